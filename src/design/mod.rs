@@ -1,0 +1,178 @@
+//! A design: what the user gives, how it is kept, undone and sent.
+
+mod history;
+mod link;
+mod saved;
+mod setting;
+mod starts;
+
+pub use history::History;
+pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
+pub use saved::{Opened, VERSION, open, save, to_json};
+pub use setting::Setting;
+pub use starts::{START_RINGS, StartRing, example};
+
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::ring::{Cut, Layout, RingSpec, Side, SizeBy};
+use crate::units::Quantity;
+
+/// Longest title, author's initials and notes, in characters.
+pub const TEXT_LIMITS: [(&str, usize); 3] = [("title", 120), ("initials", 8), ("notes", 4000)];
+
+/// Everything the user gave.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Design {
+    /// What it is called.
+    pub title: String,
+    /// Who drew it.
+    pub initials: String,
+    /// Anything worth telling the next reader.
+    pub notes: String,
+    /// Ring A, which is turned and pushed.
+    pub a: RingSpec,
+    /// Ring B, which it goes into.
+    pub b: RingSpec,
+    /// Where the rings stand and how they are shifted.
+    pub setting: Setting,
+}
+
+impl Design {
+    /// One of the rings.
+    pub const fn ring(&self, side: Side) -> &RingSpec {
+        match side {
+            Side::A => &self.a,
+            Side::B => &self.b,
+        }
+    }
+
+    /// One of the rings, to change it.
+    pub const fn ring_mut(&mut self, side: Side) -> &mut RingSpec {
+        match side {
+            Side::A => &mut self.a,
+            Side::B => &mut self.b,
+        }
+    }
+
+    /// The number at a slot; `None` where the design has no such number.
+    pub fn get(&self, slot: Slot) -> Option<f64> {
+        if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
+            return match self.ring(side).cuts.get(&place) {
+                Some(&Cut::Shorten(to)) => Some(to),
+                _ => None,
+            };
+        }
+        self.clone().get_mut(slot).copied()
+    }
+
+    /// Puts a number at a slot. Says whether the design has such a number.
+    ///
+    /// On an even ring the number of a single dog is that of all its dogs, but for what is cut.
+    pub fn set(&mut self, slot: Slot, value: f64) -> bool {
+        if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
+            self.ring_mut(side).cuts.insert(place, Cut::Shorten(value));
+            return true;
+        }
+        let place = self.get_mut(slot);
+        let found = place.is_some();
+        if let Some(place) = place {
+            *place = value;
+        }
+        found
+    }
+
+    fn get_mut(&mut self, slot: Slot) -> Option<&mut f64> {
+        match slot {
+            Slot::Setting(id) => self.setting.field_mut(id),
+            Slot::Ring(side, id) => {
+                let ring = self.ring_mut(side);
+                match (id, &mut ring.layout) {
+                    (FieldId::InnerDiameter, _) => Some(&mut ring.inner_diameter_mm),
+                    (FieldId::OuterDiameter, _) => Some(&mut ring.outer_diameter_mm),
+                    (id, Layout::Even(even)) => even.field_mut(id),
+                    (_, Layout::Measured(_)) => None,
+                }
+            }
+            Slot::Dog(side, place, id) => match &mut self.ring_mut(side).layout {
+                Layout::Measured(dogs) => dogs.get_mut(place)?.field_mut(id),
+                Layout::Even(_) => None,
+            },
+        }
+    }
+
+    /// Every number the design has, ring by ring, in the order of the forms.
+    pub fn slots(&self) -> Vec<Slot> {
+        let settings = Setting::FIELDS.iter().map(|&id| Slot::Setting(id));
+        Side::BOTH.into_iter().flat_map(|side| self.ring_slots(side)).chain(settings).collect()
+    }
+
+    /// Every number of one ring.
+    pub fn ring_slots(&self, side: Side) -> Vec<Slot> {
+        let mut slots: Vec<_> = [FieldId::InnerDiameter, FieldId::OuterDiameter]
+            .map(|id| Slot::Ring(side, id))
+            .to_vec();
+        match &self.ring(side).layout {
+            Layout::Even(even) => slots.extend(even.fields().map(|id| Slot::Ring(side, id))),
+            Layout::Measured(dogs) => {
+                let places = 0..dogs.len();
+                let fields = crate::ring::DogSpec::FIELDS;
+                slots.extend(places.flat_map(|p| fields.map(|id| Slot::Dog(side, p, id))));
+            }
+        }
+        slots
+    }
+
+    /// Turns an even ring into one listed dog by dog, so that single dogs can be given as measured.
+    /// Empty places of the pattern are left out; cuts stay with their dogs.
+    pub fn list_dogs(&mut self, side: Side) {
+        let ring = self.ring_mut(side);
+        if matches!(ring.layout, Layout::Measured(_)) {
+            return;
+        }
+        let found = ring.found_dogs();
+        let standing: Vec<usize> = (0..found.len()).filter(|&p| found[p].height_mm > 0.0).collect();
+        let moved = |(new, old): (usize, &usize)| ring.cuts.get(old).map(|&cut| (new, cut));
+        let cuts = standing.iter().enumerate().filter_map(moved).collect();
+        ring.layout = Layout::Measured(standing.iter().map(|&p| found[p]).collect());
+        ring.cuts = cuts;
+    }
+
+    /// Changes whether dogs or gaps are held on an even ring, keeping its shape.
+    pub fn size_by(&mut self, side: Side, by: SizeBy) {
+        if let Layout::Even(even) = &mut self.ring_mut(side).layout {
+            let width = even.dog_width_deg();
+            even.tip_width_deg = width;
+            even.gap_deg = 360.0 / even.count - width;
+            even.size_by = by;
+        }
+    }
+
+    /// Everything that is wrong with what was given, all at once.
+    pub fn check(&self) -> Vec<Finding> {
+        let mut findings: Vec<_> =
+            Side::BOTH.into_iter().flat_map(|side| self.ring(side).check(side)).collect();
+        let settings = Setting::FIELDS.iter().map(|&id| Slot::Setting(id));
+        findings.extend(settings.filter_map(|slot| slot.check(self.get(slot).unwrap_or(f64::NAN))));
+        findings.extend(self.check_texts());
+        findings
+    }
+
+    fn check_texts(&self) -> Vec<Finding> {
+        let texts = [&self.title, &self.initials, &self.notes];
+        let too_long = |((name, limit), text): ((&str, usize), &String)| {
+            let length = text.chars().count();
+            (length > limit).then(|| {
+                let message =
+                    format!("The {name} has {length} characters; at most {limit} are kept.");
+                let hint = "Shorten it: long texts do not fit a link.";
+                Finding::error("text_too_long").says(message, &[]).hint(hint)
+            })
+        };
+        TEXT_LIMITS.into_iter().zip(texts).filter_map(too_long).collect()
+    }
+}
+
+/// What a field measures, for those that only have its name.
+pub fn quantity_of(slot: Slot) -> Quantity {
+    slot.field().spec().quantity
+}

@@ -1,0 +1,429 @@
+//! The saved form, version 1: JSON with defaults left out.
+//!
+//! ```json
+//! {
+//!   "crenel": 1,
+//!   "title": "Second gear",
+//!   "a": { "count": 6, "heights": [1, 0.5], "cuts": { "3": "remove", "5": 2.5 } },
+//!   "b": { "dogs": [ { "centre_deg": 0, "tip_width_deg": 23.8 }, { "centre_deg": 61.2 } ] },
+//!   "overlap_mm": 4.2,
+//!   "travel_by": "drum"
+//! }
+//! ```
+//!
+//! Numbers stand under the keys of the table of inputs ([`crate::fields`]), the unit in the key.
+//! What is missing has the default of that table, which is therefore frozen with the version.
+//! Dogs are counted from 1 in `cuts`: `"remove"`, or the height in mm that is left. A ring with
+//! `dogs` is given dog by dog. Unknown keys are reported and left out. Files and links of version 1
+//! open forever: a later version reads them through a migration here.
+
+use serde_json::{Map, Value, json};
+
+use super::{Design, Setting};
+use crate::fields::{FieldId, Slot};
+use crate::finding::{Finding, any_error};
+use crate::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
+use crate::shift::Drive;
+
+/// The version that is written.
+pub const VERSION: u64 = 1;
+
+/// Most dogs that are read from a file, well above what is computed.
+const DOGS_READ: usize = 1000;
+
+/// A design as opened, with what was odd about it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    /// The design.
+    pub design: Design,
+    /// What was left out or looked strange; no errors among them.
+    pub findings: Vec<Finding>,
+}
+
+const FORMS: [(&str, PlanForm); 2] =
+    [("radial", PlanForm::Radial), ("parallel", PlanForm::Parallel)];
+const SIZES: [(&str, SizeBy); 2] = [("dog", SizeBy::Dog), ("gap", SizeBy::Gap)];
+const DRIVES: [(&str, Drive); 3] =
+    [("force", Drive::Force), ("drum", Drive::Drum), ("both", Drive::Both)];
+
+/// The field that holds on an even ring beside those the form shows.
+const EVEN_FIELDS: [FieldId; 9] = [
+    FieldId::Count,
+    FieldId::TipWidth,
+    FieldId::Gap,
+    FieldId::Height,
+    FieldId::BackCutDrive,
+    FieldId::BackCutCoast,
+    FieldId::EdgeBreak,
+    FieldId::RootFillet,
+    FieldId::FirstDog,
+];
+
+// ---- writing ----
+
+/// The saved form of a design.
+pub fn save(design: &Design) -> Value {
+    let mut map = Map::new();
+    map.insert("crenel".to_owned(), json!(VERSION));
+    for (key, text) in
+        [("title", &design.title), ("initials", &design.initials), ("notes", &design.notes)]
+    {
+        if !text.is_empty() {
+            map.insert(key.to_owned(), json!(text));
+        }
+    }
+    for (key, ring) in [("a", &design.a), ("b", &design.b)] {
+        let ring = save_ring(ring);
+        if !ring.is_empty() {
+            map.insert(key.to_owned(), Value::Object(ring));
+        }
+    }
+    for id in Setting::FIELDS {
+        put_number(&mut map, id, design.setting.of(id));
+    }
+    put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
+    Value::Object(map)
+}
+
+/// The saved form as one line of JSON.
+pub fn to_json(design: &Design) -> String {
+    save(design).to_string()
+}
+
+fn save_ring(ring: &RingSpec) -> Map<String, Value> {
+    let mut map = Map::new();
+    put_number(&mut map, FieldId::InnerDiameter, ring.inner_diameter_mm);
+    put_number(&mut map, FieldId::OuterDiameter, ring.outer_diameter_mm);
+    put_word(&mut map, "flanks", &FORMS, ring.form);
+    match &ring.layout {
+        Layout::Even(even) => save_even(&mut map, even),
+        Layout::Measured(dogs) => {
+            map.insert(
+                "dogs".to_owned(),
+                dogs.iter().map(|d| Value::Object(save_dog(d))).collect(),
+            );
+        }
+    }
+    let cuts: Map<_, _> =
+        ring.cuts.iter().map(|(place, cut)| ((place + 1).to_string(), save_cut(*cut))).collect();
+    if !cuts.is_empty() {
+        map.insert("cuts".to_owned(), Value::Object(cuts));
+    }
+    map
+}
+
+fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
+    for id in EVEN_FIELDS {
+        put_number(map, id, even.field(id).unwrap_or_default());
+    }
+    put_word(map, "size_by", &SIZES, even.size_by);
+    if even.heights != EvenLayout::default().heights {
+        map.insert("heights".to_owned(), even.heights.iter().map(|&h| number(h)).collect());
+    }
+}
+
+fn save_dog(dog: &DogSpec) -> Map<String, Value> {
+    let mut map = Map::new();
+    for id in DogSpec::FIELDS {
+        put_number(&mut map, id, dog.field(id).unwrap_or_default());
+    }
+    map
+}
+
+fn save_cut(cut: Cut) -> Value {
+    match cut {
+        Cut::Remove => json!("remove"),
+        Cut::Shorten(to) => number(to),
+    }
+}
+
+fn put_number(map: &mut Map<String, Value>, id: FieldId, value: f64) {
+    let field = id.spec();
+    if value != field.default {
+        map.insert(field.key.to_owned(), number(value));
+    }
+}
+
+/// Whole numbers without a decimal point, which keeps links short.
+fn number(value: f64) -> Value {
+    if value == value.round() && value.abs() < 1e9 {
+        #[expect(clippy::cast_possible_truncation, reason = "whole and bounded")]
+        let whole = value as i64;
+        return json!(whole);
+    }
+    json!(value)
+}
+
+fn put_word<T: PartialEq + Default + Copy>(
+    map: &mut Map<String, Value>,
+    key: &str,
+    words: &[(&str, T)],
+    value: T,
+) {
+    let word = words.iter().find(|(_, meaning)| *meaning == value);
+    if let Some((word, _)) = word.filter(|_| value != T::default()) {
+        map.insert(key.to_owned(), json!(word));
+    }
+}
+
+// ---- reading ----
+
+/// Opens a saved form.
+///
+/// # Errors
+/// All findings, if the text is not JSON, not a design, of a newer version, or a value is of the
+/// wrong kind. Numbers outside their limits are no reason to refuse: they are kept, and
+/// [`Design::check`] tells of them.
+pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
+    let mut reader = Reader::default();
+    let design = match serde_json::from_str::<Value>(text) {
+        Ok(Value::Object(map)) => reader.design(map),
+        Ok(_) => {
+            reader.error(
+                "not_a_design",
+                "This is JSON, but not a design: it does not begin with “{”.",
+                NOT_OURS,
+            );
+            Design::default()
+        }
+        Err(e) => {
+            reader.error("not_json", &format!("This is not JSON: {e}."), NOT_OURS);
+            Design::default()
+        }
+    };
+    let findings = reader.findings;
+    if any_error(&findings) { Err(findings) } else { Ok(Opened { design, findings }) }
+}
+
+const NOT_OURS: &str = "Open a file that was saved here, or copy the whole link again.";
+
+/// Takes a saved form apart and notes everything that is wrong with it.
+#[derive(Default)]
+struct Reader {
+    findings: Vec<Finding>,
+}
+
+impl Reader {
+    fn error(&mut self, code: &'static str, message: &str, hint: &str) {
+        // Braces in somebody's text are not places for numbers.
+        let message = message.replace("{}", "{ }");
+        self.findings.push(Finding::error(code).says(message, &[]).hint(hint));
+    }
+
+    fn design(&mut self, mut map: Map<String, Value>) -> Design {
+        if !self.version(map.shift_remove("crenel")) {
+            return Design::default();
+        }
+        let mut design = Design {
+            title: self.text(&mut map, "title"),
+            initials: self.text(&mut map, "initials"),
+            notes: self.text(&mut map, "notes"),
+            a: self.ring(&mut map, "a", Side::A),
+            b: self.ring(&mut map, "b", Side::B),
+            setting: Setting::default(),
+        };
+        design.setting.drive = self.word(&mut map, "travel_by", &DRIVES);
+        for id in Setting::FIELDS {
+            let value = self.number(&mut map, Slot::Setting(id));
+            if let Some(place) = design.setting.field_mut(id) {
+                *place = value;
+            }
+        }
+        self.unknown(&map, "");
+        design
+    }
+
+    fn version(&mut self, version: Option<Value>) -> bool {
+        match version.as_ref().map(Value::as_u64) {
+            Some(Some(VERSION)) => return true,
+            Some(Some(newer)) if newer > VERSION => self.error(
+                "newer_version",
+                &format!("This design has version {newer}; this app reads up to version {VERSION}. It was saved by a newer app."),
+                "Reload the page to get the newest app.",
+            ),
+            _ => self.error("not_a_design", "This is JSON, but not a design: the key “crenel” with the version is missing.", NOT_OURS),
+        }
+        false
+    }
+
+    fn text(&mut self, map: &mut Map<String, Value>, key: &str) -> String {
+        match map.shift_remove(key) {
+            None => String::new(),
+            Some(Value::String(text)) => text,
+            Some(_) => {
+                self.error(
+                    "wrong_kind",
+                    &format!("“{key}” is not a text."),
+                    "Put it in quotation marks.",
+                );
+                String::new()
+            }
+        }
+    }
+
+    fn number(&mut self, map: &mut Map<String, Value>, slot: Slot) -> f64 {
+        let field = slot.field().spec();
+        let Some(value) = map.shift_remove(field.key) else { return field.default };
+        value.as_f64().filter(|v| v.is_finite()).unwrap_or_else(|| {
+            let message = format!("“{}” ({}) is not a number.", field.key, slot.words());
+            self.error("wrong_kind", &message, "Write a plain number with a decimal point.");
+            field.default
+        })
+    }
+
+    fn word<T: Copy + Default>(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &str,
+        words: &[(&str, T)],
+    ) -> T {
+        let Some(value) = map.shift_remove(key) else { return T::default() };
+        let known = words.iter().find(|(word, _)| value.as_str() == Some(word));
+        if known.is_none() {
+            let names: Vec<_> = words.iter().map(|(word, _)| *word).collect();
+            self.error(
+                "unknown_word",
+                &format!("“{key}” cannot be {value}."),
+                &format!("Use one of: {}.", names.join(", ")),
+            );
+        }
+        known.map(|(_, meaning)| *meaning).unwrap_or_default()
+    }
+
+    fn ring(&mut self, map: &mut Map<String, Value>, key: &str, side: Side) -> RingSpec {
+        let mut map = match map.shift_remove(key) {
+            None => return RingSpec::default(),
+            Some(Value::Object(map)) => map,
+            Some(_) => {
+                self.error(
+                    "wrong_kind",
+                    &format!("“{key}” is not a ring."),
+                    "A ring stands in { and }.",
+                );
+                return RingSpec::default();
+            }
+        };
+        let ring = RingSpec {
+            inner_diameter_mm: self.number(&mut map, Slot::Ring(side, FieldId::InnerDiameter)),
+            outer_diameter_mm: self.number(&mut map, Slot::Ring(side, FieldId::OuterDiameter)),
+            form: self.word(&mut map, "flanks", &FORMS),
+            layout: self.layout(&mut map, side),
+            cuts: self.cuts(&mut map, side).into_iter().collect(),
+        };
+        self.unknown(&map, &format!("{key}."));
+        ring
+    }
+
+    fn layout(&mut self, map: &mut Map<String, Value>, side: Side) -> Layout {
+        match map.shift_remove("dogs") {
+            None => Layout::Even(self.even(map, side)),
+            Some(Value::Array(dogs)) if dogs.len() <= DOGS_READ => {
+                let dogs = dogs.into_iter().enumerate();
+                Layout::Measured(dogs.map(|(place, dog)| self.dog(dog, side, place)).collect())
+            }
+            Some(_) => {
+                let message =
+                    format!("{}: “dogs” is not a list of at most {DOGS_READ} dogs.", side.name());
+                self.error(
+                    "wrong_kind",
+                    &message,
+                    "A list stands in [ and ], each dog in { and }.",
+                );
+                Layout::Measured(Vec::new())
+            }
+        }
+    }
+
+    fn even(&mut self, map: &mut Map<String, Value>, side: Side) -> EvenLayout {
+        let mut even = EvenLayout {
+            size_by: self.word(map, "size_by", &SIZES),
+            heights: self.heights(map, side),
+            ..EvenLayout::default()
+        };
+        for id in EVEN_FIELDS {
+            let value = self.number(map, Slot::Ring(side, id));
+            if let Some(place) = even.field_mut(id) {
+                *place = value;
+            }
+        }
+        even
+    }
+
+    fn heights(&mut self, map: &mut Map<String, Value>, side: Side) -> Vec<f64> {
+        let Some(value) = map.shift_remove("heights") else { return EvenLayout::default().heights };
+        let shares = value.as_array().filter(|list| list.len() <= DOGS_READ);
+        let shares = shares.and_then(|list| list.iter().map(Value::as_f64).collect());
+        shares.unwrap_or_else(|| {
+            let message = format!("{}: “heights” is not a list of numbers.", side.name());
+            self.error("wrong_kind", &message, "For example [1, 0.5].");
+            EvenLayout::default().heights
+        })
+    }
+
+    fn dog(&mut self, value: Value, side: Side, place: usize) -> DogSpec {
+        let mut map = match value {
+            Value::Object(map) => map,
+            _ => {
+                let message = format!("{}: dog {} is not a dog.", side.name(), place + 1);
+                self.error("wrong_kind", &message, "Each dog stands in { and }.");
+                Map::new()
+            }
+        };
+        let mut dog = EvenLayout::default().dogs()[0];
+        for id in DogSpec::FIELDS {
+            let value = self.number(&mut map, Slot::Dog(side, place, id));
+            if let Some(field) = dog.field_mut(id) {
+                *field = value;
+            }
+        }
+        self.unknown(&map, &format!("{}.dogs[{place}].", side.letter().to_lowercase()));
+        dog
+    }
+
+    fn cuts(&mut self, map: &mut Map<String, Value>, side: Side) -> Vec<(usize, Cut)> {
+        let cuts = match map.shift_remove("cuts") {
+            None => return Vec::new(),
+            Some(Value::Object(cuts)) => cuts,
+            Some(_) => {
+                let message = format!("{}: “cuts” is not a list of cuts by dog.", side.name());
+                self.error(
+                    "wrong_kind",
+                    &message,
+                    "For example { \"2\": \"remove\", \"4\": 2.5 }.",
+                );
+                return Vec::new();
+            }
+        };
+        cuts.into_iter().filter_map(|(dog, cut)| self.cut(&dog, &cut, side)).collect()
+    }
+
+    fn cut(&mut self, dog: &str, cut: &Value, side: Side) -> Option<(usize, Cut)> {
+        let place = dog.parse::<usize>().ok().filter(|number| (1..=DOGS_READ).contains(number));
+        let meaning = match cut {
+            Value::String(word) if word == "remove" => Some(Cut::Remove),
+            other => other.as_f64().map(Cut::Shorten),
+        };
+        let (Some(number), Some(cut)) = (place, meaning) else {
+            let message = format!(
+                "{}: the cut “{dog}”: {cut} is not a dog's number with “remove” or a height.",
+                side.name()
+            );
+            self.error(
+                "wrong_kind",
+                &message,
+                "For example \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.",
+            );
+            return None;
+        };
+        Some((number - 1, cut))
+    }
+
+    fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
+        for key in map.keys() {
+            let message =
+                format!("“{path}{key}” is not known here and is left out.").replace("{}", "{ }");
+            let finding = Finding::warning("unknown_key").says(message, &[]);
+            self.findings.push(finding.hint("It may be misspelt, or come from a newer app."));
+        }
+    }
+}

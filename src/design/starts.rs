@@ -1,0 +1,105 @@
+//! Rings to start from, and the design a newcomer sees first. All of it is invented.
+
+use super::Design;
+use crate::fields::FieldId;
+use crate::ring::{EvenLayout, Layout, RingSpec, SizeBy};
+
+/// A ring to start from.
+#[derive(Debug)]
+pub struct StartRing {
+    /// Stable name.
+    pub key: &'static str,
+    /// Words for it.
+    pub name: &'static str,
+    /// What it is like.
+    pub explain: &'static str,
+    make: fn() -> EvenLayout,
+}
+
+impl StartRing {
+    /// The ring itself, with the diameters of a new design.
+    pub fn ring(&self) -> RingSpec {
+        RingSpec { layout: Layout::Even((self.make)()), ..RingSpec::default() }
+    }
+}
+
+fn plain(count: f64) -> EvenLayout {
+    EvenLayout { count, ..EvenLayout::default() }
+}
+
+/// The rings to start from.
+pub static START_RINGS: [StartRing; 7] = [
+    StartRing {
+        key: "three",
+        name: "3 dogs",
+        explain: "Wide gaps: goes in at once, and clunks on and off the throttle.",
+        make: || plain(3.0),
+    },
+    StartRing {
+        key: "four",
+        name: "4 dogs",
+        explain: "Still wide gaps, one more dog to share the load.",
+        make: || plain(4.0),
+    },
+    StartRing {
+        key: "five",
+        name: "5 dogs",
+        explain: "A middle way between quick entry and small lash.",
+        make: || plain(5.0),
+    },
+    StartRing {
+        key: "six",
+        name: "6 dogs",
+        explain: "Small gaps: little lash, and easily missed at speed.",
+        make: || plain(6.0),
+    },
+    StartRing {
+        key: "six-half",
+        name: "6 dogs, every second half height",
+        explain: "The tall three find the gap; all six carry once they are in.",
+        make: || EvenLayout { heights: vec![1.0, 0.5], ..plain(6.0) },
+    },
+    StartRing {
+        key: "slots",
+        name: "6 slots",
+        explain: "A gear face with slots: the webs between the slots are its dogs.",
+        make: || EvenLayout {
+            size_by: SizeBy::Gap,
+            gap_deg: 38.0,
+            tip_width_deg: 22.0,
+            ..plain(6.0)
+        },
+    },
+    StartRing {
+        key: "spline",
+        name: "Fine spline, 30 teeth",
+        explain: "Nearly no lash and nearly no way in with a speed difference.",
+        make: || EvenLayout { tip_width_deg: 5.6, root_fillet_mm: 0.2, ..plain(30.0) },
+    },
+];
+
+/// What a newcomer sees first: an invented gearbox with a common complaint.
+pub fn example() -> Design {
+    let ring = || {
+        let even = EvenLayout {
+            back_cut_drive_deg: 3.0,
+            back_cut_coast_deg: 3.0,
+            edge_break_mm: 0.2,
+            ..plain(6.0)
+        };
+        RingSpec { layout: Layout::Even(even), ..RingSpec::default() }
+    };
+    let mut design = Design {
+        title: "Hill-climb single, second gear".to_owned(),
+        notes: "Invented example. The gear is missed when the shift is hurried; the owner wonders \
+                about cutting every second dog to half height."
+            .to_owned(),
+        a: ring(),
+        b: ring(),
+        ..Design::default()
+    };
+    if let Some(slip) = design.setting.field_mut(FieldId::SlipSpeed) {
+        *slip = 400.0;
+    }
+    design
+}

@@ -1,0 +1,214 @@
+//! The one table of inputs. Forms, checks, messages, file keys, handles and random test designs
+//! are all derived from it; nothing else states a limit or a default.
+
+use crate::finding::Finding;
+use crate::ring::Side;
+use crate::units::Quantity;
+
+/// Names every number a user can give.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each is explained in words in its table row")]
+pub enum FieldId {
+    InnerDiameter,
+    OuterDiameter,
+    Count,
+    TipWidth,
+    Gap,
+    Height,
+    BackCutDrive,
+    BackCutCoast,
+    EdgeBreak,
+    RootFillet,
+    FirstDog,
+    Centre,
+    ShortenTo,
+    Phase,
+    Overlap,
+    SlipSpeed,
+    ShiftForce,
+    MovingMass,
+    DrumSpeed,
+    StartSpeed,
+    HoldDepth,
+    RatioToWheel,
+    WheelDiameter,
+}
+
+/// One row of the table of inputs.
+#[derive(Debug)]
+pub struct Field {
+    /// Which input this is.
+    pub id: FieldId,
+    /// Key in files and reports; the unit is part of it.
+    pub key: &'static str,
+    /// Words beside the input.
+    pub label: &'static str,
+    /// What the number measures; limits and steps are in this quantity's unit.
+    pub quantity: Quantity,
+    /// Smallest value accepted.
+    pub min: f64,
+    /// Largest value accepted.
+    pub max: f64,
+    /// Value of a new design. Version 1 of the saved form leaves out what equals it, so it is frozen.
+    pub default: f64,
+    /// Step of an arrow key.
+    pub fine: f64,
+    /// Step of Shift and an arrow key.
+    pub coarse: f64,
+    /// One line for somebody who has not met the word before.
+    pub explain: &'static str,
+}
+
+macro_rules! fields {
+    ($($id:ident $key:literal $label:literal $quantity:ident $min:literal .. $max:literal
+        = $default:literal step $fine:literal / $coarse:literal, $explain:literal;)*) => {
+        /// Every input, in the order of [`FieldId`].
+        pub static FIELDS: &[Field] = &[$(Field {
+            id: FieldId::$id,
+            key: $key,
+            label: $label,
+            quantity: Quantity::$quantity,
+            min: $min,
+            max: $max,
+            default: $default,
+            fine: $fine,
+            coarse: $coarse,
+            explain: $explain,
+        }),*];
+    };
+}
+
+// Limits are those of the geometry and of motorcycle-sized parts: common practice, no source.
+fields! {
+    InnerDiameter "inner_diameter_mm" "Inner diameter" Length 4.0 .. 400.0 = 44.0 step 0.1 / 1.0,
+        "Across the inner ends of the dogs, through the shaft axis.";
+    OuterDiameter "outer_diameter_mm" "Outer diameter" Length 6.0 .. 500.0 = 60.0 step 0.1 / 1.0,
+        "Across the outer ends of the dogs, through the shaft axis.";
+    Count "count" "Dog places" Count 1.0 .. 96.0 = 6.0 step 1.0 / 3.0,
+        "How many places for dogs go round the ring, all the same angle apart. A removed dog leaves its place empty.";
+    TipWidth "tip_width_deg" "Dog width" Angle 0.5 .. 340.0 = 24.0 step 0.1 / 1.0,
+        "Angle from flank to flank across the tip of one dog, at the mean diameter.";
+    Gap "gap_deg" "Gap or slot" Angle 0.2 .. 340.0 = 36.0 step 0.1 / 1.0,
+        "Angle of the opening between two dogs, or of one slot, at the mean diameter.";
+    Height "height_mm" "Dog height" Length 0.2 .. 50.0 = 5.0 step 0.05 / 0.5,
+        "From the tip face down to the web the dog stands on; for a slot, its depth.";
+    BackCutDrive "back_cut_drive_deg" "Back-cut, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flank that carries power, from the shaft axis. Plus is undercut (narrower at the root), minus is worn or tapered.";
+    BackCutCoast "back_cut_coast_deg" "Back-cut, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flank that carries the over-run, from the shaft axis. Plus is undercut, minus is worn or tapered.";
+    EdgeBreak "edge_break_mm" "Edge break" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
+        "Chamfer or radius on the tip edges of the flanks, from wear or by hand.";
+    RootFillet "root_fillet_mm" "Root fillet" Length 0.0 .. 5.0 = 0.5 step 0.05 / 0.5,
+        "Radius where the flank meets the web. A sharp root starts cracks.";
+    FirstDog "first_dog_deg" "First dog at" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "Where dog 1 stands from the datum mark, counter-clockwise, looking at the dogs of this ring.";
+    Centre "centre_deg" "Centre at" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
+        "Middle of this dog from the datum mark, counter-clockwise, looking at the dogs of this ring.";
+    ShortenTo "shorten_to_mm" "Shorten to" Length 0.1 .. 50.0 = 2.5 step 0.05 / 0.5,
+        "Height that is left of a dog that is cut down.";
+    Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
+        "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
+    Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
+        "How far the rings are pushed into each other past tip level with tip. Minus is clearance.";
+    SlipSpeed "slip_rpm" "Speed difference" Speed 1.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
+        "How much faster one ring turns than the other when the shift is offered.";
+    ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
+        "Push of the fork on the sliding gear, along the shaft.";
+    MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
+        "The sliding gear with all that moves along the shaft with it.";
+    DrumSpeed "drum_speed_m_per_s" "Drum-driven speed" Velocity 0.001 .. 10.0 = 0.12 step 0.01 / 0.1,
+        "Fastest speed along the shaft that the drum track and the rider's foot give the fork.";
+    StartSpeed "start_speed_m_per_s" "Speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
+        "Speed along the shaft at which the tips come level.";
+    HoldDepth "hold_depth_mm" "Hold depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
+        "Overlap from which a flank that is met holds instead of being thrown back out.";
+    RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
+        "Turns of the shaft that carries the dogs for one turn of the rear wheel.";
+    WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,
+        "Rear wheel over the tyre.";
+}
+
+impl FieldId {
+    /// The table row.
+    pub fn spec(self) -> &'static Field {
+        &FIELDS[self as usize]
+    }
+}
+
+/// Where in a design a number stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Slot {
+    /// A number of a whole ring.
+    Ring(Side, FieldId),
+    /// A number of one dog of a ring, counted from 0.
+    Dog(Side, usize, FieldId),
+    /// A number of the pair, the shift or the wheel.
+    Setting(FieldId),
+}
+
+impl Slot {
+    /// Which input stands here.
+    pub const fn field(self) -> FieldId {
+        match self {
+            Self::Ring(_, id) | Self::Dog(_, _, id) | Self::Setting(id) => id,
+        }
+    }
+
+    /// The place in words, with the ring and the dog where there is one.
+    ///
+    /// ```
+    /// use crenel::{fields::{FieldId, Slot}, ring::Side};
+    /// assert_eq!(Slot::Dog(Side::A, 2, FieldId::Height).words(), "Ring A, dog 3: dog height");
+    /// ```
+    pub fn words(self) -> String {
+        let label = self.field().spec().label;
+        let lower = label[..1].to_lowercase() + &label[1..];
+        match self {
+            Self::Ring(side, _) => format!("{}: {lower}", side.name()),
+            Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),
+            Self::Setting(_) => label.to_owned(),
+        }
+    }
+
+    /// A finding where the value is outside the limits of its field.
+    pub fn check(self, value: f64) -> Option<Finding> {
+        let field = self.field().spec();
+        let whole = field.quantity != Quantity::Count || value == value.round();
+        if (field.min..=field.max).contains(&value) && whole {
+            return None;
+        }
+        let numbers = [value, field.min, field.max].map(|v| (field.quantity, v));
+        let message = format!("{} is {{}}; it must be from {{}} to {{}}.", self.words());
+        let hint = if whole { field.explain } else { "Dogs are counted in whole numbers." };
+        let finding = Finding::error("out_of_limits").at(self);
+        Some(finding.says(message, &numbers).hint(hint))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_is_in_order_and_consistent() {
+        for (at, field) in FIELDS.iter().enumerate() {
+            assert_eq!(field.id as usize, at, "{}", field.key);
+            assert!((field.min..=field.max).contains(&field.default), "{}", field.key);
+            assert!(field.fine > 0.0 && field.coarse > field.fine, "{}", field.key);
+            assert!(field.explain.ends_with('.'), "{}", field.key);
+            let twins = FIELDS.iter().filter(|other| other.key == field.key).count();
+            assert_eq!(twins, 1, "{}", field.key);
+        }
+    }
+
+    #[test]
+    fn a_value_outside_is_told_with_numbers_and_a_hint() {
+        let slot = Slot::Ring(Side::B, FieldId::Height);
+        let finding = slot.check(60.0).expect("60 mm is too high");
+        let text = finding.text(Default::default());
+        assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
+        assert!(!finding.hint.is_empty());
+        assert!(slot.check(f64::NAN).is_some());
+        assert!(Slot::Ring(Side::A, FieldId::Count).check(2.5).is_some());
+    }
+}

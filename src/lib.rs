@@ -1,0 +1,13 @@
+//! Crenel: geometry and mechanics of motorcycle gearbox dogs.
+//!
+//! The core knows nothing of a browser, the clock or files. Data flows one way:
+//! [`design`] → working geometry ([`ring`], [`pair`], [`shift`]) → [`report`] → [`draw`] → [`export`].
+
+pub mod design;
+pub mod fields;
+pub mod finding;
+pub mod pair;
+pub mod report;
+pub mod ring;
+pub mod shift;
+pub mod units;

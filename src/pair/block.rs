@@ -1,0 +1,162 @@
+//! The phase map: for each pair of dogs, the phases at which they stand in each other's way.
+
+use super::circle::{Arc, windows_between};
+use super::contact::Contact;
+use crate::finding::Finding;
+use crate::ring::{Dog, FlankSide, Ring};
+use crate::units::Angle;
+
+/// Overlaps closer than this (mm) count as the same.
+pub(super) const OVERLAP_TOLERANCE_MM: f64 = 1e-9;
+
+/// Whether tip edges are taken as sharp or with their edge breaks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edges {
+    /// To the theoretical corner. Windows and lash are stated so.
+    Sharp,
+    /// With 45° chamfers of the size of the edge breaks: the entry is wider at the very tip.
+    Broken,
+}
+
+/// One dog of A in the way of one dog of B.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Block {
+    /// Index of the dog in ring A.
+    pub dog_a: usize,
+    /// Index of the dog in ring B.
+    pub dog_b: usize,
+    /// Phase at which the two stand tip on tip, in `[0, 2π)`.
+    pub phase: Angle,
+    /// Overlap past which they block: `(HA_max − Hi) + (HB_max − Hj)`.
+    pub starts_mm: f64,
+    /// Half the blocked arc at the tips, radians: half the sum of the two tip widths.
+    half_width: f64,
+    /// By how much each side of the arc shrinks per mm, drive and coast, radians per mm.
+    shrink: [f64; 2],
+    /// Sum of the edge breaks, mm, and in radians.
+    edge_mm: f64,
+    edge: f64,
+}
+
+impl Block {
+    fn new(a: (&Ring, usize), b: (&Ring, usize), contact: &Contact) -> Self {
+        let (dog_a, dog_b) = (&a.0.dogs[a.1], &b.0.dogs[b.1]);
+        let width = |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, contact.meeting_mm).radians();
+        let undercut = |side| dog_a.back_cut.of(side).tan().min(dog_b.back_cut.of(side).tan());
+        let edge_mm = dog_a.edge_break_mm + dog_b.edge_break_mm;
+        Self {
+            dog_a: a.1,
+            dog_b: b.1,
+            phase: (-(dog_a.centre + dog_b.centre)).wrapped(),
+            starts_mm: (a.0.tallest_mm() - dog_a.height_mm) + (b.0.tallest_mm() - dog_b.height_mm),
+            half_width: (width(a.0, dog_a) + width(b.0, dog_b)) / 2.0,
+            shrink: FlankSide::BOTH.map(|side| undercut(side) / contact.mean_mm()),
+            edge_mm,
+            edge: edge_mm / contact.mean_mm(),
+        }
+    }
+
+    /// How far the arc reaches from its middle on one side, radians: towards smaller phases (where
+    /// coast flank meets coast flank) or larger ones (where drive meets drive). It may be negative.
+    ///
+    /// `b(x) = ½(wi + wj) − (x − xij)·min(tan αi, tan αj)/rm`, less what the edge breaks take off.
+    pub fn reach(&self, side: FlankSide, overlap_mm: f64, edges: Edges) -> f64 {
+        let depth = overlap_mm - self.starts_mm;
+        let sharp = self.half_width - depth * self.shrink[side as usize];
+        match edges {
+            Edges::Sharp => sharp,
+            Edges::Broken if self.edge_mm > 0.0 => {
+                sharp - self.edge * (1.0 - depth / self.edge_mm).max(0.0)
+            }
+            Edges::Broken => sharp,
+        }
+    }
+
+    /// The blocked arc at an overlap, as if the dogs were that deep already; `None` if it is empty.
+    pub fn arc(&self, overlap_mm: f64, edges: Edges) -> Option<Arc> {
+        let middle = self.phase.radians();
+        let start = middle - self.reach(FlankSide::Coast, overlap_mm, edges);
+        let end = middle + self.reach(FlankSide::Drive, overlap_mm, edges);
+        (end > start).then(|| Arc::between(start, end))
+    }
+
+    /// By how much one side of the arc shrinks per mm of overlap, radians per mm.
+    pub fn shrink(&self, side: FlankSide) -> f64 {
+        self.shrink[side as usize]
+    }
+
+    /// Overlap at which the edge breaks end, where the flank proper begins.
+    pub const fn edge_ends_mm(&self) -> f64 {
+        self.starts_mm + self.edge_mm
+    }
+}
+
+/// Two rings in mesh: every pair of dogs that can block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mesh {
+    /// Where the rings touch.
+    pub contact: Contact,
+    /// Tallest dog of A and of B, mm.
+    pub tallest_mm: [f64; 2],
+    /// Every pair of dogs.
+    pub blocks: Vec<Block>,
+}
+
+impl Mesh {
+    /// Brings two rings together.
+    ///
+    /// # Errors
+    /// The rings have no common band of radii.
+    pub fn new(a: &Ring, b: &Ring) -> Result<Self, Finding> {
+        let contact = Contact::of(a, b)?;
+        let pairs = (0..a.dogs.len()).flat_map(|i| (0..b.dogs.len()).map(move |j| (i, j)));
+        let blocks = pairs.map(|(i, j)| Block::new((a, i), (b, j), &contact)).collect();
+        Ok(Self { contact, tallest_mm: [a.tallest_mm(), b.tallest_mm()], blocks })
+    }
+
+    /// The open windows at an overlap: the complement of all arcs blocked there.
+    pub fn windows_at(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
+        self.windows_of(|block| block.starts_mm < overlap_mm, overlap_mm, edges)
+    }
+
+    /// The open windows just past an overlap: dogs whose tips come level there block already.
+    pub fn windows_past(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
+        let limit = overlap_mm + OVERLAP_TOLERANCE_MM;
+        self.windows_of(|block| block.starts_mm <= limit, overlap_mm, edges)
+    }
+
+    /// The entry windows, just past tip level with tip.
+    pub fn entry_windows(&self, edges: Edges) -> Vec<Arc> {
+        self.windows_past(0.0, edges)
+    }
+
+    /// How many pairs of dogs touch on that flank when ring A is turned to `phase` at an overlap,
+    /// counting those within `tolerance_mm` at the mean radius.
+    pub fn meeting_at(
+        &self,
+        side: FlankSide,
+        phase: Angle,
+        overlap_mm: f64,
+        tolerance_mm: f64,
+    ) -> usize {
+        let tolerance = tolerance_mm / self.contact.mean_mm();
+        // Drive meets drive at the upper end of a blocked arc, coast meets coast at the lower.
+        let away = -side.sign();
+        let touches = |block: &&Block| {
+            let reach = Angle::from_radians(away * block.reach(side, overlap_mm, Edges::Sharp));
+            (block.phase + reach - phase).signed().radians().abs() <= tolerance
+        };
+        self.blocks.iter().filter(|b| b.starts_mm < overlap_mm).filter(touches).count()
+    }
+
+    fn windows_of(
+        &self,
+        active: impl Fn(&Block) -> bool,
+        overlap_mm: f64,
+        edges: Edges,
+    ) -> Vec<Arc> {
+        let blocks = self.blocks.iter().filter(|block| active(block));
+        let arcs: Vec<_> = blocks.filter_map(|block| block.arc(overlap_mm, edges)).collect();
+        windows_between(&arcs)
+    }
+}

@@ -1,0 +1,131 @@
+//! Arcs on the circle, and what is left between them.
+
+use std::f64::consts::TAU;
+
+use crate::units::Angle;
+
+/// Windows narrower than this (radians; 0.03 µm at 30 mm) count as closed, so that arcs that only
+/// touch leave no opening to rounding.
+pub const ANGLE_TOLERANCE: f64 = 1e-9;
+
+/// An arc counter-clockwise from `start`, at most one turn wide.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Arc {
+    /// Where it starts, in `[0, 2π)`.
+    pub start: Angle,
+    /// How far it reaches.
+    pub width: Angle,
+}
+
+impl Arc {
+    /// From two directions in radians, `end ≥ start`; more than a turn is cut to one.
+    pub fn between(start: f64, end: f64) -> Self {
+        Self {
+            start: Angle::from_radians(start).wrapped(),
+            width: Angle::from_radians((end - start).clamp(0.0, TAU)),
+        }
+    }
+
+    /// Its middle direction.
+    pub fn middle(&self) -> Angle {
+        (self.start + self.width / 2.0).wrapped()
+    }
+
+    /// Where it ends, in `[0, 2π)`.
+    pub fn end(&self) -> Angle {
+        (self.start + self.width).wrapped()
+    }
+
+    /// Whether a direction lies in it, ends included.
+    pub fn contains(&self, direction: Angle) -> bool {
+        (direction - self.start).wrapped() <= self.width || direction.wrapped() == self.start
+    }
+
+    /// The shortest way from a direction to the arc; zero inside.
+    pub fn distance(&self, direction: Angle) -> Angle {
+        if self.contains(direction) {
+            return Angle::ZERO;
+        }
+        let to_start = (self.start - direction).wrapped();
+        let to_end = (direction - self.end()).wrapped();
+        if to_start < to_end { to_start } else { to_end }
+    }
+}
+
+/// The windows: the complement on the circle of the union of the arcs, in order of their starts.
+///
+/// Without arcs the answer is one window of a whole turn. Costs a sort of the arcs.
+///
+/// ```
+/// use crenel::pair::{Arc, windows_between};
+/// let arcs = [Arc::between(0.0, 1.0), Arc::between(0.5, 2.0)];
+/// let open = windows_between(&arcs);
+/// assert_eq!(open.len(), 1);
+/// assert!((open[0].width.radians() - (std::f64::consts::TAU - 2.0)).abs() < 1e-12);
+/// ```
+pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
+    let mut spans: Vec<(f64, f64)> =
+        arcs.iter().map(|a| (a.start.radians(), a.width.radians())).collect();
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let Some(&(origin, _)) = spans.first() else {
+        return vec![Arc { start: Angle::ZERO, width: Angle::FULL }];
+    };
+    // Measured from the first arc's start, no window can cross the end of the turn.
+    let ends = spans.iter().map(|(start, width)| start - origin + width);
+    let mut reach = ends.fold(0.0, |reach: f64, end| reach.max(end - TAU));
+    let mut open = Vec::new();
+    for (start, width) in spans.into_iter().map(|(s, w)| (s - origin, w)) {
+        push_window(&mut open, origin, reach, start);
+        reach = reach.max(start + width);
+    }
+    push_window(&mut open, origin, reach, TAU);
+    open.sort_by(|a: &Arc, b| a.start.radians().total_cmp(&b.start.radians()));
+    open
+}
+
+fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
+    if to - from > ANGLE_TOLERANCE {
+        open.push(Arc::between(origin + from, origin + to));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Arcs as (start, end) in degrees, and the windows wanted the same way.
+    type Case<'a> = (&'a [(f64, f64)], &'a [(f64, f64)]);
+
+    #[test]
+    fn complements() {
+        let cases: &[Case] = &[
+            (&[], &[(0.0, 360.0)]),
+            (&[(10.0, 20.0)], &[(20.0, 370.0)]),
+            (&[(350.0, 370.0)], &[(10.0, 350.0)]),
+            (&[(350.0, 370.0), (5.0, 20.0)], &[(20.0, 350.0)]),
+            (&[(0.0, 180.0), (180.0, 360.0)], &[]),
+            (&[(0.0, 400.0)], &[]),
+            (&[(300.0, 500.0), (10.0, 20.0)], &[(140.0, 300.0)]),
+            (&[(0.0, 10.0), (2.0, 3.0), (90.0, 100.0)], &[(10.0, 90.0), (100.0, 360.0)]),
+        ];
+        for (arcs, want) in cases {
+            let arcs: Vec<_> =
+                arcs.iter().map(|(s, e)| Arc::between(s.to_radians(), e.to_radians())).collect();
+            let got = windows_between(&arcs);
+            assert_eq!(got.len(), want.len(), "{got:?}");
+            for (got, (start, end)) in got.iter().zip(*want) {
+                assert!((got.start.degrees() - start).abs() < 1e-9, "{got:?}");
+                assert!((got.width.degrees() - (end - start)).abs() < 1e-9, "{got:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn distance_takes_the_short_way() {
+        let arc = Arc::between(350_f64.to_radians(), 370_f64.to_radians());
+        for (direction, want) in [(0.0, 0.0), (30.0, 20.0), (340.0, 10.0), (180.0, 170.0)] {
+            let got = arc.distance(Angle::from_degrees(direction)).degrees();
+            assert!((got - want).abs() < 1e-9, "{direction}: {got}");
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! From a design to its working geometry.
+
+use super::judge;
+use crate::design::Design;
+use crate::fields::FieldId;
+use crate::finding::{Finding, any_error};
+use crate::pair::{Arc, Edges, Engagement, Mesh};
+use crate::ring::{Ring, Side};
+use crate::shift::Passing;
+use crate::units::Angle;
+
+/// A design worked out.
+#[derive(Clone, Debug)]
+pub struct Analysis {
+    /// What it was worked out from.
+    pub design: Design,
+    /// The rings as found, A first.
+    pub found: [Ring; 2],
+    /// The rings with their cuts made, A first.
+    pub cut: [Ring; 2],
+    /// The pair, unless an error stands in the way.
+    pub meshed: Option<Meshed>,
+    /// Everything wrong or worth knowing, errors first.
+    pub findings: Vec<Finding>,
+}
+
+/// The pair worked out.
+#[derive(Clone, Debug)]
+pub struct Meshed {
+    /// What blocks what.
+    pub mesh: Mesh,
+    /// Entry windows to sharp tip edges.
+    pub entry: Vec<Arc>,
+    /// Entry windows with the edge breaks.
+    pub entry_broken: Vec<Arc>,
+    /// The rings at full depth.
+    pub engagement: Engagement,
+    /// The window at full depth that holds the phase, or the nearest one.
+    pub held: Option<Arc>,
+    /// The entry windows passing by at the speed difference.
+    pub passing: Passing,
+    /// Time in seconds from tip level to the hold depth.
+    pub travel_s: f64,
+}
+
+impl Analysis {
+    /// Works a design out. Never panics, whatever the design holds.
+    pub fn of(design: &Design) -> Self {
+        let mut findings = design.check();
+        let found = [design.a.as_found(), design.b.as_found()];
+        let cut = [design.a.as_cut(), design.b.as_cut()];
+        let mut meshed = None;
+        if !any_error(&findings) {
+            match Mesh::new(&cut[0], &cut[1]) {
+                Ok(mesh) => meshed = Some(Meshed::of(design, mesh)),
+                Err(finding) => findings.push(finding),
+            }
+        }
+        let mut analysis = Self { design: design.clone(), found, cut, meshed, findings };
+        let judged = judge::findings(&analysis);
+        analysis.findings.extend(judged);
+        analysis.findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+        analysis
+    }
+
+    /// One of the rings with its cuts made.
+    pub const fn ring(&self, side: Side) -> &Ring {
+        &self.cut[side as usize]
+    }
+
+    /// The phase of the design.
+    pub fn phase(&self) -> Angle {
+        Angle::from_degrees(self.design.setting.of(FieldId::Phase))
+    }
+
+    /// The overlap of the design, mm.
+    pub fn overlap_mm(&self) -> f64 {
+        self.design.setting.of(FieldId::Overlap)
+    }
+}
+
+impl Meshed {
+    fn of(design: &Design, mesh: Mesh) -> Self {
+        let setting = &design.setting;
+        let engagement = mesh.engage(setting.of(FieldId::Overlap));
+        let entry_broken = mesh.entry_windows(Edges::Broken);
+        Self {
+            entry: mesh.entry_windows(Edges::Sharp),
+            held: engagement.window_near(Angle::from_degrees(setting.of(FieldId::Phase))).copied(),
+            passing: Passing::new(&entry_broken, setting.of(FieldId::SlipSpeed)),
+            travel_s: setting.travel().seconds_to(setting.of(FieldId::HoldDepth)),
+            entry_broken,
+            engagement,
+            mesh,
+        }
+    }
+}

@@ -1,0 +1,119 @@
+//! The report as JSON. Keys are stable and carry their unit.
+//!
+//! | key | meaning |
+//! |---|---|
+//! | `crenel_report` | version of this form, 1 |
+//! | `title` | title of the design |
+//! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
+//! | `figures` | object: each figure's key with its number, or `null` where the design has none |
+//! | `entry_windows_deg` | list of `[start, width]` at tip level, sharp edges, counter-clockwise phase |
+//! | `full_depth_windows_deg` | the same at full depth, only those that can be reached |
+//! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
+//! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
+//! | `rings` | object with `a` and `b`: see below |
+//! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
+//!
+//! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
+//! `tip_width_deg`, `height_mm`; `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
+//! those of the dogs as cut; `cut_off_mm3` is what came off.
+
+use serde_json::{Map, Value, json};
+
+use super::analysis::Analysis;
+use super::figures::figures;
+use crate::finding::Finding;
+use crate::pair::Arc;
+use crate::ring::Side;
+
+/// The keys at the top of a report.
+pub const TOP_KEYS: [&str; 12] = [
+    "crenel_report",
+    "title",
+    "computed",
+    "figures",
+    "entry_windows_deg",
+    "full_depth_windows_deg",
+    "jam_overlap_mm",
+    "contact_inner_mm",
+    "contact_outer_mm",
+    "contact_meeting_mm",
+    "rings",
+    "findings",
+];
+
+/// The keys of a ring in a report.
+pub const RING_KEYS: [&str; 6] =
+    ["dogs", "volume_mm3", "mass_g", "inertia_kg_mm2", "unbalance_g_mm", "cut_off_mm3"];
+
+/// The whole report.
+pub fn report_json(analysis: &Analysis) -> Value {
+    let figures = figures(analysis, Default::default()).into_iter();
+    let figures: Map<_, _> = figures.map(|f| (f.key.to_owned(), json!(f.value))).collect();
+    let meshed = analysis.meshed.as_ref();
+    let contact = meshed.map(|m| m.mesh.contact);
+    json!({
+        "crenel_report": 1,
+        "title": analysis.design.title,
+        "computed": meshed.is_some(),
+        "figures": figures,
+        "entry_windows_deg": meshed.map(|m| windows(&m.entry)),
+        "full_depth_windows_deg": meshed.map(|m| windows(&m.engagement.windows)),
+        "jam_overlap_mm": meshed.and_then(|m| m.engagement.jam).map(|jam| jam.overlap_mm),
+        "contact_inner_mm": contact.map(|c| c.inner_mm),
+        "contact_outer_mm": contact.map(|c| c.outer_mm),
+        "contact_meeting_mm": contact.map(|c| c.meeting_mm),
+        "rings": { "a": ring(analysis, Side::A), "b": ring(analysis, Side::B) },
+        "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
+    })
+}
+
+fn windows(arcs: &[Arc]) -> Vec<[f64; 2]> {
+    arcs.iter().map(|arc| [arc.start.degrees(), arc.width.degrees()]).collect()
+}
+
+fn ring(analysis: &Analysis, side: Side) -> Value {
+    let ring = analysis.ring(side);
+    let metal = ring.metal();
+    let found = analysis.found[side as usize].metal();
+    let dogs = ring.dogs.iter().map(|dog| {
+        json!({
+            "place": dog.place + 1,
+            "centre_deg": dog.centre.degrees(),
+            "tip_width_deg": dog.tip_width.degrees(),
+            "height_mm": dog.height_mm,
+        })
+    });
+    json!({
+        "dogs": dogs.collect::<Vec<_>>(),
+        "volume_mm3": metal.volume_mm3,
+        "mass_g": metal.mass_g(),
+        "inertia_kg_mm2": metal.inertia_kg_mm2(),
+        "unbalance_g_mm": metal.unbalance_g_mm(),
+        "cut_off_mm3": found.volume_mm3 - metal.volume_mm3,
+    })
+}
+
+fn finding(finding: &Finding) -> Value {
+    json!({
+        "severity": finding.severity.name(),
+        "code": finding.code,
+        "message": finding.text(Default::default()),
+        "hint": finding.hint,
+        "numbers": finding.numbers.iter().map(|(_, value)| *value).collect::<Vec<_>>(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::example;
+
+    #[test]
+    fn the_keys_are_the_documented_ones() {
+        let report = report_json(&Analysis::of(&example()));
+        let keys = |v: &Value| v.as_object().map(|o| o.keys().cloned().collect::<Vec<_>>());
+        assert_eq!(keys(&report), Some(TOP_KEYS.map(str::to_owned).to_vec()));
+        assert_eq!(keys(&report["rings"]["a"]), Some(RING_KEYS.map(str::to_owned).to_vec()));
+        assert_eq!(report["figures"]["entry_windows"], 6.0);
+    }
+}

@@ -1,0 +1,150 @@
+//! Findings that need the whole pair.
+
+use super::analysis::{Analysis, Meshed};
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
+use crate::ring::{Ring, Side};
+use crate::units::Quantity;
+
+/// Everything that the worked-out pair shows.
+pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
+    let Some(meshed) = &analysis.meshed else { return Vec::new() };
+    let checks = [
+        no_way_in(meshed),
+        depth(meshed),
+        phase_blocked(analysis, meshed),
+        one_ring_cut(analysis, meshed),
+        hold_depth(analysis),
+        too_fast(analysis, meshed),
+    ];
+    checks.into_iter().flatten().collect()
+}
+
+fn no_way_in(meshed: &Meshed) -> Option<Finding> {
+    meshed.entry.is_empty().then(|| {
+        let edges = if meshed.entry_broken.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
+        Finding::warning("no_entry_window")
+            .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
+            .hint("Make the dogs narrower, or use fewer tall ones on both rings.")
+    })
+}
+
+fn depth(meshed: &Meshed) -> Option<Finding> {
+    let engagement = &meshed.engagement;
+    if let Some(jam) = engagement.jam {
+        let numbers = [jam.overlap_mm, engagement.full_depth_mm].map(|v| (Quantity::Length, v));
+        return (!meshed.entry.is_empty()).then(|| {
+            Finding::warning("jams_before_full_depth")
+                .at(Slot::Setting(FieldId::Overlap))
+                .says(
+                    "The rings jam at an overlap of {}: no window stays open down to {}.",
+                    &numbers,
+                )
+                .hint("Look at the short dogs, and at flanks that are wider at the root.")
+        });
+    }
+    let DepthLimit::Web(side) = engagement.limit else { return None };
+    let numbers = [engagement.full_depth_mm].map(|v| (Quantity::Length, v));
+    Some(
+        Finding::note("tip_meets_web")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says(
+                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", side.other().name(), side.name()),
+                &numbers,
+            )
+            .hint("Common practice keeps tips clear of the web; the depth belongs to a stop or a shoulder."),
+    )
+}
+
+fn phase_blocked(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let held = meshed.held?;
+    let phase = analysis.phase();
+    (!held.contains(phase)).then(|| {
+        let numbers = [phase, held.middle()].map(|a| (Quantity::Angle, a.degrees()));
+        Finding::note("phase_blocked")
+            .at(Slot::Setting(FieldId::Phase))
+            .says("At phase {} a dog is in the way at full depth; lash is that of the nearest window, about {}.", &numbers)
+            .hint("Turn ring A until the mark on the phase map stands in an open strip.")
+    })
+}
+
+/// Cutting one ring only, or having few dogs on one ring only, opens no window.
+fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let [cut_a, cut_b] =
+        Side::BOTH.map(|side| analysis.cut[side as usize] != analysis.found[side as usize]);
+    if !(cut_a || cut_b) {
+        return fewer_on_one(analysis, meshed);
+    }
+    let before =
+        Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?.entry_windows(Edges::Sharp);
+    if !same_windows(&before, &meshed.entry) {
+        return None;
+    }
+    let width = meshed.entry.first().map_or(0.0, |w| w.width.degrees());
+    let message = match (cut_a, cut_b) {
+        (true, true) => "Both rings are cut, but the windows at tip level are as before: {} × {}. Nothing is gained.".to_owned(),
+        _ => {
+            let side = if cut_a { Side::A } else { Side::B };
+            format!("Only {} is cut, and the windows at tip level are as before: {{}} × {{}}. Nothing is gained.", side.name())
+        }
+    };
+    Some(
+        Finding::warning("nothing_gained")
+            .says(message, &[(Quantity::Count, length(&meshed.entry)), (Quantity::Angle, width)])
+            .hint("Every full-height dog of one ring still meets every one of the other. Cut the mating ring too, in step with this one."),
+    )
+}
+
+fn fewer_on_one(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let tall = |ring: &Ring| {
+        let tallest = ring.tallest_mm();
+        ring.dogs.iter().filter(|d| tallest - d.height_mm < 1e-6).count()
+    };
+    let [a, b] = [tall(&analysis.cut[0]), tall(&analysis.cut[1])];
+    let (few, many, side) = if a < b { (a, b, Side::A) } else { (b, a, Side::B) };
+    let count = length(&meshed.entry);
+    (few < many && meshed.entry.len() == many).then(|| {
+        Finding::note("fewer_on_one_ring")
+            .says(
+                format!("{} has {few} full-height dogs to {many} on {}, and the pair still has {{}} windows, as if both had {many}.", side.name(), side.other().name()),
+                &[(Quantity::Count, count)],
+            )
+            .hint("Wide entry needs few full-height dogs on both rings.")
+    })
+}
+
+fn same_windows(a: &[Arc], b: &[Arc]) -> bool {
+    let close = |(a, b): (&Arc, &Arc)| (a.width - b.width).radians().abs() < ANGLE_TOLERANCE;
+    a.len() == b.len() && a.iter().zip(b).all(close)
+}
+
+fn hold_depth(analysis: &Analysis) -> Option<Finding> {
+    let edge = |ring: &Ring| ring.dogs.iter().map(|d| d.edge_break_mm).fold(0.0, f64::max);
+    let edges = edge(&analysis.cut[0]) + edge(&analysis.cut[1]);
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    (hold < edges).then(|| {
+        Finding::warning("hold_depth_in_edges")
+            .at(Slot::Setting(FieldId::HoldDepth))
+            .says("The hold depth {} is less than the two edge breaks together, {}: there only the chamfers touch, and they push the dogs apart.", &[hold, edges].map(|v| (Quantity::Length, v)))
+            .hint("Give a hold depth of at least the sum of the edge breaks.")
+    })
+}
+
+fn too_fast(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let share = meshed.passing.straight_in_share(meshed.travel_s);
+    let (_, widest) = meshed.passing.extremes()?;
+    let limit = crate::shift::straight_in_limit_rpm(widest, meshed.travel_s);
+    (share <= 0.0).then(|| {
+        let slip = analysis.design.setting.of(FieldId::SlipSpeed);
+        Finding::note("too_fast_to_drop_in")
+            .at(Slot::Setting(FieldId::SlipSpeed))
+            .says("At {} no phase goes straight in: the limit is {}.", &[slip, limit].map(|v| (Quantity::Speed, v)))
+            .hint("The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push or less hold depth raise the limit.")
+    })
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
+fn length(windows: &[Arc]) -> f64 {
+    windows.len() as f64
+}

@@ -1,0 +1,249 @@
+//! What can be wrong with a ring by itself.
+
+use super::Side;
+use super::dog::{Dog, FlankSide, PlanForm, Ring};
+use super::spec::{Cut, DogSpec, EvenLayout, Layout, RingSpec};
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::units::Quantity;
+
+impl RingSpec {
+    /// Everything that is wrong with the ring by itself.
+    pub fn check(&self, side: Side) -> Vec<Finding> {
+        let mut findings = self.check_limits(side);
+        if findings.is_empty() {
+            findings.extend(self.check_diameters(side));
+            findings.extend(self.check_cuts(side));
+            findings.extend(self.check_dogs(side));
+        }
+        findings
+    }
+
+    fn check_limits(&self, side: Side) -> Vec<Finding> {
+        let ring_fields = [
+            (FieldId::InnerDiameter, self.inner_diameter_mm),
+            (FieldId::OuterDiameter, self.outer_diameter_mm),
+        ];
+        let mut findings: Vec<_> =
+            ring_fields.iter().filter_map(|&(id, v)| Slot::Ring(side, id).check(v)).collect();
+        match &self.layout {
+            Layout::Even(even) => findings.extend(even.check(side)),
+            Layout::Measured(dogs) => findings.extend(check_measured(dogs, side)),
+        }
+        let shortened = self.cuts.iter().filter_map(|(&place, cut)| match *cut {
+            Cut::Shorten(to) => Slot::Dog(side, place, FieldId::ShortenTo).check(to),
+            Cut::Remove => None,
+        });
+        findings.extend(shortened);
+        findings
+    }
+
+    fn check_diameters(&self, side: Side) -> Option<Finding> {
+        let (inner, outer) = (self.inner_diameter_mm, self.outer_diameter_mm);
+        (inner >= outer).then(|| {
+            Finding::error("diameters_crossed")
+                .at(Slot::Ring(side, FieldId::InnerDiameter))
+                .says(
+                    format!("{}: the inner diameter {{}} is not smaller than the outer diameter {{}}.", side.name()),
+                    &[(Quantity::Length, inner), (Quantity::Length, outer)],
+                )
+                .hint("Measure across the inner and the outer ends of the dogs; the difference is twice their radial length.")
+        })
+    }
+
+    fn check_cuts(&self, side: Side) -> Vec<Finding> {
+        let found = self.found_dogs();
+        let mut findings = Vec::new();
+        for (&place, cut) in &self.cuts {
+            let slot = Slot::Dog(side, place, FieldId::ShortenTo);
+            let number = place + 1;
+            match (found.get(place), cut) {
+                (None, _) => findings.push(
+                    Finding::warning("cut_without_dog")
+                        .at(slot)
+                        .says(format!("{}: dog {number} is to be cut, but there are only {} places.", side.name(), found.len()), &[])
+                        .hint("The cut is kept in case the dog comes back; choose “keep” on it to drop the cut."),
+                ),
+                (Some(dog), Cut::Shorten(to)) if *to >= dog.height_mm => findings.push(
+                    Finding::warning("cut_takes_nothing")
+                        .at(slot)
+                        .says(
+                            format!("{}: dog {number} is to be cut down to {{}}, but it is only {{}} high. Nothing comes off.", side.name()),
+                            &[(Quantity::Length, *to), (Quantity::Length, dog.height_mm)],
+                        )
+                        .hint("Give a smaller height."),
+                ),
+                _ => {}
+            }
+        }
+        findings
+    }
+
+    /// Checks of the dogs that stand after the cuts.
+    fn check_dogs(&self, side: Side) -> Vec<Finding> {
+        let ring = self.as_cut();
+        if ring.dogs.is_empty() {
+            return vec![
+                Finding::error("no_dogs")
+                    .says(format!("{} has no dog left standing.", side.name()), &[])
+                    .hint("Keep at least one dog, or nothing carries the gear."),
+            ];
+        }
+        if self.inner_diameter_mm >= self.outer_diameter_mm {
+            return Vec::new();
+        }
+        let mut findings: Vec<Finding> =
+            ring.dogs.iter().filter_map(|dog| check_shape(&ring, dog, side)).collect();
+        if matches!(self.layout, Layout::Even(_)) {
+            findings.truncate(1);
+        }
+        findings.extend(check_spacing(&ring, side));
+        findings
+    }
+}
+
+impl EvenLayout {
+    fn check(&self, side: Side) -> Vec<Finding> {
+        let value = |id| self.field(id).unwrap_or(f64::NAN);
+        let mut findings: Vec<_> =
+            self.fields().iter().filter_map(|&id| Slot::Ring(side, id).check(value(id))).collect();
+        if self.heights.is_empty() || !self.heights.iter().all(|h| (0.0..=1.0).contains(h)) {
+            let shown: Vec<_> = self.heights.iter().map(ToString::to_string).collect();
+            findings.push(
+                Finding::error("height_pattern")
+                    .at(Slot::Ring(side, FieldId::Height))
+                    .says(
+                        format!(
+                            "{}: the height pattern “{}” is not a list of shares from 0 to 1.",
+                            side.name(),
+                            shown.join(" ")
+                        ),
+                        &[],
+                    )
+                    .hint(
+                        "1 is full height, 0.5 half, 0 leaves the place empty; “1 0.5” alternates.",
+                    ),
+            );
+        }
+        if findings.is_empty() && self.dog_width_deg() <= 0.0 {
+            findings.push(
+                Finding::error("gap_takes_all")
+                    .at(Slot::Ring(side, FieldId::Gap))
+                    .says(
+                        format!(
+                            "{}: {} gaps of {{}} leave no metal; the pitch is only {{}}.",
+                            side.name(),
+                            self.count
+                        ),
+                        &[(Quantity::Angle, self.gap_deg), (Quantity::Angle, 360.0 / self.count)],
+                    )
+                    .hint("Make the gap smaller than the pitch."),
+            );
+        }
+        findings
+    }
+}
+
+fn check_measured(dogs: &[DogSpec], side: Side) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (place, dog) in dogs.iter().enumerate() {
+        let fields = DogSpec::FIELDS.iter();
+        let value = |id| dog.field(id).unwrap_or(f64::NAN);
+        findings.extend(fields.filter_map(|&id| Slot::Dog(side, place, id).check(value(id))));
+    }
+    findings.extend(too_many(dogs.len(), side));
+    findings
+}
+
+fn too_many(dogs: usize, side: Side) -> Option<Finding> {
+    let max = FieldId::Count.spec().max;
+    (dogs > EvenLayout { count: max, ..EvenLayout::default() }.places()).then(|| {
+        Finding::error("too_many_dogs")
+            .at(Slot::Ring(side, FieldId::Count))
+            .says(
+                format!("{} lists {dogs} dogs; at most {{}} are computed.", side.name()),
+                &[(Quantity::Count, max)],
+            )
+            .hint("Leave out what is not a dog.")
+    })
+}
+
+/// Whether one dog can be as it is given.
+fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
+    let number = dog.place + 1;
+    let wide = ring.half_chord_mm(dog);
+    if ring.form == PlanForm::Parallel && wide >= ring.inner_radius_mm {
+        let message = format!(
+            "{}: dog {number} with parallel flanks is {{}} wide, which does not fit a bore of {{}}.",
+            side.name()
+        );
+        let bore = 2.0 * ring.inner_radius_mm;
+        return Some(
+            Finding::error("wider_than_bore")
+                .at(Slot::Ring(side, FieldId::TipWidth))
+                .says(message, &[(Quantity::Length, 2.0 * wide), (Quantity::Length, bore)])
+                .hint("Make the dog narrower or the inner diameter larger, or use radial flanks."),
+        );
+    }
+    if ring.root_outline(dog).is_none() {
+        let cut = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
+        let message = format!(
+            "{}: the back-cuts of dog {number} take {{}} over its height and leave no root.",
+            side.name()
+        );
+        return Some(
+            Finding::error("no_root_left")
+                .at(Slot::Ring(side, FieldId::BackCutDrive))
+                .says(message, &[(Quantity::Length, dog.height_mm * cut)])
+                .hint("Use less back-cut, a wider dog or a lower one."),
+        );
+    }
+    check_edges(ring, dog, side)
+}
+
+/// Whether the tip has a face left between its edge breaks.
+fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
+    let inner = ring.tip_width_at(dog, ring.inner_radius_mm).radians() * ring.inner_radius_mm;
+    let limit = (inner / 2.0).min(dog.height_mm);
+    (dog.edge_break_mm >= limit).then(|| {
+        let message = format!(
+            "{}: an edge break of {{}} leaves no tip face or flank on dog {}; less than {{}} must come off.",
+            side.name(),
+            dog.place + 1
+        );
+        Finding::error("edge_break_takes_all")
+            .at(Slot::Ring(side, FieldId::EdgeBreak))
+            .says(message, &[(Quantity::Length, dog.edge_break_mm), (Quantity::Length, limit)])
+            .hint("Measure the chamfer along the flank and across the tip; the smaller one counts.")
+    })
+}
+
+/// Dogs that run into each other, at the tips or at the roots.
+fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
+    let dogs = ring.by_centre();
+    let tallest = ring.tallest_mm();
+    let spread = |dog: &Dog, flank: FlankSide| {
+        let grow = -dog.back_cut.of(flank).tan() * tallest.min(dog.height_mm);
+        grow.max(0.0) / ring.mean_radius_mm()
+    };
+    let mut findings = Vec::new();
+    for (at, gap) in ring.gaps().into_iter().enumerate() {
+        let (this, next) = (&dogs[at], &dogs[(at + 1) % dogs.len()]);
+        let room = gap - spread(this, FlankSide::Coast) - spread(next, FlankSide::Drive);
+        if room < -1e-9 {
+            let message = format!(
+                "{}: dogs {} and {} run into each other by {{}}.",
+                side.name(),
+                this.place + 1,
+                next.place + 1
+            );
+            findings.push(
+                Finding::error("dogs_overlap")
+                    .at(Slot::Ring(side, FieldId::TipWidth))
+                    .says(message, &[(Quantity::Angle, -room.to_degrees())])
+                    .hint("Use fewer or narrower dogs, or check the measured centres."),
+            );
+        }
+    }
+    findings
+}

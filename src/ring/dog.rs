@@ -1,0 +1,146 @@
+//! Dogs and rings as working geometry.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::units::Angle;
+
+/// Which flank of a dog.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FlankSide {
+    /// Carries power; on the clockwise side, looking at the dogs.
+    Drive,
+    /// Carries the over-run; on the counter-clockwise side.
+    Coast,
+}
+
+impl FlankSide {
+    /// Both flanks, drive first.
+    pub const BOTH: [Self; 2] = [Self::Drive, Self::Coast];
+
+    /// −1 for the clockwise (drive) side, +1 for the counter-clockwise (coast) side.
+    pub const fn sign(self) -> f64 {
+        match self {
+            Self::Drive => -1.0,
+            Self::Coast => 1.0,
+        }
+    }
+}
+
+/// Something for each flank.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Flanks<T> {
+    /// Of the drive flank.
+    pub drive: T,
+    /// Of the coast flank.
+    pub coast: T,
+}
+
+impl<T: Copy> Flanks<T> {
+    /// The one of that flank.
+    pub const fn of(&self, side: FlankSide) -> T {
+        match side {
+            FlankSide::Drive => self.drive,
+            FlankSide::Coast => self.coast,
+        }
+    }
+}
+
+/// How the flanks run in plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum PlanForm {
+    /// Both tip edges point at the shaft axis: the same angle at every radius.
+    #[default]
+    Radial,
+    /// Both tip edges are parallel: the same width in mm at every radius.
+    Parallel,
+}
+
+/// One dog.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dog {
+    /// Which place of the design it stands at, from 0.
+    pub place: usize,
+    /// Middle of the tip, counter-clockwise from the datum mark, looking at the dogs.
+    pub centre: Angle,
+    /// Angle of the tip face at the mean radius of the ring.
+    pub tip_width: Angle,
+    /// Tip plane to web.
+    pub height_mm: f64,
+    /// Flank angle from the shaft axis; plus is undercut.
+    pub back_cut: Flanks<Angle>,
+    /// Chamfer or radius on the tip edges of the flanks.
+    pub edge_break_mm: f64,
+    /// Radius where flank meets web.
+    pub root_fillet_mm: f64,
+}
+
+/// A ring of dogs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ring {
+    /// Radius at the inner ends of the dogs.
+    pub inner_radius_mm: f64,
+    /// Radius at the outer ends of the dogs.
+    pub outer_radius_mm: f64,
+    /// How the flanks run in plan.
+    pub form: PlanForm,
+    /// The dogs that stand; places that are empty are not listed.
+    pub dogs: Vec<Dog>,
+}
+
+impl Ring {
+    /// `rm = (Ri + Ro)/2`.
+    pub fn mean_radius_mm(&self) -> f64 {
+        (self.inner_radius_mm + self.outer_radius_mm) / 2.0
+    }
+
+    /// Height of the tallest dog, 0 without dogs.
+    pub fn tallest_mm(&self) -> f64 {
+        self.dogs.iter().map(|d| d.height_mm).fold(0.0, f64::max)
+    }
+
+    /// Half the tip width in mm, measured square to the middle line: `rm·sin(w/2)`.
+    pub fn half_chord_mm(&self, dog: &Dog) -> f64 {
+        self.mean_radius_mm() * (dog.tip_width / 2.0).sin()
+    }
+
+    /// Angle of the tip at a radius: constant for radial flanks, `2·asin(W/2r)` for parallel ones.
+    ///
+    /// Where a parallel dog is wider than the circle, the answer is half a turn.
+    pub fn tip_width_at(&self, dog: &Dog, radius_mm: f64) -> Angle {
+        match self.form {
+            PlanForm::Radial => dog.tip_width,
+            PlanForm::Parallel => {
+                let ratio = self.half_chord_mm(dog) / radius_mm;
+                Angle::from_radians(if ratio < 1.0 { 2.0 * libm::asin(ratio) } else { PI })
+            }
+        }
+    }
+
+    /// Angle of the dog at the mean radius on its web, after both back-cuts.
+    pub fn root_width(&self, dog: &Dog) -> Angle {
+        let cut = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
+        dog.tip_width - Angle::from_radians(dog.height_mm * cut / self.mean_radius_mm())
+    }
+
+    /// The dogs in the order of their centres round the circle.
+    pub fn by_centre(&self) -> Vec<Dog> {
+        let mut dogs = self.dogs.clone();
+        dogs.sort_by(|a, b| a.centre.wrapped().radians().total_cmp(&b.centre.wrapped().radians()));
+        dogs
+    }
+
+    /// Gap in radians after each dog of [`Ring::by_centre`] up to the next one, at the tips.
+    /// A negative gap means that the two dogs run into each other.
+    pub fn gaps(&self) -> Vec<f64> {
+        let dogs = self.by_centre();
+        let next = dogs.iter().cycle().skip(1);
+        dogs.iter()
+            .zip(next)
+            .map(|(this, next)| {
+                let apart = (next.centre - this.centre).wrapped().radians();
+                let apart = if dogs.len() == 1 { TAU } else { apart };
+                apart - (this.tip_width + next.tip_width).radians() / 2.0
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,54 @@
+//! One ring: the dogs on one face of a gear, or the webs between its slots.
+//!
+//! Angles run counter-clockwise from the datum mark, **looking at the dogs of that ring**. Seen so,
+//! each dog's drive flank is the one on its clockwise side and its coast flank the one on its
+//! counter-clockwise side, on both rings of a pair alike, because the rings face each other.
+
+mod check;
+mod dog;
+mod metal;
+mod outline;
+mod spec;
+
+pub use dog::{Dog, FlankSide, Flanks, PlanForm, Ring};
+pub use metal::{DENSITY_G_PER_MM3, Metal};
+pub use outline::{Moments, Outline, Point, Segment};
+pub use spec::{Cut, DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
+
+/// Which ring of the pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Side {
+    /// The ring that is turned and pushed: on the sliding gear.
+    A,
+    /// The ring it goes into: on the free gear.
+    B,
+}
+
+impl Side {
+    /// Both rings, A first.
+    pub const BOTH: [Self; 2] = [Self::A, Self::B];
+
+    /// What the ring is called on the screen and in findings.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::A => "Ring A",
+            Self::B => "Ring B",
+        }
+    }
+
+    /// Its letter.
+    pub const fn letter(self) -> &'static str {
+        match self {
+            Self::A => "A",
+            Self::B => "B",
+        }
+    }
+
+    /// The other ring.
+    pub const fn other(self) -> Self {
+        match self {
+            Self::A => Self::B,
+            Self::B => Self::A,
+        }
+    }
+}

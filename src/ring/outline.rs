@@ -1,0 +1,206 @@
+//! Closed outlines of exact straight lines and arcs about the shaft axis, and their moments.
+
+use std::f64::consts::FRAC_PI_2;
+
+use super::dog::{Dog, FlankSide, PlanForm, Ring};
+
+/// A point in the plane of the ring, mm from the axis.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Point {
+    /// To the right.
+    pub x: f64,
+    /// Up.
+    pub y: f64,
+}
+
+impl Point {
+    /// From its coordinates.
+    pub const fn new(x: f64, y: f64) -> Self {
+        Self { x, y }
+    }
+
+    /// From radius and angle in radians.
+    pub fn polar(radius: f64, angle: f64) -> Self {
+        Self { x: radius * libm::cos(angle), y: radius * libm::sin(angle) }
+    }
+
+    /// Distance from the origin.
+    pub fn radius(self) -> f64 {
+        libm::hypot(self.x, self.y)
+    }
+
+    /// Direction from the origin in radians, `[−π, π]`.
+    pub fn angle(self) -> f64 {
+        libm::atan2(self.y, self.x)
+    }
+
+    /// Distance to another point.
+    pub fn distance(self, other: Self) -> f64 {
+        libm::hypot(self.x - other.x, self.y - other.y)
+    }
+}
+
+/// One piece of an outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Segment {
+    /// A straight line.
+    Line {
+        /// Start.
+        from: Point,
+        /// End.
+        to: Point,
+    },
+    /// An arc about the axis; a negative sweep runs clockwise.
+    Arc {
+        /// Radius, mm.
+        radius: f64,
+        /// Direction of its start, radians.
+        start: f64,
+        /// How far it turns, radians.
+        sweep: f64,
+    },
+}
+
+impl Segment {
+    /// Where it starts.
+    pub fn from(&self) -> Point {
+        match *self {
+            Self::Line { from, .. } => from,
+            Self::Arc { radius, start, .. } => Point::polar(radius, start),
+        }
+    }
+
+    /// Where it ends.
+    pub fn to(&self) -> Point {
+        match *self {
+            Self::Line { to, .. } => to,
+            Self::Arc { radius, start, sweep } => Point::polar(radius, start + sweep),
+        }
+    }
+}
+
+/// A closed outline, counter-clockwise.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outline {
+    /// The pieces; each starts where the one before ends.
+    pub segments: Vec<Segment>,
+}
+
+/// Area and moments of an outline about the axis.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Moments {
+    /// Area, mm².
+    pub area: f64,
+    /// First moment `∫x dA`, mm³.
+    pub x: f64,
+    /// First moment `∫y dA`, mm³.
+    pub y: f64,
+    /// Polar second moment `∫r² dA`, mm⁴.
+    pub polar: f64,
+}
+
+impl Moments {
+    /// Adds `other`, weighted.
+    #[must_use]
+    pub fn plus(self, other: Self, weight: f64) -> Self {
+        Self {
+            area: self.area + weight * other.area,
+            x: self.x + weight * other.x,
+            y: self.y + weight * other.y,
+            polar: self.polar + weight * other.polar,
+        }
+    }
+}
+
+impl Outline {
+    /// Exact moments by Green's theorem, piece by piece.
+    pub fn moments(&self) -> Moments {
+        self.segments.iter().fold(Moments::default(), |sum, s| sum.plus(s.moments(), 1.0))
+    }
+}
+
+impl Segment {
+    /// The piece's share of the boundary integrals: the moments of the sector or triangle that it
+    /// spans with the axis, which is where every arc here has its centre.
+    fn moments(&self) -> Moments {
+        match *self {
+            Self::Line { from: p, to: q } => {
+                let cross = p.x * q.y - q.x * p.y;
+                let squares = p.x * p.x + p.x * q.x + q.x * q.x + p.y * p.y + p.y * q.y + q.y * q.y;
+                Moments {
+                    area: cross / 2.0,
+                    x: cross * (p.x + q.x) / 6.0,
+                    y: cross * (p.y + q.y) / 6.0,
+                    polar: cross * squares / 12.0,
+                }
+            }
+            Self::Arc { radius: r, start, sweep } => {
+                let end = start + sweep;
+                let cube = r * r * r / 3.0;
+                Moments {
+                    area: r * r * sweep / 2.0,
+                    x: cube * (libm::sin(end) - libm::sin(start)),
+                    y: cube * (libm::cos(start) - libm::cos(end)),
+                    polar: r * r * r * r * sweep / 4.0,
+                }
+            }
+        }
+    }
+}
+
+impl Ring {
+    /// Section of a dog `depth_mm` below its tip plane, without edge break and root fillet.
+    ///
+    /// Flanks are planes: each is its tip edge moved square to itself by `depth·tan α`. `None`
+    /// where the back-cuts leave no metal at some radius.
+    pub fn section(&self, dog: &Dog, depth_mm: f64) -> Option<Outline> {
+        let (ri, ro) = (self.inner_radius_mm, self.outer_radius_mm);
+        let at = |side, radius| self.flank_angle(dog, side, depth_mm, radius);
+        let [drive_in, drive_out] = [ri, ro].map(|r| at(FlankSide::Drive, r));
+        let [coast_in, coast_out] = [ri, ro].map(|r| at(FlankSide::Coast, r));
+        let (drive_in, drive_out) = (drive_in?, drive_out?);
+        let (coast_in, coast_out) = (coast_in?, coast_out?);
+        if coast_in <= drive_in || coast_out <= drive_out {
+            return None;
+        }
+        Some(Outline {
+            segments: vec![
+                Segment::Line { from: Point::polar(ri, drive_in), to: Point::polar(ro, drive_out) },
+                Segment::Arc { radius: ro, start: drive_out, sweep: coast_out - drive_out },
+                Segment::Line { from: Point::polar(ro, coast_out), to: Point::polar(ri, coast_in) },
+                Segment::Arc { radius: ri, start: coast_in, sweep: drive_in - coast_in },
+            ],
+        })
+    }
+
+    /// Outline of the tip face to the sharp tip edges.
+    pub fn tip_outline(&self, dog: &Dog) -> Option<Outline> {
+        self.section(dog, 0.0)
+    }
+
+    /// Outline where the flanks meet the web, to the sharp corner.
+    pub fn root_outline(&self, dog: &Dog) -> Option<Outline> {
+        self.section(dog, dog.height_mm)
+    }
+
+    /// Direction in radians of the point at `radius_mm` on a flank, `depth_mm` below the tip.
+    /// `None` where the flank does not reach that circle.
+    fn flank_angle(
+        &self,
+        dog: &Dog,
+        side: FlankSide,
+        depth_mm: f64,
+        radius_mm: f64,
+    ) -> Option<f64> {
+        let cut = depth_mm * dog.back_cut.of(side).tan();
+        // The tip edge's direction, and its distance from the axis on the dog's own side.
+        let (direction, distance) = match self.form {
+            PlanForm::Radial => (dog.centre + dog.tip_width * (side.sign() / 2.0), -cut),
+            PlanForm::Parallel => (dog.centre, self.half_chord_mm(dog) - cut),
+        };
+        let ratio = side.sign() * distance / radius_mm;
+        let turn = (ratio.abs() < 1.0).then(|| libm::asin(ratio))?;
+        // Past a quarter turn the line would meet the circle behind the axis.
+        (turn.abs() < FRAC_PI_2).then_some(direction.radians() + turn)
+    }
+}

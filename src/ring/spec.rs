@@ -1,0 +1,303 @@
+//! A ring as the user gives it: evenly generated or measured dog by dog, and what was cut since.
+
+use std::collections::BTreeMap;
+
+use super::dog::{Dog, Flanks, PlanForm, Ring};
+use crate::fields::FieldId;
+use crate::units::Angle;
+
+/// Whether an even ring is given by its dogs or by its gaps.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum SizeBy {
+    /// The dog width is held; the gap is the rest of the pitch.
+    #[default]
+    Dog,
+    /// The gap or slot is held; the dog is the web between.
+    Gap,
+}
+
+/// A ring of dogs all the same angle apart.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EvenLayout {
+    /// How many places.
+    pub count: f64,
+    /// Which of the two next numbers holds.
+    pub size_by: SizeBy,
+    /// Tip width, degrees.
+    pub tip_width_deg: f64,
+    /// Gap, degrees.
+    pub gap_deg: f64,
+    /// Full height, mm.
+    pub height_mm: f64,
+    /// Share of the full height of each place in turn, repeated round the ring; 0 leaves a place empty.
+    pub heights: Vec<f64>,
+    /// Back-cut of the drive flank, degrees.
+    pub back_cut_drive_deg: f64,
+    /// Back-cut of the coast flank, degrees.
+    pub back_cut_coast_deg: f64,
+    /// Edge break, mm.
+    pub edge_break_mm: f64,
+    /// Root fillet, mm.
+    pub root_fillet_mm: f64,
+    /// Centre of the first dog, degrees.
+    pub first_dog_deg: f64,
+}
+
+impl Default for EvenLayout {
+    fn default() -> Self {
+        let default = |id: FieldId| id.spec().default;
+        Self {
+            count: default(FieldId::Count),
+            size_by: SizeBy::Dog,
+            tip_width_deg: default(FieldId::TipWidth),
+            gap_deg: default(FieldId::Gap),
+            height_mm: default(FieldId::Height),
+            heights: vec![1.0],
+            back_cut_drive_deg: default(FieldId::BackCutDrive),
+            back_cut_coast_deg: default(FieldId::BackCutCoast),
+            edge_break_mm: default(FieldId::EdgeBreak),
+            root_fillet_mm: default(FieldId::RootFillet),
+            first_dog_deg: default(FieldId::FirstDog),
+        }
+    }
+}
+
+impl EvenLayout {
+    /// The dog width that holds, degrees, whichever of dog or gap was given.
+    pub fn dog_width_deg(&self) -> f64 {
+        match self.size_by {
+            SizeBy::Dog => self.tip_width_deg,
+            SizeBy::Gap => 360.0 / self.count - self.gap_deg,
+        }
+    }
+
+    /// The number of places as an index.
+    pub fn places(&self) -> usize {
+        let max = FieldId::Count.spec().max;
+        // Clamped to the table's limits first; NaN becomes 0.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let places = self.count.clamp(0.0, max) as usize;
+        places
+    }
+
+    /// The dogs one by one, empty places as dogs of no height.
+    pub fn dogs(&self) -> Vec<DogSpec> {
+        let pitch = 360.0 / self.count;
+        let share =
+            |place: usize| *self.heights.get(place % self.heights.len().max(1)).unwrap_or(&1.0);
+        (0..self.places())
+            .zip(0_u32..)
+            .map(|(place, nth)| DogSpec {
+                centre_deg: self.first_dog_deg + pitch * f64::from(nth),
+                tip_width_deg: self.dog_width_deg(),
+                height_mm: self.height_mm * share(place),
+                back_cut_drive_deg: self.back_cut_drive_deg,
+                back_cut_coast_deg: self.back_cut_coast_deg,
+                edge_break_mm: self.edge_break_mm,
+                root_fillet_mm: self.root_fillet_mm,
+            })
+            .collect()
+    }
+}
+
+/// One dog as measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DogSpec {
+    /// Centre, degrees from the datum mark.
+    pub centre_deg: f64,
+    /// Tip width, degrees.
+    pub tip_width_deg: f64,
+    /// Height, mm; 0 for an empty place of an even ring.
+    pub height_mm: f64,
+    /// Back-cut of the drive flank, degrees.
+    pub back_cut_drive_deg: f64,
+    /// Back-cut of the coast flank, degrees.
+    pub back_cut_coast_deg: f64,
+    /// Edge break, mm.
+    pub edge_break_mm: f64,
+    /// Root fillet, mm.
+    pub root_fillet_mm: f64,
+}
+
+impl DogSpec {
+    /// The number of one field of a dog.
+    pub fn field(&self, id: FieldId) -> Option<f64> {
+        let mut copy = *self;
+        copy.field_mut(id).copied()
+    }
+
+    /// The number of one field of a dog, to change it.
+    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        Some(match id {
+            FieldId::Centre => &mut self.centre_deg,
+            FieldId::TipWidth => &mut self.tip_width_deg,
+            FieldId::Height => &mut self.height_mm,
+            FieldId::BackCutDrive => &mut self.back_cut_drive_deg,
+            FieldId::BackCutCoast => &mut self.back_cut_coast_deg,
+            FieldId::EdgeBreak => &mut self.edge_break_mm,
+            FieldId::RootFillet => &mut self.root_fillet_mm,
+            _ => return None,
+        })
+    }
+
+    /// The fields a measured dog has, in the order of the form.
+    pub const FIELDS: [FieldId; 7] = [
+        FieldId::Centre,
+        FieldId::TipWidth,
+        FieldId::Height,
+        FieldId::BackCutDrive,
+        FieldId::BackCutCoast,
+        FieldId::EdgeBreak,
+        FieldId::RootFillet,
+    ];
+
+    fn dog(&self, place: usize) -> Dog {
+        Dog {
+            place,
+            centre: Angle::from_degrees(self.centre_deg),
+            tip_width: Angle::from_degrees(self.tip_width_deg),
+            height_mm: self.height_mm,
+            back_cut: Flanks {
+                drive: Angle::from_degrees(self.back_cut_drive_deg),
+                coast: Angle::from_degrees(self.back_cut_coast_deg),
+            },
+            edge_break_mm: self.edge_break_mm,
+            root_fillet_mm: self.root_fillet_mm,
+        }
+    }
+}
+
+/// How the dogs of a ring are given.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Layout {
+    /// All alike and evenly spaced.
+    Even(EvenLayout),
+    /// One by one, as measured.
+    Measured(Vec<DogSpec>),
+}
+
+/// What was done to one dog.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Cut {
+    /// Cut off down to the web.
+    Remove,
+    /// Cut down to a height in mm.
+    Shorten(f64),
+}
+
+/// A ring as the user gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RingSpec {
+    /// Across the inner ends, mm.
+    pub inner_diameter_mm: f64,
+    /// Across the outer ends, mm.
+    pub outer_diameter_mm: f64,
+    /// How the flanks run in plan.
+    pub form: PlanForm,
+    /// The dogs as found.
+    pub layout: Layout,
+    /// What is cut, by place.
+    pub cuts: BTreeMap<usize, Cut>,
+}
+
+impl Default for RingSpec {
+    fn default() -> Self {
+        Self {
+            inner_diameter_mm: FieldId::InnerDiameter.spec().default,
+            outer_diameter_mm: FieldId::OuterDiameter.spec().default,
+            form: PlanForm::Radial,
+            layout: Layout::Even(EvenLayout::default()),
+            cuts: BTreeMap::new(),
+        }
+    }
+}
+
+impl RingSpec {
+    /// The dogs as found, one for each place.
+    pub fn found_dogs(&self) -> Vec<DogSpec> {
+        match &self.layout {
+            Layout::Even(even) => even.dogs(),
+            Layout::Measured(dogs) => dogs.clone(),
+        }
+    }
+
+    /// How many places there are.
+    pub fn places(&self) -> usize {
+        match &self.layout {
+            Layout::Even(even) => even.places(),
+            Layout::Measured(dogs) => dogs.len(),
+        }
+    }
+
+    /// The ring as found, before any cut.
+    pub fn as_found(&self) -> Ring {
+        self.ring(&BTreeMap::new())
+    }
+
+    /// The ring with its cuts made.
+    pub fn as_cut(&self) -> Ring {
+        self.ring(&self.cuts)
+    }
+
+    fn ring(&self, cuts: &BTreeMap<usize, Cut>) -> Ring {
+        let found = self.found_dogs();
+        let stands = |(place, spec): (usize, &DogSpec)| {
+            let mut dog = spec.dog(place);
+            match cuts.get(&place) {
+                Some(Cut::Remove) => return None,
+                // A cut never adds metal.
+                Some(&Cut::Shorten(height)) => dog.height_mm = dog.height_mm.min(height),
+                None => {}
+            }
+            (dog.height_mm > 0.0).then_some(dog)
+        };
+        Ring {
+            inner_radius_mm: self.inner_diameter_mm / 2.0,
+            outer_radius_mm: self.outer_diameter_mm / 2.0,
+            form: self.form,
+            dogs: found.iter().enumerate().filter_map(stands).collect(),
+        }
+    }
+}
+
+impl EvenLayout {
+    /// The fields an even ring has, in the order of the form; of dog and gap the one that holds.
+    pub fn fields(&self) -> [FieldId; 8] {
+        let size = match self.size_by {
+            SizeBy::Dog => FieldId::TipWidth,
+            SizeBy::Gap => FieldId::Gap,
+        };
+        [
+            FieldId::Count,
+            size,
+            FieldId::Height,
+            FieldId::BackCutDrive,
+            FieldId::BackCutCoast,
+            FieldId::EdgeBreak,
+            FieldId::RootFillet,
+            FieldId::FirstDog,
+        ]
+    }
+
+    /// The number of one field.
+    pub fn field(&self, id: FieldId) -> Option<f64> {
+        let mut copy = self.clone();
+        copy.field_mut(id).copied()
+    }
+
+    /// The number of one field, to change it.
+    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        Some(match id {
+            FieldId::Count => &mut self.count,
+            FieldId::TipWidth => &mut self.tip_width_deg,
+            FieldId::Gap => &mut self.gap_deg,
+            FieldId::Height => &mut self.height_mm,
+            FieldId::BackCutDrive => &mut self.back_cut_drive_deg,
+            FieldId::BackCutCoast => &mut self.back_cut_coast_deg,
+            FieldId::EdgeBreak => &mut self.edge_break_mm,
+            FieldId::RootFillet => &mut self.root_fillet_mm,
+            FieldId::FirstDog => &mut self.first_dog_deg,
+            _ => return None,
+        })
+    }
+}

@@ -1,0 +1,13 @@
+//! Units of the trade: mm, degrees, rpm, ms, N, kg at every boundary; radians only inside formulas.
+//!
+//! Lengths are `f64` in millimetres and say so in their names (`height_mm`). Angles are the type
+//! [`Angle`], so that degrees and radians cannot be mixed up. [`Quantity`] knows how each kind of
+//! number is written and read, in the units the user chose.
+
+mod angle;
+mod quantity;
+mod text;
+
+pub use angle::Angle;
+pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+pub use text::{ParseError, decimal};

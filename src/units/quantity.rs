@@ -1,0 +1,159 @@
+//! What a number measures, and how it is written for the reader.
+
+use super::text::{self, ParseError, decimal};
+
+/// Whether lengths are shown in millimetres or inches.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LengthUnit {
+    /// Millimetres.
+    #[default]
+    Millimetre,
+    /// Inches of 25.4 mm exactly.
+    Inch,
+}
+
+/// Whether angles are shown as decimal degrees or degrees, minutes and seconds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum AngleStyle {
+    /// 12.5°
+    #[default]
+    Decimal,
+    /// 12°30′00″
+    Dms,
+}
+
+/// The units the user reads and types. The core itself always works in mm and degrees.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct DisplayUnits {
+    /// Unit of lengths, areas and volumes.
+    pub length: LengthUnit,
+    /// Style of angles.
+    pub angle: AngleStyle,
+}
+
+/// What a number measures. Each has one unit at every boundary of the core.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quantity {
+    /// Length, mm.
+    Length,
+    /// Plane angle, degrees.
+    Angle,
+    /// Rotational speed, rpm.
+    Speed,
+    /// Straight-line speed, m/s.
+    Velocity,
+    /// Force, N.
+    Force,
+    /// Mass of moving parts, kg.
+    Mass,
+    /// Mass of cut or standing metal, g.
+    Grams,
+    /// Time, ms.
+    Time,
+    /// Area, mm².
+    Area,
+    /// Volume, mm³.
+    Volume,
+    /// Moment of inertia, kg·mm².
+    Inertia,
+    /// Events in a second, 1/s.
+    Rate,
+    /// A share of the whole; 1 is everything, shown in percent.
+    Share,
+    /// A whole number of things.
+    Count,
+    /// A plain ratio.
+    Ratio,
+}
+
+/// Millimetres in an inch, exactly (international inch, 1959).
+const MM_PER_INCH: f64 = 25.4;
+
+impl Quantity {
+    /// The unit's sign as it is written after the number.
+    pub const fn unit(self, units: DisplayUnits) -> &'static str {
+        let inch = matches!(units.length, LengthUnit::Inch);
+        match self {
+            Self::Length if inch => "in",
+            Self::Length => "mm",
+            Self::Area if inch => "in²",
+            Self::Area => "mm²",
+            Self::Volume if inch => "in³",
+            Self::Volume => "mm³",
+            Self::Angle => "°",
+            Self::Speed => "rpm",
+            Self::Velocity => "m/s",
+            Self::Force => "N",
+            Self::Mass => "kg",
+            Self::Grams => "g",
+            Self::Time => "ms",
+            Self::Inertia => "kg·mm²",
+            Self::Rate => "1/s",
+            Self::Share => "%",
+            Self::Count | Self::Ratio => "",
+        }
+    }
+
+    /// How many of the core's units make one shown unit.
+    pub(super) const fn scale(self, units: DisplayUnits) -> f64 {
+        let inch = matches!(units.length, LengthUnit::Inch);
+        match self {
+            Self::Length if inch => MM_PER_INCH,
+            Self::Area if inch => MM_PER_INCH * MM_PER_INCH,
+            Self::Volume if inch => MM_PER_INCH * MM_PER_INCH * MM_PER_INCH,
+            Self::Share => 0.01,
+            _ => 1.0,
+        }
+    }
+
+    /// Decimals worth showing.
+    const fn decimals(self, units: DisplayUnits) -> usize {
+        match (self, units.length) {
+            (Self::Length | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
+            (Self::Length | Self::Angle | Self::Time | Self::Grams, _) => 3,
+            (Self::Ratio | Self::Velocity | Self::Inertia, _) => 4,
+            (Self::Count, _) => 0,
+            (Self::Speed | Self::Force | Self::Rate | Self::Area | Self::Volume, _) => 2,
+            (Self::Mass, _) => 3,
+            (Self::Share, _) => 1,
+        }
+    }
+
+    /// Writes the number without its unit, rounded to what is worth showing.
+    ///
+    /// ```
+    /// use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+    /// let metric = DisplayUnits::default();
+    /// let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
+    /// assert_eq!(Quantity::Length.format(12.7, metric), "12.7");
+    /// assert_eq!(Quantity::Length.format(12.7, shop), "0.5");
+    /// assert_eq!(Quantity::Angle.format(11.5, shop), "11°30′00″");
+    /// ```
+    pub fn format(self, value: f64, units: DisplayUnits) -> String {
+        if self == Self::Angle && units.angle == AngleStyle::Dms {
+            return text::dms(value);
+        }
+        decimal(value / self.scale(units), self.decimals(units))
+    }
+
+    /// Writes the number with its unit.
+    pub fn show(self, value: f64, units: DisplayUnits) -> String {
+        let number = self.format(value, units);
+        match (self, units.angle) {
+            (Self::Angle, AngleStyle::Dms) | (Self::Count | Self::Ratio, _) => number,
+            (Self::Angle, AngleStyle::Decimal) => number + "°",
+            _ => format!("{number} {}", self.unit(units)),
+        }
+    }
+
+    /// Reads what somebody typed; the answer is in the core's unit (mm, degrees, …).
+    ///
+    /// Decimal point or comma, a fraction (`1 1/2`), a unit sign (`0.5 in`, `12 mm`), and for
+    /// angles `11°30′`, `11 30 00` or `11:30` are understood, whichever units are shown.
+    ///
+    /// # Errors
+    /// Says what could not be read.
+    pub fn parse(self, typed: &str, units: DisplayUnits) -> Result<f64, ParseError> {
+        text::parse(self, typed, units)
+    }
+}

@@ -1,0 +1,274 @@
+//! Numbers as people write them, read and written.
+
+use std::fmt;
+
+use super::quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+
+/// Why a typed number could not be read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ParseError {
+    /// Nothing was typed.
+    Empty,
+    /// The text is not a number.
+    NotANumber(String),
+    /// Both a point and a comma stand in one number.
+    TwoSeparators(String),
+    /// The number is followed by a unit that does not fit.
+    WrongUnit {
+        /// The unit as typed.
+        typed: String,
+        /// What would fit.
+        wanted: &'static str,
+    },
+    /// Minutes or seconds of 60 or more, or a negative part inside.
+    BadSexagesimal(String),
+}
+
+impl fmt::Display for ParseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Empty => write!(f, "Nothing is typed here. Type a number."),
+            Self::NotANumber(text) => write!(
+                f,
+                "“{text}” is not a number. Type digits with a decimal point or comma, for example 12.5."
+            ),
+            Self::TwoSeparators(text) => {
+                write!(f, "“{text}” has both a point and a comma. Leave the thousands mark out.")
+            }
+            Self::WrongUnit { typed, wanted } => {
+                write!(f, "The unit “{typed}” does not fit here. Use {wanted}.")
+            }
+            Self::BadSexagesimal(text) => write!(
+                f,
+                "“{text}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, for example 11°30′00″."
+            ),
+        }
+    }
+}
+
+impl std::error::Error for ParseError {}
+
+/// Writes a number with at most `decimals` decimals, without trailing zeros and never as `-0`.
+///
+/// ```
+/// use crenel::units::decimal;
+/// assert_eq!(decimal(2.5000, 3), "2.5");
+/// assert_eq!(decimal(-0.0001, 3), "0");
+/// ```
+pub fn decimal(value: f64, decimals: usize) -> String {
+    let mut text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+/// Writes degrees as degrees, minutes and seconds, rounded to the second.
+pub(super) fn dms(degrees: f64) -> String {
+    if !degrees.is_finite() || degrees.abs() > 1e9 {
+        return decimal(degrees, 0);
+    }
+    // Bounded above, so the conversion is exact.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let seconds = (degrees.abs() * 3600.0).round() as u64;
+    let sign = if degrees < 0.0 && seconds > 0 { "-" } else { "" };
+    let (d, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    format!("{sign}{d}°{m:02}′{s:02}″")
+}
+
+/// See [`Quantity::parse`].
+pub(super) fn parse(
+    quantity: Quantity,
+    typed: &str,
+    units: DisplayUnits,
+) -> Result<f64, ParseError> {
+    let text = typed.trim().replace('−', "-");
+    if text.is_empty() {
+        return Err(ParseError::Empty);
+    }
+    if quantity == Quantity::Angle
+        && let Some(parts) = sexagesimal_parts(&text, units)
+    {
+        return degrees_from_parts(&text, &parts);
+    }
+    let (number, unit) = split_unit(&text);
+    let value = plain_number(number, typed.trim())?;
+    Ok(value * unit_scale(quantity, unit, units)?)
+}
+
+/// Where the number ends and a unit begins.
+fn split_unit(text: &str) -> (&str, &str) {
+    let is_unit =
+        |c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '%' | '²' | '³' | '·');
+    let start = text
+        .char_indices()
+        .find(|&(at, c)| is_unit(c) && !is_exponent(text, at))
+        .map_or(text.len(), |(at, _)| at);
+    (text[..start].trim_end(), text[start..].trim())
+}
+
+/// An `e` with a digit before it and a digit or sign after it belongs to the number.
+fn is_exponent(text: &str, at: usize) -> bool {
+    let bytes = text.as_bytes();
+    matches!(bytes[at], b'e' | b'E')
+        && at > 0
+        && bytes[at - 1].is_ascii_digit()
+        && bytes.get(at + 1).is_some_and(|b| b.is_ascii_digit() || matches!(b, b'-' | b'+'))
+}
+
+fn unit_scale(quantity: Quantity, unit: &str, units: DisplayUnits) -> Result<f64, ParseError> {
+    let metric = DisplayUnits { length: LengthUnit::Millimetre, ..units };
+    let imperial = DisplayUnits { length: LengthUnit::Inch, ..units };
+    let lower = unit.to_lowercase();
+    let wrong = |wanted| ParseError::WrongUnit { typed: unit.to_owned(), wanted };
+    if unit.is_empty() {
+        return Ok(quantity.scale(units));
+    }
+    match quantity {
+        Quantity::Length => match lower.as_str() {
+            "mm" => Ok(1.0),
+            "cm" => Ok(10.0),
+            "in" | "inch" | "inches" | "\"" | "″" => Ok(quantity.scale(imperial)),
+            _ => Err(wrong("mm or in")),
+        },
+        Quantity::Angle => match lower.as_str() {
+            "°" | "deg" | "degree" | "degrees" => Ok(1.0),
+            _ => Err(wrong("° or deg")),
+        },
+        _ if lower == quantity.unit(metric).to_lowercase() => Ok(quantity.scale(metric)),
+        _ if lower == quantity.unit(imperial) => Ok(quantity.scale(imperial)),
+        _ => match quantity.unit(units) {
+            "" => Err(wrong("a plain number")),
+            wanted => Err(wrong(wanted)),
+        },
+    }
+}
+
+/// A decimal number, a fraction, or a whole number and a fraction.
+fn plain_number(number: &str, typed: &str) -> Result<f64, ParseError> {
+    let bad = || ParseError::NotANumber(typed.to_owned());
+    if number.contains(',') && number.contains('.') {
+        return Err(ParseError::TwoSeparators(typed.to_owned()));
+    }
+    let Some((top, bottom)) = number.split_once('/') else {
+        return digits(number).ok_or_else(bad);
+    };
+    let (whole, top) = top.trim().rsplit_once(' ').unwrap_or(("0", top));
+    let (whole, top, bottom) = (digits(whole), digits(top), digits(bottom));
+    let (Some(whole), Some(top), Some(bottom)) = (whole, top, bottom) else {
+        return Err(bad());
+    };
+    let sign = if number.starts_with('-') && whole != 0.0 { -1.0 } else { 1.0 };
+    let value = whole + sign * top / bottom;
+    if value.is_finite() { Ok(value) } else { Err(bad()) }
+}
+
+/// Plain digits only: `f64::from_str` alone would also take “nan” and “infinity”.
+fn digits(text: &str) -> Option<f64> {
+    let text = text.trim().replace(',', ".");
+    let allowed = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E');
+    if !text.chars().all(allowed) {
+        return None;
+    }
+    text.parse().ok().filter(|v: &f64| v.is_finite())
+}
+
+/// The parts of a typed sexagesimal angle, or `None` where the text is not one.
+fn sexagesimal_parts(text: &str, units: DisplayUnits) -> Option<Vec<String>> {
+    let marks = ['°', '′', '\'', '″', '"', ':'];
+    let has_minutes = text.contains(['′', '\'', '″', '"', ':']);
+    let spaced = units.angle == AngleStyle::Dms && text.split_whitespace().count() > 1;
+    let degree_then_more =
+        text.split_once('°').is_some_and(|(_, rest)| rest.contains(|c: char| c.is_ascii_digit()));
+    if !(has_minutes || spaced || degree_then_more) {
+        return None;
+    }
+    let parts = text.split(|c: char| marks.contains(&c) || c.is_whitespace());
+    Some(parts.filter(|p| !p.is_empty()).map(str::to_owned).collect())
+}
+
+fn degrees_from_parts(text: &str, parts: &[String]) -> Result<f64, ParseError> {
+    let bad = || ParseError::BadSexagesimal(text.to_owned());
+    let values: Vec<f64> =
+        parts.iter().map(|p| digits(p)).collect::<Option<_>>().ok_or_else(bad)?;
+    let (&degrees, rest) = values.split_first().ok_or_else(bad)?;
+    if rest.len() > 2 || rest.iter().any(|p| !(0.0..60.0).contains(p)) {
+        return Err(bad());
+    }
+    let fraction = rest.iter().zip([60.0, 3600.0]).map(|(part, per)| part / per).sum::<f64>();
+    Ok(if text.starts_with('-') { degrees - fraction } else { degrees + fraction })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const METRIC: DisplayUnits =
+        DisplayUnits { length: LengthUnit::Millimetre, angle: AngleStyle::Decimal };
+    const SHOP: DisplayUnits = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
+
+    #[test]
+    fn reads_what_people_type() {
+        let cases: &[(Quantity, DisplayUnits, &str, f64)] = &[
+            (Quantity::Length, METRIC, "12.5", 12.5),
+            (Quantity::Length, METRIC, " 12,5 mm ", 12.5),
+            (Quantity::Length, METRIC, "1.2cm", 12.0),
+            (Quantity::Length, METRIC, "1/2 in", 12.7),
+            (Quantity::Length, METRIC, "1 1/2\"", 38.1),
+            (Quantity::Length, METRIC, "-1 1/2", -1.5),
+            (Quantity::Length, METRIC, "−0.2", -0.2),
+            (Quantity::Length, METRIC, "1e1", 10.0),
+            (Quantity::Length, SHOP, "0.5", 12.7),
+            (Quantity::Length, SHOP, "3 mm", 3.0),
+            (Quantity::Angle, METRIC, "11°30'", 11.5),
+            (Quantity::Angle, METRIC, "11:30:36", 11.51),
+            (Quantity::Angle, METRIC, "-0°30′", -0.5),
+            (Quantity::Angle, METRIC, "24deg", 24.0),
+            (Quantity::Angle, SHOP, "11 30", 11.5),
+            (Quantity::Angle, SHOP, "11.5", 11.5),
+            (Quantity::Share, METRIC, "50 %", 0.5),
+            (Quantity::Speed, METRIC, "300 RPM", 300.0),
+            (Quantity::Velocity, METRIC, "0.12 m/s", 0.12),
+        ];
+        for &(quantity, units, typed, want) in cases {
+            let got = quantity.parse(typed, units).unwrap_or_else(|e| panic!("{typed}: {e}"));
+            assert!((got - want).abs() < 1e-9, "{typed}: {got} instead of {want}");
+        }
+    }
+
+    #[test]
+    fn refuses_with_a_sentence() {
+        let cases: &[(Quantity, &str, &str)] = &[
+            (Quantity::Length, "", "Nothing is typed"),
+            (Quantity::Length, "nan", "not a number"),
+            (Quantity::Length, "inf", "not a number"),
+            (Quantity::Length, "1e999", "not a number"),
+            (Quantity::Length, "1/0", "not a number"),
+            (Quantity::Length, "--3", "not a number"),
+            (Quantity::Length, "1.234,5", "both a point and a comma"),
+            (Quantity::Length, "12 kg", "does not fit"),
+            (Quantity::Angle, "11°75′", "0 to 59"),
+            (Quantity::Angle, "1:2:3:4", "0 to 59"),
+            (Quantity::Count, "6 mm", "a plain number"),
+            (Quantity::Length, "<b>5</b>", "not a number"),
+        ];
+        for &(quantity, typed, want) in cases {
+            let got = quantity.parse(typed, METRIC).map_err(|e| e.to_string());
+            assert!(got.as_ref().is_err_and(|e| e.contains(want)), "{typed}: {got:?}");
+        }
+    }
+
+    #[test]
+    fn writes_degrees_minutes_seconds() {
+        let cases = [
+            (11.5, "11°30′00″"),
+            (59.999_999, "60°00′00″"),
+            (-0.5, "-0°30′00″"),
+            (-0.000_01, "0°00′00″"),
+            (f64::NAN, "NaN"),
+        ];
+        for (value, want) in cases {
+            assert_eq!(dms(value), want);
+        }
+    }
+}
