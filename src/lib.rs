@@ -4,6 +4,8 @@
 //! [`design`] → working geometry ([`ring`], [`pair`], [`shift`]) → [`report`] → [`draw`] → [`export`].
 
 pub mod design;
+pub mod draw;
+pub mod export;
 pub mod fields;
 pub mod finding;
 pub mod pair;

@@ -1,0 +1,166 @@
+//! Both rings looking along the shaft at the dogs of A; B is seen from its back, through its web.
+
+use super::frame::Frame;
+use super::scene::{Anchor, Role, Scene, Shape};
+use crate::pair::Arc;
+use crate::report::Analysis;
+use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
+use crate::units::Angle;
+
+/// The face view at the phase of the design, with `chosen` marked.
+pub fn face_view(analysis: &Analysis, frame: &Frame, chosen: Option<(Side, usize)>) -> Scene {
+    let mut scene = Scene::new(frame.bounds);
+    let turn = Turn { a: analysis.phase() };
+    for side in Side::BOTH {
+        rims(&mut scene, analysis.ring(side), side);
+    }
+    centre_lines(&mut scene, frame);
+    // B lies towards the reader, so it is drawn last and hatched to let A be seen.
+    for side in Side::BOTH {
+        removed(&mut scene, analysis, turn, side);
+        dogs(&mut scene, analysis, turn, side, frame);
+    }
+    dial(&mut scene, analysis, frame);
+    for item in &mut scene.items {
+        item.chosen = chosen.is_some() && item.side.zip(item.place) == chosen;
+    }
+    scene
+}
+
+/// How a ring's own angles lie in the view.
+#[derive(Clone, Copy)]
+pub(super) struct Turn {
+    a: Angle,
+}
+
+impl Turn {
+    pub(super) fn of(analysis: &Analysis) -> Self {
+        Self { a: analysis.phase() }
+    }
+
+    /// Direction in the view of an angle measured on the dogs of a ring.
+    pub(super) fn direction(self, side: Side, angle: Angle) -> f64 {
+        match side {
+            Side::A => (angle + self.a).radians(),
+            Side::B => (-angle).radians(),
+        }
+    }
+
+    fn point(self, side: Side, p: Point) -> Point {
+        Point::polar(p.radius(), self.direction(side, Angle::from_radians(p.angle())))
+    }
+
+    fn segment(self, side: Side, segment: &Segment) -> Segment {
+        match *segment {
+            Segment::Line { from, to } => {
+                Segment::Line { from: self.point(side, from), to: self.point(side, to) }
+            }
+            Segment::Arc { radius, start, sweep } => Segment::Arc {
+                radius,
+                start: self.direction(side, Angle::from_radians(start)),
+                sweep: if side == Side::A { sweep } else { -sweep },
+            },
+        }
+    }
+
+    fn outline(self, side: Side, outline: &Outline) -> Shape {
+        let segments = outline.segments.iter().map(|s| self.segment(side, s)).collect();
+        Shape::Path { segments, closed: true }
+    }
+}
+
+fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
+    for radius in [ring.inner_radius_mm, ring.outer_radius_mm] {
+        scene.add(Role::Rim, Shape::Circle { radius }).of(side);
+    }
+}
+
+fn centre_lines(scene: &mut Scene, frame: &Frame) {
+    let reach = frame.bounds.max.x - 2.0 * frame.text_mm;
+    for (x, y) in [(reach, 0.0), (0.0, reach)] {
+        scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
+    }
+}
+
+/// Dogs that were cut off whole, in phantom lines.
+fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side) {
+    let standing = analysis.ring(side);
+    let found = &analysis.found[side as usize];
+    let gone = found.dogs.iter().filter(|d| standing.dogs.iter().all(|s| s.place != d.place));
+    for dog in gone {
+        if let Some(outline) = found.tip_outline(dog) {
+            scene.add(Role::Removed, turn.outline(side, &outline)).dog(side, dog.place);
+        }
+    }
+}
+
+fn dogs(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
+    let ring = analysis.ring(side);
+    // Names of many dogs would only be a grey smear.
+    let named = ring.dogs.len() <= 24;
+    for dog in &ring.dogs {
+        if let Some(outline) = ring.tip_outline(dog) {
+            let role = if is_short(ring, dog) { Role::Section } else { Role::Tip };
+            scene.add(role, turn.outline(side, &outline)).dog(side, dog.place);
+        }
+        let undercut = dog.back_cut.drive.radians() != 0.0 || dog.back_cut.coast.radians() != 0.0;
+        if let Some(outline) = ring.root_outline(dog).filter(|_| undercut) {
+            scene.add(Role::Root, turn.outline(side, &outline)).dog(side, dog.place);
+        }
+        if named {
+            name(scene, ring, dog, turn, side, frame);
+        }
+    }
+}
+
+/// Whether a dog is shorter than the tallest of its ring.
+pub(super) fn is_short(ring: &Ring, dog: &Dog) -> bool {
+    ring.tallest_mm() - dog.height_mm > 1e-6
+}
+
+fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: Turn, side: Side, frame: &Frame) {
+    let share = if side == Side::A { 0.68 } else { 0.3 };
+    let radius = ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm);
+    let at = Point::polar(radius, turn.direction(side, dog.centre));
+    let words = format!("{}{}", side.letter(), dog.place + 1);
+    scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
+}
+
+/// Radius of the dial of windows round the rim, in the frame.
+pub(super) fn dial_radius(frame: &Frame, ring: usize) -> f64 {
+    let step = [1.0, 1.8, 2.9][ring.min(2)];
+    frame.radius_mm + step * frame.text_mm
+}
+
+/// The phases that are open, as arcs round the rim, and the datum marks that point at them.
+fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame) {
+    if let Some(meshed) = &analysis.meshed {
+        arcs(scene, Role::OpenEntry, &meshed.entry, dial_radius(frame, 0));
+        arcs(scene, Role::OpenDeep, &meshed.engagement.windows, dial_radius(frame, 1));
+    }
+    mark(scene, frame, analysis.phase().radians(), Side::A);
+    mark(scene, frame, 0.0, Side::B);
+}
+
+fn arcs(scene: &mut Scene, role: Role, windows: &[Arc], radius: f64) {
+    for window in windows {
+        let (start, sweep) = (window.start.radians(), window.width.radians());
+        let segments = vec![Segment::Arc { radius, start, sweep }];
+        scene.add(role, Shape::Path { segments, closed: false });
+    }
+}
+
+/// A datum mark: a triangle outside the dial for A, a line across the rim for B.
+fn mark(scene: &mut Scene, frame: &Frame, direction: f64, side: Side) {
+    let (tip, foot) = match side {
+        Side::A => (dial_radius(frame, 1) + 0.3 * frame.text_mm, dial_radius(frame, 2)),
+        Side::B => (frame.radius_mm - 0.8 * frame.text_mm, frame.radius_mm + 0.5 * frame.text_mm),
+    };
+    let half = 0.45 * frame.text_mm / frame.radius_mm;
+    let points = [
+        Point::polar(tip, direction),
+        Point::polar(foot, direction - half),
+        Point::polar(foot, direction + half),
+    ];
+    scene.polygon(Role::Datum, &points).of(side);
+}

@@ -1,0 +1,139 @@
+//! What a view covers, and how it lies on its paper or screen.
+
+use std::f64::consts::TAU;
+
+use crate::report::Analysis;
+use crate::ring::{Point, Side};
+
+/// A rectangle in scene coordinates.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bounds {
+    /// Lower left corner.
+    pub min: Point,
+    /// Upper right corner.
+    pub max: Point,
+}
+
+impl Bounds {
+    /// Width.
+    pub const fn width(&self) -> f64 {
+        self.max.x - self.min.x
+    }
+
+    /// Height.
+    pub const fn height(&self) -> f64 {
+        self.max.y - self.min.y
+    }
+}
+
+/// Which view.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ViewKind {
+    /// Both rings, looking along the shaft at the dogs of A.
+    Face,
+    /// The dogs at the mean radius, rolled out flat.
+    Unrolled,
+    /// What blocks what, over phase and overlap.
+    Map,
+}
+
+impl ViewKind {
+    /// All views.
+    pub const ALL: [Self; 3] = [Self::Face, Self::Unrolled, Self::Map];
+}
+
+/// How a view lies: what it covers, how far lengths along the shaft are stretched, and how large
+/// its letters are. It is kept still during a drag, so that the drawing does not run away from the
+/// hand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Frame {
+    /// What is covered, in scene coordinates.
+    pub bounds: Bounds,
+    /// Factor on lengths along the shaft in the unrolled view and the phase map.
+    pub stretch: f64,
+    /// Mean radius at which angles become lengths there, mm.
+    pub radius_mm: f64,
+    /// Height of letters, mm.
+    pub text_mm: f64,
+}
+
+/// Paper round the outer radius of the face view, in letter heights.
+const FACE_MARGIN: f64 = 4.5;
+
+impl Frame {
+    /// The frame of a view. `width_px` is how wide it is shown, `shape` its height over its width
+    /// (for the face view always 1), `letter_px` the height of its letters.
+    pub fn of(
+        kind: ViewKind,
+        analysis: &Analysis,
+        width_px: f64,
+        shape: f64,
+        letter_px: f64,
+    ) -> Self {
+        match kind {
+            ViewKind::Face => Self::face(analysis, letter_px / width_px),
+            ViewKind::Unrolled => Self::unrolled(analysis, shape, letter_px / width_px),
+            ViewKind::Map => Self::map(analysis, shape, letter_px / width_px),
+        }
+    }
+
+    fn face(analysis: &Analysis, letter: f64) -> Self {
+        let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
+        let outer = outer[0].max(outer[1]).max(1.0);
+        // The letters take their share of the width that is left over.
+        let half = outer / (1.0 - 2.0 * FACE_MARGIN * letter).max(0.3);
+        let text_mm = 2.0 * half * letter;
+        let bounds = Bounds { min: Point::new(-half, -half), max: Point::new(half, half) };
+        Self { bounds, stretch: 1.0, radius_mm: outer, text_mm }
+    }
+
+    fn unrolled(analysis: &Analysis, shape: f64, letter: f64) -> Self {
+        let radius_mm = mean_radius(analysis);
+        let width = TAU * radius_mm;
+        let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm().max(0.5));
+        let text_mm = width * letter;
+        // Two webs, both dogs apart, and a little clearance.
+        let clearance = (-analysis.overlap_mm()).clamp(0.15 * (a + b), 2.0 * (a + b));
+        let paper = (width * shape - 4.0 * text_mm).max(width * 0.05);
+        let stretch = paper / (a + b + clearance);
+        let min = Point::new(0.0, -2.0 * text_mm);
+        let max = Point::new(width, paper + 2.0 * text_mm);
+        Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm }
+    }
+
+    fn map(analysis: &Analysis, shape: f64, letter: f64) -> Self {
+        let radius_mm = mean_radius(analysis);
+        let width = TAU * radius_mm;
+        let text_mm = width * letter;
+        let deepest = map_depth(analysis);
+        let clearance = 0.2 * deepest;
+        let paper = (width * shape - 3.0 * text_mm).max(width * 0.05);
+        let stretch = paper / (deepest + clearance);
+        let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);
+        let max = Point::new(width, clearance * stretch + 1.5 * text_mm);
+        Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm }
+    }
+
+    /// Where an angle in radians lies across the unrolled view or the phase map.
+    pub const fn across(&self, radians: f64) -> f64 {
+        radians * self.radius_mm
+    }
+
+    /// Where an overlap lies in the phase map; deeper is lower.
+    pub const fn down(&self, overlap_mm: f64) -> f64 {
+        -overlap_mm * self.stretch
+    }
+}
+
+/// Mean radius of the common band, or of the rings if there is none.
+fn mean_radius(analysis: &Analysis) -> f64 {
+    let common = analysis.meshed.as_ref().map(|m| m.mesh.contact.mean_mm());
+    let radii = || Side::BOTH.map(|s| analysis.ring(s).mean_radius_mm());
+    common.unwrap_or_else(|| radii().into_iter().sum::<f64>() / 2.0).max(0.5)
+}
+
+/// How deep the phase map goes: until a tip meets a web.
+pub(super) fn map_depth(analysis: &Analysis) -> f64 {
+    let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm());
+    a.min(b).max(0.5)
+}

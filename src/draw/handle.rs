@@ -1,0 +1,411 @@
+//! Handles: where on a view a number can be taken hold of, and what a drag makes of it.
+//!
+//! A drag is plain arithmetic: [`Handle::value_at`] turns a point of the view into a number, with
+//! no state, so that it is tested without a browser.
+
+use std::f64::consts::TAU;
+
+use super::face::{Turn, dial_radius};
+use super::frame::{Frame, ViewKind};
+use super::unrolled::Strip;
+use crate::design::Design;
+use crate::fields::{FieldId, Slot};
+use crate::report::Analysis;
+use crate::ring::{Cut, Dog, FlankSide, Layout, Point, Side};
+use crate::units::Angle;
+
+/// By how much a back-cut is drawn larger at its lever, in letter heights for each degree.
+const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
+
+/// Least radial length of dogs that a drag leaves, mm of diameter.
+const LEAST_RING_MM: f64 = 0.5;
+
+/// One handle on one view.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Handle {
+    /// The number it holds.
+    pub slot: Slot,
+    /// The view it stands on.
+    pub view: ViewKind,
+    /// Where.
+    pub at: Point,
+    /// Where its leader line comes from, if it has one.
+    pub from: Option<Point>,
+    /// Its number now.
+    pub value: f64,
+    /// Smallest number it can be dragged or stepped to.
+    pub min: f64,
+    /// Largest number it can be dragged or stepped to.
+    pub max: f64,
+    grip: Grip,
+}
+
+/// What a point of the view means to a handle.
+#[derive(Clone, Debug, PartialEq)]
+enum Grip {
+    /// Twice the distance from the axis.
+    Diameter,
+    /// The direction, `sign·(direction − zero)·factor`.
+    Direction { zero: f64, sign: f64, factor: f64 },
+    /// Twice the angle to a middle, or a pitch less that.
+    Width { middle: f64, pitch: Option<f64> },
+    /// Distance across, as an angle.
+    Across { radius_mm: f64 },
+    /// Distance along the shaft from a level; negative factor for downwards.
+    Along { zero: f64, factor: f64 },
+    /// The lever of a back-cut: distance across from the flank's corner.
+    Lever { zero: f64, per_degree: f64 },
+}
+
+impl Handle {
+    /// The number that dragging the handle to a point gives, within its limits and rounded to
+    /// what the drawing can resolve.
+    pub fn value_at(&self, p: Point) -> f64 {
+        let raw = match self.grip {
+            Grip::Diameter => 2.0 * p.radius(),
+            Grip::Direction { zero, sign, factor } => {
+                let turned = Angle::from_radians(sign * (p.angle() - zero)).degrees();
+                turned.rem_euclid(360.0) * factor
+            }
+            Grip::Width { middle, pitch } => {
+                let half = Angle::from_radians(p.angle() - middle).signed().degrees().abs();
+                pitch.map_or(2.0 * half, |pitch| pitch - 2.0 * half)
+            }
+            Grip::Across { radius_mm } => (p.x / radius_mm).to_degrees().rem_euclid(360.0),
+            Grip::Along { zero, factor } => (p.y - zero) * factor,
+            Grip::Lever { zero, per_degree } => (p.x - zero) / per_degree,
+        };
+        let step = self.slot.field().spec().fine;
+        self.clamp((raw / step).round() * step)
+    }
+
+    /// A number brought within the handle's limits.
+    pub const fn clamp(&self, value: f64) -> f64 {
+        // Where the limits cross, the lower one holds.
+        value.min(self.max).max(self.min)
+    }
+
+    /// The number after an arrow key: up or down by a fine or a coarse step. Phase runs round.
+    pub fn stepped(&self, steps: f64, coarse: bool) -> f64 {
+        let field = self.slot.field().spec();
+        let step = if coarse { field.coarse } else { field.fine };
+        // Rounded to a hundredth of a step, so that steps do not pile up rounding errors.
+        let value = ((self.value + steps * step) / (step / 100.0)).round() * (step / 100.0);
+        if self.slot == Slot::Setting(FieldId::Phase) {
+            return value.rem_euclid(360.0);
+        }
+        self.clamp(value)
+    }
+}
+
+/// The handles of a view for one ring and one dog of it.
+pub fn handles(
+    kind: ViewKind,
+    analysis: &Analysis,
+    frame: &Frame,
+    side: Side,
+    place: usize,
+) -> Vec<Handle> {
+    let maker = Maker { analysis, design: &analysis.design, frame, kind, side, place };
+    match kind {
+        ViewKind::Face => maker.face(),
+        ViewKind::Unrolled => maker.unrolled(),
+        ViewKind::Map => maker.map(),
+    }
+}
+
+struct Maker<'a> {
+    analysis: &'a Analysis,
+    design: &'a Design,
+    frame: &'a Frame,
+    kind: ViewKind,
+    side: Side,
+    place: usize,
+}
+
+impl Maker<'_> {
+    fn handle(&self, slot: Slot, at: Point, grip: Grip) -> Option<Handle> {
+        let field = slot.field().spec();
+        let value = self.design.get(slot)?;
+        let (min, max) = self.limits(slot, field.min, field.max);
+        Some(Handle { slot, view: self.kind, at, from: None, value, min, max, grip })
+    }
+
+    /// The field's limits, drawn in so that a drag cannot make a ring that is none.
+    fn limits(&self, slot: Slot, min: f64, max: f64) -> (f64, f64) {
+        let ring = self.design.ring(self.side);
+        match slot.field() {
+            FieldId::InnerDiameter => (min, max.min(ring.outer_diameter_mm - LEAST_RING_MM)),
+            FieldId::OuterDiameter => (min.max(ring.inner_diameter_mm + LEAST_RING_MM), max),
+            FieldId::TipWidth | FieldId::Gap => match &ring.layout {
+                Layout::Even(even) => (min, max.min(360.0 / even.count - min)),
+                Layout::Measured(_) => (min, max),
+            },
+            FieldId::ShortenTo => {
+                let found = ring.found_dogs().get(self.place).map_or(max, |d| d.height_mm);
+                (min, max.min(found))
+            }
+            _ => (min, max),
+        }
+    }
+
+    /// The chosen dog or, where it does not stand, the first that does.
+    fn dog(&self) -> Option<&Dog> {
+        let dogs = &self.analysis.ring(self.side).dogs;
+        dogs.iter().find(|d| d.place == self.place).or_else(|| dogs.first())
+    }
+
+    fn face(&self) -> Vec<Handle> {
+        let ring = self.design.ring(self.side);
+        // A ray in the first quadrant for A and in the second for B, clear of the centre lines.
+        let ray = if self.side == Side::A { TAU / 8.0 } else { TAU * 3.0 / 8.0 };
+        let diameter = |id, mm: f64| {
+            self.handle(Slot::Ring(self.side, id), Point::polar(mm / 2.0, ray), Grip::Diameter)
+        };
+        let mut handles = vec![
+            diameter(FieldId::InnerDiameter, ring.inner_diameter_mm),
+            diameter(FieldId::OuterDiameter, ring.outer_diameter_mm),
+        ];
+        if let Some(dog) = self.dog() {
+            handles.push(self.width(dog));
+            handles.push(self.centre(dog));
+        }
+        handles.push(self.dial());
+        handles.into_iter().flatten().collect()
+    }
+
+    fn width(&self, dog: &Dog) -> Option<Handle> {
+        let turn = Turn::of(self.analysis);
+        let middle = turn.direction(self.side, dog.centre);
+        let flank = middle + dog.tip_width.radians() / 2.0;
+        let at = Point::polar(self.analysis.ring(self.side).mean_radius_mm(), flank);
+        let even =
+            |id, pitch| self.handle(Slot::Ring(self.side, id), at, Grip::Width { middle, pitch });
+        match &self.design.ring(self.side).layout {
+            Layout::Even(layout) => match layout.size_by {
+                crate::ring::SizeBy::Dog => even(FieldId::TipWidth, None),
+                crate::ring::SizeBy::Gap => even(FieldId::Gap, Some(360.0 / layout.count)),
+            },
+            Layout::Measured(_) => {
+                let slot = Slot::Dog(self.side, dog.place, FieldId::TipWidth);
+                self.handle(slot, at, Grip::Width { middle, pitch: None })
+            }
+        }
+    }
+
+    /// A measured dog can be moved round the ring, an even ring turned on its datum mark.
+    fn centre(&self, dog: &Dog) -> Option<Handle> {
+        let turn = Turn::of(self.analysis);
+        let ring = self.analysis.ring(self.side);
+        let radius = 0.5 * ring.inner_radius_mm + 0.5 * ring.outer_radius_mm;
+        let sign = if self.side == Side::A { 1.0 } else { -1.0 };
+        let zero = turn.direction(self.side, Angle::ZERO);
+        let at = Point::polar(radius, turn.direction(self.side, dog.centre));
+        let grip = Grip::Direction { zero, sign, factor: 1.0 };
+        self.handle(Slot::Dog(self.side, dog.place, FieldId::Centre), at, grip)
+    }
+
+    fn dial(&self) -> Option<Handle> {
+        let at = Point::polar(dial_radius(self.frame, 2), self.analysis.phase().radians());
+        let grip = Grip::Direction { zero: 0.0, sign: 1.0, factor: 1.0 };
+        self.handle(Slot::Setting(FieldId::Phase), at, grip)
+    }
+
+    fn unrolled(&self) -> Vec<Handle> {
+        let mut handles = vec![self.strip_phase(), self.strip_overlap()];
+        if let Some(dog) = self.dog() {
+            handles.push(self.height(dog));
+            handles.extend(FlankSide::BOTH.map(|flank| self.back_cut(dog, flank)));
+        }
+        handles.into_iter().flatten().collect()
+    }
+
+    fn strip(&self) -> Strip<'_> {
+        Strip { analysis: self.analysis, frame: self.frame, turn: Turn::of(self.analysis) }
+    }
+
+    fn strip_phase(&self) -> Option<Handle> {
+        let x = self.frame.across(self.analysis.phase().wrapped().radians());
+        let y = self.frame.bounds.max.y - 0.8 * self.frame.text_mm;
+        self.handle(Slot::Setting(FieldId::Phase), Point::new(x, y), self.across())
+    }
+
+    fn across(&self) -> Grip {
+        Grip::Across { radius_mm: self.frame.radius_mm }
+    }
+
+    fn strip_overlap(&self) -> Option<Handle> {
+        let strip = self.strip();
+        let tallest = self.analysis.ring(Side::A).tallest_mm();
+        let tip = strip.level(Side::A, tallest);
+        let at = Point::new(self.frame.bounds.max.x - self.frame.text_mm, tip);
+        let tips_level = tip + self.analysis.overlap_mm() * self.frame.stretch;
+        let grip = Grip::Along { zero: tips_level, factor: -1.0 / self.frame.stretch };
+        self.handle(Slot::Setting(FieldId::Overlap), at, grip)
+    }
+
+    fn height(&self, dog: &Dog) -> Option<Handle> {
+        let strip = self.strip();
+        let ring = self.design.ring(self.side);
+        let (slot, share) = match (&ring.layout, ring.cuts.get(&dog.place)) {
+            (_, Some(Cut::Shorten(_))) => {
+                (Slot::Dog(self.side, dog.place, FieldId::ShortenTo), 1.0)
+            }
+            (Layout::Measured(_), _) => (Slot::Dog(self.side, dog.place, FieldId::Height), 1.0),
+            (Layout::Even(even), _) => {
+                (Slot::Ring(self.side, FieldId::Height), dog.height_mm / even.height_mm)
+            }
+        };
+        let at = Point::new(strip.middle(self.side, dog), strip.level(self.side, dog.height_mm));
+        let up = if self.side == Side::A { -1.0 } else { 1.0 };
+        let zero = strip.level(self.side, 0.0);
+        self.handle(slot, at, Grip::Along { zero, factor: up / (self.frame.stretch * share) })
+    }
+
+    /// A lever that shows a back-cut larger than it is: the angle itself moves a flank by tenths of
+    /// a millimetre, too little to take hold of.
+    fn back_cut(&self, dog: &Dog, flank: FlankSide) -> Option<Handle> {
+        let strip = self.strip();
+        let id = match flank {
+            FlankSide::Drive => FieldId::BackCutDrive,
+            FlankSide::Coast => FieldId::BackCutCoast,
+        };
+        let slot = match self.design.ring(self.side).layout {
+            Layout::Even(_) => Slot::Ring(self.side, id),
+            Layout::Measured(_) => Slot::Dog(self.side, dog.place, id),
+        };
+        let value = self.design.get(slot)?;
+        let corner = strip.flank(self.side, dog, flank, 0.0);
+        let inward = -corner.signum();
+        let per_degree = inward * LEVER_LETTERS_PER_DEGREE * self.frame.text_mm;
+        let zero = strip.middle(self.side, dog) + corner;
+        let out = if self.side == Side::A { 1.0 } else { -1.0 };
+        let level = strip.level(self.side, 0.0) + out * 0.9 * self.frame.text_mm;
+        let from = Point::new(zero, strip.level(self.side, dog.height_mm));
+        let mut handle = self.handle(
+            slot,
+            Point::new(zero + value * per_degree, level),
+            Grip::Lever { zero, per_degree },
+        )?;
+        handle.from = Some(from);
+        Some(handle)
+    }
+
+    fn map(&self) -> Vec<Handle> {
+        let (frame, bounds) = (self.frame, self.frame.bounds);
+        let x = frame.across(self.analysis.phase().wrapped().radians());
+        let y = frame.down(self.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
+        let along = Grip::Along { zero: 0.0, factor: -1.0 / frame.stretch };
+        let phase = self.handle(
+            Slot::Setting(FieldId::Phase),
+            Point::new(x, bounds.max.y - 0.7 * frame.text_mm),
+            self.across(),
+        );
+        let overlap = self.handle(
+            Slot::Setting(FieldId::Overlap),
+            Point::new(bounds.min.x + 0.8 * frame.text_mm, y),
+            along,
+        );
+        [phase, overlap].into_iter().flatten().collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::example;
+
+    fn every_handle(design: &Design, side: Side, place: usize) -> Vec<Handle> {
+        let analysis = Analysis::of(design);
+        let views = ViewKind::ALL.into_iter();
+        let of = |kind| {
+            let frame = Frame::of(kind, &analysis, 600.0, 0.4, 12.0);
+            handles(kind, &analysis, &frame, side, place)
+        };
+        views.flat_map(of).collect()
+    }
+
+    /// Designs with every kind of layout, and the dog that is chosen.
+    fn designs() -> Vec<(Design, Side, usize)> {
+        let mut listed = example();
+        listed.list_dogs(Side::B);
+        let mut cut = example();
+        cut.a.cuts.insert(1, Cut::Shorten(2.0));
+        let mut gaps = example();
+        gaps.size_by(Side::A, crate::ring::SizeBy::Gap);
+        vec![
+            (example(), Side::A, 0),
+            (example(), Side::B, 4),
+            (listed, Side::B, 2),
+            (cut, Side::A, 1),
+            (gaps, Side::A, 3),
+        ]
+    }
+
+    #[test]
+    fn a_handle_stands_where_its_value_is() {
+        let mut seen = 0;
+        for (design, side, place) in designs() {
+            for handle in every_handle(&design, side, place) {
+                let back = handle.value_at(handle.at);
+                let step = handle.slot.field().spec().fine;
+                let apart = (back - handle.value).abs();
+                // A centre may come back a whole turn away.
+                let apart = apart.min((apart - 360.0).abs());
+                assert!(apart <= step / 2.0 + 1e-9, "{handle:?}: {back}");
+                seen += 1;
+            }
+        }
+        assert!(seen >= 50, "{seen}");
+    }
+
+    #[test]
+    fn dragging_moves_the_handle_under_the_hand() {
+        for (design, side, place) in designs() {
+            for handle in every_handle(&design, side, place) {
+                let step = 3.0 * handle.slot.field().spec().coarse;
+                let mut moved = design.clone();
+                let wanted = handle.clamp(handle.value + step);
+                assert!(moved.set(handle.slot, wanted), "{handle:?}");
+                let now = every_handle(&moved, side, place);
+                let same = now.iter().find(|h| h.slot == handle.slot && h.view == handle.view);
+                let Some(same) = same else { panic!("{handle:?} is gone") };
+                // Seen in the frame of the moved design, but the grip is that of before only for
+                // views whose frame does not depend on the value.
+                if handle.view == ViewKind::Face && handle.slot.field() != FieldId::OuterDiameter {
+                    assert!(
+                        (handle.value_at(same.at) - wanted).abs() < 0.26,
+                        "{handle:?} {same:?}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_drag_leaves_the_limits() {
+        for (design, side, place) in designs() {
+            for handle in every_handle(&design, side, place) {
+                for (x, y) in [(0.0, 0.0), (1e9, -1e9), (-1e9, 1e9), (1e-12, 0.0), (3.0, 4.0)] {
+                    let value = handle.value_at(Point::new(x, y));
+                    assert!((handle.min..=handle.max).contains(&value), "{handle:?}: {value}");
+                    let mut moved = design.clone();
+                    moved.set(handle.slot, value);
+                    let _ = Analysis::of(&moved);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn keys_step_and_phase_runs_round() {
+        let phase = every_handle(&example(), Side::A, 0)
+            .into_iter()
+            .find(|h| h.slot == Slot::Setting(FieldId::Phase));
+        let mut phase = phase.expect("there is a phase handle");
+        assert_eq!(phase.stepped(1.0, false), 30.5);
+        assert_eq!(phase.stepped(-1.0, true), 25.0);
+        phase.value = 359.5;
+        assert_eq!(phase.stepped(1.0, false), 0.0);
+    }
+}

@@ -1,0 +1,129 @@
+//! The phase map: blocked phases over overlap. Phase runs across, overlap downwards.
+
+use std::collections::HashSet;
+use std::f64::consts::TAU;
+
+use super::frame::{Frame, map_depth};
+use super::scene::{Anchor, Role, Scene, Shape};
+use super::unrolled::clip;
+use crate::pair::{Arc, Block, Edges};
+use crate::report::{Analysis, Meshed};
+use crate::ring::{FlankSide, Point};
+use crate::units::{DisplayUnits, Quantity};
+
+/// The phase map with the state of the design.
+pub fn phase_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+    let mut scene = Scene::new(frame.bounds);
+    let Some(meshed) = &analysis.meshed else { return scene };
+    let deepest = map_depth(analysis);
+    web(&mut scene, frame, deepest);
+    blocked(&mut scene, meshed, frame, deepest);
+    levels(&mut scene, meshed, frame, units);
+    windows(&mut scene, meshed, frame, units);
+    state(&mut scene, analysis, frame);
+    scene
+}
+
+/// Below this depth the tips would be in the web.
+fn web(scene: &mut Scene, frame: &Frame, deepest: f64) {
+    let bounds = &frame.bounds;
+    let top = frame.down(deepest);
+    let corners = [
+        (bounds.min.x, top),
+        (bounds.max.x, top),
+        (bounds.max.x, bounds.min.y),
+        (bounds.min.x, bounds.min.y),
+    ];
+    scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y)));
+}
+
+fn blocked(scene: &mut Scene, meshed: &Meshed, frame: &Frame, deepest: f64) {
+    let turn = frame.across(TAU);
+    let mut seen = HashSet::new();
+    let mut patches = Vec::new();
+    for block in meshed.mesh.blocks.iter().filter(|b| b.starts_mm < deepest) {
+        let outline = region(block, frame, deepest);
+        // Equal rings block the same phases many times over; one drawing of it is enough.
+        if !seen.insert(fingerprint(&outline, frame.across(block.phase.radians()))) {
+            continue;
+        }
+        let middle = frame.across(block.phase.radians());
+        for shift in [middle - turn, middle, middle + turn] {
+            let points = clip(&outline, shift, turn);
+            if points.len() > 2 {
+                patches.push(points);
+            }
+        }
+    }
+    scene.add(Role::Blocked, Shape::Patches(patches));
+}
+
+/// A region's outline to a thousandth of a millimetre of paper.
+fn fingerprint(outline: &[Point], middle: f64) -> Vec<i64> {
+    #[expect(clippy::cast_possible_truncation, reason = "saturates, which only costs a drawing")]
+    let round = |v: f64| (v * 1000.0).round() as i64;
+    let ends = outline.iter().flat_map(|p| [round(p.x), round(p.y)]);
+    std::iter::once(round(middle)).chain(ends).collect()
+}
+
+/// The phases and overlaps one pair of dogs blocks, about its middle, counter-clockwise.
+fn region(block: &Block, frame: &Frame, deepest: f64) -> Vec<Point> {
+    let mut depths = vec![block.starts_mm, block.edge_ends_mm().min(deepest), deepest];
+    depths.dedup();
+    let at = |side: FlankSide, x: f64| {
+        let reach = block.reach(side, x, Edges::Broken).max(0.0);
+        Point::new(-side.sign() * frame.across(reach), frame.down(x))
+    };
+    let left = depths.iter().map(|&x| at(FlankSide::Coast, x));
+    let right = depths.iter().rev().map(|&x| at(FlankSide::Drive, x));
+    left.chain(right).collect()
+}
+
+fn levels(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
+    let bounds = frame.bounds;
+    let full = meshed.engagement.full_depth_mm;
+    for (overlap, words) in [
+        (0.0, "tip level with tip".to_owned()),
+        (full, format!("full depth {}", Quantity::Length.show(full, units))),
+    ] {
+        let y = frame.down(overlap);
+        scene.line(Role::Level, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
+        let at = Point::new(bounds.max.x - 0.5 * frame.text_mm, y + 0.8 * frame.text_mm);
+        scene.text(Role::Note, at, frame.text_mm, Anchor::End, words);
+    }
+}
+
+/// Marks the windows at tip level and at full depth, and dimensions the one that is held.
+fn windows(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
+    let engagement = &meshed.engagement;
+    strips(scene, Role::OpenEntry, &meshed.entry, frame, 0.0);
+    strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
+    let Some(held) = meshed.held else { return };
+    let middle = frame.across(held.middle().radians());
+    let room = 2.0 * frame.text_mm;
+    let x = middle.clamp(frame.bounds.min.x + room, frame.bounds.max.x - room);
+    let at = Point::new(x, frame.down(engagement.full_depth_mm) - 0.9 * frame.text_mm);
+    let words = Quantity::Angle.show(held.width.degrees(), units);
+    scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);
+}
+
+fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap_mm: f64) {
+    let (y, turn) = (frame.down(overlap_mm), frame.across(TAU));
+    for window in windows {
+        let from = frame.across(window.start.radians());
+        let to = from + frame.across(window.width.radians());
+        for (from, to) in [(from, to.min(turn)), (0.0, to - turn)] {
+            if to > from {
+                scene.line(role, &[Point::new(from, y), Point::new(to, y)]);
+            }
+        }
+    }
+}
+
+fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame) {
+    let bounds = frame.bounds;
+    let x = frame.across(analysis.phase().wrapped().radians());
+    let y = frame.down(analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
+    scene.line(Role::State, &[Point::new(x, bounds.min.y), Point::new(x, bounds.max.y)]);
+    scene.line(Role::State, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
+}

@@ -1,0 +1,20 @@
+//! A neutral scene of lines, arcs and text by drawing role, and the views that make one.
+//!
+//! Nothing here computes a result: views only place what [`crate::report::Analysis`] worked out.
+//! Scenes are in mm with y up. Screen and files show the same scenes.
+
+mod face;
+mod frame;
+mod handle;
+mod map;
+mod scene;
+mod sheet;
+mod unrolled;
+
+pub use face::face_view;
+pub use frame::{Bounds, Frame, ViewKind};
+pub use handle::{Handle, handles};
+pub use map::phase_map;
+pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
+pub use sheet::{ring_drawing, unit_words};
+pub use unrolled::unrolled_view;

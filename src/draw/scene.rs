@@ -1,0 +1,241 @@
+//! The scene itself.
+
+use super::frame::Bounds;
+use crate::ring::{Point, Segment, Side};
+
+/// Line types of ISO 128-2, by the number the standard gives them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// 01.2 continuous wide: visible outlines.
+    Wide,
+    /// 01.1 continuous narrow: dimensions, projections.
+    Narrow,
+    /// 02.1 dashed narrow: hidden outlines.
+    Dashed,
+    /// 04.1 long-dashed dotted narrow: centre lines.
+    Chain,
+    /// 05.1 long-dashed double-dotted narrow: outlines before cutting, adjacent parts.
+    DoubleChain,
+    /// No line at all: fills and text.
+    None,
+}
+
+/// What an item is for; how it looks follows from that.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// Edge of a tip face.
+    Tip,
+    /// Where the flanks of a dog meet the web.
+    Root,
+    /// Inner and outer ends of the dogs, all round.
+    Rim,
+    /// What was there before a cut.
+    Removed,
+    /// A section of metal in the unrolled view.
+    Section,
+    /// Centre line.
+    Centre,
+    /// Datum mark.
+    Datum,
+    /// Dimension, extension and leader lines, and arrows.
+    Dimension,
+    /// Words on the drawing.
+    Note,
+    /// The name of a dog.
+    Label,
+    /// The square that proves the scale.
+    Check,
+    /// A window at tip level.
+    OpenEntry,
+    /// A window at full depth.
+    OpenDeep,
+    /// Phases and overlaps at which a dog is in the way.
+    Blocked,
+    /// Where the tips would be in the web.
+    Web,
+    /// A level that matters: tip on tip, full depth.
+    Level,
+    /// Where the rings stand now.
+    State,
+}
+
+impl Role {
+    /// Every role.
+    pub const ALL: [Self; 17] = [
+        Self::Tip,
+        Self::Root,
+        Self::Rim,
+        Self::Removed,
+        Self::Section,
+        Self::Centre,
+        Self::Datum,
+        Self::Dimension,
+        Self::Note,
+        Self::Label,
+        Self::Check,
+        Self::OpenEntry,
+        Self::OpenDeep,
+        Self::Blocked,
+        Self::Web,
+        Self::Level,
+        Self::State,
+    ];
+
+    /// Its name, for layers and style sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tip => "tip",
+            Self::Root => "root",
+            Self::Rim => "rim",
+            Self::Removed => "removed",
+            Self::Section => "section",
+            Self::Centre => "centre",
+            Self::Datum => "datum",
+            Self::Dimension => "dimension",
+            Self::Note => "note",
+            Self::Label => "label",
+            Self::Check => "check",
+            Self::OpenEntry => "open-entry",
+            Self::OpenDeep => "open-deep",
+            Self::Blocked => "blocked",
+            Self::Web => "web",
+            Self::Level => "level",
+            Self::State => "state",
+        }
+    }
+
+    /// The line it is drawn with.
+    pub const fn line(self) -> Line {
+        match self {
+            Self::Tip | Self::Section | Self::OpenEntry | Self::OpenDeep | Self::State => {
+                Line::Wide
+            }
+            Self::Rim | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
+            Self::Root => Line::Dashed,
+            Self::Centre | Self::Level => Line::Chain,
+            Self::Removed => Line::DoubleChain,
+            Self::Note | Self::Label | Self::Blocked | Self::Web => Line::None,
+        }
+    }
+}
+
+/// Where a text stands from its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// Begins there.
+    Start,
+    /// Centred on it.
+    Middle,
+    /// Ends there.
+    End,
+}
+
+/// Words on a drawing, level, centred on the height of the point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Text {
+    /// Where.
+    pub at: Point,
+    /// Height of capitals, mm.
+    pub height: f64,
+    /// Which end stands at the point.
+    pub anchor: Anchor,
+    /// The words.
+    pub words: String,
+}
+
+/// The geometry of an item.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// Lines and arcs end to end.
+    Path {
+        /// The pieces.
+        segments: Vec<Segment>,
+        /// Whether the last joins the first and the inside counts.
+        closed: bool,
+    },
+    /// Many closed figures of straight edges, filled as one.
+    Patches(Vec<Vec<Point>>),
+    /// A full circle about the origin.
+    Circle {
+        /// Radius, mm.
+        radius: f64,
+    },
+    /// Words.
+    Text(Text),
+}
+
+/// One thing on a drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// What it is for.
+    pub role: Role,
+    /// Which ring it belongs to.
+    pub side: Option<Side>,
+    /// Which place of that ring, from 0.
+    pub place: Option<usize>,
+    /// Whether it is what the user has chosen.
+    pub chosen: bool,
+    /// Its geometry.
+    pub shape: Shape,
+}
+
+/// A drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scene {
+    /// What it covers.
+    pub bounds: Bounds,
+    /// Its items, back to front.
+    pub items: Vec<Item>,
+}
+
+impl Scene {
+    /// An empty scene.
+    pub const fn new(bounds: Bounds) -> Self {
+        Self { bounds, items: Vec::new() }
+    }
+
+    pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {
+        self.items.push(Item { role, side: None, place: None, chosen: false, shape });
+        let last = self.items.len() - 1;
+        &mut self.items[last]
+    }
+
+    /// A chain of straight lines.
+    pub(super) fn line(&mut self, role: Role, points: &[Point]) -> &mut Item {
+        self.add(role, Shape::Path { segments: chain(points), closed: false })
+    }
+
+    /// A closed figure of straight lines.
+    pub(super) fn polygon(&mut self, role: Role, points: &[Point]) -> &mut Item {
+        let mut around = points.to_vec();
+        around.extend(points.first());
+        self.add(role, Shape::Path { segments: chain(&around), closed: true })
+    }
+
+    pub(super) fn text(
+        &mut self,
+        role: Role,
+        at: Point,
+        height: f64,
+        anchor: Anchor,
+        words: impl Into<String>,
+    ) -> &mut Item {
+        self.add(role, Shape::Text(Text { at, height, anchor, words: words.into() }))
+    }
+}
+
+impl Item {
+    pub(super) const fn of(&mut self, side: Side) -> &mut Self {
+        self.side = Some(side);
+        self
+    }
+
+    pub(super) const fn dog(&mut self, side: Side, place: usize) -> &mut Self {
+        self.place = Some(place);
+        self.of(side)
+    }
+}
+
+fn chain(points: &[Point]) -> Vec<Segment> {
+    points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] }).collect()
+}

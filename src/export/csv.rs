@@ -1,0 +1,51 @@
+//! Dog positions as CSV (RFC 4180).
+
+use crate::report::Analysis;
+use crate::ring::{Cut, Side};
+use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal};
+
+const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm";
+
+/// Every dog place of both rings: what to do with it and where it is, counter-clockwise from the
+/// datum mark looking at the dogs of its ring. Only numbers and our own words stand in it, so that
+/// no cell can begin a formula by way of somebody's text.
+pub fn dogs_csv(analysis: &Analysis) -> String {
+    let mut lines = vec![HEAD.to_owned()];
+    for side in Side::BOTH {
+        lines.extend(ring_lines(analysis, side));
+    }
+    lines.join("\r\n") + "\r\n"
+}
+
+fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
+    let spec = analysis.design.ring(side);
+    let found = &analysis.found[side as usize];
+    let dms = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
+    let line = |dog: &crate::ring::Dog| {
+        let (order, height) = match spec.cuts.get(&dog.place) {
+            None => ("keep", dog.height_mm),
+            Some(Cut::Remove) => ("remove", 0.0),
+            Some(Cut::Shorten(to)) => ("shorten", to.min(dog.height_mm)),
+        };
+        let centre = dog.centre.wrapped();
+        let half = dog.tip_width / 2.0;
+        let numbers = [
+            (centre - half).wrapped().degrees(),
+            (centre + half).wrapped().degrees(),
+            dog.tip_width.degrees(),
+            2.0 * found.half_chord_mm(dog),
+            dog.height_mm,
+            height,
+            dog.back_cut.drive.degrees(),
+            dog.back_cut.coast.degrees(),
+            dog.edge_break_mm,
+            dog.root_fillet_mm,
+        ];
+        let numbers = numbers.map(|v| decimal(v, 6)).join(",");
+        let place = dog.place + 1;
+        let (decimal_centre, dms) =
+            (decimal(centre.degrees(), 6), Quantity::Angle.format(centre.degrees(), dms));
+        format!("{},{place},{order},{decimal_centre},{dms},{numbers}", side.letter())
+    };
+    found.dogs.iter().map(line).collect()
+}

@@ -1,0 +1,9 @@
+//! Files: each a leaf on a [`crate::draw::Scene`] or a report. Nothing here computes a result.
+
+mod csv;
+mod dxf;
+mod svg;
+
+pub use csv::dogs_csv;
+pub use dxf::dxf;
+pub use svg::{svg_file, svg_markup};

@@ -1,0 +1,209 @@
+//! SVG: the same marks for the screen and for files.
+
+use std::fmt::Write as _;
+
+use svg::Document;
+use svg::Node;
+use svg::node::Value;
+use svg::node::element::{Circle, Element, Path, Rectangle, Style, Text, Title};
+
+use crate::draw::{Anchor, Item, Line, Scene, Shape};
+use crate::ring::{Point, Segment, Side};
+use crate::units::decimal;
+
+/// Decimals of a millimetre in a file: a tenth of a micrometre.
+const DECIMALS: usize = 4;
+
+/// Line widths of ISO 128-2, group 0.5: wide and narrow, mm.
+const WIDE_MM: f64 = 0.5;
+const NARROW_MM: f64 = 0.25;
+
+/// A file at true size in mm, with its own style sheet, readable without ours.
+pub fn svg_file(scene: &Scene, title: &str) -> String {
+    let bounds = &scene.bounds;
+    let (width, height) = (mm(bounds.width()), mm(bounds.height()));
+    let paper = Rectangle::new()
+        .set("class", "paper")
+        .set("width", width.clone())
+        .set("height", height.clone());
+    let mut document = Document::new()
+        .set("width", format!("{width}mm"))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .add(Title::new(title))
+        .add(Style::new(file_style()))
+        .add(paper);
+    for item in &scene.items {
+        document.append(node(scene, item));
+    }
+    document.to_string()
+}
+
+/// The marks alone, for an `svg` element on the screen whose style sheet draws them. Coordinates
+/// run from the upper left corner of the scene's bounds.
+pub fn svg_markup(scene: &Scene) -> String {
+    let mut markup = String::new();
+    for item in &scene.items {
+        // Writing to a String cannot fail.
+        let _ = write!(markup, "{}", node(scene, item));
+    }
+    markup
+}
+
+fn node(scene: &Scene, item: &Item) -> Element {
+    let place = Placement { left: scene.bounds.min.x, top: scene.bounds.max.y };
+    let mut element: Element = match &item.shape {
+        Shape::Path { segments, closed } => {
+            Path::new().set("d", place.path(segments, *closed)).into()
+        }
+        Shape::Patches(patches) => Path::new().set("d", place.patches(patches)).into(),
+        Shape::Circle { radius } => {
+            let centre = Point::default();
+            let circle =
+                Circle::new().set("cx", mm(place.x(centre))).set("cy", mm(place.y(centre)));
+            circle.set("r", mm(*radius)).into()
+        }
+        Shape::Text(text) => {
+            let anchor = match text.anchor {
+                Anchor::Start => "start",
+                Anchor::Middle => "middle",
+                Anchor::End => "end",
+            };
+            // Capitals are about 0.7 of the type size; centred on their own height.
+            let baseline = place.y(text.at) + text.height * 0.36;
+            Text::new(text.words.as_str())
+                .set("x", mm(place.x(text.at)))
+                .set("y", mm(baseline))
+                .set("font-size", mm(text.height * 1.05))
+                .set("text-anchor", anchor)
+                .into()
+        }
+    };
+    set(&mut element, "class", class(item));
+    if let Some((side, dog)) = item.side.zip(item.place) {
+        set(&mut element, "data-dog", format!("{}{}", side.letter(), dog + 1));
+    }
+    element
+}
+
+fn set(element: &mut Element, name: &str, value: impl Into<Value>) {
+    element.assign(name, value);
+}
+
+fn class(item: &Item) -> String {
+    let side = match item.side {
+        Some(Side::A) => " ring-a",
+        Some(Side::B) => " ring-b",
+        None => "",
+    };
+    let chosen = if item.chosen { " chosen" } else { "" };
+    format!("{}{side}{chosen}", item.role.name())
+}
+
+/// From the scene, y up, to SVG, y down.
+struct Placement {
+    left: f64,
+    top: f64,
+}
+
+impl Placement {
+    fn x(&self, p: Point) -> f64 {
+        p.x - self.left
+    }
+
+    fn y(&self, p: Point) -> f64 {
+        self.top - p.y
+    }
+
+    fn pair(&self, p: Point) -> String {
+        format!("{} {}", mm(self.x(p)), mm(self.y(p)))
+    }
+
+    fn path(&self, segments: &[Segment], closed: bool) -> String {
+        let mut d =
+            segments.first().map_or(String::new(), |first| format!("M{}", self.pair(first.from())));
+        for segment in segments {
+            d += &self.segment(segment);
+        }
+        if closed { d + "Z" } else { d }
+    }
+
+    fn segment(&self, segment: &Segment) -> String {
+        match *segment {
+            Segment::Line { to, .. } => format!("L{}", self.pair(to)),
+            Segment::Arc { radius, start, sweep } => {
+                // SVG cannot draw a full turn in one arc, and is vague near one: go in halves.
+                let r = mm(radius);
+                let flag = i32::from(sweep < 0.0);
+                let half = Point::polar(radius, start + sweep / 2.0);
+                let end = Point::polar(radius, start + sweep);
+                format!(
+                    "A{r} {r} 0 0 {flag} {}A{r} {r} 0 0 {flag} {}",
+                    self.pair(half),
+                    self.pair(end)
+                )
+            }
+        }
+    }
+
+    fn patches(&self, patches: &[Vec<Point>]) -> String {
+        let mut d = String::new();
+        for patch in patches {
+            for (at, p) in patch.iter().enumerate() {
+                d.push(if at == 0 { 'M' } else { 'L' });
+                d += &self.pair(*p);
+            }
+            d.push('Z');
+        }
+        d
+    }
+}
+
+fn mm(value: f64) -> String {
+    decimal(value, DECIMALS)
+}
+
+/// Black on white, by line type; the rings keep their hue where a printer has colour.
+fn file_style() -> String {
+    let mut css = ".paper{fill:#fff}path,circle{fill:none;stroke:#000;stroke-linejoin:round}\
+                   text{fill:#000;stroke:none;font-family:sans-serif;white-space:pre}\
+                   .blocked,.web{fill:#ccc;stroke:none}.datum{fill:#000}\
+                   .ring-a{stroke:#00579c}.ring-b{stroke:#a33c00}text.ring-a,text.ring-b{stroke:none}"
+        .to_owned();
+    for role in crate::draw::Role::ALL {
+        let (width, dashes) = match role.line() {
+            Line::Wide => (WIDE_MM, ""),
+            Line::Narrow => (NARROW_MM, ""),
+            // Dash lengths of ISO 128-2 in line widths: 12 d dashes, 24 d long dashes, 3 d gaps.
+            Line::Dashed => (NARROW_MM, "3 .75"),
+            Line::Chain => (NARROW_MM, "6 .75 .1 .75"),
+            Line::DoubleChain => (NARROW_MM, "6 .75 .1 .75 .1 .75"),
+            Line::None => continue,
+        };
+        let _ = write!(css, ".{}{{stroke-width:{width}", role.name());
+        if !dashes.is_empty() {
+            let _ = write!(css, ";stroke-dasharray:{dashes}");
+        }
+        css.push('}');
+    }
+    css
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::example;
+    use crate::draw::ring_drawing;
+    use crate::report::Analysis;
+
+    #[test]
+    fn text_cannot_break_out() {
+        let mut design = example();
+        design.title = "<script>alert(1)</script>\"'&]]>".to_owned();
+        let scene = ring_drawing(&Analysis::of(&design), Side::A, "https://example.org/#1.<x>");
+        let file = svg_file(&scene, &design.title);
+        assert!(!file.contains("<script"), "{file}");
+        assert!(!file.contains("<x>"));
+        assert!(file.contains("&lt;script&gt;"));
+    }
+}
