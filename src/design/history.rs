@@ -41,6 +41,11 @@ impl<T: Clone + PartialEq> History<T> {
         &self.settled
     }
 
+    /// Whether a gesture is in progress.
+    pub const fn in_gesture(&self) -> bool {
+        self.preview.is_some()
+    }
+
     /// Shows a value during a gesture.
     pub fn preview(&mut self, value: T) {
         self.preview = Some(value);

@@ -211,7 +211,7 @@ impl Reader {
     }
 
     fn design(&mut self, mut map: Map<String, Value>) -> Design {
-        if !self.version(map.shift_remove("crenel")) {
+        if !self.version(map.shift_remove("crenel").as_ref()) {
             return Design::default();
         }
         let mut design = Design {
@@ -233,8 +233,8 @@ impl Reader {
         design
     }
 
-    fn version(&mut self, version: Option<Value>) -> bool {
-        match version.as_ref().map(Value::as_u64) {
+    fn version(&mut self, version: Option<&Value>) -> bool {
+        match version.map(Value::as_u64) {
             Some(Some(VERSION)) => return true,
             Some(Some(newer)) if newer > VERSION => self.error(
                 "newer_version",

@@ -58,7 +58,7 @@ pub struct Frame {
 }
 
 /// Paper round the outer radius of the face view, in letter heights.
-const FACE_MARGIN: f64 = 4.5;
+const FACE_MARGIN: f64 = 3.8;
 
 impl Frame {
     /// The frame of a view. `width_px` is how wide it is shown, `shape` its height over its width

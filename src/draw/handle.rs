@@ -17,6 +17,9 @@ use crate::units::Angle;
 /// By how much a back-cut is drawn larger at its lever, in letter heights for each degree.
 const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
 
+/// How far a lever stands off its flank, in letter heights, to leave room for the other handles.
+const LEVER_CLEARANCE_LETTERS: f64 = 2.2;
+
 /// Least radial length of dogs that a drag leaves, mm of diameter.
 const LEAST_RING_MM: f64 = 0.5;
 
@@ -157,8 +160,9 @@ impl Maker<'_> {
 
     fn face(&self) -> Vec<Handle> {
         let ring = self.design.ring(self.side);
-        // A ray in the first quadrant for A and in the second for B, clear of the centre lines.
-        let ray = if self.side == Side::A { TAU / 8.0 } else { TAU * 3.0 / 8.0 };
+        // Across from the chosen dog, whose own handles need the room about it.
+        let turn = Turn::of(self.analysis);
+        let ray = self.dog().map_or(0.0, |dog| turn.direction(self.side, dog.centre)) + TAU / 2.0;
         let diameter = |id, mm: f64| {
             self.handle(Slot::Ring(self.side, id), Point::polar(mm / 2.0, ray), Grip::Diameter)
         };
@@ -256,10 +260,24 @@ impl Maker<'_> {
                 (Slot::Ring(self.side, FieldId::Height), dog.height_mm / even.height_mm)
             }
         };
-        let at = Point::new(strip.middle(self.side, dog), strip.level(self.side, dog.height_mm));
-        let up = if self.side == Side::A { -1.0 } else { 1.0 };
-        let zero = strip.level(self.side, 0.0);
-        self.handle(slot, at, Grip::Along { zero, factor: up / (self.frame.stretch * share) })
+        let x = strip.middle(self.side, dog);
+        let tallest = self.analysis.ring(self.side).tallest_mm();
+        // The overlap holds A by its tallest tips, so that a change of their height moves its web.
+        let moves_web = self.side == Side::A
+            && (matches!(slot, Slot::Ring(..)) || tallest - dog.height_mm < 1e-9);
+        let (zero, at, up, share) = if moves_web {
+            (
+                strip.level(Side::A, tallest),
+                strip.level(Side::A, 0.0),
+                1.0,
+                tallest / self.design.get(slot)?,
+            )
+        } else {
+            let up = if self.side == Side::A { -1.0 } else { 1.0 };
+            (strip.level(self.side, 0.0), strip.level(self.side, dog.height_mm), up, share)
+        };
+        let factor = up / (self.frame.stretch * share);
+        self.handle(slot, Point::new(x, at), Grip::Along { zero, factor })
     }
 
     /// A lever that shows a back-cut larger than it is: the angle itself moves a flank by tenths of
@@ -277,11 +295,13 @@ impl Maker<'_> {
         let value = self.design.get(slot)?;
         let corner = strip.flank(self.side, dog, flank, 0.0);
         let inward = -corner.signum();
-        let per_degree = inward * LEVER_LETTERS_PER_DEGREE * self.frame.text_mm;
-        let zero = strip.middle(self.side, dog) + corner;
+        let letter = self.frame.text_mm;
+        let per_degree = inward * LEVER_LETTERS_PER_DEGREE * letter;
+        let flank = strip.middle(self.side, dog) + corner;
+        let zero = flank - inward * LEVER_CLEARANCE_LETTERS * letter;
         let out = if self.side == Side::A { 1.0 } else { -1.0 };
-        let level = strip.level(self.side, 0.0) + out * 0.9 * self.frame.text_mm;
-        let from = Point::new(zero, strip.level(self.side, dog.height_mm));
+        let level = strip.level(self.side, 0.0) + out * LEVER_CLEARANCE_LETTERS / 2.0 * letter;
+        let from = Point::new(flank, strip.level(self.side, dog.height_mm));
         let mut handle = self.handle(
             slot,
             Point::new(zero + value * per_degree, level),
@@ -361,25 +381,32 @@ mod tests {
 
     #[test]
     fn dragging_moves_the_handle_under_the_hand() {
+        let mut seen = 0;
         for (design, side, place) in designs() {
-            for handle in every_handle(&design, side, place) {
-                let step = 3.0 * handle.slot.field().spec().coarse;
-                let mut moved = design.clone();
-                let wanted = handle.clamp(handle.value + step);
-                assert!(moved.set(handle.slot, wanted), "{handle:?}");
-                let now = every_handle(&moved, side, place);
-                let same = now.iter().find(|h| h.slot == handle.slot && h.view == handle.view);
-                let Some(same) = same else { panic!("{handle:?} is gone") };
-                // Seen in the frame of the moved design, but the grip is that of before only for
-                // views whose frame does not depend on the value.
-                if handle.view == ViewKind::Face && handle.slot.field() != FieldId::OuterDiameter {
+            let analysis = Analysis::of(&design);
+            for kind in ViewKind::ALL {
+                let frame = Frame::of(kind, &analysis, 600.0, 0.4, 12.0);
+                for handle in handles(kind, &analysis, &frame, side, place) {
+                    let step = handle.slot.field().spec().coarse;
+                    let wanted = handle.clamp(handle.value - 2.0 * step);
+                    let mut moved = design.clone();
+                    assert!(moved.set(handle.slot, wanted), "{handle:?}");
+                    // The frame is kept still during a drag.
+                    let now = handles(kind, &Analysis::of(&moved), &frame, side, place);
+                    let Some(same) = now.iter().find(|h| h.slot == handle.slot) else {
+                        panic!("{handle:?} is gone")
+                    };
+                    let apart = (handle.value_at(same.at) - wanted).abs();
+                    let apart = apart.min((apart - 360.0).abs());
                     assert!(
-                        (handle.value_at(same.at) - wanted).abs() < 0.26,
-                        "{handle:?} {same:?}"
+                        apart <= handle.slot.field().spec().fine,
+                        "{handle:?} {same:?} {apart}"
                     );
+                    seen += 1;
                 }
             }
         }
+        assert!(seen >= 50, "{seen}");
     }
 
     #[test]

@@ -10,7 +10,7 @@ use crate::shift::Passing;
 use crate::units::Angle;
 
 /// A design worked out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Analysis {
     /// What it was worked out from.
     pub design: Design,
@@ -25,7 +25,7 @@ pub struct Analysis {
 }
 
 /// The pair worked out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Meshed {
     /// What blocks what.
     pub mesh: Mesh,

@@ -74,6 +74,22 @@ pub struct Dog {
     pub root_fillet_mm: f64,
 }
 
+impl Dog {
+    /// Cuts the dog down to a height. Its flanks stay where they are, so that an undercut dog has
+    /// a narrower tip than before, and one undercut on one side only has it off its old middle.
+    pub(super) fn cut_down(&mut self, height_mm: f64, mean_radius_mm: f64) {
+        let off = self.height_mm - height_mm;
+        // A cut never adds metal.
+        if off > 0.0 {
+            let inward = |tan| Angle::from_radians(off * tan / mean_radius_mm);
+            let [drive, coast] = FlankSide::BOTH.map(|side| inward(self.back_cut.of(side).tan()));
+            self.height_mm = height_mm;
+            self.tip_width = self.tip_width - (drive + coast);
+            self.centre = self.centre + (drive - coast) / 2.0;
+        }
+    }
+}
+
 /// A ring of dogs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ring {

@@ -241,12 +241,12 @@ impl RingSpec {
 
     fn ring(&self, cuts: &BTreeMap<usize, Cut>) -> Ring {
         let found = self.found_dogs();
+        let mean_radius_mm = (self.inner_diameter_mm + self.outer_diameter_mm) / 4.0;
         let stands = |(place, spec): (usize, &DogSpec)| {
             let mut dog = spec.dog(place);
             match cuts.get(&place) {
                 Some(Cut::Remove) => return None,
-                // A cut never adds metal.
-                Some(&Cut::Shorten(height)) => dog.height_mm = dog.height_mm.min(height),
+                Some(&Cut::Shorten(height)) => dog.cut_down(height, mean_radius_mm),
                 None => {}
             }
             (dog.height_mm > 0.0).then_some(dog)
@@ -299,5 +299,32 @@ impl EvenLayout {
             FieldId::FirstDog => &mut self.first_dog_deg,
             _ => return None,
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pair::{Edges, Mesh};
+
+    /// Every second dog cut to half height stands where it stood: at full depth nothing changes.
+    #[test]
+    fn shortened_dogs_keep_their_flanks() {
+        let even = EvenLayout {
+            back_cut_drive_deg: 3.0,
+            back_cut_coast_deg: 5.0,
+            ..EvenLayout::default()
+        };
+        let cuts = [1, 3, 5].map(|place| (place, Cut::Shorten(2.5))).into();
+        let spec = RingSpec { layout: Layout::Even(even), cuts, ..RingSpec::default() };
+        let lash = |ring: Ring| {
+            let mesh = Mesh::new(&ring, &ring).expect("a ring fits itself");
+            mesh.windows_at(4.5, Edges::Sharp)
+        };
+        let (cut, found) = (lash(spec.as_cut()), lash(spec.as_found()));
+        assert_eq!(cut.len(), 6);
+        for (cut, found) in cut.iter().zip(&found) {
+            assert!((cut.width - found.width).radians().abs() < 1e-12, "{cut:?} {found:?}");
+        }
     }
 }

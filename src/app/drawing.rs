@@ -1,0 +1,298 @@
+//! One view with its handles.
+
+use leptos::prelude::*;
+
+use crenel::draw::{Frame, Handle, ViewKind, face_view, handles, phase_map, unrolled_view};
+use crenel::export::svg_markup;
+use crenel::fields::Slot;
+use crenel::ring::Point;
+
+use super::office::Office;
+use super::pointer::{dog_under, scene_point, watch_width};
+
+/// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
+const LETTER_PX: f64 = 12.0;
+const KNOB_PX: f64 = 7.0;
+const REACH_PX: f64 = 22.0;
+
+/// Height over width of the long views, on wide and on narrow screens.
+const WIDE_SHAPE: f64 = 0.38;
+const NARROW_SHAPE: f64 = 0.62;
+const NARROW_PX: f64 = 440.0;
+
+/// A gesture in progress: what is held, and how far from its middle it was taken.
+#[derive(Clone)]
+struct Drag {
+    held: Vec<Handle>,
+    offset: Point,
+}
+
+/// What the parts of one view share.
+#[derive(Clone, Copy)]
+struct View {
+    office: Office,
+    kind: ViewKind,
+    frame: Memo<Frame>,
+    /// The frame kept still during a drag.
+    frozen: RwSignal<Option<Frame>>,
+    drag: RwSignal<Option<Drag>>,
+    handles: Memo<Vec<Handle>>,
+    width: RwSignal<f64>,
+    svg: NodeRef<leptos::svg::Svg>,
+}
+
+impl View {
+    fn new(office: Office, kind: ViewKind) -> Self {
+        let width = RwSignal::new(540.0);
+        let frozen = RwSignal::new(None);
+        let frame = Memo::new(move |_| {
+            let px = width.get();
+            let shape = if px < NARROW_PX { NARROW_SHAPE } else { WIDE_SHAPE };
+            frozen
+                .get()
+                .unwrap_or_else(|| office.drawn.with(|a| Frame::of(kind, a, px, shape, LETTER_PX)))
+        });
+        let handles = Memo::new(move |_| {
+            let (side, place) = office.chosen.get();
+            office.drawn.with(|a| handles(kind, a, &frame.get(), side, place))
+        });
+        Self {
+            office,
+            kind,
+            frame,
+            frozen,
+            drag: RwSignal::new(None),
+            handles,
+            width,
+            svg: NodeRef::new(),
+        }
+    }
+
+    fn markup(self) -> String {
+        let frame = self.frame.get();
+        let chosen = Some(self.office.chosen.get());
+        let units = self.office.units.get();
+        self.office.drawn.with(|analysis| {
+            svg_markup(&match self.kind {
+                ViewKind::Face => face_view(analysis, &frame, chosen),
+                ViewKind::Unrolled => unrolled_view(analysis, &frame, chosen),
+                ViewKind::Map => phase_map(analysis, &frame, units),
+            })
+        })
+    }
+
+    /// CSS pixels as lengths of the scene.
+    fn px(self, px: f64) -> f64 {
+        px * self.frame.with(|f| f.bounds.width()) / self.width.get()
+    }
+
+    fn handle(self, slot: Slot) -> Option<Handle> {
+        self.handles.with(|list| list.iter().find(|h| h.slot == slot).cloned())
+    }
+
+    /// Where a point of the scene lies in the picture, y down.
+    fn place(self, p: Point) -> (f64, f64) {
+        self.frame.with(|f| (p.x - f.bounds.min.x, f.bounds.max.y - p.y))
+    }
+
+    fn point(self, event: &web_sys::MouseEvent) -> Option<Point> {
+        let svg = self.svg.get_untracked()?;
+        Some(scene_point(&svg, &self.frame.get_untracked(), event))
+    }
+
+    /// Takes hold of handles. `offset` keeps them where they were under the hand.
+    fn begin(self, held: Vec<Handle>, event: &web_sys::PointerEvent, offset: Point) {
+        use wasm_bindgen::JsCast as _;
+        let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+        if let Some(target) = target {
+            // Without capture the drag still works inside the drawing.
+            let _ = target.set_pointer_capture(event.pointer_id());
+        }
+        self.frozen.set(Some(self.frame.get_untracked()));
+        self.drag.set(Some(Drag { held, offset }));
+    }
+
+    fn follow(self, event: &web_sys::MouseEvent) {
+        let Some(drag) = self.drag.get_untracked() else { return };
+        let Some(p) = self.point(event) else { return };
+        let p = Point::new(p.x + drag.offset.x, p.y + drag.offset.y);
+        let values: Vec<_> = drag.held.iter().map(|h| (h.slot, h.value_at(p))).collect();
+        self.office.preview(&values);
+    }
+
+    fn end(self) {
+        if self.drag.get_untracked().is_some() {
+            self.release();
+            self.office.commit();
+        }
+    }
+
+    fn give_up(self) {
+        if self.drag.get_untracked().is_some() {
+            self.release();
+            self.office.cancel();
+        }
+    }
+
+    fn release(self) {
+        self.drag.set(None);
+        self.frozen.set(None);
+    }
+
+    /// Pressing the phase map itself takes both phase and overlap there.
+    fn press(self, event: &web_sys::PointerEvent) {
+        if self.kind != ViewKind::Map || event.button() != 0 {
+            return;
+        }
+        self.begin(self.handles.get_untracked(), event, Point::default());
+        self.follow(event);
+    }
+
+    fn click(self, event: &web_sys::MouseEvent) {
+        if let Some((side, place)) = dog_under(event) {
+            self.office.choose(side, place);
+        }
+    }
+}
+
+/// One view of the design.
+#[component]
+pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
+    let view = View::new(Office::here(), kind);
+    let paper = NodeRef::new();
+    watch_width(paper, view.width);
+    let view_box = move || {
+        view.frame.with(|f| format!("0 0 {:.4} {:.4}", f.bounds.width(), f.bounds.height()))
+    };
+    let class = match kind {
+        ViewKind::Face => "view face",
+        ViewKind::Unrolled => "view unrolled",
+        ViewKind::Map => "view map",
+    };
+    view! {
+        <figure class=class>
+            <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
+            <div class="paper" node_ref=paper>
+                <svg viewBox=view_box node_ref=view.svg class:dragging=move || view.drag.with(Option::is_some)
+                    role="group" aria-label=title
+                    on:click=move |event| view.click(&event)
+                    on:pointerdown=move |event| view.press(&event)
+                    on:pointermove=move |event| view.follow(&event)
+                    on:pointerup=move |_| view.end()
+                    on:pointercancel=move |_| view.give_up()>
+                    <g aria-hidden="true" inner_html=move || view.markup()></g>
+                    <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
+                </svg>
+            </div>
+        </figure>
+    }
+}
+
+/// One handle: dragged, or stepped with the keys.
+#[component]
+fn Knob(view: View, at: Slot) -> impl IntoView {
+    let slot = at;
+    let office = view.office;
+    let field = slot.field().spec();
+    let handle = Memo::new(move |_| view.handle(slot));
+    let place = move || handle.get().map(|h| view.place(h.at)).unwrap_or_default();
+    let shown = move |read: fn(&Handle) -> f64| {
+        let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
+        field.quantity.show(value, office.units.get())
+    };
+    let number = move |read: fn(&Handle) -> f64| {
+        handle.with(|h| h.as_ref().map(read).unwrap_or_default()).to_string()
+    };
+    let lever = move || {
+        let (to_x, to_y) = place();
+        let from = handle.get().and_then(|h| h.from).map(|p| view.place(p));
+        from.map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}")).unwrap_or_default()
+    };
+    let press = move |event: web_sys::PointerEvent| take_hold(view, slot, &event);
+    view! {
+        <path class="lever" d=lever></path>
+        <g class=knob_class(slot) role="slider" tabindex="0"
+            transform=move || { let (x, y) = place(); format!("translate({x} {y})") }
+            data-field=field.key
+            aria-label=slot.words()
+            aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
+            aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
+            on:pointerdown=press
+            on:keydown=move |event| key_down(view, slot, &event)
+            on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }
+            on:focus=move |_| office.explain(slot)
+            on:blur=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }>
+            <circle class="reach" r=move || view.px(REACH_PX)></circle>
+            <circle class="knob" r=move || view.px(KNOB_PX)></circle>
+            <Tag view label=field.label place=Signal::derive(place) text=Signal::derive(move || shown(|h| h.value))/>
+        </g>
+    }
+}
+
+/// The name and number beside a handle that is held.
+#[component]
+fn Tag(
+    view: View,
+    label: &'static str,
+    place: Signal<(f64, f64)>,
+    text: Signal<String>,
+) -> impl IntoView {
+    let anchor = move || {
+        let share = view.frame.with(|f| place.get().0 / f.bounds.width());
+        if share < 0.3 {
+            "start"
+        } else if share > 0.7 {
+            "end"
+        } else {
+            "middle"
+        }
+    };
+    // Below a handle at the very top, above all others.
+    let down = move || if place.get().1 < view.px(40.0) { 28.0 } else { -14.0 };
+    view! {
+        <text class="tag" text-anchor=anchor y=move || view.px(down()) font-size=move || view.px(LETTER_PX)>
+            {move || format!("{label} {}", text.get())}
+        </text>
+    }
+}
+
+const fn knob_class(slot: Slot) -> &'static str {
+    use crenel::ring::Side;
+    match slot {
+        Slot::Ring(Side::A, _) | Slot::Dog(Side::A, ..) => "handle ring-a",
+        Slot::Ring(Side::B, _) | Slot::Dog(Side::B, ..) => "handle ring-b",
+        Slot::Setting(_) => "handle",
+    }
+}
+
+fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
+    use wasm_bindgen::JsCast as _;
+    if event.button() != 0 {
+        return;
+    }
+    event.stop_propagation();
+    let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::SvgElement>().ok());
+    if let Some(target) = target {
+        // Focus shows which handle is held and lets Escape reach it.
+        let _ = target.focus();
+    }
+    let (Some(handle), Some(p)) = (view.handle(slot), view.point(event)) else { return };
+    let offset = Point::new(handle.at.x - p.x, handle.at.y - p.y);
+    view.begin(vec![handle], event, offset);
+}
+
+fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
+    let Some(handle) = view.handle(slot) else { return };
+    let value = match (event.key().as_str(), event.shift_key()) {
+        ("ArrowUp" | "ArrowRight", coarse) => handle.stepped(1.0, coarse),
+        ("ArrowDown" | "ArrowLeft", coarse) => handle.stepped(-1.0, coarse),
+        ("PageUp", _) => handle.stepped(1.0, true),
+        ("PageDown", _) => handle.stepped(-1.0, true),
+        ("Home", _) => handle.min,
+        ("End", _) => handle.max,
+        ("Escape", _) => return view.give_up(),
+        _ => return,
+    };
+    event.prevent_default();
+    view.office.preview(&[(slot, value)]);
+}

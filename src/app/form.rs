@@ -1,0 +1,399 @@
+//! Sizes typed in: every number that a handle holds, and those that have none.
+
+use leptos::prelude::*;
+
+use crenel::design::{Design, START_RINGS, Setting, TEXT_LIMITS};
+use crenel::fields::{FieldId, Slot};
+use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, Side, SizeBy};
+use crenel::shift::Drive;
+use crenel::units::{Quantity, decimal};
+
+use super::office::Office;
+
+#[component]
+pub(crate) fn Forms() -> impl IntoView {
+    let office = Office::here();
+    view! {
+        <section class="forms" aria-label="Sizes">
+            <p class="explain" aria-hidden="true">{move || office.explained.get().map_or("Choose a number to read what it means.", |slot| slot.field().spec().explain)}</p>
+            <div class="panels">
+                {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
+                <SettingForm/>
+                <NotesForm/>
+            </div>
+        </section>
+    }
+}
+
+/// A number: label, entry, unit, and what is wrong with what was typed.
+#[component]
+pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoView {
+    let slot = at;
+    let office = Office::here();
+    let field = slot.field().spec();
+    let entry = Entry { office, slot, wrong: RwSignal::new(None) };
+    let id = entry.id();
+    let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
+    let label = if bare { slot.words() } else { field.label.to_owned() };
+    view! {
+        <div class="field" class:bare=bare>
+            <label for=id.clone() class:sr=bare>{label}</label>
+            <span class="entry">
+                <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=entry.key()
+                    value=move || entry.text() prop:value=move || entry.text()
+                    aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.wrong.with(Option::is_some).to_string()
+                    on:change=move |event| entry.typed(&event_target_value(&event))
+                    on:keydown=move |event| entry.key_down(&event)
+                    on:keyup=move |event| if is_step(&event.key()) { office.commit() }
+                    on:blur=move |_| office.commit()
+                    on:focus=move |_| office.explain(slot)/>
+                <span class="unit">{move || field.quantity.unit(office.units.get())}</span>
+            </span>
+            <span class="sr" id=why>{field.explain}</span>
+            <span class="wrong" id=wrong aria-live="polite">{move || entry.wrong.get().map(|(_, why)| why)}</span>
+        </div>
+    }
+}
+
+fn is_step(key: &str) -> bool {
+    matches!(key, "ArrowUp" | "ArrowDown")
+}
+
+/// What was typed into a field.
+#[derive(Clone, Copy)]
+struct Entry {
+    office: Office,
+    slot: Slot,
+    /// A text that was not accepted, and why. It stays until it is mended or the number changes.
+    wrong: RwSignal<Option<(String, String)>>,
+}
+
+impl Entry {
+    /// A name for the slot, unique on the page.
+    fn key(self) -> String {
+        let key = self.slot.field().spec().key;
+        match self.slot {
+            Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
+            Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
+            Slot::Setting(_) => key.to_owned(),
+        }
+    }
+
+    fn id(self) -> String {
+        format!("f-{}", self.key().replace('.', "-"))
+    }
+
+    fn text(self) -> String {
+        let value = self.office.with(|d| d.get(self.slot));
+        let units = self.office.units.get();
+        let quantity = self.slot.field().spec().quantity;
+        let typed = self.wrong.get().map(|(text, _)| text);
+        typed.unwrap_or_else(|| value.map(|v| quantity.format(v, units)).unwrap_or_default())
+    }
+
+    fn typed(self, text: &str) {
+        let units = self.office.units.get_untracked();
+        let read = self.slot.field().spec().quantity.parse(text, units).map_err(|e| e.to_string());
+        let checked = read.and_then(|value| match self.slot.check(value) {
+            None => Ok(value),
+            Some(finding) => Err(format!("{} {}", finding.text(units), finding.hint)),
+        });
+        match checked {
+            Ok(value) => {
+                self.wrong.set(None);
+                self.office.change(|d| {
+                    d.set(self.slot, value);
+                });
+            }
+            Err(why) => self.wrong.set(Some((text.to_owned(), why))),
+        }
+    }
+
+    fn key_down(self, event: &web_sys::KeyboardEvent) {
+        let key = event.key();
+        if key == "Escape" {
+            self.wrong.set(None);
+        }
+        if !is_step(&key) {
+            return;
+        }
+        event.prevent_default();
+        let field = self.slot.field().spec();
+        let step = if event.shift_key() { field.coarse } else { field.fine };
+        let step = if key == "ArrowUp" { step } else { -step };
+        if let Some(value) = self.office.with(|d| d.get(self.slot)) {
+            self.wrong.set(None);
+            // Rounded, so that steps do not pile up rounding errors.
+            let value = ((value + step) * 1e6).round() / 1e6;
+            self.office.preview(&[(self.slot, value.clamp(field.min, field.max))]);
+        }
+    }
+}
+
+/// A choice among a few words.
+#[component]
+fn Choose<T: Copy + PartialEq + Send + Sync + 'static>(
+    label: &'static str,
+    words: &'static [(T, &'static str)],
+    #[prop(into)] value: Signal<T>,
+    on_choose: Callback<T>,
+) -> impl IntoView {
+    let options = words.iter().enumerate().map(|(at, (meaning, word))| {
+        view! { <option value=at.to_string() selected=move || value.get() == *meaning>{*word}</option> }
+    });
+    let chosen = move || {
+        words
+            .iter()
+            .position(|(meaning, _)| *meaning == value.get())
+            .unwrap_or_default()
+            .to_string()
+    };
+    let choose = move |event| {
+        let at = event_target_value(&event).parse::<usize>().ok();
+        if let Some((meaning, _)) = at.and_then(|at| words.get(at)) {
+            on_choose.run(*meaning);
+        }
+    };
+    view! {
+        <label class="field choose">
+            <span>{label}</span>
+            <select prop:value=chosen on:change=choose>{options.collect_view()}</select>
+        </label>
+    }
+}
+
+#[component]
+fn RingForm(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let measured =
+        Memo::new(move |_| office.with(|d| matches!(d.ring(side).layout, Layout::Measured(_))));
+    let form = Signal::derive(move || office.with(|d| d.ring(side).form));
+    let set_form = Callback::new(move |form| office.change(|d| d.ring_mut(side).form = form));
+    let role = match side {
+        Side::A => "The one that slides in: on the sliding gear.",
+        Side::B => "The one it goes into: on the free gear.",
+    };
+    view! {
+        <fieldset class=if side == Side::A { "panel ring-a" } else { "panel ring-b" }>
+            <legend>{side.name()}</legend>
+            <p class="quiet">{role}</p>
+            <StartChoice side/>
+            <NumberField at=Slot::Ring(side, FieldId::InnerDiameter)/>
+            <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
+            <Choose label="Flanks in plan" words=&FORMS value=form on_choose=set_form/>
+            {move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}
+        </fieldset>
+    }
+}
+
+const FORMS: [(PlanForm, &str); 2] = [
+    (PlanForm::Radial, "radial: point at the shaft"),
+    (PlanForm::Parallel, "parallel: same width all along"),
+];
+const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "gap or slot")];
+const DRIVES: [(Drive, &str); 3] = [
+    (Drive::Both, "force, no faster than the drum"),
+    (Drive::Force, "force alone"),
+    (Drive::Drum, "drum speed alone"),
+];
+
+/// Puts a ring to start from in place of this one.
+#[component]
+fn StartChoice(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let options =
+        START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
+    let explained = RwSignal::new("");
+    let choose = move |event| {
+        let key = event_target_value(&event);
+        if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
+            explained.set(start.explain);
+            office.change(|d| {
+                let old = d.ring(side).clone();
+                *d.ring_mut(side) = start.ring();
+                d.ring_mut(side).inner_diameter_mm = old.inner_diameter_mm;
+                d.ring_mut(side).outer_diameter_mm = old.outer_diameter_mm;
+            });
+            office.choose(side, 0);
+        }
+    };
+    let copy = move |_| office.change(|d| *d.ring_mut(side) = d.ring(side.other()).clone());
+    view! {
+        <label class="field choose">
+            <span>"Start from"</span>
+            <select on:change=choose>
+                <option value="">"this ring as it is"</option>
+                {options.collect_view()}
+            </select>
+        </label>
+        <p class="quiet start">{move || explained.get()}</p>
+        <button class="wide" on:click=copy>{format!("Make it like ring {}", side.other().letter())}</button>
+    }
+}
+
+#[component]
+fn EvenForm(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let even = move |d: &Design| match &d.ring(side).layout {
+        Layout::Even(even) => even.clone(),
+        Layout::Measured(_) => EvenLayout::default(),
+    };
+    let size_by = Memo::new(move |_| office.with(|d| even(d).size_by));
+    let set_size = Callback::new(move |by| office.change(|d| d.size_by(side, by)));
+    let fields = move || EvenLayout { size_by: size_by.get(), ..EvenLayout::default() }.fields();
+    view! {
+        <Choose label="Given by" words=&SIZES value=size_by on_choose=set_size/>
+        <For each=fields key=|id| *id children=move |id| view! { <NumberField at=Slot::Ring(side, id)/> }/>
+        <HeightPattern side/>
+        <button class="wide" on:click=move |_| office.change(|d| d.list_dogs(side))>"List the dogs one by one, as measured"</button>
+    }
+}
+
+/// Shares of the full height, repeated round the ring.
+#[component]
+fn HeightPattern(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let wrong = RwSignal::new(None::<(String, &str)>);
+    let kept = move |d: &Design| match &d.ring(side).layout {
+        Layout::Even(even) => {
+            even.heights.iter().map(|h| decimal(*h, 4)).collect::<Vec<_>>().join(" ")
+        }
+        Layout::Measured(_) => String::new(),
+    };
+    let text = move || wrong.get().map_or_else(|| office.with(kept), |(text, _)| text);
+    let typed = move |event| {
+        let text: String = event_target_value(&event);
+        match read_heights(&text) {
+            Some(heights) => {
+                wrong.set(None);
+                office.change(|d| {
+                    if let Layout::Even(even) = &mut d.ring_mut(side).layout {
+                        even.heights = heights;
+                    }
+                });
+            }
+            None => wrong.set(Some((text, "Type shares from 0 to 1 with spaces between, at least one above 0: “1 0.5” alternates full and half height, 0 leaves a place empty."))),
+        }
+    };
+    let id = format!("f-{}-heights", side.letter());
+    view! {
+        <div class="field">
+            <label for=id.clone()>"Height pattern"</label>
+            <span class="entry">
+                <input id=id type="text" autocomplete="off" value=text prop:value=text on:change=typed
+                    aria-invalid=move || wrong.with(Option::is_some).to_string()/>
+            </span>
+            <span class="wrong" aria-live="polite">{move || wrong.get().map(|(_, why)| why)}</span>
+        </div>
+    }
+}
+
+fn read_heights(text: &str) -> Option<Vec<f64>> {
+    let shares = text.split([' ', ';']).filter(|part| !part.is_empty());
+    let read = |part: &str| {
+        Quantity::Ratio.parse(part, Default::default()).ok().filter(|v| (0.0..=1.0).contains(v))
+    };
+    let heights: Vec<f64> = shares.map(read).collect::<Option<_>>()?;
+    heights.iter().any(|h| *h > 0.0).then_some(heights)
+}
+
+/// The dogs one by one.
+#[component]
+fn MeasuredForm(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
+    let heads = DogSpec::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label=format!("Dogs of {} as measured", side.name())>
+            <table>
+                <thead><tr><th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th></tr></thead>
+                <tbody>
+                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <DogRow side place/> }/>
+                </tbody>
+            </table>
+        </div>
+        <button class="wide" on:click=move |_| office.change(|d| add_dog(d, side))>"Add a dog"</button>
+    }
+}
+
+#[component]
+fn DogRow(side: Side, place: usize) -> impl IntoView {
+    let office = Office::here();
+    let cells = DogSpec::FIELDS
+        .map(|id| view! { <td><NumberField at=Slot::Dog(side, place, id) bare=true/></td> });
+    view! {
+        <tr>
+            <th scope="row">{place + 1}</th>
+            {cells.collect_view()}
+            <td><button aria-label=format!("Take dog {} off the list", place + 1) on:click=move |_| office.change(|d| drop_dog(d, side, place))>"×"</button></td>
+        </tr>
+    }
+}
+
+/// A dog like the last, in the widest gap.
+fn add_dog(design: &mut Design, side: Side) {
+    let ring = design.ring(side).as_found();
+    let dogs = ring.by_centre();
+    let gaps = ring.gaps();
+    let widest = (0..gaps.len()).max_by(|&a, &b| gaps[a].total_cmp(&gaps[b]));
+    let centre = widest.map_or(0.0, |at| {
+        let end = dogs[at].centre + dogs[at].tip_width / 2.0;
+        (end.radians() + gaps[at] / 2.0).to_degrees().rem_euclid(360.0)
+    });
+    if let Layout::Measured(list) = &mut design.ring_mut(side).layout {
+        let like = list.last().copied().unwrap_or_else(|| EvenLayout::default().dogs()[0]);
+        list.push(DogSpec { centre_deg: (centre * 1000.0).round() / 1000.0, ..like });
+    }
+}
+
+/// Takes a dog off the list; the cuts of those after it move up with them.
+fn drop_dog(design: &mut Design, side: Side, place: usize) {
+    let ring = design.ring_mut(side);
+    if let Layout::Measured(list) = &mut ring.layout {
+        list.remove(place);
+        let moved = ring.cuts.iter().filter(|(at, _)| **at != place);
+        ring.cuts = moved.map(|(&at, &cut)| (if at > place { at - 1 } else { at }, cut)).collect();
+    }
+}
+
+#[component]
+fn SettingForm() -> impl IntoView {
+    let office = Office::here();
+    let drive = Signal::derive(move || office.with(|d| d.setting.drive));
+    let set_drive = Callback::new(move |drive| office.change(|d| d.setting.drive = drive));
+    let fields = |from: usize, to: usize| {
+        Setting::FIELDS[from..to]
+            .iter()
+            .map(|&id| view! { <NumberField at=Slot::Setting(id)/> })
+            .collect_view()
+    };
+    view! {
+        <fieldset class="panel">
+            <legend>"Position and shift"</legend>
+            {fields(0, 4)}
+            <Choose label="Pushed by" words=&DRIVES value=drive on_choose=set_drive/>
+            {fields(4, 10)}
+        </fieldset>
+    }
+}
+
+#[component]
+fn NotesForm() -> impl IntoView {
+    let office = Office::here();
+    let limit = |at: usize| TEXT_LIMITS[at].1.to_string();
+    view! {
+        <fieldset class="panel notes">
+            <legend>"Title block"</legend>
+            <label class="field">
+                <span>"Drawn by (initials)"</span>
+                <input type="text" maxlength=limit(1) prop:value=move || office.with(|d| d.initials.clone())
+                    on:change=move |event| office.change(|d| d.initials = event_target_value(&event))/>
+            </label>
+            <label class="field tall">
+                <span>"Notes"</span>
+                <textarea rows="5" maxlength=limit(2) prop:value=move || office.with(|d| d.notes.clone())
+                    on:change=move |event| office.change(|d| d.notes = event_target_value(&event))></textarea>
+            </label>
+        </fieldset>
+    }
+}

@@ -1,0 +1,97 @@
+//! The head of the page: title, undo, units, files, share.
+
+use gloo::events::EventListener;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+
+use crenel::design::History;
+use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+
+use super::files::{ExportMenu, OpenButton, save_design};
+use super::office::Office;
+
+#[component]
+pub(crate) fn Header() -> impl IntoView {
+    let office = Office::here();
+    view! {
+        <header>
+            <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
+            <label class="title">
+                <span class="sr">"Title of the design"</span>
+                <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || office.with(|d| d.title.clone())
+                    on:change=move |event| office.change(|d| d.title = event_target_value(&event))/>
+            </label>
+            <div class="tools">
+                <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
+                <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
+                <UnitChoice/>
+                <OpenButton/>
+                <button on:click=move |_| save_design(office)>"Save file"</button>
+                <ExportMenu/>
+                <button class="main" on:click=move |_| office.sharing.set(true)>"Share link"</button>
+            </div>
+        </header>
+    }
+}
+
+#[component]
+fn UnitChoice() -> impl IntoView {
+    let office = Office::here();
+    let inch = move || office.units.get().length == LengthUnit::Inch;
+    let dms = move || office.units.get().angle == AngleStyle::Dms;
+    let length =
+        move |length| office.show_in(DisplayUnits { length, ..office.units.get_untracked() });
+    let angle = move |angle| office.show_in(DisplayUnits { angle, ..office.units.get_untracked() });
+    view! {
+        <div class="pick" role="group" aria-label="Lengths in">
+            <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>"mm"</button>
+            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>"inch"</button>
+        </div>
+        <div class="pick" role="group" aria-label="Angles in">
+            <button aria-pressed=move || (!dms()).to_string() aria-label="decimal degrees" on:click=move |_| angle(AngleStyle::Decimal)>"12.5°"</button>
+            <button aria-pressed=move || dms().to_string() aria-label="degrees, minutes and seconds" on:click=move |_| angle(AngleStyle::Dms)>"12°30′"</button>
+        </div>
+    }
+}
+
+fn undo(office: Office) {
+    if office.history.try_update(History::undo) == Some(true) {
+        office.say("Undone.");
+    }
+}
+
+fn redo(office: Office) {
+    if office.history.try_update(History::redo) == Some(true) {
+        office.say("Done again.");
+    }
+}
+
+/// Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z anywhere but in a text that has its own undo; Escape gives up a drag.
+pub(crate) fn listen_for_keys(office: Office) {
+    let listener = EventListener::new(&window(), "keydown", move |event| {
+        let Some(event) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
+        if event.key() == "Escape" {
+            office.cancel();
+        }
+        let command = event.ctrl_key() || event.meta_key();
+        if !command || in_text(event) {
+            return;
+        }
+        match (event.key().to_lowercase().as_str(), event.shift_key()) {
+            ("z", false) => undo(office),
+            ("y", false) | ("z", true) => redo(office),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+    // The page lives as long as its window.
+    listener.forget();
+}
+
+/// Whether the key goes into a text that somebody is still typing.
+fn in_text(event: &web_sys::KeyboardEvent) -> bool {
+    let target = event.target();
+    let input = target.as_ref().and_then(|t| t.dyn_ref::<web_sys::HtmlInputElement>());
+    let typing = input.is_some_and(|i| i.type_() == "text" && i.value() != i.default_value());
+    typing || target.is_some_and(|t| t.dyn_ref::<web_sys::HtmlTextAreaElement>().is_some())
+}

@@ -1,0 +1,92 @@
+//! The drawing office: translates between the core and the browser, and computes nothing.
+
+mod cutting;
+mod drawing;
+mod files;
+mod findings;
+mod form;
+mod header;
+mod keeping;
+mod office;
+mod pointer;
+mod results;
+mod share;
+
+use leptos::prelude::*;
+
+use cutting::CuttingBar;
+use drawing::Drawing;
+use findings::Findings;
+use form::Forms;
+use header::Header;
+use office::Office;
+use results::Results;
+use share::{ShareDialog, SharedNotice};
+
+use crenel::draw::ViewKind;
+
+/// The whole page.
+#[component]
+pub(crate) fn App() -> impl IntoView {
+    let office = Office::open();
+    provide_context(office);
+    keeping::watch(office);
+    header::listen_for_keys(office);
+    view! {
+        <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
+        <Header/>
+        <SharedNotice/>
+        <main>
+            <section class="board" aria-label="Drawings">
+                <p class="first">
+                    "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. "
+                    <span class="quiet">"Drag any round handle, or type the size."</span>
+                </p>
+                <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
+                <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
+                <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place."/>
+                <CuttingBar/>
+            </section>
+            <Forms/>
+            <aside class="numbers" id="results" tabindex="-1" aria-label="Results">
+                <Findings/>
+                <Results/>
+            </aside>
+        </main>
+        <footer>
+            <p>
+                "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
+            </p>
+        </footer>
+        <ShareDialog/>
+        <Hatching/>
+        <p class="sr" role="status">{move || office.said.get()}</p>
+    }
+}
+
+/// The fragment holds the design, so a jump inside the page must not go through it.
+fn skip_to_results(event: &web_sys::MouseEvent) {
+    event.prevent_default();
+    if let Some(results) = office::html_element("results") {
+        // Focus can only fail on a page that is gone.
+        let _ = results.focus();
+    }
+}
+
+/// The fills that the style sheet draws ring B and the webs with.
+#[component]
+fn Hatching() -> impl IntoView {
+    view! {
+        <svg class="sr" width="0" height="0" aria-hidden="true">
+            <defs>
+                <pattern id="hatch-b" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+                    <rect class="tint" width="1.6" height="1.6"></rect>
+                    <rect class="bar" width="0.35" height="1.6"></rect>
+                </pattern>
+                <pattern id="hatch-web" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">
+                    <rect class="bar" width="0.25" height="1.6"></rect>
+                </pattern>
+            </defs>
+        </svg>
+    }
+}

@@ -1,0 +1,172 @@
+//! What the page knows: the design and its history, what is chosen, and how numbers are shown.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+
+use crenel::design::{Design, History};
+use crenel::fields::Slot;
+use crenel::report::Analysis;
+use crenel::ring::Side;
+use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+
+use super::keeping::{self, Start};
+
+/// A message above the drawings.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Notice {
+    /// What happened.
+    pub(crate) text: String,
+    /// Whether something went wrong.
+    pub(crate) bad: bool,
+    /// Earlier work that can be brought back.
+    pub(crate) earlier: Option<Box<Design>>,
+}
+
+/// Shared by every part of the page.
+#[derive(Clone, Copy)]
+pub(crate) struct Office {
+    pub(crate) history: RwSignal<History<Design>>,
+    /// The design as opened, against which the results are compared.
+    pub(crate) opened: RwSignal<Design>,
+    /// The design worked out.
+    pub(crate) analysis: Memo<Arc<Analysis>>,
+    /// The last that could be worked out, for the drawings.
+    pub(crate) drawn: Memo<Arc<Analysis>>,
+    /// The design as opened, worked out.
+    pub(crate) before: Memo<Arc<Analysis>>,
+    pub(crate) chosen: RwSignal<(Side, usize)>,
+    pub(crate) units: RwSignal<DisplayUnits>,
+    pub(crate) notice: RwSignal<Option<Notice>>,
+    /// Said to screen readers.
+    pub(crate) said: RwSignal<String>,
+    /// The number whose meaning is shown.
+    pub(crate) explained: RwSignal<Option<Slot>>,
+    /// Whether the share dialog is open.
+    pub(crate) sharing: RwSignal<bool>,
+}
+
+impl Office {
+    /// Opens what the page's address or the browser's store holds, or the example.
+    pub(crate) fn open() -> Self {
+        let Start { design, opened, notice } = keeping::start();
+        let history = RwSignal::new(History::new(design));
+        let opened = RwSignal::new(opened);
+        let analysis = Memo::new(move |_| history.with(|h| Arc::new(Analysis::of(h.now()))));
+        let drawn = Memo::new(move |last: Option<&Arc<Analysis>>| {
+            let now = analysis.get();
+            match last {
+                Some(last) if now.meshed.is_none() => Arc::clone(last),
+                _ => now,
+            }
+        });
+        Self {
+            history,
+            opened,
+            analysis,
+            drawn,
+            before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
+            chosen: RwSignal::new((Side::A, 0)),
+            units: RwSignal::new(kept_units()),
+            notice: RwSignal::new(notice),
+            said: RwSignal::default(),
+            explained: RwSignal::new(None),
+            sharing: RwSignal::new(false),
+        }
+    }
+
+    /// The office of the page that a part stands on.
+    pub(crate) fn here() -> Self {
+        expect_context()
+    }
+
+    /// The design as it stands, gestures included.
+    pub(crate) fn with<T>(self, read: impl FnOnce(&Design) -> T) -> T {
+        self.history.with(|h| read(h.now()))
+    }
+
+    /// Changes the design in one step.
+    pub(crate) fn change(self, edit: impl FnOnce(&mut Design)) {
+        self.history.update(|history| {
+            let mut design = history.settled().clone();
+            edit(&mut design);
+            history.apply(design);
+        });
+    }
+
+    /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
+    pub(crate) fn preview(self, values: &[(Slot, f64)]) {
+        self.history.update(|history| {
+            let mut design = history.settled().clone();
+            for &(slot, value) in values {
+                design.set(slot, value);
+            }
+            history.preview(design);
+        });
+    }
+
+    /// Gives a gesture up.
+    pub(crate) fn cancel(self) {
+        if self.history.try_update(History::cancel) == Some(true) {
+            self.say("Given up.");
+        }
+    }
+
+    /// Chooses a dog, and so the ring whose handles are shown.
+    pub(crate) fn choose(self, side: Side, place: usize) {
+        self.chosen.set((side, place));
+        self.say(format!("Dog {}{} is chosen.", side.letter(), place + 1));
+    }
+
+    /// Shows what a number means.
+    pub(crate) fn explain(self, slot: Slot) {
+        self.explained.set(Some(slot));
+    }
+
+    /// Ends a gesture.
+    pub(crate) fn commit(self) {
+        if self.history.with_untracked(History::in_gesture) {
+            self.history.update(History::commit);
+        }
+    }
+
+    /// Puts another design on the board, as opened. The one before stays in the history.
+    pub(crate) fn replace(self, design: Design) {
+        self.opened.set(design.clone());
+        self.chosen.set((Side::A, 0));
+        self.change(|now| *now = design);
+    }
+
+    /// Says something to screen readers.
+    pub(crate) fn say(self, text: impl Into<String>) {
+        self.said.set(text.into());
+    }
+
+    /// Puts a message above the drawings.
+    pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
+        self.notice.set(Some(Notice { text: text.into(), bad, earlier: None }));
+    }
+
+    /// Shows numbers in other units and remembers it.
+    pub(crate) fn show_in(self, units: DisplayUnits) {
+        self.units.set(units);
+        let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
+        let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
+        // A preference that cannot be kept is not worth a message.
+        let _ = keeping::put("crenel.units", &format!("{length} {angle}"));
+    }
+}
+
+fn kept_units() -> DisplayUnits {
+    let kept = keeping::get("crenel.units").unwrap_or_default();
+    DisplayUnits {
+        length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
+        angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },
+    }
+}
+
+/// An element of the page by its id.
+pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
+    document().get_element_by_id(id)?.dyn_into().ok()
+}

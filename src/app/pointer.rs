@@ -1,0 +1,54 @@
+//! From the pointer to the drawing, and the size of the drawing on the screen.
+
+use leptos::html::Div;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+use wasm_bindgen::closure::Closure;
+
+use crenel::draw::Frame;
+use crenel::ring::{Point, Side};
+
+/// The point of the scene under the pointer.
+pub(crate) fn scene_point(
+    svg: &web_sys::Element,
+    frame: &Frame,
+    event: &web_sys::MouseEvent,
+) -> Point {
+    let area = svg.get_bounding_client_rect();
+    let bounds = &frame.bounds;
+    let across = (f64::from(event.client_x()) - area.left()) / area.width().max(1.0);
+    let down = (f64::from(event.client_y()) - area.top()) / area.height().max(1.0);
+    Point::new(bounds.min.x + across * bounds.width(), bounds.max.y - down * bounds.height())
+}
+
+/// The dog under the pointer, by the name its marks carry.
+pub(crate) fn dog_under(event: &web_sys::Event) -> Option<(Side, usize)> {
+    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let name = target.closest("[data-dog]").ok()??.get_attribute("data-dog")?;
+    let side = match name.get(..1)? {
+        "A" => Side::A,
+        "B" => Side::B,
+        _ => return None,
+    };
+    let number: usize = name.get(1..)?.parse().ok()?;
+    Some((side, number.checked_sub(1)?))
+}
+
+/// Keeps `width` at the width of an element in CSS pixels.
+pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<f64>) {
+    Effect::new(move |_| {
+        let Some(div) = element.get() else { return };
+        let measured = div.clone();
+        let resized = Closure::<dyn FnMut()>::new(move || {
+            let now = f64::from(measured.client_width());
+            if now > 0.0 && (now - width.get_untracked()).abs() > 0.5 {
+                width.set(now);
+            }
+        });
+        if let Ok(observer) = web_sys::ResizeObserver::new(resized.as_ref().unchecked_ref()) {
+            observer.observe(&div);
+        }
+        // The drawings live as long as the page.
+        resized.forget();
+    });
+}

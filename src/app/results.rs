@@ -1,0 +1,103 @@
+//! The numbers beside the drawing, each opening to its formula, working and source.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::report::{Analysis, Better, Figure, Group, figures};
+use crenel::units::DisplayUnits;
+
+use super::office::Office;
+
+/// Changes smaller than this share are not told as changes.
+const SAME: f64 = 1e-9;
+
+#[component]
+pub(crate) fn Results() -> impl IntoView {
+    let office = Office::here();
+    let of = |analysis: Memo<Arc<Analysis>>| {
+        Memo::new(move |_| analysis.with(|a| figures(a, office.units.get())))
+    };
+    let (now, before) = (of(office.analysis), of(office.before));
+    let keys = move |group: Group| {
+        now.with(|figures| {
+            figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
+        })
+    };
+    let changed = move || office.with(|d| *d != office.opened.get());
+    let group = move |group: Group| {
+        view! {
+            <section class="group">
+                <h3>{group.title()}</h3>
+                <For each=move || keys(group) key=|key| *key children=move |key| view! { <Row key now before/> }/>
+            </section>
+        }
+    };
+    view! {
+        <h2>"Results"</h2>
+        <p class="against">
+            <Show when=changed fallback=|| "Change something, and the numbers as opened stand beside the new ones.">
+                "Before is the design as opened. "
+                <button on:click=move |_| office.opened.set(office.with(Clone::clone))>"Compare from here on"</button>
+            </Show>
+        </p>
+        {Group::ALL.map(group).collect_view()}
+    }
+}
+
+#[component]
+fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> impl IntoView {
+    let office = Office::here();
+    let find =
+        move |list: Memo<Vec<Figure>>| list.with(|l| l.iter().find(|f| f.key == key).cloned());
+    let figure = Memo::new(move |_| find(now));
+    let earlier = Memo::new(move |_| find(before).and_then(|f| f.value));
+    let text = move |read: fn(&Figure) -> String| {
+        figure.with(|f| f.as_ref().map(read).unwrap_or_default())
+    };
+    let change = move || {
+        figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), office.units.get())))
+    };
+    view! {
+        <details class="figure" data-key=key>
+            <summary>
+                <span class="name">{move || text(|f| f.label.to_owned())}</span>
+                <span class="was">{move || change().map(|c| c.was)}</span>
+                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| shown(f, office.units.get())))}</output>
+                <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
+            </summary>
+            <dl>
+                <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
+                <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
+                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| shown(f, office.units.get())))}</dd>
+                <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
+            </dl>
+        </details>
+    }
+}
+
+fn shown(figure: &Figure, units: DisplayUnits) -> String {
+    figure.value.map_or("none".to_owned(), |v| figure.quantity.show(v, units))
+}
+
+/// A change against the design as opened, told by words and not by colour alone.
+struct Change {
+    was: String,
+    words: &'static str,
+    way: &'static str,
+}
+
+fn change(figure: &Figure, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
+    let (before, now) = (before?, figure.value?);
+    let by = now - before;
+    if by.abs() <= SAME * before.abs().max(1.0) {
+        return None;
+    }
+    let (words, way) = match (figure.better, by > 0.0) {
+        (Better::More, true) | (Better::Less, false) => ("better", "better"),
+        (Better::More, false) | (Better::Less, true) => ("worse", "worse"),
+        (Better::Neither, true) => ("more", "other"),
+        (Better::Neither, false) => ("less", "other"),
+    };
+    Some(Change { was: format!("{} →", figure.quantity.show(before, units)), words, way })
+}

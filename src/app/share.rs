@@ -1,0 +1,80 @@
+//! The link that holds the design, and the messages above the drawings.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+
+use crenel::design::Design;
+
+use super::keeping::link_to;
+use super::office::{Notice, Office};
+
+/// Links longer than this are cut by some programs.
+const COMFORTABLE: usize = 2000;
+
+#[component]
+pub(crate) fn ShareDialog() -> impl IntoView {
+    let office = Office::here();
+    let dialog = NodeRef::<leptos::html::Dialog>::new();
+    Effect::new(move |_| {
+        let Some(dialog) = dialog.get() else { return };
+        if office.sharing.get() {
+            // Fails only if it is open already.
+            let _ = dialog.show_modal();
+        } else {
+            dialog.close();
+        }
+    });
+    let link =
+        Memo::new(move |_| if office.sharing.get() { office.with(link_to) } else { String::new() });
+    let length = move || link.with(|l| l.chars().count());
+    let close = move || office.sharing.set(false);
+    view! {
+        <dialog node_ref=dialog aria-labelledby="share-title" on:close=move |_| close()>
+            <h2 id="share-title">"Share this design"</h2>
+            <p>"The link holds the whole design. It travels in the part of the address after the #, which browsers do not send to any server."</p>
+            <label for="share-link">"Link"</label>
+            <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
+            <p class="quiet">
+                {move || format!("{} characters. ", length())}
+                {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
+            </p>
+            <div class="row">
+                <button class="main" on:click=move |_| copy(office, link.get_untracked())>"Copy link"</button>
+                <button on:click=move |_| close()>"Close"</button>
+            </div>
+            <p role="status" class="quiet">{move || office.said.get()}</p>
+        </dialog>
+    }
+}
+
+fn copy(office: Office, link: String) {
+    spawn_local(async move {
+        let clipboard = window().navigator().clipboard();
+        match JsFuture::from(clipboard.write_text(&link)).await {
+            Ok(_) => office.say("The link is copied."),
+            Err(_) => office
+                .say("The browser did not let the page copy. Select the link and copy it by hand."),
+        }
+    });
+}
+
+/// The message above the drawings, if there is one.
+#[component]
+pub(crate) fn SharedNotice() -> impl IntoView {
+    let office = Office::here();
+    let bring_back = move |earlier: Design| {
+        office.replace(earlier);
+        office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
+    };
+    let body = move |notice: Notice| {
+        let earlier = notice.earlier.clone();
+        view! {
+            <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
+                <p>{notice.text}</p>
+                {earlier.map(|design| view! { <button on:click=move |_| bring_back((*design).clone())>"Bring it back"</button> })}
+                <button on:click=move |_| office.notice.set(None)>"Dismiss"</button>
+            </div>
+        }
+    };
+    move || office.notice.get().map(body)
+}

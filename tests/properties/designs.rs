@@ -1,0 +1,232 @@
+//! Random numbers, rings and designs.
+
+use std::collections::BTreeMap;
+
+use crenel::design::{Design, Setting};
+use crenel::fields::FieldId;
+use crenel::finding::any_error;
+use crenel::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, Ring, RingSpec, Side, SizeBy};
+use crenel::shift::Drive;
+use crenel::units::Quantity;
+use proptest::collection::{btree_map, vec};
+use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};
+use proptest::prelude::*;
+use proptest::sample::select;
+
+/// A way to make up the number of a field.
+pub(crate) type Numbers = fn(FieldId) -> BoxedStrategy<f64>;
+
+/// A number the field accepts: its limits, its default, anywhere, and more often the low end,
+/// where most parts are.
+pub(crate) fn within(id: FieldId) -> BoxedStrategy<f64> {
+    let field = id.spec();
+    let (min, max) = (field.min, field.max);
+    let whole = field.quantity == Quantity::Count;
+    let value = prop_oneof![
+        1 => Just(min),
+        1 => Just(max),
+        3 => Just(field.default),
+        2 => min..=max,
+        4 => min..=min + (max - min) * 0.1,
+    ];
+    value.prop_map(move |v| if whole { v.round() } else { v }).boxed()
+}
+
+/// A finite number that the field need not accept, over the whole range of exponents too.
+pub(crate) fn finite(id: FieldId) -> BoxedStrategy<f64> {
+    let field = id.spec();
+    let nasty = vec![
+        0.0,
+        -0.0,
+        f64::from_bits(1),
+        1e-12,
+        field.min - 1e-9,
+        field.max + 1e-9,
+        -field.max,
+        360.0,
+        1e9,
+        1e300,
+        f64::MAX,
+        f64::MIN,
+    ];
+    let bits = POSITIVE | NEGATIVE | NORMAL | SUBNORMAL | ZERO;
+    prop_oneof![4 => within(id), 1 => select(nasty), 1 => bits].boxed()
+}
+
+/// Any number at all.
+pub(crate) fn any_number(id: FieldId) -> BoxedStrategy<f64> {
+    let strange = vec![f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
+    prop_oneof![12 => finite(id), 1 => select(strange)].boxed()
+}
+
+fn all(fields: &[FieldId], numbers: Numbers) -> Vec<BoxedStrategy<f64>> {
+    fields.iter().map(|&id| numbers(id)).collect()
+}
+
+// ---- designs of any kind ----
+
+pub(crate) fn form() -> impl Strategy<Value = PlanForm> {
+    select(vec![PlanForm::Radial, PlanForm::Parallel])
+}
+
+const EVEN_FIELDS: [FieldId; 9] = [
+    FieldId::Count,
+    FieldId::TipWidth,
+    FieldId::Gap,
+    FieldId::Height,
+    FieldId::BackCutDrive,
+    FieldId::BackCutCoast,
+    FieldId::EdgeBreak,
+    FieldId::RootFillet,
+    FieldId::FirstDog,
+];
+
+fn even(numbers: Numbers) -> impl Strategy<Value = Layout> {
+    let heights = vec(prop_oneof![Just(1.0), Just(0.5), Just(0.0), 0.0..=1.0], 1..5);
+    let by = select(vec![SizeBy::Dog, SizeBy::Gap]);
+    (all(&EVEN_FIELDS, numbers), heights, by).prop_map(|(values, heights, size_by)| {
+        let mut even = EvenLayout { heights, size_by, ..EvenLayout::default() };
+        for (id, value) in EVEN_FIELDS.into_iter().zip(values) {
+            *even.field_mut(id).expect("a field of an even ring") = value;
+        }
+        Layout::Even(even)
+    })
+}
+
+fn dog_of(values: &[f64]) -> DogSpec {
+    let mut dog = EvenLayout::default().dogs()[0];
+    for (id, &value) in DogSpec::FIELDS.into_iter().zip(values) {
+        *dog.field_mut(id).expect("a field of a dog") = value;
+    }
+    dog
+}
+
+fn dog(numbers: Numbers) -> impl Strategy<Value = DogSpec> {
+    all(&DogSpec::FIELDS, numbers).prop_map(|values| dog_of(&values))
+}
+
+fn layout(numbers: Numbers) -> impl Strategy<Value = Layout> {
+    let alike = (dog(numbers), 0_usize..4).prop_map(|(dog, n)| vec![dog; n]);
+    let dogs = prop_oneof![3 => vec(dog(numbers), 0..8), 1 => alike];
+    prop_oneof![even(numbers), dogs.prop_map(Layout::Measured)]
+}
+
+fn cuts(numbers: Numbers) -> impl Strategy<Value = BTreeMap<usize, Cut>> {
+    let cut = prop_oneof![Just(Cut::Remove), numbers(FieldId::ShortenTo).prop_map(Cut::Shorten)];
+    btree_map(0_usize..9, cut, 0..4)
+}
+
+fn ring(numbers: Numbers) -> impl Strategy<Value = RingSpec> {
+    let (inner, outer) = (numbers(FieldId::InnerDiameter), numbers(FieldId::OuterDiameter));
+    (inner, outer, form(), layout(numbers), cuts(numbers)).prop_map(
+        |(inner_diameter_mm, outer_diameter_mm, form, layout, cuts)| RingSpec {
+            inner_diameter_mm,
+            outer_diameter_mm,
+            form,
+            layout,
+            cuts,
+        },
+    )
+}
+
+fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {
+    let drive = select(vec![Drive::Force, Drive::Drum, Drive::Both]);
+    (all(&Setting::FIELDS, numbers), drive).prop_map(|(values, drive)| {
+        let mut setting = Setting::default();
+        setting.drive = drive;
+        for (id, value) in Setting::FIELDS.into_iter().zip(values) {
+            *setting.field_mut(id).expect("a field of the setting") = value;
+        }
+        setting
+    })
+}
+
+/// A design with these numbers in it, of which the rest may be as odd as it likes.
+pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
+    let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
+    (texts, ring(numbers), ring(numbers), setting(numbers)).prop_map(
+        |((title, initials, notes), a, b, setting)| Design {
+            title,
+            initials,
+            notes,
+            a,
+            b,
+            setting,
+        },
+    )
+}
+
+// ---- rings that mesh ----
+
+/// Two rings that share a band of radii; their dogs may run into each other or have no root.
+pub(crate) fn wild_pair() -> impl Strategy<Value = [RingSpec; 2]> {
+    let field = FieldId::InnerDiameter.spec();
+    let band = (field.min..=field.max / 4.0, 1.0..40.0, prop_oneof![Just(0.0), -0.9..0.9]);
+    // So few dogs that every pair of them can be asked about at every phase.
+    let few = |mut spec: RingSpec| {
+        if let Layout::Even(even) = &mut spec.layout {
+            even.count = even.count.min(8.0);
+        }
+        spec
+    };
+    let ring = || ring(within).prop_map(few);
+    (ring(), ring(), band).prop_map(|(a, b, (inner, length, shift))| {
+        let shifted: f64 = inner + shift * length;
+        let at = |inner: f64, ring: RingSpec| RingSpec {
+            inner_diameter_mm: inner,
+            outer_diameter_mm: inner + length,
+            ..ring
+        };
+        [at(inner, a), at(shifted.max(0.5), b)]
+    })
+}
+
+/// What one dog of a sound ring is like: gap and width as weights, height, back-cuts, edge.
+fn weights() -> impl Strategy<Value = [f64; 6]> {
+    let cut = |id: FieldId| {
+        let (min, max) = (id.spec().min, id.spec().max);
+        prop_oneof![2 => Just(0.0), 4 => min / 3.0..=max / 2.0, 1 => min..=max]
+    };
+    let height = prop_oneof![3 => Just(5.0), 2 => Just(2.5), 3 => 0.5..8.0];
+    let edge = prop_oneof![2 => Just(0.0), 1 => 0.0..0.5];
+    let drive = cut(FieldId::BackCutDrive);
+    let coast = cut(FieldId::BackCutCoast);
+    (0.1..1.0, 0.05..1.0, height, drive, coast, edge).prop_map(
+        |(gap, width, height, drive, coast, edge)| [gap, width, height, drive, coast, edge],
+    )
+}
+
+/// Dogs laid round the circle one after the other, so that none runs into the next at the tips.
+fn laid_out(dogs: &[[f64; 6]], first: f64) -> Layout {
+    let total: f64 = dogs.iter().map(|[gap, width, ..]| gap + width).sum();
+    let mut from = first;
+    let place = |&[gap, width, height, drive, coast, edge]: &[f64; 6]| {
+        let [gap, width] = [gap, width].map(|w| w / total * 360.0);
+        let centre = from + gap + width / 2.0;
+        from += gap + width;
+        dog_of(&[centre % 360.0, width, height, drive, coast, edge, 0.5])
+    };
+    Layout::Measured(dogs.iter().map(place).collect())
+}
+
+fn sound_ring(form: PlanForm) -> impl Strategy<Value = RingSpec> {
+    let unequal = vec(weights(), 1..6);
+    let equal = (weights(), 1_usize..7).prop_map(|(dog, n)| vec![dog; n]);
+    (prop_oneof![unequal, equal], 0.0..360.0).prop_map(move |(dogs, first)| RingSpec {
+        form,
+        layout: laid_out(&dogs, first),
+        ..RingSpec::default()
+    })
+}
+
+/// Two rings of the default diameters without an error in them.
+pub(crate) fn sound_pair(form: PlanForm) -> impl Strategy<Value = [RingSpec; 2]> {
+    let sound = |side: Side| {
+        sound_ring(form).prop_filter("has errors", move |r| !any_error(&r.check(side)))
+    };
+    [sound(Side::A), sound(Side::B)]
+}
+
+pub(crate) fn as_cut(pair: &[RingSpec; 2]) -> [Ring; 2] {
+    pair.each_ref().map(RingSpec::as_cut)
+}

@@ -1,0 +1,82 @@
+//! The model's rule for what blocks what, asked one phase at a time.
+
+use std::f64::consts::{PI, TAU};
+
+use crenel::pair::Contact;
+use crenel::ring::{Dog, FlankSide, Ring};
+
+/// Whether two dogs whose tips are just level at the overlap are in each other's way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Level {
+    /// They block already.
+    Blocks,
+    /// They only touch.
+    Touches,
+}
+
+/// One pair of dogs: where it stands, and what the two sides of its arc are at the tips and per mm.
+struct PairOfDogs {
+    phase: f64,
+    starts_mm: f64,
+    half: f64,
+    /// Coast, drive.
+    per_mm: [f64; 2],
+}
+
+/// Two rings and every pair of their dogs.
+pub(crate) struct Oracle {
+    pairs: Vec<PairOfDogs>,
+}
+
+impl Oracle {
+    pub(crate) fn new([a, b]: &[Ring; 2], contact: &Contact) -> Self {
+        let pairs = a.dogs.iter().flat_map(|i| b.dogs.iter().map(move |j| (i, j)));
+        let width = |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, contact.meeting_mm).radians();
+        let radius = (contact.inner_mm + contact.outer_mm) / 2.0;
+        let per_mm = |i: &Dog, j: &Dog, side| {
+            i.back_cut.of(side).tan().min(j.back_cut.of(side).tan()) / radius
+        };
+        let pair = |(i, j): (&Dog, &Dog)| PairOfDogs {
+            phase: -(i.centre + j.centre).radians(),
+            starts_mm: a.tallest_mm() - i.height_mm + b.tallest_mm() - j.height_mm,
+            half: (width(a, i) + width(b, j)) / 2.0,
+            per_mm: [per_mm(i, j, FlankSide::Coast), per_mm(i, j, FlankSide::Drive)],
+        };
+        Self { pairs: pairs.map(pair).collect() }
+    }
+
+    /// Overlaps at which the tips of some pair of dogs come level.
+    pub(crate) fn levels(&self) -> Vec<f64> {
+        self.pairs.iter().map(|p| p.starts_mm).collect()
+    }
+
+    /// The steepest side of any arc, radians per mm.
+    pub(crate) fn steepest(&self) -> f64 {
+        self.pairs.iter().flat_map(|p| p.per_mm).fold(0.0, |most, s| most.max(s.abs()))
+    }
+
+    /// Every arc that blocks at an overlap, as its two ends in radians; empty arcs are left out.
+    pub(crate) fn arcs(&self, overlap_mm: f64, level: Level) -> Vec<[f64; 2]> {
+        let blocks = |p: &&PairOfDogs| match level {
+            Level::Blocks => p.starts_mm <= overlap_mm + 1e-9,
+            Level::Touches => p.starts_mm < overlap_mm,
+        };
+        let arc = |p: &PairOfDogs| {
+            let [coast, drive] = p.per_mm.map(|s| p.half - (overlap_mm - p.starts_mm) * s);
+            [p.phase - coast, p.phase + drive]
+        };
+        let arcs = self.pairs.iter().filter(blocks).map(arc);
+        arcs.filter(|[from, to]| to > from).collect()
+    }
+}
+
+/// How far a phase is from the nearest arc, radians; negative inside an arc.
+pub(crate) fn clearance(arcs: &[[f64; 2]], phase: f64) -> f64 {
+    let to_arc = |&[from, to]: &[f64; 2]| {
+        // Seen from its own middle the arc is half a turn away at most.
+        let (middle, half) = ((from + to) / 2.0, (to - from) / 2.0);
+        let away = (phase - middle).rem_euclid(TAU);
+        away.min(TAU - away) - half
+    };
+    arcs.iter().map(to_arc).fold(PI, f64::min)
+}

@@ -1,0 +1,381 @@
+//! Numbers that somebody else worked out: every check table the core answers, row by row.
+//!
+//! A row shows the design as the saved form writes it, the figure, what it must be and how far it
+//! may be off – half a unit of the last digit the table prints. All rows are tried and all that
+//! fail are listed at once; the count is pinned, so that no row can get lost.
+
+use crenel::design::{Design, open};
+use crenel::fields::FieldId;
+use crenel::pair::Edges;
+use crenel::report::{Analysis, report_json};
+use crenel::ring::{Dog, Flanks, PlanForm, Ring};
+use crenel::units::Angle;
+use serde_json::{Value, json};
+
+const PRACTICE: &str = "common practice, no source; plain arithmetic";
+const ARITHMETIC: &str = "plain arithmetic";
+const DERIVED: &str = "derived, no source";
+const GEOMETRY: &str = "geometry of the circular sector";
+
+/// How many numbers the tables below hold.
+const ROWS: usize = 75;
+
+struct Row {
+    name: String,
+    source: &'static str,
+    computed: Option<f64>,
+    expected: f64,
+    tolerance: f64,
+}
+
+impl Row {
+    fn fails(&self) -> Option<String> {
+        let Self { name, source, computed, expected, tolerance } = self;
+        let off = computed.map(|c| (c - expected).abs());
+        let right = off.is_some_and(|off| off <= *tolerance);
+        (!right).then(|| format!("{name} ({source}): {computed:?} instead of {expected}"))
+    }
+}
+
+#[test]
+fn every_reference_number_is_met() {
+    let tables = [
+        pairs(),
+        half_heights_of_thin_dogs(),
+        back_cuts(),
+        edge_breaks(),
+        parallel_flanks(),
+        lash_at_the_wheel(),
+        window_times(),
+        travel_times(),
+        waiting(),
+        straight_in(),
+        drop_in(),
+        sector(),
+        removed_dogs(),
+    ];
+    let rows: Vec<Row> = tables.into_iter().flatten().collect();
+    let failures: Vec<String> = rows.iter().filter_map(Row::fails).collect();
+    assert!(failures.is_empty(), "\n{}", failures.join("\n"));
+    println!("{} reference numbers checked", rows.len());
+    assert_eq!(rows.len(), ROWS, "rows were added or lost");
+}
+
+// ---- designs and figures ----
+
+/// A ring with rm 25 and dogs of 24°, but for what `changes` says.
+fn ring(changes: &Value) -> Value {
+    let mut ring = json!({ "inner_diameter_mm": 42, "outer_diameter_mm": 58, "tip_width_deg": 24 });
+    merge(&mut ring, changes);
+    ring
+}
+
+fn merge(into: &mut Value, changes: &Value) {
+    for (key, value) in changes.as_object().expect("changes are given by key") {
+        into[key] = value.clone();
+    }
+}
+
+fn design(a: &Value, b: &Value, setting: &Value) -> Design {
+    let mut saved = json!({ "crenel": 1, "a": ring(a), "b": ring(b) });
+    merge(&mut saved, setting);
+    open(&saved.to_string()).expect("the row's design opens").design
+}
+
+fn figure(design: &Design, key: &str) -> Option<f64> {
+    let report = report_json(&Analysis::of(design));
+    assert!(report["figures"].get(key).is_some(), "no figure {key}: {}", report["findings"]);
+    report["figures"][key].as_f64()
+}
+
+/// Rows for figures of one design: key, expected, tolerance.
+fn figures(
+    name: &str,
+    source: &'static str,
+    design: &Design,
+    wanted: &[(&str, f64, f64)],
+) -> Vec<Row> {
+    let row = |&(key, expected, tolerance): &(&str, f64, f64)| Row {
+        name: format!("{name}: {key}"),
+        source,
+        computed: figure(design, key),
+        expected,
+        tolerance,
+    };
+    wanted.iter().map(row).collect()
+}
+
+// ---- what blocks what ----
+
+fn pairs() -> Vec<Row> {
+    let alternate = json!({ "count": 6, "heights": [1, 0.5] });
+    let every_second_off =
+        json!({ "count": 6, "cuts": { "2": "remove", "4": "remove", "6": "remove" } });
+    let (six, three) = (json!({ "count": 6 }), json!({ "count": 3 }));
+    let spline = json!({ "count": 30, "tip_width_deg": 5.6 });
+    // Name, ring A, ring B, windows at entry, width of each, lash at full depth.
+    let table: [(&str, &Value, &Value, f64, f64, f64); 7] = [
+        ("6 on 6", &six, &six, 6.0, 12.0, 12.0),
+        ("3 on 3", &three, &three, 3.0, 72.0, 72.0),
+        ("every second of 6 off both", &every_second_off, &every_second_off, 3.0, 72.0, 72.0),
+        ("3 on 6", &three, &six, 6.0, 12.0, 12.0),
+        ("6 half-height on the same", &alternate, &alternate, 3.0, 72.0, 12.0),
+        ("3 on 6 half-height", &three, &alternate, 3.0, 72.0, 12.0),
+        ("30-tooth spline", &spline, &spline, 30.0, 0.8, 0.8),
+    ];
+    let rows = table.iter().flat_map(|&(name, a, b, windows, free, lash)| {
+        let wanted = [
+            ("entry_windows", windows, 0.0),
+            ("free_angle_deg", free, 1e-9),
+            ("free_angle_narrowest_deg", free, 1e-9),
+            ("lash_deg", lash, 1e-9),
+        ];
+        figures(name, PRACTICE, &design(a, b, &json!({})), &wanted)
+    });
+    rows.collect()
+}
+
+/// Half the lash of the plain three as the dogs get thin: (60 − 2w)/(120 − 2w) for w on both rings.
+fn half_heights_of_thin_dogs() -> Vec<Row> {
+    let ratio = |width: f64| {
+        let lash = |count: u32, heights: &[f64]| {
+            let ring = json!({ "count": count, "heights": heights, "tip_width_deg": width });
+            figure(&design(&ring, &ring, &json!({})), "lash_deg")
+        };
+        Some(lash(6, &[1.0, 0.5])? / lash(3, &[1.0])?)
+    };
+    let row = |(width, expected): (f64, f64)| Row {
+        name: format!("half-height six over plain three, dogs of {width}°"),
+        source: PRACTICE,
+        computed: ratio(width),
+        expected,
+        tolerance: 1e-9,
+    };
+    [(0.5, 59.0 / 119.0), (24.0, 12.0 / 72.0)].map(row).into()
+}
+
+fn back_cuts() -> Vec<Row> {
+    let (drive, coast) = ("back_cut_drive_deg", "back_cut_coast_deg");
+    // Undercut flank sides, degrees, overlap, mean radius, growth of the lash.
+    let table: [(&[&str], f64, f64, f64, f64); 5] = [
+        (&[drive], 3.0, 4.0, 20.0, 0.6005),
+        (&[coast], 3.0, 4.0, 20.0, 0.6005),
+        (&[drive, coast], 3.0, 4.0, 20.0, 2.0 * 0.600_54),
+        (&[drive], 5.0, 6.0, 22.0, 1.3671),
+        (&[coast], 5.0, 6.0, 22.0, 1.3671),
+    ];
+    let rows = table.iter().map(|&(flanks, angle, overlap, radius, expected)| {
+        let mut ring = json!({
+            "inner_diameter_mm": 2.0 * radius - 6.0,
+            "outer_diameter_mm": 2.0 * radius + 6.0,
+            "height_mm": 8,
+        });
+        for flank in flanks {
+            ring[flank] = json!(angle);
+        }
+        let design = design(&ring, &ring, &json!({ "overlap_mm": overlap }));
+        let growth = |lash: f64| Some(lash - figure(&design, "free_angle_deg")?);
+        Row {
+            name: format!("lash growth {angle}°, {overlap} mm, rm {radius} mm, {flanks:?}"),
+            source: ARITHMETIC,
+            computed: figure(&design, "lash_deg").and_then(growth),
+            expected,
+            tolerance: 5e-5,
+        }
+    });
+    rows.collect()
+}
+
+/// Each edge of a window opens by (e_A + e_B)/rm, at the entry alone: the lash keeps its width.
+fn edge_breaks() -> Vec<Row> {
+    let table = [(0.2, 0.3, 0.5 / 25.0), (0.4, 0.0, 0.4 / 25.0)];
+    let rows = table.into_iter().flat_map(|(a, b, per_edge)| {
+        let edge = |mm: f64| json!({ "edge_break_mm": mm });
+        let opening = 12.0 + 2.0 * f64::to_degrees(per_edge);
+        let wanted = [
+            ("entry_opening_deg", opening, 1e-9),
+            ("free_angle_deg", 12.0, 1e-9),
+            ("lash_deg", 12.0, 1e-9),
+        ];
+        let name = format!("edge breaks {a} and {b} mm");
+        figures(&name, ARITHMETIC, &design(&edge(a), &edge(b), &json!({})), &wanted)
+    });
+    rows.collect()
+}
+
+/// Parallel flanks keep the chord W = 2·rm·sin(w/2), and meet at the inner end of the band.
+fn parallel_flanks() -> Vec<Row> {
+    let parallel = json!({ "flanks": "parallel" });
+    let chord: f64 = 2.0 * 25.0 * libm::sin(12_f64.to_radians());
+    let at_bore = 2.0 * libm::asin(chord / 42.0).to_degrees();
+    let on = |b: &Value| design(&parallel, b, &json!({}));
+    let free = |b: &Value, expected: f64| {
+        figures("parallel flanks", ARITHMETIC, &on(b), &[("free_angle_deg", expected, 1e-9)])
+    };
+    let mut rows = free(&parallel, 60.0 - 2.0 * at_bore);
+    rows.extend(free(&json!({}), 60.0 - (at_bore + 24.0)));
+    rows
+}
+
+fn lash_at_the_wheel() -> Vec<Row> {
+    let plain = json!({});
+    let setting = json!({ "ratio_to_wheel": 3, "wheel_diameter_mm": 600 });
+    let lash = 12_f64.to_radians();
+    let wanted = [
+        ("lash_mm", lash * 25.0, 1e-9),
+        ("lash_wheel_deg", 4.0, 1e-9),
+        ("lash_tyre_mm", lash / 3.0 * 300.0, 1e-9),
+    ];
+    figures("12° of lash", ARITHMETIC, &design(&plain, &plain, &setting), &wanted)
+}
+
+// ---- time ----
+
+fn window_times() -> Vec<Row> {
+    let table = [(6, 3.333, 5e-4), (3, 20.0, 1e-9)];
+    let rows = table.into_iter().flat_map(|(count, expected, tolerance)| {
+        let ring = json!({ "count": count });
+        let design = design(&ring, &ring, &json!({ "slip_rpm": 600 }));
+        let name = format!("{count} dogs of 24° at 600 rpm");
+        figures(&name, ARITHMETIC, &design, &[("window_time_ms", expected, tolerance)])
+    });
+    rows.collect()
+}
+
+fn travel_times() -> Vec<Row> {
+    let push = |by: &str, start: f64, drum: f64| {
+        json!({
+            "travel_by": by, "shift_force_n": 100, "moving_mass_kg": 0.25, "hold_depth_mm": 1.5,
+            "start_speed_m_per_s": start, "drum_speed_m_per_s": drum,
+        })
+    };
+    let table = [
+        ("from rest", push("force", 0.0, 0.12), 2.7386, 5e-5),
+        ("from 0.15 m/s", push("force", 0.15, 0.12), 2.3892, 5e-5),
+        ("drum at 0.12 m/s", push("drum", 0.15, 0.12), 12.5, 1e-9),
+        // Past the drum's speed from the start, it moves as the drum does.
+        ("both, start cut to the drum", push("both", 0.15, 0.12), 12.5, 1e-9),
+        ("both, the drum never reached", push("both", 0.15, 5.0), 2.3892, 5e-5),
+        // 0.4 m/s after 1 ms and 0.2 mm, the other 1.3 mm in 3.25 ms.
+        ("both, the drum reached on the way", push("both", 0.0, 0.4), 4.25, 1e-9),
+    ];
+    let plain = json!({});
+    let rows = table.iter().flat_map(|(name, setting, expected, tolerance)| {
+        let wanted = [("travel_time_ms", *expected, *tolerance)];
+        figures(name, ARITHMETIC, &design(&plain, &plain, setting), &wanted)
+    });
+    rows.collect()
+}
+
+fn waiting() -> Vec<Row> {
+    let ring = json!({ "count": 3, "tip_width_deg": 30 });
+    let wanted = [
+        ("passes_per_s", 15.0, 1e-9),
+        ("window_time_ms", 33.333, 5e-4),
+        ("worst_wait_ms", 33.333, 5e-4),
+        ("mean_wait_ms", 8.3333, 5e-5),
+    ];
+    let design = design(&ring, &ring, &json!({ "slip_rpm": 300 }));
+    figures("N 3, b 60°, 300 rpm", ARITHMETIC, &design, &wanted)
+}
+
+/// The drum at 0.12 m/s to 1.5 mm; chance and limit of going straight in.
+fn straight_in() -> Vec<Row> {
+    let drum = json!({ "travel_by": "drum", "drum_speed_m_per_s": 0.12, "hold_depth_mm": 1.5 });
+    let at = |count: u32, width: f64, rpm: f64| {
+        let ring = json!({ "count": count, "tip_width_deg": width });
+        let mut setting = drum.clone();
+        setting["slip_rpm"] = json!(rpm);
+        design(&ring, &ring, &setting)
+    };
+    let chances = [
+        ("K1", at(3, 30.0, 300.0), 0.312_500, 800.00),
+        ("K2", at(5, 26.0, 100.0), 0.173_611, 266.67),
+        ("K3", at(6, 22.0, 100.0), 0.141_667, 213.33),
+    ];
+    let mut rows = Vec::new();
+    for (name, design, share, limit) in &chances {
+        let wanted = [("straight_in_share", *share, 5e-7), ("straight_in_limit_rpm", *limit, 5e-3)];
+        rows.extend(figures(name, DERIVED, design, &wanted));
+    }
+    for (count, limit) in [(3, 1120.0), (4, 720.0), (5, 480.0), (6, 320.0)] {
+        let wanted = [("straight_in_limit_rpm", limit, 1e-9)];
+        rows.extend(figures(&format!("K7, N {count}"), DERIVED, &at(count, 18.0, 300.0), &wanted));
+    }
+    rows
+}
+
+/// From rest on a face: ω_cap = b/√(2mh/F) for 20° and case S1.
+fn drop_in() -> Vec<Row> {
+    let setting = json!({
+        "travel_by": "force", "shift_force_n": 100, "moving_mass_kg": 0.25,
+        "start_speed_m_per_s": 0.15, "hold_depth_mm": 1.5,
+    });
+    let ring = json!({ "count": 5, "tip_width_deg": 26 });
+    let design = design(&ring, &ring, &setting);
+    let from_rest =
+        design.setting.travel().seconds_from_rest(design.setting.of(FieldId::HoldDepth));
+    let analysis = Analysis::of(&design);
+    let mesh = &analysis.meshed.as_ref().expect("the rings fit").mesh;
+    let window = mesh.entry_windows(Edges::Sharp)[0].width.radians();
+    vec![Row {
+        name: "S1: ω_cap, rad/s".to_owned(),
+        source: DERIVED,
+        computed: Some(window / from_rest),
+        expected: 127.46,
+        tolerance: 5e-3,
+    }]
+}
+
+// ---- metal ----
+
+/// Ro 30, Ri 22, dogs of 30° and 5 mm, at these places of six.
+fn ring_of(places: &[u32]) -> Ring {
+    let dog = |&place: &u32| Dog {
+        place: 0,
+        centre: Angle::from_degrees(60.0 * f64::from(place)),
+        tip_width: Angle::from_degrees(30.0),
+        height_mm: 5.0,
+        back_cut: Flanks::default(),
+        edge_break_mm: 0.0,
+        root_fillet_mm: 0.0,
+    };
+    let dogs = places.iter().map(dog).collect();
+    Ring { inner_radius_mm: 22.0, outer_radius_mm: 30.0, form: PlanForm::Radial, dogs }
+}
+
+fn sector() -> Vec<Row> {
+    let ring = ring_of(&[0]);
+    let outline = ring.tip_outline(&ring.dogs[0]).expect("a dog has a tip");
+    let moments = outline.moments();
+    let row = |name: &str, computed: f64, expected: f64, tolerance: f64| Row {
+        name: format!("Ro 30, Ri 22, 30°: {name}"),
+        source: GEOMETRY,
+        computed: Some(computed),
+        expected,
+        tolerance,
+    };
+    vec![
+        row("area, mm²", moments.area, 108.9085, 5e-5),
+        row("centroid radius, mm", libm::hypot(moments.x, moments.y) / moments.area, 25.9068, 5e-5),
+        row("polar moment, mm⁴", moments.polar, 75_364.71, 5e-3),
+    ]
+}
+
+fn removed_dogs() -> Vec<Row> {
+    let one = ring_of(&[0]).metal();
+    let every_second = ring_of(&[0, 2, 4]).metal();
+    let five_left = ring_of(&[0, 1, 2, 3, 4]).metal();
+    let row = |name: &str, computed: f64, expected: f64, tolerance: f64| Row {
+        name: format!("30/22/30° × 5 mm: {name}"),
+        source: DERIVED,
+        computed: Some(computed),
+        expected,
+        tolerance,
+    };
+    vec![
+        row("one dog, g", one.mass_g(), 4.2747, 5e-5),
+        row("one dog removed, g·mm", five_left.unbalance_g_mm(), 110.74, 5e-3),
+        row("every second of six removed, g·mm", every_second.unbalance_g_mm(), 0.0, 1e-9),
+    ]
+}
