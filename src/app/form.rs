@@ -18,8 +18,10 @@ pub(crate) fn Forms() -> impl IntoView {
             <p class="explain" aria-hidden="true">{move || office.explained.get().map_or("Choose a number to read what it means.", |slot| slot.field().spec().explain)}</p>
             <div class="panels">
                 {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
-                <SettingForm/>
-                <NotesForm/>
+                <div class="stack">
+                    <SettingForm/>
+                    <NotesForm/>
+                </div>
             </div>
         </section>
     }
@@ -186,15 +188,13 @@ fn RingForm(side: Side) -> impl IntoView {
     }
 }
 
-const FORMS: [(PlanForm, &str); 2] = [
-    (PlanForm::Radial, "radial: point at the shaft"),
-    (PlanForm::Parallel, "parallel: same width all along"),
-];
+const FORMS: [(PlanForm, &str); 2] =
+    [(PlanForm::Radial, "radial"), (PlanForm::Parallel, "parallel")];
 const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "gap or slot")];
 const DRIVES: [(Drive, &str); 3] = [
-    (Drive::Both, "force, no faster than the drum"),
-    (Drive::Force, "force alone"),
-    (Drive::Drum, "drum speed alone"),
+    (Drive::Both, "force, up to drum speed"),
+    (Drive::Force, "force"),
+    (Drive::Drum, "drum speed"),
 ];
 
 /// Puts a ring to start from in place of this one.

@@ -158,6 +158,13 @@ impl Maker<'_> {
         dogs.iter().find(|d| d.place == self.place).or_else(|| dogs.first())
     }
 
+    /// The same dog before its cut: width and centre are given for the tip as found, and cutting
+    /// down a back-cut dog makes its tip narrower.
+    fn dog_as_found(&self) -> Option<&Dog> {
+        let place = self.dog()?.place;
+        self.analysis.found[self.side as usize].dogs.iter().find(|d| d.place == place)
+    }
+
     fn face(&self) -> Vec<Handle> {
         let ring = self.design.ring(self.side);
         // Across from the chosen dog, whose own handles need the room about it.
@@ -170,7 +177,7 @@ impl Maker<'_> {
             diameter(FieldId::InnerDiameter, ring.inner_diameter_mm),
             diameter(FieldId::OuterDiameter, ring.outer_diameter_mm),
         ];
-        if let Some(dog) = self.dog() {
+        if let Some(dog) = self.dog_as_found() {
             handles.push(self.width(dog));
             handles.push(self.centre(dog));
         }

@@ -1,16 +1,31 @@
 //! The drawing of one ring for the machine: true size, in mm, looking at its dogs.
 
-use super::frame::Bounds;
-use super::scene::{Anchor, Role, Scene, Shape};
-use crate::report::Analysis;
-use crate::ring::{Cut, Dog, FlankSide, Layout, Point, Ring, Segment, Side};
-use crate::units::{DisplayUnits, Quantity, decimal};
+mod dimension;
+mod list;
+mod notes;
+mod room;
 
-/// Letters of 3.5 mm (ISO 3098).
+use std::f64::consts::PI;
+
+use self::notes::{LINE_MM, Notes};
+use super::frame::Bounds;
+use super::scene::{Anchor, Role, Scene, Shape, Text};
+use crate::design::TEXT_LIMITS;
+use crate::report::Analysis;
+use crate::ring::{Dog, FlankSide, Outline, PlanForm, Point, Ring, Side};
+use crate::units::{Angle, DisplayUnits, Quantity, decimal};
+
+/// Type of 3.5 mm, whose capitals are 2.5 mm high, a size of ISO 3098.
 const LETTER_MM: f64 = 3.5;
 
 /// Side of the square that proves the scale.
 const CHECK_MM: f64 = 10.0;
+
+/// From the rim to the arcs of the angle dimensions.
+const ANGLES_MM: f64 = 8.0;
+
+/// Smallest bore with room for the names of dogs that are too slim to hold them, radius in mm.
+const NAMES_IN_BORE_MM: f64 = 12.0;
 
 /// What every drawing says about its unit.
 pub const fn unit_words() -> &'static str {
@@ -18,25 +33,21 @@ pub const fn unit_words() -> &'static str {
 }
 
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
-/// lines, datum mark, dimensions, a section of the chosen dog, a list of the dogs, and the link.
+/// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
 pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
     let ring = analysis.ring(side);
     let outer = ring.outer_radius_mm.max(1.0);
     let sheet = Sheet { analysis, ring, side, outer };
-    let list = sheet.list(link);
-    let left = Point::new(-outer - 22.0, -outer - 48.0 - ring.tallest_mm());
-    let lines = f64::from(u32::try_from(list.len()).unwrap_or(u32::MAX));
-    let bottom = left.y.min(outer + 14.0 - 1.6 * LETTER_MM * (lines + 1.0));
-    let widest = list.iter().map(|line| line.chars().count()).max().unwrap_or(0);
-    let letters = f64::from(u32::try_from(widest).unwrap_or(u32::MAX));
-    let right = outer + 30.0 + 0.62 * LETTER_MM * letters.min(90.0);
-    let bounds = Bounds { min: Point::new(left.x, bottom), max: Point::new(right, outer + 22.0) };
-    let mut scene = Scene::new(bounds);
+    let origin = Point::default();
+    let mut scene = Scene::new(Bounds { min: origin, max: origin });
     sheet.plan(&mut scene);
     sheet.dimensions(&mut scene);
+    sheet.names(&mut scene);
     sheet.section(&mut scene);
-    sheet.notes(&mut scene, &list);
-    sheet.check_square(&mut scene);
+    let drawn = room::extent(&scene);
+    let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
+    sheet.notes(Notes { scene: &mut scene, x, y }, link);
+    scene.bounds = room::grown(room::extent(&scene), 6.0);
     scene
 }
 
@@ -55,228 +66,393 @@ fn deg(degrees: f64) -> String {
     Quantity::Angle.show(degrees, DisplayUnits::default())
 }
 
+/// A number for one dog, or for all of them if they are alike (ISO 129-1: “6 × 24°”).
+fn repeated(words: &str, values: impl Iterator<Item = f64>) -> String {
+    let values: Vec<f64> = values.collect();
+    let alike = values.windows(2).all(|two| (two[0] - two[1]).abs() < 1e-9);
+    if alike && values.len() > 1 {
+        format!("{} × {words}", values.len())
+    } else {
+        words.to_owned()
+    }
+}
+
+// ---- plan ----
+
 impl Sheet<'_> {
     fn plan(&self, scene: &mut Scene) {
         for radius in [self.ring.inner_radius_mm, self.ring.outer_radius_mm] {
             scene.add(Role::Rim, Shape::Circle { radius }).of(self.side);
         }
-        let reach = self.outer + 6.0;
-        for (x, y) in [(reach, 0.0), (0.0, reach)] {
-            scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
-        }
-        let found = &self.analysis.found[self.side as usize];
-        let changed = |dog: &&Dog| !self.ring.dogs.iter().any(|now| now == *dog);
-        for dog in found.dogs.iter().filter(changed) {
-            if let Some(outline) = found.tip_outline(dog) {
-                let shape = Shape::Path { segments: outline.segments, closed: true };
-                scene.add(Role::Removed, shape).dog(self.side, dog.place);
-            }
+        for dog in self.gone() {
+            let found = &self.analysis.found[self.side as usize];
+            self.outline(scene, Role::Removed, dog, found.tip_outline(dog));
         }
         for dog in &self.ring.dogs {
-            self.dog(scene, dog);
+            self.outline(scene, Role::Root, dog, self.ring.root_outline(dog));
+            self.outline(scene, Role::Tip, dog, self.ring.tip_outline(dog));
         }
+        self.centre_lines(scene);
         self.datum(scene);
     }
 
-    fn dog(&self, scene: &mut Scene, dog: &Dog) {
-        let outlines =
-            [(Role::Tip, self.ring.tip_outline(dog)), (Role::Root, self.ring.root_outline(dog))];
-        for (role, outline) in outlines {
-            if let Some(outline) = outline {
-                let shape = Shape::Path { segments: outline.segments, closed: true };
-                scene.add(role, shape).dog(self.side, dog.place);
+    /// Dogs that are cut off whole.
+    fn gone(&self) -> impl Iterator<Item = &Dog> {
+        let found = self.analysis.found[self.side as usize].dogs.iter();
+        found.filter(|dog| self.ring.dogs.iter().all(|now| now.place != dog.place))
+    }
+
+    fn outline(&self, scene: &mut Scene, role: Role, dog: &Dog, outline: Option<Outline>) {
+        if let Some(outline) = outline {
+            let shape = Shape::Path { segments: outline.segments, closed: true };
+            scene.add(role, shape).dog(self.side, dog.place);
+        }
+    }
+
+    /// The one to the right runs on through the datum mark. Names in the bore interrupt them.
+    fn centre_lines(&self, scene: &mut Scene) {
+        let reach = self.outer + 6.0;
+        let inner = self.ring.inner_radius_mm;
+        let names = if self.is_crowded() { inner - 1.8 * LETTER_MM..inner } else { 0.0..0.0 };
+        for (quarter, reach) in [(0.0, self.outer + 20.0), (1.0, reach), (2.0, reach), (3.0, reach)]
+        {
+            let at = |radius| Point::polar(radius, quarter * PI / 2.0);
+            for [from, to] in [[0.0, names.start], [names.end, reach]] {
+                if to > from {
+                    scene.line(Role::Centre, &[at(from), at(to)]);
+                }
             }
         }
-        let at = Point::polar(self.ring.mean_radius_mm(), dog.centre.radians());
-        let height =
-            LETTER_MM.min(0.25 * (self.ring.outer_radius_mm - self.ring.inner_radius_mm)).max(0.5);
-        let words = format!("{}", dog.place + 1);
-        scene.text(Role::Label, at, height, Anchor::Middle, words).dog(self.side, dog.place);
     }
 
     fn datum(&self, scene: &mut Scene) {
         let r = self.outer;
         let corners = [(r + 0.5, 0.0), (r + 4.0, 1.75), (r + 4.0, -1.75)];
         scene.polygon(Role::Datum, &corners.map(|(x, y)| Point::new(x, y))).of(self.side);
-        let at = Point::new(r + 8.0, LETTER_MM);
+        let at = Point::new(r + 21.0, 0.0);
         scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "datum 0°");
     }
 
-    fn dimensions(&self, scene: &mut Scene) {
-        let diameters =
-            [("Ø", self.ring.inner_radius_mm, 10.0), ("Ø", self.ring.outer_radius_mm, 18.0)];
-        for (sign, radius, below) in diameters {
-            let y = -self.outer - below;
-            for x in [-radius, radius] {
-                scene.line(Role::Dimension, &[Point::new(x, 0.0), Point::new(x, y - 1.5)]);
+    /// Whether the dogs are too slim for their names, and the bore has room for them.
+    fn is_crowded(&self) -> bool {
+        let slim = |dog: &Dog| 2.0 * self.ring.half_chord_mm(dog) < LETTER_MM;
+        self.ring.inner_radius_mm > NAMES_IN_BORE_MM && self.ring.dogs.iter().any(slim)
+    }
+
+    /// The number of each dog, on it or beside it. In the bore of a ring of very many dogs some
+    /// numbers are left out.
+    fn names(&self, scene: &mut Scene) {
+        for dog in self.ring.dogs.iter().chain(self.gone()) {
+            let names = if self.is_crowded() { self.in_bore(dog) } else { self.on_dog(dog) };
+            let before = scene.items.len();
+            if names.len() > 1 || names.iter().all(|name| room::is_free(scene, name)) {
+                room::place(scene, Role::Label, &names);
             }
-            let words = format!("{sign}{}", mm(2.0 * radius));
-            distance(scene, Point::new(-radius, y), Point::new(radius, y), words);
-        }
-        let Some(dog) = self.ring.dogs.first() else { return };
-        let half = dog.tip_width.radians() / 2.0;
-        let centre = dog.centre.radians();
-        self.angle(scene, centre - half, centre + half, 8.0, deg(dog.tip_width.degrees()));
-        if let Some(next) = self.ring.dogs.get(1) {
-            let pitch = (next.centre - dog.centre).wrapped();
-            self.angle(scene, centre, centre + pitch.radians(), 15.0, deg(pitch.degrees()));
+            scene.items[before..].iter_mut().for_each(|item| {
+                item.dog(self.side, dog.place);
+            });
         }
     }
 
-    /// An angle dimension outside the ring, `out` beyond its rim.
-    fn angle(&self, scene: &mut Scene, from: f64, to: f64, out: f64, words: String) {
-        let radius = self.outer + out;
-        for direction in [from, to] {
-            let ends = [self.outer + 0.5, radius + 1.5].map(|r| Point::polar(r, direction));
-            scene.line(Role::Dimension, &ends);
-        }
-        let segments = vec![Segment::Arc { radius, start: from, sweep: to - from }];
-        scene.add(Role::Dimension, Shape::Path { segments, closed: false });
-        // Along the arc the arrow stands square to the radius.
-        for (at, turn) in [(from, 1.0), (to, -1.0)] {
-            let quarter = std::f64::consts::FRAC_PI_2;
-            arrow(scene, Point::polar(radius, at), at + turn * quarter);
-        }
-        let at = Point::polar(radius + 0.9 * LETTER_MM, (from + to) / 2.0);
-        scene.text(Role::Dimension, at, LETTER_MM, Anchor::Start, words);
+    fn name(&self, dog: &Dog, radius: f64, aside: f64, height: f64) -> Text {
+        let at = Point::polar(radius, dog.centre.radians() + aside);
+        Text { at, height, anchor: Anchor::Middle, words: format!("{}", dog.place + 1) }
     }
 
-    /// Section of the first dog at the mean radius, below the plan.
-    fn section(&self, scene: &mut Scene) {
-        let Some(dog) = self.ring.dogs.first() else { return };
-        let base = -self.outer - 36.0 - self.ring.tallest_mm();
-        let half = self.ring.half_chord_mm(dog);
-        let corner = |flank: FlankSide, depth: f64| {
-            let x = flank.sign() * (half - depth * dog.back_cut.of(flank).tan());
-            Point::new(x, base + dog.height_mm - depth)
+    /// Next to the dog in the bore, as large as the pitch allows.
+    fn in_bore(&self, dog: &Dog) -> Vec<Text> {
+        let radius = self.ring.inner_radius_mm - 0.8 * LETTER_MM;
+        let closest = self.ring.gaps().into_iter().fold(1.0, f64::min);
+        let pitch = radius * (closest + dog.tip_width.radians());
+        let height = (0.65 * pitch - 0.5).clamp(1.8, 2.5);
+        vec![self.name(dog, radius, 0.0, height)]
+    }
+
+    /// As large as it can be, in the middle of the dog or beside a centre line; else just outside
+    /// the rim. The last one is for parts so small that they are read on a screen.
+    fn on_dog(&self, dog: &Dog) -> Vec<Text> {
+        let (mean, rim) = (self.ring.mean_radius_mm(), self.outer + 2.2);
+        let at = |radius: f64, share: f64, height: f64| {
+            self.name(dog, radius, share * dog.tip_width.radians(), height)
         };
-        let h = dog.height_mm;
-        let points = [
-            corner(FlankSide::Drive, h),
-            corner(FlankSide::Drive, 0.0),
-            corner(FlankSide::Coast, 0.0),
-            corner(FlankSide::Coast, h),
-        ];
-        scene.polygon(Role::Section, &points).dog(self.side, dog.place);
+        let on = [LETTER_MM, 2.5, 1.8].into_iter();
+        let mut names: Vec<Text> =
+            on.flat_map(|height| [0.0, 0.25, -0.25].map(|share| at(mean, share, height))).collect();
+        names.extend([0.0, 0.5, -0.5, 0.75, -0.75, 1.2, -1.2].map(|share| at(rim, share, 2.5)));
+        names.push(at(mean, 0.25, 0.8));
+        names
+    }
+}
+
+// ---- dimensions ----
+
+impl Sheet<'_> {
+    fn dimensions(&self, scene: &mut Scene) {
+        let sides = [-self.ring.outer_radius_mm, self.ring.outer_radius_mm];
+        let [left, right] = sides.map(|x| Point::new(x, 0.0));
+        let words = format!("Ø{}", mm(2.0 * self.ring.outer_radius_mm));
+        dimension::across(scene, left, right, -self.outer - 18.0, &words);
+        let dogs = self.ring.by_centre();
+        let place = self.shown().map(|dog| dog.place);
+        if let Some(first) = dogs.iter().position(|dog| Some(dog.place) == place) {
+            self.width(scene, &dogs[first]);
+            // The dog across the ring is clear of the dimension of the first.
+            let pitch = (first + dogs.len() / 2) % dogs.len();
+            self.pitch(scene, &dogs, pitch);
+            self.bore(scene, &dogs, first, pitch);
+        }
+    }
+
+    /// The dog that is dimensioned: the first that is not cut down.
+    fn shown(&self) -> Option<&Dog> {
+        let dogs = &self.ring.dogs;
+        dogs.iter().find(|dog| dog.cut_down_mm == 0.0).or_else(|| dogs.first())
+    }
+
+    /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
+    /// leaves the flanks where they are.
+    fn aside_mm(&self, dog: &Dog, flank: FlankSide, depth_mm: f64) -> f64 {
+        let cut = (dog.cut_down_mm + depth_mm) * dog.back_cut.of(flank).tan();
+        flank.sign() * (self.ring.half_chord_mm(dog) - cut)
+    }
+
+    /// Directions of the tip edges at the mean radius.
+    fn edges(&self, dog: &Dog) -> [f64; 2] {
+        let mean = self.ring.mean_radius_mm();
+        let off = |flank| dog.cut_down_mm * dog.back_cut.of(flank).tan() / mean;
+        let half = dog.tip_width.radians() / 2.0;
+        FlankSide::BOTH.map(|flank| dog.centre.radians() + flank.sign() * (half - off(flank)))
+    }
+
+    fn width(&self, scene: &mut Scene, dog: &Dog) {
+        let wide = |[from, to]: [f64; 2]| (to - from).to_degrees();
+        let all = self.ring.dogs.iter().map(|dog| wide(self.edges(dog)));
+        let words = repeated(&deg(wide(self.edges(dog))), all);
+        let [from, to] = self.edges(dog);
+        // Parallel flanks have this angle at the mean radius only.
+        let foot = match self.ring.form {
+            PlanForm::Radial => self.outer,
+            PlanForm::Parallel => self.ring.mean_radius_mm(),
+        };
+        let radius = self.outer + ANGLES_MM;
+        dimension::Between { from, to, foot, radius, lines: Role::Dimension, words: &words }
+            .draw(scene);
+    }
+
+    /// From the centre of a dog to the next one, where there are enough dogs to have one that is
+    /// clear of the first.
+    fn pitch(&self, scene: &mut Scene, dogs: &[Dog], at: usize) {
+        if dogs.len() < 3 {
+            return;
+        }
+        let turn = |at: usize| {
+            let next = dogs[(at + 1) % dogs.len()].centre;
+            (next - dogs[at].centre).wrapped()
+        };
+        let words =
+            repeated(&deg(turn(at).degrees()), (0..dogs.len()).map(|at| turn(at).degrees()));
+        let from = dogs[at].centre.radians();
+        let to = from + turn(at).radians();
+        let slim = 2.0 * self.ring.half_chord_mm(&dogs[at]) < 3.0 * LETTER_MM;
+        let foot = if slim { self.outer } else { self.ring.inner_radius_mm - 2.0 };
+        let radius = self.outer + ANGLES_MM;
+        dimension::Between { from, to, foot, radius, lines: Role::Centre, words: &words }
+            .draw(scene);
+    }
+
+    /// The inner diameter, shown through the gap nearest to the upper left that is away from the
+    /// dimensions of the first dog and of the pitch.
+    fn bore(&self, scene: &mut Scene, dogs: &[Dog], first: usize, pitch: usize) {
+        let gaps = self.ring.gaps();
+        let within = |at: usize, share: f64| {
+            dogs[at].centre + dogs[at].tip_width / 2.0 + Angle::from_radians(gaps[at] * share)
+        };
+        let turned = |at: usize, from: Angle| (within(at, 0.5) - from).signed().radians().abs();
+        let room = 14.0 / (self.outer + ANGLES_MM);
+        let next = (dogs[(pitch + 1) % dogs.len()].centre - dogs[pitch].centre).wrapped() / 2.0;
+        let near = |at: usize| {
+            turned(at, dogs[first].centre) < dogs[first].tip_width.radians() / 2.0 + room
+                || turned(at, dogs[pitch].centre + next) < next.radians() + room
+        };
+        let away = |at: usize| {
+            let last_choice = if near(at) { 4.0 } else { 0.0 };
+            turned(at, Angle::from_degrees(135.0)) + last_choice
+        };
+        let Some(at) = (0..dogs.len()).min_by(|&a, &b| away(a).total_cmp(&away(b))) else { return };
+        let words = format!("Ø{}", mm(2.0 * self.ring.inner_radius_mm));
+        // Not along a centre line.
+        let axis = (within(at, 0.5) * 2.0).sin().abs() < 0.1;
+        let direction = within(at, if axis { 0.35 } else { 0.5 }).radians();
+        let inner = self.ring.inner_radius_mm;
+        dimension::diameter(scene, inner, self.outer + 4.0, direction, &words);
+    }
+}
+
+// ---- section ----
+
+impl Sheet<'_> {
+    /// Section of a dog along its chord at the mean radius, below the plan. A dog of more than half
+    /// a turn has no chord worth drawing.
+    fn section(&self, scene: &mut Scene) {
+        let under_half_turn = |dog: &&Dog| dog.tip_width < Angle::FULL / 2.0;
+        let Some(dog) = self.shown().filter(under_half_turn) else { return };
+        let base = -self.outer - 37.0 - dog.height_mm;
+        let at = |flank, depth| {
+            Point::new(self.aside_mm(dog, flank, depth), base + dog.height_mm - depth)
+        };
+        let tip = FlankSide::BOTH.map(|flank| at(flank, 0.0));
+        let root = FlankSide::BOTH.map(|flank| at(flank, dog.height_mm));
+        scene.polygon(Role::Section, &[root[0], tip[0], tip[1], root[1]]).dog(self.side, dog.place);
+        let half = self.ring.half_chord_mm(dog);
         let web = half + 6.0;
         scene.line(Role::Rim, &[Point::new(-web, base), Point::new(web, base)]).of(self.side);
-        let y = base + h + 7.0;
-        for x in [-half, half] {
-            scene.line(Role::Dimension, &[Point::new(x, base + h), Point::new(x, y + 1.5)]);
-        }
-        distance(scene, Point::new(-half, y), Point::new(half, y), mm(2.0 * half));
-        let words = format!(
-            "dog {}, section at Ø{}: height {}, back-cut drive {} / coast {}",
-            dog.place + 1,
-            mm(2.0 * self.ring.mean_radius_mm()),
-            mm(h),
-            deg(dog.back_cut.drive.degrees()),
-            deg(dog.back_cut.coast.degrees()),
-        );
-        scene.text(
-            Role::Note,
-            Point::new(-self.outer - 20.0, base - LETTER_MM * 1.6),
-            LETTER_MM,
-            Anchor::Start,
-            words,
-        );
+        dimension::across(scene, tip[0], tip[1], 7.0, &mm(tip[1].x - tip[0].x));
+        let low = Point::new(web, base);
+        let x = (half + 12.0).max(half / 2.0 + 19.0);
+        dimension::height(scene, low, tip[1], x, &mm(dog.height_mm));
+        self.caption(scene, dog, base);
     }
 
-    fn list(&self, link: &str) -> Vec<String> {
-        let design = &self.analysis.design;
-        let title = if design.title.is_empty() { "Untitled" } else { &design.title };
-        let mut lines = vec![
-            format!(
-                "{title}{}",
-                if design.initials.is_empty() {
-                    String::new()
-                } else {
-                    format!(" – {}", design.initials)
-                }
-            ),
-            format!(
-                "{}, looking at its dogs. Angles counter-clockwise from the datum mark.",
-                self.side.name()
-            ),
-            unit_words().to_owned(),
-            String::new(),
-            "dog    centre    width    height    do".to_owned(),
+    fn caption(&self, scene: &mut Scene, dog: &Dog, base: f64) {
+        let beside = (self.ring.half_chord_mm(dog) / 2.0).max(1.5);
+        let mut y = base - LETTER_MM;
+        for (x, anchor, words) in
+            [(-beside, Anchor::End, "drive"), (beside, Anchor::Start, "coast")]
+        {
+            scene.text(Role::Note, Point::new(x, y), LETTER_MM, anchor, words);
+        }
+        let mean = mm(2.0 * self.ring.mean_radius_mm());
+        let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut.of(flank).degrees()));
+        let lines = [
+            format!("Dog {} at Ø{mean}, seen from outside", dog.place + 1),
+            format!("Back-cut: drive {drive}, coast {coast}"),
         ];
-        let spec = design.ring(self.side);
-        let found = spec.found_dogs();
-        for (place, dog) in found.iter().enumerate().filter(|(_, d)| d.height_mm > 0.0) {
-            let (height, order) = match spec.cuts.get(&place) {
-                None => (dog.height_mm, "keep".to_owned()),
-                Some(Cut::Remove) => (0.0, "remove".to_owned()),
-                Some(Cut::Shorten(to)) => {
-                    (to.min(dog.height_mm), format!("shorten from {}", mm(dog.height_mm)))
-                }
-            };
-            lines.push(format!(
-                "{}    {}    {}    {}    {order}",
-                place + 1,
-                deg(dog.centre_deg),
-                deg(dog.tip_width_deg),
-                mm(height)
-            ));
+        for words in lines {
+            y -= LINE_MM;
+            scene.text(Role::Note, Point::new(0.0, y), LETTER_MM, Anchor::Middle, words);
         }
-        let fillet = found.first().map_or(0.0, |d| d.root_fillet_mm);
-        let edge = found.first().map_or(0.0, |d| d.edge_break_mm);
-        let same = if matches!(spec.layout, Layout::Even(_)) { "" } else { " (dog 1)" };
-        lines.push(String::new());
-        lines.push(format!(
-            "Root fillet R{}, edge break {}{same}. Outlines are to sharp corners.",
-            mm(fillet),
-            mm(edge)
+    }
+}
+
+// ---- words ----
+
+impl Sheet<'_> {
+    fn notes(&self, mut notes: Notes, link: &str) {
+        notes.title(&self.title());
+        notes.paragraph(&format!(
+            "{}, looking at its dogs. Angles counter-clockwise from the datum.",
+            self.side.name()
         ));
-        lines.push(
-            "Keep to the maker's limits and local rules; have a qualified shop check the part."
-                .to_owned(),
+        notes.paragraph(unit_words());
+        check_square(&mut notes);
+        let spec = self.analysis.design.ring(self.side);
+        let found = spec.found_dogs();
+        let dogs = list::listed(&found);
+        notes.list(&list::columns(spec, &dogs));
+        notes.gap();
+        notes.paragraph(&list::alike(spec, &dogs));
+        let gone = match self.gone().next() {
+            Some(_) => " Long-dashed double-dotted: dogs that come off.",
+            None => "",
+        };
+        notes.paragraph(&format!(
+            "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web.{gone}"
+        ));
+        notes.gap();
+        notes.paragraph(
+            "Keep to the maker's limits and local rules; have a qualified shop check the part. \
+             A part that fails can lock the rear wheel.",
         );
-        lines.push("A part that fails can lock the rear wheel.".to_owned());
         if !link.is_empty() {
-            lines.push("Design:".to_owned());
-            let letters: Vec<char> = link.chars().collect();
-            lines.extend(letters.chunks(80).map(|part| part.iter().collect::<String>()));
+            notes.gap();
+            notes.link(link);
         }
-        lines
     }
 
-    fn notes(&self, scene: &mut Scene, list: &[String]) {
-        let (x, mut y) = (self.outer + 26.0, self.outer + 14.0);
-        for line in list {
-            if !line.is_empty() {
-                scene.text(Role::Note, Point::new(x, y), LETTER_MM, Anchor::Start, line.clone());
+    fn title(&self) -> String {
+        let design = &self.analysis.design;
+        let limit = TEXT_LIMITS[0].1;
+        let mut title: String = design.title.chars().take(limit).collect();
+        if design.title.chars().nth(limit).is_some() {
+            title.push('…');
+        }
+        let initials: String = design.initials.chars().take(TEXT_LIMITS[1].1).collect();
+        match (title.trim(), initials.trim()) {
+            ("", "") => "Untitled".to_owned(),
+            (title, "") => title.to_owned(),
+            ("", initials) => format!("Untitled – {initials}"),
+            (title, initials) => format!("{title} – {initials}"),
+        }
+    }
+}
+
+fn check_square(notes: &mut Notes) {
+    let (x, y) = (notes.x, notes.y - CHECK_MM + LETTER_MM / 2.0);
+    let corners = [(0.0, 0.0), (CHECK_MM, 0.0), (CHECK_MM, CHECK_MM), (0.0, CHECK_MM)];
+    notes.scene.polygon(Role::Check, &corners.map(|(dx, dy)| Point::new(x + dx, y + dy)));
+    let at = Point::new(x + CHECK_MM + 2.0, y + CHECK_MM / 2.0);
+    notes.scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "10 mm");
+    notes.y = y - 2.0 * LETTER_MM;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{Design, START_RINGS, open};
+
+    /// A design of one ring, given as in a file.
+    fn design(ring: &str) -> Design {
+        open(&format!("{{\"crenel\":1,\"a\":{ring}}}")).unwrap().design
+    }
+
+    fn drawing(design: &Design) -> Scene {
+        ring_drawing(&Analysis::of(design), Side::A, &"https://example.org/#1.Wq_-09".repeat(20))
+    }
+
+    /// Words that touch a line or other words.
+    fn crossed(scene: &Scene) -> Vec<String> {
+        let mut crossed = Vec::new();
+        for (at, item) in scene.items.iter().enumerate() {
+            let Shape::Text(text) = &item.shape else { continue };
+            let mut others = scene.clone();
+            others.items.remove(at);
+            if !room::is_free(&others, text) {
+                crossed.push(text.words.clone());
             }
-            y -= 1.6 * LETTER_MM;
+        }
+        crossed
+    }
+
+    #[test]
+    fn words_stay_clear_of_lines_wherever_the_dogs_stand() {
+        for start in &START_RINGS {
+            for turn in (0..360).step_by(9) {
+                let mut design = Design { a: start.ring(), ..Design::default() };
+                if let crate::ring::Layout::Even(even) = &mut design.a.layout {
+                    even.first_dog_deg = f64::from(turn);
+                }
+                let crossed = crossed(&drawing(&design));
+                assert_eq!(crossed, Vec::<String>::new(), "{} at {turn}°", start.key);
+            }
         }
     }
 
-    fn check_square(&self, scene: &mut Scene) {
-        let min = Point::new(scene.bounds.min.x + 2.0, scene.bounds.max.y - 2.0 - CHECK_MM);
-        let corners = [(0.0, 0.0), (CHECK_MM, 0.0), (CHECK_MM, CHECK_MM), (0.0, CHECK_MM)];
-        scene.polygon(Role::Check, &corners.map(|(x, y)| Point::new(min.x + x, min.y + y)));
-        let at = Point::new(min.x + CHECK_MM / 2.0, min.y + CHECK_MM / 2.0);
-        scene.text(Role::Note, at, 2.5, Anchor::Middle, "10 mm");
+    #[test]
+    fn words_stay_clear_of_lines_on_odd_rings() {
+        let rings = [
+            r#"{"count":1}"#,
+            r#"{"count":1,"tip_width_deg":340,"first_dog_deg":123}"#,
+            r#"{"count":2,"tip_width_deg":90,"first_dog_deg":17}"#,
+            r#"{"count":96,"tip_width_deg":2}"#,
+            r#"{"inner_diameter_mm":150,"outer_diameter_mm":200,"height_mm":50,"flanks":"parallel"}"#,
+            r#"{"inner_diameter_mm":7,"outer_diameter_mm":12,"count":3,"tip_width_deg":50}"#,
+            r#"{"cuts":{"1":"remove","2":1.25,"6":"remove"},"back_cut_drive_deg":8}"#,
+            r#"{"count":3,"cuts":{"1":2,"2":2,"3":2},"back_cut_drive_deg":8}"#,
+            r#"{"dogs":[{"centre_deg":0.125},{"centre_deg":-61.2},{"centre_deg":100}]}"#,
+            r#"{"dogs":[{"centre_deg":200,"tip_width_deg":20.125},{"centre_deg":0.1}]}"#,
+        ];
+        for ring in rings {
+            assert_eq!(crossed(&drawing(&design(ring))), Vec::<String>::new(), "{ring}");
+        }
     }
-}
-
-/// A distance dimension between two points at the same height.
-fn distance(scene: &mut Scene, from: Point, to: Point, words: String) {
-    scene.line(Role::Dimension, &[from, to]);
-    arrow(scene, from, 0.0);
-    arrow(scene, to, std::f64::consts::PI);
-    let at = Point::new((from.x + to.x) / 2.0, from.y + 0.8 * LETTER_MM);
-    scene.text(Role::Dimension, at, LETTER_MM, Anchor::Middle, words);
-}
-
-/// An arrow head with its tip at a point, its body lying towards `direction`.
-fn arrow(scene: &mut Scene, tip: Point, direction: f64) {
-    let length = 3.0;
-    let wing = |turn: f64| {
-        let back = Point::polar(length, direction + turn);
-        Point::new(tip.x + back.x, tip.y + back.y)
-    };
-    let half = 15_f64.to_radians() / 2.0;
-    scene.polygon(Role::Dimension, &[tip, wing(half), wing(-half)]);
 }

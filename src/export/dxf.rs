@@ -32,7 +32,7 @@ const PAPER: u32 = 2;
 
 /// The drawing as a DXF R2000 file.
 ///
-/// Items with coordinates that are not finite are left out; no reader would take the file else.
+/// Items with coordinates that are not finite are left out: no reader would take the file else.
 pub fn dxf(scene: &Scene) -> String {
     let items: Vec<&Item> = scene.items.iter().filter(|item| is_drawable(&item.shape)).collect();
     let mut body = Writer { text: String::new(), last: PAPER };
@@ -53,16 +53,20 @@ fn roles(items: &[&Item]) -> Vec<Role> {
     Role::ALL.into_iter().filter(|role| items.iter().any(|item| item.role == *role)).collect()
 }
 
+/// Nothing is drawn beyond a kilometre from the axis; NaN is not within it either.
+const FAR_MM: f64 = 1e6;
+
 fn is_drawable(shape: &Shape) -> bool {
-    let finite = |p: &Point| p.x.is_finite() && p.y.is_finite();
+    let near = |v: f64| v.abs() < FAR_MM;
+    let at_hand = |p: &Point| near(p.x) && near(p.y);
     match shape {
         Shape::Path { segments, .. } => {
             !segments.is_empty()
-                && segments.iter().flat_map(|s| [s.from(), s.to()]).all(|p| finite(&p))
+                && segments.iter().flat_map(|s| [s.from(), s.to()]).all(|p| at_hand(&p))
         }
-        Shape::Patches(patches) => patches.iter().flatten().all(finite),
-        Shape::Circle { radius } => radius.is_finite() && *radius > 0.0,
-        Shape::Text(text) => finite(&text.at) && text.height.is_finite() && text.height > 0.0,
+        Shape::Patches(patches) => patches.iter().flatten().all(at_hand),
+        Shape::Circle { radius } => near(*radius) && *radius > 0.0,
+        Shape::Text(text) => at_hand(&text.at) && near(text.height) && text.height > 0.0,
     }
 }
 
@@ -144,7 +148,8 @@ impl Writer {
     }
 
     fn real(&mut self, code: u16, value: f64) {
-        let number = decimal(value, DECIMALS);
+        // Only the sheet's own size can be infinite here: items are looked at before.
+        let number = decimal(if value.is_finite() { value } else { 0.0 }, DECIMALS);
         let point = if number.contains('.') { "" } else { ".0" };
         self.pair(code, number + point);
     }
@@ -450,10 +455,17 @@ impl Writer {
 fn escaped(words: &str) -> String {
     let mut out = String::new();
     for c in words.chars().filter(|c| !c.is_control()).take(TEXT_LIMIT) {
+        // Two percent signs begin a code; so those in the words are kept apart.
+        if out.ends_with('%') && matches!(c, '%' | '°' | 'Ø' | '±') {
+            out.push(' ');
+        }
         match c {
-            // `^` and a letter is a control character, `%%` and a letter a sign or a style.
+            // Signs that every reader knows by these codes, even those that do not know `\U+`.
+            '°' => out += "%%d",
+            'Ø' => out += "%%c",
+            '±' => out += "%%p",
+            // `^` and a letter is a control character, `^` and a blank the sign itself.
             '^' => out += "^ ",
-            '%' if out.ends_with('%') => out += " %",
             ' '..='~' if c != '\\' => out.push(c),
             // Writing to a String cannot fail.
             '\\' | '\u{a0}'..='\u{ffff}' => drop(write!(out, "\\U+{:04X}", u32::from(c))),
@@ -567,7 +579,7 @@ mod tests {
         let bulges =
             |sweep: f64| numbers(Shape::Path { segments: vec![arc(0.3, sweep)], closed: true }, 42);
         assert_eq!(bulges(0.5), Vec::<f64>::new(), "one corner alone is no polyline");
-        for sweep in [0.1, -0.1, 3.0, -3.0, 4.0, -4.0, 6.28, -TAU] {
+        for sweep in [0.1, -0.1, 3.0, -3.0, 4.0, -4.0, 6.0, -TAU] {
             let back = Segment::Line { from: arc(0.3, sweep).to(), to: arc(0.3, sweep).from() };
             let shape = Shape::Path { segments: vec![arc(0.3, sweep), back], closed: true };
             let bulges = numbers(shape, 42);
@@ -585,7 +597,8 @@ mod tests {
             ("0\nENDSEC\n  0\nEOF", "0ENDSEC  0EOF"),
             ("0\r\nLINE\u{0}\u{1b}\u{85}", "0LINE"),
             ("<b>&amp;\"'", "<b>&amp;\"'"),
-            ("Ø 30° – “a”", "\\U+00D8 30\\U+00B0 \\U+2013 \\U+201Ca\\U+201D"),
+            ("Ø 30° – “a” º", "%%c 30%%d \\U+2013 \\U+201Ca\\U+201D \\U+00BA"),
+            ("5%° ±1", "5% %%d %%p1"),
             ("\\U+0041 {\\P}", "\\U+005CU+0041 {\\U+005CP}"),
             ("5%%d %%%", "5% %d % % %"),
             ("^J", "^ J"),

@@ -30,7 +30,7 @@ pub fn svg_file(scene: &Scene, title: &str) -> String {
         .set("width", format!("{width}mm"))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
-        .add(Title::new(title))
+        .add(Title::new(legal(title)))
         .add(Style::new(file_style()))
         .add(paper);
     for item in &scene.items {
@@ -71,7 +71,7 @@ fn node(scene: &Scene, item: &Item) -> Element {
             };
             // Capitals are about 0.7 of the type size; centred on their own height.
             let baseline = place.y(text.at) + text.height * 0.36;
-            Text::new(text.words.as_str())
+            Text::new(legal(&text.words))
                 .set("x", mm(place.x(text.at)))
                 .set("y", mm(baseline))
                 .set("font-size", mm(text.height * 1.05))
@@ -84,6 +84,12 @@ fn node(scene: &Scene, item: &Item) -> Element {
         set(&mut element, "data-dog", format!("{}{}", side.letter(), dog + 1));
     }
     element
+}
+
+/// Words without the characters that XML 1.0 does not know, not even escaped.
+fn legal(words: &str) -> String {
+    let known = |c: char| matches!(c, '\t' | '\n' | '\r' | ' '..='\u{fffd}' | '\u{10000}'..);
+    words.chars().filter(|&c| known(c)).collect()
 }
 
 fn set(element: &mut Element, name: &str, value: impl Into<Value>) {
@@ -205,5 +211,13 @@ mod tests {
         assert!(!file.contains("<script"), "{file}");
         assert!(!file.contains("<x>"));
         assert!(file.contains("&lt;script&gt;"));
+    }
+
+    #[test]
+    fn characters_that_xml_does_not_know_are_left_out() {
+        let cases = [("a\u{0}\u{1}\u{b}b", "ab"), ("a\u{ffff}😀\u{fffe}\t–", "a😀\t–")];
+        for (words, want) in cases {
+            assert_eq!(legal(words), want);
+        }
     }
 }

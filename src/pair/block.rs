@@ -29,8 +29,9 @@ pub struct Block {
     pub phase: Angle,
     /// Overlap past which they block: `(HA_max − Hi) + (HB_max − Hj)`.
     pub starts_mm: f64,
-    /// Half the blocked arc at the tips, radians: half the sum of the two tip widths.
-    half_width: f64,
+    /// Each side of the blocked arc at the tips, drive and coast, radians: half the sum of the two
+    /// tip widths as found, less what the back-cuts take where a tip was cut down.
+    half_width: [f64; 2],
     /// By how much each side of the arc shrinks per mm, drive and coast, radians per mm.
     shrink: [f64; 2],
     /// Sum of the edge breaks, mm, and in radians.
@@ -38,18 +39,43 @@ pub struct Block {
     edge: f64,
 }
 
-impl Block {
-    fn new(a: (&Ring, usize), b: (&Ring, usize), contact: &Contact) -> Self {
-        let (dog_a, dog_b) = (&a.0.dogs[a.1], &b.0.dogs[b.1]);
-        let width = |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, contact.meeting_mm).radians();
-        let undercut = |side| dog_a.back_cut.of(side).tan().min(dog_b.back_cut.of(side).tan());
-        let edge_mm = dog_a.edge_break_mm + dog_b.edge_break_mm;
+/// What a dog brings into every pair it is part of.
+struct Part {
+    centre: Angle,
+    /// How much lower it is than the tallest of its ring, mm.
+    low_mm: f64,
+    /// From its middle to either flank where the rings meet, drive and coast, radians: half the tip
+    /// width as found, less what the back-cut takes where the tip was cut down.
+    half_width: [f64; 2],
+    /// Tangent of its back-cuts, drive and coast.
+    undercut: [f64; 2],
+    edge_mm: f64,
+}
+
+impl Part {
+    fn of(ring: &Ring, dog: &Dog, contact: &Contact) -> Self {
+        let undercut = FlankSide::BOTH.map(|side| dog.back_cut.of(side).tan());
+        let half = ring.tip_width_at(dog, contact.meeting_mm).radians() / 2.0;
         Self {
-            dog_a: a.1,
-            dog_b: b.1,
-            phase: (-(dog_a.centre + dog_b.centre)).wrapped(),
-            starts_mm: (a.0.tallest_mm() - dog_a.height_mm) + (b.0.tallest_mm() - dog_b.height_mm),
-            half_width: (width(a.0, dog_a) + width(b.0, dog_b)) / 2.0,
+            centre: dog.centre,
+            low_mm: ring.tallest_mm() - dog.height_mm,
+            half_width: undercut.map(|tan| half - dog.cut_down_mm * tan / contact.mean_mm()),
+            undercut,
+            edge_mm: dog.edge_break_mm,
+        }
+    }
+}
+
+impl Block {
+    fn new((dog_a, a): (usize, &Part), (dog_b, b): (usize, &Part), contact: &Contact) -> Self {
+        let edge_mm = a.edge_mm + b.edge_mm;
+        let undercut = |side: FlankSide| a.undercut[side as usize].min(b.undercut[side as usize]);
+        Self {
+            dog_a,
+            dog_b,
+            phase: (-(a.centre + b.centre)).wrapped(),
+            starts_mm: a.low_mm + b.low_mm,
+            half_width: [0, 1].map(|side| a.half_width[side] + b.half_width[side]),
             shrink: FlankSide::BOTH.map(|side| undercut(side) / contact.mean_mm()),
             edge_mm,
             edge: edge_mm / contact.mean_mm(),
@@ -62,7 +88,7 @@ impl Block {
     /// `b(x) = ½(wi + wj) − (x − xij)·min(tan αi, tan αj)/rm`, less what the edge breaks take off.
     pub fn reach(&self, side: FlankSide, overlap_mm: f64, edges: Edges) -> f64 {
         let depth = overlap_mm - self.starts_mm;
-        let sharp = self.half_width - depth * self.shrink[side as usize];
+        let sharp = self.half_width[side as usize] - depth * self.shrink[side as usize];
         match edges {
             Edges::Sharp => sharp,
             Edges::Broken if self.edge_mm > 0.0 => {
@@ -78,6 +104,11 @@ impl Block {
         let start = middle - self.reach(FlankSide::Coast, overlap_mm, edges);
         let end = middle + self.reach(FlankSide::Drive, overlap_mm, edges);
         (end > start).then(|| Arc::between(start, end))
+    }
+
+    /// Whether the two are in each other's way at an overlap: past tip level, beyond rounding.
+    pub fn is_past(&self, overlap_mm: f64) -> bool {
+        overlap_mm - self.starts_mm > OVERLAP_TOLERANCE_MM
     }
 
     /// By how much one side of the arc shrinks per mm of overlap, radians per mm.
@@ -109,14 +140,18 @@ impl Mesh {
     /// The rings have no common band of radii.
     pub fn new(a: &Ring, b: &Ring) -> Result<Self, Finding> {
         let contact = Contact::of(a, b)?;
-        let pairs = (0..a.dogs.len()).flat_map(|i| (0..b.dogs.len()).map(move |j| (i, j)));
-        let blocks = pairs.map(|(i, j)| Block::new((a, i), (b, j), &contact)).collect();
+        let parts = |ring: &Ring| -> Vec<Part> {
+            ring.dogs.iter().map(|dog| Part::of(ring, dog, &contact)).collect()
+        };
+        let (parts_a, parts_b) = (parts(a), parts(b));
+        let with_a = |a| parts_b.iter().enumerate().map(move |b| Block::new(a, b, &contact));
+        let blocks = parts_a.iter().enumerate().flat_map(with_a).collect();
         Ok(Self { contact, tallest_mm: [a.tallest_mm(), b.tallest_mm()], blocks })
     }
 
     /// The open windows at an overlap: the complement of all arcs blocked there.
     pub fn windows_at(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
-        self.windows_of(|block| block.starts_mm < overlap_mm, overlap_mm, edges)
+        self.windows_of(|block| block.is_past(overlap_mm), overlap_mm, edges)
     }
 
     /// The open windows just past an overlap: dogs whose tips come level there block already.
@@ -146,10 +181,20 @@ impl Mesh {
             let reach = Angle::from_radians(away * block.reach(side, overlap_mm, Edges::Sharp));
             (block.phase + reach - phase).signed().radians().abs() <= tolerance
         };
-        self.blocks.iter().filter(|b| b.starts_mm < overlap_mm).filter(touches).count()
+        self.blocks.iter().filter(|b| b.is_past(overlap_mm)).filter(touches).count()
     }
 
-    fn windows_of(
+    /// The windows that lead down to an overlap: every dog that comes level with another before it
+    /// counts, at its own tip. Where all tall dogs are of one height these are the entry windows;
+    /// where heights differ by a few hundredths they are what a shift really meets.
+    pub fn windows_down_to(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
+        let limit = overlap_mm.max(OVERLAP_TOLERANCE_MM);
+        let met = self.blocks.iter().filter(|b| b.starts_mm < limit);
+        let arcs: Vec<_> = met.filter_map(|b| b.arc(b.starts_mm, edges)).collect();
+        windows_between(&arcs)
+    }
+
+    pub(super) fn windows_of(
         &self,
         active: impl Fn(&Block) -> bool,
         overlap_mm: f64,

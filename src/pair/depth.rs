@@ -1,5 +1,6 @@
 //! How deep the rings go in, and where they jam.
 
+use std::collections::HashSet;
 use std::f64::consts::TAU;
 
 use super::block::{Block, Edges, Mesh, OVERLAP_TOLERANCE_MM};
@@ -63,63 +64,106 @@ impl Mesh {
 
     /// The windows at a depth that a shift can get to from the entry, or where it jams on the way.
     fn reachable(&self, depth_mm: f64) -> (Vec<Arc>, Option<Jam>) {
-        let windows = self.windows_at(depth_mm, Edges::Sharp);
         if depth_mm <= 0.0 {
-            return (windows, None);
+            return (self.windows_at(depth_mm, Edges::Sharp), None);
         }
-        let blocks: Vec<&Block> = self.blocks.iter().filter(|b| b.starts_mm < depth_mm).collect();
-        // A window that would be open at the entry even with all dogs in the way from the start is
-        // open all the way, because its width is a concave function of the depth.
-        let plain = |w: &&Arc| Gap::about(&blocks, w.middle()).width(0.0) > ANGLE_TOLERANCE;
-        if !windows.is_empty() && windows.iter().all(|w| plain(&w)) {
-            return (windows, None);
+        let ways = self.entry_windows(Edges::Sharp);
+        if ways.is_empty() {
+            return (ways, Some(Jam { overlap_mm: 0.0 }));
         }
-        self.descend(depth_mm)
-    }
-
-    /// Follows every way in from one overlap at which new dogs come into play to the next.
-    fn descend(&self, depth_mm: f64) -> (Vec<Arc>, Option<Jam>) {
-        let mut steps: Vec<f64> =
-            self.blocks.iter().map(|b| b.starts_mm).filter(|&x| x > 0.0 && x < depth_mm).collect();
+        let between = self.blocks.iter().filter(|b| b.is_past(depth_mm)).map(|b| b.starts_mm);
+        let mut steps: Vec<f64> = between.filter(|&x| x > OVERLAP_TOLERANCE_MM).collect();
         steps.sort_by(f64::total_cmp);
         steps.dedup_by(|a, b| *a - *b < OVERLAP_TOLERANCE_MM);
-        steps.push(depth_mm);
-        let mut top = 0.0;
-        let mut ways = self.entry_windows(Edges::Sharp);
-        for bottom in steps {
-            if ways.is_empty() {
-                return (ways, Some(Jam { overlap_mm: top }));
-            }
-            let limit = top + OVERLAP_TOLERANCE_MM;
-            let blocks: Vec<_> = self.blocks.iter().filter(|b| b.starts_mm <= limit).collect();
-            let gaps: Vec<_> = ways.iter().map(|way| Gap::about(&blocks, way.middle())).collect();
-            let deepest = gaps.iter().map(|gap| gap.closes(top, bottom)).fold(top, f64::max);
-            if deepest < bottom {
-                return (Vec::new(), Some(Jam { overlap_mm: deepest }));
-            }
-            let open: Vec<_> = gaps.iter().filter_map(|gap| gap.window(bottom)).collect();
-            ways = self.still_open(&open, bottom, bottom < depth_mm);
-            top = bottom;
-        }
-        let jam = ways.is_empty().then_some(Jam { overlap_mm: top });
-        (ways, jam)
+        self.descend(0.0, depth_mm, &ways, &steps)
     }
 
-    /// The parts of `open` that stay open when the dogs that come level at `overlap_mm` join in.
-    fn still_open(&self, open: &[Arc], overlap_mm: f64, joining: bool) -> Vec<Arc> {
-        let windows = if joining {
-            self.windows_past(overlap_mm, Edges::Sharp)
-        } else {
-            self.windows_at(overlap_mm, Edges::Sharp)
-        };
-        let inside = |w: &Arc| open.iter().any(|o| o.contains(w.middle()));
-        windows.into_iter().filter(inside).collect()
+    /// Follows the ways that are open at `top` down to `bottom`; new dogs come into play at the
+    /// `steps` between.
+    ///
+    /// A gap between two dogs has a concave width over the depth, so one that is open at both ends
+    /// is open all the way. That settles most descents at once, by taking all dogs to be in the way
+    /// from `top` on; where it does not, the descent is halved. Only where it jams is every gap
+    /// looked at by itself.
+    fn descend(
+        &self,
+        top: f64,
+        bottom: f64,
+        ways: &[Arc],
+        steps: &[f64],
+    ) -> (Vec<Arc>, Option<Jam>) {
+        let in_play = |block: &Block| block.is_past(bottom);
+        let below = self.windows_at(bottom, Edges::Sharp);
+        let above = self.windows_of(in_play, top, Edges::Sharp);
+        let gaps = Gaps::between(self.blocks.iter().filter(|b| in_play(b)));
+        let led_to = |w: &Arc| ways.iter().any(|way| way.contains(gaps.twin(w, &above)));
+        let open: Vec<_> = gaps.shared(&above, &below).into_iter().filter(led_to).collect();
+        if steps.is_empty() {
+            let jam = open.is_empty().then(|| self.closing(top, bottom, ways));
+            return (open, jam);
+        }
+        if !open.is_empty() && open.len() == below.len() {
+            return (open, None);
+        }
+        let (upper, rest) = steps.split_at(steps.len() / 2);
+        let (step, lower) = (rest[0], &rest[1..]);
+        let (ways, jam) = self.descend(top, step, ways, upper);
+        if jam.is_some() {
+            return (Vec::new(), jam);
+        }
+        // The dogs that come level at the step join in.
+        let inside = |w: &Arc| ways.iter().any(|way| way.contains(w.middle()));
+        let ways: Vec<_> =
+            self.windows_past(step, Edges::Sharp).into_iter().filter(inside).collect();
+        if ways.is_empty() {
+            return (ways, Some(Jam { overlap_mm: step }));
+        }
+        self.descend(step, bottom, &ways, lower)
+    }
+
+    /// Where the last of the ways closes, with no new dogs between.
+    fn closing(&self, top: f64, bottom: f64, ways: &[Arc]) -> Jam {
+        let blocks: Vec<_> = self.blocks.iter().filter(|b| b.is_past(bottom)).collect();
+        let closes = |way: &Arc| Gap::about(&blocks, way.middle()).closes(top, bottom);
+        Jam { overlap_mm: ways.iter().map(closes).fold(top, f64::max) }
+    }
+}
+
+/// The gaps between neighbouring middles of blocks. A window never contains a middle, so each
+/// window lies in one gap, at whatever overlap.
+struct Gaps {
+    middles: Vec<f64>,
+}
+
+impl Gaps {
+    fn between<'a>(blocks: impl Iterator<Item = &'a Block>) -> Self {
+        let mut middles: Vec<f64> = blocks.map(|b| b.phase.radians()).collect();
+        middles.sort_by(f64::total_cmp);
+        Self { middles }
+    }
+
+    fn of(&self, window: &Arc) -> usize {
+        let middle = window.middle().radians();
+        let rank = self.middles.partition_point(|&m| m < middle);
+        // The gap after the last middle goes on before the first.
+        if rank == self.middles.len() { 0 } else { rank }
+    }
+
+    /// The windows `below` whose gap is open `above` too.
+    fn shared(&self, above: &[Arc], below: &[Arc]) -> Vec<Arc> {
+        let open: HashSet<usize> = above.iter().map(|w| self.of(w)).collect();
+        below.iter().copied().filter(|w| open.contains(&self.of(w))).collect()
+    }
+
+    /// The middle of the window `above` in the same gap as one below.
+    fn twin(&self, below: &Arc, above: &[Arc]) -> Angle {
+        let gap = self.of(below);
+        above.iter().find(|w| self.of(w) == gap).map_or(below.middle(), Arc::middle)
     }
 }
 
 /// The room about one phase between the arcs on either side of it, as a function of overlap.
 struct Gap<'a> {
-    origin: f64,
     /// Each block with its middle, measured from the origin in `(0, 2π)`.
     around: Vec<(&'a Block, f64)>,
 }
@@ -134,7 +178,7 @@ struct Bounds<'a> {
 impl<'a> Gap<'a> {
     fn about(blocks: &[&'a Block], phase: Angle) -> Self {
         let middle = |b: &Block| (b.phase - phase).wrapped().radians();
-        Self { origin: phase.radians(), around: blocks.iter().map(|b| (*b, middle(b))).collect() }
+        Self { around: blocks.iter().map(|b| (*b, middle(b))).collect() }
     }
 
     /// The innermost arc ends on either side, from the origin.
@@ -155,17 +199,6 @@ impl<'a> Gap<'a> {
         }
         bounds.blocks = Some(nearest);
         bounds
-    }
-
-    fn width(&self, overlap_mm: f64) -> f64 {
-        let bounds = self.bounds(overlap_mm);
-        bounds.right - bounds.left
-    }
-
-    fn window(&self, overlap_mm: f64) -> Option<Arc> {
-        let Bounds { left, right, .. } = self.bounds(overlap_mm);
-        let open = right - left > ANGLE_TOLERANCE;
-        open.then(|| Arc::between(self.origin + left, self.origin + right))
     }
 
     /// The overlap between `top`, where the gap is open, and `bottom` at which it closes;
@@ -189,5 +222,56 @@ impl<'a> Gap<'a> {
             }
             overlap = next;
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ring::{EvenLayout, Layout, RingSpec};
+
+    fn mesh(even: EvenLayout) -> Mesh {
+        let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
+        Mesh::new(&spec.as_found(), &spec.as_found()).expect("a ring meets itself")
+    }
+
+    #[test]
+    fn tapered_flanks_jam_where_the_gap_closes() {
+        // The gap of 60° − 2·29.2° at the tips shrinks by 2·x·tan 6°/26 mm.
+        let even = EvenLayout {
+            tip_width_deg: 29.2,
+            back_cut_drive_deg: -6.0,
+            back_cut_coast_deg: -6.0,
+            ..EvenLayout::default()
+        };
+        let got = mesh(even).engage(4.9);
+        let want = 1.6_f64.to_radians() * 26.0 / (2.0 * libm::tan(6_f64.to_radians()));
+        let jam = got.jam.expect("it closes above full depth");
+        assert!((jam.overlap_mm - want).abs() < 1e-6, "{jam:?} {want}");
+        assert!(got.windows.is_empty());
+    }
+
+    #[test]
+    fn short_dogs_stop_it_though_undercut_opens_it_again_below() {
+        // Every second dog low: wide windows for the tall ones, closed at 2.5 mm by the low ones,
+        // whose own pockets would open again a little deeper.
+        let even = EvenLayout {
+            tip_width_deg: 30.3,
+            heights: vec![1.0, 0.5],
+            back_cut_drive_deg: 4.0,
+            back_cut_coast_deg: 4.0,
+            ..EvenLayout::default()
+        };
+        let mesh = mesh(even);
+        assert!(!mesh.windows_at(4.5, Edges::Sharp).is_empty());
+        let got = mesh.engage(4.5);
+        assert_eq!(got.jam, Some(Jam { overlap_mm: 2.5 }));
+    }
+
+    #[test]
+    fn webs_limit_the_depth() {
+        let got = mesh(EvenLayout::default()).engage(7.0);
+        assert_eq!((got.full_depth_mm, got.limit), (5.0, DepthLimit::Web(Side::A)));
+        assert_eq!(got.windows.len(), 6);
     }
 }

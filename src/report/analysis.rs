@@ -31,13 +31,13 @@ pub struct Meshed {
     pub mesh: Mesh,
     /// Entry windows to sharp tip edges.
     pub entry: Vec<Arc>,
-    /// Entry windows with the edge breaks.
-    pub entry_broken: Vec<Arc>,
+    /// Windows that lead down to the hold depth, with the edge breaks.
+    pub to_hold: Vec<Arc>,
     /// The rings at full depth.
     pub engagement: Engagement,
     /// The window at full depth that holds the phase, or the nearest one.
     pub held: Option<Arc>,
-    /// The entry windows passing by at the speed difference.
+    /// The windows that lead to the hold depth passing by at the speed difference.
     pub passing: Passing,
     /// Time in seconds from tip level to the hold depth.
     pub travel_s: f64,
@@ -83,13 +83,14 @@ impl Meshed {
     fn of(design: &Design, mesh: Mesh) -> Self {
         let setting = &design.setting;
         let engagement = mesh.engage(setting.of(FieldId::Overlap));
-        let entry_broken = mesh.entry_windows(Edges::Broken);
+        let hold = setting.of(FieldId::HoldDepth);
+        let to_hold = mesh.windows_down_to(hold, Edges::Broken);
         Self {
             entry: mesh.entry_windows(Edges::Sharp),
             held: engagement.window_near(Angle::from_degrees(setting.of(FieldId::Phase))).copied(),
-            passing: Passing::new(&entry_broken, setting.of(FieldId::SlipSpeed)),
-            travel_s: setting.travel().seconds_to(setting.of(FieldId::HoldDepth)),
-            entry_broken,
+            passing: Passing::new(&to_hold, setting.of(FieldId::SlipSpeed)),
+            travel_s: setting.travel().seconds_to(hold),
+            to_hold,
             engagement,
             mesh,
         }

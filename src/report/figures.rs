@@ -114,7 +114,7 @@ impl Shown<'_> {
     fn entry(&self) -> Vec<Figure> {
         let entry = &self.meshed.entry;
         let (least, most) = extremes(entry);
-        let (_, broken) = extremes(&self.meshed.entry_broken);
+        let (_, to_hold) = extremes(&self.meshed.to_hold);
         let total: f64 = entry.iter().map(|w| w.width.radians()).sum();
         let figure = |key, label, quantity, value, better| Figure {
             key,
@@ -161,18 +161,18 @@ impl Shown<'_> {
                 )
             },
             Figure {
-                formula: "window + 2·(eA + eB)/rm",
+                formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
                 working: format!(
-                    "edge breaks on both dogs, at rm {}: {} → {}",
+                    "dogs that come level within {}; edge breaks at rm {}: {}",
+                    self.given(FieldId::HoldDepth),
                     self.mm(self.meshed.mesh.contact.mean_mm()),
-                    most.map_or("no window".to_owned(), |w| self.deg(w)),
-                    broken.map_or("no window".to_owned(), |w| self.deg(w)),
+                    self.list_windows(&self.meshed.to_hold),
                 ),
                 ..figure(
-                    "entry_opening_deg",
-                    "Free angle with edge breaks",
+                    "free_angle_to_hold_deg",
+                    "Free angle to the hold depth",
                     Quantity::Angle,
-                    broken.map(f64::to_degrees),
+                    to_hold.map(f64::to_degrees),
                     Better::More,
                 )
             },
@@ -353,7 +353,7 @@ impl Shown<'_> {
                 Quantity::Time,
                 widest.map(|w| passing.seconds_open(w) * 1000.0),
                 Better::More,
-                "t = b/Δω, widest window with edge breaks",
+                "t = b/Δω, b the free angle to the hold depth",
                 format!("{width_text} at {slip}"),
             ),
             figure(
@@ -449,8 +449,8 @@ impl Shown<'_> {
             Side::B => ["b_dogs_mass_g", "b_cut_off_mass_g", "b_dogs_inertia_kg_mm2"],
         };
         let labels = match side {
-            Side::A => ["Ring A: dogs", "Ring A: cut off", "Ring A: inertia of the dogs"],
-            Side::B => ["Ring B: dogs", "Ring B: cut off", "Ring B: inertia of the dogs"],
+            Side::A => ["Ring A: mass of the dogs", "Ring A: cut off", "Ring A: inertia"],
+            Side::B => ["Ring B: mass of the dogs", "Ring B: cut off", "Ring B: inertia"],
         };
         let volume = |v| self.show(Quantity::Volume, v);
         let figure = |at: usize, quantity, value, formula, working| Figure {

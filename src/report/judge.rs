@@ -15,6 +15,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         depth(meshed),
         phase_blocked(analysis, meshed),
         one_ring_cut(analysis, meshed),
+        uneven(meshed),
         hold_depth(analysis),
         too_fast(analysis, meshed),
     ];
@@ -23,7 +24,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
 
 fn no_way_in(meshed: &Meshed) -> Option<Finding> {
     meshed.entry.is_empty().then(|| {
-        let edges = if meshed.entry_broken.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
+        let edges = if meshed.to_hold.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
         Finding::warning("no_entry_window")
             .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
             .hint("Make the dogs narrower, or use fewer tall ones on both rings.")
@@ -94,6 +95,16 @@ fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
             .says(message, &[(Quantity::Count, length(&meshed.entry)), (Quantity::Angle, width)])
             .hint("Every full-height dog of one ring still meets every one of the other. Cut the mating ring too, in step with this one."),
     )
+}
+
+/// Dogs a little lower than the tallest do not count at tip level, but a shift meets them at once.
+fn uneven(meshed: &Meshed) -> Option<Finding> {
+    let (at_tips, to_hold) = (length(&meshed.entry), length(&meshed.to_hold));
+    (at_tips < to_hold && !meshed.entry.is_empty()).then(|| {
+        Finding::note("uneven_heights")
+            .says("The dogs are not all of one height: {} windows at tip level become {} before the hold depth.", &[at_tips, to_hold].map(|n| (Quantity::Count, n)))
+            .hint("Times are reckoned with the windows that lead down to the hold depth.")
+    })
 }
 
 fn fewer_on_one(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {

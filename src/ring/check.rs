@@ -194,7 +194,7 @@ fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
         return Some(
             Finding::error("no_root_left")
                 .at(Slot::Ring(side, FieldId::BackCutDrive))
-                .says(message, &[(Quantity::Length, dog.height_mm * cut)])
+                .says(message, &[(Quantity::Length, (dog.cut_down_mm + dog.height_mm) * cut)])
                 .hint("Use less back-cut, a wider dog or a lower one."),
         );
     }
@@ -221,9 +221,8 @@ fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
 /// Dogs that run into each other, at the tips or at the roots.
 fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     let dogs = ring.by_centre();
-    let tallest = ring.tallest_mm();
     let spread = |dog: &Dog, flank: FlankSide| {
-        let grow = -dog.back_cut.of(flank).tan() * tallest.min(dog.height_mm);
+        let grow = -dog.back_cut.of(flank).tan() * (dog.cut_down_mm + dog.height_mm);
         grow.max(0.0) / ring.mean_radius_mm()
     };
     let mut findings = Vec::new();

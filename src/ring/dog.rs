@@ -60,34 +60,21 @@ pub enum PlanForm {
 pub struct Dog {
     /// Which place of the design it stands at, from 0.
     pub place: usize,
-    /// Middle of the tip, counter-clockwise from the datum mark, looking at the dogs.
+    /// Middle of the tip as found, counter-clockwise from the datum mark, looking at the dogs.
     pub centre: Angle,
-    /// Angle of the tip face at the mean radius of the ring.
+    /// Angle of the tip face as found, at the mean radius of the ring.
     pub tip_width: Angle,
     /// Tip plane to web.
     pub height_mm: f64,
+    /// How much the tip was cut down. The flanks stay where they are, so that the tip face of an
+    /// undercut dog is narrower than it was found.
+    pub cut_down_mm: f64,
     /// Flank angle from the shaft axis; plus is undercut.
     pub back_cut: Flanks<Angle>,
     /// Chamfer or radius on the tip edges of the flanks.
     pub edge_break_mm: f64,
     /// Radius where flank meets web.
     pub root_fillet_mm: f64,
-}
-
-impl Dog {
-    /// Cuts the dog down to a height. Its flanks stay where they are, so that an undercut dog has
-    /// a narrower tip than before, and one undercut on one side only has it off its old middle.
-    pub(super) fn cut_down(&mut self, height_mm: f64, mean_radius_mm: f64) {
-        let off = self.height_mm - height_mm;
-        // A cut never adds metal.
-        if off > 0.0 {
-            let inward = |tan| Angle::from_radians(off * tan / mean_radius_mm);
-            let [drive, coast] = FlankSide::BOTH.map(|side| inward(self.back_cut.of(side).tan()));
-            self.height_mm = height_mm;
-            self.tip_width = self.tip_width - (drive + coast);
-            self.centre = self.centre + (drive - coast) / 2.0;
-        }
-    }
 }
 
 /// A ring of dogs.
@@ -135,7 +122,8 @@ impl Ring {
     /// Angle of the dog at the mean radius on its web, after both back-cuts.
     pub fn root_width(&self, dog: &Dog) -> Angle {
         let cut = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
-        dog.tip_width - Angle::from_radians(dog.height_mm * cut / self.mean_radius_mm())
+        let height = dog.cut_down_mm + dog.height_mm;
+        dog.tip_width - Angle::from_radians(height * cut / self.mean_radius_mm())
     }
 
     /// The dogs in the order of their centres round the circle.

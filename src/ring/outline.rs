@@ -192,7 +192,7 @@ impl Ring {
         depth_mm: f64,
         radius_mm: f64,
     ) -> Option<f64> {
-        let cut = depth_mm * dog.back_cut.of(side).tan();
+        let cut = (dog.cut_down_mm + depth_mm) * dog.back_cut.of(side).tan();
         // The tip edge's direction, and its distance from the axis on the dog's own side.
         let (direction, distance) = match self.form {
             PlanForm::Radial => (dog.centre + dog.tip_width * (side.sign() / 2.0), -cut),

@@ -157,6 +157,7 @@ impl DogSpec {
             centre: Angle::from_degrees(self.centre_deg),
             tip_width: Angle::from_degrees(self.tip_width_deg),
             height_mm: self.height_mm,
+            cut_down_mm: 0.0,
             back_cut: Flanks {
                 drive: Angle::from_degrees(self.back_cut_drive_deg),
                 coast: Angle::from_degrees(self.back_cut_coast_deg),
@@ -241,12 +242,16 @@ impl RingSpec {
 
     fn ring(&self, cuts: &BTreeMap<usize, Cut>) -> Ring {
         let found = self.found_dogs();
-        let mean_radius_mm = (self.inner_diameter_mm + self.outer_diameter_mm) / 4.0;
         let stands = |(place, spec): (usize, &DogSpec)| {
             let mut dog = spec.dog(place);
             match cuts.get(&place) {
                 Some(Cut::Remove) => return None,
-                Some(&Cut::Shorten(height)) => dog.cut_down(height, mean_radius_mm),
+                // A cut never adds metal.
+                Some(&Cut::Shorten(height)) if height < dog.height_mm => {
+                    dog.cut_down_mm = dog.height_mm - height;
+                    dog.height_mm = height;
+                }
+                Some(Cut::Shorten(_)) => {}
                 None => {}
             }
             (dog.height_mm > 0.0).then_some(dog)

@@ -88,7 +88,7 @@ impl Quantity {
             Self::Grams => "g",
             Self::Time => "ms",
             Self::Inertia => "kg·mm²",
-            Self::Rate => "1/s",
+            Self::Rate => "per s",
             Self::Share => "%",
             Self::Count | Self::Ratio => "",
         }
@@ -111,9 +111,12 @@ impl Quantity {
         match (self, units.length) {
             (Self::Length | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
             (Self::Length | Self::Angle | Self::Time | Self::Grams, _) => 3,
-            (Self::Ratio | Self::Velocity | Self::Inertia, _) => 4,
+            (Self::Ratio | Self::Velocity, _) => 4,
             (Self::Count, _) => 0,
-            (Self::Speed | Self::Force | Self::Rate | Self::Area | Self::Volume, _) => 2,
+            (
+                Self::Speed | Self::Force | Self::Rate | Self::Inertia | Self::Area | Self::Volume,
+                _,
+            ) => 2,
             (Self::Mass, _) => 3,
             (Self::Share, _) => 1,
         }

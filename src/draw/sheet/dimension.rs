@@ -37,10 +37,12 @@ pub(super) fn across(scene: &mut Scene, left: Point, right: Point, above: f64, w
         scene.line(Role::Dimension, &ends.map(|y| Point::new(corner.x, y)));
     }
     straight(scene, Point::new(left.x, y), Point::new(right.x, y));
-    let middle = Point::new((left.x + right.x) / 2.0, y + 0.65 * LETTER_MM);
+    let middle = (left.x + right.x) / 2.0;
     let beside = right.x + STUB_MM + 1.0 + room::width(words, LETTER_MM) / 2.0;
-    let places = [middle, Point::new(beside, y)].map(|at| centred(at, words));
-    place(scene, Role::Dimension, places.into_iter());
+    // On the line, above the ends of the extension lines, or past an arrow.
+    let places = [(middle, 0.7), (middle, 1.1), (beside, 0.0)];
+    let places = places.map(|(x, up)| centred(Point::new(x, y + up * LETTER_MM), words));
+    place(scene, Role::Dimension, &places);
 }
 
 /// The height between two levels at `x`, seen from corners further left.
@@ -68,7 +70,7 @@ fn straight(scene: &mut Scene, from: Point, to: Point) {
 }
 
 /// The angle between two directions about the axis.
-pub(super) struct Angle<'a> {
+pub(super) struct Between<'a> {
     /// First direction, radians.
     pub(super) from: f64,
     /// Second one, counter-clockwise from the first.
@@ -83,7 +85,7 @@ pub(super) struct Angle<'a> {
     pub(super) words: &'a str,
 }
 
-impl Angle<'_> {
+impl Between<'_> {
     pub(super) fn draw(&self, scene: &mut Scene) {
         for direction in [self.from, self.to] {
             let ends = [self.foot + GAP_MM, self.radius + PAST_MM];
@@ -94,7 +96,7 @@ impl Angle<'_> {
         let segments = vec![Segment::Arc { radius: self.radius, start, sweep }];
         scene.add(Role::Dimension, Shape::Path { segments, closed: false });
         self.arrows(scene);
-        place(scene, Role::Dimension, self.places());
+        place(scene, Role::Dimension, &self.places());
     }
 
     fn is_short(&self) -> bool {
@@ -110,16 +112,20 @@ impl Angle<'_> {
         }
     }
 
-    /// Where the words may stand: outside the arc, first near its middle, then elsewhere, then
-    /// further out.
-    fn places(&self) -> impl Iterator<Item = Text> + Clone {
-        let shares = [0.5, 0.35, 0.65, 0.2, 0.8];
-        let outs = [0.7, 2.4, 5.0, 8.0, 12.0];
-        let each = outs.into_iter().flat_map(move |out| shares.map(|share| (out, share)));
-        each.map(|(out, share)| {
-            let direction = self.from + share * (self.to - self.from);
-            outside(self.radius + out, direction, self.words)
+    /// Where the words may stand: outside the arc, first at its middle, then along it and past a
+    /// short one's ends, then further out.
+    fn places(&self) -> Vec<Text> {
+        let middle = (self.from + self.to) / 2.0;
+        let longest = (self.to - self.from) / 2.0 * self.radius + 2.0 * STUB_MM;
+        let sideways = [3.0, 6.0, 9.0, 13.0, 17.0, 22.0, 28.0].into_iter();
+        let along = std::iter::once(0.0).chain(sideways.flat_map(|mm: f64| [mm, -mm]));
+        let along = along.filter(move |mm| mm.abs() <= longest);
+        let each =
+            [0.9, 2.6, 5.0, 8.0].into_iter().flat_map(|out| along.clone().map(move |a| (out, a)));
+        each.map(|(out, along)| {
+            outside(self.radius + out, middle + along / self.radius, self.words)
         })
+        .collect()
     }
 }
 
@@ -136,8 +142,8 @@ pub(super) fn diameter(scene: &mut Scene, radius: f64, reach: f64, direction: f6
     let ends = [radius, reach].map(|r| Point::polar(r, direction));
     scene.line(Role::Dimension, &ends);
     arrow(scene, ends[0], direction);
-    let places = [1.0, 3.0, 6.0, 10.0].into_iter();
-    place(scene, Role::Dimension, places.map(|out| outside(reach + out, direction, words)));
+    let places = [1.0, 3.0, 6.0, 10.0, 15.0].map(|out| outside(reach + out, direction, words));
+    place(scene, Role::Dimension, &places);
 }
 
 /// An arrow head with its tip at a point, its body lying towards `direction`.

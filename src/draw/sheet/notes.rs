@@ -11,17 +11,18 @@ pub(super) const LINE_MM: f64 = 1.6 * LETTER_MM;
 /// Letters of the title.
 const TITLE_MM: f64 = 5.0;
 
-/// Width of a paragraph: a comfortable line of about 60 letters.
-const PARAGRAPH_MM: f64 = 135.0;
+/// Width of a paragraph, about that of a line of the link.
+const PARAGRAPH_MM: f64 = 150.0;
 
 /// Letters of the link on a line. It has no blanks to break it at.
 const LINK_LETTERS: usize = 60;
 
-/// More dogs are listed in two blocks side by side.
-const ROWS_MOST: usize = 32;
+/// More rows of the list stand in blocks side by side; more blocks would make the sheet too wide.
+const ROWS: usize = 24;
+const BLOCKS_MOST: usize = 3;
 
 /// Between the columns of the list, and between its blocks.
-const COLUMN_GAP_MM: f64 = 4.0;
+const COLUMN_GAP_MM: f64 = 5.0;
 const BLOCK_GAP_MM: f64 = 12.0;
 
 /// A column of words that grows downwards.
@@ -67,7 +68,7 @@ impl Notes<'_> {
     /// A list in columns; all have the same number of rows.
     pub(super) fn list(&mut self, columns: &[Column]) {
         let rows = columns.first().map_or(0, |column| column.cells.len());
-        let blocks = if rows > ROWS_MOST { 2 } else { 1 };
+        let blocks = rows.div_ceil(ROWS).clamp(1, BLOCKS_MOST);
         let deep = rows.div_ceil(blocks).max(1);
         let mut x = self.x;
         for first in (0..rows).step_by(deep) {
@@ -84,7 +85,8 @@ impl Notes<'_> {
             let left = right + COLUMN_GAP_MM;
             right = left + column.width();
             let x = if column.anchor == Anchor::Start { left } else { right };
-            let cells = std::iter::once(column.head).chain(column.cells[rows.clone()].iter().map(String::as_str));
+            let cells = std::iter::once(column.head)
+                .chain(column.cells[rows.clone()].iter().map(String::as_str));
             let mut y = self.y;
             for cell in cells {
                 self.scene.text(Role::Note, Point::new(x, y), LETTER_MM, column.anchor, cell);
@@ -110,9 +112,10 @@ impl Column {
 
     /// Numbers from the right, with as many decimals as the longest, so that the points line up.
     pub(super) fn numbers(head: &'static str, values: &[f64], unit: &str) -> Self {
-        let decimals = |v: &f64| decimal(*v, 3).split_once('.').map_or(0, |(_, after)| after.len());
-        let places = values.iter().map(decimals).max().unwrap_or(0);
-        let cells = values.iter().map(|v| format!("{v:.places$}{unit}")).collect();
+        let decimals = |text: &String| text.split_once('.').map_or(0, |(_, after)| after.len());
+        let texts: Vec<String> = values.iter().map(|&v| decimal(v, 3)).collect();
+        let places = texts.iter().map(decimals).max().unwrap_or(0);
+        let cells = texts.iter().map(|text| filled(text, places) + unit).collect();
         Self { head, cells, anchor: Anchor::End }
     }
 
@@ -122,24 +125,56 @@ impl Column {
     }
 }
 
+/// A number with zeros up to so many decimals.
+fn filled(number: &str, places: usize) -> String {
+    let (whole, after) = number.split_once('.').unwrap_or((number, ""));
+    if places == 0 { whole.to_owned() } else { format!("{whole}.{after:0<places$}") }
+}
+
 /// Words broken into lines at blanks, or inside a word that is longer than a line.
 fn wrapped(words: &str, height: f64) -> Vec<String> {
     let fits = |line: &str| room::width(line, height) <= PARAGRAPH_MM;
-    let mut lines = vec![String::new()];
-    let mut push = |lines: &mut Vec<String>, joint: &str, piece: &str| {
-        let last = lines.last_mut().filter(|last| fits(&format!("{last}{joint}{piece}")));
-        match last {
-            Some(line) if line.is_empty() => line.push_str(piece),
-            Some(line) => *line += &format!("{joint}{piece}"),
-            None => lines.push(piece.to_owned()),
-        }
-    };
+    let (mut lines, mut line) = (Vec::new(), String::new());
     for word in words.split_whitespace() {
-        if fits(word) {
-            push(&mut lines, " ", word);
-        } else {
-            word.chars().for_each(|c| push(&mut lines, "", &c.to_string()));
+        let mut joint = if line.is_empty() { "" } else { " " };
+        for piece in pieces(word, fits(word)) {
+            let longer = format!("{line}{joint}{piece}");
+            if fits(&longer) {
+                line = longer;
+            } else {
+                lines.push(std::mem::replace(&mut line, piece));
+            }
+            joint = "";
         }
     }
+    lines.push(line);
     lines
+}
+
+/// A word in one piece, or letter by letter.
+fn pieces(word: &str, whole: bool) -> Vec<String> {
+    if whole { vec![word.to_owned()] } else { word.chars().map(String::from).collect() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_break_at_blanks_and_keep_every_letter() {
+        let long = "x".repeat(200);
+        for words in ["short", "", &"some words ".repeat(30), &format!("a {long} b"), &long] {
+            let lines = wrapped(words, LETTER_MM);
+            assert!(lines.iter().all(|l| room::width(l, LETTER_MM) <= PARAGRAPH_MM), "{lines:?}");
+            let bare = |text: &str| text.replace(char::is_whitespace, "");
+            assert_eq!(bare(&lines.concat()), bare(words));
+        }
+        assert_eq!(wrapped("two  words\nand", LETTER_MM), ["two words and"]);
+    }
+
+    #[test]
+    fn numbers_line_up_at_their_points() {
+        let column = Column::numbers("centre", &[0.4, 300.125, 60.0], "°");
+        assert_eq!(column.cells, ["0.400°", "300.125°", "60.000°"]);
+    }
 }

@@ -8,7 +8,7 @@ use crate::ring::{Point, Segment};
 const CAPITALS: f64 = 0.75;
 
 /// Free paper wanted round words, mm.
-const CLEAR_MM: f64 = 0.4;
+const CLEAR_MM: f64 = 0.7;
 
 /// Lines are felt for at points this far apart, mm; words are at least three times as high.
 const STEP_MM: f64 = 0.4;
@@ -27,6 +27,7 @@ fn letter(c: char) -> f64 {
         'M' | 'W' | 'm' | 'w' | '@' | '%' => 1.05,
         'A'..='Z' => 0.76,
         ' ' | '.' | ',' | ':' | ';' | '\'' | 'i' | 'j' | 'l' | '|' => 0.42,
+        'a'..='z' => 0.64,
         _ if c.is_ascii() => 0.68,
         _ if c < '\u{1100}' => 0.9,
         _ => 1.4,
@@ -41,24 +42,15 @@ pub(super) fn cover(text: &Text) -> Bounds {
         Anchor::Middle => text.at.x - across / 2.0,
         Anchor::End => text.at.x - across,
     };
-    Bounds {
-        min: Point::new(left, text.at.y - up),
-        max: Point::new(left + across, text.at.y + up),
-    }
+    Bounds { min: Point::new(left, text.at.y - up), max: Point::new(left + across, text.at.y + up) }
 }
 
-/// Writes words at the first of some places that is free, or at the first one if none is.
-pub(super) fn place(
-    scene: &mut Scene,
-    role: Role,
-    mut places: impl Iterator<Item = Text> + Clone,
-) -> bool {
-    let free = places.clone().find(|text| is_free(scene, text));
-    let found = free.is_some();
-    if let Some(text) = free.or_else(|| places.next()) {
-        scene.add(role, Shape::Text(text));
+/// Writes words at the first of some places that is free, or at the last one if none is.
+pub(super) fn place(scene: &mut Scene, role: Role, places: &[Text]) {
+    let free = places.iter().find(|text| is_free(scene, text));
+    if let Some(text) = free.or(places.last()) {
+        scene.add(role, Shape::Text(text.clone()));
     }
-    found
 }
 
 /// Whether no line and no other words come near a text.

@@ -1,0 +1,125 @@
+//! How long one step of a drag takes the core: report, drawings and their marks, as shares of the
+//! budget and as ratios between sizes of ring. `make bench` runs it; nothing fails on time.
+
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+use crenel::design::{Design, decode, encode};
+use crenel::draw::{Frame, ViewKind, face_view, handles, phase_map, ring_drawing, unrolled_view};
+use crenel::export::{dxf, svg_markup};
+use crenel::report::{Analysis, figures};
+use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
+
+/// What a recompute of six on six may take: the aim is 1 ms.
+const BUDGET: Duration = Duration::from_millis(1);
+
+fn main() {
+    let mixed = pair(&even(6.0, 24.0, &[1.0, 0.5]));
+    let spline = pair(&even(64.0, 2.6, &[1.0]));
+    let worn = pair(&measured(64));
+    println!("one recompute of report, three drawings, their marks and handles; aim {BUDGET:?}");
+    println!("{:<42}{:>12}{:>14}{:>14}", "design", "median", "of the aim", "to 6 on 6");
+    let base = median(|| recompute(&mixed));
+    for (name, design) in [
+        ("6 on 6, every second half height", &mixed),
+        ("64 on 64 spline, all alike", &spline),
+        ("64 on 64 measured, no two alike", &worn),
+    ] {
+        line(name, median(|| recompute(design)), base);
+    }
+    println!("\nparts, 64 on 64 measured");
+    let analysis = Analysis::of(&worn);
+    line("analysis alone", median(|| drop(Analysis::of(&worn))), base);
+    line("figures alone", median(|| drop(figures(&analysis, Default::default()))), base);
+    line("drawings and marks alone", median(|| draw(&analysis)), base);
+    println!("\nfiles and links, 6 on 6");
+    let analysis = Analysis::of(&mixed);
+    line("link packed", median(|| drop(encode(&mixed))), base);
+    let link = encode(&mixed);
+    line("link unpacked", median(|| drop(decode(&link))), base);
+    line("DXF of one ring", median(|| drop(dxf(&ring_drawing(&analysis, Side::A, &link)))), base);
+    growth();
+}
+
+/// Time against dogs × dogs: the ratio should stay near one as rings grow.
+fn growth() {
+    println!("\ngrowth of the analysis with the number of dogs, no two alike");
+    println!("{:<12}{:>12}{:>26}", "dogs", "median", "per dog pair, to 12 on 12");
+    let mut first = None;
+    for dogs in [12, 24, 48, 96] {
+        let design = pair(&measured(dogs));
+        let time = median(|| drop(Analysis::of(&design)));
+        let each = time.as_secs_f64() / f64::from(dogs * dogs);
+        let first = *first.get_or_insert(each);
+        println!("{dogs:<12}{time:>12.1?}{:>26.2}", each / first);
+    }
+}
+
+fn line(name: &str, time: Duration, base: Duration) {
+    let share = time.as_secs_f64() / BUDGET.as_secs_f64();
+    let ratio = time.as_secs_f64() / base.as_secs_f64();
+    println!("{name:<42}{time:>12.1?}{:>13.1}%{ratio:>14.2}", share * 100.0);
+}
+
+fn recompute(design: &Design) {
+    let analysis = Analysis::of(design);
+    black_box(figures(&analysis, Default::default()));
+    draw(&analysis);
+}
+
+fn draw(analysis: &Analysis) {
+    let chosen = Some((Side::A, 0));
+    for kind in ViewKind::ALL {
+        let frame = Frame::of(kind, analysis, 560.0, 0.38, 12.0);
+        let scene = match kind {
+            ViewKind::Face => face_view(analysis, &frame, chosen),
+            ViewKind::Unrolled => unrolled_view(analysis, &frame, chosen),
+            ViewKind::Map => phase_map(analysis, &frame, Default::default()),
+        };
+        black_box(svg_markup(&scene));
+        black_box(handles(kind, analysis, &frame, Side::A, 0));
+    }
+}
+
+fn median(mut run: impl FnMut()) -> Duration {
+    let mut times: Vec<_> = (0..41)
+        .map(|_| {
+            let start = Instant::now();
+            run();
+            start.elapsed()
+        })
+        .collect();
+    times.sort();
+    times[times.len() / 2]
+}
+
+fn pair(layout: &Layout) -> Design {
+    let ring = RingSpec { layout: layout.clone(), ..RingSpec::default() };
+    Design { a: ring.clone(), b: ring, ..Design::default() }
+}
+
+fn even(count: f64, tip_width_deg: f64, heights: &[f64]) -> Layout {
+    let heights = heights.to_vec();
+    Layout::Even(EvenLayout {
+        count,
+        tip_width_deg,
+        heights,
+        root_fillet_mm: 0.2,
+        ..EvenLayout::default()
+    })
+}
+
+/// Dogs with small errors of place, width, height and flank, each its own.
+fn measured(dogs: u32) -> Layout {
+    let pitch = 360.0 / f64::from(dogs);
+    let like = EvenLayout::default().dogs()[0];
+    let wobble = |at: u32, by: u32, most: f64| f64::from(at * by % 17) / 17.0 * most;
+    let dog = |at: u32| DogSpec {
+        centre_deg: pitch * f64::from(at) + wobble(at, 5, pitch / 50.0),
+        tip_width_deg: pitch * 0.4 - wobble(at, 7, pitch / 50.0),
+        height_mm: 5.0 - wobble(at, 11, 0.3),
+        back_cut_drive_deg: 3.0 - wobble(at, 3, 1.0),
+        ..like
+    };
+    Layout::Measured((0..dogs).map(dog).collect())
+}
