@@ -43,6 +43,7 @@ pub(crate) fn App() -> impl IntoView {
                     <span class="quiet">"Drag any round handle, or type the size."</span>
                 </p>
                 <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
+                <Legend/>
                 <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
                 <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place."/>
                 <CuttingBar/>
@@ -70,6 +71,25 @@ fn skip_to_results(event: &web_sys::MouseEvent) {
     if let Some(results) = office::html_element("results") {
         // Focus can only fail on a page that is gone.
         let _ = results.focus();
+    }
+}
+
+/// What the arcs round the rim mean.
+#[component]
+fn Legend() -> impl IntoView {
+    let key = |class: &'static str, words: &'static str| {
+        view! {
+            <li>
+                <svg class="key" width="28" height="8" aria-hidden="true"><path class=class d="M0 4H28"></path></svg>
+                {words}
+            </li>
+        }
+    };
+    view! {
+        <ul class="legend quiet" aria-label="Arcs round the rim">
+            {key("open-entry", "Open at tip level: with the mark of ring A here, it goes in")}
+            {key("open-deep", "Open at full depth: the length of the arc is the lash")}
+        </ul>
     }
 }
 

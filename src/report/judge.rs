@@ -51,7 +51,7 @@ fn depth(meshed: &Meshed) -> Option<Finding> {
         Finding::note("tip_meets_web")
             .at(Slot::Setting(FieldId::Overlap))
             .says(
-                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", side.other().name(), side.name()),
+                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", lower(side.other()), lower(side)),
                 &numbers,
             )
             .hint("Common practice keeps tips clear of the web; the depth belongs to a stop or a shoulder."),
@@ -77,22 +77,28 @@ fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
     if !(cut_a || cut_b) {
         return fewer_on_one(analysis, meshed);
     }
-    let before =
-        Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?.entry_windows(Edges::Sharp);
-    if !same_windows(&before, &meshed.entry) {
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let before = Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?;
+    if !same_windows(&before.windows_down_to(hold, Edges::Broken), &meshed.to_hold) {
         return None;
     }
-    let width = meshed.entry.first().map_or(0.0, |w| w.width.degrees());
+    let width = meshed.to_hold.first().map_or(0.0, |w| w.width.degrees());
     let message = match (cut_a, cut_b) {
-        (true, true) => "Both rings are cut, but the windows at tip level are as before: {} × {}. Nothing is gained.".to_owned(),
+        (true, true) => {
+            "Both rings are cut, but the windows are as before: {} × {}. Nothing is gained."
+                .to_owned()
+        }
         _ => {
             let side = if cut_a { Side::A } else { Side::B };
-            format!("Only {} is cut, and the windows at tip level are as before: {{}} × {{}}. Nothing is gained.", side.name())
+            format!(
+                "Only {} is cut, and the windows are as before: {{}} × {{}}. Nothing is gained.",
+                side.name()
+            )
         }
     };
     Some(
         Finding::warning("nothing_gained")
-            .says(message, &[(Quantity::Count, length(&meshed.entry)), (Quantity::Angle, width)])
+            .says(message, &[(Quantity::Count, length(&meshed.to_hold)), (Quantity::Angle, width)])
             .hint("Every full-height dog of one ring still meets every one of the other. Cut the mating ring too, in step with this one."),
     )
 }
@@ -108,21 +114,31 @@ fn uneven(meshed: &Meshed) -> Option<Finding> {
 }
 
 fn fewer_on_one(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
     let tall = |ring: &Ring| {
         let tallest = ring.tallest_mm();
-        ring.dogs.iter().filter(|d| tallest - d.height_mm < 1e-6).count()
+        ring.dogs.iter().filter(|d| tallest - d.height_mm < hold).count()
     };
     let [a, b] = [tall(&analysis.cut[0]), tall(&analysis.cut[1])];
     let (few, many, side) = if a < b { (a, b, Side::A) } else { (b, a, Side::B) };
-    let count = length(&meshed.entry);
-    (few < many && meshed.entry.len() == many).then(|| {
+    let windows = meshed.to_hold.len();
+    (few < many && windows == many).then(|| {
         Finding::note("fewer_on_one_ring")
             .says(
-                format!("{} has {few} full-height dogs to {many} on {}, and the pair still has {{}} windows, as if both had {many}.", side.name(), side.other().name()),
-                &[(Quantity::Count, count)],
+                format!(
+                    "{} has {few} tall dogs to {many} on {}, and the pair still has {{}} windows, as if both had {many}.",
+                    side.name(),
+                    lower(side.other())
+                ),
+                &[(Quantity::Count, length(&meshed.to_hold))],
             )
-            .hint("Wide entry needs few full-height dogs on both rings.")
+            .hint("Wide entry needs few tall dogs on both rings.")
     })
+}
+
+/// A ring's name inside a sentence.
+fn lower(side: Side) -> String {
+    format!("ring {}", side.letter())
 }
 
 fn same_windows(a: &[Arc], b: &[Arc]) -> bool {

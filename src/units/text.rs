@@ -125,8 +125,9 @@ pub(super) fn parse(
         return degrees_from_parts(&text, &parts);
     }
     let (number, unit) = split_unit(&text);
-    let value = plain_number(number, typed.trim())?;
-    Ok(value * unit_scale(quantity, unit, units)?)
+    let value = plain_number(number, typed.trim())? * unit_scale(quantity, unit, units)?;
+    let finite = value.is_finite().then_some(value);
+    finite.ok_or_else(|| ParseError::NotANumber(typed.trim().to_owned()))
 }
 
 /// Where the number ends and a unit begins.
@@ -276,6 +277,7 @@ mod tests {
             (Quantity::Length, "nan", "not a number"),
             (Quantity::Length, "inf", "not a number"),
             (Quantity::Length, "1e999", "not a number"),
+            (Quantity::Length, "1e308 in", "not a number"),
             (Quantity::Length, "1/0", "not a number"),
             (Quantity::Length, "--3", "not a number"),
             (Quantity::Length, "1.234,5", "both a point and a comma"),
