@@ -53,23 +53,51 @@ impl Travel {
         self.seconds_from(0.0, overlap_mm)
     }
 
-    fn seconds_from(&self, start: f64, overlap_mm: f64) -> f64 {
-        let distance = overlap_mm.max(0.0) / 1000.0;
-        let pushed = self.force_n / self.mass_kg;
+    /// Time in seconds over a distance along the shaft, from a speed in m/s.
+    pub fn seconds_from(&self, start: f64, distance_mm: f64) -> f64 {
+        let distance = distance_mm.max(0.0) / 1000.0;
+        let (start, pushed) = self.pace(start);
+        let to_cap = self.distance_to_cap_mm(start) / 1000.0;
+        if distance <= to_cap {
+            return pushed_seconds(start, pushed, distance);
+        }
+        let cap = self.drum_speed_m_per_s;
+        (cap - start) / self.push() + (distance - to_cap) / cap
+    }
+
+    /// Speed in m/s after a distance along the shaft, from a speed in m/s.
+    pub fn speed_after(&self, start: f64, distance_mm: f64) -> f64 {
+        let (start, pushed) = self.pace(start);
+        let fast = (start * start + 2.0 * pushed * distance_mm.max(0.0) / 1000.0).sqrt();
+        match self.drive {
+            Drive::Force => fast,
+            Drive::Drum | Drive::Both => fast.min(self.drum_speed_m_per_s),
+        }
+    }
+
+    /// Speed in m/s and acceleration in m/s² with which the ring moves on from a speed.
+    pub fn pace(&self, speed: f64) -> (f64, f64) {
         let cap = self.drum_speed_m_per_s;
         match self.drive {
-            Drive::Force => pushed_seconds(start, pushed, distance),
-            Drive::Drum => distance / cap,
-            Drive::Both => {
-                let start = start.min(cap);
-                let to_cap = (cap * cap - start * start) / (2.0 * pushed);
-                if distance <= to_cap {
-                    pushed_seconds(start, pushed, distance)
-                } else {
-                    (cap - start) / pushed + (distance - to_cap) / cap
-                }
-            }
+            Drive::Force => (speed, self.push()),
+            Drive::Both if speed < cap => (speed, self.push()),
+            Drive::Drum | Drive::Both => (cap, 0.0),
         }
+    }
+
+    /// Distance in mm over which the force still speeds the ring up, from a speed in m/s.
+    pub fn distance_to_cap_mm(&self, speed: f64) -> f64 {
+        let cap = self.drum_speed_m_per_s;
+        match self.drive {
+            Drive::Force => f64::INFINITY,
+            Drive::Drum => 0.0,
+            Drive::Both => ((cap * cap - speed * speed) / (2.0 * self.push()) * 1000.0).max(0.0),
+        }
+    }
+
+    /// Acceleration by the force alone, m/s².
+    fn push(&self) -> f64 {
+        self.force_n / self.mass_kg
     }
 }
 

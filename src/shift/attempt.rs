@@ -1,0 +1,510 @@
+//! One shift from a given phase, event by event in closed form.
+//!
+//! The tips meet level at `x = 0`. Over a window the ring falls in; over a land it rubs and the
+//! slip fades. A far flank met at the hold depth or deeper catches; met shallower it throws the ring
+//! back out onto its tip. The top of a shorter dog is a land at its own depth.
+
+use std::f64::consts::TAU;
+
+use super::travel::Travel;
+use crate::pair::{Block, Edges, Mesh};
+use crate::ring::FlankSide;
+
+/// Events after which an attempt counts as ratcheting for ever.
+const MOST_EVENTS: usize = 4000;
+
+/// Overlaps closer than this (mm) count as the same.
+const SAME_MM: f64 = 1e-9;
+
+/// Under what conditions a shift is offered.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// How ring A is moved along the shaft.
+    pub travel: Travel,
+    /// How deep two flanks must lie on each other to hold, mm, from the tips of those two dogs.
+    pub hold_mm: f64,
+    /// Overlap at full depth, mm.
+    pub full_mm: f64,
+    /// Friction coefficient tip on tip.
+    pub friction: f64,
+    /// Radius at which the tips rub, mm.
+    pub friction_radius_mm: f64,
+    /// Inertia that the slip has to be taken out of, kg·m².
+    pub inertia_kg_m2: f64,
+    /// Drag that slows the slip too while the tips rub, N·m.
+    pub drag_nm: f64,
+    /// Share of the slip that a strike takes.
+    pub strike_loss: f64,
+    /// Time after which the attempt is given up, s.
+    pub allowed_s: f64,
+}
+
+impl Conditions {
+    /// Slip lost in a second of rubbing, rad/s²: `(μ·F·r + drag)/J`.
+    pub fn fading(&self) -> f64 {
+        let torque = self.friction * self.travel.force_n * self.friction_radius_mm / 1000.0;
+        (torque + self.drag_nm) / self.inertia_kg_m2
+    }
+}
+
+/// How an attempt ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ending {
+    /// Into the first window and caught there.
+    StraightIn,
+    /// Caught after the tips rubbed, or after strikes.
+    AfterRubbing,
+    /// The slip faded tip on tip: the shift hangs half way.
+    Locked,
+    /// Held by the tall dogs alone, on top of a short one.
+    HalfIn,
+    /// Neither in nor stopped within the time allowed.
+    Ratcheting,
+}
+
+/// One leg of the path: from one event to the next.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leg {
+    /// When it begins, s.
+    pub start_s: f64,
+    /// How long it takes, s.
+    pub lasts_s: f64,
+    /// Phase at its begin and end, radians, not wrapped.
+    pub phase: [f64; 2],
+    /// Overlap at its begin and end, mm.
+    pub overlap_mm: [f64; 2],
+    /// Speed along the shaft at its begin, m/s; only falls have one.
+    pub speed_m_per_s: f64,
+    /// Slip at its begin and end, rad/s, with its sign.
+    pub slip: [f64; 2],
+}
+
+/// What became of one shift.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Attempt {
+    /// How it ended.
+    pub ending: Ending,
+    /// How often a flank threw it back.
+    pub strikes: u32,
+    /// Time from tip level to the end, s.
+    pub time_s: f64,
+    /// Phase and overlap at the end.
+    pub rests_at: (f64, f64),
+    /// Slip that is left when the flank is met, rad/s, with its sign: what the blow has to take.
+    pub slip_left: f64,
+    /// The path; empty unless it was asked for.
+    pub legs: Vec<Leg>,
+}
+
+impl Attempt {
+    /// Whether the gear is in to full depth.
+    pub const fn is_in(&self) -> bool {
+        matches!(self.ending, Ending::StraightIn | Ending::AfterRubbing)
+    }
+}
+
+/// A pair of rings prepared for attempts in one direction of slip.
+#[derive(Clone, Debug)]
+pub struct Shifter {
+    blocks: Vec<Ahead>,
+    /// Depths at which some dog's top lies, from 0 up to full depth, in order.
+    levels: Vec<f64>,
+    conditions: Conditions,
+    /// +1 when the phase of A grows, −1 when it falls.
+    direction: f64,
+}
+
+/// A block as the moving ring meets it: its near end comes first, whatever the direction.
+#[derive(Clone, Copy, Debug)]
+struct Ahead {
+    middle: f64,
+    starts_mm: f64,
+    near: Reach,
+    far: Reach,
+}
+
+/// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
+#[derive(Clone, Copy, Debug)]
+struct Reach {
+    at_edge: f64,
+    at_edge_end: f64,
+    edge_end_mm: f64,
+    per_mm: f64,
+}
+
+impl Reach {
+    fn of(block: &Block, side: FlankSide) -> Self {
+        let end = block.edge_ends_mm();
+        Self {
+            at_edge: block.reach(side, block.starts_mm, Edges::Broken),
+            at_edge_end: block.reach(side, end, Edges::Broken),
+            edge_end_mm: end - block.starts_mm,
+            per_mm: -block.shrink(side),
+        }
+    }
+
+    /// At a depth below the tips of the two dogs.
+    fn at(&self, depth_mm: f64) -> f64 {
+        if depth_mm >= self.edge_end_mm {
+            return self.at_edge_end + (depth_mm - self.edge_end_mm) * self.per_mm;
+        }
+        self.at_edge + depth_mm * self.edge_slope()
+    }
+
+    fn edge_slope(&self) -> f64 {
+        (self.at_edge_end - self.at_edge) / self.edge_end_mm
+    }
+}
+
+impl Ahead {
+    fn of(block: &Block, direction: f64) -> Self {
+        let sides = [FlankSide::Coast, FlankSide::Drive];
+        let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
+        Self {
+            middle: direction * block.phase.radians(),
+            starts_mm: block.starts_mm,
+            near: Reach::of(block, near),
+            far: Reach::of(block, far),
+        }
+    }
+
+    /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`.
+    fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
+        (self.middle - self.near.at(overlap_mm - self.starts_mm) - u).rem_euclid(TAU)
+    }
+
+    /// How far ahead of `u` its far end lies, if `u` is on it at an overlap.
+    fn to_far(self, u: f64, overlap_mm: f64) -> Option<f64> {
+        let depth = overlap_mm - self.starts_mm;
+        let (near, far) = (self.near.at(depth), self.far.at(depth));
+        let from_near = (u - self.middle + near).rem_euclid(TAU);
+        let width = near + far;
+        // Rounding must not let a ring that stands on the very edge of a land miss it.
+        if from_near <= width {
+            Some(width - from_near)
+        } else {
+            (TAU - from_near < 1e-12).then_some(width)
+        }
+    }
+}
+
+/// Where an attempt stands between two events.
+#[derive(Clone, Copy, Debug)]
+struct State {
+    /// Phase in the direction of slip.
+    u: f64,
+    x: f64,
+    /// Speed along the shaft, m/s.
+    v: f64,
+    slip: f64,
+    time: f64,
+}
+
+/// What a fall comes to.
+enum Fall {
+    /// Met a wall at this state.
+    Wall(State, Ahead),
+    /// Came to rest on a top.
+    Top(State),
+    /// Reached full depth.
+    Full(State),
+}
+
+impl Shifter {
+    /// Prepares a mesh. `direction` is the sign of the slip: how the phase of A changes.
+    pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
+        let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
+        let direction = if direction < 0.0 { -1.0 } else { 1.0 };
+        let blocks: Vec<_> =
+            mesh.blocks.iter().filter(in_play).map(|b| Ahead::of(b, direction)).collect();
+        let mut levels: Vec<f64> = blocks.iter().map(|b| b.starts_mm.max(0.0)).collect();
+        levels.push(0.0);
+        levels.sort_by(f64::total_cmp);
+        levels.dedup_by(|a, b| *a - *b < SAME_MM);
+        Self { blocks, levels, conditions, direction }
+    }
+
+    /// One shift from a phase, at a slip in rad/s (its size; the direction is the shifter's).
+    pub fn attempt(&self, phase: f64, slip: f64) -> Attempt {
+        self.run(phase, slip, false, false)
+    }
+
+    /// The same with its path.
+    pub fn trace(&self, phase: f64, slip: f64) -> Attempt {
+        self.run(phase, slip, false, true)
+    }
+
+    /// The same, given up at the first strike: the first pass.
+    pub fn first_pass(&self, phase: f64, slip: f64) -> Attempt {
+        self.run(phase, slip, true, false)
+    }
+
+    fn run(&self, phase: f64, slip: f64, first_only: bool, keep: bool) -> Attempt {
+        let mut run = Run { shifter: self, rubbed: false, strikes: 0, legs: Vec::new(), keep };
+        let v = self.conditions.travel.start_speed_m_per_s;
+        let mut state = State { u: self.direction * phase, x: 0.0, v, slip: slip.abs(), time: 0.0 };
+        let mut falling = self.land(state.u, 0.0).is_none();
+        for _ in 0..MOST_EVENTS {
+            if state.time > self.conditions.allowed_s || (first_only && run.strikes > 0) {
+                break;
+            }
+            let next = if falling { run.fall(state) } else { run.rub(state) };
+            match next {
+                Next::Fall(at) => (state, falling) = (at, true),
+                Next::Rub(at) => (state, falling) = (at, false),
+                Next::End(at, ending) => return run.end(at, ending),
+            }
+        }
+        run.end(state, Ending::Ratcheting)
+    }
+
+    /// How far the land under `u` at a level goes on ahead; `None` over a window.
+    fn land(&self, u: f64, level: f64) -> Option<f64> {
+        let tops = || self.blocks.iter().filter(|b| (b.starts_mm - level).abs() < SAME_MM);
+        let mut ahead = tops().filter_map(|b| b.to_far(u, level)).fold(None, most)?;
+        // Lands that run into each other are one.
+        while ahead < TAU {
+            let on = tops().filter_map(|b| b.to_far(u + ahead, level)).fold(0.0, f64::max);
+            if on <= 1e-12 {
+                break;
+            }
+            ahead += on;
+        }
+        Some(ahead)
+    }
+
+    /// How far ahead the next wall is at a level: a flank of a dog that came level above it.
+    fn wall(&self, u: f64, level: f64) -> Option<(f64, Ahead)> {
+        let walls = self.blocks.iter().filter(|b| b.starts_mm < level - SAME_MM);
+        let ahead = walls.map(|b| (b.to_near(u, level), *b));
+        ahead.min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+
+    fn next_level(&self, x: f64) -> f64 {
+        let deeper = self.levels.iter().copied().find(|l| *l > x + SAME_MM);
+        deeper.unwrap_or(self.conditions.full_mm).min(self.conditions.full_mm)
+    }
+}
+
+fn most(a: Option<f64>, b: f64) -> Option<f64> {
+    Some(a.map_or(b, |a| a.max(b)))
+}
+
+enum Next {
+    Fall(State),
+    Rub(State),
+    End(State, Ending),
+}
+
+/// An attempt in progress.
+struct Run<'a> {
+    shifter: &'a Shifter,
+    rubbed: bool,
+    strikes: u32,
+    legs: Vec<Leg>,
+    keep: bool,
+}
+
+impl Run<'_> {
+    fn end(self, at: State, ending: Ending) -> Attempt {
+        let direction = self.shifter.direction;
+        Attempt {
+            ending,
+            strikes: self.strikes,
+            time_s: at.time,
+            rests_at: (direction * at.u, at.x),
+            slip_left: direction * at.slip,
+            legs: self.legs,
+        }
+    }
+
+    fn leg(&mut self, from: &State, to: &State) {
+        if self.keep {
+            let d = self.shifter.direction;
+            self.legs.push(Leg {
+                start_s: from.time,
+                lasts_s: to.time - from.time,
+                phase: [d * from.u, d * to.u],
+                overlap_mm: [from.x, to.x],
+                speed_m_per_s: from.v,
+                slip: [d * from.slip, d * to.slip],
+            });
+        }
+    }
+
+    fn inside(&self) -> Ending {
+        if self.rubbed || self.strikes > 0 { Ending::AfterRubbing } else { Ending::StraightIn }
+    }
+
+    fn fall(&mut self, from: State) -> Next {
+        let hold = self.shifter.conditions.hold_mm;
+        match self.shifter.fall(from) {
+            Fall::Full(at) => {
+                self.leg(&from, &at);
+                Next::End(at, self.inside())
+            }
+            Fall::Top(at) => {
+                self.leg(&from, &at);
+                Next::Rub(at)
+            }
+            Fall::Wall(at, wall) if at.x - wall.starts_mm >= hold - SAME_MM => {
+                self.leg(&from, &at);
+                self.caught(at, &wall)
+            }
+            Fall::Wall(at, wall) => {
+                self.leg(&from, &at);
+                Next::Rub(self.strike(at, &wall))
+            }
+        }
+    }
+
+    /// A flank holds: the ring slides down along it, to full depth or onto a short dog's top.
+    fn caught(&mut self, at: State, wall: &Ahead) -> Next {
+        let mut x = at.x;
+        loop {
+            x = self.shifter.next_level(x);
+            let u = at.u + wall.to_near(at.u, x).min(TAU - wall.to_near(at.u, x));
+            let full = x >= self.shifter.conditions.full_mm - SAME_MM;
+            let held = self.shifter.land(u, x).is_some();
+            if full || held {
+                let mut end = State { x, v: 0.0, ..at };
+                end.time += self.shifter.conditions.travel.seconds_from(at.v, x - at.x);
+                self.leg(&at, &end);
+                let ending = if full { self.inside() } else { Ending::HalfIn };
+                return Next::End(end, ending);
+            }
+        }
+    }
+
+    /// A flank met too shallow throws the ring back onto the tip.
+    fn strike(&mut self, at: State, wall: &Ahead) -> State {
+        self.strikes += 1;
+        let slip = at.slip * (1.0 - self.shifter.conditions.strike_loss);
+        // A tapered tip edge lies a little further on than its flank.
+        let on = wall.to_near(at.u, wall.starts_mm);
+        let u = if on < TAU / 2.0 { at.u + on } else { at.u };
+        State { u, x: wall.starts_mm.max(0.0), v: 0.0, slip, ..at }
+    }
+
+    fn rub(&mut self, from: State) -> Next {
+        self.rubbed = true;
+        let shifter = self.shifter;
+        let fading = shifter.conditions.fading();
+        let Some(land) = shifter.land(from.u, from.x) else { return Next::Fall(from) };
+        let wall = shifter.wall(from.u, from.x);
+        let to_wall = wall.as_ref().map_or(f64::INFINITY, |(ahead, _)| *ahead);
+        let reach = land.min(to_wall);
+        let left = from.slip * from.slip - 2.0 * fading * reach;
+        if left <= 0.0 || reach >= TAU {
+            let stopped = rubbed_for(&from, from.slip * from.slip / (2.0 * fading), 0.0, fading);
+            self.leg(&from, &stopped);
+            let ending = if from.x > SAME_MM { Ending::HalfIn } else { Ending::Locked };
+            return Next::End(stopped, ending);
+        }
+        let at = rubbed_for(&from, reach, left.sqrt(), fading);
+        self.leg(&from, &at);
+        match wall {
+            Some((ahead, wall)) if ahead <= land => {
+                if from.x - wall.starts_mm >= shifter.conditions.hold_mm - SAME_MM {
+                    return Next::End(at, Ending::HalfIn);
+                }
+                Next::Rub(self.strike(at, &wall))
+            }
+            _ => Next::Fall(at),
+        }
+    }
+}
+
+/// The state after rubbing over `angle` down to `slip`.
+fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
+    let mean = (from.slip + slip) / 2.0;
+    // Without friction the slip stays, and the time is that of steady turning.
+    let lasts = if fading > 0.0 { (from.slip - slip) / fading } else { angle / mean };
+    State { u: from.u + angle, v: 0.0, slip, time: from.time + lasts, ..*from }
+}
+
+impl Shifter {
+    /// Falls from a state over a window until something is met.
+    fn fall(&self, from: State) -> Fall {
+        let mut at = from;
+        loop {
+            let bottom = self.next_level(at.x);
+            if let Some((met, wall)) = self.first_wall(&at, bottom) {
+                return Fall::Wall(met, wall);
+            }
+            at = self.fallen(&at, bottom);
+            if bottom >= self.conditions.full_mm - SAME_MM {
+                return Fall::Full(at);
+            }
+            if self.land(at.u, bottom).is_some() {
+                return Fall::Top(State { v: 0.0, ..at });
+            }
+        }
+    }
+
+    fn fallen(&self, at: &State, x: f64) -> State {
+        let travel = &self.conditions.travel;
+        let lasts = travel.seconds_from(at.v, x - at.x);
+        let v = travel.speed_after(at.v, x - at.x);
+        State { u: at.u + at.slip * lasts, x, v, time: at.time + lasts, ..*at }
+    }
+
+    /// The first wall met on the way down to `bottom`.
+    fn first_wall(&self, at: &State, bottom: f64) -> Option<(State, Ahead)> {
+        if at.slip <= 0.0 {
+            return None;
+        }
+        let walls = self.blocks.iter().filter(|b| b.starts_mm <= at.x + SAME_MM);
+        let met = walls.filter_map(|b| self.meets(at, b, bottom).map(|met| (met, *b)));
+        met.min_by(|a, b| a.0.time.total_cmp(&b.0.time))
+    }
+
+    /// Where a fall meets one wall on the way down to `bottom`: the first root of a quadratic in
+    /// each piece in which the wall is straight and the push is steady.
+    fn meets(&self, at: &State, wall: &Ahead, bottom: f64) -> Option<State> {
+        let edge_end = wall.starts_mm + wall.near.edge_end_mm;
+        let cap = at.x + self.conditions.travel.distance_to_cap_mm(at.v);
+        let mut breaks = [edge_end, cap, bottom].map(|x| x.clamp(at.x, bottom));
+        breaks.sort_by(f64::total_cmp);
+        let mut from = *at;
+        let mut room = wall.to_near(at.u, at.x);
+        for x in breaks {
+            let to = self.fallen(&from, x);
+            let [top, below] = [from.x, x].map(|x| wall.near.at(x - wall.starts_mm));
+            if x - from.x > 0.0 {
+                let per_mm = (below - top) / (x - from.x);
+                if let Some(after) = self.runs_out(&from, room, per_mm, to.time - from.time) {
+                    return Some(self.after(&from, after));
+                }
+            }
+            room -= (below - top) + (to.u - from.u);
+            from = to;
+        }
+        None
+    }
+
+    /// Seconds after which the room ahead of a fall is used up, within `lasts`:
+    /// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
+    fn runs_out(&self, from: &State, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
+        let (speed, acceleration) = self.conditions.travel.pace(from.v);
+        let square = per_mm * 500.0 * acceleration;
+        let linear = per_mm * 1000.0 * speed + from.slip;
+        let under_root = linear * linear + 4.0 * square * room;
+        let divisor = linear + under_root.max(0.0).sqrt();
+        let after = 2.0 * room / divisor;
+        (under_root >= 0.0 && divisor > 0.0 && after < lasts).then_some(after)
+    }
+
+    /// A fall after a time in which the push is steady.
+    fn after(&self, from: &State, seconds: f64) -> State {
+        let (speed, acceleration) = self.conditions.travel.pace(from.v);
+        let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
+        State {
+            u: from.u + from.slip * seconds,
+            x: from.x + fallen * 1000.0,
+            v: speed + acceleration * seconds,
+            time: from.time + seconds,
+            ..*from
+        }
+    }
+}
