@@ -30,6 +30,11 @@ pub enum FieldId {
     DrumSpeed,
     StartSpeed,
     HoldDepth,
+    TipFriction,
+    Inertia,
+    Drag,
+    StrikeLoss,
+    TimeAllowed,
     RatioToWheel,
     WheelDiameter,
 }
@@ -122,6 +127,16 @@ fields! {
         "Speed along the shaft at which the tips come level.";
     HoldDepth "hold_depth_mm" "Hold depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
         "Overlap from which a flank that is met holds instead of being thrown back out.";
+    TipFriction "tip_friction" "Tip friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
+        "Friction coefficient tip on tip: about 0.05 polished and oiled, 0.10 as machined and oiled, 0.15 and more rough or burred (common practice, no source).";
+    Inertia "inertia_kg_m2" "Inertia to bring along" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
+        "Moment of inertia that the slip has to be taken out of, as felt at the shaft of the dogs: free gears, and with the clutch in what turns behind it.";
+    Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
+        "Torque of oil and bearings that takes slip away while the tips rub.";
+    StrikeLoss "strike_loss" "Slip lost in a strike" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
+        "Share of the speed difference that is gone when a flank throws the ring back out.";
+    TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
+        "After this time a shift that still ratchets is given up.";
     RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
         "Turns of the shaft that carries the dogs for one turn of the rear wheel.";
     WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,

@@ -372,7 +372,7 @@ fn SettingForm() -> impl IntoView {
             <legend>"Position and shift"</legend>
             {fields(0, 4)}
             <Choose label="Pushed by" words=&DRIVES value=drive on_choose=set_drive/>
-            {fields(4, 10)}
+            {fields(4, 15)}
         </fieldset>
     }
 }

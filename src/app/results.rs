@@ -77,7 +77,8 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
 }
 
 fn shown(figure: &Figure, units: DisplayUnits) -> String {
-    figure.value.map_or("none".to_owned(), |v| figure.quantity.show(v, units))
+    let number = || figure.value.map_or("none".to_owned(), |v| figure.quantity.show(v, units));
+    figure.words.map_or_else(number, str::to_owned)
 }
 
 /// A change against the design as opened, told by words and not by colour alone.

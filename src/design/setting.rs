@@ -20,7 +20,7 @@ impl Default for Setting {
 
 impl Setting {
     /// The fields, in the order of the form.
-    pub const FIELDS: [FieldId; 10] = [
+    pub const FIELDS: [FieldId; 15] = [
         FieldId::Phase,
         FieldId::Overlap,
         FieldId::SlipSpeed,
@@ -29,6 +29,11 @@ impl Setting {
         FieldId::MovingMass,
         FieldId::DrumSpeed,
         FieldId::StartSpeed,
+        FieldId::TipFriction,
+        FieldId::Inertia,
+        FieldId::Drag,
+        FieldId::StrikeLoss,
+        FieldId::TimeAllowed,
         FieldId::RatioToWheel,
         FieldId::WheelDiameter,
     ];

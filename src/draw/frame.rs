@@ -92,12 +92,12 @@ impl Frame {
         let width = TAU * radius_mm;
         let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm().max(0.5));
         let text_mm = width * letter;
-        // Two webs, both dogs apart, and a little clearance.
-        let clearance = (-analysis.overlap_mm()).clamp(0.15 * (a + b), 2.0 * (a + b));
-        let paper = (width * shape - 4.0 * text_mm).max(width * 0.05);
-        let stretch = paper / (a + b + clearance);
+        // From web to web, with room to draw the rings apart; handles and marks stand on the webs.
+        let stack = (a + b - analysis.overlap_mm()).clamp(a.max(b), 3.0 * (a + b));
+        let paper = (width * shape - 5.5 * text_mm).max(width * 0.05);
+        let stretch = paper / (stack + 0.15 * (a + b));
         let min = Point::new(0.0, -2.0 * text_mm);
-        let max = Point::new(width, paper + 2.0 * text_mm);
+        let max = Point::new(width, paper + 3.5 * text_mm);
         Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm }
     }
 

@@ -9,6 +9,7 @@ use super::unrolled::clip;
 use crate::pair::{Arc, Block, Edges};
 use crate::report::{Analysis, Meshed};
 use crate::ring::{FlankSide, Point};
+use crate::shift::Leg;
 use crate::units::{DisplayUnits, Quantity};
 
 /// The phase map with the state of the design.
@@ -20,6 +21,9 @@ pub fn phase_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Sce
     blocked(&mut scene, meshed, frame, deepest);
     levels(&mut scene, meshed, frame, units);
     windows(&mut scene, meshed, frame, units);
+    if let Some(shifting) = &meshed.shifting {
+        way(&mut scene, &shifting.attempt.legs, frame);
+    }
     state(&mut scene, analysis, frame);
     scene
 }
@@ -116,6 +120,41 @@ fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap
             if to > from {
                 scene.line(role, &[Point::new(from, y), Point::new(to, y)]);
             }
+        }
+    }
+}
+
+/// The way one shift takes, leg by leg; it may run round the circle several times.
+fn way(scene: &mut Scene, legs: &[Leg], frame: &Frame) {
+    /// Legs drawn; a shift that ratchets on would only blacken the map.
+    const DRAWN: usize = 60;
+    /// Straight pieces for the curve of a fall.
+    const PIECES: u32 = 12;
+    for leg in legs.iter().take(DRAWN) {
+        let points = (0..=PIECES).map(|at| leg.at(f64::from(at) / f64::from(PIECES)));
+        let points: Vec<_> = points.collect();
+        for pair in points.windows(2) {
+            piece(scene, pair[0], pair[1], frame);
+        }
+    }
+}
+
+/// One straight piece of the way, cut where it leaves the turn.
+fn piece(scene: &mut Scene, from: (f64, f64), to: (f64, f64), frame: &Frame) {
+    let first = (from.0.min(to.0) / TAU).floor();
+    for back in [first * TAU, (first + 1.0) * TAU] {
+        // The share of the piece that lies inside this turn.
+        let [start, end] = [from.0 - back, to.0 - back];
+        let share = |edge: f64| if end == start { 0.0 } else { (edge - start) / (end - start) };
+        let inside = |s: f64| (0.0..=TAU).contains(&(start + s * (end - start)));
+        let mut ends = [0.0, 1.0, share(0.0), share(TAU)].map(|s: f64| s.clamp(0.0, 1.0));
+        ends.sort_by(f64::total_cmp);
+        for pair in ends.windows(2).filter(|p| p[1] > p[0] && inside(f64::midpoint(p[0], p[1]))) {
+            let point = |s: f64| {
+                let overlap = from.1 + s * (to.1 - from.1);
+                Point::new(frame.across(start + s * (end - start)), frame.down(overlap))
+            };
+            scene.line(Role::Way, &[point(pair[0]), point(pair[1])]);
         }
     }
 }

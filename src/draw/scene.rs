@@ -57,11 +57,13 @@ pub enum Role {
     Level,
     /// Where the rings stand now.
     State,
+    /// The way one shift takes.
+    Way,
 }
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Tip,
         Self::Root,
         Self::Rim,
@@ -79,6 +81,7 @@ impl Role {
         Self::Web,
         Self::Level,
         Self::State,
+        Self::Way,
     ];
 
     /// Its name, for layers and style sheets.
@@ -101,15 +104,19 @@ impl Role {
             Self::Web => "web",
             Self::Level => "level",
             Self::State => "state",
+            Self::Way => "way",
         }
     }
 
     /// The line it is drawn with.
     pub const fn line(self) -> Line {
         match self {
-            Self::Tip | Self::Section | Self::OpenEntry | Self::OpenDeep | Self::State => {
-                Line::Wide
-            }
+            Self::Tip
+            | Self::Section
+            | Self::OpenEntry
+            | Self::OpenDeep
+            | Self::State
+            | Self::Way => Line::Wide,
             Self::Rim | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
             Self::Root => Line::Dashed,
             Self::Centre | Self::Level => Line::Chain,

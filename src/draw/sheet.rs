@@ -345,6 +345,19 @@ impl Sheet<'_> {
         ));
         notes.paragraph(unit_words());
         check_square(&mut notes);
+        self.dogs_in_words(&mut notes);
+        notes.gap();
+        notes.paragraph(
+            "Keep to the maker's limits and local rules; have a qualified shop check the part. \
+             A part that fails can lock the rear wheel.",
+        );
+        if !link.is_empty() {
+            notes.gap();
+            notes.link(link);
+        }
+    }
+
+    fn dogs_in_words(&self, notes: &mut Notes) {
         let spec = self.analysis.design.ring(self.side);
         let found = spec.found_dogs();
         let dogs = list::listed(&found);
@@ -358,15 +371,6 @@ impl Sheet<'_> {
         notes.paragraph(&format!(
             "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web.{gone}"
         ));
-        notes.gap();
-        notes.paragraph(
-            "Keep to the maker's limits and local rules; have a qualified shop check the part. \
-             A part that fails can lock the rear wheel.",
-        );
-        if !link.is_empty() {
-            notes.gap();
-            notes.link(link);
-        }
     }
 
     fn title(&self) -> String {

@@ -74,10 +74,10 @@ fn layer(role: Role) -> String {
     role.name().to_uppercase()
 }
 
-/// Colour of a layer by AutoCAD's colour index. 7 is black on white and white on black.
+/// Colour of a layer by the colour index of DXF. 7 is black on white and white on black.
 const fn colour(role: Role) -> u8 {
     match role {
-        Role::Removed | Role::State => 1,
+        Role::Removed | Role::State | Role::Way => 1,
         Role::Check | Role::OpenEntry => 3,
         Role::Root | Role::OpenDeep => 4,
         Role::Section => 5,

@@ -173,7 +173,7 @@ fn mm(value: f64) -> String {
 fn file_style() -> String {
     let mut css = ".paper{fill:#fff}path,circle{fill:none;stroke:#000;stroke-linejoin:round}\
                    text{fill:#000;stroke:none;font-family:sans-serif;white-space:pre}\
-                   .blocked,.web{fill:#ccc;stroke:none}.datum{fill:#000}\
+                   path.blocked,path.web{fill:#ccc;stroke:none}.datum{fill:#000}\
                    .ring-a{stroke:#00579c}.ring-b{stroke:#a33c00}text.ring-a,text.ring-b{stroke:none}"
         .to_owned();
     for role in crate::draw::Role::ALL {

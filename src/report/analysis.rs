@@ -1,6 +1,7 @@
 //! From a design to its working geometry.
 
 use super::judge;
+use super::shifting::Shifting;
 use crate::design::Design;
 use crate::fields::FieldId;
 use crate::finding::{Finding, any_error};
@@ -41,6 +42,8 @@ pub struct Meshed {
     pub passing: Passing,
     /// Time in seconds from tip level to the hold depth.
     pub travel_s: f64,
+    /// The shift; none where the rings jam or stand apart.
+    pub shifting: Option<Shifting>,
 }
 
 impl Analysis {
@@ -90,6 +93,8 @@ impl Meshed {
             held: engagement.window_near(Angle::from_degrees(setting.of(FieldId::Phase))).copied(),
             passing: Passing::new(&to_hold, setting.of(FieldId::SlipSpeed)),
             travel_s: setting.travel().seconds_to(hold),
+            shifting: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)
+                .then(|| Shifting::of(design, &mesh, &engagement)),
             to_hold,
             engagement,
             mesh,

@@ -1,10 +1,11 @@
 //! The numbers of a design, each with its formula, its working and its source.
 
 use super::analysis::{Analysis, Meshed};
+use super::shifting::Shifting;
 use crate::fields::FieldId;
 use crate::pair::Arc;
 use crate::ring::{FlankSide, Side};
-use crate::shift::{Drive, straight_in_limit_rpm};
+use crate::shift::{Attempt, Drive, Ending, Leg, straight_in_limit_rpm};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Which direction of change a builder wants.
@@ -27,13 +28,15 @@ pub enum Group {
     Lash,
     /// Against the clock.
     Time,
+    /// What becomes of a shift.
+    Shift,
     /// The metal of the dogs.
     Metal,
 }
 
 impl Group {
     /// All headings in order.
-    pub const ALL: [Self; 4] = [Self::Entry, Self::Lash, Self::Time, Self::Metal];
+    pub const ALL: [Self; 5] = [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Metal];
 
     /// The heading.
     pub const fn title(self) -> &'static str {
@@ -41,6 +44,7 @@ impl Group {
             Self::Entry => "Getting in",
             Self::Lash => "Once in",
             Self::Time => "Against the clock",
+            Self::Shift => "Does it go in?",
             Self::Metal => "Metal",
         }
     }
@@ -59,6 +63,8 @@ pub struct Figure {
     pub quantity: Quantity,
     /// The number; `None` where the design has none, which `working` explains.
     pub value: Option<f64>,
+    /// An answer in words, where a number says too little.
+    pub words: Option<&'static str>,
     /// Which way is better.
     pub better: Better,
     /// The formula in signs.
@@ -79,6 +85,7 @@ pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
     let mut figures = shown.entry();
     figures.extend(shown.lash());
     figures.extend(shown.time());
+    figures.extend(shown.shift());
     figures.extend(shown.metal());
     figures
 }
@@ -122,6 +129,7 @@ impl Shown<'_> {
             label,
             quantity,
             value,
+            words: None,
             better,
             formula: "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ)",
             working: self.list_windows(entry),
@@ -206,6 +214,7 @@ impl Shown<'_> {
             label,
             quantity,
             value,
+            words: None,
             better: Better::Less,
             formula,
             working,
@@ -279,6 +288,7 @@ impl Shown<'_> {
             label: "Full depth",
             quantity: Quantity::Length,
             value: engagement.jam.is_none().then_some(engagement.full_depth_mm),
+            words: None,
             better: Better::More,
             formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",
             working: format!(
@@ -315,6 +325,7 @@ impl Shown<'_> {
             label,
             quantity: Quantity::Count,
             value: meeting.map(count),
+            words: None,
             better: Better::More,
             formula: "pairs whose flanks meet within 0.01 mm of the first, rigid rings",
             working: meeting.map_or("no window at full depth".to_owned(), |n| {
@@ -339,6 +350,7 @@ impl Shown<'_> {
             label,
             quantity,
             value: value.filter(|v| v.is_finite()),
+            words: None,
             better,
             formula,
             working,
@@ -437,6 +449,121 @@ impl Shown<'_> {
         }
     }
 
+    fn shift(&self) -> Vec<Figure> {
+        let Some(shifting) = &self.meshed.shifting else { return Vec::new() };
+        let mut figures = self.one_shift(shifting);
+        figures.extend(self.shares(shifting));
+        figures
+    }
+
+    fn one_shift(&self, shifting: &Shifting) -> Vec<Figure> {
+        let attempt = &shifting.attempt;
+        let figure = |key, label, quantity, value, better| Figure {
+            key,
+            group: Group::Shift,
+            label,
+            quantity,
+            value: Some(value),
+            words: None,
+            better,
+            formula: "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J",
+            working: self.path(attempt),
+            source: "Uniform acceleration between events; plain mechanics.",
+        };
+        let time = attempt.time_s * 1000.0;
+        let slip = attempt.slip_left.abs() * 60.0 / std::f64::consts::TAU;
+        vec![
+            Figure {
+                value: None,
+                words: Some(ending_words(attempt.ending)),
+                ..figure(
+                    "shift_ending",
+                    "From the phase as drawn",
+                    Quantity::Count,
+                    0.0,
+                    Better::Neither,
+                )
+            },
+            figure("shift_time_ms", "Time until then", Quantity::Time, time, Better::Less),
+            figure(
+                "shift_strikes",
+                "Thrown back",
+                Quantity::Count,
+                f64::from(attempt.strikes),
+                Better::Less,
+            ),
+            figure(
+                "shift_slip_left_rpm",
+                "Speed difference left",
+                Quantity::Speed,
+                slip,
+                Better::Neither,
+            ),
+        ]
+    }
+
+    /// The path of an attempt in words, leg by leg.
+    fn path(&self, attempt: &Attempt) -> String {
+        const TOLD: usize = 8;
+        let leg = |leg: &Leg| {
+            let turned = self.deg((leg.phase[1] - leg.phase[0]).abs());
+            let time = self.show(Quantity::Time, leg.lasts_s * 1000.0);
+            if (leg.overlap_mm[1] - leg.overlap_mm[0]).abs() > 1e-9 {
+                format!("falls to {} in {time} over {turned}", self.mm(leg.overlap_mm[1]))
+            } else {
+                format!("rubs at {} for {time} over {turned}", self.mm(leg.overlap_mm[0]))
+            }
+        };
+        let legs: Vec<_> = attempt.legs.iter().take(TOLD).map(leg).collect();
+        let more = attempt.legs.len().saturating_sub(TOLD);
+        let tail = if more > 0 { format!("; and {more} more legs") } else { String::new() };
+        legs.join("; ") + &tail
+    }
+
+    fn shares(&self, shifting: &Shifting) -> [Figure; 5] {
+        let shares = &shifting.shares;
+        let slip = self.given(FieldId::SlipSpeed);
+        let figure = |key, label, value, better| Figure {
+            key,
+            group: Group::Shift,
+            label,
+            quantity: Quantity::Share,
+            value: Some(value),
+            words: None,
+            better,
+            formula: "share of starting phases, each solved event by event; first pass only",
+            working: format!("{} phases at {slip}", shares.phases),
+            source: "Every phase equally likely: common practice, no source.",
+        };
+        [
+            figure(
+                "first_pass_straight_share",
+                "First pass: straight in",
+                shares.straight_in,
+                Better::More,
+            ),
+            figure(
+                "first_pass_rubbed_share",
+                "First pass: in after rubbing",
+                shares.after_rubbing,
+                Better::More,
+            ),
+            figure(
+                "first_pass_struck_share",
+                "First pass: thrown back",
+                shares.struck,
+                Better::Less,
+            ),
+            figure(
+                "first_pass_locked_share",
+                "First pass: hangs, tip on tip",
+                shares.locked,
+                Better::Less,
+            ),
+            figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
+        ]
+    }
+
     fn metal(&self) -> Vec<Figure> {
         Side::BOTH.into_iter().flat_map(|side| self.ring_metal(side)).collect()
     }
@@ -459,6 +586,7 @@ impl Shown<'_> {
             label: labels[at],
             quantity,
             value: Some(value),
+            words: None,
             better: Better::Neither,
             formula,
             working,
@@ -488,6 +616,16 @@ impl Shown<'_> {
                 format!("{} of metal", volume(cut.volume_mm3)),
             ),
         ]
+    }
+}
+
+const fn ending_words(ending: Ending) -> &'static str {
+    match ending {
+        Ending::StraightIn => "straight in",
+        Ending::AfterRubbing => "in after rubbing",
+        Ending::Locked => "hangs, tip on tip",
+        Ending::HalfIn => "half in",
+        Ending::Ratcheting => "still ratcheting",
     }
 }
 

@@ -5,7 +5,7 @@
 //! | `crenel_report` | version of this form, 1 |
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
-//! | `figures` | object: each figure's key with its number, or `null` where the design has none |
+//! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` where the design has none |
 //! | `entry_windows_deg` | list of `[start, width]` at tip level, sharp edges, counter-clockwise phase |
 //! | `full_depth_windows_deg` | the same at full depth, only those that can be reached |
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
@@ -20,7 +20,7 @@
 use serde_json::{Map, Value, json};
 
 use super::analysis::Analysis;
-use super::figures::figures;
+use super::figures::{Figure, figures};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::ring::Side;
@@ -48,7 +48,7 @@ pub const RING_KEYS: [&str; 6] =
 /// The whole report.
 pub fn report_json(analysis: &Analysis) -> Value {
     let figures = figures(analysis, Default::default()).into_iter();
-    let figures: Map<_, _> = figures.map(|f| (f.key.to_owned(), json!(f.value))).collect();
+    let figures: Map<_, _> = figures.map(|f| (f.key.to_owned(), value(&f))).collect();
     let meshed = analysis.meshed.as_ref();
     let contact = meshed.map(|m| m.mesh.contact);
     json!({
@@ -65,6 +65,10 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "rings": { "a": ring(analysis, Side::A), "b": ring(analysis, Side::B) },
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
+}
+
+fn value(figure: &Figure) -> Value {
+    figure.words.map_or_else(|| json!(figure.value), |words| json!(words))
 }
 
 fn windows(arcs: &[Arc]) -> Vec<[f64; 2]> {

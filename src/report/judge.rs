@@ -5,6 +5,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
 use crate::ring::{Ring, Side};
+use crate::shift::Ending;
 use crate::units::Quantity;
 
 /// Everything that the worked-out pair shows.
@@ -18,6 +19,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         uneven(meshed),
         hold_depth(analysis),
         too_fast(analysis, meshed),
+        hangs(meshed),
     ];
     checks.into_iter().flatten().collect()
 }
@@ -169,6 +171,28 @@ fn too_fast(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
             .says("At {} no phase goes straight in: the limit is {}.", &[slip, limit].map(|v| (Quantity::Speed, v)))
             .hint("The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push or less hold depth raise the limit.")
     })
+}
+
+/// The shift from the phase as drawn stops half way.
+fn hangs(meshed: &Meshed) -> Option<Finding> {
+    let shifting = meshed.shifting.as_ref()?;
+    let conditions = &shifting.conditions;
+    let torque =
+        conditions.friction * conditions.travel.force_n * conditions.friction_radius_mm / 1000.0;
+    let overlap = (Quantity::Length, shifting.attempt.rests_at.1);
+    match shifting.attempt.ending {
+        Ending::Locked => Some(
+            Finding::note("hangs_half_way")
+                .says("From the phase as drawn the tips rub to a standstill: the shift hangs half way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
+                .hint("A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference help."),
+        ),
+        Ending::HalfIn => Some(
+            Finding::note("half_in")
+                .says("From the phase as drawn the ring stops at an overlap of {}, on top of a short dog: only the tall dogs carry.", &[overlap])
+                .hint("Look at the height of the short dogs, and at how deep the tall ones are in by then."),
+        ),
+        _ => None,
+    }
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]

@@ -4,7 +4,9 @@ mod analysis;
 mod figures;
 mod json;
 mod judge;
+mod shifting;
 
 pub use analysis::{Analysis, Meshed};
 pub use figures::{Better, Figure, Group, figures};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
+pub use shifting::{Shares, Shifting};

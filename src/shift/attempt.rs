@@ -4,6 +4,7 @@
 //! slip fades. A far flank met at the hold depth or deeper catches; met shallower it throws the ring
 //! back out onto its tip. The top of a shorter dog is a land at its own depth.
 
+use std::cmp::Ordering;
 use std::f64::consts::TAU;
 
 use super::travel::Travel;
@@ -79,6 +80,26 @@ pub struct Leg {
     pub slip: [f64; 2],
 }
 
+impl Leg {
+    /// Phase and overlap at a share of its time.
+    pub fn at(&self, share: f64) -> (f64, f64) {
+        let t = share * self.lasts_s;
+        let [from, to] = self.phase;
+        let [top, bottom] = self.overlap_mm;
+        let rate =
+            |from: f64, to: f64| if self.lasts_s > 0.0 { (to - from) / self.lasts_s } else { 0.0 };
+        // Slip fades evenly over a leg; a fall speeds up so that it ends where it ends.
+        let phase = from + self.slip[0] * t + rate(self.slip[0], self.slip[1]) * t * t / 2.0;
+        let overlap = if bottom > top {
+            let start = (self.speed_m_per_s * 1000.0).min(rate(top, bottom));
+            top + start * t + (rate(top, bottom) - start) * t * share
+        } else {
+            top
+        };
+        (if share >= 1.0 { to } else { phase }, overlap)
+    }
+}
+
 /// What became of one shift.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Attempt {
@@ -107,8 +128,6 @@ impl Attempt {
 #[derive(Clone, Debug)]
 pub struct Shifter {
     blocks: Vec<Ahead>,
-    /// Depths at which some dog's top lies, from 0 up to full depth, in order.
-    levels: Vec<f64>,
     conditions: Conditions,
     /// +1 when the phase of A grows, −1 when it falls.
     direction: f64,
@@ -168,16 +187,31 @@ impl Ahead {
         }
     }
 
+    fn order(&self) -> (f64, f64) {
+        (self.starts_mm, wrapped(self.middle))
+    }
+
+    /// Whether another block is the same to far below what can be measured.
+    fn is_twin(&self, other: &Self) -> bool {
+        let [a, b] = [self, other].map(|block| {
+            let reach = |r: &Reach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
+            (block.order(), reach(&block.near), reach(&block.far))
+        });
+        let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
+        let all = |a: &[f64; 4], b: &[f64; 4]| a.iter().zip(b).all(|(a, b)| close(*a, *b));
+        close(a.0.0, b.0.0) && close(a.0.1, b.0.1) && all(&a.1, &b.1) && all(&a.2, &b.2)
+    }
+
     /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`.
     fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
-        (self.middle - self.near.at(overlap_mm - self.starts_mm) - u).rem_euclid(TAU)
+        wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u)
     }
 
     /// How far ahead of `u` its far end lies, if `u` is on it at an overlap.
     fn to_far(self, u: f64, overlap_mm: f64) -> Option<f64> {
         let depth = overlap_mm - self.starts_mm;
         let (near, far) = (self.near.at(depth), self.far.at(depth));
-        let from_near = (u - self.middle + near).rem_euclid(TAU);
+        let from_near = wrapped(u - self.middle + near);
         let width = near + far;
         // Rounding must not let a ring that stands on the very edge of a land miss it.
         if from_near <= width {
@@ -186,6 +220,11 @@ impl Ahead {
             (TAU - from_near < 1e-12).then_some(width)
         }
     }
+}
+
+/// An angle in `[0, 2π)`; `rem_euclid` would take most of the time of a map.
+fn wrapped(angle: f64) -> f64 {
+    angle - TAU * (angle * (1.0 / TAU)).floor()
 }
 
 /// Where an attempt stands between two events.
@@ -215,13 +254,12 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let blocks: Vec<_> =
+        let mut blocks: Vec<_> =
             mesh.blocks.iter().filter(in_play).map(|b| Ahead::of(b, direction)).collect();
-        let mut levels: Vec<f64> = blocks.iter().map(|b| b.starts_mm.max(0.0)).collect();
-        levels.push(0.0);
-        levels.sort_by(f64::total_cmp);
-        levels.dedup_by(|a, b| *a - *b < SAME_MM);
-        Self { blocks, levels, conditions, direction }
+        // Equal rings block the same phases many times over; once is enough.
+        blocks.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(Ordering::Equal));
+        blocks.dedup_by(|a, b| a.is_twin(b));
+        Self { blocks, conditions, direction }
     }
 
     /// One shift from a phase, at a slip in rad/s (its size; the direction is the shifter's).
@@ -279,11 +317,6 @@ impl Shifter {
         let ahead = walls.map(|b| (b.to_near(u, level), *b));
         ahead.min_by(|a, b| a.0.total_cmp(&b.0))
     }
-
-    fn next_level(&self, x: f64) -> f64 {
-        let deeper = self.levels.iter().copied().find(|l| *l > x + SAME_MM);
-        deeper.unwrap_or(self.conditions.full_mm).min(self.conditions.full_mm)
-    }
 }
 
 fn most(a: Option<f64>, b: f64) -> Option<f64> {
@@ -326,7 +359,7 @@ impl Run<'_> {
                 lasts_s: to.time - from.time,
                 phase: [d * from.u, d * to.u],
                 overlap_mm: [from.x, to.x],
-                speed_m_per_s: from.v,
+                speed_m_per_s: self.shifter.conditions.travel.pace(from.v).0,
                 slip: [d * from.slip, d * to.slip],
             });
         }
@@ -360,20 +393,16 @@ impl Run<'_> {
 
     /// A flank holds: the ring slides down along it, to full depth or onto a short dog's top.
     fn caught(&mut self, at: State, wall: &Ahead) -> Next {
-        let mut x = at.x;
-        loop {
-            x = self.shifter.next_level(x);
-            let u = at.u + wall.to_near(at.u, x).min(TAU - wall.to_near(at.u, x));
-            let full = x >= self.shifter.conditions.full_mm - SAME_MM;
-            let held = self.shifter.land(u, x).is_some();
-            if full || held {
-                let mut end = State { x, v: 0.0, ..at };
-                end.time += self.shifter.conditions.travel.seconds_from(at.v, x - at.x);
-                self.leg(&at, &end);
-                let ending = if full { self.inside() } else { Ending::HalfIn };
-                return Next::End(end, ending);
-            }
-        }
+        let shifter = self.shifter;
+        let full = shifter.conditions.full_mm;
+        let along = |x: f64| at.u + shortest(wall.to_near(at.u, x));
+        let below = shifter.blocks.iter().filter(|b| b.starts_mm > at.x + SAME_MM);
+        let tops = below.filter(|b| b.to_far(along(b.starts_mm), b.starts_mm).is_some());
+        let x = tops.map(|b| b.starts_mm).fold(full, f64::min);
+        let lasts = shifter.conditions.travel.seconds_from(at.v, x - at.x);
+        let end = State { u: along(x), x, v: 0.0, slip: at.slip, time: at.time + lasts };
+        self.leg(&at, &end);
+        Next::End(end, if x < full - SAME_MM { Ending::HalfIn } else { self.inside() })
     }
 
     /// A flank met too shallow throws the ring back onto the tip.
@@ -415,6 +444,11 @@ impl Run<'_> {
     }
 }
 
+/// The short way to an angle ahead: back where that is nearer.
+fn shortest(ahead: f64) -> f64 {
+    if ahead > TAU / 2.0 { ahead - TAU } else { ahead }
+}
+
 /// The state after rubbing over `angle` down to `slip`.
 fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
     let mean = (from.slip + slip) / 2.0;
@@ -426,20 +460,25 @@ fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
 impl Shifter {
     /// Falls from a state over a window until something is met.
     fn fall(&self, from: State) -> Fall {
-        let mut at = from;
-        loop {
-            let bottom = self.next_level(at.x);
-            if let Some((met, wall)) = self.first_wall(&at, bottom) {
-                return Fall::Wall(met, wall);
-            }
-            at = self.fallen(&at, bottom);
-            if bottom >= self.conditions.full_mm - SAME_MM {
-                return Fall::Full(at);
-            }
-            if self.land(at.u, bottom).is_some() {
-                return Fall::Top(State { v: 0.0, ..at });
-            }
+        let full = self.conditions.full_mm;
+        let met = self.blocks.iter().filter_map(|b| self.met(&from, b, full));
+        let time = |met: &Fall| match met {
+            Fall::Wall(at, _) | Fall::Top(at) | Fall::Full(at) => at.time,
+        };
+        let first = met.min_by(|a, b| time(a).total_cmp(&time(b)));
+        first.unwrap_or_else(|| Fall::Full(self.fallen(&from, full)))
+    }
+
+    /// What one block does to a fall: its top is landed on, or its wall is met further down.
+    fn met(&self, from: &State, block: &Ahead, full: f64) -> Option<Fall> {
+        if block.starts_mm <= from.x + SAME_MM {
+            return self.meets(from, block, full).map(|at| Fall::Wall(at, *block));
         }
+        let level = self.fallen(from, block.starts_mm);
+        if block.to_far(level.u, level.x).is_some() {
+            return Some(Fall::Top(State { v: 0.0, ..level }));
+        }
+        self.meets(&level, block, full).map(|at| Fall::Wall(at, *block))
     }
 
     fn fallen(&self, at: &State, x: f64) -> State {
@@ -449,19 +488,12 @@ impl Shifter {
         State { u: at.u + at.slip * lasts, x, v, time: at.time + lasts, ..*at }
     }
 
-    /// The first wall met on the way down to `bottom`.
-    fn first_wall(&self, at: &State, bottom: f64) -> Option<(State, Ahead)> {
-        if at.slip <= 0.0 {
-            return None;
-        }
-        let walls = self.blocks.iter().filter(|b| b.starts_mm <= at.x + SAME_MM);
-        let met = walls.filter_map(|b| self.meets(at, b, bottom).map(|met| (met, *b)));
-        met.min_by(|a, b| a.0.time.total_cmp(&b.0.time))
-    }
-
     /// Where a fall meets one wall on the way down to `bottom`: the first root of a quadratic in
     /// each piece in which the wall is straight and the push is steady.
     fn meets(&self, at: &State, wall: &Ahead, bottom: f64) -> Option<State> {
+        if at.slip <= 0.0 {
+            return None;
+        }
         let edge_end = wall.starts_mm + wall.near.edge_end_mm;
         let cap = at.x + self.conditions.travel.distance_to_cap_mm(at.v);
         let mut breaks = [edge_end, cap, bottom].map(|x| x.clamp(at.x, bottom));

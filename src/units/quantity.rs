@@ -56,6 +56,10 @@ pub enum Quantity {
     Volume,
     /// Moment of inertia, kg·mm².
     Inertia,
+    /// Moment of inertia felt at a shaft, kg·m².
+    ShaftInertia,
+    /// Torque, N·m.
+    Torque,
     /// Events in a second, 1/s.
     Rate,
     /// A share of the whole; 1 is everything, shown in percent.
@@ -88,6 +92,8 @@ impl Quantity {
             Self::Grams => "g",
             Self::Time => "ms",
             Self::Inertia => "kg·mm²",
+            Self::ShaftInertia => "kg·m²",
+            Self::Torque => "N·m",
             Self::Rate => "per s",
             Self::Share => "%",
             Self::Count | Self::Ratio => "",
@@ -112,12 +118,13 @@ impl Quantity {
             (Self::Length | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
             (Self::Length | Self::Angle | Self::Time | Self::Grams, _) => 3,
             (Self::Ratio | Self::Velocity, _) => 4,
+            (Self::ShaftInertia, _) => 6,
             (Self::Count, _) => 0,
             (
                 Self::Speed | Self::Force | Self::Rate | Self::Inertia | Self::Area | Self::Volume,
                 _,
             ) => 2,
-            (Self::Mass, _) => 3,
+            (Self::Mass | Self::Torque, _) => 3,
             (Self::Share, _) => 1,
         }
     }

@@ -65,7 +65,7 @@ fn all(fields: &[FieldId], numbers: Numbers) -> Vec<BoxedStrategy<f64>> {
 
 // ---- designs of any kind ----
 
-pub(crate) fn form() -> impl Strategy<Value = PlanForm> {
+fn form() -> impl Strategy<Value = PlanForm> {
     select(vec![PlanForm::Radial, PlanForm::Parallel])
 }
 
@@ -133,10 +133,10 @@ fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {
     let drive = select(vec![Drive::Force, Drive::Drum, Drive::Both]);
     (all(&Setting::FIELDS, numbers), drive).prop_map(|(values, drive)| {
         let mut setting = Setting::default();
-        setting.drive = drive;
         for (id, value) in Setting::FIELDS.into_iter().zip(values) {
             *setting.field_mut(id).expect("a field of the setting") = value;
         }
+        setting.drive = drive;
         setting
     })
 }
@@ -209,22 +209,40 @@ fn laid_out(dogs: &[[f64; 6]], first: f64) -> Layout {
     Layout::Measured(dogs.iter().map(place).collect())
 }
 
-fn sound_ring(form: PlanForm) -> impl Strategy<Value = RingSpec> {
+/// Dogs that lean over: undercut on one flank and tapered on the other, all alike, so far that a
+/// flank of a narrow one crosses its own middle.
+fn lean() -> impl Strategy<Value = Option<[f64; 2]>> {
+    let cut = FieldId::BackCutDrive.spec();
+    let both = (cut.max / 2.0..=cut.max, cut.min..=cut.min / 2.0, any::<bool>());
+    let leaning = both.prop_map(|(under, over, drive)| match drive {
+        true => Some([under, over]),
+        false => Some([over, under]),
+    });
+    prop_oneof![3 => Just(None), 1 => leaning]
+}
+
+fn sound_ring(form: PlanForm, lean: Option<[f64; 2]>) -> impl Strategy<Value = RingSpec> {
     let unequal = vec(weights(), 1..6);
     let equal = (weights(), 1_usize..7).prop_map(|(dog, n)| vec![dog; n]);
-    (prop_oneof![unequal, equal], 0.0..360.0).prop_map(move |(dogs, first)| RingSpec {
-        form,
-        layout: laid_out(&dogs, first),
-        ..RingSpec::default()
+    (prop_oneof![unequal, equal], 0.0..360.0).prop_map(move |(mut dogs, first)| {
+        if let Some([drive, coast]) = lean {
+            for dog in &mut dogs {
+                let [gap, width, height, .., edge] = *dog;
+                *dog = [gap, width / 5.0, height, drive, coast, edge];
+            }
+        }
+        RingSpec { form, layout: laid_out(&dogs, first), ..RingSpec::default() }
     })
 }
 
 /// Two rings of the default diameters without an error in them.
-pub(crate) fn sound_pair(form: PlanForm) -> impl Strategy<Value = [RingSpec; 2]> {
-    let sound = |side: Side| {
-        sound_ring(form).prop_filter("has errors", move |r| !any_error(&r.check(side)))
-    };
-    [sound(Side::A), sound(Side::B)]
+pub(crate) fn sound_pair() -> impl Strategy<Value = [RingSpec; 2]> {
+    (form(), lean()).prop_flat_map(|(form, lean)| {
+        Side::BOTH.map(|side| {
+            let ring = sound_ring(form, lean);
+            ring.prop_filter("has errors", move |r| !any_error(&r.check(side)))
+        })
+    })
 }
 
 pub(crate) fn as_cut(pair: &[RingSpec; 2]) -> [Ring; 2] {

@@ -1,1 +1,83 @@
+//! Typed numbers: nothing typed panics, and what is shown is read back.
 
+use crenel::fields::FIELDS;
+use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+use proptest::prelude::*;
+use proptest::sample::select;
+
+use crate::cases;
+
+fn quantity() -> impl Strategy<Value = Quantity> {
+    select(FIELDS.iter().map(|field| field.quantity).collect::<Vec<_>>())
+}
+
+fn units() -> impl Strategy<Value = DisplayUnits> {
+    let length = select(vec![LengthUnit::Millimetre, LengthUnit::Inch]);
+    let angle = select(vec![AngleStyle::Decimal, AngleStyle::Dms]);
+    (length, angle).prop_map(|(length, angle)| DisplayUnits { length, angle })
+}
+
+/// Half of the last digit shown, in the core's unit, with a little for rounding.
+fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
+    let inch = units.length == LengthUnit::Inch;
+    let last_digit = match quantity {
+        Quantity::Length if inch => 25.4e-4,
+        Quantity::Angle if units.angle == AngleStyle::Dms => 1.0 / 3600.0,
+        Quantity::Length | Quantity::Angle | Quantity::Mass => 1e-3,
+        Quantity::Speed | Quantity::Force => 1e-2,
+        Quantity::Velocity | Quantity::Ratio => 1e-4,
+        Quantity::Count => 1.0,
+        other => panic!("{other:?} is the quantity of no field"),
+    };
+    last_digit * 0.5001
+}
+
+/// Pieces that numbers are typed from, in any order.
+fn typed() -> impl Strategy<Value = String> {
+    let piece = select(vec![
+        "0", "1", "12", "59.5", "60", "1e308", "9e9", ".", ",", "-", "−", "+", "/", " ", ":", "°",
+        "′", "″", "'", "\"", "e", "E", "mm", "in", "deg", "rpm", "m/s", "kg", "%", "nan", "inf",
+        "\u{a0}", "é", "½",
+    ]);
+    let pieces = proptest::collection::vec(piece, 0..8);
+    prop_oneof![4 => pieces.prop_map(|p| p.concat()), 1 => any::<String>()]
+}
+
+proptest! {
+    #![proptest_config(cases(8000))]
+
+    #[test]
+    fn whatever_is_typed_is_a_finite_number_or_a_sentence(
+        typed in typed(),
+        quantity in quantity(),
+        units in units(),
+    ) {
+        match quantity.parse(&typed, units) {
+            Ok(value) => prop_assert!(value.is_finite(), "“{typed}” is read as {value}"),
+            Err(error) => prop_assert!(error.to_string().ends_with('.'), "{error}"),
+        }
+    }
+
+    #[test]
+    fn what_is_shown_is_read_back(
+        value in prop_oneof![-1e4..1e4, -1.0..1.0, (-360_i32..360).prop_map(f64::from)],
+        quantity in quantity(),
+        shown_in in units(),
+        typed_in in units(),
+    ) {
+        let read = |text: &str, units| quantity.parse(text, units).map_err(|e| e.to_string());
+        let number = quantity.format(value, shown_in);
+        let back = read(&number, shown_in);
+        let near = |back: f64| (back - value).abs() <= resolution(quantity, shown_in);
+        prop_assert!(back.clone().is_ok_and(near), "“{number}” is read as {back:?}");
+        // The unit that stands beside it holds, whichever units are chosen when it is typed.
+        let with_unit = quantity.show(value, shown_in);
+        let back = read(&with_unit, typed_in);
+        prop_assert!(back.clone().is_ok_and(near), "“{with_unit}” is read as {back:?}");
+    }
+
+    #[test]
+    fn any_float_can_be_written(value in any::<f64>(), quantity in quantity(), units in units()) {
+        prop_assert!(!quantity.show(value, units).is_empty());
+    }
+}

@@ -14,14 +14,16 @@ pub(crate) enum Level {
     Touches,
 }
 
-/// One pair of dogs: where it stands, and what the two sides of its arc are at the tips and per mm.
+/// One pair of dogs: where it stands, and what either side of its arc is at the tips and per mm.
 struct PairOfDogs {
     phase: f64,
     starts_mm: f64,
-    half: f64,
     /// Coast, drive.
+    at_tips: [f64; 2],
     per_mm: [f64; 2],
 }
+
+const SIDES: [FlankSide; 2] = [FlankSide::Coast, FlankSide::Drive];
 
 /// Two rings and every pair of their dogs.
 pub(crate) struct Oracle {
@@ -33,14 +35,16 @@ impl Oracle {
         let pairs = a.dogs.iter().flat_map(|i| b.dogs.iter().map(move |j| (i, j)));
         let width = |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, contact.meeting_mm).radians();
         let radius = (contact.inner_mm + contact.outer_mm) / 2.0;
-        let per_mm = |i: &Dog, j: &Dog, side| {
-            i.back_cut.of(side).tan().min(j.back_cut.of(side).tan()) / radius
-        };
+        let slope = |dog: &Dog, side| dog.back_cut.of(side).tan() / radius;
         let pair = |(i, j): (&Dog, &Dog)| PairOfDogs {
             phase: -(i.centre + j.centre).radians(),
             starts_mm: a.tallest_mm() - i.height_mm + b.tallest_mm() - j.height_mm,
-            half: (width(a, i) + width(b, j)) / 2.0,
-            per_mm: [per_mm(i, j, FlankSide::Coast), per_mm(i, j, FlankSide::Drive)],
+            // A tip that was cut down stands where the flank was at that depth.
+            at_tips: SIDES.map(|side| {
+                let half = |w: f64, dog: &Dog| w / 2.0 - dog.cut_down_mm * slope(dog, side);
+                half(width(a, i), i) + half(width(b, j), j)
+            }),
+            per_mm: SIDES.map(|side| slope(i, side).min(slope(j, side))),
         };
         Self { pairs: pairs.map(pair).collect() }
     }
@@ -59,10 +63,11 @@ impl Oracle {
     pub(crate) fn arcs(&self, overlap_mm: f64, level: Level) -> Vec<[f64; 2]> {
         let blocks = |p: &&PairOfDogs| match level {
             Level::Blocks => p.starts_mm <= overlap_mm + 1e-9,
-            Level::Touches => p.starts_mm < overlap_mm,
+            Level::Touches => p.starts_mm < overlap_mm - 1e-9,
         };
         let arc = |p: &PairOfDogs| {
-            let [coast, drive] = p.per_mm.map(|s| p.half - (overlap_mm - p.starts_mm) * s);
+            let depth = overlap_mm - p.starts_mm;
+            let [coast, drive] = [0, 1].map(|side| p.at_tips[side] - depth * p.per_mm[side]);
             [p.phase - coast, p.phase + drive]
         };
         let arcs = self.pairs.iter().filter(blocks).map(arc);

@@ -1,0 +1,74 @@
+// axe over the states of the page that differ, on paper and on slate, wide and narrow.
+import AxeBuilder from "@axe-core/playwright";
+import { button, dog, expect, field, figure, open, panel, test, type } from "./kit.mjs";
+
+const STOPS = ["serious", "critical"];
+
+/** Fails on what shuts somebody out; lesser things are written down with the test. */
+async function check(page, state) {
+  // The page has no frames, so axe needs no second page to put their results together.
+  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
+  const { violations } = await axe.analyze();
+  const lines = violations.map(({ id, impact, nodes }) =>
+    `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
+  const stops = lines.filter((_, at) => STOPS.includes(violations[at].impact));
+  for (const line of lines) test.info().annotations.push({ type: state, description: line });
+  expect.soft(stops, state).toEqual([]);
+}
+
+for (const colorScheme of ["light", "dark"]) {
+  for (const width of [1440, 390]) {
+    test.describe(`${colorScheme}, ${width} px`, () => {
+      test.use({ colorScheme, viewport: { width, height: 900 } });
+
+      test("nobody is shut out", async ({ page }) => {
+        await open(page);
+        await dog(page, "A2").click();
+        await button(page, "Shorten").click();
+        await figure(page, "free_angle_deg").locator("summary").click();
+        await type(page, "B.height_mm", "abc");
+        await panel(page, "A").getByRole("button", { name: /^List the dogs/ }).click();
+        await expect(field(page, "A1.centre_deg")).toBeVisible();
+        await check(page, "a finding, a figure open, a wrong text, dogs listed");
+
+        await type(page, "A1.tip_width_deg", "150");
+        await expect(page.locator(".finding.error").first()).toBeVisible();
+        await page.getByText("Export", { exact: true }).click();
+        await button(page, "Dog positions (CSV)").click();
+        await page.getByText("Export", { exact: true }).click();
+        await check(page, "an error, a notice, the menu open");
+      });
+    });
+  }
+}
+
+for (const colorScheme of ["light", "dark"]) {
+  test.describe(colorScheme, () => {
+    test.use({ colorScheme });
+
+    test("nobody is shut out as the page opens, nor from sharing", async ({ page }) => {
+      await open(page);
+      await check(page, "as it opens");
+      await button(page, "Share link").click();
+      await check(page, "the share dialog");
+    });
+  });
+}
+
+test("no motion where it is not wanted", async ({ page }) => {
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await open(page);
+  await dog(page, "A2").click();
+  const moving = await page.evaluate(() => document.getAnimations().length);
+  expect(moving).toBe(0);
+});
+
+test("forced colours leave the handles and outlines visible", async ({ page }) => {
+  await page.emulateMedia({ forcedColors: "active" });
+  await open(page);
+  const strokes = await page.evaluate(() => [".tip", ".knob", ".blocked"].map((name) => {
+    const { stroke, fill } = getComputedStyle(document.querySelector(`.view ${name}`));
+    return [stroke, fill].every((paint) => paint === "none");
+  }));
+  expect(strokes).toEqual([false, false, false]);
+});

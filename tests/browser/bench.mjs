@@ -1,0 +1,197 @@
+// Measures the built app in a browser: its size, how soon it draws, how closely a drag is followed,
+// and what a long drag leaves in memory. It prints; it never fails on a number.
+//
+//     node tests/browser/bench.mjs
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { extname, join } from "node:path";
+import { gzipSync } from "node:zlib";
+import { chromium } from "@playwright/test";
+import { LAUNCH } from "./chromium.mjs";
+import { by, drawn, handle, linkOf, middle, turned, view } from "./kit.mjs";
+import { DIST, serve } from "./serve.mjs";
+
+const FRAME_MS = 1000 / 60;
+const SIZE_AIM_KB = 450;
+const STARTS = 7;
+const STEPS = 120;
+const LONG_DRAG = 1000;
+
+const ring = { back_cut_drive_deg: 3, back_cut_coast_deg: 3, edge_break_mm: 0.2 };
+const mixed = { ...ring, heights: [1, 0.5] };
+const spline = { count: 64, tip_width_deg: 2.6, root_fillet_mm: 0.2 };
+const DESIGNS = {
+  "6 on 6, mixed heights": { crenel: 1, a: mixed, b: mixed },
+  "64 on 64, spline": { crenel: 1, a: spline, b: spline },
+};
+
+// drawing, key of the handle, where the nth pixel of a stroke lies, and how long a stroke is
+const DRAGS = {
+  "phase, on the map": ["Phase map", "phase_deg", (px) => by(px, 0), 60],
+  "dog width, on the face": ["Face view", "tip_width_deg", (px) => turned(px / 4), 6],
+};
+
+// ---- arithmetic and print ----
+
+const sorted = (list) => [...list].sort((a, b) => a - b);
+const share = (list, part) => sorted(list)[Math.min(list.length - 1, Math.floor(part * list.length))];
+const ms = (value) => value.toFixed(1).padStart(8);
+const kb = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
+const line = (name, ...cells) => console.log(`  ${name.padEnd(52)}${cells.join("")}`);
+const head = (name, ...cells) => console.log(`\n${name.padEnd(54)}${cells.map((cell) => cell.padStart(8)).join("")}`);
+
+// ---- what is measured ----
+
+function sizes() {
+  head("Size, kB", "raw", "gzip");
+  let total = 0;
+  for (const name of readdirSync(DIST).sort()) {
+    if (![".wasm", ".js", ".css", ".html"].includes(extname(name))) continue;
+    const bytes = readFileSync(join(DIST, name));
+    const packed = gzipSync(bytes, { level: 9 }).length;
+    total += packed;
+    line(name.replace(/-[0-9a-f]{16}/, ""), kb(bytes.length), kb(packed));
+  }
+  const left = SIZE_AIM_KB - total / 1000;
+  line(`all; the aim is ${SIZE_AIM_KB} kB, ${Math.abs(left).toFixed(0)} kB ${left < 0 ? "too many" : "to spare"}`, " ".repeat(8), kb(total));
+}
+
+/** Milliseconds from the start of loading to the frame after the first dog is drawn. */
+async function start(browser, url, slowed) {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    const seen = () => document.querySelector("svg [data-dog]") !== null;
+    const watch = new MutationObserver(() => {
+      if (!seen()) return;
+      watch.disconnect();
+      requestAnimationFrame(() => { setTimeout(() => { window.drawnAt = performance.now(); }); });
+    });
+    watch.observe(document, { childList: true, subtree: true });
+  });
+  const client = await context.newCDPSession(page);
+  await client.send("Emulation.setCPUThrottlingRate", { rate: slowed });
+  await page.goto(url);
+  const at = await (await page.waitForFunction(() => window.drawnAt)).jsonValue();
+  await context.close();
+  return at;
+}
+
+async function starts(browser, url) {
+  head("First drawing after, ms (nothing cached)", "median", "worst");
+  for (const [name, slowed] of [["this machine", 1], ["processor slowed four times", 4]]) {
+    const times = [];
+    for (let time = 0; time < STARTS; time += 1) times.push(await start(browser, url, slowed));
+    line(name, ms(share(times, 0.5)), ms(Math.max(...times)));
+  }
+}
+
+/** Opens a design in a new profile, with a watch on each pointer move. */
+async function opened(browser, url, design) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 1000 } });
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    addEventListener("TrunkApplicationStarted", (event) => { window.benchWasm = event.detail.wasm; });
+    const after = new MessageChannel();
+    const steps = [];
+    window.benchSteps = steps;
+    after.port1.onmessage = () => { steps.at(-1).painted = performance.now(); };
+    // Moves are handed out at the start of a frame: what runs from here to the frame's own
+    // callback is script, and what follows up to the next task is style, layout and paint.
+    addEventListener("pointermove", () => {
+      const step = { moved: performance.now() };
+      steps.push(step);
+      requestAnimationFrame(() => {
+        step.worked = performance.now();
+        after.port2.postMessage(null);
+      });
+    }, { capture: true });
+  });
+  await page.goto(`${url}#${linkOf(design)}`);
+  await drawn(page);
+  await page.waitForTimeout(500);
+  return { context, page, client: await context.newCDPSession(page) };
+}
+
+/** Takes hold of a handle and moves it to and fro a pixel at a time. */
+async function stroke(page, [drawing, key, move, length], steps) {
+  const knob = handle(page, drawing, key).locator(".knob");
+  const from = await middle(knob);
+  const axis = await middle(view(page, drawing));
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.evaluate(() => { window.benchSteps.length = 0; });
+  for (let step = 1; step <= steps; step += 1) {
+    const px = Math.abs(((step + length) % (4 * length)) - 2 * length) - length;
+    const to = move(-px)(from, axis);
+    await page.mouse.move(to.x, to.y);
+  }
+  await page.mouse.up();
+}
+
+async function metrics(client) {
+  await client.send("Performance.enable");
+  const { metrics } = await client.send("Performance.getMetrics");
+  return Object.fromEntries(metrics.map(({ name, value }) => [name, value]));
+}
+
+async function drags(browser, url) {
+  head(`A drag of ${STEPS} steps: from the move to`, "script", "p95", "/frame", "painted", "p95", "/frame");
+  for (const [design, saved] of Object.entries(DESIGNS)) {
+    for (const [name, drag] of Object.entries(DRAGS)) {
+      const { context, page } = await opened(browser, url, saved);
+      await stroke(page, drag, STEPS);
+      await page.waitForTimeout(100);
+      const steps = await page.evaluate(() => window.benchSteps.filter((step) => step.painted));
+      const cells = ["worked", "painted"].flatMap((end) => {
+        const times = steps.map((step) => step[end] - step.moved);
+        const late = share(times, 0.95);
+        return [ms(share(times, 0.5)), ms(late), (late / FRAME_MS).toFixed(2).padStart(8)];
+      });
+      line(`${design}: ${name}`, ...cells);
+      await context.close();
+    }
+  }
+  console.log(`  milliseconds; /frame is the 95th percentile over the ${FRAME_MS.toFixed(1)} ms of a frame`);
+}
+
+async function memory(page, client) {
+  await client.send("HeapProfiler.collectGarbage");
+  const { usedSize } = await client.send("Runtime.getHeapUsage");
+  const { Nodes, JSEventListeners } = await metrics(client);
+  const wasm = await page.evaluate(() => window.benchWasm?.memory.buffer.byteLength ?? NaN);
+  return [["JS heap, kB", usedSize / 1000], ["wasm memory, kB", wasm / 1000], ["page nodes", Nodes], ["listeners", JSEventListeners]];
+}
+
+async function leaks(browser, url) {
+  head(`Left by a drag of ${LONG_DRAG} steps`, "before", "after", "more");
+  for (const [name, drag] of Object.entries(DRAGS)) {
+    const { context, page, client } = await opened(browser, url, Object.values(DESIGNS)[0]);
+    // The first drag fills what is kept once and for all.
+    await stroke(page, drag, STEPS);
+    const before = await memory(page, client);
+    await stroke(page, drag, LONG_DRAG);
+    const after = await memory(page, client);
+    before.forEach(([what, was], at) => {
+      const now = after[at][1];
+      line(`${name}: ${what}`, ...[was, now, now - was].map((value) => value.toFixed(0).padStart(8)));
+    });
+    await context.close();
+  }
+}
+
+if (!existsSync(join(DIST, "index.html"))) {
+  console.error("There is no built app in dist/. Build it first: make build.");
+  process.exit(1);
+}
+const { server, url } = await serve();
+const browser = await chromium.launch(LAUNCH);
+try {
+  console.log(`${browser.browserType().name()} ${browser.version()}, headless`);
+  sizes();
+  await starts(browser, url);
+  await drags(browser, url);
+  await leaks(browser, url);
+} finally {
+  await browser.close();
+  server.close();
+}

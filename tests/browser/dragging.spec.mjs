@@ -1,0 +1,175 @@
+// Every handle: the drawing, the number beside it and the results move together, in one step.
+import { button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, pull, test, turned, type, view } from "./kit.mjs";
+
+const FACE = "Face view";
+const STRIP = "Unrolled view";
+const MAP = "Phase map";
+
+// drawing, key of the handle, its number field, the move, and a result that must change with it
+const HANDLES = [
+  [FACE, "outer_diameter_mm", "A.outer_diameter_mm", outwards(-12), "lash_mm"],
+  [FACE, "inner_diameter_mm", "A.inner_diameter_mm", outwards(9), "lash_mm"],
+  [FACE, "tip_width_deg", "A.tip_width_deg", turned(3), "free_angle_deg"],
+  [FACE, "phase_deg", "phase_deg", turned(4), "lash_deg"],
+  [STRIP, "height_mm", "A.height_mm", by(0, -15), "a_dogs_mass_g"],
+  [STRIP, "back_cut_drive_deg", "A.back_cut_drive_deg", by(-12, 0), "lash_deg"],
+  [STRIP, "back_cut_coast_deg", "A.back_cut_coast_deg", by(12, 0), "lash_deg"],
+  [STRIP, "overlap_mm", "overlap_mm", by(0, -20), "full_depth_mm"],
+  [STRIP, "phase_deg", "phase_deg", by(8, 0), "lash_deg"],
+  [MAP, "phase_deg", "phase_deg", by(6, 0), "lash_deg"],
+  [MAP, "overlap_mm", "overlap_mm", by(0, -30), "full_depth_mm"],
+];
+
+/** Drags a handle and gives it up; nothing may be left of it. */
+async function giveUp(page, [drawing, key, slot, move], before) {
+  await pull(page, drawing, key, move);
+  await expect(field(page, slot)).not.toHaveValue(before);
+  await page.keyboard.press("Escape");
+  await expect(field(page, slot)).toHaveValue(before);
+  await page.mouse.move(0, 0, { steps: 2 });
+  await page.mouse.up();
+  await expect(field(page, slot)).toHaveValue(before);
+  await expect(button(page, "Undo"), "a drag given up leaves no step").toBeDisabled();
+}
+
+/** Drags a handle: it stays under the mouse, and its number and a result follow. */
+async function drag(page, [drawing, key, slot, move, changed]) {
+  const result = await figure(page, changed).textContent();
+  const to = await pull(page, drawing, key, move);
+  await expect(view(page, drawing)).toHaveClass(/dragging/);
+  await expect(figure(page, changed)).not.toHaveText(result);
+  const during = await field(page, slot).inputValue();
+  const knob = handle(page, drawing, key);
+  expect(Number(await knob.getAttribute("aria-valuenow"))).toBeCloseTo(Number(during), 6);
+  const at = await middle(knob.locator(".knob"));
+  expect(Math.hypot(at.x - to.x, at.y - to.y), "pixels, for the rounded number").toBeLessThan(4);
+  await page.mouse.up();
+  await expect(view(page, drawing)).not.toHaveClass(/dragging/);
+  await expect(field(page, slot)).toHaveValue(during);
+}
+
+for (const drawing of [FACE, STRIP, MAP]) {
+  test(`${drawing}: each drag is one step, and Escape gives it up`, async ({ page }) => {
+    await open(page);
+    for (const row of HANDLES.filter((row) => row[0] === drawing)) {
+      await test.step(row[1], async () => {
+        const [, , slot, , changed] = row;
+        const before = await field(page, slot).inputValue();
+        const result = await figure(page, changed).textContent();
+        await giveUp(page, row, before);
+        await drag(page, row);
+        expect(await field(page, slot).inputValue()).not.toBe(before);
+        await button(page, "Undo").click();
+        await expect(field(page, slot)).toHaveValue(before);
+        await expect(figure(page, changed)).toHaveText(result);
+        await expect(button(page, "Undo")).toBeDisabled();
+      });
+    }
+  });
+}
+
+test("pressing the phase map takes both phase and overlap there, in one step", async ({ page }) => {
+  await open(page);
+  const { x, y, width, height } = await view(page, MAP).boundingBox();
+  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.down();
+  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(180, -0.5);
+  await expect(field(page, "overlap_mm")).not.toHaveValue("4.5");
+  await page.mouse.move(x + width / 4, y + height / 2, { steps: 4 });
+  await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(90, -0.5);
+  await page.mouse.up();
+  await button(page, "Undo").click();
+  await expect(field(page, "phase_deg")).toHaveValue("30");
+  await expect(field(page, "overlap_mm")).toHaveValue("4.5");
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
+test("Escape gives up a press on the phase map for good", async ({ page }) => {
+  await open(page);
+  const { x, y, width, height } = await view(page, MAP).boundingBox();
+  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.down();
+  await expect(field(page, "phase_deg")).not.toHaveValue("30");
+  await page.keyboard.press("Escape");
+  await page.mouse.move(x + width / 3, y + height / 3, { steps: 3 });
+  await page.mouse.up();
+  await expect(field(page, "phase_deg")).toHaveValue("30");
+  await expect(field(page, "overlap_mm")).toHaveValue("4.5");
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
+test("a drag goes on outside the drawing and stops at the limit", async ({ page }) => {
+  await open(page);
+  await pull(page, MAP, "overlap_mm", by(0, -900));
+  await expect(field(page, "overlap_mm")).toHaveValue("-20");
+  await page.mouse.up();
+  await expect(view(page, MAP)).not.toHaveClass(/dragging/);
+  await pull(page, FACE, "inner_diameter_mm", outwards(600));
+  await expect(field(page, "A.inner_diameter_mm")).toHaveValue("59.5");
+  await page.mouse.up();
+});
+
+test("dogs dragged into each other are told, and can be dragged apart again", async ({ page }) => {
+  await open(page);
+  await type(page, "B.tip_width_deg", "62");
+  await expect(page.locator(".finding.error").first()).toContainText("run into each other");
+  await expect(view(page, FACE), "the last drawing stays").toBeVisible();
+  await button(page, "Undo").click();
+  await pull(page, FACE, "tip_width_deg", turned(6));
+  await page.mouse.up();
+  await expect(finding(page, "no_entry_window")).toBeVisible();
+  await pull(page, FACE, "tip_width_deg", turned(-6));
+  await page.mouse.up();
+  await expect(finding(page, "no_entry_window")).toHaveCount(0);
+});
+
+test("a typed value moves the handle", async ({ page }) => {
+  await open(page);
+  for (const [drawing, key, slot] of HANDLES) {
+    const knob = handle(page, drawing, key);
+    const place = await knob.getAttribute("transform");
+    const value = Number(await field(page, slot).inputValue()) + 1;
+    await type(page, slot, String(value));
+    await expect(knob, `${drawing}: ${key}`).toHaveAttribute("aria-valuenow", String(value));
+    await expect(knob, `${drawing}: ${key}`).not.toHaveAttribute("transform", place);
+  }
+});
+
+test("handles follow the chosen dog, its cut, and its ring", async ({ page }) => {
+  await open(page);
+  const height = () => handle(page, STRIP, "height_mm");
+  await dogButton(page, "B4").click();
+  await expect(height()).toHaveAccessibleName("Ring B: dog height");
+  await button(page, "Shorten").click();
+  const cut = handle(page, STRIP, "shorten_to_mm");
+  await expect(cut).toHaveAccessibleName("Ring B, dog 4: shorten to");
+  await pull(page, STRIP, "shorten_to_mm", by(0, -12));
+  await page.mouse.up();
+  await expect(page.getByRole("textbox", { name: "Shorten to" })).not.toHaveValue("2.5");
+  await button(page, "Undo").click();
+  await expect(page.getByRole("textbox", { name: "Shorten to" })).toHaveValue("2.5");
+});
+
+test("a measured dog is moved round the ring by its handle", async ({ page }) => {
+  await open(page);
+  await button(page, "List the dogs one by one, as measured").first().click();
+  const centre = field(page, "A1.centre_deg");
+  await expect(centre).toHaveValue("0");
+  await pull(page, FACE, "centre_deg", turned(3));
+  await page.mouse.up();
+  await expect.poll(() => centre.inputValue().then(Number)).toBeCloseTo(3, 0);
+  await expect(now(page, "free_angle_narrowest_deg")).not.toHaveText("12°");
+  await button(page, "Undo").click();
+  await expect(centre).toHaveValue("0");
+});
+
+test("a drag keeps round numbers, which keeps the link short", async ({ page }) => {
+  await open(page);
+  for (const [drawing, key, slot, move] of HANDLES) {
+    await pull(page, drawing, key, move);
+    await page.mouse.up();
+    const shown = await field(page, slot).inputValue();
+    await expect(handle(page, drawing, key), key).toHaveAttribute("aria-valuenow", shown);
+  }
+  expect((await keptLink(page)).length).toBeLessThan(700);
+});

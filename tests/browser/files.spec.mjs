@@ -1,0 +1,100 @@
+// Designs as files.
+import { button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, notice, open, openFile, test, title, type } from "./kit.mjs";
+
+test("saves a design and opens it again", async ({ page }) => {
+  await open(page);
+  await dog(page, "A2").click();
+  await button(page, "Remove").click();
+  await type(page, "overlap_mm", "4.1");
+  const link = await keptLink(page);
+  const { name, text } = await download(page, () => button(page, "Save file").click());
+  expect(name).toBe("hill-climb-single-second-gear-design.json");
+  expect(JSON.parse(text)).toMatchObject({ crenel: 1, title: EXAMPLE, overlap_mm: 4.1, a: { cuts: { 2: "remove" } } });
+
+  await title(page).fill("Something else");
+  await type(page, "overlap_mm", "3");
+  await openFile(page, name, text);
+  await expect(title(page)).toHaveValue(EXAMPLE);
+  await expect(field(page, "overlap_mm")).toHaveValue("4.1");
+  await expect(notice(page)).toContainText(`“${name}” is open.`);
+  expect(await keptLink(page)).toBe(link);
+  await button(page, "Undo").click();
+  await expect(title(page)).toHaveValue("Something else");
+});
+
+test("the same file can be opened twice", async ({ page }) => {
+  await open(page);
+  for (const height of ["6", "7"]) {
+    await openFile(page, "twice.json", '{"crenel": 1, "title": "Twice"}');
+    await expect(title(page)).toHaveValue("Twice");
+    await expect(field(page, "A.height_mm")).toHaveValue("5");
+    await type(page, "A.height_mm", height);
+  }
+});
+
+test("a design without a title gets a plain file name", async ({ page }) => {
+  await open(page);
+  await title(page).fill("../..\\<&> : ");
+  await title(page).press("Enter");
+  const { name } = await download(page, () => button(page, "Save file").click());
+  expect(name).toBe("crenel-design.json");
+});
+
+test("a broken file lists all reasons and leaves the work alone", async ({ page }) => {
+  await open(page);
+  await type(page, "A.outer_diameter_mm", "61");
+  const before = await keptLink(page);
+  const broken = { crenel: 1, title: 5, a: { count: "six", flanks: "wavy" }, overlap_mm: null };
+  for (const [name, text, reasons] of [
+    ["broken.json", JSON.stringify(broken), [/“title” is not a text/, /“count”.*not a number/, /“flanks” cannot be "wavy"/, /“overlap_mm”.*not a number/]],
+    ["letter.json", "Dear friend", [/This is not JSON/]],
+    ["list.json", "[]", [/not a design/]],
+    ["newer.json", '{"crenel": 3}', [/version 3; this app reads up to version 1/]],
+    ["other.json", '{"type": "something"}', [/key “crenel” with the version is missing/]],
+    ["empty.json", "", [/This is not JSON/]],
+    ["large.json", " ".repeat(4_000_001), [/4000001 bytes/]],
+  ]) {
+    await openFile(page, name, text);
+    await expect(notice(page)).toContainText(`“${name}”`);
+    for (const reason of reasons) await expect(notice(page)).toContainText(reason);
+    await expect(field(page, "A.outer_diameter_mm")).toHaveValue("61");
+  }
+  await page.waitForTimeout(350);
+  expect(await hash(page)).toBe(before);
+});
+
+test("unknown keys are reported and the rest is opened", async ({ page }) => {
+  await open(page);
+  const odd = { crenel: 1, title: "Odd", paint: "red", a: { teeth: 9, count: 5 }, b: { dogs: [{ centre_deg: 0, hue: 1 }] } };
+  await openFile(page, "odd.json", JSON.stringify(odd));
+  await expect(title(page)).toHaveValue("Odd");
+  await expect(field(page, "A.count")).toHaveValue("5");
+  for (const key of ["paint", "a.teeth", "hue"]) await expect(notice(page)).toContainText(key);
+});
+
+test("nothing is exported while the design cannot be computed", async ({ page }) => {
+  await open(page);
+  await type(page, "A.tip_width_deg", "80");
+  await expect(finding(page, "dogs_overlap").first()).toBeVisible();
+  await page.getByText("Export", { exact: true }).click();
+  await button(page, "Dog positions (CSV)").click();
+  await expect(notice(page)).toContainText("Nothing is exported while the design cannot be worked out");
+  // The design itself can still be saved.
+  const { text } = await download(page, () => button(page, "Save file").click());
+  expect(JSON.parse(text).a.tip_width_deg).toBe(80);
+});
+
+test("text from somebody's file is shown as text", async ({ page }) => {
+  await open(page);
+  const nasty = '<img src=x onerror="window.hurt=1"><script>window.hurt=1</script>{}';
+  await openFile(page, `${"<b>"}.json`, JSON.stringify({ crenel: 1, title: nasty, initials: "<i>", notes: nasty, [nasty]: 1 }));
+  await expect(title(page)).toHaveValue(nasty);
+  await expect(notice(page)).toContainText("onerror");
+  await page.getByText("Export", { exact: true }).click();
+  const { text } = await download(page, () => button(page, "Ring A, drawing for the machine (SVG)").click());
+  expect(text).not.toMatch(/<(script|img)/);
+  expect(await page.evaluate(() => window.hurt)).toBeUndefined();
+  await page.goto("about:blank");
+  const parsed = (text) => new DOMParser().parseFromString(text, "image/svg+xml").documentElement.tagName;
+  expect(await page.evaluate(parsed, text)).toBe("svg");
+});

@@ -1,0 +1,42 @@
+#!/bin/sh
+# Prints the path of a Chromium or Chrome that starts. With --install, gets one if there is none:
+# the system's package where apt-get can install it, else the one that Playwright downloads.
+set -u
+here=$(cd "$(dirname "$0")" && pwd)
+
+# A wrapper that only says how to install the real one does not print a version.
+starts() {
+	[ -n "$1" ] && [ -x "$1" ] && "$1" --version >/dev/null 2>&1
+}
+
+print_first() {
+	for name in "${CHROMIUM:-}" chromium chromium-browser google-chrome google-chrome-stable \
+		"/Applications/Chromium.app/Contents/MacOS/Chromium" \
+		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"; do
+		[ -n "$name" ] || continue
+		path=$(command -v "$name" 2>/dev/null) || continue
+		starts "$path" && echo "$path" && return 0
+	done
+	path=$(cd "$here" && node -p 'require("@playwright/test").chromium.executablePath()' 2>/dev/null) || return 1
+	starts "$path" && echo "$path"
+}
+
+apt_install() {
+	command -v apt-get >/dev/null 2>&1 || return 1
+	as_root=
+	if [ "$(id -u)" -ne 0 ]; then
+		command -v sudo >/dev/null 2>&1 || return 1
+		as_root=sudo
+	fi
+	$as_root apt-get update && $as_root apt-get install -y chromium
+}
+
+print_first && exit 0
+if [ "${1:-}" != "--install" ]; then
+	echo "No Chromium or Chrome was found. Install one, name it in CHROMIUM, or run this with --install." >&2
+	exit 1
+fi
+apt_install >&2 && print_first && exit 0
+(cd "$here" && npx playwright install chromium) >&2 && print_first && exit 0
+echo "Chromium could be installed neither by apt-get nor by Playwright. Install Chromium or Chrome by hand, or name it in CHROMIUM." >&2
+exit 1

@@ -1,0 +1,79 @@
+// What a host and a careful visitor expect of the page itself. That nothing is fetched from
+// elsewhere and nothing is logged as an error is checked in every test of every spec.
+import { drawn, expect, keptLink, now, open, test, title, type } from "./kit.mjs";
+import { serve } from "./serve.mjs";
+
+test("the page forbids itself everything it does not need", async ({ page }) => {
+  await open(page);
+  const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute("content");
+  const rules = Object.fromEntries(policy.split(";").map((rule) => rule.trim().split(/ (.*)/s, 2)));
+  expect(rules["default-src"]).toBe("'none'");
+  expect(rules["connect-src"]).toBe("'self'");
+  expect(rules["script-src"]).not.toMatch(/unsafe-inline|'unsafe-eval'|https?:|\*/);
+  expect(rules["style-src"]).not.toMatch(/unsafe-inline|https?:|\*/);
+});
+
+test("nothing is inlined that the policy would stop, and nothing follows the visitor", async ({ page, context }) => {
+  await open(page);
+  await expect(page.locator("[style]")).toHaveCount(0);
+  await expect(page.locator("iframe, object, embed, form")).toHaveCount(0);
+  expect(await context.cookies()).toEqual([]);
+  await keptLink(page);
+  const keys = await page.evaluate(() => Object.keys(localStorage));
+  for (const key of keys) expect(key).toMatch(/^crenel\./);
+});
+
+test("nothing moves about while the page opens", async ({ page }) => {
+  await page.addInitScript(() => {
+    window.shifted = 0;
+    new PerformanceObserver((list) => {
+      for (const shift of list.getEntries()) if (!shift.hadRecentInput) window.shifted += shift.value;
+    }).observe({ type: "layout-shift", buffered: true });
+  });
+  for (const viewport of [{ width: 1440, height: 1000 }, { width: 390, height: 844 }]) {
+    await page.setViewportSize(viewport);
+    await page.goto("about:blank");
+    await open(page);
+    await page.waitForTimeout(600);
+    expect(await page.evaluate(() => window.shifted), `${viewport.width} px`).toBeLessThan(0.02);
+  }
+});
+
+test("works from a folder of a static host", async ({ profile }) => {
+  const { server, url } = await serve({ under: "/some/folder/" });
+  try {
+    const page = await (await profile({ baseURL: url })).newPage();
+    const missing = [];
+    page.on("response", (response) => { if (response.status() >= 400) missing.push(response.url()); });
+    await page.goto(url);
+    await drawn(page);
+    await expect(now(page, "free_angle_deg")).toHaveText("12°");
+    await title(page).fill("In a folder");
+    await type(page, "overlap_mm", "4");
+    const link = await keptLink(page);
+    expect(page.url()).toBe(`${url}#${link}`);
+    await page.reload();
+    await expect(title(page)).toHaveValue("In a folder");
+    expect(missing).toEqual([]);
+  } finally {
+    server.close();
+  }
+});
+
+test("says what it needs where scripts are switched off", async ({ profile, baseURL }) => {
+  const context = await profile({ javaScriptEnabled: false });
+  const page = await context.newPage();
+  await page.goto(baseURL);
+  await expect(page.locator("noscript")).toBeVisible();
+  const words = await page.locator("noscript").evaluate((at) => at.textContent);
+  expect(words).toContain("needs JavaScript and WebAssembly");
+});
+
+test("has a title, a description, a language and an icon", async ({ page, request }) => {
+  await open(page);
+  await expect(page).toHaveTitle(/Crenel/);
+  await expect(page.locator("html")).toHaveAttribute("lang", "en");
+  await expect(page.locator('meta[name="description"]')).toHaveAttribute("content", /\w{3}/);
+  const icon = await page.locator('link[rel="icon"]').getAttribute("href");
+  expect((await request.get(icon)).headers()["content-type"]).toBe("image/svg+xml");
+});

@@ -1,0 +1,156 @@
+// What the specs share: a page that must stay free of errors, and names for what is on it.
+import { readFile } from "node:fs/promises";
+import { deflateRawSync } from "node:zlib";
+import { expect, test as base } from "@playwright/test";
+
+export { expect };
+
+/** Collects what must never happen in a profile: errors, and requests that leave the page's origin. */
+function watch(context, origin) {
+  const complaints = [];
+  context.on("weberror", (error) => complaints.push(`uncaught: ${error.error().message}`));
+  context.on("console", (message) => {
+    if (message.type() === "error") complaints.push(`console: ${message.text()}`);
+  });
+  context.on("request", (request) => {
+    const url = new URL(request.url());
+    const inside = ["blob:", "data:", "about:"].includes(url.protocol) || url.origin === origin;
+    if (!inside) complaints.push(`request to another origin: ${url}`);
+  });
+  return complaints;
+}
+
+export const test = base.extend({
+  context: async ({ context, baseURL }, use) => {
+    const complaints = watch(context, new URL(baseURL).origin);
+    await use(context);
+    expect(complaints).toEqual([]);
+  },
+  /** Makes further browser profiles, each with nothing stored, as on somebody else's machine. */
+  profile: async ({ browser, baseURL }, use) => {
+    const made = [];
+    await use(async (options = {}) => {
+      const context = await browser.newContext(options);
+      made.push({ context, complaints: watch(context, new URL(options.baseURL ?? baseURL).origin) });
+      return context;
+    });
+    for (const { context, complaints } of made) {
+      await context.close();
+      expect(complaints).toEqual([]);
+    }
+  },
+});
+
+// ---- opening ----
+
+export const EXAMPLE = "Hill-climb single, second gear";
+
+/** Opens the app and waits for its first drawing. */
+export async function open(page, address = "./") {
+  await page.goto(address);
+  await drawn(page);
+}
+
+export async function drawn(page) {
+  await expect(dog(page, "A1")).toBeVisible();
+}
+
+/** What follows the `#` for a saved form given as an object or as text. */
+export function linkOf(saved) {
+  const text = typeof saved === "string" ? saved : JSON.stringify(saved);
+  return `1.${deflateRawSync(text).toString("base64url")}`;
+}
+
+export const hash = (page) => page.evaluate(() => location.hash.slice(1));
+
+/** Changes the address of the open page by hand. */
+export const putHash = (page, text) => page.evaluate((text) => { location.hash = text; }, text);
+
+/** Waits until the address and the store hold the work as it is now, and gives what follows the `#`. */
+export async function keptLink(page) {
+  // Work is kept after a pause without changes.
+  await page.waitForTimeout(350);
+  await expect.poll(() => page.evaluate(() => `#${localStorage.getItem("crenel.work")}` === location.hash)).toBe(true);
+  return hash(page);
+}
+
+// ---- what is on the page ----
+
+export const title = (page) => page.getByRole("textbox", { name: "Title of the design" });
+export const button = (page, name) => page.getByRole("button", { name, exact: true });
+export const view = (page, name) => page.getByRole("group", { name, exact: true });
+export const panel = (page, ring) => page.getByRole("group", { name: `Ring ${ring}`, exact: true });
+export const field = (page, slot) => page.locator(`input[data-slot="${slot}"]`);
+export const notice = (page) => page.locator(".notice");
+export const finding = (page, code) => page.locator(`[data-code="${code}"]`);
+
+/** A dog's outline in a drawing. */
+export const dog = (page, name, drawing = "Face view") =>
+  view(page, drawing).locator(`path[data-dog="${name}"]`).first();
+
+/** A dog's button below the drawings. */
+export const dogButton = (page, name) =>
+  page.getByRole("group", { name: `Dogs of ring ${name[0]}`, exact: true })
+    .getByRole("button").nth(Number(name.slice(1)) - 1);
+
+/** A handle by the name of its view and the key of its number. */
+export const handle = (page, drawing, key) => view(page, drawing).locator(`[data-field="${key}"]`);
+
+export const figure = (page, key) => page.locator(`[data-key="${key}"]`);
+export const now = (page, key) => figure(page, key).locator("summary .now");
+export const was = (page, key) => figure(page, key).locator("summary .was");
+export const verdict = (page, key) => figure(page, key).locator("summary .verdict");
+
+// ---- what people do ----
+
+/** Types into a number field and leaves it with Enter. */
+export async function type(page, slot, text) {
+  await field(page, slot).fill(text);
+  await field(page, slot).press("Enter");
+}
+
+/** The middle of an element on the screen. */
+export async function middle(locator) {
+  const { x, y, width, height } = await locator.boundingBox();
+  return { x: x + width / 2, y: y + height / 2 };
+}
+
+/** Takes a file by a click and gives its name and text. */
+export async function download(page, click) {
+  const [taken] = await Promise.all([page.waitForEvent("download"), click()]);
+  return { name: taken.suggestedFilename(), text: await readFile(await taken.path(), "utf8") };
+}
+
+/** Opens a file through the page's own button. */
+export async function openFile(page, name, text) {
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "Open file").click()]);
+  await chooser.setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+}
+
+/** Points of a drag: the handle's middle moved by (dx, dy) pixels. */
+export const by = (dx, dy) => ({ x, y }) => ({ x: x + dx, y: y + dy });
+
+/** Away from the axis of the face view by some pixels; towards it if negative. */
+export const outwards = (px) => ({ x, y }, axis) => {
+  const factor = 1 + px / Math.hypot(x - axis.x, y - axis.y);
+  return { x: axis.x + factor * (x - axis.x), y: axis.y + factor * (y - axis.y) };
+};
+
+/** Counter-clockwise about the axis of the face view. */
+export const turned = (degrees) => ({ x, y }, axis) => {
+  const [sin, cos] = [Math.sin, Math.cos].map((of) => of((degrees * Math.PI) / 180));
+  const [right, up] = [x - axis.x, axis.y - y];
+  return { x: axis.x + right * cos - up * sin, y: axis.y - right * sin - up * cos };
+};
+
+/** Presses the mouse on a handle and moves it; the button stays down. */
+export async function pull(page, drawing, key, move) {
+  const knob = handle(page, drawing, key).locator(".knob");
+  await knob.scrollIntoViewIfNeeded();
+  const from = await middle(knob);
+  const to = move(from, await middle(view(page, drawing)));
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(to.x, to.y, { steps: 6 });
+  return to;
+}

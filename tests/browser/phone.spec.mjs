@@ -1,0 +1,135 @@
+// The same jobs with a finger on a small screen.
+import { button, by, dog, expect, field, handle, middle, now, open, outwards, test, view } from "./kit.mjs";
+
+/** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
+async function touch(page, drawing, key, move) {
+  const knob = handle(page, drawing, key).locator(".knob");
+  await knob.scrollIntoViewIfNeeded();
+  const from = await middle(knob);
+  const to = move(from, await middle(view(page, drawing)));
+  const client = await page.context().newCDPSession(page);
+  const send = (type, ...places) =>
+    client.send("Input.dispatchTouchEvent", { type, touchPoints: places.map((place, id) => ({ id, ...place })) });
+  await send("touchStart", from);
+  for (let step = 1; step <= 6; step += 1) {
+    const share = step / 6;
+    await send("touchMove", { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) });
+  }
+  return { to, send };
+}
+
+/** What is pressed and lower than a fingertip. The lines of the results are as wide as the screen. */
+const small = (page) => page.evaluate(() =>
+  [...document.querySelectorAll("button, select, input, .menu summary")]
+    .filter((at) => at.checkVisibility() && at.getBoundingClientRect().height < 44)
+    .map((at) => `${at.tagName} ${at.textContent.trim() || at.id}: ${at.getBoundingClientRect().height}`));
+
+const overflow = (page) => page.evaluate(() =>
+  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
+
+const SMALLEST = { width: 360, height: 740 };
+
+test.use({ viewport: SMALLEST, hasTouch: true, isMobile: true });
+
+for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
+  test.describe(`${viewport.width} × ${viewport.height}`, () => {
+    test.use({ viewport });
+
+    test("fits the screen and the finger, with a long title, a finding and a list", async ({ page }) => {
+      await open(page);
+      expect(await overflow(page)).toBeLessThanOrEqual(0);
+      expect(await small(page)).toEqual([]);
+      const title = page.getByRole("textbox", { name: "Title of the design" });
+      await title.fill("Unbrokenlongwordinatitle".repeat(5));
+      await field(page, "A.tip_width_deg").fill("not-a-number".repeat(8));
+      await field(page, "A.tip_width_deg").press("Enter");
+      await page.getByRole("button", { name: /^List the dogs/ }).last().tap();
+      await dog(page, "A2").tap();
+      await button(page, "Shorten").tap();
+      expect(await overflow(page)).toBeLessThanOrEqual(0);
+      expect(await small(page)).toEqual([]);
+    });
+
+    test("a dog is tapped and cut, and undone", async ({ page }) => {
+      await open(page);
+      await dog(page, "A2").tap();
+      await expect(page.getByText("Dog A2: 5 mm high")).toBeVisible();
+      await button(page, "Shorten").tap();
+      await button(page, "Same for every second dog").tap();
+      await button(page, "Same cuts on ring B").tap();
+      await expect(now(page, "free_angle_deg")).toHaveText("72°");
+      await button(page, "Undo").tap();
+      await expect(now(page, "free_angle_deg")).toHaveText("12°");
+    });
+
+    test("handles are dragged by finger and the page stands still", async ({ page }) => {
+      await open(page);
+      for (const [drawing, key, slot, move] of [
+        ["Face view", "outer_diameter_mm", "A.outer_diameter_mm", outwards(-10)],
+        ["Unrolled view", "overlap_mm", "overlap_mm", by(0, -14)],
+        ["Phase map", "phase_deg", "phase_deg", by(40, 0)],
+      ]) {
+        const before = await field(page, slot).inputValue();
+        const finger = await touch(page, drawing, key, move);
+        const scrolled = await page.evaluate(() => scrollY);
+        await expect(field(page, slot), key).not.toHaveValue(before);
+        const during = await field(page, slot).inputValue();
+        await finger.send("touchEnd");
+        await expect(field(page, slot), key).toHaveValue(during);
+        expect(await page.evaluate(() => scrollY)).toBe(scrolled);
+        await button(page, "Undo").tap();
+        await expect(field(page, slot), key).toHaveValue(before);
+      }
+    });
+  });
+}
+
+test("a second finger does not disturb the first", async ({ page }) => {
+  await open(page);
+  const outer = field(page, "A.outer_diameter_mm");
+  const { to, send } = await touch(page, "Face view", "outer_diameter_mm", outwards(-10));
+  await expect(outer).not.toHaveValue("60");
+  const during = await outer.inputValue();
+  const axis = await middle(view(page, "Face view"));
+  await send("touchStart", to, axis);
+  await send("touchMove", to, by(14, 3)(axis));
+  await expect(outer).toHaveValue(during);
+  await send("touchEnd", { ...axis, id: 1 });
+  await send("touchMove", outwards(-4)(to, axis));
+  await expect(outer, "the first finger goes on").not.toHaveValue(during);
+  await send("touchEnd");
+  await button(page, "Undo").tap();
+  await expect(outer).toHaveValue("60");
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
+test("a finger that scrolls over a drawing changes nothing", async ({ page }) => {
+  await open(page);
+  const map = await view(page, "Phase map").boundingBox();
+  await page.evaluate((y) => scrollTo(0, y - 300), map.y);
+  const scrolled = await page.evaluate(() => scrollY);
+  const { x, y } = await middle(view(page, "Phase map"));
+  const client = await page.context().newCDPSession(page);
+  await client.send("Input.synthesizeScrollGesture", { x: Math.round(x), y: Math.round(y), yDistance: -150, speed: 1200 });
+  expect(await page.evaluate(() => scrollY)).toBeGreaterThan(scrolled);
+  await expect(field(page, "phase_deg")).toHaveValue("30");
+  await expect(field(page, "overlap_mm")).toHaveValue("4.5");
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
+test("the link is shared and the export menu is inside the screen", async ({ page }) => {
+  await open(page);
+  await page.getByText("Export", { exact: true }).tap();
+  const menu = await page.locator("#export .sheet").boundingBox();
+  expect(menu.x).toBeGreaterThanOrEqual(0);
+  expect(menu.x + menu.width).toBeLessThanOrEqual(SMALLEST.width);
+  expect(await small(page)).toEqual([]);
+  await page.getByText("Export", { exact: true }).tap();
+  await button(page, "Share link").tap();
+  const dialog = page.getByRole("dialog");
+  await expect(dialog.getByLabel("Link")).toHaveValue(/#1\./);
+  expect(await overflow(page)).toBeLessThanOrEqual(0);
+  expect(await small(page)).toEqual([]);
+  await dialog.getByRole("button", { name: "Close" }).tap();
+  await expect(dialog).toBeHidden();
+});

@@ -1,0 +1,377 @@
+"""The DXF drawings, read back strictly by ezdxf and measured against the numbers of the design.
+
+Nothing here uses the geometry of the core: areas come from a closed form or from half planes cut
+out of a ring with shapely, and the link, the title and the dogs from what was put in.
+"""
+
+import json
+import math
+
+import ezdxf
+import pytest
+from conftest import DEFAULTS, export
+from ezdxf.lldxf.encoding import decode_dxf_unicode
+from ezdxf.math import bulge_to_arc
+from ezdxf.path import make_path
+from shapely.geometry import Polygon
+
+LINK = "https://example.org/crenel/?a=1&b=%20#1." + "aB3_-xyZ09" * 37 + "end"
+
+MEASURED = [
+    {"centre_deg": 0.4, "tip_width_deg": 23.8, "height_mm": 4.9, "back_cut_drive_deg": 2.5},
+    {"centre_deg": 61.2, "tip_width_deg": 24.3, "height_mm": 5.1, "back_cut_coast_deg": -1.5},
+    {"centre_deg": 119.1, "tip_width_deg": 20.125, "edge_break_mm": 0.3},
+    {"centre_deg": -121.0, "root_fillet_mm": 0.8},
+    {"centre_deg": 300.55, "back_cut_drive_deg": 4, "back_cut_coast_deg": 4},
+]
+
+# Title and rings of each design; the rings in the saved form, defaults left out.
+DESIGNS = {
+    "even": ("Hill-climb single, second gear", {}, {"first_dog_deg": 30}),
+    "three": ("3 dogs", {"count": 3, "tip_width_deg": 40}, {"count": 3, "first_dog_deg": 271.5}),
+    "half-height": ("Höhe halb – “½”", {"heights": [1, 0.5]}, {"heights": [1, 0.5, 0]}),
+    "measured": ("Измерено", {"dogs": MEASURED}, {"dogs": MEASURED[::-1]}),
+    "cut": (
+        "切削 歯車",
+        {"cuts": {"1": "remove", "2": 2.5, "4": 4.125}, "back_cut_drive_deg": 3},
+        {"dogs": MEASURED, "cuts": {"3": "remove", "5": 3.25}},
+    ),
+    "all-cut": (
+        "",
+        {"count": 3, "cuts": {"1": 2, "2": 2, "3": 2}, "back_cut_drive_deg": 8},
+        {"flanks": "parallel", "cuts": {"1": 1.5}, "back_cut_coast_deg": 5},
+    ),
+    "parallel": (
+        "فكوك متوازية",
+        {"flanks": "parallel"},
+        {"flanks": "parallel", "count": 5, "tip_width_deg": 30, "back_cut_drive_deg": 4},
+    ),
+    "back-cut": (
+        "שיניים 5º",
+        {"back_cut_drive_deg": 5, "back_cut_coast_deg": 5, "edge_break_mm": 0.2},
+        {"back_cut_drive_deg": -6, "back_cut_coast_deg": 7.25, "height_mm": 8},
+    ),
+    "spline": (
+        "Øm ± 30°",
+        {"count": 30, "tip_width_deg": 5.6},
+        {"count": 30, "tip_width_deg": 5.6, "first_dog_deg": 186},
+    ),
+    "slots": (
+        "Slots",
+        {"size_by": "gap", "gap_deg": 38},
+        {"size_by": "gap", "gap_deg": 20, "count": 96 // 8},
+    ),
+    "small": (
+        "0\nENDSEC\n  0\nEOF\r\n\u0000\u0007\u001b",
+        {"inner_diameter_mm": 7, "outer_diameter_mm": 12, "count": 4, "height_mm": 2},
+        {"inner_diameter_mm": 7, "outer_diameter_mm": 12, "count": 1},
+    ),
+    "large": (
+        "<b>&amp;</b> 100%%d %%%C ^J ^ \\U+0041 \\M+1A2B4 {\\P;} 😀𝔊",
+        {"inner_diameter_mm": 150, "outer_diameter_mm": 200, "count": 8, "height_mm": 12},
+        {"inner_diameter_mm": 480, "outer_diameter_mm": 500, "count": 1, "tip_width_deg": 340},
+    ),
+    "long-title": (
+        "गियर " * 60,
+        {"count": 2, "tip_width_deg": 120},
+        {"count": 96, "tip_width_deg": 2},
+    ),
+}
+
+# Layer: line type and width in hundredths of a mm, by ISO 128 line roles.
+LAYERS = {
+    "TIP": ("CONTINUOUS", 50),
+    "SECTION": ("CONTINUOUS", 50),
+    "ROOT": ("DASHED", 25),
+    "RIM": ("CONTINUOUS", 25),
+    "REMOVED": ("LONG-DASH-DOUBLE-DOT", 25),
+    "CENTRE": ("LONG-DASH-DOT", 25),
+    "DATUM": ("CONTINUOUS", 25),
+    "DIMENSION": ("CONTINUOUS", 25),
+    "NOTE": ("CONTINUOUS", 25),
+    "LABEL": ("CONTINUOUS", 25),
+    "CHECK": ("CONTINUOUS", 25),
+}
+
+
+class Sheet:
+    """One exported drawing with the numbers it was made from."""
+
+    def __init__(self, folder, name, side):
+        self.title, *rings = DESIGNS[name]
+        self.ring = rings["ab".index(side)]
+        self.path = folder / f"ring-{side}.dxf"
+        self.doc = ezdxf.readfile(self.path)
+        self.report = json.loads((folder / "report.json").read_text())["rings"][side]["dogs"]
+        self.inner = self.number("inner_diameter_mm") / 2
+        self.outer = self.number("outer_diameter_mm") / 2
+
+    def number(self, key, dog=None):
+        return (dog or self.ring).get(key, DEFAULTS[key])
+
+    def on(self, layer, kind="*"):
+        return self.doc.modelspace().query(f'{kind}[layer=="{layer}"]')
+
+    def found(self, place):
+        """The numbers of a dog before any cut."""
+        if "dogs" in self.ring:
+            dog = {**DEFAULTS, **self.ring["dogs"][place - 1]}
+        else:
+            dog = {**DEFAULTS, **self.ring}
+            heights = self.ring.get("heights", [1])
+            dog["height_mm"] *= heights[(place - 1) % len(heights)]
+        return dog
+
+    def notes(self):
+        return [words(text) for text in self.on("NOTE", "TEXT")]
+
+
+def words(text):
+    """What a reader shows for a TEXT."""
+    text = text.copy()
+    text.dxf.text = decode_dxf_unicode(text.dxf.text)
+    return text.plain_text()
+
+
+@pytest.fixture(scope="module")
+def folders(tmp_path_factory):
+    folders = {}
+    for name, (title, a, b) in DESIGNS.items():
+        design = {"title": title, "initials": "Jº", "a": a, "b": b}
+        folders[name] = export(design, tmp_path_factory.mktemp(name), LINK)
+    return folders
+
+
+@pytest.fixture(scope="module", params=[(n, s) for n in DESIGNS for s in "ab"], ids="-".join)
+def sheet(request, folders):
+    name, side = request.param
+    return Sheet(folders[name], name, side)
+
+
+def test_nothing_is_repaired(sheet):
+    found = sheet.doc.audit()
+    assert (found.errors, found.fixes) == ([], [])
+    assert sheet.doc.dxfversion == "AC1015"
+    sheet.path.read_text(encoding="ascii")
+
+
+def test_the_unit_is_the_millimetre(sheet):
+    assert sheet.doc.units == ezdxf.units.MM
+    assert (sheet.doc.header["$MEASUREMENT"], sheet.doc.header["$LUNITS"]) == (1, 2)
+    assert any("All lengths in millimetres" in note for note in sheet.notes())
+
+
+def test_layers_follow_the_line_roles(sheet):
+    layers = [layer.dxf for layer in sheet.doc.layers]
+    listed = {layer.name: (layer.linetype, layer.lineweight) for layer in layers}
+    used = {entity.dxf.layer for entity in sheet.doc.modelspace()}
+    # ezdxf itself adds DEFPOINTS to any document.
+    assert {name for name in listed if name.upper() != "DEFPOINTS"} == used | {"0"}
+    for name in used:
+        assert listed[name] == LAYERS[name], name
+    for entity in sheet.doc.modelspace():
+        assert entity.dxf.linetype == "BYLAYER" and not entity.dxf.hasattr("lineweight")
+
+
+def test_line_types_are_those_of_iso_128(sheet):
+    # In widths of the 0.25 mm line: dashes of 12, long dashes of 24, gaps of 3, dots.
+    dashes = {
+        "DASHED": [12, -3],
+        "LONG-DASH-DOT": [24, -3, 0, -3],
+        "LONG-DASH-DOUBLE-DOT": [24, -3, 0, -3, 0, -3],
+    }
+    for name, want in dashes.items():
+        tags = sheet.doc.linetypes.get(name).pattern_tags.tags
+        assert [tag.value / 0.25 for tag in tags if tag.code == 49] == want
+        assert [tag.value / 0.25 for tag in tags if tag.code == 40] == [sum(map(abs, want))]
+
+
+def test_the_square_measures_10_mm(sheet):
+    (square,) = sheet.on("CHECK")
+    corners = [(x, y) for x, y in square.get_points("xy")]
+    assert square.closed and len(corners) == 4
+    sides = [math.dist(p, q) for p, q in zip(corners, corners[1:] + corners[:1])]
+    assert sides == pytest.approx([10] * 4, abs=1e-9)
+    assert math.dist(corners[0], corners[2]) == pytest.approx(10 * math.sqrt(2), abs=1e-9)
+
+
+def test_the_rims_are_those_of_the_design(sheet):
+    rims = sorted(circle.dxf.radius for circle in sheet.on("RIM", "CIRCLE"))
+    assert rims == pytest.approx([sheet.inner, sheet.outer], rel=1e-12)
+    assert all(circle.dxf.center.magnitude == 0 for circle in sheet.on("RIM", "CIRCLE"))
+
+
+def test_every_standing_dog_has_one_tip_and_one_root(sheet):
+    for layer in ("TIP", "ROOT"):
+        outlines = sheet.on(layer)
+        assert len(outlines) == len(sheet.report)
+        assert all(line.dxftype() == "LWPOLYLINE" and line.closed for line in outlines)
+    gone = [place for place, cut in sheet.ring.get("cuts", {}).items() if cut == "remove"]
+    assert len(sheet.on("REMOVED")) == len(gone)
+
+
+def test_areas_are_those_of_the_design(sheet):
+    for layer, depth in (("TIP", cut_down), ("ROOT", lambda dog, found: found["height_mm"])):
+        for dog, line in zip(sheet.report, sheet.on(layer)):
+            found = sheet.found(dog["place"])
+            want = section_area(sheet, dog, found, depth(dog, found))
+            assert polyline_area(line) == pytest.approx(want, rel=1e-6), dog
+            assert Polygon(flattened(line)).area == pytest.approx(want, rel=1e-6), dog
+
+
+def cut_down(dog, found):
+    return found["height_mm"] - dog["height_mm"]
+
+
+def section_area(sheet, dog, found, depth):
+    """Area of a dog `depth` mm below its tip as found. Cutting a dog down does not move its flanks."""
+    half = math.radians(dog["tip_width_deg"]) / 2
+    slopes = [math.tan(math.radians(found[f"back_cut_{s}_deg"])) for s in ("drive", "coast")]
+    radial = sheet.ring.get("flanks", "radial") == "radial"
+    if radial and depth * max(map(abs, slopes)) == 0:
+        return half * (sheet.outer**2 - sheet.inner**2)
+    # The dog turned to point along +x: a piece of the ring between two straight flanks.
+    mean = (sheet.inner + sheet.outer) / 2
+    left = math.radians(85)
+    turns = [left * (2 * i / 4000 - 1) for i in range(4001)]
+    rim = [(sheet.outer * math.cos(t), sheet.outer * math.sin(t)) for t in turns]
+    bore = [(sheet.inner * math.cos(t), sheet.inner * math.sin(t)) for t in reversed(turns)]
+    piece = Polygon(rim + bore)
+    for side, slope in zip((-1, 1), slopes):
+        direction = side * half if radial else 0.0
+        start = side * ((0 if radial else mean * math.sin(half)) - depth * slope)
+        piece = piece.intersection(half_plane(direction, start, side))
+    return piece.area
+
+
+def half_plane(direction, start, side):
+    """What lies inward of a line in `direction`, moved `start` to its left; `side` is outward."""
+    far = 2000.0
+    along = (math.cos(direction), math.sin(direction))
+    out = (-along[1], along[0])
+
+    def at(length, width):
+        return tuple(length * a + width * o for a, o in zip(along, out))
+
+    inward = start - side * far
+    return Polygon([at(-far, start), at(far, start), at(far, inward), at(-far, inward)])
+
+
+def polyline_area(line):
+    """Exact area of a polyline with bulges: its corners, and a segment of a circle on each bulge."""
+    points = list(line.get_points("xyb"))
+    area = 0.0
+    for (x, y, bulge), (u, v, _) in zip(points, points[1:] + points[:1]):
+        area += (x * v - u * y) / 2
+        if bulge:
+            turn = 4 * math.atan(bulge)
+            radius = math.hypot(u - x, v - y) / 2 / math.sin(turn / 2)
+            area += radius**2 * (turn - math.sin(turn)) / 2
+    return area
+
+
+def flattened(line):
+    """The outline as ezdxf takes it apart, its arcs in chords within 1e-6 mm."""
+    points = []
+    for piece in line.virtual_entities():
+        straight = piece.dxftype() == "LINE"
+        ends = [piece.dxf.start, piece.dxf.end] if straight else piece.flattening(1e-6)
+        chords = [(p.x, p.y) for p in ends]
+        if points and math.dist(points[-1], chords[0]) > math.dist(points[-1], chords[-1]):
+            chords.reverse()
+        points += chords
+    return points
+
+
+def test_arcs_lie_on_the_rims(sheet):
+    for line in [*sheet.on("TIP"), *sheet.on("ROOT"), *sheet.on("REMOVED")]:
+        points = list(line.get_points("xyb"))
+        assert sum(bulge != 0 for *_, bulge in points) >= 2
+        for (x, y, bulge), (u, v, _) in zip(points, points[1:] + points[:1]):
+            if bulge:
+                centre, _, _, radius = bulge_to_arc((x, y), (u, v), bulge)
+                rim = sheet.outer if bulge > 0 else sheet.inner
+                assert radius == pytest.approx(rim, rel=1e-8)
+                assert centre.magnitude < 1e-6
+                assert math.hypot(x, y) == pytest.approx(rim, abs=1e-9)
+                assert math.hypot(u, v) == pytest.approx(rim, abs=1e-9)
+
+
+def test_dogs_stand_where_the_report_says(sheet):
+    for dog, line in zip(sheet.report, sheet.on("TIP")):
+        # An undercut dog that is cut down may have its tip off its old middle.
+        if any(slopes_of(sheet, dog)) or dog["tip_width_deg"] > 180:
+            continue
+        ends = [complex(x, y) for x, y in line.get_points("xy")]
+        # The first and the last corner are the inner ends of the two flanks.
+        middle = sum(end / abs(end) for end in (ends[0], ends[-1]))
+        turn = math.degrees(math.atan2(middle.imag, middle.real)) - dog["centre_deg"]
+        assert (turn + 180) % 360 - 180 == pytest.approx(0, abs=1e-9)
+
+
+def slopes_of(sheet, dog):
+    found = sheet.found(dog["place"])
+    return [found[f"back_cut_{side}_deg"] for side in ("drive", "coast")]
+
+
+def test_the_datum_is_at_angle_0(sheet):
+    (mark,) = sheet.on("DATUM")
+    (tip, *foot) = mark.get_points("xy")
+    assert mark.closed and tip[1] == 0 and sheet.outer < tip[0] < sheet.outer + 1
+    assert [y for _, y in foot] == pytest.approx([-y for _, y in reversed(foot)])
+    assert "datum 0°" in sheet.notes()
+
+
+def test_the_width_is_dimensioned_counter_clockwise(sheet):
+    """One dimension arc spans the first dog that is not cut down, or a little more on both sides."""
+    arcs = list(sheet.on("DIMENSION", "ARC"))
+    assert all(0 < span(arc) < 360 for arc in arcs)
+    cuts = [cut_down(dog, sheet.found(dog["place"])) for dog in sheet.report]
+    at = cuts.index(0) if 0 in cuts else 0
+    drive, coast = (math.tan(math.radians(slope)) for slope in slopes_of(sheet, sheet.report[at]))
+    # Cutting down an undercut dog moves the middle of its tip.
+    moved = math.degrees(cuts[at] * (drive - coast) / (sheet.inner + sheet.outer))
+    want = sheet.report[at]["centre_deg"] + moved
+    off = [arc.dxf.start_angle + span(arc) / 2 - want for arc in arcs]
+    assert min(abs((turn + 180) % 360 - 180) for turn in off) < 1e-9
+
+
+def span(arc):
+    return (arc.dxf.end_angle - arc.dxf.start_angle) % 360
+
+
+def test_the_link_is_whole(sheet):
+    notes = sheet.notes()
+    lines = notes[notes.index("Design:") + 1 :]
+    assert "".join(lines) == LINK
+    assert all(len(line) <= 60 for line in lines)
+
+
+def test_the_title_is_words_and_nothing_else(sheet):
+    heights = {text.dxf.height for text in sheet.on("NOTE", "TEXT")}
+    title = [words(text) for text in sheet.on("NOTE", "TEXT") if text.dxf.height == max(heights)]
+    shown = title_shown(sheet.title) or "Untitled"
+    assert "".join(title).replace(" ", "") in (shown + "–Jº", shown + "…–Jº")
+    kinds = {entity.dxftype() for entity in sheet.doc.modelspace()}
+    assert kinds <= {"LINE", "ARC", "CIRCLE", "LWPOLYLINE", "TEXT"}
+    assert sheet.path.read_text().split("\n").count("ENDSEC") == 6
+
+
+def title_shown(title):
+    """At most 120 letters, here without blanks; a character of more than 16 bits is a “?”."""
+    title = title[:120]
+    letters = [c for c in title if ord(c) >= 32 and not c.isspace()]
+    return "".join(c if ord(c) < 0x10000 else "?" for c in letters)
+
+
+def test_everything_is_inside_the_extents(sheet):
+    low, high = sheet.doc.header["$EXTMIN"], sheet.doc.header["$EXTMAX"]
+    points = []
+    for entity in sheet.doc.modelspace():
+        if entity.dxftype() == "TEXT":
+            points.append(entity.dxf.align_point)
+            assert entity.dxf.valign == 2 and 0 < entity.dxf.height < 5
+        else:
+            points.extend(make_path(entity).flattening(0.1))
+    assert min(p.x for p in points) > low[0] and max(p.x for p in points) < high[0]
+    assert min(p.y for p in points) > low[1] and max(p.y for p in points) < high[1]

@@ -1,0 +1,128 @@
+//! Files and links of version 1 open forever.
+//!
+//! Each design in `fixtures/version-1` stands there as it was saved, as it is saved again, and
+//! number by number, as it was opened when version 1 was new. None of these files is ever edited:
+//! a new version of the saved form gets a folder of its own.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use crenel::design::{Design, Setting, decode, encode, open, save};
+use crenel::fields::{FIELDS, FieldId, Slot};
+use crenel::ring::{Layout, RingSpec, Side};
+use serde_json::Value;
+
+const NAMES: [&str; 4] = ["defaults", "half-height", "measured", "slots"];
+
+fn path(file: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/version-1").join(file)
+}
+
+fn read(file: &str) -> String {
+    std::fs::read_to_string(path(file)).unwrap_or_else(|e| panic!("{file}: {e}"))
+}
+
+fn opened(file: &str) -> Design {
+    let opened = open(&read(file)).unwrap_or_else(|findings| panic!("{file}: {findings:?}"));
+    assert_eq!(opened.findings, vec![], "{file}");
+    opened.design
+}
+
+/// Where a number stands, in the words of the saved form.
+fn place(slot: Slot) -> String {
+    let key = slot.field().spec().key;
+    let ring = |side: Side| side.letter().to_lowercase();
+    match slot {
+        Slot::Ring(side, _) => format!("{}.{key}", ring(side)),
+        Slot::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", ring(side)),
+        Slot::Setting(_) => key.to_owned(),
+    }
+}
+
+/// A design number by number and word by word, a line each.
+fn lines(design: &Design) -> Vec<String> {
+    let texts = [&design.title, &design.initials, &design.notes];
+    let mut lines: Vec<String> = texts.iter().map(|text| format!("{text:?}")).collect();
+    for side in Side::BOTH {
+        let RingSpec { form, layout, cuts, .. } = design.ring(side);
+        let ring = side.letter();
+        lines.push(format!("{ring}: {form:?}, cuts {cuts:?}"));
+        if let Layout::Even(even) = layout {
+            lines.push(format!("{ring}: by {:?}, heights {:?}", even.size_by, even.heights));
+        }
+    }
+    lines.push(format!("{:?}", design.setting.drive));
+    let value = |slot| design.get(slot).expect("a design has its own slots");
+    lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", place(s), value(s))));
+    lines
+}
+
+#[test]
+fn every_fixture_opens_to_the_same_numbers_as_ever() {
+    for name in NAMES {
+        let lines = lines(&opened(&format!("{name}.json")));
+        let pinned = read(&format!("{name}.opened.txt"));
+        assert!(pinned.lines().count() > 30, "{name}");
+        // A field that came later may add a line, but none may go or change.
+        for line in pinned.lines() {
+            assert!(lines.iter().any(|now| now == line), "{name}: {line} is not in {lines:#?}");
+        }
+    }
+}
+
+#[test]
+fn every_fixture_is_saved_again_as_ever() {
+    for name in NAMES {
+        let design = opened(&format!("{name}.json"));
+        let pinned = read(&format!("{name}.saved.json"));
+        assert_eq!(format!("{:#}\n", save(&design)), pinned, "{name}");
+        assert_eq!(opened(&format!("{name}.saved.json")), design, "{name}");
+    }
+}
+
+#[test]
+fn a_link_of_version_1_opens_as_the_file_it_was_made_from() {
+    let link = read("measured.link.txt");
+    let opened = decode(link.trim_end()).expect("the link opens");
+    assert_eq!(opened.findings, vec![]);
+    assert_eq!(opened.design, self::opened("measured.json"));
+    // What is packed today need not be the same letters, but must open as the same design.
+    assert_eq!(decode(&encode(&opened.design)).expect("our own link").design, opened.design);
+}
+
+#[test]
+fn no_default_has_changed() {
+    let stated = opened("defaults.json");
+    assert_eq!(stated.a, RingSpec::default());
+    assert_eq!(stated.setting, Setting::default());
+    let unstated = open(r#"{ "crenel": 1, "b": { "dogs": [{}] } }"#).expect("it opens").design;
+    assert_eq!(stated.b, unstated.b);
+}
+
+fn keys_in(value: &Value, keys: &mut BTreeSet<String>) {
+    if let Value::Object(map) = value {
+        keys.extend(map.keys().cloned());
+    }
+    let inner: Vec<&Value> = match value {
+        Value::Object(map) => map.values().collect(),
+        Value::Array(list) => list.iter().collect(),
+        _ => Vec::new(),
+    };
+    inner.into_iter().for_each(|value| keys_in(value, keys));
+}
+
+#[test]
+fn the_fixtures_use_every_key() {
+    let mut used = BTreeSet::new();
+    for name in NAMES {
+        let text = read(&format!("{name}.json"));
+        keys_in(&serde_json::from_str(&text).expect("it is JSON"), &mut used);
+    }
+    // The height that a cut leaves stands under the number of its dog.
+    let fields = FIELDS.iter().filter(|f| f.id != FieldId::ShortenTo).map(|f| f.key);
+    let words = ["crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights"];
+    let choices = ["flanks", "size_by", "travel_by"];
+    let missing: Vec<&str> =
+        fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();
+    assert_eq!(missing, [""; 0]);
+}
