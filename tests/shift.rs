@@ -196,14 +196,21 @@ fn closed_form_shares_over_a_sweep() {
 fn a_path_is_whole_and_turns_with_the_rings() {
     let ring = ring(25.0, half_height());
     let mesh = Mesh::new(&ring, &ring).expect("one band");
-    for direction in [1.0, -1.0] {
-        let shifter = Shifter::new(&mesh, m1(), direction);
+    let drives = [Drive::Force, Drive::Drum, Drive::Both];
+    for (direction, drive) in [1.0, -1.0].into_iter().flat_map(|d| drives.map(|drive| (d, drive))) {
+        let travel = Travel { drive, drum_speed_m_per_s: 0.3, ..m1().travel };
+        let shifter = Shifter::new(&mesh, Conditions { travel, ..m1() }, direction);
         for step in 0..500 {
             let phase = f64::from(step) * 0.0127;
             let slip = f64::from(step % 50);
             let traced = shifter.trace(phase, slip);
             let plain = shifter.attempt(phase, slip);
             assert_eq!((traced.ending, traced.strikes), (plain.ending, plain.strikes));
+            for leg in &traced.legs {
+                let deepest = leg.overlap_mm[0].max(leg.overlap_mm[1]).max(leg.at(0.7).1);
+                assert!((-1e-9..4.5 + 1e-9).contains(&deepest), "{leg:?}");
+                assert!((leg.at(1.0).0 - leg.phase[1]).abs() < 1e-9, "{leg:?}");
+            }
             for pair in traced.legs.windows(2) {
                 assert!((pair[0].start_s + pair[0].lasts_s - pair[1].start_s).abs() < 1e-12);
                 assert!(pair[0].slip[1].abs() >= pair[1].slip[1].abs() - 1e-12, "slip never grows");

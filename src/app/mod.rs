@@ -45,7 +45,7 @@ pub(crate) fn App() -> impl IntoView {
                 <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
                 <Legend/>
                 <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
-                <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place."/>
+                <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
                 <CuttingBar/>
             </section>
             <Forms/>

@@ -20,11 +20,12 @@ pub fn phase_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Sce
     web(&mut scene, frame, deepest);
     blocked(&mut scene, meshed, frame, deepest);
     levels(&mut scene, meshed, frame, units);
-    windows(&mut scene, meshed, frame, units);
+    windows(&mut scene, meshed, frame);
     if let Some(shifting) = &meshed.shifting {
         way(&mut scene, &shifting.attempt.legs, frame);
     }
     state(&mut scene, analysis, frame);
+    held(&mut scene, meshed, frame, units);
     scene
 }
 
@@ -97,16 +98,20 @@ fn levels(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits
     }
 }
 
-/// Marks the windows at tip level and at full depth, and dimensions the one that is held.
-fn windows(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
+/// Marks the windows at tip level and at full depth.
+fn windows(scene: &mut Scene, meshed: &Meshed, frame: &Frame) {
     let engagement = &meshed.engagement;
     strips(scene, Role::OpenEntry, &meshed.entry, frame, 0.0);
     strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
+}
+
+/// The width of the window that is held, under it.
+fn held(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
     let Some(held) = meshed.held else { return };
     let middle = frame.across(held.middle().radians());
     let room = 2.0 * frame.text_mm;
     let x = middle.clamp(frame.bounds.min.x + room, frame.bounds.max.x - room);
-    let at = Point::new(x, frame.down(engagement.full_depth_mm) - 0.9 * frame.text_mm);
+    let at = Point::new(x, frame.down(meshed.engagement.full_depth_mm) - 0.9 * frame.text_mm);
     let words = Quantity::Angle.show(held.width.degrees(), units);
     scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);
 }

@@ -142,7 +142,7 @@ pub enum Anchor {
 pub struct Text {
     /// Where.
     pub at: Point,
-    /// Height of capitals, mm.
+    /// Type size, mm; capitals are about 0.72 of it, so that 3.5 gives the 2.5 mm capitals of ISO 3098.
     pub height: f64,
     /// Which end stands at the point.
     pub anchor: Anchor,

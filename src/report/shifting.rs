@@ -9,10 +9,10 @@ use crate::shift::{Attempt, Conditions, Ending, Shifter};
 use crate::units::Angle;
 
 /// Pairs of dogs looked at for the shares in one recompute, which bounds their cost in a drag.
-const SHARE_EFFORT: usize = 24_000;
+const SHARE_EFFORT: usize = 9_000;
 
 /// Fewest and most starting phases for the shares.
-const SHARE_PHASES: (usize, usize) = (90, 720);
+const SHARE_PHASES: (usize, usize) = (60, 360);
 
 /// One shift and what becomes of all of them.
 #[derive(Clone, Debug, PartialEq)]

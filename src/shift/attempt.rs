@@ -140,6 +140,8 @@ struct Ahead {
     starts_mm: f64,
     near: Reach,
     far: Reach,
+    /// Its near end where it reaches furthest, and its greatest width, at any overlap.
+    widest: (f64, f64),
 }
 
 /// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
@@ -170,21 +172,33 @@ impl Reach {
         self.at_edge + depth_mm * self.edge_slope()
     }
 
+    /// The most it reaches down to a depth: straight pieces have it at an end.
+    fn most_to(&self, depth_mm: f64) -> f64 {
+        let ends = [0.0, self.edge_end_mm.min(depth_mm), depth_mm];
+        ends.into_iter().map(|depth| self.at(depth)).fold(f64::NEG_INFINITY, f64::max)
+    }
+
     fn edge_slope(&self) -> f64 {
         (self.at_edge_end - self.at_edge) / self.edge_end_mm
     }
 }
 
 impl Ahead {
-    fn of(block: &Block, direction: f64) -> Self {
+    fn of(block: &Block, direction: f64, full_mm: f64) -> Self {
         let sides = [FlankSide::Coast, FlankSide::Drive];
         let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
-        Self {
-            middle: direction * block.phase.radians(),
-            starts_mm: block.starts_mm,
-            near: Reach::of(block, near),
-            far: Reach::of(block, far),
-        }
+        let middle = direction * block.phase.radians();
+        let (near, far) = (Reach::of(block, near), Reach::of(block, far));
+        let depth = full_mm - block.starts_mm;
+        let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
+        let widest = (middle - near_most, near_most + far_most);
+        Self { middle, starts_mm: block.starts_mm, near, far, widest }
+    }
+
+    /// Whether a fall from `u` that turns by at most `sweep` can have to do with it at all.
+    fn concerns(&self, u: f64, sweep: f64) -> bool {
+        let ahead = wrapped(self.widest.0 - u);
+        ahead <= sweep || TAU - ahead <= self.widest.1
     }
 
     fn order(&self) -> (f64, f64) {
@@ -254,8 +268,12 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let mut blocks: Vec<_> =
-            mesh.blocks.iter().filter(in_play).map(|b| Ahead::of(b, direction)).collect();
+        let mut blocks: Vec<_> = mesh
+            .blocks
+            .iter()
+            .filter(in_play)
+            .map(|b| Ahead::of(b, direction, conditions.full_mm))
+            .collect();
         // Equal rings block the same phases many times over; once is enough.
         blocks.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(Ordering::Equal));
         blocks.dedup_by(|a, b| a.is_twin(b));
@@ -461,12 +479,15 @@ impl Shifter {
     /// Falls from a state over a window until something is met.
     fn fall(&self, from: State) -> Fall {
         let full = self.conditions.full_mm;
-        let met = self.blocks.iter().filter_map(|b| self.met(&from, b, full));
+        let to_full = self.fallen(&from, full);
+        let sweep = to_full.u - from.u;
+        let concerned = self.blocks.iter().filter(|b| b.concerns(from.u, sweep));
+        let met = concerned.filter_map(|b| self.met(&from, b, full));
         let time = |met: &Fall| match met {
             Fall::Wall(at, _) | Fall::Top(at) | Fall::Full(at) => at.time,
         };
         let first = met.min_by(|a, b| time(a).total_cmp(&time(b)));
-        first.unwrap_or_else(|| Fall::Full(self.fallen(&from, full)))
+        first.unwrap_or(Fall::Full(to_full))
     }
 
     /// What one block does to a fall: its top is landed on, or its wall is met further down.

@@ -80,7 +80,8 @@ impl Travel {
         let cap = self.drum_speed_m_per_s;
         match self.drive {
             Drive::Force => (speed, self.push()),
-            Drive::Both if speed < cap => (speed, self.push()),
+            // A speed that rounding left a little below the cap is at the cap.
+            Drive::Both if speed < cap * (1.0 - 1e-9) => (speed, self.push()),
             Drive::Drum | Drive::Both => (cap, 0.0),
         }
     }

@@ -15,6 +15,8 @@ async function touch(page, drawing, key, move) {
     const share = step / 6;
     await send("touchMove", { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) });
   }
+  // Moves are handed to the page a frame later.
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
   return { to, send };
 }
 

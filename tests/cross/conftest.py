@@ -14,7 +14,7 @@ def run(program: str, *arguments: str, given: str = "") -> str:
     """Standard output of an example; what it complains of if it fails."""
     path = EXAMPLES / program
     assert path.exists(), f"{path} is missing: cargo build --examples"
-    done = subprocess.run([path, *arguments], input=given, capture_output=True, text=True)
+    done = subprocess.run([path, *arguments], input=given, capture_output=True, encoding="utf-8")
     assert done.returncode == 0, done.stderr
     return done.stdout
 

@@ -235,14 +235,48 @@ fn sound_ring(form: PlanForm, lean: Option<[f64; 2]>) -> impl Strategy<Value = R
     })
 }
 
+/// What one dog of a tight pair is like: degrees wider and off its place, height, back-cuts.
+fn tight_dog() -> impl Strategy<Value = [f64; 5]> {
+    let height = prop_oneof![3 => Just(5.0), 1 => 2.0..5.0];
+    let undercut = || prop_oneof![Just(8.0), 0.0..14.0];
+    (-1.5..1.5, -0.5..0.5, height, undercut(), undercut()).prop_map(|d| [d.0, d.1, d.2, d.3, d.4])
+}
+
+/// Dogs evenly round the circle, each `share` of the pitch wide but for its own deviation.
+fn tight_ring(count: usize, share: f64) -> impl Strategy<Value = RingSpec> {
+    (vec(tight_dog(), count), 0.0..360.0).prop_map(move |(dogs, first)| {
+        let pitch = 360.0 / f64::from(u32::try_from(dogs.len()).expect("few dogs"));
+        let mut from = first;
+        let place = |[wider, off, height, drive, coast]: [f64; 5]| {
+            from += pitch;
+            let width = share * pitch + wider;
+            dog_of(&[(from + off) % 360.0, width, height, drive, coast, 0.0, 0.5])
+        };
+        let layout = Layout::Measured(dogs.into_iter().map(place).collect());
+        RingSpec { layout, ..RingSpec::default() }
+    })
+}
+
+/// Rings whose dogs fill each other's gaps to a degree or two: some gaps are closed at the tips,
+/// and undercut opens pockets below them that nothing leads to.
+fn tight_pair() -> impl Strategy<Value = [RingSpec; 2]> {
+    let shares = (2_usize..7, 0.3..0.7);
+    shares.prop_flat_map(|(n, share)| {
+        [tight_ring(n, share).boxed(), tight_ring(n, 1.0 - share).boxed()]
+    })
+}
+
+fn loose_pair() -> impl Strategy<Value = [RingSpec; 2]> {
+    (form(), lean()).prop_flat_map(|(form, lean)| {
+        [sound_ring(form, lean).boxed(), sound_ring(form, lean).boxed()]
+    })
+}
+
 /// Two rings of the default diameters without an error in them.
 pub(crate) fn sound_pair() -> impl Strategy<Value = [RingSpec; 2]> {
-    (form(), lean()).prop_flat_map(|(form, lean)| {
-        Side::BOTH.map(|side| {
-            let ring = sound_ring(form, lean);
-            ring.prop_filter("has errors", move |r| !any_error(&r.check(side)))
-        })
-    })
+    let sound =
+        |[a, b]: &[RingSpec; 2]| !any_error(&a.check(Side::A)) && !any_error(&b.check(Side::B));
+    prop_oneof![loose_pair(), tight_pair()].prop_filter("has errors", sound)
 }
 
 pub(crate) fn as_cut(pair: &[RingSpec; 2]) -> [Ring; 2] {

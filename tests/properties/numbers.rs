@@ -23,11 +23,14 @@ fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
     let last_digit = match quantity {
         Quantity::Length if inch => 25.4e-4,
         Quantity::Angle if units.angle == AngleStyle::Dms => 1.0 / 3600.0,
-        Quantity::Length | Quantity::Angle | Quantity::Mass => 1e-3,
+        Quantity::Length | Quantity::Angle | Quantity::Time => 1e-3,
+        Quantity::Mass | Quantity::Torque => 1e-3,
         Quantity::Speed | Quantity::Force => 1e-2,
         Quantity::Velocity | Quantity::Ratio => 1e-4,
+        Quantity::ShaftInertia => 1e-6,
+        Quantity::Share => 1e-3,
         Quantity::Count => 1.0,
-        other => panic!("{other:?} is the quantity of no field"),
+        other => panic!("{other:?} was the quantity of no field: put its last digit here"),
     };
     last_digit * 0.5001
 }
