@@ -112,7 +112,9 @@ impl Design {
             .map(|id| Slot::Ring(side, id))
             .to_vec();
         match &self.ring(side).layout {
-            Layout::Even(even) => slots.extend(even.fields().map(|id| Slot::Ring(side, id))),
+            Layout::Even(even) => {
+                slots.extend(even.fields().into_iter().map(|id| Slot::Ring(side, id)));
+            }
             Layout::Measured(dogs) => {
                 let places = 0..dogs.len();
                 let fields = crate::ring::DogSpec::FIELDS;

@@ -46,19 +46,6 @@ const SIZES: [(&str, SizeBy); 2] = [("dog", SizeBy::Dog), ("gap", SizeBy::Gap)];
 const DRIVES: [(&str, Drive); 3] =
     [("force", Drive::Force), ("drum", Drive::Drum), ("both", Drive::Both)];
 
-/// The field that holds on an even ring beside those the form shows.
-const EVEN_FIELDS: [FieldId; 9] = [
-    FieldId::Count,
-    FieldId::TipWidth,
-    FieldId::Gap,
-    FieldId::Height,
-    FieldId::BackCutDrive,
-    FieldId::BackCutCoast,
-    FieldId::EdgeBreak,
-    FieldId::RootFillet,
-    FieldId::FirstDog,
-];
-
 // ---- writing ----
 
 /// The saved form of a design.
@@ -113,7 +100,7 @@ fn save_ring(ring: &RingSpec) -> Map<String, Value> {
 }
 
 fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
-    for id in EVEN_FIELDS {
+    for id in EvenLayout::FIELDS {
         put_number(map, id, even.field(id).unwrap_or_default());
     }
     put_word(map, "size_by", &SIZES, even.size_by);
@@ -340,7 +327,7 @@ impl Reader {
             heights: self.heights(map, side),
             ..EvenLayout::default()
         };
-        for id in EVEN_FIELDS {
+        for id in EvenLayout::FIELDS {
             let value = self.number(map, Slot::Ring(side, id));
             if let Some(place) = even.field_mut(id) {
                 *place = value;

@@ -266,22 +266,26 @@ impl RingSpec {
 }
 
 impl EvenLayout {
-    /// The fields an even ring has, in the order of the form; of dog and gap the one that holds.
-    pub fn fields(&self) -> [FieldId; 8] {
-        let size = match self.size_by {
-            SizeBy::Dog => FieldId::TipWidth,
-            SizeBy::Gap => FieldId::Gap,
+    /// The fields an even ring has, in the order of the form.
+    pub const FIELDS: [FieldId; 9] = [
+        FieldId::Count,
+        FieldId::TipWidth,
+        FieldId::Gap,
+        FieldId::Height,
+        FieldId::BackCutDrive,
+        FieldId::BackCutCoast,
+        FieldId::EdgeBreak,
+        FieldId::RootFillet,
+        FieldId::FirstDog,
+    ];
+
+    /// The fields that hold: of dog and gap only the one it is given by.
+    pub fn fields(&self) -> Vec<FieldId> {
+        let idle = match self.size_by {
+            SizeBy::Dog => FieldId::Gap,
+            SizeBy::Gap => FieldId::TipWidth,
         };
-        [
-            FieldId::Count,
-            size,
-            FieldId::Height,
-            FieldId::BackCutDrive,
-            FieldId::BackCutCoast,
-            FieldId::EdgeBreak,
-            FieldId::RootFillet,
-            FieldId::FirstDog,
-        ]
+        Self::FIELDS.into_iter().filter(|id| *id != idle).collect()
     }
 
     /// The number of one field.

@@ -69,24 +69,12 @@ fn form() -> impl Strategy<Value = PlanForm> {
     select(vec![PlanForm::Radial, PlanForm::Parallel])
 }
 
-const EVEN_FIELDS: [FieldId; 9] = [
-    FieldId::Count,
-    FieldId::TipWidth,
-    FieldId::Gap,
-    FieldId::Height,
-    FieldId::BackCutDrive,
-    FieldId::BackCutCoast,
-    FieldId::EdgeBreak,
-    FieldId::RootFillet,
-    FieldId::FirstDog,
-];
-
 fn even(numbers: Numbers) -> impl Strategy<Value = Layout> {
     let heights = vec(prop_oneof![Just(1.0), Just(0.5), Just(0.0), 0.0..=1.0], 1..5);
     let by = select(vec![SizeBy::Dog, SizeBy::Gap]);
-    (all(&EVEN_FIELDS, numbers), heights, by).prop_map(|(values, heights, size_by)| {
+    (all(&EvenLayout::FIELDS, numbers), heights, by).prop_map(|(values, heights, size_by)| {
         let mut even = EvenLayout { heights, size_by, ..EvenLayout::default() };
-        for (id, value) in EVEN_FIELDS.into_iter().zip(values) {
+        for (id, value) in EvenLayout::FIELDS.into_iter().zip(values) {
             *even.field_mut(id).expect("a field of an even ring") = value;
         }
         Layout::Even(even)

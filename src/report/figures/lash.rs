@@ -1,0 +1,142 @@
+//! Once in: lash, depth, and how many dogs meet.
+
+use super::{Better, Figure, GEOMETRY, Group, Shown, count};
+use crate::fields::FieldId;
+use crate::ring::FlankSide;
+use crate::units::Quantity;
+
+impl Shown<'_> {
+    pub(super) fn lash(&self) -> Vec<Figure> {
+        let meshed = self.meshed;
+        let radius = meshed.mesh.contact.mean_mm();
+        let lash = meshed.held.map(|w| w.width.radians());
+        let ratio = self.setting(FieldId::RatioToWheel);
+        let tyre = self.setting(FieldId::WheelDiameter) / 2.0;
+        let none = || "no window at full depth".to_owned();
+        let figure = |key, label, quantity, value, formula, working| Figure {
+            key,
+            group: Group::Lash,
+            label,
+            quantity,
+            value,
+            words: None,
+            better: Better::Less,
+            formula,
+            working,
+            source: GEOMETRY,
+        };
+        let lash_text = lash.map_or_else(none, |l| self.deg(l));
+        vec![
+            figure(
+                "lash_deg",
+                "Lash at the dogs",
+                Quantity::Angle,
+                lash.map(f64::to_degrees),
+                "λ = width of the window that holds the phase, at full depth",
+                self.held_working(),
+            ),
+            figure(
+                "lash_mm",
+                "Lash at the mean radius",
+                Quantity::Length,
+                lash.map(|l| l * radius),
+                "λ·rm",
+                format!("{lash_text} × {}", self.mm(radius)),
+            ),
+            figure(
+                "lash_wheel_deg",
+                "Lash at the rear wheel",
+                Quantity::Angle,
+                lash.map(|l| l.to_degrees() / ratio),
+                "λ / i",
+                format!("{lash_text} / {}", self.given(FieldId::RatioToWheel)),
+            ),
+            figure(
+                "lash_tyre_mm",
+                "Lash at the tyre",
+                Quantity::Length,
+                lash.map(|l| l / ratio * tyre),
+                "λ / i · D/2",
+                format!("{lash_text} / {} × {}", self.given(FieldId::RatioToWheel), self.mm(tyre)),
+            ),
+            self.depth(),
+            self.pairs(FlankSide::Drive),
+            self.pairs(FlankSide::Coast),
+        ]
+    }
+
+    fn held_working(&self) -> String {
+        let engagement = &self.meshed.engagement;
+        let Some(held) = self.meshed.held else {
+            let jam = engagement.jam.map_or(0.0, |jam| jam.overlap_mm);
+            return format!("jams at an overlap of {}", self.mm(jam));
+        };
+        let phase = self.analysis.phase();
+        let place = if held.contains(phase) { "holds" } else { "is nearest to" };
+        let (from, width) = (held.start.radians(), held.width.radians());
+        format!(
+            "at {} the window {}…{} {place} the phase {}: {}",
+            self.mm(engagement.full_depth_mm),
+            self.deg(from),
+            self.deg(from + width),
+            self.deg(phase.radians()),
+            self.deg(width)
+        )
+    }
+
+    fn depth(&self) -> Figure {
+        let [a, b] = self.meshed.mesh.tallest_mm;
+        let engagement = &self.meshed.engagement;
+        Figure {
+            key: "full_depth_mm",
+            group: Group::Lash,
+            label: "Full depth",
+            quantity: Quantity::Length,
+            value: engagement.jam.is_none().then_some(engagement.full_depth_mm),
+            words: None,
+            better: Better::More,
+            formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",
+            working: format!(
+                "least of {}, {}, {}{}",
+                self.given(FieldId::Overlap),
+                self.mm(a),
+                self.mm(b),
+                engagement
+                    .jam
+                    .map_or(String::new(), |jam| format!("; jams at {}", self.mm(jam.overlap_mm)))
+            ),
+            source: GEOMETRY,
+        }
+    }
+
+    /// How many pairs of dogs meet at once when that flank takes the load.
+    fn pairs(&self, side: FlankSide) -> Figure {
+        const TOGETHER_MM: f64 = 0.01;
+        let meshed = self.meshed;
+        let meeting = meshed.held.map(|held| {
+            let end = match side {
+                FlankSide::Drive => held.start,
+                FlankSide::Coast => held.end(),
+            };
+            meshed.mesh.meeting_at(side, end, meshed.engagement.full_depth_mm, TOGETHER_MM)
+        });
+        let (key, label) = match side {
+            FlankSide::Drive => ("pairs_meeting_drive", "Dog pairs that meet under power"),
+            FlankSide::Coast => ("pairs_meeting_coast", "Dog pairs that meet on the over-run"),
+        };
+        Figure {
+            key,
+            group: Group::Lash,
+            label,
+            quantity: Quantity::Count,
+            value: meeting.map(count),
+            words: None,
+            better: Better::More,
+            formula: "pairs whose flanks meet within 0.01 mm of the first, rigid rings",
+            working: meeting.map_or("no window at full depth".to_owned(), |n| {
+                format!("{n} of {} pairs", meshed.mesh.blocks.len())
+            }),
+            source: "Common practice, no source; load closes small spacing errors.",
+        }
+    }
+}

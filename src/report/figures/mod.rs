@@ -1,0 +1,136 @@
+//! The numbers of a design, each with its formula, its working and its source.
+
+mod entry;
+mod lash;
+mod metal;
+mod shift;
+mod time;
+
+use super::analysis::{Analysis, Meshed};
+use crate::fields::FieldId;
+use crate::pair::Arc;
+use crate::units::{Angle, DisplayUnits, Quantity};
+
+/// Which direction of change a builder wants.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// More is better.
+    More,
+    /// Less is better.
+    Less,
+    /// Neither by itself.
+    Neither,
+}
+
+/// Under which heading a figure stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// Getting in.
+    Entry,
+    /// Once in.
+    Lash,
+    /// Against the clock.
+    Time,
+    /// What becomes of a shift.
+    Shift,
+    /// The metal of the dogs.
+    Metal,
+}
+
+impl Group {
+    /// All headings in order.
+    pub const ALL: [Self; 5] = [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Metal];
+
+    /// The heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Entry => "Getting in",
+            Self::Lash => "Once in",
+            Self::Time => "Against the clock",
+            Self::Shift => "Does it go in?",
+            Self::Metal => "Metal",
+        }
+    }
+}
+
+/// One number of a report.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// Stable key with the unit in it.
+    pub key: &'static str,
+    /// Heading it stands under.
+    pub group: Group,
+    /// Words for it.
+    pub label: &'static str,
+    /// What it measures.
+    pub quantity: Quantity,
+    /// The number; `None` where the design has none, which `working` explains.
+    pub value: Option<f64>,
+    /// An answer in words, where a number says too little.
+    pub words: Option<&'static str>,
+    /// Which way is better.
+    pub better: Better,
+    /// The formula in signs.
+    pub formula: &'static str,
+    /// The formula with this design's numbers.
+    pub working: String,
+    /// Where the formula comes from.
+    pub source: &'static str,
+}
+
+const GEOMETRY: &str = "Plane geometry of the ring; common practice, no source.";
+const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
+
+/// Every figure of a design, in the order of the headings; none where an error stands in the way.
+pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
+    let Some(meshed) = &analysis.meshed else { return Vec::new() };
+    let shown = Shown { analysis, meshed, units };
+    let mut figures = shown.entry();
+    figures.extend(shown.lash());
+    figures.extend(shown.time());
+    figures.extend(shown.shift());
+    figures.extend(shown.metal());
+    figures
+}
+
+struct Shown<'a> {
+    analysis: &'a Analysis,
+    meshed: &'a Meshed,
+    units: DisplayUnits,
+}
+
+impl Shown<'_> {
+    fn deg(&self, radians: f64) -> String {
+        Quantity::Angle.show(radians.to_degrees(), self.units)
+    }
+
+    fn mm(&self, mm: f64) -> String {
+        Quantity::Length.show(mm, self.units)
+    }
+
+    fn show(&self, quantity: Quantity, value: f64) -> String {
+        quantity.show(value, self.units)
+    }
+
+    fn setting(&self, id: FieldId) -> f64 {
+        self.analysis.design.setting.of(id)
+    }
+
+    /// A setting in words, with its unit.
+    fn given(&self, id: FieldId) -> String {
+        self.show(id.spec().quantity, self.setting(id))
+    }
+}
+
+/// Narrowest and widest window, radians.
+fn extremes(windows: &[Arc]) -> (Option<f64>, Option<f64>) {
+    let widths = || windows.iter().map(|w: &Arc| w.width);
+    let least = widths().min_by(|a, b| a.radians().total_cmp(&b.radians()));
+    let most = widths().max_by(|a, b| a.radians().total_cmp(&b.radians()));
+    (least.map(Angle::radians), most.map(Angle::radians))
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
+fn count(n: usize) -> f64 {
+    n as f64
+}

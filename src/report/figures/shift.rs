@@ -1,0 +1,134 @@
+//! What becomes of one shift, and of all of them.
+
+use super::super::shifting::Shifting;
+use super::{Better, Figure, Group, Shown};
+use crate::fields::FieldId;
+use crate::shift::{Attempt, Ending, Leg};
+use crate::units::Quantity;
+
+impl Shown<'_> {
+    pub(super) fn shift(&self) -> Vec<Figure> {
+        let Some(shifting) = &self.meshed.shifting else { return Vec::new() };
+        let mut figures = self.one_shift(shifting);
+        figures.extend(self.shares(shifting));
+        figures
+    }
+
+    fn one_shift(&self, shifting: &Shifting) -> Vec<Figure> {
+        let attempt = &shifting.attempt;
+        let figure = |key, label, quantity, value, better| Figure {
+            key,
+            group: Group::Shift,
+            label,
+            quantity,
+            value: Some(value),
+            words: None,
+            better,
+            formula: "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J",
+            working: self.path(attempt),
+            source: "Uniform acceleration between events; plain mechanics.",
+        };
+        let time = attempt.time_s * 1000.0;
+        let slip = attempt.slip_left.abs() * 60.0 / std::f64::consts::TAU;
+        vec![
+            Figure {
+                value: None,
+                words: Some(ending_words(attempt.ending)),
+                ..figure(
+                    "shift_ending",
+                    "From the phase as drawn",
+                    Quantity::Count,
+                    0.0,
+                    Better::Neither,
+                )
+            },
+            figure("shift_time_ms", "Time until then", Quantity::Time, time, Better::Less),
+            figure(
+                "shift_strikes",
+                "Thrown back",
+                Quantity::Count,
+                f64::from(attempt.strikes),
+                Better::Less,
+            ),
+            figure(
+                "shift_slip_left_rpm",
+                "Speed difference left",
+                Quantity::Speed,
+                slip,
+                Better::Neither,
+            ),
+        ]
+    }
+
+    /// The path of an attempt in words, leg by leg.
+    fn path(&self, attempt: &Attempt) -> String {
+        const TOLD: usize = 8;
+        let leg = |leg: &Leg| {
+            let turned = self.deg((leg.phase[1] - leg.phase[0]).abs());
+            let time = self.show(Quantity::Time, leg.lasts_s * 1000.0);
+            if (leg.overlap_mm[1] - leg.overlap_mm[0]).abs() > 1e-9 {
+                format!("falls to {} in {time} over {turned}", self.mm(leg.overlap_mm[1]))
+            } else {
+                format!("rubs at {} for {time} over {turned}", self.mm(leg.overlap_mm[0]))
+            }
+        };
+        let legs: Vec<_> = attempt.legs.iter().take(TOLD).map(leg).collect();
+        let more = attempt.legs.len().saturating_sub(TOLD);
+        let tail = if more > 0 { format!("; and {more} more legs") } else { String::new() };
+        legs.join("; ") + &tail
+    }
+
+    fn shares(&self, shifting: &Shifting) -> [Figure; 5] {
+        let shares = &shifting.shares;
+        let slip = self.given(FieldId::SlipSpeed);
+        let figure = |key, label, value, better| Figure {
+            key,
+            group: Group::Shift,
+            label,
+            quantity: Quantity::Share,
+            value: Some(value),
+            words: None,
+            better,
+            formula: "share of starting phases, each solved event by event; first pass only",
+            working: format!("{} phases at {slip}", shares.phases),
+            source: "Every phase equally likely: common practice, no source.",
+        };
+        [
+            figure(
+                "first_pass_straight_share",
+                "First pass: straight in",
+                shares.straight_in,
+                Better::More,
+            ),
+            figure(
+                "first_pass_rubbed_share",
+                "First pass: in after rubbing",
+                shares.after_rubbing,
+                Better::More,
+            ),
+            figure(
+                "first_pass_struck_share",
+                "First pass: thrown back",
+                shares.struck,
+                Better::Less,
+            ),
+            figure(
+                "first_pass_locked_share",
+                "First pass: hangs, tip on tip",
+                shares.locked,
+                Better::Less,
+            ),
+            figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
+        ]
+    }
+}
+
+const fn ending_words(ending: Ending) -> &'static str {
+    match ending {
+        Ending::StraightIn => "straight in",
+        Ending::AfterRubbing => "in after rubbing",
+        Ending::Locked => "hangs, tip on tip",
+        Ending::HalfIn => "half in",
+        Ending::Ratcheting => "still ratcheting",
+    }
+}

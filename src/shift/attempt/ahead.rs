@@ -1,0 +1,115 @@
+//! Blocks as a ring on the move meets them.
+
+use std::f64::consts::TAU;
+
+use crate::pair::{Block, Edges};
+use crate::ring::FlankSide;
+
+/// A block as the moving ring meets it: its near end comes first, whatever the direction.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ahead {
+    middle: f64,
+    pub(super) starts_mm: f64,
+    pub(super) near: Reach,
+    far: Reach,
+    /// Its near end where it reaches furthest, and its greatest width, at any overlap.
+    widest: (f64, f64),
+}
+
+/// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Reach {
+    at_edge: f64,
+    at_edge_end: f64,
+    pub(super) edge_end_mm: f64,
+    per_mm: f64,
+}
+
+impl Reach {
+    fn of(block: &Block, side: FlankSide) -> Self {
+        let end = block.edge_ends_mm();
+        Self {
+            at_edge: block.reach(side, block.starts_mm, Edges::Broken),
+            at_edge_end: block.reach(side, end, Edges::Broken),
+            edge_end_mm: end - block.starts_mm,
+            per_mm: -block.shrink(side),
+        }
+    }
+
+    /// At a depth below the tips of the two dogs.
+    pub(super) fn at(&self, depth_mm: f64) -> f64 {
+        let depth_mm = depth_mm.max(0.0);
+        if depth_mm >= self.edge_end_mm {
+            return self.at_edge_end + (depth_mm - self.edge_end_mm) * self.per_mm;
+        }
+        self.at_edge + depth_mm * self.edge_slope()
+    }
+
+    /// The most it reaches down to a depth: straight pieces have it at an end.
+    fn most_to(&self, depth_mm: f64) -> f64 {
+        let ends = [0.0, self.edge_end_mm.min(depth_mm), depth_mm];
+        ends.into_iter().map(|depth| self.at(depth)).fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    fn edge_slope(&self) -> f64 {
+        (self.at_edge_end - self.at_edge) / self.edge_end_mm
+    }
+}
+
+impl Ahead {
+    pub(super) fn of(block: &Block, direction: f64, full_mm: f64) -> Self {
+        let sides = [FlankSide::Coast, FlankSide::Drive];
+        let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
+        let middle = direction * block.phase.radians();
+        let (near, far) = (Reach::of(block, near), Reach::of(block, far));
+        let depth = full_mm - block.starts_mm;
+        let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
+        let widest = (middle - near_most, near_most + far_most);
+        Self { middle, starts_mm: block.starts_mm, near, far, widest }
+    }
+
+    /// Whether a fall from `u` that turns by at most `sweep` can have to do with it at all.
+    pub(super) fn concerns(&self, u: f64, sweep: f64) -> bool {
+        let ahead = wrapped(self.widest.0 - u);
+        ahead <= sweep || TAU - ahead <= self.widest.1
+    }
+
+    pub(super) fn order(&self) -> (f64, f64) {
+        (self.starts_mm, wrapped(self.middle))
+    }
+
+    /// Whether another block is the same to far below what can be measured.
+    pub(super) fn is_twin(&self, other: &Self) -> bool {
+        let [a, b] = [self, other].map(|block| {
+            let reach = |r: &Reach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
+            (block.order(), reach(&block.near), reach(&block.far))
+        });
+        let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
+        let all = |a: &[f64; 4], b: &[f64; 4]| a.iter().zip(b).all(|(a, b)| close(*a, *b));
+        close(a.0.0, b.0.0) && close(a.0.1, b.0.1) && all(&a.1, &b.1) && all(&a.2, &b.2)
+    }
+
+    /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`.
+    pub(super) fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
+        wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u)
+    }
+
+    /// How far ahead of `u` its far end lies, if `u` is on it at an overlap.
+    pub(super) fn to_far(self, u: f64, overlap_mm: f64) -> Option<f64> {
+        let depth = overlap_mm - self.starts_mm;
+        let (near, far) = (self.near.at(depth), self.far.at(depth));
+        let from_near = wrapped(u - self.middle + near);
+        let width = near + far;
+        // Rounding must not let a ring that stands on the very edge of a land miss it.
+        if from_near <= width {
+            Some(width - from_near)
+        } else {
+            (TAU - from_near < 1e-12).then_some(width)
+        }
+    }
+}
+
+/// An angle in `[0, 2π)`; `rem_euclid` would take most of the time of a map.
+pub(super) fn wrapped(angle: f64) -> f64 {
+    angle - TAU * (angle * (1.0 / TAU)).floor()
+}

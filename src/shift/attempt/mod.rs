@@ -1,0 +1,125 @@
+//! One shift from a given phase, event by event in closed form.
+//!
+//! The tips meet level at `x = 0`. Over a window the ring falls in; over a land it rubs and the
+//! slip fades. A far flank met at the hold depth or deeper catches; met shallower it throws the ring
+//! back out onto its tip. The top of a shorter dog is a land at its own depth.
+
+mod ahead;
+mod run;
+
+pub use run::Shifter;
+
+use super::travel::Travel;
+
+/// Events after which an attempt counts as ratcheting for ever.
+const MOST_EVENTS: usize = 4000;
+
+/// Overlaps closer than this (mm) count as the same.
+const SAME_MM: f64 = 1e-9;
+
+/// Under what conditions a shift is offered.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// How ring A is moved along the shaft.
+    pub travel: Travel,
+    /// How deep two flanks must lie on each other to hold, mm, from the tips of those two dogs.
+    pub hold_mm: f64,
+    /// Overlap at full depth, mm.
+    pub full_mm: f64,
+    /// Friction coefficient tip on tip.
+    pub friction: f64,
+    /// Radius at which the tips rub, mm.
+    pub friction_radius_mm: f64,
+    /// Inertia that the slip has to be taken out of, kg·m².
+    pub inertia_kg_m2: f64,
+    /// Drag that slows the slip too while the tips rub, N·m.
+    pub drag_nm: f64,
+    /// Share of the slip that a strike takes.
+    pub strike_loss: f64,
+    /// Time after which the attempt is given up, s.
+    pub allowed_s: f64,
+}
+
+impl Conditions {
+    /// Slip lost in a second of rubbing, rad/s²: `(μ·F·r + drag)/J`.
+    pub fn fading(&self) -> f64 {
+        let torque = self.friction * self.travel.force_n * self.friction_radius_mm / 1000.0;
+        (torque + self.drag_nm) / self.inertia_kg_m2
+    }
+}
+
+/// How an attempt ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ending {
+    /// Into the first window and caught there.
+    StraightIn,
+    /// Caught after the tips rubbed, or after strikes.
+    AfterRubbing,
+    /// The slip faded tip on tip: the shift hangs half way.
+    Locked,
+    /// Held by the tall dogs alone, on top of a short one.
+    HalfIn,
+    /// Neither in nor stopped within the time allowed.
+    Ratcheting,
+}
+
+/// One leg of the path: from one event to the next.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leg {
+    /// When it begins, s.
+    pub start_s: f64,
+    /// How long it takes, s.
+    pub lasts_s: f64,
+    /// Phase at its begin and end, radians, not wrapped.
+    pub phase: [f64; 2],
+    /// Overlap at its begin and end, mm.
+    pub overlap_mm: [f64; 2],
+    /// Speed along the shaft at its begin, m/s; only falls have one.
+    pub speed_m_per_s: f64,
+    /// Slip at its begin and end, rad/s, with its sign.
+    pub slip: [f64; 2],
+}
+
+impl Leg {
+    /// Phase and overlap at a share of its time.
+    pub fn at(&self, share: f64) -> (f64, f64) {
+        let t = share * self.lasts_s;
+        let [from, to] = self.phase;
+        let [top, bottom] = self.overlap_mm;
+        let rate =
+            |from: f64, to: f64| if self.lasts_s > 0.0 { (to - from) / self.lasts_s } else { 0.0 };
+        // Slip fades evenly over a leg; a fall speeds up so that it ends where it ends.
+        let phase = from + self.slip[0] * t + rate(self.slip[0], self.slip[1]) * t * t / 2.0;
+        let overlap = if bottom > top {
+            let start = (self.speed_m_per_s * 1000.0).min(rate(top, bottom));
+            top + start * t + (rate(top, bottom) - start) * t * share
+        } else {
+            top
+        };
+        (if share >= 1.0 { to } else { phase }, overlap)
+    }
+}
+
+/// What became of one shift.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Attempt {
+    /// How it ended.
+    pub ending: Ending,
+    /// How often a flank threw it back.
+    pub strikes: u32,
+    /// Time from tip level to the end, s.
+    pub time_s: f64,
+    /// Phase and overlap at the end.
+    pub rests_at: (f64, f64),
+    /// Slip that is left when the flank is met, rad/s, with its sign: what the blow has to take.
+    pub slip_left: f64,
+    /// The path; empty unless it was asked for.
+    pub legs: Vec<Leg>,
+}
+
+impl Attempt {
+    /// Whether the gear is in to full depth.
+    pub const fn is_in(&self) -> bool {
+        matches!(self.ending, Ending::StraightIn | Ending::AfterRubbing)
+    }
+}
