@@ -88,15 +88,19 @@ impl Leg {
         let [top, bottom] = self.overlap_mm;
         let rate =
             |from: f64, to: f64| if self.lasts_s > 0.0 { (to - from) / self.lasts_s } else { 0.0 };
-        // Slip fades evenly over a leg; a fall speeds up so that it ends where it ends.
-        let phase = from + self.slip[0] * t + rate(self.slip[0], self.slip[1]) * t * t / 2.0;
+        // Slip fades evenly over a leg; along a flank there is none, only the flank's own slope.
+        let phase = if self.slip == [0.0; 2] {
+            from + rate(from, to) * t
+        } else {
+            from + self.slip[0] * t + rate(self.slip[0], self.slip[1]) * t * t / 2.0
+        };
         let overlap = if bottom > top {
             let start = (self.speed_m_per_s * 1000.0).min(rate(top, bottom));
             top + start * t + (rate(top, bottom) - start) * t * share
         } else {
             top
         };
-        (if share >= 1.0 { to } else { phase }, overlap)
+        (phase, overlap)
     }
 }
 

@@ -194,7 +194,9 @@ impl Run<'_> {
         let x = tops.map(|b| b.starts_mm).fold(full, f64::min);
         let lasts = shifter.conditions.travel.seconds_from(at.v, x - at.x);
         let end = State { u: along(x), x, v: 0.0, slip: at.slip, time: at.time + lasts };
-        self.leg(&at, &end);
+        // The flank has taken the slip; from here on it only guides.
+        let guided = |state: State| State { slip: 0.0, ..state };
+        self.leg(&guided(at), &guided(end));
         Next::End(end, if x < full - SAME_MM { Ending::HalfIn } else { self.inside() })
     }
 
