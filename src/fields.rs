@@ -193,10 +193,13 @@ impl Slot {
             return None;
         }
         let numbers = [value, field.min, field.max].map(|v| (field.quantity, v));
-        let message = format!("{} is {{}}; it must be from {{}} to {{}}.", self.words());
-        let hint = if whole { field.explain } else { "Dogs are counted in whole numbers." };
         let finding = Finding::error("out_of_limits").at(self);
-        Some(finding.says(message, &numbers).hint(hint))
+        if !whole {
+            let message = format!("{}: {value} is not a whole number.", self.words());
+            return Some(finding.says(message, &[]).hint("Dogs are counted one by one."));
+        }
+        let message = format!("{} is {{}}; it must be from {{}} to {{}}.", self.words());
+        Some(finding.says(message, &numbers).hint(field.explain))
     }
 }
 

@@ -27,7 +27,7 @@ pub(crate) fn CuttingBar() -> impl IntoView {
                 <button on:click=move |_| every_second(office)>"Same for every second dog"</button>
                 <button on:click=move |_| to_other_ring(office)>{move || format!("Same cuts on {}", lower(office.chosen.get().0.other()))}</button>
                 <button disabled=move || office.with(|d| d.a.cuts.is_empty() && d.b.cuts.is_empty())
-                    on:click=move |_| office.change(clear)>"Drop all cuts"</button>
+                    on:click=move |_| office.change(clear)>"Restore all dogs"</button>
             </div>
         </section>
     }
@@ -153,10 +153,13 @@ fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
 fn half_height(office: Office, side: Side, place: usize) -> Cut {
     let found =
         office.with(|d| d.ring(side).found_dogs().get(place).map_or(0.0, |dog| dog.height_mm));
-    Cut::Shorten(found / 2.0)
+    Cut::Shorten((found / 2.0).max(FieldId::ShortenTo.spec().min))
 }
 
 fn put(office: Office, side: Side, place: usize, cut: Option<Cut>) {
+    if office.with(|d| state(d, side, place)) == State::Empty {
+        return office.say("There is no dog at this place.");
+    }
     office.change(|d| set_cut(d, side, place, cut));
     office.say(format!(
         "Dog {}{}: {}.",
@@ -195,6 +198,14 @@ fn every_second(office: Office) {
             set_cut(design, side, other, cut);
         }
     });
+    let places = office.with(|d| d.ring(side).places());
+    if places % 2 == 1 {
+        let text = format!(
+            "{} has {places} dogs, an odd number: somewhere two neighbours are treated alike.",
+            side.name()
+        );
+        office.tell(text, false);
+    }
 }
 
 fn to_other_ring(office: Office) {

@@ -25,6 +25,8 @@ const NARROW_PX: f64 = 440.0;
 struct Drag {
     held: Vec<Handle>,
     offset: Point,
+    /// The finger or mouse that holds it; others are not listened to.
+    pointer: i32,
 }
 
 /// What the parts of one view share.
@@ -109,19 +111,22 @@ impl View {
             let _ = target.set_pointer_capture(event.pointer_id());
         }
         self.frozen.set(Some(self.frame.get_untracked()));
-        self.drag.set(Some(Drag { held, offset }));
+        self.drag.set(Some(Drag { held, offset, pointer: event.pointer_id() }));
     }
 
-    fn follow(self, event: &web_sys::MouseEvent) {
+    fn follow(self, event: &web_sys::PointerEvent) {
         let Some(drag) = self.drag.get_untracked() else { return };
+        if drag.pointer != event.pointer_id() {
+            return;
+        }
         let Some(p) = self.point(event) else { return };
         let p = Point::new(p.x + drag.offset.x, p.y + drag.offset.y);
         let values: Vec<_> = drag.held.iter().map(|h| (h.slot, h.value_at(p))).collect();
         self.office.preview(&values);
     }
 
-    fn end(self) {
-        if self.drag.get_untracked().is_some() {
+    fn end(self, event: &web_sys::PointerEvent) {
+        if self.drag.get_untracked().is_some_and(|d| d.pointer == event.pointer_id()) {
             self.release();
             self.office.commit();
         }
@@ -141,7 +146,10 @@ impl View {
 
     /// Pressing the phase map itself takes both phase and overlap there.
     fn press(self, event: &web_sys::PointerEvent) {
-        if self.kind != ViewKind::Map || event.button() != 0 {
+        if self.kind != ViewKind::Map
+            || event.button() != 0
+            || self.drag.with_untracked(Option::is_some)
+        {
             return;
         }
         self.begin(self.handles.get_untracked(), event, Point::default());
@@ -158,9 +166,15 @@ impl View {
 /// One view of the design.
 #[component]
 pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
-    let view = View::new(Office::here(), kind);
+    let office = Office::here();
+    let view = View::new(office, kind);
     let paper = NodeRef::new();
     watch_width(paper, view.width);
+    // Escape, undo or another design ends a drag that is in progress.
+    Effect::new(move |_| {
+        office.given_up.track();
+        view.release();
+    });
     let view_box = move || {
         view.frame.with(|f| format!("0 0 {:.4} {:.4}", f.bounds.width(), f.bounds.height()))
     };
@@ -178,7 +192,7 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                     on:click=move |event| view.click(&event)
                     on:pointerdown=move |event| view.press(&event)
                     on:pointermove=move |event| view.follow(&event)
-                    on:pointerup=move |_| view.end()
+                    on:pointerup=move |event| view.end(&event)
                     on:pointercancel=move |_| view.give_up()>
                     <g aria-hidden="true" inner_html=move || view.markup()></g>
                     <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
@@ -267,7 +281,7 @@ const fn knob_class(slot: Slot) -> &'static str {
 
 fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
     use wasm_bindgen::JsCast as _;
-    if event.button() != 0 {
+    if event.button() != 0 || view.drag.with_untracked(Option::is_some) {
         return;
     }
     event.stop_propagation();

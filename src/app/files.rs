@@ -107,7 +107,8 @@ pub(crate) fn ExportMenu() -> impl IntoView {
     }
 }
 
-fn close_menu() {
+/// Closes the export menu.
+pub(crate) fn close_menu() {
     if let Some(menu) = html_element("export") {
         // Removing an attribute that is there cannot fail.
         let _ = menu.remove_attribute("open");

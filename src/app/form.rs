@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, Setting, TEXT_LIMITS};
 use crenel::fields::{FieldId, Slot};
+use crenel::finding::Severity;
 use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, Side, SizeBy};
 use crenel::shift::Drive;
 use crenel::units::{Quantity, decimal};
@@ -15,7 +16,7 @@ pub(crate) fn Forms() -> impl IntoView {
     let office = Office::here();
     view! {
         <section class="forms" aria-label="Sizes">
-            <p class="explain" aria-hidden="true">{move || office.explained.get().map_or("Choose a number to read what it means.", |slot| slot.field().spec().explain)}</p>
+            <p class="explain" aria-hidden="true">{move || office.explained.get().map_or_else(|| "Choose a number to read what it means.".to_owned(), |slot| format!("{}. {}", slot.words(), slot.field().spec().explain))}</p>
             <div class="panels">
                 {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
                 <div class="stack">
@@ -43,16 +44,16 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
             <span class="entry">
                 <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=entry.key()
                     value=move || entry.text() prop:value=move || entry.text()
-                    aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.wrong.with(Option::is_some).to_string()
+                    aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
                     on:change=move |event| entry.typed(&event_target_value(&event))
                     on:keydown=move |event| entry.key_down(&event)
                     on:keyup=move |event| if is_step(&event.key()) { office.commit() }
                     on:blur=move |_| office.commit()
                     on:focus=move |_| office.explain(slot)/>
-                <span class="unit">{move || field.quantity.unit(office.units.get())}</span>
+                <span class="unit">{move || field.quantity.suffix(office.units.get())}</span>
             </span>
             <span class="sr" id=why>{field.explain}</span>
-            <span class="wrong" id=wrong aria-live="polite">{move || entry.wrong.get().map(|(_, why)| why)}</span>
+            <span class="wrong" id=wrong aria-live="polite">{move || entry.why()}</span>
         </div>
     }
 }
@@ -61,13 +62,22 @@ fn is_step(key: &str) -> bool {
     matches!(key, "ArrowUp" | "ArrowDown")
 }
 
+/// A text that was not accepted, why, and the number that stood then. It stays until it is mended or
+/// the number changes.
+#[derive(Clone)]
+struct Wrong {
+    text: String,
+    why: String,
+    stood: Option<f64>,
+}
+
 /// What was typed into a field.
 #[derive(Clone, Copy)]
 struct Entry {
     office: Office,
     slot: Slot,
-    /// A text that was not accepted, and why. It stays until it is mended or the number changes.
-    wrong: RwSignal<Option<(String, String)>>,
+    /// A text that was not accepted.
+    wrong: RwSignal<Option<Wrong>>,
 }
 
 impl Entry {
@@ -89,8 +99,27 @@ impl Entry {
         let value = self.office.with(|d| d.get(self.slot));
         let units = self.office.units.get();
         let quantity = self.slot.field().spec().quantity;
-        let typed = self.wrong.get().map(|(text, _)| text);
+        let typed = self.standing().map(|wrong| wrong.text);
         typed.unwrap_or_else(|| value.map(|v| quantity.format(v, units)).unwrap_or_default())
+    }
+
+    /// The text that was not accepted, while the number is still that of then.
+    fn standing(self) -> Option<Wrong> {
+        let value = self.office.with(|d| d.get(self.slot));
+        self.wrong.get().filter(|wrong| wrong.stood == value)
+    }
+
+    /// What is wrong with the text or, where the text is right, with the number.
+    fn why(self) -> Option<String> {
+        let units = self.office.units.get();
+        let of_number = || {
+            self.office.analysis.with(|a| {
+                let errors = a.findings.iter().filter(|f| f.severity == Severity::Error);
+                let mut here = errors.filter(|f| f.place == Some(self.slot));
+                here.next().map(|f| format!("{} {}", f.text(units), f.hint))
+            })
+        };
+        self.standing().map(|wrong| wrong.why).or_else(of_number)
     }
 
     fn typed(self, text: &str) {
@@ -107,7 +136,10 @@ impl Entry {
                     d.set(self.slot, value);
                 });
             }
-            Err(why) => self.wrong.set(Some((text.to_owned(), why))),
+            Err(why) => {
+                let stood = self.office.with(|d| d.get(self.slot));
+                self.wrong.set(Some(Wrong { text: text.to_owned(), why, stood }));
+            }
         }
     }
 
@@ -127,7 +159,8 @@ impl Entry {
             self.wrong.set(None);
             // Rounded, so that steps do not pile up rounding errors.
             let value = ((value + step) * 1e6).round() / 1e6;
-            self.office.preview(&[(self.slot, value.clamp(field.min, field.max))]);
+            let (min, max) = self.office.with(|d| d.limits(self.slot));
+            self.office.preview(&[(self.slot, value.min(max).max(min))]);
         }
     }
 }
@@ -253,14 +286,19 @@ fn EvenForm(side: Side) -> impl IntoView {
 #[component]
 fn HeightPattern(side: Side) -> impl IntoView {
     let office = Office::here();
-    let wrong = RwSignal::new(None::<(String, &str)>);
+    // A text that was not accepted, and the pattern that stood then.
+    let wrong = RwSignal::new(None::<(String, String)>);
     let kept = move |d: &Design| match &d.ring(side).layout {
         Layout::Even(even) => {
             even.heights.iter().map(|h| decimal(*h, 4)).collect::<Vec<_>>().join(" ")
         }
         Layout::Measured(_) => String::new(),
     };
-    let text = move || wrong.get().map_or_else(|| office.with(kept), |(text, _)| text);
+    let standing = move || wrong.get().filter(|(_, stood)| *stood == office.with(kept));
+    let text = move || standing().map_or_else(|| office.with(kept), |(text, _)| text);
+    let why = move || {
+        standing().map(|_| "Type shares from 0 to 1 with spaces between, at least one above 0.")
+    };
     let typed = move |event| {
         let text: String = event_target_value(&event);
         match read_heights(&text) {
@@ -272,7 +310,7 @@ fn HeightPattern(side: Side) -> impl IntoView {
                     }
                 });
             }
-            None => wrong.set(Some((text, "Type shares from 0 to 1 with spaces between, at least one above 0: “1 0.5” alternates full and half height, 0 leaves a place empty."))),
+            None => wrong.set(Some((text, office.with(kept)))),
         }
     };
     let id = format!("f-{}-heights", side.letter());
@@ -280,10 +318,11 @@ fn HeightPattern(side: Side) -> impl IntoView {
         <div class="field">
             <label for=id.clone()>"Height pattern"</label>
             <span class="entry">
-                <input id=id type="text" autocomplete="off" value=text prop:value=text on:change=typed
-                    aria-invalid=move || wrong.with(Option::is_some).to_string()/>
+                <input id=id.clone() type="text" aria-describedby=format!("{id}-why") autocomplete="off" value=text prop:value=text on:change=typed
+                    aria-invalid=move || why().is_some().to_string()/>
             </span>
-            <span class="wrong" aria-live="polite">{move || wrong.get().map(|(_, why)| why)}</span>
+            <span class="quiet pattern" id=format!("{id}-why")>"1 is full height; “1 0.5” alternates full and half, 0 leaves a place empty."</span>
+            <span class="wrong" aria-live="polite">{why}</span>
         </div>
     }
 }

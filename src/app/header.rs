@@ -7,7 +7,7 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
-use super::files::{ExportMenu, OpenButton, save_design};
+use super::files::{ExportMenu, OpenButton, close_menu, save_design};
 use super::office::Office;
 
 #[component]
@@ -55,13 +55,13 @@ fn UnitChoice() -> impl IntoView {
 }
 
 fn undo(office: Office) {
-    if office.history.try_update(History::undo) == Some(true) {
+    if office.step(History::undo) {
         office.say("Undone.");
     }
 }
 
 fn redo(office: Office) {
-    if office.history.try_update(History::redo) == Some(true) {
+    if office.step(History::redo) {
         office.say("Done again.");
     }
 }
@@ -72,6 +72,7 @@ pub(crate) fn listen_for_keys(office: Office) {
         let Some(event) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
         if event.key() == "Escape" {
             office.cancel();
+            close_menu();
         }
         let command = event.ctrl_key() || event.meta_key();
         if !command || in_text(event) {
@@ -84,8 +85,16 @@ pub(crate) fn listen_for_keys(office: Office) {
         }
         event.prevent_default();
     });
+    let outside = EventListener::new(&window(), "pointerdown", |event| {
+        let target = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+        let inside = target.and_then(|t| t.closest("#export").ok().flatten()).is_some();
+        if !inside {
+            close_menu();
+        }
+    });
     // The page lives as long as its window.
     listener.forget();
+    outside.forget();
 }
 
 /// Whether the key goes into a text that somebody is still typing.

@@ -8,14 +8,14 @@ use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
-use crenel::design::{Design, decode, encode, example};
+use crenel::design::{Design, LINK_LIMIT, decode, encode, example, open, to_json};
 use crenel::finding::Finding;
 
-use super::office::{Notice, Office};
+use super::office::{Notice, Office, Work};
 
-/// The work as it stands, as a link.
+/// The work as it stands, in the saved form.
 const WORK: &str = "crenel.work";
-/// The design it began from, as a link.
+/// The design it began from.
 const OPENED: &str = "crenel.opened";
 /// Work that was on the board before a link was opened over it.
 const EARLIER: &str = "crenel.earlier";
@@ -63,10 +63,11 @@ fn from_link(design: Design, findings: &[Finding], kept: Option<Design>) -> Star
     // A reload of the page meets its own link again.
     let own = kept.as_ref() == Some(&design);
     let opened = if own { self::kept(OPENED) } else { None };
-    let earlier = kept.filter(|kept| !own && *kept != example());
+    // Work that a link was opened over is offered until it is brought back or dismissed.
+    let earlier = if own { self::kept(EARLIER) } else { kept.filter(|kept| *kept != example()) };
     if let Some(earlier) = &earlier {
         // If it cannot be kept, it can still be brought back from this page.
-        let _ = put(EARLIER, &encode(earlier));
+        let _ = put(EARLIER, &to_json(earlier));
     }
     let mut text = sentences(findings);
     if earlier.is_some() {
@@ -90,9 +91,8 @@ pub(crate) fn sentences(findings: &[Finding]) -> String {
 pub(crate) fn watch(office: Office) {
     let pending: Rc<RefCell<Option<Timeout>>> = Rc::default();
     Effect::new(move |_| {
-        let design = office.history.with(|h| h.settled().clone());
-        let opened = office.opened.get();
-        let keep = move || keep(office, &design, &opened);
+        let work = office.history.with(|h| h.settled().clone());
+        let keep = move || keep(office, &work);
         // Replacing the timer cancels the one before.
         *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, keep));
     });
@@ -100,11 +100,21 @@ pub(crate) fn watch(office: Office) {
     EventListener::new(&window(), "hashchange", move |_| open_address(office)).forget();
 }
 
-fn keep(office: Office, design: &Design, opened: &Design) {
-    let link = encode(design);
-    set_fragment(&link);
-    let kept = put(WORK, &link).and_then(|()| put(OPENED, &encode(opened)));
-    if kept.is_err() && office.notice.with_untracked(Option::is_none) {
+fn keep(office: Office, work: &Work) {
+    let link = encode(&work.design);
+    let fits = link.len() <= LINK_LIMIT;
+    if fits {
+        set_fragment(&link);
+    }
+    let kept = put(WORK, &to_json(&work.design)).and_then(|()| put(OPENED, &to_json(&work.opened)));
+    let quiet = office.notice.with_untracked(Option::is_none);
+    if !fits && quiet {
+        office.tell(
+            "The design is too large for a link: the address no longer holds it. Save a file.",
+            true,
+        );
+    }
+    if kept.is_err() && quiet {
         office.tell(
             "This browser does not let the page keep your work. The address above holds it: copy the link or save a file before you leave.",
             true,
@@ -115,7 +125,7 @@ fn keep(office: Office, design: &Design, opened: &Design) {
 /// Somebody put another link into the address of the open page.
 fn open_address(office: Office) {
     let fragment = fragment();
-    let now = office.history.with_untracked(|h| h.settled().clone());
+    let now = office.history.with_untracked(|h| h.settled().design.clone());
     if fragment == encode(&now) {
         return;
     }
@@ -154,7 +164,7 @@ fn set_fragment(link: &str) {
 }
 
 fn kept(key: &str) -> Option<Design> {
-    decode(&get(key)?).ok().map(|opened| opened.design)
+    open(&get(key)?).ok().map(|opened| opened.design)
 }
 
 fn store() -> Option<web_sys::Storage> {
@@ -164,6 +174,14 @@ fn store() -> Option<web_sys::Storage> {
 /// Reads from the browser's store.
 pub(crate) fn get(key: &str) -> Option<String> {
     store()?.get_item(key).ok().flatten()
+}
+
+/// Forgets the work that a link was opened over.
+pub(crate) fn forget_earlier() {
+    if let Some(store) = store() {
+        // What is not there need not be taken away.
+        let _ = store.remove_item(EARLIER);
+    }
 }
 
 /// Writes to the browser's store.

@@ -24,6 +24,8 @@ use results::Results;
 use share::{ShareDialog, SharedNotice};
 
 use crenel::draw::ViewKind;
+use crenel::report::Meshed;
+use crenel::units::Quantity;
 
 /// The whole page.
 #[component]
@@ -37,7 +39,8 @@ pub(crate) fn App() -> impl IntoView {
         <Header/>
         <SharedNotice/>
         <main>
-            <section class="board" aria-label="Drawings">
+            <section class="board" aria-label="Drawings" class:stale=move || office.analysis.with(|a| a.meshed.is_none())>
+                <p class="old" role="status">{move || office.analysis.with(|a| a.meshed.is_none()).then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
                 <p class="first">
                     "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. "
                     <span class="quiet">"Drag any round handle, or type the size."</span>
@@ -49,6 +52,7 @@ pub(crate) fn App() -> impl IntoView {
                 <CuttingBar/>
             </section>
             <Forms/>
+            <Gist/>
             <aside class="numbers" id="results" tabindex="-1" aria-label="Results">
                 <Findings/>
                 <Results/>
@@ -74,6 +78,29 @@ fn skip_to_results(event: &web_sys::MouseEvent) {
     }
 }
 
+/// The numbers that matter most, kept in sight on a small screen.
+#[component]
+fn Gist() -> impl IntoView {
+    let office = Office::here();
+    let angle = move |radians: Option<f64>| {
+        let show = |v: f64| Quantity::Angle.show(v.to_degrees(), office.units.get());
+        radians.map_or_else(|| "none".to_owned(), show)
+    };
+    let meshed = move |read: fn(&Meshed) -> Option<f64>| {
+        office.analysis.with(|a| a.meshed.as_ref().and_then(read))
+    };
+    let free = move || angle(meshed(|m| m.passing.extremes().map(|(_, widest)| widest)));
+    let lash = move || angle(meshed(|m| m.held.map(|w| w.width.radians())));
+    let findings = move || office.analysis.with(|a| a.findings.len());
+    view! {
+        <div class="gist" aria-hidden="true">
+            <span>"Free angle "<b>{free}</b></span>
+            <span>"Lash "<b>{lash}</b></span>
+            <span>"Findings "<b>{findings}</b></span>
+        </div>
+    }
+}
+
 /// What the arcs round the rim mean.
 #[component]
 fn Legend() -> impl IntoView {
@@ -89,6 +116,7 @@ fn Legend() -> impl IntoView {
         <ul class="legend quiet" aria-label="Arcs round the rim">
             {key("open-entry", "Open at tip level: with the mark of ring A here, it goes in")}
             {key("open-deep", "Open at full depth: the length of the arc is the lash")}
+            <li>"Pale dogs are cut down."</li>
         </ul>
     }
 }

@@ -24,12 +24,20 @@ pub(crate) struct Notice {
     pub(crate) earlier: Option<Box<Design>>,
 }
 
+/// The design, and what it is compared with: one step of the history holds both.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Work {
+    pub(crate) design: Design,
+    /// The design as opened.
+    pub(crate) opened: Design,
+}
+
 /// Shared by every part of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct Office {
-    pub(crate) history: RwSignal<History<Design>>,
-    /// The design as opened, against which the results are compared.
-    pub(crate) opened: RwSignal<Design>,
+    pub(crate) history: RwSignal<History<Work>>,
+    /// Counts the gestures that were given up or cut short, so that a drag in progress ends too.
+    pub(crate) given_up: RwSignal<u32>,
     /// The design worked out.
     pub(crate) analysis: Memo<Arc<Analysis>>,
     /// The last that could be worked out, for the drawings.
@@ -51,9 +59,10 @@ impl Office {
     /// Opens what the page's address or the browser's store holds, or the example.
     pub(crate) fn open() -> Self {
         let Start { design, opened, notice } = keeping::start();
-        let history = RwSignal::new(History::new(design));
-        let opened = RwSignal::new(opened);
-        let analysis = Memo::new(move |_| history.with(|h| Arc::new(Analysis::of(h.now()))));
+        let history = RwSignal::new(History::new(Work { design, opened }));
+        let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
+        let opened = Memo::new(move |_| history.with(|h| h.now().opened.clone()));
+        let analysis = Memo::new(move |_| design.with(|d| Arc::new(Analysis::of(d))));
         let drawn = Memo::new(move |last: Option<&Arc<Analysis>>| {
             let now = analysis.get();
             match last {
@@ -63,7 +72,7 @@ impl Office {
         });
         Self {
             history,
-            opened,
+            given_up: RwSignal::new(0),
             analysis,
             drawn,
             before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
@@ -83,32 +92,64 @@ impl Office {
 
     /// The design as it stands, gestures included.
     pub(crate) fn with<T>(self, read: impl FnOnce(&Design) -> T) -> T {
-        self.history.with(|h| read(h.now()))
+        self.history.with(|h| read(&h.now().design))
     }
 
     /// Changes the design in one step.
     pub(crate) fn change(self, edit: impl FnOnce(&mut Design)) {
         self.history.update(|history| {
-            let mut design = history.settled().clone();
-            edit(&mut design);
-            history.apply(design);
+            let mut work = history.settled().clone();
+            edit(&mut work.design);
+            history.apply(work);
         });
+        self.cut_short();
+    }
+
+    /// Ends a drag that is in progress while something else changes the design.
+    fn cut_short(self) {
+        self.given_up.update(|count| *count = count.wrapping_add(1));
+        // Fewer places may be left than the chosen one.
+        let (side, place) = self.chosen.get_untracked();
+        let places = self.history.with_untracked(|h| h.now().design.ring(side).places());
+        if place >= places {
+            self.chosen.set((side, places.saturating_sub(1)));
+        }
+    }
+
+    /// Takes the design as it is for the one to compare with.
+    pub(crate) fn compare_from_here(self) {
+        self.history.update(|history| {
+            let design = history.settled().design.clone();
+            history.apply(Work { opened: design.clone(), design });
+        });
+    }
+
+    /// Whether anything differs from the design as opened.
+    pub(crate) fn is_changed(self) -> bool {
+        self.history.with(|h| h.now().design != h.now().opened)
+    }
+
+    /// One step back or forward again. Says whether there was one.
+    pub(crate) fn step(self, step: impl FnOnce(&mut History<Work>) -> bool) -> bool {
+        let stepped = self.history.try_update(step) == Some(true);
+        self.cut_short();
+        stepped
     }
 
     /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
     pub(crate) fn preview(self, values: &[(Slot, f64)]) {
         self.history.update(|history| {
-            let mut design = history.settled().clone();
+            let mut work = history.settled().clone();
             for &(slot, value) in values {
-                design.set(slot, value);
+                work.design.set(slot, value);
             }
-            history.preview(design);
+            history.preview(work);
         });
     }
 
     /// Gives a gesture up.
     pub(crate) fn cancel(self) {
-        if self.history.try_update(History::cancel) == Some(true) {
+        if self.step(History::cancel) {
             self.say("Given up.");
         }
     }
@@ -133,9 +174,9 @@ impl Office {
 
     /// Puts another design on the board, as opened. The one before stays in the history.
     pub(crate) fn replace(self, design: Design) {
-        self.opened.set(design.clone());
         self.chosen.set((Side::A, 0));
-        self.change(|now| *now = design);
+        self.history.update(|history| history.apply(Work { opened: design.clone(), design }));
+        self.cut_short();
     }
 
     /// Says something to screen readers.

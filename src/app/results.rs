@@ -24,7 +24,7 @@ pub(crate) fn Results() -> impl IntoView {
             figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
         })
     };
-    let changed = move || office.with(|d| *d != office.opened.get());
+    let changed = move || office.is_changed();
     let group = move |group: Group| {
         view! {
             <section class="group">
@@ -38,7 +38,7 @@ pub(crate) fn Results() -> impl IntoView {
         <p class="against">
             <Show when=changed fallback=|| "Change something, and the numbers as opened stand beside the new ones.">
                 "Before is the design as opened. "
-                <button on:click=move |_| office.opened.set(office.with(Clone::clone))>"Compare from here on"</button>
+                <button on:click=move |_| office.compare_from_here()>"Compare from here on"</button>
             </Show>
         </p>
         {Group::ALL.map(group).collect_view()}

@@ -5,7 +5,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use crenel::design::Design;
 
-use super::keeping::link_to;
+use super::keeping::{forget_earlier, link_to};
 use super::office::{Notice, Office};
 
 /// Links longer than this are cut by some programs.
@@ -18,6 +18,7 @@ pub(crate) fn ShareDialog() -> impl IntoView {
     Effect::new(move |_| {
         let Some(dialog) = dialog.get() else { return };
         if office.sharing.get() {
+            office.say("");
             // Fails only if it is open already.
             let _ = dialog.show_modal();
         } else {
@@ -58,12 +59,21 @@ fn copy(office: Office, link: String) {
     });
 }
 
+fn dismiss(office: Office) {
+    let earlier = office.notice.with_untracked(|n| n.as_ref().is_some_and(|n| n.earlier.is_some()));
+    if earlier {
+        forget_earlier();
+    }
+    office.notice.set(None);
+}
+
 /// The message above the drawings, if there is one.
 #[component]
 pub(crate) fn SharedNotice() -> impl IntoView {
     let office = Office::here();
     let bring_back = move |earlier: Design| {
         office.replace(earlier);
+        forget_earlier();
         office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
     };
     let body = move |notice: Notice| {
@@ -72,7 +82,7 @@ pub(crate) fn SharedNotice() -> impl IntoView {
             <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
                 <p>{notice.text}</p>
                 {earlier.map(|design| view! { <button on:click=move |_| bring_back((*design).clone())>"Bring it back"</button> })}
-                <button on:click=move |_| office.notice.set(None)>"Dismiss"</button>
+                <button on:click=move |_| dismiss(office)>"Dismiss"</button>
             </div>
         }
     };

@@ -14,11 +14,13 @@ pub use starts::{START_RINGS, StartRing, example};
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::ring::{Cut, Layout, RingSpec, Side, SizeBy};
-use crate::units::Quantity;
+use crate::ring::{Cut, DogSpec, Layout, RingSpec, Side, SizeBy};
 
 /// Longest title, author's initials and notes, in characters.
 pub const TEXT_LIMITS: [(&str, usize); 3] = [("title", 120), ("initials", 8), ("notes", 4000)];
+
+/// Least difference of the diameters that a step or a drag leaves, mm.
+const LEAST_RING_MM: f64 = 0.5;
 
 /// Everything the user gave.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -100,6 +102,31 @@ impl Design {
         }
     }
 
+    /// The limits of the number at a slot, drawn in from those of its field so that a step or a drag
+    /// cannot make a ring that is none.
+    pub fn limits(&self, slot: Slot) -> (f64, f64) {
+        let field = slot.field().spec();
+        let (min, max) = (field.min, field.max);
+        let (Slot::Ring(side, _) | Slot::Dog(side, ..)) = slot else { return (min, max) };
+        let ring = self.ring(side);
+        match (slot, &ring.layout) {
+            (Slot::Ring(_, FieldId::InnerDiameter), _) => {
+                (min, max.min(ring.outer_diameter_mm - LEAST_RING_MM))
+            }
+            (Slot::Ring(_, FieldId::OuterDiameter), _) => {
+                (min.max(ring.inner_diameter_mm + LEAST_RING_MM), max)
+            }
+            (Slot::Ring(_, FieldId::TipWidth | FieldId::Gap), Layout::Even(even)) => {
+                (min, max.min(360.0 / even.count - min))
+            }
+            (Slot::Dog(_, place, FieldId::ShortenTo), _) => {
+                let found = ring.found_dogs().get(place).map_or(max, |d| d.height_mm);
+                (min, max.min(found))
+            }
+            _ => (min, max),
+        }
+    }
+
     /// Every number the design has, ring by ring, in the order of the forms.
     pub fn slots(&self) -> Vec<Slot> {
         let settings = Setting::FIELDS.iter().map(|&id| Slot::Setting(id));
@@ -117,7 +144,7 @@ impl Design {
             }
             Layout::Measured(dogs) => {
                 let places = 0..dogs.len();
-                let fields = crate::ring::DogSpec::FIELDS;
+                let fields = DogSpec::FIELDS;
                 slots.extend(places.flat_map(|p| fields.map(|id| Slot::Dog(side, p, id))));
             }
         }
@@ -135,16 +162,20 @@ impl Design {
         let standing: Vec<usize> = (0..found.len()).filter(|&p| found[p].height_mm > 0.0).collect();
         let moved = |(new, old): (usize, &usize)| ring.cuts.get(old).map(|&cut| (new, cut));
         let cuts = standing.iter().enumerate().filter_map(moved).collect();
-        ring.layout = Layout::Measured(standing.iter().map(|&p| found[p]).collect());
+        let turned =
+            |dog: &DogSpec| DogSpec { centre_deg: dog.centre_deg.rem_euclid(360.0), ..*dog };
+        ring.layout = Layout::Measured(standing.iter().map(|&p| turned(&found[p])).collect());
         ring.cuts = cuts;
     }
 
-    /// Changes whether dogs or gaps are held on an even ring, keeping its shape.
+    /// Changes whether dogs or gaps are held on an even ring, keeping its shape as far as the
+    /// limits of both allow.
     pub fn size_by(&mut self, side: Side, by: SizeBy) {
         if let Layout::Even(even) = &mut self.ring_mut(side).layout {
             let width = even.dog_width_deg();
-            even.tip_width_deg = width;
-            even.gap_deg = 360.0 / even.count - width;
+            let within = |id: FieldId, value: f64| value.clamp(id.spec().min, id.spec().max);
+            even.tip_width_deg = within(FieldId::TipWidth, width);
+            even.gap_deg = within(FieldId::Gap, 360.0 / even.count - width);
             even.size_by = by;
         }
     }
@@ -172,9 +203,4 @@ impl Design {
         };
         TEXT_LIMITS.into_iter().zip(texts).filter_map(too_long).collect()
     }
-}
-
-/// What a field measures, for those that only have its name.
-pub fn quantity_of(slot: Slot) -> Quantity {
-    slot.field().spec().quantity
 }

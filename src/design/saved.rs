@@ -29,7 +29,7 @@ use crate::shift::Drive;
 pub const VERSION: u64 = 1;
 
 /// Most dogs that are read from a file, well above what is computed.
-const DOGS_READ: usize = 1000;
+const DOGS_READ: usize = 200;
 
 /// A design as opened, with what was odd about it.
 #[derive(Clone, Debug, PartialEq)]

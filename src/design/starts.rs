@@ -56,7 +56,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "six-half",
         name: "6 dogs, every second half height",
-        explain: "The tall three find the gap; all six carry once they are in.",
+        explain: "The tall three find the wide gap; the short ones keep the lash of six.",
         make: || EvenLayout { heights: vec![1.0, 0.5], ..plain(6.0) },
     },
     StartRing {

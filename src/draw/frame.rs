@@ -93,7 +93,7 @@ impl Frame {
         let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm().max(0.5));
         let text_mm = width * letter;
         // From web to web, with room to draw the rings apart; handles and marks stand on the webs.
-        let stack = (a + b - analysis.overlap_mm()).clamp(a.max(b), 3.0 * (a + b));
+        let stack = (a + b - analysis.drawn_overlap_mm()).clamp(a.max(b), 3.0 * (a + b));
         let paper = (width * shape - 5.5 * text_mm).max(width * 0.05);
         let stretch = paper / (stack + 0.15 * (a + b));
         let min = Point::new(0.0, -2.0 * text_mm);
@@ -106,7 +106,8 @@ impl Frame {
         let width = TAU * radius_mm;
         let text_mm = width * letter;
         let deepest = map_depth(analysis);
-        let clearance = 0.2 * deepest;
+        // An overlap asked for outside the map is shown as far as it still leaves room for the map.
+        let clearance = (0.2 * deepest - analysis.overlap_mm()).clamp(0.2 * deepest, deepest);
         let paper = (width * shape - 3.0 * text_mm).max(width * 0.05);
         let stretch = paper / (deepest + clearance);
         let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);

@@ -20,9 +20,6 @@ const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
 /// How far a lever stands off its flank, in letter heights, to leave room for the other handles.
 const LEVER_CLEARANCE_LETTERS: f64 = 2.2;
 
-/// Least radial length of dogs that a drag leaves, mm of diameter.
-const LEAST_RING_MM: f64 = 0.5;
-
 /// One handle on one view.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Handle {
@@ -128,28 +125,10 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn handle(&self, slot: Slot, at: Point, grip: Grip) -> Option<Handle> {
-        let field = slot.field().spec();
-        let value = self.design.get(slot)?;
-        let (min, max) = self.limits(slot, field.min, field.max);
+        let (min, max) = self.design.limits(slot);
+        // A cut higher than its dog is one that takes nothing: it stands at the dog's tip.
+        let value = self.design.get(slot)?.min(max).max(min);
         Some(Handle { slot, view: self.kind, at, from: None, value, min, max, grip })
-    }
-
-    /// The field's limits, drawn in so that a drag cannot make a ring that is none.
-    fn limits(&self, slot: Slot, min: f64, max: f64) -> (f64, f64) {
-        let ring = self.design.ring(self.side);
-        match slot.field() {
-            FieldId::InnerDiameter => (min, max.min(ring.outer_diameter_mm - LEAST_RING_MM)),
-            FieldId::OuterDiameter => (min.max(ring.inner_diameter_mm + LEAST_RING_MM), max),
-            FieldId::TipWidth | FieldId::Gap => match &ring.layout {
-                Layout::Even(even) => (min, max.min(360.0 / even.count - min)),
-                Layout::Measured(_) => (min, max),
-            },
-            FieldId::ShortenTo => {
-                let found = ring.found_dogs().get(self.place).map_or(max, |d| d.height_mm);
-                (min, max.min(found))
-            }
-            _ => (min, max),
-        }
     }
 
     /// The chosen dog or, where it does not stand, the first that does.
@@ -250,6 +229,7 @@ impl Maker<'_> {
         let tallest = self.analysis.ring(Side::A).tallest_mm();
         let tip = strip.level(Side::A, tallest);
         let at = Point::new(self.frame.bounds.max.x - self.frame.text_mm, tip);
+        // Dragged on from its own number, though the rings are drawn only as deep as they go.
         let tips_level = tip + self.analysis.overlap_mm() * self.frame.stretch;
         let grip = Grip::Along { zero: tips_level, factor: -1.0 / self.frame.stretch };
         self.handle(Slot::Setting(FieldId::Overlap), at, grip)
@@ -273,12 +253,11 @@ impl Maker<'_> {
         let moves_web = self.side == Side::A
             && (matches!(slot, Slot::Ring(..)) || tallest - dog.height_mm < 1e-9);
         let (zero, at, up, share) = if moves_web {
-            (
-                strip.level(Side::A, tallest),
-                strip.level(Side::A, 0.0),
-                1.0,
-                tallest / self.design.get(slot)?,
-            )
+            let share = match (slot, &ring.layout) {
+                (Slot::Ring(..), Layout::Even(even)) => tallest / even.height_mm,
+                _ => 1.0,
+            };
+            (strip.level(Side::A, tallest), strip.level(Side::A, 0.0), 1.0, share)
         } else {
             let up = if self.side == Side::A { -1.0 } else { 1.0 };
             (strip.level(self.side, 0.0), strip.level(self.side, dog.height_mm), up, share)
@@ -305,9 +284,13 @@ impl Maker<'_> {
         let letter = self.frame.text_mm;
         let per_degree = inward * LEVER_LETTERS_PER_DEGREE * letter;
         let flank = strip.middle(self.side, dog) + corner;
-        let zero = flank - inward * LEVER_CLEARANCE_LETTERS * letter;
-        let out = if self.side == Side::A { 1.0 } else { -1.0 };
-        let level = strip.level(self.side, 0.0) + out * LEVER_CLEARANCE_LETTERS / 2.0 * letter;
+        let clearance = inward * LEVER_CLEARANCE_LETTERS * letter;
+        // Near an end of the turn the lever stands on the other side of its flank.
+        let out = flank - clearance;
+        let inside = out > letter && out < self.frame.bounds.max.x - letter;
+        let zero = if inside { out } else { flank + clearance };
+        let away = if self.side == Side::A { 1.0 } else { -1.0 };
+        let level = strip.level(self.side, 0.0) + away * LEVER_CLEARANCE_LETTERS / 2.0 * letter;
         let from = Point::new(flank, strip.level(self.side, dog.height_mm));
         let mut handle = self.handle(
             slot,
@@ -322,7 +305,9 @@ impl Maker<'_> {
         let (frame, bounds) = (self.frame, self.frame.bounds);
         let x = frame.across(self.analysis.phase().wrapped().radians());
         let y = frame.down(self.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
-        let along = Grip::Along { zero: 0.0, factor: -1.0 / frame.stretch };
+        // An overlap beyond the paper stands at its edge and is dragged on from its own number.
+        let zero = y + self.analysis.overlap_mm() * frame.stretch;
+        let along = Grip::Along { zero, factor: -1.0 / frame.stretch };
         let phase = self.handle(
             Slot::Setting(FieldId::Phase),
             Point::new(x, bounds.max.y - 0.7 * frame.text_mm),
@@ -395,7 +380,8 @@ mod tests {
                 let frame = Frame::of(kind, &analysis, 600.0, 0.4, 12.0);
                 for handle in handles(kind, &analysis, &frame, side, place) {
                     let step = handle.slot.field().spec().coarse;
-                    let wanted = handle.clamp(handle.value - 2.0 * step);
+                    // Small enough that no tip comes to a web, which would stop the ring it stands on.
+                    let wanted = handle.clamp(handle.value - step);
                     let mut moved = design.clone();
                     assert!(moved.set(handle.slot, wanted), "{handle:?}");
                     // The frame is kept still during a drag.

@@ -156,7 +156,11 @@ impl Sheet<'_> {
 
     fn name(&self, dog: &Dog, radius: f64, aside: f64, height: f64) -> Text {
         let at = Point::polar(radius, dog.centre.radians() + aside);
-        Text { at, height, anchor: Anchor::Middle, words: format!("{}", dog.place + 1) }
+        let mut words = format!("{}", dog.place + 1);
+        if dog.cut_down_mm > 0.0 {
+            words.push('*');
+        }
+        Text { at, height, anchor: Anchor::Middle, words }
     }
 
     /// Next to the dog in the bore, as large as the pitch allows.
@@ -291,12 +295,14 @@ impl Sheet<'_> {
 // ---- section ----
 
 impl Sheet<'_> {
-    /// Section of a dog along its chord at the mean radius, below the plan. A dog of more than half
-    /// a turn has no chord worth drawing.
+    /// Section of a dog along its chord at the mean radius, below the plan: of one that is cut down,
+    /// if there is one, with what comes off. A dog of more than half a turn has no chord worth
+    /// drawing.
     fn section(&self, scene: &mut Scene) {
         let under_half_turn = |dog: &&Dog| dog.tip_width < Angle::FULL / 2.0;
-        let Some(dog) = self.shown().filter(under_half_turn) else { return };
-        let base = -self.outer - 37.0 - dog.height_mm;
+        let cut = self.ring.dogs.iter().find(|dog| dog.cut_down_mm > 0.0);
+        let Some(dog) = cut.or(self.shown()).filter(under_half_turn) else { return };
+        let base = -self.outer - 37.0 - dog.height_mm - dog.cut_down_mm;
         let at = |flank, depth| {
             Point::new(self.aside_mm(dog, flank, depth), base + dog.height_mm - depth)
         };
@@ -306,7 +312,13 @@ impl Sheet<'_> {
         let half = self.ring.half_chord_mm(dog);
         let web = half + 6.0;
         scene.line(Role::Rim, &[Point::new(-web, base), Point::new(web, base)]).of(self.side);
-        dimension::across(scene, tip[0], tip[1], 7.0, &mm(tip[1].x - tip[0].x));
+        if dog.cut_down_mm > 0.0 {
+            let top = FlankSide::BOTH.map(|flank| at(flank, -dog.cut_down_mm));
+            let off = [tip[0], top[0], top[1], tip[1]];
+            scene.polygon(Role::Removed, &off).dog(self.side, dog.place);
+        }
+        let above = 7.0 + dog.cut_down_mm;
+        dimension::across(scene, tip[0], tip[1], above, &mm(tip[1].x - tip[0].x));
         let low = Point::new(web, base);
         let x = (half + 12.0).max(half / 2.0 + 19.0);
         dimension::height(scene, low, tip[1], x, &mm(dog.height_mm));
@@ -323,8 +335,12 @@ impl Sheet<'_> {
         }
         let mean = mm(2.0 * self.ring.mean_radius_mm());
         let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut.of(flank).degrees()));
+        let cut = match dog.cut_down_mm {
+            0.0 => String::new(),
+            off => format!(", cut from {} to {}", mm(dog.height_mm + off), mm(dog.height_mm)),
+        };
         let lines = [
-            format!("Dog {} at Ø{mean}, seen from outside", dog.place + 1),
+            format!("Dog {} at Ø{mean}, seen from outside{cut}", dog.place + 1),
             format!("Back-cut: drive {drive}, coast {coast}"),
         ];
         for words in lines {
@@ -365,11 +381,11 @@ impl Sheet<'_> {
         notes.gap();
         notes.paragraph(&list::alike(spec, &dogs));
         let gone = match self.gone().next() {
-            Some(_) => " Long-dashed double-dotted: dogs that come off.",
+            Some(_) => " Long-dashed double-dotted: metal that comes off.",
             None => "",
         };
         notes.paragraph(&format!(
-            "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web.{gone}"
+            "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down.{gone}"
         ));
     }
 

@@ -41,7 +41,7 @@ impl Strip<'_> {
         let [a, b] = Side::BOTH.map(|s| self.ring(s).tallest_mm());
         let mm = match side {
             Side::B => from_web,
-            Side::A => b - self.analysis.overlap_mm() + a - from_web,
+            Side::A => b - self.analysis.drawn_overlap_mm() + a - from_web,
         };
         mm * self.frame.stretch
     }

@@ -80,6 +80,13 @@ impl Analysis {
     pub fn overlap_mm(&self) -> f64 {
         self.design.setting.of(FieldId::Overlap)
     }
+
+    /// The overlap that the rings can really have, mm: no deeper than a web or a jam lets them.
+    pub fn drawn_overlap_mm(&self) -> f64 {
+        let Some(meshed) = &self.meshed else { return self.overlap_mm() };
+        let engagement = &meshed.engagement;
+        engagement.jam.map_or(engagement.full_depth_mm, |jam| jam.overlap_mm)
+    }
 }
 
 impl Meshed {
@@ -87,10 +94,13 @@ impl Meshed {
         let setting = &design.setting;
         let engagement = mesh.engage(setting.of(FieldId::Overlap));
         let hold = setting.of(FieldId::HoldDepth);
+        let phase = Angle::from_degrees(setting.of(FieldId::Phase));
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);
         Self {
             entry: mesh.entry_windows(Edges::Sharp),
-            held: engagement.window_near(Angle::from_degrees(setting.of(FieldId::Phase))).copied(),
+            held: (engagement.full_depth_mm > 0.0)
+                .then(|| engagement.window_near(phase).copied())
+                .flatten(),
             passing: Passing::new(&to_hold, setting.of(FieldId::SlipSpeed)),
             travel_s: setting.travel().seconds_to(hold),
             shifting: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)

@@ -13,7 +13,9 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
     let Some(meshed) = &analysis.meshed else { return Vec::new() };
     let checks = [
         no_way_in(meshed),
+        apart(meshed),
         depth(meshed),
+        short_dogs_apart(analysis, meshed),
         phase_blocked(analysis, meshed),
         one_ring_cut(analysis, meshed),
         uneven(meshed),
@@ -30,6 +32,36 @@ fn no_way_in(meshed: &Meshed) -> Option<Finding> {
         Finding::warning("no_entry_window")
             .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
             .hint("Make the dogs narrower, or use fewer tall ones on both rings.")
+    })
+}
+
+fn apart(meshed: &Meshed) -> Option<Finding> {
+    let depth = meshed.engagement.full_depth_mm;
+    (depth <= 0.0).then(|| {
+        Finding::warning("rings_apart")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says("At an overlap of {} the rings stand apart: there is no lash, and nothing is carried.", &[(Quantity::Length, depth)])
+            .hint("Give the overlap that the rings have when the gear is in.")
+    })
+}
+
+/// Short dogs of both rings that do not reach each other leave the tall ones to carry alone on one
+/// side of each window.
+fn short_dogs_apart(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let depth = meshed.engagement.full_depth_mm;
+    meshed.held?;
+    let low = |side: Side| {
+        let ring = analysis.ring(side);
+        let heights = ring.dogs.iter().map(|d| d.height_mm);
+        ring.tallest_mm() - heights.fold(f64::INFINITY, f64::min)
+    };
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let both_mixed = Side::BOTH.iter().all(|side| low(*side) > hold);
+    let gap = low(Side::A) + low(Side::B) - depth;
+    (both_mixed && gap > 0.0).then(|| {
+        Finding::note("short_dogs_apart")
+            .says("The short dogs of the two rings miss each other by {} at full depth. On one side of each window only tall dogs meet.", &[(Quantity::Length, gap)])
+            .hint("Leave the short dogs higher by half of that, or more, if they are to carry on both sides.")
     })
 }
 
@@ -181,10 +213,15 @@ fn hangs(meshed: &Meshed) -> Option<Finding> {
         conditions.friction * conditions.travel.force_n * conditions.friction_radius_mm / 1000.0;
     let overlap = (Quantity::Length, shifting.attempt.rests_at.1);
     match shifting.attempt.ending {
-        Ending::Locked => Some(
+        Ending::Locked if torque > 0.0 => Some(
             Finding::note("hangs_half_way")
                 .says("From the phase as drawn the tips rub to a standstill: the shift hangs half way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
                 .hint("A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference help."),
+        ),
+        Ending::Locked => Some(
+            Finding::note("hangs_half_way")
+                .says("From the phase as drawn the slip is gone with tip on tip: the shift hangs half way until something turns the rings.", &[])
+                .hint("More speed difference or wider windows help."),
         ),
         Ending::HalfIn => Some(
             Finding::note("half_in")

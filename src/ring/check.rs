@@ -94,10 +94,13 @@ impl RingSpec {
         }
         let mut findings: Vec<Finding> =
             ring.dogs.iter().filter_map(|dog| check_shape(&ring, dog, side)).collect();
+        let mut spacing = check_spacing(&ring, side);
+        // What is wrong with one dog of an even ring is wrong with all of them.
         if matches!(self.layout, Layout::Even(_)) {
             findings.truncate(1);
+            spacing.truncate(1);
         }
-        findings.extend(check_spacing(&ring, side));
+        findings.extend(spacing);
         findings
     }
 }

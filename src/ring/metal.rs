@@ -48,16 +48,11 @@ impl Metal {
 }
 
 impl Ring {
-    /// The metal of one dog above the web, to sharp edges and roots.
+    /// The metal of all dogs above the web, to sharp edges and roots.
     ///
     /// Sections are exact; along the height they are summed by Gauss–Legendre quadrature, exact
     /// for straight flanks and to about 1e-12 of the volume for back-cut ones. A dog whose
     /// back-cuts meet counts nothing below that depth.
-    pub fn dog_metal(&self, dog: &Dog) -> Metal {
-        Metal::from_moments(self.dog_moments(dog))
-    }
-
-    /// The metal of all dogs above the web.
     pub fn metal(&self) -> Metal {
         let moments = self.dogs.iter().map(|dog| self.dog_moments(dog));
         Metal::from_moments(moments.fold(Moments::default(), |sum, m| sum.plus(m, 1.0)))

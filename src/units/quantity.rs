@@ -100,6 +100,11 @@ impl Quantity {
         }
     }
 
+    /// The unit's sign where it does not already stand in the number itself.
+    pub fn suffix(self, units: DisplayUnits) -> &'static str {
+        if self == Self::Angle && units.angle == AngleStyle::Dms { "" } else { self.unit(units) }
+    }
+
     /// How many of the core's units make one shown unit.
     pub(super) const fn scale(self, units: DisplayUnits) -> f64 {
         let inch = matches!(units.length, LengthUnit::Inch);

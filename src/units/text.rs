@@ -187,13 +187,23 @@ fn plain_number(number: &str, typed: &str) -> Result<f64, ParseError> {
     let Some((top, bottom)) = number.split_once('/') else {
         return digits(number).ok_or_else(bad);
     };
-    let (whole, top) = top.trim().rsplit_once(' ').unwrap_or(("0", top));
-    let (whole, top, bottom) = (digits(whole), digits(top), digits(bottom));
-    let (Some(whole), Some(top), Some(bottom)) = (whole, top, bottom) else {
+    let (whole, top) = top.trim().rsplit_once(' ').unwrap_or(("", top));
+    let (negative, whole) = match whole.trim().strip_prefix('-') {
+        Some(rest) => (true, rest),
+        None => (false, whole),
+    };
+    // A fraction by itself may carry the sign; after a whole number only that may.
+    let (negative, top) = match top.trim().strip_prefix('-') {
+        Some(rest) if whole.trim().is_empty() => (true, rest),
+        _ => (negative, top),
+    };
+    let count = |text: &str| text.trim().parse::<u32>().ok().map(f64::from);
+    let whole = if whole.trim().is_empty() { Some(0.0) } else { count(whole) };
+    let (Some(whole), Some(top), Some(bottom)) = (whole, count(top), count(bottom)) else {
         return Err(bad());
     };
-    let sign = if number.starts_with('-') && whole != 0.0 { -1.0 } else { 1.0 };
-    let value = whole + sign * top / bottom;
+    let size = whole + top / bottom;
+    let value = if negative { -size } else { size };
     if value.is_finite() { Ok(value) } else { Err(bad()) }
 }
 
@@ -226,7 +236,8 @@ fn degrees_from_parts(text: &str, parts: &[String]) -> Result<f64, ParseError> {
     let values: Vec<f64> =
         parts.iter().map(|p| digits(p)).collect::<Option<_>>().ok_or_else(bad)?;
     let (&degrees, rest) = values.split_first().ok_or_else(bad)?;
-    if rest.len() > 2 || rest.iter().any(|p| !(0.0..60.0).contains(p)) {
+    let split = !rest.is_empty() && degrees.fract() != 0.0;
+    if split || rest.len() > 2 || rest.iter().any(|p| !(0.0..60.0).contains(p)) {
         return Err(bad());
     }
     let fraction = rest.iter().zip([60.0, 3600.0]).map(|(part, per)| part / per).sum::<f64>();
@@ -251,6 +262,8 @@ mod tests {
             (Quantity::Length, METRIC, "1 1/2\"", 38.1),
             (Quantity::Length, METRIC, "-1 1/2", -1.5),
             (Quantity::Length, METRIC, "−0.2", -0.2),
+            (Quantity::Length, METRIC, "-0 1/2", -0.5),
+            (Quantity::Length, METRIC, "-1/2", -0.5),
             (Quantity::Length, METRIC, "1e1", 10.0),
             (Quantity::Length, SHOP, "0.5", 12.7),
             (Quantity::Length, SHOP, "3 mm", 3.0),
@@ -280,6 +293,9 @@ mod tests {
             (Quantity::Length, "1e308 in", "not a number"),
             (Quantity::Length, "1/0", "not a number"),
             (Quantity::Length, "--3", "not a number"),
+            (Quantity::Length, "1 -1/2", "not a number"),
+            (Quantity::Length, "1.5 1/2", "not a number"),
+            (Quantity::Angle, "11.5°30′", "0 to 59"),
             (Quantity::Length, "1.234,5", "both a point and a comma"),
             (Quantity::Length, "12 kg", "does not fit"),
             (Quantity::Angle, "11°75′", "0 to 59"),

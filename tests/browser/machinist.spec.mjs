@@ -103,16 +103,12 @@ test("sets the height that is left", async ({ page }) => {
 
 const STEM = "hill-climb-single-second-gear";
 
-/** Cuts the design, opens the menu and takes one file. */
+/** Opens the menu and takes one file. */
 async function take(page, words) {
-  await open(page);
-  await dog(page, "A2").click();
-  await button(page, "Shorten").click();
-  const link = await keptLink(page);
   await page.getByText("Export", { exact: true }).click();
   const file = await download(page, () => button(page, words).click());
   await expect(page.locator("#export"), "the menu closes").not.toHaveAttribute("open", /.*/);
-  return { ...file, link: `${new URL(page.url()).origin}/#${link}` };
+  return file;
 }
 
 /** The texts of a drawing file, in their order. */
@@ -123,49 +119,55 @@ function dxfTexts(dxf) {
 
 const svgTexts = (svg) => [...svg.matchAll(/<text[^>]*>\s*([^<]*?)\s*<\/text>/g)].map(([, text]) => text);
 
-test("takes ring A as DXF", async ({ page }) => {
-  const { name, text, link } = await take(page, "Ring A, drawing for the machine (DXF)");
-  expect(name).toBe(`${STEM}-ring-a.dxf`);
-  expect(text).toMatch(/^ *0\r?\nSECTION\r?\n/);
-  expect(text).toMatch(/ *0\r?\nEOF\s*$/);
-  expect(dxfTexts(text).join("")).toContain(link);
-});
+test("takes a cut ring as DXF and SVG, the positions, and all numbers", async ({ page }) => {
+  await open(page);
+  await dog(page, "A2").click();
+  await button(page, "Shorten").click();
+  const link = `${new URL(page.url()).origin}/#${await keptLink(page)}`;
 
-test("takes ring A as SVG at true size", async ({ page }) => {
-  const { name, text, link } = await take(page, "Ring A, drawing for the machine (SVG)");
-  expect(name).toBe(`${STEM}-ring-a.svg`);
-  const [, width] = text.match(/<svg[^>]*\swidth="([\d.]+)mm"/);
-  expect(Number(width)).toBeGreaterThan(60);
-  expect(text).toContain(`viewBox="0 0 ${width} `);
-  expect(svgTexts(text).join("")).toContain(link);
-});
+  await test.step("DXF with its link", async () => {
+    const { name, text } = await take(page, "Ring A, drawing for the machine (DXF)");
+    expect(name).toBe(`${STEM}-ring-a.dxf`);
+    expect(text).toMatch(/^ *0\r?\nSECTION\r?\n/);
+    expect(text).toMatch(/ *0\r?\nEOF\s*$/);
+    expect(dxfTexts(text).join("")).toContain(link);
+  });
 
-test("takes the dog positions as CSV", async ({ page }) => {
-  const { name, text } = await take(page, "Dog positions (CSV)");
-  expect(name).toBe(`${STEM}-dogs.csv`);
-  const [head, ...rows] = text.trim().split("\r\n").map((line) => line.split(","));
-  expect(head.slice(0, 4)).toEqual(["ring", "dog", "do", "centre_deg"]);
-  expect(rows.map((row) => row.slice(0, 4).join(" "))).toEqual([
-    "A 1 keep 0", "A 2 shorten 60", "A 3 keep 120", "A 4 keep 180", "A 5 keep 240", "A 6 keep 300",
-    "B 1 keep 0", "B 2 keep 60", "B 3 keep 120", "B 4 keep 180", "B 5 keep 240", "B 6 keep 300",
-  ]);
-});
+  await test.step("SVG at true size with its link", async () => {
+    const { name, text } = await take(page, "Ring A, drawing for the machine (SVG)");
+    expect(name).toBe(`${STEM}-ring-a.svg`);
+    const [, width] = text.match(/<svg[^>]*\swidth="([\d.]+)mm"/);
+    expect(Number(width)).toBeGreaterThan(60);
+    expect(text).toContain(`viewBox="0 0 ${width} `);
+    expect(svgTexts(text).join("")).toContain(link);
+  });
 
-test("takes all numbers as JSON, the same as on the screen", async ({ page }) => {
-  const { name, text } = await take(page, "All numbers and findings (JSON)");
-  expect(name).toBe(`${STEM}-report.json`);
-  const report = JSON.parse(text);
-  expect(report).toMatchObject({ crenel_report: 1, title: EXAMPLE, computed: true });
-  expect(report.figures.free_angle_deg).toBeCloseTo(12, 9);
-  expect(report.findings.map((found) => found.code)).toContain("nothing_gained");
-  expect(Object.keys(report.figures)).toHaveLength(await page.locator("[data-key]").count());
+  await test.step("positions as CSV", async () => {
+    const { name, text } = await take(page, "Dog positions (CSV)");
+    expect(name).toBe(`${STEM}-dogs.csv`);
+    const [head, ...rows] = text.trim().split("\r\n").map((line) => line.split(","));
+    expect(head.slice(0, 4)).toEqual(["ring", "dog", "do", "centre_deg"]);
+    expect(rows.map((row) => row.slice(0, 4).join(" "))).toEqual([
+      "A 1 keep 0", "A 2 shorten 60", "A 3 keep 120", "A 4 keep 180", "A 5 keep 240", "A 6 keep 300",
+      "B 1 keep 0", "B 2 keep 60", "B 3 keep 120", "B 4 keep 180", "B 5 keep 240", "B 6 keep 300",
+    ]);
+  });
+
+  await test.step("numbers as JSON, the same as on the screen", async () => {
+    const { name, text } = await take(page, "All numbers and findings (JSON)");
+    expect(name).toBe(`${STEM}-report.json`);
+    const report = JSON.parse(text);
+    expect(report).toMatchObject({ crenel_report: 1, title: EXAMPLE, computed: true });
+    expect(report.figures.free_angle_deg).toBeCloseTo(12, 9);
+    expect(report.findings.map((found) => found.code)).toContain("nothing_gained");
+    expect(Object.keys(report.figures)).toHaveLength(await page.locator("[data-key]").count());
+  });
 });
 
 test("takes the three views as SVG", async ({ page }) => {
   await open(page);
   for (const [words, ending] of [["Face view (SVG)", "face"], ["Unrolled view (SVG)", "unrolled"], ["Phase map (SVG)", "phase-map"]]) {
-    await page.getByText("Export", { exact: true }).click();
-    const { name, text } = await download(page, () => button(page, words).click());
+    const { name, text } = await take(page, words);
     expect(name).toBe(`${STEM}-${ending}.svg`);
     expect(text).toMatch(/<svg[^>]*\swidth="[\d.]+mm"/);
   }

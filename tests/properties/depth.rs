@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crenel::pair::{Arc, Edges, Engagement, Mesh};
-use crenel::ring::{Ring, RingSpec};
+use crenel::ring::{EvenLayout, Layout, Ring, RingSpec};
 use crenel::units::Angle;
 use proptest::prelude::*;
 
@@ -160,6 +160,27 @@ fn engaged(pair: &[RingSpec; 2], asked_mm: f64) -> (Mesh, Oracle, Engagement) {
     let mesh = Mesh::new(&rings[0], &rings[1]).expect("sound rings share a band");
     let engagement = mesh.engage(asked_mm);
     (mesh.clone(), Oracle::new(&rings, &mesh.contact), engagement)
+}
+
+/// At full depth a low dog of A just reaches down to one of B when their heights make up a tall one.
+/// In tenths of a millimetre and of the height the sums are rounded now up, now down.
+#[test]
+fn tips_that_only_touch_do_not_block() {
+    let ring = |tall: f64, share: f64| {
+        let even = EvenLayout { count: 2.0, height_mm: tall, ..EvenLayout::default() };
+        let layout = Layout::Even(EvenLayout { heights: vec![1.0, share], ..even });
+        RingSpec { layout, ..RingSpec::default() }
+    };
+    for tenths in 20..120 {
+        let tall = f64::from(tenths) / 10.0;
+        for share in 1..10 {
+            let share = f64::from(share) / 10.0;
+            let (mesh, _, engagement) =
+                engaged(&[ring(tall, share), ring(tall, 1.0 - share)], 50.0);
+            let past = mesh.blocks.iter().filter(|b| b.is_past(engagement.full_depth_mm));
+            assert_eq!(past.count(), 3, "{tall} mm, {share}");
+        }
+    }
 }
 
 proptest! {

@@ -120,6 +120,18 @@ proptest! {
     }
 
     #[test]
+    fn a_broken_edge_is_gone_where_the_flank_begins(
+        pair in wild_pair(),
+        deeper in 0.0..5.0,
+    ) {
+        let mesh = mesh(&as_cut(&pair));
+        let ends = mesh.blocks.iter().map(|block| block.edge_ends_mm());
+        let overlap = ends.fold(0.0, f64::max) + deeper;
+        let [sharp, broken] = [Edges::Sharp, Edges::Broken].map(|e| mesh.windows_at(overlap, e));
+        assert_same(&sharp, &broken, |at| at);
+    }
+
+    #[test]
     fn turning_both_rings_together_changes_nothing(
         pair in wild_pair(),
         overlap in within(FieldId::Overlap),

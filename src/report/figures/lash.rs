@@ -68,6 +68,9 @@ impl Shown<'_> {
     fn held_working(&self) -> String {
         let engagement = &self.meshed.engagement;
         let Some(held) = self.meshed.held else {
+            if engagement.full_depth_mm <= 0.0 {
+                return "the rings stand apart".to_owned();
+            }
             let jam = engagement.jam.map_or(0.0, |jam| jam.overlap_mm);
             return format!("jams at an overlap of {}", self.mm(jam));
         };
@@ -92,7 +95,8 @@ impl Shown<'_> {
             group: Group::Lash,
             label: "Full depth",
             quantity: Quantity::Length,
-            value: engagement.jam.is_none().then_some(engagement.full_depth_mm),
+            value: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)
+                .then_some(engagement.full_depth_mm),
             words: None,
             better: Better::More,
             formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",

@@ -78,7 +78,7 @@ impl Shown<'_> {
         legs.join("; ") + &tail
     }
 
-    fn shares(&self, shifting: &Shifting) -> [Figure; 5] {
+    fn shares(&self, shifting: &Shifting) -> [Figure; 6] {
         let shares = &shifting.shares;
         let slip = self.given(FieldId::SlipSpeed);
         let figure = |key, label, value, better| Figure {
@@ -96,29 +96,40 @@ impl Shown<'_> {
         [
             figure(
                 "first_pass_straight_share",
-                "First pass: straight in",
+                "Of all phases: straight in",
                 shares.straight_in,
                 Better::More,
             ),
             figure(
                 "first_pass_rubbed_share",
-                "First pass: in after rubbing",
+                "Of all phases: in after rubbing",
                 shares.after_rubbing,
                 Better::More,
             ),
             figure(
                 "first_pass_struck_share",
-                "First pass: thrown back",
+                "Of all phases: thrown back",
                 shares.struck,
                 Better::Less,
             ),
             figure(
                 "first_pass_locked_share",
-                "First pass: hangs, tip on tip",
+                "Of all phases: hangs, tip on tip",
                 shares.locked,
                 Better::Less,
             ),
-            figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
+            figure(
+                "first_pass_half_in_share",
+                "Of all phases: half in",
+                shares.half_in,
+                Better::Less,
+            ),
+            figure(
+                "first_pass_ratcheting_share",
+                "Of all phases: out of time",
+                shares.ratcheting,
+                Better::Less,
+            ),
         ]
     }
 }

@@ -59,7 +59,7 @@ impl Shown<'_> {
             ),
             figure(
                 "straight_in_share",
-                "Straight in at first offer",
+                "Reaches the hold depth in time",
                 Quantity::Share,
                 Some(passing.straight_in_share(travel)),
                 Better::More,

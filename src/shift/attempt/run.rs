@@ -134,6 +134,8 @@ struct Run<'a> {
 impl Run<'_> {
     fn end(self, at: State, ending: Ending) -> Attempt {
         let direction = self.shifter.direction;
+        let late = at.time > self.shifter.conditions.allowed_s;
+        let ending = if late { Ending::Ratcheting } else { ending };
         Attempt {
             ending,
             strikes: self.strikes,
@@ -194,9 +196,16 @@ impl Run<'_> {
         let x = tops.map(|b| b.starts_mm).fold(full, f64::min);
         let lasts = shifter.conditions.travel.seconds_from(at.v, x - at.x);
         let end = State { u: along(x), x, v: 0.0, slip: at.slip, time: at.time + lasts };
-        // The flank has taken the slip; from here on it only guides.
+        // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
+        let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, x);
+        let share = if x > at.x { (bend - at.x) / (x - at.x) } else { 1.0 };
+        let bent = State { u: along(bend), x: bend, time: at.time + share * lasts, ..at };
         let guided = |state: State| State { slip: 0.0, ..state };
-        self.leg(&guided(at), &guided(end));
+        for (from, to) in [(at, bent), (bent, end)] {
+            if to.x > from.x {
+                self.leg(&guided(from), &guided(to));
+            }
+        }
         Next::End(end, if x < full - SAME_MM { Ending::HalfIn } else { self.inside() })
     }
 
@@ -220,7 +229,11 @@ impl Run<'_> {
         let reach = land.min(to_wall);
         let left = from.slip * from.slip - 2.0 * fading * reach;
         if left <= 0.0 || reach >= TAU {
-            let stopped = rubbed_for(&from, from.slip * from.slip / (2.0 * fading), 0.0, fading);
+            if fading <= 0.0 && from.slip > 0.0 {
+                return Next::End(from, Ending::Ratcheting);
+            }
+            let slide = if from.slip > 0.0 { from.slip * from.slip / (2.0 * fading) } else { 0.0 };
+            let stopped = rubbed_for(&from, slide, 0.0, fading);
             self.leg(&from, &stopped);
             let ending = if from.x > SAME_MM { Ending::HalfIn } else { Ending::Locked };
             return Next::End(stopped, ending);
@@ -246,6 +259,9 @@ fn shortest(ahead: f64) -> f64 {
 
 /// The state after rubbing over `angle` down to `slip`.
 fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
+    if angle == 0.0 {
+        return State { v: 0.0, slip, ..*from };
+    }
     let mean = (from.slip + slip) / 2.0;
     // Without friction the slip stays, and the time is that of steady turning.
     let lasts = if fading > 0.0 { (from.slip - slip) / fading } else { angle / mean };
@@ -264,7 +280,23 @@ impl Shifter {
             Fall::Wall(at, _) | Fall::Top(at) | Fall::Full(at) => at.time,
         };
         let first = met.min_by(|a, b| time(a).total_cmp(&time(b)));
-        first.unwrap_or(Fall::Full(to_full))
+        first.unwrap_or_else(|| Fall::Full(self.cleared(to_full)))
+    }
+
+    /// A fall past a chamfer or a tapered flank that lies behind is pushed clear of it. Only where it
+    /// ends is reckoned, not the little slip that the push adds.
+    fn cleared(&self, at: State) -> State {
+        let walls = || self.blocks.iter().filter(|b| b.starts_mm < at.x - SAME_MM);
+        let mut u = at.u;
+        // Each push clears one flank at least; no more flanks can lie behind than there are.
+        for _ in 0..self.blocks.len() {
+            let push = walls().filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
+            if push <= 1e-9 {
+                break;
+            }
+            u += push;
+        }
+        State { u, ..at }
     }
 
     /// What one block does to a fall: its top is landed on, or its wall is met further down.
