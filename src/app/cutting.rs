@@ -77,7 +77,7 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
         <button class="dog" data-state=move || state.get().name() aria-label=label
             aria-pressed=move || (office.chosen.get() == (side, place)).to_string()
             on:click=move |_| office.choose(side, place) on:keydown=key>
-            {place + 1}
+            {format!("{}{}", side.letter(), place + 1)}
         </button>
     }
 }

@@ -101,7 +101,7 @@ pub(crate) fn ExportMenu() -> impl IntoView {
         TAKES.map(|(what, words)| view! { <button on:click=move |_| take(what)>{words}</button> });
     view! {
         <details class="menu" id="export">
-            <summary>"Export"</summary>
+            <summary id="export-button">"Export"</summary>
             <div class="sheet" on:click=move |_| close_menu()>{items.collect_view()}</div>
         </details>
     }
@@ -109,9 +109,12 @@ pub(crate) fn ExportMenu() -> impl IntoView {
 
 /// Closes the export menu.
 pub(crate) fn close_menu() {
-    if let Some(menu) = html_element("export") {
-        // Removing an attribute that is there cannot fail.
-        let _ = menu.remove_attribute("open");
+    let Some(menu) = html_element("export") else { return };
+    let held = document().active_element().is_some_and(|active| menu.contains(Some(&active)));
+    // Removing an attribute and taking the focus can only fail on a page that is gone.
+    let _ = menu.remove_attribute("open");
+    if let Some(summary) = html_element("export-button").filter(|_| held) {
+        let _ = summary.focus();
     }
 }
 

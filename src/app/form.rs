@@ -2,12 +2,12 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, START_RINGS, Setting, TEXT_LIMITS};
+use crenel::design::{Design, START_RINGS, Setting, StartRing, TEXT_LIMITS};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
-use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, Side, SizeBy};
+use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
 use crenel::shift::Drive;
-use crenel::units::{Quantity, decimal};
+use crenel::units::{DisplayUnits, Quantity, decimal};
 
 use super::office::Office;
 
@@ -63,12 +63,13 @@ fn is_step(key: &str) -> bool {
 }
 
 /// A text that was not accepted, why, and the number that stood then. It stays until it is mended or
-/// the number changes.
+/// the number or the units change.
 #[derive(Clone)]
 struct Wrong {
     text: String,
     why: String,
     stood: Option<f64>,
+    units: DisplayUnits,
 }
 
 /// What was typed into a field.
@@ -106,7 +107,8 @@ impl Entry {
     /// The text that was not accepted, while the number is still that of then.
     fn standing(self) -> Option<Wrong> {
         let value = self.office.with(|d| d.get(self.slot));
-        self.wrong.get().filter(|wrong| wrong.stood == value)
+        let units = self.office.units.get();
+        self.wrong.get().filter(|wrong| wrong.stood == value && wrong.units == units)
     }
 
     /// What is wrong with the text or, where the text is right, with the number.
@@ -138,7 +140,7 @@ impl Entry {
             }
             Err(why) => {
                 let stood = self.office.with(|d| d.get(self.slot));
-                self.wrong.set(Some(Wrong { text: text.to_owned(), why, stood }));
+                self.wrong.set(Some(Wrong { text: text.to_owned(), why, stood, units }));
             }
         }
     }
@@ -236,17 +238,22 @@ fn StartChoice(side: Side) -> impl IntoView {
     let office = Office::here();
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
-    let explained = RwSignal::new("");
+    // The start ring that was put in place, as long as the ring is still that.
+    let placed = RwSignal::new(None::<(&'static StartRing, RingSpec)>);
+    let standing = move || {
+        let placed = placed.get()?;
+        office.with(|d| *d.ring(side) == placed.1).then_some(placed.0)
+    };
     let choose = move |event| {
         let key = event_target_value(&event);
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
-            explained.set(start.explain);
             office.change(|d| {
                 let old = d.ring(side).clone();
                 *d.ring_mut(side) = start.ring();
                 d.ring_mut(side).inner_diameter_mm = old.inner_diameter_mm;
                 d.ring_mut(side).outer_diameter_mm = old.outer_diameter_mm;
             });
+            placed.set(Some((start, office.with(|d| d.ring(side).clone()))));
             office.choose(side, 0);
         }
     };
@@ -254,12 +261,12 @@ fn StartChoice(side: Side) -> impl IntoView {
     view! {
         <label class="field choose">
             <span>"Start from"</span>
-            <select on:change=choose>
+            <select prop:value=move || standing().map_or("", |start| start.key) on:change=choose>
                 <option value="">"this ring as it is"</option>
                 {options.collect_view()}
             </select>
         </label>
-        <p class="quiet start">{move || explained.get()}</p>
+        <p class="quiet start">{move || standing().map(|start| start.explain)}</p>
         <button class="wide" on:click=copy>{format!("Make it like ring {}", side.other().letter())}</button>
     }
 }

@@ -1,6 +1,6 @@
 //! The head of the page: title, undo, units, files, share.
 
-use gloo::events::EventListener;
+use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
@@ -48,8 +48,8 @@ fn UnitChoice() -> impl IntoView {
             <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>"inch"</button>
         </div>
         <div class="pick" role="group" aria-label="Angles in">
-            <button aria-pressed=move || (!dms()).to_string() aria-label="decimal degrees" on:click=move |_| angle(AngleStyle::Decimal)>"12.5°"</button>
-            <button aria-pressed=move || dms().to_string() aria-label="degrees, minutes and seconds" on:click=move |_| angle(AngleStyle::Dms)>"12°30′"</button>
+            <button aria-pressed=move || (!dms()).to_string() aria-label="12.5°, decimal degrees" on:click=move |_| angle(AngleStyle::Decimal)>"12.5°"</button>
+            <button aria-pressed=move || dms().to_string() aria-label="12°30′, degrees and minutes" on:click=move |_| angle(AngleStyle::Dms)>"12°30′"</button>
         </div>
     }
 }
@@ -68,7 +68,8 @@ fn redo(office: Office) {
 
 /// Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z anywhere but in a text that has its own undo; Escape gives up a drag.
 pub(crate) fn listen_for_keys(office: Office) {
-    let listener = EventListener::new(&window(), "keydown", move |event| {
+    let options = EventListenerOptions::enable_prevent_default();
+    let listener = EventListener::new_with_options(&window(), "keydown", options, move |event| {
         let Some(event) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
         if event.key() == "Escape" {
             office.cancel();

@@ -17,6 +17,8 @@ use super::office::{Notice, Office, Work};
 const WORK: &str = "crenel.work";
 /// The design it began from.
 const OPENED: &str = "crenel.opened";
+/// The address that was left with changes it does not hold yet.
+const LEFT: &str = "crenel.left";
 /// Work that was on the board before a link was opened over it.
 const EARLIER: &str = "crenel.earlier";
 
@@ -34,6 +36,13 @@ pub(crate) struct Start {
 pub(crate) fn start() -> Start {
     let kept = kept(WORK);
     let fragment = fragment();
+    if get(LEFT).is_some_and(|left| left == fragment) {
+        forget(LEFT);
+        if let Some(design) = kept {
+            let opened = self::kept(OPENED).unwrap_or_else(|| design.clone());
+            return Start { design, opened, notice: None };
+        }
+    }
     if fragment.is_empty() {
         return from_store(kept, None);
     }
@@ -96,6 +105,16 @@ pub(crate) fn watch(office: Office) {
         // Replacing the timer cancels the one before.
         *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, keep));
     });
+    // What was changed within the pause before the page is left is kept on leaving.
+    EventListener::new(&window(), "pagehide", move |_| {
+        let work = office.history.with_untracked(|h| h.settled().clone());
+        // A reload goes to the address from before the change.
+        let left = fragment();
+        if left != encode(&work.design) && put(LEFT, &left).is_ok() {
+            keep(office, &work);
+        }
+    })
+    .forget();
     // The page lives as long as its window.
     EventListener::new(&window(), "hashchange", move |_| open_address(office)).forget();
 }
@@ -178,9 +197,13 @@ pub(crate) fn get(key: &str) -> Option<String> {
 
 /// Forgets the work that a link was opened over.
 pub(crate) fn forget_earlier() {
+    forget(EARLIER);
+}
+
+fn forget(key: &str) {
     if let Some(store) = store() {
         // What is not there need not be taken away.
-        let _ = store.remove_item(EARLIER);
+        let _ = store.remove_item(key);
     }
 }
 

@@ -76,7 +76,7 @@ impl Handle {
             Grip::Lever { zero, per_degree } => (p.x - zero) / per_degree,
         };
         let step = self.slot.field().spec().fine;
-        self.clamp((raw / step).round() * step)
+        self.clamp(in_steps((raw / step).round(), step))
     }
 
     /// A number brought within the handle's limits.
@@ -90,12 +90,18 @@ impl Handle {
         let field = self.slot.field().spec();
         let step = if coarse { field.coarse } else { field.fine };
         // Rounded to a hundredth of a step, so that steps do not pile up rounding errors.
-        let value = ((self.value + steps * step) / (step / 100.0)).round() * (step / 100.0);
+        let value = in_steps(((self.value + steps * step) / (step / 100.0)).round(), step / 100.0);
         if self.slot == Slot::Setting(FieldId::Phase) {
             return value.rem_euclid(360.0);
         }
         self.clamp(value)
     }
+}
+
+/// A whole number of steps. Steps below one are divided by, because 299 / 10 is 29.9 and 299 × 0.1
+/// is not; round numbers keep links short.
+fn in_steps(count: f64, step: f64) -> f64 {
+    if step < 1.0 { count / (1.0 / step).round() } else { count * step }
 }
 
 /// The handles of a view for one ring and one dog of it.
@@ -284,11 +290,18 @@ impl Maker<'_> {
         let letter = self.frame.text_mm;
         let per_degree = inward * LEVER_LETTERS_PER_DEGREE * letter;
         let flank = strip.middle(self.side, dog) + corner;
-        let clearance = inward * LEVER_CLEARANCE_LETTERS * letter;
-        // Near an end of the turn the lever stands on the other side of its flank.
-        let out = flank - clearance;
-        let inside = out > letter && out < self.frame.bounds.max.x - letter;
-        let zero = if inside { out } else { flank + clearance };
+        let off = flank - inward * LEVER_CLEARANCE_LETTERS * letter;
+        // A lever beyond one end of the turn stands beside the dog's drawing at the other.
+        let turn = self.frame.across(TAU);
+        let at = off + value * per_degree;
+        let around = if at < 0.0 {
+            turn
+        } else if at > turn {
+            -turn
+        } else {
+            0.0
+        };
+        let (flank, zero) = (flank + around, off + around);
         let away = if self.side == Side::A { 1.0 } else { -1.0 };
         let level = strip.level(self.side, 0.0) + away * LEVER_CLEARANCE_LETTERS / 2.0 * letter;
         let from = Point::new(flank, strip.level(self.side, dog.height_mm));

@@ -57,7 +57,7 @@ impl Strip<'_> {
     pub(super) fn flank(&self, side: Side, dog: &Dog, flank: FlankSide, depth: f64) -> f64 {
         let mirrored = if side == Side::A { 1.0 } else { -1.0 };
         let half = dog.tip_width.radians() / 2.0 * self.frame.radius_mm;
-        mirrored * flank.sign() * (half - depth * dog.back_cut.of(flank).tan())
+        mirrored * flank.sign() * (half - (dog.cut_down_mm + depth) * dog.back_cut.of(flank).tan())
     }
 
     fn outline(&self, side: Side, dog: &Dog) -> Vec<Point> {

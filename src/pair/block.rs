@@ -111,6 +111,12 @@ impl Block {
         overlap_mm - self.starts_mm > OVERLAP_TOLERANCE_MM
     }
 
+    /// Whether the arc reaches to both sides of its middle, which it does unless the dogs lean over.
+    pub(super) fn holds_middle(&self, overlap_mm: f64) -> bool {
+        let reaches = |side| self.reach(side, overlap_mm, Edges::Sharp) >= 0.0;
+        FlankSide::BOTH.into_iter().all(reaches)
+    }
+
     /// By how much one side of the arc shrinks per mm of overlap, radians per mm.
     pub fn shrink(&self, side: FlankSide) -> f64 {
         self.shrink[side as usize]
@@ -188,8 +194,8 @@ impl Mesh {
     /// counts, at its own tip. Where all tall dogs are of one height these are the entry windows;
     /// where heights differ by a few hundredths they are what a shift really meets.
     pub fn windows_down_to(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
-        let limit = overlap_mm.max(OVERLAP_TOLERANCE_MM);
-        let met = self.blocks.iter().filter(|b| b.starts_mm < limit);
+        let limit = overlap_mm.max(2.0 * OVERLAP_TOLERANCE_MM);
+        let met = self.blocks.iter().filter(|b| b.is_past(limit));
         let arcs: Vec<_> = met.filter_map(|b| b.arc(b.starts_mm, edges)).collect();
         windows_between(&arcs)
     }

@@ -92,12 +92,8 @@ impl Mesh {
         ways: &[Arc],
         steps: &[f64],
     ) -> (Vec<Arc>, Option<Jam>) {
-        let in_play = |block: &Block| block.is_past(bottom);
         let below = self.windows_at(bottom, Edges::Sharp);
-        let above = self.windows_of(in_play, top, Edges::Sharp);
-        let gaps = Gaps::between(self.blocks.iter().filter(|b| in_play(b)));
-        let led_to = |w: &Arc| ways.iter().any(|way| way.contains(gaps.twin(w, &above)));
-        let open: Vec<_> = gaps.shared(&above, &below).into_iter().filter(led_to).collect();
+        let open = self.led_to(top, bottom, ways, &below);
         if steps.is_empty() {
             let jam = open.is_empty().then(|| self.closing(top, bottom, ways));
             return (open, jam);
@@ -121,16 +117,33 @@ impl Mesh {
         self.descend(step, bottom, &ways, lower)
     }
 
+    /// Those of the windows at `bottom` whose gap is one of the ways at `top`, all dogs that come
+    /// level above `bottom` being in the way from `top` on.
+    fn led_to(&self, top: f64, bottom: f64, ways: &[Arc], below: &[Arc]) -> Vec<Arc> {
+        let blocks: Vec<&Block> = self.blocks.iter().filter(|b| b.is_past(bottom)).collect();
+        let is_way = |at: Angle| ways.iter().any(|way| way.contains(at));
+        if blocks.iter().all(|b| b.holds_middle(top) && b.holds_middle(bottom)) {
+            let above = self.windows_of(|block| block.is_past(bottom), top, Edges::Sharp);
+            let gaps = Gaps::between(blocks.into_iter());
+            let led_to = |w: &Arc| is_way(gaps.twin(w, &above));
+            return gaps.shared(&above, below).into_iter().filter(led_to).collect();
+        }
+        // Narrow dogs that lean over so far that a flank passes their own middle.
+        let middle = |w: &Arc| Gap::about(&blocks, w.middle(), bottom).middle(top);
+        let led_to = |w: &&Arc| middle(w).is_some_and(is_way);
+        below.iter().filter(led_to).copied().collect()
+    }
+
     /// Where the last of the ways closes, with no new dogs between.
     fn closing(&self, top: f64, bottom: f64, ways: &[Arc]) -> Jam {
         let blocks: Vec<_> = self.blocks.iter().filter(|b| b.is_past(bottom)).collect();
-        let closes = |way: &Arc| Gap::about(&blocks, way.middle()).closes(top, bottom);
+        let closes = |way: &Arc| Gap::about(&blocks, way.middle(), top).closes(top, bottom);
         Jam { overlap_mm: ways.iter().map(closes).fold(top, f64::max) }
     }
 }
 
-/// The gaps between neighbouring middles of blocks. A window never contains a middle, so each
-/// window lies in one gap, at whatever overlap.
+/// The gaps between neighbouring middles of blocks. As long as every arc holds its middle no window
+/// contains one, so that each window lies in one gap, at whatever overlap.
 struct Gaps {
     middles: Vec<f64>,
 }
@@ -164,7 +177,8 @@ impl Gaps {
 
 /// The room about one phase between the arcs on either side of it, as a function of overlap.
 struct Gap<'a> {
-    /// Each block with its middle, measured from the origin in `(0, 2π)`.
+    origin: Angle,
+    /// Each block with its middle, measured from the origin so that its arc lies in `(0, 2π)`.
     around: Vec<(&'a Block, f64)>,
 }
 
@@ -176,9 +190,21 @@ struct Bounds<'a> {
 }
 
 impl<'a> Gap<'a> {
-    fn about(blocks: &[&'a Block], phase: Angle) -> Self {
-        let middle = |b: &Block| (b.phase - phase).wrapped().radians();
-        Self { around: blocks.iter().map(|b| (*b, middle(b))).collect() }
+    /// The gap that is open at a phase and an overlap.
+    fn about(blocks: &[&'a Block], phase: Angle, overlap_mm: f64) -> Self {
+        let middle = |b: &Block| {
+            let reach = |side| b.reach(side, overlap_mm, Edges::Sharp);
+            let lean = (reach(FlankSide::Drive) - reach(FlankSide::Coast)) / 2.0;
+            (b.phase + Angle::from_radians(lean) - phase).wrapped().radians() - lean
+        };
+        Self { origin: phase, around: blocks.iter().map(|b| (*b, middle(b))).collect() }
+    }
+
+    /// Its middle at an overlap, if it is open there.
+    fn middle(&self, overlap_mm: f64) -> Option<Angle> {
+        let Bounds { left, right, .. } = self.bounds(overlap_mm);
+        let open = right - left > ANGLE_TOLERANCE;
+        open.then(|| self.origin + Angle::from_radians((left + right) / 2.0))
     }
 
     /// The innermost arc ends on either side, from the origin.
@@ -228,7 +254,7 @@ impl<'a> Gap<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::ring::{DogSpec, EvenLayout, Layout, RingSpec};
 
     fn mesh(even: EvenLayout) -> Mesh {
         let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
@@ -266,6 +292,31 @@ mod tests {
         assert!(!mesh.windows_at(4.5, Edges::Sharp).is_empty());
         let got = mesh.engage(4.5);
         assert_eq!(got.jam, Some(Jam { overlap_mm: 2.5 }));
+    }
+
+    #[test]
+    fn windows_wander_with_dogs_that_lean() {
+        // Undercut on one flank and tapered on the other: the windows move past the places where
+        // the tips stood tip on tip, and stay open all the way.
+        let ring = |centres: [f64; 2]| {
+            let dog = |centre_deg| DogSpec {
+                centre_deg,
+                tip_width_deg: 3.0,
+                height_mm: 8.4,
+                back_cut_drive_deg: 20.0,
+                back_cut_coast_deg: -15.0,
+                edge_break_mm: 0.0,
+                root_fillet_mm: 0.0,
+            };
+            let layout = Layout::Measured(centres.map(dog).into());
+            RingSpec { layout, ..RingSpec::default() }.as_found()
+        };
+        let mesh = Mesh::new(&ring([0.0, 12.0]), &ring([0.0, 352.0])).expect("they share a band");
+        for depth in [0.5, 2.0, 4.0, 6.0, 8.0] {
+            let got = mesh.engage(depth);
+            assert_eq!(got.windows.len(), 3, "{depth}: {got:?}");
+            assert_eq!(got.windows, mesh.windows_at(depth, Edges::Sharp));
+        }
     }
 
     #[test]

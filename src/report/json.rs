@@ -14,7 +14,7 @@
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
 //! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
-//! `tip_width_deg`, `height_mm`; `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
+//! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
 //! those of the dogs as cut; `cut_off_mm3` is what came off.
 
 use serde_json::{Map, Value, json};

@@ -224,9 +224,12 @@ fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
 /// Dogs that run into each other, at the tips or at the roots.
 fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     let dogs = ring.by_centre();
+    // Parallel and tapered flanks come closest to each other at the bore.
+    let bore = ring.inner_radius_mm;
     let spread = |dog: &Dog, flank: FlankSide| {
         let grow = -dog.back_cut.of(flank).tan() * (dog.cut_down_mm + dog.height_mm);
-        grow.max(0.0) / ring.mean_radius_mm()
+        let wider = (ring.tip_width_at(dog, bore) - dog.tip_width) / 2.0;
+        wider.radians() + grow.max(0.0) / bore
     };
     let mut findings = Vec::new();
     for (at, gap) in ring.gaps().into_iter().enumerate() {
@@ -248,4 +251,32 @@ fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
         }
     }
     findings
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Six dogs of 5 mm on a bore of 22 mm and a mean radius of 26 mm, with room for 60° each.
+    #[test]
+    fn dogs_that_only_meet_at_the_bore_run_into_each_other() {
+        let cases = [
+            (PlanForm::Parallel, 50.0, 0.0, false), // 59.93° at the bore
+            (PlanForm::Parallel, 50.2, 0.0, true),  // 60.18°
+            (PlanForm::Radial, 59.9, 0.0, false),
+            (PlanForm::Radial, 55.0, -10.0, false), // 2 · 2.30° more at the root
+            (PlanForm::Radial, 55.0, -12.0, true),  // 2 · 2.77°, 2 · 2.34° at the mean radius
+        ];
+        for (form, tip_width_deg, back_cut, wanted) in cases {
+            let layout = Layout::Even(EvenLayout {
+                tip_width_deg,
+                back_cut_drive_deg: back_cut,
+                back_cut_coast_deg: back_cut,
+                ..EvenLayout::default()
+            });
+            let ring = RingSpec { form, layout, ..RingSpec::default() };
+            let told = ring.check(Side::A).iter().any(|f| f.code == "dogs_overlap");
+            assert_eq!(told, wanted, "{form:?} {tip_width_deg}° {back_cut}°");
+        }
+    }
 }

@@ -173,3 +173,23 @@ test("a drag keeps round numbers, which keeps the link short", async ({ page }) 
   }
   expect((await keptLink(page)).length).toBeLessThan(700);
 });
+
+/** Handles whose middle cannot be pressed because something lies over it. */
+const covered = (page) => page.locator(".handle").evaluateAll((handles) => handles.flatMap((at) => {
+  at.scrollIntoView({ block: "center" });
+  const { x, y, width, height } = at.querySelector(".knob").getBoundingClientRect();
+  const top = document.elementFromPoint(x + width / 2, y + height / 2);
+  if (top?.closest(".handle") === at) return [];
+  return [`${at.getAttribute("aria-label")} under ${top?.closest("[aria-label]")?.getAttribute("aria-label")}`];
+}));
+
+for (const width of [1440, 360]) {
+  test(`no handle lies under another, ${width} px wide`, async ({ page }) => {
+    await page.setViewportSize({ width, height: 800 });
+    await open(page);
+    for (const name of ["A1", "A3", "A6", "B1", "B4"]) {
+      await dogButton(page, name).click();
+      expect.soft(await covered(page), name).toEqual([]);
+    }
+  });
+}

@@ -26,7 +26,9 @@ export const DIST = process.env.DIST ?? fileURLToPath(new URL("../../dist", impo
 
 /** Serves `folder` under the path `under`; resolves to the server and its address. */
 export async function serve({ port = 0, folder = DIST, under = "/" } = {}) {
-  const server = createServer((request, response) => answer(request, response, folder, under));
+  const server = createServer((request, response) => {
+    answer(request, response, folder, under).catch(() => response.writeHead(400).end());
+  });
   await new Promise((ready, failed) => server.once("error", failed).listen(port, "127.0.0.1", ready));
   return { server, url: `http://127.0.0.1:${server.address().port}${under}` };
 }

@@ -33,7 +33,7 @@ test("keeps a wrong text, says what is wrong, and leaves the design alone", asyn
     [OUTER, "60 kg", /The unit “kg” does not fit here\. Use mm or in\./],
     [OUTER, "1.234,5", /both a point and a comma/],
     ["A.tip_width_deg", "11°75′", /Minutes and seconds run from 0 to 59/],
-    ["A.count", "5.5", /Dogs are counted in whole numbers/],
+    ["A.count", "5.5", /5\.5 is not a whole number/],
     ["A.count", "97", /97; it must be from 1 to 96/],
     ["overlap_mm", "-21", /Overlap is -21 mm; it must be from -20 mm to 50 mm/],
   ]) {
@@ -91,7 +91,7 @@ test("inch and minutes change what is shown and not the design", async ({ page }
   await expect(field(page, OUTER)).toHaveValue("2.3622");
   await expect(now(page, "lash_mm")).toHaveText(/ in$/);
   await expect(handle(page, "Face view", "outer_diameter_mm")).toHaveAttribute("aria-valuetext", "2.3622 in");
-  await page.getByRole("button", { name: /minutes and seconds/ }).click();
+  await page.getByRole("button", { name: /degrees.* minutes/ }).click();
   await expect(field(page, "A.tip_width_deg")).toHaveValue("24°00′00″");
   await expect(now(page, "free_angle_deg")).toHaveText("12°00′00″");
 

@@ -10,6 +10,7 @@ use proptest::prelude::*;
 use crate::cases;
 use crate::designs::{as_cut, sound_pair};
 use crate::oracle::{Level, Oracle, clearance};
+use crate::windows::{assert_same, mirrored};
 
 /// Phases on the grid, half a degree apart.
 const PHASES: u32 = 720;
@@ -213,6 +214,24 @@ proptest! {
         }
         let tallest = mesh.tallest_mm[0].min(mesh.tallest_mm[1]);
         prop_assert_eq!(engagement.full_depth_mm, asked.min(tallest));
+    }
+
+    #[test]
+    fn swapped_or_mirrored_rings_engage_alike(
+        pair in sound_pair(),
+        asked in 0.05..9.0,
+    ) {
+        let [a, b] = as_cut(&pair);
+        let engage = |a: &Ring, b: &Ring| Mesh::new(a, b).map(|mesh| mesh.engage(asked));
+        let engage = |a, b| engage(a, b).expect("sound rings share a band");
+        let (plain, swapped) = (engage(&a, &b), engage(&b, &a));
+        let mirror = engage(&mirrored(&a), &mirrored(&b));
+        assert_same(&plain.windows, &swapped.windows, |at| at);
+        assert_same(&plain.windows, &mirror.windows, |at| -at);
+        for other in [swapped, mirror] {
+            let jams = [&plain, &other].map(|e| e.jam.map_or(f64::INFINITY, |j| j.overlap_mm));
+            prop_assert!(jams[0] == jams[1] || (jams[0] - jams[1]).abs() < SAME_MM, "{jams:?}");
+        }
     }
 
     #[test]

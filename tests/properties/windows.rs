@@ -38,7 +38,7 @@ fn has_twin(window: &Arc, others: &[Arc]) -> bool {
 }
 
 /// The same windows, each put where `moved` says.
-fn assert_same(before: &[Arc], after: &[Arc], moved: impl Fn(Angle) -> Angle) {
+pub(crate) fn assert_same(before: &[Arc], after: &[Arc], moved: impl Fn(Angle) -> Angle) {
     let start = |w: &Arc| moved(w.middle()) - w.width / 2.0;
     let put = |w: &Arc| Arc { start: start(w).wrapped(), width: w.width };
     let expected: Vec<Arc> = before.iter().map(put).collect();
@@ -71,7 +71,7 @@ fn turned(ring: &Ring, by: Angle) -> Ring {
     Ring { dogs, ..ring.clone() }
 }
 
-fn mirrored(ring: &Ring) -> Ring {
+pub(crate) fn mirrored(ring: &Ring) -> Ring {
     let flip = |d: &Dog| Dog {
         centre: -d.centre,
         back_cut: Flanks { drive: d.back_cut.coast, coast: d.back_cut.drive },
