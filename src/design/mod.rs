@@ -58,13 +58,26 @@ impl Design {
 
     /// The number at a slot; `None` where the design has no such number.
     pub fn get(&self, slot: Slot) -> Option<f64> {
-        if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
-            return match self.ring(side).cuts.get(&place) {
+        match slot {
+            Slot::Setting(id) => Setting::FIELDS.contains(&id).then(|| self.setting.of(id)),
+            Slot::Ring(side, id) => {
+                let ring = self.ring(side);
+                match (id, &ring.layout) {
+                    (FieldId::InnerDiameter, _) => Some(ring.inner_diameter_mm),
+                    (FieldId::OuterDiameter, _) => Some(ring.outer_diameter_mm),
+                    (id, Layout::Even(even)) => even.field(id),
+                    (_, Layout::Measured(_)) => None,
+                }
+            }
+            Slot::Dog(side, place, FieldId::ShortenTo) => match self.ring(side).cuts.get(&place) {
                 Some(&Cut::Shorten(to)) => Some(to),
                 _ => None,
-            };
+            },
+            Slot::Dog(side, place, id) => match &self.ring(side).layout {
+                Layout::Measured(dogs) => dogs.get(place)?.field(id),
+                Layout::Even(_) => None,
+            },
         }
-        self.clone().get_mut(slot).copied()
     }
 
     /// Puts a number at a slot. Says whether the design has such a number.
