@@ -35,8 +35,29 @@ pub enum FieldId {
     Drag,
     StrikeLoss,
     TimeAllowed,
+    Gear,
+    ShiftTorque,
+    ThrottleTorque,
+    Stiffness,
     RatioToWheel,
     WheelDiameter,
+    PrimaryDriving,
+    PrimaryDriven,
+    FinalDriving,
+    FinalDriven,
+    EngineTorque,
+    EngineInertia,
+    InputInertia,
+    OutputInertia,
+    VehicleMass,
+    GearDriving,
+    GearDriven,
+    UpAt,
+    DownAt,
+    DiscMass,
+    DiscDiameter,
+    ShaftDiameter,
+    ShaftLength,
 }
 
 /// One row of the table of inputs.
@@ -115,8 +136,8 @@ fields! {
         "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
         "How far the rings are pushed into each other past tip level with tip. Minus is clearance.";
-    SlipSpeed "slip_rpm" "Speed difference" Speed 1.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
-        "How much faster one ring turns than the other when the shift is offered.";
+    SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
+        "How much faster the input side of the dogs turns than the output side when the shift is offered. Plus, as on an up-shift, brings drive flank to drive flank; minus, as on a down-shift, coast to coast.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
         "Push of the fork on the sliding gear, along the shaft.";
     MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
@@ -137,10 +158,52 @@ fields! {
         "Share of the speed difference that is gone when a flank throws the ring back out.";
     TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
         "After this time a shift that still ratchets is given up.";
+    Gear "gear" "These dogs engage gear" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
+        "Which gear of the gearbox the two rings belong to.";
+    ShiftTorque "shift_torque_nm" "Torque left on in the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
+        "Torque at the dogs that goes on pushing the input side while the gear is shifted: 0 with the throttle closed, minus for engine braking.";
+    ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
+        "Steady torque at the dogs that closes the lash when the throttle is opened.";
+    Stiffness "stiffness_nm_per_rad" "Stiffness of the drive" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
+        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at the dogs. Softer drives take blows more gently. The starting value is invented: measure or estimate yours.";
     RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
         "Turns of the shaft that carries the dogs for one turn of the rear wheel.";
     WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,
         "Rear wheel over the tyre.";
+    PrimaryDriving "primary_driving_teeth" "Primary drive, teeth on the crank" Count 5.0 .. 200.0 = 27.0 step 1.0 / 5.0,
+        "Teeth of the gear or sprocket on the crankshaft.";
+    PrimaryDriven "primary_driven_teeth" "Primary drive, teeth on the clutch" Count 5.0 .. 300.0 = 70.0 step 1.0 / 5.0,
+        "Teeth of the gear or sprocket on the clutch basket.";
+    FinalDriving "final_driving_teeth" "Final drive, teeth at the gearbox" Count 5.0 .. 100.0 = 15.0 step 1.0 / 5.0,
+        "Teeth of the sprocket, pulley or bevel gear on the output shaft.";
+    FinalDriven "final_driven_teeth" "Final drive, teeth at the wheel" Count 5.0 .. 200.0 = 42.0 step 1.0 / 5.0,
+        "Teeth of the sprocket, pulley or bevel gear at the rear wheel.";
+    EngineTorque "engine_torque_nm" "Engine torque" Torque 0.0 .. 500.0 = 45.0 step 1.0 / 10.0,
+        "Torque at the crankshaft when the throttle is opened.";
+    EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft" ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
+        "Crankshaft with flywheel and rotor, and the clutch basket taken back to crankshaft speed. It counts only while the clutch grips.";
+    InputInertia "input_inertia_kg_m2" "Inertia of the input shaft" ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
+        "Clutch hub with the driven plates, input shaft and its gears.";
+    OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft" ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
+        "Output shaft, its gears and the sprocket.";
+    VehicleMass "vehicle_mass_kg" "Machine and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
+        "Ready to ride. The road gives it back to the output shaft as m·r², through the final drive.";
+    GearDriving "driving_teeth" "Driving teeth" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
+        "Teeth of the gear of this pair on the input shaft.";
+    GearDriven "driven_teeth" "Driven teeth" Count 5.0 .. 100.0 = 28.0 step 1.0 / 5.0,
+        "Teeth of the gear of this pair on the output shaft.";
+    UpAt "shift_up_rpm" "Shift up at" Speed 300.0 .. 30000.0 = 8500.0 step 100.0 / 1000.0,
+        "Engine speed at which this gear is left for the next one up.";
+    DownAt "shift_down_rpm" "Shift down at" Speed 300.0 .. 30000.0 = 4500.0 step 100.0 / 1000.0,
+        "Engine speed at which this gear is left for the next one down.";
+    DiscMass "disc_mass_kg" "Mass" Mass 0.001 .. 200.0 = 1.0 step 0.01 / 0.1,
+        "Mass of the part, taken for a plain disc.";
+    DiscDiameter "disc_diameter_mm" "Diameter" Length 1.0 .. 1000.0 = 120.0 step 1.0 / 10.0,
+        "Diameter of the part, taken for a plain disc.";
+    ShaftDiameter "shaft_diameter_mm" "Shaft diameter" Length 1.0 .. 200.0 = 20.0 step 0.5 / 5.0,
+        "Diameter of a plain round steel shaft that twists as the drive does.";
+    ShaftLength "shaft_length_mm" "Shaft length" Length 1.0 .. 5000.0 = 300.0 step 1.0 / 10.0,
+        "Length of that shaft.";
 }
 
 impl FieldId {
@@ -159,13 +222,21 @@ pub enum Slot {
     Dog(Side, usize, FieldId),
     /// A number of the pair, the shift or the wheel.
     Setting(FieldId),
+    /// A number of the whole gearbox.
+    Gearbox(FieldId),
+    /// A number of one gear, counted from 0.
+    Gear(usize, FieldId),
 }
 
 impl Slot {
     /// Which input stands here.
     pub const fn field(self) -> FieldId {
         match self {
-            Self::Ring(_, id) | Self::Dog(_, _, id) | Self::Setting(id) => id,
+            Self::Ring(_, id)
+            | Self::Dog(_, _, id)
+            | Self::Setting(id)
+            | Self::Gearbox(id)
+            | Self::Gear(_, id) => id,
         }
     }
 
@@ -181,7 +252,8 @@ impl Slot {
         match self {
             Self::Ring(side, _) => format!("{}: {lower}", side.name()),
             Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),
-            Self::Setting(_) => label.to_owned(),
+            Self::Setting(_) | Self::Gearbox(_) => label.to_owned(),
+            Self::Gear(at, _) => format!("Gear {}: {lower}", at + 1),
         }
     }
 
@@ -196,7 +268,9 @@ impl Slot {
         let finding = Finding::error("out_of_limits").at(self);
         if !whole {
             let message = format!("{}: {value} is not a whole number.", self.words());
-            return Some(finding.says(message, &[]).hint("Dogs are counted one by one."));
+            return Some(
+                finding.says(message, &[]).hint("Give how many there are, without a fraction."),
+            );
         }
         let message = format!("{} is {{}}; it must be from {{}} to {{}}.", self.words());
         Some(finding.says(message, &numbers).hint(field.explain))

@@ -95,12 +95,12 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             ],
         ),
         (
-            r#"{ "crenel": 1, "a": { "count": 200 }, "b": { "height_mm": -1 }, "slip_rpm": 0 }"#,
+            r#"{ "crenel": 1, "a": { "count": 200 }, "b": { "height_mm": -1 }, "slip_rpm": 30000 }"#,
             3,
             &[
                 "Ring A: dog places is 200; it must be from 1 to 96.",
                 "Ring B: dog height is -1 mm; it must be from 0.2 mm to 50 mm.",
-                "Speed difference is 0 rpm; it must be from 1 rpm to 20000 rpm.",
+                "Speed difference is 30000 rpm; it must be from -20000 rpm to 20000 rpm.",
             ],
         ),
         (

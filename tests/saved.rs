@@ -7,12 +7,13 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use crenel::design::{Design, Setting, decode, encode, open, save};
+use crenel::design::{Design, RingPair, Setting, decode, encode, open, save};
 use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::{Layout, RingSpec, Side};
 use serde_json::Value;
 
-const NAMES: [&str; 4] = ["defaults", "half-height", "measured", "slots"];
+const NAMES: [&str; 6] =
+    ["defaults", "half-height", "measured", "slots", "gearbox", "gearbox-defaults"];
 
 fn path(file: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/version-1").join(file)
@@ -36,6 +37,8 @@ fn place(slot: Slot) -> String {
         Slot::Ring(side, _) => format!("{}.{key}", ring(side)),
         Slot::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", ring(side)),
         Slot::Setting(_) => key.to_owned(),
+        Slot::Gearbox(_) => format!("gearbox.{key}"),
+        Slot::Gear(gear, _) => format!("gearbox.gears[{gear}].{key}"),
     }
 }
 
@@ -52,9 +55,34 @@ fn lines(design: &Design) -> Vec<String> {
         }
     }
     lines.push(format!("{:?}", design.setting.drive));
+    lines.push(format!("{:?}, {:?}", design.setting.from, design.held));
+    if let Some(gearbox) = &design.gearbox {
+        let shafts: Vec<_> = gearbox.gears.iter().map(|gear| gear.free_on).collect();
+        lines.push(format!("{:?}, {shafts:?}", gearbox.clutch));
+    }
+    for (at, pair) in design.beside.iter().enumerate() {
+        lines.push(format!("beside[{at}]: {:?}", pair.title));
+        let RingPair { a, b, .. } = pair.clone();
+        let rings = Design { a, b, ..Design::default() };
+        let slots = Side::BOTH.into_iter().flat_map(|side| rings.ring_slots(side));
+        let value = |slot| rings.get(slot).expect("a ring has its own slots");
+        lines.extend(slots.map(|s| format!("beside[{at}].{} = {}", place(s), value(s))));
+        lines.push(format!("beside[{at}]: cuts {:?}, {:?}", pair.a.cuts, pair.b.cuts));
+    }
     let value = |slot| design.get(slot).expect("a design has its own slots");
     lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", place(s), value(s))));
     lines
+}
+
+/// Pins the fixtures of a new shape of design; run once, by hand, when one is added.
+#[test]
+#[ignore = "writes the fixtures of the name in PIN"]
+fn pin_a_new_fixture() {
+    let name = std::env::var("PIN").expect("PIN=name");
+    let design = opened(&format!("{name}.json"));
+    let write = |file: &str, text: String| std::fs::write(path(file), text).expect("it is written");
+    write(&format!("{name}.saved.json"), format!("{:#}\n", save(&design)));
+    write(&format!("{name}.opened.txt"), lines(&design).join("\n") + "\n");
 }
 
 #[test]
@@ -97,6 +125,10 @@ fn no_default_has_changed() {
     assert_eq!(stated.setting, Setting::default());
     let unstated = open(r#"{ "crenel": 1, "b": { "dogs": [{}] } }"#).expect("it opens").design;
     assert_eq!(stated.b, unstated.b);
+    let stated = opened("gearbox-defaults.json");
+    let unstated =
+        open(r#"{ "crenel": 1, "gearbox": { "gears": [{}] } }"#).expect("it opens").design;
+    assert_eq!(stated, unstated);
 }
 
 fn keys_in(value: &Value, keys: &mut BTreeSet<String>) {
@@ -118,10 +150,21 @@ fn the_fixtures_use_every_key() {
         let text = read(&format!("{name}.json"));
         keys_in(&serde_json::from_str(&text).expect("it is JSON"), &mut used);
     }
-    // The height that a cut leaves stands under the number of its dog.
-    let fields = FIELDS.iter().filter(|f| f.id != FieldId::ShortenTo).map(|f| f.key);
-    let words = ["crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights"];
-    let choices = ["flanks", "size_by", "travel_by"];
+    // The height that a cut leaves stands under the number of its dog, and what an estimate is made
+    // from is not kept.
+    let elsewhere = [
+        FieldId::ShortenTo,
+        FieldId::DiscMass,
+        FieldId::DiscDiameter,
+        FieldId::ShaftDiameter,
+        FieldId::ShaftLength,
+    ];
+    let fields = FIELDS.iter().filter(|f| !elsewhere.contains(&f.id)).map(|f| f.key);
+    let words = [
+        "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
+        "gears", "beside",
+    ];
+    let choices = ["flanks", "size_by", "travel_by", "shift", "clutch", "free_on", "held"];
     let missing: Vec<&str> =
         fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();
     assert!(missing.is_empty(), "no fixture has {missing:?}: add a design that does");

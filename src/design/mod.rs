@@ -1,20 +1,25 @@
 //! A design: what the user gives, how it is kept, undone and sent.
 
+mod gearbox;
 mod history;
 mod link;
+mod numbers;
 mod saved;
 mod setting;
 mod starts;
 
+pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use saved::{Opened, VERSION, open, save, to_json};
-pub use setting::Setting;
+pub use setting::{Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{Cut, DogSpec, Layout, RingSpec, Side, SizeBy};
+use crate::shift::Way;
+use crate::units::Quantity;
 
 /// Longest title, author's initials and notes, in characters.
 pub const TEXT_LIMITS: [(&str, usize); 3] = [("title", 120), ("initials", 8), ("notes", 4000)];
@@ -37,6 +42,38 @@ pub struct Design {
     pub b: RingSpec,
     /// Where the rings stand and how they are shifted.
     pub setting: Setting,
+    /// The gearbox they work in, if it is known.
+    pub gearbox: Option<Gearbox>,
+    /// Other rings to compare with, under the same conditions.
+    pub beside: Vec<RingPair>,
+    /// What is held in the comparison.
+    pub held: Held,
+}
+
+/// Most pairs of rings that a design can be compared with.
+pub const MOST_BESIDE: usize = 3;
+
+/// Two rings to compare with.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RingPair {
+    /// What they are called.
+    pub title: String,
+    /// Ring A.
+    pub a: RingSpec,
+    /// Ring B.
+    pub b: RingSpec,
+}
+
+/// What is made equal in all layouts of a comparison, so that it is not the cause of a difference.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Held {
+    /// Nothing: each as it is drawn.
+    #[default]
+    AsDrawn,
+    /// The width of the dogs of the design on the board.
+    DogWidth,
+    /// The free angle of the design on the board.
+    FreeAngle,
 }
 
 impl Design {
@@ -77,6 +114,8 @@ impl Design {
                 Layout::Measured(dogs) => dogs.get(place)?.field(id),
                 Layout::Even(_) => None,
             },
+            Slot::Gearbox(id) => self.gearbox.as_ref()?.field(id),
+            Slot::Gear(at, id) => self.gearbox.as_ref()?.gears.get(at)?.field(id),
         }
     }
 
@@ -112,6 +151,8 @@ impl Design {
                 Layout::Measured(dogs) => dogs.get_mut(place)?.field_mut(id),
                 Layout::Even(_) => None,
             },
+            Slot::Gearbox(id) => self.gearbox.as_mut()?.field_mut(id),
+            Slot::Gear(at, id) => self.gearbox.as_mut()?.gears.get_mut(at)?.field_mut(id),
         }
     }
 
@@ -142,8 +183,16 @@ impl Design {
 
     /// Every number the design has, ring by ring, in the order of the forms.
     pub fn slots(&self) -> Vec<Slot> {
-        let settings = Setting::FIELDS.iter().map(|&id| Slot::Setting(id));
-        Side::BOTH.into_iter().flat_map(|side| self.ring_slots(side)).chain(settings).collect()
+        let rings = Side::BOTH.into_iter().flat_map(|side| self.ring_slots(side));
+        rings.chain(Setting::FIELDS.map(Slot::Setting)).chain(self.gearbox_slots()).collect()
+    }
+
+    /// Every number of the gearbox, if there is one.
+    pub fn gearbox_slots(&self) -> Vec<Slot> {
+        let Some(gearbox) = &self.gearbox else { return Vec::new() };
+        let gears =
+            (0..gearbox.gears.len()).flat_map(|at| Gear::FIELDS.map(|id| Slot::Gear(at, id)));
+        Gearbox::FIELDS.map(Slot::Gearbox).into_iter().chain(gears).collect()
     }
 
     /// Every number of one ring.
@@ -197,14 +246,53 @@ impl Design {
     pub fn check(&self) -> Vec<Finding> {
         let mut findings: Vec<_> =
             Side::BOTH.into_iter().flat_map(|side| self.ring(side).check(side)).collect();
-        let settings = Setting::FIELDS.iter().map(|&id| Slot::Setting(id));
-        findings.extend(settings.filter_map(|slot| slot.check(self.get(slot).unwrap_or(f64::NAN))));
+        let others = Setting::FIELDS.map(Slot::Setting).into_iter().chain(self.gearbox_slots());
+        findings.extend(others.filter_map(|slot| slot.check(self.get(slot).unwrap_or(f64::NAN))));
+        findings.extend(self.check_shift());
         findings.extend(self.check_texts());
         findings
     }
 
+    /// The shift that is offered has to be one of the gearbox.
+    fn check_shift(&self) -> Option<Finding> {
+        let way = self.way()?;
+        let Some(gearbox) = &self.gearbox else {
+            return Some(
+                Finding::error("no_gearbox")
+                    .at(Slot::Setting(FieldId::Gear))
+                    .says("The shift is to come from the gearbox, but none is given.", &[])
+                    .hint("Give the gearbox, or type the speed difference."),
+            );
+        };
+        let into = self.setting.of(FieldId::Gear);
+        let gears = gearbox.gears.len();
+        self.gear().and_then(|to| gearbox.working(1.0).step(to, way)).is_none().then(|| {
+            let words = if way == Way::Up { "up" } else { "down" };
+            Finding::error("no_such_shift")
+                .at(Slot::Setting(FieldId::Gear))
+                .says(format!("There is no shift {words} into gear {{}}: the gearbox has {gears} gears."), &[(Quantity::Count, into)])
+                .hint("Up-shifts go into the second gear and above, down-shifts into the last but one and below.")
+        })
+    }
+
+    /// Which way the gearbox is shifted, if the shift comes from it.
+    pub const fn way(&self) -> Option<Way> {
+        match self.setting.from {
+            ShiftFrom::Typed => None,
+            ShiftFrom::Up => Some(Way::Up),
+            ShiftFrom::Down => Some(Way::Down),
+        }
+    }
+
+    /// Which gear the dogs belong to, first gear is 0.
+    pub fn gear(&self) -> Option<usize> {
+        let number = self.setting.of(FieldId::Gear);
+        (0..MOST_GEARS).zip(1_u32..).find(|(_, nth)| f64::from(*nth) == number).map(|(at, _)| at)
+    }
+
     fn check_texts(&self) -> Vec<Finding> {
-        let texts = [&self.title, &self.initials, &self.notes];
+        let texts = TEXT_LIMITS.into_iter().zip([&self.title, &self.initials, &self.notes]);
+        let titles = self.beside.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
         let too_long = |((name, limit), text): ((&str, usize), &String)| {
             let length = text.chars().count();
             (length > limit).then(|| {
@@ -214,6 +302,6 @@ impl Design {
                 Finding::error("text_too_long").says(message, &[]).hint(hint)
             })
         };
-        TEXT_LIMITS.into_iter().zip(texts).filter_map(too_long).collect()
+        texts.chain(titles).filter_map(too_long).collect()
     }
 }

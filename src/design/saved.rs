@@ -7,23 +7,28 @@
 //!   "a": { "count": 6, "heights": [1, 0.5], "cuts": { "3": "remove", "5": 2.5 } },
 //!   "b": { "dogs": [ { "centre_deg": 0, "tip_width_deg": 23.8 }, { "centre_deg": 61.2 } ] },
 //!   "overlap_mm": 4.2,
-//!   "travel_by": "drum"
+//!   "travel_by": "drum",
+//!   "shift": "up",
+//!   "gearbox": { "clutch": "gripping", "gears": [ { "driving_teeth": 13, "driven_teeth": 35 }, {} ] }
 //! }
 //! ```
 //!
 //! Numbers stand under the keys of the table of inputs ([`crate::fields`]), the unit in the key.
 //! What is missing has the default of that table, which is therefore frozen with the version.
 //! Dogs are counted from 1 in `cuts`: `"remove"`, or the height in mm that is left. A ring with
-//! `dogs` is given dog by dog. Unknown keys are reported and left out. Files and links of version 1
+//! `dogs` is given dog by dog. `beside` lists pairs of rings to compare with, each with `title`, `a`
+//! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first. Unknown keys are reported and left out. Files and links of version 1
 //! open forever: a later version reads them through a migration here.
 
 use serde_json::{Map, Value, json};
 
-use super::{Design, Setting};
+use super::{
+    Clutch, Design, Gear, Gearbox, Held, MOST_BESIDE, MOST_GEARS, RingPair, Setting, ShiftFrom,
+};
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
-use crate::shift::Drive;
+use crate::shift::{Drive, Shaft};
 
 /// The version that is written.
 pub const VERSION: u64 = 1;
@@ -45,6 +50,12 @@ const FORMS: [(&str, PlanForm); 2] =
 const SIZES: [(&str, SizeBy); 2] = [("dog", SizeBy::Dog), ("gap", SizeBy::Gap)];
 const DRIVES: [(&str, Drive); 3] =
     [("force", Drive::Force), ("drum", Drive::Drum), ("both", Drive::Both)];
+const SHIFTS: [(&str, ShiftFrom); 3] =
+    [("typed", ShiftFrom::Typed), ("up", ShiftFrom::Up), ("down", ShiftFrom::Down)];
+const CLUTCHES: [(&str, Clutch); 2] = [("pulled", Clutch::Pulled), ("gripping", Clutch::Gripping)];
+const HOLDS: [(&str, Held); 3] =
+    [("as_drawn", Held::AsDrawn), ("dog_width", Held::DogWidth), ("free_angle", Held::FreeAngle)];
+const SHAFTS: [(&str, Shaft); 2] = [("output", Shaft::Output), ("input", Shaft::Input)];
 
 // ---- writing ----
 
@@ -59,17 +70,58 @@ pub fn save(design: &Design) -> Value {
             map.insert(key.to_owned(), json!(text));
         }
     }
-    for (key, ring) in [("a", &design.a), ("b", &design.b)] {
+    put_rings(&mut map, [&design.a, &design.b]);
+    for id in Setting::FIELDS {
+        put_number(&mut map, id, design.setting.of(id));
+    }
+    put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
+    put_word(&mut map, "shift", &SHIFTS, design.setting.from);
+    if let Some(gearbox) = &design.gearbox {
+        map.insert("gearbox".to_owned(), Value::Object(save_gearbox(gearbox)));
+    }
+    if !design.beside.is_empty() {
+        map.insert("beside".to_owned(), design.beside.iter().map(save_layout).collect());
+    }
+    put_word(&mut map, "held", &HOLDS, design.held);
+    Value::Object(map)
+}
+
+fn save_gearbox(gearbox: &Gearbox) -> Map<String, Value> {
+    let mut map = Map::new();
+    for id in Gearbox::FIELDS {
+        put_number(&mut map, id, gearbox.field(id).unwrap_or_default());
+    }
+    put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
+    map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
+    map
+}
+
+fn save_gear(gear: &Gear) -> Value {
+    let mut map = Map::new();
+    for id in Gear::FIELDS {
+        put_number(&mut map, id, gear.field(id).unwrap_or_default());
+    }
+    put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
+    Value::Object(map)
+}
+
+fn save_layout(layout: &RingPair) -> Value {
+    let mut map = Map::new();
+    if !layout.title.is_empty() {
+        map.insert("title".to_owned(), json!(layout.title));
+    }
+    put_rings(&mut map, [&layout.a, &layout.b]);
+    Value::Object(map)
+}
+
+/// Rings that are as a new design has them are left out.
+fn put_rings(map: &mut Map<String, Value>, rings: [&RingSpec; 2]) {
+    for (key, ring) in ["a", "b"].into_iter().zip(rings) {
         let ring = save_ring(ring);
         if !ring.is_empty() {
             map.insert(key.to_owned(), Value::Object(ring));
         }
     }
-    for id in Setting::FIELDS {
-        put_number(&mut map, id, design.setting.of(id));
-    }
-    put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
-    Value::Object(map)
 }
 
 /// The saved form as one line of JSON.
@@ -207,9 +259,13 @@ impl Reader {
             notes: self.text(&mut map, "notes"),
             a: self.ring(&mut map, "a", Side::A),
             b: self.ring(&mut map, "b", Side::B),
-            setting: Setting::default(),
+            ..Design::default()
         };
         design.setting.drive = self.word(&mut map, "travel_by", &DRIVES);
+        design.setting.from = self.word(&mut map, "shift", &SHIFTS);
+        design.gearbox = self.gearbox(&mut map);
+        design.beside = self.beside(&mut map);
+        design.held = self.word(&mut map, "held", &HOLDS);
         for id in Setting::FIELDS {
             let value = self.number(&mut map, Slot::Setting(id));
             if let Some(place) = design.setting.field_mut(id) {
@@ -299,6 +355,72 @@ impl Reader {
         };
         self.unknown(&map, &format!("{key}."));
         ring
+    }
+
+    /// The list under a key; nothing if it is no list or too long.
+    fn list(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &str,
+        most: usize,
+    ) -> Vec<Map<String, Value>> {
+        let list = match map.shift_remove(key) {
+            None => return Vec::new(),
+            Some(Value::Array(list)) if list.len() <= most => list,
+            Some(_) => Vec::from([Value::Null]),
+        };
+        let maps = list.into_iter().map(|value| match value {
+            Value::Object(map) => Some(map),
+            _ => None,
+        });
+        maps.collect::<Option<_>>().unwrap_or_else(|| {
+            let message = format!("“{key}” is not a list of at most {most}.");
+            self.error("wrong_kind", &message, "A list stands in [ and ], each part in { and }.");
+            Vec::new()
+        })
+    }
+
+    fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<Gearbox> {
+        let mut map = match map.shift_remove("gearbox")? {
+            Value::Object(map) => map,
+            _ => {
+                self.error("wrong_kind", "“gearbox” is not a gearbox.", "It stands in { and }.");
+                return None;
+            }
+        };
+        let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
+        let mut gearbox = Gearbox::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
+        for id in Gearbox::FIELDS {
+            let value = self.number(&mut map, Slot::Gearbox(id));
+            gearbox.field_mut(id).into_iter().for_each(|place| *place = value);
+        }
+        gearbox.clutch = self.word(&mut map, "clutch", &CLUTCHES);
+        self.unknown(&map, "gearbox.");
+        Some(gearbox)
+    }
+
+    fn gear(&mut self, mut map: Map<String, Value>, at: usize) -> Gear {
+        let mut gear = Gear::on(self.word(&mut map, "free_on", &SHAFTS));
+        for id in Gear::FIELDS {
+            let value = self.number(&mut map, Slot::Gear(at, id));
+            gear.field_mut(id).into_iter().for_each(|place| *place = value);
+        }
+        self.unknown(&map, &format!("gearbox.gears[{at}]."));
+        gear
+    }
+
+    fn beside(&mut self, map: &mut Map<String, Value>) -> Vec<RingPair> {
+        let list = self.list(map, "beside", MOST_BESIDE).into_iter().enumerate();
+        list.map(|(at, mut map)| {
+            let pair = RingPair {
+                title: self.text(&mut map, "title"),
+                a: self.ring(&mut map, "a", Side::A),
+                b: self.ring(&mut map, "b", Side::B),
+            };
+            self.unknown(&map, &format!("beside[{at}]."));
+            pair
+        })
+        .collect()
     }
 
     fn layout(&mut self, map: &mut Map<String, Value>, side: Side) -> Layout {

@@ -1,26 +1,41 @@
 //! Where the rings stand to each other and how the shift is made.
 
+use super::numbers::Numbers;
 use crate::fields::FieldId;
 use crate::shift::{Drive, Travel};
 
+/// Where speed difference, inertia and ratio of the shift come from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum ShiftFrom {
+    /// From the numbers typed for them.
+    #[default]
+    Typed,
+    /// From the gearbox: the up-shift into the gear of the dogs.
+    Up,
+    /// From the gearbox: the down-shift into it.
+    Down,
+}
+
 /// The numbers that belong to neither ring.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Setting {
     /// What moves ring A along the shaft.
     pub drive: Drive,
-    /// One number for each of [`Setting::FIELDS`], in that order.
-    values: [f64; Setting::FIELDS.len()],
+    /// Which shift is offered.
+    pub from: ShiftFrom,
+    numbers: Numbers<19>,
 }
 
 impl Default for Setting {
     fn default() -> Self {
-        Self { drive: Drive::default(), values: Self::FIELDS.map(|id| id.spec().default) }
+        let (drive, from) = (Drive::default(), ShiftFrom::default());
+        Self { drive, from, numbers: Numbers::new(&Self::FIELDS) }
     }
 }
 
 impl Setting {
-    /// The fields, in the order of the form.
-    pub const FIELDS: [FieldId; 15] = [
+    /// The fields, in the order of files.
+    pub const FIELDS: [FieldId; 19] = [
         FieldId::Phase,
         FieldId::Overlap,
         FieldId::SlipSpeed,
@@ -36,18 +51,20 @@ impl Setting {
         FieldId::TimeAllowed,
         FieldId::RatioToWheel,
         FieldId::WheelDiameter,
+        FieldId::Gear,
+        FieldId::ShiftTorque,
+        FieldId::ThrottleTorque,
+        FieldId::Stiffness,
     ];
 
     /// The number of one field; 0 for a field that is none of a setting.
     pub fn of(&self, id: FieldId) -> f64 {
-        let at = Self::FIELDS.iter().position(|&field| field == id);
-        at.map_or(0.0, |at| self.values[at])
+        self.numbers.get(id).unwrap_or_default()
     }
 
     /// The number of one field, to change it.
     pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        let at = Self::FIELDS.iter().position(|&field| field == id)?;
-        Some(&mut self.values[at])
+        self.numbers.get_mut(id)
     }
 
     /// The travel along the shaft.

@@ -1,6 +1,7 @@
 //! From a design to its working geometry.
 
 use super::judge;
+use super::offered::Offered;
 use super::shifting::Shifting;
 use crate::design::Design;
 use crate::fields::FieldId;
@@ -42,8 +43,19 @@ pub struct Meshed {
     pub passing: Passing,
     /// Time in seconds from tip level to the hold depth.
     pub travel_s: f64,
+    /// The shift that is offered.
+    pub offered: Offered,
     /// The shift; none where the rings jam or stand apart.
     pub shifting: Option<Shifting>,
+}
+
+/// Where the rings stand to each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pose {
+    /// How far ring A is turned.
+    pub phase: Angle,
+    /// Distance past tip level with tip, mm.
+    pub overlap_mm: f64,
 }
 
 impl Analysis {
@@ -81,6 +93,11 @@ impl Analysis {
         self.design.setting.of(FieldId::Overlap)
     }
 
+    /// Where the rings stand in the drawings.
+    pub fn pose(&self) -> Pose {
+        Pose { phase: self.phase(), overlap_mm: self.drawn_overlap_mm() }
+    }
+
     /// The overlap that the rings can really have, mm: no deeper than a web or a jam lets them.
     pub fn drawn_overlap_mm(&self) -> f64 {
         let Some(meshed) = &self.meshed else { return self.overlap_mm() };
@@ -95,16 +112,18 @@ impl Meshed {
         let engagement = mesh.engage(setting.of(FieldId::Overlap));
         let hold = setting.of(FieldId::HoldDepth);
         let phase = Angle::from_degrees(setting.of(FieldId::Phase));
+        let offered = Offered::of(design);
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);
         Self {
             entry: mesh.entry_windows(Edges::Sharp),
             held: (engagement.full_depth_mm > 0.0)
                 .then(|| engagement.window_near(phase).copied())
                 .flatten(),
-            passing: Passing::new(&to_hold, setting.of(FieldId::SlipSpeed)),
+            passing: Passing::new(&to_hold, offered.slip_rpm),
             travel_s: setting.travel().seconds_to(hold),
             shifting: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)
-                .then(|| Shifting::of(design, &mesh, &engagement)),
+                .then(|| Shifting::of(design, &mesh, &engagement, &offered)),
+            offered,
             to_hold,
             engagement,
             mesh,

@@ -20,7 +20,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         one_ring_cut(analysis, meshed),
         uneven(meshed),
         hold_depth(analysis),
-        too_fast(analysis, meshed),
+        too_fast(meshed),
         hangs(meshed),
     ];
     checks.into_iter().flatten().collect()
@@ -192,12 +192,12 @@ fn hold_depth(analysis: &Analysis) -> Option<Finding> {
     })
 }
 
-fn too_fast(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+fn too_fast(meshed: &Meshed) -> Option<Finding> {
     let share = meshed.passing.straight_in_share(meshed.travel_s);
     let (_, widest) = meshed.passing.extremes()?;
     let limit = crate::shift::straight_in_limit_rpm(widest, meshed.travel_s);
     (share <= 0.0).then(|| {
-        let slip = analysis.design.setting.of(FieldId::SlipSpeed);
+        let slip = meshed.offered.slip_rpm.abs();
         Finding::note("too_fast_to_drop_in")
             .at(Slot::Setting(FieldId::SlipSpeed))
             .says("At {} no phase goes straight in: the limit is {}.", &[slip, limit].map(|v| (Quantity::Speed, v)))

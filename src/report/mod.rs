@@ -4,9 +4,11 @@ mod analysis;
 mod figures;
 mod json;
 mod judge;
+mod offered;
 mod shifting;
 
-pub use analysis::{Analysis, Meshed};
+pub use analysis::{Analysis, Meshed, Pose};
 pub use figures::{Better, Figure, Group, figures};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
+pub use offered::Offered;
 pub use shifting::{Shares, Shifting};

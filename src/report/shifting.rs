@@ -2,10 +2,11 @@
 
 use std::f64::consts::TAU;
 
+use super::offered::Offered;
 use crate::design::Design;
 use crate::fields::FieldId;
 use crate::pair::{Engagement, Mesh};
-use crate::shift::{Attempt, Conditions, Ending, Shifter};
+use crate::shift::{Attempt, Conditions, Ending, Shifter, phase_sense};
 use crate::units::Angle;
 
 /// Pairs of dogs looked at for the shares in one recompute, which bounds their cost in a drag.
@@ -45,29 +46,39 @@ pub struct Shares {
 }
 
 impl Shifting {
-    pub(super) fn of(design: &Design, mesh: &Mesh, engagement: &Engagement) -> Self {
-        let setting = &design.setting;
-        let conditions = Conditions {
-            travel: setting.travel(),
-            hold_mm: setting.of(FieldId::HoldDepth),
-            full_mm: engagement.full_depth_mm.max(0.0),
-            friction: setting.of(FieldId::TipFriction),
-            friction_radius_mm: mesh.contact.mean_mm(),
-            inertia_kg_m2: setting.of(FieldId::Inertia),
-            drag_nm: setting.of(FieldId::Drag),
-            strike_loss: setting.of(FieldId::StrikeLoss),
-            allowed_s: setting.of(FieldId::TimeAllowed) / 1000.0,
-        };
-        let slip = setting.of(FieldId::SlipSpeed) * TAU / 60.0;
-        let phase = Angle::from_degrees(setting.of(FieldId::Phase)).radians();
-        let shifter = Shifter::new(mesh, conditions, 1.0);
+    pub(super) fn of(
+        design: &Design,
+        mesh: &Mesh,
+        engagement: &Engagement,
+        offered: &Offered,
+    ) -> Self {
+        let conditions = conditions(design, mesh, engagement.full_depth_mm, offered);
+        let phase = Angle::from_degrees(design.setting.of(FieldId::Phase)).radians();
+        let slip = offered.slip();
+        let shifter = Shifter::new(mesh, conditions, phase_sense(slip));
         let shares = Shares::over_phases(&shifter, slip, mesh.blocks.len());
         Self { conditions, attempt: shifter.trace(phase, slip), shares }
     }
 }
 
+/// What a shift is made under.
+fn conditions(design: &Design, mesh: &Mesh, full_mm: f64, offered: &Offered) -> Conditions {
+    let setting = &design.setting;
+    Conditions {
+        travel: setting.travel(),
+        hold_mm: setting.of(FieldId::HoldDepth),
+        full_mm: full_mm.max(0.0),
+        friction: setting.of(FieldId::TipFriction),
+        friction_radius_mm: mesh.contact.mean_mm(),
+        inertia_kg_m2: offered.sides.reduced_kg_m2(),
+        drag_nm: setting.of(FieldId::Drag),
+        strike_loss: setting.of(FieldId::StrikeLoss),
+        allowed_s: setting.of(FieldId::TimeAllowed) / 1000.0,
+    }
+}
+
 impl Shares {
-    fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
+    pub(super) fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
         let phases = (SHARE_EFFORT / pairs.max(1)).clamp(SHARE_PHASES.0, SHARE_PHASES.1);
         let mut shares = Self { phases, ..Self::default() };
         #[expect(clippy::cast_precision_loss, reason = "at most a few hundred")]

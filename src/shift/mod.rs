@@ -1,9 +1,16 @@
-//! Time: how long a window stays open, how long the travel into it takes, how long the wait is.
+//! Shifting: how fast the dogs meet, how long a window stays open, how long the travel into it
+//! takes, what becomes of a shift, and how hard the blow is.
 
 mod attempt;
+mod blow;
+mod gearbox;
 mod travel;
 mod waiting;
 
 pub use attempt::{Attempt, Conditions, Ending, Leg, Shifter};
+pub use blow::Blow;
+pub use gearbox::{
+    Gear, Gearbox, Shaft, Sides, Step, Way, disc_kg_m2, flank_met, phase_sense, shaft_nm_per_rad,
+};
 pub use travel::{Drive, Travel};
 pub use waiting::{Passing, straight_in_limit_rpm};

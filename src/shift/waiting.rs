@@ -11,12 +11,12 @@ pub struct Passing {
     pub windows: Vec<f64>,
     /// Widths of the lands between them, radians; each follows the window of the same index.
     pub lands: Vec<f64>,
-    /// Speed difference, rad/s.
+    /// Size of the speed difference, rad/s; 0 leaves the windows standing.
     pub slip: f64,
 }
 
 impl Passing {
-    /// From entry windows in order round the circle, and a speed difference in rpm.
+    /// From entry windows in order round the circle, and a speed difference in rpm of either sign.
     pub fn new(windows: &[Arc], slip_rpm: f64) -> Self {
         let next = windows.iter().cycle().skip(1);
         let land = |(this, next): (&Arc, &Arc)| (next.start - this.end()).wrapped().radians();
@@ -24,7 +24,7 @@ impl Passing {
         Self {
             windows: windows.iter().map(|w| w.width.radians()).collect(),
             lands: if whole { vec![0.0] } else { windows.iter().zip(next).map(land).collect() },
-            slip: slip_rpm * TAU / 60.0,
+            slip: slip_rpm.abs() * TAU / 60.0,
         }
     }
 

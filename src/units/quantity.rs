@@ -60,6 +60,10 @@ pub enum Quantity {
     ShaftInertia,
     /// Torque, N·m.
     Torque,
+    /// Torsional stiffness, N·m/rad.
+    Stiffness,
+    /// Energy, J.
+    Energy,
     /// Events in a second, 1/s.
     Rate,
     /// A share of the whole; 1 is everything, shown in percent.
@@ -94,6 +98,8 @@ impl Quantity {
             Self::Inertia => "kg·mm²",
             Self::ShaftInertia => "kg·m²",
             Self::Torque => "N·m",
+            Self::Stiffness => "N·m/rad",
+            Self::Energy => "J",
             Self::Rate => "per s",
             Self::Share => "%",
             Self::Count | Self::Ratio => "",
@@ -129,8 +135,8 @@ impl Quantity {
                 Self::Speed | Self::Force | Self::Rate | Self::Inertia | Self::Area | Self::Volume,
                 _,
             ) => 2,
-            (Self::Mass | Self::Torque, _) => 3,
-            (Self::Share, _) => 1,
+            (Self::Mass | Self::Torque | Self::Energy, _) => 3,
+            (Self::Share | Self::Stiffness, _) => 1,
         }
     }
 

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeMap;
 
-use crenel::design::{Design, Setting};
+use crenel::design::{
+    Clutch, Design, Gear, Gearbox, Held, MOST_BESIDE, MOST_GEARS, RingPair, Setting, ShiftFrom,
+};
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, Ring, RingSpec, Side, SizeBy};
-use crenel::shift::Drive;
+use crenel::shift::{Drive, Shaft};
 use crenel::units::Quantity;
 use proptest::collection::{btree_map, vec};
 use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};
+use proptest::option::of;
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -119,29 +122,64 @@ fn ring(numbers: Numbers) -> impl Strategy<Value = RingSpec> {
 
 fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {
     let drive = select(vec![Drive::Force, Drive::Drum, Drive::Both]);
-    (all(&Setting::FIELDS, numbers), drive).prop_map(|(values, drive)| {
+    let from = select(vec![ShiftFrom::Typed, ShiftFrom::Typed, ShiftFrom::Up, ShiftFrom::Down]);
+    (all(&Setting::FIELDS, numbers), drive, from).prop_map(|(values, drive, from)| {
         let mut setting = Setting::default();
         for (id, value) in Setting::FIELDS.into_iter().zip(values) {
             *setting.field_mut(id).expect("a field of the setting") = value;
         }
-        setting.drive = drive;
+        (setting.drive, setting.from) = (drive, from);
         setting
     })
+}
+
+fn gear(numbers: Numbers) -> impl Strategy<Value = Gear> {
+    let shaft = select(vec![Shaft::Input, Shaft::Output]);
+    (all(&Gear::FIELDS, numbers), shaft).prop_map(|(values, free_on)| {
+        let mut gear = Gear::on(free_on);
+        for (id, value) in Gear::FIELDS.into_iter().zip(values) {
+            *gear.field_mut(id).expect("a field of a gear") = value;
+        }
+        gear
+    })
+}
+
+fn gearbox(numbers: Numbers) -> impl Strategy<Value = Gearbox> {
+    let gears = vec(gear(numbers), 0..=MOST_GEARS);
+    let clutch = select(vec![Clutch::Pulled, Clutch::Gripping]);
+    (all(&Gearbox::FIELDS, numbers), gears, clutch).prop_map(|(values, gears, clutch)| {
+        let mut gearbox = Gearbox::of(gears);
+        for (id, value) in Gearbox::FIELDS.into_iter().zip(values) {
+            *gearbox.field_mut(id).expect("a field of a gearbox") = value;
+        }
+        gearbox.clutch = clutch;
+        gearbox
+    })
+}
+
+fn beside(numbers: Numbers) -> impl Strategy<Value = Vec<RingPair>> {
+    let pair = ("\\PC{0,20}", ring(numbers), ring(numbers));
+    vec(pair.prop_map(|(title, a, b)| RingPair { title, a, b }), 0..=MOST_BESIDE)
 }
 
 /// A design with these numbers in it, of which the rest may be as odd as it likes.
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
-    (texts, ring(numbers), ring(numbers), setting(numbers)).prop_map(
-        |((title, initials, notes), a, b, setting)| Design {
-            title,
-            initials,
-            notes,
-            a,
-            b,
-            setting,
-        },
-    )
+    let gearbox = of(gearbox(numbers));
+    let held = select(vec![Held::AsDrawn, Held::DogWidth, Held::FreeAngle]);
+    let beside = prop_oneof![3 => Just(Vec::new()), 1 => beside(numbers)];
+    let parts = (texts, ring(numbers), ring(numbers), setting(numbers), gearbox, beside, held);
+    parts.prop_map(|((title, initials, notes), a, b, setting, gearbox, beside, held)| Design {
+        title,
+        initials,
+        notes,
+        a,
+        b,
+        setting,
+        gearbox,
+        beside,
+        held,
+    })
 }
 
 // ---- rings that mesh ----

@@ -29,6 +29,7 @@ fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
         Quantity::Velocity | Quantity::Ratio => 1e-4,
         Quantity::ShaftInertia => 1e-6,
         Quantity::Share => 1e-3,
+        Quantity::Stiffness => 1e-1,
         Quantity::Count => 1.0,
         other => panic!("{other:?} was the quantity of no field: put its last digit here"),
     };

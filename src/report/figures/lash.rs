@@ -10,7 +10,8 @@ impl Shown<'_> {
         let meshed = self.meshed;
         let radius = meshed.mesh.contact.mean_mm();
         let lash = meshed.held.map(|w| w.width.radians());
-        let ratio = self.setting(FieldId::RatioToWheel);
+        let ratio = meshed.offered.ratio_to_wheel;
+        let ratio_text = self.show(Quantity::Ratio, ratio);
         let tyre = self.setting(FieldId::WheelDiameter) / 2.0;
         let none = || "no window at full depth".to_owned();
         let figure = |key, label, quantity, value, formula, working| Figure {
@@ -49,7 +50,7 @@ impl Shown<'_> {
                 Quantity::Angle,
                 lash.map(|l| l.to_degrees() / ratio),
                 "λ / i",
-                format!("{lash_text} / {}", self.given(FieldId::RatioToWheel)),
+                format!("{lash_text} / {}", ratio_text),
             ),
             figure(
                 "lash_tyre_mm",
@@ -57,7 +58,7 @@ impl Shown<'_> {
                 Quantity::Length,
                 lash.map(|l| l / ratio * tyre),
                 "λ / i · D/2",
-                format!("{lash_text} / {} × {}", self.given(FieldId::RatioToWheel), self.mm(tyre)),
+                format!("{lash_text} / {} × {}", ratio_text, self.mm(tyre)),
             ),
             self.depth(),
             self.pairs(FlankSide::Drive),

@@ -116,6 +116,11 @@ impl Shown<'_> {
         self.analysis.design.setting.of(id)
     }
 
+    /// Size of the speed difference in words.
+    fn slip(&self) -> String {
+        self.show(Quantity::Speed, self.meshed.offered.slip_rpm.abs())
+    }
+
     /// A setting in words, with its unit.
     fn given(&self, id: FieldId) -> String {
         self.show(id.spec().quantity, self.setting(id))

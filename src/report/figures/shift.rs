@@ -2,7 +2,6 @@
 
 use super::super::shifting::Shifting;
 use super::{Better, Figure, Group, Shown};
-use crate::fields::FieldId;
 use crate::shift::{Attempt, Ending, Leg};
 use crate::units::Quantity;
 
@@ -80,7 +79,7 @@ impl Shown<'_> {
 
     fn shares(&self, shifting: &Shifting) -> [Figure; 6] {
         let shares = &shifting.shares;
-        let slip = self.given(FieldId::SlipSpeed);
+        let slip = self.slip();
         let figure = |key, label, value, better| Figure {
             key,
             group: Group::Shift,

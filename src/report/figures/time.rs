@@ -8,7 +8,7 @@ use crate::units::Quantity;
 impl Shown<'_> {
     pub(super) fn time(&self) -> Vec<Figure> {
         let passing = &self.meshed.passing;
-        let slip = self.given(FieldId::SlipSpeed);
+        let slip = self.slip();
         let widest = passing.extremes().map(|(_, most)| most);
         let travel = self.meshed.travel_s;
         let closed = || "no window is open".to_owned();

@@ -1,0 +1,144 @@
+//! The gearbox as the user gives it: tooth counts, shift speeds and what turns with which shaft.
+
+use super::numbers::Numbers;
+use crate::fields::FieldId;
+use crate::shift::{self, Shaft};
+
+/// Most gears a gearbox can have.
+pub const MOST_GEARS: usize = 8;
+
+/// Whether the clutch joins the engine to the input shaft while the gear is shifted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Clutch {
+    /// Lever pulled: the engine turns by itself.
+    #[default]
+    Pulled,
+    /// Gripping: the engine has to follow.
+    Gripping,
+}
+
+/// A gearbox with its gears, first gear first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gearbox {
+    /// What the clutch does during a shift.
+    pub clutch: Clutch,
+    /// The gears, first gear first.
+    pub gears: Vec<Gear>,
+    numbers: Numbers<9>,
+}
+
+/// One pair of gears, of which one turns freely on its shaft until its dogs are in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gear {
+    /// The shaft on which the free gear sits.
+    pub free_on: Shaft,
+    numbers: Numbers<4>,
+}
+
+impl Default for Gearbox {
+    /// Five gears with invented tooth counts, closer together towards the top.
+    fn default() -> Self {
+        let teeth = [(13.0, 35.0), (17.0, 32.0), (20.0, 29.0), (23.0, 27.0), (25.0, 25.0)];
+        let gears = teeth.map(|(driving, driven)| Gear::with_teeth(driving, driven)).to_vec();
+        Self { clutch: Clutch::default(), gears, numbers: Numbers::new(&Self::FIELDS) }
+    }
+}
+
+impl Gearbox {
+    /// The numbers of the whole gearbox, in the order of the form.
+    pub const FIELDS: [FieldId; 9] = [
+        FieldId::PrimaryDriving,
+        FieldId::PrimaryDriven,
+        FieldId::FinalDriving,
+        FieldId::FinalDriven,
+        FieldId::EngineTorque,
+        FieldId::EngineInertia,
+        FieldId::InputInertia,
+        FieldId::OutputInertia,
+        FieldId::VehicleMass,
+    ];
+
+    /// A gearbox with these gears and the defaults for all else.
+    pub fn of(gears: Vec<Gear>) -> Self {
+        Self { gears, ..Self::default() }
+    }
+
+    /// The number of one field; `None` for a field that is none of a gearbox.
+    pub fn field(&self, id: FieldId) -> Option<f64> {
+        self.numbers.get(id)
+    }
+
+    /// The number of one field, to change it.
+    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        self.numbers.get_mut(id)
+    }
+
+    /// Adds a gear at the top, a step longer than the one below it.
+    pub fn add_gear(&mut self) {
+        if self.gears.len() < MOST_GEARS {
+            self.gears.push(self.gears.last().copied().unwrap_or_default());
+        }
+    }
+
+    /// Its ratios and inertias, with the wheel's diameter in mm.
+    pub fn working(&self, wheel_diameter_mm: f64) -> shift::Gearbox {
+        let of = |id| self.field(id).unwrap_or_default();
+        let grip = if self.clutch == Clutch::Gripping { 1.0 } else { 0.0 };
+        let primary = of(FieldId::PrimaryDriven) / of(FieldId::PrimaryDriving);
+        let wheel_radius_m = wheel_diameter_mm / 2000.0;
+        shift::Gearbox {
+            primary,
+            last: of(FieldId::FinalDriven) / of(FieldId::FinalDriving),
+            gears: self.gears.iter().map(Gear::working).collect(),
+            input_kg_m2: of(FieldId::InputInertia)
+                + grip * of(FieldId::EngineInertia) * primary * primary,
+            output_kg_m2: of(FieldId::OutputInertia),
+            wheel_kg_m2: of(FieldId::VehicleMass) * wheel_radius_m * wheel_radius_m,
+        }
+    }
+}
+
+impl Default for Gear {
+    fn default() -> Self {
+        Self::on(Shaft::default())
+    }
+}
+
+impl Gear {
+    /// The numbers of one gear, in the order of the form.
+    pub const FIELDS: [FieldId; 4] =
+        [FieldId::GearDriving, FieldId::GearDriven, FieldId::UpAt, FieldId::DownAt];
+
+    /// A gear whose free gear sits on this shaft, with the defaults for all else.
+    pub fn on(free_on: Shaft) -> Self {
+        Self { free_on, numbers: Numbers::new(&Self::FIELDS) }
+    }
+
+    fn with_teeth(driving: f64, driven: f64) -> Self {
+        let mut gear = Self::default();
+        for (id, teeth) in [(FieldId::GearDriving, driving), (FieldId::GearDriven, driven)] {
+            gear.numbers.get_mut(id).into_iter().for_each(|place| *place = teeth);
+        }
+        gear
+    }
+
+    /// The number of one field; `None` for a field that is none of a gear.
+    pub fn field(&self, id: FieldId) -> Option<f64> {
+        self.numbers.get(id)
+    }
+
+    /// The number of one field, to change it.
+    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        self.numbers.get_mut(id)
+    }
+
+    fn working(&self) -> shift::Gear {
+        let of = |id| self.field(id).unwrap_or_default();
+        shift::Gear {
+            ratio: of(FieldId::GearDriven) / of(FieldId::GearDriving),
+            free_on: self.free_on,
+            up_at_rpm: of(FieldId::UpAt),
+            down_at_rpm: of(FieldId::DownAt),
+        }
+    }
+}

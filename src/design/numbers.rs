@@ -1,0 +1,31 @@
+//! A row of numbers, one for each of a fixed list of fields.
+
+use crate::fields::FieldId;
+
+/// One number for each of its fields, in the order of the form.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Numbers<const N: usize> {
+    fields: &'static [FieldId; N],
+    values: [f64; N],
+}
+
+impl<const N: usize> Numbers<N> {
+    /// The defaults of the fields.
+    pub(super) fn new(fields: &'static [FieldId; N]) -> Self {
+        Self { fields, values: fields.map(|id| id.spec().default) }
+    }
+
+    /// The number of one field; `None` for a field that is not in the list.
+    pub(super) fn get(&self, id: FieldId) -> Option<f64> {
+        self.place(id).map(|at| self.values[at])
+    }
+
+    /// The number of one field, to change it.
+    pub(super) fn get_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        self.place(id).map(|at| &mut self.values[at])
+    }
+
+    fn place(&self, id: FieldId) -> Option<usize> {
+        self.fields.iter().position(|&field| field == id)
+    }
+}

@@ -1,0 +1,85 @@
+//! The shift that is offered: typed by hand, or one of the gearbox.
+
+use std::f64::consts::TAU;
+
+use crate::design::{Design, Gearbox};
+use crate::fields::FieldId;
+use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
+
+/// Speeds, inertias and torques about the dogs in one shift, whatever they come from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Offered {
+    /// Speed of the input side less that of the output side, rpm.
+    pub slip_rpm: f64,
+    /// The two sides. Where the inertia is typed it is that of the input side, and the output side
+    /// is taken to be so heavy that it keeps its speed.
+    pub sides: Sides,
+    /// Turns of the shaft that carries the dogs for one turn of the wheel.
+    pub ratio_to_wheel: f64,
+    /// Torque at the dogs when the throttle is opened, N·m.
+    pub throttle_nm: f64,
+    /// The shift of the gearbox, if it is one.
+    pub step: Option<Step>,
+}
+
+impl Offered {
+    /// The shift of a design. One that the gearbox does not have, which the findings tell of, is
+    /// taken as typed.
+    pub fn of(design: &Design) -> Self {
+        let from_gearbox = || {
+            let (gearbox, way) = (design.gearbox.as_ref()?, design.way()?);
+            let ratios = ratios(design)?;
+            Self::of_step(gearbox, &ratios, ratios.step(design.gear()?, way)?)
+        };
+        from_gearbox().unwrap_or_else(|| {
+            let of = |id| design.setting.of(id);
+            Self {
+                slip_rpm: of(FieldId::SlipSpeed),
+                sides: Sides { input_kg_m2: of(FieldId::Inertia), output_kg_m2: f64::INFINITY },
+                ratio_to_wheel: of(FieldId::RatioToWheel),
+                throttle_nm: of(FieldId::ThrottleTorque),
+                step: None,
+            }
+        })
+    }
+
+    /// One shift of a gearbox.
+    pub fn of_step(gearbox: &Gearbox, ratios: &Ratios, step: Step) -> Option<Self> {
+        let engine_nm = gearbox.field(FieldId::EngineTorque).unwrap_or_default();
+        Some(Self {
+            slip_rpm: step.slip_rpm,
+            sides: ratios.sides(step.to)?,
+            ratio_to_wheel: ratios.ratio_to_wheel(step.to)?,
+            throttle_nm: ratios.at_dogs_nm(step.to, engine_nm)?,
+            step: Some(step),
+        })
+    }
+
+    /// Speed difference in rad/s, with its sign.
+    pub fn slip(&self) -> f64 {
+        self.slip_rpm * TAU / 60.0
+    }
+
+    /// What meets in the blow of the shift.
+    pub fn blow(&self, design: &Design) -> Blow {
+        Blow {
+            input_kg_m2: self.sides.input_kg_m2,
+            output_kg_m2: self.sides.output_kg_m2,
+            stiffness_nm_per_rad: design.setting.of(FieldId::Stiffness),
+            // A torque that pushes with the slip adds to the blow; one against it takes away.
+            input_nm: design.setting.of(FieldId::ShiftTorque) * self.slip_rpm.signum(),
+            output_nm: 0.0,
+        }
+    }
+
+    /// What meets when the throttle is opened.
+    pub fn clunk(&self, design: &Design) -> Blow {
+        Blow { input_nm: self.throttle_nm, ..self.blow(design) }
+    }
+}
+
+/// The working ratios of a design's gearbox.
+pub(super) fn ratios(design: &Design) -> Option<Ratios> {
+    let wheel = design.setting.of(FieldId::WheelDiameter);
+    design.gearbox.as_ref().map(|gearbox| gearbox.working(wheel))
+}
