@@ -4,13 +4,15 @@
 mod attempt;
 mod blow;
 mod gearbox;
+mod outcome;
 mod travel;
 mod waiting;
 
-pub use attempt::{Attempt, Conditions, Ending, Leg, Shifter};
+pub use attempt::{Attempt, Conditions, Ending, Leg, Moment, Shifter};
 pub use blow::Blow;
 pub use gearbox::{
     Gear, Gearbox, Shaft, Sides, Step, Way, disc_kg_m2, flank_met, phase_sense, shaft_nm_per_rad,
 };
+pub use outcome::{Outcome, OutcomeMap};
 pub use travel::{Drive, Travel};
 pub use waiting::{Passing, straight_in_limit_rpm};

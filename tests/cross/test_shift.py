@@ -6,10 +6,11 @@ into a blocked region? Where it has, the step is halved until the moment is know
 written anew from the saved form of the rings.
 """
 
-import functools
 import math
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -29,8 +30,14 @@ STEP_RAD = 2e-4
 # Steps that are looked at together.
 BATCH = 400
 
+# A step in which something is met is halved down to this.
+MOMENT_S = 1e-12
+
 # Angles in radians and overlaps in mm closer than this are the same: flush flanks, level tips.
 SAME = 1e-9
+
+# Flanks that are met within this angle are met together.
+TOGETHER = 1e-8
 
 # Change of phase that must not decide how a shift ends.
 NUDGE_DEG = math.degrees(1e-6)
@@ -215,11 +222,12 @@ class Map:
 
     def guided(self, block: int, x):
         """Phase of a ring that lies on the near flank of a block, at overlaps below its tip."""
-        return self.middle[block] - self.direction * self.reach(self.near, x - self.start)[block]
+        reach = self.reach(self.near, x - self.start)[block].reshape(np.shape(x))
+        return self.middle[block, 0] - self.direction * reach
 
     def tallest(self, blocks) -> int:
         """Of some blocks, the one whose tips came level first."""
-        return int(np.argmin(np.where(blocks, self.start[:, 0], np.inf)))
+        return int(np.argmin(np.where(blocks, self.start, np.inf)))
 
 
 # ---- motion ----
@@ -227,6 +235,8 @@ class Map:
 
 @dataclass
 class State:
+    """Where the rings stand and how they move; along a path its entries are arrays."""
+
     time: float
     phase: float
     x: float
@@ -243,7 +253,7 @@ class Path:
     at: Callable[[np.ndarray], State]
 
     def first(self, hit) -> tuple[State, State] | None:
-        """The places just before and just after something is hit; `hit` judges all but the first."""
+        """The states just before and just after something is hit; `hit` judges all but the first."""
         for begin in np.arange(0, self.lasts, self.step * BATCH):
             times = np.minimum(begin + self.step * np.arange(BATCH + 1), self.lasts)
             hits = hit(self.at(times))
@@ -262,7 +272,7 @@ class Path:
         return self.at(before), self.at(after)
 
 
-def integrate(rates, start: list[float], *stops):
+def integrated(rates, start: list[float], *stops):
     """Along an equation of motion until one of some functions of the state comes to nothing."""
     for stop in stops:
         stop.terminal = True
@@ -272,37 +282,176 @@ def integrate(rates, start: list[float], *stops):
     return done
 
 
+def turning_step(slip: float) -> float:
+    return STEP_RAD / max(slip, 1.0)
+
+
 class Shift:
-    """One shift of a design."""
+    """One shift of a design, leg by leg: it falls, rubs, or slides down along a flank."""
 
     def __init__(self, design: dict):
         self.design = design
         self.direction = PHASE_PER_SLIP * (1 if design["slip_rpm"] > 0 else -1)
         self.map = Map(design, self.direction)
-        self.hold = design["hold_depth_mm"]
         self.strikes, self.rubbed = 0, False
-        torque = design["tip_friction"] * design["shift_force_n"] * self.map.mean / 1000
-        self.fading = (torque + design["drag_nm"]) / design["inertia_kg_m2"]
 
     def run(self) -> tuple[str, State]:
         design = self.design
         slip = abs(design["slip_rpm"]) * math.tau / 60
-        phase = math.radians(design["phase_deg"])
-        state = State(0.0, phase, 0.0, design["start_speed_m_per_s"], slip)
-        next_leg, ending = (self.rub if self.on_top(state) else self.fall), None
-        while state.time <= design["time_allowed_ms"] / 1000 and not ending:
-            next_leg, state, ending = next_leg(state)
+        phase, v = math.radians(design["phase_deg"]), design["start_speed_m_per_s"]
+        state, ending = State(0.0, phase, 0.0, v, slip), None
+        leg = self.rub if self.on_top(phase, 0.0).any() else self.fall
+        while not ending and state.time <= design["time_allowed_ms"] / 1000:
+            leg, state, ending = leg(state)
         late = state.time > design["time_allowed_ms"] / 1000
         return "still ratcheting" if late else ending, state
 
-    # Each leg gives the leg that follows, the state it begins with, and the ending if it is the last.
+    # Each leg gives the leg after it, the state which that begins with, and an ending if it has one.
 
     def fall(self, begin: State):
-        path = self.falling(begin)
+        path = self.drop(begin)
         met = path.first(lambda s: self.map.entered(s.phase, s.x).any(axis=0))
         if not met:
             return None, path.at(path.lasts), self.inside()
         before, after = met
-        # Flanks may be flush: what is met within a hair is met together, and the tallest decides.
-        a_hair_on = after.phase + self.direction * 3 * SAME
-        block = self.map.tallest(self.map.inside(a_hair_on, after.x) & ~self.map.inside(begin...
+        top = self.map.inside(after.phase, after.x) & ~self.map.past(before.x)
+        if top.any():
+            return self.rub, self.landed(after, top), None
+        return self.wall(after, self.touching(after))
+
+    def rub(self, begin: State):
+        self.rubbed = True
+        path = self.rubbing(begin)
+        walls = self.map.start < begin.x - SAME
+
+        def met_or_off(s):
+            met = (self.map.entered(s.phase, begin.x) & walls).any(axis=0)
+            return met | ~self.on_top(s.phase, begin.x)[1:]
+
+        met = path.first(met_or_off)
+        if not met:
+            return None, path.at(path.lasts), "half in" if begin.x > SAME else "hangs, tip on tip"
+        _, after = met
+        met_walls = self.touching(after) & walls
+        return self.wall(after, met_walls, "half in") if met_walls.any() else (self.fall, after, None)
+
+    def wall(self, at: State, blocks, ending: str | None = None):
+        """Flanks are met: the one whose tips came level first is deepest, and decides."""
+        block = self.map.tallest(blocks)
+        if at.x - self.map.start[block, 0] < self.design["hold_depth_mm"] - SAME:
+            return self.rub, self.thrown_back(at, block), None
+        return (None, at, ending) if ending else self.slide(at, block)
+
+    def slide(self, begin: State, block: int):
+        """Down along a flank that holds, to full depth or onto the top of a short dog."""
+        path = self.guided(begin, block)
+        met = path.first(lambda s: self.map.entered(s.phase, s.x).any(axis=0))
+        if not met:
+            return None, path.at(path.lasts), self.inside()
+        before, after = met
+        top = self.map.inside(after.phase, after.x) & ~self.map.past(before.x)
+        if top.any():
+            return None, after, "half in"
+        # Another flank, less undercut, takes over.
+        return self.slide(after, self.map.tallest(self.touching(after)))
+
+    def inside(self) -> str:
+        return "in after rubbing" if self.rubbed else "straight in"
+
+    def on_top(self, phase, x: float):
+        """Whether a ring rests on tops that are level at an overlap."""
+        level = np.abs(self.map.start - x) < SAME
+        return (self.map.inside(phase, x) & level).any(axis=0)
+
+    def touching(self, at: State):
+        """The blocks whose near flank lies where the ring is."""
+        beyond = self.map.beyond_near(at.phase, at.x)
+        return self.map.past(at.x) & (np.abs(beyond) < TOGETHER)
+
+    def landed(self, at: State, top) -> State:
+        return replace(at, x=self.map.start[self.map.tallest(top), 0], v=0.0)
+
+    def thrown_back(self, at: State, block: int) -> State:
+        self.strikes += 1
+        x = self.map.start[block, 0]
+        # The edge of a chamfered or tapered tip lies further on than the flank that was met.
+        short_of = 2 * SAME - self.map.beyond_near(at.phase, x)[block, 0]
+        phase = at.phase + self.direction * max(short_of, 0)
+        return replace(at, x=x, v=0.0, phase=phase, slip=at.slip * (1 - self.design["strike_loss"]))
+
+    # ---- the equations of motion ----
+
+    def drop(self, begin: State) -> Path:
+        """Down to full depth, pushed until the drum track holds it back, if it does."""
+        full, drum = self.map.full, self.design["drum_speed_m_per_s"]
+        push = self.design["shift_force_n"] / self.design["moving_mass_kg"]
+        by, turning = self.design["travel_by"], self.direction * begin.slip
+        state, lasts, pieces = [begin.phase, begin.x, begin.v], 0.0, []
+
+        def there(_, state):
+            return state[1] - full
+
+        def at_drum_speed(_, state):
+            return state[2] - drum
+
+        if by == "force" or by == "both" and begin.v < drum * (1 - 1e-9):
+            stops = [there] if by == "force" else [there, at_drum_speed]
+            pushed = integrated(lambda s: [turning, 1000 * s[2], push], state, *stops)
+            pieces.append((0.0, pushed.sol))
+            lasts, state = pushed.t[-1], pushed.y[:, -1]
+        if state[1] < full - SAME:
+            carried = integrated(lambda s: [turning, 1000 * drum, 0.0], [*state[:2], drum], there)
+            pieces.append((lasts, carried.sol))
+            lasts += carried.t[-1]
+
+        def at(time):
+            phase, x, v = pieces[0][1](time)
+            if len(pieces) > 1:
+                begins, piece = pieces[1]
+                later = piece(np.maximum(time - begins, 0))
+                phase, x, v = np.where(time < begins, (phase, x, v), later)
+            return State(begin.time + time, phase, x, v, begin.slip)
+
+        return Path(lasts, min(STEP_S, turning_step(begin.slip)), at)
+
+    def guided(self, begin: State, block: int) -> Path:
+        """Down along a flank that has taken the slip."""
+        drop = self.drop(begin)
+
+        def at(time):
+            state = drop.at(time)
+            return replace(state, phase=self.map.guided(block, state.x))
+
+        return Path(drop.lasts, STEP_S, at)
+
+    def rubbing(self, begin: State) -> Path:
+        """Round on a level top until the slip is gone, or once round."""
+        design = self.design
+        torque = design["tip_friction"] * design["shift_force_n"] * self.map.mean / 1000
+        fading = (torque + design["drag_nm"]) / design["inertia_kg_m2"]
+
+        def stopped(_, state):
+            return state[1]
+
+        def round_once(_, state):
+            return abs(state[0] - begin.phase) - math.tau
+
+        start = [begin.phase, begin.slip]
+        stops = [stopped, round_once] if fading > 0 else [round_once]
+        done = integrated(lambda s: [self.direction * s[1], -fading], start, *stops)
+
+        def at(time):
+            phase, slip = done.sol(time)
+            return State(begin.time + time, phase, begin.x, 0.0, slip)
+
+        return Path(done.t[-1], turning_step(begin.slip), at)
+
+
+# ---- the tests ----
+
+
+@cache
+def told(number: int, nudge: int = 0) -> dict:
+    """What the core says, from a phase a hair away."""
+    design = given(number)
+    return report(design | {"phase_deg": design["phase_deg"] + nudge * NUDGE_DEG})["figures"]

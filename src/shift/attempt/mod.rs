@@ -104,6 +104,19 @@ impl Leg {
     }
 }
 
+/// A moment of an attempt.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Moment {
+    /// Which leg it lies in.
+    pub leg: usize,
+    /// Phase, radians, not wrapped.
+    pub phase: f64,
+    /// Overlap, mm.
+    pub overlap_mm: f64,
+    /// Slip, rad/s, with its sign.
+    pub slip: f64,
+}
+
 /// What became of one shift.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Attempt {
@@ -122,6 +135,19 @@ pub struct Attempt {
 }
 
 impl Attempt {
+    /// Where a traced attempt stands after a time, s; before its begin and past its end as there.
+    /// `None` without a path.
+    pub fn at(&self, time_s: f64) -> Option<Moment> {
+        let begun = self.legs.partition_point(|leg| leg.start_s <= time_s);
+        let place = begun.saturating_sub(1);
+        let leg = self.legs.get(place)?;
+        let share = if leg.lasts_s > 0.0 { (time_s - leg.start_s) / leg.lasts_s } else { 1.0 };
+        let share = share.clamp(0.0, 1.0);
+        let (phase, overlap_mm) = leg.at(share);
+        let slip = leg.slip[0] + share * (leg.slip[1] - leg.slip[0]);
+        Some(Moment { leg: place, phase, overlap_mm, slip })
+    }
+
     /// Whether the gear is in to full depth.
     pub const fn is_in(&self) -> bool {
         matches!(self.ending, Ending::StraightIn | Ending::AfterRubbing)

@@ -1,0 +1,104 @@
+//! The chance of a shift over the speed difference, and the map behind it.
+
+use std::f64::consts::TAU;
+
+use super::analysis::{Analysis, Meshed};
+use super::offered::{Offered, ratios};
+use super::shifting::Shifting;
+use crate::design::Design;
+use crate::shift::{OutcomeMap, Shifter, phase_sense, straight_in_limit_rpm};
+
+/// Everything that the outcome map of a design is worked out from.
+#[derive(Clone, Debug)]
+pub struct Chances {
+    shifter: Shifter,
+    /// Speed difference at the end of the map, rpm, without its sign.
+    pub top_rpm: f64,
+}
+
+/// Speed differences at which something begins or ends, rpm, without sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Below it some land can stop the slip: `ω_1 = √(2·(μ·F·r + drag)·L/J)` of the widest land.
+    pub lock_rpm: f64,
+    /// Up to it a ring that rests on a face drops into the widest window: `ω_cap = b/τ(v₀ = 0)`.
+    pub drop_in_rpm: f64,
+    /// Up to it the widest window can be entered straight: `b/τ`.
+    pub straight_in_rpm: f64,
+}
+
+impl Limits {
+    /// The limits of a pair; `None` where no window is open.
+    pub fn of(meshed: &Meshed) -> Option<Self> {
+        let conditions = &meshed.shifting.as_ref()?.conditions;
+        let (_, widest) = meshed.passing.extremes()?;
+        let land = meshed.passing.lands.iter().fold(0.0, |most: f64, &land| most.max(land));
+        let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
+        Some(Self {
+            lock_rpm: (2.0 * conditions.fading() * land).sqrt() * 60.0 / TAU,
+            drop_in_rpm: straight_in_limit_rpm(widest, rest_s),
+            straight_in_rpm: straight_in_limit_rpm(widest, meshed.travel_s),
+        })
+    }
+}
+
+impl Chances {
+    /// From a design worked out; `None` where the rings jam or stand apart.
+    pub fn of(analysis: &Analysis) -> Option<Self> {
+        let meshed = analysis.meshed.as_ref()?;
+        let Shifting { conditions, .. } = meshed.shifting.as_ref()?;
+        let sense = phase_sense(meshed.offered.slip_rpm);
+        let shifter = Shifter::new(&meshed.mesh, *conditions, sense);
+        Some(Self { shifter, top_rpm: top_rpm(&analysis.design, meshed) })
+    }
+
+    /// A map of which nothing is worked out yet.
+    pub fn begin(&self, phases: usize, speeds: usize) -> OutcomeMap {
+        OutcomeMap::empty(phases, speeds, self.top_rpm * TAU / 60.0)
+    }
+
+    /// Works one more row of a map out. Says whether there was one left.
+    pub fn next_row(&self, map: &mut OutcomeMap) -> bool {
+        map.next_row(&self.shifter)
+    }
+
+    /// The whole map.
+    pub fn map(&self, phases: usize, speeds: usize) -> OutcomeMap {
+        let mut map = self.begin(phases, speeds);
+        while self.next_row(&mut map) {}
+        map
+    }
+}
+
+/// A round speed difference that leaves room for what matters: the shift that is offered, the steps
+/// of the gearbox and the limits, as far as they are not far beyond both.
+fn top_rpm(design: &Design, meshed: &Meshed) -> f64 {
+    let offered = meshed.offered.slip_rpm.abs();
+    let steps = ratios(design).map(|ratios| ratios.steps()).unwrap_or_default();
+    let hardest = steps.iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
+    let limits = Limits::of(meshed);
+    let lock = limits.map_or(0.0, |l| l.lock_rpm);
+    let straight = limits.map_or(0.0, |l| l.straight_in_rpm);
+    let near = 4.0 * offered.max(lock).max(100.0);
+    let wanted = [2.0 * offered, 1.5 * lock, 1.15 * hardest, (1.15 * straight).min(near)];
+    round_up(wanted.into_iter().fold(100.0, f64::max))
+}
+
+/// The next of 1, 1.5, 2, 3, 4, 5, 6, 8 times a power of ten.
+fn round_up(value: f64) -> f64 {
+    let mut decade = 1.0;
+    while decade * 10.0 <= value {
+        decade *= 10.0;
+    }
+    let steps = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
+    steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
+}
+
+/// The shift of each step of the gearbox, with these dogs in every gear.
+pub(super) fn offers(design: &Design) -> Vec<Offered> {
+    let Some((gearbox, ratios)) = design.gearbox.as_ref().zip(ratios(design)) else {
+        return Vec::new();
+    };
+    let steps = ratios.steps().into_iter();
+    steps.filter_map(|step| Offered::of_step(gearbox, &ratios, step)).collect()
+}

@@ -1,0 +1,158 @@
+//! What becomes of a shift over all phases and speed differences.
+
+use std::f64::consts::TAU;
+
+use super::attempt::{Attempt, Ending, Shifter};
+
+/// What becomes of a shift, as the outcome map tells it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[repr(u8)]
+pub enum Outcome {
+    /// Into the first window and caught.
+    StraightIn,
+    /// Caught after rubbing, without having been thrown back.
+    AfterRubbing,
+    /// Thrown back at least once, and in in the end.
+    AfterStrikes,
+    /// Held by the tall dogs alone.
+    HalfIn,
+    /// Hangs tip on tip.
+    Locked,
+    /// Still ratcheting after the time allowed.
+    Ratcheting,
+}
+
+impl Outcome {
+    /// All of them, from the best to the worst.
+    pub const ALL: [Self; 6] = [
+        Self::StraightIn,
+        Self::AfterRubbing,
+        Self::AfterStrikes,
+        Self::HalfIn,
+        Self::Locked,
+        Self::Ratcheting,
+    ];
+
+    /// Words for it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::StraightIn => "straight in",
+            Self::AfterRubbing => "in after rubbing",
+            Self::AfterStrikes => "in after being thrown back",
+            Self::HalfIn => "half in",
+            Self::Locked => "hangs, tip on tip",
+            Self::Ratcheting => "still ratcheting",
+        }
+    }
+
+    /// Of an attempt carried to its end.
+    pub const fn of(attempt: &Attempt) -> Self {
+        match attempt.ending {
+            Ending::StraightIn | Ending::AfterRubbing if attempt.strikes > 0 => Self::AfterStrikes,
+            Ending::StraightIn => Self::StraightIn,
+            Ending::AfterRubbing => Self::AfterRubbing,
+            Ending::HalfIn => Self::HalfIn,
+            Ending::Locked => Self::Locked,
+            Ending::Ratcheting => Self::Ratcheting,
+        }
+    }
+
+    /// Whether the gear is in to full depth.
+    pub const fn is_in(self) -> bool {
+        matches!(self, Self::StraightIn | Self::AfterRubbing | Self::AfterStrikes)
+    }
+}
+
+/// Outcomes on a grid: a row for each speed difference, a cell for each phase.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutcomeMap {
+    /// Cells in a row; each stands for the phase in its middle.
+    pub phases: usize,
+    /// Rows; each stands for the speed difference in its middle.
+    pub speeds: usize,
+    /// Speed difference at the end of the last row, rad/s.
+    pub top: f64,
+    /// The cells, row by row from the slowest; fewer than `phases·speeds` while it is being worked out.
+    pub cells: Vec<Outcome>,
+}
+
+impl OutcomeMap {
+    /// A map of which nothing is worked out yet.
+    pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
+        Self { phases, speeds, top, cells: Vec::new() }
+    }
+
+    /// Works the whole map out. Costs `phases·speeds` attempts.
+    pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
+        let mut map = Self::empty(phases, speeds, top);
+        while map.next_row(shifter) {}
+        map
+    }
+
+    /// Works one more row out. Says whether there was one left.
+    pub fn next_row(&mut self, shifter: &Shifter) -> bool {
+        let row = self.rows();
+        if row == self.speeds {
+            return false;
+        }
+        let slip = self.slip(row);
+        let outcome = |at| Outcome::of(&shifter.attempt(self.phase(at), slip));
+        let cells: Vec<_> = (0..self.phases).map(outcome).collect();
+        self.cells.extend(cells);
+        true
+    }
+
+    /// How many rows are worked out.
+    pub fn rows(&self) -> usize {
+        self.cells.len() / self.phases.max(1)
+    }
+
+    /// Phase of the cells at a place of their rows, radians.
+    pub fn phase(&self, at: usize) -> f64 {
+        middle(at, self.phases) * TAU
+    }
+
+    /// Speed difference of a row, rad/s.
+    pub fn slip(&self, row: usize) -> f64 {
+        middle(row, self.speeds) * self.top
+    }
+
+    /// One row; empty if it is not worked out.
+    pub fn row(&self, row: usize) -> &[Outcome] {
+        let start = row * self.phases;
+        self.cells.get(start..start + self.phases).unwrap_or_default()
+    }
+
+    /// Shares of the phases of a row by outcome, in the order of [`Outcome::ALL`]; they sum to 1.
+    pub fn shares(&self, row: usize) -> [f64; 6] {
+        let mut counts = [0_u32; 6];
+        for &outcome in self.row(row) {
+            counts[outcome as usize] += 1;
+        }
+        let whole = f64::from(counts.iter().sum::<u32>()).max(1.0);
+        counts.map(|count| f64::from(count) / whole)
+    }
+
+    /// The outcome at a phase (radians, any) and a speed difference (rad/s), if it is on the map.
+    pub fn at(&self, phase: f64, slip: f64) -> Option<Outcome> {
+        let turn = (phase / TAU).rem_euclid(1.0);
+        let cell = index(turn, self.phases)?;
+        self.row(index(slip / self.top, self.speeds)?).get(cell).copied()
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "grids are far smaller than a float can count")]
+fn middle(at: usize, of: usize) -> f64 {
+    (at as f64 + 0.5) / of as f64
+}
+
+#[expect(clippy::cast_precision_loss, reason = "grids are far smaller than a float can count")]
+fn index(share: f64, of: usize) -> Option<usize> {
+    if !(0.0..1.0).contains(&share) {
+        return None;
+    }
+    // Bounded just above.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let at = (share * of as f64) as usize;
+    Some(at)
+}
