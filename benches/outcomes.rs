@@ -29,7 +29,10 @@ fn main() {
         map.cells.iter().for_each(|cell| counts[*cell as usize] += 1);
     }
     let each = best / (SIDE * SIDE) as f64 * 1e9;
-    println!("{{ \"seconds\": {best:.4}, \"ns_per_shift\": {each:.0}, \"top_rpm\": {}, \"counts\": {counts:?} }}", chances.top_rpm);
+    println!(
+        "{{ \"seconds\": {best:.4}, \"ns_per_shift\": {each:.0}, \"top_rpm\": {}, \"counts\": {counts:?} }}",
+        chances.top_rpm
+    );
 }
 
 /// Six dogs on six, every second half height, on both.

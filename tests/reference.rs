@@ -4,11 +4,12 @@
 //! may be off – half a unit of the last digit the table prints. All rows are tried and all that
 //! fail are listed at once; the count is pinned, so that no row can get lost.
 
+use std::f64::consts::TAU;
+
 use crenel::design::{Design, open};
-use crenel::fields::FieldId;
-use crenel::pair::Edges;
 use crenel::report::{Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
+use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
 use crenel::units::Angle;
 use serde_json::{Value, json};
 
@@ -18,7 +19,7 @@ const DERIVED: &str = "derived, no source";
 const GEOMETRY: &str = "geometry of the circular sector";
 
 /// How many numbers the tables below hold.
-const ROWS: usize = 80;
+const ROWS: usize = 104;
 
 struct Row {
     name: String,
@@ -51,7 +52,13 @@ fn every_reference_number_is_met() {
         travel_times(),
         waiting(),
         straight_in(),
-        drop_in(),
+        limits_of_slip(),
+        rounded_edges(),
+        speeds(),
+        inertias(),
+        seized_shaft(),
+        common_speeds(),
+        blows(),
         sector(),
         removed_dogs(),
     ];
@@ -321,26 +328,179 @@ fn straight_in() -> Vec<Row> {
     rows
 }
 
-/// From rest on a face: ω_cap = b/√(2mh/F) for 20° and case S1.
-fn drop_in() -> Vec<Row> {
+/// Case S1: ω_1 and ω_cap, in rad/s.
+fn limits_of_slip() -> Vec<Row> {
     let setting = json!({
         "travel_by": "force", "shift_force_n": 100, "moving_mass_kg": 0.25,
         "start_speed_m_per_s": 0.15, "hold_depth_mm": 1.5,
     });
-    let ring = json!({ "count": 5, "tip_width_deg": 26 });
+    let ring = json!({ "count": 5, "tip_width_deg": 26, "inner_diameter_mm": 32, "outer_diameter_mm": 48 });
     let design = design(&ring, &ring, &setting);
-    let from_rest =
-        design.setting.travel().seconds_from_rest(design.setting.of(FieldId::HoldDepth));
-    let analysis = Analysis::of(&design);
-    let mesh = &analysis.meshed.as_ref().expect("the rings fit").mesh;
-    let window = mesh.entry_windows(Edges::Sharp)[0].width.radians();
-    vec![Row {
-        name: "S1: ω_cap, rad/s".to_owned(),
+    let rad_per_s = TAU / 60.0;
+    let wanted = [
+        ("lock_limit_rpm", 19.053 / rad_per_s, 5e-4 / rad_per_s),
+        ("drop_in_limit_rpm", 127.46 / rad_per_s, 5e-3 / rad_per_s),
+        ("travel_time_ms", 2.3892, 5e-5),
+    ];
+    figures("S1", DERIVED, &design, &wanted)
+}
+
+/// `(R1+R2)(1 − sin ρ)` for radii of 1 mm together.
+fn rounded_edges() -> Vec<Row> {
+    let table = [(0.05, 0.95006), (0.10, 0.90050), (0.15, 0.85166)];
+    let row = |(friction, expected)| Row {
+        name: format!("rounded edges at μ {friction}"),
         source: DERIVED,
-        computed: Some(window / from_rest),
-        expected: 127.46,
-        tolerance: 5e-3,
-    }]
+        computed: Some(rounded_hold_mm(1.0, friction)),
+        expected,
+        tolerance: 5e-6,
+    };
+    table.map(row).into()
+}
+
+// ---- speeds and inertias ----
+
+/// A gearbox of 2.6 and 1.9 with nothing before it.
+fn gearbox(changes: &Value) -> Value {
+    let mut gearbox = json!({
+        "primary_driving_teeth": 30, "primary_driven_teeth": 30,
+        "gears": [
+            { "driving_teeth": 10, "driven_teeth": 26, "shift_up_rpm": 6000 },
+            { "driving_teeth": 10, "driven_teeth": 19, "shift_down_rpm": 6000 },
+        ],
+    });
+    merge(&mut gearbox, changes);
+    gearbox
+}
+
+fn speeds() -> Vec<Row> {
+    let mut rows = Vec::new();
+    for (shaft, expected) in [("output", 850.20), ("input", 1615.38)] {
+        let mut gears = gearbox(&json!({}));
+        gears["gears"][1]["free_on"] = json!(shaft);
+        let plain = json!({});
+        let design = design(&plain, &plain, &json!({ "gearbox": gears, "shift": "up" }));
+        let report = report_json(&Analysis::of(&design));
+        rows.push(Row {
+            name: format!("n_in 6000, 2.6 to 1.9, dogs on the {shaft} shaft, rpm"),
+            source: ARITHMETIC,
+            computed: report["gearbox"]["shifts"][0]["slip_rpm"].as_f64(),
+            expected,
+            tolerance: 5e-3,
+        });
+        // Down again at 6000: the other way round, and slower than on the way up.
+        let back = if shaft == "output" { -6000.0 / 1.9 * (1.0 - 1.9 / 2.6) } else { f64::NAN };
+        if back.is_finite() {
+            rows.push(Row {
+                name: "and down again, rpm".to_owned(),
+                source: ARITHMETIC,
+                computed: report["gearbox"]["shifts"][1]["slip_rpm"].as_f64(),
+                expected: back,
+                tolerance: 1e-9,
+            });
+        }
+    }
+    rows
+}
+
+/// What is referred to the shaft of the dogs by the square of the ratio, and a disc.
+fn inertias() -> Vec<Row> {
+    let whole = json!({
+        "primary_driving_teeth": 20, "primary_driven_teeth": 50,
+        "final_driving_teeth": 10, "final_driven_teeth": 30,
+        "engine_inertia_kg_m2": 0.008, "input_inertia_kg_m2": 0.001,
+        "output_inertia_kg_m2": 0.002, "vehicle_mass_kg": 200,
+    });
+    let row = |name: &str, computed: f64, expected: f64| Row {
+        name: name.to_owned(),
+        source: ARITHMETIC,
+        computed: Some(computed),
+        expected,
+        tolerance: 1e-12,
+    };
+    // m·r²/ratio² = 200·0.3²/9 = 2 on the output shaft.
+    let sides = |clutch: &str, shaft: &str| {
+        let mut gears = gearbox(&whole);
+        gears["clutch"] = json!(clutch);
+        gears["gears"][1]["free_on"] = json!(shaft);
+        let setting = json!({ "gearbox": gears, "shift": "up", "wheel_diameter_mm": 600 });
+        let plain = json!({});
+        let analysis = Analysis::of(&design(&plain, &plain, &setting));
+        analysis.meshed.expect("the rings fit").offered.sides
+    };
+    let (pulled, gripping) = (sides("pulled", "output"), sides("gripping", "output"));
+    let on_input = sides("gripping", "input");
+    vec![
+        row("clutch pulled, J1 on the output shaft", pulled.input_kg_m2, 0.001 * 1.9 * 1.9),
+        row("clutch gripping, J1", gripping.input_kg_m2, (0.001 + 0.008 * 6.25) * 1.9 * 1.9),
+        row("J2 with the machine", pulled.output_kg_m2, 2.002),
+        row("J1 on the input shaft", on_input.input_kg_m2, 0.051),
+        row("J2 on the input shaft", on_input.output_kg_m2, 2.002 / 3.61),
+        row("J1·J2/(J1+J2)", pulled.reduced_kg_m2(), 0.00361 * 2.002 / 2.00561),
+        row("disc of 12 kg, Ø 400 mm", disc_kg_m2(12.0, 400.0), 0.24),
+    ]
+}
+
+// ---- the blow ----
+
+fn two(input_kg_m2: f64, output_kg_m2: f64) -> Blow {
+    let (input_nm, output_nm) = (0.0, 0.0);
+    Blow { input_kg_m2, output_kg_m2, stiffness_nm_per_rad: 1.0, input_nm, output_nm }
+}
+
+/// A disc on the end of a shaft whose bearing seizes.
+fn seized_shaft() -> Vec<Row> {
+    const IMPACT: &str = "textbook torsional-impact problem; closed form Gere, Mechanics of Materials, problem 3.9-11";
+    let stiffness_nm_per_rad = shaft_nm_per_rad(60.0, 1200.0);
+    let blow = Blow { stiffness_nm_per_rad, ..two(30.0 * 0.25 * 0.25, f64::INFINITY) };
+    let torque = blow.peak_nm(200.0 * TAU / 60.0, 0.0);
+    let stress = 16.0 * torque / (TAU / 2.0 * 0.06 * 0.06 * 0.06) / 1e6;
+    let row = |name: &str, computed, expected, tolerance| Row {
+        name: format!("shaft Ø60 × 1.2 m: {name}"),
+        source: IMPACT,
+        computed: Some(computed),
+        expected,
+        tolerance,
+    };
+    vec![
+        row("torque, N·m", torque, 8352.5, 0.05),
+        row("stress, MPa", stress, 196.94, 5e-3),
+        row("twist, °", (torque / stiffness_nm_per_rad).to_degrees(), 5.642, 5e-4),
+    ]
+}
+
+fn common_speeds() -> Vec<Row> {
+    const EXERCISE: &str = "physics exercise";
+    let row = |name: &str, computed, expected, tolerance| Row {
+        name: name.to_owned(),
+        source: EXERCISE,
+        computed: Some(computed),
+        expected,
+        tolerance,
+    };
+    let (first, second) = (two(4.0, 2.0), two(2.508, 4.092));
+    vec![
+        row("4 and 2 kg·m², rpm", first.common_speed(60.0, 0.0), 40.0, 1e-9),
+        row("4 and 2 kg·m², J lost", first.energy_j(60.0 * TAU / 60.0), 26.319, 5e-4),
+        row("2.508 and 4.092, same sense", second.common_speed(621.0, 684.0), 660.06, 5e-3),
+        row("2.508 and 4.092, opposite", second.common_speed(621.0, -684.0), -188.10, 5e-3),
+    ]
+}
+
+fn blows() -> Vec<Row> {
+    let blow = Blow { stiffness_nm_per_rad: 2000.0, input_nm: 20.0, ..two(2e-3, 0.05) };
+    let row = |name: &str, computed, expected, tolerance| Row {
+        name: name.to_owned(),
+        source: DERIVED,
+        computed: Some(computed),
+        expected,
+        tolerance,
+    };
+    let steady = (20.0 * 0.05) / 0.052;
+    vec![
+        row("J 2e-3 and 0.05, k 2000, T1 20, 50 rad/s", blow.peak_nm(50.0, 0.0), 119.157, 5e-4),
+        row("no slip and no lash: twice T_s", blow.peak_nm(0.0, 0.0), 2.0 * steady, 1e-12),
+    ]
 }
 
 // ---- metal ----

@@ -4,8 +4,9 @@
 use std::f64::consts::TAU;
 
 use crenel::pair::Mesh;
-use crenel::ring::{EvenLayout, Layout, Ring, RingSpec};
-use crenel::shift::{Attempt, Conditions, Drive, Ending, Shifter, Travel};
+use crenel::ring::{DogSpec, EvenLayout, Layout, Ring, RingSpec};
+use crenel::shift::{Attempt, Conditions, Drive, Ending, Outcome, OutcomeMap, Shifter, Travel};
+use crenel::units::Angle;
 
 const PHASES: u32 = 2000;
 
@@ -234,4 +235,122 @@ fn mirrored_rings_shift_the_same_the_other_way() {
         assert_eq!((a.ending, a.strikes), (b.ending, b.strikes), "{phase}");
         assert!((a.time_s - b.time_s).abs() < 1e-9 && (a.slip_left + b.slip_left).abs() < 1e-9);
     }
+}
+
+/// Rings with no two dogs alike, B unlike A.
+fn unequal() -> [Ring; 2] {
+    let dog = |centre_deg: f64, tip_width_deg: f64, height_mm: f64| DogSpec {
+        centre_deg,
+        tip_width_deg,
+        height_mm,
+        edge_break_mm: 0.2,
+        ..EvenLayout::default().dogs()[0]
+    };
+    let a =
+        [dog(3.0, 23.0, 5.0), dog(88.0, 19.0, 4.97), dog(181.0, 26.0, 3.1), dog(280.0, 21.0, 5.0)];
+    let b =
+        [dog(0.0, 20.0, 5.2), dog(95.0, 24.0, 5.19), dog(170.0, 18.0, 2.4), dog(263.0, 25.0, 5.2)];
+    [a, b].map(|dogs| {
+        let layout = Layout::Measured(dogs.to_vec());
+        RingSpec { layout, ..RingSpec::default() }.as_found()
+    })
+}
+
+/// A ring turned about the axis, looking at its own dogs.
+fn turned(ring: &Ring, by: f64) -> Ring {
+    let mut ring = ring.clone();
+    ring.dogs.iter_mut().for_each(|dog| dog.centre = dog.centre + Angle::from_radians(by));
+    ring
+}
+
+#[test]
+fn endings_do_not_change_when_both_rings_turn_together() {
+    let [a, b] = unequal();
+    let still = Mesh::new(&a, &b).expect("one band");
+    let conditions = Conditions { full_mm: 4.4, ..m1() };
+    let mut seen = 0;
+    for by in [0.3, 2.0, 4.5] {
+        // Seen from its own dogs, B turns the other way round.
+        let both = Mesh::new(&turned(&a, by), &turned(&b, -by)).expect("one band");
+        for direction in [1.0, -1.0] {
+            let [one, other] = [&still, &both].map(|m| Shifter::new(m, conditions, direction));
+            for step in 0..400 {
+                let (phase, slip) = (f64::from(step) * 0.0157, f64::from(step % 40) * 1.5 + 1.0);
+                let (x, y) = (one.attempt(phase, slip), other.attempt(phase, slip));
+                assert_eq!((x.ending, x.strikes), (y.ending, y.strikes), "{by} {phase} {slip}");
+                assert!((x.time_s - y.time_s).abs() < 1e-9);
+                seen += 1;
+            }
+        }
+    }
+    println!("{seen} shifts turned");
+}
+
+#[test]
+fn energy_goes_where_it_is_said_to() {
+    let [a, b] = unequal();
+    let mesh = Mesh::new(&a, &b).expect("one band");
+    let conditions = Conditions { full_mm: 4.4, drag_nm: 0.02, strike_loss: 0.25, ..m1() };
+    let shifter = Shifter::new(&mesh, conditions, 1.0);
+    let energy = |slip: f64| conditions.inertia_kg_m2 * slip * slip / 2.0;
+    let torque = conditions.fading() * conditions.inertia_kg_m2;
+    let (mut rubs, mut strikes) = (0, 0);
+    for step in 0..600 {
+        let attempt = shifter.trace(f64::from(step) * 0.0105, f64::from(step % 60) + 2.0);
+        for leg in &attempt.legs {
+            if leg.overlap_mm[0] == leg.overlap_mm[1] {
+                let rubbed = torque * (leg.phase[1] - leg.phase[0]).abs();
+                let lost = energy(leg.slip[0]) - energy(leg.slip[1]);
+                assert!((rubbed - lost).abs() < 1e-9 * lost.max(1e-6), "{leg:?}");
+                rubs += 1;
+            }
+        }
+        // Between two legs only a strike takes slip, and it takes its share.
+        for pair in attempt.legs.windows(2) {
+            let kept = pair[1].slip[0] / pair[0].slip[1];
+            if pair[1].slip[0] > 0.0 && (kept - 1.0).abs() > 1e-12 {
+                assert!((kept - 0.75).abs() < 1e-12, "{pair:?}");
+                strikes += 1;
+            }
+        }
+    }
+    assert!(rubs > 500 && strikes > 50, "{rubs} {strikes}");
+}
+
+#[test]
+fn a_moment_lies_on_its_leg() {
+    let [a, b] = unequal();
+    let mesh = Mesh::new(&a, &b).expect("one band");
+    let attempt = Shifter::new(&mesh, m1(), -1.0).trace(1.0, 30.0);
+    let first = attempt.at(-1.0).expect("it has a path");
+    assert_eq!((first.leg, first.phase, first.overlap_mm), (0, 1.0, 0.0));
+    let last = attempt.at(9.0).expect("it has a path");
+    assert_eq!((last.leg, last.overlap_mm), (attempt.legs.len() - 1, attempt.rests_at.1));
+    assert!((last.phase - attempt.rests_at.0).abs() < 1e-12);
+    for leg in &attempt.legs {
+        let (phase, overlap) = leg.at(0.5);
+        let moment = attempt.at(leg.start_s + leg.lasts_s / 2.0).expect("it has a path");
+        assert!((moment.phase - phase).abs() < 1e-9 && (moment.overlap_mm - overlap).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn shares_of_a_map_sum_to_one_and_are_those_of_single_shifts() {
+    let [a, b] = unequal();
+    let mesh = Mesh::new(&a, &b).expect("one band");
+    let shifter = Shifter::new(&mesh, m1(), -1.0);
+    let map = OutcomeMap::of(&shifter, 90, 40, 160.0);
+    assert_eq!((map.rows(), map.cells.len()), (40, 3600));
+    for row in 0..40 {
+        assert!((map.shares(row).iter().sum::<f64>() - 1.0).abs() < 1e-12, "{row}");
+        for at in (0..90).step_by(7) {
+            let attempt = shifter.attempt(map.phase(at), map.slip(row));
+            assert_eq!(map.at(map.phase(at) - TAU, map.slip(row)), Some(Outcome::of(&attempt)));
+        }
+    }
+    assert_eq!((map.at(1.0, 160.1), map.at(1.0, -1.0)), (None, None));
+    let mut seen: Vec<_> = map.cells.clone();
+    seen.sort();
+    seen.dedup();
+    assert!(seen.len() > 3, "{seen:?}");
 }

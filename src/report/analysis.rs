@@ -1,6 +1,7 @@
 //! From a design to its working geometry.
 
 use super::judge;
+use super::loading::Loading;
 use super::offered::Offered;
 use super::shifting::Shifting;
 use crate::design::Design;
@@ -47,6 +48,8 @@ pub struct Meshed {
     pub offered: Offered,
     /// The shift; none where the rings jam or stand apart.
     pub shifting: Option<Shifting>,
+    /// The torques that the dogs have to take.
+    pub loading: Loading,
 }
 
 /// Where the rings stand to each other.
@@ -93,6 +96,12 @@ impl Analysis {
         self.design.setting.of(FieldId::Overlap)
     }
 
+    /// The largest edge breaks of the two rings together, mm.
+    pub fn edges_mm(&self) -> f64 {
+        let most = |ring: &Ring| ring.dogs.iter().map(|d| d.edge_break_mm).fold(0.0, f64::max);
+        self.cut.iter().map(most).sum()
+    }
+
     /// Where the rings stand in the drawings.
     pub fn pose(&self) -> Pose {
         Pose { phase: self.phase(), overlap_mm: self.drawn_overlap_mm() }
@@ -114,15 +123,17 @@ impl Meshed {
         let phase = Angle::from_degrees(setting.of(FieldId::Phase));
         let offered = Offered::of(design);
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);
+        let full = engagement.full_depth_mm;
+        let held = (full > 0.0).then(|| engagement.window_near(phase).copied()).flatten();
+        let shifting = (engagement.jam.is_none() && full > 0.0)
+            .then(|| Shifting::of(design, &mesh, &engagement, &offered));
         Self {
             entry: mesh.entry_windows(Edges::Sharp),
-            held: (engagement.full_depth_mm > 0.0)
-                .then(|| engagement.window_near(phase).copied())
-                .flatten(),
+            held,
             passing: Passing::new(&to_hold, offered.slip_rpm),
             travel_s: setting.travel().seconds_to(hold),
-            shifting: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)
-                .then(|| Shifting::of(design, &mesh, &engagement, &offered)),
+            loading: Loading::of(design, &offered, shifting.as_ref(), held.as_ref()),
+            shifting,
             offered,
             to_hold,
             engagement,

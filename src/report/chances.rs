@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::analysis::{Analysis, Meshed};
-use super::offered::{Offered, ratios};
+use super::offered::ratios;
 use super::shifting::Shifting;
 use crate::design::Design;
 use crate::shift::{OutcomeMap, Shifter, phase_sense, straight_in_limit_rpm};
@@ -92,13 +92,4 @@ fn round_up(value: f64) -> f64 {
     }
     let steps = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
     steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
-}
-
-/// The shift of each step of the gearbox, with these dogs in every gear.
-pub(super) fn offers(design: &Design) -> Vec<Offered> {
-    let Some((gearbox, ratios)) = design.gearbox.as_ref().zip(ratios(design)) else {
-        return Vec::new();
-    };
-    let steps = ratios.steps().into_iter();
-    steps.filter_map(|step| Offered::of_step(gearbox, &ratios, step)).collect()
 }

@@ -11,7 +11,13 @@
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
+//! | `gearbox` | object with `shifts` and `lash`, or `null` without a gearbox: see below |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
+//!
+//! Of the gearbox, with these dogs in every gear: `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
+//! (plus where the input side is too fast), `flank` (that meets first), `window_ms`, `limit_rpm`,
+//! `chance` (share in at the first pass), `blow_nm`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`,
+//! `wheel_deg`, `tyre_mm`.
 //!
 //! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
 //! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
@@ -21,12 +27,13 @@ use serde_json::{Map, Value, json};
 
 use super::analysis::Analysis;
 use super::figures::{Figure, figures};
+use super::gears::{gear_lashes, gear_shifts};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::ring::Side;
 
 /// The keys at the top of a report.
-pub const TOP_KEYS: [&str; 12] = [
+pub const TOP_KEYS: [&str; 13] = [
     "crenel_report",
     "title",
     "computed",
@@ -38,6 +45,7 @@ pub const TOP_KEYS: [&str; 12] = [
     "contact_outer_mm",
     "contact_meeting_mm",
     "rings",
+    "gearbox",
     "findings",
 ];
 
@@ -63,6 +71,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "contact_outer_mm": contact.map(|c| c.outer_mm),
         "contact_meeting_mm": contact.map(|c| c.meeting_mm),
         "rings": { "a": ring(analysis, Side::A), "b": ring(analysis, Side::B) },
+        "gearbox": analysis.design.gearbox.as_ref().map(|_| gearbox(analysis)),
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
 }
@@ -73,6 +82,31 @@ fn value(figure: &Figure) -> Value {
 
 fn windows(arcs: &[Arc]) -> Vec<[f64; 2]> {
     arcs.iter().map(|arc| [arc.start.degrees(), arc.width.degrees()]).collect()
+}
+
+fn gearbox(analysis: &Analysis) -> Value {
+    let shifts = gear_shifts(analysis).into_iter().map(|shift| {
+        json!({
+            "from": shift.step.from + 1,
+            "to": shift.step.to + 1,
+            "slip_rpm": shift.step.slip_rpm,
+            "flank": shift.flank.name(),
+            "window_ms": shift.window_ms,
+            "limit_rpm": shift.limit_rpm,
+            "chance": shift.chance,
+            "blow_nm": shift.blow_nm,
+        })
+    });
+    let lash = gear_lashes(analysis).into_iter().map(|lash| {
+        json!({
+            "gear": lash.gear + 1,
+            "ratio": lash.ratio,
+            "ratio_to_wheel": lash.ratio_to_wheel,
+            "wheel_deg": lash.wheel_deg,
+            "tyre_mm": lash.tyre_mm,
+        })
+    });
+    json!({ "shifts": shifts.collect::<Vec<_>>(), "lash": lash.collect::<Vec<_>>() })
 }
 
 fn ring(analysis: &Analysis, side: Side) -> Value {

@@ -181,8 +181,7 @@ fn same_windows(a: &[Arc], b: &[Arc]) -> bool {
 }
 
 fn hold_depth(analysis: &Analysis) -> Option<Finding> {
-    let edge = |ring: &Ring| ring.dogs.iter().map(|d| d.edge_break_mm).fold(0.0, f64::max);
-    let edges = edge(&analysis.cut[0]) + edge(&analysis.cut[1]);
+    let edges = analysis.edges_mm();
     let hold = analysis.design.setting.of(FieldId::HoldDepth);
     (hold < edges).then(|| {
         Finding::warning("hold_depth_in_edges")

@@ -2,15 +2,22 @@
 
 mod analysis;
 mod chances;
+mod compare;
 mod figures;
+mod gears;
 mod json;
 mod judge;
+mod loading;
 mod offered;
 mod shifting;
+mod words;
 
 pub use analysis::{Analysis, Meshed, Pose};
 pub use chances::{Chances, Limits};
+pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
 pub use figures::{Better, Figure, Group, figures};
+pub use gears::{GearLash, GearShift, Hardest, gear_lashes, gear_shifts, hardest};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
+pub use loading::Loading;
 pub use offered::Offered;
 pub use shifting::{Shares, Shifting};

@@ -62,7 +62,12 @@ impl Shifting {
 }
 
 /// What a shift is made under.
-fn conditions(design: &Design, mesh: &Mesh, full_mm: f64, offered: &Offered) -> Conditions {
+pub(super) fn conditions(
+    design: &Design,
+    mesh: &Mesh,
+    full_mm: f64,
+    offered: &Offered,
+) -> Conditions {
     let setting = &design.setting;
     Conditions {
         travel: setting.travel(),
@@ -78,8 +83,13 @@ fn conditions(design: &Design, mesh: &Mesh, full_mm: f64, offered: &Offered) -> 
 }
 
 impl Shares {
-    pub(super) fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
-        let phases = (SHARE_EFFORT / pairs.max(1)).clamp(SHARE_PHASES.0, SHARE_PHASES.1);
+    fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
+        let phases = SHARE_EFFORT / pairs.max(1);
+        Self::over(shifter, slip, phases.clamp(SHARE_PHASES.0, SHARE_PHASES.1))
+    }
+
+    /// Over so many evenly spread phases, at a slip in rad/s.
+    pub(super) fn over(shifter: &Shifter, slip: f64, phases: usize) -> Self {
         let mut shares = Self { phases, ..Self::default() };
         #[expect(clippy::cast_precision_loss, reason = "at most a few hundred")]
         let (each, step) = (1.0 / phases as f64, |at: usize| (at as f64 + 0.5) / phases as f64);

@@ -17,6 +17,14 @@ impl FlankSide {
     /// Both flanks, drive first.
     pub const BOTH: [Self; 2] = [Self::Drive, Self::Coast];
 
+    /// The word for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Drive => "drive",
+            Self::Coast => "coast",
+        }
+    }
+
     /// −1 for the clockwise (drive) side, +1 for the counter-clockwise (coast) side.
     pub const fn sign(self) -> f64 {
         match self {

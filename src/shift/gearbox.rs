@@ -64,8 +64,8 @@ pub struct Step {
     pub way: Way,
     /// Engine speed when the old gear lets go, rpm.
     pub engine_rpm: f64,
-    /// Speed of the output shaft, which the road holds through the shift, rpm.
-    pub output_rpm: f64,
+    /// Speed of the output side of the dogs, which the road holds through the shift, rpm.
+    pub dogs_rpm: f64,
     /// Speed of the input side of the dogs less that of the output side, rpm: plus where the input
     /// side is too fast.
     pub slip_rpm: f64,
@@ -113,11 +113,11 @@ impl Gearbox {
         let (old, new) = (self.gears.get(from)?, self.gears.get(to)?);
         let engine_rpm = if way == Way::Up { old.up_at_rpm } else { old.down_at_rpm };
         let output_rpm = engine_rpm / self.primary / old.ratio;
-        let slip_rpm = match new.free_on {
-            Shaft::Output => output_rpm * (old.ratio / new.ratio - 1.0),
-            Shaft::Input => output_rpm * (old.ratio - new.ratio),
+        let (dogs_rpm, slip_rpm) = match new.free_on {
+            Shaft::Output => (output_rpm, output_rpm * (old.ratio / new.ratio - 1.0)),
+            Shaft::Input => (output_rpm * new.ratio, output_rpm * (old.ratio - new.ratio)),
         };
-        Some(Step { from, to, way, engine_rpm, output_rpm, slip_rpm })
+        Some(Step { from, to, way, engine_rpm, dogs_rpm, slip_rpm })
     }
 
     /// The inertias on both sides of the dogs of a gear, each referred to their shaft by the square

@@ -15,4 +15,4 @@ pub use gearbox::{
 };
 pub use outcome::{Outcome, OutcomeMap};
 pub use travel::{Drive, Travel};
-pub use waiting::{Passing, straight_in_limit_rpm};
+pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm};

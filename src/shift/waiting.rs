@@ -1,4 +1,4 @@
-//! Windows passing by at a steady speed difference.
+//! Windows passing by at a steady speed difference, and how deep a flank has to be met.
 
 use std::f64::consts::TAU;
 
@@ -70,4 +70,10 @@ impl Passing {
 /// Largest speed difference in rpm at which a travel still fits a window: `b/τ`.
 pub fn straight_in_limit_rpm(width: f64, travel_seconds: f64) -> f64 {
     width / travel_seconds * 60.0 / TAU
+}
+
+/// Overlap in mm from which rounded tip edges hold under load: `(R1 + R2)(1 − sin ρ)` with the two
+/// radii together in mm and `tan ρ = μ`. Above it the edges slide each other out.
+pub fn rounded_hold_mm(radii_mm: f64, friction: f64) -> f64 {
+    radii_mm * (1.0 - friction / libm::hypot(1.0, friction))
 }

@@ -8,6 +8,7 @@ written anew from the saved form of the rings.
 
 import math
 import random
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
@@ -18,17 +19,17 @@ from conftest import Ring, report
 from scipy.integrate import solve_ivp
 
 # How the phase of ring A changes with a positive speed difference.
-PHASE_PER_SLIP = 1
+PHASE_PER_SLIP = -1
 
 # Signs of the speed difference that the designs are drawn from.
-SIGNS = [1]
+SIGNS = [1, -1]
 
 # Longest steps: in time for falls, in angle for everything.
 STEP_S = 5e-6
-STEP_RAD = 2e-4
+STEP_RAD = 3e-4
 
 # Steps that are looked at together.
-BATCH = 400
+BATCH = 250
 
 # A step in which something is met is halved down to this.
 MOMENT_S = 1e-12
@@ -94,7 +95,7 @@ def measured_ring(rng: random.Random, kind: str, count: int, width: float) -> di
     return {"dogs": dogs}
 
 
-def rings(rng: random.Random) -> dict:
+def unlike_rings(rng: random.Random) -> dict:
     kind = rng.choice(["straight", "undercut", "tapered", "mixed"])
     places = rng.choice(list(PLACES))
     width = rng.uniform(0.2, 0.4) * 360 / places
@@ -104,16 +105,25 @@ def rings(rng: random.Random) -> dict:
         ring["inner_diameter_mm"] = rng.uniform(38, 46)
         ring["outer_diameter_mm"] = rng.uniform(54, 64)
         ring["flanks"] = rng.choice(["radial", "radial", "radial", "parallel"])
-    # Equal rings, whose flanks meet many at a time.
-    return {"a": a, "b": rng.choice([a, b, b])}
+    return {"a": a, "b": b}
+
+
+def equal_rings(rng: random.Random) -> dict:
+    """Dogs of many heights whose flanks all meet at once: the tall ones must decide."""
+    places = rng.choice([4, 6])
+    kind = rng.choice(["straight", "straight", "undercut", "tapered"])
+    ring = even_ring(rng, kind, places, rng.uniform(0.25, 0.45) * 360 / places)
+    ring["heights"] = rng.choice([[1, 0.9], [1, 0.8], [1, 0.8, 0.9, 0.85]])
+    return {"a": ring, "b": ring}
 
 
 def given(number: int) -> dict:
-    """The same shift for the same number, forever; each way of moving in turn."""
+    """The same shift for the same number, forever; each way of moving and kind of rings in turn."""
     rng = random.Random(number)
     drum = rng.uniform(0.05, 0.6)
+    rings = equal_rings if number % 3 == 0 else unlike_rings
     return rings(rng) | {
-        "travel_by": ["force", "drum", "both"][number % 3],
+        "travel_by": ["force", "drum", "both"][number // 3 % 3],
         "phase_deg": rng.uniform(1, 359),
         "overlap_mm": rng.uniform(2, 5),
         "slip_rpm": rng.choice(SIGNS) * 10 ** rng.uniform(1.3, 3.2),
@@ -126,11 +136,11 @@ def given(number: int) -> dict:
         "inertia_kg_m2": 10 ** rng.uniform(-4, -2.5),
         "drag_nm": rng.choice([0.0, 0.0, rng.uniform(0, 2)]),
         "strike_loss": rng.choice([0.0, rng.uniform(0, 0.6)]),
-        "time_allowed_ms": rng.choice([rng.uniform(5, 40), 200.0, 400.0]),
+        "time_allowed_ms": rng.choice([rng.uniform(5, 40), 250.0, 250.0]),
     }
 
 
-DESIGNS = range(110)
+DESIGNS = range(180)
 
 
 # ---- the phase map ----
@@ -174,7 +184,7 @@ class Map:
         return self.a.tallest - i.height + self.b.tallest - j.height
 
     def flanks(self, pairs, side: str):
-        """Both half tips together, and the tangents of both flanks."""
+        """Both half tips together, and the lesser of both tangents."""
         # A tip that was cut down lies lower, on flanks that stayed where they were.
         half = [
             self.a.half_width_at(i, self.meeting)
@@ -183,41 +193,39 @@ class Map:
             - j.cut_down * getattr(j, side) / self.mean
             for i, j in pairs
         ]
-        tans = [[getattr(dog, side) for dog in pair] for pair in pairs]
-        return np.array(half)[:, None], np.array(tans)
+        # The tip edge of either dog meets the flank of the other: what sticks out most holds.
+        tans = [min(getattr(dog, side) for dog in pair) for pair in pairs]
+        return np.array(half)[:, None], np.array(tans)[:, None]
 
     def reach(self, flanks, depth):
         """How far blocks reach from their middles, at depths below the two tips."""
-        half, tans = flanks
-        # The tip edge of either dog on the flank of the other: what sticks out most holds.
-        sharp = np.maximum(half - depth * tans[:, :1] / self.mean, half - depth * tans[:, 1:] / self.mean)
+        half, tan = flanks
         # Chamfers of 45 degrees on each other take off what is left of them at that depth.
-        return sharp - np.maximum(self.edge - depth, 0) / self.mean
+        return half - (depth * tan + np.maximum(self.edge - depth, 0)) / self.mean
 
     def past(self, x):
+        """Which blocks are in play at an overlap: their tips have come level."""
         return x - self.start >= -SAME
 
-    def beyond_near(self, phase, x):
-        """How far a place lies beyond the near end of each block; less than 0 is before it."""
-        from_middle = self.direction * (phase - self.middle)
-        from_middle = (from_middle + math.pi) % math.tau - math.pi
-        return from_middle + self.reach(self.near, np.maximum(x - self.start, 0))
-
-    def beyond_far(self, phase, x):
+    def beyond(self, phase, x):
+        """How far a place lies beyond the near and the far end of each block; before is less than 0."""
         depth = np.maximum(x - self.start, 0)
-        width = self.reach(self.near, depth) + self.reach(self.far, depth)
-        return self.beyond_near(phase, x) - width
+        turned = self.direction * (phase - self.middle)
+        from_middle = turned - math.tau * np.rint(turned / math.tau)
+        return from_middle + self.reach(self.near, depth), from_middle - self.reach(self.far, depth)
 
     def inside(self, phase, x):
         """Which blocks a place lies in; on the very edge of one is not in it."""
-        between = (self.beyond_near(phase, x) > SAME) & (self.beyond_far(phase, x) < -SAME)
-        return self.past(x) & between
+        near, far = self.beyond(phase, x)
+        return self.past(x) & (near > SAME) & (far < -SAME)
 
     def entered(self, phase, x):
         """Which blocks each place but the first has come into, from above or by the near end."""
-        inside = self.inside(phase, x)
+        near, far = self.beyond(phase, x)
+        past = self.past(x)
+        inside = past & (near > SAME) & (far < -SAME)
         # A chamfer or a taper that lies behind may grow under a falling ring, and only guides it.
-        behind = self.past(x) & (self.beyond_far(phase, x) >= -SAME)
+        behind = past & (far >= -SAME)
         return inside[:, 1:] & ~inside[:, :-1] & ~behind[:, :-1]
 
     def guided(self, block: int, x):
@@ -365,8 +373,8 @@ class Shift:
 
     def touching(self, at: State):
         """The blocks whose near flank lies where the ring is."""
-        beyond = self.map.beyond_near(at.phase, at.x)
-        return self.map.past(at.x) & (np.abs(beyond) < TOGETHER)
+        near, _ = self.map.beyond(at.phase, at.x)
+        return self.map.past(at.x) & (np.abs(near) < TOGETHER)
 
     def landed(self, at: State, top) -> State:
         return replace(at, x=self.map.start[self.map.tallest(top), 0], v=0.0)
@@ -375,8 +383,8 @@ class Shift:
         self.strikes += 1
         x = self.map.start[block, 0]
         # The edge of a chamfered or tapered tip lies further on than the flank that was met.
-        short_of = 2 * SAME - self.map.beyond_near(at.phase, x)[block, 0]
-        phase = at.phase + self.direction * max(short_of, 0)
+        near, _ = self.map.beyond(at.phase, x)
+        phase = at.phase + self.direction * max(2 * SAME - near[block, 0], 0)
         return replace(at, x=x, v=0.0, phase=phase, slip=at.slip * (1 - self.design["strike_loss"]))
 
     # ---- the equations of motion ----
@@ -451,7 +459,54 @@ class Shift:
 
 
 @cache
-def told(number: int, nudge: int = 0) -> dict:
-    """What the core says, from a phase a hair away."""
+def marched(number: int, nudge: int = 0) -> tuple[str, int, float, float]:
+    """How the march ends, from a phase a hair on: the words, strikes, time in ms, slip left in rpm."""
     design = given(number)
-    return report(design | {"phase_deg": design["phase_deg"] + nudge * NUDGE_DEG})["figures"]
+    shift = Shift(design | {"phase_deg": design["phase_deg"] + nudge * NUDGE_DEG})
+    ending, state = shift.run()
+    return ending, shift.strikes, state.time * 1000, state.slip * 60 / math.tau
+
+
+@cache
+def told(number: int) -> tuple[str, int, float, float]:
+    """The same from the core."""
+    figures = report(given(number))["figures"]
+    keys = ["shift_ending", "shift_strikes", "shift_time_ms", "shift_slip_left_rpm"]
+    ending, strikes, time, slip = (figures[key] for key in keys)
+    return ending, strikes, time, abs(slip)
+
+
+def agree(number: int) -> bool:
+    (ending, strikes, time, slip), found = told(number), marched(number)
+    return (
+        (ending, strikes) == found[:2]
+        and time == pytest.approx(found[2], rel=1e-4, abs=STEP_S * 1000)
+        and slip == pytest.approx(found[3], rel=1e-3, abs=1e-6)
+    )
+
+
+def hangs_by_a_hair(number: int) -> bool:
+    """Whether the march itself ends otherwise from a phase a hair away."""
+    return any(marched(number, nudge)[:2] != marched(number)[:2] for nudge in (-1, 1))
+
+
+@pytest.mark.parametrize("number", DESIGNS)
+def test_one_shift(number):
+    if not agree(number) and hangs_by_a_hair(number):
+        pytest.skip("a millionth of a radian decides")
+    assert agree(number), f"the core: {told(number)}, the march: {marched(number)}"
+
+
+def test_few_shifts_are_left_out():
+    left_out = [n for n in DESIGNS if not agree(n) and hangs_by_a_hair(n)]
+    assert len(left_out) < 0.15 * len(DESIGNS)
+
+
+def test_the_shifts_are_of_all_kinds():
+    endings = Counter(marched(number)[0] for number in DESIGNS)
+    words = ["straight in", "in after rubbing", "hangs, tip on tip", "half in", "still ratcheting"]
+    assert all(endings[word] >= 4 for word in words), endings
+    struck = [marched(number)[1] for number in DESIGNS]
+    assert sum(n > 0 for n in struck) >= 15 and max(struck) >= 5
+    senses = {math.copysign(1, given(number)["slip_rpm"]) for number in DESIGNS}
+    assert senses == set(SIGNS)

@@ -1,5 +1,6 @@
 //! The numbers of a design, each with its formula, its working and its source.
 
+mod blow;
 mod entry;
 mod lash;
 mod metal;
@@ -33,13 +34,16 @@ pub enum Group {
     Time,
     /// What becomes of a shift.
     Shift,
+    /// How hard the dogs meet.
+    Blow,
     /// The metal of the dogs.
     Metal,
 }
 
 impl Group {
     /// All headings in order.
-    pub const ALL: [Self; 5] = [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Metal];
+    pub const ALL: [Self; 6] =
+        [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Blow, Self::Metal];
 
     /// The heading.
     pub const fn title(self) -> &'static str {
@@ -48,6 +52,7 @@ impl Group {
             Self::Lash => "Once in",
             Self::Time => "Against the clock",
             Self::Shift => "Does it go in?",
+            Self::Blow => "The blow",
             Self::Metal => "Metal",
         }
     }
@@ -78,6 +83,14 @@ pub struct Figure {
     pub source: &'static str,
 }
 
+impl Figure {
+    /// The answer as it is shown: words, a number with its unit, or none.
+    pub fn shown(&self, units: DisplayUnits) -> String {
+        let number = || self.value.map_or("none".to_owned(), |v| self.quantity.show(v, units));
+        self.words.map_or_else(number, str::to_owned)
+    }
+}
+
 const GEOMETRY: &str = "Plane geometry of the ring; common practice, no source.";
 const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
 
@@ -89,6 +102,7 @@ pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
     figures.extend(shown.lash());
     figures.extend(shown.time());
     figures.extend(shown.shift());
+    figures.extend(shown.blow());
     figures.extend(shown.metal());
     figures
 }

@@ -1,8 +1,9 @@
 //! Against the clock: windows passing by, and the travel into one.
 
+use super::super::chances::Limits;
 use super::{Better, Figure, Group, KINEMATICS, Shown};
 use crate::fields::FieldId;
-use crate::shift::{Drive, straight_in_limit_rpm};
+use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
 
 impl Shown<'_> {
@@ -27,6 +28,7 @@ impl Shown<'_> {
             working,
             source: KINEMATICS,
         };
+        let limits = Limits::of(self.meshed);
         let lands: Vec<_> = passing.lands.iter().take(8).map(|l| self.deg(*l)).collect();
         let lands = lands.join(", ");
         vec![
@@ -56,6 +58,33 @@ impl Shown<'_> {
                 Better::More,
                 "Δn_max = b/τ",
                 format!("{width_text} in {travel_text}"),
+            ),
+            figure(
+                "drop_in_limit_rpm",
+                "Drop-in limit, from rest on a face",
+                Quantity::Speed,
+                limits.map(|l| l.drop_in_rpm),
+                Better::More,
+                "ω_cap = b/τ with v₀ = 0",
+                width_text.clone(),
+            ),
+            figure(
+                "lock_limit_rpm",
+                "Below this, faces can rub to a stop",
+                Quantity::Speed,
+                limits.map(|l| l.lock_rpm),
+                Better::Less,
+                "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
+                self.lock_working(),
+            ),
+            figure(
+                "edge_hold_depth_mm",
+                "Overlap that the edges need to hold",
+                Quantity::Length,
+                Some(self.analysis.edges_mm()),
+                Better::Less,
+                "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
+                self.edges_working(),
             ),
             figure(
                 "straight_in_share",
@@ -94,6 +123,34 @@ impl Shown<'_> {
                 open(format!("lands {lands} at {slip}")),
             ),
         ]
+    }
+
+    fn lock_working(&self) -> String {
+        let Some(shifting) = &self.meshed.shifting else {
+            return "the rings do not go in".to_owned();
+        };
+        let land = self.meshed.passing.lands.iter().fold(0.0, |most: f64, &land| most.max(land));
+        let conditions = &shifting.conditions;
+        format!(
+            "μ {}, F {}, r {}, drag {}, L {}, J {}",
+            self.given(FieldId::TipFriction),
+            self.given(FieldId::ShiftForce),
+            self.mm(conditions.friction_radius_mm),
+            self.given(FieldId::Drag),
+            self.deg(land),
+            self.show(Quantity::ShaftInertia, conditions.inertia_kg_m2)
+        )
+    }
+
+    fn edges_working(&self) -> String {
+        let (edges, friction) = (self.analysis.edges_mm(), self.setting(FieldId::TipFriction));
+        let rounded = rounded_hold_mm(edges, friction);
+        format!(
+            "largest edge breaks together {}; if they are rounded {} at μ {}",
+            self.mm(edges),
+            self.mm(rounded),
+            self.given(FieldId::TipFriction)
+        )
     }
 
     fn travel_formula(&self) -> &'static str {

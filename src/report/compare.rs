@@ -1,0 +1,260 @@
+//! Layouts side by side: the design on the board, and the rings kept beside it, all shifted under the
+//! same conditions.
+
+use super::analysis::Analysis;
+use super::figures::{Better, Figure, figures};
+use super::words::differences;
+use crate::design::{Design, Held};
+use crate::finding::any_error;
+use crate::ring::{Layout, RingSpec, Side, SizeBy};
+use crate::units::{DisplayUnits, Quantity};
+
+/// Shares and numbers closer than this part of the larger count as the same.
+const SAME: f64 = 1e-6;
+
+/// One layout of a comparison.
+#[derive(Clone, Debug)]
+pub struct Column {
+    /// The letter it goes by.
+    pub letter: char,
+    /// What it is called.
+    pub title: String,
+    /// It worked out, with what is held made equal.
+    pub analysis: Analysis,
+    /// Its figures.
+    pub figures: Vec<Figure>,
+    /// What could not be held, and why.
+    pub note: Option<String>,
+}
+
+/// One figure of every layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CompareRow {
+    /// Key of the figure.
+    pub key: &'static str,
+    /// Words for it.
+    pub label: &'static str,
+    /// The figure in each layout, as it is shown.
+    pub cells: Vec<Cell>,
+}
+
+/// One figure of one layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// As it is shown.
+    pub text: String,
+    /// Whether it is the best or the worst of the row, where one is better than another.
+    pub mark: Option<Mark>,
+}
+
+/// How a figure stands in its row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// None is better.
+    Best,
+    /// None is worse.
+    Worst,
+}
+
+/// A comparison worked out.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// The layouts, that on the board first.
+    pub columns: Vec<Column>,
+    /// Every figure that at least one of them has.
+    pub rows: Vec<CompareRow>,
+    /// What is held, in words.
+    pub held: String,
+    /// For each layout but the first, how it differs from the first and why.
+    pub differences: Vec<String>,
+}
+
+impl Comparison {
+    /// The design on the board against the rings beside it.
+    pub fn of(design: &Design, units: DisplayUnits) -> Self {
+        let board = Design { beside: Vec::new(), ..design.clone() };
+        let first = Analysis::of(&board);
+        let mut columns = vec![Column {
+            letter: 'A',
+            title: named(&board.title),
+            figures: figures(&first, units),
+            analysis: first,
+            note: None,
+        }];
+        for (pair, letter) in design.beside.iter().zip('B'..) {
+            let given = Design {
+                title: pair.title.clone(),
+                a: pair.a.clone(),
+                b: pair.b.clone(),
+                ..board.clone()
+            };
+            let (analysis, note) = hold(&columns[0].analysis, given, design.held, units);
+            let figures = figures(&analysis, units);
+            columns.push(Column { letter, title: named(&pair.title), analysis, figures, note });
+        }
+        Self {
+            rows: rows(&columns, units),
+            held: held_words(&columns, design.held, units),
+            differences: columns
+                .iter()
+                .skip(1)
+                .map(|c| differences(&columns[0], c, units))
+                .collect(),
+            columns,
+        }
+    }
+}
+
+fn named(title: &str) -> String {
+    if title.trim().is_empty() { "Without a title".to_owned() } else { title.to_owned() }
+}
+
+// ---- holding ----
+
+/// Makes what is held equal to that of the first layout, if it can be.
+fn hold(
+    first: &Analysis,
+    given: Design,
+    held: Held,
+    units: DisplayUnits,
+) -> (Analysis, Option<String>) {
+    let as_given = Analysis::of(&given);
+    let by = match held {
+        Held::AsDrawn => return (as_given, None),
+        Held::DogWidth => {
+            width_deg(first).zip(width_deg(&as_given)).map(|(want, have)| want - have)
+        }
+        Held::FreeAngle => {
+            free_deg(first).zip(free_deg(&as_given)).map(|(want, have)| (have - want) / 2.0)
+        }
+    };
+    let Some(by) = by else {
+        return (as_given, Some("It has no window to hold; it stands as it is drawn.".to_owned()));
+    };
+    let mut wider = given;
+    for side in Side::BOTH {
+        widen(wider.ring_mut(side), by);
+    }
+    let analysis = Analysis::of(&wider);
+    let met = match held {
+        Held::FreeAngle => free_deg(first).zip(free_deg(&analysis)),
+        Held::AsDrawn | Held::DogWidth => width_deg(first).zip(width_deg(&analysis)),
+    };
+    let close = met.is_some_and(|(want, have)| (want - have).abs() < 1e-6);
+    if close && !any_error(&analysis.findings) {
+        let note = (by.abs() > 1e-9).then(|| {
+            let (words, by) = (if by > 0.0 { "wider" } else { "narrower" }, by.abs());
+            format!(
+                "Its dogs are taken {} {words} than they are drawn.",
+                Quantity::Angle.show(by, units)
+            )
+        });
+        return (analysis, note);
+    }
+    let would = Quantity::Angle.show(width_deg(&as_given).unwrap_or_default() + by, units);
+    let note = format!(
+        "It cannot be held: the dogs would have to be {would} wide. It stands as it is drawn."
+    );
+    (as_given, Some(note))
+}
+
+/// Makes all dogs of a ring wider by an angle; narrower where it is minus.
+fn widen(ring: &mut RingSpec, by_deg: f64) {
+    match &mut ring.layout {
+        Layout::Even(even) => {
+            even.tip_width_deg = even.dog_width_deg() + by_deg;
+            even.size_by = SizeBy::Dog;
+        }
+        Layout::Measured(dogs) => dogs.iter_mut().for_each(|dog| dog.tip_width_deg += by_deg),
+    }
+}
+
+/// Mean dog width of the two rings, over all dogs that stand; degrees.
+fn width_deg(analysis: &Analysis) -> Option<f64> {
+    let dogs = || {
+        analysis.cut.iter().map(|ring| {
+            let total: f64 = ring.dogs.iter().map(|dog| dog.tip_width.degrees()).sum();
+            let count = u32::try_from(ring.dogs.len()).unwrap_or(u32::MAX);
+            (count > 0).then(|| total / f64::from(count))
+        })
+    };
+    let means: Vec<f64> = dogs().collect::<Option<_>>()?;
+    Some(means.iter().sum::<f64>() / 2.0)
+}
+
+/// Free angle of the widest window at tip level, degrees.
+fn free_deg(analysis: &Analysis) -> Option<f64> {
+    let widths = analysis.meshed.as_ref()?.entry.iter().map(|w| w.width.degrees());
+    widths.reduce(f64::max)
+}
+
+/// Says what is held. As drawn, it says what happens to be the same.
+fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
+    let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
+    let first = &columns[0].analysis;
+    let (width, free) = (show(width_deg(first)), show(free_deg(first)));
+    let same = |read: fn(&Analysis) -> Option<f64>| {
+        let want = read(first);
+        columns
+            .iter()
+            .all(|c| read(&c.analysis).zip(want).is_some_and(|(a, b)| (a - b).abs() < 1e-6))
+    };
+    match held {
+        Held::DogWidth => format!("Dog width is held: {width} in every layout. Free angle follows from it."),
+        Held::FreeAngle => format!("Free angle is held: {free} in every layout. Dog width follows from it."),
+        Held::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
+        Held::AsDrawn => match (same(width_deg), same(free_deg)) {
+            (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same in all."),
+            (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle is not."),
+            (false, true) => format!("Each layout as it is drawn. Free angle is the same in all, {free}; dog width is not."),
+            (false, false) => "Each layout as it is drawn. Neither dog width nor free angle is the same in all: part of each difference comes from that.".to_owned(),
+        },
+    }
+}
+
+// ---- the table ----
+
+fn rows(columns: &[Column], units: DisplayUnits) -> Vec<CompareRow> {
+    let mut keys: Vec<&'static str> = Vec::new();
+    for figure in columns.iter().flat_map(|column| &column.figures) {
+        if !keys.contains(&figure.key) {
+            keys.push(figure.key);
+        }
+    }
+    keys.into_iter().map(|key| row(key, columns, units)).collect()
+}
+
+fn row(key: &'static str, columns: &[Column], units: DisplayUnits) -> CompareRow {
+    let found: Vec<Option<&Figure>> =
+        columns.iter().map(|c| c.figures.iter().find(|f| f.key == key)).collect();
+    let some = found.iter().flatten().next();
+    let marks = marks(&found);
+    let text = |figure: &Option<&Figure>| figure.map_or_else(|| "–".to_owned(), |f| f.shown(units));
+    let cells = found.iter().zip(marks).map(|(f, mark)| Cell { text: text(f), mark }).collect();
+    CompareRow { key, label: some.map_or("", |f| f.label), cells }
+}
+
+/// Best and worst of a row; none where all are the same, or where no way is the better one.
+fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
+    let better = found.iter().flatten().map(|f| f.better).next().unwrap_or(Better::Neither);
+    let sign = match better {
+        Better::More => 1.0,
+        Better::Less => -1.0,
+        Better::Neither => return vec![None; found.len()],
+    };
+    let score = |f: &Option<&Figure>| f.and_then(|f| f.value).map(|v| sign * v);
+    let scores: Vec<Option<f64>> = found.iter().map(score).collect();
+    let known = || scores.iter().flatten().copied();
+    let (most, least) =
+        (known().fold(f64::NEG_INFINITY, f64::max), known().fold(f64::INFINITY, f64::min));
+    let near = |a: f64, b: f64| (a - b).abs() <= SAME * a.abs().max(b.abs());
+    if known().count() < 2 || near(most, least) {
+        return vec![None; found.len()];
+    }
+    let mark = |score: &Option<f64>| match *score {
+        Some(s) if near(s, most) => Some(Mark::Best),
+        Some(s) if near(s, least) => Some(Mark::Worst),
+        _ => None,
+    };
+    scores.iter().map(mark).collect()
+}

@@ -1,0 +1,121 @@
+//! The blow: of the shift, and on opening the throttle.
+
+use super::{Better, Figure, Group, Shown};
+use crate::fields::FieldId;
+use crate::units::Quantity;
+
+const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
+
+impl Shown<'_> {
+    pub(super) fn blow(&self) -> Vec<Figure> {
+        let loading = &self.meshed.loading;
+        let offered = &self.meshed.offered;
+        let blow = offered.blow(&self.analysis.design);
+        let figure = |key, label, quantity, value: Option<f64>, better, formula, working| Figure {
+            key,
+            group: Group::Blow,
+            label,
+            quantity,
+            value: value.filter(|v| v.is_finite()),
+            words: None,
+            better,
+            formula,
+            working,
+            source: IMPACT,
+        };
+        let torque = |v: f64| self.show(Quantity::Torque, v);
+        let j = self.show(Quantity::ShaftInertia, blow.reduced_kg_m2());
+        let between = format!("J {j}, k {}", self.given(FieldId::Stiffness));
+        let steady = torque(blow.steady_nm());
+        let at = |slip: f64| {
+            let rpm = self.show(Quantity::Speed, slip.abs() * 60.0 / std::f64::consts::TAU);
+            format!("{between}, T_s {steady}, Δω {rpm}")
+        };
+        let left = self.meshed.shifting.as_ref().map_or(0.0, |s| s.attempt.slip_left);
+        let lash = self.meshed.held.map_or(0.0, |held| held.width.radians());
+        let common = offered
+            .step
+            .map(|step| blow.common_speed(step.dogs_rpm + step.slip_rpm, step.dogs_rpm));
+        vec![
+            figure(
+                "blow_drawn_nm",
+                "Blow of the shift as drawn",
+                Quantity::Torque,
+                loading.drawn_nm,
+                Better::Less,
+                "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
+                if loading.drawn_nm.is_some() { at(left) } else { "it does not go in".to_owned() },
+            ),
+            figure(
+                "blow_full_nm",
+                "Blow at the whole speed difference",
+                Quantity::Torque,
+                Some(loading.shift_nm),
+                Better::Less,
+                "T = T_s + √(T_s² + k·J·Δω²)",
+                at(offered.slip()),
+            ),
+            figure(
+                "blow_energy_j",
+                "Energy of the speed difference",
+                Quantity::Energy,
+                Some(blow.energy_j(offered.slip())),
+                Better::Less,
+                "½·J·Δω²",
+                format!("J {j}, Δω {}", self.slip()),
+            ),
+            figure(
+                "common_speed_rpm",
+                "Speed at the dogs afterwards",
+                Quantity::Speed,
+                common,
+                Better::Neither,
+                "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
+                self.common_working(),
+            ),
+            figure(
+                "clunk_nm",
+                "Clunk on opening the throttle",
+                Quantity::Torque,
+                loading.clunk_nm,
+                Better::Less,
+                "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
+                format!(
+                    "{between}, T_s {}, λ {}",
+                    torque(offered.clunk(&self.analysis.design).steady_nm()),
+                    self.deg(lash)
+                ),
+            ),
+            figure(
+                "dog_torque_nm",
+                "Largest torque at the dogs",
+                Quantity::Torque,
+                Some(loading.largest_nm()),
+                Better::Less,
+                "largest of: throttle open, blow of the shift, clunk",
+                format!(
+                    "largest of {}, {}, {}",
+                    torque(loading.steady_nm),
+                    torque(loading.shift_nm),
+                    loading.clunk_nm.map_or_else(|| "no clunk".to_owned(), torque)
+                ),
+            ),
+        ]
+    }
+
+    fn common_working(&self) -> String {
+        let offered = &self.meshed.offered;
+        let Some(step) = offered.step else {
+            return "only known where the shift comes from the gearbox; with a typed inertia the output side is taken to keep its speed".to_owned();
+        };
+        let inertia = |v| self.show(Quantity::ShaftInertia, v);
+        let speed = |v| self.show(Quantity::Speed, v);
+        format!(
+            "J₁ {} at {}, J₂ {} at {}",
+            inertia(offered.sides.input_kg_m2),
+            speed(step.dogs_rpm + step.slip_rpm),
+            inertia(offered.sides.output_kg_m2),
+            speed(step.dogs_rpm)
+        )
+    }
+}

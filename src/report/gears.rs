@@ -1,0 +1,118 @@
+//! Every shift of the gearbox and the lash in every gear, with the dogs of the design in all of them.
+
+use super::analysis::Analysis;
+use super::offered::{Offered, ratios};
+use super::shifting::{Shares, conditions};
+use crate::ring::FlankSide;
+use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
+
+/// Starting phases looked at for the chance of each shift.
+const PHASES: usize = 180;
+
+/// One shift of the gearbox, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearShift {
+    /// Which shift, and its speeds.
+    pub step: Step,
+    /// The flank that takes the blow.
+    pub flank: FlankSide,
+    /// Time for which the widest window is open, ms; `None` where no window is, or where the speeds
+    /// are the same.
+    pub window_ms: Option<f64>,
+    /// Largest speed difference at which the widest window is entered straight, rpm.
+    pub limit_rpm: Option<f64>,
+    /// Share of phases that are in at the first pass; `None` where the rings jam or stand apart.
+    pub chance: Option<f64>,
+    /// Peak torque of a blow that takes the whole speed difference, N·m.
+    pub blow_nm: f64,
+}
+
+/// The lash in one gear, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearLash {
+    /// Which gear, first gear is 0.
+    pub gear: usize,
+    /// Turns of the input shaft for one turn of the output shaft.
+    pub ratio: f64,
+    /// Turns of the shaft that carries the dogs for one turn of the wheel.
+    pub ratio_to_wheel: f64,
+    /// At the wheel, degrees; `None` without a window at full depth.
+    pub wheel_deg: Option<f64>,
+    /// At the tyre, mm.
+    pub tyre_mm: Option<f64>,
+}
+
+/// Every shift of the gearbox, up first; none without a gearbox or a pair.
+pub fn gear_shifts(analysis: &Analysis) -> Vec<GearShift> {
+    let Some((meshed, (gearbox, ratios))) = analysis
+        .meshed
+        .as_ref()
+        .zip(analysis.design.gearbox.as_ref().zip(ratios(&analysis.design)))
+    else {
+        return Vec::new();
+    };
+    let shift = |step: Step| {
+        let offered = Offered::of_step(gearbox, &ratios, step)?;
+        let passing = Passing::new(&meshed.to_hold, step.slip_rpm);
+        let widest = passing.extremes().map(|(_, widest)| widest);
+        let engagement = &meshed.engagement;
+        let chance = meshed.shifting.is_some().then(|| {
+            let full = engagement.full_depth_mm;
+            let conditions = conditions(&analysis.design, &meshed.mesh, full, &offered);
+            let shifter = Shifter::new(&meshed.mesh, conditions, phase_sense(step.slip_rpm));
+            let shares = Shares::over(&shifter, offered.slip(), PHASES);
+            shares.straight_in + shares.after_rubbing
+        });
+        Some(GearShift {
+            step,
+            flank: flank_met(step.slip_rpm),
+            window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
+            limit_rpm: widest.map(|w| straight_in_limit_rpm(w, meshed.travel_s)),
+            chance,
+            blow_nm: offered.blow(&analysis.design).peak_nm(offered.slip(), 0.0),
+        })
+    };
+    ratios.steps().into_iter().filter_map(shift).collect()
+}
+
+/// The lash in every gear; none without a gearbox or a pair.
+pub fn gear_lashes(analysis: &Analysis) -> Vec<GearLash> {
+    let design = &analysis.design;
+    let Some((meshed, ratios)) = analysis.meshed.as_ref().zip(ratios(design)) else {
+        return Vec::new();
+    };
+    let lash = meshed.held.map(|held| held.width);
+    let tyre = design.setting.of(crate::fields::FieldId::WheelDiameter) / 2.0;
+    let gear = |gear: usize| {
+        let ratio_to_wheel = ratios.ratio_to_wheel(gear)?;
+        Some(GearLash {
+            gear,
+            ratio: ratios.gears.get(gear)?.ratio,
+            ratio_to_wheel,
+            wheel_deg: lash.map(|l| l.degrees() / ratio_to_wheel),
+            tyre_mm: lash.map(|l| l.radians() / ratio_to_wheel * tyre),
+        })
+    };
+    (0..ratios.gears.len()).filter_map(gear).collect()
+}
+
+/// The shift with the largest speed difference, and how much larger it is than the next of its way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hardest {
+    /// The shift.
+    pub step: Step,
+    /// Ratio of the larger to the smaller of the two gears.
+    pub jump: f64,
+    /// The next hardest shift the same way, if there is another.
+    pub next: Option<Step>,
+}
+
+/// The hardest of the shifts one way: the one with the largest speed difference.
+pub fn hardest(analysis: &Analysis, way: Way) -> Option<Hardest> {
+    let ratios = ratios(&analysis.design)?;
+    let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
+    steps.sort_by(|a, b| b.slip_rpm.abs().total_cmp(&a.slip_rpm.abs()));
+    let step = *steps.first()?;
+    let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
+    Some(Hardest { step, jump: (old / new).max(new / old), next: steps.get(1).copied() })
+}

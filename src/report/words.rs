@@ -1,0 +1,174 @@
+//! How one layout differs from another, in plain words made from the numbers.
+
+use super::compare::Column;
+use crate::units::{DisplayUnits, Quantity};
+
+/// Changes below this share of the larger number are not worth a sentence.
+const WORTH_TELLING: f64 = 0.02;
+
+/// One paragraph: how `other` differs from `first`, and why.
+pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -> String {
+    let pair = Pair { first, other, units };
+    if other.analysis.meshed.is_none() {
+        let why = other.analysis.findings.first().map_or(String::new(), |f| f.text(units));
+        return format!("{} cannot be worked out. {why}", pair.name(other));
+    }
+    if first.analysis.meshed.is_none() {
+        return format!(
+            "{} has nothing to be compared with: the design on the board cannot be worked out.",
+            pair.name(other)
+        );
+    }
+    let sentences = [pair.entry(), pair.first_pass(), pair.hang(), pair.lash(), pair.carrying()];
+    let told: Vec<String> = sentences.into_iter().flatten().collect();
+    if told.is_empty() {
+        return format!("{} comes out the same as {}.", pair.name(other), first.letter);
+    }
+    told.join(" ")
+}
+
+struct Pair<'a> {
+    first: &'a Column,
+    other: &'a Column,
+    units: DisplayUnits,
+}
+
+/// One figure of both layouts.
+struct Both {
+    quantity: Quantity,
+    first: f64,
+    other: f64,
+}
+
+impl Both {
+    fn differs(&self) -> bool {
+        let most = self.first.abs().max(self.other.abs());
+        (self.first - self.other).abs() > WORTH_TELLING * most
+    }
+
+    fn grows(&self) -> bool {
+        self.other > self.first
+    }
+
+    fn show(&self, units: DisplayUnits) -> [String; 2] {
+        [self.other, self.first].map(|v| self.quantity.show(v, units))
+    }
+
+    /// The numbers as “this against that”.
+    fn against(&self, units: DisplayUnits) -> String {
+        let [other, first] = self.show(units);
+        format!("{other} against {first}")
+    }
+}
+
+impl Pair<'_> {
+    fn name(&self, column: &Column) -> String {
+        format!("{} ({})", column.letter, column.title)
+    }
+
+    fn both(&self, key: &str) -> Option<Both> {
+        let find = |column: &Column| column.figures.iter().find(|f| f.key == key).cloned();
+        let (first, other) = (find(self.first)?, find(self.other)?);
+        Some(Both { quantity: first.quantity, first: first.value?, other: other.value? })
+    }
+
+    /// How it gets in: windows, their time, and what fits into it.
+    fn entry(&self) -> Option<String> {
+        let (free, time) = (self.both("free_angle_deg")?, self.both("window_time_ms")?);
+        let windows = self.both("entry_windows")?;
+        let name = self.name(self.other);
+        if !free.differs() {
+            return windows.differs().then(|| {
+                format!(
+                    "{name} has windows as wide as {}, but {} of them.",
+                    self.first.letter,
+                    windows.against(self.units)
+                )
+            });
+        }
+        let [wide, was] = free.show(self.units);
+        let [many, were] = windows.show(self.units);
+        let word = if free.grows() { "easier to enter" } else { "harder to enter" };
+        let travel = self.both("travel_time_ms").map_or(String::new(), |t| {
+            format!(", and the travel to the hold depth takes {}", t.show(self.units)[0])
+        });
+        Some(format!(
+            "{name} is {word}: {many} × {wide} stand open instead of {were} × {was}, so a window stays open for {}{travel}.",
+            time.against(self.units)
+        ))
+    }
+
+    fn first_pass(&self) -> Option<String> {
+        let (straight, rubbed) =
+            (self.both("first_pass_straight_share")?, self.both("first_pass_rubbed_share")?);
+        let sum = Both {
+            quantity: Quantity::Share,
+            first: straight.first + rubbed.first,
+            other: straight.other + rubbed.other,
+        };
+        sum.differs().then(|| {
+            let word = if sum.grows() { "more often" } else { "less often" };
+            let struck = self
+                .both("first_pass_struck_share")
+                .filter(Both::differs)
+                .map_or(String::new(), |s| {
+                    format!(" It is thrown back in {}.", s.against(self.units))
+                });
+            format!(
+                "It goes in {word} at the first pass: {} of all phases.{struck}",
+                sum.against(self.units)
+            )
+        })
+    }
+
+    /// Where faces rub themselves to a stop.
+    fn hang(&self) -> Option<String> {
+        let locked = self.both("first_pass_locked_share")?;
+        let half = self.both("first_pass_half_in_share")?;
+        let locked = locked.differs().then(|| {
+            let word = if locked.grows() { "more often" } else { "less often" };
+            let lands = Both {
+                quantity: Quantity::Angle,
+                first: longest_land_deg(self.first),
+                other: longest_land_deg(self.other),
+            };
+            format!(
+                "It hangs tip on tip {word}, from {} of all phases: the longest face to rub along is {}.",
+                locked.against(self.units),
+                lands.against(self.units)
+            )
+        });
+        let half = half.differs().then(|| {
+            format!("It stops half in, on top of a short dog, from {}.", half.against(self.units))
+        });
+        let told: Vec<_> = [locked, half].into_iter().flatten().collect();
+        (!told.is_empty()).then(|| told.join(" "))
+    }
+
+    /// Why it clunks.
+    fn lash(&self) -> Option<String> {
+        let (lash, clunk) = (self.both("lash_deg")?, self.both("clunk_nm")?);
+        lash.differs().then(|| {
+            let word = if lash.grows() { "harder" } else { "more softly" };
+            let cause = if lash.grows() { "more" } else { "less" };
+            format!(
+                "It clunks {word} on and off the throttle: the dogs have {cause} lash to cross, {}, and come together with {}.",
+                lash.against(self.units),
+                clunk.against(self.units)
+            )
+        })
+    }
+
+    fn carrying(&self) -> Option<String> {
+        let pairs = self.both("pairs_meeting_drive")?;
+        pairs.differs().then(|| {
+            let [now, was] = pairs.show(self.units);
+            format!("Under power {now} pairs of dogs carry instead of {was}.")
+        })
+    }
+}
+
+fn longest_land_deg(column: &Column) -> f64 {
+    let lands = column.analysis.meshed.as_ref().map(|m| &m.passing.lands);
+    lands.into_iter().flatten().fold(0.0, |most: f64, &land| most.max(land)).to_degrees()
+}
