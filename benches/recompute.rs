@@ -5,7 +5,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use crenel::design::{Design, decode, encode};
-use crenel::draw::{Frame, ViewKind, face_view, handles, phase_map, ring_drawing, unrolled_view};
+use crenel::draw::{Frame, Look, ViewKind, handles, ring_drawing, view};
 use crenel::export::{dxf, svg_markup};
 use crenel::report::{Analysis, figures};
 use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
@@ -69,13 +69,10 @@ fn recompute(design: &Design) {
 
 fn draw(analysis: &Analysis) {
     let chosen = Some((Side::A, 0));
-    for kind in ViewKind::ALL {
+    for kind in [ViewKind::Face, ViewKind::Unrolled, ViewKind::Map] {
         let frame = Frame::of(kind, analysis, 560.0, 0.38, 12.0);
-        let scene = match kind {
-            ViewKind::Face => face_view(analysis, &frame, chosen),
-            ViewKind::Unrolled => unrolled_view(analysis, &frame, chosen),
-            ViewKind::Map => phase_map(analysis, &frame, Default::default()),
-        };
+        let look = Look { chosen, ..Look::default() };
+        let scene = view(kind, analysis, &frame, &look);
         black_box(svg_markup(&scene));
         black_box(handles(kind, analysis, &frame, Side::A, 0));
     }

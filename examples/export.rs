@@ -6,9 +6,9 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use crenel::design::{encode, open, save};
-use crenel::draw::{Frame, ViewKind, face_view, phase_map, ring_drawing, unrolled_view};
-use crenel::export::{dogs_csv, dxf, svg_file};
-use crenel::report::{Analysis, report_json};
+use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
+use crenel::export::{chances_csv, dogs_csv, dxf, svg_file};
+use crenel::report::{Analysis, Chances, report_json};
 use crenel::ring::Side;
 
 fn main() -> ExitCode {
@@ -46,12 +46,15 @@ fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), Str
         files.push((format!("ring-{name}.svg"), svg_file(&scene, &design.title)));
         files.push((format!("ring-{name}.dxf"), dxf(&scene)));
     }
-    let frame = |kind, shape| Frame::of(kind, &analysis, 600.0, shape, 12.0);
-    let face = face_view(&analysis, &frame(ViewKind::Face, 1.0), None);
-    let unrolled = unrolled_view(&analysis, &frame(ViewKind::Unrolled, 0.35), None);
-    let map = phase_map(&analysis, &frame(ViewKind::Map, 0.4), Default::default());
-    for (name, scene) in [("face", face), ("unrolled", unrolled), ("map", map)] {
-        files.push((format!("{name}.svg"), svg_file(&scene, &design.title)));
+    let chances = Chances::of(&analysis).map(|chances| chances.map(120, 80));
+    if let Some(map) = &chances {
+        files.push(("chances.csv".to_owned(), chances_csv(map)));
+    }
+    let look = Look { outcomes: chances.as_ref(), ..Look::default() };
+    for kind in ViewKind::ALL {
+        let frame = Frame::of(kind, &analysis, 600.0, kind.shape(), 12.0);
+        let scene = view(kind, &analysis, &frame, &look);
+        files.push((format!("{}.svg", kind.name()), svg_file(&scene, &design.title)));
     }
     std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
     for (name, text) in files {

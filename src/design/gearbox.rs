@@ -36,9 +36,9 @@ pub struct Gear {
 }
 
 impl Default for Gearbox {
-    /// Five gears with invented tooth counts, closer together towards the top.
+    /// Five gears with invented tooth counts and a wide first step.
     fn default() -> Self {
-        let teeth = [(13.0, 35.0), (17.0, 32.0), (20.0, 29.0), (23.0, 27.0), (25.0, 25.0)];
+        let teeth = [(12.0, 35.0), (16.0, 28.0), (20.0, 27.0), (25.0, 28.0), (27.0, 26.0)];
         let gears = teeth.map(|(driving, driven)| Gear::with_teeth(driving, driven)).to_vec();
         Self { clutch: Clutch::default(), gears, numbers: Numbers::new(&Self::FIELDS) }
     }

@@ -1,16 +1,18 @@
 //! Both rings looking along the shaft at the dogs of A; B is seen from its back, through its web.
 
 use super::frame::Frame;
+use super::look::Look;
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::pair::Arc;
 use crate::report::Analysis;
 use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
 use crate::units::Angle;
 
-/// The face view at the phase of the design, with `chosen` marked.
-pub fn face_view(analysis: &Analysis, frame: &Frame, chosen: Option<(Side, usize)>) -> Scene {
+/// The face view.
+pub(super) fn face_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let turn = Turn { a: analysis.phase() };
+    let phase = look.pose(analysis).phase;
+    let turn = Turn::at(phase);
     for side in Side::BOTH {
         rims(&mut scene, analysis.ring(side), side);
     }
@@ -20,10 +22,8 @@ pub fn face_view(analysis: &Analysis, frame: &Frame, chosen: Option<(Side, usize
         removed(&mut scene, analysis, turn, side);
         dogs(&mut scene, analysis, turn, side, frame);
     }
-    dial(&mut scene, analysis, frame);
-    for item in &mut scene.items {
-        item.chosen = chosen.is_some() && item.side.zip(item.place) == chosen;
-    }
+    dial(&mut scene, analysis, frame, phase);
+    scene.choose(look.chosen);
     scene
 }
 
@@ -34,8 +34,8 @@ pub(super) struct Turn {
 }
 
 impl Turn {
-    pub(super) fn of(analysis: &Analysis) -> Self {
-        Self { a: analysis.phase() }
+    pub(super) fn at(phase: Angle) -> Self {
+        Self { a: phase }
     }
 
     /// Direction in the view of an angle measured on the dogs of a ring.
@@ -133,12 +133,12 @@ pub(super) fn dial_radius(frame: &Frame, ring: usize) -> f64 {
 }
 
 /// The phases that are open, as arcs round the rim, and the datum marks that point at them.
-fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame) {
+fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle) {
     if let Some(meshed) = &analysis.meshed {
         arcs(scene, Role::OpenEntry, &meshed.entry, dial_radius(frame, 0));
         arcs(scene, Role::OpenDeep, &meshed.engagement.windows, dial_radius(frame, 1));
     }
-    mark(scene, frame, analysis.phase().radians(), Side::A);
+    mark(scene, frame, phase.radians(), Side::A);
     mark(scene, frame, 0.0, Side::B);
 }
 

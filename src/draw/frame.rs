@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use crate::report::Analysis;
+use crate::report::{Analysis, chance_top_rpm};
 use crate::ring::{Point, Side};
 
 /// A rectangle in scene coordinates.
@@ -35,11 +35,37 @@ pub enum ViewKind {
     Unrolled,
     /// What blocks what, over phase and overlap.
     Map,
+    /// What becomes of a shift, over phase and speed difference.
+    Outcome,
+    /// The chances over the speed difference.
+    Chance,
 }
 
 impl ViewKind {
     /// All views.
-    pub const ALL: [Self; 3] = [Self::Face, Self::Unrolled, Self::Map];
+    pub const ALL: [Self; 5] = [Self::Face, Self::Unrolled, Self::Map, Self::Outcome, Self::Chance];
+
+    /// A name for files.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Face => "face",
+            Self::Unrolled => "unrolled",
+            Self::Map => "phase-map",
+            Self::Outcome => "outcome-map",
+            Self::Chance => "chances",
+        }
+    }
+
+    /// Height over width that suits it on paper.
+    pub const fn shape(self) -> f64 {
+        match self {
+            Self::Face => 1.0,
+            Self::Unrolled => 0.35,
+            Self::Map => 0.4,
+            Self::Outcome => 0.62,
+            Self::Chance => 0.5,
+        }
+    }
 }
 
 /// How a view lies: what it covers, how far lengths along the shaft are stretched, and how large
@@ -49,13 +75,28 @@ impl ViewKind {
 pub struct Frame {
     /// What is covered, in scene coordinates.
     pub bounds: Bounds,
-    /// Factor on lengths along the shaft in the unrolled view and the phase map.
+    /// Factor on lengths along the shaft in the unrolled view and the phase map; mm of the chart for
+    /// each rpm in the outcome map and the chart of chances.
     pub stretch: f64,
     /// Mean radius at which angles become lengths there, mm.
     pub radius_mm: f64,
     /// Height of letters, mm.
     pub text_mm: f64,
+    /// Speed difference at the end of a chart, rpm; 0 in other views.
+    pub top_rpm: f64,
+    /// Height of everything in the chart of chances, mm; 0 in other views.
+    pub share_mm: f64,
 }
+
+/// Width of a chart without its margins, mm.
+const CHART_MM: f64 = 160.0;
+
+/// Margins of a chart left, right, above, and below without and with a legend, in letter heights.
+const CHART_LEFT: f64 = 4.6;
+const CHART_RIGHT: f64 = 0.6;
+const CHART_ABOVE: f64 = 2.2;
+const CHART_BELOW: f64 = 2.0;
+const LEGEND_BELOW: f64 = 5.2;
 
 /// Paper round the outer radius of the face view, in letter heights.
 const FACE_MARGIN: f64 = 3.8;
@@ -74,7 +115,45 @@ impl Frame {
             ViewKind::Face => Self::face(analysis, letter_px / width_px),
             ViewKind::Unrolled => Self::unrolled(analysis, shape, letter_px / width_px),
             ViewKind::Map => Self::map(analysis, shape, letter_px / width_px),
+            ViewKind::Outcome => {
+                let top = chance_top_rpm(analysis);
+                Self::chart(top, shape, letter_px / width_px, LEGEND_BELOW).upright(top)
+            }
+            ViewKind::Chance => {
+                Self::chances(chance_top_rpm(analysis), shape, letter_px / width_px)
+            }
         }
+    }
+
+    /// The frame of a chart of chances up to a speed difference; `letter` is the height of its
+    /// letters as a share of its width.
+    pub fn chances(top_rpm: f64, shape: f64, letter: f64) -> Self {
+        let frame = Self::chart(top_rpm, shape, letter, CHART_BELOW);
+        let share_mm = frame.bounds.max.y - CHART_ABOVE * frame.text_mm;
+        Self { share_mm, ..frame }
+    }
+
+    /// A chart whose speed differences run across.
+    fn chart(top_rpm: f64, shape: f64, letter: f64, below: f64) -> Self {
+        let letter = letter.min(0.08);
+        let text_mm = CHART_MM * letter / (1.0 - (CHART_LEFT + CHART_RIGHT) * letter);
+        let min = Point::new(-CHART_LEFT * text_mm, -below * text_mm);
+        let max_x = CHART_MM + CHART_RIGHT * text_mm;
+        let height = ((max_x - min.x) * shape).max((below + CHART_ABOVE + 4.0) * text_mm);
+        let bounds = Bounds { min, max: Point::new(max_x, min.y + height) };
+        let stretch = CHART_MM / top_rpm;
+        Self { bounds, stretch, radius_mm: CHART_MM / TAU, text_mm, top_rpm, share_mm: 0.0 }
+    }
+
+    /// The same chart with the speed differences upwards.
+    fn upright(self, top_rpm: f64) -> Self {
+        let height = self.bounds.max.y - CHART_ABOVE / 2.0 * self.text_mm;
+        Self { stretch: height / top_rpm, ..self }
+    }
+
+    /// The frame that shows a face view at the scale of the largest of several.
+    pub fn common(frames: impl IntoIterator<Item = Self>) -> Option<Self> {
+        frames.into_iter().max_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()))
     }
 
     fn face(analysis: &Analysis, letter: f64) -> Self {
@@ -84,7 +163,7 @@ impl Frame {
         let half = outer / (1.0 - 2.0 * FACE_MARGIN * letter).max(0.3);
         let text_mm = 2.0 * half * letter;
         let bounds = Bounds { min: Point::new(-half, -half), max: Point::new(half, half) };
-        Self { bounds, stretch: 1.0, radius_mm: outer, text_mm }
+        Self { bounds, stretch: 1.0, radius_mm: outer, text_mm, top_rpm: 0.0, share_mm: 0.0 }
     }
 
     fn unrolled(analysis: &Analysis, shape: f64, letter: f64) -> Self {
@@ -98,7 +177,8 @@ impl Frame {
         let stretch = paper / (stack + 0.15 * (a + b));
         let min = Point::new(0.0, -2.0 * text_mm);
         let max = Point::new(width, paper + 3.5 * text_mm);
-        Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm }
+        let bounds = Bounds { min, max };
+        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0 }
     }
 
     fn map(analysis: &Analysis, shape: f64, letter: f64) -> Self {
@@ -112,12 +192,18 @@ impl Frame {
         let stretch = paper / (deepest + clearance);
         let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);
         let max = Point::new(width, clearance * stretch + 1.5 * text_mm);
-        Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm }
+        let bounds = Bounds { min, max };
+        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0 }
     }
 
     /// Where an angle in radians lies across the unrolled view or the phase map.
     pub const fn across(&self, radians: f64) -> f64 {
         radians * self.radius_mm
+    }
+
+    /// How far a speed difference in rpm lies along its axis in the charts.
+    pub const fn up(&self, rpm: f64) -> f64 {
+        rpm * self.stretch
     }
 
     /// Where an overlap lies in the phase map; deeper is lower.

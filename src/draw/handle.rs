@@ -53,6 +53,8 @@ enum Grip {
     Across { radius_mm: f64 },
     /// Distance along the shaft from a level; negative factor for downwards.
     Along { zero: f64, factor: f64 },
+    /// Distance across from the start of an axis.
+    Axis { factor: f64 },
     /// The lever of a back-cut: distance across from the flank's corner.
     Lever { zero: f64, per_degree: f64 },
 }
@@ -73,6 +75,7 @@ impl Handle {
             }
             Grip::Across { radius_mm } => (p.x / radius_mm).to_degrees().rem_euclid(360.0),
             Grip::Along { zero, factor } => (p.y - zero) * factor,
+            Grip::Axis { factor } => p.x * factor,
             Grip::Lever { zero, per_degree } => (p.x - zero) / per_degree,
         };
         let step = self.slot.field().spec().fine;
@@ -117,6 +120,8 @@ pub fn handles(
         ViewKind::Face => maker.face(),
         ViewKind::Unrolled => maker.unrolled(),
         ViewKind::Map => maker.map(),
+        ViewKind::Outcome => maker.outcome(),
+        ViewKind::Chance => maker.chance(),
     }
 }
 
@@ -153,7 +158,7 @@ impl Maker<'_> {
     fn face(&self) -> Vec<Handle> {
         let ring = self.design.ring(self.side);
         // Across from the chosen dog, whose own handles need the room about it.
-        let turn = Turn::of(self.analysis);
+        let turn = Turn::at(self.analysis.phase());
         let ray = self.dog().map_or(0.0, |dog| turn.direction(self.side, dog.centre)) + TAU / 2.0;
         let diameter = |id, mm: f64| {
             self.handle(Slot::Ring(self.side, id), Point::polar(mm / 2.0, ray), Grip::Diameter)
@@ -171,7 +176,7 @@ impl Maker<'_> {
     }
 
     fn width(&self, dog: &Dog) -> Option<Handle> {
-        let turn = Turn::of(self.analysis);
+        let turn = Turn::at(self.analysis.phase());
         let middle = turn.direction(self.side, dog.centre);
         let flank = middle + dog.tip_width.radians() / 2.0;
         let at = Point::polar(self.analysis.ring(self.side).mean_radius_mm(), flank);
@@ -191,7 +196,7 @@ impl Maker<'_> {
 
     /// A measured dog can be moved round the ring, an even ring turned on its datum mark.
     fn centre(&self, dog: &Dog) -> Option<Handle> {
-        let turn = Turn::of(self.analysis);
+        let turn = Turn::at(self.analysis.phase());
         let ring = self.analysis.ring(self.side);
         let radius = 0.5 * ring.inner_radius_mm + 0.5 * ring.outer_radius_mm;
         let sign = if self.side == Side::A { 1.0 } else { -1.0 };
@@ -217,7 +222,7 @@ impl Maker<'_> {
     }
 
     fn strip(&self) -> Strip<'_> {
-        Strip { analysis: self.analysis, frame: self.frame, turn: Turn::of(self.analysis) }
+        Strip::at(self.analysis, self.frame, self.analysis.pose())
     }
 
     fn strip_phase(&self) -> Option<Handle> {
@@ -332,6 +337,52 @@ impl Maker<'_> {
             along,
         );
         [phase, overlap].into_iter().flatten().collect()
+    }
+
+    /// The speed difference of the design, if it is typed: which way it goes, and how far along its
+    /// axis it stands.
+    fn slip(&self) -> Option<(f64, f64)> {
+        if self.design.way().is_some() {
+            return None;
+        }
+        let rpm = self.analysis.meshed.as_ref()?.offered.slip_rpm;
+        let sign = if rpm < 0.0 { -1.0 } else { 1.0 };
+        Some((sign, self.frame.up(rpm.abs())))
+    }
+
+    /// A handle on the speed difference, which keeps its sign.
+    fn slip_handle(&self, at: Point, grip: Grip, sign: f64) -> Option<Handle> {
+        let mut handle = self.handle(Slot::Setting(FieldId::SlipSpeed), at, grip)?;
+        let bound = if sign < 0.0 { &mut handle.max } else { &mut handle.min };
+        *bound = 0.0;
+        Some(handle)
+    }
+
+    fn outcome(&self) -> Vec<Handle> {
+        let frame = self.frame;
+        let x = frame.across(self.analysis.phase().wrapped().radians());
+        let top = frame.up(frame.top_rpm);
+        let phase = self.handle(
+            Slot::Setting(FieldId::Phase),
+            Point::new(x, top + 0.2 * frame.text_mm),
+            self.across(),
+        );
+        let slip = self.slip().and_then(|(sign, y)| {
+            // A speed difference beyond the chart stands at its edge and is dragged on from there.
+            let shown = y.min(top);
+            let grip = Grip::Along { zero: shown - y, factor: sign / frame.stretch };
+            self.slip_handle(Point::new(0.8 * frame.text_mm, shown), grip, sign)
+        });
+        [phase, slip].into_iter().flatten().collect()
+    }
+
+    fn chance(&self) -> Vec<Handle> {
+        let frame = self.frame;
+        let slip = self.slip().and_then(|(sign, x)| {
+            let at = Point::new(x, frame.share_mm / 2.0);
+            self.slip_handle(at, Grip::Axis { factor: sign / frame.stretch }, sign)
+        });
+        slip.into_iter().collect()
     }
 }
 

@@ -4,16 +4,18 @@ use std::collections::HashSet;
 use std::f64::consts::TAU;
 
 use super::frame::{Frame, map_depth};
+use super::look::Look;
 use super::scene::{Anchor, Role, Scene, Shape};
 use super::unrolled::clip;
 use crate::pair::{Arc, Block, Edges};
-use crate::report::{Analysis, Meshed};
+use crate::report::{Analysis, Meshed, Pose};
 use crate::ring::{FlankSide, Point};
 use crate::shift::Leg;
 use crate::units::{DisplayUnits, Quantity};
 
-/// The phase map with the state of the design.
-pub fn phase_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+/// The phase map with the state of the rings and the way of the shift.
+pub(super) fn phase_map(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
+    let units = look.units;
     let mut scene = Scene::new(frame.bounds);
     let Some(meshed) = &analysis.meshed else { return scene };
     let deepest = map_depth(analysis);
@@ -24,7 +26,7 @@ pub fn phase_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Sce
     if let Some(shifting) = &meshed.shifting {
         way(&mut scene, &shifting.attempt.legs, frame);
     }
-    state(&mut scene, analysis, frame);
+    state(&mut scene, analysis, frame, look.pose);
     held(&mut scene, meshed, frame, units);
     scene
 }
@@ -164,10 +166,14 @@ fn piece(scene: &mut Scene, from: (f64, f64), to: (f64, f64), frame: &Frame) {
     }
 }
 
-fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame) {
+/// A cross where the rings stand. While a shift is played it moves along its way, and the cross of
+/// the design is left out.
+fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame, played: Option<Pose>) {
     let bounds = frame.bounds;
-    let x = frame.across(analysis.phase().wrapped().radians());
-    let y = frame.down(analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
+    let (phase, overlap) =
+        played.map_or((analysis.phase(), analysis.overlap_mm()), |p| (p.phase, p.overlap_mm));
+    let x = frame.across(phase.wrapped().radians());
+    let y = frame.down(overlap).clamp(bounds.min.y, bounds.max.y);
     scene.line(Role::State, &[Point::new(x, bounds.min.y), Point::new(x, bounds.max.y)]);
     scene.line(Role::State, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
 }

@@ -6,15 +6,16 @@
 mod face;
 mod frame;
 mod handle;
+mod look;
 mod map;
+mod outcomes;
 mod scene;
 mod sheet;
 mod unrolled;
 
-pub use face::face_view;
 pub use frame::{Bounds, Frame, ViewKind};
 pub use handle::{Handle, handles};
-pub use map::phase_map;
+pub use look::{Look, view};
+pub use outcomes::{chance_curves, chance_reading, outcome_reading, outcome_role};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{ring_drawing, unit_words};
-pub use unrolled::unrolled_view;

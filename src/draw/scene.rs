@@ -59,11 +59,31 @@ pub enum Role {
     State,
     /// The way one shift takes.
     Way,
+    /// Shifts that go straight in.
+    StraightIn,
+    /// Shifts that are in after rubbing.
+    AfterRubbing,
+    /// Shifts that are in after being thrown back.
+    AfterStrikes,
+    /// Shifts that stop half in.
+    HalfIn,
+    /// Shifts that hang tip on tip.
+    Locked,
+    /// Shifts that still ratchet.
+    Ratcheting,
+    /// The curve of the first layout of a comparison.
+    CurveA,
+    /// The curve of the second.
+    CurveB,
+    /// The curve of the third.
+    CurveC,
+    /// The curve of the fourth.
+    CurveD,
 }
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 28] = [
         Self::Tip,
         Self::Root,
         Self::Rim,
@@ -82,7 +102,20 @@ impl Role {
         Self::Level,
         Self::State,
         Self::Way,
+        Self::StraightIn,
+        Self::AfterRubbing,
+        Self::AfterStrikes,
+        Self::HalfIn,
+        Self::Locked,
+        Self::Ratcheting,
+        Self::CurveA,
+        Self::CurveB,
+        Self::CurveC,
+        Self::CurveD,
     ];
+
+    /// The curves of a comparison, each with a line type of its own.
+    pub const CURVES: [Self; 4] = [Self::CurveA, Self::CurveB, Self::CurveC, Self::CurveD];
 
     /// Its name, for layers and style sheets.
     pub const fn name(self) -> &'static str {
@@ -105,6 +138,16 @@ impl Role {
             Self::Level => "level",
             Self::State => "state",
             Self::Way => "way",
+            Self::StraightIn => "straight-in",
+            Self::AfterRubbing => "after-rubbing",
+            Self::AfterStrikes => "after-strikes",
+            Self::HalfIn => "half-in",
+            Self::Locked => "locked",
+            Self::Ratcheting => "ratcheting",
+            Self::CurveA => "curve-a",
+            Self::CurveB => "curve-b",
+            Self::CurveC => "curve-c",
+            Self::CurveD => "curve-d",
         }
     }
 
@@ -116,12 +159,22 @@ impl Role {
             | Self::OpenEntry
             | Self::OpenDeep
             | Self::State
-            | Self::Way => Line::Wide,
+            | Self::Way
+            | Self::CurveA => Line::Wide,
             Self::Rim | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
-            Self::Root => Line::Dashed,
-            Self::Centre | Self::Level => Line::Chain,
-            Self::Removed => Line::DoubleChain,
-            Self::Note | Self::Label | Self::Blocked | Self::Web => Line::None,
+            Self::Root | Self::CurveB => Line::Dashed,
+            Self::Centre | Self::Level | Self::CurveC => Line::Chain,
+            Self::Removed | Self::CurveD => Line::DoubleChain,
+            Self::Note
+            | Self::Label
+            | Self::Blocked
+            | Self::Web
+            | Self::StraightIn
+            | Self::AfterRubbing
+            | Self::AfterStrikes
+            | Self::HalfIn
+            | Self::Locked
+            | Self::Ratcheting => Line::None,
         }
     }
 }
@@ -199,6 +252,13 @@ impl Scene {
     /// An empty scene.
     pub const fn new(bounds: Bounds) -> Self {
         Self { bounds, items: Vec::new() }
+    }
+
+    /// Marks what the user has chosen.
+    pub(super) fn choose(&mut self, chosen: Option<(Side, usize)>) {
+        for item in &mut self.items {
+            item.chosen = chosen.is_some() && item.side.zip(item.place) == chosen;
+        }
     }
 
     pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {

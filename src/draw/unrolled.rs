@@ -4,23 +4,22 @@ use std::f64::consts::TAU;
 
 use super::face::Turn;
 use super::frame::Frame;
+use super::look::Look;
 use super::scene::{Anchor, Role, Scene};
-use crate::report::Analysis;
+use crate::report::{Analysis, Pose};
 use crate::ring::{Dog, FlankSide, Point, Ring, Side};
 
-/// The unrolled view, with `chosen` marked. Lengths along the shaft are stretched by the frame.
-pub fn unrolled_view(analysis: &Analysis, frame: &Frame, chosen: Option<(Side, usize)>) -> Scene {
+/// The unrolled view. Lengths along the shaft are stretched by the frame.
+pub(super) fn unrolled_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let strip = Strip { analysis, frame, turn: Turn::of(analysis) };
+    let strip = Strip::at(analysis, frame, look.pose(analysis));
     for side in Side::BOTH {
         strip.web(&mut scene, side);
         strip.removed(&mut scene, side);
         strip.dogs(&mut scene, side);
         strip.datum(&mut scene, side);
     }
-    for item in &mut scene.items {
-        item.chosen = chosen.is_some() && item.side.zip(item.place) == chosen;
-    }
+    scene.choose(look.chosen);
     scene
 }
 
@@ -29,6 +28,13 @@ pub(super) struct Strip<'a> {
     pub(super) analysis: &'a Analysis,
     pub(super) frame: &'a Frame,
     pub(super) turn: Turn,
+    overlap_mm: f64,
+}
+
+impl<'a> Strip<'a> {
+    pub(super) fn at(analysis: &'a Analysis, frame: &'a Frame, pose: Pose) -> Self {
+        Self { analysis, frame, turn: Turn::at(pose.phase), overlap_mm: pose.overlap_mm }
+    }
 }
 
 impl Strip<'_> {
@@ -41,7 +47,7 @@ impl Strip<'_> {
         let [a, b] = Side::BOTH.map(|s| self.ring(s).tallest_mm());
         let mm = match side {
             Side::B => from_web,
-            Side::A => b - self.analysis.drawn_overlap_mm() + a - from_web,
+            Side::A => b - self.overlap_mm + a - from_web,
         };
         mm * self.frame.stretch
     }

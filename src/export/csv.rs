@@ -1,7 +1,8 @@
-//! Dog positions as CSV (RFC 4180).
+//! Dog positions and chances as CSV (RFC 4180).
 
 use crate::report::Analysis;
 use crate::ring::{Cut, Side};
+use crate::shift::{Outcome, OutcomeMap};
 use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
 const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm";
@@ -48,4 +49,17 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
         format!("{},{place},{order},{decimal_centre},{dms},{numbers}", side.letter())
     };
     found.dogs.iter().map(line).collect()
+}
+
+/// The chances over the speed difference: a row for each row of the map, shares of all phases from 0
+/// to 1 by outcome.
+pub fn chances_csv(map: &OutcomeMap) -> String {
+    let heads = Outcome::ALL.map(|outcome| outcome.words().replace([' ', ','], "_"));
+    let mut lines = vec![format!("speed_difference_rpm,{}", heads.join(","))];
+    for row in 0..map.rows() {
+        let rpm = decimal(map.slip(row) * 60.0 / std::f64::consts::TAU, 3);
+        let shares = map.shares(row).map(|share| decimal(share, 6)).join(",");
+        lines.push(format!("{rpm},{shares}"));
+    }
+    lines.join("\r\n") + "\r\n"
 }

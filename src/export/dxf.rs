@@ -83,8 +83,23 @@ const fn colour(role: Role) -> u8 {
         Role::Section => 5,
         Role::Centre | Role::Level => 6,
         Role::Dimension => 8,
-        Role::Blocked | Role::Web => 9,
-        Role::Tip | Role::Rim | Role::Datum | Role::Note | Role::Label => 7,
+        Role::Blocked
+        | Role::Web
+        | Role::StraightIn
+        | Role::AfterRubbing
+        | Role::AfterStrikes
+        | Role::HalfIn
+        | Role::Locked
+        | Role::Ratcheting => 9,
+        Role::Tip
+        | Role::Rim
+        | Role::Datum
+        | Role::Note
+        | Role::Label
+        | Role::CurveA
+        | Role::CurveB
+        | Role::CurveC
+        | Role::CurveD => 7,
     }
 }
 

@@ -7,8 +7,9 @@ use svg::Node;
 use svg::node::Value;
 use svg::node::element::{Circle, Element, Path, Rectangle, Style, Text, Title};
 
-use crate::draw::{Anchor, Item, Line, Scene, Shape};
+use crate::draw::{Anchor, Item, Line, Scene, Shape, outcome_role};
 use crate::ring::{Point, Segment, Side};
+use crate::shift::Outcome;
 use crate::units::decimal;
 
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
@@ -176,6 +177,13 @@ fn file_style() -> String {
                    path.blocked,path.web{fill:#ccc;stroke:none}.datum{fill:#000}\
                    .ring-a{stroke:#00579c}.ring-b{stroke:#a33c00}text.ring-a,text.ring-b{stroke:none}"
         .to_owned();
+    // From white for the best to nearly black for the worst, so that a copy in grey still tells.
+    for (outcome, grey) in
+        Outcome::ALL.into_iter().zip(["fff", "e3e3e3", "bbb", "8a8a8a", "3c3c3c", "666"])
+    {
+        let name = outcome_role(outcome).name();
+        let _ = write!(css, "path.{name}{{fill:#{grey};stroke:none;shape-rendering:crispEdges}}");
+    }
     for role in crate::draw::Role::ALL {
         let (width, dashes) = match role.line() {
             Line::Wide => (WIDE_MM, ""),

@@ -6,7 +6,7 @@ use super::analysis::{Analysis, Meshed};
 use super::offered::ratios;
 use super::shifting::Shifting;
 use crate::design::Design;
-use crate::shift::{OutcomeMap, Shifter, phase_sense, straight_in_limit_rpm};
+use crate::shift::{OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
 
 /// Everything that the outcome map of a design is worked out from.
 #[derive(Clone, Debug)]
@@ -49,7 +49,7 @@ impl Chances {
         let Shifting { conditions, .. } = meshed.shifting.as_ref()?;
         let sense = phase_sense(meshed.offered.slip_rpm);
         let shifter = Shifter::new(&meshed.mesh, *conditions, sense);
-        Some(Self { shifter, top_rpm: top_rpm(&analysis.design, meshed) })
+        Some(Self { shifter, top_rpm: chance_top_rpm(analysis) })
     }
 
     /// A map of which nothing is worked out yet.
@@ -62,6 +62,12 @@ impl Chances {
         map.next_row(&self.shifter)
     }
 
+    /// The same up to another speed difference, rpm.
+    #[must_use]
+    pub fn up_to(self, top_rpm: f64) -> Self {
+        Self { top_rpm, ..self }
+    }
+
     /// The whole map.
     pub fn map(&self, phases: usize, speeds: usize) -> OutcomeMap {
         let mut map = self.begin(phases, speeds);
@@ -70,18 +76,26 @@ impl Chances {
     }
 }
 
-/// A round speed difference that leaves room for what matters: the shift that is offered, the steps
+/// The shortest axis of speed differences, rpm.
+const LEAST_TOP_RPM: f64 = 100.0;
+
+/// Every shift of a design's gearbox, up first.
+pub fn gear_steps(design: &Design) -> Vec<Step> {
+    ratios(design).map(|ratios| ratios.steps()).unwrap_or_default()
+}
+
+/// A round speed difference for the end of the axis that leaves room for what matters: the shift that is offered, the steps
 /// of the gearbox and the limits, as far as they are not far beyond both.
-fn top_rpm(design: &Design, meshed: &Meshed) -> f64 {
+pub fn chance_top_rpm(analysis: &Analysis) -> f64 {
+    let Some(meshed) = &analysis.meshed else { return LEAST_TOP_RPM };
     let offered = meshed.offered.slip_rpm.abs();
-    let steps = ratios(design).map(|ratios| ratios.steps()).unwrap_or_default();
-    let hardest = steps.iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
+    let hardest = gear_steps(&analysis.design).iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
     let limits = Limits::of(meshed);
     let lock = limits.map_or(0.0, |l| l.lock_rpm);
     let straight = limits.map_or(0.0, |l| l.straight_in_rpm);
-    let near = 4.0 * offered.max(lock).max(100.0);
+    let near = 4.0 * offered.max(lock).max(LEAST_TOP_RPM);
     let wanted = [2.0 * offered, 1.5 * lock, 1.15 * hardest, (1.15 * straight).min(near)];
-    round_up(wanted.into_iter().fold(100.0, f64::max))
+    round_up(wanted.into_iter().fold(LEAST_TOP_RPM, f64::max))
 }
 
 /// The next of 1, 1.5, 2, 3, 4, 5, 6, 8 times a power of ten.

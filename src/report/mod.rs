@@ -13,7 +13,7 @@ mod shifting;
 mod words;
 
 pub use analysis::{Analysis, Meshed, Pose};
-pub use chances::{Chances, Limits};
+pub use chances::{Chances, Limits, chance_top_rpm, gear_steps};
 pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
 pub use figures::{Better, Figure, Group, figures};
 pub use gears::{GearLash, GearShift, Hardest, gear_lashes, gear_shifts, hardest};

@@ -13,7 +13,7 @@ from PIL import Image
 
 SVG = "{http://www.w3.org/2000/svg}"
 DRAWINGS = ["ring-a", "ring-b"]
-VIEWS = ["face", "unrolled", "map"]
+VIEWS = ["face", "unrolled", "phase-map", "outcome-map", "chances"]
 
 # 10 dots on a mm.
 DPI = 254

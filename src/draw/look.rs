@@ -1,0 +1,43 @@
+//! How a view is shown, apart from what it shows.
+
+use super::face::face_view;
+use super::frame::{Frame, ViewKind};
+use super::map::phase_map;
+use super::outcomes::{chance_chart, outcome_map};
+use super::scene::Scene;
+use super::unrolled::unrolled_view;
+use crate::report::{Analysis, Pose};
+use crate::ring::Side;
+use crate::shift::OutcomeMap;
+use crate::units::DisplayUnits;
+
+/// How a view is shown.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Look<'a> {
+    /// The dog that is chosen.
+    pub chosen: Option<(Side, usize)>,
+    /// The units of its words.
+    pub units: DisplayUnits,
+    /// Where the rings stand while a shift is played; otherwise as in the design.
+    pub pose: Option<Pose>,
+    /// The outcome map, as far as it is worked out.
+    pub outcomes: Option<&'a OutcomeMap>,
+}
+
+impl Look<'_> {
+    /// Where the rings are drawn.
+    pub(super) fn pose(&self, analysis: &Analysis) -> Pose {
+        self.pose.unwrap_or_else(|| analysis.pose())
+    }
+}
+
+/// A view of a design.
+pub fn view(kind: ViewKind, analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
+    match kind {
+        ViewKind::Face => face_view(analysis, frame, look),
+        ViewKind::Unrolled => unrolled_view(analysis, frame, look),
+        ViewKind::Map => phase_map(analysis, frame, look),
+        ViewKind::Outcome => outcome_map(analysis, frame, look.outcomes, look.units),
+        ViewKind::Chance => chance_chart(analysis, frame, look.outcomes),
+    }
+}
