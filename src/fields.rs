@@ -248,7 +248,7 @@ impl Slot {
     /// ```
     pub fn words(self) -> String {
         let label = self.field().spec().label;
-        let lower = label[..1].to_lowercase() + &label[1..];
+        let lower = label[..1].to_ascii_lowercase() + &label[1..];
         match self {
             Self::Ring(side, _) => format!("{}: {lower}", side.name()),
             Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),

@@ -6,5 +6,8 @@ mod app;
 
 fn main() {
     console_error_panic_hook::set_once();
-    leptos::mount::mount_to_body(app::App);
+    match app::worker_scope() {
+        Some(scope) => app::serve(&scope),
+        None => leptos::mount::mount_to_body(app::App),
+    }
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::draw::{Frame, Handle, ViewKind, face_view, handles, phase_map, unrolled_view};
+use crenel::draw::{Frame, Handle, Look, ViewKind, chance_reading, handles, outcome_reading, view};
 use crenel::export::svg_markup;
 use crenel::fields::Slot;
 use crenel::ring::Point;
@@ -18,6 +18,8 @@ const REACH_PX: f64 = 22.0;
 /// Height over width of the long views, on wide and on narrow screens.
 const WIDE_SHAPE: f64 = 0.38;
 const NARROW_SHAPE: f64 = 0.62;
+const WIDE_CHART: f64 = 0.55;
+const NARROW_CHART: f64 = 0.85;
 const NARROW_PX: f64 = 440.0;
 
 /// A gesture in progress: what is held, and how far from its middle it was taken.
@@ -40,6 +42,8 @@ struct View {
     drag: RwSignal<Option<Drag>>,
     handles: Memo<Vec<Handle>>,
     width: RwSignal<f64>,
+    /// The point of a chart under the pointer.
+    over: RwSignal<Option<Point>>,
     svg: NodeRef<leptos::svg::Svg>,
 }
 
@@ -49,13 +53,24 @@ impl View {
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
             let px = width.get();
-            let shape = if px < NARROW_PX { NARROW_SHAPE } else { WIDE_SHAPE };
+            let shape = match kind {
+                ViewKind::Outcome | ViewKind::Chance if px < NARROW_PX => NARROW_CHART,
+                ViewKind::Outcome | ViewKind::Chance => WIDE_CHART,
+                _ if px < NARROW_PX => NARROW_SHAPE,
+                _ => WIDE_SHAPE,
+            };
             frozen
                 .get()
                 .unwrap_or_else(|| office.drawn.with(|a| Frame::of(kind, a, px, shape, LETTER_PX)))
         });
         let handles = Memo::new(move |_| {
             let (side, place) = office.chosen.get();
+            // Where a shift is played the rings stand elsewhere than the numbers say.
+            let played = matches!(kind, ViewKind::Face | ViewKind::Unrolled)
+                && office.player.pose.with(Option::is_some);
+            if played {
+                return Vec::new();
+            }
             office.drawn.with(|a| handles(kind, a, &frame.get(), side, place))
         });
         Self {
@@ -66,21 +81,42 @@ impl View {
             drag: RwSignal::new(None),
             handles,
             width,
+            over: RwSignal::new(None),
             svg: NodeRef::new(),
         }
     }
 
     fn markup(self) -> String {
+        let office = self.office;
         let frame = self.frame.get();
-        let chosen = Some(self.office.chosen.get());
-        let units = self.office.units.get();
-        self.office.drawn.with(|analysis| {
-            svg_markup(&match self.kind {
-                ViewKind::Face => face_view(analysis, &frame, chosen),
-                ViewKind::Unrolled => unrolled_view(analysis, &frame, chosen),
-                ViewKind::Map => phase_map(analysis, &frame, units),
-            })
-        })
+        let outcomes = if self.is_chart() { office.outcomes.get() } else { None };
+        let look = Look {
+            chosen: Some(office.chosen.get()),
+            units: office.units.get(),
+            pose: if self.is_chart() { None } else { office.player.pose.get() },
+            outcomes: outcomes.as_deref(),
+        };
+        office.drawn.with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
+    }
+
+    const fn is_chart(self) -> bool {
+        matches!(self.kind, ViewKind::Outcome | ViewKind::Chance)
+    }
+
+    /// What a chart shows under the pointer or, where there is none, at its cross.
+    fn reading(self) -> Option<String> {
+        let frame = self.frame.get();
+        let at = self.over.get().or_else(|| {
+            let analysis = self.office.drawn.get();
+            let rpm = analysis.meshed.as_ref()?.offered.slip_rpm.abs();
+            Some(frame.cross(self.kind, analysis.phase(), rpm))
+        })?;
+        let map = self.office.outcomes.get()?;
+        match self.kind {
+            ViewKind::Outcome => outcome_reading(&frame, at, &map, self.office.units.get()),
+            ViewKind::Chance => chance_reading(&frame, at, &map),
+            _ => None,
+        }
     }
 
     /// CSS pixels as lengths of the scene.
@@ -115,6 +151,9 @@ impl View {
     }
 
     fn follow(self, event: &web_sys::PointerEvent) {
+        if self.is_chart() {
+            self.over.set(self.point(event));
+        }
         let Some(drag) = self.drag.get_untracked() else { return };
         if drag.pointer != event.pointer_id() {
             return;
@@ -144,12 +183,10 @@ impl View {
         self.frozen.set(None);
     }
 
-    /// Pressing the phase map itself takes both phase and overlap there.
+    /// Pressing a map or a chart itself takes all its handles there.
     fn press(self, event: &web_sys::PointerEvent) {
-        if self.kind != ViewKind::Map
-            || event.button() != 0
-            || self.drag.with_untracked(Option::is_some)
-        {
+        let draggable = self.kind == ViewKind::Map || self.is_chart();
+        if !draggable || event.button() != 0 || self.drag.with_untracked(Option::is_some) {
             return;
         }
         self.begin(self.handles.get_untracked(), event, Point::default());
@@ -182,7 +219,12 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         ViewKind::Face => "view face",
         ViewKind::Unrolled => "view unrolled",
         ViewKind::Map => "view map",
+        ViewKind::Outcome => "view outcome",
+        ViewKind::Chance => "view chance",
     };
+    let reading = view.is_chart().then(|| {
+        view! { <p class="reading" aria-live="polite">{move || view.reading().unwrap_or_else(|| "Being worked out.".to_owned())}</p> }
+    });
     view! {
         <figure class=class>
             <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
@@ -192,12 +234,14 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                     on:click=move |event| view.click(&event)
                     on:pointerdown=move |event| view.press(&event)
                     on:pointermove=move |event| view.follow(&event)
+                    on:pointerleave=move |_| view.over.set(None)
                     on:pointerup=move |event| view.end(&event)
                     on:pointercancel=move |_| view.give_up()>
                     <g aria-hidden="true" inner_html=move || view.markup()></g>
                     <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
                 </svg>
             </div>
+            {reading}
         </figure>
     }
 }
@@ -275,7 +319,7 @@ const fn knob_class(slot: Slot) -> &'static str {
     match slot {
         Slot::Ring(Side::A, _) | Slot::Dog(Side::A, ..) => "handle ring-a",
         Slot::Ring(Side::B, _) | Slot::Dog(Side::B, ..) => "handle ring-b",
-        Slot::Setting(_) => "handle",
+        _ => "handle",
     }
 }
 

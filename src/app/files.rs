@@ -5,10 +5,10 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
-use crenel::design::{open, save};
-use crenel::draw::{Frame, ViewKind, face_view, phase_map, ring_drawing, unrolled_view};
-use crenel::export::{dogs_csv, dxf, svg_file};
-use crenel::report::{Analysis, report_json};
+use crenel::design::{Opened, open, save};
+use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
+use crenel::export::{chances_csv, dogs_csv, dxf, svg_file};
+use crenel::report::{Chances, report_json};
 use crenel::ring::Side;
 
 use super::keeping::{link_to, sentences};
@@ -17,6 +17,10 @@ use super::office::{Office, html_element};
 /// Largest file that is read; a design is a thousandth of it.
 const LARGEST_FILE: u64 = 4_000_000;
 
+/// Phases and speed differences of an outcome map in a file.
+const PHASES: usize = 360;
+const SPEEDS: usize = 240;
+
 /// A file that can be taken away.
 #[derive(Clone, Copy)]
 enum Take {
@@ -24,30 +28,35 @@ enum Take {
     RingDxf(Side),
     Dogs,
     Report,
+    Chances,
     View(ViewKind),
 }
 
-const TAKES: [(Take, &str); 9] = [
+const TAKES: [(Take, &str); 12] = [
     (Take::RingDxf(Side::A), "Ring A, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::A), "Ring A, drawing for the machine (SVG)"),
     (Take::RingDxf(Side::B), "Ring B, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::B), "Ring B, drawing for the machine (SVG)"),
     (Take::Dogs, "Dog positions (CSV)"),
     (Take::Report, "All numbers and findings (JSON)"),
+    (Take::Chances, "Chances over the speed difference (CSV)"),
     (Take::View(ViewKind::Face), "Face view (SVG)"),
     (Take::View(ViewKind::Unrolled), "Unrolled view (SVG)"),
     (Take::View(ViewKind::Map), "Phase map (SVG)"),
+    (Take::View(ViewKind::Outcome), "Outcome map (SVG)"),
+    (Take::View(ViewKind::Chance), "Chances (SVG)"),
 ];
 
 impl Take {
-    /// Ending of the file's name, kind for the browser, and contents.
-    fn make(self, office: Office) -> (String, &'static str, String) {
+    /// Ending of the file's name, kind for the browser, and contents; `None` where there is no shift
+    /// to tell of.
+    fn make(self, office: Office) -> Option<(String, &'static str, String)> {
         const SVG: &str = "image/svg+xml";
         let analysis = office.drawn.get_untracked();
         let title = &analysis.design.title;
-        let letter = |side: Side| side.letter().to_lowercase();
+        let letter = |side: Side| side.letter().to_ascii_lowercase();
         let ring = |side| ring_drawing(&analysis, side, &link_to(&analysis.design));
-        match self {
+        Some(match self {
             Self::RingSvg(side) => {
                 (format!("ring-{}.svg", letter(side)), SVG, svg_file(&ring(side), title))
             }
@@ -60,29 +69,25 @@ impl Take {
                 "application/json",
                 format!("{:#}", report_json(&analysis)),
             ),
-            Self::View(kind) => (
-                format!("{}.svg", view_name(kind)),
-                SVG,
-                svg_file(&view_scene(office, kind, &analysis), title),
-            ),
-        }
-    }
-}
-
-const fn view_name(kind: ViewKind) -> &'static str {
-    match kind {
-        ViewKind::Face => "face",
-        ViewKind::Unrolled => "unrolled",
-        ViewKind::Map => "phase-map",
-    }
-}
-
-fn view_scene(office: Office, kind: ViewKind, analysis: &Analysis) -> crenel::draw::Scene {
-    let frame = Frame::of(kind, analysis, 700.0, 0.4, 12.0);
-    match kind {
-        ViewKind::Face => face_view(analysis, &frame, None),
-        ViewKind::Unrolled => unrolled_view(analysis, &frame, None),
-        ViewKind::Map => phase_map(analysis, &frame, office.units.get_untracked()),
+            Self::Chances => {
+                let map = Chances::of(&analysis).map(|chances| chances.map(PHASES, SPEEDS));
+                (
+                    "chances.csv".to_owned(),
+                    "text/csv",
+                    map.as_ref().map_or_else(String::new, chances_csv),
+                )
+            }
+            Self::View(kind) => {
+                let frame = Frame::of(kind, &analysis, 700.0, kind.shape(), 12.0);
+                let needs_map = matches!(kind, ViewKind::Outcome | ViewKind::Chance);
+                let chances = Chances::of(&analysis).filter(|_| needs_map);
+                let map = chances.map(|chances| chances.map(PHASES, SPEEDS));
+                let units = office.units.get_untracked();
+                let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
+                let scene = view(kind, &analysis, &frame, &look);
+                (format!("{}.svg", kind.name()), SVG, svg_file(&scene, title))
+            }
+        })
     }
 }
 
@@ -94,8 +99,12 @@ pub(crate) fn ExportMenu() -> impl IntoView {
             office.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
             return;
         }
-        let (ending, kind, text) = take.make(office);
-        download(office, &ending, kind, &text);
+        match take.make(office) {
+            Some((ending, kind, text)) => download(office, &ending, kind, &text),
+            None => {
+                office.tell("There are no chances to export: the rings jam or stand apart.", true);
+            }
+        }
     };
     let items =
         TAKES.map(|(what, words)| view! { <button on:click=move |_| take(what)>{words}</button> });
@@ -173,18 +182,7 @@ pub(crate) fn OpenButton() -> impl IntoView {
 
 async fn read(office: Office, file: gloo::file::File) {
     let name = file.name();
-    if file.size() > LARGEST_FILE {
-        let text = format!(
-            "“{name}” has {} bytes; a design has at most {LARGEST_FILE}. It was not opened.",
-            file.size()
-        );
-        return office.tell(text, true);
-    }
-    let opened = match gloo::file::futures::read_as_text(&file).await {
-        Ok(text) => open(&text).map_err(|findings| sentences(&findings)),
-        Err(e) => Err(format!("The browser could not read it: {e}.")),
-    };
-    match opened {
+    match read_design(file).await {
         Ok(opened) => {
             office.replace(opened.design);
             let text = format!(
@@ -196,4 +194,14 @@ async fn read(office: Office, file: gloo::file::File) {
         Err(why) => office
             .tell(format!("“{name}” was not opened, and your work was not touched. {why}"), true),
     }
+}
+
+/// The design in a file, or why there is none.
+pub(crate) async fn read_design(file: gloo::file::File) -> Result<Opened, String> {
+    if file.size() > LARGEST_FILE {
+        return Err(format!("It has {} bytes; a design has at most {LARGEST_FILE}.", file.size()));
+    }
+    let text = gloo::file::futures::read_as_text(&file).await;
+    let text = text.map_err(|e| format!("The browser could not read it: {e}."))?;
+    open(&text).map_err(|findings| sentences(&findings))
 }

@@ -2,29 +2,44 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, START_RINGS, Setting, StartRing, TEXT_LIMITS};
+use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
-use crenel::shift::Drive;
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
-use super::office::Office;
+use super::office::{Area, Office};
+use super::shifting::ShiftForms;
 
+/// The sizes of the part of the job that is on the screen.
 #[component]
 pub(crate) fn Forms() -> impl IntoView {
     let office = Office::here();
+    let explained = move || {
+        office.explained.get().map_or_else(
+            || "Choose a number to read what it means.".to_owned(),
+            |slot| format!("{}. {}", slot.words(), slot.field().spec().explain),
+        )
+    };
+    let in_shift = Memo::new(move |_| office.area.get() == Area::Shift);
     view! {
         <section class="forms" aria-label="Sizes">
-            <p class="explain" aria-hidden="true">{move || office.explained.get().map_or_else(|| "Choose a number to read what it means.".to_owned(), |slot| format!("{}. {}", slot.words(), slot.field().spec().explain))}</p>
-            <div class="panels">
-                {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
-                <div class="stack">
-                    <SettingForm/>
-                    <NotesForm/>
-                </div>
-            </div>
+            <p class="explain" aria-hidden="true">{explained}</p>
+            {move || if in_shift.get() { view! { <ShiftForms/> }.into_any() } else { view! { <RingForms/> }.into_any() }}
         </section>
+    }
+}
+
+#[component]
+fn RingForms() -> impl IntoView {
+    view! {
+        <div class="panels">
+            {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
+            <div class="stack">
+                <PlaceForm/>
+                <NotesForm/>
+            </div>
+        </div>
     }
 }
 
@@ -88,7 +103,8 @@ impl Entry {
         match self.slot {
             Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
             Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
-            Slot::Setting(_) => key.to_owned(),
+            Slot::Setting(_) | Slot::Gearbox(_) => key.to_owned(),
+            Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
         }
     }
 
@@ -169,7 +185,7 @@ impl Entry {
 
 /// A choice among a few words.
 #[component]
-fn Choose<T: Copy + PartialEq + Send + Sync + 'static>(
+pub(crate) fn Choose<T: Copy + PartialEq + Send + Sync + 'static>(
     label: &'static str,
     words: &'static [(T, &'static str)],
     #[prop(into)] value: Signal<T>,
@@ -226,11 +242,6 @@ fn RingForm(side: Side) -> impl IntoView {
 const FORMS: [(PlanForm, &str); 2] =
     [(PlanForm::Radial, "radial"), (PlanForm::Parallel, "parallel")];
 const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "gap or slot")];
-const DRIVES: [(Drive, &str); 3] = [
-    (Drive::Both, "force, up to drum speed"),
-    (Drive::Force, "force"),
-    (Drive::Drum, "drum speed"),
-];
 
 /// Puts a ring to start from in place of this one.
 #[component]
@@ -402,23 +413,14 @@ fn drop_dog(design: &mut Design, side: Side, place: usize) {
     }
 }
 
+/// Where the rings stand.
 #[component]
-fn SettingForm() -> impl IntoView {
-    let office = Office::here();
-    let drive = Signal::derive(move || office.with(|d| d.setting.drive));
-    let set_drive = Callback::new(move |drive| office.change(|d| d.setting.drive = drive));
-    let fields = |from: usize, to: usize| {
-        Setting::FIELDS[from..to]
-            .iter()
-            .map(|&id| view! { <NumberField at=Slot::Setting(id)/> })
-            .collect_view()
-    };
+fn PlaceForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
-            <legend>"Position and shift"</legend>
-            {fields(0, 4)}
-            <Choose label="Pushed by" words=&DRIVES value=drive on_choose=set_drive/>
-            {fields(4, 15)}
+            <legend>"Position"</legend>
+            {[FieldId::Phase, FieldId::Overlap, FieldId::HoldDepth].map(|id| view! { <NumberField at=Slot::Setting(id)/> }).collect_view()}
+            <p class="quiet">"Speed difference, push, friction and the gearbox stand under Shift."</p>
         </fieldset>
     }
 }

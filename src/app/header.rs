@@ -79,7 +79,7 @@ pub(crate) fn listen_for_keys(office: Office) {
         if !command || in_text(event) {
             return;
         }
-        match (event.key().to_lowercase().as_str(), event.shift_key()) {
+        match (event.key().to_ascii_lowercase().as_str(), event.shift_key()) {
             ("z", false) => undo(office),
             ("y", false) | ("z", true) => redo(office),
             _ => return,

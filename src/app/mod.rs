@@ -1,25 +1,36 @@
 //! The drawing office: translates between the core and the browser, and computes nothing.
 
+mod background;
+mod charts;
+mod comparing;
 mod cutting;
 mod drawing;
+mod estimate;
 mod files;
 mod findings;
 mod form;
+mod gears;
 mod header;
 mod keeping;
 mod office;
+mod player;
 mod pointer;
 mod results;
 mod share;
+mod shifting;
 
 use leptos::prelude::*;
 
+pub(crate) use background::{serve, worker_scope};
+use charts::Charts;
+use comparing::Compare;
 use cutting::CuttingBar;
 use drawing::Drawing;
 use findings::Findings;
 use form::Forms;
 use header::Header;
-use office::Office;
+use office::{Area, Office};
+use player::PlayBar;
 use results::Results;
 use share::{ShareDialog, SharedNotice};
 
@@ -34,26 +45,20 @@ pub(crate) fn App() -> impl IntoView {
     provide_context(office);
     keeping::watch(office);
     header::listen_for_keys(office);
+    charts::keep_outcomes(office);
+    let comparing = Memo::new(move |_| office.area.get() == Area::Compare);
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
         <SharedNotice/>
+        <Areas/>
         <main>
-            <section class="board" aria-label="Drawings" class:stale=move || office.analysis.with(|a| a.meshed.is_none())>
-                <p class="old" role="status">{move || office.analysis.with(|a| a.meshed.is_none()).then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
-                <p class="first">
-                    "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. "
-                    <span class="quiet">"Drag any round handle, or type the size."</span>
-                </p>
-                <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
-                <Legend/>
-                <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
-                <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
-                <CuttingBar/>
-            </section>
-            <Forms/>
-            <Gist/>
-            <aside class="numbers" id="results" tabindex="-1" aria-label="Results">
+            {move || if comparing.get() {
+                view! { <Compare/> }.into_any()
+            } else {
+                view! { <Board/><Forms/><Gist/> }.into_any()
+            }}
+            <aside class="numbers" class:hidden=comparing id="results" tabindex="-1" aria-label="Results">
                 <Findings/>
                 <Results/>
             </aside>
@@ -66,6 +71,58 @@ pub(crate) fn App() -> impl IntoView {
         <ShareDialog/>
         <Hatching/>
         <p class="sr" role="status">{move || office.said.get()}</p>
+    }
+}
+
+/// The parts of the job, in its order.
+#[component]
+fn Areas() -> impl IntoView {
+    let office = Office::here();
+    let tab = |area: Area, words: &'static str| {
+        let beside = move || match office.with(|d| d.beside.len()) {
+            0 => String::new(),
+            n if area == Area::Compare => format!(" ({})", n + 1),
+            _ => String::new(),
+        };
+        view! {
+            <button aria-current=move || (office.area.get() == area).then_some("page") on:click=move |_| office.area.set(area)>{words}{beside}</button>
+        }
+    };
+    view! {
+        <nav class="areas" aria-label="Parts of the job">
+            {tab(Area::Rings, "Rings")}
+            {tab(Area::Shift, "Shift")}
+            {tab(Area::Compare, "Compare")}
+        </nav>
+    }
+}
+
+/// The drawings, with what is done on them below.
+#[component]
+fn Board() -> impl IntoView {
+    let office = Office::here();
+    let stale = move || office.analysis.with(|a| a.meshed.is_none());
+    let in_rings = Memo::new(move |_| office.area.get() == Area::Rings);
+    view! {
+        <section class="board" aria-label="Drawings" class:stale=stale>
+            <p class="old" role="status">{move || stale().then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
+            <p class="first">
+                {move || if in_rings.get() {
+                    view! { "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. " <span class="quiet">"Drag any round handle, or type the size."</span> }.into_any()
+                } else {
+                    view! { "Choose the shift below, then play it: the three drawings move together. " <span class="quiet">"Drag the phase to start it elsewhere."</span> }.into_any()
+                }}
+            </p>
+            <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
+            <Legend/>
+            <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
+            <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
+            {move || if in_rings.get() {
+                view! { <CuttingBar/> }.into_any()
+            } else {
+                view! { <div class="below"><PlayBar/><Charts/></div> }.into_any()
+            }}
+        </section>
     }
 }
 

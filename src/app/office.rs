@@ -9,9 +9,11 @@ use crenel::design::{Design, History};
 use crenel::fields::Slot;
 use crenel::report::Analysis;
 use crenel::ring::Side;
+use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 use super::keeping::{self, Start};
+use super::player::Player;
 
 /// A message above the drawings.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,6 +55,20 @@ pub(crate) struct Office {
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// Whether the share dialog is open.
     pub(crate) sharing: RwSignal<bool>,
+    /// The part of the job that is on the screen.
+    pub(crate) area: RwSignal<Area>,
+    /// The shift that is played.
+    pub(crate) player: Player,
+    /// The outcome map of the design as far as it is worked out.
+    pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+}
+
+/// The parts of the job, in its order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Area {
+    Rings,
+    Shift,
+    Compare,
 }
 
 impl Office {
@@ -70,8 +86,12 @@ impl Office {
                 _ => now,
             }
         });
+        let player = Player::new(drawn);
         Self {
             history,
+            area: RwSignal::new(Area::Rings),
+            player,
+            outcomes: RwSignal::new(None),
             given_up: RwSignal::new(0),
             analysis,
             drawn,

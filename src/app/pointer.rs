@@ -45,10 +45,12 @@ pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<f64>) {
                 width.set(now);
             }
         });
-        if let Ok(observer) = web_sys::ResizeObserver::new(resized.as_ref().unchecked_ref()) {
-            observer.observe(&div);
-        }
-        // The drawings live as long as the page.
-        resized.forget();
+        let Ok(observer) = web_sys::ResizeObserver::new(resized.as_ref().unchecked_ref()) else {
+            return;
+        };
+        observer.observe(&div);
+        // The closure has to live as long as the observer, and neither longer than the drawing.
+        let watching = StoredValue::new_local((observer, resized));
+        on_cleanup(move || watching.with_value(|(observer, _)| observer.disconnect()));
     });
 }

@@ -63,22 +63,17 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
             <summary>
                 <span class="name">{move || text(|f| f.label.to_owned())}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| shown(f, office.units.get())))}</output>
+                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
             </summary>
             <dl>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| shown(f, office.units.get())))}</dd>
+                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</dd>
                 <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
             </dl>
         </details>
     }
-}
-
-fn shown(figure: &Figure, units: DisplayUnits) -> String {
-    let number = || figure.value.map_or("none".to_owned(), |v| figure.quantity.show(v, units));
-    figure.words.map_or_else(number, str::to_owned)
 }
 
 /// A change against the design as opened, told by words and not by colour alone.

@@ -7,6 +7,7 @@ mod numbers;
 mod saved;
 mod setting;
 mod starts;
+mod wordings;
 
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
@@ -14,6 +15,7 @@ pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use saved::{Opened, VERSION, open, save, to_json};
 pub use setting::{Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
+pub use wordings::{TIP_EDGES, TIP_FACES, Wording};
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;

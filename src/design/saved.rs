@@ -485,7 +485,7 @@ impl Reader {
                 *field = value;
             }
         }
-        self.unknown(&map, &format!("{}.dogs[{place}].", side.letter().to_lowercase()));
+        self.unknown(&map, &format!("{}.dogs[{place}].", side.letter().to_ascii_lowercase()));
         dog
     }
 

@@ -23,7 +23,7 @@ pub struct Setting {
     pub drive: Drive,
     /// Which shift is offered.
     pub from: ShiftFrom,
-    numbers: Numbers<19>,
+    pub(super) numbers: Numbers<19>,
 }
 
 impl Default for Setting {

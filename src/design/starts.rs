@@ -1,6 +1,6 @@
 //! Rings to start from, and the design a newcomer sees first. All of it is invented.
 
-use super::Design;
+use super::{Design, Gearbox, Setting, ShiftFrom};
 use crate::fields::FieldId;
 use crate::ring::{EvenLayout, Layout, RingSpec, SizeBy};
 
@@ -89,17 +89,19 @@ pub fn example() -> Design {
         };
         RingSpec { layout: Layout::Even(even), ..RingSpec::default() }
     };
-    let mut design = Design {
+    let mut setting = Setting { from: ShiftFrom::Up, ..Setting::default() };
+    for (id, value) in [(FieldId::SlipSpeed, 400.0), (FieldId::Gear, 2.0)] {
+        setting.field_mut(id).into_iter().for_each(|place| *place = value);
+    }
+    Design {
         title: "Hill-climb single, second gear".to_owned(),
         notes: "Invented example. The gear is missed when the shift is hurried; the owner wonders \
                 about cutting every second dog to half height."
             .to_owned(),
         a: ring(),
         b: ring(),
+        setting,
+        gearbox: Some(Gearbox::default()),
         ..Design::default()
-    };
-    if let Some(slip) = design.setting.field_mut(FieldId::SlipSpeed) {
-        *slip = 400.0;
     }
-    design
 }

@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use crate::report::{Analysis, chance_top_rpm};
 use crate::ring::{Point, Side};
+use crate::units::Angle;
 
 /// A rectangle in scene coordinates.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -199,6 +200,15 @@ impl Frame {
     /// Where an angle in radians lies across the unrolled view or the phase map.
     pub const fn across(&self, radians: f64) -> f64 {
         radians * self.radius_mm
+    }
+
+    /// Where a phase and a speed difference in rpm lie on a chart, brought onto it.
+    pub fn cross(&self, kind: ViewKind, phase: Angle, rpm: f64) -> Point {
+        let along = self.up(rpm.min(self.top_rpm * (1.0 - 1e-9)));
+        match kind {
+            ViewKind::Outcome => Point::new(self.across(phase.wrapped().radians()), along),
+            _ => Point::new(along, 0.0),
+        }
     }
 
     /// How far a speed difference in rpm lies along its axis in the charts.

@@ -38,13 +38,14 @@ pub(super) fn outcome_map(
     axes.phases(&mut scene, units);
     axes.speeds_up(&mut scene);
     axes.frame(&mut scene);
-    for (level, (rpm, words)) in marks(analysis, frame).into_iter().enumerate() {
+    // Words of lines that lie close together stand above each other.
+    let mut free = 0.0_f64;
+    for (rpm, words) in marks(analysis, frame) {
         let y = frame.up(rpm);
         scene.line(Role::Level, &[Point::new(0.0, y), Point::new(axes.end_x, y)]);
-        // Words of lines that lie close together stand beside each other.
-        let x = axes.end_x * [0.995, 0.66, 0.33][level % 3];
-        let at = Point::new(x, y + 0.75 * frame.text_mm);
+        let at = Point::new(axes.end_x - 0.3 * frame.text_mm, free.max(y + 0.75 * frame.text_mm));
         scene.text(Role::Note, at, frame.text_mm, Anchor::End, words);
+        free = at.y + 1.25 * frame.text_mm;
     }
     if let Some(meshed) = &analysis.meshed {
         let x = frame.across(analysis.phase().wrapped().radians());
@@ -216,12 +217,14 @@ fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
 fn marks(analysis: &Analysis, frame: &Frame) -> Vec<(f64, String)> {
     let Some(limits) = analysis.meshed.as_ref().and_then(Limits::of) else { return Vec::new() };
     let marks = [
-        (limits.lock_rpm, "below: faces can rub to a stop"),
+        (limits.lock_rpm, "faces can rub to a stop below"),
         (limits.drop_in_rpm, "drop-in limit"),
         (limits.straight_in_rpm, "straight-in limit"),
     ];
-    let on = marks.into_iter().filter(|(rpm, _)| *rpm > 0.0 && *rpm < frame.top_rpm);
-    on.map(|(rpm, words)| (rpm, format!("{words} {}", whole(rpm)))).collect()
+    let mut on: Vec<_> =
+        marks.into_iter().filter(|(rpm, _)| *rpm > 0.0 && *rpm < frame.top_rpm).collect();
+    on.sort_by(|a, b| a.0.total_cmp(&b.0));
+    on.into_iter().map(|(rpm, words)| (rpm, format!("{words} {}", whole(rpm)))).collect()
 }
 
 /// The shifts of the gearbox the way the one on the board goes, along the top of the chart.
@@ -256,9 +259,10 @@ fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &Axes) {
 fn legend(scene: &mut Scene, frame: &Frame) {
     let text = frame.text_mm;
     let left = frame.bounds.min.x + 0.5 * text;
-    let column = (frame.bounds.width() - text) / 3.0;
+    let room = frame.bounds.width() - text;
     for (at, outcome) in (0_u8..).zip(Outcome::ALL) {
-        let (x, y) = (left + f64::from(at % 3) * column, -(2.9 + 1.5 * f64::from(at / 3)) * text);
+        let column = [0.0, 0.31, 0.64][usize::from(at % 3)];
+        let (x, y) = (left + column * room, -(2.9 + 1.5 * f64::from(at / 3)) * text);
         let corners = [(0.0, -0.5), (1.4, -0.5), (1.4, 0.5), (0.0, 0.5)];
         let swatch = corners.map(|(dx, dy)| Point::new(x + dx * text, y + dy * text));
         scene.add(outcome_role(outcome), Shape::Patches(vec![swatch.into()]));

@@ -71,7 +71,7 @@ fn is_drawable(shape: &Shape) -> bool {
 }
 
 fn layer(role: Role) -> String {
-    role.name().to_uppercase()
+    role.name().to_ascii_uppercase()
 }
 
 /// Colour of a layer by the colour index of DXF. 7 is black on white and white on black.

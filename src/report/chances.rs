@@ -6,7 +6,7 @@ use super::analysis::{Analysis, Meshed};
 use super::offered::ratios;
 use super::shifting::Shifting;
 use crate::design::Design;
-use crate::shift::{OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
+use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
 
 /// Everything that the outcome map of a design is worked out from.
 #[derive(Clone, Debug)]
@@ -106,4 +106,29 @@ fn round_up(value: f64) -> f64 {
     }
     let steps = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
     steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
+}
+
+/// Chances as a table for readers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChanceTable {
+    /// Heads of the columns.
+    pub heads: Vec<&'static str>,
+    /// Rows, from the slowest; each a speed difference and a share for each head after the first.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// The chances at about so many speed differences, evenly spread over those worked out.
+pub fn chance_table(map: &OutcomeMap, rows: usize) -> ChanceTable {
+    let mut heads = vec!["speed difference", "in at the first pass", "in in the end"];
+    heads.extend(Outcome::ALL.map(Outcome::words));
+    let step = map.rows().div_ceil(rows.max(1)).max(1);
+    let row = |at: usize| {
+        let shares = map.shares(at);
+        let end = Outcome::ALL.into_iter().zip(shares).filter(|(o, _)| o.is_in());
+        let sums = [shares[0] + shares[1], end.map(|(_, share)| share).sum()];
+        let rpm = format!("{:.0} rpm", map.slip(at) * 60.0 / TAU);
+        let percent = sums.into_iter().chain(shares).map(|s| format!("{:.1} %", s * 100.0));
+        std::iter::once(rpm).chain(percent).collect()
+    };
+    ChanceTable { heads, rows: (0..map.rows()).step_by(step).map(row).collect() }
 }

@@ -13,7 +13,7 @@ use crate::units::{DisplayUnits, Quantity};
 const SAME: f64 = 1e-6;
 
 /// One layout of a comparison.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Column {
     /// The letter it goes by.
     pub letter: char,
@@ -57,7 +57,7 @@ pub enum Mark {
 }
 
 /// A comparison worked out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {
     /// The layouts, that on the board first.
     pub columns: Vec<Column>,

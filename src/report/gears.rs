@@ -5,6 +5,7 @@ use super::offered::{Offered, ratios};
 use super::shifting::{Shares, conditions};
 use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
+use crate::units::{DisplayUnits, Quantity};
 
 /// Starting phases looked at for the chance of each shift.
 const PHASES: usize = 180;
@@ -115,4 +116,30 @@ pub fn hardest(analysis: &Analysis, way: Way) -> Option<Hardest> {
     let step = *steps.first()?;
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
     Some(Hardest { step, jump: (old / new).max(new / old), next: steps.get(1).copied() })
+}
+
+/// Which shift is the hardest one way, and why, in words.
+pub fn hardest_words(analysis: &Analysis, way: Way, units: DisplayUnits) -> Option<String> {
+    let Hardest { step, jump, next } = hardest(analysis, way)?;
+    let name = |step: Step| format!("{}→{}", step.from + 1, step.to + 1);
+    let rpm = |step: Step| Quantity::Speed.show(step.slip_rpm.abs().round(), units);
+    let word = if way == Way::Up { "up" } else { "down" };
+    let against =
+        next.map_or(String::new(), |next| format!("; the next, {}, has {}", name(next), rpm(next)));
+    let limit = analysis.meshed.as_ref().and_then(|meshed| {
+        let (_, widest) = meshed.passing.extremes()?;
+        Some(straight_in_limit_rpm(widest, meshed.travel_s))
+    });
+    let over = limit.filter(|limit| *limit < step.slip_rpm.abs()).map_or(String::new(), |limit| {
+        format!(
+            " It is over the straight-in limit of {}.",
+            Quantity::Speed.show(limit.round(), units)
+        )
+    });
+    Some(format!(
+        "Hardest {word}: {}. Its gears are a factor of {jump:.2} apart, which at {} of the engine leaves the dogs {} apart{against}.{over}",
+        name(step),
+        Quantity::Speed.show(step.engine_rpm, units),
+        rpm(step)
+    ))
 }

@@ -38,7 +38,7 @@ impl Outcome {
         match self {
             Self::StraightIn => "straight in",
             Self::AfterRubbing => "in after rubbing",
-            Self::AfterStrikes => "in after being thrown back",
+            Self::AfterStrikes => "thrown back, then in",
             Self::HalfIn => "half in",
             Self::Locked => "hangs, tip on tip",
             Self::Ratcheting => "still ratcheting",

@@ -153,7 +153,7 @@ fn is_exponent(text: &str, at: usize) -> bool {
 fn unit_scale(quantity: Quantity, unit: &str, units: DisplayUnits) -> Result<f64, ParseError> {
     let metric = DisplayUnits { length: LengthUnit::Millimetre, ..units };
     let imperial = DisplayUnits { length: LengthUnit::Inch, ..units };
-    let lower = unit.to_lowercase();
+    let lower = unit.to_ascii_lowercase();
     let wrong = |wanted| ParseError::WrongUnit { typed: unit.to_owned(), wanted };
     if unit.is_empty() {
         return Ok(quantity.scale(units));
@@ -169,7 +169,7 @@ fn unit_scale(quantity: Quantity, unit: &str, units: DisplayUnits) -> Result<f64
             "°" | "deg" | "degree" | "degrees" => Ok(1.0),
             _ => Err(wrong("° or deg")),
         },
-        _ if lower == quantity.unit(metric).to_lowercase() => Ok(quantity.scale(metric)),
+        _ if lower == quantity.unit(metric).to_ascii_lowercase() => Ok(quantity.scale(metric)),
         _ if lower == quantity.unit(imperial) => Ok(quantity.scale(imperial)),
         _ => match quantity.unit(units) {
             "" => Err(wrong("a plain number")),

@@ -7,6 +7,8 @@ mod metal;
 mod shift;
 mod time;
 
+pub use shift::moment_words;
+
 use super::analysis::{Analysis, Meshed};
 use crate::fields::FieldId;
 use crate::pair::Arc;

@@ -3,7 +3,7 @@
 use super::super::shifting::Shifting;
 use super::{Better, Figure, Group, Shown};
 use crate::shift::{Attempt, Ending, Leg};
-use crate::units::Quantity;
+use crate::units::{DisplayUnits, Quantity};
 
 impl Shown<'_> {
     pub(super) fn shift(&self) -> Vec<Figure> {
@@ -131,6 +131,46 @@ impl Shown<'_> {
             ),
         ]
     }
+}
+
+/// What happens at a moment of an attempt, s, in words; how it ends where no moment is given.
+pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits) -> String {
+    let show = |quantity: Quantity, value: f64| quantity.show(value, units);
+    let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
+    let end = || {
+        let strikes = match attempt.strikes {
+            0 => String::new(),
+            1 => ", thrown back once".to_owned(),
+            n => format!(", thrown back {n} times"),
+        };
+        format!("{} after {}{strikes}", capital(ending_words(attempt.ending)), time(attempt.time_s))
+    };
+    let Some((now, moment)) = time_s.zip(time_s.and_then(|t| attempt.at(t))) else {
+        return format!("{}.", end());
+    };
+    if now >= attempt.time_s {
+        return format!("{}: {}.", time(now), end());
+    }
+    let leg = &attempt.legs[moment.leg];
+    let doing = if leg.overlap_mm[1] - leg.overlap_mm[0] > 1e-9 {
+        if leg.slip == [0.0; 2] { "slides in along the flank" } else { "falls in" }
+    } else if leg.overlap_mm[0] > 1e-9 {
+        "rubs on top of a short dog"
+    } else {
+        "rubs tip on tip"
+    };
+    let slip = show(Quantity::Speed, moment.slip.abs() * 60.0 / std::f64::consts::TAU);
+    let depth = show(Quantity::Length, moment.overlap_mm);
+    format!(
+        "{}: {doing}, overlap {depth}, speed difference {slip}. Event {} of {}.",
+        time(now),
+        moment.leg + 1,
+        attempt.legs.len()
+    )
+}
+
+fn capital(words: &str) -> String {
+    words[..1].to_ascii_uppercase() + &words[1..]
 }
 
 const fn ending_words(ending: Ending) -> &'static str {

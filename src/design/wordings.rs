@@ -1,0 +1,97 @@
+//! Numbers that a mechanic knows by words: each with its number and where that comes from.
+
+use super::Design;
+use crate::ring::{Layout, Side};
+
+/// A state of the metal in words, and the number that stands for it.
+#[derive(Debug)]
+pub struct Wording {
+    /// Words for it.
+    pub words: &'static str,
+    /// The number.
+    pub value: f64,
+    /// Where the number comes from.
+    pub source: &'static str,
+}
+
+const TABLES: &str = "Within what general tables give for steel on steel sliding with grease, 0.04 to 0.25; the choice in it is common practice, no source.";
+
+/// Tip faces, by their friction coefficient tip on tip.
+pub static TIP_FACES: [Wording; 6] = [
+    Wording { words: "polished and oiled", value: 0.05, source: TABLES },
+    Wording { words: "ground or lapped, oiled", value: 0.08, source: TABLES },
+    Wording { words: "as machined, oiled", value: 0.10, source: TABLES },
+    Wording { words: "rough or pitted, oiled", value: 0.15, source: TABLES },
+    Wording { words: "burred or picked up, oiled", value: 0.22, source: TABLES },
+    Wording {
+        words: "dry or torn",
+        value: 0.42,
+        source: "Steel on steel, sliding, dry: 0.42 in many tables; others give 0.1 to 0.5.",
+    },
+];
+
+const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); the word for it is common practice, no source.";
+
+/// Tip edges, by the size of their chamfer or rounding in mm.
+pub static TIP_EDGES: [Wording; 5] = [
+    Wording { words: "sharp, as cut", value: 0.0, source: "An edge with nothing off." },
+    Wording { words: "stoned", value: 0.1, source: EDGE_SIZES },
+    Wording { words: "broken by hand", value: 0.3, source: EDGE_SIZES },
+    Wording { words: "rounded by wear", value: 0.5, source: EDGE_SIZES },
+    Wording { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
+];
+
+impl Design {
+    /// The edge break of every dog of both rings, mm, if it is the same on all.
+    pub fn common_edge_mm(&self) -> Option<f64> {
+        let edges = |side: Side| match &self.ring(side).layout {
+            Layout::Even(even) => vec![even.edge_break_mm],
+            Layout::Measured(dogs) => dogs.iter().map(|dog| dog.edge_break_mm).collect(),
+        };
+        let mut all = Side::BOTH.into_iter().flat_map(edges);
+        let first = all.next()?;
+        all.all(|edge| edge == first).then_some(first)
+    }
+
+    /// Gives every dog of both rings the same edge break, mm.
+    pub fn break_edges(&mut self, edge_mm: f64) {
+        for side in Side::BOTH {
+            match &mut self.ring_mut(side).layout {
+                Layout::Even(even) => even.edge_break_mm = edge_mm,
+                Layout::Measured(dogs) => {
+                    dogs.iter_mut().for_each(|dog| dog.edge_break_mm = edge_mm);
+                }
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fields::FieldId;
+
+    #[test]
+    fn every_wording_is_a_number_that_its_field_takes() {
+        let tables: [(&[Wording], FieldId); 2] =
+            [(&TIP_FACES, FieldId::TipFriction), (&TIP_EDGES, FieldId::EdgeBreak)];
+        for (wordings, id) in tables {
+            let (min, max) = (id.spec().min, id.spec().max);
+            assert!(wordings.iter().all(|w| (min..=max).contains(&w.value)));
+            assert!(wordings.windows(2).all(|w| w[0].value < w[1].value), "in order");
+            assert!(wordings.iter().all(|w| w.source.ends_with('.')));
+        }
+    }
+
+    #[test]
+    fn edges_are_broken_on_every_dog() {
+        let mut design = crate::design::example();
+        design.list_dogs(Side::B);
+        design.break_edges(0.5);
+        assert_eq!(design.common_edge_mm(), Some(0.5));
+        if let Layout::Measured(dogs) = &mut design.b.layout {
+            dogs[2].edge_break_mm = 0.1;
+        }
+        assert_eq!(design.common_edge_mm(), None);
+    }
+}
