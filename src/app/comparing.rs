@@ -73,8 +73,10 @@ fn Adding() -> impl IntoView {
         // So that the same file can be added again.
         input.set_value("");
     };
-    let start = move |event| {
+    let start = move |event: web_sys::Event| {
         let key: String = event_target_value(&event);
+        // Each choice adds one, so the list goes back to its first line.
+        event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
             add(office, office.with(|d| start_pair(start, d)));
         }
@@ -93,7 +95,7 @@ fn Adding() -> impl IntoView {
         <div class="row adding" role="group" aria-label="Add a layout">
             <span class="quiet">{move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}</span>
             <button disabled=full on:click=move |_| add(office, office.with(pair_of))>"The design on the board as it is now"</button>
-            <select aria-label="Add a starting ring" disabled=full prop:value="" on:change=start>
+            <select aria-label="Add a starting ring" disabled=full on:change=start>
                 <option value="">"A starting ring…"</option>
                 {options.collect_view()}
             </select>
@@ -172,7 +174,7 @@ fn columns(comparison: &Comparison, office: Office) -> impl IntoView + use<> {
             </div>
         });
         view! {
-            <figure class="view face">
+            <figure class="view side">
                 <figcaption><b class="letter">{column.letter.to_string()}</b>" "{column.title.clone()}{(place == 0).then_some(" – on the board")}</figcaption>
                 {drawing}
                 {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}

@@ -194,7 +194,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     view! {
         <tr aria-current=on_board.then_some("true")>
             <th scope="row">{words.clone()}</th>
-            <td>{format!("{rpm:+.0} rpm")}</td>
+            <td>{format!("{rpm:+.0} rpm").replace('-', "−")}</td>
             <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
                 {shift.limit_rpm.filter(|limit| *limit < most).map(|limit| { let x = format!("{:.1}", 100.0 * limit / most); view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> } })}

@@ -120,7 +120,7 @@ fn Board() -> impl IntoView {
             {move || if in_rings.get() {
                 view! { <CuttingBar/> }.into_any()
             } else {
-                view! { <div class="below"><PlayBar/><Charts/></div> }.into_any()
+                view! { <PlayBar/><Charts/> }.into_any()
             }}
         </section>
     }

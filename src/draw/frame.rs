@@ -92,12 +92,11 @@ pub struct Frame {
 /// Width of a chart without its margins, mm.
 const CHART_MM: f64 = 160.0;
 
-/// Margins of a chart left, right, above, and below without and with a legend, in letter heights.
+/// Margins of a chart left, right, above, and below without a legend, in letter heights.
 const CHART_LEFT: f64 = 4.6;
 const CHART_RIGHT: f64 = 0.6;
 const CHART_ABOVE: f64 = 2.2;
 const CHART_BELOW: f64 = 2.0;
-const LEGEND_BELOW: f64 = 5.2;
 
 /// Paper round the outer radius of the face view, in letter heights.
 const FACE_MARGIN: f64 = 3.8;
@@ -118,7 +117,9 @@ impl Frame {
             ViewKind::Map => Self::map(analysis, shape, letter_px / width_px),
             ViewKind::Outcome => {
                 let top = chance_top_rpm(analysis);
-                Self::chart(top, shape, letter_px / width_px, LEGEND_BELOW).upright(top)
+                let letter = letter_px / width_px;
+                let rows = if is_narrow(letter) { 3.0 } else { 2.0 };
+                Self::chart(top, shape, letter, CHART_BELOW + 0.2 + 1.5 * rows).upright(top)
             }
             ViewKind::Chance => {
                 Self::chances(chance_top_rpm(analysis), shape, letter_px / width_px)
@@ -144,6 +145,11 @@ impl Frame {
         let bounds = Bounds { min, max: Point::new(max_x, min.y + height) };
         let stretch = CHART_MM / top_rpm;
         Self { bounds, stretch, radius_mm: CHART_MM / TAU, text_mm, top_rpm, share_mm: 0.0 }
+    }
+
+    /// Whether the letters are so large for the chart that its words need other places.
+    pub(super) fn is_narrow(&self) -> bool {
+        is_narrow(self.text_mm / self.bounds.width())
     }
 
     /// The same chart with the speed differences upwards.
@@ -220,6 +226,10 @@ impl Frame {
     pub const fn down(&self, overlap_mm: f64) -> f64 {
         -overlap_mm * self.stretch
     }
+}
+
+fn is_narrow(letter: f64) -> bool {
+    letter > 0.031
 }
 
 /// Mean radius of the common band, or of the rings if there is none.

@@ -255,14 +255,16 @@ fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &Axes) {
     }
 }
 
-/// Swatches with words, two to a row.
+/// Swatches with words.
 fn legend(scene: &mut Scene, frame: &Frame) {
     let text = frame.text_mm;
     let left = frame.bounds.min.x + 0.5 * text;
     let room = frame.bounds.width() - text;
-    for (at, outcome) in (0_u8..).zip(Outcome::ALL) {
-        let column = [0.0, 0.31, 0.64][usize::from(at % 3)];
-        let (x, y) = (left + column * room, -(2.9 + 1.5 * f64::from(at / 3)) * text);
+    let columns: &[f64] = if frame.is_narrow() { &[0.0, 0.47] } else { &[0.0, 0.31, 0.64] };
+    for (at, outcome) in Outcome::ALL.into_iter().enumerate() {
+        let row = u8::try_from(at / columns.len()).unwrap_or_default();
+        let (x, y) =
+            (left + columns[at % columns.len()] * room, -(2.9 + 1.5 * f64::from(row)) * text);
         let corners = [(0.0, -0.5), (1.4, -0.5), (1.4, 0.5), (0.0, 0.5)];
         let swatch = corners.map(|(dx, dy)| Point::new(x + dx * text, y + dy * text));
         scene.add(outcome_role(outcome), Shape::Patches(vec![swatch.into()]));

@@ -132,10 +132,16 @@ impl Quantity {
             (Self::ShaftInertia, _) => 6,
             (Self::Count, _) => 0,
             (
-                Self::Speed | Self::Force | Self::Rate | Self::Inertia | Self::Area | Self::Volume,
+                Self::Speed
+                | Self::Force
+                | Self::Torque
+                | Self::Rate
+                | Self::Inertia
+                | Self::Area
+                | Self::Volume,
                 _,
             ) => 2,
-            (Self::Mass | Self::Torque | Self::Energy, _) => 3,
+            (Self::Mass | Self::Energy, _) => 3,
             (Self::Share | Self::Stiffness, _) => 1,
         }
     }
