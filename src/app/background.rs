@@ -1,9 +1,10 @@
 //! Works outcome maps out beside the page, in a worker that runs this same module.
 //!
-//! The page posts a job: `[number, top_rpm, design, design, …]` with designs in the saved form and a
-//! `top_rpm` of 0 for one that suits the first design. The worker answers with messages
-//! `[number, index of the design, phases, speeds, top (rad/s), cells]`, coarse maps first. A newer job
-//! ends the one in progress.
+//! The page posts a job: `[number, top_rpm, phases, speeds, design, design, …]` with designs in the
+//! saved form, a `top_rpm` of 0 for one that suits each design, and 0 `phases` for maps that get finer
+//! one after the other. The worker answers with messages
+//! `[number, index of the design, phases, speeds, top (rad/s), cells]`. A newer job ends the one in
+//! progress.
 
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -21,6 +22,9 @@ use crenel::shift::{Outcome, OutcomeMap};
 
 /// Phases and speed differences of the maps, one after the other.
 const GRIDS: [(usize, usize); 3] = [(60, 40), (180, 120), (360, 240)];
+
+/// Where the designs begin in a job.
+const DESIGNS: u32 = 4;
 
 /// Rows worked out before the worker looks for a newer job.
 const ROWS_AT_ONCE: usize = 12;
@@ -81,7 +85,7 @@ impl Background {
     /// Asks for the maps of designs, up to a speed difference in rpm. Drops what was asked for before.
     pub(crate) fn ask(&self, top_rpm: f64, designs: &[Design]) {
         self.newest.set(self.newest.get().wrapping_add(1));
-        let job = Array::of2(&self.newest.get().into(), &top_rpm.into());
+        let job = Array::of4(&self.newest.get().into(), &top_rpm.into(), &0.into(), &0.into());
         for design in designs {
             job.push(&to_json(design).into());
         }
@@ -156,6 +160,8 @@ struct Task {
     number: JsValue,
     turn: u32,
     newest: Rc<Cell<u32>>,
+    /// Phases and speed differences of the maps, one after the other.
+    grids: Vec<(usize, usize)>,
     /// Each design with its place in the job.
     chances: Vec<(u32, Chances)>,
     /// How many maps are done, over all grids.
@@ -167,15 +173,20 @@ impl Task {
     fn of(job: &Array, scope: DedicatedWorkerGlobalScope, newest: Rc<Cell<u32>>) -> Self {
         let top_rpm = number(job, 1);
         let design = |at: u32| open(&job.get(at).as_string()?).ok().map(|opened| opened.design);
-        let chances = (2..job.length()).filter_map(|at| {
+        let grids = match (index(job, 2), index(job, 3)) {
+            (0, _) => GRIDS.to_vec(),
+            grid => vec![grid],
+        };
+        let chances = (DESIGNS..job.length()).filter_map(|at| {
             let chances = Chances::of(&Analysis::of(&design(at)?))?;
-            Some((at - 2, if top_rpm > 0.0 { chances.up_to(top_rpm) } else { chances }))
+            Some((at - DESIGNS, if top_rpm > 0.0 { chances.up_to(top_rpm) } else { chances }))
         });
         Self {
             scope,
             number: job.get(0),
             turn: newest.get(),
             newest,
+            grids,
             chances: chances.collect(),
             done: 0,
             map: None,
@@ -187,7 +198,7 @@ impl Task {
         if self.turn != self.newest.get() || self.chances.is_empty() {
             return false;
         }
-        let Some(&(phases, speeds)) = GRIDS.get(self.done / self.chances.len()) else {
+        let Some(&(phases, speeds)) = self.grids.get(self.done / self.chances.len()) else {
             return false;
         };
         let (place, chances) = &self.chances[self.done % self.chances.len()];

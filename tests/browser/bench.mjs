@@ -2,8 +2,10 @@
 // and what a long drag leaves in memory. It prints; it never fails on a number.
 //
 //     node tests/browser/bench.mjs
+import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { extname, join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { chromium } from "@playwright/test";
 import { LAUNCH } from "./chromium.mjs";
@@ -15,6 +17,7 @@ const SIZE_AIM_KB = 450;
 const STARTS = 7;
 const STEPS = 120;
 const LONG_DRAG = 1000;
+const MAP_SIDE = 512;
 
 const ring = { back_cut_drive_deg: 3, back_cut_coast_deg: 3, edge_break_mm: 0.2 };
 const mixed = { ...ring, heights: [1, 0.5] };
@@ -137,11 +140,15 @@ async function metrics(client) {
   return Object.fromEntries(metrics.map(({ name, value }) => [name, value]));
 }
 
-async function drags(browser, url) {
-  head(`A drag of ${STEPS} steps: from the move to`, "script", "p95", "/frame", "painted", "p95", "/frame", "cpu", "its js");
+async function drags(browser, url, area = "Rings") {
+  head(`A drag of ${STEPS} steps in ${area}: from the move to`, "script", "p95", "/frame", "painted", "p95", "/frame", "cpu", "its js");
   for (const [design, saved] of Object.entries(DESIGNS)) {
     for (const [name, drag] of Object.entries(DRAGS)) {
       const { context, page, client } = await opened(browser, url, saved);
+      if (area !== "Rings") {
+        await page.getByRole("button", { name: area, exact: true }).click();
+        await page.waitForTimeout(500);
+      }
       const before = await metrics(client);
       await stroke(page, drag, STEPS);
       await page.waitForTimeout(100);
@@ -159,6 +166,48 @@ async function drags(browser, url) {
   }
   console.log(`  milliseconds; /frame is the 95th percentile over the ${FRAME_MS.toFixed(1)} ms of a frame; cpu is the mean`);
   console.log("  of processor time that a step takes on the page's thread, and its js what script takes of it");
+}
+
+/** Milliseconds of the outcome map in the app's own worker, 512 × 512, best of a few. */
+async function mapInBrowser(browser, url, design, top) {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(url);
+  await drawn(page);
+  const worker = readdirSync(DIST).find((name) => name.startsWith("worker-"));
+  const times = await page.evaluate(async ([worker, design, top, side]) => {
+    const helper = new Worker(worker, { type: "module" });
+    const heard = () => new Promise((done) => { helper.onmessage = ({ data }) => done(data); });
+    await heard();
+    const times = [];
+    for (let time = 0; time < 4; time += 1) {
+      const start = performance.now();
+      const answer = heard();
+      helper.postMessage([time, top, side, side, design]);
+      if ((await answer)[5].length !== side * side) throw new Error("half a map");
+      times.push(performance.now() - start);
+    }
+    helper.terminate();
+    return times;
+  }, [worker, design, top, MAP_SIDE]);
+  await context.close();
+  return Math.min(...times);
+}
+
+/** The same outcome map natively, in the browser and in numpy, in one run, as ratios. */
+async function outcomeMaps(browser, url) {
+  const root = fileURLToPath(new URL("../..", import.meta.url));
+  const run = (program, ...given) => execFileSync(program, given, { cwd: root, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
+  const bench = (...given) => run("cargo", "bench", "-q", "--bench", "outcomes", "--", ...given);
+  const design = bench("--design").trim();
+  const native = JSON.parse(bench());
+  const numpy = JSON.parse(run(join(root, "target/venv/bin/python"), "benches/outcomes.py", String(native.top_rpm)));
+  const page = await mapInBrowser(browser, url, design, native.top_rpm);
+  head(`Outcome map ${MAP_SIDE} × ${MAP_SIDE}, mixed six on six`, "ms", "native");
+  const each = { native: native.seconds * 1000, "the app's worker in the browser": page, numpy: numpy.seconds * 1000 };
+  for (const [name, time] of Object.entries(each)) line(name, time.toFixed(2).padStart(8), `${(time / each.native).toFixed(1)} ×`.padStart(8));
+  const apart = native.counts.reduce((sum, count, at) => sum + Math.abs(count - numpy.counts[at]), 0) / 2;
+  console.log(`  the aim: numpy at least 50 ×, the browser at most 2 ×; ${apart} cells come out otherwise in numpy`);
 }
 
 async function memory(page, client) {
@@ -197,6 +246,9 @@ try {
   sizes();
   await starts(browser, url);
   await drags(browser, url);
+  // Here every step begins an outcome map anew in the worker.
+  await drags(browser, url, "Shift");
+  await outcomeMaps(browser, url);
   await leaks(browser, url);
 } finally {
   await browser.close();

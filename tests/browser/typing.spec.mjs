@@ -13,13 +13,15 @@ test("understands a comma, fractions of an inch, units, and minutes", async ({ p
     ["A.tip_width_deg", "11°30'", "11.5"],
     ["A.tip_width_deg", "11:30:36", "11.51"],
     ["overlap_mm", "−0.5", "-0.5"],
-    ["slip_rpm", "350 rpm", "350"],
     ["A.count", "5", "5"],
   ]) {
     await type(page, slot, typed);
     await expect(field(page, slot), typed).toHaveValue(shown);
     await expect(field(page, slot), typed).toHaveAttribute("aria-invalid", "false");
   }
+  await button(page, "Shift").click();
+  await type(page, "gear1.shift_up_rpm", "9100 rpm");
+  await expect(field(page, "gear1.shift_up_rpm")).toHaveValue("9100");
 });
 
 test("keeps a wrong text, says what is wrong, and leaves the design alone", async ({ page }) => {
