@@ -1,13 +1,16 @@
 //! One view with its handles.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 
 use crenel::draw::{Frame, Handle, Look, ViewKind, chance_reading, handles, outcome_reading, view};
 use crenel::export::svg_markup;
 use crenel::fields::Slot;
+use crenel::report::Analysis;
 use crenel::ring::Point;
 
-use super::office::Office;
+use super::office::{Area, Office};
 use super::pointer::{dog_under, scene_point, watch_width};
 
 /// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
@@ -59,9 +62,13 @@ impl View {
                 _ if px < NARROW_PX => NARROW_SHAPE,
                 _ => WIDE_SHAPE,
             };
-            frozen
-                .get()
-                .unwrap_or_else(|| office.drawn.with(|a| Frame::of(kind, a, px, shape, LETTER_PX)))
+            let of = |a: &Arc<Analysis>| {
+                if kind == ViewKind::Unrolled && office.area.get() == Area::Shift {
+                    return Frame::of_shift(a, px, shape, LETTER_PX);
+                }
+                Frame::of(kind, a, px, shape, LETTER_PX)
+            };
+            frozen.get().unwrap_or_else(|| office.drawn.with(of))
         });
         let handles = Memo::new(move |_| {
             let (side, place) = office.chosen.get();

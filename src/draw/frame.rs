@@ -113,7 +113,10 @@ impl Frame {
     ) -> Self {
         match kind {
             ViewKind::Face => Self::face(analysis, letter_px / width_px),
-            ViewKind::Unrolled => Self::unrolled(analysis, shape, letter_px / width_px),
+            ViewKind::Unrolled => {
+                let overlap = analysis.drawn_overlap_mm();
+                Self::unrolled(analysis, shape, letter_px / width_px, overlap)
+            }
             ViewKind::Map => Self::map(analysis, shape, letter_px / width_px),
             ViewKind::Outcome => {
                 let top = chance_top_rpm(analysis);
@@ -125,6 +128,12 @@ impl Frame {
                 Self::chances(chance_top_rpm(analysis), shape, letter_px / width_px)
             }
         }
+    }
+
+    /// The frame of the unrolled view with room for a whole shift, from tip level on.
+    pub fn of_shift(analysis: &Analysis, width_px: f64, shape: f64, letter_px: f64) -> Self {
+        let overlap = analysis.drawn_overlap_mm().min(0.0);
+        Self::unrolled(analysis, shape, letter_px / width_px, overlap)
     }
 
     /// The frame of a chart of chances up to a speed difference; `letter` is the height of its
@@ -165,7 +174,7 @@ impl Frame {
 
     fn face(analysis: &Analysis, letter: f64) -> Self {
         let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
-        let outer = outer[0].max(outer[1]).max(1.0);
+        let outer = drawable(outer[0].max(outer[1]), 1.0);
         // The letters take their share of the width that is left over.
         let half = outer / (1.0 - 2.0 * FACE_MARGIN * letter).max(0.3);
         let text_mm = 2.0 * half * letter;
@@ -173,13 +182,13 @@ impl Frame {
         Self { bounds, stretch: 1.0, radius_mm: outer, text_mm, top_rpm: 0.0, share_mm: 0.0 }
     }
 
-    fn unrolled(analysis: &Analysis, shape: f64, letter: f64) -> Self {
+    fn unrolled(analysis: &Analysis, shape: f64, letter: f64, overlap_mm: f64) -> Self {
         let radius_mm = mean_radius(analysis);
         let width = TAU * radius_mm;
-        let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm().max(0.5));
+        let [a, b] = Side::BOTH.map(|s| drawable(analysis.ring(s).tallest_mm(), 0.5));
         let text_mm = width * letter;
         // From web to web, with room to draw the rings apart; handles and marks stand on the webs.
-        let stack = (a + b - analysis.drawn_overlap_mm()).clamp(a.max(b), 3.0 * (a + b));
+        let stack = (a + b - overlap_mm).clamp(a.max(b), 3.0 * (a + b));
         let paper = (width * shape - 5.5 * text_mm).max(width * 0.05);
         let stretch = paper / (stack + 0.15 * (a + b));
         let min = Point::new(0.0, -2.0 * text_mm);
@@ -232,15 +241,21 @@ fn is_narrow(letter: f64) -> bool {
     letter > 0.031
 }
 
+/// A length that a drawing can be laid out for, whatever a design holds: NaN becomes the least.
+fn drawable(mm: f64, least: f64) -> f64 {
+    const MOST_MM: f64 = 1e4;
+    mm.max(least).min(MOST_MM)
+}
+
 /// Mean radius of the common band, or of the rings if there is none.
 fn mean_radius(analysis: &Analysis) -> f64 {
     let common = analysis.meshed.as_ref().map(|m| m.mesh.contact.mean_mm());
     let radii = || Side::BOTH.map(|s| analysis.ring(s).mean_radius_mm());
-    common.unwrap_or_else(|| radii().into_iter().sum::<f64>() / 2.0).max(0.5)
+    drawable(common.unwrap_or_else(|| radii().into_iter().sum::<f64>() / 2.0), 0.5)
 }
 
 /// How deep the phase map goes: until a tip meets a web.
 pub(super) fn map_depth(analysis: &Analysis) -> f64 {
     let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm());
-    a.min(b).max(0.5)
+    drawable(a.min(b), 0.5)
 }

@@ -161,3 +161,16 @@ export async function pull(page, drawing, key, move) {
   await page.mouse.move(to.x, to.y, { steps: 6 });
   return to;
 }
+
+// ---- the parts of the job ----
+
+/** Goes to a part of the job. */
+export async function go(page, part) {
+  const parts = page.getByRole("navigation", { name: "Parts of the job" });
+  const tab = parts.getByRole("button", { name: new RegExp(`^${part}`) });
+  await tab.click();
+  await expect(tab).toHaveAttribute("aria-current", "page");
+}
+
+/** Everything drawn in a drawing, without its handles. */
+export const markup = (page, drawing) => view(page, drawing).locator("g[aria-hidden]").first().innerHTML();

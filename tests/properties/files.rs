@@ -3,8 +3,11 @@
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use crenel::design::{Design, LINK_LIMIT, decode, encode, example, open, to_json};
+use crenel::draw::{Frame, Look, ViewKind, view};
+use crenel::export::svg_markup;
 use crenel::fields::FIELDS;
-use crenel::report::{Analysis, figures, report_json};
+use crenel::report::{Analysis, Chances, Comparison, figures, hardest_words, report_json};
+use crenel::shift::Way;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use miniz_oxide::deflate::compress_to_vec;
 use proptest::collection::vec;
@@ -27,7 +30,29 @@ fn tell_all(design: &Design) -> Analysis {
         }
     }
     assert_eq!(report_json(&analysis)["computed"], analysis.meshed.is_some());
+    for way in [Way::Up, Way::Down] {
+        let _ = hardest_words(&analysis, way, shop);
+    }
+    draw_all(&analysis, shop);
     analysis
+}
+
+/// Draws every view, the charts with a small map, and the layouts beside the design.
+fn draw_all(analysis: &Analysis, units: DisplayUnits) {
+    let map = Chances::of(analysis).map(|chances| chances.map(5, 4));
+    if let Some(map) = &map {
+        let sum: f64 = map.shares(2).iter().sum();
+        assert!((sum - 1.0).abs() < 1e-9, "the shares come to {sum}");
+    }
+    for kind in ViewKind::ALL {
+        let frame = Frame::of(kind, analysis, 600.0, kind.shape(), 12.0);
+        let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
+        let _ = svg_markup(&view(kind, analysis, &frame, &look));
+    }
+    if !analysis.design.beside.is_empty() {
+        let comparison = Comparison::of(&analysis.design, units);
+        assert_eq!(comparison.columns.len(), analysis.design.beside.len() + 1);
+    }
 }
 
 /// Opens a text and tells everything about the design, if it is one.

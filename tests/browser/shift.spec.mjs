@@ -1,0 +1,520 @@
+// A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
+import { button, download, expect, field, go, handle, linkOf, markup, open, test, type, view } from "./kit.mjs";
+
+const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
+const MAP = "Outcome map";
+const CHANCES = "Chances";
+
+const told = (page) => page.locator(".told");
+const moment = (page) => page.getByRole("slider", { name: "Moment" });
+const reading = (page, chart) => page.locator("figure").filter({ has: view(page, chart) }).locator(".reading");
+const slow = (page, times) => page.getByLabel("Slowed").selectOption({ label: `1:${times}` });
+
+/** Opens the shift of a new design, whose numbers are those below, changed by `given`. */
+async function openShift(page, given = {}) {
+  await open(page, `./#${linkOf({ crenel: 1, ...given })}`);
+  await go(page, "Shift");
+}
+
+// ---- the shift of a new design by hand ----
+//
+// Six dogs of 24° on both rings leave windows of 12° about 30°, 90° and so on, and faces of 48° between
+// them. It starts in the middle of a window.
+
+const rad = (degrees) => (degrees * Math.PI) / 180;
+const SPEED = (300 * 2 * Math.PI) / 60; // rad/s
+const FADING = (0.1 * 120 * 0.026) / 0.001; // μ·F·r/J, rad/s²
+const RAMP = 0.12 / (120 / 0.3); // s until a push from rest has drum speed
+const left = Math.sqrt(SPEED ** 2 - 2 * FADING * rad(48));
+const struck = rad(6) / SPEED; // 0.4 mm deep, less than the hold depth: thrown back
+const again = struck + (SPEED - left) / FADING;
+const caught = again + rad(12) / left;
+const depth = 120 * (rad(12) / left - RAMP / 2); // mm, more than the hold depth: it holds
+const home = caught + (4.5 - depth) / 120;
+const ms = (seconds) => String(Number((seconds * 1000).toFixed(3)));
+const rpm = (speed) => String(Number(((speed * 60) / (2 * Math.PI)).toFixed(2)));
+
+const EVENTS = [
+  "0 ms: falls in, overlap 0 mm, speed difference 300 rpm. Event 1 of 4.",
+  `${ms(struck)} ms: rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
+  `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
+  `${ms(caught)} ms: slides in along the flank, overlap ${depth.toFixed(3)} mm, speed difference 0 rpm. Event 4 of 4.`,
+  `${ms(home)} ms: In after rubbing after ${ms(home)} ms, thrown back once.`,
+];
+const END = EVENTS.at(-1);
+
+/** Degrees that ring A is turned by the whole shift: to the flank, over a face, over a window. */
+const TURNED = 6 + 48 + 12;
+
+/** Phase and overlap where the cross of the phase map stands, for rings with a full depth of 4.5 mm. */
+const cross = (page) => view(page, "Phase map").evaluate((svg) => {
+  const at = (path) => path.getPointAtLength(0);
+  const [across, down] = svg.querySelectorAll("path.state");
+  const [tips, full] = [...svg.querySelectorAll("path.level")].map((path) => at(path).y);
+  return { phase: (360 * at(across).x) / svg.viewBox.baseVal.width, overlap: (4.5 * (at(down).y - tips)) / (full - tips) };
+});
+
+/** Where dog A1 points in the face view, degrees counter-clockwise. */
+const pointing = (page) => view(page, "Face view").evaluate((svg) => {
+  const outline = svg.querySelector('path[data-dog="A1"]');
+  const half = svg.viewBox.baseVal.width / 2;
+  let [x, y] = [0, 0];
+  for (let part = 0; part < 200; part += 1) {
+    const at = outline.getPointAtLength((outline.getTotalLength() * part) / 200);
+    [x, y] = [x + at.x - half, y + half - at.y];
+  }
+  return (Math.atan2(y, x) * 180) / Math.PI;
+});
+
+/** The short way from one angle to another, degrees. */
+const between = (from, to) => ((((to - from) % 360) + 540) % 360) - 180;
+
+const drawn = (page) => Promise.all(DRAWINGS.map((drawing) => markup(page, drawing)));
+
+/** Expects that none of the three drawings is as it was, or that all are. */
+async function expectMoved(page, before) {
+  const now = await drawn(page);
+  DRAWINGS.forEach((name, at) => expect(now[at], name).not.toBe(before[at]));
+}
+async function expectSame(page, before) {
+  const now = await drawn(page);
+  DRAWINGS.forEach((name, at) => expect(now[at] === before[at], `${name} is as it was`).toBe(true));
+}
+
+// ---- playing ----
+
+test("plays by itself, and the three drawings move to where the words say it ends", async ({ page }) => {
+  await openShift(page);
+  await slow(page, 20);
+  const before = await drawn(page);
+  const pointed = await pointing(page);
+  await expect(told(page), "the end is told before").toHaveText(/^In after rubbing after .* ms, thrown back once\.$/);
+  await button(page, "Play the shift").click();
+  await expect(button(page, "Pause")).toBeVisible();
+  await expect.poll(async () => between(30, (await cross(page)).phase)).toBeLessThan(-1);
+  const first = await drawn(page);
+  await expectMoved(page, before);
+  await page.waitForTimeout(200);
+  await expectMoved(page, first);
+
+  await expect(told(page)).toHaveText(END);
+  await expect(button(page, "Play the shift")).toBeVisible();
+  const { phase, overlap } = await cross(page);
+  expect(between(30, phase)).toBeCloseTo(-TURNED, 1);
+  expect(overlap).toBeCloseTo(4.5, 2);
+  expect(between(pointed, await pointing(page))).toBeCloseTo(-TURNED, 0);
+});
+
+test("a minus speed difference turns the ring the other way", async ({ page }) => {
+  await openShift(page, { slip_rpm: -300 });
+  const pointed = await pointing(page);
+  for (let event = 0; event < EVENTS.length; event += 1) await button(page, "Next event").click();
+  await expect(told(page), "as long and as often thrown back").toHaveText(END);
+  expect(between(30, (await cross(page)).phase)).toBeCloseTo(TURNED, 1);
+  expect(between(pointed, await pointing(page))).toBeCloseTo(TURNED, 0);
+});
+
+test("a down-shift of the gearbox meets on the coast flank and turns as a minus speed difference does", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  const one = async (shift, flank, way) => {
+    const row = page.getByRole("row").filter({ has: page.getByRole("rowheader", { name: shift, exact: true }) });
+    await expect(row).toContainText(flank);
+    if (await row.getByRole("button").isEnabled()) await row.getByRole("button").click();
+    await button(page, "Next event").click();
+    const { phase } = await cross(page);
+    await button(page, "Next event").click();
+    expect(Math.sign(between(phase, (await cross(page)).phase)), shift).toBe(way);
+  };
+  await one("1→2", "drive flank", -1);
+  await one("2→1", "coast flank", 1);
+});
+
+test("pause holds everything still, and play goes on from there", async ({ page }) => {
+  await openShift(page);
+  await slow(page, 100);
+  await button(page, "Play the shift").click();
+  await expect.poll(async () => Number(await moment(page).inputValue())).toBeGreaterThan(5);
+  await button(page, "Pause").click();
+  const held = await drawn(page);
+  const at = Number(await moment(page).inputValue());
+  expect(at).toBeLessThan(home * 1000);
+  await expect(told(page), "what happens now is told").toContainText("rubs tip on tip, overlap 0 mm");
+  await page.waitForTimeout(400);
+  await expectSame(page, held);
+  await slow(page, 20);
+  await button(page, "Play the shift").click();
+  expect(Number(await moment(page).inputValue())).toBeGreaterThanOrEqual(at);
+  await expect(told(page)).toHaveText(END);
+});
+
+test("goes event by event, on and back, and says what happens", async ({ page }) => {
+  await openShift(page);
+  const phases = [30, 24, 24 - 48, 24 - 60];
+  for (const [at, words] of EVENTS.entries()) {
+    await button(page, "Next event").click();
+    await expect(told(page)).toHaveText(words);
+    if (at < phases.length) expect(between(phases[at], (await cross(page)).phase), words).toBeCloseTo(0, 1);
+  }
+  await button(page, "Next event").click();
+  await expect(told(page), "there is nothing after the end").toHaveText(END);
+  for (const words of EVENTS.slice(0, -1).reverse()) {
+    await button(page, "Event before").click();
+    await expect(told(page)).toHaveText(words);
+  }
+  await button(page, "Event before").click();
+  await expect(told(page), "there is nothing before the begin").toHaveText(EVENTS[0]);
+});
+
+test("a shift that rubs itself to a stop hangs where its slip runs out", async ({ page }) => {
+  // 15.708 rad/s are gone after 15.708/312 s and half that times 15.708 rad.
+  await openShift(page, { slip_rpm: 150, phase_deg: 10 });
+  const speed = SPEED / 2;
+  await button(page, "Next event").click();
+  await button(page, "Next event").click();
+  const time = ms(speed / FADING);
+  await expect(told(page)).toHaveText(`${time} ms: Hangs, tip on tip after ${time} ms.`);
+  const { phase, overlap } = await cross(page);
+  expect(between(10, phase)).toBeCloseTo((-(speed ** 2) / (2 * FADING) / Math.PI) * 180, 1);
+  expect(overlap).toBeCloseTo(0, 3);
+});
+
+test("the moment is taken by keyboard, and all drawings go there", async ({ page }) => {
+  await openShift(page);
+  const before = await drawn(page);
+  await moment(page).focus();
+  await page.keyboard.press("PageUp");
+  await expectMoved(page, before);
+  const shown = await drawn(page);
+  const at = Number(await moment(page).inputValue());
+  expect(at).toBeGreaterThan(0);
+  await expect(moment(page)).toHaveAttribute("aria-valuetext", `${Number(at.toFixed(3))} ms`);
+  await expect(told(page)).toContainText(`${Number(at.toFixed(3))} ms: `);
+  await page.keyboard.press("ArrowRight");
+  await expectMoved(page, shown);
+  await page.keyboard.press("End");
+  await expect(told(page)).toHaveText(END);
+  expect(between(30, (await cross(page)).phase)).toBeCloseTo(-TURNED, 1);
+  await page.keyboard.press("Home");
+  await expect(told(page)).toHaveText(EVENTS[0]);
+});
+
+test("goes back to the design, which is exactly as it was", async ({ page }) => {
+  await openShift(page);
+  await expect(button(page, "Back to the design")).toBeDisabled();
+  const before = await drawn(page);
+  const handles = await page.getByRole("slider").count();
+  for (let event = 0; event < 3; event += 1) await button(page, "Next event").click();
+  await expectMoved(page, before);
+  await button(page, "Back to the design").click();
+  await expectSame(page, before);
+  await expect(page.getByRole("slider")).toHaveCount(handles);
+  await expect(button(page, "Back to the design")).toBeDisabled();
+  await expect(button(page, "Undo"), "looking is no step").toBeDisabled();
+});
+
+test("a changed number ends the playing and the drawings show the design", async ({ page }) => {
+  await openShift(page);
+  await slow(page, 1000);
+  for (const change of [
+    () => type(page, "shift_force_n", "150"),
+    () => handle(page, "Phase map", "phase_deg").press("ArrowUp"),
+    () => button(page, "Undo").click(),
+  ]) {
+    await button(page, "Play the shift").click();
+    await expect(button(page, "Pause")).toBeVisible();
+    await change();
+    await expect(button(page, "Play the shift")).toBeVisible();
+    await expect(button(page, "Back to the design")).toBeDisabled();
+    const { phase, overlap } = await cross(page);
+    expect(phase).toBeCloseTo(Number(await field(page, "phase_deg").or(handle(page, "Phase map", "phase_deg")).first().getAttribute("aria-valuenow")), 1);
+    expect(overlap).toBeCloseTo(4.5, 2);
+    const still = await drawn(page);
+    await page.waitForTimeout(150);
+    await expectSame(page, still);
+  }
+});
+
+test("the drawings show the design again when the rings are worked on", async ({ page }) => {
+  await openShift(page);
+  await go(page, "Rings");
+  const before = await drawn(page);
+  const handles = await page.getByRole("slider").count();
+  await go(page, "Shift");
+  for (let event = 0; event < 3; event += 1) await button(page, "Next event").click();
+  await go(page, "Rings");
+  await expect(page.getByRole("slider"), "the handles are there").toHaveCount(handles);
+  await expectSame(page, before);
+});
+
+/** Milliseconds from the press of Play until it stands again. */
+const lasts = (page) => page.evaluate(() => new Promise((done) => {
+  const play = [...document.querySelectorAll("button")].find((at) => at.textContent === "Play the shift");
+  const began = performance.now();
+  play.click();
+  const look = () => (play.textContent === "Play the shift" ? done(performance.now() - began) : requestAnimationFrame(look));
+  requestAnimationFrame(look);
+}));
+
+test("slowed ten times more, it takes ten times as long", async ({ page }) => {
+  await openShift(page);
+  const real = home * 1000;
+  for (const times of [5, 50]) {
+    await slow(page, times);
+    const took = await lasts(page);
+    expect(took, `1:${times}`).toBeGreaterThan(real * times * 0.95);
+    expect(took, `1:${times}`).toBeLessThan(real * times * 1.2 + 400);
+  }
+});
+
+test("a screen reader hears how it ends, not every frame", async ({ page }) => {
+  await openShift(page);
+  await slow(page, 20);
+  await page.locator(".player").evaluate((player) => {
+    window.heard = 0;
+    new MutationObserver((changes) => {
+      const live = ({ target }) => (target.closest ? target : target.parentElement)?.closest("[aria-live], [role=status], output");
+      if (changes.some((change) => live(change) && live(change).getAttribute("aria-live") !== "off")) window.heard += 1;
+    }).observe(player, { subtree: true, childList: true, characterData: true });
+  });
+  await button(page, "Play the shift").click();
+  await expect(told(page)).toHaveText(END);
+  expect(await page.evaluate(() => window.heard)).toBeGreaterThan(0);
+  expect(await page.evaluate(() => window.heard)).toBeLessThan(4);
+});
+
+test("says that there is no shift where the rings stand apart", async ({ page }) => {
+  // Dogs of 31° on six places leave windows of −2°.
+  await openShift(page, { a: { tip_width_deg: 31 }, b: { tip_width_deg: 31 } });
+  await expect(told(page)).toHaveText("There is no shift: the rings jam or stand apart.");
+  for (const name of ["Play the shift", "Event before", "Next event"]) await expect(button(page, name)).toBeDisabled();
+  await expect(moment(page)).toBeDisabled();
+});
+
+test.describe("less motion", () => {
+  test.use({ contextOptions: { reducedMotion: "reduce" } });
+
+  test("nothing plays where no motion is wanted, and the events still step", async ({ page }) => {
+    await openShift(page);
+    await expect(page.locator(".player")).toContainText("Your system asks for less motion");
+    await expect(button(page, "Play the shift")).toHaveCount(0);
+    await expect(page.getByLabel("Slowed")).toHaveCount(0);
+    await expect(view(page, "Phase map").locator("path.way").first(), "the whole way is drawn").toBeAttached();
+    for (const words of EVENTS) {
+      await button(page, "Next event").click();
+      await expect(told(page)).toHaveText(words);
+    }
+    expect(between(30, (await cross(page)).phase)).toBeCloseTo(-TURNED, 1);
+  });
+});
+
+// ---- the outcome map and the chances ----
+
+/** The plot of a chart on the screen: the largest frame drawn in it. */
+async function plot(page, chart) {
+  await view(page, chart).scrollIntoViewIfNeeded();
+  return view(page, chart).evaluate((svg) => {
+    const boxes = [...svg.querySelectorAll("path.dimension")].map((at) => at.getBoundingClientRect());
+    const { x, y, width, height } = boxes.reduce((a, b) => (b.width * b.height > a.width * a.height ? b : a));
+    return { x, y, width, height };
+  });
+}
+
+/** The end of the speed differences: for a new design the next round number to twice the 300 rpm. */
+const TOP = 600;
+
+/** A phase and a speed difference on the screen. */
+async function placeOf(page, phase, speed) {
+  const { x, y, width, height } = await plot(page, MAP);
+  return [x + (width * phase) / 360, y + height * (1 - speed / TOP)];
+}
+
+test("the outcome map reads out what becomes of a shift under the mouse", async ({ page }) => {
+  await openShift(page);
+  await expect(reading(page, MAP)).toHaveText(/^Phase 30°, 300 rpm: thrown back, then in$/);
+  for (const [phase, speed, outcome] of [
+    // The window ends at 24°: 11° at 120 rpm are 15 ms, and 1 mm takes 8.3 ms.
+    [35, 120, "straight in"],
+    // 36° of face are left, and below 189 rpm they stop it.
+    [12, 100, "hangs, tip on tip"],
+    // 72 rpm faster than the face can stop, then a window of 12°: at 206 rpm and more 9.7 ms and less.
+    [20, 280, "in after rubbing"],
+    // No window is long enough above 240 rpm.
+    [15, 500, "thrown back, then in"],
+  ]) {
+    await page.mouse.move(...await placeOf(page, phase, speed));
+    await expect(reading(page, MAP)).toContainText(/rpm: /);
+    const [, at, with_, words] = /^Phase ([\d.]+)°, (\d+) rpm: (.*)$/.exec(await reading(page, MAP).textContent());
+    expect(Math.abs(Number(at) - phase)).toBeLessThan(1);
+    expect(Math.abs(Number(with_) - speed)).toBeLessThan(3);
+    expect(words, `${phase}°, ${speed} rpm`).toBe(outcome);
+  }
+  await page.mouse.move(2, 2);
+  await expect(reading(page, MAP), "away from it, its cross is read").toHaveText(/^Phase 30°, 300 rpm/);
+});
+
+test("the chances are read out where the mouse points", async ({ page }) => {
+  await openShift(page);
+  const { x, y, width, height } = await plot(page, CHANCES);
+  await page.mouse.move(x + (width * 120) / TOP, y + height / 2);
+  await expect(reading(page, CHANCES)).toHaveText(/^1[12]\d rpm: .*straight in \d+ %/);
+  await page.mouse.move(x + (width * 500) / TOP, y + height / 2);
+  await expect(reading(page, CHANCES)).toHaveText(/^(49|50)\d rpm: thrown back, then in 100 %$/);
+});
+
+test("arrow keys on the map's handles move its cross, its reading and the numbers", async ({ page }) => {
+  await openShift(page);
+  await expect(reading(page, MAP)).toHaveText(/^Phase 30°, 300 rpm/);
+  const across = () => view(page, MAP).locator("path.state").first().getAttribute("d");
+  const before = await across();
+  await handle(page, MAP, "phase_deg").focus();
+  await page.keyboard.press("ArrowUp");
+  await expect(handle(page, "Phase map", "phase_deg")).toHaveAttribute("aria-valuenow", "30.5");
+  expect(await across()).not.toBe(before);
+  await expect(reading(page, MAP)).toHaveText(/^Phase 30.5°, 300 rpm/);
+  await handle(page, MAP, "slip_rpm").focus();
+  await page.keyboard.press("ArrowDown");
+  await expect(field(page, "slip_rpm")).toHaveValue("290");
+  await expect(handle(page, CHANCES, "slip_rpm")).toHaveAttribute("aria-valuenow", "290");
+  await expect(reading(page, MAP)).toHaveText(/^Phase 30.5°, 290 rpm/);
+  await handle(page, CHANCES, "slip_rpm").focus();
+  await page.keyboard.press("Shift+ArrowUp");
+  await expect(field(page, "slip_rpm")).toHaveValue("390");
+  await expect(handle(page, CHANCES, "slip_rpm")).toBeFocused();
+});
+
+for (const [slip, sign] of [[300, 1], [-300, -1]]) {
+  test(`a place pressed on the map of ${slip} rpm is taken as phase and speed difference, in one step`, async ({ page }) => {
+    await openShift(page, { slip_rpm: slip });
+    await expect(reading(page, MAP)).toContainText("rpm: ");
+    await page.mouse.click(...await placeOf(page, 90, 150));
+    const phase = handle(page, "Phase map", "phase_deg");
+    await expect.poll(async () => Number(await phase.getAttribute("aria-valuenow"))).toBeCloseTo(90, -0.5);
+    expect(Math.abs(Number(await field(page, "slip_rpm").inputValue()) - sign * 150)).toBeLessThanOrEqual(10);
+    await button(page, "Undo").click();
+    await expect(phase).toHaveAttribute("aria-valuenow", "30");
+    await expect(field(page, "slip_rpm")).toHaveValue(String(slip));
+    await expect(button(page, "Undo")).toBeDisabled();
+  });
+}
+
+test("a shift of the gearbox has no handle for its speed difference, and keeps it", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await expect(handle(page, MAP, "phase_deg")).toBeVisible();
+  await expect(page.locator('.view [data-field="slip_rpm"]')).toHaveCount(0);
+  // 8500 rpm through 70/27 and 35/12, then 35/12 over 28/16 less 1.
+  await expect(page.locator(".taken")).toContainText("speed difference 749.39 rpm");
+  await expect(reading(page, MAP)).toContainText("749 rpm: ");
+  const { x, y, width, height } = await plot(page, MAP);
+  await page.mouse.click(x + width / 2, y + height / 4);
+  await expect.poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow"))).toBeCloseTo(180, -0.5);
+  await expect(page.locator(".taken")).toContainText("speed difference 749.39 rpm");
+  await page.getByLabel("Taken from").selectOption({ label: "numbers typed here" });
+  await expect(handle(page, MAP, "slip_rpm")).toBeVisible();
+  await expect(handle(page, CHANCES, "slip_rpm")).toBeVisible();
+});
+
+/** The rows of the table of chances: speed difference and shares, as numbers. */
+const tableRows = (page) => page.getByRole("region", { name: "Table of chances" }).locator("tbody tr")
+  .evaluateAll((rows) => rows.map((row) => [...row.cells].map((cell) => parseFloat(cell.textContent))));
+
+test("the map is refined, and its table has all the shares", async ({ page }) => {
+  await openShift(page);
+  await page.getByText("The chances as a table").click();
+  await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+  const rows = await tableRows(page);
+  expect(rows.length).toBeGreaterThanOrEqual(14);
+  expect(rows.length).toBeLessThanOrEqual(18);
+  for (const [speed, first, end, straight, rubbed, thrown, ...others] of rows) {
+    expect(others.length).toBe(3);
+    const sum = [straight, rubbed, thrown, ...others].reduce((a, b) => a + b);
+    expect(Math.abs(sum - 100), `${speed} rpm`).toBeLessThan(0.4);
+    expect(Math.abs(first - straight - rubbed)).toBeLessThan(0.2);
+    expect(Math.abs(end - straight - rubbed - thrown)).toBeLessThan(0.2);
+    if (speed > 240) expect(straight, `${speed} rpm is over the straight-in limit`).toBe(0);
+  }
+  // Hardly turning it goes straight in wherever a window stands: 12° of every 60°; else it hangs.
+  expect(rows[0][0]).toBeLessThan(10);
+  expect(Math.abs(rows[0][3] - 20)).toBeLessThan(1);
+  expect(Math.abs(rows[0][7] - 80)).toBeLessThan(1);
+  expect(rows.at(-1)[0]).toBeGreaterThan(0.9 * TOP);
+});
+
+const takeFrom = (page, item) => async () => {
+  await page.getByText("Export", { exact: true }).click();
+  await button(page, item).click();
+};
+
+test("takes the chances as CSV, whose rows sum to 1", async ({ page }) => {
+  await openShift(page);
+  const { name, text } = await download(page, takeFrom(page, "Chances over the speed difference (CSV)"));
+  expect(name).toMatch(/-chances\.csv$/);
+  const [head, ...lines] = text.trimEnd().split("\r\n");
+  expect(head.split(",")[0]).toBe("speed_difference_rpm");
+  expect(head.split(",")).toHaveLength(7);
+  expect(lines.length).toBeGreaterThanOrEqual(100);
+  let last = 0;
+  for (const line of lines) {
+    const [speed, ...shares] = line.split(",").map(Number);
+    expect(speed).toBeGreaterThan(last);
+    last = speed;
+    expect(Math.abs(shares.reduce((a, b) => a + b) - 1), line).toBeLessThan(5e-6);
+  }
+  expect(last).toBeGreaterThan(0.98 * TOP);
+  expect(last).toBeLessThan(TOP);
+});
+
+test("takes the outcome map and the chances as drawings", async ({ page }) => {
+  await openShift(page);
+  const files = [];
+  for (const item of ["Outcome map (SVG)", "Chances (SVG)"]) files.push(await download(page, takeFrom(page, item)));
+  expect(files[0].name).toMatch(/-outcome-map\.svg$/);
+  expect(files[1].name).toMatch(/-chances\.svg$/);
+  await page.goto("about:blank");
+  for (const { name, text } of files) {
+    const read = await page.evaluate((text) => {
+      const svg = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+      return {
+        tag: svg.tagName,
+        wrong: svg.querySelectorAll("parsererror").length,
+        width: svg.getAttribute("width"),
+        words: [...svg.querySelectorAll("text")].map((at) => at.textContent),
+        patches: svg.querySelectorAll("path").length,
+      };
+    }, text);
+    expect(read, name).toMatchObject({ tag: "svg", wrong: 0, width: expect.stringMatching(/^[\d.]+mm$/) });
+    expect(read.words.join("\n"), name).toContain("straight-in limit 240 rpm");
+    expect(read.patches, name).toBeGreaterThan(8);
+  }
+  expect(files[0].text).toContain("hangs, tip on tip");
+});
+
+test("numbers answer at once while the map of a fine spline is worked out", async ({ page }) => {
+  const spline = { count: 30, tip_width_deg: 5.6, root_fillet_mm: 0.2 };
+  await openShift(page, { a: spline, b: spline });
+  const knob = handle(page, "Phase map", "phase_deg");
+  await knob.focus();
+  // From the press to the first frame that shows the new number.
+  await page.evaluate(() => {
+    window.answers = [];
+    const number = document.querySelector('.view.map [data-field="phase_deg"]');
+    window.addEventListener("keydown", (event) => {
+      const before = number.getAttribute("aria-valuenow");
+      const look = (now) => {
+        if (number.getAttribute("aria-valuenow") === before) requestAnimationFrame(look);
+        else window.answers.push(now - event.timeStamp);
+      };
+      requestAnimationFrame(look);
+    }, true);
+  });
+  for (let press = 1; press <= 6; press += 1) {
+    await page.keyboard.press("ArrowUp");
+    await expect(knob).toHaveAttribute("aria-valuenow", String(30 + press / 2));
+    await expect(page.getByText(/^Shares of 360 phases/), "the map is not done").toHaveCount(0);
+  }
+  const answers = await page.evaluate(() => window.answers);
+  expect(answers).toHaveLength(6);
+  for (const took of answers) expect(took).toBeLessThan(500);
+  await expect(reading(page, MAP), "and the map comes").toContainText("Phase 33°, 300 rpm: ", { timeout: 20_000 });
+});

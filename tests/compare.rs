@@ -1,0 +1,111 @@
+//! Layouts side by side: what is held, what is marked, and what is said about the differences.
+
+use crenel::design::{Design, Held, RingPair, START_RINGS, example};
+use crenel::report::{Comparison, Mark};
+use crenel::units::DisplayUnits;
+
+/// The example against starting rings.
+fn against(held: Held, starts: &[&str]) -> Comparison {
+    let pair = |key: &&str| {
+        let start = START_RINGS.iter().find(|start| start.key == *key).expect("a starting ring");
+        RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() }
+    };
+    let design = Design { held, beside: starts.iter().map(pair).collect(), ..example() };
+    Comparison::of(&design, DisplayUnits::default())
+}
+
+fn number(comparison: &Comparison, column: usize, key: &str) -> f64 {
+    let figures = &comparison.columns[column].figures;
+    let figure = figures.iter().find(|f| f.key == key).unwrap_or_else(|| panic!("no {key}"));
+    figure.value.unwrap_or_else(|| panic!("{key} has no number"))
+}
+
+#[test]
+fn what_is_held_is_the_same_in_every_layout() {
+    let starts = ["three", "five", "six-half"];
+    let drawn = against(Held::AsDrawn, &starts);
+    assert!((number(&drawn, 1, "free_angle_deg") - 72.0).abs() < 1e-9);
+    let free = against(Held::FreeAngle, &starts);
+    for column in 1..=3 {
+        let angle = number(&free, column, "free_angle_deg");
+        assert!((angle - 12.0).abs() < 1e-9, "{column}: {angle}");
+        assert!(free.columns[column].note.as_ref().is_some_and(|note| note.contains("wider")));
+    }
+    assert!(free.held.starts_with("Free angle is held: 12°"), "{}", free.held);
+    // Slots of 38° leave webs of 22°; held at 24° they are 36° wide.
+    let width = against(Held::DogWidth, &["slots"]);
+    assert!((number(&width, 1, "free_angle_deg") - 12.0).abs() < 1e-9);
+    assert!(width.held.starts_with("Dog width is held: 24°"), "{}", width.held);
+}
+
+#[test]
+fn fewer_dogs_help_at_one_width_and_hurt_at_one_free_angle() {
+    // The chance rises as N falls where the dog width is held, and with N where the free angle is.
+    let chance = |comparison: &Comparison, column| number(comparison, column, "straight_in_share");
+    let slow = |held| {
+        let mut design = example();
+        design.setting.from = crenel::design::ShiftFrom::Typed;
+        *design.setting.field_mut(crenel::fields::FieldId::SlipSpeed).expect("a field") = 60.0;
+        design.held = held;
+        let ring = |key: &str| START_RINGS.iter().find(|s| s.key == key).expect("a start").ring();
+        design.beside = vec![RingPair { title: String::new(), a: ring("three"), b: ring("three") }];
+        design.a = ring("six");
+        design.b = ring("six");
+        Comparison::of(&design, DisplayUnits::default())
+    };
+    let (width, free) = (slow(Held::DogWidth), slow(Held::FreeAngle));
+    assert!(chance(&width, 1) > chance(&width, 0), "three dogs, dog width held");
+    assert!(chance(&free, 1) < chance(&free, 0), "three dogs, free angle held");
+}
+
+#[test]
+fn what_cannot_be_held_says_why_and_stands_as_drawn() {
+    // Thirty dogs have a pitch of 12°: with windows of 12° nothing would be left of them.
+    let comparison = against(Held::FreeAngle, &["spline"]);
+    let note = comparison.columns[1].note.as_ref().expect("a note");
+    assert!(note.contains("cannot be held") && note.contains("0° wide"), "{note}");
+    assert!((number(&comparison, 1, "free_angle_deg") - 0.8).abs() < 1e-9);
+}
+
+#[test]
+fn best_and_worst_are_marked_where_one_way_is_better() {
+    let comparison = against(Held::AsDrawn, &["three", "six-half", "spline"]);
+    let marks = |key: &str| {
+        let row = comparison.rows.iter().find(|row| row.key == key).expect("a row");
+        row.cells.iter().map(|cell| cell.mark).collect::<Vec<_>>()
+    };
+    let (best, worst) = (Some(Mark::Best), Some(Mark::Worst));
+    assert_eq!(marks("free_angle_deg"), [None, best, best, worst]);
+    assert_eq!(marks("lash_deg"), [None, worst, None, best]);
+    // Neither many windows nor few are better by themselves, and the depth is the same in all.
+    assert_eq!(marks("entry_windows"), [None; 4]);
+    assert_eq!(marks("full_depth_mm"), [None; 4]);
+}
+
+#[test]
+fn differences_are_told_with_their_numbers() {
+    let comparison = against(Held::AsDrawn, &["six-half", "three"]);
+    let [half, three] = comparison.differences.as_slice() else { panic!("two paragraphs") };
+    for (text, wanted) in [
+        (half, "easier to enter: 3 × 72° stand open instead of 6 × 12°"),
+        (half, "It clunks more softly on and off the throttle"),
+        (half, "12° against 13.039°"),
+        (three, "It clunks harder on and off the throttle"),
+        (three, "Under power 3 pairs of dogs carry instead of 6."),
+    ] {
+        assert!(text.contains(wanted), "{wanted} is not in: {text}");
+    }
+    let same = against(Held::AsDrawn, &[]);
+    assert!(same.differences.is_empty() && same.columns.len() == 1);
+}
+
+#[test]
+fn a_layout_that_cannot_be_worked_out_says_so_and_spoils_no_other() {
+    let mut broken = RingPair { title: "Torn".to_owned(), ..RingPair::default() };
+    broken.a.inner_diameter_mm = 90.0;
+    let design = Design { beside: vec![broken, RingPair::default()], ..example() };
+    let comparison = Comparison::of(&design, DisplayUnits::default());
+    assert!(comparison.differences[0].starts_with("B (Torn) cannot be worked out."));
+    assert_eq!(number(&comparison, 2, "entry_windows"), 6.0);
+    assert_eq!(comparison.rows[0].cells[1].text, "–");
+}
