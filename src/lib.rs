@@ -8,6 +8,7 @@ pub mod draw;
 pub mod export;
 pub mod fields;
 pub mod finding;
+pub mod load;
 pub mod pair;
 pub mod report;
 pub mod ring;

@@ -1,0 +1,15 @@
+//! Strength and holding: what the dogs carry, what it does to them, and whether they stay in.
+//!
+//! What is checked is the pressure on the flanks and the shear and bending at the root, by nominal
+//! stress. What is not: impact fatigue, the notch of the root fillet, spalling of the case, and
+//! anything that cracks, wear or heat have done already.
+
+mod allowed;
+mod hold;
+mod share;
+mod stress;
+
+pub use allowed::{STEELS, Steel, life_factor, spline_compression_mpa, spline_shear_mpa};
+pub use hold::Hold;
+pub use share::{Carried, Loads, forces_from_gaps_n};
+pub use stress::{Root, Stress, sector_area_mm2, sector_centroid_mm, sector_polar_mm4};

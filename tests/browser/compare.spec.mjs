@@ -1,0 +1,416 @@
+// A student puts layouts side by side, holds one thing equal, and hands the comparison in.
+import AxeBuilder from "@axe-core/playwright";
+import { button, dog, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, test, title } from "./kit.mjs";
+
+const THREE = "3 dogs";
+const HALF = "6 dogs, every second half height";
+const SPLINE = "Fine spline, 30 teeth";
+
+const start = (page, label) => page.getByLabel("Add a starting ring").selectOption({ label });
+const columns = (page) => page.locator(".columns figure");
+const captions = (page) => columns(page).locator("figcaption");
+const column = (page, letter) => columns(page).filter({ has: page.locator(".letter", { hasText: letter }) });
+const results = (page) => page.getByRole("region", { name: "All results" });
+const cells = (page, key) => page.locator(`[data-row="${key}"] td`);
+const paragraph = (page, letter) => page.locator(".differences p").filter({ hasText: new RegExp(`^${letter} \\(`) });
+const hold = (page, label) => page.getByLabel("Hold", { exact: true }).selectOption({ label });
+const tab = (page) => page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
+const curves = (page) => page.getByRole("img", { name: /^Curves of the chance/ });
+
+/** Puts starting rings beside the example, or beside the design of a link. */
+async function beside(page, rings, design) {
+  await open(page, design ? `./#${linkOf(design)}` : "./");
+  await go(page, "Compare");
+  for (const ring of rings) await start(page, ring);
+  await expect(columns(page)).toHaveCount(rings.length + 1);
+}
+
+const THREE_RINGS = [THREE, HALF, SPLINE];
+const TITLES = [`A ${EXAMPLE} – on the board`, `B ${THREE}`, `C ${HALF}`, `D ${SPLINE}`];
+
+// ---- building it ----
+
+test("builds a comparison of four by mouse", async ({ page }) => {
+  await open(page);
+  await expect(tab(page)).toHaveText("Compare");
+  await go(page, "Compare");
+  await expect(captions(page)).toHaveText(TITLES.slice(0, 1));
+  for (const [at, ring] of THREE_RINGS.entries()) {
+    await start(page, ring);
+    await expect(captions(page)).toHaveText(TITLES.slice(0, at + 2));
+    await expect(tab(page)).toHaveText(`Compare (${at + 2})`);
+  }
+  await expect(page.getByText("Four layouts are the most. Take one out to add another.")).toBeVisible();
+  await expect(page.getByLabel("Add a starting ring")).toBeDisabled();
+  await expect(button(page, "The design on the board as it is now")).toBeDisabled();
+  await expect(button(page, "A file…")).toBeDisabled();
+  await expect(page.getByLabel("Link of a design to add")).toBeDisabled();
+  for (const name of [EXAMPLE, THREE, HALF, SPLINE]) {
+    await expect(page.getByRole("img", { name: `Face view of ${name}` })).toBeVisible();
+  }
+  await expect(results(page).locator("thead th")).toHaveText(["Result", `A ${EXAMPLE}`, `B ${THREE}`, `C ${HALF}`, `D ${SPLINE}`]);
+  for (const at of ["a", "b", "c", "d"]) await expect(curves(page).locator(`.curve-${at}`)).toHaveCount(1, { timeout: 15_000 });
+});
+
+/** Tabs on until something with this name has the focus. */
+async function tabTo(page, wanted, most = 120) {
+  for (let pressed = 0; pressed < most; pressed += 1) {
+    await page.keyboard.press("Tab");
+    const name = await page.evaluate(() =>
+      document.activeElement.getAttribute("aria-label") ?? document.activeElement.textContent.trim());
+    if (wanted.test(name)) return;
+  }
+  throw new Error(`Tab does not reach ${wanted}`);
+}
+
+test("builds a comparison of four by keyboard, and takes one out again", async ({ page }) => {
+  await open(page);
+  await tabTo(page, /^Compare$/);
+  await page.keyboard.press("Enter");
+  await tabTo(page, /^Add a starting ring$/);
+  // The list is opened, gone down to the wanted line, and that is taken.
+  for (const [downs, name] of [[1, THREE], [5, HALF], [7, SPLINE]]) {
+    await page.keyboard.press("Alt+ArrowDown");
+    for (let down = 0; down < downs; down += 1) await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Enter");
+    await expect(captions(page).last()).toContainText(name);
+  }
+  await expect(captions(page)).toHaveText(TITLES);
+  await tabTo(page, /^Take out$/);
+  await page.keyboard.press("Enter");
+  await expect(captions(page)).toHaveText([TITLES[0], `B ${HALF}`, `C ${SPLINE}`]);
+  await page.keyboard.press("Control+z");
+  await expect(captions(page)).toHaveText(TITLES);
+});
+
+test("going down the closed list of starting rings by arrow adds none on the way", async ({ page }) => {
+  await open(page);
+  await go(page, "Compare");
+  await page.getByLabel("Add a starting ring").focus();
+  await page.keyboard.press("ArrowDown");
+  await page.keyboard.press("ArrowDown");
+  await page.waitForTimeout(200);
+  await expect(captions(page), "nobody asked for 3 dogs").toHaveText(TITLES.slice(0, 1));
+});
+
+test("keeps the board as it is now and compares with what it becomes", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1, title: "Worn box" })}`);
+  await go(page, "Compare");
+  await button(page, "The design on the board as it is now").click();
+  await expect(page.locator(".differences p")).toHaveText("B (Worn box) comes out the same as A.");
+  await go(page, "Rings");
+  for (const ring of ["A", "B"]) {
+    await field(page, `${ring}.tip_width_deg`).fill("22");
+    await field(page, `${ring}.tip_width_deg`).press("Enter");
+  }
+  await go(page, "Compare");
+  // 60° less twice the dog.
+  await expect(cells(page, "free_angle_deg")).toHaveText(["16° best", "12° worst"]);
+});
+
+test("a starting ring has the diameters of the board", async ({ page }) => {
+  const ring = { inner_diameter_mm: 80, outer_diameter_mm: 100 };
+  await beside(page, [THREE], { crenel: 1, title: "Large", a: ring, b: ring });
+  // 72° at a mean radius of 45 mm; 12° for the six of the board.
+  const lash = (degrees) => `${Number(((degrees * Math.PI * 45) / 180).toFixed(3))} mm`;
+  await expect(cells(page, "lash_mm")).toHaveText([`${lash(12)} best`, `${lash(72)} worst`]);
+});
+
+// ---- reading it ----
+
+test("the table marks the best and the worst of each row in words", async ({ page }) => {
+  await beside(page, THREE_RINGS);
+  // Pitch less two dogs: 60 − 48, 120 − 48, and 12 − 11.2.
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "72° best", "72° best", "0.8° worst"]);
+  await expect(cells(page, "entry_windows"), "none is better").toHaveText(["6", "3", "3", "30"]);
+  await expect(cells(page, "pairs_meeting_drive")).toHaveText(["6", "3 worst", "3 worst", "30 best"]);
+  await expect(cells(page, "full_depth_mm"), "all the same").toHaveText(["4.5 mm", "4.5 mm", "4.5 mm", "4.5 mm"]);
+  // Less lash is better; that of the half-height ring is that of six dogs without the back-cut.
+  await expect(cells(page, "lash_deg")).toHaveText([/^13\.\d+°$/, "72° worst", "12°", "0.8° best"]);
+  const rows = await results(page).locator("tbody tr").evaluateAll((rows) => rows.map((row) => row.textContent));
+  expect(rows.length).toBeGreaterThan(25);
+  for (const row of rows) expect(row.includes(" best"), row).toBe(row.includes(" worst"));
+});
+
+test("the paragraphs name the numbers of the table", async ({ page }) => {
+  await beside(page, [THREE, SPLINE], { crenel: 1, title: "Board", slip_rpm: 300 });
+  const three = paragraph(page, "B");
+  await expect(three).toContainText("B (3 dogs) is easier to enter: 3 × 72° stand open instead of 6 × 12°");
+  // 12° and 72° at 1800° a second; 1 mm at 0.12 m/s.
+  await expect(three).toContainText("stays open for 40 ms against 6.667 ms, and the travel to the hold depth takes 8.333 ms");
+  await expect(three).toContainText("more lash to cross, 72° against 12°");
+  await expect(three).toContainText("Under power 3 pairs of dogs carry instead of 6.");
+  const spline = paragraph(page, "C");
+  await expect(spline).toContainText("C (Fine spline, 30 teeth) is harder to enter: 30 × 0.8° stand open instead of 6 × 12°");
+  await expect(spline).toContainText("less lash to cross, 0.8° against 12°");
+  await expect(spline).toContainText("Under power 30 pairs of dogs carry instead of 6.");
+  const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
+    cells(page, key).evaluateAll((all) => all.map((cell) => parseFloat(cell.textContent)))));
+  const [, said, against] = /first pass: ([\d.]+) % against ([\d.]+) % of all phases/.exec(await three.textContent());
+  expect(Math.abs(Number(said) - shares[0][1] - shares[1][1])).toBeLessThan(0.11);
+  expect(Math.abs(Number(against) - shares[0][0] - shares[1][0])).toBeLessThan(0.11);
+});
+
+test("says what happens to be the same while nothing is held", async ({ page }) => {
+  const held = page.locator(".held");
+  await beside(page, [THREE]);
+  await expect(held, "both are 24° wide").toContainText("Dog width is the same in all, 24°; free angle is not.");
+  await start(page, "6 slots");
+  await expect(held).toContainText("Neither dog width nor free angle is the same in all");
+});
+
+test("holds the dog width", async ({ page }) => {
+  await beside(page, [THREE, "6 slots"]);
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "16°"]);
+  await hold(page, "dog width");
+  await expect(page.locator(".held")).toHaveText("Dog width is held: 24° in every layout. Free angle follows from it.");
+  // The webs between the slots are 22° wide; at 24° 60 − 48 is left.
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "12° worst"]);
+  await expect(column(page, "C")).toContainText("Its dogs are taken 2° wider than they are drawn.");
+  await expect(column(page, "B")).not.toContainText("Its dogs are taken");
+  await button(page, "Undo").click();
+  await expect(cells(page, "free_angle_deg").nth(2)).toHaveText("16°");
+});
+
+test("holds the free angle", async ({ page }) => {
+  await beside(page, [THREE, "4 dogs"]);
+  await hold(page, "free angle");
+  await expect(page.locator(".held")).toHaveText("Free angle is held: 12° in every layout. Dog width follows from it.");
+  await expect(cells(page, "free_angle_deg"), "all the same").toHaveText(["12°", "12°", "12°"]);
+  // (72 − 12)/2 and (42 − 12)/2 on each ring.
+  await expect(column(page, "B")).toContainText("Its dogs are taken 30° wider than they are drawn.");
+  await expect(column(page, "C")).toContainText("Its dogs are taken 15° wider than they are drawn.");
+  // The design on the board is not changed by it.
+  await go(page, "Rings");
+  await expect(field(page, "A.tip_width_deg")).toHaveValue("24");
+});
+
+test("a layout that cannot be held says why, and the words over it do not claim that it is", async ({ page }) => {
+  await beside(page, [SPLINE]);
+  await hold(page, "dog width");
+  // 30 dogs of 24° are 720°.
+  await expect(column(page, "B")).toContainText("It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.");
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12° best", "0.8° worst"]);
+  await expect(page.locator(".held")).toContainText("Dog width is held");
+  await expect(page.locator(".held")).not.toContainText("in every layout");
+});
+
+test("a layout that could not be worked out once it is held stands as it is drawn", async ({ page }) => {
+  await beside(page, [HALF]);
+  await hold(page, "free angle");
+  // For 12° between the tall three, the dogs would be 54° wide on a pitch of 60°: no gap of theirs takes one.
+  await expect(column(page, "B")).toContainText("It cannot be held");
+  await expect(cells(page, "lash_deg").nth(1)).toHaveText(/^12°/);
+});
+
+// ---- files and links ----
+
+async function addFile(page, name, text) {
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "A file…").click()]);
+  await chooser.setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+}
+
+const FRIEND = { crenel: 1, title: "Friend's “four”", a: { count: 4 }, b: { count: 4 } };
+
+test("adds layouts from a file and from a link, the same file twice", async ({ page }) => {
+  await open(page);
+  await go(page, "Compare");
+  await addFile(page, "design.json", JSON.stringify(FRIEND));
+  await expect(captions(page)).toHaveText([TITLES[0], `B ${FRIEND.title}`]);
+  await addFile(page, "design.json", JSON.stringify(FRIEND));
+  await expect(captions(page)).toHaveCount(3);
+  const link = page.getByLabel("Link of a design to add");
+  await expect(button(page, "Add the link")).toBeDisabled();
+  await link.fill(` https://crenel.example/#${linkOf({ ...FRIEND, title: "From a link" })} `);
+  await button(page, "Add the link").click();
+  await expect(captions(page).last()).toHaveText("D From a link");
+  await expect(link, "ready for the next").toHaveValue("");
+  await expect(notice(page)).toHaveCount(0);
+  // 90 − 48
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "42° best", "42° best", "42° best"]);
+  for (const count of [3, 2, 1]) {
+    await button(page, "Undo").click();
+    await expect(captions(page)).toHaveCount(count);
+  }
+});
+
+test("a file or a link that cannot be read gives a sentence and adds nothing", async ({ page }) => {
+  await open(page);
+  await go(page, "Compare");
+  for (const [name, text, why] of [
+    ["letter.json", "Dear friend", /The file was not added\. .*not JSON/],
+    ["list.json", "[]", /The file was not added\. .*not a design/],
+    ["newer.json", '{"crenel": 9}', /The file was not added\. .*version 9/],
+    ["large.json", " ".repeat(4_000_001), /The file was not added\. .*4000001 bytes/],
+  ]) {
+    await addFile(page, name, text);
+    await expect(notice(page), name).toContainText(why);
+    await expect(notice(page)).toHaveRole("alert");
+    await button(page, "Dismiss").click();
+  }
+  for (const [link, why] of [
+    ["results", /The link was not added\. .*must begin with “1\.”/],
+    [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*damaged or cut short/],
+    [linkOf({ crenel: 4 }), /The link was not added\. .*version 4/],
+  ]) {
+    await page.getByLabel("Link of a design to add").fill(link);
+    await button(page, "Add the link").click();
+    await expect(notice(page), link).toContainText(why);
+    await expect(page.getByLabel("Link of a design to add"), "to be mended").toHaveValue(link);
+    await button(page, "Dismiss").click();
+  }
+  await expect(captions(page)).toHaveCount(1);
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
+test("odd things in an added file are told and the rest is added", async ({ page }) => {
+  await open(page);
+  await go(page, "Compare");
+  await addFile(page, "odd.json", JSON.stringify({ ...FRIEND, paint: "red" }));
+  await expect(captions(page)).toHaveCount(2);
+  await expect(notice(page)).toContainText("paint");
+});
+
+test("a layout that cannot be worked out says why in its column and its paragraph", async ({ page }) => {
+  await open(page);
+  await go(page, "Compare");
+  await addFile(page, "wide.json", JSON.stringify({ crenel: 1, title: "Too wide", a: { tip_width_deg: 80 } }));
+  await expect(column(page, "B").locator(".wrong")).toContainText(/\w{4}/);
+  await expect(paragraph(page, "B")).toContainText("B (Too wide) cannot be worked out. ");
+  await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "–"]);
+  await expect(page.locator(".finding.error"), "the board is all right").toHaveCount(0);
+});
+
+test("puts a layout on the board, takes one out, and undo brings both back", async ({ page }) => {
+  await beside(page, THREE_RINGS);
+  await column(page, "C").getByRole("button", { name: "Put on the board" }).click();
+  await expect(captions(page)).toHaveText([`A ${HALF} – on the board`, `B ${THREE}`, `C ${EXAMPLE}`, `D ${SPLINE}`]);
+  await expect(title(page)).toHaveValue(HALF);
+  await expect(cells(page, "free_angle_deg")).toHaveText(["72° best", "72° best", "12°", "0.8° worst"]);
+  await go(page, "Rings");
+  await expect(page.getByRole("textbox", { name: "Height pattern" }).first()).toHaveValue("1 0.5");
+  await go(page, "Compare");
+  await button(page, "Undo").click();
+  await expect(captions(page)).toHaveText(TITLES);
+  await expect(title(page)).toHaveValue(EXAMPLE);
+
+  await column(page, "B").getByRole("button", { name: "Take out" }).click();
+  await expect(captions(page)).toHaveText([TITLES[0], `B ${HALF}`, `C ${SPLINE}`]);
+  await expect(tab(page)).toHaveText("Compare (3)");
+  await expect(page.getByLabel("Add a starting ring"), "there is room again").toBeEnabled();
+  await button(page, "Undo").click();
+  await expect(captions(page)).toHaveText(TITLES);
+});
+
+// ---- handing it in ----
+
+test("shares the comparison, and the friend sees the same table", async ({ page, profile }) => {
+  await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+  await beside(page, THREE_RINGS);
+  await hold(page, "free angle");
+  await button(page, "Share the comparison").click();
+  const dialog = page.getByRole("dialog", { name: "Share this design" });
+  await button(page, "Copy link").click();
+  await expect(dialog.getByRole("status")).toHaveText("The link is copied.");
+  const link = await page.evaluate(() => navigator.clipboard.readText());
+  expect(link).toBe(await dialog.getByLabel("Link").inputValue());
+  expect(link.length).toBeLessThan(2000);
+  await dialog.getByRole("button", { name: "Close" }).click();
+
+  const friend = await (await profile()).newPage();
+  await friend.goto(link);
+  await drawn(friend);
+  await expect(tab(friend)).toHaveText("Compare (4)");
+  await expect(notice(friend)).toHaveCount(0);
+  await go(friend, "Compare");
+  await expect(captions(friend)).toHaveText(TITLES);
+  await expect(friend.locator(".held")).toContainText("Free angle is held: 12°");
+  const text = async (page) => [await results(page).textContent(), await page.locator(".differences").textContent()];
+  expect(await text(friend)).toEqual(await text(page));
+});
+
+test("a reload keeps the comparison", async ({ page }) => {
+  await beside(page, [THREE, "5 dogs"]);
+  await page.waitForTimeout(350);
+  await page.reload();
+  await expect(tab(page)).toHaveText("Compare (3)");
+  await go(page, "Compare");
+  await expect(captions(page)).toHaveText([TITLES[0], `B ${THREE}`, "C 5 dogs"]);
+});
+
+for (const colorScheme of ["light", "dark"]) {
+  test.describe(colorScheme, () => {
+    test.use({ colorScheme });
+
+    test("is printed on one page, and nothing is cut off", async ({ page }) => {
+      await beside(page, THREE_RINGS);
+      await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 15_000 });
+      const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
+      expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+      const [, width, height] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf);
+      // A4 across, in points.
+      expect([Math.round(width), Math.round(height)]).toEqual([842, 595]);
+
+      // The same on the screen, as wide and high as the paper within its margins of 7 mm.
+      const [across, down] = [297 - 14, 210 - 14].map((mm) => Math.floor((mm * 96) / 25.4));
+      await page.emulateMedia({ media: "print", colorScheme });
+      await page.setViewportSize({ width: across, height: down });
+      const size = await page.evaluate(() => [document.scrollingElement.scrollWidth, document.scrollingElement.scrollHeight]);
+      expect(size[0]).toBeLessThanOrEqual(across);
+      expect(size[1]).toBeLessThanOrEqual(down);
+      const shown = page.locator(".compare").getByText("have a qualified shop check what is cut");
+      await expect(shown).toBeVisible();
+      expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe("rgb(255, 255, 255)");
+      await expect(button(page, "Put on the board").first(), "no buttons on paper").toBeHidden();
+    });
+
+    test("nobody is shut out of Shift and Compare", async ({ page }) => {
+      const check = async (state) => {
+        const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
+        const { violations } = await axe.analyze();
+        const lines = violations.map(({ id, impact, nodes }) =>
+          `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
+        expect.soft(lines, state).toEqual([]);
+      };
+      await open(page);
+      await go(page, "Shift");
+      await page.getByText("The chances as a table").click();
+      await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+      await button(page, "Next event").click();
+      await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+      await check("Shift");
+      await field(page, "gear").fill("1");
+      await field(page, "gear").press("Enter");
+      await expect(finding(page, "no_such_shift")).toBeVisible();
+      await check("Shift, with a finding");
+      await button(page, "Undo").click();
+      await go(page, "Compare");
+      for (const ring of THREE_RINGS) await start(page, ring);
+      await hold(page, "dog width");
+      await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 15_000 });
+      await check("Compare");
+    });
+  });
+}
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test("nothing runs off the side in Shift and Compare", async ({ page }) => {
+    const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
+    await open(page);
+    await go(page, "Shift");
+    await page.getByText("The chances as a table").tap();
+    await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+    await button(page, "Next event").tap();
+    for (const summary of await page.locator(".estimate summary").all()) await summary.tap();
+    expect(await sideways(), "Shift").toBeLessThanOrEqual(0);
+    await go(page, "Compare");
+    for (const ring of THREE_RINGS) await start(page, ring);
+    await title(page).fill("Unbrokenlongwordinatitle".repeat(5));
+    await title(page).press("Enter");
+    await expect(columns(page)).toHaveCount(4);
+    expect(await sideways(), "Compare").toBeLessThanOrEqual(0);
+    await expect(dog(page, "A1")).toHaveCount(0);
+  });
+});
