@@ -39,6 +39,14 @@ pub enum FieldId {
     ShiftTorque,
     ThrottleTorque,
     Stiffness,
+    LoadFactor,
+    DogStiffness,
+    AllowedPressure,
+    AllowedShear,
+    AllowedStress,
+    FlankFriction,
+    SplineFriction,
+    SplineDiameter,
     RatioToWheel,
     WheelDiameter,
     PrimaryDriving,
@@ -166,6 +174,22 @@ fields! {
         "Steady torque at the dogs that closes the lash when the throttle is opened.";
     Stiffness "stiffness_nm_per_rad" "Stiffness of the drive" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
         "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at the dogs. Softer drives take blows more gently. The starting value is invented: measure or estimate yours.";
+    LoadFactor "load_factor" "Load factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
+        "Multiplies the torque for what the sums leave out: shocks of the chain, an engine stronger than its figures.";
+    DogStiffness "dog_stiffness_n_per_um" "Stiffness of one dog" ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
+        "How much force bends one pair of dogs by a thousandth of a millimetre. It counts where measured spacing shares the load; the starting value is invented.";
+    AllowedPressure "allowed_pressure_mpa" "Allowed flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
+        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
+    AllowedShear "allowed_shear_mpa" "Allowed shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
+        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
+    AllowedStress "allowed_stress_mpa" "Allowed stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
+        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm (former DIN 17210, mill data). It says nothing of fatigue. Put a better number in its place.";
+    FlankFriction "flank_friction" "Flank friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
+        "Friction coefficient flank on flank. It makes shifting out under load heavier; it is not counted on to hold.";
+    SplineFriction "spline_friction" "Spline friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
+        "Friction coefficient of the splines on which the sliding gear moves.";
+    SplineDiameter "spline_diameter_mm" "Spline diameter" Length 4.0 .. 300.0 = 28.0 step 0.1 / 1.0,
+        "Mean diameter of the splines on which the sliding gear moves.";
     RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
         "Turns of the shaft that carries the dogs for one turn of the rear wheel.";
     WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,

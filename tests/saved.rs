@@ -12,8 +12,16 @@ use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::{Layout, RingSpec, Side};
 use serde_json::Value;
 
-const NAMES: [&str; 6] =
-    ["defaults", "half-height", "measured", "slots", "gearbox", "gearbox-defaults"];
+const NAMES: [&str; 8] = [
+    "defaults",
+    "half-height",
+    "measured",
+    "slots",
+    "gearbox",
+    "gearbox-defaults",
+    "loaded",
+    "loaded-defaults",
+];
 
 fn path(file: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/version-1").join(file)
@@ -56,6 +64,7 @@ fn lines(design: &Design) -> Vec<String> {
     }
     lines.push(format!("{:?}", design.setting.drive));
     lines.push(format!("{:?}, {:?}", design.setting.from, design.held));
+    lines.push(format!("{:?}, {:?}", design.setting.carried, design.setting.case));
     if let Some(gearbox) = &design.gearbox {
         let shafts: Vec<_> = gearbox.gears.iter().map(|gear| gear.free_on).collect();
         lines.push(format!("{:?}, {shafts:?}", gearbox.clutch));
@@ -129,6 +138,7 @@ fn no_default_has_changed() {
     let unstated =
         open(r#"{ "crenel": 1, "gearbox": { "gears": [{}] } }"#).expect("it opens").design;
     assert_eq!(stated, unstated);
+    assert_eq!(opened("loaded-defaults.json"), Design::default());
 }
 
 fn keys_in(value: &Value, keys: &mut BTreeSet<String>) {
@@ -164,7 +174,17 @@ fn the_fixtures_use_every_key() {
         "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
         "gears", "beside",
     ];
-    let choices = ["flanks", "size_by", "travel_by", "shift", "clutch", "free_on", "held"];
+    let choices = [
+        "flanks",
+        "size_by",
+        "travel_by",
+        "shift",
+        "clutch",
+        "free_on",
+        "held",
+        "carried_by",
+        "load",
+    ];
     let missing: Vec<&str> =
         fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();
     assert!(missing.is_empty(), "no fixture has {missing:?}: add a design that does");

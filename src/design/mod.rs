@@ -13,7 +13,7 @@ pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use saved::{Opened, VERSION, open, save, to_json};
-pub use setting::{Setting, ShiftFrom};
+pub use setting::{LoadCase, Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use wordings::{TIP_EDGES, TIP_FACES, Wording};
 

@@ -23,10 +23,12 @@
 use serde_json::{Map, Value, json};
 
 use super::{
-    Clutch, Design, Gear, Gearbox, Held, MOST_BESIDE, MOST_GEARS, RingPair, Setting, ShiftFrom,
+    Clutch, Design, Gear, Gearbox, Held, LoadCase, MOST_BESIDE, MOST_GEARS, RingPair, Setting,
+    ShiftFrom,
 };
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
+use crate::load::Carried;
 use crate::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
 use crate::shift::{Drive, Shaft};
 
@@ -52,6 +54,14 @@ const DRIVES: [(&str, Drive); 3] =
     [("force", Drive::Force), ("drum", Drive::Drum), ("both", Drive::Both)];
 const SHIFTS: [(&str, ShiftFrom); 3] =
     [("typed", ShiftFrom::Typed), ("up", ShiftFrom::Up), ("down", ShiftFrom::Down)];
+const CARRIED: [(&str, Carried); 4] = [
+    ("half", Carried::HalfAboveThree),
+    ("all", Carried::All),
+    ("third", Carried::Third),
+    ("spacing", Carried::Spacing),
+];
+const LOADS: [(&str, LoadCase); 2] =
+    [("throttle", LoadCase::Throttle), ("largest", LoadCase::Largest)];
 const CLUTCHES: [(&str, Clutch); 2] = [("pulled", Clutch::Pulled), ("gripping", Clutch::Gripping)];
 const HOLDS: [(&str, Held); 3] =
     [("as_drawn", Held::AsDrawn), ("dog_width", Held::DogWidth), ("free_angle", Held::FreeAngle)];
@@ -76,6 +86,8 @@ pub fn save(design: &Design) -> Value {
     }
     put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
     put_word(&mut map, "shift", &SHIFTS, design.setting.from);
+    put_word(&mut map, "carried_by", &CARRIED, design.setting.carried);
+    put_word(&mut map, "load", &LOADS, design.setting.case);
     if let Some(gearbox) = &design.gearbox {
         map.insert("gearbox".to_owned(), Value::Object(save_gearbox(gearbox)));
     }
@@ -263,6 +275,8 @@ impl Reader {
         };
         design.setting.drive = self.word(&mut map, "travel_by", &DRIVES);
         design.setting.from = self.word(&mut map, "shift", &SHIFTS);
+        design.setting.carried = self.word(&mut map, "carried_by", &CARRIED);
+        design.setting.case = self.word(&mut map, "load", &LOADS);
         design.gearbox = self.gearbox(&mut map);
         design.beside = self.beside(&mut map);
         design.held = self.word(&mut map, "held", &HOLDS);

@@ -2,6 +2,7 @@
 
 use super::numbers::Numbers;
 use crate::fields::FieldId;
+use crate::load::Carried;
 use crate::shift::{Drive, Travel};
 
 /// Where speed difference, inertia and ratio of the shift come from.
@@ -16,6 +17,16 @@ pub enum ShiftFrom {
     Down,
 }
 
+/// Which torque the strength of the dogs is worked out for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum LoadCase {
+    /// The steady torque with the throttle open.
+    #[default]
+    Throttle,
+    /// The largest of throttle, blow of the shift and clunk.
+    Largest,
+}
+
 /// The numbers that belong to neither ring.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Setting {
@@ -23,19 +34,28 @@ pub struct Setting {
     pub drive: Drive,
     /// Which shift is offered.
     pub from: ShiftFrom,
-    pub(super) numbers: Numbers<19>,
+    /// How the dogs that meet share the load.
+    pub carried: Carried,
+    /// Which torque they carry.
+    pub case: LoadCase,
+    pub(super) numbers: Numbers<27>,
 }
 
 impl Default for Setting {
     fn default() -> Self {
-        let (drive, from) = (Drive::default(), ShiftFrom::default());
-        Self { drive, from, numbers: Numbers::new(&Self::FIELDS) }
+        Self {
+            drive: Drive::default(),
+            from: ShiftFrom::default(),
+            carried: Carried::default(),
+            case: LoadCase::default(),
+            numbers: Numbers::new(&Self::FIELDS),
+        }
     }
 }
 
 impl Setting {
     /// The fields, in the order of files.
-    pub const FIELDS: [FieldId; 19] = [
+    pub const FIELDS: [FieldId; 27] = [
         FieldId::Phase,
         FieldId::Overlap,
         FieldId::SlipSpeed,
@@ -55,6 +75,14 @@ impl Setting {
         FieldId::ShiftTorque,
         FieldId::ThrottleTorque,
         FieldId::Stiffness,
+        FieldId::LoadFactor,
+        FieldId::DogStiffness,
+        FieldId::AllowedPressure,
+        FieldId::AllowedShear,
+        FieldId::AllowedStress,
+        FieldId::FlankFriction,
+        FieldId::SplineFriction,
+        FieldId::SplineDiameter,
     ];
 
     /// The number of one field; 0 for a field that is none of a setting.

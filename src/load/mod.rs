@@ -11,5 +11,5 @@ mod stress;
 
 pub use allowed::{STEELS, Steel, life_factor, spline_compression_mpa, spline_shear_mpa};
 pub use hold::Hold;
-pub use share::{Carried, Loads, forces_from_gaps_n};
-pub use stress::{Root, Stress, sector_area_mm2, sector_centroid_mm, sector_polar_mm4};
+pub use share::{Carried, forces_from_gaps_n};
+pub use stress::{Root, Stress};

@@ -30,17 +30,6 @@ impl Carried {
     }
 }
 
-/// Forces on the dogs that meet.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Loads {
-    /// Force of the whole torque at the mean radius, N.
-    pub whole_n: f64,
-    /// The most that one dog carries, N.
-    pub most_n: f64,
-    /// How many dogs that is as if all carried alike.
-    pub carrying: f64,
-}
-
 /// Forces of dogs with gaps before them in µm, when together they carry a force, each a spring of so
 /// many N/µm: `F_i = k·max(0, δ − g_i)` with `ΣF_i = F`.
 ///

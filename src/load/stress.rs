@@ -45,21 +45,3 @@ impl Stress {
         (self.bending_mpa * self.bending_mpa + 3.0 * peak * peak).sqrt()
     }
 }
-
-/// Area of a sector of a ring, `θ/2·(Ro² − Ri²)` with θ in radians, mm².
-pub fn sector_area_mm2(inner_mm: f64, outer_mm: f64, angle: f64) -> f64 {
-    angle / 2.0 * (outer_mm * outer_mm - inner_mm * inner_mm)
-}
-
-/// Radius of the centroid of that sector, mm.
-pub fn sector_centroid_mm(inner_mm: f64, outer_mm: f64, angle: f64) -> f64 {
-    let cubes = outer_mm * outer_mm * outer_mm - inner_mm * inner_mm * inner_mm;
-    let squares = outer_mm * outer_mm - inner_mm * inner_mm;
-    2.0 / 3.0 * cubes / squares * libm::sin(angle / 2.0) / (angle / 2.0)
-}
-
-/// Polar second moment of that sector about the axis, `θ/4·(Ro⁴ − Ri⁴)`, mm⁴.
-pub fn sector_polar_mm4(inner_mm: f64, outer_mm: f64, angle: f64) -> f64 {
-    let fourth = |r: f64| r * r * r * r;
-    angle / 4.0 * (fourth(outer_mm) - fourth(inner_mm))
-}

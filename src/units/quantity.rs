@@ -62,6 +62,10 @@ pub enum Quantity {
     Torque,
     /// Torsional stiffness, N·m/rad.
     Stiffness,
+    /// Stress and pressure, MPa.
+    Stress,
+    /// Stiffness of a contact, N/µm.
+    ContactStiffness,
     /// Energy, J.
     Energy,
     /// Events in a second, 1/s.
@@ -100,6 +104,8 @@ impl Quantity {
             Self::Torque => "N·m",
             Self::Stiffness => "N·m/rad",
             Self::Energy => "J",
+            Self::Stress => "MPa",
+            Self::ContactStiffness => "N/µm",
             Self::Rate => "per s",
             Self::Share => "%",
             Self::Count | Self::Ratio => "",
@@ -135,6 +141,7 @@ impl Quantity {
                 Self::Speed
                 | Self::Force
                 | Self::Torque
+                | Self::Stress
                 | Self::Rate
                 | Self::Inertia
                 | Self::Area
@@ -142,7 +149,7 @@ impl Quantity {
                 _,
             ) => 2,
             (Self::Mass | Self::Energy, _) => 3,
-            (Self::Share | Self::Stiffness, _) => 1,
+            (Self::Share | Self::Stiffness | Self::ContactStiffness, _) => 1,
         }
     }
 

@@ -3,10 +3,12 @@
 use std::collections::BTreeMap;
 
 use crenel::design::{
-    Clutch, Design, Gear, Gearbox, Held, MOST_BESIDE, MOST_GEARS, RingPair, Setting, ShiftFrom,
+    Clutch, Design, Gear, Gearbox, Held, LoadCase, MOST_BESIDE, MOST_GEARS, RingPair, Setting,
+    ShiftFrom,
 };
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
+use crenel::load::Carried;
 use crenel::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, Ring, RingSpec, Side, SizeBy};
 use crenel::shift::{Drive, Shaft};
 use crenel::units::Quantity;
@@ -123,12 +125,17 @@ fn ring(numbers: Numbers) -> impl Strategy<Value = RingSpec> {
 fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {
     let drive = select(vec![Drive::Force, Drive::Drum, Drive::Both]);
     let from = select(vec![ShiftFrom::Typed, ShiftFrom::Typed, ShiftFrom::Up, ShiftFrom::Down]);
-    (all(&Setting::FIELDS, numbers), drive, from).prop_map(|(values, drive, from)| {
+    let carried =
+        select(vec![Carried::HalfAboveThree, Carried::All, Carried::Third, Carried::Spacing]);
+    let case = select(vec![LoadCase::Throttle, LoadCase::Largest]);
+    let words = (drive, from, carried, case);
+    (all(&Setting::FIELDS, numbers), words).prop_map(|(values, (drive, from, carried, case))| {
         let mut setting = Setting::default();
         for (id, value) in Setting::FIELDS.into_iter().zip(values) {
             *setting.field_mut(id).expect("a field of the setting") = value;
         }
         (setting.drive, setting.from) = (drive, from);
+        (setting.carried, setting.case) = (carried, case);
         setting
     })
 }

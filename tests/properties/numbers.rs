@@ -25,11 +25,11 @@ fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
         Quantity::Angle if units.angle == AngleStyle::Dms => 1.0 / 3600.0,
         Quantity::Length | Quantity::Angle | Quantity::Time => 1e-3,
         Quantity::Mass => 1e-3,
-        Quantity::Speed | Quantity::Force | Quantity::Torque => 1e-2,
+        Quantity::Speed | Quantity::Force | Quantity::Torque | Quantity::Stress => 1e-2,
         Quantity::Velocity | Quantity::Ratio => 1e-4,
         Quantity::ShaftInertia => 1e-6,
         Quantity::Share => 1e-3,
-        Quantity::Stiffness => 1e-1,
+        Quantity::Stiffness | Quantity::ContactStiffness => 1e-1,
         Quantity::Count => 1.0,
         other => panic!("{other:?} was the quantity of no field: put its last digit here"),
     };
