@@ -354,3 +354,36 @@ fn shares_of_a_map_sum_to_one_and_are_those_of_single_shifts() {
     seen.dedup();
     assert!(seen.len() > 3, "{seen:?}");
 }
+
+/// Cells of a grid of single shifts that are unlike all eight around them.
+fn speckles(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Vec<(f64, f64)> {
+    let map = OutcomeMap::empty(phases, speeds, top);
+    let row = |row| -> Vec<_> {
+        let single = |at| Outcome::of(&shifter.attempt(map.phase(at), map.slip(row)));
+        (0..phases).map(single).collect()
+    };
+    let rows: Vec<_> = (0..speeds).map(row).collect();
+    let inner = (1..speeds - 1).flat_map(|row| (0..phases).map(move |at| (row, at)));
+    let lone = |&(row, at): &(usize, usize)| {
+        let around =
+            (row - 1..=row + 1).flat_map(|row| [phases - 1, 0, 1].map(|by| (row, at + by)));
+        around.filter(|(r, a)| rows[*r][a % phases] == rows[row][at]).count() == 1
+    };
+    inner.filter(lone).map(|(row, at)| (map.phase(at), map.slip(row))).collect()
+}
+
+#[test]
+fn flush_flanks_leave_no_speckles() {
+    let flush = EvenLayout { heights: vec![1.0, 0.9], ..dogs(6.0, 24.0) };
+    let ring = ring(25.0, flush);
+    let mesh = Mesh::new(&ring, &ring).expect("one band");
+    for (drive, hold_mm) in [(Drive::Force, 0.8), (Drive::Both, 1.2), (Drive::Drum, 0.3)] {
+        let travel = Travel { drive, drum_speed_m_per_s: 0.12, ..m1().travel };
+        let given = Conditions { travel, hold_mm, full_mm: 4.0, ..m1() };
+        for direction in [1.0, -1.0] {
+            let shifter = Shifter::new(&mesh, given, direction);
+            let lone = speckles(&shifter, 360, 60, 150.0);
+            assert!(lone.is_empty(), "{given:?} {direction}: {lone:?}");
+        }
+    }
+}

@@ -5,6 +5,8 @@
 //! back out onto its tip. The top of a shorter dog is a land at its own depth.
 
 mod ahead;
+mod lands;
+mod level;
 mod run;
 
 pub use run::Shifter;
