@@ -8,9 +8,9 @@ where the number is the fastest speed difference of the map in rpm. It prints on
 the keys of the Rust bench. The pair and the conditions are those of `mixed_six` there.
 
 The events and their closed form are those of src/shift/attempt: fall, rub, strike, caught, half in.
-Any list of blocks will do, but flanks are taken as straight and edges as sharp, and there is no drag
-and no loss in a strike. So a fall always starts at a level where tips meet, all its times down to
-other levels are plain numbers, and only angle, slip and time have to be arrays.
+Any list of blocks will do, but flanks are taken as straight and edges as sharp, and there is no
+drag and no loss in a strike. So a fall always starts at a level where tips meet, all its times down
+to other levels are plain numbers, and only angle, slip and time have to be arrays.
 
 Three things make it fast. Only shifts that are not over yet are carried on. They wait by the level
 they rest at, and the level where most wait is worked on next, so that calls stay few. And a call
@@ -25,6 +25,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+Array = np.ndarray
+
 SIDE = 512
 
 # Shifts worked on in one go: an array of this length is 64 kB.
@@ -32,9 +34,10 @@ PIECE = 8192
 
 RUNS = 2
 
-# Overlaps in mm, and angles in turns, that are the same but for rounding.
+# What is the same but for rounding: overlaps in mm, angles in turns, either angles or times in s.
 SAME_MM = 1e-9
 SAME_TURN = 1e-12
+SAME = 1e-12
 
 STRAIGHT_IN, AFTER_RUBBING, AFTER_STRIKES, HALF_IN, LOCKED, RATCHETING = range(6)
 
@@ -64,7 +67,8 @@ class Conditions:
 
     def seconds(self, start: float, distance_mm: float) -> float:
         """Time over a distance along the shaft: pushed, but never faster than the drum."""
-        distance, push, cap = max(distance_mm, 0) / 1000, self.force_n / self.mass_kg, self.drum_speed_m_per_s
+        distance, push = max(distance_mm, 0) / 1000, self.force_n / self.mass_kg
+        cap = self.drum_speed_m_per_s
         start = min(start, cap)
         to_cap = (cap**2 - start**2) / (2 * push)
         if distance <= to_cap:
@@ -87,10 +91,11 @@ def mixed_six() -> list[Block]:
     dogs = [(place / 6, 2.5 * (place % 2)) for place in range(6)]
     reach = 24 / 360
     # A turns backwards, so that the phase -(a + b) where two dogs meet comes at a + b of its way.
-    return [Block((a + b) % 1, low_a + low_b, reach, reach) for a, low_a in dogs for b, low_b in dogs]
+    pairs = [(a + b, low_a + low_b) for a, low_a in dogs for b, low_b in dogs]
+    return [Block(middle % 1, starts_mm, reach, reach) for middle, starts_mm in pairs]
 
 
-def wrapped(turns: np.ndarray) -> np.ndarray:
+def wrapped(turns: Array) -> Array:
     """Turns in [0, 1), in place. The remainder of a division would take twice as long."""
     turns -= np.floor(turns)
     return turns
@@ -104,7 +109,7 @@ class Level:
         here = [block for block in blocks if abs(block.starts_mm - depth_mm) < SAME_MM]
         self.lands = joined([((b.middle - b.near) % 1, b.near + b.far) for b in here])
 
-    def land(self, turn: np.ndarray) -> np.ndarray:
+    def land(self, turn: Array) -> Array:
         """How far the land under a place goes on; negative over a window."""
         # No land but the one under a place is wider than the way back to its near end.
         left = np.full(len(turn), -1.0)
@@ -114,7 +119,7 @@ class Level:
             np.maximum(left, np.subtract(width + SAME_TURN, past, out=past), out=left)
         return left
 
-    def room(self, turn: np.ndarray) -> np.ndarray:
+    def room(self, turn: Array) -> Array:
         """How far ahead the next near end is: a wall, below this level."""
         room = np.ones(len(turn))
         for near, _ in self.lands:
@@ -152,7 +157,7 @@ class Drop:
 class Shifts:
     """All shifts of a map: where each is, and which of them wait to rub on at which level."""
 
-    def __init__(self, blocks: list[Block], given: Conditions, turn: np.ndarray, slip: np.ndarray):
+    def __init__(self, blocks: list[Block], given: Conditions, turn: Array, slip: Array):
         self.given = given
         self.turn, self.slip, self.seconds = turn, slip, np.zeros(len(turn))
         # How it is in, should it get in next: straight, after rubbing, after strikes.
@@ -161,9 +166,9 @@ class Shifts:
         depths = sorted({round(block.starts_mm, 9) for block in blocks})
         self.levels = [Level(depth, blocks) for depth in depths if depth < given.full_mm - SAME_MM]
         self.rests = [Drop(given, self.levels, level.depth_mm, 0.0) for level in self.levels]
-        self.waiting: list[list[np.ndarray]] = [[] for _ in self.levels]
+        self.waiting: list[list[Array]] = [[] for _ in self.levels]
 
-    def run(self) -> np.ndarray:
+    def run(self) -> Array:
         """Carries every shift to its end. It comes to one, since time only grows."""
         everyone = np.arange(len(self.turn))
         for start in range(0, len(everyone), PIECE):
@@ -173,13 +178,14 @@ class Shifts:
             self.rub(level, self.next_piece(level))
         return self.outcome
 
-    def next_piece(self, level: int) -> np.ndarray:
+    def next_piece(self, level: int) -> Array:
+        """Takes some of those that wait at a level: a piece, or all if they are fewer."""
         waiting, taken = self.waiting[level], []
         while waiting and sum(map(len, taken)) < PIECE:
             taken.append(waiting.pop())
         return np.concatenate(taken)
 
-    def begin(self, who: np.ndarray) -> None:
+    def begin(self, who: Array) -> None:
         """Tips meet level: over a land they rub, over a window they fall at the speed they have."""
         turn, slip, seconds = self.turn[who], self.slip[who], self.seconds[who]
         on = self.levels[0].land(turn) >= 0
@@ -188,7 +194,9 @@ class Shifts:
         over = ~on
         self.fall(drop, who[over], turn[over], slip[over], seconds[over])
 
-    def rest(self, level: int, who, turn, slip, seconds, way) -> None:
+    def rest(
+        self, level: int, who: Array, turn: Array, slip: Array, seconds: Array, way: Array | int
+    ) -> None:
         """Tip on tip at a level, those that have time left: they wait there to rub on."""
         self.turn[who], self.slip[who], self.seconds[who] = turn, slip, seconds
         self.way[who] = np.maximum(self.way[who], way)
@@ -196,18 +204,19 @@ class Shifts:
         if len(who):
             self.waiting[level].append(who)
 
-    def end(self, who: np.ndarray, seconds: np.ndarray, outcome) -> None:
+    def end(self, who: Array, seconds: Array, outcome: Array | int) -> None:
         """The end of some; those that come too late count as ratcheting still."""
         self.outcome[who] = np.where(seconds > self.given.allowed_s, RATCHETING, outcome)
 
-    def rub(self, at: int, who: np.ndarray) -> None:
+    def rub(self, at: int, who: Array) -> None:
         """Over a land until the slip has faded, a wall is met, or the land ends and they fall."""
         level, fading = self.levels[at], self.given.fading()
         turn, slip, seconds = self.turn[who], self.slip[who], self.seconds[who]
-        reach = level.land(turn)
+        reach = np.full(len(who), math.inf)
         wall = np.full(len(who), NOTHING, dtype=np.int8)
         for above in range(at):
             keep_nearer(reach, wall, self.levels[above].room(turn), above)
+        keep_nearer(reach, wall, level.land(turn), NOTHING)
         left = slip * slip - 2 * fading * reach
         slower = np.sqrt(np.maximum(left, 0))
         seconds += (slip - slower) / fading
@@ -224,7 +233,7 @@ class Shifts:
         leaves = np.flatnonzero(goes & (wall == NOTHING))
         self.fall(self.rests[at], who[leaves], turn[leaves], slower[leaves], seconds[leaves])
 
-    def fall(self, drop: Drop, who, turn, slip, seconds) -> None:
+    def fall(self, drop: Drop, who: Array, turn: Array, slip: Array, seconds: Array) -> None:
         """Down until a top or a wall is met, or to full depth."""
         first = np.full(len(who), drop.to_full)
         met = np.full(len(who), NOTHING, dtype=np.int8)
@@ -243,7 +252,7 @@ class Shifts:
             way = np.where(lasts > drop.to_level[at], AFTER_STRIKES, AFTER_RUBBING)
             self.rest(at, who[back], turn[back], slip[back], seconds[back] + lasts, way)
 
-    def meets(self, level: Level, to_level: float, turn, slip) -> np.ndarray:
+    def meets(self, level: Level, to_level: float, turn: Array, slip: Array) -> Array:
         """Seconds until a fall meets what begins at a level: a top there, or a wall below."""
         if to_level == 0:
             return level.room(turn) / slip
@@ -252,24 +261,29 @@ class Shifts:
         after[level.land(there) >= 0] = 0
         return to_level + after
 
-    def caught(self, drop: Drop, who, turn, seconds, lasts) -> None:
+    def caught(self, drop: Drop, who: Array, turn: Array, seconds: Array, lasts: Array) -> None:
         """A flank holds: they slide down along it, to full depth or onto a short dog's top."""
         ends, outcome = seconds + drop.to_full, self.way[who]
+        # A top that only begins at the flank is flush with it and lets it pass.
+        beside = turn - 2 * SAME_TURN
         # From the deepest up, so that the first top below has the last word.
         for at in reversed(range(len(self.levels))):
-            on = (drop.to_level[at] > lasts) & (self.levels[at].land(turn) >= 0)
+            on = (drop.to_level[at] > lasts) & (self.levels[at].land(beside) >= 0)
             ends[on], outcome[on] = seconds[on] + drop.to_level[at], HALF_IN
         self.end(who, ends, outcome)
 
 
-def keep_nearer(least: np.ndarray, which: np.ndarray, other: np.ndarray, name: int) -> None:
-    """Puts what is nearer in the place of what was nearest so far."""
-    nearer = other < least
+def keep_nearer(least: Array, which: Array, other: Array, name: int) -> None:
+    """Puts what is nearer in the place of what was nearest so far.
+
+    Flush flanks are all met at once: that of the taller dogs, which comes first, stands for them.
+    """
+    nearer = other < least - SAME
     np.copyto(least, other, where=nearer)
     np.copyto(which, name, where=nearer)
 
 
-def outcome_map(top_rpm: float) -> np.ndarray:
+def outcome_map(top_rpm: float) -> Array:
     """The whole map, row by row from the slowest; each cell stands for its middle."""
     middles = (np.arange(SIDE) + 0.5) / SIDE
     turn, slip = np.tile(-middles, SIDE), np.repeat(middles * top_rpm / 60, SIDE)
