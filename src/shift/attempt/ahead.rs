@@ -86,6 +86,11 @@ impl Ahead {
         (self.middle - near, near + far)
     }
 
+    /// Whether it has the same width at every depth.
+    pub(super) fn is_straight(&self) -> bool {
+        [&self.near, &self.far].into_iter().all(|r| r.per_mm == 0.0 && r.edge_end_mm == 0.0)
+    }
+
     /// Whether another block is the same to far below what can be measured.
     pub(super) fn is_twin(&self, other: &Self) -> bool {
         let [a, b] = [self, other].map(|block| {
@@ -120,6 +125,6 @@ impl Ahead {
 }
 
 /// An angle in `[0, 2π)`; `rem_euclid` would take most of the time of a map.
-pub(super) fn wrapped(angle: f64) -> f64 {
+pub(in crate::shift) fn wrapped(angle: f64) -> f64 {
     angle - TAU * (angle * (1.0 / TAU)).floor()
 }

@@ -5,19 +5,19 @@ use std::f64::consts::TAU;
 use super::ahead::wrapped;
 
 /// Angles closer than this (rad) are the same.
-pub(super) const SAME_RAD: f64 = 1e-12;
+pub(in crate::shift) const SAME_RAD: f64 = 1e-12;
 
 /// The lands of a level in order, as angles ahead of where the first begins.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Lands {
-    pub(super) origin: f64,
+pub(in crate::shift) struct Lands {
+    pub(in crate::shift) origin: f64,
     /// Where each begins and ends. A land all round has no end.
-    pub(super) spans: Vec<[f64; 2]>,
+    pub(in crate::shift) spans: Vec<[f64; 2]>,
 }
 
 impl Lands {
     /// Joins arcs that are given by where they begin and how wide they are.
-    pub(super) fn joined(arcs: impl Iterator<Item = (f64, f64)>) -> Self {
+    pub(in crate::shift) fn joined(arcs: impl Iterator<Item = (f64, f64)>) -> Self {
         let mut arcs: Vec<_> =
             arcs.filter(|arc| arc.1 > 0.0).map(|a| (wrapped(a.0), a.1)).collect();
         arcs.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -54,14 +54,14 @@ impl Lands {
 
     /// How far the land under `u` goes on ahead; `None` over a window. Rounding must not let a ring
     /// that stands on the very edge of a land miss it.
-    pub(super) fn under(&self, u: f64) -> Option<f64> {
+    pub(in crate::shift) fn under(&self, u: f64) -> Option<f64> {
         let past = wrapped(u - self.origin + SAME_RAD);
         let span = self.spans.iter().rev().find(|span| span[0] <= past)?;
         (past <= span[1] + 2.0 * SAME_RAD).then(|| (span[1] + SAME_RAD - past).max(0.0))
     }
     /// Whether a land stands in the way of a ring that slides down along a flank at `u`. One that
     /// only begins there is flush with the flank and lets it pass.
-    pub(super) fn are_beside(&self, u: f64) -> bool {
+    pub(in crate::shift) fn are_beside(&self, u: f64) -> bool {
         self.under(u - 2.0 * SAME_RAD).is_some()
     }
 }

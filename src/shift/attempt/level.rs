@@ -6,9 +6,9 @@ use super::lands::Lands;
 
 /// An overlap at which tips come level with tips.
 #[derive(Clone, Debug)]
-pub(super) struct Level {
-    pub(super) depth_mm: f64,
-    pub(super) lands: Lands,
+pub(in crate::shift) struct Level {
+    pub(in crate::shift) depth_mm: f64,
+    pub(in crate::shift) lands: Lands,
     /// The blocks that begin here: tops at this overlap, walls below.
     pub(super) blocks: Vec<Ahead>,
 }
@@ -27,5 +27,10 @@ impl Level {
         blocks.dedup_by(|a, b| a.is_twin(b));
         let lands = Lands::joined(blocks.iter().map(Ahead::top));
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }
+    }
+
+    /// Whether all its blocks have straight flanks and sharp edges.
+    pub(in crate::shift) fn is_straight(&self) -> bool {
+        self.blocks.iter().all(Ahead::is_straight)
     }
 }

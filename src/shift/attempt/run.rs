@@ -15,10 +15,10 @@ const SAME_S: f64 = 1e-12;
 #[derive(Clone, Debug)]
 pub struct Shifter {
     /// From the highest tops down.
-    levels: Vec<Level>,
-    conditions: Conditions,
+    pub(in crate::shift) levels: Vec<Level>,
+    pub(in crate::shift) conditions: Conditions,
     /// +1 when the phase of A grows, −1 when it falls.
-    direction: f64,
+    pub(in crate::shift) direction: f64,
 }
 
 /// Where an attempt stands between two events.
