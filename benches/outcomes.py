@@ -10,8 +10,7 @@ the keys of the Rust bench. The pair and the conditions are those of `mixed_six`
 The events and their closed form are those of src/shift/attempt: fall, rub, strike, caught, half in.
 Any list of blocks will do, but flanks are taken as straight and edges as sharp, and there is no
 drag and no loss in a strike. So a fall always starts at a level where tips meet, all its times down
-to other levels are plain numbers, and only angle, slip and time have to be arrays. Where flanks of
-two levels are flush, rounding decides which is met first; in this pair none are.
+to other levels are plain numbers, and only angle, slip and time have to be arrays.
 
 Three things make it fast. Only shifts that are not over yet are carried on. They wait by the level
 they rest at, and the level where most wait is worked on next, so that calls stay few. And a call
@@ -35,9 +34,10 @@ PIECE = 8192
 
 RUNS = 2
 
-# Overlaps in mm, and angles in turns, that are the same but for rounding.
+# What is the same but for rounding: overlaps in mm, angles in turns, either angles or times in s.
 SAME_MM = 1e-9
 SAME_TURN = 1e-12
+SAME = 1e-12
 
 STRAIGHT_IN, AFTER_RUBBING, AFTER_STRIKES, HALF_IN, LOCKED, RATCHETING = range(6)
 
@@ -212,10 +212,11 @@ class Shifts:
         """Over a land until the slip has faded, a wall is met, or the land ends and they fall."""
         level, fading = self.levels[at], self.given.fading()
         turn, slip, seconds = self.turn[who], self.slip[who], self.seconds[who]
-        reach = level.land(turn)
+        reach = np.full(len(who), math.inf)
         wall = np.full(len(who), NOTHING, dtype=np.int8)
         for above in range(at):
             keep_nearer(reach, wall, self.levels[above].room(turn), above)
+        keep_nearer(reach, wall, level.land(turn), NOTHING)
         left = slip * slip - 2 * fading * reach
         slower = np.sqrt(np.maximum(left, 0))
         seconds += (slip - slower) / fading
@@ -263,16 +264,21 @@ class Shifts:
     def caught(self, drop: Drop, who: Array, turn: Array, seconds: Array, lasts: Array) -> None:
         """A flank holds: they slide down along it, to full depth or onto a short dog's top."""
         ends, outcome = seconds + drop.to_full, self.way[who]
+        # A top that only begins at the flank is flush with it and lets it pass.
+        beside = turn - 2 * SAME_TURN
         # From the deepest up, so that the first top below has the last word.
         for at in reversed(range(len(self.levels))):
-            on = (drop.to_level[at] > lasts) & (self.levels[at].land(turn) >= 0)
+            on = (drop.to_level[at] > lasts) & (self.levels[at].land(beside) >= 0)
             ends[on], outcome[on] = seconds[on] + drop.to_level[at], HALF_IN
         self.end(who, ends, outcome)
 
 
 def keep_nearer(least: Array, which: Array, other: Array, name: int) -> None:
-    """Puts what is nearer in the place of what was nearest so far."""
-    nearer = other < least
+    """Puts what is nearer in the place of what was nearest so far.
+
+    Flush flanks are all met at once: that of the taller dogs, which comes first, stands for them.
+    """
+    nearer = other < least - SAME
     np.copyto(least, other, where=nearer)
     np.copyto(which, name, where=nearer)
 

@@ -30,7 +30,7 @@ fn main() {
     }
     let each = best / (SIDE * SIDE) as f64 * 1e9;
     println!(
-        "{{ \"seconds\": {best:.4}, \"ns_per_shift\": {each:.0}, \"top_rpm\": {}, \"counts\": {counts:?} }}",
+        "{{ \"seconds\": {best:.6}, \"ns_per_shift\": {each:.1}, \"top_rpm\": {}, \"counts\": {counts:?} }}",
         chances.top_rpm
     );
 }

@@ -354,3 +354,192 @@ fn shares_of_a_map_sum_to_one_and_are_those_of_single_shifts() {
     seen.dedup();
     assert!(seen.len() > 3, "{seen:?}");
 }
+
+/// Numbers that look random and are the same each time.
+struct Dice(u64);
+
+impl Dice {
+    /// In `[0, 1)`.
+    fn roll(&mut self) -> f64 {
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        f64::from(u32::try_from(self.0 >> 32).expect("32 bits")) / f64::from(u32::MAX)
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + self.roll() * (high - low)
+    }
+
+    fn one_of<T: Copy>(&mut self, all: &[T]) -> T {
+        let place = (0..all.len()).rev().find(|_| self.roll() < 0.4);
+        all[place.unwrap_or(0)]
+    }
+}
+
+/// Dogs no two of which are alike but by chance; plain ones have straight flanks and sharp edges.
+fn random_ring(dice: &mut Dice, plain: bool) -> Ring {
+    let count = dice.one_of(&[3_u32, 1, 2, 4, 5, 6, 7]);
+    let pitch = 360.0 / f64::from(count);
+    let uneven = dice.one_of(&[0.0, 0.02, 0.1]);
+    let width = dice.between(0.15, 0.42);
+    let lean = if plain { 0.0 } else { dice.between(-4.0, 6.0) };
+    let dog = |place: u32, dice: &mut Dice| DogSpec {
+        centre_deg: pitch * (f64::from(place) + uneven * dice.roll()),
+        tip_width_deg: (pitch * width * (1.0 - uneven * dice.roll())).min(100.0),
+        height_mm: dice.one_of(&[5.0, 2.5, 4.97, 4.5, 3.1]),
+        back_cut_drive_deg: lean,
+        back_cut_coast_deg: lean / 2.0,
+        edge_break_mm: if plain { 0.0 } else { dice.one_of(&[0.0, 0.2, 0.4]) },
+        ..EvenLayout::default().dogs()[0]
+    };
+    let dogs = (0..count).map(|place| dog(place, dice)).collect();
+    RingSpec { layout: Layout::Measured(dogs), ..RingSpec::default() }.as_found()
+}
+
+fn random_conditions(dice: &mut Dice) -> Conditions {
+    let travel = Travel {
+        drive: dice.one_of(&[Drive::Both, Drive::Force, Drive::Drum]),
+        force_n: dice.between(20.0, 300.0),
+        mass_kg: dice.between(0.1, 0.6),
+        drum_speed_m_per_s: dice.between(0.05, 0.5),
+        start_speed_m_per_s: dice.between(0.0, 0.3),
+    };
+    Conditions {
+        travel,
+        hold_mm: dice.between(0.05, 1.6),
+        full_mm: dice.between(1.6, 5.5),
+        friction: dice.one_of(&[0.1, 0.05, 0.15, 0.0]),
+        inertia_kg_m2: dice.between(3e-4, 4e-3),
+        drag_nm: dice.one_of(&[0.0, 0.05]),
+        strike_loss: dice.one_of(&[0.0, 0.1, 0.5, 1.0]),
+        allowed_s: dice.one_of(&[10.0, 1.0, 0.1, 0.02]),
+        ..m1()
+    }
+}
+
+/// Cells of a map that differ from single shifts, though not right beside a place where the outcome
+/// changes.
+fn strayed(shifter: &Shifter, map: &OutcomeMap) -> Vec<(f64, f64, Outcome, Outcome)> {
+    let single = |phase, slip| Outcome::of(&shifter.attempt(phase, slip));
+    let mut strayed = Vec::new();
+    for row in 0..map.rows() {
+        for (at, &cell) in map.row(row).iter().enumerate() {
+            let (phase, slip) = (map.phase(at), map.slip(row));
+            let beside = || {
+                let by = [-1e-9, 1e-9];
+                by.iter().any(|by| single(phase + by, slip) == cell)
+                    || by.iter().any(|by| single(phase, slip * (1.0 + by)) == cell)
+            };
+            if single(phase, slip) != cell && !beside() {
+                strayed.push((phase, slip, single(phase, slip), cell));
+            }
+        }
+    }
+    strayed
+}
+
+/// How many cells were compared.
+fn map_compared(name: &str, rings: [&Ring; 2], given: Conditions, slip: f64) -> usize {
+    let Ok(mesh) = Mesh::new(rings[0], rings[1]) else { return 0 };
+    let shifter = Shifter::new(&mesh, given, slip);
+    let map = OutcomeMap::of(&shifter, 97, 31, slip.abs());
+    let strayed = strayed(&shifter, &map);
+    let count = strayed.len();
+    assert!(strayed.is_empty(), "{name}: {count} cells {strayed:?} of {given:?} {rings:?}");
+    map.cells.len()
+}
+
+#[test]
+fn a_map_is_made_of_single_shifts_on_random_rings() {
+    let mut dice = Dice(1);
+    let mut cells = 0;
+    for pair in 0..150 {
+        let plain = pair % 4 > 0;
+        let a = random_ring(&mut dice, plain);
+        let b = if dice.roll() < 0.5 { a.clone() } else { random_ring(&mut dice, plain) };
+        let given = random_conditions(&mut dice);
+        let slip = dice.one_of(&[1.0, -1.0]) * dice.between(5.0, 200.0);
+        cells += map_compared(&format!("pair {pair}"), [&a, &b], given, slip);
+    }
+    println!("{cells} cells of random rings compared");
+}
+
+/// Rings of all kinds by name.
+fn kinds() -> Vec<(&'static str, [Ring; 2])> {
+    let heights = |heights: &[f64]| EvenLayout { heights: heights.to_vec(), ..dogs(6.0, 24.0) };
+    let even = [
+        ("plain", dogs(6.0, 24.0)),
+        ("half height", half_height()),
+        ("flush", heights(&[1.0, 0.9])),
+        ("flush, three heights", heights(&[1.0, 0.9, 0.7])),
+        ("no pocket left", EvenLayout { tip_width_deg: 30.0, ..half_height() }),
+        ("undercut", EvenLayout { back_cut_drive_deg: 3.0, ..half_height() }),
+        ("tapered", EvenLayout { back_cut_coast_deg: -2.0, ..half_height() }),
+        ("edge breaks", EvenLayout { edge_break_mm: 0.3, ..half_height() }),
+        ("slots", EvenLayout { heights: vec![1.0, 1.0, 0.0], ..dogs(6.0, 20.0) }),
+    ];
+    let both = even.map(|(name, even)| (name, [ring(25.0, even.clone()), ring(25.0, even)]));
+    let mut kinds = both.to_vec();
+    let sharp = |mut ring: Ring| {
+        ring.dogs.iter_mut().for_each(|dog| dog.edge_break_mm = 0.0);
+        ring
+    };
+    kinds.push(("measured", unequal().map(sharp)));
+    kinds.push(("measured, edge breaks", unequal()));
+    kinds.push(("three on six", [ring(25.0, dogs(3.0, 24.0)), ring(25.0, half_height())]));
+    kinds
+}
+
+#[test]
+fn a_map_is_made_of_single_shifts_on_every_kind_of_ring() {
+    let drive = |drive| Travel { drive, drum_speed_m_per_s: 0.12, ..m1().travel };
+    let conditions = [
+        m1(),
+        Conditions { travel: drive(Drive::Drum), ..m1() },
+        Conditions { travel: drive(Drive::Both), hold_mm: 0.3, full_mm: 5.5, ..m1() },
+        Conditions { drag_nm: 0.05, strike_loss: 0.2, full_mm: 2.6, ..m1() },
+        Conditions { strike_loss: 1.0, hold_mm: 1.5, ..m1() },
+        Conditions { friction: 0.0, allowed_s: 0.5, ..m1() },
+        Conditions { allowed_s: 0.15, hold_mm: 0.6, ..m1() },
+    ];
+    let mut cells = 0;
+    for (name, [a, b]) in kinds() {
+        for (given, slip) in conditions.iter().flat_map(|c| [(c, 31.0), (c, -170.0)]) {
+            cells += map_compared(name, [&a, &b], *given, slip);
+        }
+    }
+    println!("{cells} cells of {} kinds of rings compared", kinds().len());
+}
+
+/// Cells of a grid of single shifts that are unlike all eight around them.
+fn speckles(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Vec<(f64, f64)> {
+    let map = OutcomeMap::empty(phases, speeds, top);
+    let row = |row| -> Vec<_> {
+        let single = |at| Outcome::of(&shifter.attempt(map.phase(at), map.slip(row)));
+        (0..phases).map(single).collect()
+    };
+    let rows: Vec<_> = (0..speeds).map(row).collect();
+    let inner = (1..speeds - 1).flat_map(|row| (0..phases).map(move |at| (row, at)));
+    let lone = |&(row, at): &(usize, usize)| {
+        let around =
+            (row - 1..=row + 1).flat_map(|row| [phases - 1, 0, 1].map(|by| (row, at + by)));
+        around.filter(|(r, a)| rows[*r][a % phases] == rows[row][at]).count() == 1
+    };
+    inner.filter(lone).map(|(row, at)| (map.phase(at), map.slip(row))).collect()
+}
+
+#[test]
+fn flush_flanks_leave_no_speckles() {
+    let flush = EvenLayout { heights: vec![1.0, 0.9], ..dogs(6.0, 24.0) };
+    let ring = ring(25.0, flush);
+    let mesh = Mesh::new(&ring, &ring).expect("one band");
+    for (drive, hold_mm) in [(Drive::Force, 0.8), (Drive::Both, 1.2), (Drive::Drum, 0.3)] {
+        let travel = Travel { drive, drum_speed_m_per_s: 0.12, ..m1().travel };
+        let given = Conditions { travel, hold_mm, full_mm: 4.0, ..m1() };
+        for direction in [1.0, -1.0] {
+            let shifter = Shifter::new(&mesh, given, direction);
+            let lone = speckles(&shifter, 360, 60, 150.0);
+            assert!(lone.is_empty(), "{given:?} {direction}: {lone:?}");
+        }
+    }
+}

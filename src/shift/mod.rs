@@ -5,6 +5,7 @@ mod attempt;
 mod blow;
 mod gearbox;
 mod outcome;
+mod runs;
 mod travel;
 mod waiting;
 

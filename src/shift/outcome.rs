@@ -3,6 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::attempt::{Attempt, Ending, Shifter};
+use super::runs::Runs;
 
 /// What becomes of a shift, as the outcome map tells it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -74,30 +75,41 @@ pub struct OutcomeMap {
     pub top: f64,
     /// The cells, row by row from the slowest; fewer than `phases·speeds` while it is being worked out.
     pub cells: Vec<Outcome>,
+    /// What the next rows can be worked out from at once, while the map is being worked out.
+    runs: Option<Runs>,
 }
 
 impl OutcomeMap {
     /// A map of which nothing is worked out yet.
     pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
-        Self { phases, speeds, top, cells: Vec::new() }
+        Self { phases, speeds, top, cells: Vec::new(), runs: None }
     }
 
-    /// Works the whole map out. Costs `phases·speeds` attempts.
+    /// Works the whole map out. Where flanks are straight, edges sharp and something fades the slip,
+    /// that costs a step for each run of cells that come to the same; elsewhere an attempt for each
+    /// cell.
     pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
         let mut map = Self::empty(phases, speeds, top);
         while map.next_row(shifter) {}
         map
     }
 
-    /// Works one more row out. Says whether there was one left.
+    /// Works one more row out; all of them with the same shifter. Says whether there was one left.
     pub fn next_row(&mut self, shifter: &Shifter) -> bool {
         let row = self.rows();
         if row == self.speeds {
+            self.runs = None;
             return false;
         }
+        if row == 0 {
+            self.runs = Runs::of(shifter);
+        }
         let slip = self.slip(row);
-        let outcome = |at| Outcome::of(&shifter.attempt(self.phase(at), slip));
-        let cells: Vec<_> = (0..self.phases).map(outcome).collect();
+        let nothing = || vec![None; self.phases];
+        let cells = self.runs.as_mut().map_or_else(nothing, |runs| runs.row(self.phases, slip));
+        let single = |at| Outcome::of(&shifter.attempt(self.phase(at), slip));
+        let cells = cells.into_iter().enumerate();
+        let cells: Vec<_> = cells.map(|(at, cell)| cell.unwrap_or_else(|| single(at))).collect();
         self.cells.extend(cells);
         true
     }

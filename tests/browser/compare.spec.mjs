@@ -1,6 +1,6 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
 import AxeBuilder from "@axe-core/playwright";
-import { button, dog, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, test, title } from "./kit.mjs";
+import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, test, title } from "./kit.mjs";
 
 const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
@@ -13,7 +13,7 @@ const column = (page, letter) => columns(page).filter({ has: page.locator(".lett
 const results = (page) => page.getByRole("region", { name: "All results" });
 const cells = (page, key) => page.locator(`[data-row="${key}"] td`);
 const paragraph = (page, letter) => page.locator(".differences p").filter({ hasText: new RegExp(`^${letter} \\(`) });
-const hold = (page, label) => page.getByLabel("Hold", { exact: true }).selectOption({ label });
+const hold = (page, label) => page.getByRole("combobox", { name: "Hold", exact: true }).selectOption({ label });
 const tab = (page) => page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
 const curves = (page) => page.getByRole("img", { name: /^Curves of the chance/ });
 
@@ -365,6 +365,7 @@ for (const colorScheme of ["light", "dark"]) {
     });
 
     test("nobody is shut out of Shift and Compare", async ({ page }) => {
+      test.slow();
       const check = async (state) => {
         const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
         const { violations } = await axe.analyze();
@@ -411,6 +412,5 @@ test.describe("on a phone", () => {
     await title(page).press("Enter");
     await expect(columns(page)).toHaveCount(4);
     expect(await sideways(), "Compare").toBeLessThanOrEqual(0);
-    await expect(dog(page, "A1")).toHaveCount(0);
   });
 });

@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use super::lands::SAME_RAD;
 use crate::pair::{Block, Edges};
 use crate::ring::FlankSide;
 
@@ -74,24 +75,38 @@ impl Ahead {
         ahead <= sweep || TAU - ahead <= self.widest.1
     }
 
-    pub(super) fn order(&self) -> (f64, f64) {
-        (self.starts_mm, wrapped(self.middle))
+    /// Its middle in `[0, 2π)`.
+    pub(super) fn turn(&self) -> f64 {
+        wrapped(self.middle)
+    }
+
+    /// Its tip: where it begins, and how wide it is.
+    pub(super) fn top(&self) -> (f64, f64) {
+        let (near, far) = (self.near.at(0.0), self.far.at(0.0));
+        (self.middle - near, near + far)
+    }
+
+    /// Whether it has the same width at every depth.
+    pub(super) fn is_straight(&self) -> bool {
+        [&self.near, &self.far].into_iter().all(|r| r.per_mm == 0.0 && r.edge_end_mm == 0.0)
     }
 
     /// Whether another block is the same to far below what can be measured.
     pub(super) fn is_twin(&self, other: &Self) -> bool {
         let [a, b] = [self, other].map(|block| {
             let reach = |r: &Reach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
-            (block.order(), reach(&block.near), reach(&block.far))
+            ([block.starts_mm, block.turn()], reach(&block.near), reach(&block.far))
         });
         let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
         let all = |a: &[f64; 4], b: &[f64; 4]| a.iter().zip(b).all(|(a, b)| close(*a, *b));
-        close(a.0.0, b.0.0) && close(a.0.1, b.0.1) && all(&a.1, &b.1) && all(&a.2, &b.2)
+        close(a.0[0], b.0[0]) && close(a.0[1], b.0[1]) && all(&a.1, &b.1) && all(&a.2, &b.2)
     }
 
-    /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`.
+    /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`. Rounding must not put a
+    /// flank that is touched a whole turn away.
     pub(super) fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
-        wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u)
+        let ahead = wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u);
+        if TAU - ahead < SAME_RAD { 0.0 } else { ahead }
     }
 
     /// How far ahead of `u` its far end lies, if `u` is on it at an overlap.
@@ -104,12 +119,12 @@ impl Ahead {
         if from_near <= width {
             Some(width - from_near)
         } else {
-            (TAU - from_near < 1e-12).then_some(width)
+            (TAU - from_near < SAME_RAD).then_some(width)
         }
     }
 }
 
 /// An angle in `[0, 2π)`; `rem_euclid` would take most of the time of a map.
-pub(super) fn wrapped(angle: f64) -> f64 {
+pub(in crate::shift) fn wrapped(angle: f64) -> f64 {
     angle - TAU * (angle * (1.0 / TAU)).floor()
 }

@@ -5,17 +5,23 @@
 //! back out onto its tip. The top of a shorter dog is a land at its own depth.
 
 mod ahead;
+mod lands;
+mod level;
 mod run;
 
 pub use run::Shifter;
 
+pub(super) use ahead::wrapped;
+pub(super) use lands::{Lands, SAME_RAD};
+pub(super) use level::Level;
+
 use super::travel::Travel;
 
 /// Events after which an attempt counts as ratcheting for ever.
-const MOST_EVENTS: usize = 4000;
+pub(super) const MOST_EVENTS: usize = 4000;
 
 /// Overlaps closer than this (mm) count as the same.
-const SAME_MM: f64 = 1e-9;
+pub(super) const SAME_MM: f64 = 1e-9;
 
 /// Under what conditions a shift is offered.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,19 +1,24 @@
 //! The course of an attempt, from event to event.
 
-use std::cmp::Ordering;
 use std::f64::consts::TAU;
 
 use super::ahead::Ahead;
+use super::lands::SAME_RAD;
+use super::level::Level;
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
 use crate::pair::{Block, Mesh};
+
+/// Times closer than this (s) are the same.
+const SAME_S: f64 = 1e-12;
 
 /// A pair of rings prepared for attempts in one direction of slip.
 #[derive(Clone, Debug)]
 pub struct Shifter {
-    blocks: Vec<Ahead>,
-    conditions: Conditions,
+    /// From the highest tops down.
+    pub(in crate::shift) levels: Vec<Level>,
+    pub(in crate::shift) conditions: Conditions,
     /// +1 when the phase of A grows, −1 when it falls.
-    direction: f64,
+    pub(in crate::shift) direction: f64,
 }
 
 /// Where an attempt stands between two events.
@@ -22,6 +27,8 @@ struct State {
     /// Phase in the direction of slip.
     u: f64,
     x: f64,
+    /// The level it last lay on.
+    level: usize,
     /// Speed along the shaft, m/s.
     v: f64,
     slip: f64,
@@ -29,9 +36,9 @@ struct State {
 }
 
 /// What a fall comes to.
-enum Fall {
+enum Fall<'a> {
     /// Met a wall at this state.
-    Wall(State, Ahead),
+    Wall(State, &'a Ahead),
     /// Came to rest on a top.
     Top(State),
     /// Reached full depth.
@@ -43,16 +50,9 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let mut blocks: Vec<_> = mesh
-            .blocks
-            .iter()
-            .filter(in_play)
-            .map(|b| Ahead::of(b, direction, conditions.full_mm))
-            .collect();
-        // Equal rings block the same phases many times over; once is enough.
-        blocks.sort_by(|a, b| a.order().partial_cmp(&b.order()).unwrap_or(Ordering::Equal));
-        blocks.dedup_by(|a, b| a.is_twin(b));
-        Self { blocks, conditions, direction }
+        let ahead = |b: &Block| Ahead::of(b, direction, conditions.full_mm);
+        let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
+        Self { levels: Level::sorted(blocks), conditions, direction }
     }
 
     /// One shift from a phase, at a slip in rad/s (its size; the direction is the shifter's).
@@ -73,8 +73,9 @@ impl Shifter {
     fn run(&self, phase: f64, slip: f64, first_only: bool, keep: bool) -> Attempt {
         let mut run = Run { shifter: self, rubbed: false, strikes: 0, legs: Vec::new(), keep };
         let v = self.conditions.travel.start_speed_m_per_s;
-        let mut state = State { u: self.direction * phase, x: 0.0, v, slip: slip.abs(), time: 0.0 };
-        let mut falling = self.land(state.u, 0.0).is_none();
+        let u = self.direction * phase;
+        let mut state = State { u, x: 0.0, level: 0, v, slip: slip.abs(), time: 0.0 };
+        let mut falling = self.levels.first().is_none_or(|top| top.lands.under(u).is_none());
         for _ in 0..MOST_EVENTS {
             if state.time > self.conditions.allowed_s || (first_only && run.strikes > 0) {
                 break;
@@ -89,31 +90,23 @@ impl Shifter {
         run.end(state, Ending::Ratcheting)
     }
 
-    /// How far the land under `u` at a level goes on ahead; `None` over a window.
-    fn land(&self, u: f64, level: f64) -> Option<f64> {
-        let tops = || self.blocks.iter().filter(|b| (b.starts_mm - level).abs() < SAME_MM);
-        let mut ahead = tops().filter_map(|b| b.to_far(u, level)).fold(None, most)?;
-        // Lands that run into each other are one.
-        while ahead < TAU {
-            let on = tops().filter_map(|b| b.to_far(u + ahead, level)).fold(0.0, f64::max);
-            if on <= 1e-12 {
-                break;
+    /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
+    fn wall(&self, from: &State) -> Option<(f64, &Ahead)> {
+        let mut nearest: Option<(f64, &Ahead)> = None;
+        for block in self.above(from.level) {
+            let ahead = block.to_near(from.u, from.x);
+            // Of flush flanks the taller dogs' is met deepest below their tips: it comes first.
+            if nearest.is_none_or(|(least, _)| ahead < least - SAME_RAD) {
+                nearest = Some((ahead, block));
             }
-            ahead += on;
         }
-        Some(ahead)
+        nearest
     }
 
-    /// How far ahead the next wall is at a level: a flank of a dog that came level above it.
-    fn wall(&self, u: f64, level: f64) -> Option<(f64, Ahead)> {
-        let walls = self.blocks.iter().filter(|b| b.starts_mm < level - SAME_MM);
-        let ahead = walls.map(|b| (b.to_near(u, level), *b));
-        ahead.min_by(|a, b| a.0.total_cmp(&b.0))
+    /// The blocks that begin above a level, the taller dogs first.
+    fn above(&self, level: usize) -> impl Iterator<Item = &Ahead> {
+        self.levels[..level].iter().flat_map(|level| &level.blocks)
     }
-}
-
-fn most(a: Option<f64>, b: f64) -> Option<f64> {
-    Some(a.map_or(b, |a| a.max(b)))
 }
 
 enum Next {
@@ -177,11 +170,11 @@ impl Run<'_> {
             }
             Fall::Wall(at, wall) if at.x - wall.starts_mm >= hold - SAME_MM => {
                 self.leg(&from, &at);
-                self.caught(at, &wall)
+                self.caught(at, wall)
             }
             Fall::Wall(at, wall) => {
                 self.leg(&from, &at);
-                Next::Rub(self.strike(at, &wall))
+                Next::Rub(self.strike(at, wall))
             }
         }
     }
@@ -191,11 +184,11 @@ impl Run<'_> {
         let shifter = self.shifter;
         let full = shifter.conditions.full_mm;
         let along = |x: f64| at.u + shortest(wall.to_near(at.u, x));
-        let below = shifter.blocks.iter().filter(|b| b.starts_mm > at.x + SAME_MM);
-        let tops = below.filter(|b| b.to_far(along(b.starts_mm), b.starts_mm).is_some());
-        let x = tops.map(|b| b.starts_mm).fold(full, f64::min);
+        let mut below = shifter.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
+        let top = below.find(|level| level.lands.are_beside(along(level.depth_mm)));
+        let x = top.map_or(full, |level| level.depth_mm);
         let lasts = shifter.conditions.travel.seconds_from(at.v, x - at.x);
-        let end = State { u: along(x), x, v: 0.0, slip: at.slip, time: at.time + lasts };
+        let end = State { u: along(x), x, v: 0.0, time: at.time + lasts, ..at };
         // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
         let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, x);
         let share = if x > at.x { (bend - at.x) / (x - at.x) } else { 1.0 };
@@ -216,15 +209,18 @@ impl Run<'_> {
         // A tapered tip edge lies a little further on than its flank.
         let on = wall.to_near(at.u, wall.starts_mm);
         let u = if on < TAU / 2.0 { at.u + on } else { at.u };
-        State { u, x: wall.starts_mm.max(0.0), v: 0.0, slip, ..at }
+        let levels = &self.shifter.levels;
+        let level = levels.partition_point(|level| level.depth_mm < wall.starts_mm - SAME_MM);
+        State { u, x: levels[level].depth_mm, level, v: 0.0, slip, ..at }
     }
 
     fn rub(&mut self, from: State) -> Next {
         self.rubbed = true;
         let shifter = self.shifter;
         let fading = shifter.conditions.fading();
-        let Some(land) = shifter.land(from.u, from.x) else { return Next::Fall(from) };
-        let wall = shifter.wall(from.u, from.x);
+        let lands = &shifter.levels[from.level].lands;
+        let Some(land) = lands.under(from.u) else { return Next::Fall(from) };
+        let wall = shifter.wall(&from);
         let to_wall = wall.as_ref().map_or(f64::INFINITY, |(ahead, _)| *ahead);
         let reach = land.min(to_wall);
         let left = from.slip * from.slip - 2.0 * fading * reach;
@@ -241,11 +237,11 @@ impl Run<'_> {
         let at = rubbed_for(&from, reach, left.sqrt(), fading);
         self.leg(&from, &at);
         match wall {
-            Some((ahead, wall)) if ahead <= land => {
+            Some((ahead, wall)) if ahead <= land + SAME_RAD => {
                 if from.x - wall.starts_mm >= shifter.conditions.hold_mm - SAME_MM {
                     return Next::End(at, Ending::HalfIn);
                 }
-                Next::Rub(self.strike(at, &wall))
+                Next::Rub(self.strike(at, wall))
             }
             _ => Next::Fall(at),
         }
@@ -268,29 +264,55 @@ fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
     State { u: from.u + angle, v: 0.0, slip, time: from.time + lasts, ..*from }
 }
 
+impl Fall<'_> {
+    const fn state(&self) -> &State {
+        match self {
+            Self::Wall(at, _) | Self::Top(at) | Self::Full(at) => at,
+        }
+    }
+
+    /// Whether this comes before what the same fall meets at taller dogs. Where flanks are flush all
+    /// of them are met at once, and only rounding tells them apart. The dogs hold if any flank lies
+    /// deep enough below its own tip, so that of the taller dogs stands for all.
+    fn is_sooner(&self, than: &Self) -> bool {
+        let (at, other) = (self.state(), than.state());
+        at.time < other.time - SAME_S.max(SAME_RAD / at.slip)
+    }
+}
+
 impl Shifter {
     /// Falls from a state over a window until something is met.
-    fn fall(&self, from: State) -> Fall {
-        let full = self.conditions.full_mm;
-        let to_full = self.fallen(&from, full);
-        let sweep = to_full.u - from.u;
-        let concerned = self.blocks.iter().filter(|b| b.concerns(from.u, sweep));
-        let met = concerned.filter_map(|b| self.met(&from, b, full));
-        let time = |met: &Fall| match met {
-            Fall::Wall(at, _) | Fall::Top(at) | Fall::Full(at) => at.time,
-        };
-        let first = met.min_by(|a, b| time(a).total_cmp(&time(b)));
-        first.unwrap_or_else(|| Fall::Full(self.cleared(to_full)))
+    fn fall(&self, from: State) -> Fall<'_> {
+        let bottom = self.fallen(&from, self.conditions.full_mm);
+        let sweep = bottom.u - from.u;
+        let mut first: Option<Fall<'_>> = None;
+        for (at, level) in self.levels.iter().enumerate() {
+            let below = at > from.level;
+            let begins = if below { self.fallen(&from, level.depth_mm) } else { from };
+            if first.as_ref().is_some_and(|first| first.state().time <= begins.time) {
+                break;
+            }
+            if below && level.lands.under(begins.u).is_some() {
+                let top = Fall::Top(State { v: 0.0, level: at, ..begins });
+                return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
+            }
+            for block in level.blocks.iter().filter(|b| b.concerns(from.u, sweep)) {
+                let wall = self.meets(&begins, block).map(|at| Fall::Wall(at, block));
+                let is_first = |wall: &Fall<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
+                first = wall.filter(is_first).or(first);
+            }
+        }
+        first.unwrap_or_else(|| Fall::Full(self.cleared(bottom)))
     }
 
     /// A fall past a chamfer or a tapered flank that lies behind is pushed clear of it. Only where it
     /// ends is reckoned, not the little slip that the push adds.
     fn cleared(&self, at: State) -> State {
-        let walls = || self.blocks.iter().filter(|b| b.starts_mm < at.x - SAME_MM);
         let mut u = at.u;
         // Each push clears one flank at least; no more flanks can lie behind than there are.
-        for _ in 0..self.blocks.len() {
-            let push = walls().filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
+        for _ in self.above(self.levels.len()) {
+            let walls = self.above(self.levels.len());
+            let push = walls.filter_map(|b| b.to_far(u, at.x)).fold(0.0, f64::max);
             if push <= 1e-9 {
                 break;
             }
@@ -299,18 +321,7 @@ impl Shifter {
         State { u, ..at }
     }
 
-    /// What one block does to a fall: its top is landed on, or its wall is met further down.
-    fn met(&self, from: &State, block: &Ahead, full: f64) -> Option<Fall> {
-        if block.starts_mm <= from.x + SAME_MM {
-            return self.meets(from, block, full).map(|at| Fall::Wall(at, *block));
-        }
-        let level = self.fallen(from, block.starts_mm);
-        if block.to_far(level.u, level.x).is_some() {
-            return Some(Fall::Top(State { v: 0.0, ..level }));
-        }
-        self.meets(&level, block, full).map(|at| Fall::Wall(at, *block))
-    }
-
+    /// A fall from a state on, down to an overlap.
     fn fallen(&self, at: &State, x: f64) -> State {
         let travel = &self.conditions.travel;
         let lasts = travel.seconds_from(at.v, x - at.x);
@@ -318,9 +329,10 @@ impl Shifter {
         State { u: at.u + at.slip * lasts, x, v, time: at.time + lasts, ..*at }
     }
 
-    /// Where a fall meets one wall on the way down to `bottom`: the first root of a quadratic in
+    /// Where a fall meets one wall on the way down to full depth: the first root of a quadratic in
     /// each piece in which the wall is straight and the push is steady.
-    fn meets(&self, at: &State, wall: &Ahead, bottom: f64) -> Option<State> {
+    fn meets(&self, at: &State, wall: &Ahead) -> Option<State> {
+        let bottom = self.conditions.full_mm;
         if at.slip <= 0.0 {
             return None;
         }

@@ -1,0 +1,67 @@
+//! The lands of one level: where tip stands on tip, joined where they run into each other.
+
+use std::f64::consts::TAU;
+
+use super::ahead::wrapped;
+
+/// Angles closer than this (rad) are the same.
+pub(in crate::shift) const SAME_RAD: f64 = 1e-12;
+
+/// The lands of a level in order, as angles ahead of where the first begins.
+#[derive(Clone, Debug, PartialEq)]
+pub(in crate::shift) struct Lands {
+    pub(in crate::shift) origin: f64,
+    /// Where each begins and ends. A land all round has no end.
+    pub(in crate::shift) spans: Vec<[f64; 2]>,
+}
+
+impl Lands {
+    /// Joins arcs that are given by where they begin and how wide they are.
+    pub(in crate::shift) fn joined(arcs: impl Iterator<Item = (f64, f64)>) -> Self {
+        let mut arcs: Vec<_> =
+            arcs.filter(|arc| arc.1 > 0.0).map(|a| (wrapped(a.0), a.1)).collect();
+        arcs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut spans: Vec<[f64; 2]> = Vec::with_capacity(arcs.len());
+        for (near, width) in arcs {
+            match spans.last_mut() {
+                Some(last) if near <= last[1] + SAME_RAD => last[1] = last[1].max(near + width),
+                _ => spans.push([near, near + width]),
+            }
+        }
+        Self::closed(spans)
+    }
+
+    /// Lets the last lands run on into the first and counts from where the first begins.
+    fn closed(mut spans: Vec<[f64; 2]>) -> Self {
+        let round = |spans: &[[f64; 2]]| match *spans {
+            [first, .., last] => last[1] + SAME_RAD >= first[0] + TAU,
+            _ => false,
+        };
+        while round(&spans) {
+            // What the last runs over is part of it; a land further on may be reached then.
+            let first = spans.remove(0);
+            if let Some(last) = spans.last_mut() {
+                last[1] = last[1].max(first[1] + TAU);
+            }
+        }
+        let origin = spans.first().map_or(0.0, |first| first[0]);
+        let from_origin = |[from, to]: [f64; 2]| {
+            let all_round = to - from >= TAU - SAME_RAD;
+            [from - origin, if all_round { f64::INFINITY } else { to - origin }]
+        };
+        Self { origin, spans: spans.into_iter().map(from_origin).collect() }
+    }
+
+    /// How far the land under `u` goes on ahead; `None` over a window. Rounding must not let a ring
+    /// that stands on the very edge of a land miss it.
+    pub(in crate::shift) fn under(&self, u: f64) -> Option<f64> {
+        let past = wrapped(u - self.origin + SAME_RAD);
+        let span = self.spans.iter().rev().find(|span| span[0] <= past)?;
+        (past <= span[1] + 2.0 * SAME_RAD).then(|| (span[1] + SAME_RAD - past).max(0.0))
+    }
+    /// Whether a land stands in the way of a ring that slides down along a flank at `u`. One that
+    /// only begins there is flush with the flank and lets it pass.
+    pub(in crate::shift) fn are_beside(&self, u: f64) -> bool {
+        self.under(u - 2.0 * SAME_RAD).is_some()
+    }
+}

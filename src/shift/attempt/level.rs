@@ -1,0 +1,36 @@
+//! The overlaps at which tips come level.
+
+use super::SAME_MM;
+use super::ahead::Ahead;
+use super::lands::Lands;
+
+/// An overlap at which tips come level with tips.
+#[derive(Clone, Debug)]
+pub(in crate::shift) struct Level {
+    pub(in crate::shift) depth_mm: f64,
+    pub(in crate::shift) lands: Lands,
+    /// The blocks that begin here: tops at this overlap, walls below.
+    pub(super) blocks: Vec<Ahead>,
+}
+
+impl Level {
+    /// Sorts blocks into levels, from the highest tops down.
+    pub(super) fn sorted(mut blocks: Vec<Ahead>) -> Vec<Self> {
+        blocks.sort_by(|a, b| a.starts_mm.total_cmp(&b.starts_mm));
+        blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::of).collect()
+    }
+
+    fn of(blocks: &[Ahead]) -> Self {
+        let mut blocks = blocks.to_vec();
+        // Equal rings block the same phases many times over; once is enough.
+        blocks.sort_by(|a, b| a.turn().total_cmp(&b.turn()));
+        blocks.dedup_by(|a, b| a.is_twin(b));
+        let lands = Lands::joined(blocks.iter().map(Ahead::top));
+        Self { depth_mm: blocks[0].starts_mm, lands, blocks }
+    }
+
+    /// Whether all its blocks have straight flanks and sharp edges.
+    pub(in crate::shift) fn is_straight(&self) -> bool {
+        self.blocks.iter().all(Ahead::is_straight)
+    }
+}

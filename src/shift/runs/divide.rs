@@ -1,0 +1,155 @@
+//! Divides the circle into pockets and stretches, from the tips down.
+
+use std::f64::consts::TAU;
+
+use super::pockets::{Part, PartKind, Pocket, Pockets, Stretch, StretchEnd};
+use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter, wrapped};
+
+/// Angles that add up to the same place along different ways differ by less than this, rad.
+const SAME_BEGIN_RAD: f64 = 1e-9;
+
+/// Levels beyond which dividing takes longer than it saves: then no dog is like another.
+const MOST_LEVELS: usize = 64;
+
+/// A flank at the end of a pocket: at which level its block begins, and where it stands.
+#[derive(Clone, Copy)]
+struct Wall {
+    level: usize,
+    at: f64,
+}
+
+/// A gap that is about to be divided.
+#[derive(Clone, Copy)]
+struct Gap {
+    begin: f64,
+    width: f64,
+    wall: Wall,
+}
+
+impl Pockets {
+    /// Divides the circle; `None` where flanks lean, edges are broken, no window is open, or
+    /// heights are too many.
+    pub(super) fn of(shifter: &Shifter) -> Option<Self> {
+        let levels = &shifter.levels;
+        let top = levels.first()?;
+        let open = top.lands.spans.iter().all(|span| span[1].is_finite());
+        if !open || levels.len() > MOST_LEVELS || !levels.iter().all(Level::is_straight) {
+            return None;
+        }
+        let origin = top.lands.origin;
+        let mut builder = Builder { shifter, pockets: Vec::new(), stretches: Vec::new() };
+        let wall = Wall { level: 0, at: origin };
+        let circle = builder.divide(0, Gap { begin: origin, width: TAU, wall });
+        let (pockets, stretches) = builder.joined()?;
+        Some(Self { pockets, stretches, circle, origin })
+    }
+}
+
+/// Pockets and stretches as they come, each with the wall at its end. Which stretch lies on top of a
+/// wall is only known when all are there.
+struct Builder<'a> {
+    shifter: &'a Shifter,
+    pockets: Vec<(Pocket, Wall)>,
+    stretches: Vec<(Stretch, Wall)>,
+}
+
+impl Builder<'_> {
+    /// Divides a gap into the stretches and the pockets that it has at a level.
+    fn divide(&mut self, level: usize, gap: Gap) -> Vec<Part> {
+        let Some(here) = self.shifter.levels.get(level) else { return Vec::new() };
+        let mut parts = Vec::new();
+        let mut done = 0.0;
+        for [from, to] in spans_within(&here.lands, &gap) {
+            if from > done + SAME_RAD {
+                let wall = Wall { level, at: gap.begin + from };
+                let before = Gap { begin: gap.begin + done, width: from - done, wall };
+                let pocket = self.pocket(level, before);
+                self.add_pocket(&mut parts, Part::pocket(done, from, pocket));
+            }
+            let stretch = self.stretch(level, gap.begin + from, to - from, gap.wall);
+            parts.push(Part { from, to, kind: PartKind::Stretch(stretch) });
+            done = to;
+        }
+        if done < gap.width - SAME_RAD {
+            let rest = Gap { begin: gap.begin + done, width: gap.width - done, wall: gap.wall };
+            let pocket = self.pocket(level, rest);
+            self.add_pocket(&mut parts, Part::pocket(done, gap.width, pocket));
+        }
+        parts
+    }
+
+    /// Adds a pocket to the parts of a gap. A stretch before it ends at an edge, not at a wall.
+    fn add_pocket(&mut self, parts: &mut Vec<Part>, (part, pocket): (Part, usize)) {
+        if let Some(Part { kind: PartKind::Stretch(before), .. }) = parts.last() {
+            self.stretches[*before].0.end = StretchEnd::Edge { pocket };
+        }
+        parts.push(part);
+    }
+
+    fn pocket(&mut self, level: usize, gap: Gap) -> usize {
+        let parts = self.divide(level + 1, gap);
+        let mut below = self.shifter.levels[level + 1..].iter();
+        let leads_in = !below.any(|level| level.lands.are_beside(gap.begin + gap.width));
+        let (width, wall_level) = (gap.width, gap.wall.level);
+        let pocket = Pocket { level, width, stretch: 0, wall_level, leads_in, parts };
+        self.pockets.push((pocket, gap.wall));
+        self.pockets.len() - 1
+    }
+
+    /// A stretch as if it ended at the wall of its gap.
+    fn stretch(&mut self, level: usize, begin: f64, length: f64, wall: Wall) -> usize {
+        let depth = |level: usize| self.shifter.levels[level].depth_mm;
+        let holds = depth(level) - depth(wall.level) >= self.shifter.conditions.hold_mm - SAME_MM;
+        let end = if holds { StretchEnd::Holds } else { StretchEnd::Throws { stretch: 0 } };
+        self.stretches.push((Stretch { level, begin, length, end }, wall));
+        self.stretches.len() - 1
+    }
+
+    /// The stretch that begins on top of a wall.
+    fn on_top(&self, wall: &Wall) -> Option<usize> {
+        let begins = |(stretch, _): &(Stretch, Wall)| {
+            let off = wrapped(stretch.begin - wall.at + SAME_BEGIN_RAD);
+            stretch.level == wall.level && off <= 2.0 * SAME_BEGIN_RAD
+        };
+        self.stretches.iter().position(begins)
+    }
+
+    /// Puts the stretches on top of the walls where the walls were only named.
+    fn joined(self) -> Option<(Vec<Pocket>, Vec<Stretch>)> {
+        let pocket = |(pocket, wall): &(Pocket, Wall)| {
+            Some(Pocket { stretch: self.on_top(wall)?, ..pocket.clone() })
+        };
+        let stretch = |(stretch, wall): &(Stretch, Wall)| {
+            let end = match stretch.end {
+                StretchEnd::Throws { .. } => StretchEnd::Throws { stretch: self.on_top(wall)? },
+                end => end,
+            };
+            Some(Stretch { end, ..stretch.clone() })
+        };
+        let pockets = self.pockets.iter().map(pocket).collect::<Option<_>>()?;
+        Some((pockets, self.stretches.iter().map(stretch).collect::<Option<_>>()?))
+    }
+}
+
+impl Part {
+    fn pocket(from: f64, to: f64, pocket: usize) -> (Self, usize) {
+        (Self { from, to, kind: PartKind::Pocket(pocket) }, pocket)
+    }
+}
+
+/// The lands in a gap, in order, as angles from where it begins; cut off at its wall.
+fn spans_within(lands: &Lands, gap: &Gap) -> Vec<[f64; 2]> {
+    let mut within = Vec::new();
+    for span in &lands.spans {
+        let from = wrapped(lands.origin + span[0] - gap.begin + SAME_RAD) - SAME_RAD;
+        let to = from + span[1] - span[0];
+        // A land that begins before the gap reaches into it from behind.
+        for [from, to] in [[from, to], [from - TAU, to - TAU]] {
+            if from < gap.width - SAME_RAD && to > SAME_RAD {
+                within.push([from.max(0.0), to.min(gap.width)]);
+            }
+        }
+    }
+    within.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    within
+}

@@ -1,0 +1,82 @@
+//! A fall through the pockets between straight flanks.
+
+use super::fate::Fate;
+use super::pockets::{PartKind, Pocket, Pockets};
+use super::times::Times;
+use crate::shift::outcome::Outcome;
+
+/// How a ring falls: its slip, rad/s, and when it comes to what overlap.
+#[derive(Clone, Copy)]
+pub(super) struct Fall<'a> {
+    pub(super) slip: f64,
+    pub(super) times: &'a Times,
+}
+
+/// What a fall comes to.
+pub(super) enum Landing {
+    /// In, or held half in.
+    Ends(Fate),
+    /// Thrown back onto a stretch after a time, s.
+    Thrown { stretch: usize, seconds: f64 },
+    /// Onto a stretch that goes on for an angle, rad, after a time, s.
+    Top { stretch: usize, left: f64, seconds: f64 },
+}
+
+impl Pockets {
+    /// A fall from a place in a pocket. Also says how much more there can be, of the place or of the
+    /// slip, before it comes to something else: `more` makes it of the angle that is left at a time.
+    pub(super) fn fall(
+        &self,
+        pocket: usize,
+        place: f64,
+        fall: &Fall<'_>,
+        more: impl Fn(f64, f64) -> f64,
+    ) -> (Landing, f64) {
+        let Fall { slip, times } = *fall;
+        let (mut pocket, mut place) = (&self.pockets[pocket], place);
+        let mut least = f64::INFINITY;
+        loop {
+            let room = pocket.width - place;
+            let next = times.levels.get(pocket.level + 1).copied().unwrap_or(times.full);
+            if room < slip * next {
+                return pocket.wall(room, fall, least, more);
+            }
+            let there = place + slip * next;
+            let Some(part) =
+                pocket.parts.iter().find(|part| there < part.to).or(pocket.parts.last())
+            else {
+                let fate = Fate::last(Outcome::StraightIn, next);
+                return (Landing::Ends(fate), least.min(more(room - slip * next, next)));
+            };
+            let left = part.to - there;
+            least = least.min(more(left, next));
+            match part.kind {
+                PartKind::Stretch(stretch) => {
+                    return (Landing::Top { stretch, left, seconds: next }, least);
+                }
+                PartKind::Pocket(below) => {
+                    (pocket, place) = (&self.pockets[below], place - part.from);
+                }
+            }
+        }
+    }
+}
+
+impl Pocket {
+    /// The flank at the end is met before the next level is reached.
+    fn wall(
+        &self,
+        room: f64,
+        Fall { slip, times }: &Fall<'_>,
+        least: f64,
+        more: impl Fn(f64, f64) -> f64,
+    ) -> (Landing, f64) {
+        let holds = times.holds[self.wall_level];
+        let left = room - slip * holds;
+        if left < 0.0 {
+            return (Landing::Thrown { stretch: self.stretch, seconds: room / slip }, least);
+        }
+        let outcome = if self.leads_in { Outcome::StraightIn } else { Outcome::HalfIn };
+        (Landing::Ends(Fate::last(outcome, times.full)), least.min(more(left, holds)))
+    }
+}

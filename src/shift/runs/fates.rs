@@ -1,0 +1,186 @@
+//! What becomes of a ring, as a function of its slip where a land ends, or where it starts.
+//!
+//! Whatever came before, a ring that leaves a land starts from rest at the edge of that land: only
+//! its slip is left to tell shifts apart. What becomes of it is therefore a function of the slip alone,
+//! the same in every row of the map. It is constant between some slips, and as all falls and lands
+//! keep the order of slips, each function here says besides the fate also up to where it is the same.
+//!
+//! What takes longer than the time allowed is not known from that, so every fate comes with bounds of
+//! its time. Up to where it is the same all legs are of the same kinds. A fall to a level takes as
+//! long for all. A fall to a wall takes room/Δω, and rubbing along a land (Δω − Δω')/fading, which is
+//! 2·length/(Δω + Δω'): both get shorter as the ring gets faster, or as it starts further on and has
+//! less way to go. So every leg lasts longest at the begin and shortest at the end, and the sums of
+//! the longest and of the shortest bound the whole. Two last legs are no part of that rule: a slide
+//! to a stop, which is at most as long as one that stops just at the end of its land, and a fall that
+//! is caught, which takes at most as long as one to full depth. Both are taken as 0 at least.
+
+use super::fall::{Fall, Landing};
+use super::fate::Fate;
+use super::pockets::{Part, PartKind, Pockets, Stretch, StretchEnd};
+use super::times::Times;
+use crate::shift::attempt::{Level, Shifter};
+use crate::shift::outcome::Outcome;
+
+/// A fate, and the square of the slip up to which it stays the same.
+type UpTo = (Fate, f64);
+
+/// What becomes of a ring that leaves an edge: fates in order of the slip.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Table(Vec<UpTo>);
+
+impl Table {
+    fn end(&self) -> f64 {
+        self.0.last().map_or(0.0, |last| last.1)
+    }
+
+    fn at(&self, square: f64) -> Option<UpTo> {
+        self.0.get(self.0.partition_point(|piece| piece.1 <= square)).copied()
+    }
+}
+
+/// The fates of all shifts of a pair of rings.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Fates {
+    pub(super) rings: Pockets,
+    start: Times,
+    /// From rest at each level.
+    rests: Vec<Times>,
+    /// Twice the slip lost in a second: the square of the slip falls by so much in a radian.
+    per_rad: f64,
+    /// Share of the slip that a strike leaves.
+    kept: f64,
+    /// For each pocket, as far as it was asked for.
+    tables: Vec<Table>,
+}
+
+impl Fates {
+    /// `None` where nothing fades the slip or moves the ring, or where the room is not that between
+    /// straight flanks.
+    pub(super) fn of(shifter: &Shifter) -> Option<Self> {
+        let given = &shifter.conditions;
+        let per_rad = 2.0 * given.fading();
+        if per_rad.is_nan() || per_rad <= 0.0 {
+            return None;
+        }
+        let rings = Pockets::of(shifter)?;
+        let start = Times::new(shifter, 0.0, given.travel.start_speed_m_per_s);
+        let rest = |level: &Level| Times::new(shifter, level.depth_mm, 0.0);
+        let rests: Vec<_> = shifter.levels.iter().map(rest).collect();
+        if !rests.iter().chain([&start]).all(Times::are_finite) {
+            return None;
+        }
+        Some(Self {
+            start,
+            rests,
+            per_rad,
+            kept: 1.0 - given.strike_loss,
+            tables: vec![Table::default(); rings.pockets.len()],
+            rings,
+        })
+    }
+
+    /// How often a ring can be thrown back at most. Each time it rubs along a whole stretch, which
+    /// takes its share of the square of the slip, before it can be thrown back from there again.
+    pub(super) fn most_strikes(&self, slip: f64) -> f64 {
+        slip * slip / (self.per_rad * self.rings.shortest_rad())
+    }
+
+    /// Of a shift that starts at tip level, at a place in a part of the circle. Also says how much
+    /// further on it still is the same.
+    pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (Fate, f64) {
+        match part.kind {
+            PartKind::Stretch(stretch) => self.start_on(stretch, part.to - place, slip),
+            PartKind::Pocket(pocket) => self.start_over(pocket, place - part.from, slip),
+        }
+    }
+
+    fn start_on(&mut self, stretch: usize, left: f64, slip: f64) -> (Fate, f64) {
+        let (fate, to) = self.rub(stretch, left, slip, |_| slip);
+        (fate, left - (slip * slip - to) / self.per_rad)
+    }
+
+    fn start_over(&mut self, pocket: usize, place: f64, slip: f64) -> (Fate, f64) {
+        let fall = Fall { slip, times: &self.start };
+        let (landing, more) = self.rings.fall(pocket, place, &fall, |angle, _| angle);
+        match landing {
+            Landing::Ends(fate) => (fate, more),
+            Landing::Thrown { stretch, seconds } => {
+                let (fate, _) = self.thrown(stretch, slip);
+                (fate.after([(seconds - more / slip).max(0.0), seconds]), more)
+            }
+            Landing::Top { stretch, left, seconds } => {
+                let (fate, further) = self.start_on(stretch, left, slip);
+                (fate.after([seconds; 2]), more.min(further))
+            }
+        }
+    }
+
+    /// Of a ring that leaves an edge over a pocket at the square of its slip.
+    fn off_edge(&mut self, pocket: usize, square: f64) -> UpTo {
+        loop {
+            if let Some(found) = self.tables[pocket].at(square) {
+                return found;
+            }
+            let end = self.tables[pocket].end();
+            let (fate, to) = self.next_piece(pocket, end);
+            // Rounding must not keep it from getting on.
+            self.tables[pocket].0.push((fate, to.max(end * (1.0 + 1e-12) + 1e-15)));
+        }
+    }
+
+    /// One more piece of a table. It only needs pieces at slips that are less: to come back to this
+    /// edge a ring must have rubbed.
+    fn next_piece(&mut self, pocket: usize, square: f64) -> UpTo {
+        let slip = square.sqrt();
+        let times = &self.rests[self.rings.pockets[pocket].level];
+        let fall = Fall { slip, times };
+        let (landing, more) = self.rings.fall(pocket, 0.0, &fall, |angle, seconds| angle / seconds);
+        let most = (slip + more) * (slip + more);
+        match landing {
+            Landing::Ends(fate) => (fate.after_rubbing(), most),
+            Landing::Thrown { stretch, seconds } => {
+                let (fate, to) = self.thrown(stretch, slip);
+                let end = most.min(to);
+                (fate.after([seconds * slip / end.sqrt(), seconds]), end)
+            }
+            Landing::Top { stretch, left, seconds } => {
+                // A faster ring lands further on, and has less to rub: the slip Δω at which the fate
+                // ends solves Δω² − k·(left − (Δω − slip)·t) = to.
+                let half = self.per_rad * seconds / 2.0;
+                let whole = self.per_rad * (left + slip * seconds);
+                let last = |to: f64| (half * half + whole + to).sqrt() - half;
+                let (fate, to) = self.rub(stretch, left, slip, last);
+                (fate.after([seconds; 2]), most.min(last(to) * last(to)))
+            }
+        }
+    }
+
+    /// Of a ring that a flank throws back onto the stretch on its top.
+    fn thrown(&mut self, stretch: usize, slip: f64) -> UpTo {
+        let length = self.rings.stretches[stretch].length;
+        let taken = self.per_rad * length;
+        let last = |to: f64| (to + taken).sqrt();
+        let (fate, to) = self.rub(stretch, length, slip * self.kept, last);
+        (fate.struck(), (to + taken) / (self.kept * self.kept))
+    }
+
+    /// Of a ring that rubs along the rest of a stretch. The square of the slip up to which it stays
+    /// the same is that at the end of the stretch; `last` makes of it the slip before.
+    fn rub(&mut self, stretch: usize, left: f64, slip: f64, last: impl Fn(f64) -> f64) -> UpTo {
+        let Stretch { level, end, .. } = self.rings.stretches[stretch];
+        let rest = slip * slip - self.per_rad * left;
+        if rest <= 0.0 {
+            let outcome = if level > 0 { Outcome::HalfIn } else { Outcome::Locked };
+            // The longest slide is the one that stops just at the end.
+            return (Fate::last(outcome, 2.0 * (left / self.per_rad).sqrt()), 0.0);
+        }
+        let (fate, to) = match end {
+            StretchEnd::Edge { pocket } => self.off_edge(pocket, rest),
+            StretchEnd::Holds => (Fate::last(Outcome::HalfIn, 0.0), f64::INFINITY),
+            StretchEnd::Throws { stretch } => self.thrown(stretch, rest.sqrt()),
+        };
+        let seconds = |slip: f64, to: f64| (slip - to.sqrt()) * 2.0 / self.per_rad;
+        let least = if to.is_finite() { seconds(last(to), to).max(0.0) } else { 0.0 };
+        (fate.after([least, seconds(slip, rest)]).after_rubbing(), to)
+    }
+}

@@ -1,0 +1,72 @@
+//! The room between straight flanks: pockets that a fall passes through, and the stretches of land
+//! between them, level by level.
+
+use std::f64::consts::TAU;
+
+/// A stretch of land without a wall in between: tips that are on it rub along to its end.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Stretch {
+    pub(super) level: usize,
+    /// Where it begins, rad.
+    pub(super) begin: f64,
+    pub(super) length: f64,
+    pub(super) end: StretchEnd,
+}
+
+/// What stands at the end of a stretch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum StretchEnd {
+    /// The land ends, and the ring falls into a pocket.
+    Edge { pocket: usize },
+    /// A flank that is met deep enough below its tip to hold.
+    Holds,
+    /// A flank that throws the ring back, onto the stretch that begins there.
+    Throws { stretch: usize },
+}
+
+/// A gap at some level between the blocks that begin there or above.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Pocket {
+    pub(super) level: usize,
+    pub(super) width: f64,
+    /// The stretch on top of the flank at its end, and the level of that.
+    pub(super) stretch: usize,
+    pub(super) wall_level: usize,
+    /// Whether the flank, once it holds, leads on to full depth.
+    pub(super) leads_in: bool,
+    /// What it is divided into at the next level; nothing if there is none.
+    pub(super) parts: Vec<Part>,
+}
+
+/// A part of a pocket at the level below, or of the whole circle at the top.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Part {
+    pub(super) from: f64,
+    pub(super) to: f64,
+    pub(super) kind: PartKind,
+}
+
+/// Which stretch or which pocket it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum PartKind {
+    Stretch(usize),
+    Pocket(usize),
+}
+
+/// All pockets and stretches of a pair.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Pockets {
+    pub(super) pockets: Vec<Pocket>,
+    pub(super) stretches: Vec<Stretch>,
+    /// The whole circle at tip level, from `origin`.
+    pub(super) circle: Vec<Part>,
+    pub(super) origin: f64,
+}
+
+impl Pockets {
+    /// The shortest stretch on top of a flank, rad: at least so much is rubbed after each strike.
+    pub(super) fn shortest_rad(&self) -> f64 {
+        let struck = self.pockets.iter().map(|pocket| self.stretches[pocket.stretch].length);
+        struck.fold(TAU, f64::min)
+    }
+}
