@@ -202,7 +202,7 @@ fields! {
         "Teeth of the sprocket, pulley or bevel gear on the output shaft.";
     FinalDriven "final_driven_teeth" "Final drive, teeth at the wheel" Count 5.0 .. 200.0 = 42.0 step 1.0 / 5.0,
         "Teeth of the sprocket, pulley or bevel gear at the rear wheel.";
-    EngineTorque "engine_torque_nm" "Engine torque" Torque 0.0 .. 500.0 = 45.0 step 1.0 / 10.0,
+    EngineTorque "engine_torque_nm" "Engine torque" Torque 0.0 .. 500.0 = 38.0 step 1.0 / 10.0,
         "Torque at the crankshaft when the throttle is opened.";
     EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft" ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
         "Crankshaft with flywheel and rotor, and the clutch basket taken back to crankshaft speed. It counts only while the clutch grips.";

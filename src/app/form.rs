@@ -8,6 +8,7 @@ use crenel::finding::Severity;
 use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
+use super::loads::LoadForms;
 use super::office::{Area, Office};
 use super::shifting::ShiftForms;
 
@@ -21,11 +22,15 @@ pub(crate) fn Forms() -> impl IntoView {
             |slot| format!("{}. {}", slot.words(), slot.field().spec().explain),
         )
     };
-    let in_shift = Memo::new(move |_| office.area.get() == Area::Shift);
+    let area = Memo::new(move |_| office.area.get());
     view! {
         <section class="forms" aria-label="Sizes">
             <p class="explain" aria-hidden="true">{explained}</p>
-            {move || if in_shift.get() { view! { <ShiftForms/> }.into_any() } else { view! { <RingForms/> }.into_any() }}
+            {move || match area.get() {
+                Area::Shift => view! { <ShiftForms/> }.into_any(),
+                Area::Load => view! { <LoadForms/> }.into_any(),
+                Area::Rings | Area::Compare => view! { <RingForms/> }.into_any(),
+            }}
         </section>
     }
 }

@@ -12,6 +12,7 @@ mod form;
 mod gears;
 mod header;
 mod keeping;
+mod loads;
 mod office;
 mod player;
 mod pointer;
@@ -92,6 +93,7 @@ fn Areas() -> impl IntoView {
         <nav class="areas" aria-label="Parts of the job">
             {tab(Area::Rings, "Rings")}
             {tab(Area::Shift, "Shift")}
+            {tab(Area::Load, "Load")}
             {tab(Area::Compare, "Compare")}
         </nav>
     }
@@ -102,12 +104,12 @@ fn Areas() -> impl IntoView {
 fn Board() -> impl IntoView {
     let office = Office::here();
     let stale = move || office.analysis.with(|a| a.meshed.is_none());
-    let in_rings = Memo::new(move |_| office.area.get() == Area::Rings);
+    let in_shift = Memo::new(move |_| office.area.get() == Area::Shift);
     view! {
         <section class="board" aria-label="Drawings" class:stale=stale>
             <p class="old" role="status">{move || stale().then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
             <p class="first">
-                {move || if in_rings.get() {
+                {move || if !in_shift.get() {
                     view! { "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. " <span class="quiet">"Drag any round handle, or type the size."</span> }.into_any()
                 } else {
                     view! { "Choose the shift below, then play it: the three drawings move together. " <span class="quiet">"Drag the phase to start it elsewhere."</span> }.into_any()
@@ -117,10 +119,10 @@ fn Board() -> impl IntoView {
             <Legend/>
             <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
             <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
-            {move || if in_rings.get() {
-                view! { <CuttingBar/> }.into_any()
-            } else {
+            {move || if in_shift.get() {
                 view! { <PlayBar/><Charts/> }.into_any()
+            } else {
+                view! { <CuttingBar/> }.into_any()
             }}
         </section>
     }

@@ -68,6 +68,7 @@ pub(crate) struct Office {
 pub(crate) enum Area {
     Rings,
     Shift,
+    Load,
     Compare,
 }
 

@@ -143,7 +143,7 @@ fn FacesForm() -> impl IntoView {
 
 /// A number chosen by the words for it, with the number and its source.
 #[component]
-fn InWords(
+pub(crate) fn InWords(
     label: &'static str,
     words: &'static [Wording],
     value: Signal<Option<f64>>,

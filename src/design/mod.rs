@@ -15,7 +15,7 @@ pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use saved::{Opened, VERSION, open, save, to_json};
 pub use setting::{LoadCase, Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
-pub use wordings::{TIP_EDGES, TIP_FACES, Wording};
+pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;

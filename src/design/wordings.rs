@@ -41,6 +41,36 @@ pub static TIP_EDGES: [Wording; 5] = [
     Wording { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
+const MILL: &str =
+    "Core of 21NiCrMo2 by the former DIN 17210, mill data. Yield says nothing of fatigue.";
+
+/// Yield of the core of a case-hardening steel of the 8620 class, by the size of the section, MPa.
+pub static CORE_YIELDS: [Wording; 3] = [
+    Wording { words: "8620 class, section up to 63 mm", value: 490.0, source: MILL },
+    Wording { words: "8620 class, section up to 30 mm", value: 590.0, source: MILL },
+    Wording { words: "8620 class, section up to 11 mm", value: 785.0, source: MILL },
+];
+
+const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: splines of 58 to 63 HRC, application factor 2.";
+
+/// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
+pub static SPLINE_PRESSURES: [Wording; 5] = [
+    Wording { words: "splines, 10 million cycles", value: 46.6, source: DUDLEY },
+    Wording { words: "splines, 1 million cycles", value: 62.1, source: DUDLEY },
+    Wording { words: "splines, 100 000 cycles", value: 77.6, source: DUDLEY },
+    Wording { words: "splines, 10 000 cycles", value: 155.3, source: DUDLEY },
+    Wording { words: "splines, 1 000 cycles", value: 279.5, source: DUDLEY },
+];
+
+/// Shear that case-hardened splines take, by cycles of torque one way, MPa.
+pub static SPLINE_SHEARS: [Wording; 5] = [
+    Wording { words: "splines, 10 million cycles", value: 51.8, source: DUDLEY },
+    Wording { words: "splines, 1 million cycles", value: 69.0, source: DUDLEY },
+    Wording { words: "splines, 100 000 cycles", value: 86.2, source: DUDLEY },
+    Wording { words: "splines, 10 000 cycles", value: 172.5, source: DUDLEY },
+    Wording { words: "splines, 1 000 cycles", value: 310.5, source: DUDLEY },
+];
+
 impl Design {
     /// The edge break of every dog of both rings, mm, if it is the same on all.
     pub fn common_edge_mm(&self) -> Option<f64> {
@@ -70,16 +100,36 @@ impl Design {
 mod tests {
     use super::*;
     use crate::fields::FieldId;
+    use crate::load;
 
     #[test]
     fn every_wording_is_a_number_that_its_field_takes() {
-        let tables: [(&[Wording], FieldId); 2] =
-            [(&TIP_FACES, FieldId::TipFriction), (&TIP_EDGES, FieldId::EdgeBreak)];
+        let tables: [(&[Wording], FieldId); 5] = [
+            (&TIP_FACES, FieldId::TipFriction),
+            (&TIP_EDGES, FieldId::EdgeBreak),
+            (&CORE_YIELDS, FieldId::AllowedStress),
+            (&SPLINE_PRESSURES, FieldId::AllowedPressure),
+            (&SPLINE_SHEARS, FieldId::AllowedShear),
+        ];
         for (wordings, id) in tables {
             let (min, max) = (id.spec().min, id.spec().max);
             assert!(wordings.iter().all(|w| (min..=max).contains(&w.value)));
             assert!(wordings.windows(2).all(|w| w[0].value < w[1].value), "in order");
             assert!(wordings.iter().all(|w| w.source.ends_with('.')));
+        }
+    }
+
+    #[test]
+    fn numbers_for_splines_and_steels_are_those_of_their_source() {
+        let cycles = [1e7, 1e6, 1e5, 1e4, 1e3];
+        for (at, cycles) in cycles.into_iter().enumerate() {
+            let pressure = load::spline_compression_mpa(2.0, cycles);
+            assert!((SPLINE_PRESSURES[at].value - pressure).abs() < 0.06, "{cycles}");
+            let shear = load::spline_shear_mpa(2.0, cycles);
+            assert!((SPLINE_SHEARS[at].value - shear).abs() < 0.06, "{cycles}");
+        }
+        for (section, wording) in [63.0, 30.0, 11.0].into_iter().zip(&CORE_YIELDS) {
+            assert_eq!(load::STEELS[0].core_yield_mpa(section), Some(wording.value));
         }
     }
 

@@ -122,6 +122,11 @@ impl Block {
         self.shrink[side as usize]
     }
 
+    /// The smaller of the two tangents of the back-cuts on one side: the angle at which the flanks meet.
+    pub fn undercut(&self, side: FlankSide, contact: &Contact) -> f64 {
+        self.shrink[side as usize] * contact.mean_mm()
+    }
+
     /// Overlap at which the edge breaks end, where the flank proper begins.
     pub const fn edge_ends_mm(&self) -> f64 {
         self.starts_mm + self.edge_mm
@@ -171,23 +176,30 @@ impl Mesh {
         self.windows_past(0.0, edges)
     }
 
-    /// How many pairs of dogs touch on that flank when ring A is turned to `phase` at an overlap,
-    /// counting those within `tolerance_mm` at the mean radius.
+    /// How far every pair of dogs that is past its tips is from touching on that flank when ring A is
+    /// turned to `phase` at an overlap; minus where they would be in each other.
+    pub fn gaps_at(&self, side: FlankSide, phase: Angle, overlap_mm: f64) -> Vec<(&Block, f64)> {
+        // Drive meets drive at the upper end of a blocked arc, coast meets coast at the lower.
+        let away = -side.sign();
+        let gap = |block: &Block| {
+            let reach = Angle::from_radians(away * block.reach(side, overlap_mm, Edges::Sharp));
+            away * (phase - (block.phase + reach)).signed().radians()
+        };
+        let past = self.blocks.iter().filter(|b| b.is_past(overlap_mm));
+        past.map(|block| (block, gap(block) * self.contact.mean_mm())).collect()
+    }
+
+    /// The pairs of dogs that touch on that flank, those counted that are within `tolerance_mm` at the
+    /// mean radius.
     pub fn meeting_at(
         &self,
         side: FlankSide,
         phase: Angle,
         overlap_mm: f64,
         tolerance_mm: f64,
-    ) -> usize {
-        let tolerance = tolerance_mm / self.contact.mean_mm();
-        // Drive meets drive at the upper end of a blocked arc, coast meets coast at the lower.
-        let away = -side.sign();
-        let touches = |block: &&Block| {
-            let reach = Angle::from_radians(away * block.reach(side, overlap_mm, Edges::Sharp));
-            (block.phase + reach - phase).signed().radians().abs() <= tolerance
-        };
-        self.blocks.iter().filter(|b| b.is_past(overlap_mm)).filter(touches).count()
+    ) -> Vec<&Block> {
+        let gaps = self.gaps_at(side, phase, overlap_mm).into_iter();
+        gaps.filter(|(_, gap)| gap.abs() <= tolerance_mm).map(|(block, _)| block).collect()
     }
 
     /// The windows that lead down to an overlap: every dog that comes level with another before it

@@ -4,6 +4,7 @@ use super::judge;
 use super::loading::Loading;
 use super::offered::Offered;
 use super::shifting::Shifting;
+use super::strength::Strength;
 use crate::design::Design;
 use crate::fields::FieldId;
 use crate::finding::{Finding, any_error};
@@ -50,6 +51,8 @@ pub struct Meshed {
     pub shifting: Option<Shifting>,
     /// The torques that the dogs have to take.
     pub loading: Loading,
+    /// The dogs under load; none where nothing is carried.
+    pub strength: Option<Strength>,
 }
 
 /// Where the rings stand to each other.
@@ -70,7 +73,7 @@ impl Analysis {
         let mut meshed = None;
         if !any_error(&findings) {
             match Mesh::new(&cut[0], &cut[1]) {
-                Ok(mesh) => meshed = Some(Meshed::of(design, mesh)),
+                Ok(mesh) => meshed = Some(Meshed::of(design, &cut, mesh)),
                 Err(finding) => findings.push(finding),
             }
         }
@@ -116,7 +119,7 @@ impl Analysis {
 }
 
 impl Meshed {
-    fn of(design: &Design, mesh: Mesh) -> Self {
+    fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh) -> Self {
         let setting = &design.setting;
         let engagement = mesh.engage(setting.of(FieldId::Overlap));
         let hold = setting.of(FieldId::HoldDepth);
@@ -127,12 +130,14 @@ impl Meshed {
         let held = (full > 0.0).then(|| engagement.window_near(phase).copied()).flatten();
         let shifting = (engagement.jam.is_none() && full > 0.0)
             .then(|| Shifting::of(design, &mesh, &engagement, &offered));
+        let loading = Loading::of(design, &offered, shifting.as_ref(), held.as_ref());
         Self {
+            strength: Strength::of(design, rings, &mesh, &engagement, held.as_ref(), &loading),
             entry: mesh.entry_windows(Edges::Sharp),
             held,
             passing: Passing::new(&to_hold, offered.slip_rpm),
             travel_s: setting.travel().seconds_to(hold),
-            loading: Loading::of(design, &offered, shifting.as_ref(), held.as_ref()),
+            loading,
             shifting,
             offered,
             to_hold,

@@ -3,6 +3,7 @@
 use super::analysis::{Analysis, Meshed};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::load::Stress;
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
 use crate::ring::{Ring, Side};
 use crate::shift::Ending;
@@ -22,8 +23,12 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         hold_depth(analysis),
         too_fast(meshed),
         hangs(meshed),
+        pushed_out(meshed),
+        nothing_engaged(meshed),
     ];
-    checks.into_iter().flatten().collect()
+    let mut findings: Vec<_> = checks.into_iter().flatten().collect();
+    findings.extend(over_allowed(analysis, meshed));
+    findings
 }
 
 fn no_way_in(meshed: &Meshed) -> Option<Finding> {
@@ -229,6 +234,61 @@ fn hangs(meshed: &Meshed) -> Option<Finding> {
         ),
         _ => None,
     }
+}
+
+/// Flanks that lean the wrong way push the rings apart under power.
+fn pushed_out(meshed: &Meshed) -> Option<Finding> {
+    let strength = meshed.strength.as_ref()?;
+    let force = strength.hold.holding_n(strength.torque_nm);
+    (force < 0.0 && strength.torque_nm > 0.0).then(|| {
+        let words = if strength.hold.kicks_out() {
+            "more than their friction can hold: it jumps out"
+        } else {
+            "and only friction holds them, which vibration takes away"
+        };
+        Finding::warning("pushed_out")
+            .says(
+                format!("Under power the drive flanks push the rings apart with {{}}, {words}."),
+                &[(Quantity::Force, -force)],
+            )
+            .hint("Flanks that are worn or tapered have to be cut back until they are undercut.")
+    })
+}
+
+/// Flanks that end where their edge breaks do.
+fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
+    let strength = meshed.strength.as_ref()?;
+    let least =
+        strength.pairs.iter().map(|pair| pair.roots[0].engaged_mm).fold(f64::INFINITY, f64::min);
+    (least <= 0.0).then(|| {
+        Finding::warning("only_edges_engaged")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says("At full depth some dogs that meet are on their edge breaks only: {} of flank are left.", &[(Quantity::Length, least)])
+            .hint("More overlap, or less off the edges.")
+    })
+}
+
+/// Stresses over the numbers that they are set against.
+fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
+    type Check = (&'static str, FieldId, fn(&Stress) -> f64);
+    let Some(strength) = &meshed.strength else { return Vec::new() };
+    let setting = &analysis.design.setting;
+    let over = |(words, id, read): Check| {
+        let (value, allowed) = (strength.most(read), setting.of(id));
+        (value > allowed && value.is_finite()).then(|| {
+            let numbers = [value, allowed].map(|v| (Quantity::Stress, v));
+            Finding::warning("over_allowed")
+                .at(Slot::Setting(id))
+                .says(format!("{words} comes to {{}}, over the {{}} it is set against."), &numbers)
+                .hint("The number set against it is a starting point with its source beside it under Load. More dogs that carry, more overlap or less torque lower the stress.")
+        })
+    };
+    let checks: [Check; 3] = [
+        ("Flank pressure", FieldId::AllowedPressure, |s| s.pressure_mpa),
+        ("Shear at the root", FieldId::AllowedShear, |s| s.shear_mpa),
+        ("Bending and shear at the root", FieldId::AllowedStress, Stress::combined_mpa),
+    ];
+    checks.into_iter().filter_map(over).collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]

@@ -10,6 +10,7 @@ mod judge;
 mod loading;
 mod offered;
 mod shifting;
+mod strength;
 mod words;
 
 pub use analysis::{Analysis, Meshed, Pose};
@@ -21,3 +22,4 @@ pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;
 pub use shifting::{Shares, Shifting};
+pub use strength::{Loaded, Strength};

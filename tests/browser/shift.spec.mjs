@@ -199,6 +199,21 @@ test("the moment is taken by keyboard, and all drawings go there", async ({ page
   await expect(told(page)).toHaveText(EVENTS[0]);
 });
 
+test("the rings stay on their paper from tip level to the end", async ({ page }) => {
+  await openShift(page);
+  const over = (drawing) => view(page, drawing).evaluate((svg) => {
+    const paper = svg.getBoundingClientRect();
+    const dogs = [...svg.querySelectorAll("path[data-dog]")].map((dog) => dog.getBoundingClientRect());
+    return Math.max(...dogs.map((dog) => Math.max(paper.top - dog.top, dog.bottom - paper.bottom)));
+  });
+  for (const words of EVENTS) {
+    await button(page, "Next event").click();
+    for (const drawing of ["Face view", "Unrolled view"]) {
+      expect(await over(drawing), `${drawing}: pixels past the edge at ${words}`).toBeLessThan(2);
+    }
+  }
+});
+
 test("goes back to the design, which is exactly as it was", async ({ page }) => {
   await openShift(page);
   await expect(button(page, "Back to the design")).toBeDisabled();
@@ -439,6 +454,20 @@ test("the map is refined, and its table has all the shares", async ({ page }) =>
   expect(Math.abs(rows[0][3] - 20)).toBeLessThan(1);
   expect(Math.abs(rows[0][7] - 80)).toBeLessThan(1);
   expect(rows.at(-1)[0]).toBeGreaterThan(0.9 * TOP);
+});
+
+test("there is no map of rings that jam, not even that of before", async ({ page }) => {
+  await openShift(page);
+  await expect(reading(page, MAP)).toContainText("rpm: ");
+  await go(page, "Rings");
+  // Two dogs of 31° on a pitch of 60° leave no window.
+  for (const ring of ["A", "B"]) await type(page, `${ring}.tip_width_deg`, "31");
+  await go(page, "Shift");
+  await expect(told(page)).toContainText("There is no shift");
+  await page.getByText("The chances as a table").click();
+  await expect.poll(() => tableRows(page)).toEqual([]);
+  await expect(reading(page, MAP)).not.toContainText("rpm: ");
+  await expect(reading(page, MAP), "nothing comes any more").not.toContainText("Being worked out");
 });
 
 const takeFrom = (page, item) => async () => {

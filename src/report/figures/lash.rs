@@ -123,7 +123,7 @@ impl Shown<'_> {
                 FlankSide::Drive => held.start,
                 FlankSide::Coast => held.end(),
             };
-            meshed.mesh.meeting_at(side, end, meshed.engagement.full_depth_mm, TOGETHER_MM)
+            meshed.mesh.meeting_at(side, end, meshed.engagement.full_depth_mm, TOGETHER_MM).len()
         });
         let (key, label) = match side {
             FlankSide::Drive => ("pairs_meeting_drive", "Dog pairs that meet under power"),

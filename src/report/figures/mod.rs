@@ -5,6 +5,7 @@ mod entry;
 mod lash;
 mod metal;
 mod shift;
+mod strength;
 mod time;
 
 pub use shift::moment_words;
@@ -38,14 +39,16 @@ pub enum Group {
     Shift,
     /// How hard the dogs meet.
     Blow,
+    /// What the dogs carry, and whether they stay in.
+    Strength,
     /// The metal of the dogs.
     Metal,
 }
 
 impl Group {
     /// All headings in order.
-    pub const ALL: [Self; 6] =
-        [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Blow, Self::Metal];
+    pub const ALL: [Self; 7] =
+        [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Blow, Self::Strength, Self::Metal];
 
     /// The heading.
     pub const fn title(self) -> &'static str {
@@ -55,6 +58,7 @@ impl Group {
             Self::Time => "Against the clock",
             Self::Shift => "Does it go in?",
             Self::Blow => "The blow",
+            Self::Strength => "Will it hold?",
             Self::Metal => "Metal",
         }
     }
@@ -105,6 +109,7 @@ pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
     figures.extend(shown.time());
     figures.extend(shown.shift());
     figures.extend(shown.blow());
+    figures.extend(shown.strength());
     figures.extend(shown.metal());
     figures
 }

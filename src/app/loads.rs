@@ -1,0 +1,157 @@
+//! What the dogs carry, and the numbers that it is set against.
+
+use leptos::prelude::*;
+
+use crenel::design::{CORE_YIELDS, LoadCase, SPLINE_PRESSURES, SPLINE_SHEARS, Wording};
+use crenel::fields::{FieldId, Slot};
+use crenel::load::Carried;
+use crenel::report::Loaded;
+use crenel::ring::Side;
+use crenel::units::Quantity;
+
+use super::form::{Choose, NumberField};
+use super::office::Office;
+use super::shifting::InWords;
+
+const CASES: [(LoadCase, &str); 2] = [
+    (LoadCase::Throttle, "throttle open, steady"),
+    (LoadCase::Largest, "largest of throttle, blow and clunk"),
+];
+const RULES: [(Carried, &str); 4] = [
+    (Carried::HalfAboveThree, "all up to three dogs, half of more"),
+    (Carried::All, "all dogs that meet"),
+    (Carried::Third, "a third of them: ground by hand"),
+    (Carried::Spacing, "as the measured spacing says"),
+];
+
+#[component]
+pub(crate) fn LoadForms() -> impl IntoView {
+    view! {
+        <DogLoads/>
+        <div class="panels">
+            <CarriedForm/>
+            <AgainstForm/>
+            <HoldForm/>
+        </div>
+    }
+}
+
+fn field(id: FieldId) -> impl IntoView {
+    view! { <NumberField at=Slot::Setting(id)/> }
+}
+
+#[component]
+fn CarriedForm() -> impl IntoView {
+    let office = Office::here();
+    let case = Signal::derive(move || office.with(|d| d.setting.case));
+    let set_case = Callback::new(move |case| office.change(|d| d.setting.case = case));
+    let carried = Memo::new(move |_| office.with(|d| d.setting.carried));
+    let set_carried = Callback::new(move |rule| office.change(|d| d.setting.carried = rule));
+    let typed = Memo::new(move |_| office.with(|d| d.way().is_none()));
+    view! {
+        <fieldset class="panel">
+            <legend>"What they carry"</legend>
+            <Choose label="Torque" words=&CASES value=case on_choose=set_case/>
+            {move || typed.get().then(|| field(FieldId::ThrottleTorque))}
+            {field(FieldId::LoadFactor)}
+            <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
+            {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
+            <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Spacing needs rings listed dog by dog, as measured."</p>
+        </fieldset>
+    }
+}
+
+#[component]
+fn AgainstForm() -> impl IntoView {
+    view! {
+        <fieldset class="panel">
+            <legend>"Set against"</legend>
+            <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label="Pressure as of"/>
+            <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label="Shear as of"/>
+            <Against id=FieldId::AllowedStress words=&CORE_YIELDS label="Yield of core"/>
+            <p class="quiet">"Starting points, no limits of your gear. Not checked: impact fatigue, the notch of the root fillet, spalling of the case, cracks that are there already."</p>
+        </fieldset>
+    }
+}
+
+/// A number with the words and sources that it can be taken from.
+#[component]
+fn Against(id: FieldId, words: &'static [Wording], label: &'static str) -> impl IntoView {
+    let office = Office::here();
+    let value = Signal::derive(move || Some(office.with(|d| d.setting.of(id))));
+    let choose = Callback::new(move |value| {
+        office.change(|d| {
+            d.set(Slot::Setting(id), value);
+        });
+    });
+    view! {
+        {field(id)}
+        <InWords label words value on_choose=choose quantity=Quantity::Stress/>
+    }
+}
+
+#[component]
+fn HoldForm() -> impl IntoView {
+    view! {
+        <fieldset class="panel">
+            <legend>"Holding"</legend>
+            {[FieldId::FlankFriction, FieldId::SplineFriction, FieldId::SplineDiameter].map(field).into_iter().collect_view()}
+            <p class="quiet">"Friction makes it heavier to shift out under load. It is not counted on to hold: vibration takes it away."</p>
+        </fieldset>
+    }
+}
+
+/// Every pair of dogs under load.
+#[component]
+fn DogLoads() -> impl IntoView {
+    let office = Office::here();
+    let pairs = Memo::new(move |_| {
+        office
+            .analysis
+            .with(|a| a.meshed.as_ref().and_then(|m| m.strength.as_ref().map(|s| s.pairs.clone())))
+    });
+    let rows = move || {
+        pairs
+            .get()
+            .unwrap_or_default()
+            .into_iter()
+            .map(|pair| view! { <PairRow pair/> })
+            .collect_view()
+    };
+    view! {
+        <section class="gear-shifts" aria-label="Dogs under load">
+            <h2>"Dogs under load, at full depth under power"</h2>
+            {move || pairs.with(Option::is_none).then(|| view! { <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p> })}
+            <div class="scroll" tabindex="0" role="region" aria-label="Table of dogs under load">
+                <table class="figures">
+                    <thead><tr><th scope="col">"Dogs"</th><th scope="col">"Force"</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
+                        <th scope="col">"Root of A: shear, bending, together"</th><th scope="col">"Root of B: shear, bending, together"</th></tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+}
+
+#[component]
+fn PairRow(pair: Loaded) -> impl IntoView {
+    let units = Office::here().units.get_untracked();
+    let show = |quantity: Quantity, value: f64| quantity.show(value, units);
+    let root = |side: Side| {
+        let stress = &pair.stresses[side as usize];
+        let [shear, bending, both] = [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
+            .map(|mpa| format!("{mpa:.1}"));
+        format!("{shear}, {bending}, {both} MPa")
+    };
+    let [a, b] = pair.places;
+    view! {
+        <tr>
+            <th scope="row">{format!("A{} on B{}", a + 1, b + 1)}</th>
+            <td>{format!("{:.0} N", pair.force_n)}</td>
+            <td>{show(Quantity::Length, pair.roots[0].engaged_mm)}</td>
+            <td>{format!("{:.1} MPa", pair.stresses[0].pressure_mpa)}</td>
+            <td>{root(Side::A)}</td>
+            <td>{root(Side::B)}</td>
+        </tr>
+    }
+}

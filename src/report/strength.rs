@@ -1,0 +1,148 @@
+//! What the dogs carry and whether they stay in, at full depth under power.
+
+use super::loading::Loading;
+use crate::design::{Design, LoadCase};
+use crate::fields::FieldId;
+use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
+use crate::pair::{Arc, Block, Engagement, Mesh};
+use crate::ring::{FlankSide, Ring, Side};
+
+/// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
+const TOGETHER_MM: f64 = 0.01;
+
+/// The dogs under load.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strength {
+    /// Torque at the dogs with the load factor, N·m.
+    pub torque_nm: f64,
+    /// Force of it at the mean radius, N.
+    pub force_n: f64,
+    /// How many pairs of dogs meet.
+    pub meeting: usize,
+    /// How many carry, by the rule, or as if all carried as much as the most loaded.
+    pub carrying: f64,
+    /// The pairs that carry anything.
+    pub pairs: Vec<Loaded>,
+    /// What holds the gear in.
+    pub hold: Hold,
+}
+
+/// One pair of dogs under load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Loaded {
+    /// Place of the dog of A and of the dog of B.
+    pub places: [usize; 2],
+    /// Force between them, N.
+    pub force_n: f64,
+    /// The root of the dog of A and of B.
+    pub roots: [Root; 2],
+    /// Stresses in the dog of A and of B.
+    pub stresses: [Stress; 2],
+}
+
+impl Strength {
+    /// `None` where nothing is carried: the rings jam, stand apart, or no dog meets.
+    pub(super) fn of(
+        design: &Design,
+        rings: &[Ring; 2],
+        mesh: &Mesh,
+        engagement: &Engagement,
+        held: Option<&Arc>,
+        loading: &Loading,
+    ) -> Option<Self> {
+        let setting = &design.setting;
+        let torque = match setting.case {
+            LoadCase::Throttle => loading.steady_nm,
+            LoadCase::Largest => loading.largest_nm(),
+        };
+        let torque_nm = torque * setting.of(FieldId::LoadFactor);
+        let force_n = torque_nm * 1000.0 / mesh.contact.mean_mm();
+        let depth = engagement.full_depth_mm;
+        // Under power the ring lies at the start of its window, drive flank on drive flank.
+        let shares = shares(design, mesh, held?, depth, force_n);
+        let most = shares.iter().map(|(_, force)| *force).fold(0.0, f64::max);
+        let undercut = shares.iter().map(|(b, _)| b.undercut(FlankSide::Drive, &mesh.contact));
+        let hold = Hold {
+            undercut: undercut.fold(f64::INFINITY, f64::min),
+            flank_friction: setting.of(FieldId::FlankFriction),
+            spline_friction: setting.of(FieldId::SplineFriction),
+            spline_radius_mm: setting.of(FieldId::SplineDiameter) / 2.0,
+            mean_radius_mm: mesh.contact.mean_mm(),
+        };
+        let pairs: Vec<_> =
+            shares.iter().map(|(block, force)| loaded(rings, mesh, block, depth, *force)).collect();
+        (!pairs.is_empty()).then_some(Self {
+            torque_nm,
+            force_n,
+            meeting: pairs.len(),
+            carrying: if most > 0.0 { force_n / most } else { setting.carried.carrying(1.0) },
+            pairs,
+            hold,
+        })
+    }
+
+    /// The most of a number over all dogs under load.
+    pub fn most(&self, read: impl Fn(&Stress) -> f64) -> f64 {
+        self.pairs.iter().flat_map(|pair| pair.stresses.iter().map(&read)).fold(0.0, f64::max)
+    }
+
+    /// The pair and the ring in which a number is the largest.
+    pub fn worst(&self, read: impl Fn(&Stress) -> f64) -> Option<(&Loaded, Side)> {
+        let dogs = self.pairs.iter().flat_map(|pair| Side::BOTH.map(|side| (pair, side)));
+        dogs.max_by(|a, b| {
+            let value = |(pair, side): &(&Loaded, Side)| read(&pair.stresses[*side as usize]);
+            value(a).total_cmp(&value(b))
+        })
+    }
+}
+
+/// The pairs that carry, each with its force.
+fn shares<'a>(
+    design: &Design,
+    mesh: &'a Mesh,
+    held: &Arc,
+    depth_mm: f64,
+    force_n: f64,
+) -> Vec<(&'a Block, f64)> {
+    let setting = &design.setting;
+    if setting.carried == Carried::Spacing {
+        let gaps = mesh.gaps_at(FlankSide::Drive, held.start, depth_mm);
+        let near: Vec<_> = gaps.into_iter().filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
+        let microns: Vec<f64> = near.iter().map(|(_, gap)| gap.max(0.0) * 1000.0).collect();
+        let forces = forces_from_gaps_n(&microns, setting.of(FieldId::DogStiffness), force_n);
+        let pairs = near.into_iter().map(|(block, _)| block).zip(forces);
+        return pairs.filter(|(_, force)| *force > 0.0).collect();
+    }
+    let meeting = mesh.meeting_at(FlankSide::Drive, held.start, depth_mm, TOGETHER_MM);
+    let count = f64::from(u32::try_from(meeting.len()).unwrap_or(u32::MAX));
+    let each = force_n / setting.carried.carrying(count).max(1.0);
+    meeting.into_iter().map(|block| (block, each)).collect()
+}
+
+fn loaded(rings: &[Ring; 2], mesh: &Mesh, block: &Block, depth_mm: f64, force_n: f64) -> Loaded {
+    let dogs = [&rings[0].dogs[block.dog_a], &rings[1].dogs[block.dog_b]];
+    let deep = depth_mm - block.starts_mm;
+    let edges: f64 = dogs.iter().map(|dog| dog.edge_break_mm).sum();
+    let root = |ring: &Ring, dog: &crate::ring::Dog| {
+        let leans = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
+        let full = dog.height_mm + dog.cut_down_mm;
+        // Flanks lie on each other from the end of both edge breaks down to the depth.
+        let middle = (deep + dog.edge_break_mm - (edges - dog.edge_break_mm)) / 2.0;
+        Root {
+            length_mm: mesh.contact.outer_mm - mesh.contact.inner_mm,
+            thickness_mm: ring.tip_width_at(dog, ring.mean_radius_mm()).radians()
+                * ring.mean_radius_mm()
+                - full * leans,
+            area_mm2: ring.root_outline(dog).map_or(0.0, |outline| outline.moments().area),
+            arm_mm: dog.height_mm - middle,
+            engaged_mm: deep - edges,
+        }
+    };
+    let roots = [root(&rings[0], dogs[0]), root(&rings[1], dogs[1])];
+    Loaded {
+        places: dogs.map(|dog| dog.place),
+        force_n,
+        roots,
+        stresses: roots.map(|root| root.under(force_n)),
+    }
+}
