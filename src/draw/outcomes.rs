@@ -7,7 +7,7 @@ use super::scene::{Anchor, Role, Scene, Shape};
 use crate::report::{Analysis, Limits, gear_steps};
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
 
 /// The role that an outcome is drawn in.
 pub const fn outcome_role(outcome: Outcome) -> Role {
@@ -223,7 +223,7 @@ fn marks(analysis: &Analysis, frame: &Frame) -> Vec<(f64, String)> {
     ];
     let mut on: Vec<_> =
         marks.into_iter().filter(|(rpm, _)| *rpm > 0.0 && *rpm < frame.top_rpm).collect();
-    on.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by_number(&mut on, |mark| mark.0);
     on.into_iter().map(|(rpm, words)| (rpm, format!("{words} {}", whole(rpm)))).collect()
 }
 
@@ -235,7 +235,7 @@ fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &Axes) {
     let mut taken = f64::NEG_INFINITY;
     let mut steps = gear_steps(&analysis.design);
     steps.retain(|s| s.slip_rpm * sign >= 0.0 && s.slip_rpm.abs() <= frame.top_rpm);
-    steps.sort_by(|a, b| a.slip_rpm.abs().total_cmp(&b.slip_rpm.abs()));
+    sort_by_number(&mut steps, |step| step.slip_rpm.abs());
     for step in steps {
         let x = frame.up(step.slip_rpm.abs());
         let size = 0.35 * frame.text_mm;

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use crate::units::Angle;
+use crate::units::{Angle, sort_by_number};
 
 /// Windows narrower than this (radians; 0.03 µm at 30 mm) count as closed, so that arcs that only
 /// touch leave no opening to rounding.
@@ -66,7 +66,7 @@ impl Arc {
 pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
     let mut spans: Vec<(f64, f64)> =
         arcs.iter().map(|a| (a.start.radians(), a.width.radians())).collect();
-    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by_number(&mut spans, |span| span.0);
     let Some(&(origin, _)) = spans.first() else {
         return vec![Arc { start: Angle::ZERO, width: Angle::FULL }];
     };
@@ -79,7 +79,7 @@ pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
         reach = reach.max(start + width);
     }
     push_window(&mut open, origin, reach, TAU);
-    open.sort_by(|a: &Arc, b| a.start.radians().total_cmp(&b.start.radians()));
+    sort_by_number(&mut open, |arc: &Arc| arc.start.radians());
     open
 }
 

@@ -11,7 +11,7 @@ use crate::finding::{Finding, any_error};
 use crate::pair::{Arc, Edges, Engagement, Mesh};
 use crate::ring::{Ring, Side};
 use crate::shift::Passing;
-use crate::units::Angle;
+use crate::units::{Angle, sort_by_number};
 
 /// A design worked out.
 #[derive(Clone, Debug, PartialEq)]
@@ -80,7 +80,7 @@ impl Analysis {
         let mut analysis = Self { design: design.clone(), found, cut, meshed, findings };
         let judged = judge::findings(&analysis);
         analysis.findings.extend(judged);
-        analysis.findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+        sort_by_number(&mut analysis.findings, |f| -f64::from(f.severity as u8));
         analysis
     }
 

@@ -5,7 +5,7 @@ use super::offered::{Offered, ratios};
 use super::shifting::{Shares, conditions};
 use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{DisplayUnits, Quantity, sort_by_number};
 
 /// Starting phases looked at for the chance of each shift.
 const PHASES: usize = 180;
@@ -112,7 +112,7 @@ pub struct Hardest {
 pub fn hardest(analysis: &Analysis, way: Way) -> Option<Hardest> {
     let ratios = ratios(&analysis.design)?;
     let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
-    steps.sort_by(|a, b| b.slip_rpm.abs().total_cmp(&a.slip_rpm.abs()));
+    sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
     let step = *steps.first()?;
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
     Some(Hardest { step, jump: (old / new).max(new / old), next: steps.get(1).copied() })

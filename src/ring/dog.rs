@@ -2,7 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
-use crate::units::Angle;
+use crate::units::{Angle, sort_by_number};
 
 /// Which flank of a dog.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -137,7 +137,7 @@ impl Ring {
     /// The dogs in the order of their centres round the circle.
     pub fn by_centre(&self) -> Vec<Dog> {
         let mut dogs = self.dogs.clone();
-        dogs.sort_by(|a, b| a.centre.wrapped().radians().total_cmp(&b.centre.wrapped().radians()));
+        sort_by_number(&mut dogs, |dog| dog.centre.wrapped().radians());
         dogs
     }
 

@@ -5,9 +5,11 @@
 //! number is written and read, in the units the user chose.
 
 mod angle;
+mod order;
 mod quantity;
 mod text;
 
 pub use angle::Angle;
+pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use text::{ParseError, decimal};

@@ -3,6 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::ahead::wrapped;
+use crate::units::sort_by_number;
 
 /// Angles closer than this (rad) are the same.
 pub(in crate::shift) const SAME_RAD: f64 = 1e-12;
@@ -20,7 +21,7 @@ impl Lands {
     pub(in crate::shift) fn joined(arcs: impl Iterator<Item = (f64, f64)>) -> Self {
         let mut arcs: Vec<_> =
             arcs.filter(|arc| arc.1 > 0.0).map(|a| (wrapped(a.0), a.1)).collect();
-        arcs.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort_by_number(&mut arcs, |arc| arc.0);
         let mut spans: Vec<[f64; 2]> = Vec::with_capacity(arcs.len());
         for (near, width) in arcs {
             match spans.last_mut() {

@@ -3,6 +3,7 @@
 use super::SAME_MM;
 use super::ahead::Ahead;
 use super::lands::Lands;
+use crate::units::sort_by_number;
 
 /// An overlap at which tips come level with tips.
 #[derive(Clone, Debug)]
@@ -16,14 +17,14 @@ pub(in crate::shift) struct Level {
 impl Level {
     /// Sorts blocks into levels, from the highest tops down.
     pub(super) fn sorted(mut blocks: Vec<Ahead>) -> Vec<Self> {
-        blocks.sort_by(|a, b| a.starts_mm.total_cmp(&b.starts_mm));
+        sort_by_number(&mut blocks, |b| b.starts_mm);
         blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::of).collect()
     }
 
     fn of(blocks: &[Ahead]) -> Self {
         let mut blocks = blocks.to_vec();
         // Equal rings block the same phases many times over; once is enough.
-        blocks.sort_by(|a, b| a.turn().total_cmp(&b.turn()));
+        sort_by_number(&mut blocks, Ahead::turn);
         blocks.dedup_by(|a, b| a.is_twin(b));
         let lands = Lands::joined(blocks.iter().map(Ahead::top));
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }

@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use super::pockets::{Part, PartKind, Pocket, Pockets, Stretch, StretchEnd};
 use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter, wrapped};
+use crate::units::sort_by_number;
 
 /// Angles that add up to the same place along different ways differ by less than this, rad.
 const SAME_BEGIN_RAD: f64 = 1e-9;
@@ -150,6 +151,6 @@ fn spans_within(lands: &Lands, gap: &Gap) -> Vec<[f64; 2]> {
             }
         }
     }
-    within.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    sort_by_number(&mut within, |part| part[0]);
     within
 }

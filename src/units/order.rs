@@ -1,0 +1,50 @@
+//! One way to put things in order by a number.
+
+/// Sorts by a number, smallest first; those with the same number stay in the order they had.
+///
+/// All lists go through one sort of numbers: every further kind of thing that the standard library
+/// sorts adds 3 kB to the download.
+pub fn sort_by_number<T>(list: &mut [T], key: impl Fn(&T) -> f64) {
+    let places = order(list.iter().map(key).collect());
+    for at in 0..list.len() {
+        // What stood there first may have been moved on already.
+        let mut from = places[at];
+        while from < at {
+            from = places[from];
+        }
+        list.swap(at, from);
+    }
+}
+
+/// Where each thing of the sorted list stood before.
+fn order(keys: Vec<f64>) -> Vec<usize> {
+    let mut keyed: Vec<(f64, usize)> = keys.into_iter().zip(0..).collect();
+    keyed.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    keyed.into_iter().map(|(_, place)| place).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sorts_as_the_standard_library_does() {
+        let mut seed = 7_u32;
+        for length in 0..60 {
+            let mut list: Vec<(i32, usize)> = (0..length)
+                .map(|at| {
+                    seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                    (i32::from((seed >> 24) as u8 % 11) - 5, at)
+                })
+                .collect();
+            let mut want = list.clone();
+            want.sort_by_key(|(number, _)| *number);
+            sort_by_number(&mut list, |(number, _)| f64::from(*number));
+            assert_eq!(list, want);
+        }
+        let mut odd = [f64::NAN, 1.0, f64::NEG_INFINITY, -0.0, 0.0];
+        sort_by_number(&mut odd, |number| *number);
+        assert_eq!(odd[..4], [f64::NEG_INFINITY, -0.0, 0.0, 1.0]);
+        assert!(odd[4].is_nan());
+    }
+}
