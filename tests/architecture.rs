@@ -53,6 +53,11 @@ fn arrows_point_one_way() {
         ),
         ("shift", &["crate::design", "crate::report", "crate::draw"], "travel knows no design"),
         (
+            "load",
+            &["crate::design", "crate::report", "crate::draw", "crate::pair"],
+            "a load knows no pair",
+        ),
+        (
             "design",
             &["crate::report", "crate::draw", "crate::export", "crate::pair"],
             "a design is only given",
