@@ -22,7 +22,10 @@ pub(crate) fn keep_outcomes(office: Office) {
         if office.area.get() != Area::Shift {
             return;
         }
-        let design = office.drawn.with(|a| a.design.clone());
+        let (design, shifts) = office.drawn.with(|a| (a.design.clone(), a.shifting().is_some()));
+        if !shifts {
+            return office.outcomes.set(None);
+        }
         let background = background.try_update_value(|kept| {
             let start =
                 || Background::start(move |_, map| office.outcomes.set(Some(Arc::new(map))));

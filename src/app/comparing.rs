@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
-use crenel::design::{Design, Held, MOST_BESIDE, RingPair, START_RINGS, StartRing, decode};
+use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
 use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
 use crenel::export::svg_markup;
 use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm};
@@ -14,6 +14,7 @@ use crenel::shift::OutcomeMap;
 use super::background::Background;
 use super::files::read_design;
 use super::form::Choose;
+use super::keeping::sentences;
 use super::office::Office;
 
 const HOLDS: [(Held, &str); 3] = [
@@ -65,7 +66,7 @@ fn Adding() -> impl IntoView {
         if let Some(file) = input.files().and_then(|list| list.get(0)) {
             spawn_local(async move {
                 match read_design(file.into()).await {
-                    Ok(opened) => add(office, pair_of(&opened.design)),
+                    Ok(opened) => add_opened(office, &opened),
                     Err(why) => office.tell(format!("The file was not added. {why}"), true),
                 }
             });
@@ -73,10 +74,9 @@ fn Adding() -> impl IntoView {
         // So that the same file can be added again.
         input.set_value("");
     };
-    let start = move |event: web_sys::Event| {
-        let key: String = event_target_value(&event);
-        // Each choice adds one, so the list goes back to its first line.
-        event_target::<web_sys::HtmlSelectElement>(&event).set_selected_index(0);
+    let start = RwSignal::new(START_RINGS[0].key.to_owned());
+    let from_start = move |_| {
+        let key = start.get_untracked();
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
             add(office, office.with(|d| start_pair(start, d)));
         }
@@ -85,7 +85,7 @@ fn Adding() -> impl IntoView {
         move |_| match decode(link.get_untracked().rsplit('#').next().unwrap_or_default().trim()) {
             Ok(opened) => {
                 link.set(String::new());
-                add(office, pair_of(&opened.design));
+                add_opened(office, &opened);
             }
             Err(e) => office.tell(format!("The link was not added. {e}"), true),
         };
@@ -95,10 +95,11 @@ fn Adding() -> impl IntoView {
         <div class="row adding" role="group" aria-label="Add a layout">
             <span class="quiet">{move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}</span>
             <button disabled=full on:click=move |_| add(office, office.with(pair_of))>"The design on the board as it is now"</button>
-            <select aria-label="Add a starting ring" disabled=full on:change=start>
-                <option value="">"A starting ring…"</option>
+            <select aria-label="Starting ring to add" disabled=full prop:value=move || start.get()
+                on:change=move |event| start.set(event_target_value(&event))>
                 {options.collect_view()}
             </select>
+            <button disabled=full on:click=from_start>"Add the ring"</button>
             <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>"A file…"</button>
             <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked aria-label="Add a design file"/>
             <input type="text" class="link" placeholder="A link, pasted here" aria-label="Link of a design to add" autocomplete="off" disabled=full
@@ -120,6 +121,14 @@ fn start_pair(start: &StartRing, board: &Design) -> RingPair {
         ring.outer_diameter_mm = like.outer_diameter_mm;
     }
     pair
+}
+
+/// Adds the rings of a file or a link, and tells what was odd about it.
+fn add_opened(office: Office, opened: &Opened) {
+    add(office, pair_of(&opened.design));
+    if !opened.findings.is_empty() {
+        office.tell(format!("The layout was added. {}", sentences(&opened.findings)), true);
+    }
 }
 
 fn add(office: Office, pair: RingPair) {
@@ -215,7 +224,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     Effect::new(move |_| {
         let designs: Vec<_> =
             comparison.with(|c| c.columns.iter().map(|c| c.analysis.design.clone()).collect());
-        maps.update(|maps| maps.resize(designs.len(), None));
+        maps.set(vec![None; designs.len()]);
         background.with_value(|background| background.ask(top.get(), &designs));
     });
     let frame = move || Frame::chances(top.get(), 0.42, LETTER_PX / CURVES_PX);

@@ -230,7 +230,12 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         ViewKind::Chance => "view chance",
     };
     let reading = view.is_chart().then(|| {
-        view! { <p class="reading" aria-live="polite">{move || view.reading().unwrap_or_else(|| "Being worked out.".to_owned())}</p> }
+        let nothing = move || {
+            let shifts = office.drawn.with(|a| a.shifting().is_some());
+            let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
+            words.to_owned()
+        };
+        view! { <p class="reading" aria-live="polite">{move || view.reading().unwrap_or_else(nothing)}</p> }
     });
     view! {
         <figure class=class>

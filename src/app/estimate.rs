@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crenel::fields::{FieldId, Slot};
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
+use crenel::units::DisplayUnits;
 
 use super::office::Office;
 
@@ -45,6 +46,19 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     let office = Office::here();
     let target = at.field().spec();
     let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, office))));
+    // What was typed in other units stays the same length.
+    Effect::new(move |before: Option<DisplayUnits>| {
+        let units = office.units.get();
+        for (id, text) in inputs {
+            let quantity = id.spec().quantity;
+            let typed =
+                before.and_then(|before| quantity.parse(&text.get_untracked(), before).ok());
+            if let Some(value) = typed.filter(|_| before != Some(units)) {
+                text.set(quantity.format(value, units));
+            }
+        }
+        units
+    });
     let read = move |(id, text): (FieldId, RwSignal<String>)| {
         let units = office.units.get();
         let value = id.spec().quantity.parse(&text.get(), units).map_err(|e| e.to_string())?;

@@ -172,11 +172,11 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     let step = shift.step;
     let (from, gear) =
         (if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down }, step.to + 1);
-    let on_board = office.analysis.with_untracked(|a| {
-        a.meshed
-            .as_ref()
-            .and_then(|m| m.offered.step)
-            .is_some_and(|s| s.to == step.to && s.way == step.way)
+    let on_board = Memo::new(move |_| {
+        office.analysis.with(|a| {
+            let shown = a.meshed.as_ref().and_then(|m| m.offered.step);
+            shown.is_some_and(|s| s.to == step.to && s.way == step.way)
+        })
     });
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
@@ -191,9 +191,14 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     };
     let rpm = step.slip_rpm;
     let words = format!("{}→{}", step.from + 1, gear);
+    let verb = |on_board: bool| if on_board { "Shown" } else { "Show" };
+    let named = format!("the shift {words}");
+    let label = move || {
+        format!("{}{} {named}", verb(on_board.get()), if on_board.get() { ":" } else { "" })
+    };
     view! {
-        <tr aria-current=on_board.then_some("true")>
-            <th scope="row">{words.clone()}</th>
+        <tr aria-current=move || on_board.get().then_some("true")>
+            <th scope="row">{words}</th>
             <td>{format!("{rpm:+.0} rpm").replace('-', "−")}</td>
             <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
@@ -204,7 +209,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             <td>{shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}{over.then_some(", passed")}</td>
             <td>{shift.chance.map_or("–".to_owned(), |c| format!("{:.0} %", c * 100.0))}</td>
             <td>{format!("{:.0} N·m", shift.blow_nm)}</td>
-            <td><button disabled=on_board aria-label=format!("Show the shift {words}") on:click=show>{if on_board { "shown" } else { "Show" }}</button></td>
+            <td><button disabled=on_board aria-label=label on:click=show>{move || verb(on_board.get())}</button></td>
         </tr>
     }
 }

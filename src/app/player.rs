@@ -93,7 +93,7 @@ impl Player {
 
 /// The shift of a design, if it can be shifted.
 fn attempt(analysis: &Analysis) -> Option<&Attempt> {
-    Some(&analysis.meshed.as_ref()?.shifting.as_ref()?.attempt)
+    analysis.shifting().map(|shifting| &shifting.attempt)
 }
 
 /// When something happens: the beginnings of the legs, and the end.
@@ -139,6 +139,8 @@ pub(crate) fn PlayBar() -> impl IntoView {
         player.drawn.track();
         player.stop();
     });
+    // Elsewhere the drawings show the design.
+    on_cleanup(move || player.stop());
     let none = move || player.with(|_| ()).is_none();
     let still = still();
     let slow = move |event| {
@@ -187,7 +189,7 @@ fn TimeSlider(player: Player) -> impl IntoView {
             <span>"Moment"</span>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string() prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default()) disabled=move || player.with(|_| ()).is_none() on:input=drag/>
-            <output>{move || ms(player.time.get().unwrap_or_default())}</output>
+            <span class="time">{move || ms(player.time.get().unwrap_or_default())}</span>
         </label>
     }
 }

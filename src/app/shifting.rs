@@ -4,7 +4,8 @@ use leptos::prelude::*;
 
 use crenel::design::{Gearbox, ShiftFrom, TIP_EDGES, TIP_FACES, Wording};
 use crenel::fields::{FieldId, Slot};
-use crenel::shift::Drive;
+use crenel::ring::FlankSide;
+use crenel::shift::{Drive, flank_met};
 use crenel::units::Quantity;
 
 use super::estimate::{Estimate, Estimator};
@@ -55,7 +56,9 @@ fn OfferedForm() -> impl IntoView {
     });
     let typed = move || {
         view! {
-            {fields(&[FieldId::SlipSpeed, FieldId::Inertia])}
+            {fields(&[FieldId::SlipSpeed])}
+            <p class="quiet flank">{move || first_flank(office)}</p>
+            {fields(&[FieldId::Inertia])}
             <Estimator at=Slot::Setting(FieldId::Inertia) how=Estimate::Disc/>
             {fields(&[FieldId::ThrottleTorque, FieldId::RatioToWheel])}
         }
@@ -89,16 +92,29 @@ fn taken(office: Office) -> String {
         let offered = &meshed.offered;
         let show = |quantity: Quantity, value: f64| quantity.show(value, units);
         format!(
-            "From gear {} to {} at {} of the engine: speed difference {}, inertia to bring along {}, torque on opening the throttle {}, ratio to the wheel {}.",
+            "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on opening the throttle {}, ratio to the wheel {}.",
             step.from + 1,
             step.to + 1,
             show(Quantity::Speed, step.engine_rpm),
+            flank_words(step.slip_rpm),
             show(Quantity::Speed, step.slip_rpm),
             show(Quantity::ShaftInertia, offered.sides.reduced_kg_m2()),
             show(Quantity::Torque, offered.throttle_nm),
             show(Quantity::Ratio, offered.ratio_to_wheel),
         )
     })
+}
+
+/// Which flank the speed difference brings together first.
+fn first_flank(office: Office) -> &'static str {
+    office.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
+}
+
+fn flank_words(slip_rpm: f64) -> &'static str {
+    match flank_met(slip_rpm) {
+        FlankSide::Drive => "The input side is the faster one: drive flank meets drive flank.",
+        FlankSide::Coast => "The output side is the faster one: coast flank meets coast flank.",
+    }
 }
 
 /// What moves the ring along the shaft.

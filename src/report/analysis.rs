@@ -99,6 +99,11 @@ impl Analysis {
         self.design.setting.of(FieldId::Overlap)
     }
 
+    /// The shift; `None` where the rings jam or stand apart.
+    pub fn shifting(&self) -> Option<&Shifting> {
+        self.meshed.as_ref()?.shifting.as_ref()
+    }
+
     /// The largest edge breaks of the two rings together, mm.
     pub fn edges_mm(&self) -> f64 {
         let most = |ring: &Ring| ring.dogs.iter().map(|d| d.edge_break_mm).fold(0.0, f64::max);

@@ -23,8 +23,10 @@ pub struct Column {
     pub analysis: Analysis,
     /// Its figures.
     pub figures: Vec<Figure>,
-    /// What could not be held, and why.
+    /// What was changed to hold what is held, or why it could not be.
     pub note: Option<String>,
+    /// Whether what is held could not be.
+    pub unheld: bool,
 }
 
 /// One figure of every layout.
@@ -80,6 +82,7 @@ impl Comparison {
             figures: figures(&first, units),
             analysis: first,
             note: None,
+            unheld: false,
         }];
         for (pair, letter) in design.beside.iter().zip('B'..) {
             let given = Design {
@@ -88,9 +91,10 @@ impl Comparison {
                 b: pair.b.clone(),
                 ..board.clone()
             };
-            let (analysis, note) = hold(&columns[0].analysis, given, design.held, units);
-            let figures = figures(&analysis, units);
-            columns.push(Column { letter, title: named(&pair.title), analysis, figures, note });
+            let Hold { analysis, note, unheld } =
+                hold(&columns[0].analysis, given, design.held, units);
+            let (title, figures) = (named(&pair.title), figures(&analysis, units));
+            columns.push(Column { letter, title, analysis, figures, note, unheld });
         }
         Self {
             rows: rows(&columns, units),
@@ -111,51 +115,57 @@ fn named(title: &str) -> String {
 
 // ---- holding ----
 
+/// A layout with what is held made equal.
+struct Hold {
+    analysis: Analysis,
+    note: Option<String>,
+    unheld: bool,
+}
+
 /// Makes what is held equal to that of the first layout, if it can be.
-fn hold(
-    first: &Analysis,
-    given: Design,
-    held: Held,
-    units: DisplayUnits,
-) -> (Analysis, Option<String>) {
+fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hold {
     let as_given = Analysis::of(&given);
-    let by = match held {
-        Held::AsDrawn => return (as_given, None),
-        Held::DogWidth => {
-            width_deg(first).zip(width_deg(&as_given)).map(|(want, have)| want - have)
-        }
-        Held::FreeAngle => {
-            free_deg(first).zip(free_deg(&as_given)).map(|(want, have)| (have - want) / 2.0)
-        }
+    let read = match held {
+        Held::AsDrawn => return Hold { analysis: as_given, note: None, unheld: false },
+        Held::DogWidth => width_deg,
+        Held::FreeAngle => free_deg,
     };
-    let Some(by) = by else {
-        return (as_given, Some("It has no window to hold; it stands as it is drawn.".to_owned()));
+    let cannot = |analysis: Analysis, why: String| {
+        let note = format!("It cannot be held: {why}. It stands as it is drawn.");
+        Hold { analysis, note: Some(note), unheld: true }
     };
+    let Some((want, have)) = read(first).zip(read(&as_given)) else {
+        return cannot(as_given, "a layout without a window has none to hold".to_owned());
+    };
+    // A window narrows by as much as the dogs of both rings grow together.
+    let by = if held == Held::FreeAngle { (have - want) / 2.0 } else { want - have };
     let mut wider = given;
     for side in Side::BOTH {
         widen(wider.ring_mut(side), by);
     }
     let analysis = Analysis::of(&wider);
-    let met = match held {
-        Held::FreeAngle => free_deg(first).zip(free_deg(&analysis)),
-        Held::AsDrawn | Held::DogWidth => width_deg(first).zip(width_deg(&analysis)),
-    };
-    let close = met.is_some_and(|(want, have)| (want - have).abs() < 1e-6);
-    if close && !any_error(&analysis.findings) {
-        let note = (by.abs() > 1e-9).then(|| {
-            let (words, by) = (if by > 0.0 { "wider" } else { "narrower" }, by.abs());
-            format!(
-                "Its dogs are taken {} {words} than they are drawn.",
-                Quantity::Angle.show(by, units)
-            )
-        });
-        return (analysis, note);
+    let show = |deg: f64| Quantity::Angle.show(deg, units);
+    let would = show(width_deg(&as_given).unwrap_or_default() + by);
+    if any_error(&analysis.findings) {
+        return cannot(as_given, format!("the dogs would have to be {would} wide"));
     }
-    let would = Quantity::Angle.show(width_deg(&as_given).unwrap_or_default() + by, units);
-    let note = format!(
-        "It cannot be held: the dogs would have to be {would} wide. It stands as it is drawn."
-    );
-    (as_given, Some(note))
+    if let Some(jam) = jam_mm(&analysis).filter(|_| jam_mm(&as_given).is_none()) {
+        let jam = Quantity::Length.show(jam, units);
+        return cannot(as_given, format!("with dogs {would} wide it jams at an overlap of {jam}"));
+    }
+    if !read(&analysis).is_some_and(|have| (want - have).abs() < 1e-6) {
+        return cannot(as_given, format!("dogs {would} wide do not bring it about"));
+    }
+    let note = (by.abs() > 1e-9).then(|| {
+        let words = if by > 0.0 { "wider" } else { "narrower" };
+        format!("Its dogs are taken {} {words} than they are drawn.", show(by.abs()))
+    });
+    Hold { analysis, note, unheld: false }
+}
+
+/// Where a layout jams, if it does, mm.
+pub(super) fn jam_mm(analysis: &Analysis) -> Option<f64> {
+    analysis.meshed.as_ref()?.engagement.jam.map(|jam| jam.overlap_mm)
 }
 
 /// Makes all dogs of a ring wider by an angle; narrower where it is minus.
@@ -193,6 +203,12 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
     let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
     let first = &columns[0].analysis;
     let (width, free) = (show(width_deg(first)), show(free_deg(first)));
+    let unheld: Vec<String> =
+        columns.iter().filter(|c| c.unheld).map(|c| c.letter.to_string()).collect();
+    let every = match unheld.as_slice() {
+        [] => "in every layout".to_owned(),
+        letters => format!("in every layout but {}", letters.join(" and ")),
+    };
     let same = |read: fn(&Analysis) -> Option<f64>| {
         let want = read(first);
         columns
@@ -200,8 +216,8 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
             .all(|c| read(&c.analysis).zip(want).is_some_and(|(a, b)| (a - b).abs() < 1e-6))
     };
     match held {
-        Held::DogWidth => format!("Dog width is held: {width} in every layout. Free angle follows from it."),
-        Held::FreeAngle => format!("Free angle is held: {free} in every layout. Dog width follows from it."),
+        Held::DogWidth => format!("Dog width is held: {width} {every}. Free angle follows from it."),
+        Held::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
         Held::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
         Held::AsDrawn => match (same(width_deg), same(free_deg)) {
             (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same in all."),

@@ -1,6 +1,6 @@
 //! How one layout differs from another, in plain words made from the numbers.
 
-use super::compare::Column;
+use super::compare::{Column, jam_mm};
 use crate::units::{DisplayUnits, Quantity};
 
 /// Changes below this share of the larger number are not worth a sentence.
@@ -19,7 +19,8 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
             pair.name(other)
         );
     }
-    let sentences = [pair.entry(), pair.first_pass(), pair.hang(), pair.lash(), pair.carrying()];
+    let sentences =
+        [pair.jam(), pair.entry(), pair.first_pass(), pair.hang(), pair.lash(), pair.carrying()];
     let told: Vec<String> = sentences.into_iter().flatten().collect();
     if told.is_empty() {
         return format!("{} comes out the same as {}.", pair.name(other), first.letter);
@@ -70,6 +71,13 @@ impl Pair<'_> {
         let find = |column: &Column| column.figures.iter().find(|f| f.key == key).cloned();
         let (first, other) = (find(self.first)?, find(self.other)?);
         Some(Both { quantity: first.quantity, first: first.value?, other: other.value? })
+    }
+
+    /// Whether it goes in at all.
+    fn jam(&self) -> Option<String> {
+        let at = Quantity::Length.show(jam_mm(&self.other.analysis)?, self.units);
+        let name = self.name(self.other);
+        Some(format!("{name} jams at an overlap of {at}: it does not go in to full depth."))
     }
 
     /// How it gets in: windows, their time, and what fits into it.

@@ -6,7 +6,10 @@ const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
 const SPLINE = "Fine spline, 30 teeth";
 
-const start = (page, label) => page.getByLabel("Add a starting ring").selectOption({ label });
+async function start(page, label) {
+  await page.getByLabel("Starting ring to add").selectOption({ label });
+  await button(page, "Add the ring").click();
+}
 const columns = (page) => page.locator(".columns figure");
 const captions = (page) => columns(page).locator("figcaption");
 const column = (page, letter) => columns(page).filter({ has: page.locator(".letter", { hasText: letter }) });
@@ -41,7 +44,8 @@ test("builds a comparison of four by mouse", async ({ page }) => {
     await expect(tab(page)).toHaveText(`Compare (${at + 2})`);
   }
   await expect(page.getByText("Four layouts are the most. Take one out to add another.")).toBeVisible();
-  await expect(page.getByLabel("Add a starting ring")).toBeDisabled();
+  await expect(page.getByLabel("Starting ring to add")).toBeDisabled();
+  await expect(button(page, "Add the ring")).toBeDisabled();
   await expect(button(page, "The design on the board as it is now")).toBeDisabled();
   await expect(button(page, "A file…")).toBeDisabled();
   await expect(page.getByLabel("Link of a design to add")).toBeDisabled();
@@ -67,11 +71,11 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
   await open(page);
   await tabTo(page, /^Compare$/);
   await page.keyboard.press("Enter");
-  await tabTo(page, /^Add a starting ring$/);
-  // The list is opened, gone down to the wanted line, and that is taken.
-  for (const [downs, name] of [[1, THREE], [5, HALF], [7, SPLINE]]) {
-    await page.keyboard.press("Alt+ArrowDown");
+  // The list stands on the first ring and stays where it was left; going down it adds none.
+  for (const [downs, name] of [[0, THREE], [4, HALF], [2, SPLINE]]) {
+    await tabTo(page, /^Starting ring to add$/);
     for (let down = 0; down < downs; down += 1) await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
     await expect(captions(page).last()).toContainText(name);
   }
@@ -86,7 +90,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
 test("going down the closed list of starting rings by arrow adds none on the way", async ({ page }) => {
   await open(page);
   await go(page, "Compare");
-  await page.getByLabel("Add a starting ring").focus();
+  await page.getByLabel("Starting ring to add").focus();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("ArrowDown");
   await page.waitForTimeout(200);
@@ -313,7 +317,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await column(page, "B").getByRole("button", { name: "Take out" }).click();
   await expect(captions(page)).toHaveText([TITLES[0], `B ${HALF}`, `C ${SPLINE}`]);
   await expect(tab(page)).toHaveText("Compare (3)");
-  await expect(page.getByLabel("Add a starting ring"), "there is room again").toBeEnabled();
+  await expect(page.getByLabel("Starting ring to add"), "there is room again").toBeEnabled();
   await button(page, "Undo").click();
   await expect(captions(page)).toHaveText(TITLES);
 });

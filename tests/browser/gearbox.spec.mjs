@@ -87,7 +87,7 @@ test("puts a shift on the board, and the form says which", async ({ page }) => {
   // 45 N·m of the engine, 1:1 and then 2.6; final drive 42/15.
   await expect(taken(page)).toContainText("torque on opening the throttle 117 N·m, ratio to the wheel 2.8.");
   await expect(row(table(page), "2→1")).toHaveAttribute("aria-current", "true");
-  await expect(button(page, "Show the shift 2→1")).toBeDisabled();
+  await expect(button(page, "Shown: the shift 2→1")).toBeDisabled();
   await expect(button(page, "Show the shift 1→2")).toBeEnabled();
   const slip = (4500 / 1.9) * (1 - 1.9 / 2.6);
   await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${((12 / (6 * slip)) * 1000).toFixed(3)} ms`);

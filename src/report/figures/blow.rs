@@ -90,7 +90,7 @@ impl Shown<'_> {
                 "dog_torque_nm",
                 "Largest torque at the dogs",
                 Quantity::Torque,
-                Some(loading.largest_nm()),
+                loading.clunk_nm.map(|_| loading.largest_nm()),
                 Better::Less,
                 "largest of: throttle open, blow of the shift, clunk",
                 format!(

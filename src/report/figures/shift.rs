@@ -148,7 +148,8 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     let Some((now, moment)) = time_s.zip(time_s.and_then(|t| attempt.at(t))) else {
         return format!("{}.", end());
     };
-    if now >= attempt.time_s {
+    // A slider stops a rounding step short of its end.
+    if now >= attempt.time_s * (1.0 - 1e-6) {
         return format!("{}: {}.", time(now), end());
     }
     let leg = &attempt.legs[moment.leg];
@@ -159,6 +160,9 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     } else {
         "rubs tip on tip"
     };
+    let before = moment.leg.checked_sub(1).map(|at| &attempt.legs[at]);
+    let thrown = before.is_some_and(|before| before.overlap_mm[1] > leg.overlap_mm[0] + 1e-9);
+    let doing = if thrown { format!("thrown back out, then {doing}") } else { doing.to_owned() };
     let slip = show(Quantity::Speed, moment.slip.abs() * 60.0 / std::f64::consts::TAU);
     let depth = show(Quantity::Length, moment.overlap_mm);
     format!(
