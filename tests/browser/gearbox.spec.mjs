@@ -83,16 +83,16 @@ test("puts a shift on the board, and the form says which", async ({ page }) => {
   await button(page, "Show the shift 2→1").click();
   expect(await chosen(from(page))).toBe("down-shift of the gearbox");
   await expect(field(page, "gear")).toHaveValue("1");
-  await expect(taken(page)).toHaveText(/^From gear 2 to 1 at 4500 rpm of the engine: speed difference [-−]637.65 rpm, /);
+  await expect(taken(page)).toHaveText(/^From gear 2 to 1 at 4500 rpm of the engine\. The output side is the faster one: coast flank meets coast flank\. Speed difference [-−]637.65 rpm, /);
   // 45 N·m of the engine, 1:1 and then 2.6; final drive 42/15.
-  await expect(taken(page)).toContainText("torque on opening the throttle 117 N·m, ratio to the wheel 2.8.");
+  await expect(taken(page)).toContainText("torque on opening the throttle 98.8 N·m, ratio to the wheel 2.8.");
   await expect(row(table(page), "2→1")).toHaveAttribute("aria-current", "true");
   await expect(button(page, "Shown: the shift 2→1")).toBeDisabled();
   await expect(button(page, "Show the shift 1→2")).toBeEnabled();
   const slip = (4500 / 1.9) * (1 - 1.9 / 2.6);
   await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${((12 / (6 * slip)) * 1000).toFixed(3)} ms`);
   await button(page, "Show the shift 1→2").click();
-  await expect(taken(page)).toContainText("From gear 1 to 2 at 6000 rpm of the engine: speed difference 850.2 rpm");
+  await expect(taken(page)).toContainText("From gear 1 to 2 at 6000 rpm of the engine. The input side is the faster one: drive flank meets drive flank. Speed difference 850.2 rpm");
   await expect(row(table(page), "2→1")).not.toHaveAttribute("aria-current", "true");
   await button(page, "Undo").click();
   await expect(taken(page)).toContainText("From gear 2 to 1");

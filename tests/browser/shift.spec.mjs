@@ -36,7 +36,7 @@ const rpm = (speed) => String(Number(((speed * 60) / (2 * Math.PI)).toFixed(2)))
 
 const EVENTS = [
   "0 ms: falls in, overlap 0 mm, speed difference 300 rpm. Event 1 of 4.",
-  `${ms(struck)} ms: rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
+  `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
   `${ms(caught)} ms: slides in along the flank, overlap ${depth.toFixed(3)} mm, speed difference 0 rpm. Event 4 of 4.`,
   `${ms(home)} ms: In after rubbing after ${ms(home)} ms, thrown back once.`,
@@ -419,12 +419,12 @@ test("a shift of the gearbox has no handle for its speed difference, and keeps i
   await expect(handle(page, MAP, "phase_deg")).toBeVisible();
   await expect(page.locator('.view [data-field="slip_rpm"]')).toHaveCount(0);
   // 8500 rpm through 70/27 and 35/12, then 35/12 over 28/16 less 1.
-  await expect(page.locator(".taken")).toContainText("speed difference 749.39 rpm");
+  await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
   await expect(reading(page, MAP)).toContainText("749 rpm: ");
   const { x, y, width, height } = await plot(page, MAP);
   await page.mouse.click(x + width / 2, y + height / 4);
   await expect.poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow"))).toBeCloseTo(180, -0.5);
-  await expect(page.locator(".taken")).toContainText("speed difference 749.39 rpm");
+  await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
   await page.getByLabel("Taken from").selectOption({ label: "numbers typed here" });
   await expect(handle(page, MAP, "slip_rpm")).toBeVisible();
   await expect(handle(page, CHANCES, "slip_rpm")).toBeVisible();
