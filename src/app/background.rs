@@ -26,8 +26,10 @@ const GRIDS: [(usize, usize); 3] = [(60, 40), (180, 120), (360, 240)];
 /// Where the designs begin in a job.
 const DESIGNS: u32 = 4;
 
-/// Rows worked out before the worker looks for a newer job.
-const ROWS_AT_ONCE: usize = 12;
+/// Rows worked out before the worker looks at the clock, and how long it works before it listens for
+/// a newer job, ms.
+const ROWS_AT_ONCE: usize = 4;
+const SLICE_MS: f64 = 10.0;
 
 // ---- on the page ----
 
@@ -227,7 +229,11 @@ impl Task {
 
 /// Goes on slice by slice, so that a newer job is heard between two of them.
 fn carry_on(mut task: Task) {
-    if task.slice() {
-        Timeout::new(0, move || carry_on(task)).forget();
+    let until = js_sys::Date::now() + SLICE_MS;
+    while task.slice() {
+        if js_sys::Date::now() > until {
+            Timeout::new(0, move || carry_on(task)).forget();
+            return;
+        }
     }
 }

@@ -22,7 +22,7 @@ pub(crate) fn keep_outcomes(office: Office) {
         if office.area.get() != Area::Shift {
             return;
         }
-        let (design, shifts) = office.drawn.with(|a| (a.design.clone(), a.shifting().is_some()));
+        let (design, shifts) = office.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
         if !shifts {
             return office.outcomes.set(None);
         }

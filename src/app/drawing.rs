@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::draw::{Frame, Handle, Look, ViewKind, chance_reading, handles, outcome_reading, view};
+use crenel::draw::{
+    Frame, Handle, Look, ViewKind, chance_reading, chart_cells, handles, outcome_reading, view,
+};
 use crenel::export::svg_markup;
 use crenel::fields::Slot;
 use crenel::report::Analysis;
@@ -57,8 +59,8 @@ impl View {
         let frame = Memo::new(move |_| {
             let px = width.get();
             let shape = match kind {
-                ViewKind::Outcome | ViewKind::Chance if px < NARROW_PX => NARROW_CHART,
-                ViewKind::Outcome | ViewKind::Chance => WIDE_CHART,
+                kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
+                kind if kind.is_chart() => WIDE_CHART,
                 _ if px < NARROW_PX => NARROW_SHAPE,
                 _ => WIDE_SHAPE,
             };
@@ -96,18 +98,25 @@ impl View {
     fn markup(self) -> String {
         let office = self.office;
         let frame = self.frame.get();
-        let outcomes = if self.is_chart() { office.outcomes.get() } else { None };
         let look = Look {
             chosen: Some(office.chosen.get()),
             units: office.units.get(),
             pose: if self.is_chart() { None } else { office.player.pose.get() },
-            outcomes: outcomes.as_deref(),
+            outcomes: None,
         };
         office.drawn.with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
     }
 
+    /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
+    fn cells(self) -> String {
+        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        map.map_or_else(String::new, |map| {
+            svg_markup(&chart_cells(self.kind, &self.frame.get(), &map))
+        })
+    }
+
     const fn is_chart(self) -> bool {
-        matches!(self.kind, ViewKind::Outcome | ViewKind::Chance)
+        self.kind.is_chart()
     }
 
     /// What a chart shows under the pointer or, where there is none, at its cross.
@@ -249,6 +258,7 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                     on:pointerleave=move |_| view.over.set(None)
                     on:pointerup=move |event| view.end(&event)
                     on:pointercancel=move |_| view.give_up()>
+                    {view.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || view.cells()></g> })}
                     <g aria-hidden="true" inner_html=move || view.markup()></g>
                     <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
                 </svg>

@@ -79,8 +79,7 @@ impl Take {
             }
             Self::View(kind) => {
                 let frame = Frame::of(kind, &analysis, 700.0, kind.shape(), 12.0);
-                let needs_map = matches!(kind, ViewKind::Outcome | ViewKind::Chance);
-                let chances = Chances::of(&analysis).filter(|_| needs_map);
+                let chances = Chances::of(&analysis).filter(|_| kind.is_chart());
                 let map = chances.map(|chances| chances.map(PHASES, SPEEDS));
                 let units = office.units.get_untracked();
                 let look = Look { units, outcomes: map.as_ref(), ..Look::default() };

@@ -4,7 +4,6 @@ use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
 use crenel::fields::{FieldId, Slot};
-use crenel::finding::Severity;
 use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
@@ -54,7 +53,8 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     let slot = at;
     let office = Office::here();
     let field = slot.field().spec();
-    let entry = Entry { office, slot, wrong: RwSignal::new(None) };
+    let value = Memo::new(move |_| office.with(|d| d.get(slot)));
+    let entry = Entry { office, slot, value, wrong: RwSignal::new(None) };
     let id = entry.id();
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
     let label = if bare { slot.words() } else { field.label.to_owned() };
@@ -97,6 +97,8 @@ struct Wrong {
 struct Entry {
     office: Office,
     slot: Slot,
+    /// The number that stands there.
+    value: Memo<Option<f64>>,
     /// A text that was not accepted.
     wrong: RwSignal<Option<Wrong>>,
 }
@@ -118,7 +120,7 @@ impl Entry {
     }
 
     fn text(self) -> String {
-        let value = self.office.with(|d| d.get(self.slot));
+        let value = self.value.get();
         let units = self.office.units.get();
         let quantity = self.slot.field().spec().quantity;
         let typed = self.standing().map(|wrong| wrong.text);
@@ -127,7 +129,7 @@ impl Entry {
 
     /// The text that was not accepted, while the number is still that of then.
     fn standing(self) -> Option<Wrong> {
-        let value = self.office.with(|d| d.get(self.slot));
+        let value = self.value.get();
         let units = self.office.units.get();
         self.wrong.get().filter(|wrong| wrong.stood == value && wrong.units == units)
     }
@@ -136,9 +138,8 @@ impl Entry {
     fn why(self) -> Option<String> {
         let units = self.office.units.get();
         let of_number = || {
-            self.office.analysis.with(|a| {
-                let errors = a.findings.iter().filter(|f| f.severity == Severity::Error);
-                let mut here = errors.filter(|f| f.place == Some(self.slot));
+            self.office.errors.with(|errors| {
+                let mut here = errors.iter().filter(|f| f.place == Some(self.slot));
                 here.next().map(|f| format!("{} {}", f.text(units), f.hint))
             })
         };

@@ -123,10 +123,10 @@ fn GearRow(at: usize) -> impl IntoView {
 #[component]
 pub(crate) fn GearShifts() -> impl IntoView {
     let office = Office::here();
-    let shifts = Memo::new(move |_| office.analysis.with(|a| gear_shifts(a)));
+    let shifts = Memo::new(move |_| office.unturned.with(|a| gear_shifts(a)));
     let words = move || {
         let units = office.units.get();
-        let one = |way| office.analysis.with(|a| hardest_words(a, way, units));
+        let one = |way| office.unturned.with(|a| hardest_words(a, way, units));
         [one(Way::Up), one(Way::Down)]
             .into_iter()
             .flatten()

@@ -6,7 +6,8 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
 use crenel::design::{Design, History};
-use crenel::fields::Slot;
+use crenel::fields::{FieldId, Slot};
+use crenel::finding::{Finding, Severity};
 use crenel::report::Analysis;
 use crenel::ring::Side;
 use crenel::shift::OutcomeMap;
@@ -42,8 +43,13 @@ pub(crate) struct Office {
     pub(crate) given_up: RwSignal<u32>,
     /// The design worked out.
     pub(crate) analysis: Memo<Arc<Analysis>>,
+    /// What stands in its way: hundreds of fields ask for it, and it seldom changes.
+    pub(crate) errors: Memo<Vec<Finding>>,
     /// The last that could be worked out, for the drawings.
     pub(crate) drawn: Memo<Arc<Analysis>>,
+    /// The design at phase 0, worked out: for what is the same at every phase, so that turning the
+    /// rings does not work it out anew.
+    pub(crate) unturned: Memo<Arc<Analysis>>,
     /// The design as opened, worked out.
     pub(crate) before: Memo<Arc<Analysis>>,
     pub(crate) chosen: RwSignal<(Side, usize)>,
@@ -87,6 +93,16 @@ impl Office {
                 _ => now,
             }
         });
+        let unturned = Memo::new(move |_| {
+            let mut design = design.get();
+            design.set(Slot::Setting(FieldId::Phase), 0.0);
+            design
+        });
+        let unturned = Memo::new(move |_| unturned.with(|d| Arc::new(Analysis::of(d))));
+        let errors = Memo::new(move |_| {
+            let is_error = |f: &&Finding| f.severity == Severity::Error;
+            analysis.with(|a| a.findings.iter().filter(is_error).cloned().collect())
+        });
         let player = Player::new(drawn);
         Self {
             history,
@@ -95,7 +111,9 @@ impl Office {
             outcomes: RwSignal::new(None),
             given_up: RwSignal::new(0),
             analysis,
+            errors,
             drawn,
+            unturned,
             before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
             chosen: RwSignal::new((Side::A, 0)),
             units: RwSignal::new(kept_units()),

@@ -46,6 +46,11 @@ impl ViewKind {
     /// All views.
     pub const ALL: [Self; 5] = [Self::Face, Self::Unrolled, Self::Map, Self::Outcome, Self::Chance];
 
+    /// Whether it shows a map that takes a while to work out.
+    pub const fn is_chart(self) -> bool {
+        matches!(self, Self::Outcome | Self::Chance)
+    }
+
     /// A name for files.
     pub const fn name(self) -> &'static str {
         match self {

@@ -3,7 +3,7 @@
 use super::face::face_view;
 use super::frame::{Frame, ViewKind};
 use super::map::phase_map;
-use super::outcomes::{chance_chart, outcome_map};
+use super::outcomes::{chance_chart, chart_cells, outcome_map};
 use super::scene::Scene;
 use super::unrolled::unrolled_view;
 use crate::report::{Analysis, Pose};
@@ -33,11 +33,17 @@ impl Look<'_> {
 
 /// A view of a design.
 pub fn view(kind: ViewKind, analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
-    match kind {
+    let mut scene = match kind {
         ViewKind::Face => face_view(analysis, frame, look),
         ViewKind::Unrolled => unrolled_view(analysis, frame, look),
         ViewKind::Map => phase_map(analysis, frame, look),
-        ViewKind::Outcome => outcome_map(analysis, frame, look.outcomes, look.units),
-        ViewKind::Chance => chance_chart(analysis, frame, look.outcomes),
+        ViewKind::Outcome => outcome_map(analysis, frame, look.units),
+        ViewKind::Chance => chance_chart(analysis, frame),
+    };
+    if let Some(map) = look.outcomes.filter(|_| kind.is_chart()) {
+        let mut cells = chart_cells(kind, frame, map).items;
+        cells.append(&mut scene.items);
+        scene.items = cells;
     }
+    scene
 }

@@ -16,6 +16,6 @@ mod unrolled;
 pub use frame::{Bounds, Frame, ViewKind};
 pub use handle::{Handle, handles};
 pub use look::{Look, view};
-pub use outcomes::{chance_curves, chance_reading, outcome_reading, outcome_role};
+pub use outcomes::{chance_curves, chance_reading, chart_cells, outcome_reading, outcome_role};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{ring_drawing, unit_words};

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::frame::Frame;
+use super::frame::{Frame, ViewKind};
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::report::{Analysis, Limits, gear_steps};
 use crate::ring::Point;
@@ -21,20 +21,23 @@ pub const fn outcome_role(outcome: Outcome) -> Role {
     }
 }
 
-/// What becomes of a shift: phase runs across, the speed difference upwards. As much of it as is
-/// worked out.
-pub(super) fn outcome_map(
-    analysis: &Analysis,
-    frame: &Frame,
-    map: Option<&OutcomeMap>,
-    units: DisplayUnits,
-) -> Scene {
+/// What is worked out of a map, as a chart shows it, without anything of the design: as much of the
+/// outcome map as there is, or the shares of all phases stacked over the speed difference.
+pub fn chart_cells(kind: ViewKind, frame: &Frame, map: &OutcomeMap) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let axes = Axes { frame, top_y: frame.up(frame.top_rpm), end_x: frame.across(TAU) };
-    if let Some(map) = map {
+    if kind == ViewKind::Outcome {
         cells(&mut scene, frame, map);
         legend(&mut scene, frame);
+    } else if map.rows() > 0 {
+        stack(&mut scene, frame, map);
     }
+    scene
+}
+
+/// The outcome map without its cells: phase runs across, the speed difference upwards.
+pub(super) fn outcome_map(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+    let mut scene = Scene::new(frame.bounds);
+    let axes = Axes { frame, top_y: frame.up(frame.top_rpm), end_x: frame.across(TAU) };
     axes.phases(&mut scene, units);
     axes.speeds_up(&mut scene);
     axes.frame(&mut scene);
@@ -56,13 +59,10 @@ pub(super) fn outcome_map(
     scene
 }
 
-/// Shares of all phases by outcome, stacked, over the speed difference.
-pub(super) fn chance_chart(analysis: &Analysis, frame: &Frame, map: Option<&OutcomeMap>) -> Scene {
+/// The chart of chances without what is worked out.
+pub(super) fn chance_chart(analysis: &Analysis, frame: &Frame) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = Axes { frame, top_y: frame.share_mm, end_x: frame.up(frame.top_rpm) };
-    if let Some(map) = map.filter(|map| map.rows() > 0) {
-        stack(&mut scene, frame, map);
-    }
     axes.shares(&mut scene);
     axes.speeds_across(&mut scene);
     axes.frame(&mut scene);
