@@ -16,6 +16,7 @@ use super::files::read_design;
 use super::form::Choose;
 use super::keeping::sentences;
 use super::office::Office;
+use super::pointer::watch_width;
 
 const HOLDS: [(Held, &str); 3] = [
     (Held::AsDrawn, "nothing: each as drawn"),
@@ -227,7 +228,13 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         maps.set(vec![None; designs.len()]);
         background.with_value(|background| background.ask(top.get(), &designs));
     });
-    let frame = move || Frame::chances(top.get(), 0.42, LETTER_PX / CURVES_PX);
+    let width = RwSignal::new(CURVES_PX);
+    let paper = NodeRef::new();
+    watch_width(paper, width);
+    let frame = move || {
+        let shape = if width.get() < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
+        Frame::chances(top.get(), shape, LETTER_PX / width.get())
+    };
     let markup = move || {
         let frame = frame();
         let maps = maps.get();
@@ -248,7 +255,9 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     view! {
         <figure class="view curves">
             <figcaption><h3>"In at the first pass, over the speed difference"</h3></figcaption>
+            <div node_ref=paper>
             <svg viewBox=view_box role="img" aria-label="Curves of the chance at the first pass; the table below has the numbers at the speed difference of the board" inner_html=markup></svg>
+            </div>
             <p class="quiet">{move || office.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
         </figure>
     }

@@ -1,0 +1,78 @@
+// A machinist asks whether the dogs will hold what the throttle puts on them.
+import { button, drawn, expect, field, finding, go, linkOf, now, open, test, type } from "./kit.mjs";
+
+const rows = (page) => page.getByRole("region", { name: "Table of dogs under load" }).locator("tbody tr");
+const choose = (page, label, option) => page.getByLabel(label, { exact: true }).selectOption({ label: option });
+
+// Mean radius 26 mm, band 8 mm, dogs of 24° and 5 mm, overlap 4.5 mm, 100 N·m.
+const PLAIN = { crenel: 1 };
+const whole = 100_000 / 26;
+
+async function openLoad(page, design) {
+  await open(page, `./#${linkOf(design)}`);
+  await go(page, "Load");
+}
+
+test("shows every pair of dogs that meets, and what each carries", async ({ page }) => {
+  await openLoad(page, PLAIN);
+  await expect(rows(page)).toHaveCount(6);
+  // Half of six carry by the rule, so each of those a third of the force.
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 3).toFixed(0)} N`);
+  await expect(now(page, "flank_pressure_mpa")).toHaveText(`${(whole / 3 / (8 * 4.5)).toFixed(2)} MPa`);
+  await choose(page, "Carried by", "all dogs that meet");
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 6).toFixed(0)} N`);
+  await choose(page, "Carried by", "a third of them: ground by hand");
+  await expect(now(page, "dogs_carrying")).toHaveText("2");
+  await button(page, "Undo").click();
+  await expect(now(page, "dogs_carrying")).toHaveText("6");
+});
+
+test("says where a stress is over what it is set against, with both numbers", async ({ page }) => {
+  await openLoad(page, PLAIN);
+  await expect(finding(page, "over_allowed")).toHaveCount(0);
+  await type(page, "load_factor", "3");
+  const pressure = ((3 * whole) / 3 / (8 * 4.5)).toFixed(2);
+  await expect(finding(page, "over_allowed")).toContainText(`Flank pressure comes to ${pressure} MPa, over the 77.6 MPa`);
+  await choose(page, "Pressure as of", "splines, 10 000 cycles (155.3 MPa)");
+  await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
+  await expect(finding(page, "over_allowed")).toHaveCount(0);
+  await expect(page.getByText(/^Dudley, When Splines Need Stress Control, 1957/).first()).toBeVisible();
+});
+
+test("a half-height dog carries only on its own height", async ({ page }) => {
+  await openLoad(page, { crenel: 1, a: { heights: [1, 0.6] }, b: { heights: [1, 0.6] } });
+  // The short dogs of one ring begin 2 mm further down than the tall ones.
+  const heights = await rows(page).locator("td:nth-child(3)").allTextContents();
+  expect(new Set(heights)).toEqual(new Set(["4.5 mm", "2.5 mm", "0.5 mm"].filter((mm) => heights.includes(mm))));
+  expect(heights).toContain("2.5 mm");
+});
+
+test("undercut flanks hold, and worn ones push the gear out", async ({ page }) => {
+  const flanks = (degrees) => ({ back_cut_drive_deg: degrees, back_cut_coast_deg: degrees });
+  await openLoad(page, { crenel: 1, a: flanks(5), b: flanks(5) });
+  await expect(now(page, "holding_n")).toHaveText(`${(whole * Math.tan(Math.PI / 36)).toFixed(2)} N`);
+  await expect(finding(page, "pushed_out")).toHaveCount(0);
+  await openLoad(page, { crenel: 1, a: { ...flanks(-7), tip_width_deg: 20 }, b: { ...flanks(-7), tip_width_deg: 20 } });
+  await page.reload();
+  await drawn(page);
+  await expect(finding(page, "pushed_out")).toContainText("more than their friction can hold: it jumps out");
+});
+
+test("measured spacing shares the load among the dogs that reach it first", async ({ page }) => {
+  const dogs = Array.from({ length: 6 }, (_, at) => ({ centre_deg: 60 * at, tip_width_deg: 24 }));
+  // Half a degree at 26 mm is 227 µm: far behind the others.
+  dogs[2].tip_width_deg = 23;
+  await openLoad(page, { crenel: 1, a: { dogs }, carried_by: "spacing" });
+  await expect(field(page, "dog_stiffness_n_per_um")).toHaveValue("100");
+  await expect(rows(page)).toHaveCount(5);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 5).toFixed(0)} N`);
+  // So soft that they give by more than that: (F/k + 227)/6.
+  await type(page, "dog_stiffness_n_per_um", "2");
+  await expect(rows(page)).toHaveCount(6);
+});
+
+test("nothing is carried where the rings stand apart", async ({ page }) => {
+  await openLoad(page, { crenel: 1, overlap_mm: -1 });
+  await expect(page.getByText("Nothing is carried: the rings jam or stand apart.")).toBeVisible();
+  await expect(rows(page)).toHaveCount(0);
+});
