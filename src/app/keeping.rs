@@ -25,6 +25,9 @@ const EARLIER: &str = "crenel.earlier";
 /// The address may be replaced only so often; a pause also keeps drags cheap.
 const PAUSE_MS: u32 = 300;
 
+/// How long a page can take to leave once a reload is asked for.
+const LEAVING_MS: f64 = 2000.0;
+
 /// What the page begins with.
 pub(crate) struct Start {
     pub(crate) design: Design,
@@ -99,19 +102,30 @@ pub(crate) fn sentences(findings: &[Finding]) -> String {
 /// Keeps the work from now on, and opens links put into the address by hand.
 pub(crate) fn watch(office: Office) {
     let pending: Rc<RefCell<Option<Timeout>>> = Rc::default();
+    // The address before the last change of it, and when that was.
+    let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
+    let noted = Rc::clone(&earlier);
     Effect::new(move |_| {
         let work = office.history.with(|h| h.settled().clone());
-        let keep = move || keep(office, &work);
+        let noted = Rc::clone(&noted);
+        let keep = move || {
+            *noted.borrow_mut() = (fragment(), js_sys::Date::now());
+            keep(office, &work);
+        };
         // Replacing the timer cancels the one before.
         *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, keep));
     });
     // What was changed within the pause before the page is left is kept on leaving.
     EventListener::new(&window(), "pagehide", move |_| {
         let work = office.history.with_untracked(|h| h.settled().clone());
-        // A reload goes to the address from before the change.
+        // A reload goes to the address from before the change, even if it was changed on the way out.
         let left = fragment();
+        let (before, at) = earlier.borrow().clone();
         if left != encode(&work.design) && put(LEFT, &left).is_ok() {
             keep(office, &work);
+        } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
+            // Where it cannot be put, the work is still kept and offered.
+            let _ = put(LEFT, &before);
         }
     })
     .forget();

@@ -520,8 +520,9 @@ test("takes the outcome map and the chances as drawings", async ({ page }) => {
 });
 
 test("numbers answer at once while the map of a fine spline is worked out", async ({ page }) => {
-  const spline = { count: 30, tip_width_deg: 5.6, root_fillet_mm: 0.2 };
-  await openShift(page, { a: spline, b: spline });
+  // Broken edges, fast shifts and much patience: every shift of the map is long and solved by itself.
+  const spline = { count: 30, tip_width_deg: 5.5, edge_break_mm: 0.05, root_fillet_mm: 0.2 };
+  await openShift(page, { a: spline, b: spline, slip_rpm: 900, time_allowed_ms: 20000 });
   const knob = handle(page, "Phase map", "phase_deg");
   await knob.focus();
   // From the press to the first frame that shows the new number.
@@ -545,6 +546,5 @@ test("numbers answer at once while the map of a fine spline is worked out", asyn
   const answers = await page.evaluate(() => window.answers);
   expect(answers).toHaveLength(6);
   for (const took of answers) expect(took).toBeLessThan(500);
-  await expect(reading(page, MAP), "and the map comes").toContainText("Phase 33°, 300 rpm: ", { timeout: 20_000 });
-  await expect(page.getByText(/^Shares of 360 phases/)).toHaveCount(1, { timeout: 20_000 });
+  await expect(reading(page, MAP), "and a map comes").toContainText("Phase 33°, 900 rpm: ", { timeout: 20_000 });
 });
