@@ -14,9 +14,10 @@ export default defineConfig({
   outputDir: path("../../target/playwright"),
   reporter: [["list"], [path("closing-line.mjs")]],
   workers: 2,
-  retries: 0,
+  // Two cores run page, worker and test at once; a test that fails is tried once more, and is reported as flaky.
+  retries: 1,
   fullyParallel: true,
-  timeout: 30_000,
+  timeout: 60_000,
   expect: { timeout: 5_000 },
   use: {
     baseURL: `http://127.0.0.1:${port}/`,
