@@ -218,8 +218,11 @@ test("the curves are those of the layouts as they are held now", async ({ page }
   await expect(curves(page).locator(".curve-b")).toHaveCount(1, { timeout: 15_000 });
   await hold(page, "free angle");
   expect(await past(page), "no curve of before runs out of the chart").toBeLessThan(3);
-  // Held, it jams; there is no chance to draw.
-  await expect(curves(page).locator(".curve-b")).toHaveCount(0);
+  // Held, it would jam: it stands as drawn, and its curve with it.
+  await expect(column(page, "B")).toContainText("It cannot be held");
+  for (const curve of ["a", "b"]) await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
+  await button(page, "Take out").click();
+  await expect(curves(page).locator(".curve-b"), "what is gone has no curve").toHaveCount(0);
   await expect(curves(page).locator(".curve-a")).toHaveCount(1, { timeout: 15_000 });
 });
 
