@@ -6,8 +6,8 @@
 
 use std::f64::consts::TAU;
 
-use crenel::design::{Design, open};
-use crenel::load::{Hold, STEELS, forces_from_gaps_n, spline_compression_mpa, spline_shear_mpa};
+use crenel::design::{CORE_YIELDS, Design, open};
+use crenel::load::{Hold, forces_from_gaps_n, spline_compression_mpa, spline_shear_mpa};
 use crenel::report::{Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
 use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
@@ -36,6 +36,17 @@ impl Row {
         let off = computed.map(|c| (c - expected).abs());
         let right = off.is_some_and(|off| off <= *tolerance);
         (!right).then(|| format!("{name} ({source}): {computed:?} instead of {expected}"))
+    }
+}
+
+/// Makes rows from one source.
+fn rows_of(source: &'static str) -> impl Fn(&str, f64, f64, f64) -> Row {
+    move |name, computed, expected, tolerance| Row {
+        name: name.to_owned(),
+        source,
+        computed: Some(computed),
+        expected,
+        tolerance,
     }
 }
 
@@ -476,13 +487,7 @@ fn seized_shaft() -> Vec<Row> {
 
 fn common_speeds() -> Vec<Row> {
     const EXERCISE: &str = "physics exercise";
-    let row = |name: &str, computed, expected, tolerance| Row {
-        name: name.to_owned(),
-        source: EXERCISE,
-        computed: Some(computed),
-        expected,
-        tolerance,
-    };
+    let row = rows_of(EXERCISE);
     let (first, second) = (two(4.0, 2.0), two(2.508, 4.092));
     vec![
         row("4 and 2 kg·m², rpm", first.common_speed(60.0, 0.0), 40.0, 1e-9),
@@ -494,13 +499,7 @@ fn common_speeds() -> Vec<Row> {
 
 fn blows() -> Vec<Row> {
     let blow = Blow { stiffness_nm_per_rad: 2000.0, input_nm: 20.0, ..two(2e-3, 0.05) };
-    let row = |name: &str, computed, expected, tolerance| Row {
-        name: name.to_owned(),
-        source: DERIVED,
-        computed: Some(computed),
-        expected,
-        tolerance,
-    };
+    let row = rows_of(DERIVED);
     let steady = (20.0 * 0.05) / 0.052;
     vec![
         row("J 2e-3 and 0.05, k 2000, T1 20, 50 rad/s", blow.peak_nm(50.0, 0.0), 119.157, 5e-4),
@@ -578,8 +577,10 @@ fn allowed() -> Vec<Row> {
         ),
     ];
     for (section, expected) in [(11.0, 785.0), (30.0, 590.0), (63.0, 490.0)] {
-        let core = STEELS[0].core_yield_mpa(section).expect("a listed section");
-        rows.push(row(&format!("core at Ø{section}"), MILL, core, expected, 0.0));
+        let words = format!("section up to {section} mm");
+        let core =
+            CORE_YIELDS.iter().find(|w| w.words.ends_with(&words)).expect("a listed section");
+        rows.push(row(&format!("core at Ø{section}"), MILL, core.value, expected, 0.0));
     }
     rows
 }
@@ -593,13 +594,7 @@ fn holding() -> Vec<Row> {
         spline_radius_mm: 14.0,
         mean_radius_mm,
     };
-    let row = |name: &str, computed, expected, tolerance| Row {
-        name: name.to_owned(),
-        source: DERIVED,
-        computed: Some(computed),
-        expected,
-        tolerance,
-    };
+    let row = rows_of(DERIVED);
     // 1 N·m at 1 mm is 1000 N.
     let per_1000 = |degrees| hold(degrees, 0.0, 1.0);
     let mut rows = vec![

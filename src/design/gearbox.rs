@@ -73,7 +73,7 @@ impl Gearbox {
         self.numbers.get_mut(id)
     }
 
-    /// Adds a gear at the top, a step longer than the one below it.
+    /// Adds a gear at the top, like the one below it.
     pub fn add_gear(&mut self) {
         if self.gears.len() < MOST_GEARS {
             self.gears.push(self.gears.last().copied().unwrap_or_default());

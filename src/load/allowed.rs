@@ -1,34 +1,5 @@
-//! Starting points for what a steel takes, each with its source. They are no limits of a real gear:
-//! whoever knows better numbers puts them in their place.
-
-/// A steel and what its core yields at, by size of section.
-#[derive(Debug)]
-pub struct Steel {
-    /// Stable name.
-    pub key: &'static str,
-    /// Words for it.
-    pub words: &'static str,
-    /// Diameter of the section in mm, up to which it is so, and yield strength of the core in MPa.
-    pub core_yield: &'static [(f64, f64)],
-    /// Where the numbers come from.
-    pub source: &'static str,
-}
-
-/// The steels.
-pub static STEELS: [Steel; 1] = [Steel {
-    key: "8620",
-    words: "case-hardening steel of the 8620 class (21NiCrMo2)",
-    core_yield: &[(11.0, 785.0), (30.0, 590.0), (63.0, 490.0)],
-    source: "Core of 21NiCrMo2 by the former DIN 17210, mill data.",
-}];
-
-impl Steel {
-    /// Yield strength of the core in a section of that diameter, MPa: of the next size listed, as the
-    /// core of a larger section is softer; `None` beyond the largest.
-    pub fn core_yield_mpa(&self, section_mm: f64) -> Option<f64> {
-        self.core_yield.iter().find(|(size, _)| section_mm <= *size).map(|(_, mpa)| *mpa)
-    }
-}
+//! Starting points for what case-hardened splines take, with their source. They are no limits of a real
+//! gear: whoever knows better numbers puts them in their place.
 
 const DUDLEY_SHEAR_MPA: f64 = 345.0;
 const DUDLEY_COMPRESSION_MPA: f64 = 34.5;

@@ -9,7 +9,7 @@ mod hold;
 mod share;
 mod stress;
 
-pub use allowed::{STEELS, Steel, life_factor, spline_compression_mpa, spline_shear_mpa};
+pub use allowed::{life_factor, spline_compression_mpa, spline_shear_mpa};
 pub use hold::Hold;
 pub use share::{Carried, forces_from_gaps_n};
 pub use stress::{Root, Stress};

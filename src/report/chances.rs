@@ -32,7 +32,7 @@ impl Limits {
     pub fn of(meshed: &Meshed) -> Option<Self> {
         let conditions = &meshed.shifting.as_ref()?.conditions;
         let (_, widest) = meshed.passing.extremes()?;
-        let land = meshed.passing.lands.iter().fold(0.0, |most: f64, &land| most.max(land));
+        let land = meshed.passing.widest_land();
         let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
         Some(Self {
             lock_rpm: (2.0 * conditions.fading() * land).sqrt() * 60.0 / TAU,

@@ -97,30 +97,14 @@ pub fn gear_lashes(analysis: &Analysis) -> Vec<GearLash> {
     (0..ratios.gears.len()).filter_map(gear).collect()
 }
 
-/// The shift with the largest speed difference, and how much larger it is than the next of its way.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Hardest {
-    /// The shift.
-    pub step: Step,
-    /// Ratio of the larger to the smaller of the two gears.
-    pub jump: f64,
-    /// The next hardest shift the same way, if there is another.
-    pub next: Option<Step>,
-}
-
-/// The hardest of the shifts one way: the one with the largest speed difference.
-pub fn hardest(analysis: &Analysis, way: Way) -> Option<Hardest> {
+/// Which shift is the hardest one way, and why, in words.
+pub fn hardest_words(analysis: &Analysis, way: Way, units: DisplayUnits) -> Option<String> {
     let ratios = ratios(&analysis.design)?;
     let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
-    let step = *steps.first()?;
+    let (step, next) = (*steps.first()?, steps.get(1).copied());
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
-    Some(Hardest { step, jump: (old / new).max(new / old), next: steps.get(1).copied() })
-}
-
-/// Which shift is the hardest one way, and why, in words.
-pub fn hardest_words(analysis: &Analysis, way: Way, units: DisplayUnits) -> Option<String> {
-    let Hardest { step, jump, next } = hardest(analysis, way)?;
+    let jump = (old / new).max(new / old);
     let name = |step: Step| format!("{}→{}", step.from + 1, step.to + 1);
     let rpm = |step: Step| Quantity::Speed.show(step.slip_rpm.abs().round(), units);
     let word = if way == Way::Up { "up" } else { "down" };

@@ -177,6 +177,6 @@ impl Pair<'_> {
 }
 
 fn longest_land_deg(column: &Column) -> f64 {
-    let lands = column.analysis.meshed.as_ref().map(|m| &m.passing.lands);
-    lands.into_iter().flatten().fold(0.0, |most: f64, &land| most.max(land)).to_degrees()
+    let passing = column.analysis.meshed.as_ref().map(|m| &m.passing);
+    passing.map_or(0.0, |passing| passing.widest_land().to_degrees())
 }

@@ -48,9 +48,14 @@ impl Passing {
         self.slip / TAU * count
     }
 
+    /// The widest land, radians.
+    pub fn widest_land(&self) -> f64 {
+        self.lands.iter().fold(0.0, |most: f64, &land| most.max(land))
+    }
+
     /// Longest wait in seconds for the next window, faces rubbing: `L/Δω` of the widest land.
     pub fn worst_wait(&self) -> f64 {
-        self.lands.iter().fold(0.0, |most: f64, &land| most.max(land)) / self.slip
+        self.widest_land() / self.slip
     }
 
     /// Mean wait in seconds over all starting phases: `Σ L²/(2·2π·Δω)`, which is `L²/(2pΔω)`

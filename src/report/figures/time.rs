@@ -129,7 +129,7 @@ impl Shown<'_> {
         let Some(shifting) = &self.meshed.shifting else {
             return "the rings do not go in".to_owned();
         };
-        let land = self.meshed.passing.lands.iter().fold(0.0, |most: f64, &land| most.max(land));
+        let land = self.meshed.passing.widest_land();
         let conditions = &shifting.conditions;
         format!(
             "μ {}, F {}, r {}, drag {}, L {}, J {}",
