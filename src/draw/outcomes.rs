@@ -7,7 +7,7 @@ use super::scene::{Anchor, Role, Scene, Shape};
 use crate::report::{Analysis, Limits, gear_steps};
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
+use crate::units::{Angle, DisplayUnits, Quantity, rad_per_s, rpm, sort_by_number};
 
 /// The role that an outcome is drawn in.
 pub const fn outcome_role(outcome: Outcome) -> Role {
@@ -122,16 +122,16 @@ pub fn outcome_reading(
     map: &OutcomeMap,
     units: DisplayUnits,
 ) -> Option<String> {
-    let (phase, rpm) = (p.x / frame.radius_mm, p.y / frame.stretch);
-    let outcome = map.at(phase, rpm * TAU / 60.0).filter(|_| (0.0..TAU).contains(&phase))?;
+    let (phase, speed) = (p.x / frame.radius_mm, p.y / frame.stretch);
+    let outcome = map.at(phase, rad_per_s(speed)).filter(|_| (0.0..TAU).contains(&phase))?;
     let phase = Angle::from_radians(phase).degrees();
     let phase = Quantity::Angle.show((phase * 10.0).round() / 10.0, units);
-    Some(format!("Phase {phase}, {}: {}", whole(rpm), outcome.words()))
+    Some(format!("Phase {phase}, {}: {}", whole(speed), outcome.words()))
 }
 
 /// What the chances are at a point across the chart, in words; `None` off the chart.
 pub fn chance_reading(frame: &Frame, p: Point, map: &OutcomeMap) -> Option<String> {
-    let speed = p.x / frame.stretch * TAU / 60.0;
+    let speed = rad_per_s(p.x / frame.stretch);
     let row = (0..map.rows())
         .find(|&row| map.slip(row) >= speed - map.slip(0))
         .filter(|_| speed >= 0.0)?;
@@ -148,10 +148,6 @@ fn shares_words(map: &OutcomeMap, row: usize) -> String {
 
 fn whole(rpm: f64) -> String {
     format!("{rpm:.0} rpm")
-}
-
-fn rpm(slip: f64) -> f64 {
-    slip * 60.0 / TAU
 }
 
 // ---- parts ----

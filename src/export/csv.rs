@@ -3,7 +3,7 @@
 use crate::report::Analysis;
 use crate::ring::{Cut, Side};
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal};
+use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal, rpm};
 
 const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm";
 
@@ -57,9 +57,9 @@ pub fn chances_csv(map: &OutcomeMap) -> String {
     let heads = Outcome::ALL.map(|outcome| outcome.words().replace([' ', ','], "_"));
     let mut lines = vec![format!("speed_difference_rpm,{}", heads.join(","))];
     for row in 0..map.rows() {
-        let rpm = decimal(map.slip(row) * 60.0 / std::f64::consts::TAU, 3);
+        let speed = decimal(rpm(map.slip(row)), 3);
         let shares = map.shares(row).map(|share| decimal(share, 6)).join(",");
-        lines.push(format!("{rpm},{shares}"));
+        lines.push(format!("{speed},{shares}"));
     }
     lines.join("\r\n") + "\r\n"
 }

@@ -1,12 +1,11 @@
 //! The chance of a shift over the speed difference, and the map behind it.
 
-use std::f64::consts::TAU;
-
 use super::analysis::{Analysis, Meshed};
 use super::offered::ratios;
 use super::shifting::Shifting;
 use crate::design::Design;
 use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
+use crate::units::{rad_per_s, rpm};
 
 /// Everything that the outcome map of a design is worked out from.
 #[derive(Clone, Debug)]
@@ -35,7 +34,7 @@ impl Limits {
         let land = meshed.passing.widest_land();
         let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
         Some(Self {
-            lock_rpm: (2.0 * conditions.fading() * land).sqrt() * 60.0 / TAU,
+            lock_rpm: rpm((2.0 * conditions.fading() * land).sqrt()),
             drop_in_rpm: straight_in_limit_rpm(widest, rest_s),
             straight_in_rpm: straight_in_limit_rpm(widest, meshed.travel_s),
         })
@@ -54,7 +53,7 @@ impl Chances {
 
     /// A map of which nothing is worked out yet.
     pub fn begin(&self, phases: usize, speeds: usize) -> OutcomeMap {
-        OutcomeMap::empty(phases, speeds, self.top_rpm * TAU / 60.0)
+        OutcomeMap::empty(phases, speeds, rad_per_s(self.top_rpm))
     }
 
     /// Works one more row of a map out. Says whether there was one left.
@@ -126,9 +125,9 @@ pub fn chance_table(map: &OutcomeMap, rows: usize) -> ChanceTable {
         let shares = map.shares(at);
         let end = Outcome::ALL.into_iter().zip(shares).filter(|(o, _)| o.is_in());
         let sums = [shares[0] + shares[1], end.map(|(_, share)| share).sum()];
-        let rpm = format!("{:.0} rpm", map.slip(at) * 60.0 / TAU);
+        let speed = format!("{:.0} rpm", rpm(map.slip(at)));
         let percent = sums.into_iter().chain(shares).map(|s| format!("{:.1} %", s * 100.0));
-        std::iter::once(rpm).chain(percent).collect()
+        std::iter::once(speed).chain(percent).collect()
     };
     ChanceTable { heads, rows: (0..map.rows()).step_by(step).map(row).collect() }
 }

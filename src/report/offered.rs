@@ -1,10 +1,9 @@
 //! The shift that is offered: typed by hand, or one of the gearbox.
 
-use std::f64::consts::TAU;
-
 use crate::design::{Design, Gearbox};
 use crate::fields::FieldId;
 use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
+use crate::units::rad_per_s;
 
 /// Speeds, inertias and torques about the dogs in one shift, whatever they come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,7 +56,7 @@ impl Offered {
 
     /// Speed difference in rad/s, with its sign.
     pub fn slip(&self) -> f64 {
-        self.slip_rpm * TAU / 60.0
+        rad_per_s(self.slip_rpm)
     }
 
     /// What meets in the blow of the shift.

@@ -3,6 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::pair::Arc;
+use crate::units::{rad_per_s, rpm};
 
 /// The entry windows of a pair passing by at a speed difference.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,7 +25,7 @@ impl Passing {
         Self {
             windows: windows.iter().map(|w| w.width.radians()).collect(),
             lands: if whole { vec![0.0] } else { windows.iter().zip(next).map(land).collect() },
-            slip: slip_rpm.abs() * TAU / 60.0,
+            slip: rad_per_s(slip_rpm.abs()),
         }
     }
 
@@ -74,7 +75,7 @@ impl Passing {
 
 /// Largest speed difference in rpm at which a travel still fits a window: `b/τ`.
 pub fn straight_in_limit_rpm(width: f64, travel_seconds: f64) -> f64 {
-    width / travel_seconds * 60.0 / TAU
+    rpm(width / travel_seconds)
 }
 
 /// Overlap in mm from which rounded tip edges hold under load: `(R1 + R2)(1 − sin ρ)` with the two

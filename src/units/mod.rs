@@ -7,9 +7,11 @@
 mod angle;
 mod order;
 mod quantity;
+mod speed;
 mod text;
 
 pub use angle::Angle;
 pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+pub use speed::{rad_per_s, rpm};
 pub use text::{ParseError, decimal};

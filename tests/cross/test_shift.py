@@ -318,14 +318,21 @@ class Shift:
 
     def fall(self, begin: State):
         path = self.drop(begin)
-        met = path.first(lambda s: self.map.entered(s.phase, s.x).any(axis=0))
+        met = self.comes_down_on(path)
         if not met:
             return None, path.at(path.lasts), self.inside()
-        before, after = met
-        top = self.map.inside(after.phase, after.x) & ~self.map.past(before.x)
+        after, top = met
         if top.any():
             return self.rub, self.landed(after, top), None
         return self.wall(after, self.touching(after))
+
+    def comes_down_on(self, path):
+        """The state in which a path first enters something, and which tops it comes down on there."""
+        met = path.first(lambda s: self.map.entered(s.phase, s.x).any(axis=0))
+        if not met:
+            return None
+        before, after = met
+        return after, self.map.inside(after.phase, after.x) & ~self.map.past(before.x)
 
     def rub(self, begin: State):
         self.rubbed = True
@@ -358,11 +365,10 @@ class Shift:
     def slide(self, begin: State, block: int):
         """Down along a flank that holds, to full depth or onto the top of a short dog."""
         path = self.guided(begin, block)
-        met = path.first(lambda s: self.map.entered(s.phase, s.x).any(axis=0))
+        met = self.comes_down_on(path)
         if not met:
             return None, path.at(path.lasts), self.inside()
-        before, after = met
-        top = self.map.inside(after.phase, after.x) & ~self.map.past(before.x)
+        after, top = met
         if top.any():
             return None, after, "half in"
         # Another flank, less undercut, takes over.

@@ -1,8 +1,8 @@
 //! The blow: of the shift, and on opening the throttle.
 
-use super::{Better, Figure, Group, Shown};
+use super::{Better, Figure, Group, Shown, if_finite};
 use crate::fields::FieldId;
-use crate::units::Quantity;
+use crate::units::{Quantity, rpm};
 
 const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
 
@@ -11,25 +11,14 @@ impl Shown<'_> {
         let loading = &self.meshed.loading;
         let offered = &self.meshed.offered;
         let blow = offered.blow(&self.analysis.design);
-        let figure = |key, label, quantity, value: Option<f64>, better, formula, working| Figure {
-            key,
-            group: Group::Blow,
-            label,
-            quantity,
-            value: value.filter(|v| v.is_finite()),
-            words: None,
-            better,
-            formula,
-            working,
-            source: IMPACT,
-        };
+        let figure = if_finite(Group::Blow, IMPACT);
         let torque = |v: f64| self.show(Quantity::Torque, v);
         let j = self.show(Quantity::ShaftInertia, blow.reduced_kg_m2());
         let between = format!("J {j}, k {}", self.given(FieldId::Stiffness));
         let steady = torque(blow.steady_nm());
         let at = |slip: f64| {
-            let rpm = self.show(Quantity::Speed, slip.abs() * 60.0 / std::f64::consts::TAU);
-            format!("{between}, T_s {steady}, Δω {rpm}")
+            let speed = self.show(Quantity::Speed, rpm(slip.abs()));
+            format!("{between}, T_s {steady}, Δω {speed}")
         };
         let left = self.meshed.shifting.as_ref().map_or(0.0, |s| s.attempt.slip_left);
         let lash = self.meshed.held.map_or(0.0, |held| held.width.radians());

@@ -114,6 +114,26 @@ pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
     figures
 }
 
+/// Makes the figures of a group from one source; a number that is not finite counts as none.
+fn if_finite(
+    group: Group,
+    source: &'static str,
+) -> impl Fn(&'static str, &'static str, Quantity, Option<f64>, Better, &'static str, String) -> Figure
+{
+    move |key, label, quantity, value, better, formula, working| Figure {
+        key,
+        group,
+        label,
+        quantity,
+        value: value.filter(|v| v.is_finite()),
+        words: None,
+        better,
+        formula,
+        working,
+        source,
+    }
+}
+
 struct Shown<'a> {
     analysis: &'a Analysis,
     meshed: &'a Meshed,

@@ -3,7 +3,7 @@
 use super::super::shifting::Shifting;
 use super::{Better, Figure, Group, Shown};
 use crate::shift::{Attempt, Ending, Leg};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{DisplayUnits, Quantity, rpm};
 
 impl Shown<'_> {
     pub(super) fn shift(&self) -> Vec<Figure> {
@@ -28,7 +28,7 @@ impl Shown<'_> {
             source: "Uniform acceleration between events; plain mechanics.",
         };
         let time = attempt.time_s * 1000.0;
-        let slip = attempt.slip_left.abs() * 60.0 / std::f64::consts::TAU;
+        let slip = rpm(attempt.slip_left.abs());
         vec![
             Figure {
                 value: None,
@@ -163,7 +163,7 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     let before = moment.leg.checked_sub(1).map(|at| &attempt.legs[at]);
     let thrown = before.is_some_and(|before| before.overlap_mm[1] > leg.overlap_mm[0] + 1e-9);
     let doing = if thrown { format!("thrown back out, then {doing}") } else { doing.to_owned() };
-    let slip = show(Quantity::Speed, moment.slip.abs() * 60.0 / std::f64::consts::TAU);
+    let slip = show(Quantity::Speed, rpm(moment.slip.abs()));
     let depth = show(Quantity::Length, moment.overlap_mm);
     format!(
         "{}: {doing}, overlap {depth}, speed difference {slip}. Event {} of {}.",

@@ -1,7 +1,7 @@
 //! Against the clock: windows passing by, and the travel into one.
 
 use super::super::chances::Limits;
-use super::{Better, Figure, Group, KINEMATICS, Shown};
+use super::{Better, Figure, Group, KINEMATICS, Shown, if_finite};
 use crate::fields::FieldId;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
@@ -16,18 +16,7 @@ impl Shown<'_> {
         let open = |text: String| if widest.is_some() { text } else { closed() };
         let travel_text = self.show(Quantity::Time, travel * 1000.0);
         let width_text = widest.map_or_else(closed, |w| self.deg(w));
-        let figure = |key, label, quantity, value: Option<f64>, better, formula, working| Figure {
-            key,
-            group: Group::Time,
-            label,
-            quantity,
-            value: value.filter(|v| v.is_finite()),
-            words: None,
-            better,
-            formula,
-            working,
-            source: KINEMATICS,
-        };
+        let figure = if_finite(Group::Time, KINEMATICS);
         let limits = Limits::of(self.meshed);
         let lands: Vec<_> = passing.lands.iter().take(8).map(|l| self.deg(*l)).collect();
         let lands = lands.join(", ");
