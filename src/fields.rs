@@ -66,6 +66,26 @@ pub enum FieldId {
     DiscDiameter,
     ShaftDiameter,
     ShaftLength,
+    FlankStock,
+    RecutTo,
+    LapStock,
+    BreakTo,
+    LappedFriction,
+    OverrunShare,
+    CaseDepth,
+    BalanceGrade,
+    BalanceSpeed,
+    GearMass,
+    CutWheelDiameter,
+    CutWheelSpeed,
+    CutWidth,
+    DividingRatio,
+    TableRatio,
+    WebInside,
+    WebOutside,
+    WebThickness,
+    WishedWindow,
+    WishedLash,
 }
 
 /// One row of the table of inputs.
@@ -228,6 +248,46 @@ fields! {
         "Diameter of a plain round steel shaft that twists as the drive does.";
     ShaftLength "shaft_length_mm" "Shaft length" Length 1.0 .. 5000.0 = 300.0 step 1.0 / 10.0,
         "Length of that shaft.";
+    FlankStock "flank_stock_mm" "Stock off the flank" Length 0.01 .. 30.0 = 0.3 step 0.01 / 0.1,
+        "How much comes off the flank, at the mean diameter. A radial flank stays radial and a parallel one parallel.";
+    RecutTo "recut_to_deg" "New flank angle" Angle -5.0 .. 15.0 = 4.0 step 0.1 / 1.0,
+        "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut goes just so deep that nothing of the old flank is left. Undercuts of 3 to 7 degrees are common practice (no source).";
+    LapStock "lap_stock_mm" "Lapped off the tallest tips" Length 0.001 .. 2.0 = 0.02 step 0.005 / 0.05,
+        "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what stands above that plane.";
+    BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
+        "Chamfer or radius on the tip edges of the flanks. Edges that are broken more already stay as they are.";
+    LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.05 step 0.01 / 0.05,
+        "Friction coefficient tip on tip once the tips of both rings are lapped: about 0.05 polished and oiled (common practice, no source). With one ring lapped the rough one still decides.";
+    OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
+        "Torque on the over-run as a share of the torque with the throttle open: a fifth to two fifths for a four-stroke at high speed with the throttle shut (from memory).";
+    CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
+        "How deep the dogs are hardened, from the face inwards; 0 where they are hardened through. Have it measured on a scrap gear: what is usual, 0.5 to 1.2 mm, is common practice without a source.";
+    BalanceGrade "balance_grade_mm_per_s" "Balance grade G" Ratio 0.4 .. 40.0 = 6.3 step 0.1 / 1.0,
+        "Grade of ISO 21940-11 in mm/s that the gear is to keep: 6.3 for general machinery, 2.5 for finer work.";
+    BalanceSpeed "balance_rpm" "Top speed of the gear" Speed 100.0 .. 40000.0 = 10000.0 step 100.0 / 1000.0,
+        "Fastest that the gear turns; the unbalance allowed falls as it rises.";
+    GearMass "gear_mass_kg" "Mass of the gear" Mass 0.02 .. 20.0 = 0.5 step 0.01 / 0.1,
+        "Mass of the gear that carries the dogs, on the scales. The unbalance allowed grows with it.";
+    CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel" Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
+        "Outer diameter of the cut-off or grinding wheel.";
+    CutWheelSpeed "cut_wheel_m_per_s" "Rating of the wheel" Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
+        "Highest speed at the rim that is printed on the wheel.";
+    CutWidth "cut_width_mm" "Width of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
+        "Width of the wheel or cutter that takes the dogs off; measure what it really cuts.";
+    DividingRatio "dividing_ratio" "Dividing head, turns of the crank" Count 5.0 .. 360.0 = 40.0 step 1.0 / 10.0,
+        "Turns of the crank for one turn of the work: usually 40.";
+    TableRatio "table_ratio" "Rotary table, turns of the crank" Count 10.0 .. 360.0 = 90.0 step 1.0 / 10.0,
+        "Turns of the crank for one turn of the table: 40, 60, 72, 80 or 90 as it says on the table.";
+    WebInside "web_inside_mm" "Web inside the dogs" Length 0.2 .. 100.0 = 2.0 step 0.1 / 1.0,
+        "How far the web of the solid reaches inside the inner ends of the dogs.";
+    WebOutside "web_outside_mm" "Web outside the dogs" Length 0.2 .. 100.0 = 1.0 step 0.1 / 1.0,
+        "How far the web of the solid reaches outside the outer ends of the dogs.";
+    WebThickness "web_thickness_mm" "Web thickness" Length 0.2 .. 100.0 = 4.0 step 0.1 / 1.0,
+        "Thickness of the web of the solid, under the dogs.";
+    WishedWindow "wished_window_ms" "Window time wished for" Time 0.01 .. 10000.0 = 10.0 step 0.5 / 5.0,
+        "How long the widest window ought to stay open at the speed difference, at least.";
+    WishedLash "wished_lash_deg" "Lash wished for" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
+        "How much the rings ought to be free to turn in each other at full depth, at least.";
 }
 
 impl FieldId {
@@ -250,6 +310,8 @@ pub enum Slot {
     Gearbox(FieldId),
     /// A number of one gear, counted from 0.
     Gear(usize, FieldId),
+    /// The number of an operation on a ring, counted from 0.
+    Work(Side, usize, FieldId),
 }
 
 impl Slot {
@@ -260,7 +322,8 @@ impl Slot {
             | Self::Dog(_, _, id)
             | Self::Setting(id)
             | Self::Gearbox(id)
-            | Self::Gear(_, id) => id,
+            | Self::Gear(_, id)
+            | Self::Work(_, _, id) => id,
         }
     }
 
@@ -278,6 +341,7 @@ impl Slot {
             Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),
             Self::Setting(_) | Self::Gearbox(_) => label.to_owned(),
             Self::Gear(at, _) => format!("Gear {}: {lower}", at + 1),
+            Self::Work(side, at, _) => format!("{}, operation {}: {lower}", side.name(), at + 1),
         }
     }
 

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crenel::design::Design;
 use crenel::fields::{FieldId, Slot};
-use crenel::ring::{Cut, Side};
+use crenel::ring::{Cut, Plan, Side};
 use crenel::units::Quantity;
 
 use super::form::NumberField;
@@ -26,7 +26,7 @@ pub(crate) fn CuttingBar() -> impl IntoView {
             <div class="row">
                 <button on:click=move |_| every_second(office)>"Same for every second dog"</button>
                 <button on:click=move |_| to_other_ring(office)>{move || format!("Same cuts on {}", lower(office.chosen.get().0.other()))}</button>
-                <button disabled=move || office.with(|d| d.a.cuts.is_empty() && d.b.cuts.is_empty())
+                <button disabled=move || office.with(|d| d.a.plan.is_empty() && d.b.plan.is_empty())
                     on:click=move |_| office.change(clear)>"Restore all dogs"</button>
             </div>
         </section>
@@ -38,8 +38,8 @@ fn lower(side: Side) -> String {
 }
 
 fn clear(design: &mut Design) {
-    design.a.cuts.clear();
-    design.b.cuts.clear();
+    design.a.plan = Plan::default();
+    design.b.plan = Plan::default();
 }
 
 /// The dogs of one ring as buttons.
@@ -94,10 +94,10 @@ enum State {
 fn state(design: &Design, side: Side, place: usize) -> State {
     let ring = design.ring(side);
     let found = ring.found_dogs().get(place).map_or(0.0, |d| d.height_mm);
-    match ring.cuts.get(&place) {
+    match ring.plan.cut_of(place) {
         _ if found <= 0.0 => State::Empty,
         Some(Cut::Remove) => State::Gone,
-        Some(&Cut::Shorten(to)) => State::Short(to.min(found)),
+        Some(Cut::Shorten(to)) => State::Short(to.min(found)),
         None => State::Kept(found),
     }
 }
@@ -133,10 +133,10 @@ fn chosen_words(office: Office) -> String {
 #[component]
 fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
     let office = Office::here();
-    let kind = |cut: Option<&Cut>| cut.map(std::mem::discriminant);
+    let kind = |cut: Option<Cut>| cut.as_ref().map(std::mem::discriminant);
     let pressed = move || {
         let (side, place) = office.chosen.get();
-        office.with(|d| kind(d.ring(side).cuts.get(&place)) == kind(what.as_ref()))
+        office.with(|d| kind(d.ring(side).plan.cut_of(place)) == kind(what))
     };
     let act = move |_| {
         let (side, place) = office.chosen.get_untracked();
@@ -170,11 +170,7 @@ fn put(office: Office, side: Side, place: usize, cut: Option<Cut>) {
 }
 
 fn set_cut(design: &mut Design, side: Side, place: usize, cut: Option<Cut>) {
-    let cuts = &mut design.ring_mut(side).cuts;
-    match cut {
-        Some(cut) => cuts.insert(place, cut),
-        None => cuts.remove(&place),
-    };
+    design.ring_mut(side).plan.set_cut(place, cut);
 }
 
 /// The height that is left, where the chosen dog is cut down.
@@ -183,7 +179,8 @@ fn ShortenTo() -> impl IntoView {
     let office = Office::here();
     let place = Memo::new(move |_| {
         let (side, place) = office.chosen.get();
-        let short = office.with(|d| matches!(d.ring(side).cuts.get(&place), Some(Cut::Shorten(_))));
+        let short =
+            office.with(|d| matches!(d.ring(side).plan.cut_of(place), Some(Cut::Shorten(_))));
         short.then_some(Slot::Dog(side, place, FieldId::ShortenTo))
     });
     move || place.get().map(|slot| view! { <NumberField at=slot/> })
@@ -192,7 +189,7 @@ fn ShortenTo() -> impl IntoView {
 fn every_second(office: Office) {
     let (side, place) = office.chosen.get_untracked();
     office.change(|design| {
-        let cut = design.ring(side).cuts.get(&place).copied();
+        let cut = design.ring(side).plan.cut_of(place);
         let places = design.ring(side).places();
         for other in (place % 2..places).step_by(2) {
             set_cut(design, side, other, cut);
@@ -211,9 +208,9 @@ fn every_second(office: Office) {
 fn to_other_ring(office: Office) {
     let (side, _) = office.chosen.get_untracked();
     office.change(|design| {
-        let cuts = design.ring(side).cuts.clone();
+        let mut plan = design.ring(side).plan.clone();
         let places = design.ring(side.other()).places();
-        design.ring_mut(side.other()).cuts =
-            cuts.into_iter().filter(|(place, _)| *place < places).collect();
+        plan.renumber(|place| (place < places).then_some(place));
+        design.ring_mut(side.other()).plan = plan;
     });
 }

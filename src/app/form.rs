@@ -112,6 +112,7 @@ impl Entry {
             Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
             Slot::Setting(_) | Slot::Gearbox(_) => key.to_owned(),
             Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
+            Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
         }
     }
 
@@ -414,8 +415,7 @@ fn drop_dog(design: &mut Design, side: Side, place: usize) {
     let ring = design.ring_mut(side);
     if let Layout::Measured(list) = &mut ring.layout {
         list.remove(place);
-        let moved = ring.cuts.iter().filter(|(at, _)| **at != place);
-        ring.cuts = moved.map(|(&at, &cut)| (if at > place { at - 1 } else { at }, cut)).collect();
+        ring.plan.renumber(|at| (at != place).then_some(if at > place { at - 1 } else { at }));
     }
 }
 

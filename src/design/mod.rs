@@ -19,7 +19,7 @@ pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::ring::{Cut, DogSpec, Layout, RingSpec, Side, SizeBy};
+use crate::ring::{Cut, DogSpec, Layout, Operation, RingSpec, Side, SizeBy};
 use crate::shift::Way;
 use crate::units::Quantity;
 
@@ -101,23 +101,27 @@ impl Design {
             Slot::Setting(id) => Setting::FIELDS.contains(&id).then(|| self.setting.of(id)),
             Slot::Ring(side, id) => {
                 let ring = self.ring(side);
-                match (id, &ring.layout) {
-                    (FieldId::InnerDiameter, _) => Some(ring.inner_diameter_mm),
-                    (FieldId::OuterDiameter, _) => Some(ring.outer_diameter_mm),
-                    (id, Layout::Even(even)) => even.field(id),
-                    (_, Layout::Measured(_)) => None,
+                ring.field(id).or_else(|| match &ring.layout {
+                    Layout::Even(even) => even.field(id),
+                    Layout::Measured(_) => None,
+                })
+            }
+            Slot::Dog(side, place, FieldId::ShortenTo) => {
+                match self.ring(side).plan.cut_of(place) {
+                    Some(Cut::Shorten(to)) => Some(to),
+                    _ => None,
                 }
             }
-            Slot::Dog(side, place, FieldId::ShortenTo) => match self.ring(side).cuts.get(&place) {
-                Some(&Cut::Shorten(to)) => Some(to),
-                _ => None,
-            },
             Slot::Dog(side, place, id) => match &self.ring(side).layout {
                 Layout::Measured(dogs) => dogs.get(place)?.field(id),
                 Layout::Even(_) => None,
             },
             Slot::Gearbox(id) => self.gearbox.as_ref()?.field(id),
             Slot::Gear(at, id) => self.gearbox.as_ref()?.gears.get(at)?.field(id),
+            Slot::Work(side, at, id) => {
+                let number = self.ring(side).plan.operations.get(at)?.work.number();
+                number.filter(|(of, _)| *of == id).map(|(_, number)| number)
+            }
         }
     }
 
@@ -126,7 +130,7 @@ impl Design {
     /// On an even ring the number of a single dog is that of all its dogs, but for what is cut.
     pub fn set(&mut self, slot: Slot, value: f64) -> bool {
         if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
-            self.ring_mut(side).cuts.insert(place, Cut::Shorten(value));
+            self.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(value)));
             return true;
         }
         let place = self.get_mut(slot);
@@ -142,11 +146,12 @@ impl Design {
             Slot::Setting(id) => self.setting.field_mut(id),
             Slot::Ring(side, id) => {
                 let ring = self.ring_mut(side);
-                match (id, &mut ring.layout) {
-                    (FieldId::InnerDiameter, _) => Some(&mut ring.inner_diameter_mm),
-                    (FieldId::OuterDiameter, _) => Some(&mut ring.outer_diameter_mm),
-                    (id, Layout::Even(even)) => even.field_mut(id),
-                    (_, Layout::Measured(_)) => None,
+                if RingSpec::FIELDS.contains(&id) {
+                    return ring.field_mut(id);
+                }
+                match &mut ring.layout {
+                    Layout::Even(even) => even.field_mut(id),
+                    Layout::Measured(_) => None,
                 }
             }
             Slot::Dog(side, place, id) => match &mut self.ring_mut(side).layout {
@@ -155,6 +160,10 @@ impl Design {
             },
             Slot::Gearbox(id) => self.gearbox.as_mut()?.field_mut(id),
             Slot::Gear(at, id) => self.gearbox.as_mut()?.gears.get_mut(at)?.field_mut(id),
+            Slot::Work(side, at, id) => {
+                let work = &mut self.ring_mut(side).plan.operations.get_mut(at)?.work;
+                work.number().is_some_and(|(of, _)| of == id).then(|| work.number_mut())?
+            }
         }
     }
 
@@ -199,9 +208,7 @@ impl Design {
 
     /// Every number of one ring.
     pub fn ring_slots(&self, side: Side) -> Vec<Slot> {
-        let mut slots: Vec<_> = [FieldId::InnerDiameter, FieldId::OuterDiameter]
-            .map(|id| Slot::Ring(side, id))
-            .to_vec();
+        let mut slots = RingSpec::FIELDS.map(|id| Slot::Ring(side, id)).to_vec();
         match &self.ring(side).layout {
             Layout::Even(even) => {
                 slots.extend(even.fields().into_iter().map(|id| Slot::Ring(side, id)));
@@ -212,6 +219,11 @@ impl Design {
                 slots.extend(places.flat_map(|p| fields.map(|id| Slot::Dog(side, p, id))));
             }
         }
+        let works = self.ring(side).plan.operations.iter().enumerate();
+        let number = |(at, operation): (usize, &Operation)| {
+            operation.work.number().map(|(id, _)| Slot::Work(side, at, id))
+        };
+        slots.extend(works.filter_map(number));
         slots
     }
 
@@ -224,12 +236,10 @@ impl Design {
         }
         let found = ring.found_dogs();
         let standing: Vec<usize> = (0..found.len()).filter(|&p| found[p].height_mm > 0.0).collect();
-        let moved = |(new, old): (usize, &usize)| ring.cuts.get(old).map(|&cut| (new, cut));
-        let cuts = standing.iter().enumerate().filter_map(moved).collect();
         let turned =
             |dog: &DogSpec| DogSpec { centre_deg: dog.centre_deg.rem_euclid(360.0), ..*dog };
         ring.layout = Layout::Measured(standing.iter().map(|&p| turned(&found[p])).collect());
-        ring.cuts = cuts;
+        ring.plan.renumber(|old| standing.iter().position(|&place| place == old));
     }
 
     /// Changes whether dogs or gaps are held on an even ring, keeping its shape as far as the

@@ -16,9 +16,13 @@
 //! Numbers stand under the keys of the table of inputs ([`crate::fields`]), the unit in the key.
 //! What is missing has the default of that table, which is therefore frozen with the version.
 //! Dogs are counted from 1 in `cuts`: `"remove"`, or the height in mm that is left. A ring with
-//! `dogs` is given dog by dog. `beside` lists pairs of rings to compare with, each with `title`, `a`
+//! `dogs` is given dog by dog. Work on a ring that is more than that stands in `plan`, a list of
+//! operations in their order, each with `do`, its number and the `dogs` it is done to, counted from 1;
+//! a file may have both, `cuts` come first. `beside` lists pairs of rings to compare with, each with `title`, `a`
 //! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first. Unknown keys are reported and left out. Files and links of version 1
 //! open forever: a later version reads them through a migration here.
+
+use std::collections::BTreeSet;
 
 use serde_json::{Map, Value, json};
 
@@ -29,7 +33,10 @@ use super::{
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::load::Carried;
-use crate::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
+use crate::ring::{
+    Cut, DogSpec, EvenLayout, FlankSide, Layout, Operation, Plan, PlanForm, RingSpec, Side, SizeBy,
+    Work,
+};
 use crate::shift::{Drive, Shaft};
 
 /// The version that is written.
@@ -37,6 +44,9 @@ pub const VERSION: u64 = 1;
 
 /// Most dogs that are read from a file, well above what is computed.
 const DOGS_READ: usize = 200;
+
+/// Most operations on a ring that are read from a file.
+const OPERATIONS_READ: usize = 200;
 
 /// A design as opened, with what was odd about it.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,6 +75,16 @@ const LOADS: [(&str, LoadCase); 2] =
 const CLUTCHES: [(&str, Clutch); 2] = [("pulled", Clutch::Pulled), ("gripping", Clutch::Gripping)];
 const HOLDS: [(&str, Held); 3] =
     [("as_drawn", Held::AsDrawn), ("dog_width", Held::DogWidth), ("free_angle", Held::FreeAngle)];
+const WORKS: [(&str, Work); 8] = [
+    ("remove", Work::Cut(Cut::Remove)),
+    ("shorten", Work::Cut(Cut::Shorten(0.0))),
+    ("narrow_drive", Work::Narrow(FlankSide::Drive, 0.0)),
+    ("narrow_coast", Work::Narrow(FlankSide::Coast, 0.0)),
+    ("recut_drive", Work::Recut(FlankSide::Drive, 0.0)),
+    ("recut_coast", Work::Recut(FlankSide::Coast, 0.0)),
+    ("lap", Work::Lap(0.0)),
+    ("break", Work::Break(0.0)),
+];
 const SHAFTS: [(&str, Shaft); 2] = [("output", Shaft::Output), ("input", Shaft::Input)];
 
 // ---- writing ----
@@ -143,8 +163,9 @@ pub fn to_json(design: &Design) -> String {
 
 fn save_ring(ring: &RingSpec) -> Map<String, Value> {
     let mut map = Map::new();
-    put_number(&mut map, FieldId::InnerDiameter, ring.inner_diameter_mm);
-    put_number(&mut map, FieldId::OuterDiameter, ring.outer_diameter_mm);
+    for id in RingSpec::FIELDS {
+        put_number(&mut map, id, ring.field(id).unwrap_or_default());
+    }
     put_word(&mut map, "flanks", &FORMS, ring.form);
     match &ring.layout {
         Layout::Even(even) => save_even(&mut map, even),
@@ -155,11 +176,7 @@ fn save_ring(ring: &RingSpec) -> Map<String, Value> {
             );
         }
     }
-    let cuts: Map<_, _> =
-        ring.cuts.iter().map(|(place, cut)| ((place + 1).to_string(), save_cut(*cut))).collect();
-    if !cuts.is_empty() {
-        map.insert("cuts".to_owned(), Value::Object(cuts));
-    }
+    save_plan(&mut map, &ring.plan);
     map
 }
 
@@ -179,6 +196,38 @@ fn save_dog(dog: &DogSpec) -> Map<String, Value> {
         put_number(&mut map, id, dog.field(id).unwrap_or_default());
     }
     map
+}
+
+/// Dogs removed and cut down in the order of their places are kept dog by dog, which is short; any
+/// other plan as the list that it is.
+fn save_plan(map: &mut Map<String, Value>, plan: &Plan) {
+    if plan.is_empty() {
+        return;
+    }
+    let (key, value) = match plan.as_cuts() {
+        Some(cuts) => {
+            let cut = |(place, cut): (usize, Cut)| ((place + 1).to_string(), save_cut(cut));
+            ("cuts", Value::Object(cuts.into_iter().map(cut).collect()))
+        }
+        None => ("plan", plan.operations.iter().map(save_operation).collect()),
+    };
+    map.insert(key.to_owned(), value);
+}
+
+fn save_operation(operation: &Operation) -> Value {
+    let mut map = Map::new();
+    let work = WORKS.iter().find(|(_, work)| work.name() == operation.work.name());
+    if let Some((word, _)) = work {
+        map.insert("do".to_owned(), json!(word));
+    }
+    if let Some((id, value)) = operation.work.number() {
+        put_number(&mut map, id, value);
+    }
+    if !operation.work.is_on_all() {
+        let dogs = operation.places.iter().map(|place| json!(place + 1)).collect();
+        map.insert("dogs".to_owned(), dogs);
+    }
+    Value::Object(map)
 }
 
 fn save_cut(cut: Cut) -> Value {
@@ -218,6 +267,12 @@ fn put_word<T: PartialEq + Default + Copy>(
 }
 
 // ---- reading ----
+
+/// The place of a dog given by its number.
+fn place_of(number: &Value) -> Option<usize> {
+    let number = usize::try_from(number.as_u64()?).ok()?;
+    (1..=DOGS_READ).contains(&number).then(|| number - 1)
+}
 
 /// Opens a saved form.
 ///
@@ -360,15 +415,54 @@ impl Reader {
                 return RingSpec::default();
             }
         };
-        let ring = RingSpec {
-            inner_diameter_mm: self.number(&mut map, Slot::Ring(side, FieldId::InnerDiameter)),
-            outer_diameter_mm: self.number(&mut map, Slot::Ring(side, FieldId::OuterDiameter)),
+        let mut ring = RingSpec {
             form: self.word(&mut map, "flanks", &FORMS),
             layout: self.layout(&mut map, side),
-            cuts: self.cuts(&mut map, side).into_iter().collect(),
+            plan: Plan::of_cuts(self.cuts(&mut map, side)),
+            ..RingSpec::default()
         };
+        for id in RingSpec::FIELDS {
+            let value = self.number(&mut map, Slot::Ring(side, id));
+            ring.field_mut(id).into_iter().for_each(|place| *place = value);
+        }
+        let listed = self.list(&mut map, "plan", OPERATIONS_READ).into_iter().enumerate();
+        let listed = listed.filter_map(|(at, work)| self.operation(work, side, at));
+        ring.plan.operations.extend(listed);
         self.unknown(&map, &format!("{key}."));
         ring
+    }
+
+    fn operation(
+        &mut self,
+        mut map: Map<String, Value>,
+        side: Side,
+        at: usize,
+    ) -> Option<Operation> {
+        let path = format!("{}.plan[{at}]", side.letter().to_ascii_lowercase());
+        let word = map.shift_remove("do").unwrap_or_default();
+        let Some((_, work)) = WORKS.iter().find(|(known, _)| word.as_str() == Some(known)) else {
+            let names: Vec<_> = WORKS.iter().map(|(word, _)| *word).collect();
+            let hint = format!("Use one of: {}.", names.join(", "));
+            self.error("unknown_word", &format!("“{path}.do” cannot be {word}."), &hint);
+            return None;
+        };
+        let mut work = *work;
+        if let Some((id, _)) = work.number() {
+            let value = self.number(&mut map, Slot::Work(side, at, id));
+            work.number_mut().into_iter().for_each(|place| *place = value);
+        }
+        let dogs = match map.shift_remove("dogs") {
+            None => Some(BTreeSet::new()),
+            Some(Value::Array(dogs)) => dogs.iter().map(place_of).collect(),
+            Some(_) => None,
+        };
+        let places = dogs.unwrap_or_else(|| {
+            let message = format!("“{path}.dogs” is not a list of dogs by their numbers.");
+            self.error("wrong_kind", &message, "For example [2, 4, 6]; dogs are counted from 1.");
+            BTreeSet::new()
+        });
+        self.unknown(&map, &format!("{path}."));
+        Some(Operation { work, places })
     }
 
     /// The list under a key; nothing if it is no list or too long.

@@ -38,7 +38,7 @@ pub struct Setting {
     pub carried: Carried,
     /// Which torque they carry.
     pub case: LoadCase,
-    pub(super) numbers: Numbers<27>,
+    pub(super) numbers: Numbers<42>,
 }
 
 impl Default for Setting {
@@ -55,7 +55,7 @@ impl Default for Setting {
 
 impl Setting {
     /// The fields, in the order of files.
-    pub const FIELDS: [FieldId; 27] = [
+    pub const FIELDS: [FieldId; 42] = [
         FieldId::Phase,
         FieldId::Overlap,
         FieldId::SlipSpeed,
@@ -83,6 +83,21 @@ impl Setting {
         FieldId::FlankFriction,
         FieldId::SplineFriction,
         FieldId::SplineDiameter,
+        FieldId::LappedFriction,
+        FieldId::OverrunShare,
+        FieldId::CaseDepth,
+        FieldId::BalanceGrade,
+        FieldId::BalanceSpeed,
+        FieldId::CutWheelDiameter,
+        FieldId::CutWheelSpeed,
+        FieldId::CutWidth,
+        FieldId::DividingRatio,
+        FieldId::TableRatio,
+        FieldId::WebInside,
+        FieldId::WebOutside,
+        FieldId::WebThickness,
+        FieldId::WishedWindow,
+        FieldId::WishedLash,
     ];
 
     /// The number of one field; 0 for a field that is none of a setting.

@@ -249,7 +249,7 @@ impl Maker<'_> {
     fn height(&self, dog: &Dog) -> Option<Handle> {
         let strip = self.strip();
         let ring = self.design.ring(self.side);
-        let (slot, share) = match (&ring.layout, ring.cuts.get(&dog.place)) {
+        let (slot, share) = match (&ring.layout, ring.plan.cut_of(dog.place)) {
             (_, Some(Cut::Shorten(_))) => {
                 (Slot::Dog(self.side, dog.place, FieldId::ShortenTo), 1.0)
             }
@@ -406,7 +406,7 @@ mod tests {
         let mut listed = example();
         listed.list_dogs(Side::B);
         let mut cut = example();
-        cut.a.cuts.insert(1, Cut::Shorten(2.0));
+        cut.a.plan.set_cut(1, Some(Cut::Shorten(2.0)));
         let mut gaps = example();
         gaps.size_by(Side::A, crate::ring::SizeBy::Gap);
         vec![

@@ -216,16 +216,17 @@ impl Sheet<'_> {
     /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
     /// leaves the flanks where they are.
     fn aside_mm(&self, dog: &Dog, flank: FlankSide, depth_mm: f64) -> f64 {
-        let cut = (dog.cut_down_mm + depth_mm) * dog.back_cut.of(flank).tan();
+        let cut = dog.narrowed_mm.of(flank) + dog.leaned_mm(flank, depth_mm);
         flank.sign() * (self.ring.half_chord_mm(dog) - cut)
     }
 
     /// Directions of the tip edges at the mean radius.
     fn edges(&self, dog: &Dog) -> [f64; 2] {
         let mean = self.ring.mean_radius_mm();
-        let off = |flank| dog.cut_down_mm * dog.back_cut.of(flank).tan() / mean;
-        let half = dog.tip_width.radians() / 2.0;
-        FlankSide::BOTH.map(|flank| dog.centre.radians() + flank.sign() * (half - off(flank)))
+        FlankSide::BOTH.map(|flank| {
+            let half = self.ring.half_width_at(dog, flank, mean).radians();
+            dog.centre.radians() + flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean)
+        })
     }
 
     fn width(&self, scene: &mut Scene, dog: &Dog) {
@@ -268,8 +269,10 @@ impl Sheet<'_> {
     /// dimensions of the first dog and of the pitch.
     fn bore(&self, scene: &mut Scene, dogs: &[Dog], first: usize, pitch: usize) {
         let gaps = self.ring.gaps();
+        let mean = self.ring.mean_radius_mm();
+        let after = |at: usize| self.ring.half_width_at(&dogs[at], FlankSide::Coast, mean);
         let within = |at: usize, share: f64| {
-            dogs[at].centre + dogs[at].tip_width / 2.0 + Angle::from_radians(gaps[at] * share)
+            dogs[at].centre + after(at) + Angle::from_radians(gaps[at] * share)
         };
         let turned = |at: usize, from: Angle| (within(at, 0.5) - from).signed().radians().abs();
         let room = 14.0 / (self.outer + ANGLES_MM);

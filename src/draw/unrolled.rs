@@ -62,8 +62,10 @@ impl Strip<'_> {
     /// on which side it lies there.
     pub(super) fn flank(&self, side: Side, dog: &Dog, flank: FlankSide, depth: f64) -> f64 {
         let mirrored = if side == Side::A { 1.0 } else { -1.0 };
-        let half = dog.tip_width.radians() / 2.0 * self.frame.radius_mm;
-        mirrored * flank.sign() * (half - (dog.cut_down_mm + depth) * dog.back_cut.of(flank).tan())
+        let ring = self.ring(side);
+        let half = ring.half_width_at(dog, flank, ring.mean_radius_mm());
+        let half = half.radians() * self.frame.radius_mm;
+        mirrored * flank.sign() * (half - dog.leaned_mm(flank, depth))
     }
 
     fn outline(&self, side: Side, dog: &Dog) -> Vec<Point> {

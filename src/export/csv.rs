@@ -1,11 +1,11 @@
 //! Dog positions and chances as CSV (RFC 4180).
 
 use crate::report::Analysis;
-use crate::ring::{Cut, Side};
+use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal, rpm};
+use crate::units::{Angle, AngleStyle, DisplayUnits, Quantity, decimal, rpm};
 
-const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm";
+const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm,cut_drive_edge_deg,cut_coast_edge_deg,cut_back_cut_drive_deg,cut_back_cut_coast_deg,cut_edge_break_mm";
 
 /// Every dog place of both rings: what to do with it and where it is, counter-clockwise from the
 /// datum mark looking at the dogs of its ring. Only numbers and our own words stand in it, so that
@@ -20,14 +20,17 @@ pub fn dogs_csv(analysis: &Analysis) -> String {
 
 fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
     let spec = analysis.design.ring(side);
-    let found = &analysis.found[side as usize];
+    let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
     let dms = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
-    let line = |dog: &crate::ring::Dog| {
-        let (order, height) = match spec.cuts.get(&dog.place) {
-            None => ("keep", dog.height_mm),
-            Some(Cut::Remove) => ("remove", 0.0),
-            Some(Cut::Shorten(to)) => ("shorten", to.min(dog.height_mm)),
+    let line = |dog: &Dog| {
+        let now = cut.dogs.iter().find(|now| now.place == dog.place);
+        let order = match (spec.plan.cut_of(dog.place), now) {
+            (_, None) => "remove",
+            (Some(_), _) => "shorten",
+            (None, Some(now)) if now == dog => "keep",
+            (None, Some(_)) => "rework",
         };
+        let height = now.map_or(0.0, |now| now.height_mm);
         let centre = dog.centre.wrapped();
         let half = dog.tip_width / 2.0;
         let numbers = [
@@ -46,9 +49,24 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
         let place = dog.place + 1;
         let (decimal_centre, dms) =
             (decimal(centre.degrees(), 6), Quantity::Angle.format(centre.degrees(), dms));
-        format!("{},{place},{order},{decimal_centre},{dms},{numbers}", side.letter())
+        let cut = now.map_or(",,,,".to_owned(), |now| cut_cells(cut, now));
+        format!("{},{place},{order},{decimal_centre},{dms},{numbers},{cut}", side.letter())
     };
     found.dogs.iter().map(line).collect()
+}
+
+/// Tip edges, flank angles and edge break of a dog once it is cut.
+fn cut_cells(ring: &Ring, dog: &Dog) -> String {
+    let mean = ring.mean_radius_mm();
+    let edge = |flank: FlankSide| {
+        let half = ring.half_width_at(dog, flank, mean).radians();
+        let turn = flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean);
+        (dog.centre + Angle::from_radians(turn)).wrapped().degrees()
+    };
+    let [drive, coast] = FlankSide::BOTH.map(edge);
+    let back_cut = FlankSide::BOTH.map(|flank| dog.back_cut.of(flank).degrees());
+    let numbers = [drive, coast, back_cut[0], back_cut[1], dog.edge_break_mm];
+    numbers.map(|v| decimal(v, 6)).join(",")
 }
 
 /// The chances over the speed difference: a row for each row of the map, shares of all phases from 0

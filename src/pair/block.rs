@@ -45,7 +45,7 @@ struct Part {
     /// How much lower it is than the tallest of its ring, mm.
     low_mm: f64,
     /// From its middle to either flank where the rings meet, drive and coast, radians: half the tip
-    /// width as found, less what the back-cut takes where the tip was cut down.
+    /// width as found, less what was narrowed and what the back-cut takes where the tip was cut down.
     half_width: [f64; 2],
     /// Tangent of its back-cuts, drive and coast.
     undercut: [f64; 2],
@@ -55,11 +55,13 @@ struct Part {
 impl Part {
     fn of(ring: &Ring, dog: &Dog, contact: &Contact) -> Self {
         let undercut = FlankSide::BOTH.map(|side| dog.back_cut.of(side).tan());
-        let half = ring.tip_width_at(dog, contact.meeting_mm).radians() / 2.0;
         Self {
             centre: dog.centre,
             low_mm: ring.tallest_mm() - dog.height_mm,
-            half_width: undercut.map(|tan| half - dog.cut_down_mm * tan / contact.mean_mm()),
+            half_width: FlankSide::BOTH.map(|side| {
+                let half = ring.half_width_at(dog, side, contact.meeting_mm).radians();
+                half - dog.leaned_mm(side, 0.0) / contact.mean_mm()
+            }),
             undercut,
             edge_mm: dog.edge_break_mm,
         }

@@ -6,7 +6,7 @@ use super::figures::{Better, Figure, figures};
 use super::words::differences;
 use crate::design::{Design, Held};
 use crate::finding::any_error;
-use crate::ring::{Layout, RingSpec, Side, SizeBy};
+use crate::ring::{Dog, Layout, Ring, RingSpec, Side, SizeBy};
 use crate::units::{DisplayUnits, Quantity};
 
 /// Shares and numbers closer than this part of the larger count as the same.
@@ -183,7 +183,9 @@ fn widen(ring: &mut RingSpec, by_deg: f64) {
 fn width_deg(analysis: &Analysis) -> Option<f64> {
     let dogs = || {
         analysis.cut.iter().map(|ring| {
-            let total: f64 = ring.dogs.iter().map(|dog| dog.tip_width.degrees()).sum();
+            let width =
+                |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, ring.mean_radius_mm()).degrees();
+            let total: f64 = ring.dogs.iter().map(|dog| width(ring, dog)).sum();
             let count = u32::try_from(ring.dogs.len()).unwrap_or(u32::MAX);
             (count > 0).then(|| total / f64::from(count))
         })

@@ -124,15 +124,11 @@ fn loaded(rings: &[Ring; 2], mesh: &Mesh, block: &Block, depth_mm: f64, force_n:
     let deep = depth_mm - block.starts_mm;
     let edges: f64 = dogs.iter().map(|dog| dog.edge_break_mm).sum();
     let root = |ring: &Ring, dog: &crate::ring::Dog| {
-        let leans = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
-        let full = dog.height_mm + dog.cut_down_mm;
         // Flanks lie on each other from the end of both edge breaks down to the depth.
         let middle = (deep + dog.edge_break_mm - (edges - dog.edge_break_mm)) / 2.0;
         Root {
             length_mm: mesh.contact.outer_mm - mesh.contact.inner_mm,
-            thickness_mm: ring.tip_width_at(dog, ring.mean_radius_mm()).radians()
-                * ring.mean_radius_mm()
-                - full * leans,
+            thickness_mm: ring.thickness_mm(dog, dog.height_mm),
             area_mm2: ring.root_outline(dog).map_or(0.0, |outline| outline.moments().area),
             arm_mm: dog.height_mm - middle,
             engaged_mm: deep - edges,

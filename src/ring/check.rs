@@ -2,7 +2,8 @@
 
 use super::Side;
 use super::dog::{Dog, FlankSide, PlanForm, Ring};
-use super::spec::{Cut, DogSpec, EvenLayout, Layout, RingSpec};
+use super::plan::{Cut, Operation, Work};
+use super::spec::{DogSpec, EvenLayout, Layout, RingSpec};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::units::Quantity;
@@ -13,28 +14,25 @@ impl RingSpec {
         let mut findings = self.check_limits(side);
         if findings.is_empty() {
             findings.extend(self.check_diameters(side));
-            findings.extend(self.check_cuts(side));
+            findings.extend(self.check_plan(side));
             findings.extend(self.check_dogs(side));
         }
         findings
     }
 
     fn check_limits(&self, side: Side) -> Vec<Finding> {
-        let ring_fields = [
-            (FieldId::InnerDiameter, self.inner_diameter_mm),
-            (FieldId::OuterDiameter, self.outer_diameter_mm),
-        ];
+        let own = Self::FIELDS.into_iter().filter_map(|id| Some((id, self.field(id)?)));
         let mut findings: Vec<_> =
-            ring_fields.iter().filter_map(|&(id, v)| Slot::Ring(side, id).check(v)).collect();
+            own.filter_map(|(id, value)| Slot::Ring(side, id).check(value)).collect();
         match &self.layout {
             Layout::Even(even) => findings.extend(even.check(side)),
             Layout::Measured(dogs) => findings.extend(check_measured(dogs, side)),
         }
-        let shortened = self.cuts.iter().filter_map(|(&place, cut)| match *cut {
-            Cut::Shorten(to) => Slot::Dog(side, place, FieldId::ShortenTo).check(to),
-            Cut::Remove => None,
-        });
-        findings.extend(shortened);
+        let works = self.plan.operations.iter().enumerate();
+        findings.extend(works.filter_map(|(at, operation)| {
+            let (id, number) = operation.work.number()?;
+            Slot::Work(side, at, id).check(number)
+        }));
         findings
     }
 
@@ -51,32 +49,44 @@ impl RingSpec {
         })
     }
 
-    fn check_cuts(&self, side: Side) -> Vec<Finding> {
-        let found = self.found_dogs();
+    /// Work on dogs that are not there, and work that takes nothing off.
+    fn check_plan(&self, side: Side) -> Vec<Finding> {
         let mut findings = Vec::new();
-        for (&place, cut) in &self.cuts {
-            let slot = Slot::Dog(side, place, FieldId::ShortenTo);
-            let number = place + 1;
-            match (found.get(place), cut) {
-                (None, _) => findings.push(
-                    Finding::warning("cut_without_dog")
-                        .at(slot)
-                        .says(format!("{}: dog {number} is to be cut, but there are only {} places.", side.name(), found.len()), &[])
-                        .hint("The cut is kept in case the dog comes back; choose “keep” on it to drop the cut."),
-                ),
-                (Some(dog), Cut::Shorten(to)) if *to >= dog.height_mm => findings.push(
-                    Finding::warning("cut_takes_nothing")
-                        .at(slot)
-                        .says(
-                            format!("{}: dog {number} is to be cut down to {{}}, but it is only {{}} high. Nothing comes off.", side.name()),
-                            &[(Quantity::Length, *to), (Quantity::Length, dog.height_mm)],
-                        )
-                        .hint("Give a smaller height."),
-                ),
-                _ => {}
+        let mut ring = self.as_found();
+        for (at, operation) in self.plan.operations.iter().enumerate() {
+            findings.extend(self.check_places(side, at, operation));
+            let after = ring.clone().after(operation);
+            if after == ring && !findings.iter().any(|f| f.place == Some(slot(side, at, operation)))
+            {
+                findings.push(takes_nothing(side, at, operation, &ring));
             }
+            ring = after;
         }
         findings
+    }
+
+    fn check_places(&self, side: Side, at: usize, operation: &Operation) -> Option<Finding> {
+        if operation.work.is_on_all() {
+            return None;
+        }
+        let missing: Vec<_> = operation.places.iter().filter(|&&p| p >= self.places()).collect();
+        let number = missing.first()?;
+        Some(
+            Finding::warning("cut_without_dog")
+                .at(slot(side, at, operation))
+                .says(
+                    format!(
+                        "{}, operation {}: there is no dog {} to {}; the ring has only {} places.",
+                        side.name(),
+                        at + 1,
+                        **number + 1,
+                        operation.work.name(),
+                        self.places()
+                    ),
+                    &[],
+                )
+                .hint("The work is kept in case the dog comes back; take the dog out of the operation to drop it."),
+        )
     }
 
     /// Checks of the dogs that stand after the cuts.
@@ -171,6 +181,30 @@ fn too_many(dogs: usize, side: Side) -> Option<Finding> {
     })
 }
 
+/// Where findings about an operation stand.
+fn slot(side: Side, at: usize, operation: &Operation) -> Slot {
+    let (id, _) = operation.work.number().unwrap_or((FieldId::ShortenTo, 0.0));
+    Slot::Work(side, at, id)
+}
+
+fn takes_nothing(side: Side, at: usize, operation: &Operation, before: &Ring) -> Finding {
+    let start = format!("{}, operation {}", side.name(), at + 1);
+    let finding = Finding::warning("cut_takes_nothing").at(slot(side, at, operation));
+    let standing = before.dogs.iter().filter(|dog| operation.is_on(dog.place));
+    let tallest = standing.map(|dog| dog.height_mm).fold(0.0, f64::max);
+    match operation.work {
+        Work::Cut(Cut::Shorten(to)) if tallest > 0.0 => finding
+            .says(
+                format!("{start} cuts down to {{}}, but the dogs are only {{}} high by then. Nothing comes off."),
+                &[(Quantity::Length, to), (Quantity::Length, tallest)],
+            )
+            .hint("Give a smaller height."),
+        _ => finding
+            .says(format!("{start} (“{}”) takes nothing off.", operation.work.name()), &[])
+            .hint("Look at which dogs it is done to, at its number, and at what was done to them before."),
+    }
+}
+
 /// Whether one dog can be as it is given.
 fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     let number = dog.place + 1;
@@ -189,15 +223,16 @@ fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
         );
     }
     if ring.root_outline(dog).is_none() {
-        let cut = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
+        let cut: f64 = FlankSide::BOTH.map(|f| dog.leaned_mm(f, dog.height_mm)).iter().sum();
+        let narrowed = dog.narrowed_mm.drive + dog.narrowed_mm.coast;
         let message = format!(
-            "{}: the back-cuts of dog {number} take {{}} over its height and leave no root.",
+            "{}: back-cuts and narrowing take {{}} off dog {number} at its web and leave no root.",
             side.name()
         );
         return Some(
             Finding::error("no_root_left")
                 .at(Slot::Ring(side, FieldId::BackCutDrive))
-                .says(message, &[(Quantity::Length, (dog.cut_down_mm + dog.height_mm) * cut)])
+                .says(message, &[(Quantity::Length, cut + narrowed)])
                 .hint("Use less back-cut, a wider dog or a lower one."),
         );
     }
@@ -227,8 +262,10 @@ fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     // Parallel and tapered flanks come closest to each other at the bore.
     let bore = ring.inner_radius_mm;
     let spread = |dog: &Dog, flank: FlankSide| {
-        let grow = -dog.back_cut.of(flank).tan() * (dog.cut_down_mm + dog.height_mm);
-        let wider = (ring.tip_width_at(dog, bore) - dog.tip_width) / 2.0;
+        let grow = -dog.leaned_mm(flank, dog.height_mm);
+        let [at_bore, at_mean] =
+            [bore, ring.mean_radius_mm()].map(|r| ring.half_width_at(dog, flank, r));
+        let wider = at_bore - at_mean;
         wider.radians() + grow.max(0.0) / bore
     };
     let mut findings = Vec::new();

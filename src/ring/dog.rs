@@ -1,6 +1,6 @@
 //! Dogs and rings as working geometry.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 use crate::units::{Angle, sort_by_number};
 
@@ -44,6 +44,14 @@ pub struct Flanks<T> {
 }
 
 impl<T: Copy> Flanks<T> {
+    /// The one of that flank, to change it.
+    pub const fn of_mut(&mut self, side: FlankSide) -> &mut T {
+        match side {
+            FlankSide::Drive => &mut self.drive,
+            FlankSide::Coast => &mut self.coast,
+        }
+    }
+
     /// The one of that flank.
     pub const fn of(&self, side: FlankSide) -> T {
         match side {
@@ -77,12 +85,24 @@ pub struct Dog {
     /// How much the tip was cut down. The flanks stay where they are, so that the tip face of an
     /// undercut dog is narrower than it was found.
     pub cut_down_mm: f64,
+    /// How far each flank was moved in since it was found, mm at the mean radius: a radial flank by
+    /// the angle that this is there, a parallel one square to itself. Less than 0 only where the flank
+    /// leans in so much more than it was found that this makes up for it at every height left.
+    pub narrowed_mm: Flanks<f64>,
     /// Flank angle from the shaft axis; plus is undercut.
     pub back_cut: Flanks<Angle>,
     /// Chamfer or radius on the tip edges of the flanks.
     pub edge_break_mm: f64,
     /// Radius where flank meets web.
     pub root_fillet_mm: f64,
+}
+
+impl Dog {
+    /// How far a flank leans in from where it is at the height of the tip as found, `depth_mm` below
+    /// the tip as it is now: `(cut down + depth)·tan α`, mm.
+    pub fn leaned_mm(&self, flank: FlankSide, depth_mm: f64) -> f64 {
+        (self.cut_down_mm + depth_mm) * self.back_cut.of(flank).tan()
+    }
 }
 
 /// A ring of dogs.
@@ -114,24 +134,34 @@ impl Ring {
         self.mean_radius_mm() * (dog.tip_width / 2.0).sin()
     }
 
-    /// Angle of the tip at a radius: constant for radial flanks, `2·asin(W/2r)` for parallel ones.
+    /// Angle from the middle of the dog to a flank at a radius, at the height of the tip as found:
+    /// constant for radial flanks, `asin(W/2r)` for parallel ones, less what was narrowed.
     ///
-    /// Where a parallel dog is wider than the circle, the answer is half a turn.
-    pub fn tip_width_at(&self, dog: &Dog, radius_mm: f64) -> Angle {
+    /// Where a parallel dog is wider than the circle, the answer is a quarter turn.
+    pub fn half_width_at(&self, dog: &Dog, flank: FlankSide, radius_mm: f64) -> Angle {
+        let narrowed = dog.narrowed_mm.of(flank);
         match self.form {
-            PlanForm::Radial => dog.tip_width,
+            PlanForm::Radial => {
+                dog.tip_width / 2.0 - Angle::from_radians(narrowed / self.mean_radius_mm())
+            }
             PlanForm::Parallel => {
-                let ratio = self.half_chord_mm(dog) / radius_mm;
-                Angle::from_radians(if ratio < 1.0 { 2.0 * libm::asin(ratio) } else { PI })
+                let ratio = (self.half_chord_mm(dog) - narrowed) / radius_mm;
+                Angle::from_radians(libm::asin(ratio.clamp(-1.0, 1.0)))
             }
         }
     }
 
-    /// Angle of the dog at the mean radius on its web, after both back-cuts.
-    pub fn root_width(&self, dog: &Dog) -> Angle {
-        let cut = dog.back_cut.drive.tan() + dog.back_cut.coast.tan();
-        let height = dog.cut_down_mm + dog.height_mm;
-        dog.tip_width - Angle::from_radians(height * cut / self.mean_radius_mm())
+    /// Angle of the dog at a radius, at the height of the tip as found, less what was narrowed.
+    pub fn tip_width_at(&self, dog: &Dog, radius_mm: f64) -> Angle {
+        let [drive, coast] = FlankSide::BOTH.map(|flank| self.half_width_at(dog, flank, radius_mm));
+        drive + coast
+    }
+
+    /// Thickness of the dog at the mean radius, `depth_mm` below its tip, mm along the circle.
+    pub fn thickness_mm(&self, dog: &Dog, depth_mm: f64) -> f64 {
+        let mean = self.mean_radius_mm();
+        let leans = FlankSide::BOTH.map(|flank| dog.leaned_mm(flank, depth_mm));
+        self.tip_width_at(dog, mean).radians() * mean - leans[0] - leans[1]
     }
 
     /// The dogs in the order of their centres round the circle.
@@ -151,7 +181,9 @@ impl Ring {
             .map(|(this, next)| {
                 let apart = (next.centre - this.centre).wrapped().radians();
                 let apart = if dogs.len() == 1 { TAU } else { apart };
-                apart - (this.tip_width + next.tip_width).radians() / 2.0
+                let mean = self.mean_radius_mm();
+                let after = self.half_width_at(this, FlankSide::Coast, mean);
+                apart - (after + self.half_width_at(next, FlankSide::Drive, mean)).radians()
             })
             .collect()
     }

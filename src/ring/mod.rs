@@ -8,12 +8,14 @@ mod check;
 mod dog;
 mod metal;
 mod outline;
+mod plan;
 mod spec;
 
 pub use dog::{Dog, FlankSide, Flanks, PlanForm, Ring};
 pub use metal::{DENSITY_G_PER_MM3, Metal};
 pub use outline::{Moments, Outline, Point, Segment};
-pub use spec::{Cut, DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
+pub use plan::{Cut, Operation, Plan, Work};
+pub use spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 
 /// Which ring of the pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

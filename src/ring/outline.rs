@@ -192,11 +192,15 @@ impl Ring {
         depth_mm: f64,
         radius_mm: f64,
     ) -> Option<f64> {
-        let cut = (dog.cut_down_mm + depth_mm) * dog.back_cut.of(side).tan();
+        let cut = dog.leaned_mm(side, depth_mm);
         // The tip edge's direction, and its distance from the axis on the dog's own side.
         let (direction, distance) = match self.form {
-            PlanForm::Radial => (dog.centre + dog.tip_width * (side.sign() / 2.0), -cut),
-            PlanForm::Parallel => (dog.centre, self.half_chord_mm(dog) - cut),
+            PlanForm::Radial => {
+                (dog.centre + self.half_width_at(dog, side, radius_mm) * side.sign(), -cut)
+            }
+            PlanForm::Parallel => {
+                (dog.centre, self.half_chord_mm(dog) - dog.narrowed_mm.of(side) - cut)
+            }
         };
         let ratio = side.sign() * distance / radius_mm;
         let turn = (ratio.abs() < 1.0).then(|| libm::asin(ratio))?;

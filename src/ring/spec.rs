@@ -1,8 +1,7 @@
 //! A ring as the user gives it: evenly generated or measured dog by dog, and what was cut since.
 
-use std::collections::BTreeMap;
-
 use super::dog::{Dog, Flanks, PlanForm, Ring};
+use super::plan::Plan;
 use crate::fields::FieldId;
 use crate::units::Angle;
 
@@ -158,6 +157,7 @@ impl DogSpec {
             tip_width: Angle::from_degrees(self.tip_width_deg),
             height_mm: self.height_mm,
             cut_down_mm: 0.0,
+            narrowed_mm: Flanks::default(),
             back_cut: Flanks {
                 drive: Angle::from_degrees(self.back_cut_drive_deg),
                 coast: Angle::from_degrees(self.back_cut_coast_deg),
@@ -177,15 +177,6 @@ pub enum Layout {
     Measured(Vec<DogSpec>),
 }
 
-/// What was done to one dog.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Cut {
-    /// Cut off down to the web.
-    Remove,
-    /// Cut down to a height in mm.
-    Shorten(f64),
-}
-
 /// A ring as the user gives it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RingSpec {
@@ -197,8 +188,10 @@ pub struct RingSpec {
     pub form: PlanForm,
     /// The dogs as found.
     pub layout: Layout,
-    /// What is cut, by place.
-    pub cuts: BTreeMap<usize, Cut>,
+    /// Mass of the gear that carries the ring, kg.
+    pub gear_mass_kg: f64,
+    /// What is to be cut.
+    pub plan: Plan,
 }
 
 impl Default for RingSpec {
@@ -208,12 +201,37 @@ impl Default for RingSpec {
             outer_diameter_mm: FieldId::OuterDiameter.spec().default,
             form: PlanForm::Radial,
             layout: Layout::Even(EvenLayout::default()),
-            cuts: BTreeMap::new(),
+            gear_mass_kg: FieldId::GearMass.spec().default,
+            plan: Plan::default(),
         }
     }
 }
 
 impl RingSpec {
+    /// The fields that every ring has, whether even or measured.
+    pub const FIELDS: [FieldId; 3] =
+        [FieldId::InnerDiameter, FieldId::OuterDiameter, FieldId::GearMass];
+
+    /// The number of one of [`RingSpec::FIELDS`].
+    pub const fn field(&self, id: FieldId) -> Option<f64> {
+        Some(match id {
+            FieldId::InnerDiameter => self.inner_diameter_mm,
+            FieldId::OuterDiameter => self.outer_diameter_mm,
+            FieldId::GearMass => self.gear_mass_kg,
+            _ => return None,
+        })
+    }
+
+    /// The number of one of [`RingSpec::FIELDS`], to change it.
+    pub const fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        Some(match id {
+            FieldId::InnerDiameter => &mut self.inner_diameter_mm,
+            FieldId::OuterDiameter => &mut self.outer_diameter_mm,
+            FieldId::GearMass => &mut self.gear_mass_kg,
+            _ => return None,
+        })
+    }
+
     /// The dogs as found, one for each place.
     pub fn found_dogs(&self) -> Vec<DogSpec> {
         match &self.layout {
@@ -232,36 +250,19 @@ impl RingSpec {
 
     /// The ring as found, before any cut.
     pub fn as_found(&self) -> Ring {
-        self.ring(&BTreeMap::new())
-    }
-
-    /// The ring with its cuts made.
-    pub fn as_cut(&self) -> Ring {
-        self.ring(&self.cuts)
-    }
-
-    fn ring(&self, cuts: &BTreeMap<usize, Cut>) -> Ring {
         let found = self.found_dogs();
-        let stands = |(place, spec): (usize, &DogSpec)| {
-            let mut dog = spec.dog(place);
-            match cuts.get(&place) {
-                Some(Cut::Remove) => return None,
-                // A cut never adds metal.
-                Some(&Cut::Shorten(height)) if height < dog.height_mm => {
-                    dog.cut_down_mm = dog.height_mm - height;
-                    dog.height_mm = height;
-                }
-                Some(Cut::Shorten(_)) => {}
-                None => {}
-            }
-            (dog.height_mm > 0.0).then_some(dog)
-        };
+        let dogs = found.iter().enumerate().map(|(place, spec)| spec.dog(place));
         Ring {
             inner_radius_mm: self.inner_diameter_mm / 2.0,
             outer_radius_mm: self.outer_diameter_mm / 2.0,
             form: self.form,
-            dogs: found.iter().enumerate().filter_map(stands).collect(),
+            dogs: dogs.filter(|dog| dog.height_mm > 0.0).collect(),
         }
+    }
+
+    /// The ring with all its work done.
+    pub fn as_cut(&self) -> Ring {
+        self.plan.operations.iter().fold(self.as_found(), Ring::after)
     }
 }
 
@@ -315,6 +316,7 @@ impl EvenLayout {
 mod tests {
     use super::*;
     use crate::pair::{Edges, Mesh};
+    use crate::ring::Cut;
 
     /// Every second dog cut to half height stands where it stood: at full depth nothing changes.
     #[test]
@@ -324,8 +326,8 @@ mod tests {
             back_cut_coast_deg: 5.0,
             ..EvenLayout::default()
         };
-        let cuts = [1, 3, 5].map(|place| (place, Cut::Shorten(2.5))).into();
-        let spec = RingSpec { layout: Layout::Even(even), cuts, ..RingSpec::default() };
+        let plan = Plan::of_cuts([1, 3, 5].map(|place| (place, Cut::Shorten(2.5))));
+        let spec = RingSpec { layout: Layout::Even(even), plan, ..RingSpec::default() };
         let lash = |ring: Ring| {
             let mesh = Mesh::new(&ring, &ring).expect("a ring fits itself");
             mesh.windows_at(4.5, Edges::Sharp)

@@ -1,6 +1,6 @@
 //! Random numbers, rings and designs.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use crenel::design::{
     Clutch, Design, Gear, Gearbox, Held, LoadCase, MOST_BESIDE, MOST_GEARS, RingPair, Setting,
@@ -9,10 +9,13 @@ use crenel::design::{
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::load::Carried;
-use crenel::ring::{Cut, DogSpec, EvenLayout, Layout, PlanForm, Ring, RingSpec, Side, SizeBy};
+use crenel::ring::{
+    Cut, DogSpec, EvenLayout, FlankSide, Layout, Operation, Plan, PlanForm, Ring, RingSpec, Side,
+    SizeBy, Work,
+};
 use crenel::shift::{Drive, Shaft};
 use crenel::units::Quantity;
-use proptest::collection::{btree_map, vec};
+use proptest::collection::{btree_set, vec};
 use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};
 use proptest::option::of;
 use proptest::prelude::*;
@@ -104,20 +107,39 @@ fn layout(numbers: Numbers) -> impl Strategy<Value = Layout> {
     prop_oneof![even(numbers), dogs.prop_map(Layout::Measured)]
 }
 
-fn cuts(numbers: Numbers) -> impl Strategy<Value = BTreeMap<usize, Cut>> {
+pub(crate) fn work(numbers: Numbers) -> impl Strategy<Value = Work> {
     let cut = prop_oneof![Just(Cut::Remove), numbers(FieldId::ShortenTo).prop_map(Cut::Shorten)];
-    btree_map(0_usize..9, cut, 0..4)
+    let flank = || select(FlankSide::BOTH.to_vec());
+    prop_oneof![
+        3 => cut.prop_map(Work::Cut),
+        1 => (flank(), numbers(FieldId::FlankStock)).prop_map(|(f, mm)| Work::Narrow(f, mm)),
+        1 => (flank(), numbers(FieldId::RecutTo)).prop_map(|(f, deg)| Work::Recut(f, deg)),
+        1 => numbers(FieldId::LapStock).prop_map(Work::Lap),
+        1 => numbers(FieldId::BreakTo).prop_map(Work::Break),
+    ]
+}
+
+fn plan(numbers: Numbers) -> impl Strategy<Value = Plan> {
+    let places = btree_set(0_usize..9, 1..4);
+    let operation = (work(numbers), places).prop_map(|(work, places)| {
+        // Lapping is done to all dogs; which ones is not kept.
+        let places = if work.is_on_all() { BTreeSet::new() } else { places };
+        Operation { work, places }
+    });
+    vec(operation, 0..4).prop_map(|operations| Plan { operations })
 }
 
 fn ring(numbers: Numbers) -> impl Strategy<Value = RingSpec> {
     let (inner, outer) = (numbers(FieldId::InnerDiameter), numbers(FieldId::OuterDiameter));
-    (inner, outer, form(), layout(numbers), cuts(numbers)).prop_map(
-        |(inner_diameter_mm, outer_diameter_mm, form, layout, cuts)| RingSpec {
+    let mass = numbers(FieldId::GearMass);
+    (inner, outer, mass, form(), layout(numbers), plan(numbers)).prop_map(
+        |(inner_diameter_mm, outer_diameter_mm, gear_mass_kg, form, layout, plan)| RingSpec {
             inner_diameter_mm,
             outer_diameter_mm,
             form,
             layout,
-            cuts,
+            gear_mass_kg,
+            plan,
         },
     )
 }
@@ -268,6 +290,38 @@ fn sound_ring(form: PlanForm, lean: Option<[f64; 2]>) -> impl Strategy<Value = R
     })
 }
 
+/// Work that takes a little off some of a few dogs.
+pub(crate) fn light_operation() -> impl Strategy<Value = Operation> {
+    let flank = || select(FlankSide::BOTH.to_vec());
+    let work = prop_oneof![
+        Just(Work::Cut(Cut::Remove)),
+        (0.5..5.0).prop_map(|to| Work::Cut(Cut::Shorten(to))),
+        (flank(), 0.01..1.0).prop_map(|(flank, mm)| Work::Narrow(flank, mm)),
+        (flank(), -3.0..10.0).prop_map(|(flank, deg)| Work::Recut(flank, deg)),
+        (0.001..0.5).prop_map(Work::Lap),
+        (0.05..0.4).prop_map(Work::Break),
+    ];
+    (work, btree_set(0_usize..6, 1..4)).prop_map(|(work, places)| {
+        let places = if work.is_on_all() { BTreeSet::new() } else { places };
+        Operation { work, places }
+    })
+}
+
+fn light_plan() -> impl Strategy<Value = Plan> {
+    let some = vec(light_operation(), 1..4).prop_map(|operations| Plan { operations });
+    prop_oneof![2 => Just(Plan::default()), 1 => some]
+}
+
+fn worked_ring(form: PlanForm, lean: Option<[f64; 2]>) -> impl Strategy<Value = RingSpec> {
+    let ring = sound_ring(form, lean);
+    (ring, light_plan()).prop_map(|(ring, plan)| RingSpec { plan, ..ring })
+}
+
+/// A ring whose dogs do not run into each other as found.
+pub(crate) fn ring_as_found() -> impl Strategy<Value = RingSpec> {
+    (form(), lean()).prop_flat_map(|(form, lean)| sound_ring(form, lean))
+}
+
 /// What one dog of a tight pair is like: degrees wider and off its place, height, back-cuts.
 fn tight_dog() -> impl Strategy<Value = [f64; 5]> {
     let height = prop_oneof![3 => Just(5.0), 1 => 2.0..5.0];
@@ -301,7 +355,7 @@ fn tight_pair() -> impl Strategy<Value = [RingSpec; 2]> {
 
 fn loose_pair() -> impl Strategy<Value = [RingSpec; 2]> {
     (form(), lean()).prop_flat_map(|(form, lean)| {
-        [sound_ring(form, lean).boxed(), sound_ring(form, lean).boxed()]
+        [worked_ring(form, lean).boxed(), worked_ring(form, lean).boxed()]
     })
 }
 

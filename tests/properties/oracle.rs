@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, TAU};
 
 use crenel::pair::Contact;
-use crenel::ring::{Dog, FlankSide, Ring};
+use crenel::ring::{Dog, FlankSide, PlanForm, Ring};
 
 /// Whether two dogs whose tips are just level at the overlap are in each other's way.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,7 +33,17 @@ pub(crate) struct Oracle {
 impl Oracle {
     pub(crate) fn new([a, b]: &[Ring; 2], contact: &Contact) -> Self {
         let pairs = a.dogs.iter().flat_map(|i| b.dogs.iter().map(move |j| (i, j)));
-        let width = |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, contact.meeting_mm).radians();
+        let wide = |ring: &Ring, dog: &Dog, side| {
+            let (mean, narrowed) = (ring.mean_radius_mm(), dog.narrowed_mm.of(side));
+            let half = dog.tip_width.radians() / 2.0;
+            match ring.form {
+                PlanForm::Radial => half - narrowed / mean,
+                PlanForm::Parallel => {
+                    let sine = (mean * half.sin() - narrowed) / contact.meeting_mm;
+                    sine.clamp(-1.0, 1.0).asin()
+                }
+            }
+        };
         let radius = (contact.inner_mm + contact.outer_mm) / 2.0;
         let slope = |dog: &Dog, side| dog.back_cut.of(side).tan() / radius;
         let pair = |(i, j): (&Dog, &Dog)| PairOfDogs {
@@ -41,8 +51,9 @@ impl Oracle {
             starts_mm: a.tallest_mm() - i.height_mm + b.tallest_mm() - j.height_mm,
             // A tip that was cut down stands where the flank was at that depth.
             at_tips: SIDES.map(|side| {
-                let half = |w: f64, dog: &Dog| w / 2.0 - dog.cut_down_mm * slope(dog, side);
-                half(width(a, i), i) + half(width(b, j), j)
+                let half =
+                    |ring, dog: &Dog| wide(ring, dog, side) - dog.cut_down_mm * slope(dog, side);
+                half(a, i) + half(b, j)
             }),
             per_mm: SIDES.map(|side| slope(i, side).min(slope(j, side))),
         };

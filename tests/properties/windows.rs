@@ -75,6 +75,7 @@ pub(crate) fn mirrored(ring: &Ring) -> Ring {
     let flip = |d: &Dog| Dog {
         centre: -d.centre,
         back_cut: Flanks { drive: d.back_cut.coast, coast: d.back_cut.drive },
+        narrowed_mm: Flanks { drive: d.narrowed_mm.coast, coast: d.narrowed_mm.drive },
         ..*d
     };
     Ring { dogs: ring.dogs.iter().map(flip).collect(), ..ring.clone() }
@@ -209,7 +210,7 @@ proptest! {
     ) {
         let before = as_cut(&pair);
         let dog = which.get(&before[0].dogs);
-        pair[0].cuts.insert(dog.place, Cut::Shorten(dog.height_mm * share));
+        pair[0].plan.set_cut(dog.place, Some(Cut::Shorten(dog.height_mm * share)));
         let after = as_cut(&pair);
         // Overlap counts from the tallest tips: without them it is another depth.
         prop_assume!(after[0].tallest_mm() == before[0].tallest_mm());

@@ -2,7 +2,7 @@
 
 use super::mm;
 use super::notes::Column;
-use crate::ring::{Cut, DogSpec, PlanForm, RingSpec};
+use crate::ring::{Cut, DogSpec, PlanForm, RingSpec, Work};
 
 /// A dog as found, with its place.
 pub(super) type Listed<'a> = (usize, &'a DogSpec);
@@ -39,11 +39,9 @@ impl Trait {
 /// The list of the dogs: what each is to be, and what to do with it.
 pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
     let all = |of: &dyn Fn(&Listed) -> f64| dogs.iter().map(of).collect::<Vec<_>>();
-    let left = |&(place, dog): &Listed| match spec.cuts.get(&place) {
-        None => dog.height_mm,
-        Some(Cut::Remove) => 0.0,
-        Some(Cut::Shorten(to)) => to.min(dog.height_mm),
-    };
+    let ring = spec.as_cut();
+    let now = |place: usize| ring.dogs.iter().find(|dog| dog.place == place);
+    let left = |&(place, _): &Listed| now(place).map_or(0.0, |dog| dog.height_mm);
     let numbers = dogs.iter().map(|(place, _)| (place + 1) as f64).collect::<Vec<_>>();
     let mut columns = vec![
         Column::numbers("dog", &numbers, ""),
@@ -54,17 +52,24 @@ pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
     for own in TRAITS.iter().filter(|own| own.differs(dogs)) {
         columns.push(Column::numbers(own.head, &all(&|(_, d)| (own.of)(d)), own.words[1]));
     }
-    let orders = dogs.iter().map(|&(place, dog)| order(spec.cuts.get(&place), dog)).collect();
+    let orders = dogs.iter().map(|&(place, dog)| order(spec, place, dog)).collect();
     columns.push(Column::words("do", orders));
     columns
 }
 
-fn order(cut: Option<&Cut>, dog: &DogSpec) -> String {
-    match cut {
-        None => "keep".to_owned(),
-        Some(Cut::Remove) => "remove".to_owned(),
-        Some(Cut::Shorten(_)) => format!("shorten from {}", mm(dog.height_mm)),
-    }
+/// What is done to a dog: removed or cut down in words, other work by the number of its operation.
+fn order(spec: &RingSpec, place: usize, dog: &DogSpec) -> String {
+    let operations = spec.plan.operations.iter().enumerate();
+    let others = operations.filter(|(_, o)| o.is_on(place) && !matches!(o.work, Work::Cut(_)));
+    let others: Vec<String> = others.map(|(at, _)| format!("op. {}", at + 1)).collect();
+    let mut words = match spec.plan.cut_of(place) {
+        Some(Cut::Remove) => return "remove".to_owned(),
+        Some(Cut::Shorten(_)) => vec![format!("shorten from {}", mm(dog.height_mm))],
+        None if others.is_empty() => return "keep".to_owned(),
+        None => Vec::new(),
+    };
+    words.extend(others);
+    words.join(", ")
 }
 
 /// What all dogs have alike, in a sentence.

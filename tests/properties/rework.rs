@@ -1,0 +1,124 @@
+//! Work on a ring takes metal off and never puts any on, in an order that matters only where it must.
+
+use crenel::design::{Design, History};
+use crenel::ring::{Cut, FlankSide, Operation, Ring, Work};
+use proptest::prelude::*;
+
+use super::designs::{light_operation, ring_as_found};
+
+/// Directions of both flanks of a section at the inner and the outer radius.
+fn corners(ring: &Ring, dog: &crenel::ring::Dog, level: f64) -> Option<[[f64; 2]; 2]> {
+    let section = ring.section(dog, level - dog.cut_down_mm)?;
+    let at = |piece: usize| {
+        let turned = section.segments[piece].from().angle() - dog.centre.radians();
+        (turned + std::f64::consts::PI).rem_euclid(std::f64::consts::TAU) - std::f64::consts::PI
+    };
+    Some([[at(0), at(1)], [at(3), at(2)]])
+}
+
+/// Whether all metal of the second ring is metal of the first, looked at level by level.
+fn holds(before: &Ring, after: &Ring) -> Result<(), TestCaseError> {
+    for now in &after.dogs {
+        let old = before.dogs.iter().find(|dog| dog.place == now.place);
+        let Some(old) = old else { return Err(TestCaseError::fail("a dog has grown")) };
+        let [old_top, new_top] = [old, now].map(|dog| dog.cut_down_mm);
+        prop_assert!(new_top >= old_top - 1e-12, "the tip grew from {old_top} to {new_top}");
+        prop_assert!(
+            (old.height_mm + old.cut_down_mm - now.height_mm - now.cut_down_mm).abs() < 1e-9
+        );
+        for step in 0..=8_u32 {
+            let level = new_top + now.height_mm * f64::from(step) / 8.0;
+            let (Some(was), Some(is)) = (corners(before, old, level), corners(after, now, level))
+            else {
+                continue;
+            };
+            for end in 0..2 {
+                prop_assert!(is[0][end] >= was[0][end] - 1e-9, "drive {was:?} {is:?} {level}");
+                prop_assert!(is[1][end] <= was[1][end] + 1e-9, "coast {was:?} {is:?} {level}");
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Whether two operations cannot feel each other, so that their order is free.
+fn are_independent(a: &Operation, b: &Operation) -> bool {
+    let flank = |work: Work| match work {
+        Work::Narrow(flank, _) | Work::Recut(flank, _) => Some(flank),
+        _ => None,
+    };
+    let on_some = |o: &Operation| !o.work.is_on_all();
+    let apart = a.places.is_disjoint(&b.places) && on_some(a) && on_some(b);
+    let breaks = |w: Work| matches!(w, Work::Break(_));
+    let other_flank = flank(a.work).zip(flank(b.work)).is_some_and(|(a, b)| a != b);
+    let narrow_and_shorten =
+        |a: Work, b: Work| matches!(a, Work::Narrow(..)) && matches!(b, Work::Cut(Cut::Shorten(_)));
+    apart
+        || breaks(a.work)
+        || breaks(b.work)
+        || other_flank
+        || narrow_and_shorten(a.work, b.work)
+        || narrow_and_shorten(b.work, a.work)
+}
+
+proptest! {
+    #[test]
+    fn an_operation_never_adds_metal(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..5)) {
+        let mut ring = spec.as_found();
+        for operation in work {
+            let after = ring.clone().after(&operation);
+            holds(&ring, &after)?;
+            let [was, is] = [&ring, &after].map(|ring| ring.metal().volume_mm3);
+            prop_assert!(is <= was * (1.0 + 1e-12) + 1e-9, "{was} mm³ became {is} mm³");
+            ring = after;
+        }
+    }
+
+    #[test]
+    fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), angle in -3.0..10.0) {
+        let ring = spec.as_found();
+        let places = ring.dogs.iter().map(|dog| dog.place).collect();
+        let after = ring.clone().after(&Operation { work: Work::Recut(FlankSide::Drive, angle), places });
+        for (old, now) in ring.dogs.iter().zip(&after.dogs) {
+            prop_assert!((now.back_cut.drive.degrees() - angle).abs() < 1e-9);
+            prop_assert_eq!(now.back_cut.coast, old.back_cut.coast);
+            // The new flank passes through the old one at one corner at least: no more comes off than must.
+            let gap = |level: f64| {
+                let [was, is] = [corners(&ring, old, level)?, corners(&after, now, level)?];
+                Some((is[0][0] - was[0][0]).min(is[0][1] - was[0][1]))
+            };
+            let (Some(tip), Some(root)) = (gap(0.0), gap(old.height_mm)) else { continue };
+            prop_assert!(tip.min(root).abs() < 1e-9, "{tip} at the tip, {root} at the root");
+        }
+    }
+
+    #[test]
+    fn the_order_of_independent_operations_does_not_matter(spec in ring_as_found(), a in light_operation(), b in light_operation()) {
+        prop_assume!(are_independent(&a, &b));
+        let ring = spec.as_found();
+        let one = ring.clone().after(&a).after(&b);
+        let other = ring.after(&b).after(&a);
+        prop_assert_eq!(one, other);
+    }
+
+    #[test]
+    fn undoing_all_work_brings_the_ring_back_bit_for_bit(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..6)) {
+        let start = Design { a: spec, ..Design::default() };
+        let found = start.a.as_cut();
+        let mut history = History::new(start.clone());
+        let steps = work.len();
+        for operation in work {
+            let mut design = history.now().clone();
+            design.a.plan.operations.push(operation);
+            history.apply(design);
+        }
+        let done = history.now().clone();
+        for _ in 0..steps {
+            prop_assert!(history.undo());
+        }
+        prop_assert_eq!(history.now(), &start);
+        prop_assert_eq!(history.now().a.as_cut(), found);
+        while history.redo() {}
+        prop_assert_eq!(history.now(), &done);
+    }
+}
