@@ -39,8 +39,8 @@ impl Oracle {
             match ring.form {
                 PlanForm::Radial => half - narrowed / mean,
                 PlanForm::Parallel => {
-                    let sine = (mean * half.sin() - narrowed) / contact.meeting_mm;
-                    sine.clamp(-1.0, 1.0).asin()
+                    let sine = (mean * libm::sin(half) - narrowed) / contact.meeting_mm;
+                    libm::asin(sine.clamp(-1.0, 1.0))
                 }
             }
         };
