@@ -163,7 +163,7 @@ fields! {
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
         "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
-        "How far the rings are pushed into each other past tip level with tip. Minus is clearance.";
+        "How far the rings as found are pushed into each other past tip level with tip. Minus is clearance. What a cut takes off the tallest tips is lost from it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
         "How much faster the input side of the dogs turns than the output side when the shift is offered. Plus, as on an up-shift, brings drive flank to drive flank; minus, as on a down-shift, coast to coast.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,

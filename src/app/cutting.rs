@@ -25,16 +25,12 @@ pub(crate) fn CuttingBar() -> impl IntoView {
             </div>
             <div class="row">
                 <button on:click=move |_| every_second(office)>"Same for every second dog"</button>
-                <button on:click=move |_| to_other_ring(office)>{move || format!("Same cuts on {}", lower(office.chosen.get().0.other()))}</button>
+                <button on:click=move |_| to_other_ring(office)>{move || format!("Same cuts on {}", office.chosen.get().0.other().lower_name())}</button>
                 <button disabled=move || office.with(|d| d.a.plan.is_empty() && d.b.plan.is_empty())
                     on:click=move |_| office.change(clear)>"Restore all dogs"</button>
             </div>
         </section>
     }
-}
-
-fn lower(side: Side) -> String {
-    format!("ring {}", side.letter())
 }
 
 fn clear(design: &mut Design) {
@@ -49,7 +45,7 @@ fn Strip(side: Side) -> impl IntoView {
     let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
     let class = if side == Side::A { "strip ring-a" } else { "strip ring-b" };
     view! {
-        <div class=class role="group" aria-label=format!("Dogs of {}", lower(side))>
+        <div class=class role="group" aria-label=format!("Dogs of {}", side.lower_name())>
             <span class="name">{side.name()}</span>
             <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <DogButton side place/> }/>
         </div>

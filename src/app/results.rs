@@ -4,13 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::report::{Analysis, Better, Figure, Group, figures};
+use crenel::report::{Analysis, Figure, Group, Verdict, figures};
 use crenel::units::DisplayUnits;
 
 use super::office::Office;
-
-/// Changes smaller than this share are not told as changes.
-const SAME: f64 = 1e-9;
 
 #[component]
 pub(crate) fn Results() -> impl IntoView {
@@ -84,16 +81,12 @@ struct Change {
 }
 
 fn change(figure: &Figure, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
-    let (before, now) = (before?, figure.value?);
-    let by = now - before;
-    if by.abs() <= SAME * before.abs().max(1.0) {
-        return None;
-    }
-    let (words, way) = match (figure.better, by > 0.0) {
-        (Better::More, true) | (Better::Less, false) => ("better", "better"),
-        (Better::More, false) | (Better::Less, true) => ("worse", "worse"),
-        (Better::Neither, true) => ("more", "other"),
-        (Better::Neither, false) => ("less", "other"),
+    let before = before?;
+    let verdict = Verdict::of(figure, before)?;
+    let way = match verdict {
+        Verdict::Better | Verdict::Worse => verdict.word(),
+        Verdict::More | Verdict::Less => "other",
     };
-    Some(Change { was: format!("{} →", figure.quantity.show(before, units)), words, way })
+    let was = format!("{} →", figure.quantity.show(before, units));
+    Some(Change { was, words: verdict.word(), way })
 }

@@ -19,7 +19,7 @@ pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::ring::{Cut, DogSpec, Layout, Operation, RingSpec, Side, SizeBy};
+use crate::ring::{Cut, DogSpec, Layout, Operation, Plan, RingSpec, Side, SizeBy, Work};
 use crate::shift::Way;
 use crate::units::Quantity;
 
@@ -252,6 +252,27 @@ impl Design {
             even.gap_deg = within(FieldId::Gap, 360.0 / even.count - width);
             even.size_by = by;
         }
+    }
+
+    /// Friction coefficient tip on tip with all work done: that of lapped tips where those of both
+    /// rings are lapped, else as given. A rough face goes on rubbing against a smooth one.
+    pub fn tip_friction(&self) -> f64 {
+        let lapped = |side: Side| {
+            let operations = &self.ring(side).plan.operations;
+            operations.iter().any(|operation| matches!(operation.work, Work::Lap(_)))
+        };
+        let both = Side::BOTH.into_iter().all(lapped);
+        self.setting.of(if both { FieldId::LappedFriction } else { FieldId::TipFriction })
+    }
+
+    /// The design as found: without any work on its rings.
+    #[must_use]
+    pub fn as_found(&self) -> Self {
+        let mut found = self.clone();
+        for side in Side::BOTH {
+            found.ring_mut(side).plan = Plan::default();
+        }
+        found
     }
 
     /// Everything that is wrong with what was given, all at once.

@@ -241,7 +241,7 @@ impl Maker<'_> {
         let tip = strip.level(Side::A, tallest);
         let at = Point::new(self.frame.bounds.max.x - self.frame.text_mm, tip);
         // Dragged on from its own number, though the rings are drawn only as deep as they go.
-        let tips_level = tip + self.analysis.overlap_mm() * self.frame.stretch;
+        let tips_level = tip + self.design.setting.of(FieldId::Overlap) * self.frame.stretch;
         let grip = Grip::Along { zero: tips_level, factor: -1.0 / self.frame.stretch };
         self.handle(Slot::Setting(FieldId::Overlap), at, grip)
     }
@@ -324,7 +324,7 @@ impl Maker<'_> {
         let x = frame.across(self.analysis.phase().wrapped().radians());
         let y = frame.down(self.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
         // An overlap beyond the paper stands at its edge and is dragged on from its own number.
-        let zero = y + self.analysis.overlap_mm() * frame.stretch;
+        let zero = y + self.design.setting.of(FieldId::Overlap) * frame.stretch;
         let along = Grip::Along { zero, factor: -1.0 / frame.stretch };
         let phase = self.handle(
             Slot::Setting(FieldId::Phase),

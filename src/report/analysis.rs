@@ -9,7 +9,7 @@ use crate::design::Design;
 use crate::fields::FieldId;
 use crate::finding::{Finding, any_error};
 use crate::pair::{Arc, Edges, Engagement, Mesh};
-use crate::ring::{Ring, Side};
+use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Passing;
 use crate::units::{Angle, sort_by_number};
 
@@ -51,8 +51,10 @@ pub struct Meshed {
     pub shifting: Option<Shifting>,
     /// The torques that the dogs have to take.
     pub loading: Loading,
-    /// The dogs under load; none where nothing is carried.
+    /// The dogs under load, under power; none where nothing is carried.
     pub strength: Option<Strength>,
+    /// The dogs under load on the over-run.
+    pub overrun: Option<Strength>,
 }
 
 /// Where the rings stand to each other.
@@ -73,7 +75,10 @@ impl Analysis {
         let mut meshed = None;
         if !any_error(&findings) {
             match Mesh::new(&cut[0], &cut[1]) {
-                Ok(mesh) => meshed = Some(Meshed::of(design, &cut, mesh)),
+                Ok(mesh) => {
+                    let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(&found, &cut);
+                    meshed = Some(Meshed::of(design, &cut, mesh, overlap));
+                }
                 Err(finding) => findings.push(finding),
             }
         }
@@ -94,9 +99,10 @@ impl Analysis {
         Angle::from_degrees(self.design.setting.of(FieldId::Phase))
     }
 
-    /// The overlap of the design, mm.
+    /// The overlap of the design, mm: that of the rings as found, less what the cuts took off the
+    /// tallest tips of both, because the stop of the sliding gear stays where it is.
     pub fn overlap_mm(&self) -> f64 {
-        self.design.setting.of(FieldId::Overlap)
+        self.design.setting.of(FieldId::Overlap) - lowered_mm(&self.found, &self.cut)
     }
 
     /// The shift; `None` where the rings jam or stand apart.
@@ -123,10 +129,16 @@ impl Analysis {
     }
 }
 
+/// How much lower the tallest tips of both rings together are once they are cut, mm.
+fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
+    let lower = |(found, cut): (&Ring, &Ring)| found.tallest_mm() - cut.tallest_mm();
+    found.iter().zip(cut).map(lower).sum()
+}
+
 impl Meshed {
-    fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh) -> Self {
+    fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, overlap_mm: f64) -> Self {
         let setting = &design.setting;
-        let engagement = mesh.engage(setting.of(FieldId::Overlap));
+        let engagement = mesh.engage(overlap_mm);
         let hold = setting.of(FieldId::HoldDepth);
         let phase = Angle::from_degrees(setting.of(FieldId::Phase));
         let offered = Offered::of(design);
@@ -136,8 +148,11 @@ impl Meshed {
         let shifting = (engagement.jam.is_none() && full > 0.0)
             .then(|| Shifting::of(design, &mesh, &engagement, &offered));
         let loading = Loading::of(design, &offered, shifting.as_ref(), held.as_ref());
+        let carried =
+            |flank| Strength::of(design, rings, &mesh, full, held.as_ref(), flank, &loading);
         Self {
-            strength: Strength::of(design, rings, &mesh, &engagement, held.as_ref(), &loading),
+            strength: carried(FlankSide::Drive),
+            overrun: carried(FlankSide::Coast),
             entry: mesh.entry_windows(Edges::Sharp),
             held,
             passing: Passing::new(&to_hold, offered.slip_rpm),

@@ -1,11 +1,13 @@
 //! Findings that need the whole pair.
 
 use super::analysis::{Analysis, Meshed};
+use super::cuts;
+use super::strength::Strength;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::load::Stress;
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
-use crate::ring::{Ring, Side};
+use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Ending;
 use crate::units::Quantity;
 
@@ -23,11 +25,13 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         hold_depth(analysis),
         too_fast(meshed),
         hangs(meshed),
-        pushed_out(meshed),
+        meshed.strength.as_ref().and_then(pushed_out),
+        meshed.overrun.as_ref().and_then(pushed_out),
         nothing_engaged(meshed),
     ];
     let mut findings: Vec<_> = checks.into_iter().flatten().collect();
     findings.extend(over_allowed(analysis, meshed));
+    findings.extend(cuts::findings(analysis, meshed));
     findings
 }
 
@@ -90,7 +94,7 @@ fn depth(meshed: &Meshed) -> Option<Finding> {
         Finding::note("tip_meets_web")
             .at(Slot::Setting(FieldId::Overlap))
             .says(
-                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", lower(side.other()), lower(side)),
+                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", side.other().lower_name(), side.lower_name()),
                 &numbers,
             )
             .hint("Common practice keeps tips clear of the web; the depth belongs to a stop or a shoulder."),
@@ -111,8 +115,13 @@ fn phase_blocked(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
 
 /// Cutting one ring only, or having few dogs on one ring only, opens no window.
 fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
-    let [cut_a, cut_b] =
-        Side::BOTH.map(|side| analysis.cut[side as usize] != analysis.found[side as usize]);
+    let whole_dogs = |side: Side| {
+        let places = 0..analysis.design.ring(side).places();
+        let plan = &analysis.design.ring(side).plan;
+        analysis.cut[side as usize] != analysis.found[side as usize]
+            && places.into_iter().any(|place| plan.cut_of(place).is_some())
+    };
+    let [cut_a, cut_b] = Side::BOTH.map(whole_dogs);
     if !(cut_a || cut_b) {
         return fewer_on_one(analysis, meshed);
     }
@@ -167,17 +176,12 @@ fn fewer_on_one(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
                 format!(
                     "{} has {few} tall dogs to {many} on {}, and the pair still has {{}} windows, as if both had {many}.",
                     side.name(),
-                    lower(side.other())
+                    side.other().lower_name()
                 ),
                 &[(Quantity::Count, length(&meshed.to_hold))],
             )
             .hint("Wide entry needs few tall dogs on both rings.")
     })
-}
-
-/// A ring's name inside a sentence.
-fn lower(side: Side) -> String {
-    format!("ring {}", side.letter())
 }
 
 fn same_windows(a: &[Arc], b: &[Arc]) -> bool {
@@ -236,19 +240,22 @@ fn hangs(meshed: &Meshed) -> Option<Finding> {
     }
 }
 
-/// Flanks that lean the wrong way push the rings apart under power.
-fn pushed_out(meshed: &Meshed) -> Option<Finding> {
-    let strength = meshed.strength.as_ref()?;
+/// Flanks that lean the wrong way push the rings apart.
+fn pushed_out(strength: &Strength) -> Option<Finding> {
     let force = strength.hold.holding_n(strength.torque_nm);
+    let (code, start) = match strength.flank {
+        FlankSide::Drive => ("pushed_out", "Under power the drive"),
+        FlankSide::Coast => ("pushed_out_on_overrun", "On the over-run the coast"),
+    };
     (force < 0.0 && strength.torque_nm > 0.0).then(|| {
         let words = if strength.hold.kicks_out() {
             "more than their friction can hold: it jumps out"
         } else {
             "and only friction holds them, which vibration takes away"
         };
-        Finding::warning("pushed_out")
+        Finding::warning(code)
             .says(
-                format!("Under power the drive flanks push the rings apart with {{}}, {words}."),
+                format!("{start} flanks push the rings apart with {{}}, {words}."),
                 &[(Quantity::Force, -force)],
             )
             .hint("Flanks that are worn or tapered have to be cut back until they are undercut.")
@@ -270,16 +277,27 @@ fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
 
 /// Stresses over the numbers that they are set against.
 fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
+    let on_overrun = meshed.overrun.iter().flat_map(|s| over_allowed_in(analysis, s));
+    let mut findings: Vec<_> =
+        meshed.strength.iter().flat_map(|s| over_allowed_in(analysis, s)).collect();
+    findings.extend(on_overrun);
+    findings
+}
+
+fn over_allowed_in(analysis: &Analysis, strength: &Strength) -> Vec<Finding> {
     type Check = (&'static str, FieldId, fn(&Stress) -> f64);
-    let Some(strength) = &meshed.strength else { return Vec::new() };
     let setting = &analysis.design.setting;
+    let when = match strength.flank {
+        FlankSide::Drive => "",
+        FlankSide::Coast => "On the over-run: ",
+    };
     let over = |(words, id, read): Check| {
         let (value, allowed) = (strength.most(read), setting.of(id));
         (value > allowed && value.is_finite()).then(|| {
             let numbers = [value, allowed].map(|v| (Quantity::Stress, v));
             Finding::warning("over_allowed")
                 .at(Slot::Setting(id))
-                .says(format!("{words} comes to {{}}, over the {{}} it is set against."), &numbers)
+                .says(format!("{when}{words} comes to {{}}, over the {{}} it is set against."), &numbers)
                 .hint("The number set against it is a starting point with its source beside it under Load. More dogs that carry, more overlap or less torque lower the stress.")
         })
     };

@@ -3,13 +3,17 @@
 use super::offered::Offered;
 use super::shifting::Shifting;
 use crate::design::Design;
+use crate::fields::FieldId;
 use crate::pair::Arc;
+use crate::ring::FlankSide;
 
 /// Torques at the dogs, N·m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Loading {
     /// Throttle open, all settled.
     pub steady_nm: f64,
+    /// Throttle shut, all settled: the engine brakes.
+    pub overrun_nm: f64,
     /// The blow of the shift as drawn, with the slip that is left when it is caught; `None` where it
     /// is not.
     pub drawn_nm: Option<f64>,
@@ -30,14 +34,23 @@ impl Loading {
         let caught = shifting.map(|s| &s.attempt).filter(|attempt| attempt.is_in());
         Self {
             steady_nm: offered.throttle_nm,
+            overrun_nm: offered.throttle_nm * design.setting.of(FieldId::OverrunShare),
             drawn_nm: caught.map(|attempt| blow.peak_nm(attempt.slip_left, 0.0)),
             shift_nm: blow.peak_nm(offered.slip(), 0.0),
             clunk_nm: held.map(|held| clunk.peak_nm(0.0, held.width.radians())),
         }
     }
 
-    /// The largest of them, N·m.
-    pub fn largest_nm(&self) -> f64 {
-        self.steady_nm.max(self.shift_nm).max(self.clunk_nm.unwrap_or_default())
+    /// The steady torque on a flank, N·m.
+    pub const fn settled_nm(&self, flank: FlankSide) -> f64 {
+        match flank {
+            FlankSide::Drive => self.steady_nm,
+            FlankSide::Coast => self.overrun_nm,
+        }
+    }
+
+    /// The largest torque on a flank, N·m. A blow can come on either.
+    pub fn largest_nm(&self, flank: FlankSide) -> f64 {
+        self.settled_nm(flank).max(self.shift_nm).max(self.clunk_nm.unwrap_or_default())
     }
 }

@@ -3,14 +3,17 @@
 mod analysis;
 mod chances;
 mod compare;
+mod cuts;
 mod figures;
 mod gears;
 mod json;
 mod judge;
 mod loading;
 mod offered;
+mod rework;
 mod shifting;
 mod strength;
+mod suggest;
 mod words;
 
 pub use analysis::{Analysis, Meshed, Pose};
@@ -21,5 +24,7 @@ pub use gears::{GearLash, GearShift, gear_lashes, gear_shifts, hardest_words};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;
+pub use rework::{Change, Verdict, changes, verdict_words};
 pub use shifting::{Shares, Shifting};
 pub use strength::{Loaded, Strength};
+pub use suggest::{Suggestion, Wish, suggestions, wanted};

@@ -73,7 +73,7 @@ pub(super) fn conditions(
         travel: setting.travel(),
         hold_mm: setting.of(FieldId::HoldDepth),
         full_mm: full_mm.max(0.0),
-        friction: setting.of(FieldId::TipFriction),
+        friction: design.tip_friction(),
         friction_radius_mm: mesh.contact.mean_mm(),
         inertia_kg_m2: offered.sides.reduced_kg_m2(),
         drag_nm: setting.of(FieldId::Drag),

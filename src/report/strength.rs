@@ -1,11 +1,12 @@
-//! What the dogs carry and whether they stay in, at full depth under power.
+//! What the dogs carry and whether they stay in, at full depth, under power and on the over-run.
 
 use super::loading::Loading;
 use crate::design::{Design, LoadCase};
 use crate::fields::FieldId;
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
-use crate::pair::{Arc, Block, Engagement, Mesh};
+use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
+use crate::units::Angle;
 
 /// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
 const TOGETHER_MM: f64 = 0.01;
@@ -13,6 +14,8 @@ const TOGETHER_MM: f64 = 0.01;
 /// The dogs under load.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strength {
+    /// The flank that carries: drive under power, coast on the over-run.
+    pub flank: FlankSide,
     /// Torque at the dogs with the load factor, N·m.
     pub torque_nm: f64,
     /// Force of it at the mean radius, N.
@@ -46,22 +49,22 @@ impl Strength {
         design: &Design,
         rings: &[Ring; 2],
         mesh: &Mesh,
-        engagement: &Engagement,
+        depth: f64,
         held: Option<&Arc>,
+        flank: FlankSide,
         loading: &Loading,
     ) -> Option<Self> {
         let setting = &design.setting;
         let torque = match setting.case {
-            LoadCase::Throttle => loading.steady_nm,
-            LoadCase::Largest => loading.largest_nm(),
+            LoadCase::Throttle => loading.settled_nm(flank),
+            LoadCase::Largest => loading.largest_nm(flank),
         };
         let torque_nm = torque * setting.of(FieldId::LoadFactor);
         let force_n = torque_nm * 1000.0 / mesh.contact.mean_mm();
-        let depth = engagement.full_depth_mm;
-        // Under power the ring lies at the start of its window, drive flank on drive flank.
-        let shares = shares(design, mesh, held?, depth, force_n);
+        let meeting = Meeting { mesh, flank, phase: lying(held?, flank), depth };
+        let shares = meeting.shares(design, force_n);
         let most = shares.iter().map(|(_, force)| *force).fold(0.0, f64::max);
-        let undercut = shares.iter().map(|(b, _)| b.undercut(FlankSide::Drive, &mesh.contact));
+        let undercut = shares.iter().map(|(b, _)| b.undercut(flank, &mesh.contact));
         let hold = Hold {
             undercut: undercut.fold(f64::INFINITY, f64::min),
             flank_friction: setting.of(FieldId::FlankFriction),
@@ -72,6 +75,7 @@ impl Strength {
         let pairs: Vec<_> =
             shares.iter().map(|(block, force)| loaded(rings, mesh, block, depth, *force)).collect();
         (!pairs.is_empty()).then_some(Self {
+            flank,
             torque_nm,
             force_n,
             meeting: pairs.len(),
@@ -96,27 +100,40 @@ impl Strength {
     }
 }
 
-/// The pairs that carry, each with its force.
-fn shares<'a>(
-    design: &Design,
-    mesh: &'a Mesh,
-    held: &Arc,
-    depth_mm: f64,
-    force_n: f64,
-) -> Vec<(&'a Block, f64)> {
-    let setting = &design.setting;
-    if setting.carried == Carried::Spacing {
-        let gaps = mesh.gaps_at(FlankSide::Drive, held.start, depth_mm);
-        let near: Vec<_> = gaps.into_iter().filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
-        let microns: Vec<f64> = near.iter().map(|(_, gap)| gap.max(0.0) * 1000.0).collect();
-        let forces = forces_from_gaps_n(&microns, setting.of(FieldId::DogStiffness), force_n);
-        let pairs = near.into_iter().map(|(block, _)| block).zip(forces);
-        return pairs.filter(|(_, force)| *force > 0.0).collect();
+/// Where ring A lies in its window: at the start under power, drive flank on drive flank, at the end
+/// on the over-run.
+fn lying(held: &Arc, flank: FlankSide) -> Angle {
+    match flank {
+        FlankSide::Drive => held.start,
+        FlankSide::Coast => held.start + held.width,
     }
-    let meeting = mesh.meeting_at(FlankSide::Drive, held.start, depth_mm, TOGETHER_MM);
-    let count = f64::from(u32::try_from(meeting.len()).unwrap_or(u32::MAX));
-    let each = force_n / setting.carried.carrying(count).max(1.0);
-    meeting.into_iter().map(|block| (block, each)).collect()
+}
+
+/// Where flanks lie on each other.
+struct Meeting<'a> {
+    mesh: &'a Mesh,
+    flank: FlankSide,
+    phase: Angle,
+    depth: f64,
+}
+
+impl<'a> Meeting<'a> {
+    /// The pairs that carry, each with its force.
+    fn shares(&self, design: &Design, force_n: f64) -> Vec<(&'a Block, f64)> {
+        let setting = &design.setting;
+        if setting.carried == Carried::Spacing {
+            let gaps = self.mesh.gaps_at(self.flank, self.phase, self.depth);
+            let near: Vec<_> = gaps.into_iter().filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
+            let microns: Vec<f64> = near.iter().map(|(_, gap)| gap.max(0.0) * 1000.0).collect();
+            let forces = forces_from_gaps_n(&microns, setting.of(FieldId::DogStiffness), force_n);
+            let pairs = near.into_iter().map(|(block, _)| block).zip(forces);
+            return pairs.filter(|(_, force)| *force > 0.0).collect();
+        }
+        let meeting = self.mesh.meeting_at(self.flank, self.phase, self.depth, TOGETHER_MM);
+        let count = f64::from(u32::try_from(meeting.len()).unwrap_or(u32::MAX));
+        let each = force_n / setting.carried.carrying(count).max(1.0);
+        meeting.into_iter().map(|block| (block, each)).collect()
+    }
 }
 
 fn loaded(rings: &[Ring; 2], mesh: &Mesh, block: &Block, depth_mm: f64, force_n: f64) -> Loaded {

@@ -38,6 +38,14 @@ impl Side {
         }
     }
 
+    /// What it is called inside a sentence.
+    pub const fn lower_name(self) -> &'static str {
+        match self {
+            Self::A => "ring A",
+            Self::B => "ring B",
+        }
+    }
+
     /// Its letter.
     pub const fn letter(self) -> &'static str {
         match self {

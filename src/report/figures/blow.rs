@@ -2,6 +2,7 @@
 
 use super::{Better, Figure, Group, Shown, if_finite};
 use crate::fields::FieldId;
+use crate::ring::FlankSide;
 use crate::units::{Quantity, rpm};
 
 const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
@@ -79,7 +80,7 @@ impl Shown<'_> {
                 "dog_torque_nm",
                 "Largest torque at the dogs",
                 Quantity::Torque,
-                loading.clunk_nm.map(|_| loading.largest_nm()),
+                loading.clunk_nm.map(|_| loading.largest_nm(FlankSide::Drive)),
                 Better::Less,
                 "largest of: throttle open, blow of the shift, clunk",
                 format!(

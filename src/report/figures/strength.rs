@@ -15,7 +15,36 @@ impl Shown<'_> {
         let mut figures = self.carried(strength).to_vec();
         figures.extend(self.stresses(strength));
         figures.extend(self.holding(strength));
+        figures.extend(self.meshed.overrun.iter().flat_map(|overrun| self.overrun(overrun)));
         figures
+    }
+
+    /// The same on the over-run, where the coast flanks carry.
+    fn overrun(&self, strength: &Strength) -> [Figure; 4] {
+        let torque = self.show(Quantity::Torque, strength.torque_nm);
+        let stresses = self.stresses(strength);
+        let [holding, _, pull_out] = self.holding(strength);
+        let [pressure, .., combined] = stresses;
+        let on_overrun = |figure: Figure, key, label| Figure {
+            key,
+            label,
+            working: format!("on the over-run, {torque}: {}", figure.working),
+            ..figure
+        };
+        [
+            on_overrun(pressure, "overrun_pressure_mpa", "Over-run: flank pressure"),
+            on_overrun(combined, "overrun_combined_mpa", "Over-run: bending and shear together"),
+            on_overrun(
+                holding,
+                "overrun_holding_n",
+                "Over-run: force that holds it in, no friction",
+            ),
+            on_overrun(
+                pull_out,
+                "overrun_pull_out_n",
+                "Over-run: force to shift it out under load",
+            ),
+        ]
     }
 
     fn carried(&self, strength: &Strength) -> [Figure; 2] {

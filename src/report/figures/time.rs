@@ -122,7 +122,7 @@ impl Shown<'_> {
         let conditions = &shifting.conditions;
         format!(
             "μ {}, F {}, r {}, drag {}, L {}, J {}",
-            self.given(FieldId::TipFriction),
+            self.show(Quantity::Ratio, conditions.friction),
             self.given(FieldId::ShiftForce),
             self.mm(conditions.friction_radius_mm),
             self.given(FieldId::Drag),

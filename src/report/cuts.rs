@@ -1,0 +1,158 @@
+//! Findings about what is cut: what it does that a builder may not have meant.
+
+use super::analysis::{Analysis, Meshed};
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::pair::{Arc, Edges, Mesh};
+use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::units::Quantity;
+
+/// Windows that differ by more than this are unequal, degrees; what a dividing head leaves is less.
+const UNEQUAL_DEG: f64 = 0.5;
+
+/// Everything that the plans of both rings bring about; nothing where nothing is cut.
+pub(super) fn findings(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
+    if analysis.found == analysis.cut {
+        return Vec::new();
+    }
+    let mut findings: Vec<_> =
+        [depth_lost(analysis), windows(analysis, meshed)].into_iter().flatten().collect();
+    for flank in FlankSide::BOTH {
+        findings.extend(mating_flank(analysis, flank));
+    }
+    for side in Side::BOTH {
+        findings.extend(case_gone(analysis, side));
+        findings.extend(core_on_tips(analysis, side));
+    }
+    findings
+}
+
+/// What is off the tallest tips is lost from the overlap.
+fn depth_lost(analysis: &Analysis) -> Option<Finding> {
+    let given = analysis.design.setting.of(FieldId::Overlap);
+    let left = analysis.overlap_mm();
+    (given - left > 1e-9).then(|| {
+        Finding::note("overlap_lost")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says(
+                "The work takes {} off the tallest tips, so that of {} overlap {} are left.",
+                &[given - left, given, left].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Shim the sliding gear or move its stop to get the overlap back.")
+    })
+}
+
+/// Windows that get narrower, or unequal.
+fn windows(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let found = Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?;
+    let before = extremes(&found.windows_down_to(hold, Edges::Broken));
+    let (narrow, wide) = extremes(&meshed.to_hold)?;
+    let (was_narrow, was_wide) = before.unwrap_or_default();
+    if wide < was_wide - 1e-9 {
+        return Some(
+            Finding::warning("windows_shrink")
+                .says(
+                    "The work makes the widest window narrower: {} as found, {} as cut.",
+                    &[was_wide, wide].map(|v| (Quantity::Angle, v)),
+                )
+                .hint("Look at which dogs are the tallest now: they decide where the windows are."),
+        );
+    }
+    let was_equal = before.is_none() || was_wide - was_narrow < UNEQUAL_DEG;
+    (was_equal && wide - narrow > UNEQUAL_DEG).then(|| {
+        Finding::warning("windows_unequal")
+            .says(
+                "The work leaves windows of unequal width, from {} to {}.",
+                &[narrow, wide].map(|v| (Quantity::Angle, v)),
+            )
+            .hint("A shift then depends on which window it meets, and few dogs carry. Treat dogs alike that lie opposite or every second, on both rings.")
+    })
+}
+
+/// Narrowest and widest, degrees.
+fn extremes(windows: &[Arc]) -> Option<(f64, f64)> {
+    let widths = || windows.iter().map(|w| w.width.degrees());
+    Some((widths().reduce(f64::min)?, widths().reduce(f64::max)?))
+}
+
+/// Flanks meet at the smaller of two angles, so that a flank cut on one ring only holds no better.
+fn mating_flank(analysis: &Analysis, flank: FlankSide) -> Option<Finding> {
+    let least = |rings: &[Ring; 2]| {
+        let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
+        rings.each_ref().map(|r| r.dogs.iter().map(angle).fold(f64::INFINITY, f64::min))
+    };
+    let (found, cut) = (least(&analysis.found), least(&analysis.cut));
+    let grown = |side: usize| cut[side] > found[side] + 1e-9;
+    let side = match (grown(0), grown(1)) {
+        (true, false) => Side::A,
+        (false, true) => Side::B,
+        _ => return None,
+    };
+    let [this, other] = [side, side.other()].map(|s| cut[s as usize]);
+    (other < this).then(|| {
+        Finding::warning("mating_flank_forgotten")
+            .says(
+                format!(
+                    "The {} flanks of {} are cut to {{}}, but those of {} have {{}}: flanks meet at the smaller angle.",
+                    flank.name(),
+                    side.lower_name(),
+                    side.other().lower_name()
+                ),
+                &[this, other].map(|v| (Quantity::Angle, v)),
+            )
+            .hint("Re-cut the same flanks of the mating ring too, or they only touch at an edge.")
+    })
+}
+
+/// The most that comes off a flank of a ring, mm, and the dog and flank where it does.
+pub(super) fn most_off_flank(analysis: &Analysis, side: Side) -> Option<(f64, &Dog, FlankSide)> {
+    let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
+    let dogs = cut.dogs.iter().filter_map(|now| {
+        found.dogs.iter().find(|dog| dog.place == now.place).map(|old| (old, now))
+    });
+    let flanks = dogs.flat_map(|(old, now)| {
+        FlankSide::BOTH.map(|flank| (cut.flank_stock_mm(old, now, flank), now, flank))
+    });
+    flanks.filter(|(off, ..)| *off > 1e-9).max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// A flank cut through its case.
+fn case_gone(analysis: &Analysis, side: Side) -> Option<Finding> {
+    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let (off, dog, flank) = most_off_flank(analysis, side)?;
+    (case > 0.0 && off >= case).then(|| {
+        Finding::warning("case_gone")
+            .at(Slot::Setting(FieldId::CaseDepth))
+            .says(
+                format!(
+                    "{}: {{}} come off the {} flank of dog {}, and the case is only {{}} deep. The core lies bare there.",
+                    side.name(),
+                    flank.name(),
+                    dog.place + 1
+                ),
+                &[off, case].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Check that flank as core, with the pressure that soft steel takes, or have the gear hardened anew by a qualified shop.")
+    })
+}
+
+/// Tips cut down through their case.
+fn core_on_tips(analysis: &Analysis, side: Side) -> Option<Finding> {
+    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let dogs = &analysis.ring(side).dogs;
+    let off = dogs.iter().map(|dog| dog.cut_down_mm).fold(0.0, f64::max);
+    let count = dogs.iter().filter(|dog| dog.cut_down_mm >= case).count();
+    (case > 0.0 && off >= case).then(|| {
+        Finding::note("core_on_tips")
+            .at(Slot::Setting(FieldId::CaseDepth))
+            .says(
+                format!(
+                    "{}: the tips of {count} dogs are cut down by up to {{}}, through a case of {{}}. Their new faces are core.",
+                    side.name()
+                ),
+                &[off, case].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Soft tips wear and burr sooner. Where they are landed on often, keep them short enough not to be, or have them hardened.")
+    })
+}
