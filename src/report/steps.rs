@@ -1,0 +1,123 @@
+//! The operations of a plan one by one: what each takes off, and what it leaves.
+
+use super::analysis::Analysis;
+use crate::fields::FieldId;
+use crate::ring::{Cut, DENSITY_G_PER_MM3, Dog, FlankSide, Operation, Ring, Side, Work};
+use crate::units::{DisplayUnits, Quantity};
+
+/// One operation worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanStep {
+    /// What is done, in words with its number.
+    pub words: String,
+    /// The dogs it is done to, by their numbers.
+    pub dogs: Vec<usize>,
+    /// Metal that it takes off, mm³; edge breaks count nothing.
+    pub stock_mm3: f64,
+    /// The same, g.
+    pub stock_g: f64,
+    /// How much less the inertia about the shaft is after it, kg·mm².
+    pub inertia_less_kg_mm2: f64,
+    /// The most that is off a flank after it, this and the operations before it together, mm.
+    pub off_flank_mm: f64,
+    /// The case that is left on that flank, mm: 0 where it is gone; `None` where no flank is cut or
+    /// the dogs are hardened through.
+    pub case_left_mm: Option<f64>,
+}
+
+/// Every operation on a ring in its order.
+pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
+    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let found = &analysis.found[side as usize];
+    let mut ring = found.clone();
+    let operations = &analysis.design.ring(side).plan.operations;
+    let step = |operation: &Operation| {
+        let before = std::mem::replace(&mut ring, found.clone());
+        ring = before.clone().after(operation);
+        let (was, is) = (before.metal(), ring.metal());
+        let off_flank_mm = most_off(found, &ring);
+        let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));
+        let volume = was.volume_mm3 - is.volume_mm3;
+        PlanStep {
+            words: words(&before, operation, units),
+            dogs: before
+                .dogs
+                .iter()
+                .filter(|dog| operation.is_on(dog.place))
+                .map(|dog| dog.place + 1)
+                .collect(),
+            stock_mm3: volume,
+            stock_g: volume * DENSITY_G_PER_MM3,
+            inertia_less_kg_mm2: was.inertia_kg_mm2() - is.inertia_kg_mm2(),
+            off_flank_mm,
+            case_left_mm: (on_flank && case > 0.0).then(|| (case - off_flank_mm).max(0.0)),
+        }
+    };
+    operations.iter().map(step).collect()
+}
+
+/// The most that is off any flank since the ring was found, mm.
+fn most_off(found: &Ring, now: &Ring) -> f64 {
+    let old = |dog: &Dog| found.dogs.iter().find(|old| old.place == dog.place);
+    let dogs = now.dogs.iter().filter_map(|dog| Some((old(dog)?, dog)));
+    let off = dogs
+        .flat_map(|(old, dog)| FlankSide::BOTH.map(|flank| now.flank_stock_mm(old, dog, flank)));
+    off.fold(0.0, f64::max)
+}
+
+/// What an operation does, with its number in the units of the page.
+fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
+    let mm = |value: f64| Quantity::Length.show(value, units);
+    let deg = |value: f64| Quantity::Angle.show(value, units);
+    let name = operation.work.name();
+    match operation.work {
+        Work::Cut(Cut::Remove) => "remove, down to the web".to_owned(),
+        Work::Cut(Cut::Shorten(to)) => format!("shorten to {}", mm(to)),
+        Work::Narrow(_, stock) => {
+            let turn = (stock / before.mean_radius_mm()).to_degrees();
+            format!(
+                "{name} by {} ({} at Ø{})",
+                mm(stock),
+                deg(turn),
+                mm(2.0 * before.mean_radius_mm())
+            )
+        }
+        Work::Recut(_, angle) => format!("{name} to {}", deg(angle)),
+        Work::Lap(stock) => format!(
+            "lap the tips on a plate to a height of {}, {} off the tallest",
+            mm(before.tallest_mm() - stock),
+            mm(stock)
+        ),
+        Work::Break(to) => format!("break the tip edges to {}", mm(to)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::Design;
+
+    /// Steps add up to what the whole plan takes off, and name the dogs that still stand.
+    #[test]
+    fn steps_add_up_to_the_plan() {
+        let text = r#"{ "crenel": 1, "case_depth_mm": 0.5, "a": { "plan": [
+            { "do": "remove", "dogs": [2, 4] },
+            { "do": "narrow_coast", "flank_stock_mm": 0.3, "dogs": [1, 2, 3] },
+            { "do": "lap", "lap_stock_mm": 0.05 } ] } }"#;
+        let design: Design = crate::design::open(text).expect("it opens").design;
+        let analysis = Analysis::of(&design);
+        let steps = plan_steps(&analysis, Side::A, DisplayUnits::default());
+        let sum: f64 = steps.iter().map(|step| step.stock_mm3).sum();
+        let all = analysis.found[0].metal().volume_mm3 - analysis.cut[0].metal().volume_mm3;
+        assert!((sum - all).abs() < 1e-9, "{sum} {all}");
+        assert_eq!(steps[1].dogs, [1, 3], "dog 2 is gone by then");
+        // At the outer end of a radial flank more comes off than at the mean diameter.
+        let off = 0.3 * 30.0 / 26.0;
+        assert!((steps[1].off_flank_mm - off).abs() < 1e-9, "{}", steps[1].off_flank_mm);
+        assert!(steps[1].case_left_mm.is_some_and(|left| (left - (0.5 - off)).abs() < 1e-9));
+        assert_eq!(
+            steps[2].words,
+            "lap the tips on a plate to a height of 4.95 mm, 0.05 mm off the tallest"
+        );
+    }
+}
