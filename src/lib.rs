@@ -13,4 +13,5 @@ pub mod pair;
 pub mod report;
 pub mod ring;
 pub mod shift;
+pub mod shop;
 pub mod units;

@@ -58,6 +58,11 @@ fn arrows_point_one_way() {
             "a load knows no pair",
         ),
         (
+            "shop",
+            &["crate::ring", "crate::pair", "crate::design", "crate::report", "crate::draw"],
+            "the workshop works on plain numbers",
+        ),
+        (
             "design",
             &["crate::report", "crate::draw", "crate::export", "crate::pair"],
             "a design is only given",

@@ -11,6 +11,12 @@ use crenel::load::{Hold, forces_from_gaps_n, spline_compression_mpa, spline_shea
 use crenel::report::{Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
 use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
+use crenel::shop::balance::{permissible_g_mm, permissible_um};
+use crenel::shop::cutter::{Range, Space, runs_across};
+use crenel::shop::grit::GRITS;
+use crenel::shop::indexing::{Dividing, Fit, PLATES, TABLES};
+use crenel::shop::tolerance::{angular, arc_mm, linear_mm};
+use crenel::shop::wheel::{most_rpm, rim_m_per_s};
 use crenel::units::Angle;
 use serde_json::{Value, json};
 
@@ -20,7 +26,7 @@ const DERIVED: &str = "derived, no source";
 const GEOMETRY: &str = "geometry of the circular sector";
 
 /// How many numbers the tables below hold.
-const ROWS: usize = 135;
+const ROWS: usize = 201;
 
 struct Row {
     name: String,
@@ -77,6 +83,15 @@ fn every_reference_number_is_met() {
         holding(),
         sector(),
         removed_dogs(),
+        unbalance_allowed(),
+        cutters(),
+        cut_off_wheel(),
+        grits(),
+        general_tolerances(),
+        divisions(),
+        angles_on_circles(),
+        nearest_hole(),
+        rotary_tables(),
     ];
     let rows: Vec<Row> = tables.into_iter().flatten().collect();
     let failures: Vec<String> = rows.iter().filter_map(Row::fails).collect();
@@ -672,4 +687,163 @@ fn removed_dogs() -> Vec<Row> {
         row("one dog removed, g·mm", five_left.unbalance_g_mm(), 110.74, 5e-3),
         row("every second of six removed, g·mm", every_second.unbalance_g_mm(), 0.0, 1e-9),
     ]
+}
+
+// ---- the workshop ----
+
+const HANDBOOK: &str = "Machinery's Handbook, 1916, indexing for angles";
+const ARMY: &str = "US Army OD1644, plain and angular indexing";
+
+/// A row whose number may be missing.
+fn row_of(source: &'static str, name: &str, computed: Option<f64>, wanted: (f64, f64)) -> Row {
+    let (expected, tolerance) = wanted;
+    Row { name: name.to_owned(), source, computed, expected, tolerance }
+}
+
+fn unbalance_allowed() -> Vec<Row> {
+    const CATALOGUE: &str = "worked example of a balancing catalogue";
+    const ISO: &str = "ISO 21940-11, formula";
+    let (allowed, eccentric) = (permissible_g_mm(6.3, 2.0, 10_000.0), permissible_um(6.3, 3000.0));
+    vec![
+        row_of(CATALOGUE, "2 kg, G6.3, 10 000 rpm, g·mm", allowed, (12.03, 5e-3)),
+        row_of(CATALOGUE, "the same as printed, g·mm", allowed.map(f64::round), (12.0, 0.0)),
+        row_of(ISO, "G6.3 at 3000 rpm, µm", eccentric, (20.05, 5e-3)),
+    ]
+}
+
+/// Spaces of a ring with as much space as tooth.
+fn equal_spaces(count: u32) -> Vec<Space> {
+    let step = Angle::FULL / f64::from(count);
+    (0..count).map(|at| Space::radial(step * f64::from(at), step / 2.0)).collect()
+}
+
+/// N 6, Ri 22, Ro 30, tooth and space equal; and which counts can be cut right across.
+fn cutters() -> Vec<Row> {
+    const CLUTCH: &str = "Machinery's Handbook, cutting clutch teeth";
+    let range = Range::of(&equal_spaces(6), 22.0, 30.0);
+    let mut rows = vec![
+        row_of(DERIVED, "N 6: narrowest in two passes, mm", range.narrowest_mm, (7.765, 5e-4)),
+        row_of(DERIVED, "N 6: widest past the next dog, mm", range.widest_mm, (11.0, 1e-9)),
+    ];
+    for count in 3..=8 {
+        let across = runs_across(&equal_spaces(count), 7.0, 22.0, 30.0);
+        let expected = f64::from(count % 2);
+        let name = format!("N {count}, equal tooth and space, runs right across");
+        rows.push(row_of(CLUTCH, &name, Some(f64::from(across)), (expected, 0.0)));
+    }
+    rows
+}
+
+fn cut_off_wheel() -> Vec<Row> {
+    const WHEELS: &str = "wheel tables";
+    vec![
+        row_of(WHEELS, "125 mm at 80 m/s, rpm", most_rpm(80.0, 125.0), (12_200.0, 0.0)),
+        row_of(
+            ARITHMETIC,
+            "12 200 rpm back, m/s",
+            Some(rim_m_per_s(12_200.0, 125.0)),
+            (79.85, 5e-3),
+        ),
+    ]
+}
+
+fn grits() -> Vec<Row> {
+    let row = |(name, expected): (&str, f64)| {
+        let grit = GRITS.iter().find(|grit| grit.name == name).map(|grit| grit.median_um);
+        row_of("FEPA, ISO 6344", &format!("{name}, median µm"), grit, (expected, 0.0))
+    };
+    [("P220", 68.0), ("P400", 35.0), ("P800", 21.8)].map(row).into()
+}
+
+fn general_tolerances() -> Vec<Row> {
+    const ISO: &str = "ISO 2768-1, class m";
+    let linear = [(2.0, 0.1), (5.0, 0.1), (22.0, 0.2), (60.0, 0.3), (200.0, 0.5)];
+    let angles = [(8.0, 60.0), (22.0, 30.0), (60.0, 20.0), (200.0, 10.0)];
+    let mut rows: Vec<Row> = linear
+        .iter()
+        .map(|&(size, tolerance)| {
+            row_of(ISO, &format!("{size} mm, ± mm"), linear_mm(size), (tolerance, 0.0))
+        })
+        .collect();
+    rows.extend(angles.iter().map(|&(leg, minutes)| {
+        let computed = angular(leg).map(|angle| angle.degrees() * 60.0);
+        row_of(ISO, &format!("leg of {leg} mm, ± minutes"), computed, (minutes, 1e-9))
+    }));
+    let flank = angular(22.0).map(|angle| arc_mm(angle, 26.0));
+    rows.push(row_of(ISO, "22 mm flank at r 26, ± mm", flank, (0.23, 5e-3)));
+    rows
+}
+
+/// What a head of 40:1 with all plates does for an angle, on one circle.
+fn on_circle(degrees: f64, circle: u16) -> Option<Fit> {
+    let fits = Dividing::default().fits(Angle::from_degrees(degrees));
+    fits.into_iter().find(|fit| fit.crank.circle == circle)
+}
+
+/// Turns and holes on one circle, and that they are exact.
+fn exact_rows(source: &'static str, name: &str, degrees: f64, crank: (u32, u16, u16)) -> Vec<Row> {
+    let (turns, holes, circle) = crank;
+    let fit = on_circle(degrees, circle);
+    let name = |what| format!("{name} on {circle} holes: {what}");
+    let turns_got = fit.map(|fit| f64::from(fit.crank.turns));
+    let holes_got = fit.map(|fit| f64::from(fit.crank.holes));
+    let error = fit.map(|fit| fit.error_min);
+    vec![
+        row_of(source, &name("turns"), turns_got, (turns.into(), 0.0)),
+        row_of(source, &name("holes"), holes_got, (holes.into(), 0.0)),
+        row_of(source, &name("error, minutes"), error, (0.0, 1e-9)),
+    ]
+}
+
+fn divisions() -> Vec<Row> {
+    let table = [
+        (6, (6, 12, 18)),
+        (6, (6, 26, 39)),
+        (8, (5, 0, 15)),
+        (14, (2, 18, 21)), // 2 6/7
+        (42, (0, 20, 21)),
+    ];
+    let row =
+        |(count, crank)| exact_rows(ARMY, &format!("N {count}"), 360.0 / f64::from(count), crank);
+    table.into_iter().flat_map(row).collect()
+}
+
+fn angles_on_circles() -> Vec<Row> {
+    let mut rows = exact_rows(HANDBOOK, "35°", 35.0, (3, 16, 18));
+    rows.extend(exact_rows(HANDBOOK, "11°30′", 11.5, (1, 5, 18)));
+    rows.extend(exact_rows(ARMY, "54′", 0.9, (0, 2, 20)));
+    rows
+}
+
+/// 24′: no circle has it; and the circle chosen for it by the set of three plates and by all.
+fn nearest_hole() -> Vec<Row> {
+    let three = Dividing { ratio: 40, plates: PLATES[..3].to_vec() };
+    let mut rows = Vec::new();
+    for (name, head) in [("three plates", three), ("all plates", Dividing::default())] {
+        let fit = head.nearest(Angle::from_degrees(0.4));
+        let circle = fit.map(|fit| f64::from(fit.crank.circle));
+        let holes = fit.map(|fit| f64::from(fit.crank.holes));
+        let error = fit.map(|fit| fit.error_min);
+        let name = |what| format!("24′ with {name}: {what}");
+        rows.push(row_of(ARMY, &name("circle"), circle, (23.0, 0.0)));
+        rows.push(row_of(ARMY, &name("holes"), holes, (1.0, 0.0)));
+        rows.push(row_of(ARITHMETIC, &name("error, minutes"), error, (-0.522, 5e-4)));
+    }
+    rows
+}
+
+/// 60° by handle and dial.
+fn rotary_tables() -> Vec<Row> {
+    let table =
+        [(40, 6.0, 6.0), (60, 10.0, 0.0), (72, 12.0, 0.0), (80, 13.0, 1.5), (90, 15.0, 0.0)];
+    let rows = table.into_iter().flat_map(|(ratio, turns, rest)| {
+        let usual = TABLES.into_iter().find(|table| table.ratio == ratio);
+        let dial = usual.and_then(|table| table.dial(Angle::from_degrees(60.0)));
+        let name = |what| format!("60° on a table of {ratio}:1, {what}");
+        [
+            row_of(ARITHMETIC, &name("turns"), dial.map(|d| f64::from(d.turns)), (turns, 0.0)),
+            row_of(ARITHMETIC, &name("dial, °"), dial.map(|d| d.rest.degrees()), (rest, 1e-12)),
+        ]
+    });
+    rows.collect()
 }

@@ -1,0 +1,26 @@
+//! Indexing: turning the work from the datum to each dog, on a dividing head or a rotary table.
+//!
+//! Positions are counted from the datum, never from the position before, so that what one position
+//! is off does not add to the next.
+
+mod head;
+mod plate;
+mod sheet;
+mod table;
+
+pub use head::{Crank, Dividing, EXACT_MIN, Fit, Job, Step};
+pub use plate::{PLATES, Plate};
+pub use sheet::IndexSheet;
+pub use table::{Dial, RotaryTable, TABLES, TableJob, to_the_second};
+
+use crate::units::Angle;
+
+/// Below this an angle differs from a full turn by nothing but rounding: half of the sixth decimal
+/// of a degree, in radians.
+const HAIR: f64 = 8.7e-9;
+
+/// The position on the circle, in `[0°, 360°)`; what lies a hair before the full turn is the datum.
+fn on_circle(position: Angle) -> Angle {
+    let turned = position.wrapped();
+    if (Angle::FULL - turned).radians() < HAIR { Angle::ZERO } else { turned }
+}
