@@ -1,9 +1,9 @@
 //! Dog positions and chances as CSV (RFC 4180).
 
-use crate::report::Analysis;
+use crate::report::{Analysis, tip_edge};
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{Angle, AngleStyle, DisplayUnits, Quantity, decimal, rpm};
+use crate::units::{AngleStyle, DisplayUnits, Quantity, decimal, rpm};
 
 const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm,cut_drive_edge_deg,cut_coast_edge_deg,cut_back_cut_drive_deg,cut_back_cut_coast_deg,cut_edge_break_mm";
 
@@ -57,12 +57,7 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
 
 /// Tip edges, flank angles and edge break of a dog once it is cut.
 fn cut_cells(ring: &Ring, dog: &Dog) -> String {
-    let mean = ring.mean_radius_mm();
-    let edge = |flank: FlankSide| {
-        let half = ring.half_width_at(dog, flank, mean).radians();
-        let turn = flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean);
-        (dog.centre + Angle::from_radians(turn)).wrapped().degrees()
-    };
+    let edge = |flank: FlankSide| tip_edge(ring, dog, flank).wrapped().degrees();
     let [drive, coast] = FlankSide::BOTH.map(edge);
     let back_cut = FlankSide::BOTH.map(|flank| dog.back_cut.of(flank).degrees());
     let numbers = [drive, coast, back_cut[0], back_cut[1], dog.edge_break_mm];

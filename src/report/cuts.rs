@@ -5,6 +5,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::pair::{Arc, Edges, Mesh};
 use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::shop::balance::permissible_g_mm;
 use crate::units::Quantity;
 
 /// Windows that differ by more than this are unequal, degrees; what a dividing head leaves is less.
@@ -23,6 +24,7 @@ pub(super) fn findings(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
     for side in Side::BOTH {
         findings.extend(case_gone(analysis, side));
         findings.extend(core_on_tips(analysis, side));
+        findings.extend(unbalanced(analysis, side));
     }
     findings
 }
@@ -115,6 +117,36 @@ pub(super) fn most_off_flank(analysis: &Analysis, side: Side) -> Option<(f64, &D
         FlankSide::BOTH.map(|flank| (cut.flank_stock_mm(old, now, flank), now, flank))
     });
     flanks.filter(|(off, ..)| *off > 1e-9).max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The least case that is left on a flank that is cut, mm; 0 where it is gone, `None` where no flank is
+/// cut or the dogs are hardened through.
+pub(super) fn case_left_mm(analysis: &Analysis, side: Side) -> Option<f64> {
+    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let (off, ..) = most_off_flank(analysis, side).filter(|_| case > 0.0)?;
+    Some((case - off).max(0.0))
+}
+
+/// The unbalance that the gear of a ring may have, g·mm.
+pub(super) fn allowed_unbalance_g_mm(analysis: &Analysis, side: Side) -> Option<f64> {
+    let of = |id| analysis.design.setting.of(id);
+    let mass = analysis.design.ring(side).gear_mass_kg;
+    permissible_g_mm(of(FieldId::BalanceGrade), mass, of(FieldId::BalanceSpeed))
+}
+
+/// More unbalance than the grade of the gear allows.
+fn unbalanced(analysis: &Analysis, side: Side) -> Option<Finding> {
+    let off = analysis.found[side as usize].metal().without(analysis.ring(side).metal());
+    let (unbalance, allowed) = (off.unbalance_g_mm(), allowed_unbalance_g_mm(analysis, side)?);
+    (unbalance > allowed).then(|| {
+        Finding::warning("unbalance_over_grade")
+            .at(Slot::Setting(FieldId::BalanceGrade))
+            .says(
+                format!("{}: what is cut off leaves an unbalance of {{}}, over the {{}} of its grade.", side.name()),
+                &[unbalance, allowed].map(|v| (Quantity::Unbalance, v)),
+            )
+            .hint("Cut dogs that lie opposite or evenly round the ring, or have the gear balanced after the work.")
+    })
 }
 
 /// A flank cut through its case.

@@ -42,6 +42,17 @@ impl Metal {
         libm::hypot(self.first_moment_mm4.0, self.first_moment_mm4.1) * DENSITY_G_PER_MM3
     }
 
+    /// What is left of this metal without that.
+    #[must_use]
+    pub fn without(self, that: Self) -> Self {
+        let ((x, y), (less_x, less_y)) = (self.first_moment_mm4, that.first_moment_mm4);
+        Self {
+            volume_mm3: self.volume_mm3 - that.volume_mm3,
+            first_moment_mm4: (x - less_x, y - less_y),
+            second_moment_mm5: self.second_moment_mm5 - that.second_moment_mm5,
+        }
+    }
+
     fn from_moments(m: Moments) -> Self {
         Self { volume_mm3: m.area, first_moment_mm4: (m.x, m.y), second_moment_mm5: m.polar }
     }

@@ -48,6 +48,8 @@ pub enum Quantity {
     Mass,
     /// Mass of cut or standing metal, g.
     Grams,
+    /// Unbalance, g·mm.
+    Unbalance,
     /// Time, ms.
     Time,
     /// Area, mm².
@@ -98,6 +100,7 @@ impl Quantity {
             Self::Force => "N",
             Self::Mass => "kg",
             Self::Grams => "g",
+            Self::Unbalance => "g·mm",
             Self::Time => "ms",
             Self::Inertia => "kg·mm²",
             Self::ShaftInertia => "kg·m²",
@@ -143,6 +146,7 @@ impl Quantity {
                 | Self::Torque
                 | Self::Stress
                 | Self::Rate
+                | Self::Unbalance
                 | Self::Inertia
                 | Self::Area
                 | Self::Volume,

@@ -1,12 +1,100 @@
 //! The metal of the dogs.
 
+use super::super::cuts::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use super::{Better, Figure, Group, Shown};
+use crate::fields::FieldId;
 use crate::ring::Side;
 use crate::units::Quantity;
 
 impl Shown<'_> {
     pub(super) fn metal(&self) -> Vec<Figure> {
-        Side::BOTH.into_iter().flat_map(|side| self.ring_metal(side)).collect()
+        let figures = |side| {
+            let mut figures = self.ring_metal(side).to_vec();
+            figures.extend(self.ring_cut(side));
+            figures
+        };
+        Side::BOTH.into_iter().flat_map(figures).collect()
+    }
+
+    /// What a cut does to balance and case; nothing where nothing is cut.
+    fn ring_cut(&self, side: Side) -> Vec<Figure> {
+        let found = &self.analysis.found[side as usize];
+        let cut = self.analysis.ring(side);
+        if found == cut {
+            return Vec::new();
+        }
+        let keys = match side {
+            Side::A => ["a_unbalance_g_mm", "a_case_left_mm"],
+            Side::B => ["b_unbalance_g_mm", "b_case_left_mm"],
+        };
+        let labels = match side {
+            Side::A => {
+                ["Ring A: unbalance of what is cut off", "Ring A: least case left on a flank"]
+            }
+            Side::B => {
+                ["Ring B: unbalance of what is cut off", "Ring B: least case left on a flank"]
+            }
+        };
+        let figure = |at: usize, quantity, value, better, formula, working, source| Figure {
+            key: keys[at],
+            group: Group::Metal,
+            label: labels[at],
+            quantity,
+            value,
+            words: None,
+            better,
+            formula,
+            working,
+            source,
+        };
+        let off = found.metal().without(cut.metal());
+        vec![
+            figure(
+                0,
+                Quantity::Unbalance,
+                Some(off.unbalance_g_mm()),
+                Better::Less,
+                "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
+                self.balance_working(side),
+                "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.",
+            ),
+            figure(
+                1,
+                Quantity::Length,
+                case_left_mm(self.analysis, side),
+                Better::More,
+                "case depth − stock off the flank, square to it",
+                self.case_working(side),
+                "Plain arithmetic; the case depth is as given.",
+            ),
+        ]
+    }
+
+    fn balance_working(&self, side: Side) -> String {
+        let mass = self.show(Quantity::Mass, self.analysis.design.ring(side).gear_mass_kg);
+        let allowed = allowed_unbalance_g_mm(self.analysis, side).map_or_else(
+            || "no limit".to_owned(),
+            |allowed| self.show(Quantity::Unbalance, allowed),
+        );
+        format!(
+            "G {} for {mass} at {} allows {allowed}",
+            self.given(FieldId::BalanceGrade),
+            self.given(FieldId::BalanceSpeed)
+        )
+    }
+
+    fn case_working(&self, side: Side) -> String {
+        let case = self.given(FieldId::CaseDepth);
+        match most_off_flank(self.analysis, side) {
+            _ if self.setting(FieldId::CaseDepth) <= 0.0 => "hardened through".to_owned(),
+            None => format!("{case}; no flank is cut"),
+            Some((off, dog, flank)) => format!(
+                "{case} − {} off the {} flank of dog {}",
+                self.mm(off),
+                flank.name(),
+                dog.place + 1
+            ),
+        }
     }
 
     fn ring_metal(&self, side: Side) -> [Figure; 3] {
