@@ -9,6 +9,7 @@ use crenel::units::{DisplayUnits, Quantity, decimal};
 
 use super::loads::LoadForms;
 use super::office::{Area, Office};
+use super::rework::ReworkForms;
 use super::shifting::ShiftForms;
 
 /// The sizes of the part of the job that is on the screen.
@@ -28,7 +29,8 @@ pub(crate) fn Forms() -> impl IntoView {
             {move || match area.get() {
                 Area::Shift => view! { <ShiftForms/> }.into_any(),
                 Area::Load => view! { <LoadForms/> }.into_any(),
-                Area::Rings | Area::Compare => view! { <RingForms/> }.into_any(),
+                Area::Rework => view! { <ReworkForms/> }.into_any(),
+                Area::Rings | Area::Papers | Area::Compare => view! { <RingForms/> }.into_any(),
             }}
         </section>
     }

@@ -14,9 +14,11 @@ mod header;
 mod keeping;
 mod loads;
 mod office;
+mod papers;
 mod player;
 mod pointer;
 mod results;
+mod rework;
 mod share;
 mod shifting;
 
@@ -31,6 +33,7 @@ use findings::Findings;
 use form::Forms;
 use header::Header;
 use office::{Area, Office};
+use papers::Papers;
 use player::PlayBar;
 use results::Results;
 use share::{ShareDialog, SharedNotice};
@@ -47,19 +50,20 @@ pub(crate) fn App() -> impl IntoView {
     keeping::watch(office);
     header::listen_for_keys(office);
     charts::keep_outcomes(office);
-    let comparing = Memo::new(move |_| office.area.get() == Area::Compare);
+    let area = Memo::new(move |_| office.area.get());
+    let whole_page = move || matches!(area.get(), Area::Compare | Area::Papers);
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
         <SharedNotice/>
         <Areas/>
         <main>
-            {move || if comparing.get() {
-                view! { <Compare/> }.into_any()
-            } else {
-                view! { <Board/><Forms/><Gist/> }.into_any()
+            {move || match area.get() {
+                Area::Compare => view! { <Compare/> }.into_any(),
+                Area::Papers => view! { <Papers/> }.into_any(),
+                _ => view! { <Board/><Forms/><Gist/> }.into_any(),
             }}
-            <aside class="numbers" class:hidden=comparing id="results" tabindex="-1" aria-label="Results">
+            <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
                 <Findings/>
                 <Results/>
             </aside>
@@ -94,6 +98,8 @@ fn Areas() -> impl IntoView {
             {tab(Area::Rings, "Rings")}
             {tab(Area::Shift, "Shift")}
             {tab(Area::Load, "Load")}
+            {tab(Area::Rework, "Rework")}
+            {tab(Area::Papers, "Shop papers")}
             {tab(Area::Compare, "Compare")}
         </nav>
     }

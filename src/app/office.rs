@@ -75,6 +75,8 @@ pub(crate) enum Area {
     Rings,
     Shift,
     Load,
+    Rework,
+    Papers,
     Compare,
 }
 

@@ -19,7 +19,7 @@ pub(super) fn face_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scen
     centre_lines(&mut scene, frame);
     // B lies towards the reader, so it is drawn last and hatched to let A be seen.
     for side in Side::BOTH {
-        removed(&mut scene, analysis, turn, side);
+        removed(&mut scene, analysis, turn, side, frame);
         dogs(&mut scene, analysis, turn, side, frame);
     }
     dial(&mut scene, analysis, frame, phase);
@@ -82,14 +82,20 @@ fn centre_lines(scene: &mut Scene, frame: &Frame) {
     }
 }
 
-/// Dogs that were cut off whole, in phantom lines.
-fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side) {
+/// What was cut off, hatched: whole dogs, in phantom lines, and strips along the flanks. Dogs that
+/// were cut down are drawn pale instead.
+fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
     let standing = analysis.ring(side);
     let found = &analysis.found[side as usize];
-    let gone = found.dogs.iter().filter(|d| standing.dogs.iter().all(|s| s.place != d.place));
-    for dog in gone {
-        if let Some(outline) = found.tip_outline(dog) {
-            scene.add(Role::Removed, turn.outline(side, &outline)).dog(side, dog.place);
+    for dog in &found.dogs {
+        let now = standing.dogs.iter().find(|s| s.place == dog.place);
+        if now.is_some_and(|now| now.cut_down_mm > dog.cut_down_mm) {
+            continue;
+        }
+        for part in found.cut_away(standing, dog.place) {
+            let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
+            scene.hatch(&points, 0.3 * frame.text_mm, &[]).dog(side, dog.place);
+            scene.add(Role::Removed, turn.outline(side, &part)).dog(side, dog.place);
         }
     }
 }

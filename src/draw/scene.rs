@@ -1,6 +1,7 @@
 //! The scene itself.
 
 use super::frame::Bounds;
+use super::hatch::hatch;
 use crate::ring::{Point, Segment, Side};
 
 /// Line types of ISO 128-2, by the number the standard gives them.
@@ -31,6 +32,8 @@ pub enum Role {
     Rim,
     /// What was there before a cut.
     Removed,
+    /// Hatching of metal that comes off.
+    Cut,
     /// A section of metal in the unrolled view.
     Section,
     /// Centre line.
@@ -83,11 +86,12 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 28] = [
+    pub const ALL: [Self; 29] = [
         Self::Tip,
         Self::Root,
         Self::Rim,
         Self::Removed,
+        Self::Cut,
         Self::Section,
         Self::Centre,
         Self::Datum,
@@ -124,6 +128,7 @@ impl Role {
             Self::Root => "root",
             Self::Rim => "rim",
             Self::Removed => "removed",
+            Self::Cut => "cut",
             Self::Section => "section",
             Self::Centre => "centre",
             Self::Datum => "datum",
@@ -161,7 +166,7 @@ impl Role {
             | Self::State
             | Self::Way
             | Self::CurveA => Line::Wide,
-            Self::Rim | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
+            Self::Rim | Self::Cut | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
             Self::Root | Self::CurveB => Line::Dashed,
             Self::Centre | Self::Level | Self::CurveC => Line::Chain,
             Self::Removed | Self::CurveD => Line::DoubleChain,
@@ -215,6 +220,8 @@ pub enum Shape {
     },
     /// Many closed figures of straight edges, filled as one.
     Patches(Vec<Vec<Point>>),
+    /// Many straight strokes, each from one point to another.
+    Strokes(Vec<[Point; 2]>),
     /// A full circle about the origin.
     Circle {
         /// Radius, mm.
@@ -277,6 +284,11 @@ impl Scene {
         let mut around = points.to_vec();
         around.extend(points.first());
         self.add(role, Shape::Path { segments: chain(&around), closed: true })
+    }
+
+    /// Hatches a closed figure, all but the gaps.
+    pub(super) fn hatch(&mut self, figure: &[Point], apart: f64, gaps: &[Bounds]) -> &mut Item {
+        self.add(Role::Cut, Shape::Strokes(hatch(figure, apart, gaps)))
     }
 
     pub(super) fn text(

@@ -9,10 +9,10 @@ use std::f64::consts::PI;
 
 use self::notes::{LINE_MM, Notes};
 use super::frame::Bounds;
-use super::scene::{Anchor, Role, Scene, Shape, Text};
+use super::scene::{Anchor, Item, Role, Scene, Shape, Text};
 use crate::design::TEXT_LIMITS;
 use crate::report::Analysis;
-use crate::ring::{Dog, FlankSide, Outline, PlanForm, Point, Ring, Side};
+use crate::ring::{Dog, FlankSide, Outline, PlanForm, Point, Ring, Segment, Side};
 use crate::units::{Angle, DisplayUnits, Quantity, decimal};
 
 /// Type of 3.5 mm, whose capitals are 2.5 mm high, a size of ISO 3098.
@@ -20,6 +20,9 @@ const LETTER_MM: f64 = 3.5;
 
 /// Side of the square that proves the scale.
 const CHECK_MM: f64 = 10.0;
+
+/// Between hatching lines.
+const HATCH_MM: f64 = 1.2;
 
 /// From the rim to the arcs of the angle dimensions.
 const ANGLES_MM: f64 = 8.0;
@@ -44,10 +47,31 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
     sheet.dimensions(&mut scene);
     sheet.names(&mut scene);
     sheet.section(&mut scene);
+    sheet.hatch(&mut scene);
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
     sheet.notes(Notes { scene: &mut scene, x, y }, link);
     scene.bounds = room::grown(room::extent(&scene), 6.0);
+    scene
+}
+
+/// The same ring for a sheet of paper that says the rest in tables: without the notes, with the
+/// square that proves the scale. One mm of the ring is `scale` mm on paper, where the square measures
+/// 10 mm whatever the scale.
+pub fn paper_drawing(analysis: &Analysis, side: Side, scale: f64) -> Scene {
+    let ring = analysis.ring(side);
+    let sheet = Sheet { analysis, ring, side, outer: ring.outer_radius_mm.max(1.0) };
+    let origin = Point::default();
+    let mut scene = Scene::new(Bounds { min: origin, max: origin });
+    sheet.plan(&mut scene);
+    sheet.dimensions(&mut scene);
+    sheet.names(&mut scene);
+    sheet.section(&mut scene);
+    sheet.hatch(&mut scene);
+    let drawn = room::extent(&scene);
+    let (x, y) = (drawn.min.x, drawn.min.y);
+    check_square(&mut Notes { scene: &mut scene, x, y }, CHECK_MM / scale);
+    scene.bounds = room::grown(room::extent(&scene), 1.0);
     scene
 }
 
@@ -100,6 +124,36 @@ impl Sheet<'_> {
     fn gone(&self) -> impl Iterator<Item = &Dog> {
         let found = self.analysis.found[self.side as usize].dogs.iter();
         found.filter(|dog| self.ring.dogs.iter().all(|now| now.place != dog.place))
+    }
+
+    /// Hatches what comes off, in plan and in the section, but for the words.
+    fn hatch(&self, scene: &mut Scene) {
+        let words = scene.items.iter().filter_map(|item| match &item.shape {
+            Shape::Text(text) => Some(room::grown(room::cover(text), 0.5)),
+            _ => None,
+        });
+        let words: Vec<Bounds> = words.collect();
+        let found = &self.analysis.found[self.side as usize];
+        for dog in &found.dogs {
+            for part in found.cut_away(self.ring, dog.place) {
+                scene.hatch(&part.points(), HATCH_MM, &words).dog(self.side, dog.place);
+            }
+        }
+        let removed = |item: &Item| match &item.shape {
+            Shape::Path { segments, .. } if item.role == Role::Removed => {
+                Some((segments.iter().map(Segment::from).collect::<Vec<_>>(), item.place))
+            }
+            _ => None,
+        };
+        // Removed dogs in plan are hatched already; what is left are the parts of the section.
+        let below = -self.outer - 1.0;
+        let parts: Vec<_> = scene.items.iter().filter_map(removed).collect();
+        for (figure, place) in parts {
+            if figure.iter().all(|p| p.y < below) {
+                let item = scene.hatch(&figure, HATCH_MM, &words);
+                (item.side, item.place) = (Some(self.side), place);
+            }
+        }
     }
 
     fn outline(&self, scene: &mut Scene, role: Role, dog: &Dog, outline: Option<Outline>) {
@@ -303,7 +357,9 @@ impl Sheet<'_> {
     /// drawing.
     fn section(&self, scene: &mut Scene) {
         let under_half_turn = |dog: &&Dog| dog.tip_width < Angle::FULL / 2.0;
-        let cut = self.ring.dogs.iter().find(|dog| dog.cut_down_mm > 0.0);
+        let found = &self.analysis.found[self.side as usize];
+        let worked = |dog: &&Dog| found.dogs.iter().all(|old| old != *dog);
+        let cut = self.ring.dogs.iter().find(worked);
         let Some(dog) = cut.or(self.shown()).filter(under_half_turn) else { return };
         let base = -self.outer - 37.0 - dog.height_mm - dog.cut_down_mm;
         let at = |flank, depth| {
@@ -315,9 +371,7 @@ impl Sheet<'_> {
         let half = self.ring.half_chord_mm(dog);
         let web = half + 6.0;
         scene.line(Role::Rim, &[Point::new(-web, base), Point::new(web, base)]).of(self.side);
-        if dog.cut_down_mm > 0.0 {
-            let top = FlankSide::BOTH.map(|flank| at(flank, -dog.cut_down_mm));
-            let off = [tip[0], top[0], top[1], tip[1]];
+        for off in self.off_section(dog, &at) {
             scene.polygon(Role::Removed, &off).dog(self.side, dog.place);
         }
         let above = 7.0 + dog.cut_down_mm;
@@ -326,6 +380,32 @@ impl Sheet<'_> {
         let x = (half + 12.0).max(half / 2.0 + 19.0);
         dimension::height(scene, low, tip[1], x, &mm(dog.height_mm));
         self.caption(scene, dog, base);
+    }
+
+    /// What comes off in the section of a dog: its top, and a strip along each flank that is moved.
+    fn off_section(&self, dog: &Dog, at: &impl Fn(FlankSide, f64) -> Point) -> Vec<[Point; 4]> {
+        let found = &self.analysis.found[self.side as usize];
+        let Some(old) = found.dogs.iter().find(|old| old.place == dog.place) else {
+            return Vec::new();
+        };
+        // Depths count from the tip as it is now.
+        let tip = dog.cut_down_mm - old.cut_down_mm;
+        let was = |flank: FlankSide, depth: f64| {
+            let y = at(flank, depth).y;
+            Point::new(self.aside_mm(old, flank, depth + tip), y)
+        };
+        let mut parts = Vec::new();
+        if tip > 0.0 {
+            let [drive, coast] = FlankSide::BOTH;
+            parts.push([was(drive, 0.0), was(drive, -tip), was(coast, -tip), was(coast, 0.0)]);
+        }
+        for flank in FlankSide::BOTH {
+            let (top, foot) = (0.0, dog.height_mm);
+            let strip = [was(flank, top), was(flank, foot), at(flank, foot), at(flank, top)];
+            let wide = (strip[0].x - strip[3].x).abs().max((strip[1].x - strip[2].x).abs());
+            parts.extend((wide > 1e-6).then_some(strip));
+        }
+        parts
     }
 
     fn caption(&self, scene: &mut Scene, dog: &Dog, base: f64) {
@@ -363,7 +443,7 @@ impl Sheet<'_> {
             self.side.name()
         ));
         notes.paragraph(unit_words());
-        check_square(&mut notes);
+        check_square(&mut notes, CHECK_MM);
         self.dogs_in_words(&mut notes);
         notes.gap();
         notes.paragraph(
@@ -409,11 +489,11 @@ impl Sheet<'_> {
     }
 }
 
-fn check_square(notes: &mut Notes) {
-    let (x, y) = (notes.x, notes.y - CHECK_MM + LETTER_MM / 2.0);
-    let corners = [(0.0, 0.0), (CHECK_MM, 0.0), (CHECK_MM, CHECK_MM), (0.0, CHECK_MM)];
+fn check_square(notes: &mut Notes, edge: f64) {
+    let (x, y) = (notes.x, notes.y - edge + LETTER_MM / 2.0);
+    let corners = [(0.0, 0.0), (edge, 0.0), (edge, edge), (0.0, edge)];
     notes.scene.polygon(Role::Check, &corners.map(|(dx, dy)| Point::new(x + dx, y + dy)));
-    let at = Point::new(x + CHECK_MM + 2.0, y + CHECK_MM / 2.0);
+    let at = Point::new(x + edge + 2.0, y + edge / 2.0);
     notes.scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "10 mm");
     notes.y = y - 2.0 * LETTER_MM;
 }

@@ -115,32 +115,47 @@ impl Strip<'_> {
         scene.text(Role::Label, at, self.frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
     }
 
-    /// What was cut off, in phantom lines.
+    /// What was cut off, in phantom lines and hatched.
     fn removed(&self, scene: &mut Scene, side: Side) {
-        let standing = self.ring(side);
         for found in &self.analysis.found[side as usize].dogs {
-            let now = standing.dogs.iter().find(|d| d.place == found.place);
-            let left = now.map_or(0.0, |d| d.height_mm);
-            if found.height_mm - left < 1e-9 {
-                continue;
+            let now = self.ring(side).dogs.iter().find(|d| d.place == found.place);
+            for part in self.cut_parts(side, found, now) {
+                self.repeat(self.middle(side, found), |shift| {
+                    let points = clip(&part, shift, self.frame.across(TAU));
+                    if points.len() > 2 {
+                        let apart = 0.3 * self.frame.text_mm;
+                        scene.hatch(&points, apart, &[]).dog(side, found.place);
+                        scene.polygon(Role::Removed, &points).dog(side, found.place);
+                    }
+                });
             }
-            let corner = |flank, from_web: f64| {
-                let x = self.flank(side, found, flank, found.height_mm - from_web);
-                Point::new(x, self.level(side, from_web))
-            };
-            let outline = [
-                corner(FlankSide::Drive, left),
-                corner(FlankSide::Drive, found.height_mm),
-                corner(FlankSide::Coast, found.height_mm),
-                corner(FlankSide::Coast, left),
-            ];
-            self.repeat(self.middle(side, found), |shift| {
-                let points = clip(&outline, shift, self.frame.across(TAU));
-                if points.len() > 2 {
-                    scene.polygon(Role::Removed, &points).dog(side, found.place);
-                }
-            });
         }
+    }
+
+    /// The top of a dog that was cut down, or all of it, and strips along flanks that were moved.
+    fn cut_parts(&self, side: Side, found: &Dog, now: Option<&Dog>) -> Vec<[Point; 4]> {
+        let left = now.map_or(0.0, |d| d.height_mm);
+        let corner = |dog: &Dog, flank, from_web: f64| {
+            let x = self.flank(side, dog, flank, dog.height_mm - from_web);
+            Point::new(x, self.level(side, from_web))
+        };
+        let mut parts = Vec::new();
+        if found.height_mm - left > 1e-9 {
+            let [drive, coast] = FlankSide::BOTH;
+            let (top, foot) = (found.height_mm, left);
+            parts.push(
+                [(drive, foot), (drive, top), (coast, top), (coast, foot)]
+                    .map(|(flank, level)| corner(found, flank, level)),
+            );
+        }
+        let strips = now.into_iter().flat_map(|now| {
+            FlankSide::BOTH.map(|flank| {
+                [(found, 0.0), (found, left), (now, left), (now, 0.0)]
+                    .map(|(dog, level)| corner(dog, flank, level))
+            })
+        });
+        parts.extend(strips.filter(|[a, b, c, d]| (b.x - c.x).abs().max((a.x - d.x).abs()) > 1e-9));
+        parts
     }
 
     /// The web is drawn up to the edge of the paper.

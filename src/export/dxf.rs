@@ -65,6 +65,7 @@ fn is_drawable(shape: &Shape) -> bool {
                 && segments.iter().flat_map(|s| [s.from(), s.to()]).all(|p| at_hand(&p))
         }
         Shape::Patches(patches) => patches.iter().flatten().all(at_hand),
+        Shape::Strokes(strokes) => strokes.iter().flatten().all(at_hand),
         Shape::Circle { radius } => near(*radius) && *radius > 0.0,
         Shape::Text(text) => at_hand(&text.at) && near(text.height) && text.height > 0.0,
     }
@@ -77,7 +78,7 @@ fn layer(role: Role) -> String {
 /// Colour of a layer by the colour index of DXF. 7 is black on white and white on black.
 const fn colour(role: Role) -> u8 {
     match role {
-        Role::Removed | Role::State | Role::Way => 1,
+        Role::Removed | Role::Cut | Role::State | Role::Way => 1,
         Role::Check | Role::OpenEntry => 3,
         Role::Root | Role::OpenDeep => 4,
         Role::Section => 5,
@@ -361,6 +362,10 @@ impl Writer {
         match &item.shape {
             Shape::Path { segments, closed } => self.path(&layer, segments, *closed),
             Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(&layer, patch)),
+            Shape::Strokes(strokes) => strokes.iter().for_each(|[from, to]| {
+                let stroke = Segment::Line { from: *from, to: *to };
+                self.path(&layer, &[stroke], false);
+            }),
             Shape::Circle { radius } => self.circle(&layer, *radius),
             Shape::Text(text) => self.words(&layer, text),
         }

@@ -57,6 +57,7 @@ fn node(scene: &Scene, item: &Item) -> Element {
         Shape::Path { segments, closed } => {
             Path::new().set("d", place.path(segments, *closed)).into()
         }
+        Shape::Strokes(strokes) => Path::new().set("d", place.strokes(strokes)).into(),
         Shape::Patches(patches) => Path::new().set("d", place.patches(patches)).into(),
         Shape::Circle { radius } => {
             let centre = Point::default();
@@ -151,6 +152,13 @@ impl Placement {
                 )
             }
         }
+    }
+
+    fn strokes(&self, strokes: &[[Point; 2]]) -> String {
+        strokes
+            .iter()
+            .map(|[from, to]| format!("M{}L{}", self.pair(*from), self.pair(*to)))
+            .collect()
     }
 
     fn patches(&self, patches: &[Vec<Point>]) -> String {

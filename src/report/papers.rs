@@ -1,10 +1,12 @@
 //! What the shop needs on paper for one ring: the operations, where to index, which cutter and wheel,
 //! what to measure afterwards, and what to mind.
 
+use std::collections::BTreeMap;
+
 use super::analysis::Analysis;
 use super::steps::{PlanStep, plan_steps};
-use crate::fields::FieldId;
-use crate::ring::{Dog, FlankSide, Ring, Side, Work};
+use crate::fields::{FieldId, Slot};
+use crate::ring::{Dog, DogSpec, FlankSide, Layout, Plan, PlanForm, Ring, RingSpec, Side, Work};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
@@ -132,8 +134,8 @@ fn spaces(ring: &Ring) -> Vec<Space> {
         dog.centre.radians() + flank.sign() * ring.half_width_at(dog, flank, bore).radians()
     };
     let pass = |dog: &Dog| match ring.form {
-        crate::ring::PlanForm::Radial => 0.0,
-        crate::ring::PlanForm::Parallel => ring.half_chord_mm(dog),
+        PlanForm::Radial => 0.0,
+        PlanForm::Parallel => ring.half_chord_mm(dog),
     };
     let next = dogs.iter().cycle().skip(1);
     dogs.iter()
@@ -235,4 +237,117 @@ fn inspection(ring: &Ring) -> Vec<Inspected> {
             }
         })
         .collect()
+}
+
+/// The ring as it was measured after the work: what was typed for its dogs, by place and column of
+/// [`INSPECTED`], the nominal size where nothing was, and nothing planned.
+///
+/// # Errors
+/// Every text that is no number, or outside the limits of its field, in a sentence each.
+pub fn retyped(
+    analysis: &Analysis,
+    side: Side,
+    typed: &BTreeMap<(usize, usize), String>,
+    units: DisplayUnits,
+) -> Result<RingSpec, Vec<String>> {
+    let ring = analysis.ring(side);
+    let mut wrong = Vec::new();
+    let mut dogs = Vec::new();
+    for (dog, inspected) in ring.dogs.iter().zip(inspection(ring)) {
+        let mut values = inspected.nominal;
+        for (at, id) in INSPECTED.into_iter().enumerate() {
+            let Some(text) = typed.get(&(inspected.place, at)) else { continue };
+            let slot = Slot::Dog(side, inspected.place, id);
+            match read(slot, text, units) {
+                Ok(value) => values[at] = value,
+                Err(why) => wrong.push(why),
+            }
+        }
+        let [centre_deg, tip_width_deg, height_mm, drive, coast, edge_break_mm] = values;
+        dogs.push(DogSpec {
+            centre_deg,
+            tip_width_deg,
+            height_mm,
+            back_cut_drive_deg: drive,
+            back_cut_coast_deg: coast,
+            edge_break_mm,
+            root_fillet_mm: dog.root_fillet_mm,
+        });
+    }
+    let spec = analysis.design.ring(side);
+    let layout = Layout::Measured(dogs);
+    let ring = RingSpec { layout, plan: Plan::default(), ..spec.clone() };
+    if wrong.is_empty() { Ok(ring) } else { Err(wrong) }
+}
+
+/// A number typed for a slot.
+fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
+    let words = slot.words();
+    let value = slot.field().spec().quantity.parse(text, units);
+    let value = value.map_err(|why| format!("{words}: {why}"))?;
+    match slot.check(value) {
+        None => Ok(value),
+        Some(finding) => Err(format!("{} {}", finding.text(units), finding.hint)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{Design, open};
+    use crate::pair::Edges;
+
+    fn cut_down() -> Design {
+        let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
+            { "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4, 6] },
+            { "do": "narrow_coast", "flank_stock_mm": 0.4, "dogs": [1, 3, 5] },
+            { "do": "lap", "lap_stock_mm": 0.02 }, { "do": "break", "break_to_mm": 0.2, "dogs": [1] } ] } }"#;
+        open(text).expect("it opens").design
+    }
+
+    #[test]
+    fn every_indexed_operation_has_its_positions() {
+        let sheet = SetUpSheet::of(&Analysis::of(&cut_down()), Side::A, DisplayUnits::default());
+        assert_eq!(sheet.steps.len(), 4);
+        assert_eq!(sheet.operation, [1, 1, 1, 2, 2, 2]);
+        let names: Vec<_> = sheet.index.dogs.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(names, ["A2", "A4", "A6", "A1 coast", "A3 coast", "A5 coast"]);
+        // Half of 24°, less 0.4 mm at 26 mm.
+        let coast = sheet.index.dogs[3].1.degrees();
+        assert!((coast - (12.0 - (0.4_f64 / 26.0).to_degrees())).abs() < 1e-9, "{coast}");
+        assert_eq!(sheet.index.head.map(|job| job.steps.len()), Some(6));
+        assert_eq!(sheet.inspection.len(), 6);
+    }
+
+    /// A ring measured to be what was planned meshes as the one that was planned.
+    #[test]
+    fn the_nominal_sizes_typed_back_make_the_same_windows() {
+        let design = cut_down();
+        let analysis = Analysis::of(&design);
+        let typed = BTreeMap::from([((0, 2), "4.98 mm".to_owned())]);
+        let ring =
+            retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("it is read");
+        // The overlap that the lapping took is not in the ring any more.
+        let measured = Design { a: ring, ..design.clone() };
+        let windows = |design: &Design| {
+            let meshed = Analysis::of(design).meshed.expect("it meshes");
+            meshed.mesh.windows_at(3.0, Edges::Broken)
+        };
+        for (was, is) in windows(&design).iter().zip(&windows(&measured)) {
+            assert!((was.width - is.width).radians().abs() < 2e-4, "{was:?} {is:?}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_all_told_at_once() {
+        let typed = BTreeMap::from([
+            ((0, 1), "wide".to_owned()),
+            ((2, 2), "80".to_owned()),
+            ((3, 0), "180.2".to_owned()),
+        ]);
+        let analysis = Analysis::of(&cut_down());
+        let wrong = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).unwrap_err();
+        assert_eq!(wrong.len(), 2, "{wrong:?}");
+        assert!(wrong[0].contains("dog 1") && wrong[1].contains("50 mm"), "{wrong:?}");
+    }
 }

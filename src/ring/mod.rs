@@ -5,6 +5,7 @@
 //! counter-clockwise side, on both rings of a pair alike, because the rings face each other.
 
 mod check;
+mod cutaway;
 mod dog;
 mod metal;
 mod outline;

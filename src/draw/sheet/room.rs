@@ -64,7 +64,8 @@ fn is_outside(shape: &Shape, room: &Bounds) -> bool {
         Shape::Path { segments, .. } => {
             segments.iter().flat_map(points).all(|p| !contains(room, p))
         }
-        Shape::Patches(_) => true,
+        // Hatching leaves words out; see there.
+        Shape::Patches(_) | Shape::Strokes(_) => true,
         Shape::Circle { radius } => {
             let full = Segment::Arc { radius: *radius, start: 0.0, sweep: std::f64::consts::TAU };
             points(&full).all(|p| !contains(room, p))
@@ -107,6 +108,9 @@ fn shape_extent(shape: &Shape) -> Bounds {
         }
         Shape::Patches(patches) => {
             patches.iter().flatten().copied().map(around).reduce(union).unwrap_or(none)
+        }
+        Shape::Strokes(strokes) => {
+            strokes.iter().flatten().copied().map(around).reduce(union).unwrap_or(none)
         }
         Shape::Circle { radius } => grown(none, *radius),
         Shape::Text(text) => cover(text),

@@ -1,0 +1,332 @@
+//! The papers for the shop: one set-up sheet for each ring, as it comes out of the printer.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::draw::{Fit, PaperSize, paper_drawing};
+use crenel::export::svg_markup;
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{Analysis, CAUTIONS, INSPECTED, Inspected, PlanStep, SetUpSheet, retyped};
+use crenel::ring::Side;
+use crenel::shop::grit::GRITS;
+use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
+
+use super::form::{Choose, NumberField};
+use super::office::Office;
+
+const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
+
+/// What is typed into the inspection table: by ring, dog and column.
+type Typed = BTreeMap<(Side, usize, usize), String>;
+
+#[component]
+pub(crate) fn Papers() -> impl IntoView {
+    let office = Office::here();
+    let size = RwSignal::new(PaperSize::A4);
+    let set_size = Callback::new(move |kind| size.set(kind));
+    let wanted = Side::BOTH.map(|_| RwSignal::new(true));
+    let print = move |_| {
+        // Printing can only fail on a page that is gone.
+        let _ = window().print();
+    };
+    let class = move || match size.get() {
+        PaperSize::A4 => "papers a4",
+        PaperSize::Letter => "papers letter",
+    };
+    let worked = move || office.analysis.with(|a| a.meshed.is_some());
+    let sheets = move || {
+        if worked() {
+            let sheets = Side::BOTH.map(|side| {
+                let shown = wanted[side as usize];
+                move || shown.get().then(|| view! { <Sheet side size/> })
+            });
+            sheets.into_iter().collect_view().into_any()
+        } else {
+            view! { <p class="old">"No sheets while the design cannot be worked out. The findings in the other areas say why."</p> }.into_any()
+        }
+    };
+    view! {
+        <section class=class aria-label="Shop papers">
+            <div class="row head">
+                <h2>"Papers for the shop"</h2>
+                <Choose label="Paper" words=&SIZES value=size on_choose=set_size/>
+                {Side::BOTH.map(|side| {
+                    let shown = wanted[side as usize];
+                    view! {
+                        <label class="tick"><input type="checkbox" prop:checked=move || shown.get() on:change=move |event| shown.set(event_target_checked(&event))/>{side.name()}</label>
+                    }
+                }).collect_view()}
+                <button class="main" disabled=move || !worked() on:click=print>"Print the sheets"</button>
+            </div>
+            <p class="quiet on-screen">"Print at 100 %, “actual size”: then the square on each drawing measures 10 mm. Measured values typed into the inspection table are printed too, and become the ring as measured when you take them over."</p>
+            <details class="on-screen shop-form">
+                <summary>"Machines of the shop"</summary>
+                <div class="two">
+                    {[FieldId::CutWidth, FieldId::CutWheelDiameter, FieldId::CutWheelSpeed, FieldId::DividingRatio, FieldId::TableRatio]
+                        .map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+                </div>
+            </details>
+            {sheets}
+        </section>
+    }
+}
+
+#[component]
+fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
+    let office = Office::here();
+    let sheet = Memo::new(move |_| {
+        office.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, office.units.get())))
+    });
+    let typed = RwSignal::new(Typed::new());
+    let title = move || {
+        office.with(|d| if d.title.is_empty() { "Untitled".to_owned() } else { d.title.clone() })
+    };
+    let initials = move || office.with(|d| d.initials.clone());
+    let notes = move || office.with(|d| d.notes.clone());
+    view! {
+        <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" } aria-label=format!("Set-up sheet of {}", side.lower_name())>
+            <header class="block">
+                <h3>{move || format!("{} – {}", title(), side.name())}</h3>
+                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". Made by ______ on ______. Checked by ______."</p>
+                <p class="quiet">{notes}</p>
+            </header>
+            <PaperDrawing side size/>
+            {move || sheet.with(|s| operations(s))}
+            {move || sheet.with(|s| index(s))}
+            {move || sheet.with(|s| tools(s))}
+            <Inspection side sheet typed/>
+            <section class="cautions">
+                <h4>"Mind"</h4>
+                <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
+            </section>
+        </article>
+    }
+}
+
+/// The drawing at true size, or as large as the paper allows.
+#[component]
+fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
+    let office = Office::here();
+    let drawn = Memo::new(move |_| {
+        office.drawn.with(|a| {
+            let fit = Fit::of(a, side, size.get());
+            let scene = paper_drawing(a, side, fit.scale);
+            let (wide, high) = (scene.bounds.width(), scene.bounds.height());
+            (fit, svg_markup(&scene), wide, high)
+        })
+    });
+    let mm = |value: f64| format!("{value:.4}mm");
+    let part = move |read: fn(&(Fit, String, f64, f64)) -> String| drawn.with(read);
+    view! {
+        <figure class="true-size view">
+            <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
+                width=move || drawn.with(|(fit, _, wide, _)| mm(wide * fit.scale))
+                height=move || drawn.with(|(fit, _, _, high)| mm(high * fit.scale))
+                viewBox=move || drawn.with(|(_, _, wide, high)| format!("0 0 {wide:.4} {high:.4}"))
+                inner_html=move || part(|(_, markup, ..)| markup.clone())></svg>
+            <figcaption class="quiet">
+                {move || drawn.with(|(fit, ..)| fit.words().to_owned())}
+                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide lines: tips. Dashed: roots. To sharp corners."
+            </figcaption>
+        </figure>
+    }
+}
+
+fn operations(sheet: &SetUpSheet) -> AnyView {
+    if sheet.steps.is_empty() {
+        return view! { <section><h4>"Operations"</h4><p>"Nothing is planned on this ring."</p></section> }.into_any();
+    }
+    let row = |(at, step): (usize, &PlanStep)| {
+        let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
+        let case = step.case_left_mm.map_or("–".to_owned(), |left| format!("{left:.2} mm"));
+        view! {
+            <tr>
+                <th scope="row">{at + 1}</th>
+                <td class="words">{step.words.clone()}</td>
+                <td class="words">{dogs.join(" ")}</td>
+                <td>{format!("{:.0} mm³, {:.2} g", step.stock_mm3, step.stock_g)}</td>
+                <td>{case}</td>
+                <td class="blank"></td>
+            </tr>
+        }
+    };
+    let rows = sheet.steps.iter().enumerate().map(row).collect_view();
+    view! {
+        <section>
+            <h4>"Operations, in this order"</h4>
+            <div class="scroll" tabindex="0" role="region" aria-label="Operations">
+                <table class="figures">
+                    <thead><tr><th scope="col">"No."</th><th scope="col">"Work"</th><th scope="col">"Dogs"</th><th scope="col">"Stock"</th><th scope="col">"Case left"</th><th scope="col">"Done"</th></tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
+fn index(sheet: &SetUpSheet) -> AnyView {
+    if sheet.operation.is_empty() {
+        return ().into_any();
+    }
+    let dms = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
+    let head = sheet.index.head.as_ref();
+    let table = sheet.index.table.as_ref();
+    let row = |(at, (name, angle)): (usize, &(String, crenel::units::Angle))| {
+        let step = head.map(|job| &job.steps[at]);
+        let turns = |turns: u32, holes: u16, circle: u16| format!("{turns} + {holes}/{circle}");
+        let crank = step.map(|step| step.fit.crank);
+        let error = step.map_or(String::new(), |step| {
+            if step.fit.is_exact() {
+                "0".to_owned()
+            } else {
+                format!("{}′", decimal(step.fit.error_min, 2))
+            }
+        });
+        let dial = table.map(|job| {
+            let dial = &job.dials[at];
+            format!("{} + {}", dial.turns, dial.reading())
+        });
+        view! {
+            <tr>
+                <th scope="row">{sheet.operation[at]}</th>
+                <td>{name.clone()}</td>
+                <td>{format!("{}°", decimal(angle.degrees(), 4))}</td>
+                <td>{Quantity::Angle.format(angle.degrees(), dms)}</td>
+                <td>{crank.map(|c| turns(c.turns, c.holes, c.circle))}</td>
+                <td>{step.map(|s| turns(s.on.turns, s.on.holes, s.on.circle))}</td>
+                <td>{error}</td>
+                <td>{dial}</td>
+            </tr>
+        }
+    };
+    let rows = sheet.index.dogs.iter().enumerate().map(row).collect_view();
+    let circle = head.map_or("No dividing head can do this.".to_owned(), |job| {
+        let error = if job.is_exact() {
+            "every position has a hole".to_owned()
+        } else {
+            format!("nearest holes, off by {}′ at most", decimal(job.largest_error_min(), 2))
+        };
+        format!("Dividing head {}:1 on the circle of {}: {error}.", job.ratio, job.circle)
+    });
+    let rotary = table.map_or(String::new(), |job| format!(" Rotary table {}:1.", job.ratio));
+    view! {
+        <section>
+            <h4>"Index table"</h4>
+            <p>{circle}{rotary}" Positions count from the datum mark with crank and dial at 0, counter-clockwise looking at the dogs, so that errors do not add up. Always turn the same way, so that backlash stays on one side. A flank is where its tip edge comes to lie at the mean diameter."</p>
+            <div class="scroll" tabindex="0" role="region" aria-label="Index table">
+                <table class="figures">
+                    <thead><tr><th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th><th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th><th scope="col">"On from the last"</th><th scope="col">"Error"</th><th scope="col">"Table: turns + dial"</th></tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
+fn tools(sheet: &SetUpSheet) -> AnyView {
+    let row = |(name, text): &(&'static str, String)| view! { <tr><th scope="row">{*name}</th><td class="words">{text.clone()}</td></tr> };
+    let rows = sheet.tools.iter().map(row).collect_view();
+    let grits: Vec<_> = GRITS
+        .iter()
+        .map(|grit| format!("P{} {} µm", grit.number, decimal(grit.median_um, 1)))
+        .collect();
+    view! {
+        <section>
+            <h4>"Cutter, wheel and stock"</h4>
+            <table class="figures">
+                <tbody>{rows}
+                    <tr><th scope="row">"Grit for lapping"</th><td class="words">{format!("{} (median, FEPA, ISO 6344); CAMI grits above 220 are finer or coarser than their number here", grits.join(", "))}</td></tr>
+                </tbody>
+            </table>
+        </section>
+    }
+    .into_any()
+}
+
+// ---- inspection ----
+
+#[component]
+fn Inspection(side: Side, sheet: Memo<Arc<SetUpSheet>>, typed: RwSignal<Typed>) -> impl IntoView {
+    let office = Office::here();
+    let wrong = RwSignal::new(Vec::<String>::new());
+    let heads = INSPECTED.map(|id| {
+        let unit = move || id.spec().quantity.suffix(office.units.get());
+        view! { <th scope="col">{id.spec().label}" "<span class="quiet">{unit}</span></th> }
+    });
+    let rows = move || {
+        sheet.with(|s| {
+            let rows =
+                s.inspection.iter().map(|dog| view! { <InspectedRow side dog=dog.clone() typed/> });
+            rows.collect_view()
+        })
+    };
+    let nothing = move || typed.with(BTreeMap::is_empty);
+    let take = move |_| {
+        let units = office.units.get_untracked();
+        let texts = typed.with_untracked(|t| {
+            t.iter().map(|((_, place, at), text)| ((*place, *at), text.clone())).collect()
+        });
+        let result = office.analysis.with_untracked(|a| retyped(a, side, &texts, units));
+        match result {
+            Ok(ring) => {
+                wrong.set(Vec::new());
+                typed.set(Typed::new());
+                office.change(|d| *d.ring_mut(side) = ring);
+                office.tell(
+                    format!("{} is now as measured: listed dog by dog under Rings, with nothing planned. Undo brings the plan back.", side.name()),
+                    false,
+                );
+            }
+            Err(why) => wrong.set(why),
+        }
+    };
+    view! {
+        <section class="inspection">
+            <h4>"Inspection, once it is cut"</h4>
+            <p>"Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is measured. Centres and widths are those of the tip at the mean diameter."</p>
+            <div class="scroll" tabindex="0" role="region" aria-label=format!("Inspection of {}", side.lower_name())>
+                <table class="figures">
+                    <thead><tr><th scope="col">"Dog"</th>{heads.into_iter().collect_view()}</tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+            <ul class="wrong" aria-live="polite">{move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}</ul>
+            <button class="on-screen" disabled=nothing on:click=take>{format!("Take these for {} as measured", side.lower_name())}</button>
+        </section>
+    }
+}
+
+#[component]
+fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Typed>) -> impl IntoView {
+    let office = Office::here();
+    let place = dog.place;
+    let cells = INSPECTED.into_iter().enumerate().map(|(at, id)| {
+        let (nominal, tolerance) = (dog.nominal[at], dog.tolerance[at]);
+        let quantity = id.spec().quantity;
+        let shown = move || {
+            let units = office.units.get();
+            let plus = tolerance.map_or(String::new(), |t| format!(" ±{}", quantity.format(t, units)));
+            format!("{}{plus}", quantity.format(nominal, units))
+        };
+        let key = (side, place, at);
+        let text = move || typed.with(|t| t.get(&key).cloned().unwrap_or_default());
+        let put = move |event| {
+            let text: String = event_target_value(&event);
+            typed.update(|t| {
+                if text.trim().is_empty() { t.remove(&key) } else { t.insert(key, text) };
+            });
+        };
+        let label = format!("Dog {}{}, {} measured", side.letter(), place + 1, id.spec().label.to_lowercase());
+        view! {
+            <td>
+                <span class="nominal">{shown}</span>
+                <input type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=text on:change=put/>
+            </td>
+        }
+    });
+    view! { <tr><th scope="row">{format!("{}{}", side.letter(), place + 1)}</th>{cells.collect_view()}</tr> }
+}

@@ -1,0 +1,415 @@
+//! The plan of work on both rings, what it changes, and the least cut that brings about a wish.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::design::Design;
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{
+    Analysis, Change, Group, PlanStep, Suggestion, Verdict, Wish, changes, plan_steps, suggestions,
+    verdict_words, wanted,
+};
+use crenel::ring::{Cut, FlankSide, Operation, Side, Work};
+use crenel::units::Quantity;
+
+use super::form::{Choose, NumberField};
+use super::office::Office;
+
+/// Work that can be added, with the numbers it begins with.
+const WORKS: [(usize, &str); 8] = [
+    (0, "remove"),
+    (1, "shorten"),
+    (2, "narrow the drive flank"),
+    (3, "narrow the coast flank"),
+    (4, "re-cut the drive flank"),
+    (5, "re-cut the coast flank"),
+    (6, "lap the tips"),
+    (7, "break the edges"),
+];
+
+const WHICH: [(Which, &str); 4] = [
+    (Which::All, "all dogs"),
+    (Which::Second, "every second, from the chosen one"),
+    (Which::Chosen, "the chosen dog"),
+    (Which::Others, "all but the chosen dog"),
+];
+
+const WISHES: [(Wish, &str); 2] = [(Wish::Window, "window time"), (Wish::Lash, "lash")];
+
+/// Which dogs an operation begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Which {
+    All,
+    Second,
+    Chosen,
+    Others,
+}
+
+#[component]
+pub(crate) fn ReworkForms() -> impl IntoView {
+    let office = Office::here();
+    let found = Memo::new(move |_| office.with(Design::as_found));
+    let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
+    view! {
+        <div class="panels">
+            {Side::BOTH.map(|side| view! { <PlanForm side/> }).collect_view()}
+            <div class="stack"><LeastCut/><MetalForm/></div>
+        </div>
+        <BeforeAfter found/>
+    }
+}
+
+// ---- the plan ----
+
+#[component]
+fn PlanForm(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let operations = Memo::new(move |_| office.with(|d| d.ring(side).plan.operations.clone()));
+    // A row is made anew when its kind of work changes, not when its number or its dogs do.
+    let rows = move || {
+        operations.with(|list| {
+            list.iter().enumerate().map(|(at, o)| (at, o.work.name())).collect::<Vec<_>>()
+        })
+    };
+    let steps =
+        Memo::new(move |_| office.analysis.with(|a| plan_steps(a, side, office.units.get())));
+    view! {
+        <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
+            <legend>{format!("Work on {}", side.lower_name())}</legend>
+            <p class="quiet">"Done in this order. No work adds metal; the numbers beside the drawing are those with all of it done."</p>
+            <ol class="operations">
+                <For each=rows key=|row| *row children=move |(at, _)| view! { <OperationRow side at operations steps/> }/>
+            </ol>
+            {move || operations.with(Vec::is_empty).then(|| view! { <p class="none">"Nothing is planned. Cut dogs with the buttons under the drawing, or add work here."</p> })}
+            <AddWork side/>
+        </fieldset>
+    }
+}
+
+#[component]
+fn OperationRow(
+    side: Side,
+    at: usize,
+    operations: Memo<Vec<Operation>>,
+    steps: Memo<Vec<PlanStep>>,
+) -> impl IntoView {
+    let office = Office::here();
+    let work = Memo::new(move |_| operations.with(|list| list.get(at).map(|o| o.work)));
+    let number = operations.with_untracked(|list| list.get(at).and_then(|o| o.work.number()));
+    let on_all = operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.is_on_all()));
+    let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
+    let last = move || operations.with(|list| at + 1 == list.len());
+    let name = move || work.get().map(Work::name);
+    let label = move |what: &str| format!("{what} operation {} on {}", at + 1, side.lower_name());
+    let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, office)));
+    let move_by = move |from: usize, to: usize| {
+        office.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
+        office.say(format!("Operation {} is now number {}.", from + 1, to + 1));
+    };
+    let drop_it = move |_| {
+        office.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
+        office.say(format!("Operation {} is dropped.", at + 1));
+    };
+    view! {
+        <li>
+            <div class="row head">
+                <strong>{name}</strong>
+                <span class="buttons">
+                    <button aria-label=label("Earlier:") disabled=at == 0 on:click=move |_| move_by(at, at - 1)>"↑"</button>
+                    <button aria-label=label("Later:") disabled=last on:click=move |_| move_by(at, at + 1)>"↓"</button>
+                    <button aria-label=label("Drop") on:click=drop_it>"×"</button>
+                </span>
+            </div>
+            {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
+            {(!on_all).then(|| view! {
+                <div class="dogs" role="group" aria-label=label("Dogs of")>
+                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <PlaceButton side at place operations/> }/>
+                </div>
+            })}
+            <p class="quiet">{told}</p>
+        </li>
+    }
+}
+
+/// Whether an operation is done to one dog.
+#[component]
+fn PlaceButton(
+    side: Side,
+    at: usize,
+    place: usize,
+    operations: Memo<Vec<Operation>>,
+) -> impl IntoView {
+    let office = Office::here();
+    let on = move || operations.with(|list| list.get(at).is_some_and(|o| o.is_on(place)));
+    let turn = move |_| {
+        office.change(|d| {
+            if let Some(operation) = d.ring_mut(side).plan.operations.get_mut(at) {
+                let there = operation.places.remove(&place);
+                let _ = there || operation.places.insert(place);
+            }
+        });
+    };
+    view! {
+        <button class="dog" aria-pressed=move || on().to_string() aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>{place + 1}</button>
+    }
+}
+
+/// What an operation takes off and leaves, in words.
+fn step_words(step: &PlanStep, office: Office) -> String {
+    let units = office.units.get();
+    let taken = if step.stock_g > 0.0 {
+        format!(
+            "Takes off {} ({}).",
+            Quantity::Grams.show(step.stock_g, units),
+            Quantity::Volume.show(step.stock_mm3, units)
+        )
+    } else {
+        "Takes no more than the edges off.".to_owned()
+    };
+    let case = step.case_left_mm.map_or(String::new(), |left| {
+        let off = Quantity::Length.show(step.off_flank_mm, units);
+        let left = Quantity::Length.show(left, units);
+        format!(" {off} off the flank at most; case left {left}.")
+    });
+    taken + &case
+}
+
+#[component]
+fn AddWork(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::All));
+    let set_work = Callback::new(move |kind| work.set(kind));
+    let set_which = Callback::new(move |kind| which.set(kind));
+    let add = move |_| {
+        let chosen = match office.chosen.get_untracked() {
+            (ring, place) if ring == side => place,
+            _ => 0,
+        };
+        office.change(|d| {
+            let places = (0..d.ring(side).places()).filter(|place| match which.get_untracked() {
+                Which::All => true,
+                Which::Second => place % 2 == chosen % 2,
+                Which::Chosen => *place == chosen,
+                Which::Others => *place != chosen,
+            });
+            let work = work_of(work.get_untracked(), d, side);
+            let places = if work.is_on_all() { Default::default() } else { places.collect() };
+            d.ring_mut(side).plan.operations.push(Operation { work, places });
+        });
+        office.say(format!("Added to the work on {}.", side.lower_name()));
+    };
+    view! {
+        <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
+            <Choose label="Work" words=&WORKS value=work on_choose=set_work/>
+            <Choose label="On" words=&WHICH value=which on_choose=set_which/>
+            <button class="wide" on:click=add>"Add this work"</button>
+        </div>
+    }
+}
+
+/// Work of a kind with the number it begins with: half the height where dogs are shortened.
+fn work_of(kind: usize, design: &Design, side: Side) -> Work {
+    let default = |id: FieldId| id.spec().default;
+    match kind {
+        0 => Work::Cut(Cut::Remove),
+        1 => {
+            let tallest = design.ring(side).as_found().tallest_mm();
+            Work::Cut(Cut::Shorten((tallest / 2.0).max(FieldId::ShortenTo.spec().min)))
+        }
+        2 => Work::Narrow(FlankSide::Drive, default(FieldId::FlankStock)),
+        3 => Work::Narrow(FlankSide::Coast, default(FieldId::FlankStock)),
+        4 => Work::Recut(FlankSide::Drive, default(FieldId::RecutTo)),
+        5 => Work::Recut(FlankSide::Coast, default(FieldId::RecutTo)),
+        6 => Work::Lap(default(FieldId::LapStock)),
+        _ => Work::Break(default(FieldId::BreakTo)),
+    }
+}
+
+/// What the metal stands, and what it is set against.
+#[component]
+fn MetalForm() -> impl IntoView {
+    let field = |id| view! { <NumberField at=Slot::Setting(id)/> };
+    view! {
+        <fieldset class="panel">
+            <legend>"Case and balance"</legend>
+            {field(FieldId::CaseDepth)}
+            <NumberField at=Slot::Ring(Side::A, FieldId::GearMass)/>
+            <p class="quiet">"of the gear with ring A"</p>
+            <NumberField at=Slot::Ring(Side::B, FieldId::GearMass)/>
+            <p class="quiet">"of the gear with ring B"</p>
+            {field(FieldId::BalanceGrade)}
+            {field(FieldId::BalanceSpeed)}
+            {field(FieldId::LappedFriction)}
+        </fieldset>
+    }
+}
+
+// ---- the least cut ----
+
+#[component]
+fn LeastCut() -> impl IntoView {
+    let office = Office::here();
+    let wish = RwSignal::new(Wish::Window);
+    let set_wish = Callback::new(move |kind| wish.set(kind));
+    let field = move || match wish.get() {
+        Wish::Window => FieldId::WishedWindow,
+        Wish::Lash => FieldId::WishedLash,
+    };
+    // Worked out when it is asked for, because it tries many cuts.
+    let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
+    let ask = move |_| {
+        let list = office
+            .analysis
+            .with_untracked(|a| suggestions(a, wish.get_untracked(), office.units.get_untracked()));
+        let design = office.with(Design::clone);
+        found.set(Some((design, wish.get_untracked(), list)));
+    };
+    // An answer holds for the design that it was asked about.
+    let standing = move || {
+        let answer = found.get()?;
+        let design = office.with(|d| *d == answer.0);
+        (design && answer.1 == wish.get()).then_some(answer.2)
+    };
+    let list = move || standing().map(|list| answer(office, wish.get(), list));
+    view! {
+        <fieldset class="panel least">
+            <legend>"Least cut for a wish"</legend>
+            <Choose label="I want more" words=&WISHES value=wish on_choose=set_wish/>
+            {move || view! { <NumberField at=Slot::Setting(field())/> }}
+            <button class="wide" on:click=ask>"Find the least cut"</button>
+            <div aria-live="polite">{list}</div>
+        </fieldset>
+    }
+}
+
+fn answer(office: Office, wish: Wish, list: Vec<Suggestion>) -> AnyView {
+    if list.is_empty() {
+        let text = if office.analysis.with_untracked(|a| a.meshed.is_none()) {
+            "The design cannot be worked out; the findings say why."
+        } else {
+            "Nothing has to be cut for this: it is there already."
+        };
+        return view! { <p>{text}</p> }.into_any();
+    }
+    let items = list.into_iter().map(|suggestion| view! { <SuggestionItem wish suggestion/> });
+    view! { <ol class="suggestions">{items.collect_view()}</ol> }.into_any()
+}
+
+#[component]
+fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+    let office = Office::here();
+    let units = office.units.get_untracked();
+    let quantity = match wish {
+        Wish::Window => Quantity::Time,
+        Wish::Lash => Quantity::Angle,
+    };
+    let wished = office.with(|d| quantity.show(wanted(d, wish), units));
+    let reaches =
+        suggestion.reaches.map_or("nothing".to_owned(), |value| quantity.show(value, units));
+    let stock = Quantity::Grams.show(suggestion.stock_g, units);
+    let gist = if suggestion.reached {
+        format!("Reaches {reaches} for {stock} of metal.")
+    } else {
+        format!("Comes to {reaches} at most, not to {wished}, and costs {stock} of metal.")
+    };
+    let [_, worse] = verdict_words(&cost(&suggestion.changes));
+    let design = suggestion.design.clone();
+    let take = move |_| {
+        let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
+        office.change(|d| (d.a.plan, d.b.plan) = (a, b));
+        office.say("It is in the plan now.");
+    };
+    view! {
+        <li class:short=!suggestion.reached>
+            <strong>{suggestion.words.clone()}</strong>
+            <p>{gist}</p>
+            <p class="quiet">{worse}</p>
+            <button on:click=take>"Put it into the plan"</button>
+        </li>
+    }
+}
+
+/// The changes that a builder weighs a cut by.
+fn cost(changes: &[Change]) -> Vec<Change> {
+    const WEIGHED: [&str; 5] =
+        ["lash_deg", "flank_pressure_mpa", "root_combined_mpa", "holding_n", "chance"];
+    changes.iter().filter(|change| WEIGHED.contains(&change.figure.key)).cloned().collect()
+}
+
+// ---- before and after ----
+
+#[component]
+fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
+    let office = Office::here();
+    let list = Memo::new(move |_| {
+        let units = office.units.get();
+        found.with(|found| office.drawn.with(|cut| changes(found, cut, units)))
+    });
+    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
+    let told = move || {
+        let [better, worse] = list.with(|list| verdict_words(list));
+        view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
+    };
+    let only_changed = RwSignal::new(true);
+    let groups = move || {
+        let all = !only_changed.get();
+        let table = |list: &Vec<Change>| {
+            let group = |group: Group| group_rows(list, group, all);
+            Group::ALL.map(group).collect_view()
+        };
+        list.with(table)
+    };
+    view! {
+        <section class="before-after" aria-label="As found and as cut">
+            <h2>"As found and as cut"</h2>
+            {move || if planned() { told().into_any() } else {
+                view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> }.into_any()
+            }}
+            <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
+            <div class="scroll" tabindex="0" role="region" aria-label="Table of numbers as found and as cut">
+                <table class="figures">
+                    <thead><tr><th scope="col">"Number"</th><th scope="col">"As found"</th><th scope="col">"As cut"</th><th scope="col">"Change"</th></tr></thead>
+                    {groups}
+                </table>
+            </div>
+        </section>
+    }
+}
+
+fn group_rows(list: &[Change], group: Group, all: bool) -> AnyView {
+    let here: Vec<&Change> = list
+        .iter()
+        .filter(|c| c.figure.group == group && (all || c.verdict.is_some() || c.before != c.after))
+        .collect();
+    if here.is_empty() {
+        return ().into_any();
+    }
+    let rows = here.into_iter().map(row).collect_view();
+    view! {
+        <tbody><tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr>{rows}</tbody>
+    }
+    .into_any()
+}
+
+fn row(change: &Change) -> AnyView {
+    let text = |shown: &Option<String>| shown.clone().unwrap_or_else(|| "–".to_owned());
+    let way = match change.verdict {
+        Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
+        Some(_) => "other",
+        None => "same",
+    };
+    let word = change.verdict.map_or("", Verdict::word);
+    let by = change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
+        format!(" {}{:.0} %", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
+    });
+    view! {
+        <tr>
+            <th scope="row">{change.figure.label}</th>
+            <td>{text(&change.before)}</td>
+            <td>{text(&change.after)}</td>
+            <td class="verdict" data-way=way>{word}<span class="quiet">{by}</span></td>
+        </tr>
+    }
+    .into_any()
+}
