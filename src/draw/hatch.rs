@@ -4,6 +4,9 @@ use super::frame::Bounds;
 use crate::ring::Point;
 use crate::units::sort_by_number;
 
+/// More lines than this are no hatching any more.
+const MOST_LINES: f64 = 2000.0;
+
 /// Straight lines rising to the right across a closed figure, so far apart, square to themselves.
 /// Where a line would run through one of the `gaps`, such as words, it is interrupted.
 pub(super) fn hatch(figure: &[Point], apart: f64, gaps: &[Bounds]) -> Vec<[Point; 2]> {
@@ -12,13 +15,15 @@ pub(super) fn hatch(figure: &[Point], apart: f64, gaps: &[Bounds]) -> Vec<[Point
     let most = figure.iter().map(across).fold(f64::NEG_INFINITY, f64::max);
     // Lines at 45° lie √2 times as far apart along y as square to themselves.
     let step = apart * std::f64::consts::SQRT_2;
-    if !(most - least).is_finite() || step <= 0.0 || (most - least) / step > 2000.0 {
+    let count = (most - least) / step;
+    if !(0.0..=MOST_LINES).contains(&count) {
         return Vec::new();
     }
     // All figures of a drawing share the same lines.
     let first = (least / step).ceil();
-    let levels = std::iter::successors(Some(first), |at| Some(at + 1.0)).map(|at| at * step);
-    let lines = levels.take_while(|level| *level < most).flat_map(|level| inside(figure, level));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded above")]
+    let levels = (0..count as u32 + 1).map(|at| (first + f64::from(at)) * step);
+    let lines = levels.filter(|level| *level < most).flat_map(|level| inside(figure, level));
     lines.flat_map(|line| without(line, gaps)).collect()
 }
 
@@ -83,5 +88,8 @@ mod tests {
         assert!((covered - 45.0).abs() < 0.3, "81 less 36: {covered}");
         assert!(hatch(&[], 1.0, &[]).is_empty());
         assert!(hatch(&notched, 0.0, &[]).is_empty());
+        // So far away that the next line is the same number.
+        assert!(hatch(&[Point::new(1e18, 0.0), Point::new(0.0, 1e18)], 1.0, &[]).is_empty());
+        assert!(hatch(&[Point::new(1e18, 0.0); 3], 1.0, &[]).is_empty());
     }
 }

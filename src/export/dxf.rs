@@ -6,9 +6,10 @@
 //! the order of the sections follow Autodesk's DXF reference for release 2000; which of them are
 //! the least that a reader must have follows ezdxf's notes on minimal DXF content.
 //!
-//! One layer stands for each role that the drawing uses, and carries its colour, line type and
-//! width, so that entities need none of their own. Coordinates are the scene's: mm, the shaft axis
-//! at the origin. Arcs stay exact: as bulges, `tan(sweep/4)`, in polylines, else as ARC or CIRCLE.
+//! Four layers say what a machinist does with what is on them: keep, cut, centre, note. A layer
+//! carries its colour, and the line type and width of most that is on it; an entity of a role with
+//! another line has that of its own. Coordinates are the scene's: mm, the shaft axis at the origin.
+//! Arcs stay exact: as bulges, `tan(sweep/4)`, in polylines, else as ARC or CIRCLE.
 
 use std::f64::consts::{PI, TAU};
 use std::fmt::{Display, Write as _};
@@ -37,7 +38,7 @@ pub fn dxf(scene: &Scene) -> String {
     let items: Vec<&Item> = scene.items.iter().filter(|item| is_drawable(&item.shape)).collect();
     let mut body = Writer { text: String::new(), last: PAPER };
     body.section("CLASSES", |_| {});
-    body.section("TABLES", |w| w.tables(scene, &roles(&items)));
+    body.section("TABLES", |w| w.tables(scene, &layers(&items)));
     body.section("BLOCKS", Writer::blocks);
     body.section("ENTITIES", |w| items.iter().for_each(|item| w.item(item)));
     body.section("OBJECTS", Writer::objects);
@@ -48,9 +49,10 @@ pub fn dxf(scene: &Scene) -> String {
     file.text + &body.text
 }
 
-/// The roles drawn, in the order of [`Role::ALL`].
-fn roles(items: &[&Item]) -> Vec<Role> {
-    Role::ALL.into_iter().filter(|role| items.iter().any(|item| item.role == *role)).collect()
+/// The layers drawn on, in the order of [`Layer::ALL`].
+fn layers(items: &[&Item]) -> Vec<Layer> {
+    let used = |layer: &Layer| items.iter().any(|item| Layer::of(item.role) == *layer);
+    Layer::ALL.into_iter().filter(used).collect()
 }
 
 /// Nothing is drawn beyond a kilometre from the axis; NaN is not within it either.
@@ -71,36 +73,80 @@ fn is_drawable(shape: &Shape) -> bool {
     }
 }
 
-fn layer(role: Role) -> String {
-    role.name().to_ascii_uppercase()
+/// What to do with what is on a layer.
+#[derive(Clone, Copy, PartialEq)]
+enum Layer {
+    /// Edges of metal that stays.
+    Keep,
+    /// Metal that comes off.
+    Cut,
+    /// Centre lines.
+    Centre,
+    /// Words, dimensions and whatever else is no edge of the part: nothing to machine.
+    Note,
 }
 
-/// Colour of a layer by the colour index of DXF. 7 is black on white and white on black.
-const fn colour(role: Role) -> u8 {
-    match role {
-        Role::Removed | Role::Cut | Role::State | Role::Way => 1,
-        Role::Check | Role::OpenEntry => 3,
-        Role::Root | Role::OpenDeep => 4,
-        Role::Section => 5,
-        Role::Centre | Role::Level => 6,
-        Role::Dimension => 8,
-        Role::Blocked
-        | Role::Web
-        | Role::StraightIn
-        | Role::AfterRubbing
-        | Role::AfterStrikes
-        | Role::HalfIn
-        | Role::Locked
-        | Role::Ratcheting => 9,
-        Role::Tip
-        | Role::Rim
-        | Role::Datum
-        | Role::Note
-        | Role::Label
-        | Role::CurveA
-        | Role::CurveB
-        | Role::CurveC
-        | Role::CurveD => 7,
+impl Layer {
+    const ALL: [Self; 4] = [Self::Keep, Self::Cut, Self::Centre, Self::Note];
+
+    /// The layer of a role. A new role must choose here: there is no other place and no default.
+    const fn of(role: Role) -> Self {
+        match role {
+            Role::Tip | Role::Root | Role::Rim | Role::Section => Self::Keep,
+            Role::Removed | Role::Cut => Self::Cut,
+            Role::Centre => Self::Centre,
+            Role::Datum
+            | Role::Dimension
+            | Role::Note
+            | Role::Label
+            | Role::Check
+            | Role::OpenEntry
+            | Role::OpenDeep
+            | Role::Blocked
+            | Role::Web
+            | Role::Level
+            | Role::State
+            | Role::Way
+            | Role::StraightIn
+            | Role::AfterRubbing
+            | Role::AfterStrikes
+            | Role::HalfIn
+            | Role::Locked
+            | Role::Ratcheting
+            | Role::CurveA
+            | Role::CurveB
+            | Role::CurveC
+            | Role::CurveD => Self::Note,
+        }
+    }
+
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Keep => "KEEP",
+            Self::Cut => "CUT",
+            Self::Centre => "CENTRE",
+            Self::Note => "NOTE",
+        }
+    }
+
+    /// Its colour by the colour index of DXF: black on white and white on black, red, magenta, grey.
+    const fn colour(self) -> u8 {
+        match self {
+            Self::Keep => 7,
+            Self::Cut => 1,
+            Self::Centre => 6,
+            Self::Note => 8,
+        }
+    }
+
+    /// The line of most that is on it.
+    const fn line(self) -> Line {
+        match self {
+            Self::Keep => Line::Wide,
+            Self::Cut => Line::DoubleChain,
+            Self::Centre => Line::Chain,
+            Self::Note => Line::Narrow,
+        }
     }
 }
 
@@ -219,14 +265,14 @@ impl Writer {
 
     // ---- tables ----
 
-    fn tables(&mut self, scene: &Scene, roles: &[Role]) {
+    fn tables(&mut self, scene: &Scene, layers: &[Layer]) {
         self.table("VPORT", 1, |w, table| w.view_port(table, scene));
         self.table("LTYPE", PATTERNS.len(), |w, table| {
             PATTERNS.iter().for_each(|pattern| w.line_type(table, pattern));
         });
-        self.table("LAYER", roles.len() + 1, |w, table| {
+        self.table("LAYER", layers.len() + 1, |w, table| {
             w.layer(table, "0", 7, Line::None);
-            roles.iter().for_each(|&r| w.layer(table, &layer(r), colour(r), r.line()));
+            layers.iter().for_each(|l| w.layer(table, l.name(), l.colour(), l.line()));
         });
         self.table("STYLE", 1, Self::text_style);
         self.table("VIEW", 0, |_, _| {});
@@ -331,11 +377,11 @@ impl Writer {
 
     fn blocks(&mut self) {
         for (record, name) in [(MODEL, "*Model_Space"), (PAPER, "*Paper_Space")] {
-            self.entity("BLOCK", record, "0", "AcDbBlockBegin");
+            self.entity("BLOCK", record, "AcDbBlockBegin");
             self.pairs([(2, name), (70, "0")]);
             self.point(10, Point::default());
             self.pairs([(3, name), (1, "")]);
-            self.entity("ENDBLK", record, "0", "AcDbBlockEnd");
+            self.entity("ENDBLK", record, "AcDbBlockEnd");
         }
     }
 
@@ -358,21 +404,42 @@ impl Writer {
     // ---- entities ----
 
     fn item(&mut self, item: &Item) {
-        let layer = layer(item.role);
+        let role = item.role;
         match &item.shape {
-            Shape::Path { segments, closed } => self.path(&layer, segments, *closed),
-            Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(&layer, patch)),
+            Shape::Path { segments, closed } => self.path(role, segments, *closed),
+            Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(role, patch)),
             Shape::Strokes(strokes) => strokes.iter().for_each(|[from, to]| {
                 let stroke = Segment::Line { from: *from, to: *to };
-                self.path(&layer, &[stroke], false);
+                self.path(role, &[stroke], false);
             }),
-            Shape::Circle { radius } => self.circle(&layer, *radius),
-            Shape::Text(text) => self.words(&layer, text),
+            Shape::Circle { radius } => self.circle(role, *radius),
+            Shape::Text(text) => self.words(role, text),
         }
     }
 
-    /// The head of an entity: everything that all entities have.
-    fn entity(&mut self, kind: &str, owner: u32, layer: &str, class: &str) {
+    /// The head of what is drawn: its layer, and line type and width where they are not the layer's.
+    fn drawn(&mut self, kind: &str, role: Role, class: &str) {
+        let layer = Layer::of(role);
+        let ((usual, ..), usual_width) = pen(layer.line());
+        let ((line_type, ..), width) = pen(role.line());
+        self.entity_on(kind, MODEL, layer.name());
+        if line_type != usual {
+            self.pair(6, line_type);
+        }
+        if width != usual_width {
+            self.pair(370, width);
+        }
+        self.pair(100, class);
+    }
+
+    /// The head of an entity of a block, which is on no layer of its own.
+    fn entity(&mut self, kind: &str, owner: u32, class: &str) {
+        self.entity_on(kind, owner, "0");
+        self.pair(100, class);
+    }
+
+    /// What all entities begin with.
+    fn entity_on(&mut self, kind: &str, owner: u32, layer: &str) {
         let handle = self.handle();
         self.pair(0, kind);
         self.owned(handle, owner);
@@ -380,62 +447,62 @@ impl Writer {
         if owner == PAPER {
             self.pair(67, 1);
         }
-        self.pairs([(8, layer), (100, class)]);
+        self.pair(8, layer);
     }
 
-    fn path(&mut self, layer: &str, segments: &[Segment], closed: bool) {
+    fn path(&mut self, role: Role, segments: &[Segment], closed: bool) {
         match segments {
-            [Segment::Line { from, to }] => self.line(layer, *from, *to),
+            [Segment::Line { from, to }] => self.line(role, *from, *to),
             [Segment::Arc { radius, start, sweep }] if !closed => {
-                self.arc(layer, *radius, *start, *sweep);
+                self.arc(role, *radius, *start, *sweep);
             }
             _ => {
                 let mut corners: Vec<_> = segments.iter().flat_map(vertices).collect();
                 let end = segments.last().filter(|_| !closed);
                 corners.extend(end.map(|last| Vertex { at: last.to(), bulge: 0.0 }));
-                self.polyline(layer, &corners, closed);
+                self.polyline(role, &corners, closed);
             }
         }
     }
 
-    fn line(&mut self, layer: &str, from: Point, to: Point) {
-        self.entity("LINE", MODEL, layer, "AcDbLine");
+    fn line(&mut self, role: Role, from: Point, to: Point) {
+        self.drawn("LINE", role, "AcDbLine");
         self.point(10, from);
         self.point(11, to);
     }
 
     /// An arc about the axis. DXF knows counter-clockwise arcs only: a clockwise one changes ends.
-    fn arc(&mut self, layer: &str, radius: f64, start: f64, sweep: f64) {
+    fn arc(&mut self, role: Role, radius: f64, start: f64, sweep: f64) {
         if sweep.abs() >= TAU {
-            return self.circle(layer, radius);
+            return self.circle(role, radius);
         }
         let degrees = |angle: f64| angle.to_degrees().rem_euclid(360.0);
         let (from, to) = if sweep < 0.0 { (start + sweep, start) } else { (start, start + sweep) };
-        self.circle_of("ARC", layer, radius);
+        self.circle_of("ARC", role, radius);
         self.pair(100, "AcDbArc");
         self.reals([(50, degrees(from)), (51, degrees(to))]);
     }
 
-    fn circle(&mut self, layer: &str, radius: f64) {
-        self.circle_of("CIRCLE", layer, radius);
+    fn circle(&mut self, role: Role, radius: f64) {
+        self.circle_of("CIRCLE", role, radius);
     }
 
-    fn circle_of(&mut self, kind: &str, layer: &str, radius: f64) {
-        self.entity(kind, MODEL, layer, "AcDbCircle");
+    fn circle_of(&mut self, kind: &str, role: Role, radius: f64) {
+        self.drawn(kind, role, "AcDbCircle");
         self.point(10, Point::default());
         self.real(40, radius);
     }
 
-    fn patch(&mut self, layer: &str, corners: &[Point]) {
+    fn patch(&mut self, role: Role, corners: &[Point]) {
         let corners: Vec<_> = corners.iter().map(|&at| Vertex { at, bulge: 0.0 }).collect();
-        self.polyline(layer, &corners, true);
+        self.polyline(role, &corners, true);
     }
 
-    fn polyline(&mut self, layer: &str, corners: &[Vertex], closed: bool) {
+    fn polyline(&mut self, role: Role, corners: &[Vertex], closed: bool) {
         if corners.len() < 2 {
             return;
         }
-        self.entity("LWPOLYLINE", MODEL, layer, "AcDbPolyline");
+        self.drawn("LWPOLYLINE", role, "AcDbPolyline");
         self.pair(90, corners.len());
         self.pair(70, u8::from(closed));
         for Vertex { at, bulge } in corners {
@@ -443,14 +510,14 @@ impl Writer {
         }
     }
 
-    fn words(&mut self, layer: &str, text: &Text) {
+    fn words(&mut self, role: Role, text: &Text) {
         let words = escaped(&text.words);
         if words.is_empty() {
             return;
         }
         let height = CAPITALS * text.height;
         let foot = Point::new(text.at.x, text.at.y - height / 2.0);
-        self.entity("TEXT", MODEL, layer, "AcDbText");
+        self.drawn("TEXT", role, "AcDbText");
         self.point(10, foot);
         self.real(40, height);
         self.pair(1, words);
@@ -654,10 +721,39 @@ mod tests {
     #[test]
     fn only_layers_in_use_are_listed() {
         let file = dxf(&scene(vec![Shape::Circle { radius: 1.0 }]));
-        assert_eq!(file.matches("AcDbLayerTableRecord").count(), 2, "0 and TIP");
-        let file = dxf(&ring_drawing(&Analysis::of(&example()), Side::A, ""));
-        for name in ["TIP", "ROOT", "RIM", "CENTRE", "DATUM", "DIMENSION", "NOTE", "CHECK"] {
+        assert_eq!(file.matches("AcDbLayerTableRecord").count(), 2, "0 and KEEP");
+        let mut cut = example();
+        cut.a.plan.set_cut(0, Some(crate::ring::Cut::Remove));
+        let file = dxf(&ring_drawing(&Analysis::of(&cut), Side::A, ""));
+        for name in ["KEEP", "CUT", "CENTRE", "NOTE"] {
             assert!(values(&file, 2).iter().any(|value| value == name), "{name}");
+        }
+    }
+
+    /// Layer, line type and width of a circle of a role, as written on the entity itself.
+    fn pen_of(role: Role) -> [Option<String>; 3] {
+        let mut scene = scene(vec![Shape::Circle { radius: 1.0 }]);
+        scene.items[0].role = role;
+        let all = pairs(&dxf(&scene));
+        let from = all.iter().position(|(c, v)| *c == 0 && v == "CIRCLE").unwrap();
+        let circle: Vec<_> = all[from..].iter().take_while(|(c, _)| *c != 40).collect();
+        [8, 6, 370].map(|code| circle.iter().find(|(c, _)| *c == code).map(|(_, v)| v.clone()))
+    }
+
+    #[test]
+    fn lines_that_are_not_those_of_the_layer_stand_on_the_entity() {
+        let cases = [
+            (Role::Tip, "KEEP", None, None),
+            (Role::Root, "KEEP", Some("DASHED"), Some("25")),
+            (Role::Rim, "KEEP", None, Some("25")),
+            (Role::Removed, "CUT", None, None),
+            (Role::Centre, "CENTRE", None, None),
+            (Role::Dimension, "NOTE", None, None),
+            (Role::Level, "NOTE", Some("LONG-DASH-DOT"), None),
+        ];
+        for (role, layer, line_type, width) in cases {
+            let want = [Some(layer), line_type, width].map(|word| word.map(str::to_owned));
+            assert_eq!(pen_of(role), want, "{role:?}");
         }
     }
 }

@@ -4,6 +4,6 @@ mod csv;
 mod dxf;
 mod svg;
 
-pub use csv::{chances_csv, dogs_csv};
+pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
 pub use svg::{svg_file, svg_markup};

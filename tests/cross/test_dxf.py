@@ -78,19 +78,20 @@ DESIGNS = {
     ),
 }
 
-# Layer: line type and width in hundredths of a mm, by ISO 128 line roles.
+# Layer: colour, line type and width in hundredths of a mm of most that is on it.
 LAYERS = {
-    "TIP": ("CONTINUOUS", 50),
-    "SECTION": ("CONTINUOUS", 50),
-    "ROOT": ("DASHED", 25),
-    "RIM": ("CONTINUOUS", 25),
-    "REMOVED": ("LONG-DASH-DOUBLE-DOT", 25),
-    "CENTRE": ("LONG-DASH-DOT", 25),
-    "DATUM": ("CONTINUOUS", 25),
-    "DIMENSION": ("CONTINUOUS", 25),
-    "NOTE": ("CONTINUOUS", 25),
-    "LABEL": ("CONTINUOUS", 25),
-    "CHECK": ("CONTINUOUS", 25),
+    "KEEP": (7, "CONTINUOUS", 50),
+    "CUT": (1, "LONG-DASH-DOUBLE-DOT", 25),
+    "CENTRE": (6, "LONG-DASH-DOT", 25),
+    "NOTE": (8, "CONTINUOUS", 25),
+}
+
+# Layer, and every ISO 128 line that something on it may have.
+LINES = {
+    "KEEP": {("CONTINUOUS", 50), ("CONTINUOUS", 25), ("DASHED", 25)},
+    "CUT": {("LONG-DASH-DOUBLE-DOT", 25)},
+    "CENTRE": {("LONG-DASH-DOT", 25)},
+    "NOTE": {("CONTINUOUS", 25)},
 }
 
 
@@ -111,6 +112,31 @@ class Sheet:
 
     def on(self, layer, kind="*"):
         return self.doc.modelspace().query(f'{kind}[layer=="{layer}"]')
+
+    def line(self, entity):
+        """Line type and width of an entity: its own, else those of its layer."""
+        layer = self.doc.layers.get(entity.dxf.layer).dxf
+        own = entity.dxf.linetype != "BYLAYER"
+        width = entity.dxf.get("lineweight", layer.lineweight)
+        return (entity.dxf.linetype if own else layer.linetype, width)
+
+    def outlines(self, line):
+        """Outlines of dogs in plan, which have arcs; what is closed in the section has none."""
+        plan = [e for e in self.on("KEEP", "LWPOLYLINE") if any(b for *_, b in e.get_points("xyb"))]
+        return [outline for outline in plan if self.line(outline) == line]
+
+    @property
+    def tips(self):
+        return self.outlines(("CONTINUOUS", 50))
+
+    @property
+    def roots(self):
+        return self.outlines(("DASHED", 25))
+
+    def closed(self, corners):
+        """What is closed on the note layer with so many corners."""
+        lines = self.on("NOTE", "LWPOLYLINE")
+        return [line for line in lines if line.closed and len(line) == corners]
 
     def found(self, place):
         """The numbers of a dog before any cut."""
@@ -161,16 +187,27 @@ def test_the_unit_is_the_millimetre(sheet):
     assert any("All lengths in millimetres" in note for note in sheet.notes())
 
 
-def test_layers_follow_the_line_roles(sheet):
+def test_layers_say_what_to_do(sheet):
     layers = [layer.dxf for layer in sheet.doc.layers]
-    listed = {layer.name: (layer.linetype, layer.lineweight) for layer in layers}
+    listed = {layer.name: (layer.color, layer.linetype, layer.lineweight) for layer in layers}
     used = {entity.dxf.layer for entity in sheet.doc.modelspace()}
     # ezdxf itself adds DEFPOINTS to any document.
     assert {name for name in listed if name.upper() != "DEFPOINTS"} == used | {"0"}
+    assert {"KEEP", "CENTRE", "NOTE"} <= used
+    assert ("CUT" in used) == bool(sheet.ring.get("cuts"))
     for name in used:
         assert listed[name] == LAYERS[name], name
     for entity in sheet.doc.modelspace():
-        assert entity.dxf.linetype == "BYLAYER" and not entity.dxf.hasattr("lineweight")
+        assert sheet.line(entity) in LINES[entity.dxf.layer], entity
+        assert not entity.dxf.hasattr("color")
+        assert entity.dxftype() != "TEXT" or entity.dxf.layer == "NOTE"
+
+
+def test_an_entity_has_a_line_of_its_own_only_where_it_differs(sheet):
+    for entity in sheet.doc.modelspace():
+        _, line_type, width = LAYERS[entity.dxf.layer]
+        assert entity.dxf.linetype != line_type
+        assert entity.dxf.get("lineweight") != width
 
 
 def test_line_types_are_those_of_iso_128(sheet):
@@ -187,32 +224,31 @@ def test_line_types_are_those_of_iso_128(sheet):
 
 
 def test_the_square_measures_10_mm(sheet):
-    (square,) = sheet.on("CHECK")
+    (square,) = sheet.closed(4)
     corners = [(x, y) for x, y in square.get_points("xy")]
-    assert square.closed and len(corners) == 4
     sides = [math.dist(p, q) for p, q in zip(corners, corners[1:] + corners[:1])]
     assert sides == pytest.approx([10] * 4, abs=1e-9)
     assert math.dist(corners[0], corners[2]) == pytest.approx(10 * math.sqrt(2), abs=1e-9)
 
 
 def test_the_rims_are_those_of_the_design(sheet):
-    rims = sorted(circle.dxf.radius for circle in sheet.on("RIM", "CIRCLE"))
+    rims = sorted(circle.dxf.radius for circle in sheet.on("KEEP", "CIRCLE"))
     assert rims == pytest.approx([sheet.inner, sheet.outer], rel=1e-12)
-    assert all(circle.dxf.center.magnitude == 0 for circle in sheet.on("RIM", "CIRCLE"))
+    assert all(circle.dxf.center.magnitude == 0 for circle in sheet.on("KEEP", "CIRCLE"))
 
 
 def test_every_standing_dog_has_one_tip_and_one_root(sheet):
-    for layer in ("TIP", "ROOT"):
-        outlines = sheet.on(layer)
+    for outlines in (sheet.tips, sheet.roots):
         assert len(outlines) == len(sheet.report)
-        assert all(line.dxftype() == "LWPOLYLINE" and line.closed for line in outlines)
+        assert all(line.closed for line in outlines)
     gone = [place for place, cut in sheet.ring.get("cuts", {}).items() if cut == "remove"]
     assert len(removed_in_plan(sheet)) == len(gone)
 
 
 def test_areas_are_those_of_the_design(sheet):
-    for layer, depth in (("TIP", cut_down), ("ROOT", lambda dog, found: found["height_mm"])):
-        for dog, line in zip(sheet.report, sheet.on(layer)):
+    whole = (sheet.roots, lambda dog, found: found["height_mm"])
+    for outlines, depth in ((sheet.tips, cut_down), whole):
+        for dog, line in zip(sheet.report, outlines):
             found = sheet.found(dog["place"])
             want = section_area(sheet, dog, found, depth(dog, found))
             assert polyline_area(line) == pytest.approx(want, rel=1e-6), dog
@@ -221,7 +257,7 @@ def test_areas_are_those_of_the_design(sheet):
 
 def removed_in_plan(sheet):
     """Whole dogs that come off; what comes off in the section has straight edges only."""
-    lines = sheet.on("REMOVED")
+    lines = sheet.on("CUT")
     return [line for line in lines if any(bulge for *_, bulge in line.get_points("xyb"))]
 
 
@@ -290,7 +326,7 @@ def flattened(line):
 
 
 def test_arcs_lie_on_the_rims(sheet):
-    for line in [*sheet.on("TIP"), *sheet.on("ROOT"), *removed_in_plan(sheet)]:
+    for line in [*sheet.tips, *sheet.roots, *removed_in_plan(sheet)]:
         points = list(line.get_points("xyb"))
         assert sum(bulge != 0 for *_, bulge in points) >= 2
         for (x, y, bulge), (u, v, _) in zip(points, points[1:] + points[:1]):
@@ -304,7 +340,7 @@ def test_arcs_lie_on_the_rims(sheet):
 
 
 def test_dogs_stand_where_the_report_says(sheet):
-    for dog, line in zip(sheet.report, sheet.on("TIP")):
+    for dog, line in zip(sheet.report, sheet.tips):
         # An undercut dog that is cut down may have its tip off its old middle.
         if any(slopes_of(sheet, dog)) or dog["tip_width_deg"] > 180:
             continue
@@ -321,7 +357,8 @@ def slopes_of(sheet, dog):
 
 
 def test_the_datum_is_at_angle_0(sheet):
-    (mark,) = sheet.on("DATUM")
+    # The heads of arrows are slimmer.
+    (mark,) = [line for line in sheet.closed(3) if math.dist(*line.get_points("xy")[1:]) > 3]
     (tip, *foot) = mark.get_points("xy")
     assert mark.closed and tip[1] == 0 and sheet.outer < tip[0] < sheet.outer + 1
     assert [y for _, y in foot] == pytest.approx([-y for _, y in reversed(foot)])
@@ -330,7 +367,7 @@ def test_the_datum_is_at_angle_0(sheet):
 
 def test_the_width_is_dimensioned_counter_clockwise(sheet):
     """One dimension arc spans the first dog that is not cut down, or a little more on both sides."""
-    arcs = list(sheet.on("DIMENSION", "ARC"))
+    arcs = list(sheet.on("NOTE", "ARC"))
     assert all(0 < span(arc) < 360 for arc in arcs)
     cuts = [cut_down(dog, sheet.found(dog["place"])) for dog in sheet.report]
     at = cuts.index(0) if 0 in cuts else 0

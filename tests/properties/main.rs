@@ -7,6 +7,7 @@
 mod depth;
 mod designs;
 mod files;
+mod indexing;
 mod numbers;
 mod oracle;
 mod rework;

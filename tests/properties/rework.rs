@@ -69,7 +69,9 @@ proptest! {
             let after = ring.clone().after(&operation);
             holds(&ring, &after)?;
             let [was, is] = [&ring, &after].map(|ring| ring.metal().volume_mm3);
-            prop_assert!(is <= was * (1.0 + 1e-12) + 1e-9, "{was} mm³ became {is} mm³");
+            // Dogs without a root count nothing where they have none.
+            let sound = |ring: &Ring| ring.dogs.iter().all(|dog| ring.root_outline(dog).is_some());
+            prop_assert!(!sound(&ring) || is <= was * (1.0 + 1e-12) + 1e-9, "{was} mm³ became {is} mm³");
             ring = after;
         }
     }

@@ -2,8 +2,8 @@
 
 use std::f64::consts::TAU;
 
-use super::on_circle;
 use super::plate::{PLATES, Plate};
+use super::{HAIR, on_circle};
 use crate::units::{Angle, sort_by_number};
 
 /// Below this many minutes of arc a hole counts as exact: 9 nm at a radius of 30 mm. An angle that
@@ -121,10 +121,10 @@ impl Dividing {
 
     /// One angle on every circle, fewest holes first: `turns = angle·ratio/360`, to the nearest hole.
     ///
-    /// Empty for an angle below 0, above a thousand full turns or not a number, and for a ratio of 0.
+    /// Empty for an angle below 0 by more than rounding, above a thousand full turns or not a number, and for a ratio of 0.
     pub fn fits(&self, angle: Angle) -> Vec<Fit> {
         let turns = angle.radians() / TAU;
-        if self.ratio == 0 || !(0.0..=MOST_TURNS).contains(&turns) {
+        if self.ratio == 0 || !(-HAIR..=MOST_TURNS).contains(&turns) {
             return Vec::new();
         }
         let fit = |circle| {
@@ -220,7 +220,9 @@ mod tests {
         let head = Dividing::default();
         let fit = head.nearest(Angle::FULL).unwrap();
         assert_eq!((fit.crank, fit.is_exact()), (crank(40, 0, 15), true));
-        assert_eq!(head.nearest(Angle::ZERO).unwrap().crank, crank(0, 0, 15));
+        for none in [0.0, -1e-13] {
+            assert_eq!(head.nearest(degrees(none)).unwrap().crank, crank(0, 0, 15));
+        }
     }
 
     #[test]
