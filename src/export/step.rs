@@ -98,7 +98,7 @@ impl Writer {
     /// Where a surface or a curve lies: its origin, its axis, and where its angles begin.
     fn placement(&mut self, at: Vec3, axis: Vec3, start: Vec3) -> String {
         let (at, axis, start) = (self.point(at), self.direction(axis), self.direction(start));
-        self.add(&format!("AXIS2_PLACEMENT3D('',{at},{axis},{start})"))
+        self.add(&format!("AXIS2_PLACEMENT_3D('',{at},{axis},{start})"))
     }
 
     fn curve(&mut self, curve: &Curve, from: Vec3, to: Vec3) -> String {
