@@ -6,7 +6,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use crenel::design::{encode, open, save};
-use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
+use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
 use crenel::export::{chances_csv, dogs_csv, dxf, step, stl, svg_file};
 use crenel::report::{Analysis, Chances, report_json};
 use crenel::ring::{Ring, Side};
@@ -64,6 +64,8 @@ fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), Str
         let scene = view(kind, &analysis, &frame, &look);
         files.push((format!("{}.svg", kind.name()), svg_file(&scene, &design.title)));
     }
+    let scene = picture(&analysis, &Body::default(), &Turn3::default(), &Look::default());
+    files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
     std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
     for (name, text) in files {
         std::fs::write(folder.join(&name), text).map_err(|e| format!("{name}: {e}"))?;

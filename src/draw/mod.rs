@@ -11,6 +11,7 @@ mod map;
 mod outcomes;
 mod scene;
 mod sheet;
+mod solid;
 mod unrolled;
 
 pub use frame::{Bounds, Frame, ViewKind};
@@ -19,3 +20,4 @@ pub use look::{Look, view};
 pub use outcomes::{chance_curves, chance_reading, chart_cells, outcome_reading, outcome_role};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{ring_drawing, unit_words};
+pub use solid::{LIGHTEST, Turn3, picture};

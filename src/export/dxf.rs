@@ -85,6 +85,7 @@ const fn colour(role: Role) -> u8 {
         Role::Dimension => 8,
         Role::Blocked
         | Role::Web
+        | Role::Facet
         | Role::StraightIn
         | Role::AfterRubbing
         | Role::AfterStrikes
@@ -516,7 +517,14 @@ mod tests {
 
     fn scene(shapes: Vec<Shape>) -> Scene {
         let bounds = Bounds { min: Point::new(-10.0, -10.0), max: Point::new(10.0, 10.0) };
-        let item = |shape| Item { role: Role::Tip, side: None, place: None, chosen: false, shape };
+        let item = |shape| Item {
+            role: Role::Tip,
+            side: None,
+            place: None,
+            chosen: false,
+            shade: None,
+            shape,
+        };
         Scene { bounds, items: shapes.into_iter().map(item).collect() }
     }
 

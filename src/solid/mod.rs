@@ -6,19 +6,21 @@
 //! Edge breaks and root fillets are left out, as in [`Ring::metal`].
 //!
 //! One solid comes in three forms: exact [`Solid::metal`], exact faces ([`Solid::boundary`]), and
-//! flat [`Solid::facets`] to a tolerance. [`painted`] puts the facets of several solids into an
-//! order in which they can be painted one over the other.
+//! flat [`Solid::facets`] to a tolerance. [`Seen`] is what a reader sees of the facets
+//! of several solids.
 
 mod boundary;
 mod check;
 mod facets;
 mod paint;
+mod seen;
 mod space;
 mod stand;
 
 pub use boundary::{Boundary, Curve, Edge, Face, Surface};
 pub use facets::{Facets, Kind, Panel, Triangle};
-pub use paint::{Painted, Sheet, painted};
+pub use paint::{Painted, Sheet};
+pub use seen::{Seen, Stroke};
 pub use space::Vec3;
 
 use std::f64::consts::{FRAC_PI_2, PI};

@@ -5,13 +5,9 @@
 //! front of it, so that the order is exact, whatever the facets are.
 
 use super::space::Vec3;
-use super::{Facets, Panel};
 
 /// Points this close to a plane lie in it, mm.
 const FLAT_MM: f64 = 1e-6;
-
-/// Facets that lean less than this towards the reader are not seen.
-const EDGE_ON: f64 = 1e-6;
 
 /// How many planes are tried for each parting.
 const TRIALS: usize = 9;
@@ -24,8 +20,6 @@ const CUT_COUNTS: usize = 4;
 pub struct Sheet {
     /// Its corners; the reader looks along −z.
     pub corners: Vec<Vec3>,
-    /// Whether the side from each corner to the next is drawn.
-    pub edges: Vec<bool>,
     /// Its normal, of length 1, towards the reader.
     pub normal: Vec3,
     /// Of which of the solids it is, from 0.
@@ -37,99 +31,14 @@ pub struct Sheet {
 /// Sheets of one plane. They do not hide each other.
 pub type Painted = Vec<Sheet>;
 
-/// The visible sides of several solids, the farthest first. `place` puts each point of a solid where
-/// the reader sees it, looking along −z; it may turn and move, not mirror or stretch.
-///
-/// Outlines of round faces, where their near side meets their far side, are drawn as edges too.
-pub fn painted(solids: &[Facets], place: impl Fn(usize, Vec3) -> Vec3) -> Vec<Painted> {
-    let mut sheets = Vec::new();
-    for (solid, facets) in solids.iter().enumerate() {
-        let points: Vec<Vec3> = facets.points.iter().map(|&point| place(solid, point)).collect();
-        sheets.extend(seen(facets, &points, solid));
-    }
-    in_order(sheets)
-}
-
-// ---- what is seen of a solid ----
-
-/// The facets of a solid that face the reader.
-fn seen(facets: &Facets, points: &[Vec3], solid: usize) -> Vec<Sheet> {
-    let near: Vec<Flat> =
-        facets.panels.iter().flat_map(|panel| flat(facets, panel, points)).collect();
-    let mut sides = vec![Vec::new(); points.len()];
-    for flat in &near {
-        flat.sides().for_each(|[from, to]| sides[from].push(to));
-    }
-    let inner = |from: usize, to: usize| sides.get(to).is_some_and(|ends| ends.contains(&from));
-    let sheet = |flat: &Flat| Sheet {
-        corners: flat.corners.iter().map(|&corner| points[corner]).collect(),
-        edges: flat
-            .edges
-            .iter()
-            .zip(flat.sides())
-            .map(|(&edge, [a, b])| edge || !inner(a, b))
-            .collect(),
-        normal: flat.normal,
-        solid,
-        place: flat.place,
-    };
-    near.iter().map(sheet).collect()
-}
-
-/// A flat facet by the places of its corners.
-struct Flat {
-    corners: Vec<usize>,
-    edges: Vec<bool>,
-    normal: Vec3,
-    place: Option<usize>,
-}
-
-impl Flat {
-    fn sides(&self) -> impl Iterator<Item = [usize; 2]> {
-        let next = self.corners.iter().cycle().skip(1);
-        self.corners.iter().zip(next).map(|(&from, &to)| [from, to])
-    }
-
-    /// `None` where it does not face the reader.
-    fn of(
-        corners: &[usize],
-        edges: &[bool],
-        points: &[Vec3],
-        place: Option<usize>,
-    ) -> Option<Self> {
-        let at = |corner: usize| points[corners[corner % corners.len()]];
-        let last = corners.len() - 1;
-        let normal = (at(2) - at(0)).cross(at(last) - at(1));
-        let normal = if last == 2 { (at(1) - at(0)).cross(at(2) - at(0)) } else { normal }.unit();
-        (normal.z > EDGE_ON).then(|| Self {
-            corners: corners.to_vec(),
-            edges: edges.to_vec(),
-            normal,
-            place,
-        })
-    }
-}
-
-/// A panel that lies in a plane stays whole, any other falls in two.
-fn flat(facets: &Facets, panel: &Panel, points: &[Vec3]) -> Vec<Flat> {
-    let [a, b, c, d] = panel.corners.map(|corner| points[corner]);
-    let off = (b - a).cross(c - a).unit().dot(d - a);
-    if off.abs() < FLAT_MM {
-        return Flat::of(&panel.corners, &panel.edges, points, panel.place).into_iter().collect();
-    }
-    let halves = facets.parted(panel).into_iter();
-    halves.filter_map(|half| Flat::of(&half.corners, &half.edges, points, half.place)).collect()
-}
-
-// ---- the order ----
-
 /// What is still to be done: sheets in no order, or sheets of one plane.
 enum Task {
     Part(Vec<Sheet>),
     Paint(Painted),
 }
 
-fn in_order(sheets: Vec<Sheet>) -> Vec<Painted> {
+/// Sheets that face the reader, the farthest plane first.
+pub(super) fn in_order(sheets: Vec<Sheet>) -> Vec<Painted> {
     let mut painted = Vec::new();
     let mut tasks = vec![Task::Part(sheets)];
     while let Some(task) = tasks.pop() {
@@ -225,27 +134,15 @@ impl Parts {
 
 /// The parts of a sheet behind and in front of a plane that passes through it.
 fn cut(sheet: &Sheet, plane: &Plane) -> [Sheet; 2] {
-    let empty = || Sheet { corners: Vec::new(), edges: Vec::new(), ..sheet.clone() };
-    let mut parts = [empty(), empty()];
-    let count = sheet.corners.len();
-    for at in 0..count {
-        let (from, to) = (sheet.corners[at], sheet.corners[(at + 1) % count]);
-        let heights = [plane.height(from), plane.height(to)];
+    let [mut behind, mut front] = [Vec::new(), Vec::new()];
+    let next = sheet.corners.iter().cycle().skip(1);
+    for (&from, &to) in sheet.corners.iter().zip(next) {
+        let heights = [from, to].map(|corner| plane.height(corner));
         let crossing = crossing(from, to, heights);
-        for (side, part) in [-1.0, 1.0].into_iter().zip(&mut parts) {
-            let [start, end] = heights.map(|height| side * height);
-            if start >= -FLAT_MM {
-                // A side that runs along the cut, or leaves by it, ends there.
-                part.corners.push(from);
-                part.edges.push(sheet.edges[at] && (end >= -FLAT_MM || crossing.is_some()));
-            }
-            if let Some(point) = crossing {
-                part.corners.push(point);
-                part.edges.push(sheet.edges[at] && end > 0.0);
-            }
-        }
+        behind.extend((heights[0] <= FLAT_MM).then_some(from).into_iter().chain(crossing));
+        front.extend((heights[0] >= -FLAT_MM).then_some(from).into_iter().chain(crossing));
     }
-    parts
+    [behind, front].map(|corners| Sheet { corners, ..*sheet })
 }
 
 /// Where a side passes through the plane, if it does.
