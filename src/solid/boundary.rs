@@ -219,18 +219,14 @@ impl Builder<'_> {
         hole
     }
 
-    fn radius(&self, end: usize) -> f64 {
-        [self.solid.ring.inner_radius_mm, self.solid.ring.outer_radius_mm][end]
-    }
-
     fn section(&mut self, level: &Level, z: f64) -> Section {
         let points = [0, 1].map(|end| {
-            level.ends()[end].map(|angle| self.point(Vec3::polar(self.radius(end), angle, z)))
+            level.ends()[end].map(|angle| self.point(Vec3::polar(self.solid.radius(end), angle, z)))
         });
         let flanks =
             [0, 1].map(|flank| self.edge([points[0][flank], points[1][flank]], Curve::Line));
         let ends = [0, 1].map(|end| {
-            let radius = self.radius(end);
+            let radius = self.solid.radius(end);
             self.edge(points[end], Curve::Circle { radius, z })
         });
         Section { points, flanks, ends }
@@ -245,7 +241,7 @@ impl Builder<'_> {
 
     /// The edge from root to tip where a flank meets an end, round which it turns by so much.
     fn rise(&mut self, ends: [usize; 2], end: usize, turn: f64, flank: Vec3) -> usize {
-        let radius = self.radius(end);
+        let radius = self.solid.radius(end);
         let straight = radius * turn * turn / 8.0 < STRAIGHT_MM;
         let curve = if straight { Curve::Line } else { self.ellipse(ends[0], radius, turn, flank) };
         self.edge(ends, curve)
@@ -293,7 +289,7 @@ impl Builder<'_> {
         if end == 0 {
             turn_round(&mut bound);
         }
-        let surface = Surface::Cylinder { radius: self.radius(end), clear, solid: end == 1 };
+        let surface = Surface::Cylinder { radius: self.solid.radius(end), clear, solid: end == 1 };
         self.face(surface, vec![bound]);
     }
 }
@@ -322,4 +318,76 @@ fn backward(arcs: &[usize; 2]) -> Vec<(usize, bool)> {
 fn turn_round(bound: &mut [(usize, bool)]) {
     bound.reverse();
     bound.iter_mut().for_each(|(_, forward)| *forward = !*forward);
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::solid::Body;
+
+    fn boundary(back_cut_deg: f64, count: f64) -> Boundary {
+        let layout = Layout::Even(EvenLayout {
+            count,
+            back_cut_drive_deg: back_cut_deg,
+            back_cut_coast_deg: back_cut_deg,
+            ..EvenLayout::default()
+        });
+        let ring = RingSpec { layout, ..RingSpec::default() };
+        Solid::of(&ring.as_cut(), &Body::default()).unwrap().boundary()
+    }
+
+    #[test]
+    fn each_edge_is_gone_along_once_each_way_and_bounds_close() {
+        for (back_cut, count) in [(0.0, 6.0), (5.0, 6.0), (-5.0, 3.0), (2.0, 1.0)] {
+            let boundary = boundary(back_cut, count);
+            let uses = boundary.faces.iter().flat_map(|face| &face.bounds).flatten();
+            let uses: Vec<_> = uses.copied().collect();
+            assert_eq!(uses.len(), 2 * boundary.edges.len());
+            assert_eq!(uses.iter().collect::<HashSet<_>>().len(), uses.len());
+            for bound in boundary.faces.iter().flat_map(|face| &face.bounds) {
+                let ends = |&(edge, forward): &(usize, bool)| {
+                    let Edge { from, to, .. } = boundary.edges[edge];
+                    if forward { [from, to] } else { [to, from] }
+                };
+                let next = bound.iter().cycle().skip(1);
+                assert!(bound.iter().zip(next).all(|(this, next)| ends(this)[1] == ends(next)[0]));
+            }
+            // Euler and Poincaré for a body with one hole through it.
+            let bounds: usize = boundary.faces.iter().map(|face| face.bounds.len()).sum();
+            let (points, edges) = (boundary.points.len(), boundary.edges.len());
+            assert_eq!(points + 2 * boundary.faces.len(), edges + bounds);
+        }
+    }
+
+    #[test]
+    fn ends_of_an_ellipse_lie_on_it_and_the_edge_is_its_short_way() {
+        let kinds = |back_cut| {
+            let boundary = boundary(back_cut, 6.0);
+            let ellipse = |edge: &&Edge| matches!(edge.curve, Curve::Ellipse { .. });
+            boundary.edges.iter().filter(ellipse).count()
+        };
+        assert_eq!([kinds(0.0), kinds(1e-6), kinds(0.01), kinds(-5.0)], [0, 0, 24, 24]);
+        for back_cut in [0.01, 5.0, -5.0, 10.0] {
+            let boundary = boundary(back_cut, 6.0);
+            for edge in &boundary.edges {
+                let Curve::Ellipse { z, normal, along, major, minor } = edge.curve else {
+                    continue;
+                };
+                let across = normal.cross(along);
+                let turn = [edge.from, edge.to].map(|point| {
+                    let from_centre = boundary.points[point] - Vec3::UP * z;
+                    let (cos, sin) =
+                        (from_centre.dot(along) / major, from_centre.dot(across) / minor);
+                    assert!((libm::hypot(cos, sin) - 1.0).abs() < 1e-10);
+                    assert!(from_centre.dot(normal).abs() < 1e-9);
+                    libm::atan2(sin, cos)
+                });
+                let turn = (turn[1] - turn[0]).rem_euclid(2.0 * PI);
+                assert!(turn < 0.1, "{turn}");
+            }
+        }
+    }
 }

@@ -149,3 +149,72 @@ fn touching(this: &Stand, next: &Stand, gap: f64) -> Finding {
         )
         .hint("Use fewer or narrower dogs, or less taper.")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::solid::Solid;
+    use crate::units::DisplayUnits;
+
+    fn told(even: EvenLayout, change: impl Fn(&mut Ring, &mut Body)) -> &'static str {
+        let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
+        let (mut ring, mut body) = (spec.as_cut(), Body::default());
+        change(&mut ring, &mut body);
+        match Solid::of(&ring, &body) {
+            Ok(_) => "",
+            Err(finding) => {
+                assert!(!finding.text(DisplayUnits::default()).contains("{}"), "{finding:?}");
+                assert!(!finding.hint.is_empty());
+                finding.code
+            }
+        }
+    }
+
+    fn wide(tip_width_deg: f64, back_cut: f64, heights: &[f64]) -> EvenLayout {
+        EvenLayout {
+            tip_width_deg,
+            back_cut_drive_deg: back_cut,
+            back_cut_coast_deg: back_cut,
+            heights: heights.to_vec(),
+            ..EvenLayout::default()
+        }
+    }
+
+    #[test]
+    fn what_is_no_sound_piece_is_told() {
+        let plain = || wide(24.0, 0.0, &[1.0]);
+        let keep = |_: &mut Ring, _: &mut Body| {};
+        assert_eq!(told(plain(), keep), "");
+        assert_eq!(told(plain(), |r, _| r.dogs.clear()), "solid_without_dog");
+        assert_eq!(told(plain(), |r, _| r.dogs[1].height_mm = f64::NAN), "solid_dog_without_root");
+        assert_eq!(told(plain(), |r, _| r.dogs[1].height_mm = 0.0), "solid_dog_without_root");
+        assert_eq!(told(plain(), |r, _| r.outer_radius_mm = f64::INFINITY), "solid_length");
+        assert_eq!(told(plain(), |r, _| r.outer_radius_mm = 22.0), "solid_length");
+        assert_eq!(told(plain(), |_, b| b.outside_mm = 0.0), "solid_length");
+        assert_eq!(told(plain(), |_, b| b.thickness_mm = f64::NAN), "solid_length");
+        assert_eq!(told(plain(), |_, b| b.inside_mm = 17.5), "");
+        assert_eq!(told(plain(), |_, b| b.inside_mm = 17.7), "bore_vanishes");
+        assert_eq!(told(wide(3.0, 20.0, &[1.0]), keep), "solid_dog_without_root");
+    }
+
+    /// 60° for each dog. The root of 5 mm at 12° of taper is 2 · 2.77° wider at the bore.
+    #[test]
+    fn dogs_may_touch_at_any_height() {
+        let keep = |_: &mut Ring, _: &mut Body| {};
+        assert_eq!(told(wide(59.9, 0.0, &[1.0]), keep), "");
+        assert_eq!(told(wide(60.0, 0.0, &[1.0]), keep), "solid_dogs_touch", "all the way");
+        assert_eq!(told(wide(60.0, 5.0, &[1.0]), keep), "solid_dogs_touch", "at the tips");
+        assert_eq!(told(wide(55.0, -12.0, &[1.0]), keep), "solid_dogs_touch", "at the root");
+        assert_eq!(told(wide(54.0, -12.0, &[1.0]), keep), "");
+        let over = |ring: &mut Ring, _: &mut Body| {
+            ring.dogs[1].tip_width = crate::units::Angle::from_degrees(1.0);
+            for at in [0, 2] {
+                ring.dogs[at].tip_width = crate::units::Angle::from_degrees(121.0);
+            }
+            ring.dogs.truncate(3);
+        };
+        let undercut = || wide(24.0, 20.0, &[1.0, 0.1]);
+        assert_eq!(told(undercut(), over), "solid_dogs_touch", "over a short one between them");
+    }
+}

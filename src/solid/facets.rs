@@ -170,13 +170,12 @@ impl Builder<'_> {
     fn build(&mut self) {
         let solid = self.solid;
         let columns = self.columns();
-        let (ri, ro) = (solid.ring.inner_radius_mm, solid.ring.outer_radius_mm);
         let back = -solid.body.thickness_mm;
         let [bore, bore_back] =
             [0.0, back].map(|z| self.circle(solid.bore_mm(), &columns.inner, z));
         let [rim, rim_back] = [0.0, back].map(|z| self.circle(solid.rim_mm(), &columns.outer, z));
-        let inner = self.circle(ri, &columns.inner, 0.0);
-        let outer = self.circle(ro, &columns.outer, 0.0);
+        let inner = self.circle(solid.radius(0), &columns.inner, 0.0);
+        let outer = self.circle(solid.radius(1), &columns.outer, 0.0);
         let (always, never) = (&|_: usize| true, &|_: usize| false);
         let dog = |at: usize| columns.dogs.iter().any(|&[first, last]| (first..last).contains(&at));
         let across = false;
@@ -284,13 +283,14 @@ impl Builder<'_> {
 
     /// The rows of a dog at the top of a layer.
     fn layer(&mut self, stand: &Stand, columns: usize, layer: usize, layers: usize) -> [Row; 2] {
-        let ring = &self.solid.ring;
         let z = stand.dog.height_mm * share(layer, layers);
         // Dogs are looked at at several heights before they become part of a solid, see `check`.
-        let level =
-            if layer == layers { stand.tip } else { stand.at(ring, z).unwrap_or(stand.tip) };
-        let radii = [ring.inner_radius_mm, ring.outer_radius_mm];
-        [0, 1].map(|end| self.row(radii[end], parted(level.ends()[end], columns), z))
+        let level = if layer == layers {
+            stand.tip
+        } else {
+            stand.at(&self.solid.ring, z).unwrap_or(stand.tip)
+        };
+        [0, 1].map(|end| self.row(self.solid.radius(end), parted(level.ends()[end], columns), z))
     }
 
     fn ends(&mut self, below: &[Row; 2], above: &[Row; 2], at: [bool; 2], place: Option<usize>) {
@@ -314,6 +314,132 @@ impl Builder<'_> {
             let corners = [&below[left], &below[right], &above[right], &above[left]].map(corner);
             let edges = [root, true, tip, true];
             self.out.panels.push(Panel { corners, edges, kind: Kind::Flank(side), place });
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashMap;
+
+    use super::*;
+    use crate::ring::{Cut, EvenLayout, Layout, PlanForm, RingSpec};
+    use crate::solid::Body;
+
+    fn solid(form: PlanForm, layout: EvenLayout, cuts: &[(usize, Cut)]) -> Solid {
+        let cuts = cuts.iter().copied().collect();
+        let ring = RingSpec { form, layout: Layout::Even(layout), cuts, ..RingSpec::default() };
+        Solid::of(&ring.as_cut(), &Body::default()).unwrap()
+    }
+
+    fn leaning(drive: f64, coast: f64) -> EvenLayout {
+        let (back_cut_drive_deg, back_cut_coast_deg) = (drive, coast);
+        EvenLayout { back_cut_drive_deg, back_cut_coast_deg, ..EvenLayout::default() }
+    }
+
+    fn rings() -> Vec<Solid> {
+        use PlanForm::{Parallel, Radial};
+        let mixed = EvenLayout { heights: vec![1.0, 0.5, 0.8], ..leaning(4.0, 0.0) };
+        let one = EvenLayout { count: 1.0, tip_width_deg: 300.0, ..leaning(5.0, -3.0) };
+        let many = EvenLayout { count: 64.0, tip_width_deg: 2.6, ..leaning(1.0, 1.0) };
+        vec![
+            solid(Radial, leaning(0.0, 0.0), &[]),
+            solid(Radial, leaning(10.0, 8.0), &[]),
+            solid(Radial, leaning(-5.0, -5.0), &[]),
+            solid(Radial, leaning(-5.0, 10.0), &[(0, Cut::Remove), (2, Cut::Shorten(2.0))]),
+            solid(Parallel, leaning(0.0, 0.0), &[]),
+            solid(Parallel, leaning(6.0, 2.0), &[(1, Cut::Shorten(1.5))]),
+            solid(Radial, mixed, &[]),
+            solid(Radial, one, &[]),
+            solid(Radial, many, &[]),
+        ]
+    }
+
+    /// Every side of the triangles by its ends, with its edge flag and the normal beside it.
+    fn sides(facets: &Facets) -> HashMap<[usize; 2], (bool, Vec3)> {
+        let mut sides = HashMap::new();
+        for triangle in facets.triangles() {
+            let [a, b, c] = triangle.corners.map(|corner| facets.points[corner]);
+            let normal = (b - a).cross(c - a).unit();
+            for at in 0..3 {
+                let side = [triangle.corners[at], triangle.corners[(at + 1) % 3]];
+                let before = sides.insert(side, (triangle.edges[at], normal));
+                assert!(before.is_none(), "{side:?} is gone along twice the same way");
+            }
+        }
+        sides
+    }
+
+    #[test]
+    fn facets_close_and_have_one_hole() {
+        for solid in rings() {
+            for tolerance in [1.0, 0.1, 0.004] {
+                let facets = solid.facets(tolerance);
+                let sides = sides(&facets);
+                assert!(sides.keys().all(|&[from, to]| sides.contains_key(&[to, from])));
+                let (edges, faces) = (sides.len() / 2, facets.triangles().count());
+                assert_eq!(facets.points.len() + faces, edges, "Euler: a ring has none left over");
+                assert!(
+                    facets.triangles().all(|t| t.corners.iter().all(|&c| c < facets.points.len()))
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn edges_are_where_the_surface_turns_a_corner() {
+        for solid in rings() {
+            let facets = solid.facets(0.01);
+            let sides = sides(&facets);
+            for (&[from, to], (edge, normal)) in &sides {
+                let (edge_too, beyond) = sides[&[to, from]];
+                assert_eq!(*edge, edge_too);
+                assert_eq!(*edge, normal.dot(beyond) < 0.8, "{from} to {to}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_volume_comes_as_near_as_the_tolerance_lets_it() {
+        for solid in rings() {
+            let exact = solid.metal().volume_mm3;
+            let mut last = f64::INFINITY;
+            for tolerance in [0.3, 0.1, 0.03, 0.01, 0.003] {
+                let facets = solid.facets(tolerance);
+                let cone = |t: Triangle| {
+                    let [a, b, c] = t.corners.map(|corner| facets.points[corner]);
+                    a.dot(b.cross(c)) / 6.0
+                };
+                let error = (facets.triangles().map(cone).sum::<f64>() - exact).abs();
+                let radii = solid.ring.inner_radius_mm + solid.ring.outer_radius_mm;
+                let round = TAU
+                    * ((solid.bore_mm() + solid.rim_mm()) * solid.thickness_mm()
+                        + radii * solid.tallest_mm());
+                assert!(error < tolerance * round, "{error} at {tolerance}");
+                assert!(error <= last, "{error} is worse than {last}");
+                last = error;
+            }
+        }
+    }
+
+    #[test]
+    fn points_lie_on_the_solid() {
+        for solid in rings() {
+            let radii = [solid.bore_mm(), solid.rim_mm(), solid.radius(0), solid.radius(1)];
+            for point in solid.facets(0.05).points {
+                let radius = libm::hypot(point.x, point.y);
+                assert!(radii.iter().any(|r| (r - radius).abs() < 1e-12), "{point:?}");
+                assert!((-solid.thickness_mm()..=solid.tallest_mm()).contains(&point.z));
+            }
+        }
+    }
+
+    #[test]
+    fn any_tolerance_gives_facets() {
+        let solid = &rings()[1];
+        for tolerance in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -1.0, 1e-300, 1e300] {
+            let panels = solid.facets(tolerance).panels.len();
+            assert!((100..400_000).contains(&panels), "{tolerance}: {panels}");
         }
     }
 }

@@ -79,6 +79,11 @@ impl Solid {
         self.ring.outer_radius_mm + self.body.outside_mm
     }
 
+    /// Radius of one end of the dogs, mm: 0 for the inner one, else the outer one.
+    const fn radius(&self, end: usize) -> f64 {
+        if end == 0 { self.ring.inner_radius_mm } else { self.ring.outer_radius_mm }
+    }
+
     /// From the back of the web to its top, mm.
     pub const fn thickness_mm(&self) -> f64 {
         self.body.thickness_mm

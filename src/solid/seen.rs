@@ -197,3 +197,122 @@ fn uncovered(edge: &Stroke, screens: &[Screen]) -> Vec<Stroke> {
     }
     strokes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::solid::{Body, Solid};
+
+    /// Two rings that face each other, half in, seen from the side.
+    fn seen(yaw: f64, pitch: f64) -> Seen {
+        let even = EvenLayout {
+            heights: vec![1.0, 0.5],
+            back_cut_drive_deg: 5.0,
+            ..EvenLayout::default()
+        };
+        let ring = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
+        let facets = Solid::of(&ring.as_cut(), &Body::default()).unwrap().facets(0.1);
+        Seen::of(&[facets.clone(), facets], |solid, p| {
+            let p = if solid == 0 {
+                Vec3::polar_turned(p, 0.5)
+            } else {
+                Vec3::new(p.x, -p.y, 7.5 - p.z)
+            };
+            let p = Vec3::new(
+                p.x * libm::cos(yaw) + p.z * libm::sin(yaw),
+                p.y,
+                p.z * libm::cos(yaw) - p.x * libm::sin(yaw),
+            );
+            let (sin, cos) = (libm::sin(pitch), libm::cos(pitch));
+            Vec3::new(p.x, p.y * cos - p.z * sin, p.y * sin + p.z * cos)
+        })
+    }
+
+    impl Vec3 {
+        fn polar_turned(p: Self, by: f64) -> Self {
+            Self::polar(libm::hypot(p.x, p.y), libm::atan2(p.y, p.x) + by, p.z)
+        }
+    }
+
+    /// Height of a sheet where it covers a place of the paper by more than a hair.
+    fn height(sheet: &Sheet, x: f64, y: f64) -> Option<f64> {
+        let at = Vec3::new(x, y, 0.0);
+        let next = sheet.corners.iter().cycle().skip(1);
+        let inside = sheet.corners.iter().zip(next).all(|(&from, &to)| {
+            let side = to - from;
+            let length = libm::hypot(side.x, side.y);
+            side.x * (at.y - from.y) - side.y * (at.x - from.x) > 1e-5 * length
+        });
+        let own = sheet.normal.dot(sheet.corners[0] - at) / sheet.normal.z;
+        inside.then_some(own)
+    }
+
+    const POSES: [(f64, f64); 6] =
+        [(0.0, 0.0), (-0.9, 0.35), (-1.57, 0.0), (0.7, -0.6), (2.2, 0.3), (3.9, 0.9)];
+
+    #[test]
+    fn what_is_painted_last_is_nearest_everywhere() {
+        for (yaw, pitch) in POSES {
+            let seen = seen(yaw, pitch);
+            let sheets: Vec<&Sheet> = seen.planes.iter().flatten().collect();
+            let mut covered = 0;
+            for x in -40..40 {
+                for y in -40..40 {
+                    let (x, y) = (f64::from(x) * 0.87 + 0.013, f64::from(y) * 0.83 + 0.017);
+                    let heights = || sheets.iter().filter_map(|sheet| height(sheet, x, y));
+                    let nearest = heights().fold(f64::NEG_INFINITY, f64::max);
+                    if let Some(last) = heights().last() {
+                        covered += 1;
+                        assert!(last > nearest - 1e-5, "{last} hides {nearest} at {x}, {y}");
+                    }
+                }
+            }
+            assert!(covered > 600, "{covered}");
+        }
+    }
+
+    #[test]
+    fn no_line_that_is_seen_has_anything_before_it() {
+        for (yaw, pitch) in POSES {
+            let seen = seen(yaw, pitch);
+            assert!(seen.strokes.len() > 100);
+            for stroke in &seen.strokes {
+                for share in [0.03, 0.3, 0.5, 0.8, 0.97] {
+                    let at = stroke.from + (stroke.to - stroke.from) * share;
+                    let before =
+                        |sheet: &&Sheet| height(sheet, at.x, at.y).is_some_and(|z| z > at.z + 1e-4);
+                    let before = seen.planes.iter().flatten().find(before);
+                    assert!(before.is_none(), "{stroke:?} is behind {before:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_line_behind_a_square_is_seen_on_both_sides_of_it() {
+        let corner = |x, y| Vec3::new(x, y, 1.0);
+        let square = Sheet {
+            corners: vec![corner(1.0, 0.0), corner(3.0, 0.0), corner(3.0, 2.0), corner(1.0, 2.0)],
+            normal: Vec3::UP,
+            solid: 0,
+            place: None,
+        };
+        let line = |z| Stroke {
+            from: Vec3::new(0.0, 1.0, z),
+            to: Vec3::new(4.0, 1.0, z),
+            solid: 1,
+            place: None,
+        };
+        let seen = |z| {
+            let strokes = uncovered(&line(z), &[Screen::of(&square)]);
+            strokes
+                .iter()
+                .map(|s| [s.from.x, s.to.x].map(|x| (x * 1e3).round() / 1e3))
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(seen(0.0), [[0.0, 1.0], [3.0, 4.0]]);
+        assert_eq!(seen(1.0), [[0.0, 4.0]], "in the plane");
+        assert_eq!(seen(2.0), [[0.0, 4.0]]);
+    }
+}

@@ -9,6 +9,7 @@ mod designs;
 mod files;
 mod numbers;
 mod oracle;
+mod solids;
 mod windows;
 
 use proptest::test_runner::Config;
