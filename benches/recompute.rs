@@ -5,10 +5,11 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use crenel::design::{Design, decode, encode};
-use crenel::draw::{Frame, Look, ViewKind, handles, ring_drawing, view};
-use crenel::export::{dxf, svg_markup};
+use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
+use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::report::{Analysis, figures};
 use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
+use crenel::solid::{Body, Solid};
 
 /// What a recompute of six on six may take: the aim is 1 ms.
 const BUDGET: Duration = Duration::from_millis(1);
@@ -38,7 +39,28 @@ fn main() {
     let link = encode(&mixed);
     line("link unpacked", median(|| drop(decode(&link))), base);
     line("DXF of one ring", median(|| drop(dxf(&ring_drawing(&analysis, Side::A, &link)))), base);
+    solids(&mixed);
+    solids(&spline);
     growth();
+}
+
+/// Solid files of one ring and one frame of the picture, against one analysis of the same design.
+fn solids(design: &Design) {
+    let analysis = Analysis::of(design);
+    let base = median(|| drop(Analysis::of(design)));
+    let ring = analysis.ring(Side::A);
+    println!(
+        "\nsolids, {} dogs; the last column is to one analysis of the same design",
+        ring.dogs.len()
+    );
+    let made = |write: &dyn Fn(&Solid)| {
+        median(|| Solid::of(ring, &Body::default()).iter().for_each(write))
+    };
+    line("STEP of one ring", made(&|solid| drop(step(solid, "", ""))), base);
+    line("STL of one ring, to 0.01 mm", made(&|solid| drop(stl(&solid.facets(0.01), ""))), base);
+    let show = || picture(&analysis, &Body::default(), &Turn3::default(), &Look::default());
+    line("one frame of the picture", median(|| drop(show())), base);
+    line("its marks too", median(|| drop(svg_markup(&show()))), base);
 }
 
 /// Time against dogs × dogs: the ratio should stay near one as rings grow.

@@ -6,10 +6,18 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use crenel::design::{encode, open, save};
-use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
-use crenel::export::{chances_csv, dogs_csv, dxf, svg_file};
+use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
+use crenel::export::{chances_csv, dogs_csv, dxf, step, stl, svg_file};
 use crenel::report::{Analysis, Chances, report_json};
-use crenel::ring::Side;
+use crenel::ring::{Ring, Side};
+use crenel::solid::{Body, Solid};
+use serde_json::{Value, json};
+
+/// How far the facets of an STL file may be from the cylinders, mm.
+const STL_TOLERANCE_MM: f64 = 0.01;
+
+/// The time that STEP files tell: none, so that the same design gives the same files.
+const NO_TIME: &str = "1970-01-01T00:00:00";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -56,9 +64,57 @@ fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), Str
         let scene = view(kind, &analysis, &frame, &look);
         files.push((format!("{}.svg", kind.name()), svg_file(&scene, &design.title)));
     }
+    let scene = picture(&analysis, &Body::default(), &Turn3::default(), &Look::default());
+    files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
     std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
     for (name, text) in files {
         std::fs::write(folder.join(&name), text).map_err(|e| format!("{name}: {e}"))?;
     }
-    Ok(())
+    write_solids(&analysis, folder)
+}
+
+/// Both rings as found and as cut in STL, as cut in STEP, and what they amount to. Of a ring of which
+/// no solid can be made, `solid.json` says why.
+fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), String> {
+    let write = |name: &str, bytes: &[u8]| {
+        std::fs::write(folder.join(name), bytes).map_err(|e| format!("{name}: {e}"))
+    };
+    let mut told = serde_json::Map::new();
+    for side in Side::BOTH {
+        let rings = [("found", &analysis.found[side as usize]), ("cut", analysis.ring(side))];
+        for (state, ring) in rings {
+            let name = format!("ring-{}-{state}", side.letter().to_lowercase());
+            let solid = Solid::of(ring, &Body::default());
+            told.insert(name.clone(), tell(ring, &solid));
+            let Ok(solid) = solid else { continue };
+            let words = format!("{} as {state}. {}", side.name(), analysis.design.title);
+            write(&format!("{name}.stl"), &stl(&solid.facets(STL_TOLERANCE_MM), &words))?;
+            if state == "cut" {
+                let file = format!("ring-{}.step", side.letter().to_lowercase());
+                write(&file, step(&solid, &words, NO_TIME).as_bytes())?;
+            }
+        }
+    }
+    write("solid.json", format!("{:#}", Value::from(told)).as_bytes())
+}
+
+fn tell(ring: &Ring, solid: &Result<Solid, crenel::finding::Finding>) -> Value {
+    let solid = match solid {
+        Ok(solid) => solid,
+        Err(finding) => {
+            return json!({ "code": finding.code, "why": finding.text(Default::default()) });
+        }
+    };
+    let metal = solid.metal();
+    json!({
+        "volume_mm3": metal.volume_mm3,
+        "first_moment_mm4": [metal.first_moment_mm4.0, metal.first_moment_mm4.1],
+        "second_moment_mm5": metal.second_moment_mm5,
+        "dogs": ring.dogs.len(),
+        "bore_mm": solid.bore_mm(),
+        "rim_mm": solid.rim_mm(),
+        "thickness_mm": solid.thickness_mm(),
+        "tallest_mm": solid.tallest_mm(),
+        "tolerance_mm": STL_TOLERANCE_MM,
+    })
 }

@@ -1,7 +1,7 @@
 //! Crenel: geometry and mechanics of motorcycle gearbox dogs.
 //!
 //! The core knows nothing of a browser, the clock or files. Data flows one way:
-//! [`design`] → working geometry ([`ring`], [`pair`], [`shift`]) → [`report`] → [`draw`] → [`export`].
+//! [`design`] → working geometry ([`ring`], [`solid`], [`pair`], [`shift`]) → [`report`] → [`draw`] → [`export`].
 
 pub mod design;
 pub mod draw;
@@ -14,4 +14,5 @@ pub mod report;
 pub mod ring;
 pub mod shift;
 pub mod shop;
+pub mod solid;
 pub mod units;

@@ -47,6 +47,18 @@ fn arrows_point_one_way() {
             "a ring knows no pair",
         ),
         (
+            "solid",
+            &[
+                "crate::pair",
+                "crate::shift",
+                "crate::load",
+                "crate::design",
+                "crate::report",
+                "crate::draw",
+            ],
+            "a solid knows one ring",
+        ),
+        (
             "pair",
             &["crate::design", "crate::report", "crate::draw", "crate::shift"],
             "a pair knows no design",

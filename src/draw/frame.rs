@@ -247,7 +247,7 @@ fn is_narrow(letter: f64) -> bool {
 }
 
 /// A length that a drawing can be laid out for, whatever a design holds: NaN becomes the least.
-fn drawable(mm: f64, least: f64) -> f64 {
+pub(super) fn drawable(mm: f64, least: f64) -> f64 {
     const MOST_MM: f64 = 1e4;
     mm.max(least).min(MOST_MM)
 }

@@ -13,6 +13,7 @@ mod outcomes;
 mod paper;
 mod scene;
 mod sheet;
+mod solid;
 mod unrolled;
 
 pub use frame::{Bounds, Frame, ViewKind};
@@ -22,3 +23,4 @@ pub use outcomes::{chance_curves, chance_reading, chart_cells, outcome_reading, 
 pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing, unit_words};
+pub use solid::{LIGHTEST, Turn3, picture};

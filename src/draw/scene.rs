@@ -56,6 +56,8 @@ pub enum Role {
     Blocked,
     /// Where the tips would be in the web.
     Web,
+    /// A flat piece of a solid in space.
+    Facet,
     /// A level that matters: tip on tip, full depth.
     Level,
     /// Where the rings stand now.
@@ -86,7 +88,7 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 30] = [
         Self::Tip,
         Self::Root,
         Self::Rim,
@@ -103,6 +105,7 @@ impl Role {
         Self::OpenDeep,
         Self::Blocked,
         Self::Web,
+        Self::Facet,
         Self::Level,
         Self::State,
         Self::Way,
@@ -140,6 +143,7 @@ impl Role {
             Self::OpenDeep => "open-deep",
             Self::Blocked => "blocked",
             Self::Web => "web",
+            Self::Facet => "facet",
             Self::Level => "level",
             Self::State => "state",
             Self::Way => "way",
@@ -174,6 +178,7 @@ impl Role {
             | Self::Label
             | Self::Blocked
             | Self::Web
+            | Self::Facet
             | Self::StraightIn
             | Self::AfterRubbing
             | Self::AfterStrikes
@@ -242,6 +247,8 @@ pub struct Item {
     pub place: Option<usize>,
     /// Whether it is what the user has chosen.
     pub chosen: bool,
+    /// How light it is, from 0, the darkest, to [`super::LIGHTEST`]; none for what has no light on it.
+    pub shade: Option<u8>,
     /// Its geometry.
     pub shape: Shape,
 }
@@ -269,7 +276,8 @@ impl Scene {
     }
 
     pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {
-        self.items.push(Item { role, side: None, place: None, chosen: false, shape });
+        let (side, place, shade) = (None, None, None);
+        self.items.push(Item { role, side, place, chosen: false, shade, shape });
         let last = self.items.len() - 1;
         &mut self.items[last]
     }

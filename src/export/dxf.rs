@@ -104,6 +104,7 @@ impl Layer {
             | Role::OpenDeep
             | Role::Blocked
             | Role::Web
+            | Role::Facet
             | Role::Level
             | Role::State
             | Role::Way
@@ -588,7 +589,14 @@ mod tests {
 
     fn scene(shapes: Vec<Shape>) -> Scene {
         let bounds = Bounds { min: Point::new(-10.0, -10.0), max: Point::new(10.0, 10.0) };
-        let item = |shape| Item { role: Role::Tip, side: None, place: None, chosen: false, shape };
+        let item = |shape| Item {
+            role: Role::Tip,
+            side: None,
+            place: None,
+            chosen: false,
+            shade: None,
+            shape,
+        };
         Scene { bounds, items: shapes.into_iter().map(item).collect() }
     }
 

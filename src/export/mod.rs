@@ -2,8 +2,12 @@
 
 mod csv;
 mod dxf;
+mod step;
+mod stl;
 mod svg;
 
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
+pub use step::step;
+pub use stl::stl;
 pub use svg::{svg_file, svg_markup};

@@ -7,7 +7,7 @@ use svg::Node;
 use svg::node::Value;
 use svg::node::element::{Circle, Element, Path, Rectangle, Style, Text, Title};
 
-use crate::draw::{Anchor, Item, Line, Scene, Shape, outcome_role};
+use crate::draw::{Anchor, Item, LIGHTEST, Line, Role, Scene, Shape, outcome_role};
 use crate::ring::{Point, Segment, Side};
 use crate::shift::Outcome;
 use crate::units::decimal;
@@ -105,7 +105,8 @@ fn class(item: &Item) -> String {
         None => "",
     };
     let chosen = if item.chosen { " chosen" } else { "" };
-    format!("{}{side}{chosen}", item.role.name())
+    let shade = item.shade.map_or(String::new(), |shade| format!(" shade-{shade}"));
+    format!("{}{side}{shade}{chosen}", item.role.name())
 }
 
 /// From the scene, y up, to SVG, y down.
@@ -192,7 +193,8 @@ fn file_style() -> String {
         let name = outcome_role(outcome).name();
         let _ = write!(css, "path.{name}{{fill:#{grey};stroke:none;shape-rendering:crispEdges}}");
     }
-    for role in crate::draw::Role::ALL {
+    css += &shades();
+    for role in Role::ALL {
         let (width, dashes) = match role.line() {
             Line::Wide => (WIDE_MM, ""),
             Line::Narrow => (NARROW_MM, ""),
@@ -207,6 +209,26 @@ fn file_style() -> String {
             let _ = write!(css, ";stroke-dasharray:{dashes}");
         }
         css.push('}');
+    }
+    css
+}
+
+/// Fills of facets: the hue of the ring, lightened. Each facet has a thin line of its own colour, so
+/// that no paper shows between two of them.
+fn shades() -> String {
+    let mut css = String::from("path.facet{stroke-width:.1}path.tip{stroke-linecap:round}");
+    // The darkest and the lightest, red, green and blue.
+    for (side, dark, light) in
+        [("a", [26, 92, 150], [228, 240, 250]), ("b", [158, 72, 22], [253, 236, 224])]
+    {
+        for shade in 0..=LIGHTEST {
+            let mix = |at: usize| {
+                dark[at] + (light[at] - dark[at]) * i32::from(shade) / i32::from(LIGHTEST)
+            };
+            let colour = format!("#{:02x}{:02x}{:02x}", mix(0), mix(1), mix(2));
+            let _ =
+                write!(css, ".facet.ring-{side}.shade-{shade}{{fill:{colour};stroke:{colour}}}");
+        }
     }
     css
 }

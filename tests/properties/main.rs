@@ -11,6 +11,7 @@ mod indexing;
 mod numbers;
 mod oracle;
 mod rework;
+mod solids;
 mod windows;
 
 use proptest::test_runner::Config;

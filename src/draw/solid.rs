@@ -1,0 +1,186 @@
+//! Both rings as solids, turned about: A with its dogs towards the reader, B facing it from the front.
+
+use super::frame::{Bounds, drawable};
+use super::look::Look;
+use super::scene::{Item, Role, Scene, Shape};
+use crate::report::{Analysis, Pose};
+use crate::ring::{Point, Ring, Side};
+use crate::solid::{Body, Facets, Seen, Sheet, Solid, Stroke, Vec3};
+use crate::units::Angle;
+
+/// How far the facets may be from the cylinders, mm.
+const TOLERANCE_MM: f64 = 0.06;
+
+/// Where the light comes from, seen by the reader: from above on the left, over the shoulder.
+const LIGHT: Vec3 = Vec3::new(-0.45, 0.6, 0.66);
+
+/// The lightest shade; 0 is the darkest.
+pub const LIGHTEST: u8 = 7;
+
+/// Paper round the rings, as a share of their size.
+const MARGIN: f64 = 0.03;
+
+/// How the picture of the solids is turned.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Turn3 {
+    /// Turn about the upright axis of the paper, degrees; plus brings the left side forward.
+    pub yaw_deg: f64,
+    /// Then about the level one, degrees; plus brings the top forward.
+    pub pitch_deg: f64,
+    /// Whether the rings are shown without their cuts.
+    pub as_found: bool,
+    /// How far the rings are drawn apart, so that one can see between them, mm.
+    pub apart_mm: f64,
+}
+
+impl Default for Turn3 {
+    fn default() -> Self {
+        Self { yaw_deg: -50.0, pitch_deg: 20.0, as_found: false, apart_mm: 25.0 }
+    }
+}
+
+/// The picture: facets with their shades and visible edges, back to front, in parallel projection.
+///
+/// Turned by nothing, it is the face view: along the shaft at the dogs of A, B nearer and seen from
+/// its back. Its bounds depend on the rings and `apart_mm` alone, so that it does not jump while it
+/// turns or while a shift is played, in which B stands still. A ring of which no solid can be made is
+/// left out; [`Solid::of`] says why.
+pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> Scene {
+    let rings = if turn.as_found { &analysis.found } else { &analysis.cut };
+    let stage = Stage::of(rings, body, turn, look.pose(analysis));
+    let mut scene = Scene::new(stage.bounds);
+    let (sides, facets) = facets(rings, body);
+    let seen = Seen::of(&facets, |solid, point| stage.place(sides[solid], point));
+    seen.planes.iter().for_each(|plane| fill(&mut scene, plane, &sides));
+    lines(&mut scene, &seen.strokes, &sides);
+    scene.choose(look.chosen);
+    scene
+}
+
+/// The rings of which a solid can be made.
+fn facets(rings: &[Ring; 2], body: &Body) -> (Vec<Side>, Vec<Facets>) {
+    let solids = Side::BOTH.into_iter().filter_map(|side| {
+        let solid = Solid::of(&rings[side as usize], body).ok()?;
+        Some((side, solid.facets(TOLERANCE_MM)))
+    });
+    solids.unzip()
+}
+
+/// Where the rings stand, and from where they are seen.
+struct Stage {
+    phase: Angle,
+    /// Height of the web of B above that of A, mm.
+    above_mm: f64,
+    /// Height above the web of A that lies in the middle of the picture, mm.
+    middle_mm: f64,
+    yaw: Angle,
+    pitch: Angle,
+    bounds: Bounds,
+}
+
+impl Stage {
+    fn of(rings: &[Ring; 2], body: &Body, turn: &Turn3, pose: Pose) -> Self {
+        let apart = drawable(turn.apart_mm, 0.0);
+        let [a, b] = rings.each_ref().map(|ring| drawable(ring.tallest_mm(), 0.0));
+        let radius = rings.iter().map(|ring| ring.outer_radius_mm).fold(0.0, f64::max);
+        let radius = drawable(radius + body.outside_mm, 1.0);
+        // With the tips just level, which is as long as the rings get but for `apart`.
+        let half = a / 2.0 + b / 2.0 + apart / 2.0 + drawable(body.thickness_mm, 0.0);
+        let above = a + b + apart - pose.overlap_mm;
+        let reach = libm::hypot(radius, half) * (1.0 + MARGIN);
+        let corner = Point::new(reach, reach);
+        Self {
+            phase: pose.phase,
+            above_mm: above,
+            middle_mm: above + drawable(body.thickness_mm, 0.0) - half,
+            yaw: Angle::from_degrees(turn.yaw_deg),
+            pitch: Angle::from_degrees(turn.pitch_deg),
+            bounds: Bounds { min: Point::new(-reach, -reach), max: corner },
+        }
+    }
+
+    /// Where the reader sees a point of a ring's own solid.
+    fn place(&self, side: Side, p: Vec3) -> Vec3 {
+        let p = match side {
+            Side::A => about(p, self.phase),
+            // Turned over about the level axis, so that its angles run the other way.
+            Side::B => Vec3::new(p.x, -p.y, self.above_mm - p.z),
+        };
+        self.turned(Vec3::new(p.x, p.y, p.z - self.middle_mm))
+    }
+
+    fn turned(&self, p: Vec3) -> Vec3 {
+        let (sin, cos) = (self.yaw.sin(), self.yaw.cos());
+        let p = Vec3::new(p.x * cos + p.z * sin, p.y, p.z * cos - p.x * sin);
+        let (sin, cos) = (self.pitch.sin(), self.pitch.cos());
+        Vec3::new(p.x, p.y * cos - p.z * sin, p.y * sin + p.z * cos)
+    }
+}
+
+/// Turned about the shaft.
+fn about(p: Vec3, angle: Angle) -> Vec3 {
+    let (sin, cos) = (angle.sin(), angle.cos());
+    Vec3::new(p.x * cos - p.y * sin, p.x * sin + p.y * cos, p.z)
+}
+
+const fn flat(p: Vec3) -> Point {
+    Point::new(p.x, p.y)
+}
+
+/// The sheets of one plane. What follows the like of it becomes one with it.
+fn fill(scene: &mut Scene, plane: &[Sheet], sides: &[Side]) {
+    for sheet in plane {
+        let (side, place) = (Some(sides[sheet.solid]), sheet.place);
+        let shade = Some(shade(sheet.normal));
+        let patch = sheet.corners.iter().map(|&corner| flat(corner)).collect();
+        match scene.items.last_mut() {
+            Some(Item { side: s, place: p, shade: h, shape: Shape::Patches(patches), .. })
+                if (*s, *p, *h) == (side, place, shade) =>
+            {
+                patches.push(patch);
+            }
+            _ => {
+                let item = scene.add(Role::Facet, Shape::Patches(vec![patch]));
+                (item.side, item.place, item.shade) = (side, place, shade);
+            }
+        }
+    }
+}
+
+/// How light a facet is, by how much it faces the light.
+fn shade(normal: Vec3) -> u8 {
+    let most = f64::from(LIGHTEST);
+    let light = (normal.dot(LIGHT) + 0.3) / 1.3;
+    // Clamped to the shades there are; NaN becomes 0.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let shade = (light * most).round().clamp(0.0, most) as u8;
+    shade
+}
+
+/// So many of the last chains are looked through for one that goes on.
+const OPEN_CHAINS: usize = 8;
+
+/// The edges that are seen, those that follow each other as one chain.
+fn lines(scene: &mut Scene, strokes: &[Stroke], sides: &[Side]) {
+    let whose = |stroke: &Stroke| (stroke.solid, stroke.place);
+    for part in strokes.chunk_by(|a, b| whose(a) == whose(b)) {
+        for chain in chains(part) {
+            let item = scene.line(Role::Tip, &chain);
+            (item.side, item.place) = (Some(sides[part[0].solid]), part[0].place);
+        }
+    }
+}
+
+fn chains(strokes: &[Stroke]) -> Vec<Vec<Point>> {
+    let mut chains: Vec<Vec<Point>> = Vec::new();
+    for stroke in strokes {
+        let (from, to) = (flat(stroke.from), flat(stroke.to));
+        let mut open = chains.iter_mut().rev().take(OPEN_CHAINS);
+        match open.find(|chain| chain.last() == Some(&from) || chain.first() == Some(&to)) {
+            Some(chain) if chain.last() == Some(&from) => chain.push(to),
+            Some(chain) => chain.insert(0, from),
+            None => chains.push(vec![from, to]),
+        }
+    }
+    chains
+}

@@ -1,0 +1,58 @@
+//! Binary STL: triangles with their normals, no units of its own; numbers are mm.
+//!
+//! 80 bytes of header, the number of triangles, and for each a normal, three corners and two bytes of
+//! zero, all little-endian, numbers in single precision.
+
+use crate::solid::{Facets, Vec3};
+
+/// Bytes of the header.
+const HEADER: usize = 80;
+
+/// The facets as a binary STL file. The header says Crenel, mm and then `words`, as far as there is
+/// room; characters outside ASCII become question marks.
+pub fn stl(facets: &Facets, words: &str) -> Vec<u8> {
+    let triangles: Vec<_> = facets.triangles().collect();
+    let mut file = header(words);
+    // Facets come by the thousand: their number is far below four billion.
+    let count = u32::try_from(triangles.len()).unwrap_or(u32::MAX);
+    file.extend(count.to_le_bytes());
+    for triangle in &triangles {
+        let [a, b, c] = triangle.corners.map(|corner| facets.points[corner]);
+        let normal = (b - a).cross(c - a).unit();
+        [normal, a, b, c].into_iter().for_each(|vector| write(&mut file, vector));
+        file.extend([0; 2]);
+    }
+    file
+}
+
+/// Readers take a file that begins with “solid” for a text, so that it must not.
+fn header(words: &str) -> Vec<u8> {
+    let words = format!("Crenel, mm. {words}");
+    let plain = |c: char| if matches!(c, ' '..='~') { c } else { '?' };
+    let mut header = words.chars().map(plain).take(HEADER).collect::<String>().into_bytes();
+    header.resize(HEADER, b' ');
+    header
+}
+
+fn write(file: &mut Vec<u8>, vector: Vec3) {
+    // Single precision is what the format holds.
+    #[expect(clippy::cast_possible_truncation)]
+    let numbers = [vector.x, vector.y, vector.z].map(|number| number as f32);
+    numbers.into_iter().for_each(|number| file.extend(number.to_le_bytes()));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_header_is_eighty_bytes_of_ascii_whatever_the_words() {
+        for words in ["", "Ring A as cut", "Ä😀\n\u{0}", &"word ".repeat(99)] {
+            let file = stl(&Facets::default(), words);
+            assert_eq!(file.len(), HEADER + 4, "{words:?}");
+            assert!(file.starts_with(b"Crenel, mm. "), "{words:?}");
+            assert!(file[..HEADER].iter().all(|byte| matches!(byte, b' '..=b'~')), "{words:?}");
+            assert_eq!(file[HEADER..], [0; 4]);
+        }
+    }
+}
