@@ -10,7 +10,7 @@ use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
 use crenel::export::{chances_csv, dogs_csv, dxf, step, stl, svg_file};
 use crenel::report::{Analysis, Chances, report_json};
 use crenel::ring::{Ring, Side};
-use crenel::solid::{Body, Solid};
+use crenel::solid::Solid;
 use serde_json::{Value, json};
 
 /// How far the facets of an STL file may be from the cylinders, mm.
@@ -64,7 +64,7 @@ fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), Str
         let scene = view(kind, &analysis, &frame, &look);
         files.push((format!("{}.svg", kind.name()), svg_file(&scene, &design.title)));
     }
-    let scene = picture(&analysis, &Body::default(), &Turn3::default(), &Look::default());
+    let scene = picture(&analysis, &analysis.body(), &Turn3::default(), &Look::default());
     files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
     std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
     for (name, text) in files {
@@ -84,7 +84,7 @@ fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), String> {
         let rings = [("found", &analysis.found[side as usize]), ("cut", analysis.ring(side))];
         for (state, ring) in rings {
             let name = format!("ring-{}-{state}", side.letter().to_lowercase());
-            let solid = Solid::of(ring, &Body::default());
+            let solid = Solid::of(ring, &analysis.body());
             told.insert(name.clone(), tell(ring, &solid));
             let Ok(solid) = solid else { continue };
             let words = format!("{} as {state}. {}", side.name(), analysis.design.title);

@@ -7,9 +7,11 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Opened, open, save};
 use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
-use crenel::export::{chances_csv, dogs_csv, dxf, svg_file};
-use crenel::report::{Chances, report_json};
-use crenel::ring::Side;
+use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
+use crenel::finding::Finding;
+use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
+use crenel::ring::{Ring, Side};
+use crenel::solid::Solid;
 
 use super::keeping::{link_to, sentences};
 use super::office::{Office, html_element};
@@ -17,26 +19,47 @@ use super::office::{Office, html_element};
 /// Largest file that is read; a design is a thousandth of it.
 const LARGEST_FILE: u64 = 4_000_000;
 
+/// How far facets may be from the round faces, mm.
+const STL_TOLERANCE_MM: f64 = 0.01;
+
 /// Phases and speed differences of an outcome map in a file.
 const PHASES: usize = 360;
 const SPEEDS: usize = 240;
+
+/// Whether a ring is taken with its work done.
+#[derive(Clone, Copy)]
+enum State {
+    Found,
+    Cut,
+}
 
 /// A file that can be taken away.
 #[derive(Clone, Copy)]
 enum Take {
     RingSvg(Side),
     RingDxf(Side),
+    Stl(Side, State),
+    Step(Side),
+    Index(Side),
     Dogs,
     Report,
     Chances,
     View(ViewKind),
 }
 
-const TAKES: [(Take, &str); 12] = [
+const TAKES: [(Take, &str); 20] = [
     (Take::RingDxf(Side::A), "Ring A, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::A), "Ring A, drawing for the machine (SVG)"),
+    (Take::Index(Side::A), "Ring A, index positions (CSV)"),
+    (Take::Step(Side::A), "Ring A, solid as cut (STEP)"),
+    (Take::Stl(Side::A, State::Cut), "Ring A, as cut, to print as a gauge (STL)"),
+    (Take::Stl(Side::A, State::Found), "Ring A, as found (STL)"),
     (Take::RingDxf(Side::B), "Ring B, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::B), "Ring B, drawing for the machine (SVG)"),
+    (Take::Index(Side::B), "Ring B, index positions (CSV)"),
+    (Take::Step(Side::B), "Ring B, solid as cut (STEP)"),
+    (Take::Stl(Side::B, State::Cut), "Ring B, as cut, to print as a gauge (STL)"),
+    (Take::Stl(Side::B, State::Found), "Ring B, as found (STL)"),
     (Take::Dogs, "Dog positions (CSV)"),
     (Take::Report, "All numbers and findings (JSON)"),
     (Take::Chances, "Chances over the speed difference (CSV)"),
@@ -47,35 +70,76 @@ const TAKES: [(Take, &str); 12] = [
     (Take::View(ViewKind::Chance), "Chances (SVG)"),
 ];
 
+/// A file ready to be saved: the ending of its name, its kind for the browser, its bytes.
+struct Made {
+    ending: String,
+    kind: &'static str,
+    bytes: Vec<u8>,
+}
+
+const SVG: &str = "image/svg+xml";
+const CSV: &str = "text/csv";
+
 impl Take {
-    /// Ending of the file's name, kind for the browser, and contents; `None` where there is no shift
-    /// to tell of.
-    fn make(self, office: Office) -> Option<(String, &'static str, String)> {
-        const SVG: &str = "image/svg+xml";
+    /// The file, or a sentence why there is none.
+    fn make(self, office: Office) -> Result<Made, String> {
         let analysis = office.drawn.get_untracked();
         let title = &analysis.design.title;
         let letter = |side: Side| side.letter().to_ascii_lowercase();
         let ring = |side| ring_drawing(&analysis, side, &link_to(&analysis.design));
-        Some(match self {
+        let made = |ending: String, kind, text: String| {
+            Ok(Made { ending, kind, bytes: text.into_bytes() })
+        };
+        match self {
             Self::RingSvg(side) => {
-                (format!("ring-{}.svg", letter(side)), SVG, svg_file(&ring(side), title))
+                made(format!("ring-{}.svg", letter(side)), SVG, svg_file(&ring(side), title))
             }
             Self::RingDxf(side) => {
-                (format!("ring-{}.dxf", letter(side)), "image/vnd.dxf", dxf(&ring(side)))
+                made(format!("ring-{}.dxf", letter(side)), "image/vnd.dxf", dxf(&ring(side)))
             }
-            Self::Dogs => ("dogs.csv".to_owned(), "text/csv", dogs_csv(&analysis)),
-            Self::Report => (
+            Self::Stl(side, state) => {
+                let (rings, words) = match state {
+                    State::Found => (&analysis.found, "found"),
+                    State::Cut => (&analysis.cut, "cut"),
+                };
+                let solid = solid(&analysis, &rings[side as usize])?;
+                let told = format!("{}, as {words}. {title}", side.name());
+                let bytes = stl(&solid.facets(STL_TOLERANCE_MM), &told);
+                let ending = format!("ring-{}-{words}.stl", letter(side));
+                Ok(Made { ending, kind: "model/stl", bytes })
+            }
+            Self::Step(side) => {
+                let solid = solid(&analysis, analysis.ring(side))?;
+                let name = format!("{title} {}", side.name());
+                let now = String::from(js_sys::Date::new_0().to_iso_string());
+                let stamp = now.split('.').next().unwrap_or_default();
+                made(
+                    format!("ring-{}.step", letter(side)),
+                    "model/step",
+                    step(&solid, name.trim(), stamp),
+                )
+            }
+            Self::Index(side) => {
+                let sheet = SetUpSheet::of(&analysis, side, office.units.get_untracked());
+                if sheet.operation.is_empty() {
+                    return Err(format!(
+                        "Nothing on {} has to be indexed: plan some work on single dogs or flanks under Rework.",
+                        side.lower_name()
+                    ));
+                }
+                made(format!("ring-{}-index.csv", letter(side)), CSV, index_csv(&sheet.index))
+            }
+            Self::Dogs => made("dogs.csv".to_owned(), CSV, dogs_csv(&analysis)),
+            Self::Report => made(
                 "report.json".to_owned(),
                 "application/json",
                 format!("{:#}", report_json(&analysis)),
             ),
             Self::Chances => {
-                let map = Chances::of(&analysis).map(|chances| chances.map(PHASES, SPEEDS));
-                (
-                    "chances.csv".to_owned(),
-                    "text/csv",
-                    map.as_ref().map_or_else(String::new, chances_csv),
-                )
+                let chances = Chances::of(&analysis).map(|chances| chances.map(PHASES, SPEEDS));
+                let map = chances
+                    .ok_or("There are no chances to export: the rings jam or stand apart.")?;
+                made("chances.csv".to_owned(), CSV, chances_csv(&map))
             }
             Self::View(kind) => {
                 let frame = Frame::of(kind, &analysis, 700.0, kind.shape(), 12.0);
@@ -84,10 +148,16 @@ impl Take {
                 let units = office.units.get_untracked();
                 let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
                 let scene = view(kind, &analysis, &frame, &look);
-                (format!("{}.svg", kind.name()), SVG, svg_file(&scene, title))
+                made(format!("{}.svg", kind.name()), SVG, svg_file(&scene, title))
             }
-        })
+        }
     }
+}
+
+/// The solid of a ring, or a sentence why there is none.
+fn solid(analysis: &Analysis, ring: &Ring) -> Result<Solid, String> {
+    let told = |finding: Finding| format!("{} {}", finding.text(Default::default()), finding.hint);
+    Solid::of(ring, &analysis.body()).map_err(told)
 }
 
 #[component]
@@ -99,10 +169,8 @@ pub(crate) fn ExportMenu() -> impl IntoView {
             return;
         }
         match take.make(office) {
-            Some((ending, kind, text)) => download(office, &ending, kind, &text),
-            None => {
-                office.tell("There are no chances to export: the rings jam or stand apart.", true);
-            }
+            Ok(made) => download(office, &made.ending, made.kind, &made.bytes),
+            Err(why) => office.tell(why, true),
         }
     };
     let items =
@@ -129,12 +197,12 @@ pub(crate) fn close_menu() {
 /// Saves the design as a file.
 pub(crate) fn save_design(office: Office) {
     let text = office.with(|d| format!("{:#}\n", save(d)));
-    download(office, "design.json", "application/json", &text);
+    download(office, "design.json", "application/json", text.as_bytes());
 }
 
-fn download(office: Office, ending: &str, kind: &str, text: &str) {
+fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     let name = file_name(&office.with(|d| d.title.clone()), ending);
-    let blob = Blob::new_with_options(text, Some(kind));
+    let blob = Blob::new_with_options(bytes, Some(kind));
     let url = gloo::file::ObjectUrl::from(blob);
     let link = document().create_element("a").ok();
     let Some(link) = link.and_then(|a| a.dyn_into::<web_sys::HtmlAnchorElement>().ok()) else {

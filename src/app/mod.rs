@@ -21,6 +21,7 @@ mod results;
 mod rework;
 mod share;
 mod shifting;
+mod solids;
 
 use leptos::prelude::*;
 
@@ -37,6 +38,7 @@ use papers::Papers;
 use player::PlayBar;
 use results::Results;
 use share::{ShareDialog, SharedNotice};
+use solids::SolidView;
 
 use crenel::draw::ViewKind;
 use crenel::report::Meshed;
@@ -110,7 +112,8 @@ fn Areas() -> impl IntoView {
 fn Board() -> impl IntoView {
     let office = Office::here();
     let stale = move || office.analysis.with(|a| a.meshed.is_none());
-    let in_shift = Memo::new(move |_| office.area.get() == Area::Shift);
+    let area = Memo::new(move |_| office.area.get());
+    let in_shift = Memo::new(move |_| area.get() == Area::Shift);
     view! {
         <section class="board" aria-label="Drawings" class:stale=stale>
             <p class="old" role="status">{move || stale().then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
@@ -125,10 +128,10 @@ fn Board() -> impl IntoView {
             <Legend/>
             <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
             <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
-            {move || if in_shift.get() {
-                view! { <PlayBar/><Charts/> }.into_any()
-            } else {
-                view! { <CuttingBar/> }.into_any()
+            {move || match area.get() {
+                Area::Shift => view! { <PlayBar/><Charts/> }.into_any(),
+                Area::Rework => view! { <CuttingBar/><SolidView/> }.into_any(),
+                _ => view! { <CuttingBar/> }.into_any(),
             }}
         </section>
     }

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use crenel::draw::{Fit, PaperSize, paper_drawing};
 use crenel::export::svg_markup;
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{Analysis, CAUTIONS, INSPECTED, Inspected, PlanStep, SetUpSheet, retyped};
+use crenel::report::{CAUTIONS, INSPECTED, Inspected, PlanStep, SetUpSheet, retyped};
 use crenel::ring::Side;
 use crenel::shop::grit::GRITS;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
@@ -232,7 +232,7 @@ fn tools(sheet: &SetUpSheet) -> AnyView {
     let rows = sheet.tools.iter().map(row).collect_view();
     let grits: Vec<_> = GRITS
         .iter()
-        .map(|grit| format!("P{} {} µm", grit.number, decimal(grit.median_um, 1)))
+        .map(|grit| format!("{} {} µm", grit.name, decimal(grit.median_um, 1)))
         .collect();
     view! {
         <section>

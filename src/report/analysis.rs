@@ -11,6 +11,7 @@ use crate::finding::{Finding, any_error};
 use crate::pair::{Arc, Edges, Engagement, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Passing;
+use crate::solid::Body;
 use crate::units::{Angle, sort_by_number};
 
 /// A design worked out.
@@ -103,6 +104,16 @@ impl Analysis {
     /// tallest tips of both, because the stop of the sliding gear stays where it is.
     pub fn overlap_mm(&self) -> f64 {
         self.design.setting.of(FieldId::Overlap) - lowered_mm(&self.found, &self.cut)
+    }
+
+    /// The web that the solids of the rings stand on.
+    pub fn body(&self) -> Body {
+        let of = |id| self.design.setting.of(id);
+        Body {
+            inside_mm: of(FieldId::WebInside),
+            outside_mm: of(FieldId::WebOutside),
+            thickness_mm: of(FieldId::WebThickness),
+        }
     }
 
     /// The shift; `None` where the rings jam or stand apart.
