@@ -5,8 +5,8 @@ use leptos::prelude::*;
 use crenel::design::{CORE_YIELDS, LoadCase, SPLINE_PRESSURES, SPLINE_SHEARS, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::load::Carried;
-use crenel::report::Loaded;
-use crenel::ring::Side;
+use crenel::report::{GearLoad, Loaded, gear_loads};
+use crenel::ring::{FlankSide, Side};
 use crenel::units::Quantity;
 
 use super::form::{Choose, NumberField};
@@ -54,6 +54,7 @@ fn CarriedForm() -> impl IntoView {
             <Choose label="Torque" words=&CASES value=case on_choose=set_case/>
             {move || typed.get().then(|| field(FieldId::ThrottleTorque))}
             {field(FieldId::LoadFactor)}
+            {field(FieldId::OverrunShare)}
             <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
             <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Spacing needs rings listed dog by dog, as measured."</p>
@@ -101,14 +102,30 @@ fn HoldForm() -> impl IntoView {
     }
 }
 
-/// Every pair of dogs under load.
+/// Every pair of dogs under load, under power and on the over-run.
 #[component]
 fn DogLoads() -> impl IntoView {
+    view! {
+        <section class="gear-shifts" aria-label="Dogs under load">
+            <DogTable flank=FlankSide::Drive words="Dogs under load, at full depth under power"/>
+            <DogTable flank=FlankSide::Coast words="Dogs under load on the over-run"/>
+            <GearTable/>
+        </section>
+    }
+}
+
+#[component]
+fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
     let office = Office::here();
     let pairs = Memo::new(move |_| {
-        office
-            .analysis
-            .with(|a| a.meshed.as_ref().and_then(|m| m.strength.as_ref().map(|s| s.pairs.clone())))
+        office.analysis.with(|a| {
+            let meshed = a.meshed.as_ref()?;
+            let strength = match flank {
+                FlankSide::Drive => meshed.strength.as_ref(),
+                FlankSide::Coast => meshed.overrun.as_ref(),
+            };
+            strength.map(|s| s.pairs.clone())
+        })
     });
     let rows = move || {
         pairs
@@ -119,17 +136,50 @@ fn DogLoads() -> impl IntoView {
             .collect_view()
     };
     view! {
-        <section class="gear-shifts" aria-label="Dogs under load">
-            <h2>"Dogs under load, at full depth under power"</h2>
-            {move || pairs.with(Option::is_none).then(|| view! { <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p> })}
-            <div class="scroll" tabindex="0" role="region" aria-label="Table of dogs under load">
-                <table class="figures">
-                    <thead><tr><th scope="col">"Dogs"</th><th scope="col">"Force"</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
-                        <th scope="col">"Root of A: shear, bending, together"</th><th scope="col">"Root of B: shear, bending, together"</th></tr></thead>
-                    <tbody>{rows}</tbody>
-                </table>
-            </div>
-        </section>
+        <h2>{words}</h2>
+        {move || pairs.with(Option::is_none).then(|| view! { <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p> })}
+        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table: {}", words.to_lowercase())>
+            <table class="figures">
+                <thead><tr><th scope="col">"Dogs"</th><th scope="col">"Force"</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
+                    <th scope="col">"Root of A: shear, bending, together"</th><th scope="col">"Root of B: shear, bending, together"</th></tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+        </div>
+    }
+}
+
+/// What these dogs would carry in every gear.
+#[component]
+fn GearTable() -> impl IntoView {
+    let office = Office::here();
+    let loads = Memo::new(move |_| office.unturned.with(|a| gear_loads(a)));
+    let mpa = |value: f64| format!("{value:.1} MPa");
+    let row = move |load: GearLoad| {
+        view! {
+            <tr>
+                <th scope="row">{load.gear + 1}</th>
+                <td>{format!("{:.1} N·m", load.torque_nm)}</td>
+                <td>{format!("{:.0} N", load.dog_force_n)}</td>
+                <td>{mpa(load.pressure_mpa)}</td>
+                <td>{mpa(load.combined_mpa)}</td>
+                <td>{load.overrun_combined_mpa.map(mpa)}</td>
+            </tr>
+        }
+    };
+    move || {
+        let list = loads.get();
+        (!list.is_empty()).then(|| {
+            let rows = list.into_iter().map(row).collect_view();
+            view! {
+                <h2>"The same dogs in every gear, throttle open"</h2>
+                <div class="scroll" tabindex="0" role="region" aria-label="Table of loads in every gear">
+                    <table class="figures">
+                        <thead><tr><th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th><th scope="col">"Most on one dog"</th><th scope="col">"Flank pressure"</th><th scope="col">"Bending and shear"</th><th scope="col">"The same on the over-run"</th></tr></thead>
+                        <tbody>{rows}</tbody>
+                    </table>
+                </div>
+            }
+        })
     }
 }
 

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use crenel::draw::{Fit, PaperSize, paper_drawing};
 use crenel::export::svg_markup;
 use crenel::fields::{FieldId, Slot};
+use crenel::finding::Severity;
 use crenel::report::{CAUTIONS, INSPECTED, Inspected, PlanStep, SetUpSheet, retyped};
 use crenel::ring::Side;
 use crenel::shop::grit::GRITS;
@@ -92,6 +93,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". Made by ______ on ______. Checked by ______."</p>
                 <p class="quiet">{notes}</p>
             </header>
+            <Warnings/>
             <PaperDrawing side size/>
             {move || sheet.with(|s| operations(s))}
             {move || sheet.with(|s| index(s))}
@@ -102,6 +104,27 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>
+    }
+}
+
+/// What stands under the findings as worth a look, so that it goes to the shop too.
+#[component]
+fn Warnings() -> impl IntoView {
+    let office = Office::here();
+    let list = move || {
+        let units = office.units.get();
+        office.analysis.with(|a| {
+            let warnings = a.findings.iter().filter(|f| f.severity == Severity::Warning);
+            let items =
+                warnings.map(|f| view! { <li>{format!("{} {}", f.text(units), f.hint)}</li> });
+            items.collect_view()
+        })
+    };
+    let any = move || {
+        office.analysis.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning))
+    };
+    move || {
+        any().then(|| view! { <section class="cautions"><h4>"Look at this first"</h4><ul>{list}</ul></section> })
     }
 }
 
@@ -287,7 +310,7 @@ fn Inspection(side: Side, sheet: Memo<Arc<SetUpSheet>>, typed: RwSignal<Typed>) 
     view! {
         <section class="inspection">
             <h4>"Inspection, once it is cut"</h4>
-            <p>"Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is measured. Centres and widths are those of the tip at the mean diameter."</p>
+            <p>"Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is measured. Centres and widths are those of the tip at the mean diameter. The general tolerance of a centre is far too coarse for dogs that are to share a load: agree on one for their spacing."</p>
             <div class="scroll" tabindex="0" role="region" aria-label=format!("Inspection of {}", side.lower_name())>
                 <table class="figures">
                     <thead><tr><th scope="col">"Dog"</th>{heads.into_iter().collect_view()}</tr></thead>

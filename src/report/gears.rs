@@ -3,6 +3,8 @@
 use super::analysis::Analysis;
 use super::offered::{Offered, ratios};
 use super::shifting::{Shares, conditions};
+use crate::fields::FieldId;
+use crate::load::Stress;
 use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
 use crate::units::{DisplayUnits, Quantity, sort_by_number};
@@ -83,7 +85,7 @@ pub fn gear_lashes(analysis: &Analysis) -> Vec<GearLash> {
         return Vec::new();
     };
     let lash = meshed.held.map(|held| held.width);
-    let tyre = design.setting.of(crate::fields::FieldId::WheelDiameter) / 2.0;
+    let tyre = design.setting.of(FieldId::WheelDiameter) / 2.0;
     let gear = |gear: usize| {
         let ratio_to_wheel = ratios.ratio_to_wheel(gear)?;
         Some(GearLash {
@@ -92,6 +94,57 @@ pub fn gear_lashes(analysis: &Analysis) -> Vec<GearLash> {
             ratio_to_wheel,
             wheel_deg: lash.map(|l| l.degrees() / ratio_to_wheel),
             tyre_mm: lash.map(|l| l.radians() / ratio_to_wheel * tyre),
+        })
+    };
+    (0..ratios.gears.len()).filter_map(gear).collect()
+}
+
+/// What the dogs carry in one gear with the throttle open, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearLoad {
+    /// Which gear, first gear is 0.
+    pub gear: usize,
+    /// Torque at the dogs with the load factor, N·m.
+    pub torque_nm: f64,
+    /// Most force on one dog, N.
+    pub dog_force_n: f64,
+    /// Most flank pressure, MPa.
+    pub pressure_mpa: f64,
+    /// Most bending and shear together at a root, MPa.
+    pub combined_mpa: f64,
+    /// The same on the over-run; `None` where no coast flanks meet.
+    pub overrun_combined_mpa: Option<f64>,
+}
+
+/// The load in every gear; none without a gearbox or where nothing is carried. Forces and stresses go
+/// with the torque, so that those of the design are scaled, all but measured spacing, which is shared
+/// as at the torque of the design.
+pub fn gear_loads(analysis: &Analysis) -> Vec<GearLoad> {
+    let design = &analysis.design;
+    let carried = analysis.meshed.as_ref().and_then(|m| Some((m, m.strength.as_ref()?)));
+    let Some(((meshed, strength), gearbox)) = carried.zip(design.gearbox.as_ref()) else {
+        return Vec::new();
+    };
+    let Some(ratios) = ratios(design).filter(|_| strength.torque_nm > 0.0) else {
+        return Vec::new();
+    };
+    let engine_nm = gearbox.field(FieldId::EngineTorque).unwrap_or_default();
+    let factor = design.setting.of(FieldId::LoadFactor);
+    let share = design.setting.of(FieldId::OverrunShare);
+    let gear = |gear: usize| {
+        let torque_nm = ratios.at_dogs_nm(gear, engine_nm)? * factor;
+        let by = torque_nm / strength.torque_nm;
+        let force = strength.pairs.iter().map(|pair| pair.force_n).fold(0.0, f64::max);
+        let overrun = meshed.overrun.as_ref().filter(|s| s.torque_nm > 0.0).map(|overrun| {
+            overrun.most(Stress::combined_mpa) * torque_nm * share / overrun.torque_nm
+        });
+        Some(GearLoad {
+            gear,
+            torque_nm,
+            dog_force_n: force * by,
+            pressure_mpa: strength.most(|s| s.pressure_mpa) * by,
+            combined_mpa: strength.most(Stress::combined_mpa) * by,
+            overrun_combined_mpa: overrun,
         })
     };
     (0..ratios.gears.len()).filter_map(gear).collect()

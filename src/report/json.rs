@@ -11,13 +11,14 @@
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
-//! | `gearbox` | object with `shifts` and `lash`, or `null` without a gearbox: see below |
+//! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
 //! Of the gearbox, with these dogs in every gear: `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
 //! (plus where the input side is too fast), `flank` (that meets first), `window_ms`, `limit_rpm`,
 //! `chance` (share in at the first pass), `blow_nm`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`,
-//! `wheel_deg`, `tyre_mm`.
+//! `wheel_deg`, `tyre_mm`; `load` lists `gear`, `torque_nm`, `dog_force_n`, `pressure_mpa`, `combined_mpa`,
+//! `overrun_combined_mpa`, with the throttle open.
 //!
 //! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
 //! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
@@ -27,7 +28,7 @@ use serde_json::{Map, Value, json};
 
 use super::analysis::Analysis;
 use super::figures::{Figure, figures};
-use super::gears::{gear_lashes, gear_shifts};
+use super::gears::{gear_lashes, gear_loads, gear_shifts};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::ring::Side;
@@ -106,7 +107,21 @@ fn gearbox(analysis: &Analysis) -> Value {
             "tyre_mm": lash.tyre_mm,
         })
     });
-    json!({ "shifts": shifts.collect::<Vec<_>>(), "lash": lash.collect::<Vec<_>>() })
+    let loads = gear_loads(analysis).into_iter().map(|load| {
+        json!({
+            "gear": load.gear + 1,
+            "torque_nm": load.torque_nm,
+            "dog_force_n": load.dog_force_n,
+            "pressure_mpa": load.pressure_mpa,
+            "combined_mpa": load.combined_mpa,
+            "overrun_combined_mpa": load.overrun_combined_mpa,
+        })
+    });
+    json!({
+        "shifts": shifts.collect::<Vec<_>>(),
+        "lash": lash.collect::<Vec<_>>(),
+        "load": loads.collect::<Vec<_>>(),
+    })
 }
 
 fn ring(analysis: &Analysis, side: Side) -> Value {

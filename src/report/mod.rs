@@ -22,7 +22,9 @@ pub use analysis::{Analysis, Meshed, Pose};
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
 pub use figures::{Better, Figure, Group, figures, moment_words};
-pub use gears::{GearLash, GearShift, gear_lashes, gear_shifts, hardest_words};
+pub use gears::{
+    GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,
+};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;

@@ -89,6 +89,9 @@ fn change(before: &[Figure], now: &Figure, units: DisplayUnits) -> Change {
     }
 }
 
+/// How many changes a sentence names; the table has the rest.
+const NAMED: usize = 6;
+
 /// What got better and what got worse, most first, in two sentences; what got worse is said as
 /// plainly as the rest. Empty where nothing changed.
 pub fn verdict_words(changes: &[Change]) -> [String; 2] {
@@ -97,7 +100,10 @@ pub fn verdict_words(changes: &[Change]) -> [String; 2] {
             changes.iter().filter(|change| change.verdict == Some(verdict)).collect();
         let size = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
         sort_by_number(&mut list, |change| -size(change));
-        list.into_iter().map(words).collect::<Vec<_>>()
+        let more = list.len().saturating_sub(NAMED);
+        let mut told: Vec<_> = list.into_iter().take(NAMED).map(words).collect();
+        told.extend((more > 0).then(|| format!("and {more} more")));
+        told
     };
     let sentence = |start: &str, list: Vec<String>| {
         if list.is_empty() { String::new() } else { format!("{start}: {}.", list.join("; ")) }
