@@ -184,3 +184,72 @@ fn chains(strokes: &[Stroke]) -> Vec<Vec<Point>> {
     }
     chains
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::example;
+    use crate::draw::face::Turn;
+
+    fn stage(turn: &Turn3, pose: Pose) -> Stage {
+        Stage::of(&Analysis::of(&example()).cut, &Body::default(), turn, pose)
+    }
+
+    fn pose(overlap_mm: f64) -> Pose {
+        Pose { phase: Angle::from_degrees(37.0), overlap_mm }
+    }
+
+    const FACE: Turn3 = Turn3 { yaw_deg: 0.0, pitch_deg: 0.0, as_found: false, apart_mm: 3.0 };
+
+    #[test]
+    fn turned_by_nothing_it_is_the_face_view() {
+        let rings = Analysis::of(&example()).cut;
+        let stage = stage(&FACE, pose(2.0));
+        let face = Turn::at(Angle::from_degrees(37.0));
+        let tips = Side::BOTH.map(|side| {
+            let angle = Angle::from_degrees(50.0);
+            let tip = rings[side as usize].tallest_mm();
+            let seen = stage.place(side, Vec3::polar(25.0, angle.radians(), tip));
+            let wanted = Point::polar(25.0, face.direction(side, angle));
+            assert!(flat(seen).distance(wanted) < 1e-12, "{side:?}");
+            seen.z
+        });
+        assert!((tips[0] - tips[1] - (2.0 - 3.0)).abs() < 1e-12, "overlap less what is apart");
+    }
+
+    #[test]
+    fn the_paper_and_ring_b_stand_still() {
+        let still = stage(&FACE, pose(0.0));
+        let at = Vec3::new(25.0, 3.0, 1.0);
+        for (yaw_deg, overlap) in [(40.0, 0.0), (-170.0, 3.0), (90.0, 5.0)] {
+            let turned = stage(&Turn3 { yaw_deg, ..FACE }, pose(overlap));
+            assert_eq!(turned.bounds, still.bounds);
+            let face = stage(&FACE, pose(overlap));
+            let moved = face.place(Side::B, at) - still.place(Side::B, at);
+            assert!(moved.length() < 1e-12, "{moved:?}");
+        }
+    }
+
+    #[test]
+    fn everything_lies_on_the_paper() {
+        let analysis = Analysis::of(&example());
+        for (yaw_deg, pitch_deg) in [(0.0, 0.0), (-50.0, 20.0), (90.0, 0.0), (200.0, -70.0)] {
+            let turn = Turn3 { yaw_deg, pitch_deg, ..Turn3::default() };
+            let scene = picture(&analysis, &Body::default(), &turn, &Look::default());
+            let Bounds { min, max } = scene.bounds;
+            let within =
+                |p: &Point| (min.x..=max.x).contains(&p.x) && (min.y..=max.y).contains(&p.y);
+            for item in &scene.items {
+                assert!(item.side.is_some());
+                assert_eq!(item.shade.is_some(), item.role == Role::Facet);
+                match &item.shape {
+                    Shape::Patches(patches) => assert!(patches.iter().flatten().all(within)),
+                    Shape::Path { segments, .. } => {
+                        assert!(segments.iter().all(|s| within(&s.from()) && within(&s.to())));
+                    }
+                    other => panic!("{other:?} in the picture"),
+                }
+            }
+        }
+    }
+}

@@ -262,7 +262,7 @@ mod tests {
                     let (x, y) = (f64::from(x) * 0.87 + 0.013, f64::from(y) * 0.83 + 0.017);
                     let heights = || sheets.iter().filter_map(|sheet| height(sheet, x, y));
                     let nearest = heights().fold(f64::NEG_INFINITY, f64::max);
-                    if let Some(last) = heights().last() {
+                    if let Some(last) = heights().next_back() {
                         covered += 1;
                         assert!(last > nearest - 1e-5, "{last} hides {nearest} at {x}, {y}");
                     }
