@@ -4,10 +4,10 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use crenel::design::{Design, decode, encode};
+use crenel::design::{Design, decode, encode, open};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
 use crenel::export::{dxf, step, stl, svg_markup};
-use crenel::report::{Analysis, figures};
+use crenel::report::{Analysis, changes, figures, plan_steps};
 use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
 use crenel::solid::{Body, Solid};
 
@@ -33,6 +33,17 @@ fn main() {
     line("analysis alone", median(|| drop(Analysis::of(&worn))), base);
     line("figures alone", median(|| drop(figures(&analysis, Default::default()))), base);
     line("drawings and marks alone", median(|| draw(&analysis)), base);
+    println!("\nas found beside as cut, 6 on 6, as in a drag of a cut in the area Rework");
+    let planned = planned();
+    line("both analyses and all changes", median(|| rework(&planned)), base);
+    line(
+        "with drawings and marks",
+        median(|| {
+            rework(&planned);
+            recompute(&planned)
+        }),
+        base,
+    );
     println!("\nfiles and links, 6 on 6");
     let analysis = Analysis::of(&mixed);
     line("link packed", median(|| drop(encode(&mixed))), base);
@@ -42,6 +53,25 @@ fn main() {
     solids(&mixed);
     solids(&spline);
     growth();
+}
+
+/// A design with work on both rings.
+fn planned() -> Design {
+    let text = r#"{ "crenel": 1,
+        "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4, 6] },
+            { "do": "narrow_coast", "flank_stock_mm": 0.4, "dogs": [1, 3, 5] },
+            { "do": "recut_drive", "recut_to_deg": 4, "dogs": [1, 2, 3, 4, 5, 6] }] },
+        "b": { "cuts": { "2": "remove", "4": "remove", "6": "remove" } } }"#;
+    open(text).expect("it opens").design
+}
+
+/// What the area Rework works out beside the drawings at every step.
+fn rework(design: &Design) {
+    let (found, cut) = (Analysis::of(&design.as_found()), Analysis::of(design));
+    black_box(changes(&found, &cut, Default::default()));
+    for side in Side::BOTH {
+        black_box(plan_steps(&cut, side, Default::default()));
+    }
 }
 
 /// Solid files of one ring and one frame of the picture, against one analysis of the same design.

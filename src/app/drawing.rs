@@ -339,8 +339,12 @@ fn Tag(
 const fn knob_class(slot: Slot) -> &'static str {
     use crenel::ring::Side;
     match slot {
-        Slot::Ring(Side::A, _) | Slot::Dog(Side::A, ..) => "handle ring-a",
-        Slot::Ring(Side::B, _) | Slot::Dog(Side::B, ..) => "handle ring-b",
+        Slot::Ring(Side::A, _) | Slot::Dog(Side::A, ..) | Slot::Work(Side::A, ..) => {
+            "handle ring-a"
+        }
+        Slot::Ring(Side::B, _) | Slot::Dog(Side::B, ..) | Slot::Work(Side::B, ..) => {
+            "handle ring-b"
+        }
         _ => "handle",
     }
 }

@@ -41,14 +41,32 @@ pub static TIP_EDGES: [Wording; 5] = [
     Wording { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
-const MILL: &str =
-    "Core of 21NiCrMo2 by the former DIN 17210, mill data. Yield says nothing of fatigue.";
+const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others from memory. It says nothing of fatigue.";
 
-/// Yield of the core of a case-hardening steel of the 8620 class, by the size of the section, MPa.
-pub static CORE_YIELDS: [Wording; 3] = [
-    Wording { words: "8620 class, section up to 63 mm", value: 490.0, source: MILL },
-    Wording { words: "8620 class, section up to 30 mm", value: 590.0, source: MILL },
-    Wording { words: "8620 class, section up to 11 mm", value: 785.0, source: MILL },
+/// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
+/// [`crate::load::CORE_STEELS`], with those of the same yield in one.
+pub static CORE_YIELDS: [Wording; 9] = [
+    Wording { words: "16MnCr5, section up to 63 mm", value: 440.0, source: CORE },
+    Wording { words: "21NiCrMo2 (8620 class), section up to 63 mm", value: 490.0, source: CORE },
+    Wording { words: "20MnCr5 or 15CrNi6, section up to 63 mm", value: 540.0, source: CORE },
+    Wording {
+        words: "21NiCrMo2 (8620 class) or 16MnCr5, section up to 30 mm",
+        value: 590.0,
+        source: CORE,
+    },
+    Wording { words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm", value: 635.0, source: CORE },
+    Wording {
+        words: "15CrNi6 up to 11 mm, 20MnCr5 up to 30 mm, 18CrNi8 up to 63 mm",
+        value: 685.0,
+        source: CORE,
+    },
+    Wording { words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
+    Wording {
+        words: "21NiCrMo2 (8620 class) up to 11 mm, 18CrNi8 up to 30 mm",
+        value: 785.0,
+        source: CORE,
+    },
+    Wording { words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
 const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: splines of 58 to 63 HRC, application factor 2.";
@@ -128,7 +146,17 @@ mod tests {
             let shear = load::spline_shear_mpa(2.0, cycles);
             assert!((SPLINE_SHEARS[at].value - shear).abs() < 0.06, "{cycles}");
         }
-        assert_eq!(CORE_YIELDS.each_ref().map(|wording| wording.value), [490.0, 590.0, 785.0]);
+        let told = |mpa: f64| CORE_YIELDS.iter().find(|wording| wording.value == mpa);
+        let mut values = Vec::new();
+        for steel in load::CORE_STEELS {
+            for (section, mpa) in steel.yields {
+                let words = told(mpa).map_or("", |wording| wording.words);
+                assert!(words.contains(steel.name), "{} at {mpa}: “{words}”", steel.name);
+                assert!(words.contains(&format!("up to {section} mm")), "{mpa}: “{words}”");
+                values.push(mpa);
+            }
+        }
+        assert!(CORE_YIELDS.iter().all(|wording| values.contains(&wording.value)));
     }
 
     #[test]

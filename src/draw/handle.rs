@@ -11,7 +11,7 @@ use super::unrolled::Strip;
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::report::Analysis;
-use crate::ring::{Cut, Dog, FlankSide, Layout, Point, Side};
+use crate::ring::{Cut, Dog, FlankSide, Layout, Operation, Point, Side, Work};
 use crate::units::Angle;
 
 /// By how much a back-cut is drawn larger at its lever, in letter heights for each degree.
@@ -19,6 +19,9 @@ const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
 
 /// How far a lever stands off its flank, in letter heights, to leave room for the other handles.
 const LEVER_CLEARANCE_LETTERS: f64 = 2.2;
+
+/// Least thickness that a drag leaves of a dog, mm.
+const LEAST_DOG_MM: f64 = 0.5;
 
 /// One handle on one view.
 #[derive(Clone, Debug, PartialEq)]
@@ -217,6 +220,7 @@ impl Maker<'_> {
         if let Some(dog) = self.dog() {
             handles.push(self.height(dog));
             handles.extend(FlankSide::BOTH.map(|flank| self.back_cut(dog, flank)));
+            handles.extend(FlankSide::BOTH.map(|flank| self.narrowing(dog, flank)));
         }
         handles.into_iter().flatten().collect()
     }
@@ -319,6 +323,35 @@ impl Maker<'_> {
         Some(handle)
     }
 
+    /// How much the last operation that narrows a flank of the dog takes off, taken hold of half way up
+    /// that flank.
+    fn narrowing(&self, dog: &Dog, flank: FlankSide) -> Option<Handle> {
+        let operations = &self.design.ring(self.side).plan.operations;
+        let narrows = |(at, operation): (usize, &Operation)| match operation.work {
+            Work::Narrow(which, mm) if which == flank && operation.is_on(dog.place) => {
+                Some((at, mm))
+            }
+            _ => None,
+        };
+        let (at, mm) = operations.iter().enumerate().rev().find_map(narrows)?;
+        let strip = self.strip();
+        let half_way = dog.height_mm / 2.0;
+        let aside = strip.flank(self.side, dog, flank, half_way);
+        let turn = self.frame.across(TAU);
+        let x = (strip.middle(self.side, dog) + aside).rem_euclid(turn);
+        // Inwards is more; the view is laid out at the radius of the frame.
+        let ring = self.analysis.ring(self.side);
+        let per_mm = -aside.signum() * self.frame.radius_mm / ring.mean_radius_mm();
+        let grip = Grip::Lever { zero: x - per_mm * mm, per_degree: per_mm };
+        let slot = Slot::Work(self.side, at, FieldId::FlankStock);
+        let mut handle =
+            self.handle(slot, Point::new(x, strip.level(self.side, half_way)), grip)?;
+        // No further than leaves a sliver of the dog.
+        let left = ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
+        handle.max = handle.max.min(mm + left - LEAST_DOG_MM).max(handle.min);
+        Some(handle)
+    }
+
     fn map(&self) -> Vec<Handle> {
         let (frame, bounds) = (self.frame, self.frame.bounds);
         let x = frame.across(self.analysis.phase().wrapped().radians());
@@ -409,7 +442,14 @@ mod tests {
         cut.a.plan.set_cut(1, Some(Cut::Shorten(2.0)));
         let mut gaps = example();
         gaps.size_by(Side::A, crate::ring::SizeBy::Gap);
+        let mut narrowed = example();
+        for (flank, mm) in FlankSide::BOTH.into_iter().zip([0.3, 0.8]) {
+            let work = Work::Narrow(flank, mm);
+            let operation = Operation { work, places: [0, 2, 4].into() };
+            narrowed.b.plan.operations.push(operation);
+        }
         vec![
+            (narrowed, Side::B, 2),
             (example(), Side::A, 0),
             (example(), Side::B, 4),
             (listed, Side::B, 2),

@@ -6,10 +6,12 @@
 
 mod allowed;
 mod hold;
+mod material;
 mod share;
 mod stress;
 
 pub use allowed::{life_factor, spline_compression_mpa, spline_shear_mpa};
 pub use hold::Hold;
+pub use material::{CORE_STEELS, CoreSteel};
 pub use share::{Carried, forces_from_gaps_n};
 pub use stress::{Root, Stress};

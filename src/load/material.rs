@@ -1,0 +1,58 @@
+//! Case-hardening steels: what their core yields at, by the size of the section.
+
+/// A steel and the yield of its core.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CoreSteel {
+    /// Its name in EN 10084 and the former DIN 17210.
+    pub name: &'static str,
+    /// Largest section, mm, and least yield of the core there, MPa; thin sections first.
+    pub yields: [(f64, f64); 3],
+    /// Where the numbers come from.
+    pub source: &'static str,
+}
+
+const MEMORY: &str = "former DIN 17210, from memory";
+
+/// Steels that gears of gearboxes are often made of. They are starting points: ask for the certificate
+/// of the steel, or have the hardness of the core measured.
+pub const CORE_STEELS: [CoreSteel; 5] = [
+    CoreSteel {
+        name: "21NiCrMo2 (8620 class)",
+        yields: [(11.0, 785.0), (30.0, 590.0), (63.0, 490.0)],
+        source: "former DIN 17210, mill data",
+    },
+    CoreSteel {
+        name: "16MnCr5",
+        yields: [(11.0, 635.0), (30.0, 590.0), (63.0, 440.0)],
+        source: MEMORY,
+    },
+    CoreSteel {
+        name: "20MnCr5",
+        yields: [(11.0, 735.0), (30.0, 685.0), (63.0, 540.0)],
+        source: MEMORY,
+    },
+    CoreSteel {
+        name: "15CrNi6",
+        yields: [(11.0, 685.0), (30.0, 635.0), (63.0, 540.0)],
+        source: MEMORY,
+    },
+    CoreSteel {
+        name: "18CrNi8",
+        yields: [(11.0, 835.0), (30.0, 785.0), (63.0, 685.0)],
+        source: MEMORY,
+    },
+];
+
+impl CoreSteel {
+    /// Least yield of the core in a section, MPa; `None` for sections thicker than are listed, or none.
+    ///
+    /// ```
+    /// use crenel::load::CORE_STEELS;
+    /// assert_eq!(CORE_STEELS[0].yield_mpa(25.0), Some(590.0));
+    /// assert_eq!(CORE_STEELS[0].yield_mpa(80.0), None);
+    /// ```
+    pub fn yield_mpa(&self, section_mm: f64) -> Option<f64> {
+        let fits = |(most, _): &&(f64, f64)| section_mm > 0.0 && section_mm <= *most;
+        self.yields.iter().find(fits).map(|(_, mpa)| *mpa)
+    }
+}
