@@ -38,16 +38,8 @@ pub const fn unit_words() -> &'static str {
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
 /// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
 pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
-    let ring = analysis.ring(side);
-    let outer = ring.outer_radius_mm.max(1.0);
-    let sheet = Sheet { analysis, ring, side, outer };
-    let origin = Point::default();
-    let mut scene = Scene::new(Bounds { min: origin, max: origin });
-    sheet.plan(&mut scene);
-    sheet.dimensions(&mut scene);
-    sheet.names(&mut scene);
-    sheet.section(&mut scene);
-    sheet.hatch(&mut scene);
+    let sheet = Sheet::of(analysis, side);
+    let mut scene = sheet.drawn();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
     sheet.notes(Notes { scene: &mut scene, x, y }, link);
@@ -59,15 +51,7 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
 /// square that proves the scale. One mm of the ring is `scale` mm on paper, where the square measures
 /// 10 mm whatever the scale.
 pub fn paper_drawing(analysis: &Analysis, side: Side, scale: f64) -> Scene {
-    let ring = analysis.ring(side);
-    let sheet = Sheet { analysis, ring, side, outer: ring.outer_radius_mm.max(1.0) };
-    let origin = Point::default();
-    let mut scene = Scene::new(Bounds { min: origin, max: origin });
-    sheet.plan(&mut scene);
-    sheet.dimensions(&mut scene);
-    sheet.names(&mut scene);
-    sheet.section(&mut scene);
-    sheet.hatch(&mut scene);
+    let mut scene = Sheet::of(analysis, side).drawn();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.min.x, drawn.min.y);
     check_square(&mut Notes { scene: &mut scene, x, y }, CHECK_MM / scale);
@@ -80,6 +64,25 @@ struct Sheet<'a> {
     ring: &'a Ring,
     side: Side,
     outer: f64,
+}
+
+impl<'a> Sheet<'a> {
+    fn of(analysis: &'a Analysis, side: Side) -> Self {
+        let ring = analysis.ring(side);
+        Self { analysis, ring, side, outer: ring.outer_radius_mm.max(1.0) }
+    }
+
+    /// Plan and section with dimensions and hatching, without notes.
+    fn drawn(&self) -> Scene {
+        let origin = Point::default();
+        let mut scene = Scene::new(Bounds { min: origin, max: origin });
+        self.plan(&mut scene);
+        self.dimensions(&mut scene);
+        self.names(&mut scene);
+        self.section(&mut scene);
+        self.hatch(&mut scene);
+        scene
+    }
 }
 
 fn mm(value: f64) -> String {

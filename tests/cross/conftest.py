@@ -82,6 +82,8 @@ class Ring:
         ]
         self.dogs = [dog for dog in dogs if dog.height > 0]
         self.tallest = max(dog.height for dog in self.dogs)
+        # What the cuts took off the tallest tip is lost from the overlap.
+        self.lowered = max(dog.height + dog.cut_down for dog in dogs) - self.tallest
 
     @staticmethod
     def _even(value: dict) -> list[dict]:

@@ -13,7 +13,7 @@ from conftest import DEFAULTS, export
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.math import bulge_to_arc
 from ezdxf.path import make_path
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 
 LINK = "https://example.org/crenel/?a=1&b=%20#1." + "aB3_-xyZ09" * 37 + "end"
 
@@ -78,6 +78,9 @@ DESIGNS = {
     ),
 }
 
+# Between hatching lines, mm.
+HATCH_MM = 1.2
+
 # Layer: colour, line type and width in hundredths of a mm of most that is on it.
 LAYERS = {
     "KEEP": (7, "CONTINUOUS", 50),
@@ -89,7 +92,8 @@ LAYERS = {
 # Layer, and every ISO 128 line that something on it may have.
 LINES = {
     "KEEP": {("CONTINUOUS", 50), ("CONTINUOUS", 25), ("DASHED", 25)},
-    "CUT": {("LONG-DASH-DOUBLE-DOT", 25)},
+    # Outlines of what comes off, and hatching.
+    "CUT": {("LONG-DASH-DOUBLE-DOT", 25), ("CONTINUOUS", 25)},
     "CENTRE": {("LONG-DASH-DOT", 25)},
     "NOTE": {("CONTINUOUS", 25)},
 }
@@ -257,8 +261,22 @@ def test_areas_are_those_of_the_design(sheet):
 
 def removed_in_plan(sheet):
     """Whole dogs that come off; what comes off in the section has straight edges only."""
-    lines = sheet.on("CUT")
+    lines = sheet.on("CUT", "LWPOLYLINE")
     return [line for line in lines if any(bulge for *_, bulge in line.get_points("xyb"))]
+
+
+def test_hatching_fills_what_comes_off(sheet):
+    """Strokes lie on whole dogs that come off or are cut down, and cover most of them."""
+    strokes = sheet.on("CUT", "LINE")
+    off = [Polygon(flattened(line)) for line in removed_in_plan(sheet)]
+    lowered = [d["place"] for d in sheet.report if cut_down(d, sheet.found(d["place"])) > 1e-9]
+    assert bool(strokes) == bool(off or lowered)
+    for polygon in off:
+        ends = [((s.dxf.start.x, s.dxf.start.y), (s.dxf.end.x, s.dxf.end.y)) for s in strokes]
+        inside = [LineString(e) for e in ends if polygon.buffer(0.01).contains(LineString(e))]
+        covered = sum(stroke.length for stroke in inside) * HATCH_MM
+        # Words are left out, and an arc is hatched as a chain of chords.
+        assert 0.4 * polygon.area < covered < 1.15 * polygon.area + HATCH_MM * 10
 
 
 def cut_down(dog, found):
