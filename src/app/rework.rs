@@ -352,14 +352,29 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
         view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
     };
     let only_changed = RwSignal::new(true);
-    let groups = move || {
+    // Rows are kept and only their texts follow a drag.
+    let keys = Memo::new(move |_| {
         let all = !only_changed.get();
-        let table = |list: &Vec<Change>| {
-            let group = |group: Group| group_rows(list, group, all);
-            Group::ALL.map(group).collect_view()
+        let told = |change: &&Change| all || change.is_one();
+        list.with(|list| {
+            list.iter().filter(told).map(|c| (c.figure.group, c.figure.key)).collect::<Vec<_>>()
+        })
+    });
+    let group = move |group: Group| {
+        let here = move || {
+            keys.with(|keys| {
+                keys.iter().filter(|(of, _)| *of == group).map(|(_, key)| *key).collect::<Vec<_>>()
+            })
         };
-        list.with(table)
+        let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
+        view! {
+            <tbody>
+                {move || any.get().then(|| view! { <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr> })}
+                <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
+            </tbody>
+        }
     };
+    let groups = Group::ALL.map(group).collect_view();
     view! {
         <section class="before-after" aria-label="As found and as cut">
             <h2>"As found and as cut"</h2>
@@ -377,39 +392,36 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
     }
 }
 
-fn group_rows(list: &[Change], group: Group, all: bool) -> AnyView {
-    let here: Vec<&Change> = list
-        .iter()
-        .filter(|c| c.figure.group == group && (all || c.verdict.is_some() || c.before != c.after))
-        .collect();
-    if here.is_empty() {
-        return ().into_any();
-    }
-    let rows = here.into_iter().map(row).collect_view();
-    view! {
-        <tbody><tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr>{rows}</tbody>
-    }
-    .into_any()
-}
-
-fn row(change: &Change) -> AnyView {
-    let text = |shown: &Option<String>| shown.clone().unwrap_or_else(|| "–".to_owned());
-    let way = match change.verdict {
-        Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
-        Some(_) => "other",
-        None => "same",
+/// One number as found and as cut.
+#[component]
+fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
+    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure.key == key).cloned()));
+    let label = change.with_untracked(|c| c.as_ref().map(|c| c.figure.label));
+    let with = move |read: fn(&Change) -> String| {
+        change.with(|c| c.as_ref().map(read).unwrap_or_default())
     };
-    let word = change.verdict.map_or("", Verdict::word);
-    let by = change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
-        format!(" {}{:.0} %", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
-    });
+    let way = move || {
+        change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
+            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
+            Some(_) => "other",
+            None => "same",
+        })
+    };
+    let by = |change: &Change| {
+        change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
+            format!(" {}{:.0} %", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
+        })
+    };
     view! {
         <tr>
-            <th scope="row">{change.figure.label}</th>
-            <td>{text(&change.before)}</td>
-            <td>{text(&change.after)}</td>
-            <td class="verdict" data-way=way>{word}<span class="quiet">{by}</span></td>
+            <th scope="row">{label}</th>
+            <td>{move || with(|c| or_dash(&c.before))}</td>
+            <td>{move || with(|c| or_dash(&c.after))}</td>
+            <td class="verdict" data-way=way>{move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}<span class="quiet">{move || with(by)}</span></td>
         </tr>
     }
-    .into_any()
+}
+
+fn or_dash(shown: &Option<String>) -> String {
+    shown.clone().unwrap_or_else(|| "–".to_owned())
 }

@@ -1,10 +1,15 @@
 //! Both rings as solids, turned with the mouse, the keys and the phase.
 
+use std::sync::Arc;
+
+use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 
+use crenel::design::History;
 use crenel::draw::{Look, Turn3, picture};
 use crenel::export::svg_markup;
 use crenel::fields::{FieldId, Slot};
+use crenel::report::Analysis;
 
 use super::form::NumberField;
 use super::office::Office;
@@ -12,6 +17,9 @@ use super::office::Office;
 /// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
 const PER_PIXEL: f64 = 0.5;
 const PER_KEY: f64 = 5.0;
+
+/// How long the picture waits in a gesture, ms.
+const FOLLOW_MS: u32 = 90;
 
 /// Ways to look at them, with yaw and pitch.
 const POSES: [(&str, f64, f64); 4] = [
@@ -34,9 +42,10 @@ pub(crate) fn SolidView() -> impl IntoView {
     let office = Office::here();
     let turn = RwSignal::new(Turn3::default());
     let hold = RwSignal::new(None::<Hold>);
+    let shown = following(office);
     let scene = Memo::new(move |_| {
         let look = Look { chosen: Some(office.chosen.get()), ..Look::default() };
-        office.drawn.with(|a| {
+        shown.with(|a| {
             let scene = picture(a, &a.body(), &turn.get(), &look);
             (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
         })
@@ -115,6 +124,29 @@ pub(crate) fn SolidView() -> impl IntoView {
             </details>
         </figure>
     }
+}
+
+/// The design worked out, at once where it is settled, a few times a second during a gesture: the
+/// picture costs more than all other drawings together, and a drag must not wait for it.
+fn following(office: Office) -> RwSignal<Arc<Analysis>> {
+    let shown = RwSignal::new(office.drawn.get_untracked());
+    let due = StoredValue::new_local(None::<Timeout>);
+    Effect::new(move |_| {
+        let now = office.drawn.get();
+        if !office.history.with_untracked(History::in_gesture) {
+            due.set_value(None);
+            return shown.set(now);
+        }
+        if due.with_value(Option::is_none) {
+            let later = Timeout::new(FOLLOW_MS, move || {
+                due.set_value(None);
+                shown.set(office.drawn.get_untracked());
+            });
+            due.set_value(Some(later));
+        }
+    });
+    on_cleanup(move || due.set_value(None));
+    shown
 }
 
 /// Turned on, never over the poles.

@@ -61,6 +61,13 @@ pub struct Change {
     pub by: Option<f64>,
 }
 
+impl Change {
+    /// Whether anything is different.
+    pub fn is_one(&self) -> bool {
+        self.verdict.is_some() || self.before != self.after
+    }
+}
+
 /// Every figure of a design as found beside the same as cut, in the order of the headings.
 pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
     let (before, after) = (figures(found, units), figures(cut, units));

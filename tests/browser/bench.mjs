@@ -35,6 +35,11 @@ const DRAGS = {
   "dog width, on the face": ["Face view", "tip_width_deg", (px) => turned(px / 4), 6],
 };
 
+// A cut in the area Rework, where every step works out as found and as cut and draws both solids.
+const CUT = { plan: [{ do: "shorten", shorten_to_mm: 2.5, dogs: [1, 3, 5] }, { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [2, 4, 6] }] };
+const REWORKED = { "6 on 6, with a plan": { crenel: 1, a: { ...ring, ...CUT }, b: { ...ring, ...CUT } } };
+const CUT_DRAGS = { "height that is left, unrolled": ["Unrolled view", "shorten_to_mm", (px) => by(0, px / 2), 30] };
+
 // ---- arithmetic and print ----
 
 const sorted = (list) => [...list].sort((a, b) => a - b);
@@ -140,10 +145,10 @@ async function metrics(client) {
   return Object.fromEntries(metrics.map(({ name, value }) => [name, value]));
 }
 
-async function drags(browser, url, area = "Rings") {
+async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DRAGS) {
   head(`A drag of ${STEPS} steps in ${area}: from the move to`, "script", "p95", "/frame", "painted", "p95", "/frame", "cpu", "its js");
-  for (const [design, saved] of Object.entries(DESIGNS)) {
-    for (const [name, drag] of Object.entries(DRAGS)) {
+  for (const [design, saved] of Object.entries(designs)) {
+    for (const [name, drag] of Object.entries(moves)) {
       const { context, page, client } = await opened(browser, url, saved);
       if (area !== "Rings") {
         await page.getByRole("button", { name: area, exact: true }).click();
@@ -248,6 +253,7 @@ try {
   await drags(browser, url);
   // Here every step begins an outcome map anew in the worker.
   await drags(browser, url, "Shift");
+  await drags(browser, url, "Rework", REWORKED, CUT_DRAGS);
   await outcomeMaps(browser, url);
   await leaks(browser, url);
 } finally {
