@@ -29,8 +29,8 @@ const WORKS: [(usize, &str); 8] = [
 ];
 
 const WHICH: [(Which, &str); 4] = [
-    (Which::All, "all dogs"),
     (Which::Second, "every second, from the chosen one"),
+    (Which::All, "all dogs"),
     (Which::Chosen, "the chosen dog"),
     (Which::Others, "all but the chosen dog"),
 ];
@@ -178,7 +178,7 @@ fn step_words(step: &PlanStep, office: Office) -> String {
 #[component]
 fn AddWork(side: Side) -> impl IntoView {
     let office = Office::here();
-    let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::All));
+    let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::Second));
     let set_work = Callback::new(move |kind| work.set(kind));
     let set_which = Callback::new(move |kind| which.set(kind));
     let add = move |_| {
