@@ -22,13 +22,15 @@
 //!
 //! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
 //! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
-//! those of the dogs as cut; `cut_off_mm3` is what came off.
+//! those of the dogs as cut; `cut_off_mm3` is what came off; `plan` lists the operations in their order, each with `words`,
+//! `dogs` (by number), `stock_mm3`, `off_flank_mm` (the most that is off a flank by then) and `case_left_mm`.
 
 use serde_json::{Map, Value, json};
 
 use super::analysis::Analysis;
 use super::figures::{Figure, figures};
 use super::gears::{gear_lashes, gear_loads, gear_shifts};
+use super::steps::{PlanStep, plan_steps};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::ring::Side;
@@ -51,8 +53,8 @@ pub const TOP_KEYS: [&str; 13] = [
 ];
 
 /// The keys of a ring in a report.
-pub const RING_KEYS: [&str; 6] =
-    ["dogs", "volume_mm3", "mass_g", "inertia_kg_mm2", "unbalance_g_mm", "cut_off_mm3"];
+pub const RING_KEYS: [&str; 7] =
+    ["dogs", "volume_mm3", "mass_g", "inertia_kg_mm2", "unbalance_g_mm", "cut_off_mm3", "plan"];
 
 /// The whole report.
 pub fn report_json(analysis: &Analysis) -> Value {
@@ -143,7 +145,22 @@ fn ring(analysis: &Analysis, side: Side) -> Value {
         "inertia_kg_mm2": metal.inertia_kg_mm2(),
         "unbalance_g_mm": metal.unbalance_g_mm(),
         "cut_off_mm3": found.volume_mm3 - metal.volume_mm3,
+        "plan": plan(analysis, side),
     })
+}
+
+fn plan(analysis: &Analysis, side: Side) -> Value {
+    let steps = plan_steps(analysis, side, Default::default()).into_iter();
+    let step = |step: PlanStep| {
+        json!({
+            "words": step.words,
+            "dogs": step.dogs,
+            "stock_mm3": step.stock_mm3,
+            "off_flank_mm": step.off_flank_mm,
+            "case_left_mm": step.case_left_mm,
+        })
+    };
+    steps.map(step).collect()
 }
 
 fn finding(finding: &Finding) -> Value {
