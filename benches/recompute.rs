@@ -40,7 +40,7 @@ fn main() {
         "with drawings and marks",
         median(|| {
             rework(&planned);
-            recompute(&planned)
+            recompute(&planned);
         }),
         base,
     );
