@@ -89,7 +89,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
     let found = &analysis.found[side as usize];
     for dog in &found.dogs {
         let now = standing.dogs.iter().find(|s| s.place == dog.place);
-        if now.is_some_and(|now| now.cut_down_mm > dog.cut_down_mm) {
+        if now.is_some_and(Dog::is_cut_down) {
             continue;
         }
         for part in found.cut_away(standing, dog.place) {

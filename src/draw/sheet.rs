@@ -214,7 +214,7 @@ impl Sheet<'_> {
     fn name(&self, dog: &Dog, radius: f64, aside: f64, height: f64) -> Text {
         let at = Point::polar(radius, dog.centre.radians() + aside);
         let mut words = format!("{}", dog.place + 1);
-        if dog.cut_down_mm > 0.0 {
+        if dog.is_cut_down() {
             words.push('*');
         }
         Text { at, height, anchor: Anchor::Middle, words }
@@ -267,7 +267,7 @@ impl Sheet<'_> {
     /// The dog that is dimensioned: the first that is not cut down.
     fn shown(&self) -> Option<&Dog> {
         let dogs = &self.ring.dogs;
-        dogs.iter().find(|dog| dog.cut_down_mm == 0.0).or_else(|| dogs.first())
+        dogs.iter().find(|dog| !dog.is_cut_down()).or_else(|| dogs.first())
     }
 
     /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
@@ -362,7 +362,8 @@ impl Sheet<'_> {
         let under_half_turn = |dog: &&Dog| dog.tip_width < Angle::FULL / 2.0;
         let found = &self.analysis.found[self.side as usize];
         let worked = |dog: &&Dog| found.dogs.iter().all(|old| old != *dog);
-        let cut = self.ring.dogs.iter().find(worked);
+        let shorter = self.ring.dogs.iter().find(|dog| dog.is_cut_down());
+        let cut = shorter.or_else(|| self.ring.dogs.iter().find(worked));
         let Some(dog) = cut.or(self.shown()).filter(under_half_turn) else { return };
         let base = -self.outer - 37.0 - dog.height_mm - dog.cut_down_mm;
         let at = |flank, depth| {

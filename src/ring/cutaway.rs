@@ -3,18 +3,28 @@
 use super::dog::{Dog, Ring};
 use super::outline::{Outline, Segment};
 
+/// Less off a tip is what lapping takes, and is not drawn, mm.
+const LAPPED_MM: f64 = 0.1;
+
 /// Strips thinner than this are not worth drawing, mm.
 const HAIR_MM: f64 = 1e-6;
 
+impl Dog {
+    /// Whether its tip was cut down by more than lapping takes, 0.1 mm.
+    pub fn is_cut_down(&self) -> bool {
+        self.cut_down_mm > LAPPED_MM
+    }
+}
+
 impl Ring {
     /// Outlines of what comes off the dog that stood at a place, looking at the tips: the whole tip
-    /// where it is removed or cut down, else a strip along each flank that is moved. This is the ring
+    /// where it is removed or cut down by more than lapping takes, else a strip along each flank that is moved. This is the ring
     /// as found, `now` the same as cut.
     pub fn cut_away(&self, now: &Self, place: usize) -> Vec<Outline> {
         let find = |ring: &'_ Self| ring.dogs.iter().find(|dog| dog.place == place).copied();
         let Some(old) = find(self) else { return Vec::new() };
         match find(now) {
-            Some(dog) if dog.cut_down_mm <= HAIR_MM => self.strips(now, &old, &dog),
+            Some(dog) if !dog.is_cut_down() => self.strips(now, &old, &dog),
             _ => self.tip_outline(&old).into_iter().collect(),
         }
     }
