@@ -101,7 +101,7 @@ fn Areas() -> impl IntoView {
             {tab(Area::Shift, "Shift")}
             {tab(Area::Load, "Load")}
             {tab(Area::Rework, "Rework")}
-            {tab(Area::Papers, "Shop papers")}
+            {tab(Area::Papers, "Papers")}
             {tab(Area::Compare, "Compare")}
         </nav>
     }

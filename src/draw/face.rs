@@ -94,7 +94,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
         }
         for part in found.cut_away(standing, dog.place) {
             let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
-            scene.hatch(&points, 0.3 * frame.text_mm, &[]).dog(side, dog.place);
+            scene.hatch(&points, 0.3 * frame.text_mm, &[]).of(side);
             scene.add(Role::Removed, turn.outline(side, &part)).dog(side, dog.place);
         }
     }

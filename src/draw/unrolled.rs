@@ -124,7 +124,7 @@ impl Strip<'_> {
                     let points = clip(&part, shift, self.frame.across(TAU));
                     if points.len() > 2 {
                         let apart = 0.3 * self.frame.text_mm;
-                        scene.hatch(&points, apart, &[]).dog(side, found.place);
+                        scene.hatch(&points, apart, &[]).of(side);
                         scene.polygon(Role::Removed, &points).dog(side, found.place);
                     }
                 });

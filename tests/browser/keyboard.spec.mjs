@@ -136,7 +136,7 @@ test("the export menu opens, gives a file and closes", async ({ page }) => {
   await open(page);
   await tabTo(page, /^Export$/);
   await page.keyboard.press("Enter");
-  await tabTo(page, /^Dog positions \(CSV\)$/, 6);
+  await tabTo(page, /^Dog positions \(CSV\)$/, 16);
   const { name, text } = await download(page, () => page.keyboard.press("Enter"));
   expect(name).toMatch(/-dogs\.csv$/);
   expect(text).toMatch(/^ring,dog,do,/);

@@ -249,11 +249,10 @@ def back_cut(rng: random.Random) -> float:
     return rng.choice([0.0, rng.uniform(-3, 10), rng.uniform(-3, 10)])
 
 
-def even_ring(rng: random.Random) -> dict:
-    count = rng.choice([2, 3, 4, 5, 6, 7])
+def even_ring(rng: random.Random, count: int) -> dict:
     return {
         "count": count,
-        "tip_width_deg": rng.uniform(0.25, 0.42) * 360 / count,
+        "tip_width_deg": rng.uniform(0.22, 0.4) * 360 / count,
         "heights": rng.choice([[1], [1], [1, 0.5], [1, 0.62, 0.8], [1, 0]]),
         "height_mm": rng.uniform(3, 7),
         "back_cut_drive_deg": back_cut(rng),
@@ -262,13 +261,12 @@ def even_ring(rng: random.Random) -> dict:
     }
 
 
-def measured_ring(rng: random.Random) -> dict:
-    count = rng.choice([2, 3, 4, 5, 6])
+def measured_ring(rng: random.Random, count: int) -> dict:
     pitch, tall = 360 / count, rng.uniform(3.5, 6.5)
     dogs = [
         {
             "centre_deg": place * pitch + rng.uniform(-0.06, 0.06) * pitch,
-            "tip_width_deg": rng.uniform(0.25, 0.42) * pitch,
+            "tip_width_deg": rng.uniform(0.22, 0.4) * pitch,
             "height_mm": rng.choice([tall, tall, rng.uniform(0.3, 0.99) * tall]),
             "back_cut_drive_deg": back_cut(rng),
             "back_cut_coast_deg": back_cut(rng),
@@ -311,11 +309,11 @@ def is_sound(ring: Ring) -> bool:
     return bool(dogs) and all(fits_bore(d) and least(d) > LEAST_MM and d.height() > 0.5 for d in dogs)
 
 
-def ring_with_plan(rng: random.Random, sizes: dict) -> dict:
+def ring_with_plan(rng: random.Random, count: int, sizes: dict) -> dict:
     """A ring and one to five operations that leave it sound."""
     given = {}
     while not given or not is_sound(found(given)):
-        given = rng.choice([even_ring, measured_ring])(rng) | sizes
+        given = rng.choice([even_ring, measured_ring])(rng, count) | sizes
     ring, plan, wanted = found(given), [], rng.randint(1, 5)
     while len(plan) < wanted:
         one = operation(rng)
@@ -330,9 +328,11 @@ def design(number: int) -> dict:
     """The same design for the same number, forever."""
     rng = random.Random(1000 + number)
     forms = [("radial", "radial"), ("parallel", "parallel"), ("radial", "radial"), ("radial", "parallel")]
+    count = rng.choice([2, 3, 4, 5, 6, 7])
     a, b = (
         ring_with_plan(
             rng,
+            rng.choice([count, count, count, 3]),
             {
                 "inner_diameter_mm": rng.choice([40, 44, rng.uniform(36, 46)]),
                 "outer_diameter_mm": rng.choice([58, 60, rng.uniform(54, 64)]),
@@ -346,7 +346,7 @@ def design(number: int) -> dict:
     return {
         "a": a,
         "b": b,
-        "overlap_mm": rng.uniform(1.5, 6),
+        "overlap_mm": rng.uniform(1, 6),
         "phase_deg": rng.uniform(0, 360),
         "case_depth_mm": rng.choice([0.8, 3.0, rng.uniform(0.3, 4)]),
     }
@@ -501,9 +501,9 @@ def most_stock_mm(before: Ring, now: Ring, measure) -> float:
 def test_case_that_is_left(number, side):
     rings, case = worked(number, side), design(number)["case_depth_mm"]
     most = most_stock_mm(rings[0], rings[-1], stock_mm)
-    # Along the circle or straight makes less than a hundredth.
+    # Along the circle or straight makes no difference to speak of.
     straight = most_stock_mm(rings[0], rings[-1], stock_by_planes_mm)
-    assert most == pytest.approx(straight, rel=0.01, abs=1e-9)
+    assert most == pytest.approx(straight, rel=2e-3, abs=1e-9)
     left = told(number)["figures"].get(f"{side}_case_left_mm")
     if most > 1e-8:
         assert left == pytest.approx(max(0.0, case - most), abs=1e-8)
