@@ -256,8 +256,8 @@ fields! {
         "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what stands above that plane.";
     BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks. Edges that are broken more already stay as they are.";
-    LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.05 step 0.01 / 0.05,
-        "Friction coefficient tip on tip once the tips of both rings are lapped: about 0.05 polished and oiled (common practice, no source). With one ring lapped the rough one still decides.";
+    LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.08 step 0.01 / 0.05,
+        "Friction coefficient tip on tip once the tips of both rings are lapped, after all shortening: about 0.08 lapped and oiled, 0.05 polished (common practice, no source). With one ring lapped the rough one still decides.";
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
         "Torque on the over-run as a share of the torque with the throttle open: a fifth to two fifths for a four-stroke at high speed with the throttle shut (from memory).";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,

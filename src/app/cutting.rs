@@ -204,9 +204,9 @@ fn every_second(office: Office) {
 fn to_other_ring(office: Office) {
     let (side, _) = office.chosen.get_untracked();
     office.change(|design| {
-        let mut plan = design.ring(side).plan.clone();
-        let places = design.ring(side.other()).places();
-        plan.renumber(|place| (place < places).then_some(place));
-        design.ring_mut(side.other()).plan = plan;
+        for place in 0..design.ring(side.other()).places() {
+            let cut = design.ring(side).plan.cut_of(place);
+            set_cut(design, side.other(), place, cut);
+        }
     });
 }

@@ -52,13 +52,13 @@ const TAKES: [(Take, &str); 20] = [
     (Take::RingSvg(Side::A), "Ring A, drawing for the machine (SVG)"),
     (Take::Index(Side::A), "Ring A, index positions (CSV)"),
     (Take::Step(Side::A), "Ring A, solid as cut (STEP)"),
-    (Take::Stl(Side::A, State::Cut), "Ring A, as cut, to print as a gauge (STL)"),
+    (Take::Stl(Side::A, State::Cut), "Ring A, as cut, for a printed trial gauge (STL)"),
     (Take::Stl(Side::A, State::Found), "Ring A, as found (STL)"),
     (Take::RingDxf(Side::B), "Ring B, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::B), "Ring B, drawing for the machine (SVG)"),
     (Take::Index(Side::B), "Ring B, index positions (CSV)"),
     (Take::Step(Side::B), "Ring B, solid as cut (STEP)"),
-    (Take::Stl(Side::B, State::Cut), "Ring B, as cut, to print as a gauge (STL)"),
+    (Take::Stl(Side::B, State::Cut), "Ring B, as cut, for a printed trial gauge (STL)"),
     (Take::Stl(Side::B, State::Found), "Ring B, as found (STL)"),
     (Take::Dogs, "Dog positions (CSV)"),
     (Take::Report, "All numbers and findings (JSON)"),
@@ -127,7 +127,11 @@ impl Take {
                         side.lower_name()
                     ));
                 }
-                made(format!("ring-{}-index.csv", letter(side)), CSV, index_csv(&sheet.index))
+                made(
+                    format!("ring-{}-index.csv", letter(side)),
+                    CSV,
+                    index_csv(&sheet.named_by_operation()),
+                )
             }
             Self::Dogs => made("dogs.csv".to_owned(), CSV, dogs_csv(&analysis)),
             Self::Report => made(

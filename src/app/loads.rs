@@ -152,7 +152,7 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
 #[component]
 fn GearTable() -> impl IntoView {
     let office = Office::here();
-    let loads = Memo::new(move |_| office.unturned.with(|a| gear_loads(a)));
+    let loads = Memo::new(move |_| office.analysis.with(|a| gear_loads(a)));
     let mpa = |value: f64| format!("{value:.1} MPa");
     let row = move |load: GearLoad| {
         view! {

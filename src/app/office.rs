@@ -1,5 +1,6 @@
 //! What the page knows: the design and its history, what is chosen, and how numbers are shown.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -35,6 +36,9 @@ pub(crate) struct Work {
     pub(crate) opened: Design,
 }
 
+/// What is typed into the inspection tables: by ring, dog and column.
+pub(crate) type Measured = BTreeMap<(Side, usize, usize), String>;
+
 /// Shared by every part of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct Office {
@@ -55,6 +59,8 @@ pub(crate) struct Office {
     pub(crate) chosen: RwSignal<(Side, usize)>,
     pub(crate) units: RwSignal<DisplayUnits>,
     pub(crate) notice: RwSignal<Option<Notice>>,
+    /// Typed into the inspection tables, until it is taken over.
+    pub(crate) measured: RwSignal<Measured>,
     /// Said to screen readers.
     pub(crate) said: RwSignal<String>,
     /// The number whose meaning is shown.
@@ -120,6 +126,7 @@ impl Office {
             chosen: RwSignal::new((Side::A, 0)),
             units: RwSignal::new(kept_units()),
             notice: RwSignal::new(notice),
+            measured: RwSignal::default(),
             said: RwSignal::default(),
             explained: RwSignal::new(None),
             sharing: RwSignal::new(false),

@@ -12,15 +12,13 @@ use crenel::finding::Severity;
 use crenel::report::{CAUTIONS, INSPECTED, Inspected, PlanStep, SetUpSheet, retyped};
 use crenel::ring::Side;
 use crenel::shop::grit::GRITS;
+use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
 use super::form::{Choose, NumberField};
-use super::office::Office;
+use super::office::{Measured, Office};
 
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
-
-/// What is typed into the inspection table: by ring, dog and column.
-type Typed = BTreeMap<(Side, usize, usize), String>;
 
 #[component]
 pub(crate) fn Papers() -> impl IntoView {
@@ -36,9 +34,9 @@ pub(crate) fn Papers() -> impl IntoView {
         PaperSize::A4 => "papers a4",
         PaperSize::Letter => "papers letter",
     };
-    let worked = move || office.analysis.with(|a| a.meshed.is_some());
+    let worked = Memo::new(move |_| office.analysis.with(|a| a.meshed.is_some()));
     let sheets = move || {
-        if worked() {
+        if worked.get() {
             let sheets = Side::BOTH.map(|side| {
                 let shown = wanted[side as usize];
                 move || shown.get().then(|| view! { <Sheet side size/> })
@@ -59,7 +57,7 @@ pub(crate) fn Papers() -> impl IntoView {
                         <label class="tick"><input type="checkbox" prop:checked=move || shown.get() on:change=move |event| shown.set(event_target_checked(&event))/>{side.name()}</label>
                     }
                 }).collect_view()}
-                <button class="main" disabled=move || !worked() on:click=print>"Print the sheets"</button>
+                <button class="main" disabled=move || !worked.get() on:click=print>"Print the sheets"</button>
             </div>
             <p class="quiet on-screen">"Print at 100 %, “actual size”: then the square on each drawing measures 10 mm. Measured values typed into the inspection table are printed too, and become the ring as measured when you take them over."</p>
             <details class="on-screen shop-form">
@@ -80,7 +78,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let sheet = Memo::new(move |_| {
         office.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, office.units.get())))
     });
-    let typed = RwSignal::new(Typed::new());
+    let typed = office.measured;
     let title = move || {
         office.with(|d| if d.title.is_empty() { "Untitled".to_owned() } else { d.title.clone() })
     };
@@ -232,13 +230,18 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         } else {
             format!("nearest holes, off by {}′ at most", decimal(job.largest_error_min(), 2))
         };
-        format!("Dividing head {}:1 on the circle of {}: {error}.", job.ratio, job.circle)
+        let plate = PLATES.iter().find(|plate| plate.circles.contains(&job.circle));
+        let plate = plate.map_or("", |plate| plate.name);
+        format!(
+            "Dividing head {}:1 on the circle of {}, plate {plate}: {error}.",
+            job.ratio, job.circle
+        )
     });
     let rotary = table.map_or(String::new(), |job| format!(" Rotary table {}:1.", job.ratio));
     view! {
         <section>
             <h4>"Index table"</h4>
-            <p>{circle}{rotary}" Positions count from the datum mark with crank and dial at 0, counter-clockwise looking at the dogs, so that errors do not add up. Always turn the same way, so that backlash stays on one side. A flank is where its tip edge comes to lie at the mean diameter."</p>
+            <p>{circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>": then each position, which counts counter-clockwise from the datum mark, comes under the cutter that stood over the mark. Before the first cut let a pointer run round all positions and see that it meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not add up; always turn the same way, so that backlash stays on one side. A radial flank is where its tip edge comes to lie at the mean diameter, and the metal comes off outside the dog; a parallel one is cut with the middle of its dog under the cutter and the cutter set over."</p>
             <div class="scroll" tabindex="0" role="region" aria-label="Index table">
                 <table class="figures">
                     <thead><tr><th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th><th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th><th scope="col">"On from the last"</th><th scope="col">"Error"</th><th scope="col">"Table: turns + dial"</th></tr></thead>
@@ -273,7 +276,11 @@ fn tools(sheet: &SetUpSheet) -> AnyView {
 // ---- inspection ----
 
 #[component]
-fn Inspection(side: Side, sheet: Memo<Arc<SetUpSheet>>, typed: RwSignal<Typed>) -> impl IntoView {
+fn Inspection(
+    side: Side,
+    sheet: Memo<Arc<SetUpSheet>>,
+    typed: RwSignal<Measured>,
+) -> impl IntoView {
     let office = Office::here();
     let wrong = RwSignal::new(Vec::<String>::new());
     let heads = INSPECTED.map(|id| {
@@ -287,20 +294,22 @@ fn Inspection(side: Side, sheet: Memo<Arc<SetUpSheet>>, typed: RwSignal<Typed>) 
             rows.collect_view()
         })
     };
-    let nothing = move || typed.with(BTreeMap::is_empty);
+    let nothing = move || typed.with(|t| t.keys().all(|(of, ..)| *of != side));
     let take = move |_| {
         let units = office.units.get_untracked();
         let texts = typed.with_untracked(|t| {
-            t.iter().map(|((_, place, at), text)| ((*place, *at), text.clone())).collect()
+            let own = t.iter().filter(|((of, ..), _)| *of == side);
+            own.map(|((_, place, at), text)| ((*place, *at), text.clone()))
+                .collect::<BTreeMap<_, _>>()
         });
         let result = office.analysis.with_untracked(|a| retyped(a, side, &texts, units));
         match result {
-            Ok(ring) => {
+            Ok(design) => {
                 wrong.set(Vec::new());
-                typed.set(Typed::new());
-                office.change(|d| *d.ring_mut(side) = ring);
+                typed.update(|t| t.retain(|(of, ..), _| *of != side));
+                office.change(|d| *d = design);
                 office.tell(
-                    format!("{} is now as measured: listed dog by dog under Rings, with nothing planned. Undo brings the plan back.", side.name()),
+                    format!("{} is now as measured: its {} dogs are listed anew under Rings, numbered from 1, with nothing planned. Cells left empty were taken at nominal, and the overlap at what is left of it. Undo brings the plan back.", side.name(), office.with(|d| d.ring(side).places())),
                     false,
                 );
             }
@@ -324,7 +333,7 @@ fn Inspection(side: Side, sheet: Memo<Arc<SetUpSheet>>, typed: RwSignal<Typed>) 
 }
 
 #[component]
-fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Typed>) -> impl IntoView {
+fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl IntoView {
     let office = Office::here();
     let place = dog.place;
     let cells = INSPECTED.into_iter().enumerate().map(|(at, id)| {

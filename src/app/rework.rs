@@ -10,7 +10,7 @@ use crenel::report::{
     Analysis, Change, Group, PlanStep, Suggestion, Verdict, Wish, changes, plan_steps, suggestions,
     verdict_words, wanted,
 };
-use crenel::ring::{Cut, FlankSide, Operation, Side, Work};
+use crenel::ring::{Cut, FlankSide, MOST_OPERATIONS, Operation, Side, Work};
 use crenel::units::Quantity;
 
 use super::form::{Choose, NumberField};
@@ -186,6 +186,10 @@ fn AddWork(side: Side) -> impl IntoView {
             (ring, place) if ring == side => place,
             _ => 0,
         };
+        if office.with(|d| d.ring(side).plan.operations.len() >= MOST_OPERATIONS) {
+            let most = format!("A plan has at most {MOST_OPERATIONS} operations on a ring.");
+            return office.tell(most, true);
+        }
         office.change(|d| {
             let places = (0..d.ring(side).places()).filter(|place| match which.get_untracked() {
                 Which::All => true,
@@ -314,6 +318,8 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
         format!("Comes to {reaches} at most, not to {wished}, and costs {stock} of metal.")
     };
     let [_, worse] = verdict_words(&cost(&suggestion.changes));
+    let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(units)}</p> });
+    let warnings = told.collect_view();
     let design = suggestion.design.clone();
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
@@ -325,6 +331,7 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
             <strong>{suggestion.words.clone()}</strong>
             <p>{gist}</p>
             <p class="quiet">{worse}</p>
+            {warnings}
             <button on:click=take>"Put it into the plan"</button>
         </li>
     }
@@ -332,8 +339,14 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 
 /// The changes that a builder weighs a cut by.
 fn cost(changes: &[Change]) -> Vec<Change> {
-    const WEIGHED: [&str; 5] =
-        ["lash_deg", "flank_pressure_mpa", "root_combined_mpa", "holding_n", "chance"];
+    const WEIGHED: [&str; 6] = [
+        "lash_deg",
+        "flank_pressure_mpa",
+        "root_combined_mpa",
+        "overrun_combined_mpa",
+        "holding_n",
+        "first_pass_straight_share",
+    ];
     changes.iter().filter(|change| WEIGHED.contains(&change.figure.key)).cloned().collect()
 }
 

@@ -255,11 +255,14 @@ impl Design {
     }
 
     /// Friction coefficient tip on tip with all work done: that of lapped tips where those of both
-    /// rings are lapped, else as given. A rough face goes on rubbing against a smooth one.
+    /// rings are lapped after all shortening, else as given. A rough face goes on rubbing against a smooth one.
     pub fn tip_friction(&self) -> f64 {
+        // Tips that are cut down after lapping are fresh again.
         let lapped = |side: Side| {
             let operations = &self.ring(side).plan.operations;
-            operations.iter().any(|operation| matches!(operation.work, Work::Lap(_)))
+            let last = |is: fn(&Work) -> bool| operations.iter().rposition(|o| is(&o.work));
+            let lap = last(|work| matches!(work, Work::Lap(_)));
+            lap.is_some() && lap > last(|work| matches!(work, Work::Cut(Cut::Shorten(_))))
         };
         let both = Side::BOTH.into_iter().all(lapped);
         self.setting.of(if both { FieldId::LappedFriction } else { FieldId::TipFriction })

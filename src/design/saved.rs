@@ -34,8 +34,8 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::load::Carried;
 use crate::ring::{
-    Cut, DogSpec, EvenLayout, FlankSide, Layout, Operation, Plan, PlanForm, RingSpec, Side, SizeBy,
-    Work,
+    Cut, DogSpec, EvenLayout, FlankSide, Layout, MOST_OPERATIONS, Operation, Plan, PlanForm,
+    RingSpec, Side, SizeBy, Work,
 };
 use crate::shift::{Drive, Shaft};
 
@@ -44,9 +44,6 @@ pub const VERSION: u64 = 1;
 
 /// Most dogs that are read from a file, well above what is computed.
 const DOGS_READ: usize = 200;
-
-/// Most operations on a ring that are read from a file.
-const OPERATIONS_READ: usize = 200;
 
 /// A design as opened, with what was odd about it.
 #[derive(Clone, Debug, PartialEq)]
@@ -425,7 +422,7 @@ impl Reader {
             let value = self.number(&mut map, Slot::Ring(side, id));
             ring.field_mut(id).into_iter().for_each(|place| *place = value);
         }
-        let listed = self.list(&mut map, "plan", OPERATIONS_READ).into_iter().enumerate();
+        let listed = self.list(&mut map, "plan", MOST_OPERATIONS).into_iter().enumerate();
         let listed = listed.filter_map(|(at, work)| self.operation(work, side, at));
         ring.plan.operations.extend(listed);
         self.unknown(&map, &format!("{key}."));

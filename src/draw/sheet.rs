@@ -11,7 +11,7 @@ use self::notes::{LINE_MM, Notes};
 use super::frame::Bounds;
 use super::scene::{Anchor, Item, Role, Scene, Shape, Text};
 use crate::design::TEXT_LIMITS;
-use crate::report::Analysis;
+use crate::report::{Analysis, plan_steps};
 use crate::ring::{Dog, FlankSide, Outline, PlanForm, Point, Ring, Segment, Side};
 use crate::units::{Angle, DisplayUnits, Quantity, decimal};
 
@@ -273,17 +273,20 @@ impl Sheet<'_> {
     /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
     /// leaves the flanks where they are.
     fn aside_mm(&self, dog: &Dog, flank: FlankSide, depth_mm: f64) -> f64 {
-        let cut = dog.narrowed_mm.of(flank) + dog.leaned_mm(flank, depth_mm);
-        flank.sign() * (self.ring.half_chord_mm(dog) - cut)
+        let ring = self.ring;
+        let half = match ring.form {
+            PlanForm::Radial => {
+                let mean = ring.mean_radius_mm();
+                mean * ring.half_width_at(dog, flank, mean).sin()
+            }
+            PlanForm::Parallel => ring.half_chord_mm(dog) - dog.narrowed_mm.of(flank),
+        };
+        flank.sign() * (half - dog.leaned_mm(flank, depth_mm))
     }
 
     /// Directions of the tip edges at the mean radius.
     fn edges(&self, dog: &Dog) -> [f64; 2] {
-        let mean = self.ring.mean_radius_mm();
-        FlankSide::BOTH.map(|flank| {
-            let half = self.ring.half_width_at(dog, flank, mean).radians();
-            dog.centre.radians() + flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean)
-        })
+        FlankSide::BOTH.map(|flank| self.ring.tip_edge(dog, flank).radians())
     }
 
     fn width(&self, scene: &mut Scene, dog: &Dog) {
@@ -467,6 +470,11 @@ impl Sheet<'_> {
         notes.list(&list::columns(spec, &dogs));
         notes.gap();
         notes.paragraph(&list::alike(spec, &dogs));
+        let steps = plan_steps(self.analysis, self.side, DisplayUnits::default());
+        for (at, step) in steps.iter().enumerate() {
+            let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
+            notes.paragraph(&format!("Op. {}: {}. Dogs {}.", at + 1, step.words, dogs.join(" ")));
+        }
         let gone = match self.gone().next() {
             Some(_) => " Long-dashed double-dotted: metal that comes off.",
             None => "",

@@ -1,6 +1,6 @@
 //! Dog positions, chances and index positions as CSV (RFC 4180).
 
-use crate::report::{Analysis, tip_edge};
+use crate::report::Analysis;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
 use crate::shop::indexing::{Dial, IndexSheet, Step, to_the_second};
@@ -56,7 +56,7 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
 
 /// Tip edges, flank angles and edge break of a dog once it is cut.
 fn cut_cells(ring: &Ring, dog: &Dog) -> String {
-    let edge = |flank: FlankSide| tip_edge(ring, dog, flank).wrapped().degrees();
+    let edge = |flank: FlankSide| ring.tip_edge(dog, flank).wrapped().degrees();
     let [drive, coast] = FlankSide::BOTH.map(edge);
     let back_cut = FlankSide::BOTH.map(|flank| dog.back_cut.of(flank).degrees());
     let numbers = [drive, coast, back_cut[0], back_cut[1], dog.edge_break_mm];

@@ -93,9 +93,11 @@ impl Layer {
     const fn of(role: Role) -> Self {
         match role {
             Role::Tip | Role::Root | Role::Rim | Role::Section => Self::Keep,
-            Role::Removed | Role::Cut => Self::Cut,
+            Role::Removed => Self::Cut,
             Role::Centre => Self::Centre,
-            Role::Datum
+            // Hatching is no path for a tool.
+            Role::Cut
+            | Role::Datum
             | Role::Dimension
             | Role::Note
             | Role::Label

@@ -4,7 +4,7 @@ use super::analysis::{Analysis, Meshed};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::pair::{Arc, Edges, Mesh};
-use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::ring::{Dog, FlankSide, Side};
 use crate::shop::balance::permissible_g_mm;
 use crate::units::Quantity;
 
@@ -80,18 +80,23 @@ fn extremes(windows: &[Arc]) -> Option<(f64, f64)> {
 
 /// Flanks meet at the smaller of two angles, so that a flank cut on one ring only holds no better.
 fn mating_flank(analysis: &Analysis, flank: FlankSide) -> Option<Finding> {
-    let least = |rings: &[Ring; 2]| {
-        let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
-        rings.each_ref().map(|r| r.dogs.iter().map(angle).fold(f64::INFINITY, f64::min))
+    // Dogs by place, so that one that goes does not look as if the others had changed.
+    let grown = |side: Side| {
+        let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
+        let more = |now: &&Dog| {
+            let old = found.dogs.iter().find(|old| old.place == now.place);
+            let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
+            old.is_some_and(|old| angle(now) > angle(old) + 1e-9)
+        };
+        cut.dogs.iter().filter(more).map(|now| now.back_cut.of(flank).degrees()).reduce(f64::max)
     };
-    let (found, cut) = (least(&analysis.found), least(&analysis.cut));
-    let grown = |side: usize| cut[side] > found[side] + 1e-9;
-    let side = match (grown(0), grown(1)) {
-        (true, false) => Side::A,
-        (false, true) => Side::B,
+    let (side, this) = match (grown(Side::A), grown(Side::B)) {
+        (Some(angle), None) => (Side::A, angle),
+        (None, Some(angle)) => (Side::B, angle),
         _ => return None,
     };
-    let [this, other] = [side, side.other()].map(|s| cut[s as usize]);
+    let mates = analysis.ring(side.other()).dogs.iter();
+    let other = mates.map(|dog| dog.back_cut.of(flank).degrees()).reduce(f64::min)?;
     (other < this).then(|| {
         Finding::warning("mating_flank_forgotten")
             .says(

@@ -28,7 +28,7 @@ pub use gears::{
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;
-pub use papers::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, index_sheet, retyped, tip_edge};
+pub use papers::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, index_sheet, retyped};
 pub use rework::{Change, Verdict, changes, verdict_words};
 pub use shifting::{Shares, Shifting};
 pub use steps::{PlanStep, plan_steps};

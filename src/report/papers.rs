@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use super::analysis::Analysis;
 use super::steps::{PlanStep, plan_steps};
+use crate::design::Design;
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Dog, DogSpec, FlankSide, Layout, Plan, PlanForm, Ring, RingSpec, Side, Work};
+use crate::ring::{Dog, DogSpec, FlankSide, Layout, Plan, PlanForm, Ring, Side, Work};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
@@ -16,7 +17,7 @@ use crate::units::{Angle, DisplayUnits, Quantity};
 pub const CAUTIONS: [&str; 9] = [
     "This sheet is reckoned from the sizes given and does not know the gear. Keep to the engine maker's limits and local rules; have a qualified shop do or check the work.",
     "A gear that fails can lock the rear wheel at speed.",
-    "Hardened gears are ground or spark-eroded, not sawn for preference. Guards on; shield eyes, lungs and hands; no loose sleeves.",
+    "Grind or spark-erode hardened gears; do not saw them. Guards on; shield eyes, lungs and hands; no loose sleeves.",
     "Before the wheel turns: rating and expiry date on the wheel, rating above the speed of the spindle, no chips, a test run behind the guard. No side load on a cut-off wheel.",
     "Keep the steel below its temper: straw colour means it passed about 220 °C and has gone softer. Short passes, and stop before it is too hot to hold; hardened faces show grinding burn only when etched (ISO 14104).",
     "After the work look for cracks by magnetic particles (ISO 9934) or dye, in the roots above all.",
@@ -79,6 +80,17 @@ impl SetUpSheet {
     }
 }
 
+impl SetUpSheet {
+    /// The index positions with the number of their operation in the name, for a list by itself.
+    pub fn named_by_operation(&self) -> IndexSheet {
+        let mut index = self.index.clone();
+        for ((name, _), operation) in index.dogs.iter_mut().zip(&self.operation) {
+            *name = format!("operation {operation}: {name}");
+        }
+        index
+    }
+}
+
 /// Every position to be indexed to, by operation, with its name. What is done to all dogs at once or
 /// by hand needs none.
 fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
@@ -95,8 +107,7 @@ fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
             match operation.work {
                 Work::Cut(_) => positions.push((at + 1, (name, dog.centre.wrapped()))),
                 Work::Narrow(flank, _) | Work::Recut(flank, _) => {
-                    let edge = tip_edge(stands, dog, flank).wrapped();
-                    positions.push((at + 1, (format!("{name} {}", flank.name()), edge)));
+                    positions.push((at + 1, flank_position(stands, dog, flank, &name)));
                 }
                 Work::Lap(_) | Work::Break(_) => {}
             }
@@ -104,6 +115,20 @@ fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
         ring = after;
     }
     positions
+}
+
+/// Where a flank is cut: a radial one at its tip edge, through the shaft axis; a parallel one at the
+/// middle of its dog, with the cutter set over to one side of the axis.
+fn flank_position(ring: &Ring, dog: &Dog, flank: FlankSide, name: &str) -> (String, Angle) {
+    let name = format!("{name} {}", flank.name());
+    match ring.form {
+        PlanForm::Radial => (name, ring.tip_edge(dog, flank).wrapped()),
+        PlanForm::Parallel => {
+            let over =
+                ring.half_chord_mm(dog) - dog.narrowed_mm.of(flank) - dog.leaned_mm(flank, 0.0);
+            (format!("{name}, flank {over:.3} mm off the axis"), dog.centre.wrapped())
+        }
+    }
 }
 
 /// Positions on the dividing head and the rotary table of the design.
@@ -119,19 +144,14 @@ pub fn index_sheet(analysis: &Analysis, positions: Vec<(String, Angle)>) -> Inde
     IndexSheet::new(positions, Some(&head), Some(table))
 }
 
-/// Direction of a tip edge at the mean radius, from the datum.
-pub fn tip_edge(ring: &Ring, dog: &Dog, flank: FlankSide) -> Angle {
-    let mean = ring.mean_radius_mm();
-    let half = ring.half_width_at(dog, flank, mean).radians();
-    let turn = flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean);
-    dog.centre + Angle::from_radians(turn)
-}
-
-/// The spaces between the dogs as found, which a cutter has to pass.
+/// The spaces between the dogs as found, which a cutter has to pass: at tip or web, whichever is
+/// narrower, less the root fillets.
 fn spaces(ring: &Ring) -> Vec<Space> {
     let (dogs, bore) = (ring.by_centre(), ring.inner_radius_mm);
     let edge = |dog: &Dog, flank: FlankSide| {
-        dog.centre.radians() + flank.sign() * ring.half_width_at(dog, flank, bore).radians()
+        let half = ring.half_width_at(dog, flank, bore).radians();
+        let wider = (-dog.leaned_mm(flank, dog.height_mm)).max(0.0) + dog.root_fillet_mm;
+        dog.centre.radians() + flank.sign() * (half + wider / bore)
     };
     let pass = |dog: &Dog| match ring.form {
         PlanForm::Radial => 0.0,
@@ -162,6 +182,9 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
         Some(widest) if width > widest => {
             format!("; the {} given does not fit: it would touch the next dog", mm(width))
         }
+        _ if range.narrowest_mm.is_some_and(|narrowest| width < narrowest) => {
+            format!("; the {} given fits, and takes more than two passes for a space", mm(width))
+        }
         _ => format!("; the {} given fits", mm(width)),
     };
     let rpm = wheel::most_rpm(of(FieldId::CutWheelSpeed), of(FieldId::CutWheelDiameter));
@@ -169,7 +192,7 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     let off = found.metal().without(analysis.ring(side).metal());
     vec![
         (
-            "Widest cutter between the dogs as found",
+            "Widest cutter between the dogs as found, fillets left",
             or_none(range.widest_mm, "no limit") + &fits,
         ),
         (
@@ -212,7 +235,7 @@ fn inspection(ring: &Ring) -> Vec<Inspected> {
     ring.dogs
         .iter()
         .map(|dog| {
-            let [drive, coast] = FlankSide::BOTH.map(|flank| tip_edge(ring, dog, flank).degrees());
+            let [drive, coast] = FlankSide::BOTH.map(|flank| ring.tip_edge(dog, flank).degrees());
             let chord = ring.thickness_mm(dog, 0.0);
             let width = tolerance::linear_mm(chord).map(|mm| (mm / mean).to_degrees());
             let leg = tolerance::angular(dog.height_mm).map(Angle::degrees);
@@ -232,15 +255,17 @@ fn inspection(ring: &Ring) -> Vec<Inspected> {
                     tolerance::linear_mm(dog.height_mm),
                     leg,
                     leg,
-                    tolerance::linear_mm(dog.edge_break_mm),
+                    tolerance::edge_mm(dog.edge_break_mm),
                 ],
             }
         })
         .collect()
 }
 
-/// The ring as it was measured after the work: what was typed for its dogs, by place and column of
-/// [`INSPECTED`], the nominal size where nothing was, and nothing planned.
+/// The design with a ring as it was measured after the work: what was typed for its dogs, by place and
+/// column of [`INSPECTED`], the nominal size where nothing was, and nothing planned on it. What came off
+/// its tallest tip is taken off the overlap, because the stop of the sliding gear stays where it is; the
+/// friction of lapped tips is kept where both rings were lapped.
 ///
 /// # Errors
 /// Every text that is no number, or outside the limits of its field, in a sentence each.
@@ -249,7 +274,7 @@ pub fn retyped(
     side: Side,
     typed: &BTreeMap<(usize, usize), String>,
     units: DisplayUnits,
-) -> Result<RingSpec, Vec<String>> {
+) -> Result<Design, Vec<String>> {
     let ring = analysis.ring(side);
     let mut wrong = Vec::new();
     let mut dogs = Vec::new();
@@ -274,10 +299,18 @@ pub fn retyped(
             root_fillet_mm: dog.root_fillet_mm,
         });
     }
-    let spec = analysis.design.ring(side);
-    let layout = Layout::Measured(dogs);
-    let ring = RingSpec { layout, plan: Plan::default(), ..spec.clone() };
-    if wrong.is_empty() { Ok(ring) } else { Err(wrong) }
+    if !wrong.is_empty() {
+        return Err(wrong);
+    }
+    let mut design = analysis.design.clone();
+    let friction = design.tip_friction();
+    let spec = design.ring_mut(side);
+    (spec.layout, spec.plan) = (Layout::Measured(dogs), Plan::default());
+    let lower = analysis.found[side as usize].tallest_mm() - spec.as_found().tallest_mm();
+    let overlap = design.setting.of(FieldId::Overlap) - lower;
+    design.set(Slot::Setting(FieldId::Overlap), overlap);
+    design.set(Slot::Setting(FieldId::TipFriction), friction);
+    Ok(design)
 }
 
 /// A number typed for a slot.
@@ -294,7 +327,7 @@ fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Design, open};
+    use crate::design::open;
     use crate::pair::Edges;
 
     fn cut_down() -> Design {
@@ -325,15 +358,17 @@ mod tests {
         let design = cut_down();
         let analysis = Analysis::of(&design);
         let typed = BTreeMap::from([((0, 2), "4.98 mm".to_owned())]);
-        let ring =
+        let measured =
             retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("it is read");
-        // The overlap that the lapping took is not in the ring any more.
-        let measured = Design { a: ring, ..design.clone() };
+        let full = |design: &Design| Analysis::of(design).overlap_mm();
+        assert!((full(&design) - full(&measured)).abs() < 1e-9, "the stop stays where it is");
         let windows = |design: &Design| {
             let meshed = Analysis::of(design).meshed.expect("it meshes");
-            meshed.mesh.windows_at(3.0, Edges::Broken)
+            meshed.mesh.windows_at(full(design), Edges::Broken)
         };
-        for (was, is) in windows(&design).iter().zip(&windows(&measured)) {
+        let (planned, typed) = (windows(&design), windows(&measured));
+        assert!(!planned.is_empty() && planned.len() == typed.len(), "{planned:?} {typed:?}");
+        for (was, is) in planned.iter().zip(&typed) {
             assert!((was.width - is.width).radians().abs() < 2e-4, "{was:?} {is:?}");
         }
     }

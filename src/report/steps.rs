@@ -2,7 +2,7 @@
 
 use super::analysis::Analysis;
 use crate::fields::FieldId;
-use crate::ring::{Cut, DENSITY_G_PER_MM3, Dog, FlankSide, Operation, Ring, Side, Work};
+use crate::ring::{Cut, DENSITY_G_PER_MM3, Dog, Operation, Ring, Side, Work};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One operation worked out.
@@ -18,7 +18,8 @@ pub struct PlanStep {
     pub stock_g: f64,
     /// How much less the inertia about the shaft is after it, kg·mm².
     pub inertia_less_kg_mm2: f64,
-    /// The most that is off a flank after it, this and the operations before it together, mm.
+    /// The most that is off its flank after it on the dogs it is done to, this and the operations before
+    /// it together, mm; 0 for other work.
     pub off_flank_mm: f64,
     /// The case that is left on that flank, mm: 0 where it is gone; `None` where no flank is cut or
     /// the dogs are hardened through.
@@ -35,7 +36,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
         let before = std::mem::replace(&mut ring, found.clone());
         ring = before.clone().after(operation);
         let (was, is) = (before.metal(), ring.metal());
-        let off_flank_mm = most_off(found, &ring);
+        let off_flank_mm = most_off(found, &ring, operation);
         let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));
         let volume = was.volume_mm3 - is.volume_mm3;
         PlanStep {
@@ -56,12 +57,12 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
     operations.iter().map(step).collect()
 }
 
-/// The most that is off any flank since the ring was found, mm.
-fn most_off(found: &Ring, now: &Ring) -> f64 {
+/// The most that is off the flank of an operation since the ring was found, mm; 0 for other work.
+fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
+    let (Work::Narrow(flank, _) | Work::Recut(flank, _)) = operation.work else { return 0.0 };
     let old = |dog: &Dog| found.dogs.iter().find(|old| old.place == dog.place);
-    let dogs = now.dogs.iter().filter_map(|dog| Some((old(dog)?, dog)));
-    let off = dogs
-        .flat_map(|(old, dog)| FlankSide::BOTH.map(|flank| now.flank_stock_mm(old, dog, flank)));
+    let dogs = now.dogs.iter().filter(|dog| operation.is_on(dog.place));
+    let off = dogs.filter_map(|dog| Some(now.flank_stock_mm(old(dog)?, dog, flank)));
     off.fold(0.0, f64::max)
 }
 
@@ -85,7 +86,7 @@ fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
         Work::Recut(_, angle) => format!("{name} to {}", deg(angle)),
         Work::Lap(stock) => format!(
             "lap the tips on a plate to a height of {}, {} off the tallest",
-            mm(before.tallest_mm() - stock),
+            mm((before.tallest_mm() - stock).max(0.0)),
             mm(stock)
         ),
         Work::Break(to) => format!("break the tip edges to {}", mm(to)),

@@ -5,9 +5,9 @@ use super::offered::Offered;
 use super::rework::{Change, changes};
 use crate::design::Design;
 use crate::fields::FieldId;
-use crate::finding::any_error;
+use crate::finding::{Finding, Severity, any_error};
 use crate::pair::{Edges, Mesh};
-use crate::ring::{Cut, FlankSide, Operation, Side, Work};
+use crate::ring::{Cut, FlankSide, Operation, RingSpec, Side, Work};
 use crate::shift::Passing;
 use crate::units::{Angle, DisplayUnits, sort_by_number};
 
@@ -52,6 +52,8 @@ pub struct Suggestion {
     pub stock_g: f64,
     /// What it costs and gains against the design as it stands.
     pub changes: Vec<Change>,
+    /// Warnings that the design does not have as it stands.
+    pub warnings: Vec<Finding>,
 }
 
 /// Ways to bring about what is wished for on top of what is planned already, those that do it with
@@ -142,6 +144,8 @@ fn least(
     };
     let cut = way.on(design, mm).filter(|cut| cut != design)?;
     let after = Analysis::of(&cut);
+    // A way that leaves nothing to engage is none.
+    after.meshed.as_ref()?;
     let reached = enough(mm);
     let grams = |analysis: &Analysis| -> f64 {
         analysis.cut.iter().map(|ring| ring.metal().mass_g()).sum()
@@ -152,8 +156,21 @@ fn least(
         reaches: reach(mm),
         stock_g: grams(now) - grams(&after),
         changes: changes(now, &after, units),
+        warnings: new_warnings(now, &after),
         design: cut,
     })
+}
+
+/// Warnings of a kind that was not there before, one of each.
+fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
+    let mut list: Vec<Finding> = Vec::new();
+    for finding in after.findings.iter().filter(|f| f.severity == Severity::Warning) {
+        let known = |list: &[Finding]| list.iter().any(|f| f.code == finding.code);
+        if !known(&now.findings) && !known(&list) {
+            list.push(finding.clone());
+        }
+    }
+    list
 }
 
 impl Way {
@@ -177,7 +194,7 @@ impl Way {
                 .into_iter()
                 .fold(f64::INFINITY, f64::min),
         };
-        let seconds = |side: Side| now.design.ring(side).places().is_multiple_of(2);
+        let seconds = |side: Side| now.ring(side).dogs.len().is_multiple_of(2);
         let fits = matches!(self, Self::Narrow(_)) || Side::BOTH.into_iter().all(seconds);
         (fits && most.is_finite() && most > 0.0).then_some(most)
     }
@@ -202,16 +219,7 @@ impl Way {
             }
             Self::SecondShorter | Self::SecondGone => {
                 for side in Side::BOTH {
-                    let ring = cut.ring_mut(side);
-                    let tallest = ring.as_cut().tallest_mm();
-                    let work = match self {
-                        Self::SecondShorter if mm <= 0.0 => return Some(cut),
-                        Self::SecondShorter => Cut::Shorten(tallest - mm),
-                        _ => Cut::Remove,
-                    };
-                    for place in (1..ring.places()).step_by(2) {
-                        ring.plan.set_cut(place, Some(work));
-                    }
+                    self.treat_seconds(cut.ring_mut(side), mm);
                     if self == Self::SecondGone {
                         narrow(&mut cut, side, mm / 2.0);
                     }
@@ -222,6 +230,22 @@ impl Way {
             cut.slots().into_iter().filter(|s| matches!(s, crate::fields::Slot::Work(..)));
         let mut numbers = numbers.filter_map(|slot| slot.check(cut.get(slot)?));
         numbers.next().is_none().then_some(cut)
+    }
+
+    /// Removes or shortens every second dog that stands. Dogs that are gone or lower by plan stay as
+    /// they are.
+    fn treat_seconds(self, ring: &mut RingSpec, mm: f64) {
+        let standing = ring.as_cut();
+        let tallest = standing.tallest_mm();
+        for dog in standing.by_centre().iter().skip(1).step_by(2) {
+            match self {
+                Self::SecondGone => ring.plan.set_cut(dog.place, Some(Cut::Remove)),
+                _ if mm > 0.0 && dog.height_mm > tallest - mm => {
+                    ring.plan.set_cut(dog.place, Some(Cut::Shorten(tallest - mm)));
+                }
+                _ => {}
+            }
+        }
     }
 
     fn words(self, mm: f64, units: DisplayUnits) -> String {
@@ -279,6 +303,35 @@ mod tests {
         assert!(shorter.reached, "{shorter:?}");
         assert!(shorter.reaches.is_some_and(|ms| (ms - 40.0).abs() < 1e-9), "72° at 300 rpm");
         assert_eq!(shorter.words, "Cut every second dog of both rings down by 1 mm.");
+    }
+
+    /// Dogs that are gone stay gone, and no way gives metal back.
+    #[test]
+    fn suggestions_come_on_top_of_the_plan() {
+        let plans = [
+            r#"{ "crenel": 1, "wished_window_ms": 10, "a": { "cuts": { "2": "remove", "4": "remove", "6": "remove" } } }"#,
+            r#"{ "crenel": 1, "wished_window_ms": 45, "a": { "heights": [0, 1] }, "b": { "cuts": { "1": 2, "3": 2 } } }"#,
+            r#"{ "crenel": 1, "wished_window_ms": 30, "b": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [2, 4, 6] }] } }"#,
+        ];
+        for text in plans {
+            let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
+            for suggestion in suggestions(&now, Wish::Window, DisplayUnits::default()) {
+                assert!(
+                    suggestion.stock_g >= -1e-9,
+                    "{}: {}",
+                    suggestion.words,
+                    suggestion.stock_g
+                );
+                for side in Side::BOTH {
+                    let cut = suggestion.design.ring(side).as_cut();
+                    let stood = |place| now.ring(side).dogs.iter().find(|d| d.place == place);
+                    for dog in &cut.dogs {
+                        let before = stood(dog.place).map(|d| d.height_mm);
+                        assert!(before.is_some_and(|h| dog.height_mm <= h), "{}", suggestion.words);
+                    }
+                }
+            }
+        }
     }
 
     #[test]

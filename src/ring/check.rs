@@ -241,7 +241,9 @@ fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
 
 /// Whether the tip has a face left between its edge breaks.
 fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
-    let inner = ring.tip_width_at(dog, ring.inner_radius_mm).radians() * ring.inner_radius_mm;
+    let leaned: f64 = FlankSide::BOTH.map(|flank| dog.leaned_mm(flank, 0.0)).iter().sum();
+    let bore = ring.inner_radius_mm;
+    let inner = ring.tip_width_at(dog, bore).radians() * bore - leaned;
     let limit = (inner / 2.0).min(dog.height_mm);
     (dog.edge_break_mm >= limit).then(|| {
         let message = format!(
@@ -262,7 +264,7 @@ fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     // Parallel and tapered flanks come closest to each other at the bore.
     let bore = ring.inner_radius_mm;
     let spread = |dog: &Dog, flank: FlankSide| {
-        let grow = -dog.leaned_mm(flank, dog.height_mm);
+        let grow = -dog.height_mm * dog.back_cut.of(flank).tan();
         let [at_bore, at_mean] =
             [bore, ring.mean_radius_mm()].map(|r| ring.half_width_at(dog, flank, r));
         let wider = at_bore - at_mean;

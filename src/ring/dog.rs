@@ -182,8 +182,11 @@ impl Ring {
                 let apart = (next.centre - this.centre).wrapped().radians();
                 let apart = if dogs.len() == 1 { TAU } else { apart };
                 let mean = self.mean_radius_mm();
-                let after = self.half_width_at(this, FlankSide::Coast, mean);
-                apart - (after + self.half_width_at(next, FlankSide::Drive, mean)).radians()
+                let half = |dog: &Dog, flank: FlankSide| {
+                    let found = self.half_width_at(dog, flank, mean).radians();
+                    found - dog.leaned_mm(flank, 0.0) / mean
+                };
+                apart - half(this, FlankSide::Coast) - half(next, FlankSide::Drive)
             })
             .collect()
     }

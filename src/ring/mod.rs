@@ -15,7 +15,7 @@ mod spec;
 pub use dog::{Dog, FlankSide, Flanks, PlanForm, Ring};
 pub use metal::{DENSITY_G_PER_MM3, Metal};
 pub use outline::{Moments, Outline, Point, Segment};
-pub use plan::{Cut, Operation, Plan, Work};
+pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
 pub use spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 
 /// Which ring of the pair.

@@ -3,6 +3,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::dog::{Dog, FlankSide, PlanForm, Ring};
+use crate::units::Angle;
 
 /// A point in the plane of the ring, mm from the axis.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -181,6 +182,16 @@ impl Ring {
     /// Outline where the flanks meet the web, to the sharp corner.
     pub fn root_outline(&self, dog: &Dog) -> Option<Outline> {
         self.section(dog, dog.height_mm)
+    }
+
+    /// Direction of a tip edge at the mean radius, from the datum, as the tip is now.
+    pub fn tip_edge(&self, dog: &Dog, flank: FlankSide) -> Angle {
+        let mean = self.mean_radius_mm();
+        let rough = || {
+            let half = self.half_width_at(dog, flank, mean).radians();
+            dog.centre.radians() + flank.sign() * (half - dog.leaned_mm(flank, 0.0) / mean)
+        };
+        Angle::from_radians(self.flank_angle(dog, flank, 0.0, mean).unwrap_or_else(rough))
     }
 
     /// Direction in radians of the point at `radius_mm` on a flank, `depth_mm` below the tip.

@@ -6,6 +6,9 @@ use super::dog::{Dog, FlankSide, PlanForm, Ring};
 use crate::fields::FieldId;
 use crate::units::Angle;
 
+/// Most operations on one ring that are kept in a file.
+pub const MOST_OPERATIONS: usize = 200;
+
 /// What becomes of a whole dog.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Cut {
@@ -145,11 +148,36 @@ impl Plan {
         if self.cut_of(place) == cut {
             return;
         }
+        if let Some(cut) = cut.filter(|_| self.cut_of(place).is_some()) {
+            return self.replace_cut(place, cut);
+        }
         let whole = self.operations.iter_mut().filter(|o| matches!(o.work, Work::Cut(_)));
         whole.for_each(|operation| {
             operation.places.remove(&place);
         });
         cut.into_iter().for_each(|cut| self.add(place, Work::Cut(cut)));
+        self.drop_idle();
+    }
+
+    /// Gives a dog another cut where it has one already, so that the order of the work stays: alone in
+    /// its operation it changes the operation, else it is parted from the others.
+    fn replace_cut(&mut self, place: usize, cut: Cut) {
+        let is_whole = |o: &Operation| matches!(o.work, Work::Cut(_)) && o.is_on(place);
+        let Some(at) = self.operations.iter().position(is_whole) else { return };
+        for operation in &mut self.operations {
+            if matches!(operation.work, Work::Cut(_)) {
+                operation.places.remove(&place);
+            }
+        }
+        let twin = |o: &&mut Operation| o.work == Work::Cut(cut);
+        let beside = at.saturating_sub(1)..(at + 2).min(self.operations.len());
+        match self.operations[beside].iter_mut().find(twin) {
+            Some(operation) => drop(operation.places.insert(place)),
+            None => {
+                let alone = Operation { work: Work::Cut(cut), places: BTreeSet::from([place]) };
+                self.operations.insert(at + 1, alone);
+            }
+        }
         self.drop_idle();
     }
 
@@ -215,7 +243,7 @@ impl Ring {
         let inset =
             |dog: &Dog, (r, level)| dog.inset_at(flank, level, self.form, r, self.mean_radius_mm());
         let off = corners.map(|at| inset(now, at) - inset(found, at)).fold(0.0, f64::max);
-        off * now.back_cut.of(flank).cos()
+        off * found.back_cut.of(flank).cos()
     }
 }
 

@@ -28,6 +28,16 @@ pub fn angular(shorter_leg_mm: f64) -> Option<Angle> {
     minutes.map(|minutes| Angle::from_degrees(minutes / 60.0))
 }
 
+/// Chamfers and radii up to this and their tolerance, both mm (from memory).
+const EDGES: [(f64, f64); 3] = [(3.0, 0.2), (6.0, 0.5), (400.0, 1.0)];
+
+/// Plus or minus in mm on a chamfer or a radius of an edge; borders belong to the range below.
+///
+/// `None` below 0.5 mm and above 400 mm.
+pub fn edge_mm(size_mm: f64) -> Option<f64> {
+    if size_mm >= SMALLEST_MM { looked_up(&EDGES, size_mm) } else { None }
+}
+
 /// What an angle amounts to along the arc at a radius, mm.
 pub const fn arc_mm(angle: Angle, radius_mm: f64) -> f64 {
     angle.radians() * radius_mm

@@ -86,7 +86,10 @@ pub(super) fn alike(spec: &RingSpec, dogs: &[Listed]) -> String {
             format!("{before}{}{after}", mm(of(dog)))
         })
         .collect();
-    let all =
-        if list.is_empty() { String::new() } else { format!(" All dogs: {}.", list.join(", ")) };
+    let all = if list.is_empty() {
+        String::new()
+    } else {
+        format!(" All dogs as found: {}.", list.join(", "))
+    };
     format!("Flanks {flanks} in plan; widths are tip angles at Ø{mean}, as found.{all}")
 }
