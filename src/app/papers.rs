@@ -142,11 +142,13 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let part = move |read: fn(&(Fit, String, f64, f64)) -> String| drawn.with(read);
     view! {
         <figure class="true-size view">
-            <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
+            <div class="scroll" tabindex="0" role="region" aria-label=format!("{} at true size", side.name())>
+                <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
                 width=move || drawn.with(|(fit, _, wide, _)| mm(wide * fit.scale))
                 height=move || drawn.with(|(fit, _, _, high)| mm(high * fit.scale))
                 viewBox=move || drawn.with(|(_, _, wide, high)| format!("0 0 {wide:.4} {high:.4}"))
                 inner_html=move || part(|(_, markup, ..)| markup.clone())></svg>
+            </div>
             <figcaption class="quiet">
                 {move || drawn.with(|(fit, ..)| fit.words().to_owned())}
                 " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide lines: tips. Dashed: roots. To sharp corners."
@@ -177,7 +179,7 @@ fn operations(sheet: &SetUpSheet) -> AnyView {
     view! {
         <section>
             <h4>"Operations, in this order"</h4>
-            <div class="scroll" tabindex="0" role="region" aria-label="Operations">
+            <div class="scroll" tabindex="0" role="region" aria-label=format!("Operations on {}", sheet.side.lower_name())>
                 <table class="figures">
                     <thead><tr><th scope="col">"No."</th><th scope="col">"Work"</th><th scope="col">"Dogs"</th><th scope="col">"Stock"</th><th scope="col">"Case left"</th><th scope="col">"Done"</th></tr></thead>
                     <tbody>{rows}</tbody>
@@ -242,7 +244,7 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         <section>
             <h4>"Index table"</h4>
             <p>{circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>": then each position, which counts counter-clockwise from the datum mark, comes under the cutter that stood over the mark. Before the first cut let a pointer run round all positions and see that it meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not add up; always turn the same way, so that backlash stays on one side. A radial flank is where its tip edge comes to lie at the mean diameter, and the metal comes off outside the dog; a parallel one is cut with the middle of its dog under the cutter and the cutter set over."</p>
-            <div class="scroll" tabindex="0" role="region" aria-label="Index table">
+            <div class="scroll" tabindex="0" role="region" aria-label=format!("Index table of {}", sheet.side.lower_name())>
                 <table class="figures">
                     <thead><tr><th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th><th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th><th scope="col">"On from the last"</th><th scope="col">"Error"</th><th scope="col">"Table: turns + dial"</th></tr></thead>
                     <tbody>{rows}</tbody>

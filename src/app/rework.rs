@@ -14,7 +14,7 @@ use crenel::ring::{Cut, FlankSide, MOST_OPERATIONS, Operation, Side, Work};
 use crenel::units::Quantity;
 
 use super::form::{Choose, NumberField};
-use super::office::Office;
+use super::office::{Office, html_element};
 
 /// Work that can be added, with the numbers it begins with.
 const WORKS: [(usize, &str); 8] = [
@@ -106,19 +106,24 @@ fn OperationRow(
     let move_by = move |from: usize, to: usize| {
         office.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
         office.say(format!("Operation {} is now number {}.", from + 1, to + 1));
+        let (this, other) = if to < from { ("earlier", "later") } else { ("later", "earlier") };
+        focus_first(&[button_id(side, to, this), button_id(side, to, other)]);
     };
     let drop_it = move |_| {
         office.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
         office.say(format!("Operation {} is dropped.", at + 1));
+        let before = at.saturating_sub(1);
+        let rows = [button_id(side, at, "drop"), button_id(side, before, "drop"), add_id(side)];
+        focus_first(&rows);
     };
     view! {
         <li>
             <div class="row head">
                 <strong>{name}</strong>
                 <span class="buttons">
-                    <button aria-label=label("Earlier:") disabled=at == 0 on:click=move |_| move_by(at, at - 1)>"↑"</button>
-                    <button aria-label=label("Later:") disabled=last on:click=move |_| move_by(at, at + 1)>"↓"</button>
-                    <button aria-label=label("Drop") on:click=drop_it>"×"</button>
+                    <button id=button_id(side, at, "earlier") aria-label=label("Earlier:") disabled=at == 0 on:click=move |_| move_by(at, at - 1)>"↑"</button>
+                    <button id=button_id(side, at, "later") aria-label=label("Later:") disabled=last on:click=move |_| move_by(at, at + 1)>"↓"</button>
+                    <button id=button_id(side, at, "drop") aria-label=label("Drop") on:click=drop_it>"×"</button>
                 </span>
             </div>
             {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
@@ -130,6 +135,30 @@ fn OperationRow(
             <p class="quiet">{told}</p>
         </li>
     }
+}
+
+fn button_id(side: Side, at: usize, what: &str) -> String {
+    format!("op-{}-{}-{what}", side.letter(), at + 1)
+}
+
+fn add_id(side: Side) -> String {
+    format!("add-work-{}", side.letter())
+}
+
+/// Puts the focus on the first of some buttons that can take it, once the rows are drawn anew.
+fn focus_first(ids: &[String]) {
+    use wasm_bindgen::JsCast as _;
+    let ids = ids.to_vec();
+    request_animation_frame(move || {
+        let buttons = ids.iter().filter_map(|id| html_element(id));
+        let mut usable = buttons.filter(|element| {
+            element.dyn_ref::<web_sys::HtmlButtonElement>().is_some_and(|b| !b.disabled())
+        });
+        if let Some(button) = usable.next() {
+            // Focus can only fail on a page that is gone.
+            let _ = button.focus();
+        }
+    });
 }
 
 /// Whether an operation is done to one dog.
@@ -151,7 +180,7 @@ fn PlaceButton(
         });
     };
     view! {
-        <button class="dog" aria-pressed=move || on().to_string() aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>{place + 1}</button>
+        <button class="dog" aria-pressed=move || on().to_string() aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>{format!("{}{}", side.letter(), place + 1)}</button>
     }
 }
 
@@ -207,7 +236,7 @@ fn AddWork(side: Side) -> impl IntoView {
         <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
             <Choose label="Work" words=&WORKS value=work on_choose=set_work/>
             <Choose label="On" words=&WHICH value=which on_choose=set_which/>
-            <button class="wide" on:click=add>"Add this work"</button>
+            <button class="wide" id=add_id(side) on:click=add>"Add this work"</button>
         </div>
     }
 }

@@ -79,6 +79,7 @@ pub(crate) fn SolidView() -> impl IntoView {
             "ArrowUp" => (0.0, -PER_KEY),
             "ArrowDown" => (0.0, PER_KEY),
             "Home" => {
+                event.prevent_default();
                 return turn.update(|t| *t = Turn3 { as_found: t.as_found, ..Turn3::default() });
             }
             _ => return,
