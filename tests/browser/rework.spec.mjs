@@ -1,0 +1,594 @@
+// A machinist plans the work on both rings, weighs what it changes, and asks for the least cut.
+import AxeBuilder from "@axe-core/playwright";
+import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, test, type } from "./kit.mjs";
+
+const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
+const operations = (page, ring) => work(page, ring).getByRole("listitem");
+const operation = (page, ring, at) => operations(page, ring).nth(at - 1);
+const kinds = (page, ring) => operations(page, ring).locator("strong");
+const earlier = (page, ring, at) => button(page, `Earlier: operation ${at} on ring ${ring}`);
+const later = (page, ring, at) => button(page, `Later: operation ${at} on ring ${ring}`);
+const drop = (page, ring, at) => button(page, `Drop operation ${at} on ring ${ring}`);
+const dogsOf = (page, ring, at) => page.getByRole("group", { name: `Dogs of operation ${at} on ring ${ring}`, exact: true });
+const pressed = (page, ring, at) => dogsOf(page, ring, at).getByRole("button", { pressed: true });
+const said = (page, words) => page.getByRole("status").filter({ hasText: words });
+
+const ALL = "all dogs";
+const SECOND = "every second, from the chosen one";
+const CHOSEN = "the chosen dog";
+const OTHERS = "all but the chosen dog";
+
+/** Adds work through the form. */
+async function add(page, ring, what, on = ALL) {
+  const form = page.getByRole("group", { name: `Add work on ring ${ring}`, exact: true });
+  await form.getByRole("combobox", { name: "Work", exact: true }).selectOption({ label: what });
+  await form.getByRole("combobox", { name: "On", exact: true }).selectOption({ label: on });
+  await form.getByRole("button", { name: "Add this work" }).click();
+}
+
+/** Leaves exactly these dogs pressed in an operation. */
+async function onDogs(page, ring, at, wanted) {
+  for (const one of await dogsOf(page, ring, at).getByRole("button").all()) {
+    const is = (await one.getAttribute("aria-pressed")) === "true";
+    if (is !== wanted.includes(Number((await one.textContent()).slice(1)))) await one.click();
+  }
+  await expect(pressed(page, ring, at)).toHaveText(wanted.map((dog) => `${ring}${dog}`));
+}
+
+/** Goes on once the address follows a change, and gives it. */
+async function followed(page, before) {
+  await expect.poll(() => hash(page)).not.toBe(before);
+  return hash(page);
+}
+
+async function openRework(page, design) {
+  await open(page, design ? `./#${linkOf(design)}` : "./");
+  await go(page, "Rework");
+}
+
+// ---- the default example, by hand ----
+
+const STOCK = /^Takes off [\d.]+ g \([\d.]+ mm³\)\.$/;
+const OFF_FLANK = /^Takes off [\d.]+ g \([\d.]+ mm³\)\. 0\.\d+ mm off the flank at most; case left 0(\.\d+)? mm\.$/;
+const EIGHT = [
+  ["remove", CHOSEN, [2], STOCK],
+  ["shorten", SECOND, [2, 4, 6], STOCK],
+  ["narrow the drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["narrow the coast flank", OTHERS, [1, 3, 4, 5, 6], OFF_FLANK],
+  ["re-cut the drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["re-cut the coast flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["lap the tips", ALL, null, STOCK],
+  ["break the edges", ALL, [1, 2, 3, 4, 5, 6], /^Takes no more than the edges off\.$/],
+];
+
+test("adds each of the eight kinds of work, in order, with its metal and its case", async ({ page }) => {
+  await openRework(page);
+  await expect(work(page, "A")).toContainText("Nothing is planned.");
+  await dog(page, "A2").click();
+  for (const [at, [what, on, dogs, words]] of EIGHT.entries()) {
+    await add(page, "A", what, on);
+    await expect(said(page, "Added to the work on ring A.")).toHaveCount(1);
+    await expect(kinds(page, "A")).toHaveText(EIGHT.slice(0, at + 1).map(([what]) => what));
+    if (dogs) await expect(pressed(page, "A", at + 1), what).toHaveText(dogs.map((dog) => `A${dog}`));
+    else await expect(dogsOf(page, "A", at + 1), "no dogs to choose where all are lapped").toHaveCount(0);
+    await expect(operation(page, "A", at + 1).locator("p").last(), what).toHaveText(words);
+  }
+  // What the operations take off one by one is what the ring has lost.
+  const grams = (await operations(page, "A").allTextContents()).map((text) => Number(text.match(/Takes off ([\d.]+) g/)?.[1] ?? 0));
+  const lost = Number.parseFloat(await now(page, "a_cut_off_mass_g").textContent());
+  expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.005);
+  await expect(work(page, "A")).not.toContainText("Nothing is planned.");
+  await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
+  await expect(work(page, "B")).toContainText("Nothing is planned.");
+  for (const [at, label, value] of [[2, "Shorten to", "2.5"], [3, "Stock off the flank", "0.3"], [5, "New flank angle", "4"], [7, "Lapped off the tallest tips", "0.02"], [8, "Break edges to", "0.3"]]) {
+    await expect(operation(page, "A", at).getByRole("textbox", { name: label })).toHaveValue(value);
+  }
+  await expect(operation(page, "A", 1).getByRole("textbox"), "removing has no number").toHaveCount(0);
+  await expect(earlier(page, "A", 1)).toBeDisabled();
+  await expect(later(page, "A", 8)).toBeDisabled();
+});
+
+test("reorders, drops, picks dogs and types, and undo brings each step back to the letter", async ({ page }) => {
+  await openRework(page);
+  const states = [await followed(page, "")];
+  const step = async (act) => {
+    await act();
+    states.push(await followed(page, states.at(-1)));
+  };
+  await step(() => add(page, "A", "shorten", SECOND));
+  await step(() => add(page, "A", "narrow the coast flank"));
+  await step(() => add(page, "A", "break the edges"));
+  await expect(kinds(page, "A")).toHaveText(["shorten", "narrow the coast flank", "break the edges"]);
+  await step(() => later(page, "A", 1).click());
+  await expect(said(page, "Operation 1 is now number 2.")).toHaveCount(1);
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten", "break the edges"]);
+  await step(() => earlier(page, "A", 3).click());
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "break the edges", "shorten"]);
+  await expect(pressed(page, "A", 3), "the dogs go with their operation").toHaveText(["A1", "A3", "A5"]);
+  await step(() => drop(page, "A", 2).click());
+  await expect(said(page, "Operation 2 is dropped.")).toHaveCount(1);
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await step(() => dogsOf(page, "A", 2).getByRole("button", { name: "Dog A3", exact: true }).click());
+  await expect(pressed(page, "A", 2)).toHaveText(["A1", "A5"]);
+  await expect(operation(page, "A", 2)).toContainText(/Takes off 3\.\d+ g/);
+  await step(() => type(page, "A-op2.shorten_to_mm", "1.25"));
+  await expect(dogButton(page, "A1")).toHaveAccessibleName(/cut down to 1\.25 mm$/);
+  expect(new Set(states).size, "every step is a state of its own").toBe(states.length);
+
+  for (let at = states.length - 2; at >= 0; at -= 1) {
+    await button(page, "Undo").click();
+    await expect.poll(() => hash(page), `undone to state ${at}`).toBe(states[at]);
+  }
+  await expect(operations(page, "A")).toHaveCount(0);
+  for (let at = 1; at < states.length; at += 1) {
+    await button(page, "Redo").click();
+    await expect.poll(() => hash(page), `redone to state ${at}`).toBe(states[at]);
+  }
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await expect(field(page, "A-op2.shorten_to_mm")).toHaveValue("1.25");
+  await expect(button(page, "Redo")).toBeDisabled();
+});
+
+test("a wrong number gives a sentence with the limits, and nothing is lost", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  const bare = await followed(page, "");
+  await add(page, "A", "narrow the drive flank");
+  const before = await followed(page, bare);
+  const entry = operation(page, "A", 1).getByRole("textbox", { name: "Stock off the flank" });
+  // 0.3 mm on Ø52 are 0.346 mm on Ø60; six radial flanks of 5 mm from Ø44 to Ø60 lose 72 mm³ of steel of 7.85 mg/mm³.
+  await expect(operation(page, "A", 1)).toContainText("Takes off 0.565 g (72 mm³). 0.346 mm off the flank at most; case left 0.454 mm.");
+  const words = await operation(page, "A", 1).locator("p").last().textContent();
+  for (const [text, sentence] of [
+    ["70", "Ring A, operation 1: stock off the flank is 70 mm; it must be from 0.01 mm to 30 mm."],
+    ["-1", "is -1 mm; it must be from 0.01 mm to 30 mm."],
+    ["a hair", "a hair"],
+  ]) {
+    await entry.fill(text);
+    await entry.press("Enter");
+    await expect(operation(page, "A", 1).locator(".wrong"), text).toContainText(sentence);
+    await expect(entry).toHaveAttribute("aria-invalid", "true");
+    await expect(entry, "the text stays to be mended").toHaveValue(text);
+    await expect(operation(page, "A", 1).locator("p").last(), "the plan is as it was").toHaveText(words);
+  }
+  expect(await hash(page)).toBe(before);
+  await entry.fill("0.5");
+  await entry.press("Enter");
+  await expect(operation(page, "A", 1).locator(".wrong")).toBeEmpty();
+  await expect(entry).toHaveAttribute("aria-invalid", "false");
+  // 0.5 mm at Ø52 are 0.577 mm at Ø60, of 0.8 mm.
+  await expect(operation(page, "A", 1)).toContainText("0.577 mm off the flank at most; case left 0.223 mm.");
+});
+
+// ---- as found and as cut ----
+
+const table = (page) => page.getByRole("region", { name: "Table of numbers as found and as cut" });
+const row = (page, label) => table(page).getByRole("row").filter({ has: page.getByRole("rowheader", { name: label, exact: true }) });
+const cells = (page, label) => row(page, label).getByRole("cell");
+const compared = (page) => page.getByRole("region", { name: "As found and as cut", exact: true });
+
+test("every number stands as found and as cut, with what gets better and what gets worse", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await expect(compared(page)).toContainText("Plan some work, and every number stands here");
+  await expect(table(page).getByRole("cell")).toHaveCount(0);
+  for (const ring of ["A", "B"]) await add(page, ring, "remove", SECOND);
+
+  await expect(cells(page, "Free angle")).toHaveText(["12°", "72°", /better \+500 %/]);
+  await expect(cells(page, "Window time")).toHaveText(["6.667 ms", "40 ms", /better \+500 %/]);
+  await expect(cells(page, "Lash at the dogs")).toHaveText(["12°", "72°", /worse \+500 %/]);
+  await expect(cells(page, "Windows"), "neither better nor worse").toHaveText(["6", "3", "less −50 %"]);
+  await expect(row(page, "Free angle").locator(".verdict")).toHaveAttribute("data-way", "better");
+  await expect(row(page, "Lash at the dogs").locator(".verdict")).toHaveAttribute("data-way", "worse");
+  await expect(compared(page).getByText(/^Better: /)).toContainText("Free angle 12° → 72°");
+  await expect(compared(page).getByText(/^Worse: /)).toContainText("Lash at the dogs 12° → 72°");
+
+  const only = page.getByRole("checkbox", { name: "Only what changes" });
+  await expect(only).toBeChecked();
+  await expect(row(page, "Full depth"), "what stays the same is left out").toHaveCount(0);
+  await only.uncheck();
+  await expect(cells(page, "Full depth")).toHaveText(["4.5 mm", "4.5 mm", ""]);
+  const shown = await page.locator("[data-key]").count();
+  expect(await table(page).getByRole("row").filter({ has: page.getByRole("cell") }).count()).toBeGreaterThanOrEqual(shown);
+  await only.check();
+  await expect(row(page, "Full depth")).toHaveCount(0);
+
+  await drop(page, "A", 1).click();
+  await expect(row(page, "Free angle"), "one ring alone gains nothing").toHaveCount(0);
+  await expect(cells(page, "Ring B: cut off").first()).toHaveText("0 g");
+  await drop(page, "B", 1).click();
+  await expect(compared(page)).toContainText("Plan some work, and every number stands here");
+});
+
+test("the buttons under the drawing and the plan are one thing", async ({ page }) => {
+  await openRework(page);
+  await dog(page, "A2").click();
+  await button(page, "Remove").click();
+  await expect(kinds(page, "A")).toHaveText(["remove"]);
+  await expect(pressed(page, "A", 1)).toHaveText(["A2"]);
+  await button(page, "Same for every second dog").click();
+  await expect(pressed(page, "A", 1)).toHaveText(["A2", "A4", "A6"]);
+  await expect(kinds(page, "A"), "dogs that are treated alike are one operation").toHaveText(["remove"]);
+  await dog(page, "A4").click();
+  await button(page, "Shorten").click();
+  await expect(kinds(page, "A")).toHaveText(["remove", "shorten"]);
+  await expect(pressed(page, "A", 1)).toHaveText(["A2", "A6"]);
+  await expect(pressed(page, "A", 2)).toHaveText(["A4"]);
+
+  // The reverse.
+  await dogsOf(page, "A", 1).getByRole("button", { name: "Dog A3", exact: true }).click();
+  await expect(dogButton(page, "A3")).toHaveAttribute("data-state", "gone");
+  await expect(dogButton(page, "A3")).toHaveAccessibleName(/removed$/);
+  await type(page, "A-op2.shorten_to_mm", "1.5");
+  await expect(dogButton(page, "A4")).toHaveAccessibleName(/cut down to 1\.5 mm$/);
+  await expect(page.getByText("Dog A4: cut down to 1.5 mm")).toBeVisible();
+  await drop(page, "A", 1).click();
+  await expect(dogButton(page, "A2")).toHaveAttribute("data-state", "kept");
+  await dog(page, "A4").click();
+  await button(page, "Keep").click();
+  await expect(operations(page, "A"), "work on no dog is no work").toHaveCount(0);
+
+  // Other work on a dog is not touched by cutting it.
+  await add(page, "A", "break the edges");
+  await button(page, "Remove").click();
+  await button(page, "Keep").click();
+  await expect(kinds(page, "A")).toHaveText(["break the edges"]);
+  await expect(pressed(page, "A", 1)).toHaveCount(6);
+  await button(page, "Restore all dogs").click();
+  await expect(operations(page, "A")).toHaveCount(0);
+});
+
+// ---- by keyboard alone ----
+
+/** Tabs on, or back, until what is focused has this name and, where given, stands in this group. */
+async function tabTo(page, name, group = "", key = "Tab") {
+  for (let steps = 0; steps < 120; steps += 1) {
+    await page.keyboard.press(key);
+    const [here, groups] = await page.evaluate(() => {
+      const at = document.activeElement;
+      const label = at.labels?.[0];
+      const words = at.getAttribute("aria-label") ?? (label?.querySelector("span") ?? label ?? at).textContent;
+      const groups = [];
+      for (let up = at.closest("[role=group], fieldset"); up; up = up.parentElement.closest("[role=group], fieldset")) {
+        groups.push(up.getAttribute("aria-label") ?? up.querySelector("legend")?.textContent);
+      }
+      return [words.trim(), groups];
+    });
+    if (name.test(here) && (!group || groups.includes(group))) return;
+  }
+  throw new Error(`${key} does not reach ${name} ${group}`);
+}
+
+test("plans work by keyboard alone", async ({ page }) => {
+  await open(page);
+  await tabTo(page, /^Rework$/);
+  await page.keyboard.press("Enter");
+  await tabTo(page, /^Work$/, "Add work on ring A");
+  for (const choice of [4, 7]) {
+    await page.keyboard.press("Home");
+    for (let down = 0; down < choice; down += 1) await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Tab");
+    await page.keyboard.type("all");
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+    await expect(page.getByRole("button", { name: "Add this work" }).first(), "the focus stays for the next").toBeFocused();
+    await page.keyboard.press("Shift+Tab");
+    await page.keyboard.press("Shift+Tab");
+  }
+  await expect(kinds(page, "A")).toHaveText(["re-cut the drive flank", "break the edges"]);
+  await tabTo(page, /^New flank angle$/, "Work on ring A", "Shift+Tab");
+  await page.keyboard.press("ArrowUp");
+  await expect(field(page, "A-op1.recut_to_deg")).toHaveValue("4.1");
+  await tabTo(page, /^Dog A2$/, "Dogs of operation 1 on ring A");
+  await page.keyboard.press("Space");
+  await expect(pressed(page, "A", 1)).toHaveText(["A1", "A3", "A4", "A5", "A6"]);
+  await expect(dogsOf(page, "A", 1).getByRole("button").nth(1), "the focus stays").toBeFocused();
+  await page.keyboard.press("Control+z");
+  await expect(pressed(page, "A", 1)).toHaveCount(6);
+  await tabTo(page, /^Find the least cut$/);
+  await page.keyboard.press("Enter");
+  await expect(ways(page).first()).toBeVisible();
+  await tabTo(page, /^Put it into the plan$/);
+  await page.keyboard.press("Enter");
+  await expect(said(page, "It is in the plan now.")).toHaveCount(1);
+});
+
+test("the focus is not lost when an operation is moved or dropped by keyboard", async ({ page }) => {
+  await openRework(page);
+  for (const what of ["shorten", "narrow the coast flank", "break the edges"]) await add(page, "A", what);
+  const within = () => page.evaluate(() => document.activeElement.closest(".plan") !== null);
+  await later(page, "A", 1).focus();
+  await page.keyboard.press("Enter");
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten", "break the edges"]);
+  await expect.poll(within, "moved later").toBe(true);
+  await earlier(page, "A", 3).focus();
+  await page.keyboard.press("Enter");
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "break the edges", "shorten"]);
+  await expect.poll(within, "moved earlier").toBe(true);
+  await drop(page, "A", 2).focus();
+  await page.keyboard.press("Enter");
+  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await expect.poll(within, "dropped").toBe(true);
+});
+
+// ---- findings ----
+
+test("a case that is ground through is told, and again not once less comes off", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await add(page, "A", "narrow the drive flank");
+  await expect(finding(page, "case_gone")).toHaveCount(0);
+  await type(page, "A-op1.flank_stock_mm", "0.8");
+  // 0.8 mm at Ø52 are 0.923 mm at Ø60.
+  await expect(finding(page, "case_gone")).toContainText(/Ring A: 0\.923 mm come off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./);
+  await expect(operation(page, "A", 1)).toContainText("case left 0 mm");
+  await type(page, "case_depth_mm", "1");
+  await expect(finding(page, "case_gone"), "a deeper case stands it").toHaveCount(0);
+  await button(page, "Undo").click();
+  await expect(finding(page, "case_gone")).toHaveCount(1);
+  await type(page, "A-op1.flank_stock_mm", "0.3");
+  await expect(finding(page, "case_gone")).toHaveCount(0);
+});
+
+test("a mating flank that was forgotten is told until it is cut too", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await add(page, "A", "re-cut the drive flank");
+  await expect(finding(page, "mating_flank_forgotten")).toContainText("The drive flanks of ring A are cut to 4°, but those of ring B have 0°");
+  await add(page, "B", "re-cut the coast flank");
+  await expect(finding(page, "mating_flank_forgotten"), "the wrong flank makes it two").toHaveCount(2);
+  await drop(page, "B", 1).click();
+  await add(page, "B", "re-cut the drive flank");
+  await expect(finding(page, "mating_flank_forgotten")).toHaveCount(0);
+});
+
+test("unequal windows, unbalance and lost overlap are told and go", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  const codes = ["windows_unequal", "unbalance_over_grade", "overlap_lost"];
+  for (const code of codes) await expect(finding(page, code)).toHaveCount(0);
+
+  await test.step("unbalance: one dog, and then the opposite one too", async () => {
+    await dog(page, "A2").click();
+    await add(page, "A", "remove", CHOSEN);
+    // 5 mm of a dog of 24°, at its centroid; 9549·6.3·0.5/10 000 g·mm are allowed.
+    await expect(finding(page, "unbalance_over_grade")).toContainText(/Ring A: .* unbalance of [\d.]+ g·mm, over the 3\.01 g·mm of its grade\./);
+    await dogsOf(page, "A", 1).getByRole("button", { name: "Dog A5", exact: true }).click();
+    await expect(finding(page, "unbalance_over_grade")).toHaveCount(0);
+  });
+
+  await test.step("windows: two dogs against four", async () => {
+    await onDogs(page, "A", 1, [2, 3, 5, 6]);
+    await add(page, "B", "remove", SECOND);
+    await onDogs(page, "B", 1, [3, 6]);
+    await expect(finding(page, "windows_unequal")).toContainText("windows of unequal width, from 12° to 72°");
+    await onDogs(page, "A", 1, [2, 4, 6]);
+    await onDogs(page, "B", 1, [2, 4, 6]);
+    await expect(finding(page, "windows_unequal")).toHaveCount(0);
+  });
+
+  await test.step("overlap: lapped tips", async () => {
+    await add(page, "A", "lap the tips");
+    await expect(finding(page, "overlap_lost")).toContainText("The work takes 0.02 mm off the tallest tips, so that of 4.5 mm overlap 4.48 mm are left.");
+    await expect(now(page, "full_depth_mm")).toHaveText("4.48 mm");
+    await drop(page, "A", 2).click();
+    await expect(finding(page, "overlap_lost")).toHaveCount(0);
+    await expect(now(page, "full_depth_mm")).toHaveText("4.5 mm");
+  });
+});
+
+// ---- the least cut ----
+
+const wishes = (page) => page.getByRole("group", { name: "Least cut for a wish", exact: true });
+const ways = (page) => wishes(page).getByRole("listitem");
+const find = (page) => wishes(page).getByRole("button", { name: "Find the least cut" }).click();
+
+test("finds the least cut for a wish and puts it into the plan", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await go(page, "Shift");
+  await type(page, "slip_rpm", "400");
+  await go(page, "Rework");
+  // 12° at 400 rpm.
+  await expect(now(page, "window_time_ms")).toHaveText("5 ms");
+  await expect(wishes(page).getByRole("combobox", { name: "I want more" })).toHaveValue(/./);
+  await type(page, "wished_window_ms", "10");
+  await find(page);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms for [\d.]+ g of metal\./);
+  const told = await ways(page).allTextContents();
+  const metal = told.flatMap((text) => text.match(/for ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
+  expect(metal.length, told.join("\n")).toBeGreaterThan(2);
+  expect(metal, "the least metal first").toEqual([...metal].sort((a, b) => a - b));
+  expect(told.join("\n"), "as much as it takes, and not more").toMatch(/coast flanks of both rings\.Reaches 10(\.0\d*)? ms/);
+  const first = await ways(page).first().locator("strong").textContent();
+
+  const before = await hash(page);
+  await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
+  await expect(said(page, "It is in the plan now.")).toHaveCount(1);
+  await expect(figure(page, "window_time_ms")).toBeVisible();
+  const reached = Number.parseFloat(await now(page, "window_time_ms").textContent());
+  expect(reached, first).toBeGreaterThanOrEqual(10);
+  const promised = Number(told[0].match(/Reaches ([\d.]+) ms/)[1]);
+  expect(reached, "as promised").toBeCloseTo(promised, 2);
+  expect(await operations(page, "A").count() + await operations(page, "B").count()).toBeGreaterThan(0);
+  await expect(ways(page), "an answer holds only for what it was asked about").toHaveCount(0);
+  await find(page);
+  await expect(wishes(page)).toContainText("Nothing has to be cut for this: it is there already.");
+  await followed(page, before);
+  await button(page, "Undo").click();
+  await expect(now(page, "window_time_ms")).toHaveText("5 ms");
+  await expect(operations(page, "A")).toHaveCount(0);
+  await expect(operations(page, "B")).toHaveCount(0);
+});
+
+test("the least cut comes on top of what is planned, and never brings metal back", async ({ page }) => {
+  const plan = [{ do: "shorten", shorten_to_mm: 2.5, dogs: [2, 4, 6] }, { do: "break", break_to_mm: 0.3, dogs: [1] }];
+  await openRework(page, { crenel: 1, a: { plan } });
+  await type(page, "wished_window_ms", "35");
+  await find(page);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms for [\d.]+ g of metal\./);
+  for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/(for|costs) [-−]/);
+  await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
+  await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["shorten", "break the edges"]);
+  expect(Number.parseFloat(await now(page, "window_time_ms").textContent())).toBeGreaterThanOrEqual(35);
+});
+
+test("a wish that is met says so, and one that cannot be met says what it comes to", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await type(page, "wished_window_ms", "6.6");
+  await find(page);
+  await expect(wishes(page)).toContainText("Nothing has to be cut for this: it is there already.");
+  await expect(ways(page)).toHaveCount(0);
+
+  await wishes(page).getByRole("combobox", { name: "I want more" }).selectOption({ label: "lash" });
+  await expect(wishes(page), "the answer to another wish is gone").not.toContainText("it is there already");
+  await type(page, "wished_lash_deg", "300");
+  await find(page);
+  await expect(ways(page).first()).toContainText(/Comes to [\d.]+° at most, not to 300°, and costs [\d.]+ g of metal\./);
+  for (const text of await ways(page).allTextContents()) {
+    expect(text).toMatch(/Comes to [\d.]+° at most, not to 300°/);
+  }
+  await type(page, "wished_lash_deg", "301");
+  await expect(wishes(page).locator(".wrong")).toContainText("it must be from 0.1° to 300°");
+});
+
+// ---- links and files ----
+
+const texts = async (page) => [...await operations(page, "A").allInnerTexts(), ...await operations(page, "B").allInnerTexts()];
+
+test("a shared link keeps the plan", async ({ page, profile }) => {
+  await openRework(page);
+  await dog(page, "A2").click();
+  for (const [what, on] of EIGHT) await add(page, "A", what, on);
+  await add(page, "B", "remove", SECOND);
+  await button(page, "Share link").click();
+  const link = await page.getByRole("dialog").getByLabel("Link").inputValue();
+  await page.keyboard.press("Escape");
+  const mine = await texts(page);
+  expect(mine).toHaveLength(9);
+
+  const friend = await (await profile()).newPage();
+  await open(friend, link);
+  await go(friend, "Rework");
+  await expect(operations(friend, "A")).toHaveCount(8);
+  expect(await texts(friend)).toEqual(mine);
+  await expect(notice(friend)).toHaveCount(0);
+});
+
+test("a file of before, with its cuts dog by dog, opens as a plan, and a saved plan opens again", async ({ page }) => {
+  await openRework(page);
+  const old = { crenel: 1, title: "Before plans (invented)", a: { cuts: { 2: "remove", 4: 2.5, 6: "remove" } } };
+  await openFile(page, "before.json", JSON.stringify(old));
+  await expect(kinds(page, "A")).toHaveText(["remove", "shorten"]);
+  await expect(pressed(page, "A", 1)).toHaveText(["A2", "A6"]);
+  await expect(pressed(page, "A", 2)).toHaveText(["A4"]);
+  await expect(field(page, "A-op2.shorten_to_mm")).toHaveValue("2.5");
+  await expect(dogButton(page, "A6")).toHaveAttribute("data-state", "gone");
+  await expect(notice(page)).not.toContainText("cuts");
+  await expect(notice(page)).toContainText("is open");
+
+  await add(page, "A", "lap the tips");
+  const mine = await texts(page);
+  const { text } = await download(page, () => button(page, "Save file").click());
+  expect(JSON.parse(text).a.plan).toHaveLength(3);
+  await button(page, "Restore all dogs").click();
+  await openFile(page, "design.json", text);
+  await expect(operations(page, "A")).toHaveCount(3);
+  expect(await texts(page)).toEqual(mine);
+});
+
+// ---- what the dogs carry ----
+
+const loads = (page, name) => page.getByRole("region", { name }).locator("tbody tr");
+
+test("the dogs are loaded on the over-run too", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1 })}`);
+  await go(page, "Load");
+  const overrun = loads(page, "Table: dogs under load on the over-run");
+  await expect(overrun).toHaveCount(6);
+  // 100 N·m at 26 mm, of which 0.3 on the over-run, on half of six dogs.
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.3 * 100_000) / 26 / 3).toFixed(0)} N`);
+  await type(page, "overrun_share", "60");
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.6 * 100_000) / 26 / 3).toFixed(0)} N`);
+  await expect(page.getByRole("region", { name: "Table of loads in every gear" }), "no gearbox, no gears").toHaveCount(0);
+});
+
+test("with a gearbox, the load stands in every gear", async ({ page }) => {
+  await open(page);
+  const chooser = page.waitForEvent("filechooser");
+  await button(page, "Open file").click();
+  await (await chooser).setFiles(new URL("../../examples/designs/wide-first-step.json", import.meta.url).pathname);
+  await expect(notice(page)).toContainText("is open");
+  await go(page, "Load");
+  const gears = loads(page, "Table of loads in every gear");
+  await expect(gears).toHaveCount(3);
+  await expect(gears.getByRole("rowheader")).toHaveText(["1", "2", "3"]);
+  // 38 N·m at the crank through the primary drive 66:27; gear 3 is free on the input shaft.
+  const input = (38 * 66) / 27;
+  for (const [at, torque] of [(input * 34) / 12, (input * 28) / 16, input].entries()) {
+    await expect(gears.nth(at).getByRole("cell").first()).toHaveText(`${torque.toFixed(1)} N·m`);
+  }
+  // Forces go with the torque.
+  const force = async (at) => Number.parseFloat(await gears.nth(at).getByRole("cell").nth(1).textContent());
+  expect(await force(0) / await force(1)).toBeCloseTo(34 / 12 / (28 / 16), 2);
+  for (const row of await gears.all()) await expect(row.getByRole("cell").last()).toHaveText(/^[\d.]+ MPa$/);
+});
+
+// ---- everybody ----
+
+async function violations(page) {
+  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
+  const found = (await axe.analyze()).violations;
+  return found.map(({ id, impact, nodes }) =>
+    `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
+}
+
+for (const colorScheme of ["light", "dark"]) {
+  test.describe(colorScheme, () => {
+    test.use({ colorScheme });
+
+    test("nobody is shut out of Rework", async ({ page }) => {
+      await openRework(page);
+      for (const [what, on] of EIGHT) await add(page, "A", what, on);
+      await type(page, "A-op2.shorten_to_mm", "far too much");
+      await find(page);
+      await expect(ways(page).first()).toBeVisible();
+      await page.getByRole("checkbox", { name: "Only what changes" }).uncheck();
+      await page.getByText("Web of the solids (STEP, STL)").click();
+      expect.soft(await violations(page), "wide").toEqual([]);
+      // Narrow, colours are the same, and twice as much would take twice as long.
+      if (colorScheme === "light") {
+        await page.setViewportSize({ width: 390, height: 844 });
+        expect.soft(await violations(page), "390 px").toEqual([]);
+      }
+    });
+  });
+}
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test("work is planned with a finger, and nothing runs off the side", async ({ page }) => {
+    const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
+    await openRework(page);
+    await dog(page, "A2").tap();
+    const form = page.getByRole("group", { name: "Add work on ring A", exact: true });
+    for (const [what, on] of EIGHT) {
+      await form.getByRole("combobox", { name: "Work", exact: true }).selectOption({ label: what });
+      await form.getByRole("combobox", { name: "On", exact: true }).selectOption({ label: on });
+      await form.getByRole("button", { name: "Add this work" }).tap();
+    }
+    await expect(operations(page, "A")).toHaveCount(8);
+    await later(page, "A", 1).tap();
+    await expect(kinds(page, "A").first()).toHaveText("shorten");
+    await dogsOf(page, "A", 1).getByRole("button", { name: "Dog A1", exact: true }).tap();
+    await expect(pressed(page, "A", 1)).toHaveText(["A1", "A2", "A4", "A6"]);
+    await drop(page, "A", 8).tap();
+    await expect(operations(page, "A")).toHaveCount(7);
+    await type(page, "A-op1.shorten_to_mm", "not-a-number".repeat(8));
+    await wishes(page).getByRole("button", { name: "Find the least cut" }).tap();
+    await expect(wishes(page).locator("[aria-live]").last()).not.toBeEmpty();
+    expect(await sideways()).toBeLessThanOrEqual(0);
+    const low = await operations(page, "A").locator("button, input").evaluateAll((all) => all
+      .map((at) => [at.getAttribute("aria-label") ?? at.id, at.getBoundingClientRect()])
+      .filter(([, { width, height }]) => height < 44 || width < 44)
+      .map(([name, { width, height }]) => `${name}: ${width} × ${height}`));
+    expect(low, "fits a finger").toEqual([]);
+    const table = await page.getByRole("region", { name: "Table of numbers as found and as cut" }).evaluate((at) => at.scrollWidth - at.clientWidth);
+    expect(table, "the table fits too").toBeLessThanOrEqual(0);
+  });
+});
