@@ -205,7 +205,7 @@ fn index(sheet: &SetUpSheet) -> AnyView {
             if step.fit.is_exact() {
                 "0".to_owned()
             } else {
-                format!("{}′", decimal(step.fit.error_min, 2))
+                format!("{}′", decimal(step.fit.error_min, 2).replace('-', "−"))
             }
         });
         let dial = table.map(|job| {

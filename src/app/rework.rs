@@ -193,6 +193,8 @@ fn step_words(step: &PlanStep, office: Office) -> String {
             Quantity::Grams.show(step.stock_g, units),
             Quantity::Volume.show(step.stock_mm3, units)
         )
+    } else if step.dogs.is_empty() {
+        "Done to no dog that stands by then.".to_owned()
     } else {
         "Takes no more than the edges off.".to_owned()
     };
@@ -451,7 +453,9 @@ fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
     };
     let by = |change: &Change| {
         change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
-            format!(" {}{:.0} %", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
+            let percent = share.abs() * 100.0;
+            let size = if percent < 0.5 { "under 1".to_owned() } else { format!("{percent:.0}") };
+            format!(" {}{size} %", if share < 0.0 { "−" } else { "+" })
         })
     };
     view! {

@@ -121,7 +121,9 @@ pub(super) fn most_off_flank(analysis: &Analysis, side: Side) -> Option<(f64, &D
     let flanks = dogs.flat_map(|(old, now)| {
         FlankSide::BOTH.map(|flank| (cut.flank_stock_mm(old, now, flank), now, flank))
     });
-    flanks.filter(|(off, ..)| *off > 1e-9).max_by(|a, b| a.0.total_cmp(&b.0))
+    // Of equals the first.
+    let cut = flanks.filter(|(off, ..)| *off > 1e-9);
+    cut.reduce(|most, next| if next.0 > most.0 + 1e-12 { next } else { most })
 }
 
 /// The least case that is left on a flank that is cut, mm; 0 where it is gone, `None` where no flank is

@@ -17,6 +17,9 @@ const HALVINGS: usize = 14;
 /// Cuts are rounded up to this, mm, which is what can be set on a machine.
 const STEP_MM: f64 = 0.01;
 
+/// Thickness that a cut has to leave of every dog, mm.
+const LEAST_DOG_MM: f64 = 1.0;
+
 /// What is wished for, from the settings of the design.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Wish {
@@ -182,7 +185,8 @@ impl Way {
                 .dogs
                 .iter()
                 .map(|dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm)));
-            thick.fold(f64::INFINITY, f64::min)
+            // A sliver is no dog.
+            thick.fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
         };
         let most = match self {
             Self::Narrow(sides) => {
