@@ -84,7 +84,7 @@ test("reads what a number means while it is chosen", async ({ page }) => {
   await expect(page.locator(".explain")).toContainText("Ring A: back-cut, drive side. Angle of the flank that carries power");
   await expect(page.locator(".explain")).toBeInViewport();
   await page.getByRole("slider", { name: "Overlap" }).first().focus();
-  await expect(page.locator(".explain")).toContainText("How far the rings are pushed into each other");
+  await expect(page.locator(".explain")).toContainText("How far the rings as found are pushed into each other");
 });
 
 test("lists the dogs as measured, and spoils one", async ({ page }) => {
