@@ -88,7 +88,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
     let standing = analysis.ring(side);
     let found = &analysis.found[side as usize];
     for dog in &found.dogs {
-        let now = standing.dogs.iter().find(|s| s.place == dog.place);
+        let now = standing.at_place(dog.place);
         if now.is_some_and(Dog::is_cut_down) {
             continue;
         }

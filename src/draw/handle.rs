@@ -147,15 +147,15 @@ impl Maker<'_> {
 
     /// The chosen dog or, where it does not stand, the first that does.
     fn dog(&self) -> Option<&Dog> {
-        let dogs = &self.analysis.ring(self.side).dogs;
-        dogs.iter().find(|d| d.place == self.place).or_else(|| dogs.first())
+        let ring = self.analysis.ring(self.side);
+        ring.at_place(self.place).or_else(|| ring.dogs.first())
     }
 
     /// The same dog before its cut: width and centre are given for the tip as found, and cutting
     /// down a back-cut dog makes its tip narrower.
     fn dog_as_found(&self) -> Option<&Dog> {
         let place = self.dog()?.place;
-        self.analysis.found[self.side as usize].dogs.iter().find(|d| d.place == place)
+        self.analysis.found[self.side as usize].at_place(place)
     }
 
     fn face(&self) -> Vec<Handle> {

@@ -392,7 +392,7 @@ impl Sheet<'_> {
     /// What comes off in the section of a dog: its top, and a strip along each flank that is moved.
     fn off_section(&self, dog: &Dog, at: &impl Fn(FlankSide, f64) -> Point) -> Vec<[Point; 4]> {
         let found = &self.analysis.found[self.side as usize];
-        let Some(old) = found.dogs.iter().find(|old| old.place == dog.place) else {
+        let Some(old) = found.at_place(dog.place) else {
             return Vec::new();
         };
         // Depths count from the tip as it is now.

@@ -118,7 +118,7 @@ impl Strip<'_> {
     /// What was cut off, in phantom lines and hatched.
     fn removed(&self, scene: &mut Scene, side: Side) {
         for found in &self.analysis.found[side as usize].dogs {
-            let now = self.ring(side).dogs.iter().find(|d| d.place == found.place);
+            let now = self.ring(side).at_place(found.place);
             for part in self.cut_parts(side, found, now) {
                 self.repeat(self.middle(side, found), |shift| {
                     let points = clip(&part, shift, self.frame.across(TAU));

@@ -23,7 +23,7 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
     let spec = analysis.design.ring(side);
     let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
     let line = |dog: &Dog| {
-        let now = cut.dogs.iter().find(|now| now.place == dog.place);
+        let now = cut.at_place(dog.place);
         let order = match (spec.plan.cut_of(dog.place), now) {
             (_, None) => "remove",
             (Some(_), _) => "shorten",

@@ -141,7 +141,7 @@ impl Analysis {
 }
 
 /// How much lower the tallest tips of both rings together are once they are cut, mm.
-fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
+pub(super) fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
     let lower = |(found, cut): (&Ring, &Ring)| found.tallest_mm() - cut.tallest_mm();
     found.iter().zip(cut).map(lower).sum()
 }

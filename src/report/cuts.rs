@@ -84,7 +84,7 @@ fn mating_flank(analysis: &Analysis, flank: FlankSide) -> Option<Finding> {
     let grown = |side: Side| {
         let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
         let more = |now: &&Dog| {
-            let old = found.dogs.iter().find(|old| old.place == now.place);
+            let old = found.at_place(now.place);
             let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
             old.is_some_and(|old| angle(now) > angle(old) + 1e-9)
         };
@@ -115,9 +115,7 @@ fn mating_flank(analysis: &Analysis, flank: FlankSide) -> Option<Finding> {
 /// The most that comes off a flank of a ring, mm, and the dog and flank where it does.
 pub(super) fn most_off_flank(analysis: &Analysis, side: Side) -> Option<(f64, &Dog, FlankSide)> {
     let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
-    let dogs = cut.dogs.iter().filter_map(|now| {
-        found.dogs.iter().find(|dog| dog.place == now.place).map(|old| (old, now))
-    });
+    let dogs = cut.dogs.iter().filter_map(|now| found.at_place(now.place).map(|old| (old, now)));
     let flanks = dogs.flat_map(|(old, now)| {
         FlankSide::BOTH.map(|flank| (cut.flank_stock_mm(old, now, flank), now, flank))
     });

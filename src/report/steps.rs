@@ -2,7 +2,7 @@
 
 use super::analysis::Analysis;
 use crate::fields::FieldId;
-use crate::ring::{Cut, DENSITY_G_PER_MM3, Dog, Operation, Ring, Side, Work};
+use crate::ring::{Cut, DENSITY_G_PER_MM3, Operation, Ring, Side, Work};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One operation worked out.
@@ -60,9 +60,9 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
 /// The most that is off the flank of an operation since the ring was found, mm; 0 for other work.
 fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     let (Work::Narrow(flank, _) | Work::Recut(flank, _)) = operation.work else { return 0.0 };
-    let old = |dog: &Dog| found.dogs.iter().find(|old| old.place == dog.place);
     let dogs = now.dogs.iter().filter(|dog| operation.is_on(dog.place));
-    let off = dogs.filter_map(|dog| Some(now.flank_stock_mm(old(dog)?, dog, flank)));
+    let off =
+        dogs.filter_map(|dog| Some(now.flank_stock_mm(found.at_place(dog.place)?, dog, flank)));
     off.fold(0.0, f64::max)
 }
 

@@ -1,6 +1,6 @@
 //! The least cut that brings about what is wished for.
 
-use super::analysis::Analysis;
+use super::analysis::{Analysis, lowered_mm};
 use super::offered::Offered;
 use super::rework::{Change, changes};
 use crate::design::Design;
@@ -95,11 +95,11 @@ fn reaches(design: &Design, wish: Wish) -> Option<f64> {
     if !sound {
         return None;
     }
-    let [a, b] = [design.a.as_cut(), design.b.as_cut()];
-    let lost = design.a.as_found().tallest_mm() - a.tallest_mm()
-        + (design.b.as_found().tallest_mm() - b.tallest_mm());
-    let mesh = Mesh::new(&a, &b).ok()?;
-    let engagement = mesh.engage(design.setting.of(FieldId::Overlap) - lost);
+    let found = [design.a.as_found(), design.b.as_found()];
+    let cut = [design.a.as_cut(), design.b.as_cut()];
+    let mesh = Mesh::new(&cut[0], &cut[1]).ok()?;
+    let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(&found, &cut);
+    let engagement = mesh.engage(overlap);
     let phase = Angle::from_degrees(design.setting.of(FieldId::Phase));
     let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
     match wish {
@@ -328,9 +328,8 @@ mod tests {
                 );
                 for side in Side::BOTH {
                     let cut = suggestion.design.ring(side).as_cut();
-                    let stood = |place| now.ring(side).dogs.iter().find(|d| d.place == place);
                     for dog in &cut.dogs {
-                        let before = stood(dog.place).map(|d| d.height_mm);
+                        let before = now.ring(side).at_place(dog.place).map(|d| d.height_mm);
                         assert!(before.is_some_and(|h| dog.height_mm <= h), "{}", suggestion.words);
                     }
                 }

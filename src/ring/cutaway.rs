@@ -21,11 +21,10 @@ impl Ring {
     /// where it is removed or cut down by more than lapping takes, else a strip along each flank that is moved. This is the ring
     /// as found, `now` the same as cut.
     pub fn cut_away(&self, now: &Self, place: usize) -> Vec<Outline> {
-        let find = |ring: &'_ Self| ring.dogs.iter().find(|dog| dog.place == place).copied();
-        let Some(old) = find(self) else { return Vec::new() };
-        match find(now) {
-            Some(dog) if !dog.is_cut_down() => self.strips(now, &old, &dog),
-            _ => self.tip_outline(&old).into_iter().collect(),
+        let Some(old) = self.at_place(place) else { return Vec::new() };
+        match now.at_place(place) {
+            Some(dog) if !dog.is_cut_down() => self.strips(now, old, dog),
+            _ => self.tip_outline(old).into_iter().collect(),
         }
     }
 

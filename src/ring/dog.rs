@@ -124,6 +124,11 @@ impl Ring {
         (self.inner_radius_mm + self.outer_radius_mm) / 2.0
     }
 
+    /// The dog at a place, if one stands there.
+    pub fn at_place(&self, place: usize) -> Option<&Dog> {
+        self.dogs.iter().find(|dog| dog.place == place)
+    }
+
     /// Height of the tallest dog, 0 without dogs.
     pub fn tallest_mm(&self) -> f64 {
         self.dogs.iter().map(|d| d.height_mm).fold(0.0, f64::max)

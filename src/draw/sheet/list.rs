@@ -40,8 +40,7 @@ impl Trait {
 pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
     let all = |of: &dyn Fn(&Listed) -> f64| dogs.iter().map(of).collect::<Vec<_>>();
     let ring = spec.as_cut();
-    let now = |place: usize| ring.dogs.iter().find(|dog| dog.place == place);
-    let left = |&(place, _): &Listed| now(place).map_or(0.0, |dog| dog.height_mm);
+    let left = |&(place, _): &Listed| ring.at_place(place).map_or(0.0, |dog| dog.height_mm);
     let numbers = dogs.iter().map(|(place, _)| (place + 1) as f64).collect::<Vec<_>>();
     let mut columns = vec![
         Column::numbers("dog", &numbers, ""),
