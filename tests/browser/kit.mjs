@@ -1,6 +1,7 @@
 // What the specs share: a page that must stay free of errors, and names for what is on it.
 import { readFile } from "node:fs/promises";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
+import AxeBuilder from "@axe-core/playwright";
 import { expect, test as base } from "@playwright/test";
 
 export { expect };
@@ -174,3 +175,25 @@ export async function go(page, part) {
 
 /** Everything drawn in a drawing, without its handles. */
 export const markup = (page, drawing) => view(page, drawing).locator("g[aria-hidden]").first().innerHTML();
+
+/** A design with work on both rings. */
+export const PLANNED = {
+  crenel: 1,
+  title: "T (invented)",
+  a: {
+    plan: [
+      { do: "shorten", shorten_to_mm: 2.5, dogs: [2, 4, 6] },
+      { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [1, 3, 5] },
+    ],
+  },
+  b: { plan: [{ do: "remove", dogs: [2, 4, 6] }] },
+};
+
+/** What axe finds wrong with the page as it stands, a line each. */
+export async function violations(page) {
+  // The page has no frames, so axe needs no second page to put their results together.
+  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
+  const found = (await axe.analyze()).violations;
+  return found.map(({ id, impact, nodes }) =>
+    `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
+}

@@ -5,20 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
-import AxeBuilder from "@axe-core/playwright";
-import { button, expect, field, go, notice, open, openFile, panel, test, type } from "./kit.mjs";
-
-const PLANNED = {
-  crenel: 1,
-  title: "T (invented)",
-  a: {
-    plan: [
-      { do: "shorten", shorten_to_mm: 2.5, dogs: [2, 4, 6] },
-      { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [1, 3, 5] },
-    ],
-  },
-  b: { plan: [{ do: "remove", dogs: [2, 4, 6] }] },
-};
+import { PLANNED, button, expect, field, go, notice, open, openFile, panel, test, type, violations } from "./kit.mjs";
 
 const sheet = (page, ring) => page.getByRole("article", { name: `Set-up sheet of ring ${ring}`, exact: true });
 const table = (page, ring, name) => sheet(page, ring).getByRole("region", { name }).locator("tbody").getByRole("row");
@@ -332,13 +319,6 @@ test.describe("dark", () => {
 });
 
 // ---- everybody ----
-
-async function violations(page) {
-  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
-  const found = (await axe.analyze()).violations;
-  return found.map(({ id, impact, nodes }) =>
-    `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
-}
 
 for (const colorScheme of ["light", "dark"]) {
   test.describe(colorScheme, () => {

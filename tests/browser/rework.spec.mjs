@@ -1,6 +1,5 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the least cut.
-import AxeBuilder from "@axe-core/playwright";
-import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, test, type } from "./kit.mjs";
+import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, test, type, violations } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
 const operations = (page, ring) => work(page, ring).getByRole("listitem");
@@ -529,13 +528,6 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
 });
 
 // ---- everybody ----
-
-async function violations(page) {
-  const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ["violations"] });
-  const found = (await axe.analyze()).violations;
-  return found.map(({ id, impact, nodes }) =>
-    `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
-}
 
 for (const colorScheme of ["light", "dark"]) {
   test.describe(colorScheme, () => {

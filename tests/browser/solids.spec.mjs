@@ -1,18 +1,6 @@
 // Both rings as solids: looked at from all sides, printed as a gauge, and handed to a CAD program.
 import { readFile } from "node:fs/promises";
-import { button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, test, type } from "./kit.mjs";
-
-const PLANNED = {
-  crenel: 1,
-  title: "T (invented)",
-  a: {
-    plan: [
-      { do: "shorten", shorten_to_mm: 2.5, dogs: [2, 4, 6] },
-      { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [1, 3, 5] },
-    ],
-  },
-  b: { plan: [{ do: "remove", dogs: [2, 4, 6] }] },
-};
+import { PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, test, type } from "./kit.mjs";
 
 const picture = (page) => page.getByRole("application", { name: /^Both rings as solids/ });
 const facets = (page, ring) => picture(page).locator(`.facet.ring-${ring}`);
