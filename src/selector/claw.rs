@@ -1,0 +1,345 @@
+//! The claw on the selector shaft, the pins of the drum, and the stop.
+
+use libm::{asin, atan2, cos, sin, sqrt};
+
+use super::{Star, Stroke};
+use crate::ring::Point;
+use crate::units::Angle;
+
+/// A claw whose hooks pull the drum round by its pins, one step for each stroke.
+///
+/// At rest two pins stand evenly beside the line from drum to shaft, half a step to each side; a stroke
+/// pulls one of them to where the other was. Travel, play and gap are measured at the hook, along its
+/// arc about the shaft.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Claw {
+    /// Positions round the drum, and pins.
+    pub positions: f64,
+    /// From the drum's axis to the middle of a pin, mm.
+    pub pin_radius_mm: f64,
+    /// From the drum's axis to that of the selector shaft, mm.
+    pub apart_mm: f64,
+    /// Free play of the hook before it meets its pin, lifting and pressing, mm.
+    pub play_mm: [f64; 2],
+    /// Travel of the hook from rest to the stop, lifting and pressing, mm.
+    pub travel_mm: [f64; 2],
+    /// From the shaft's axis to the stop, mm.
+    pub stop_radius_mm: f64,
+    /// How far the stop is off its own axis, mm; 0 for a fixed stop.
+    pub eccentric_mm: f64,
+    /// How far the eccentric is turned now; plus gives the lifting stroke more travel.
+    pub eccentric_at: Angle,
+    /// The gap that ought to be left at the stop, mm.
+    pub wanted_mm: f64,
+}
+
+/// A drum that no claw can turn like this.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClawFault {
+    /// Radius of the pins, mm.
+    pub pin_radius_mm: f64,
+    /// The largest radius that the hook can still pull at, mm.
+    pub most_mm: f64,
+}
+
+/// Why an eccentric cannot make the gaps equal.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EccentricFault {
+    /// How far the stop has to be moved, mm at the stop.
+    pub move_mm: f64,
+    /// How far the eccentric can move it, mm: least and most.
+    pub can_mm: [f64; 2],
+}
+
+/// Where the drum ends up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ends {
+    /// The roller falls back: the drum returns to the position it left.
+    Back,
+    /// The roller stands on the crest: no gear, a false neutral.
+    Between,
+    /// The roller falls into the next valley.
+    Next,
+    /// The claw pushes the roller to or over the crest after it.
+    Beyond,
+}
+
+impl Ends {
+    /// Where the drum ends up, in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Back => "falls back",
+            Self::Between => "stays between, a false neutral",
+            Self::Next => "next position",
+            Self::Beyond => "pushed past it",
+        }
+    }
+}
+
+/// What a stroke comes to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StrokeEnd {
+    /// How far the shaft has turned.
+    pub shaft: Angle,
+    /// Whether the pedal or rod ended the stroke before the stop.
+    pub before_stop: bool,
+    /// How far the claw has pushed the drum.
+    pub pushed: Angle,
+    /// What is left between hook and pin once the drum is home, mm; minus is how far the pin is pushed
+    /// past it.
+    pub gap_mm: f64,
+    /// Where the drum ends up.
+    pub ends: Ends,
+}
+
+impl Claw {
+    /// One step of the drum.
+    pub fn step(&self) -> Angle {
+        Angle::from_degrees(360.0 / self.positions)
+    }
+
+    /// What stands in the way of the claw turning the drum.
+    ///
+    /// The hook pulls a pin only as long as the line from the shaft meets the pin circle from outside.
+    ///
+    /// # Errors
+    /// If the pins stand too far out for the distance of the shafts.
+    pub fn check(&self) -> Result<(), ClawFault> {
+        let most_mm = self.apart_mm * cos(self.step().radians() / 2.0);
+        let fits = self.pin_radius_mm < most_mm;
+        if fits { Ok(()) } else { Err(ClawFault { pin_radius_mm: self.pin_radius_mm, most_mm }) }
+    }
+
+    /// A pin at this angle from the line of the axes, radians.
+    pub fn pin(&self, at: f64) -> Point {
+        Point::polar(self.pin_radius_mm, at)
+    }
+
+    /// Angle of a pin as seen from the shaft, from the line of the axes.
+    fn seen(&self, at: f64) -> f64 {
+        let r = self.pin_radius_mm;
+        atan2(r * sin(at), self.apart_mm - r * cos(at))
+    }
+
+    /// From the shaft to the pin that is hooked at rest, mm.
+    pub fn hook_radius_mm(&self) -> f64 {
+        let (r, d) = (self.pin_radius_mm, self.apart_mm);
+        sqrt(r * r + d * d - 2.0 * r * d * cos(self.step().radians() / 2.0))
+    }
+
+    /// Swing of the shaft that takes a hooked pin one whole step, without play.
+    pub fn swing(&self) -> Angle {
+        Angle::from_radians(2.0 * self.seen(self.step().radians() / 2.0))
+    }
+
+    /// The same at the hook, mm.
+    pub fn swing_mm(&self) -> f64 {
+        self.swing().radians() * self.hook_radius_mm()
+    }
+
+    /// Swing of the shaft from rest to the stop.
+    pub fn swing_to_stop(&self, stroke: Stroke) -> Angle {
+        Angle::from_radians(self.travel_mm[stroke as usize] / self.hook_radius_mm())
+    }
+
+    /// How far the drum is pushed when the shaft has swung this far, play and all. Beyond the tangent
+    /// to the pin circle the hook slips off, and the drum is pushed no further.
+    pub fn pushed(&self, stroke: Stroke, shaft: Angle) -> Angle {
+        let play = self.play_mm[stroke as usize] / self.hook_radius_mm();
+        let half = self.step().radians() / 2.0;
+        let seen = self.seen(half) - (shaft.radians() - play).max(0.0);
+        let sine = (self.apart_mm * sin(seen) / self.pin_radius_mm).clamp(-1.0, 1.0);
+        Angle::from_radians(half - (asin(sine) - seen))
+    }
+
+    /// How fast the drum turns for the shaft as the hook takes hold.
+    ///
+    /// `dδ/dψ = d·cos ψ/√(r² − d²·sin² ψ) − 1`
+    pub fn drum_per_shaft(&self) -> f64 {
+        let seen = self.seen(self.step().radians() / 2.0);
+        let (r, d) = (self.pin_radius_mm, self.apart_mm);
+        let across = d * sin(seen);
+        d * cos(seen) / sqrt(r * r - across * across) - 1.0
+    }
+
+    /// The gap at the stop, lifting and pressing, mm at the hook.
+    pub fn gaps_mm(&self) -> [f64; 2] {
+        Stroke::BOTH.map(|stroke| self.gap_mm(stroke, self.swing_to_stop(stroke)))
+    }
+
+    fn gap_mm(&self, stroke: Stroke, shaft: Angle) -> f64 {
+        self.swing_mm() + self.play_mm[stroke as usize] - shaft.radians() * self.hook_radius_mm()
+    }
+
+    /// What a stroke comes to with a shaft that can swing `can`; none for as far as the stop.
+    pub fn stroke(&self, stroke: Stroke, can: Option<Angle>, star: Option<&Star>) -> StrokeEnd {
+        let stop = self.swing_to_stop(stroke);
+        let before_stop = can.is_some_and(|can| can.radians() < stop.radians());
+        let shaft = can.filter(|_| before_stop).unwrap_or(stop);
+        let pushed = self.pushed(stroke, shaft);
+        let gap_mm = self.gap_mm(stroke, shaft);
+        let stand = star.map_or(0.0, |star| star.stand().radians());
+        StrokeEnd { shaft, before_stop, pushed, gap_mm, ends: self.ends(pushed.radians(), stand) }
+    }
+
+    fn ends(&self, pushed: f64, stand: f64) -> Ends {
+        let step = self.step().radians();
+        if pushed < step / 2.0 - stand {
+            Ends::Back
+        } else if pushed <= step / 2.0 + stand {
+            Ends::Between
+        } else if pushed < step * 1.5 - stand {
+            Ends::Next
+        } else {
+            Ends::Beyond
+        }
+    }
+
+    /// Where the eccentric makes both gaps equal, nearest to where it stands.
+    ///
+    /// Moving the stop gives one stroke what it takes from the other: the hook moves by
+    /// `e·(sin α − sin α₀)·(hook radius)/(stop radius)`.
+    ///
+    /// # Errors
+    /// If it cannot move the stop that far.
+    pub fn centred(&self) -> Result<Angle, EccentricFault> {
+        let [lift, press] = self.gaps_mm();
+        let move_mm = (lift - press) / 2.0 * self.stop_radius_mm / self.hook_radius_mm();
+        let (e, now) = (self.eccentric_mm, self.eccentric_at.sin());
+        let sine = now + move_mm / e;
+        // A fixed stop that is right already needs no turn; 0/0 must not pass for a place.
+        if move_mm.abs() < 1e-9 {
+            return Ok(self.eccentric_at);
+        }
+        if !(sine.abs() <= 1.0) {
+            return Err(EccentricFault { move_mm, can_mm: [e * (-1.0 - now), e * (1.0 - now)] });
+        }
+        let at = asin(sine);
+        let places = [at, std::f64::consts::PI - at].map(Angle::from_radians);
+        let off = |at: &Angle| (at.radians() - self.eccentric_at.radians()).abs();
+        let nearest = |at: Angle| {
+            let turn = Angle::from_radians(at.radians() - self.eccentric_at.radians()).signed();
+            Angle::from_radians(self.eccentric_at.radians() + turn.radians())
+        };
+        let [one, other] = places.map(nearest);
+        Ok(if off(&one) <= off(&other) { one } else { other })
+    }
+
+    /// The same claw with its eccentric turned to another place.
+    #[must_use]
+    pub fn turned_to(&self, at: Angle) -> Self {
+        let hook = self.hook_radius_mm() / self.stop_radius_mm;
+        let by = self.eccentric_mm * (at.sin() - self.eccentric_at.sin()) * hook;
+        let [lift, press] = self.travel_mm;
+        Self { eccentric_at: at, travel_mm: [lift + by, press - by], ..*self }
+    }
+
+    /// How much thinner the stop has to be made, mm, for the mean of both gaps to be the one wanted;
+    /// minus is thicker.
+    pub fn stop_thinner_mm(&self) -> f64 {
+        let [lift, press] = self.gaps_mm();
+        let over = (lift + press) / 2.0 - self.wanted_mm;
+        2.0 * over * self.stop_radius_mm / self.hook_radius_mm()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn claw() -> Claw {
+        Claw {
+            positions: 6.0,
+            pin_radius_mm: 10.0,
+            apart_mm: 46.0,
+            play_mm: [1.0, 1.2],
+            travel_mm: [9.6, 10.4],
+            stop_radius_mm: 30.0,
+            eccentric_mm: 0.8,
+            eccentric_at: Angle::ZERO,
+            wanted_mm: 1.0,
+        }
+    }
+
+    #[test]
+    fn the_whole_swing_turns_the_drum_one_step() {
+        for positions in [4.0, 6.0, 8.0, 14.0] {
+            let claw = Claw { positions, ..claw() };
+            for stroke in Stroke::BOTH {
+                let play = claw.play_mm[stroke as usize] / claw.hook_radius_mm();
+                let all = Angle::from_radians(claw.swing().radians() + play);
+                let pushed = claw.pushed(stroke, all);
+                assert!((pushed.radians() - claw.step().radians()).abs() < 1e-12, "{positions}");
+                assert!(claw.pushed(stroke, Angle::from_radians(play)).radians().abs() < 1e-12);
+            }
+        }
+    }
+
+    #[test]
+    fn a_shaft_far_away_pulls_along_the_chord() {
+        let far = Claw { apart_mm: 1e6, ..claw() };
+        // Chord of 60° on a radius of 10 mm.
+        assert!((far.swing_mm() - 10.0).abs() < 1e-4, "{}", far.swing_mm());
+    }
+
+    #[test]
+    fn the_drum_starts_as_fast_as_its_slope_says() {
+        let claw = Claw { play_mm: [0.0; 2], ..claw() };
+        let at = |shaft| claw.pushed(Stroke::Lift, Angle::from_radians(shaft)).radians();
+        assert!((at(1e-6) / 1e-6 - claw.drum_per_shaft()).abs() < 1e-4);
+    }
+
+    #[test]
+    fn the_centred_eccentric_makes_the_gaps_equal() {
+        let claw = claw();
+        let at = claw.centred().expect("it can");
+        let [lift, press] = claw.turned_to(at).gaps_mm();
+        assert!((lift - press).abs() < 1e-12, "{lift} {press}");
+        let mean = claw.gaps_mm().iter().sum::<f64>() / 2.0;
+        assert!((lift - mean).abs() < 1e-12);
+        let fault = Claw { eccentric_mm: 0.2, ..claw }.centred().expect_err("too little");
+        assert!(fault.move_mm > fault.can_mm[1]);
+        assert!(Claw { eccentric_mm: 0.0, ..claw }.centred().is_err());
+    }
+
+    #[test]
+    fn a_thinner_stop_gives_the_wanted_gap() {
+        let claw = claw();
+        let thinner = claw.stop_thinner_mm();
+        let more = thinner / 2.0 * claw.hook_radius_mm() / claw.stop_radius_mm;
+        let mended = Claw { travel_mm: claw.travel_mm.map(|mm| mm + more), ..claw };
+        let mean = mended.gaps_mm().iter().sum::<f64>() / 2.0;
+        assert!((mean - 1.0).abs() < 1e-12, "{mean}");
+    }
+
+    #[test]
+    fn too_little_falls_back_and_too_much_goes_past() {
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
+        let ends = |travel| {
+            let claw = Claw { travel_mm: [travel; 2], ..claw() };
+            claw.stroke(Stroke::Lift, None, Some(&star)).ends
+        };
+        let walk: Vec<_> = (0..200).map(|tenth| ends(f64::from(tenth) / 10.0)).collect();
+        let mut order = walk.clone();
+        order.dedup();
+        assert_eq!(order, [Ends::Back, Ends::Between, Ends::Next, Ends::Beyond]);
+    }
+
+    #[test]
+    fn a_short_pedal_ends_the_stroke_before_the_stop() {
+        let claw = claw();
+        let can = Angle::from_degrees(5.0);
+        let end = claw.stroke(Stroke::Lift, Some(can), None);
+        assert!(end.before_stop && end.shaft == can && end.gap_mm > claw.gaps_mm()[0]);
+        let free = claw.stroke(Stroke::Lift, Some(Angle::from_degrees(90.0)), None);
+        assert!(!free.before_stop);
+        assert_eq!(free.gap_mm, claw.gaps_mm()[0]);
+    }
+
+    #[test]
+    fn pins_too_far_out_are_told_with_the_limit() {
+        let fault = Claw { pin_radius_mm: 40.0, ..claw() }.check().expect_err("too far out");
+        assert!((fault.most_mm - 46.0 * 0.75_f64.sqrt()).abs() < 1e-9);
+        assert!(claw().check().is_ok());
+    }
+}

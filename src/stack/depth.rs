@@ -1,0 +1,143 @@
+//! The sliding gear between its two neighbours.
+
+use super::chain::Chain;
+
+/// On which side of the sliding gear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Facing {
+    /// The pair of the design.
+    This,
+    /// The pair on its other side.
+    Other,
+}
+
+impl Facing {
+    /// Both, this one first.
+    pub const BOTH: [Self; 2] = [Self::This, Self::Other];
+
+    /// Its name in the middle of a sentence.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::This => "this pair",
+            Self::Other => "the other pair",
+        }
+    }
+}
+
+/// A sliding gear with a pair of dogs on each side, moved by a fork in its groove.
+///
+/// The chains give the clearance from tip to tip in neutral, with the fork in the middle of its groove.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Depth {
+    /// The dimensions that leave the clearance in neutral, to this pair and to the other.
+    pub chains: [Chain; 2],
+    /// Travel of the fork from neutral, to this pair and to the other, mm.
+    pub throw_mm: [f64; 2],
+    /// Width of the groove less thickness of the fork, mm.
+    pub play_mm: f64,
+    /// The step in which shims are to be had, mm.
+    pub shim_step_mm: f64,
+}
+
+impl Depth {
+    /// The chain on one side.
+    pub const fn chain(&self, facing: Facing) -> &Chain {
+        &self.chains[facing as usize]
+    }
+
+    /// Nominal clearance from tip to tip in neutral, mm.
+    pub fn clearance_mm(&self, facing: Facing) -> f64 {
+        self.chain(facing).gap_mm()
+    }
+
+    /// The least clearance in neutral, mm: with every size at its limit and the gear as far towards the
+    /// pair as the groove lets it.
+    pub fn least_clearance_mm(&self, facing: Facing) -> f64 {
+        let chain = self.chain(facing);
+        chain.gap_mm() - chain.worst_mm() - self.play_mm / 2.0
+    }
+
+    /// How far the fork pushes the dogs into each other, mm: throw less clearance, less the half of the
+    /// play that the fork takes up first.
+    pub fn pushed_in_mm(&self, facing: Facing) -> f64 {
+        self.throw_mm[facing as usize] - self.clearance_mm(facing) - self.play_mm / 2.0
+    }
+
+    /// How far undercut dogs can draw themselves in until the groove comes up against the fork, mm.
+    pub fn drawn_in_mm(&self, facing: Facing) -> f64 {
+        self.pushed_in_mm(facing) + self.play_mm
+    }
+
+    /// How far the sliding gear has to go away from this pair to stand in the middle, mm; minus is
+    /// towards it.
+    pub fn off_centre_mm(&self) -> f64 {
+        (self.clearance_mm(Facing::Other) - self.clearance_mm(Facing::This)) / 2.0
+    }
+
+    /// The shim that centres it, rounded down to the shim step, with the sign of
+    /// [`Self::off_centre_mm`], mm.
+    pub fn shim_mm(&self) -> f64 {
+        // A step that divides evenly must not lose one to rounding.
+        let steps = (self.off_centre_mm().abs() / self.shim_step_mm + 1e-9).floor();
+        (steps * self.shim_step_mm).copysign(self.off_centre_mm()) + 0.0
+    }
+
+    /// The same with the sliding gear moved away from this pair by a shim.
+    #[must_use]
+    pub fn shimmed(&self, shim_mm: f64) -> Self {
+        let mut moved = self.clone();
+        for (chain, opens) in moved.chains.iter_mut().zip([true, false]) {
+            chain.links.push(super::Link { size_mm: shim_mm, tolerance_mm: 0.0, opens });
+        }
+        moved
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stack::Link;
+
+    fn depth(this: f64, other: f64) -> Depth {
+        let chain = |gap: f64| Chain {
+            links: vec![
+                Link { size_mm: 20.0 + gap, tolerance_mm: 0.05, opens: true },
+                Link { size_mm: 20.0, tolerance_mm: 0.05, opens: false },
+            ],
+        };
+        Depth {
+            chains: [chain(this), chain(other)],
+            throw_mm: [5.8, 5.8],
+            play_mm: 0.2,
+            shim_step_mm: 0.05,
+        }
+    }
+
+    #[test]
+    fn what_one_side_gains_the_other_loses() {
+        let found = depth(1.2, 1.4);
+        let shimmed = found.shimmed(found.shim_mm());
+        for facing in Facing::BOTH {
+            assert!((shimmed.clearance_mm(facing) - 1.3).abs() < 1e-12, "{facing:?}");
+            assert!((shimmed.pushed_in_mm(facing) - 4.4).abs() < 1e-12, "{facing:?}");
+        }
+        assert!((found.pushed_in_mm(Facing::This) - 4.5).abs() < 1e-12);
+        assert!((found.drawn_in_mm(Facing::This) - 4.7).abs() < 1e-12);
+        assert!((found.least_clearance_mm(Facing::This) - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn shims_are_rounded_down_to_their_step_either_way() {
+        for (this, other, shim) in [
+            (1.2, 1.4, 0.1),
+            (1.4, 1.2, -0.1),
+            (1.2, 1.33, 0.05),
+            (1.33, 1.2, -0.05),
+            (1.2, 1.25, 0.0),
+            (1.0, 1.0, 0.0),
+        ] {
+            let got = depth(this, other).shim_mm();
+            assert!((got - shim).abs() < 1e-12, "{this} {other}: {got}");
+        }
+    }
+}
