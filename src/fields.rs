@@ -3,6 +3,7 @@
 
 use crate::finding::Finding;
 use crate::ring::Side;
+use crate::stack::Facing;
 use crate::units::Quantity;
 
 /// Names every number a user can give.
@@ -86,6 +87,64 @@ pub enum FieldId {
     WebThickness,
     WishedWindow,
     WishedLash,
+    ShaftAhead,
+    ShaftAbove,
+    PedalArm,
+    RodLength,
+    ShaftLever,
+    ShaftLeverAt,
+    FootArm,
+    FootBend,
+    FootLift,
+    FootPress,
+    RodThread,
+    SplineTeeth,
+    DrumPositions,
+    PinRadius,
+    ShaftToDrum,
+    PlayLift,
+    PlayPress,
+    ClawLift,
+    ClawPress,
+    StopRadius,
+    Eccentric,
+    EccentricAt,
+    GapWanted,
+    RollerForce,
+    StarRadius,
+    StarFlank,
+    RollerFriction,
+    StarCrest,
+    DrumSlack,
+    TrackStart,
+    TrackEnd,
+    ForkThrow,
+    TrackAngle,
+    TrackTravel,
+    ThrowThis,
+    ThrowOther,
+    ForkThickness,
+    GrooveWidth,
+    ShimStep,
+    LinkSize,
+    LinkTolerance,
+    SeenRodAngle,
+    SeenSpareLift,
+    SeenSparePress,
+    SeenGapLift,
+    SeenGapPress,
+    SeenDrumDrag,
+    SeenDrumSlack,
+    SeenClearanceThis,
+    SeenClearanceOther,
+    SeenOverlap,
+    SeenForkPlay,
+    SeenTipFriction,
+    SeenEdgeA,
+    SeenEdgeB,
+    SeenFlankDrive,
+    SeenFlankCoast,
+    SeenLash,
 }
 
 /// One row of the table of inputs.
@@ -288,6 +347,122 @@ fields! {
         "How long the widest window ought to stay open at the speed difference, at least.";
     WishedLash "wished_lash_deg" "Lash wished for" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
         "How much the rings ought to be free to turn in each other at full depth, at least.";
+    ShaftAhead "shaft_ahead_mm" "Shaft ahead of the pedal pivot" Length -600.0 .. 600.0 = 125.0 step 0.5 / 5.0,
+        "From the pedal's pivot to the selector shaft, level with the ground; minus where the shaft lies behind.";
+    ShaftAbove "shaft_above_mm" "Shaft above the pedal pivot" Length -400.0 .. 400.0 = 20.0 step 0.5 / 5.0,
+        "From the pedal's pivot up to the selector shaft; minus where the shaft lies lower.";
+    PedalArm "pedal_arm_mm" "Rod arm of the pedal" Length 5.0 .. 300.0 = 35.0 step 0.5 / 5.0,
+        "From the pedal's pivot to the joint of the rod.";
+    RodLength "rod_mm" "Rod" Length 5.0 .. 1000.0 = 126.0 step 0.1 / 1.0,
+        "From the middle of one joint to the middle of the other.";
+    ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
+        "From the selector shaft to the joint of the rod.";
+    ShaftLeverAt "shaft_lever_at_deg" "Lever leans to the front" Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
+        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by its centring spring; minus leans back, 180 hangs down.";
+    FootArm "foot_arm_mm" "Foot arm of the pedal" Length 20.0 .. 500.0 = 130.0 step 1.0 / 10.0,
+        "From the pivot to the middle of the peg that the foot moves.";
+    FootBend "foot_bend_deg" "Foot arm ahead of the rod arm" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
+        "Angle from the rod arm of the pedal to its foot arm, towards the front; with the pedal on the shaft, from straight up.";
+    FootLift "foot_lift_mm" "Foot travel, lifting" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
+        "How far the peg can be lifted from rest along its arc, until foot, boot or frame ends it.";
+    FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
+        "How far the peg can be pressed down from rest along its arc.";
+    RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
+        "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch where a rod with left- and right-hand thread is turned itself.";
+    SplineTeeth "shaft_spline_teeth" "Splines of the shaft" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
+        "Teeth round the end of the selector shaft; the lever or pedal can be moved by one at a time.";
+    DrumPositions "drum_positions" "Positions round the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
+        "Valleys of the star all the way round, and pins on the drum.";
+    PinRadius "pin_radius_mm" "Drum axis to pins" Length 2.0 .. 80.0 = 10.0 step 0.1 / 1.0,
+        "From the drum's axis to the middle of the pins that the claw pulls.";
+    ShaftToDrum "shaft_to_drum_mm" "Drum axis to shaft" Length 5.0 .. 300.0 = 46.0 step 0.1 / 1.0,
+        "Distance of the axes of drum and selector shaft.";
+    PlayLift "claw_play_lift_mm" "Play of the hook, lifting" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "How far the hook moves at rest before it meets its pin, with the pedal lifted.";
+    PlayPress "claw_play_press_mm" "Play of the hook, pressing" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "How far the hook moves at rest before it meets its pin, with the pedal pressed.";
+    ClawLift "claw_travel_lift_mm" "Hook to its stop, lifting" Length 0.1 .. 100.0 = 9.6 step 0.05 / 0.5,
+        "Travel of the hook from rest until the shaft comes up against its stop, along the arc, play and all.";
+    ClawPress "claw_travel_press_mm" "Hook to its stop, pressing" Length 0.1 .. 100.0 = 10.4 step 0.05 / 0.5,
+        "Travel of the hook from rest until the shaft comes up against its stop, along the arc, play and all.";
+    StopRadius "stop_radius_mm" "Shaft to stop" Length 3.0 .. 200.0 = 30.0 step 0.1 / 1.0,
+        "From the selector shaft to the pin or screw that stops it.";
+    Eccentric "eccentric_mm" "Eccentric of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
+        "How far the stop stands off the axis that it is turned about; 0 for a fixed stop.";
+    EccentricAt "eccentric_at_deg" "Eccentric turned to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
+        "Where the eccentric stands now: 0 where it favours neither stroke, plus gives the lifting stroke more travel.";
+    GapWanted "gap_wanted_mm" "Gap wanted at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
+        "Gap between hook and pin with the shaft at its stop and the drum home: about 1 mm, the same both ways (common practice, no source).";
+    RollerForce "roller_force_n" "Force on the roller" Force 0.5 .. 500.0 = 30.0 step 0.5 / 5.0,
+        "Push of the detent spring at the roller, towards the drum's axis.";
+    StarRadius "star_radius_mm" "Drum axis to roller contact" Length 3.0 .. 100.0 = 18.0 step 0.1 / 1.0,
+        "From the drum's axis to where the roller bears on the flank of the star.";
+    StarFlank "star_flank_deg" "Flank of the star" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
+        "How steep the flank of a valley is, from the circle about the drum's axis.";
+    RollerFriction "roller_friction" "Friction of the roller" Ratio 0.0 .. 0.8 = 0.12 step 0.01 / 0.05,
+        "Friction coefficient of the roller on the star and in its arm together; more where the roller no longer turns.";
+    StarCrest "star_crest_mm" "Flat of the crests" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "Width at the crest between two valleys on which the roller can stand still; it grows with wear.";
+    DrumSlack "drum_slack_deg" "Rocking of the drum" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
+        "How far the drum can be rocked with the roller in its valley, from end to end.";
+    TrackStart "track_start_deg" "Flank of the track from" Angle 0.0 .. 360.0 = 12.0 step 0.5 / 5.0,
+        "Drum angle, from the position that is left, at which the track begins to move the fork.";
+    TrackEnd "track_end_deg" "Flank of the track to" Angle 0.0 .. 360.0 = 54.0 step 0.5 / 5.0,
+        "Drum angle at which the fork has all its travel.";
+    ForkThrow "fork_throw_mm" "Travel of the fork" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
+        "How far the track moves the fork.";
+    TrackAngle "track_at_deg" "Drum angle" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "Drum angle of this point of the track, from the position that is left.";
+    TrackTravel "fork_travel_mm" "Fork at" Length -60.0 .. 60.0 = 0.0 step 0.05 / 0.5,
+        "How far the fork stands from where it is left, towards the pair.";
+    ThrowThis "throw_this_mm" "Fork travel to this pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
+        "Travel of the fork from neutral to where this pair is engaged.";
+    ThrowOther "throw_other_mm" "Fork travel to the other pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
+        "Travel of the fork from neutral the other way.";
+    ForkThickness "fork_thickness_mm" "Fork, thickness at the pads" Length 0.5 .. 60.0 = 5.8 step 0.01 / 0.1,
+        "Thickness of the fork where it runs in the groove, measured where it is worn most.";
+    GrooveWidth "groove_width_mm" "Groove, width" Length 0.5 .. 60.0 = 6.0 step 0.01 / 0.1,
+        "Width of the groove in the sliding gear, measured where it is worn most.";
+    ShimStep "shim_step_mm" "Shims come in steps of" Length 0.01 .. 2.0 = 0.05 step 0.01 / 0.1,
+        "The difference between one shim and the next that can be had.";
+    LinkSize "size_mm" "Size" Length 0.0 .. 500.0 = 10.0 step 0.01 / 0.1,
+        "Nominal or measured size of this part of the chain.";
+    LinkTolerance "tolerance_mm" "Tolerance ±" Length 0.0 .. 5.0 = 0.02 step 0.005 / 0.05,
+        "How far the size can be off to either side; for a measured size, how well it was measured.";
+    SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
+        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; give the one farther from 90 degrees.";
+    SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting" Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
+        "How much farther the foot could lift the peg once the shaft is at its stop; minus by how much it falls short.";
+    SeenSparePress "measured_spare_press_mm" "Pedal travel left over, pressing" Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
+        "How much farther the foot could press the peg once the shaft is at its stop; minus by how much it falls short.";
+    SeenGapLift "measured_gap_lift_mm" "Gap at the stop, lifting" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
+        "Hold the shaft at its stop, let the drum fall home, and feel the gap between hook and pin; minus where the pin is pushed past.";
+    SeenGapPress "measured_gap_press_mm" "Gap at the stop, pressing" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
+        "The same the other way.";
+    SeenDrumDrag "measured_drum_drag_nmm" "Torque that turns the drum" FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
+        "With the roller held off, the torque that just turns the drum with its forks: spring balance on a pin, times the radius of the pins.";
+    SeenDrumSlack "measured_drum_slack_deg" "Rocking of the drum, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
+        "How far the drum can be rocked with the roller in its valley, from end to end.";
+    SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair" Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
+        "In neutral, with the sliding gear pushed towards this pair as far as the fork lets it: from tip to tip.";
+    SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair" Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
+        "The same on the other side of the sliding gear.";
+    SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
+        "With the gear in and the sliding gear pulled back against its fork: how far the tips have gone past each other.";
+    SeenForkPlay "measured_fork_play_mm" "Play of the fork in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
+        "With feelers, or groove less fork, where both are worn most.";
+    SeenTipFriction "measured_tip_friction" "Tip friction, as it looks" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
+        "By the look and feel of the tip faces; the words beside it give the number.";
+    SeenEdgeA "measured_edge_a_mm" "Tip edges of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
+        "Rounding or chamfer of the worst tip edge that meets a flank, seen square to the flank.";
+    SeenEdgeB "measured_edge_b_mm" "Tip edges of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
+        "The same on ring B.";
+    SeenFlankDrive "measured_flank_drive_deg" "Flank angle, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. Give the smaller of both rings.";
+    SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flanks that carry the over-run, where they touch. Give the smaller of both rings.";
+    SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
+        "With the gear in: how far one gear turns in the other, by a degree wheel or from a dial gauge and its radius.";
 }
 
 impl FieldId {
@@ -312,6 +487,14 @@ pub enum Slot {
     Gear(usize, FieldId),
     /// The number of an operation on a ring, counted from 0.
     Work(Side, usize, FieldId),
+    /// A number of linkage, claw, detent, track or depth.
+    Part(FieldId),
+    /// A number of one point of the drum track, counted from 0.
+    TrackPoint(usize, FieldId),
+    /// A number of one dimension of a chain, counted from 0.
+    Link(Facing, usize, FieldId),
+    /// What was measured for a check.
+    Seen(FieldId),
 }
 
 impl Slot {
@@ -323,7 +506,11 @@ impl Slot {
             | Self::Setting(id)
             | Self::Gearbox(id)
             | Self::Gear(_, id)
-            | Self::Work(_, _, id) => id,
+            | Self::Work(_, _, id)
+            | Self::Part(id)
+            | Self::TrackPoint(_, id)
+            | Self::Link(_, _, id)
+            | Self::Seen(id) => id,
         }
     }
 
@@ -339,7 +526,11 @@ impl Slot {
         match self {
             Self::Ring(side, _) => format!("{}: {lower}", side.name()),
             Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),
-            Self::Setting(_) | Self::Gearbox(_) => label.to_owned(),
+            Self::Setting(_) | Self::Gearbox(_) | Self::Part(_) | Self::Seen(_) => label.to_owned(),
+            Self::TrackPoint(at, _) => format!("Track, point {}: {lower}", at + 1),
+            Self::Link(facing, at, _) => {
+                format!("Chain to {}, part {}: {lower}", facing.words(), at + 1)
+            }
             Self::Gear(at, _) => format!("Gear {}: {lower}", at + 1),
             Self::Work(side, at, _) => format!("{}, operation {}: {lower}", side.name(), at + 1),
         }

@@ -17,4 +17,5 @@ pub mod shift;
 pub mod shop;
 pub mod solid;
 pub mod stack;
+pub mod trace;
 pub mod units;

@@ -12,7 +12,7 @@ use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::{Cut, Layout, Plan, RingSpec, Side};
 use serde_json::Value;
 
-const NAMES: [&str; 10] = [
+const NAMES: [&str; 12] = [
     "defaults",
     "half-height",
     "measured",
@@ -23,6 +23,8 @@ const NAMES: [&str; 10] = [
     "loaded-defaults",
     "rework",
     "rework-defaults",
+    "selector",
+    "selector-defaults",
 ];
 
 fn path(file: &str) -> PathBuf {
@@ -50,6 +52,10 @@ fn place(slot: Slot) -> String {
         Slot::Gearbox(_) => format!("gearbox.{key}"),
         Slot::Gear(gear, _) => format!("gearbox.gears[{gear}].{key}"),
         Slot::Work(side, at, _) => format!("{}.plan[{at}].{key}", ring(side)),
+        Slot::Part(_) => key.to_owned(),
+        Slot::TrackPoint(at, _) => format!("track.points[{at}].{key}"),
+        Slot::Link(facing, at, _) => format!("depth.{facing:?}[{at}].{key}").to_lowercase(),
+        Slot::Seen(_) => format!("measured.{key}"),
     }
 }
 
@@ -91,6 +97,13 @@ fn lines(design: &Design) -> Vec<String> {
             cuts(&pair.a.plan),
             cuts(&pair.b.plan)
         ));
+    }
+    lines.extend(design.selector.linkage.iter().map(|linkage| format!("{:?}", linkage.by)));
+    for link in design.depth.iter().flat_map(|depth| depth.chains.iter().flatten()) {
+        lines.push(format!("{:?}, opens {}", link.name, link.opens));
+    }
+    if !design.trace.is_empty() {
+        lines.push(format!("felt {:?}", design.trace.felt));
     }
     let value = |slot| design.get(slot).expect("a design has its own slots");
     lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", place(s), value(s))));
@@ -157,6 +170,9 @@ fn no_default_has_changed() {
         { "do": "shorten" }, { "do": "narrow_drive" }, { "do": "recut_drive" }, { "do": "lap" }, { "do": "break" }
     ] } }"#;
     assert_eq!(opened("rework-defaults.json"), open(unstated).expect("it opens").design);
+    let unstated = r#"{ "crenel": 1, "linkage": {}, "claw": {}, "detent": {}, "track": { "points": [{}] },
+        "depth": { "this": [{}] } }"#;
+    assert_eq!(opened("selector-defaults.json"), open(unstated).expect("it opens").design);
 }
 
 fn keys_in(value: &Value, keys: &mut BTreeSet<String>) {
@@ -184,7 +200,8 @@ fn the_fixtures_use_every_key() {
     let fields = FIELDS.iter().filter(|f| !elsewhere.contains(&f.id)).map(|f| f.key);
     let words = [
         "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
-        "gears", "beside", "plan", "do",
+        "gears", "beside", "plan", "do", "linkage", "claw", "detent", "track", "points", "depth",
+        "this", "other", "name", "felt", "measured",
     ];
     let choices = [
         "flanks",
@@ -196,6 +213,8 @@ fn the_fixtures_use_every_key() {
         "held",
         "carried_by",
         "load",
+        "pedal_by",
+        "way",
     ];
     let missing: Vec<&str> =
         fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();

@@ -1,26 +1,33 @@
 //! A design: what the user gives, how it is kept, undone and sent.
 
+mod depth;
 mod gearbox;
 mod history;
 mod link;
 mod numbers;
 mod saved;
+mod selector;
 mod setting;
 mod starts;
+mod tracing;
 mod wordings;
 
+pub use depth::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use saved::{Opened, VERSION, open, save, to_json};
+pub use selector::{Claw, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
 pub use setting::{LoadCase, Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
+pub use tracing::Trace;
 pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{Cut, DogSpec, Layout, Operation, Plan, RingSpec, Side, SizeBy, Work};
 use crate::shift::Way;
+use crate::stack::Facing;
 use crate::units::Quantity;
 
 /// Longest title, author's initials and notes, in characters.
@@ -50,6 +57,12 @@ pub struct Design {
     pub beside: Vec<RingPair>,
     /// What is held in the comparison.
     pub held: Held,
+    /// What stands between foot and fork, as far as it is known.
+    pub selector: Selector,
+    /// The dimension chains along the shaft, if they are known.
+    pub depth: Option<Depth>,
+    /// What the rider feels and what was measured.
+    pub trace: Trace,
 }
 
 /// Most pairs of rings that a design can be compared with.
@@ -122,6 +135,13 @@ impl Design {
                 let number = self.ring(side).plan.operations.get(at)?.work.number();
                 number.filter(|(of, _)| *of == id).map(|(_, number)| number)
             }
+            Slot::Part(id) => self.selector.field(id).or_else(|| self.depth.as_ref()?.field(id)),
+            Slot::TrackPoint(at, id) => {
+                let which = Track::POINT_FIELDS.iter().position(|field| *field == id)?;
+                self.selector.track.as_ref()?.points.get(at)?.get(which).copied()
+            }
+            Slot::Link(facing, at, id) => self.depth.as_ref()?.link(facing, at)?.field(id),
+            Slot::Seen(id) => self.trace.seen(id),
         }
     }
 
@@ -131,6 +151,10 @@ impl Design {
     pub fn set(&mut self, slot: Slot, value: f64) -> bool {
         if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
             self.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(value)));
+            return true;
+        }
+        if let Slot::Seen(id) = slot {
+            self.trace.measured.insert(id, value);
             return true;
         }
         let place = self.get_mut(slot);
@@ -164,6 +188,14 @@ impl Design {
                 let work = &mut self.ring_mut(side).plan.operations.get_mut(at)?.work;
                 work.number().is_some_and(|(of, _)| of == id).then(|| work.number_mut())?
             }
+            Slot::Part(id) => {
+                let depth = &mut self.depth;
+                let selector = self.selector.field_mut(id);
+                selector.or_else(|| depth.as_mut()?.field_mut(id))
+            }
+            Slot::TrackPoint(at, id) => self.selector.track.as_mut()?.point_mut(at, id),
+            Slot::Link(facing, at, id) => self.depth.as_mut()?.link_mut(facing, at)?.field_mut(id),
+            Slot::Seen(id) => self.trace.measured.get_mut(&id),
         }
     }
 
@@ -195,7 +227,36 @@ impl Design {
     /// Every number the design has, ring by ring, in the order of the forms.
     pub fn slots(&self) -> Vec<Slot> {
         let rings = Side::BOTH.into_iter().flat_map(|side| self.ring_slots(side));
-        rings.chain(Setting::FIELDS.map(Slot::Setting)).chain(self.gearbox_slots()).collect()
+        rings.chain(Setting::FIELDS.map(Slot::Setting)).chain(self.other_slots()).collect()
+    }
+
+    /// Every number that belongs neither to the rings nor to their setting.
+    fn other_slots(&self) -> Vec<Slot> {
+        let mut slots = self.gearbox_slots();
+        slots.extend(self.selector_slots());
+        slots.extend(self.depth_slots());
+        slots.extend(self.trace.measured.keys().map(|id| Slot::Seen(*id)));
+        slots
+    }
+
+    /// Every number of the parts between foot and fork that are given.
+    pub fn selector_slots(&self) -> Vec<Slot> {
+        let mut slots: Vec<_> = self.selector.fields().into_iter().map(Slot::Part).collect();
+        let points = self.selector.track.as_ref().map_or(0, |track| track.points.len());
+        slots.extend(
+            (0..points).flat_map(|at| Track::POINT_FIELDS.map(|id| Slot::TrackPoint(at, id))),
+        );
+        slots
+    }
+
+    /// Every number of the dimension chains, if they are given.
+    pub fn depth_slots(&self) -> Vec<Slot> {
+        let Some(depth) = &self.depth else { return Vec::new() };
+        let links = Facing::BOTH.into_iter().flat_map(|facing| {
+            let links = 0..depth.chains[facing as usize].len();
+            links.flat_map(move |at| Link::FIELDS.map(|id| Slot::Link(facing, at, id)))
+        });
+        Depth::FIELDS.map(Slot::Part).into_iter().chain(links).collect()
     }
 
     /// Every number of the gearbox, if there is one.
@@ -282,7 +343,7 @@ impl Design {
     pub fn check(&self) -> Vec<Finding> {
         let mut findings: Vec<_> =
             Side::BOTH.into_iter().flat_map(|side| self.ring(side).check(side)).collect();
-        let others = Setting::FIELDS.map(Slot::Setting).into_iter().chain(self.gearbox_slots());
+        let others = Setting::FIELDS.map(Slot::Setting).into_iter().chain(self.other_slots());
         findings.extend(others.filter_map(|slot| slot.check(self.get(slot).unwrap_or(f64::NAN))));
         findings.extend(self.check_shift());
         findings.extend(self.check_texts());
@@ -330,6 +391,8 @@ impl Design {
     fn check_texts(&self) -> Vec<Finding> {
         let texts = TEXT_LIMITS.into_iter().zip([&self.title, &self.initials, &self.notes]);
         let titles = self.beside.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
+        let links = self.depth.iter().flat_map(|depth| depth.chains.iter().flatten());
+        let names = links.map(|link| (("name of a dimension", LINK_NAME_LIMIT), &link.name));
         let too_long = |((name, limit), text): ((&str, usize), &String)| {
             let length = text.chars().count();
             (length > limit).then(|| {
@@ -339,6 +402,6 @@ impl Design {
                 Finding::error("text_too_long").says(message, &[]).hint(hint)
             })
         };
-        texts.chain(titles).filter_map(too_long).collect()
+        texts.chain(titles).chain(names).filter_map(too_long).collect()
     }
 }

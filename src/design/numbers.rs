@@ -29,3 +29,28 @@ impl<const N: usize> Numbers<N> {
         self.fields.iter().position(|&field| field == id)
     }
 }
+
+/// Gives a part of the design the numbers of a fixed list of fields.
+macro_rules! numbered {
+    ($part:ident, $n:literal, [$($id:ident),* $(,)?]) => {
+        impl $part {
+            /// Its numbers, in the order of the form and of files.
+            pub const FIELDS: [FieldId; $n] = [$(FieldId::$id),*];
+
+            /// The number of one field; `None` for a field that is none of its own.
+            pub fn field(&self, id: FieldId) -> Option<f64> {
+                self.numbers.get(id)
+            }
+
+            /// The number of one field, to change it.
+            pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+                self.numbers.get_mut(id)
+            }
+
+            fn of(&self, id: FieldId) -> f64 {
+                self.numbers.get(id).unwrap_or_default()
+            }
+        }
+    };
+}
+pub(super) use numbered;

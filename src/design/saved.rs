@@ -19,7 +19,10 @@
 //! `dogs` is given dog by dog. Work on a ring that is more than that stands in `plan`, a list of
 //! operations in their order, each with `do`, its number and the `dogs` it is done to, counted from 1;
 //! a file may have both, `cuts` come first. `beside` lists pairs of rings to compare with, each with `title`, `a`
-//! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first. Unknown keys are reported and left out. Files and links of version 1
+//! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first.
+//! `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known; a `track` may have
+//! `points`, and `depth` has the chains `this` and `other`, each a list of dimensions with `name` and
+//! `way`. `felt` lists what the rider feels, `measured` has what was measured for it. Unknown keys are reported and left out. Files and links of version 1
 //! open forever: a later version reads them through a migration here.
 
 use std::collections::BTreeSet;
@@ -27,8 +30,9 @@ use std::collections::BTreeSet;
 use serde_json::{Map, Value, json};
 
 use super::{
-    Clutch, Design, Gear, Gearbox, Held, LoadCase, MOST_BESIDE, MOST_GEARS, RingPair, Setting,
-    ShiftFrom,
+    Claw, Clutch, Depth, Design, Detent, Gear, Gearbox, Held, Link, Linkage, LoadCase, MOST_BESIDE,
+    MOST_GEARS, MOST_LINKS, MOST_TRACK_POINTS, PedalBy, RingPair, Selector, Setting, ShiftFrom,
+    Trace, Track,
 };
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
@@ -38,6 +42,8 @@ use crate::ring::{
     RingSpec, Side, SizeBy, Work,
 };
 use crate::shift::{Drive, Shaft};
+use crate::stack::Facing;
+use crate::trace::Symptom;
 
 /// The version that is written.
 pub const VERSION: u64 = 1;
@@ -83,6 +89,14 @@ const WORKS: [(&str, Work); 8] = [
     ("break", Work::Break(0.0)),
 ];
 const SHAFTS: [(&str, Shaft); 2] = [("output", Shaft::Output), ("input", Shaft::Input)];
+const PEDALS: [(&str, PedalBy); 3] = [
+    ("rod_above", PedalBy::RodAbove),
+    ("rod_below", PedalBy::RodBelow),
+    ("on_shaft", PedalBy::OnShaft),
+];
+/// Whether a dimension opens the clearance.
+const WAYS: [(&str, bool); 2] = [("takes", false), ("opens", true)];
+const CHAINS: [(&str, Facing); 2] = [("this", Facing::This), ("other", Facing::Other)];
 
 // ---- writing ----
 
@@ -112,7 +126,81 @@ pub fn save(design: &Design) -> Value {
         map.insert("beside".to_owned(), design.beside.iter().map(save_layout).collect());
     }
     put_word(&mut map, "held", &HOLDS, design.held);
+    put_selector(&mut map, &design.selector);
+    if let Some(depth) = &design.depth {
+        map.insert("depth".to_owned(), Value::Object(save_depth(depth)));
+    }
+    put_trace(&mut map, &design.trace);
     Value::Object(map)
+}
+
+fn put_selector(map: &mut Map<String, Value>, selector: &Selector) {
+    let Selector { linkage, claw, detent, track } = selector;
+    if let Some(linkage) = linkage {
+        let mut part = save_numbers(&Linkage::FIELDS, |id| linkage.field(id));
+        put_word(&mut part, "pedal_by", &PEDALS, linkage.by);
+        map.insert("linkage".to_owned(), Value::Object(part));
+    }
+    if let Some(claw) = claw {
+        let part = save_numbers(&Claw::FIELDS, |id| claw.field(id));
+        map.insert("claw".to_owned(), Value::Object(part));
+    }
+    if let Some(detent) = detent {
+        let part = save_numbers(&Detent::FIELDS, |id| detent.field(id));
+        map.insert("detent".to_owned(), Value::Object(part));
+    }
+    if let Some(track) = track {
+        let mut part = save_numbers(&Track::FIELDS, |id| track.field(id));
+        let point = |point: &[f64; 2]| {
+            let number = |id| Track::POINT_FIELDS.iter().position(|field| *field == id);
+            Value::Object(save_numbers(&Track::POINT_FIELDS, |id| Some(point[number(id)?])))
+        };
+        if !track.points.is_empty() {
+            part.insert("points".to_owned(), track.points.iter().map(point).collect());
+        }
+        map.insert("track".to_owned(), Value::Object(part));
+    }
+}
+
+fn save_depth(depth: &Depth) -> Map<String, Value> {
+    let mut map = save_numbers(&Depth::FIELDS, |id| depth.field(id));
+    for (key, facing) in CHAINS {
+        let links = &depth.chains[facing as usize];
+        if !links.is_empty() {
+            map.insert(key.to_owned(), links.iter().map(save_link).collect());
+        }
+    }
+    map
+}
+
+fn save_link(link: &Link) -> Value {
+    let mut map = Map::new();
+    if !link.name.is_empty() {
+        map.insert("name".to_owned(), json!(link.name));
+    }
+    map.extend(save_numbers(&Link::FIELDS, |id| link.field(id)));
+    put_word(&mut map, "way", &WAYS, link.opens);
+    Value::Object(map)
+}
+
+fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
+    if !trace.felt.is_empty() {
+        map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.name())).collect());
+    }
+    if !trace.measured.is_empty() {
+        // What was measured is kept even where it equals the default of its field.
+        let seen = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
+        map.insert("measured".to_owned(), Value::Object(trace.measured.iter().map(seen).collect()));
+    }
+}
+
+/// The numbers of a part, those that are at their default left out.
+fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<String, Value> {
+    let mut map = Map::new();
+    for &id in ids {
+        put_number(&mut map, id, value(id).unwrap_or_default());
+    }
+    map
 }
 
 fn save_gearbox(gearbox: &Gearbox) -> Map<String, Value> {
@@ -300,6 +388,11 @@ pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
 
 const NOT_OURS: &str = "Open a file that was saved here, or copy the whole link again.";
 
+/// Puts a number in its place, where there is one.
+fn fill(place: Option<&mut f64>, value: f64) {
+    place.into_iter().for_each(|place| *place = value);
+}
+
 /// Takes a saved form apart and notes everything that is wrong with it.
 #[derive(Default)]
 struct Reader {
@@ -332,6 +425,9 @@ impl Reader {
         design.gearbox = self.gearbox(&mut map);
         design.beside = self.beside(&mut map);
         design.held = self.word(&mut map, "held", &HOLDS);
+        design.selector = self.selector(&mut map);
+        design.depth = self.depth(&mut map);
+        design.trace = self.trace(&mut map);
         for id in Setting::FIELDS {
             let value = self.number(&mut map, Slot::Setting(id));
             if let Some(place) = design.setting.field_mut(id) {
@@ -485,14 +581,143 @@ impl Reader {
         })
     }
 
-    fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<Gearbox> {
-        let mut map = match map.shift_remove("gearbox")? {
-            Value::Object(map) => map,
+    /// The part under a key, if it is given.
+    fn part(&mut self, map: &mut Map<String, Value>, key: &str) -> Option<Map<String, Value>> {
+        match map.shift_remove(key)? {
+            Value::Object(map) => Some(map),
             _ => {
-                self.error("wrong_kind", "“gearbox” is not a gearbox.", "It stands in { and }.");
-                return None;
+                let message = format!("“{key}” is not a set of numbers.");
+                self.error("wrong_kind", &message, "It stands in { and }.");
+                None
             }
-        };
+        }
+    }
+
+    /// The numbers of a part, each put in its place by `put`.
+    fn numbers(
+        &mut self,
+        map: &mut Map<String, Value>,
+        ids: &[FieldId],
+        slot: impl Fn(FieldId) -> Slot,
+        mut put: impl FnMut(FieldId, f64),
+    ) {
+        for &id in ids {
+            put(id, self.number(map, slot(id)));
+        }
+    }
+
+    fn selector(&mut self, map: &mut Map<String, Value>) -> Selector {
+        Selector {
+            linkage: self.linkage(map),
+            claw: self.claw(map),
+            detent: self.detent(map),
+            track: self.track(map),
+        }
+    }
+
+    fn linkage(&mut self, map: &mut Map<String, Value>) -> Option<Linkage> {
+        let mut map = self.part(map, "linkage")?;
+        let by = self.word(&mut map, "pedal_by", &PEDALS);
+        let mut linkage = Linkage::joined(by);
+        let put = |id, value| fill(linkage.field_mut(id), value);
+        self.numbers(&mut map, &Linkage::FIELDS, Slot::Part, put);
+        self.unknown(&map, "linkage.");
+        Some(linkage)
+    }
+
+    fn claw(&mut self, map: &mut Map<String, Value>) -> Option<Claw> {
+        let mut map = self.part(map, "claw")?;
+        let mut claw = Claw::default();
+        let put = |id, value| fill(claw.field_mut(id), value);
+        self.numbers(&mut map, &Claw::FIELDS, Slot::Part, put);
+        self.unknown(&map, "claw.");
+        Some(claw)
+    }
+
+    fn detent(&mut self, map: &mut Map<String, Value>) -> Option<Detent> {
+        let mut map = self.part(map, "detent")?;
+        let mut detent = Detent::default();
+        let put = |id, value| fill(detent.field_mut(id), value);
+        self.numbers(&mut map, &Detent::FIELDS, Slot::Part, put);
+        self.unknown(&map, "detent.");
+        Some(detent)
+    }
+
+    fn track(&mut self, map: &mut Map<String, Value>) -> Option<Track> {
+        let mut map = self.part(map, "track")?;
+        let mut track = Track::default();
+        let put = |id, value| fill(track.field_mut(id), value);
+        self.numbers(&mut map, &Track::FIELDS, Slot::Part, put);
+        let points = self.list(&mut map, "points", MOST_TRACK_POINTS);
+        for (at, mut point) in points.into_iter().enumerate() {
+            track.points.push([0.0; 2]);
+            let put = |id, value| fill(track.point_mut(at, id), value);
+            self.numbers(&mut point, &Track::POINT_FIELDS, |id| Slot::TrackPoint(at, id), put);
+            self.unknown(&point, &format!("track.points[{at}]."));
+        }
+        self.unknown(&map, "track.");
+        Some(track)
+    }
+
+    fn depth(&mut self, map: &mut Map<String, Value>) -> Option<Depth> {
+        let mut map = self.part(map, "depth")?;
+        let mut depth = Depth::default();
+        let put = |id, value| fill(depth.field_mut(id), value);
+        self.numbers(&mut map, &Depth::FIELDS, Slot::Part, put);
+        for (key, facing) in CHAINS {
+            let links = self.list(&mut map, key, MOST_LINKS).into_iter().enumerate();
+            let links = links.map(|(at, link)| self.link(link, key, facing, at));
+            depth.chains[facing as usize] = links.collect();
+        }
+        self.unknown(&map, "depth.");
+        Some(depth)
+    }
+
+    fn link(&mut self, mut map: Map<String, Value>, key: &str, facing: Facing, at: usize) -> Link {
+        let name = self.text(&mut map, "name");
+        let opens = self.word(&mut map, "way", &WAYS);
+        let mut link = Link::new(&name, 0.0, 0.0, opens);
+        let put = |id, value| fill(link.field_mut(id), value);
+        self.numbers(&mut map, &Link::FIELDS, |id| Slot::Link(facing, at, id), put);
+        self.unknown(&map, &format!("depth.{key}[{at}]."));
+        link
+    }
+
+    fn trace(&mut self, map: &mut Map<String, Value>) -> Trace {
+        let mut trace = Trace::default();
+        match map.shift_remove("felt") {
+            None => {}
+            Some(Value::Array(felt)) => {
+                trace.felt = felt.iter().filter_map(|word| self.symptom(word)).collect();
+            }
+            Some(_) => {
+                let hint = "For example [\"hangs\"].";
+                self.error("wrong_kind", "“felt” is not a list of words.", hint);
+            }
+        }
+        if let Some(mut map) = self.part(map, "measured") {
+            for id in Trace::fields() {
+                if map.contains_key(id.spec().key) {
+                    let value = self.number(&mut map, Slot::Seen(id));
+                    trace.measured.insert(id, value);
+                }
+            }
+            self.unknown(&map, "measured.");
+        }
+        trace
+    }
+
+    fn symptom(&mut self, word: &Value) -> Option<Symptom> {
+        let known = Symptom::ALL.into_iter().find(|s| word.as_str() == Some(s.name()));
+        if known.is_none() {
+            let hint = format!("Use one of: {}.", Symptom::ALL.map(Symptom::name).join(", "));
+            self.error("unknown_word", &format!("“felt” cannot have {word}."), &hint);
+        }
+        known
+    }
+
+    fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<Gearbox> {
+        let mut map = self.part(map, "gearbox")?;
         let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
         let mut gearbox = Gearbox::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
         for id in Gearbox::FIELDS {

@@ -6,8 +6,8 @@ use super::offered::Offered;
 use super::shifting::Shifting;
 use super::strength::Strength;
 use crate::design::Design;
-use crate::fields::FieldId;
-use crate::finding::{Finding, any_error};
+use crate::fields::{FieldId, Slot};
+use crate::finding::{Finding, Severity};
 use crate::pair::{Arc, Edges, Engagement, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Passing;
@@ -74,7 +74,7 @@ impl Analysis {
         let found = [design.a.as_found(), design.b.as_found()];
         let cut = [design.a.as_cut(), design.b.as_cut()];
         let mut meshed = None;
-        if !any_error(&findings) {
+        if !findings.iter().any(stops_the_pair) {
             match Mesh::new(&cut[0], &cut[1]) {
                 Ok(mesh) => {
                     let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(&found, &cut);
@@ -138,6 +138,15 @@ impl Analysis {
         let engagement = &meshed.engagement;
         engagement.jam.map_or(engagement.full_depth_mm, |jam| jam.overlap_mm)
     }
+}
+
+/// Whether a finding stands in the way of the pair. What is wrong between foot and fork does not.
+fn stops_the_pair(finding: &Finding) -> bool {
+    let elsewhere = matches!(
+        finding.place,
+        Some(Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_))
+    );
+    finding.severity == Severity::Error && !elsewhere
 }
 
 /// How much lower the tallest tips of both rings together are once they are cut, mm.

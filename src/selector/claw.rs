@@ -211,7 +211,7 @@ impl Claw {
         if move_mm.abs() < 1e-9 {
             return Ok(self.eccentric_at);
         }
-        if !(sine.abs() <= 1.0) {
+        if sine.is_nan() || sine.abs() > 1.0 {
             return Err(EccentricFault { move_mm, can_mm: [e * (-1.0 - now), e * (1.0 - now)] });
         }
         let at = asin(sine);

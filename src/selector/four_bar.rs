@@ -86,7 +86,7 @@ impl FourBar {
     pub fn turn_to_diagonal(&self, arm: f64, way: f64, diagonal_mm: f64) -> Option<f64> {
         let (a, d) = (self.arm_mm, self.apart_mm);
         let cosine = (a * a + d * d - diagonal_mm * diagonal_mm) / (2.0 * a * d);
-        if !(cosine.abs() <= 1.0) {
+        if cosine.is_nan() || cosine.abs() > 1.0 {
             return None;
         }
         let at = acos(cosine);
@@ -154,7 +154,7 @@ mod tests {
                     BARS.arm_end(arm),
                     Point::new(154.34 + 114.0 * cos(lever), 114.0 * sin(lever)),
                 );
-                let rod = sqrt((end.x - start.x).powi(2) + (end.y - start.y).powi(2));
+                let rod = start.distance(end);
                 assert!((rod - 165.5).abs() < 1e-9, "{step}: {rod}");
             }
         }

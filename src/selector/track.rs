@@ -1,5 +1,7 @@
 //! The track in the drum: how far the fork stands for how far the drum has turned.
 
+use std::cmp::Ordering::Greater;
+
 /// A track as points of drum angle in degrees from the position that is left, and fork travel in mm
 /// towards the pair; straight in between, level before the first and after the last.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,8 +27,9 @@ impl Track {
         if points.len() < 2 {
             return Err(TrackFault::TooFew);
         }
-        // Written so that an angle that is no number fails too.
-        let fault = (1..points.len()).find(|&at| !(points[at][0] > points[at - 1][0]));
+        // An angle that is no number compares as nothing, and fails too.
+        let rises = |at: usize| points[at][0].partial_cmp(&points[at - 1][0]) == Some(Greater);
+        let fault = (1..points.len()).find(|&at| !rises(at));
         fault.map_or(Ok(Self { points }), |at| Err(TrackFault::OutOfOrder(at)))
     }
 

@@ -62,6 +62,8 @@ pub enum Quantity {
     ShaftInertia,
     /// Torque, N·m.
     Torque,
+    /// Torque of small parts, N·mm.
+    FineTorque,
     /// Torsional stiffness, N·m/rad.
     Stiffness,
     /// Stress and pressure, MPa.
@@ -105,6 +107,7 @@ impl Quantity {
             Self::Inertia => "kg·mm²",
             Self::ShaftInertia => "kg·m²",
             Self::Torque => "N·m",
+            Self::FineTorque => "N·mm",
             Self::Stiffness => "N·m/rad",
             Self::Energy => "J",
             Self::Stress => "MPa",
@@ -153,7 +156,7 @@ impl Quantity {
                 _,
             ) => 2,
             (Self::Mass | Self::Energy, _) => 3,
-            (Self::Share | Self::Stiffness | Self::ContactStiffness, _) => 1,
+            (Self::Share | Self::Stiffness | Self::ContactStiffness | Self::FineTorque, _) => 1,
         }
     }
 

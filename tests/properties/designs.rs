@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use crenel::design::{
-    Clutch, Design, Gear, Gearbox, Held, LoadCase, MOST_BESIDE, MOST_GEARS, RingPair, Setting,
-    ShiftFrom,
+    Claw, Clutch, Depth, Design, Detent, Gear, Gearbox, Held, Link, Linkage, LoadCase, MOST_BESIDE,
+    MOST_GEARS, PedalBy, RingPair, Selector, Setting, ShiftFrom, Trace, Track,
 };
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
@@ -14,6 +14,7 @@ use crenel::ring::{
     SizeBy, Work,
 };
 use crenel::shift::{Drive, Shaft};
+use crenel::trace::Symptom;
 use crenel::units::Quantity;
 use proptest::collection::{btree_set, vec};
 use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};
@@ -191,23 +192,116 @@ fn beside(numbers: Numbers) -> impl Strategy<Value = Vec<RingPair>> {
     vec(pair.prop_map(|(title, a, b)| RingPair { title, a, b }), 0..=MOST_BESIDE)
 }
 
+fn linkage(numbers: Numbers) -> impl Strategy<Value = Linkage> {
+    let by = select(vec![PedalBy::RodAbove, PedalBy::RodBelow, PedalBy::OnShaft]);
+    (all(&Linkage::FIELDS, numbers), by).prop_map(|(values, by)| {
+        let mut linkage = Linkage::joined(by);
+        for (id, value) in Linkage::FIELDS.into_iter().zip(values) {
+            *linkage.field_mut(id).expect("a field of a linkage") = value;
+        }
+        linkage
+    })
+}
+
+fn claw(numbers: Numbers) -> impl Strategy<Value = Claw> {
+    all(&Claw::FIELDS, numbers).prop_map(|values| {
+        let mut claw = Claw::default();
+        for (id, value) in Claw::FIELDS.into_iter().zip(values) {
+            *claw.field_mut(id).expect("a field of a claw") = value;
+        }
+        claw
+    })
+}
+
+fn detent(numbers: Numbers) -> impl Strategy<Value = Detent> {
+    all(&Detent::FIELDS, numbers).prop_map(|values| {
+        let mut detent = Detent::default();
+        for (id, value) in Detent::FIELDS.into_iter().zip(values) {
+            *detent.field_mut(id).expect("a field of a detent") = value;
+        }
+        detent
+    })
+}
+
+fn track(numbers: Numbers) -> impl Strategy<Value = Track> {
+    let point = (numbers(FieldId::TrackAngle), numbers(FieldId::TrackTravel));
+    let points = vec(point.prop_map(|(deg, mm)| [deg, mm]), 0..5);
+    (all(&Track::FIELDS, numbers), points, any::<bool>()).prop_map(
+        |(values, mut points, sorted)| {
+            if sorted {
+                points.sort_by(|[one, _], [other, _]| one.total_cmp(other));
+            }
+            let mut track = Track::default();
+            track.points = points;
+            for (id, value) in Track::FIELDS.into_iter().zip(values) {
+                *track.field_mut(id).expect("a field of a track") = value;
+            }
+            track
+        },
+    )
+}
+
+/// Parts between foot and fork, each of them there or not.
+pub(crate) fn selector(numbers: Numbers) -> impl Strategy<Value = Selector> {
+    let parts = (of(linkage(numbers)), of(claw(numbers)), of(detent(numbers)), of(track(numbers)));
+    let parts =
+        parts.prop_map(|(linkage, claw, detent, track)| Selector { linkage, claw, detent, track });
+    prop_oneof![1 => Just(Selector::default()), 2 => parts]
+}
+
+fn link(numbers: Numbers) -> impl Strategy<Value = Link> {
+    let values = (numbers(FieldId::LinkSize), numbers(FieldId::LinkTolerance));
+    ("\\PC{0,12}", values, any::<bool>())
+        .prop_map(|(name, (size, tolerance), opens)| Link::new(&name, size, tolerance, opens))
+}
+
+pub(crate) fn depth(numbers: Numbers) -> impl Strategy<Value = Depth> {
+    let chain = || vec(link(numbers), 0..5);
+    (all(&Depth::FIELDS, numbers), chain(), chain()).prop_map(|(values, this, other)| {
+        let mut depth = Depth::default();
+        depth.chains = [this, other];
+        for (id, value) in Depth::FIELDS.into_iter().zip(values) {
+            *depth.field_mut(id).expect("a field of the depth") = value;
+        }
+        depth
+    })
+}
+
+pub(crate) fn trace(numbers: Numbers) -> impl Strategy<Value = Trace> {
+    let ids: Vec<_> = Trace::fields().collect();
+    let measured = vec(select(ids), 0..8).prop_flat_map(move |ids| {
+        let values = all(&ids, numbers);
+        values.prop_map(move |values| ids.iter().copied().zip(values).collect())
+    });
+    let felt = btree_set(select(Symptom::ALL.to_vec()), 0..4);
+    (felt, measured).prop_map(|(felt, measured)| Trace { felt, measured })
+}
+
 /// A design with these numbers in it, of which the rest may be as odd as it likes.
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
     let gearbox = of(gearbox(numbers));
     let held = select(vec![Held::AsDrawn, Held::DogWidth, Held::FreeAngle]);
     let beside = prop_oneof![3 => Just(Vec::new()), 1 => beside(numbers)];
-    let parts = (texts, ring(numbers), ring(numbers), setting(numbers), gearbox, beside, held);
-    parts.prop_map(|((title, initials, notes), a, b, setting, gearbox, beside, held)| Design {
-        title,
-        initials,
-        notes,
-        a,
-        b,
-        setting,
-        gearbox,
-        beside,
-        held,
+    let inwards = (selector(numbers), of(depth(numbers)), trace(numbers));
+    let parts =
+        (texts, ring(numbers), ring(numbers), setting(numbers), gearbox, beside, held, inwards);
+    parts.prop_map(|(texts, a, b, setting, gearbox, beside, held, (selector, depth, trace))| {
+        let (title, initials, notes) = texts;
+        Design {
+            title,
+            initials,
+            notes,
+            a,
+            b,
+            setting,
+            gearbox,
+            beside,
+            held,
+            selector,
+            depth,
+            trace,
+        }
     })
 }
 

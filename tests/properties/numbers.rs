@@ -29,7 +29,7 @@ fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
         Quantity::Velocity | Quantity::Ratio => 1e-4,
         Quantity::ShaftInertia => 1e-6,
         Quantity::Share => 1e-3,
-        Quantity::Stiffness | Quantity::ContactStiffness => 1e-1,
+        Quantity::Stiffness | Quantity::ContactStiffness | Quantity::FineTorque => 1e-1,
         Quantity::Count => 1.0,
         other => panic!("{other:?} was the quantity of no field: put its last digit here"),
     };

@@ -1,0 +1,283 @@
+//! What stands between foot and fork, as the user gives it; each part only if it is given.
+
+use super::numbers::{Numbers, numbered};
+use crate::fields::FieldId;
+use crate::ring::Point;
+use crate::selector::{self, Joined, Pedal, Rod, Star, TrackFault};
+use crate::units::Angle;
+
+/// Most points of a drum track.
+pub const MOST_TRACK_POINTS: usize = 24;
+
+/// How the pedal turns the selector shaft.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum PedalBy {
+    /// Through a rod, its arm above the line from the pivot to the lever's end.
+    #[default]
+    RodAbove,
+    /// Through a rod, its arm below that line.
+    RodBelow,
+    /// Sitting on the shaft.
+    OnShaft,
+}
+
+/// Pedal, rod and lever.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Linkage {
+    /// How the pedal turns the shaft.
+    pub by: PedalBy,
+    numbers: Numbers<12>,
+}
+
+numbered!(
+    Linkage,
+    12,
+    [
+        ShaftAhead,
+        ShaftAbove,
+        PedalArm,
+        RodLength,
+        ShaftLever,
+        ShaftLeverAt,
+        FootArm,
+        FootBend,
+        FootLift,
+        FootPress,
+        RodThread,
+        SplineTeeth,
+    ]
+);
+
+impl Default for Linkage {
+    fn default() -> Self {
+        Self::joined(PedalBy::default())
+    }
+}
+
+impl Linkage {
+    /// A linkage of this kind, with the defaults for all else.
+    pub fn joined(by: PedalBy) -> Self {
+        Self { by, numbers: Numbers::new(&Self::FIELDS) }
+    }
+
+    /// Its geometry.
+    pub fn working(&self) -> Pedal {
+        let rod = || Rod {
+            shaft: Point::new(self.of(FieldId::ShaftAhead), self.of(FieldId::ShaftAbove)),
+            arm_mm: self.of(FieldId::PedalArm),
+            rod_mm: self.of(FieldId::RodLength),
+            lever_mm: self.of(FieldId::ShaftLever),
+            lever_at: Angle::from_degrees(self.of(FieldId::ShaftLeverAt)),
+            above: self.by == PedalBy::RodAbove,
+        };
+        Pedal {
+            foot_arm_mm: self.of(FieldId::FootArm),
+            bend: Angle::from_degrees(self.of(FieldId::FootBend)),
+            foot_mm: [FieldId::FootLift, FieldId::FootPress].map(|id| self.of(id)),
+            joined: match self.by {
+                PedalBy::OnShaft => Joined::OnShaft,
+                PedalBy::RodAbove | PedalBy::RodBelow => Joined::ByRod(rod()),
+            },
+        }
+    }
+}
+
+/// Claw, pins and stop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Claw {
+    numbers: Numbers<11>,
+}
+
+numbered!(
+    Claw,
+    11,
+    [
+        DrumPositions,
+        PinRadius,
+        ShaftToDrum,
+        PlayLift,
+        PlayPress,
+        ClawLift,
+        ClawPress,
+        StopRadius,
+        Eccentric,
+        EccentricAt,
+        GapWanted,
+    ]
+);
+
+impl Default for Claw {
+    fn default() -> Self {
+        Self { numbers: Numbers::new(&Self::FIELDS) }
+    }
+}
+
+impl Claw {
+    /// Its geometry.
+    pub fn working(&self) -> selector::Claw {
+        selector::Claw {
+            positions: self.of(FieldId::DrumPositions),
+            pin_radius_mm: self.of(FieldId::PinRadius),
+            apart_mm: self.of(FieldId::ShaftToDrum),
+            play_mm: [FieldId::PlayLift, FieldId::PlayPress].map(|id| self.of(id)),
+            travel_mm: [FieldId::ClawLift, FieldId::ClawPress].map(|id| self.of(id)),
+            stop_radius_mm: self.of(FieldId::StopRadius),
+            eccentric_mm: self.of(FieldId::Eccentric),
+            eccentric_at: Angle::from_degrees(self.of(FieldId::EccentricAt)),
+            wanted_mm: self.of(FieldId::GapWanted),
+        }
+    }
+
+    /// Turns the eccentric; what the hook travels to its stop follows.
+    pub fn turn_eccentric(&mut self, to: Angle) {
+        let turned = self.working().turned_to(to);
+        let [lift, press] = turned.travel_mm;
+        let values = [
+            (FieldId::EccentricAt, to.degrees()),
+            (FieldId::ClawLift, lift),
+            (FieldId::ClawPress, press),
+        ];
+        for (id, value) in values {
+            // A hundredth of what can be measured is more than enough.
+            let value = (value * 1e4).round() / 1e4;
+            self.numbers.get_mut(id).into_iter().for_each(|place| *place = value);
+        }
+    }
+}
+
+/// Roller and star.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Detent {
+    numbers: Numbers<6>,
+}
+
+numbered!(Detent, 6, [RollerForce, StarRadius, StarFlank, RollerFriction, StarCrest, DrumSlack,]);
+
+impl Default for Detent {
+    fn default() -> Self {
+        Self { numbers: Numbers::new(&Self::FIELDS) }
+    }
+}
+
+impl Detent {
+    /// Its mechanics.
+    pub fn working(&self) -> selector::Detent {
+        selector::Detent {
+            force_n: self.of(FieldId::RollerForce),
+            radius_mm: self.of(FieldId::StarRadius),
+            flank: Angle::from_degrees(self.of(FieldId::StarFlank)),
+            friction: self.of(FieldId::RollerFriction),
+        }
+    }
+
+    /// The star of a drum with so many positions.
+    pub fn star(&self, positions: f64) -> Star {
+        Star {
+            positions,
+            radius_mm: self.of(FieldId::StarRadius),
+            crest_mm: self.of(FieldId::StarCrest),
+        }
+    }
+}
+
+/// The track in the drum: one straight flank, or points if there are any.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Track {
+    /// Drum angle in degrees and fork travel in mm of each point.
+    pub points: Vec<[f64; 2]>,
+    numbers: Numbers<3>,
+}
+
+numbered!(Track, 3, [TrackStart, TrackEnd, ForkThrow]);
+
+impl Default for Track {
+    fn default() -> Self {
+        Self { points: Vec::new(), numbers: Numbers::new(&Self::FIELDS) }
+    }
+}
+
+impl Track {
+    /// The numbers of one point.
+    pub const POINT_FIELDS: [FieldId; 2] = [FieldId::TrackAngle, FieldId::TrackTravel];
+
+    /// Its geometry.
+    ///
+    /// # Errors
+    /// If its angles do not rise.
+    pub fn working(&self) -> Result<selector::Track, TrackFault> {
+        if self.points.is_empty() {
+            let [start, end, throw] = Self::FIELDS.map(|id| self.of(id));
+            return selector::Track::flank(start, end, throw);
+        }
+        selector::Track::through(self.points.clone())
+    }
+
+    /// A number of one point, to change it.
+    pub fn point_mut(&mut self, at: usize, id: FieldId) -> Option<&mut f64> {
+        let which = Self::POINT_FIELDS.iter().position(|field| *field == id)?;
+        self.points.get_mut(at)?.get_mut(which)
+    }
+
+    /// Gives the straight flank by its points, so that they can be changed one by one.
+    pub fn list_points(&mut self) {
+        if self.points.is_empty() {
+            let [start, end, throw] = Self::FIELDS.map(|id| self.of(id));
+            self.points = vec![[start, 0.0], [end, throw]];
+        }
+    }
+
+    /// Adds a point half way between the last two.
+    pub fn add_point(&mut self) {
+        if let [.., [from, low], [to, high]] = self.points[..]
+            && self.points.len() < MOST_TRACK_POINTS
+        {
+            let middle = [(from + to) / 2.0, (low + high) / 2.0];
+            self.points.insert(self.points.len() - 1, middle);
+        }
+    }
+}
+
+/// What stands between foot and fork.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Selector {
+    /// Pedal, rod and lever.
+    pub linkage: Option<Linkage>,
+    /// Claw, pins and stop.
+    pub claw: Option<Claw>,
+    /// Roller and star.
+    pub detent: Option<Detent>,
+    /// The track in the drum.
+    pub track: Option<Track>,
+}
+
+impl Selector {
+    /// The number of one field of the parts that are given.
+    pub fn field(&self, id: FieldId) -> Option<f64> {
+        let linkage = || self.linkage.as_ref()?.field(id);
+        let claw = || self.claw.as_ref()?.field(id);
+        let detent = || self.detent.as_ref()?.field(id);
+        let track = || self.track.as_ref()?.field(id);
+        linkage().or_else(claw).or_else(detent).or_else(track)
+    }
+
+    /// The number of one field, to change it.
+    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+        let Self { linkage, claw, detent, track } = self;
+        let linkage = linkage.as_mut().and_then(|part| part.field_mut(id));
+        let claw = claw.as_mut().and_then(|part| part.field_mut(id));
+        let detent = detent.as_mut().and_then(|part| part.field_mut(id));
+        let track = track.as_mut().and_then(|part| part.field_mut(id));
+        linkage.or(claw).or(detent).or(track)
+    }
+
+    /// The fields of the parts that are given.
+    pub fn fields(&self) -> Vec<FieldId> {
+        let parts: [(bool, &[FieldId]); 4] = [
+            (self.linkage.is_some(), &Linkage::FIELDS),
+            (self.claw.is_some(), &Claw::FIELDS),
+            (self.detent.is_some(), &Detent::FIELDS),
+            (self.track.is_some(), &Track::FIELDS),
+        ];
+        parts.into_iter().filter(|(given, _)| *given).flat_map(|(_, ids)| ids).copied().collect()
+    }
+}
