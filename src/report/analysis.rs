@@ -3,6 +3,7 @@
 use super::judge;
 use super::loading::Loading;
 use super::offered::Offered;
+use super::selecting::Selecting;
 use super::shifting::Shifting;
 use super::strength::Strength;
 use crate::design::Design;
@@ -25,6 +26,8 @@ pub struct Analysis {
     pub cut: [Ring; 2],
     /// The pair, unless an error stands in the way.
     pub meshed: Option<Meshed>,
+    /// What stands between foot and fork.
+    pub selecting: Selecting,
     /// Everything wrong or worth knowing, errors first.
     pub findings: Vec<Finding>,
 }
@@ -83,7 +86,8 @@ impl Analysis {
                 Err(finding) => findings.push(finding),
             }
         }
-        let mut analysis = Self { design: design.clone(), found, cut, meshed, findings };
+        let selecting = Selecting::of(design);
+        let mut analysis = Self { design: design.clone(), found, cut, meshed, selecting, findings };
         let judged = judge::findings(&analysis);
         analysis.findings.extend(judged);
         sort_by_number(&mut analysis.findings, |f| -f64::from(f.severity as u8));

@@ -267,6 +267,28 @@ impl Pedal {
         Self { joined, ..*self }
     }
 
+    /// The same pedal with its rod longer by this; `None` where there is no rod.
+    pub fn longer(&self, by_mm: f64) -> Option<Self> {
+        match &self.joined {
+            Joined::OnShaft => None,
+            Joined::ByRod(rod) => Some(self.with_rod(rod.rod_mm + by_mm)),
+        }
+    }
+
+    /// The same pedal with its lever, or itself where it sits on the shaft, put on the shaft this much
+    /// farther to the front.
+    #[must_use]
+    pub fn on_next_spline(&self, tooth: Angle) -> Self {
+        let ahead = |angle: Angle| Angle::from_radians(angle.radians() + tooth.radians());
+        match self.joined {
+            Joined::OnShaft => Self { bend: ahead(self.bend), ..*self },
+            Joined::ByRod(rod) => {
+                let joined = Joined::ByRod(Rod { lever_at: ahead(rod.lever_at), ..rod });
+                Self { joined, ..*self }
+            }
+        }
+    }
+
     /// The length of rod, mm, that raises the peg at rest by `up_mm`, square to the ground; none where
     /// there is no rod, the foot arm does not reach so high, or the pedal's arm would have to swing
     /// through the rod.

@@ -1,0 +1,183 @@
+//! What stands between foot and fork, worked out.
+
+use crate::design::Design;
+use crate::fields::{FieldId, Slot};
+use crate::selector::{
+    Claw, ClawFault, Detent, EccentricFault, Pedal, Posture, Reach, RodFault, Star, Stroke,
+    StrokeEnd, Track, TrackFault,
+};
+use crate::stack::Depth;
+use crate::units::Angle;
+
+/// The parts that are given, worked out. A part with a number outside its limits counts as not given;
+/// the findings name the number.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Selecting {
+    /// Pedal, rod and lever, or why the rod does not reach.
+    pub pedal: Option<Result<PedalSwing, RodFault>>,
+    /// Claw, pins and stop, or why the claw cannot turn the drum.
+    pub claw: Option<Result<ClawStrokes, ClawFault>>,
+    /// Roller and spring.
+    pub detent: Option<Detent>,
+    /// The star of the drum; of six positions where the claw is not known.
+    pub star: Option<Star>,
+    /// How far the drum rocks in its detent, from end to end; 0 where it is not known.
+    pub slack: Angle,
+    /// The track, or what is wrong with it.
+    pub track: Option<Result<Track, TrackFault>>,
+    /// The chains along the shaft.
+    pub depth: Option<Depth>,
+}
+
+/// A pedal and what its strokes give.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PedalSwing {
+    /// The pedal.
+    pub pedal: Pedal,
+    /// At rest.
+    pub rest: Posture,
+    /// Lifting and pressing.
+    pub reach: [Reach; 2],
+    /// How many degrees the shaft turns for each mm of the foot at rest; none at a lock.
+    pub shaft_deg_per_mm: Option<f64>,
+    /// How far the peg rises at rest when the rod is made longer by one turn of its end, mm; none
+    /// without a rod, or where the rod would not reach then.
+    pub peg_per_turn_mm: Option<f64>,
+    /// How far the peg moves along its arc when the lever or pedal is moved by one spline, mm; none
+    /// where the rod would not reach then.
+    pub peg_per_spline_mm: Option<f64>,
+}
+
+/// A claw and what its strokes come to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClawStrokes {
+    /// The claw.
+    pub claw: Claw,
+    /// Lifting and pressing, as far as the pedal lets them.
+    pub strokes: [StrokeEnd; 2],
+    /// Where the eccentric makes both gaps equal.
+    pub centred: Result<Angle, EccentricFault>,
+}
+
+impl Selecting {
+    pub(super) fn of(design: &Design) -> Self {
+        let sound = |ids: &[FieldId]| {
+            ids.iter().all(|id| {
+                let slot = Slot::Part(*id);
+                design.get(slot).is_some_and(|value| slot.check(value).is_none())
+            })
+        };
+        let parts = &design.selector;
+        let linkage = parts.linkage.as_ref().filter(|_| sound(&crate::design::Linkage::FIELDS));
+        let claw = parts.claw.as_ref().filter(|_| sound(&crate::design::Claw::FIELDS));
+        let detent = parts.detent.as_ref().filter(|_| sound(&crate::design::Detent::FIELDS));
+        let track = parts.track.as_ref().filter(|_| {
+            let points = |slot: &Slot| matches!(slot, Slot::TrackPoint(..));
+            sound(&crate::design::Track::FIELDS) && all_sound(design, points)
+        });
+        let depth = design.depth.as_ref().filter(|_| {
+            let links = |slot: &Slot| matches!(slot, Slot::Link(..));
+            sound(&crate::design::Depth::FIELDS) && all_sound(design, links)
+        });
+        let pedal = linkage.map(PedalSwing::of);
+        let positions =
+            claw.map_or(FieldId::DrumPositions.spec().default, |claw| claw.working().positions);
+        let star = detent.map(|detent| detent.star(positions));
+        let claw = claw.map(|claw| ClawStrokes::of(&claw.working(), pedal.as_ref(), star.as_ref()));
+        Self {
+            claw,
+            star,
+            detent: detent.map(crate::design::Detent::working),
+            slack: Angle::from_degrees(
+                detent.and_then(|d| d.field(FieldId::DrumSlack)).unwrap_or_default(),
+            ),
+            track: track.map(crate::design::Track::working),
+            depth: depth.map(crate::design::Depth::working),
+            pedal,
+        }
+    }
+
+    /// The pedal, where its rod reaches.
+    pub fn swing(&self) -> Option<&PedalSwing> {
+        self.pedal.as_ref()?.as_ref().ok()
+    }
+
+    /// The claw, where it can turn the drum.
+    pub fn strokes(&self) -> Option<&ClawStrokes> {
+        self.claw.as_ref()?.as_ref().ok()
+    }
+
+    /// The track, where it is one.
+    pub fn sound_track(&self) -> Option<&Track> {
+        self.track.as_ref()?.as_ref().ok()
+    }
+
+    /// One step of the drum, degrees; that of six positions where the claw is not known.
+    pub fn step_deg(&self) -> f64 {
+        let positions = FieldId::DrumPositions.spec().default;
+        self.strokes().map_or(360.0 / positions, |strokes| strokes.claw.step().degrees())
+    }
+
+    /// How much overlap is lost with the drum this many degrees from the position that is left, against
+    /// the drum at home, mm; none without a track.
+    pub fn lost_mm(&self, drum_deg: f64) -> Option<f64> {
+        let track = self.sound_track()?;
+        Some(track.travel_mm(self.step_deg()) - track.travel_mm(drum_deg))
+    }
+
+    /// The most overlap that rocking by so many degrees from end to end costs, mm; none without a track.
+    pub fn rocking_mm(&self, slack_deg: f64) -> Option<f64> {
+        let track = self.sound_track()?;
+        let home = self.step_deg();
+        Some(track.travel_mm(home) - track.least_near(home, slack_deg / 2.0))
+    }
+}
+
+fn all_sound(design: &Design, of: impl Fn(&Slot) -> bool) -> bool {
+    let slots = design.selector_slots().into_iter().chain(design.depth_slots()).filter(|s| of(s));
+    slots.into_iter().all(|slot| design.get(slot).is_some_and(|v| slot.check(v).is_none()))
+}
+
+impl PedalSwing {
+    fn of(linkage: &crate::design::Linkage) -> Result<Self, RodFault> {
+        let pedal = linkage.working();
+        let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
+        let unreached = || RodFault { rod_mm: f64::NAN, least_mm: f64::NAN, most_mm: f64::NAN };
+        let rest = pedal.posture(0.0)?.ok_or_else(unreached)?;
+        let of = |id| linkage.field(id).unwrap_or_default();
+        let height = |pedal: Pedal| Some(pedal.posture(0.0).ok()??.peg.y);
+        let longer = pedal.longer(of(FieldId::RodThread)).and_then(height);
+        let tooth = Angle::from_degrees(360.0 / of(FieldId::SplineTeeth));
+        let direction = |pedal: Pedal| Some(pedal.posture(0.0).ok()??.peg.angle());
+        let moved = direction(pedal.on_next_spline(tooth));
+        let turned = moved.map(|at| Angle::from_radians(at - rest.peg.angle()).signed().radians());
+        Ok(Self {
+            shaft_deg_per_mm: pedal.shaft_per_mm()?,
+            peg_per_turn_mm: longer.map(|y| y - rest.peg.y),
+            peg_per_spline_mm: turned.map(|by| by.abs() * pedal.foot_arm_mm),
+            pedal,
+            rest,
+            reach,
+        })
+    }
+}
+
+impl ClawStrokes {
+    fn of(
+        claw: &Claw,
+        pedal: Option<&Result<PedalSwing, RodFault>>,
+        star: Option<&Star>,
+    ) -> Result<Self, ClawFault> {
+        claw.check()?;
+        let can = |stroke: Stroke| {
+            pedal.and_then(|p| p.as_ref().ok()).map(|p| p.reach[stroke as usize].shaft)
+        };
+        let strokes = Stroke::BOTH.map(|stroke| claw.stroke(stroke, can(stroke), star));
+        Ok(Self { claw: *claw, strokes, centred: claw.centred() })
+    }
+
+    /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
+    pub fn gaps_mm(&self) -> [f64; 2] {
+        self.strokes.map(|stroke| stroke.gap_mm)
+    }
+}
