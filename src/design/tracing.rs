@@ -2,7 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fields::FieldId;
+use super::Design;
+use crate::fields::{FieldId, Slot};
+use crate::ring::{Layout, Operation, Side, Work};
 use crate::trace::{Check, Symptom};
 
 /// The trace from symptom to cause: what is felt, and what was measured. What was not measured is not
@@ -29,5 +31,58 @@ impl Trace {
     /// Every number that can be measured, from the outside in.
     pub fn fields() -> impl Iterator<Item = FieldId> {
         Check::ALL.into_iter().flat_map(|check| check.measured()).copied()
+    }
+}
+
+impl Design {
+    /// The design with what was measured on the dogs in place of what was drawn: overlap, tip friction,
+    /// edges and flank angles. What was not measured stays as drawn.
+    #[must_use]
+    pub fn with_measured(&self) -> Self {
+        let mut taken = self.clone();
+        let seen = |id| self.trace.seen(id);
+        for (from, to) in [
+            (FieldId::SeenOverlap, FieldId::Overlap),
+            (FieldId::SeenTipFriction, FieldId::TipFriction),
+        ] {
+            if let Some(value) = seen(from) {
+                taken.set(Slot::Setting(to), value);
+            }
+        }
+        for (side, edge) in Side::BOTH.into_iter().zip([FieldId::SeenEdgeA, FieldId::SeenEdgeB]) {
+            for (from, to) in [
+                (edge, FieldId::EdgeBreak),
+                (FieldId::SeenFlankDrive, FieldId::BackCutDrive),
+                (FieldId::SeenFlankCoast, FieldId::BackCutCoast),
+            ] {
+                seen(from).into_iter().for_each(|value| taken.set_on_all_dogs(side, to, value));
+            }
+        }
+        taken
+    }
+
+    /// A number of every dog of a ring.
+    fn set_on_all_dogs(&mut self, side: Side, id: FieldId, value: f64) {
+        match self.ring(side).layout {
+            Layout::Even(_) => {
+                self.set(Slot::Ring(side, id), value);
+            }
+            Layout::Measured(_) => {
+                for place in 0..self.ring(side).places() {
+                    self.set(Slot::Dog(side, place, id), value);
+                }
+            }
+        }
+    }
+
+    /// The design with the tips of both rings lapped after all other work, and nothing else done.
+    #[must_use]
+    pub fn with_lapped_tips(&self) -> Self {
+        let mut lapped = self.clone();
+        for side in Side::BOTH {
+            let work = Work::Lap(FieldId::LapStock.spec().default);
+            lapped.ring_mut(side).plan.operations.push(Operation::on_all(work));
+        }
+        lapped
     }
 }

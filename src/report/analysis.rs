@@ -1,11 +1,11 @@
 //! From a design to its working geometry.
 
-use super::judge;
 use super::loading::Loading;
 use super::offered::Offered;
 use super::selecting::Selecting;
 use super::shifting::Shifting;
 use super::strength::Strength;
+use super::{inwards, judge};
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, Severity};
@@ -90,6 +90,8 @@ impl Analysis {
         let mut analysis = Self { design: design.clone(), found, cut, meshed, selecting, findings };
         let judged = judge::findings(&analysis);
         analysis.findings.extend(judged);
+        let inwards = inwards::findings(&analysis);
+        analysis.findings.extend(inwards);
         sort_by_number(&mut analysis.findings, |f| -f64::from(f.severity as u8));
         analysis
     }
@@ -108,6 +110,11 @@ impl Analysis {
     /// tallest tips of both, because the stop of the sliding gear stays where it is.
     pub fn overlap_mm(&self) -> f64 {
         self.design.setting.of(FieldId::Overlap) - lowered_mm(&self.found, &self.cut)
+    }
+
+    /// How high the tallest dogs of the ring with the lower ones stand, mm.
+    pub fn lowest_tall_mm(&self) -> f64 {
+        self.cut[0].tallest_mm().min(self.cut[1].tallest_mm())
     }
 
     /// The web that the solids of the rings stand on.

@@ -2,7 +2,7 @@
 //! same conditions.
 
 use super::analysis::Analysis;
-use super::figures::{Better, Figure, figures};
+use super::figures::{Better, Figure, pair_figures};
 use super::words::differences;
 use crate::design::{Design, Held};
 use crate::finding::any_error;
@@ -79,7 +79,7 @@ impl Comparison {
         let mut columns = vec![Column {
             letter: 'A',
             title: named(&board.title),
-            figures: figures(&first, units),
+            figures: pair_figures(&first, units),
             analysis: first,
             note: None,
             unheld: false,
@@ -93,7 +93,7 @@ impl Comparison {
             };
             let Hold { analysis, note, unheld } =
                 hold(&columns[0].analysis, given, design.held, units);
-            let (title, figures) = (named(&pair.title), figures(&analysis, units));
+            let (title, figures) = (named(&pair.title), pair_figures(&analysis, units));
             columns.push(Column { letter, title, analysis, figures, note, unheld });
         }
         Self {

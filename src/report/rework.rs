@@ -1,7 +1,7 @@
 //! What a plan of work changes: every figure as found and as cut.
 
 use super::analysis::Analysis;
-use super::figures::{Better, Figure, figures};
+use super::figures::{Better, Figure, pair_figures};
 use crate::units::{DisplayUnits, sort_by_number};
 
 /// Changes smaller than this share are not told as changes.
@@ -68,9 +68,9 @@ impl Change {
     }
 }
 
-/// Every figure of a design as found beside the same as cut, in the order of the headings.
+/// Every figure of the pair as found beside the same as cut, in the order of the headings.
 pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
-    let (before, after) = (figures(found, units), figures(cut, units));
+    let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
     let gone = before.iter().filter(|f| after.iter().all(|now| now.key != f.key));
     let mut changes: Vec<_> = after.iter().map(|now| change(&before, now, units)).collect();
     changes.extend(gone.map(|figure| Change {

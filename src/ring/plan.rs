@@ -91,6 +91,11 @@ pub struct Operation {
 }
 
 impl Operation {
+    /// Work that is done to all dogs at once.
+    pub const fn on_all(work: Work) -> Self {
+        Self { work, places: BTreeSet::new() }
+    }
+
     /// Whether it is done to the dog at a place.
     pub fn is_on(&self, place: usize) -> bool {
         self.work.is_on_all() || self.places.contains(&place)

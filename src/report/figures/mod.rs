@@ -4,6 +4,7 @@ mod blow;
 mod entry;
 mod lash;
 mod metal;
+mod selector;
 mod shift;
 mod strength;
 mod time;
@@ -43,12 +44,25 @@ pub enum Group {
     Strength,
     /// The metal of the dogs.
     Metal,
+    /// From the pedal to the fork.
+    Selector,
+    /// Depth along the shaft.
+    Depth,
 }
 
 impl Group {
     /// All headings in order.
-    pub const ALL: [Self; 7] =
-        [Self::Entry, Self::Lash, Self::Time, Self::Shift, Self::Blow, Self::Strength, Self::Metal];
+    pub const ALL: [Self; 9] = [
+        Self::Entry,
+        Self::Lash,
+        Self::Time,
+        Self::Shift,
+        Self::Blow,
+        Self::Strength,
+        Self::Metal,
+        Self::Selector,
+        Self::Depth,
+    ];
 
     /// The heading.
     pub const fn title(self) -> &'static str {
@@ -60,6 +74,8 @@ impl Group {
             Self::Blow => "The blow",
             Self::Strength => "Will it hold?",
             Self::Metal => "Metal",
+            Self::Selector => "From the pedal to the fork",
+            Self::Depth => "Depth along the shaft",
         }
     }
 }
@@ -100,8 +116,16 @@ impl Figure {
 const GEOMETRY: &str = "Plane geometry of the ring; common practice, no source.";
 const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
 
-/// Every figure of a design, in the order of the headings; none where an error stands in the way.
+/// Every figure of a design, in the order of the headings; those of the pair are not there where an
+/// error stands in its way, and those of other parts where they are not given.
 pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
+    let mut figures = pair_figures(analysis, units);
+    figures.extend(selector::figures(analysis, units));
+    figures
+}
+
+/// Every figure of the pair; none where an error stands in its way.
+pub(super) fn pair_figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
     let Some(meshed) = &analysis.meshed else { return Vec::new() };
     let shown = Shown { analysis, meshed, units };
     let mut figures = shown.entry();

@@ -1,0 +1,334 @@
+//! Findings on the way from the foot to the dogs.
+
+use super::analysis::Analysis;
+use super::selecting::{ClawStrokes, PedalSwing, Selecting};
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::selector::{CRAMPED, ClawFault, Ends, RodFault, Stroke, TrackFault};
+use crate::stack::{Depth, Facing};
+use crate::units::Quantity;
+
+/// Share of the dogs' height that ought to be engaged: common practice, no source.
+pub(super) const ENGAGED_SHARE: f64 = 0.75;
+
+/// How far the gap at the stop may be off the one wanted, as a share of it: our own bounds about the
+/// 1 mm of common practice.
+pub(super) const GAP_SHARE: f64 = 0.5;
+
+/// How far the gaps of the two strokes may differ, mm: our own bound for "the same".
+pub(super) const GAPS_APART_MM: f64 = 0.3;
+
+/// Everything that the parts between foot and dogs show.
+pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
+    let selecting = &analysis.selecting;
+    let mut findings = Vec::new();
+    match &selecting.pedal {
+        Some(Ok(swing)) => findings.extend(pedal(swing)),
+        Some(Err(fault)) => findings.push(unreachable_rod(fault)),
+        None => {}
+    }
+    match &selecting.claw {
+        Some(Ok(claw)) => findings.extend(strokes(claw, selecting)),
+        Some(Err(fault)) => findings.push(no_claw(fault)),
+        None => {}
+    }
+    findings.extend(detent(selecting));
+    findings.extend(track(analysis));
+    findings.extend(selecting.depth.iter().flat_map(|given| depth(analysis, given)));
+    findings
+}
+
+fn unreachable_rod(fault: &RodFault) -> Finding {
+    let numbers = [fault.rod_mm, fault.least_mm, fault.most_mm].map(|mm| (Quantity::Length, mm));
+    Finding::error("rod_does_not_reach")
+        .at(Slot::Part(FieldId::RodLength))
+        .says("A rod of {} does not reach from the pedal's arm to the lever at rest: it must be from {} to {}.", &numbers)
+        .hint("Change the rod, or the arms and the lever's place if the rod is as measured.")
+}
+
+fn pedal(swing: &PedalSwing) -> Vec<Finding> {
+    Stroke::BOTH.into_iter().filter_map(|stroke| cramped(swing, stroke)).collect()
+}
+
+fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
+    let reach = &swing.reach[stroke as usize];
+    let at = Slot::Part(FieldId::RodLength);
+    let word = stroke.word();
+    let hint = "Turn the lever on its splines, or change rod and arms, until rod and lever stand square in the middle of the swing.";
+    if reach.locks {
+        return Some(Finding::warning("linkage_locks").at(at).hint(hint).says(
+            format!(
+                "{}, rod and lever come into line after {{}} of the foot: there it locks.",
+                capital(word)
+            ),
+            &[(Quantity::Length, reach.foot_mm)],
+        ));
+    }
+    let worst = reach.worst?.degrees();
+    let off = worst.min(180.0 - worst);
+    let angles = |limit: f64| [(Quantity::Angle, worst), (Quantity::Angle, limit)];
+    if off < CRAMPED[0] {
+        let from = reach.cramps_at_mm.unwrap_or(0.0);
+        let mut numbers = angles(CRAMPED[0]).to_vec();
+        numbers.push((Quantity::Length, from));
+        return Some(Finding::warning("linkage_cramps").at(at).hint(hint).says(
+            format!("{}, the angle between rod and lever comes to {{}}; nearer to line than {{}} it cramps, from {{}} of the foot on.", capital(word)),
+            &numbers,
+        ));
+    }
+    (off < CRAMPED[1]).then(|| {
+        Finding::note("linkage_near_cramping").at(at).hint(hint).says(
+            format!(
+                "{}, the angle between rod and lever comes to {{}}, within {{}} of line.",
+                capital(word)
+            ),
+            &angles(CRAMPED[1]),
+        )
+    })
+}
+
+fn capital(word: &str) -> String {
+    word[..1].to_ascii_uppercase() + &word[1..]
+}
+
+fn no_claw(fault: &ClawFault) -> Finding {
+    let numbers = [fault.pin_radius_mm, fault.most_mm].map(|mm| (Quantity::Length, mm));
+    Finding::error("pins_too_far_out")
+        .at(Slot::Part(FieldId::PinRadius))
+        .says("The claw cannot pull pins at a radius of {}: with these positions and axes they must stand within {}.", &numbers)
+        .hint("Measure the pins from the drum's axis, and the distance of the axes, again.")
+}
+
+fn strokes(claw: &ClawStrokes, selecting: &Selecting) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for stroke in Stroke::BOTH {
+        findings.extend(short_of_stop(claw, selecting, stroke));
+        findings.extend(ends(claw, stroke));
+        findings.extend(gap(claw, stroke));
+    }
+    findings.extend(unequal(claw));
+    findings
+}
+
+fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> Option<Finding> {
+    let swing = selecting.swing()?;
+    let end = &claw.strokes[stroke as usize];
+    let stop = claw.claw.swing_to_stop(stroke);
+    let short = (stop.degrees() - end.shaft.degrees()) / swing.shaft_deg_per_mm?;
+    end.before_stop.then(|| {
+        let numbers = [
+            (Quantity::Angle, end.shaft.degrees()),
+            (Quantity::Angle, stop.degrees()),
+            (Quantity::Length, short),
+        ];
+        Finding::warning("foot_short_of_stop").at(Slot::Part([FieldId::FootLift, FieldId::FootPress][stroke as usize])).says(
+            format!("{}, the foot turns the shaft {{}} and the stop stands at {{}}: about {{}} of foot travel is missing.", capital(stroke.word())),
+            &numbers,
+        ).hint("Give the pedal room, a longer rod arm or a shorter shaft lever.")
+    })
+}
+
+fn ends(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
+    let end = &claw.strokes[stroke as usize];
+    let (code, message, hint) = match end.ends {
+        Ends::Next => return None,
+        Ends::Back => (
+            "drum_falls_back",
+            "the claw pushes the drum {} of {}, not over the crest: the roller draws it back.",
+            "Let the shaft swing farther: a thinner stop, less play, more travel of the foot.",
+        ),
+        Ends::Between => (
+            "drum_stays_between",
+            "the claw leaves the drum at {} of {}, on the crest: it can stay in a false neutral.",
+            "Let the shaft swing farther, and dress the crests of the star.",
+        ),
+        Ends::Beyond => (
+            "drum_pushed_past",
+            "the claw pushes the drum {}, past its step of {}, on to the next crest.",
+            "Stop the shaft earlier: a thicker stop.",
+        ),
+    };
+    let numbers = [end.pushed, claw.claw.step()].map(|a| (Quantity::Angle, a.degrees()));
+    let message = format!("{}, {message}", capital(stroke.word()));
+    let at = Slot::Part(travel(stroke));
+    Some(Finding::warning(code).at(at).says(message, &numbers).hint(hint))
+}
+
+const fn travel(stroke: Stroke) -> FieldId {
+    match stroke {
+        Stroke::Lift => FieldId::ClawLift,
+        Stroke::Press => FieldId::ClawPress,
+    }
+}
+
+fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
+    let end = &claw.strokes[stroke as usize];
+    let wanted = claw.claw.wanted_mm;
+    let off = end.gap_mm - wanted;
+    if off.abs() <= GAP_SHARE * wanted || end.ends != Ends::Next {
+        return None;
+    }
+    let numbers = [end.gap_mm, wanted].map(|mm| (Quantity::Length, mm));
+    let (word, what) = if off > 0.0 {
+        ("much", "the push ends early, and the drum may kick back")
+    } else {
+        ("little", "the claw may knock the drum on to a false neutral")
+    };
+    Some(Finding::warning(if off > 0.0 { "gap_too_large" } else { "gap_too_small" }).at(Slot::Part(travel(stroke))).says(
+        format!("{}, {{}} are left at the stop, too {word} for the {{}} wanted: {what}.", capital(stroke.word())),
+        &numbers,
+    ).hint("Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are right."))
+}
+
+fn unequal(claw: &ClawStrokes) -> Option<Finding> {
+    let [lift, press] = claw.gaps_mm();
+    if (lift - press).abs() <= GAPS_APART_MM {
+        return None;
+    }
+    let mut numbers = vec![(Quantity::Length, lift), (Quantity::Length, press)];
+    let (message, hint) = match &claw.centred {
+        Ok(at) => {
+            numbers.push((Quantity::Angle, at.degrees()));
+            (
+                "The gaps at the stop are {} lifting and {} pressing. With the eccentric at {} they are the same.",
+                "Turn the eccentric, then measure both gaps again.",
+            )
+        }
+        Err(fault) => {
+            numbers.push((Quantity::Length, fault.move_mm));
+            (
+                "The gaps at the stop are {} lifting and {} pressing. The stop would have to move by {}, farther than it can.",
+                "File or build up one side of the stop, or bend what it strikes.",
+            )
+        }
+    };
+    let at = Slot::Part(FieldId::EccentricAt);
+    Some(Finding::warning("gaps_unequal").at(at).says(message, &numbers).hint(hint))
+}
+
+fn detent(selecting: &Selecting) -> Option<Finding> {
+    let torque = selecting.detent.as_ref()?.return_nmm();
+    (torque <= 0.0).then(|| {
+        Finding::warning("roller_stays")
+            .at(Slot::Part(FieldId::RollerFriction))
+            .says("Friction holds the roller on its flank ({} to bring it home): the drum stays where it is left.", &[(Quantity::FineTorque, torque)])
+            .hint("Free the roller on its pin and polish the star; steeper flanks help.")
+    })
+}
+
+fn track(analysis: &Analysis) -> Vec<Finding> {
+    let selecting = &analysis.selecting;
+    let fault = match &selecting.track {
+        None => return Vec::new(),
+        Some(Err(fault)) => *fault,
+        Some(Ok(track)) => return throws_differ(selecting, track).into_iter().collect(),
+    };
+    let message = match fault {
+        TrackFault::TooFew => "A track needs two points at least.".to_owned(),
+        TrackFault::OutOfOrder(at) => {
+            format!(
+                "The drum angle of point {} of the track is not behind the one before it.",
+                at + 1
+            )
+        }
+    };
+    let slot = match fault {
+        TrackFault::OutOfOrder(at)
+            if analysis.design.get(Slot::TrackPoint(at, FieldId::TrackAngle)).is_some() =>
+        {
+            Slot::TrackPoint(at, FieldId::TrackAngle)
+        }
+        _ => Slot::Part(FieldId::TrackEnd),
+    };
+    let hint = "Give the points in the order in which the drum comes to them.";
+    vec![Finding::error("track_out_of_order").at(slot).says(message, &[]).hint(hint)]
+}
+
+fn throws_differ(selecting: &Selecting, track: &crate::selector::Track) -> Option<Finding> {
+    const APART_MM: f64 = 0.05;
+    let depth = selecting.depth.as_ref()?;
+    let numbers = [track.travel_mm(selecting.step_deg()), depth.throw_mm[0]];
+    let apart = (numbers[0] - numbers[1]).abs();
+    (apart > APART_MM).then(|| {
+        Finding::note("fork_travel_differs")
+            .at(Slot::Part(FieldId::ThrowThis))
+            .says(
+                "The track moves the fork {}, and under Depth it moves {}.",
+                &numbers.map(|mm| (Quantity::Length, mm)),
+            )
+            .hint("A bent fork or a worn pin shows so; measure at the fork.")
+    })
+}
+
+fn depth(analysis: &Analysis, depth: &Depth) -> Vec<Finding> {
+    let mut findings: Vec<_> =
+        Facing::BOTH.into_iter().filter_map(|facing| touches(depth, facing)).collect();
+    findings.extend(shallow(analysis, depth));
+    findings.extend(off_centre(depth));
+    findings.extend(drawn_differently(analysis, depth));
+    if depth.play_mm < 0.0 {
+        let play = [(Quantity::Length, -depth.play_mm)];
+        findings.push(
+            Finding::warning("fork_wider_than_groove")
+                .at(Slot::Part(FieldId::ForkThickness))
+                .says("The fork is {} thicker than its groove is wide.", &play)
+                .hint("Measure both again."),
+        );
+    }
+    findings
+}
+
+fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
+    if depth.chain(facing).links.is_empty() {
+        return None;
+    }
+    let least = depth.least_clearance_mm(facing);
+    (least <= 0.0).then(|| {
+        let numbers = [depth.clearance_mm(facing), least].map(|mm| (Quantity::Length, mm));
+        Finding::warning("dogs_touch_in_neutral")
+            .says(format!("Towards {} {{}} are clear in neutral, and {{}} with all sizes at their limits: the dogs can touch.", facing.words()), &numbers)
+            .hint("Shim the sliding gear towards the other side, or take metal off the tips.")
+    })
+}
+
+fn shallow(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
+    let height = analysis.lowest_tall_mm();
+    let (pushed, wanted) = (depth.pushed_in_mm(Facing::This), ENGAGED_SHARE * height);
+    (pushed < wanted && !depth.chain(Facing::This).links.is_empty()).then(|| {
+        let numbers = [pushed, height, wanted].map(|mm| (Quantity::Length, mm));
+        Finding::warning("engaged_too_little")
+            .at(Slot::Part(FieldId::ThrowThis))
+            .says("The fork pushes the dogs {} in, of {} that they stand high; three quarters would be {}.", &numbers)
+            .hint("Less clearance, a fork that is not bent, less play in its groove. Three quarters is common practice, no source.")
+    })
+}
+
+fn off_centre(depth: &Depth) -> Option<Finding> {
+    if depth.chains.iter().any(|chain| chain.links.is_empty()) {
+        return None;
+    }
+    let shim = depth.shim_mm();
+    (shim != 0.0).then(|| {
+        let side = if shim > 0.0 { "away from" } else { "towards" };
+        let numbers = [depth.off_centre_mm().abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
+        Finding::note("sliding_gear_off_centre")
+            .says(format!("In neutral the sliding gear stands {{}} off the middle; shims of {{}} that move it {side} this pair centre it."), &numbers)
+            .hint("See Depth for what that does to every number of the pair.")
+    })
+}
+
+fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
+    const APART_MM: f64 = 0.05;
+    let drawn = analysis.design.setting.of(FieldId::Overlap);
+    let pushed = depth.pushed_in_mm(Facing::This);
+    let known = !depth.chain(Facing::This).links.is_empty();
+    ((drawn - pushed).abs() > APART_MM && known).then(|| {
+        Finding::note("overlap_differs_from_depth")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says(
+                "The pair is drawn with an overlap of {}; by the chain the fork pushes it {} in.",
+                &[drawn, pushed].map(|mm| (Quantity::Length, mm)),
+            )
+            .hint("Under Depth one button takes the chain's overlap for the pair.")
+    })
+}

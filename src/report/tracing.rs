@@ -1,0 +1,812 @@
+//! From what the rider feels to what the numbers say is the cause.
+//!
+//! Each check takes what was measured for it or, where nothing was, what the sections of the design
+//! work out; what is known by neither stays open. Causes are ranked by how far past its limit each
+//! number is, and nothing else.
+
+use super::analysis::Analysis;
+use super::gears::gear_shifts;
+use super::inwards::{ENGAGED_SHARE, GAP_SHARE, GAPS_APART_MM};
+use crate::design::LoadCase;
+use crate::fields::FieldId;
+use crate::ring::FlankSide;
+use crate::selector::{CRAMPED, Stroke};
+use crate::shift::straight_in_limit_rpm;
+use crate::stack::Facing;
+use crate::trace::{Check, Symptom};
+use crate::units::{DisplayUnits, Quantity, sort_by_number};
+
+/// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
+const LASH_APART_DEG: f64 = 1.0;
+
+/// What a check comes to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Judged {
+    /// Within its limit.
+    Passes,
+    /// Past its limit.
+    Fails,
+    /// Not known: something is still to be measured.
+    Open,
+}
+
+impl Judged {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Passes => "passes",
+            Self::Fails => "fails",
+            Self::Open => "not measured",
+        }
+    }
+}
+
+/// Where the number of a check comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KnownBy {
+    /// It was measured.
+    Measured,
+    /// It is worked out from what the other areas have.
+    WorkedOut,
+}
+
+/// One check with its verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked {
+    /// Which check.
+    pub check: Check,
+    /// What it comes to.
+    pub judged: Judged,
+    /// Where its number comes from; none while it is open.
+    pub known_by: Option<KnownBy>,
+    /// The number, the limit and what follows; for an open check what is missing.
+    pub says: String,
+    /// What to do next.
+    pub next: &'static str,
+    /// By how many times its limit the number is past it; 0 where it is not.
+    pub past: f64,
+    /// Which of the symptoms that are felt it explains; none where it passes or is open.
+    pub explains: Vec<Symptom>,
+}
+
+/// The trace of a design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Traced {
+    /// The checks that belong to what is felt, or all of them where nothing is said to be felt, from
+    /// the outside in.
+    pub checks: Vec<Checked>,
+    /// The failed checks that explain something felt, by how far past their limits they are: places in
+    /// `checks`.
+    pub causes: Vec<usize>,
+}
+
+/// What one check found.
+struct Told {
+    known_by: KnownBy,
+    /// How many times its limit it is past it; 0 or less passes.
+    past: f64,
+    says: String,
+    next: &'static str,
+    explains: &'static [Symptom],
+}
+
+/// Works the trace of a design through.
+pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
+    let felt = &analysis.design.trace.felt;
+    let belongs = |check: &Check| {
+        felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
+    };
+    let taken = analysis.design.with_measured();
+    let seen = if taken == analysis.design { analysis.clone() } else { Analysis::of(&taken) };
+    let tracer = Tracer { drawn: analysis, seen: &seen, units };
+    let checks: Vec<_> =
+        Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
+    let mut causes: Vec<usize> =
+        (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
+    sort_by_number(&mut causes, |&at| -checks[at].past);
+    Traced { checks, causes }
+}
+
+impl Traced {
+    /// What the numbers say, in a sentence or two.
+    pub fn words(&self) -> String {
+        let open = self.checks.iter().filter(|c| c.judged == Judged::Open).count();
+        let still = match open {
+            0 => String::new(),
+            1 => " One check is still open.".to_owned(),
+            n => format!(" {n} checks are still open."),
+        };
+        let Some(&first) = self.causes.first() else {
+            let none = if open == self.checks.len() {
+                "Nothing is measured yet, so nothing can be said."
+            } else {
+                "No check that is known explains what is felt."
+            };
+            return format!("{none}{still}");
+        };
+        let worst = self.checks[first].check.title();
+        let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title());
+        let start = if outermost == worst {
+            "It is the outermost too: begin there.".to_owned()
+        } else {
+            format!("Working from the outside in, begin with “{outermost}”.")
+        };
+        format!("Farthest past its limit: “{worst}”. {start}{still}")
+    }
+}
+
+struct Tracer<'a> {
+    /// The design as drawn.
+    drawn: &'a Analysis,
+    /// The design with what was measured on the dogs taken in.
+    seen: &'a Analysis,
+    units: DisplayUnits,
+}
+
+impl Tracer<'_> {
+    fn checked(&self, check: Check) -> Checked {
+        let felt = &self.drawn.design.trace.felt;
+        match self.told(check) {
+            Ok(told) => {
+                let fails = told.past > 0.0;
+                let explains = told.explains.iter().filter(|s| felt.contains(s)).copied();
+                Checked {
+                    check,
+                    judged: if fails { Judged::Fails } else { Judged::Passes },
+                    known_by: Some(told.known_by),
+                    says: told.says,
+                    next: told.next,
+                    past: told.past.max(0.0),
+                    explains: if fails { explains.collect() } else { Vec::new() },
+                }
+            }
+            Err(missing) => Checked {
+                check,
+                judged: Judged::Open,
+                known_by: None,
+                says: missing.to_owned(),
+                next: "",
+                past: 0.0,
+                explains: Vec::new(),
+            },
+        }
+    }
+
+    fn told(&self, check: Check) -> Result<Told, &'static str> {
+        let mut told = match check {
+            Check::RodAngle => self.rod_angle(),
+            Check::PedalReach => self.pedal_reach(),
+            Check::StopGap => self.stop_gap(),
+            Check::EqualGaps => self.equal_gaps(),
+            Check::DetentReturn => self.detent_return(),
+            Check::DrumRocking => self.drum_rocking(),
+            Check::NeutralClearance => self.neutral_clearance(),
+            Check::EngagedDepth => self.engaged_depth(),
+            Check::ForkPlay => self.fork_play(),
+            Check::TipFaces => self.tip_faces(),
+            Check::TipEdges => self.tip_edges(),
+            Check::DriveFlanks => self.flanks(FlankSide::Drive),
+            Check::CoastFlanks => self.flanks(FlankSide::Coast),
+            Check::EntryTime => self.entry_time(),
+            Check::Lash => self.lash(),
+            Check::Clunk => self.clunk(),
+        }?;
+        if told.explains.is_empty() {
+            told.explains = check.symptoms();
+        }
+        Ok(told)
+    }
+
+    fn measured(&self, id: FieldId) -> Option<f64> {
+        self.drawn.design.trace.seen(id)
+    }
+
+    fn show(&self, quantity: Quantity, value: f64) -> String {
+        quantity.show(value, self.units)
+    }
+
+    fn mm(&self, mm: f64) -> String {
+        self.show(Quantity::Length, mm)
+    }
+
+    fn deg(&self, deg: f64) -> String {
+        self.show(Quantity::Angle, deg)
+    }
+
+    // ---- linkage ----
+
+    fn rod_angle(&self) -> Result<Told, &'static str> {
+        let worked_out = || {
+            let reach = self.drawn.selecting.swing()?.reach;
+            let off = |angle: &f64| angle.min(180.0 - angle);
+            let angles = reach.iter().filter_map(|reach| Some(reach.worst?.degrees()));
+            angles.min_by(|one, other| off(one).total_cmp(&off(other)))
+        };
+        let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
+            .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
+        let off = angle.min(180.0 - angle);
+        let [least, near] = CRAMPED;
+        Ok(Told {
+            known_by,
+            past: (least - off) / least,
+            says: format!(
+                "{} at its worst, {} from line; {} to {} at least.",
+                self.deg(angle),
+                self.deg(off),
+                self.deg(least),
+                self.deg(near)
+            ),
+            next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle of the swing.",
+            explains: &[],
+        })
+    }
+
+    fn pedal_reach(&self) -> Result<Told, &'static str> {
+        let measured =
+            [FieldId::SeenSpareLift, FieldId::SeenSparePress].map(|id| self.measured(id));
+        let spares =
+            Stroke::BOTH.map(|stroke| known(measured[stroke as usize], || self.spare_mm(stroke)));
+        let missing = "Measure both ways, or give linkage and claw under Selector.";
+        self.both_ways(spares, missing, |tracer, spare, at| {
+            let word = Stroke::BOTH[at].word();
+            if spare >= 0.0 {
+                (0.0, format!("{} to spare {word}", tracer.mm(spare)))
+            } else {
+                // A claw's step takes the foot some 30 mm.
+                (-spare / 30.0, format!("{} short of the stop {word}", tracer.mm(-spare)))
+            }
+        }, "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever.")
+    }
+
+    fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
+        let (swing, claw) = (self.drawn.selecting.swing()?, self.drawn.selecting.strokes()?);
+        let spare = swing.reach[stroke as usize].shaft.degrees()
+            - claw.claw.swing_to_stop(stroke).degrees();
+        Some(spare / swing.shaft_deg_per_mm?)
+    }
+
+    /// A check with a number for each stroke or each side. One that fails decides; one that is missing leaves it open.
+    fn both_ways(
+        &self,
+        numbers: [Option<(f64, KnownBy)>; 2],
+        missing: &'static str,
+        judge: impl Fn(&Self, f64, usize) -> (f64, String),
+        next: &'static str,
+    ) -> Result<Told, &'static str> {
+        let given = numbers.into_iter().enumerate();
+        let judged: Vec<_> = given
+            .filter_map(|(at, number)| {
+                let (value, by) = number?;
+                Some((judge(self, value, at), by))
+            })
+            .collect();
+        let past = judged.iter().map(|((past, _), _)| *past).fold(0.0, f64::max);
+        if judged.is_empty() || (judged.len() < 2 && past <= 0.0) {
+            return Err(missing);
+        }
+        let says: Vec<_> = judged.iter().map(|((_, says), _)| says.as_str()).collect();
+        let by_hand = judged.iter().any(|(_, by)| *by == KnownBy::Measured);
+        Ok(Told {
+            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
+            past,
+            says: format!("{}.", says.join(", ")),
+            next,
+            explains: &[],
+        })
+    }
+
+    // ---- claw and detent ----
+
+    fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
+        let id = [FieldId::SeenGapLift, FieldId::SeenGapPress][stroke as usize];
+        known(self.measured(id), || {
+            Some(self.drawn.selecting.strokes()?.strokes[stroke as usize].gap_mm)
+        })
+    }
+
+    fn wanted_gap_mm(&self) -> f64 {
+        let claw = self.drawn.selecting.strokes();
+        claw.map_or(FieldId::GapWanted.spec().default, |claw| claw.claw.wanted_mm)
+    }
+
+    fn stop_gap(&self) -> Result<Told, &'static str> {
+        let wanted = self.wanted_gap_mm();
+        let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
+        let missing = "Measure both ways, or give the claw under Selector.";
+        let mut told = self.both_ways(
+            gaps,
+            missing,
+            |tracer, gap, at| {
+                let past = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
+                (past, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
+            },
+            "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where they are too small.",
+        )?;
+        told.says = format!(
+            "{} About {} are wanted, {} to {}.",
+            told.says,
+            self.mm(wanted),
+            self.mm(wanted * (1.0 - GAP_SHARE)),
+            self.mm(wanted * (1.0 + GAP_SHARE))
+        );
+        let off = gaps.into_iter().flatten().map(|(gap, _)| gap - wanted);
+        let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| {
+            (least.min(off), most.max(off))
+        });
+        let bound = GAP_SHARE * wanted;
+        told.explains = match (least < -bound, most > bound) {
+            // Too little left: the claw pushes on past the position.
+            (true, false) => &[Symptom::FalseNeutral],
+            // Too much left: the push ends early.
+            (false, true) => &[
+                Symptom::Hangs,
+                Symptom::JumpsPower,
+                Symptom::JumpsOverrun,
+                Symptom::KicksBack,
+                Symptom::CrunchesLow,
+            ],
+            _ => &[],
+        };
+        Ok(told)
+    }
+
+    fn equal_gaps(&self) -> Result<Told, &'static str> {
+        let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
+        let ((lift, by), (press, and)) =
+            lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
+        let apart = (lift - press).abs();
+        let by_hand = by == KnownBy::Measured || and == KnownBy::Measured;
+        let turn = self.drawn.selecting.strokes().and_then(|claw| claw.centred.ok());
+        let turn = turn.filter(|_| !by_hand).map_or_else(String::new, |at| {
+            format!(" With the eccentric at {} they are the same.", self.deg(at.degrees()))
+        });
+        Ok(Told {
+            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
+            past: (apart - GAPS_APART_MM) / GAPS_APART_MM,
+            says: format!(
+                "{} apart; up to {} count as the same (our own bound).{turn}",
+                self.mm(apart),
+                self.mm(GAPS_APART_MM)
+            ),
+            next: "Turn the eccentric, or file one side of a fixed stop.",
+            explains: &[],
+        })
+    }
+
+    fn detent_return(&self) -> Result<Told, &'static str> {
+        let detent =
+            self.drawn.selecting.detent.as_ref().ok_or("Give the detent under Selector.")?;
+        let torque = detent.return_nmm();
+        let shown = |nmm: f64| self.show(Quantity::FineTorque, nmm);
+        let next = "Free the roller, polish the star, a stronger spring; find what drags on the drum and forks.";
+        let drag = self.measured(FieldId::SeenDrumDrag);
+        if torque <= 0.0 {
+            let says = format!("{}: friction holds the roller where it is.", shown(torque));
+            return Ok(Told { known_by: KnownBy::WorkedOut, past: 1.0, says, next, explains: &[] });
+        }
+        let drag =
+            drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: (drag - torque) / torque,
+            says: format!(
+                "The roller brings the drum home with {}, and {} are needed to turn it.",
+                shown(torque),
+                shown(drag)
+            ),
+            next,
+            explains: &[],
+        })
+    }
+
+    fn drum_rocking(&self) -> Result<Told, &'static str> {
+        let selecting = &self.drawn.selecting;
+        let given = || selecting.detent.as_ref().map(|_| selecting.slack.degrees());
+        let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
+            .ok_or("Measure it, or give the detent under Selector.")?;
+        let cost = selecting
+            .rocking_mm(slack)
+            .ok_or("Give the drum track under Selector: it says what the rocking costs.")?;
+        let (engaged, _) = self.engaged_mm();
+        let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
+        Ok(Told {
+            known_by,
+            // Rocking is to blame only for what it takes itself.
+            past: if engaged >= wanted { (wanted - left) / wanted } else { 0.0 },
+            says: format!(
+                "Rocking by {} costs up to {} of overlap: {} are left, {} are wanted.",
+                self.deg(slack),
+                self.mm(cost),
+                self.mm(left),
+                self.mm(wanted)
+            ),
+            next: "A new roller and pin; a star whose valleys are not worn; check that the drum's bearing has no play.",
+            explains: &[],
+        })
+    }
+
+    // ---- depth ----
+
+    fn wanted_depth_mm(&self) -> f64 {
+        ENGAGED_SHARE * self.seen.lowest_tall_mm()
+    }
+
+    /// The overlap that is known best: measured, by the chain, or as drawn.
+    fn engaged_mm(&self) -> (f64, Option<KnownBy>) {
+        let chain = || {
+            let depth = self.drawn.selecting.depth.as_ref()?;
+            let given = !depth.chain(Facing::This).links.is_empty();
+            given.then(|| depth.pushed_in_mm(Facing::This))
+        };
+        match known(self.measured(FieldId::SeenOverlap), chain) {
+            Some((mm, by)) => (mm, Some(by)),
+            None => (self.drawn.overlap_mm(), None),
+        }
+    }
+
+    fn neutral_clearance(&self) -> Result<Told, &'static str> {
+        let ids = [FieldId::SeenClearanceThis, FieldId::SeenClearanceOther];
+        let sides = Facing::BOTH.map(|facing| {
+            known(self.measured(ids[facing as usize]), || {
+                let depth = self.drawn.selecting.depth.as_ref()?;
+                let given = !depth.chain(facing).links.is_empty();
+                given.then(|| depth.least_clearance_mm(facing))
+            })
+        });
+        let missing = "Measure both sides, or give the chains under Depth.";
+        let mut told = self.both_ways(
+            sides,
+            missing,
+            |tracer, clear, at| {
+                let facing = Facing::BOTH[at].words();
+                (past_zero(clear), format!("{} to {facing}", tracer.mm(clear)))
+            },
+            "Shim the sliding gear to the middle (see Depth); take metal off the tips only if shims do not do it.",
+        )?;
+        told.says = format!("At its least {} More than nothing is needed.", told.says);
+        Ok(told)
+    }
+
+    fn engaged_depth(&self) -> Result<Told, &'static str> {
+        let (engaged, known_by) = self.engaged_mm();
+        let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
+        let wanted = self.wanted_depth_mm();
+        Ok(Told {
+            known_by,
+            past: (wanted - engaged) / wanted,
+            says: format!(
+                "{} engaged of {} that the dogs stand high; three quarters are {}.",
+                self.mm(engaged),
+                self.mm(self.seen.lowest_tall_mm()),
+                self.mm(wanted)
+            ),
+            next: "Check fork, groove and drum track for wear, then shim (see Depth).",
+            explains: &[],
+        })
+    }
+
+    fn fork_play(&self) -> Result<Told, &'static str> {
+        let chain = || self.drawn.selecting.depth.as_ref().map(|depth| depth.play_mm);
+        let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
+            .ok_or("Measure it, or give fork and groove under Depth.")?;
+        let (engaged, by) = self.engaged_mm();
+        by.ok_or("Measure the overlap too, or give the chain under Depth.")?;
+        let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
+        Ok(Told {
+            known_by,
+            // Only where less play would have been enough.
+            past: if without >= wanted { (wanted - engaged) / wanted } else { 0.0 },
+            says: format!(
+                "{} of play take {} of overlap: {} are engaged, without play it would be {}; {} are wanted.",
+                self.mm(play),
+                self.mm(play / 2.0),
+                self.mm(engaged),
+                self.mm(without),
+                self.mm(wanted)
+            ),
+            next: "A new fork, or its pads built up by a shop that can; look for a bent fork.",
+            explains: &[],
+        })
+    }
+
+    // ---- faces, edges, flanks ----
+
+    fn tip_faces(&self) -> Result<Told, &'static str> {
+        let friction = self
+            .measured(FieldId::SeenTipFriction)
+            .ok_or("Say how the faces look, by word or number.")?;
+        let stuck =
+            |analysis: &Analysis| analysis.shifting().map(|s| s.shares.locked + s.shares.half_in);
+        let now = stuck(self.seen).ok_or("The pair jams or stands apart: see the findings.")?;
+        let polished = stuck(&Analysis::of(&self.seen.design.with_lapped_tips())).unwrap_or(now);
+        let percent = |share: f64| self.show(Quantity::Share, share);
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: now,
+            says: format!(
+                "At a friction of {} {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.",
+                self.show(Quantity::Ratio, friction),
+                percent(now),
+                self.slip_words(),
+                percent(polished)
+            ),
+            next: "Lap or polish the tip faces of both rings; the button below shows what that alone would do.",
+            explains: &[],
+        })
+    }
+
+    fn slip_words(&self) -> String {
+        let slip = self.seen.meshed.as_ref().map_or(0.0, |m| m.offered.slip_rpm.abs());
+        self.show(Quantity::Speed, slip)
+    }
+
+    fn tip_edges(&self) -> Result<Told, &'static str> {
+        let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
+        let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
+        let hold = self.drawn.design.setting.of(FieldId::HoldDepth);
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: (a + b - hold) / hold,
+            says: format!(
+                "{} and {}: a flank holds only from {} of overlap on, and the shift counts on {}.",
+                self.mm(a),
+                self.mm(b),
+                self.mm(a + b),
+                self.mm(hold)
+            ),
+            next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see what Shift says.",
+            explains: &[],
+        })
+    }
+
+    fn flanks(&self, flank: FlankSide) -> Result<Told, &'static str> {
+        let id = match flank {
+            FlankSide::Drive => FieldId::SeenFlankDrive,
+            FlankSide::Coast => FieldId::SeenFlankCoast,
+        };
+        let angle = self.measured(id).ok_or("Measure it; the drawing may be of a new ring.")?;
+        let push = 1000.0 * libm::tan(angle.to_radians());
+        let force = self.show(Quantity::Force, push.abs());
+        let says = if angle > 0.0 {
+            format!(
+                "{} undercut draw in, with {force} for each 1000 N on the flank.",
+                self.deg(angle)
+            )
+        } else if angle < 0.0 {
+            format!(
+                "{} the wrong way push out, with {force} for each 1000 N on the flank. Friction is not counted on to hold.",
+                self.deg(-angle)
+            )
+        } else {
+            "Straight flanks neither draw in nor push out.".to_owned()
+        };
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            // A degree is as much as can be felt.
+            past: -angle,
+            says,
+            next: "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.",
+            explains: &[],
+        })
+    }
+
+    // ---- layout ----
+
+    fn entry_time(&self) -> Result<Told, &'static str> {
+        let meshed = self.seen.meshed.as_ref();
+        let meshed = meshed.ok_or("The pair cannot be worked out: see the findings.")?;
+        let widest = meshed.passing.extremes().map_or(0.0, |(_, widest)| widest);
+        let limit = straight_in_limit_rpm(widest, meshed.travel_s);
+        let (slip, which) = self.hardest_low().unwrap_or_else(|| {
+            (meshed.offered.slip_rpm.abs(), "the shift of the design".to_owned())
+        });
+        let speed = |rpm: f64| self.show(Quantity::Speed, rpm.round());
+        Ok(Told {
+            known_by: KnownBy::WorkedOut,
+            past: (slip - limit) / limit.max(1.0),
+            says: format!(
+                "For {which} the speeds differ by {}; straight in is possible up to {}.",
+                speed(slip),
+                speed(limit)
+            ),
+            next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push helps too.",
+            explains: &[],
+        })
+    }
+
+    /// The larger speed difference of the shifts between first and second, if the rider feels those.
+    fn hardest_low(&self) -> Option<(f64, String)> {
+        self.drawn.design.trace.felt.contains(&Symptom::CrunchesLow).then_some(())?;
+        let low = gear_shifts(self.seen).into_iter().filter(|s| s.step.from + s.step.to == 1);
+        let worst = low.max_by(|a, b| a.step.slip_rpm.abs().total_cmp(&b.step.slip_rpm.abs()))?;
+        let words = format!("the shift from {} to {}", worst.step.from + 1, worst.step.to + 1);
+        Some((worst.step.slip_rpm.abs(), words))
+    }
+
+    fn lash(&self) -> Result<Told, &'static str> {
+        let seen = self.measured(FieldId::SeenLash).ok_or("Measure it at the dogs.")?;
+        let held = self.drawn.meshed.as_ref().and_then(|meshed| meshed.held);
+        let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
+        let drawn = drawn.width.degrees();
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: (seen - drawn - LASH_APART_DEG) / drawn.max(1.0),
+            says: format!(
+                "{} measured, {} by the drawing; up to {} more count as the same (our own bound).",
+                self.deg(seen),
+                self.deg(drawn),
+                self.deg(LASH_APART_DEG)
+            ),
+            next: "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured.",
+            explains: &[],
+        })
+    }
+
+    fn clunk(&self) -> Result<Told, &'static str> {
+        let mut design = self.seen.design.clone();
+        design.setting.case = LoadCase::Largest;
+        let worked = Analysis::of(&design);
+        let meshed = worked.meshed.as_ref();
+        let nothing = "Nothing is carried: the rings jam or stand apart.";
+        let strength = meshed.and_then(|m| m.strength.as_ref()).ok_or(nothing)?;
+        let stresses = strength.pairs.iter().flat_map(|pair| pair.stresses.iter());
+        let most = stresses.map(|stress| stress.combined_mpa()).fold(0.0, f64::max);
+        let allowed = design.setting.of(FieldId::AllowedStress);
+        let mpa = |value: f64| self.show(Quantity::Stress, value);
+        let clunk = meshed.and_then(|m| m.loading.clunk_nm).unwrap_or_default();
+        Ok(Told {
+            known_by: KnownBy::WorkedOut,
+            past: (most - allowed) / allowed,
+            says: format!(
+                "Opening the throttle across the lash strikes with {}; the largest of blow and throttle stresses the root with {}, set against {} under Load.",
+                self.show(Quantity::Torque, clunk),
+                mpa(most),
+                mpa(allowed)
+            ),
+            next: "Less lash: more dogs, or half-height dogs in between; a softer drive takes some of it (Shift).",
+            explains: &[],
+        })
+    }
+}
+
+/// A number as measured or, where it was not, as worked out.
+fn known(
+    measured: Option<f64>,
+    worked_out: impl FnOnce() -> Option<f64>,
+) -> Option<(f64, KnownBy)> {
+    let by_hand = measured.map(|value| (value, KnownBy::Measured));
+    by_hand.or_else(|| Some((worked_out()?, KnownBy::WorkedOut)))
+}
+
+/// How far a clearance in mm is past nothing; exactly nothing is past it too.
+fn past_zero(clear: f64) -> f64 {
+    if clear > 0.0 { 0.0 } else { (-clear).max(1e-6) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{Claw, Depth, Design, Detent, Linkage, Track, example};
+    use crate::fields::Slot;
+
+    /// The example with every part given.
+    fn full() -> Design {
+        let mut design = example();
+        design.selector.linkage = Some(Linkage::default());
+        design.selector.claw = Some(Claw::default());
+        design.selector.detent = Some(Detent::default());
+        design.selector.track = Some(Track::default());
+        design.depth = Some(Depth::example());
+        design
+    }
+
+    fn checked(design: &Design, check: Check) -> Checked {
+        let traced = trace(&Analysis::of(design), DisplayUnits::default());
+        let found = traced.checks.into_iter().find(|checked| checked.check == check);
+        found.unwrap_or_else(|| panic!("{check:?} does not belong"))
+    }
+
+    #[test]
+    fn without_numbers_everything_but_the_layout_is_open() {
+        let traced = trace(&Analysis::of(&example()), DisplayUnits::default());
+        for checked in &traced.checks {
+            let known = matches!(checked.check, Check::EntryTime | Check::Clunk);
+            assert_eq!(checked.judged == Judged::Open, !known, "{checked:?}");
+            assert!(!checked.says.is_empty());
+        }
+        assert_eq!(traced.causes, Vec::<usize>::new());
+    }
+
+    #[test]
+    fn a_number_to_either_side_of_its_limit_passes_and_fails() {
+        let cases = [
+            (FieldId::SeenRodAngle, 75.0, 35.0, Check::RodAngle),
+            (FieldId::SeenRodAngle, 110.0, 150.0, Check::RodAngle),
+            (FieldId::SeenSpareLift, 2.0, -2.0, Check::PedalReach),
+            (FieldId::SeenGapLift, 1.4, 1.6, Check::StopGap),
+            (FieldId::SeenGapPress, 0.6, 0.4, Check::StopGap),
+            (FieldId::SeenDrumDrag, 250.0, 300.0, Check::DetentReturn),
+            (FieldId::SeenClearanceThis, 0.2, 0.0, Check::NeutralClearance),
+            (FieldId::SeenOverlap, 3.8, 3.7, Check::EngagedDepth),
+            (FieldId::SeenForkPlay, 0.1, 3.0, Check::ForkPlay),
+            (FieldId::SeenEdgeB, 0.1, 1.1, Check::TipEdges),
+            (FieldId::SeenFlankDrive, 0.0, -1.0, Check::DriveFlanks),
+            (FieldId::SeenFlankCoast, 5.0, -5.0, Check::CoastFlanks),
+            (FieldId::SeenLash, 12.0, 40.0, Check::Lash),
+        ];
+        for (id, passes, fails, check) in cases {
+            let mut design = full();
+            design.set(Slot::Seen(FieldId::SeenEdgeA), 0.0);
+            design.set(Slot::Seen(FieldId::SeenGapLift), 1.0);
+            design.set(Slot::Seen(FieldId::SeenGapPress), 1.0);
+            if check == Check::ForkPlay {
+                design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
+            }
+            for (value, judged) in [(passes, Judged::Passes), (fails, Judged::Fails)] {
+                design.set(Slot::Seen(id), value);
+                let checked = checked(&design, check);
+                assert_eq!(checked.judged, judged, "{checked:?}");
+                assert_eq!(checked.past > 0.0, judged == Judged::Fails, "{checked:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn causes_are_ranked_by_how_far_past_the_limit_they_are() {
+        let mut design = full();
+        design.trace.felt = [Symptom::JumpsPower].into();
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), -3.0);
+        design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
+        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
+        let causes: Vec<_> = traced.causes.iter().map(|&at| traced.checks[at].check).collect();
+        assert_eq!(causes, [Check::DriveFlanks, Check::EngagedDepth]);
+        assert!(
+            traced.words().contains("Drive flanks") && traced.words().contains("Engaged depth")
+        );
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
+        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
+        assert_eq!(traced.checks[traced.causes[0]].check, Check::EngagedDepth);
+    }
+
+    #[test]
+    fn a_gap_too_small_explains_a_false_neutral_and_one_too_large_a_kick() {
+        let gaps = |mm| {
+            let mut design = full();
+            design.trace.felt = [Symptom::FalseNeutral, Symptom::KicksBack].into();
+            design.set(Slot::Seen(FieldId::SeenGapLift), mm);
+            design.set(Slot::Seen(FieldId::SeenGapPress), mm);
+            checked(&design, Check::StopGap).explains
+        };
+        assert_eq!(gaps(0.1), [Symptom::FalseNeutral]);
+        assert_eq!(gaps(3.0), [Symptom::KicksBack]);
+        assert_eq!(gaps(1.0), []);
+    }
+
+    #[test]
+    fn every_symptom_is_worked_through_from_the_outside_in() {
+        for symptom in Symptom::ALL {
+            let mut design = full();
+            design.trace.felt = [symptom].into();
+            let checks = trace(&Analysis::of(&design), DisplayUnits::default()).checks;
+            assert!(checks.is_sorted_by_key(|checked| checked.check.station()), "{symptom:?}");
+            assert!(checks.iter().all(|checked| checked.check.symptoms().contains(&symptom)));
+        }
+    }
+
+    #[test]
+    fn what_is_measured_on_the_dogs_goes_into_the_shift() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenTipFriction), 0.42);
+        design.set(Slot::Seen(FieldId::SeenEdgeA), 0.4);
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), 3.0);
+        design.set(Slot::Seen(FieldId::SeenOverlap), 4.1);
+        let taken = design.with_measured();
+        assert_eq!(taken.tip_friction(), 0.42);
+        assert_eq!(taken.a.found_dogs()[0].edge_break_mm, 0.4);
+        assert_eq!(taken.b.found_dogs()[0].back_cut_drive_deg, 3.0);
+        assert_eq!(taken.setting.of(FieldId::Overlap), 4.1);
+        let lapped = taken.with_lapped_tips();
+        assert_eq!(lapped.tip_friction(), FieldId::LappedFriction.spec().default);
+        assert_eq!(full().with_measured(), full());
+    }
+}
