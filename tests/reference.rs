@@ -12,6 +12,7 @@ use crenel::load::{
 };
 use crenel::report::{Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
+use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Stroke};
 use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
 use crenel::shop::balance::{permissible_g_mm, permissible_um};
 use crenel::shop::cutter::{Range, Space, runs_across};
@@ -19,6 +20,7 @@ use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::{Dividing, Fit, PLATES, TABLES};
 use crenel::shop::tolerance::{angular, arc_mm, linear_mm};
 use crenel::shop::wheel::{most_rpm, rim_m_per_s};
+use crenel::stack::{Chain, Link};
 use crenel::units::Angle;
 use serde_json::{Value, json};
 
@@ -28,7 +30,7 @@ const DERIVED: &str = "derived, no source";
 const GEOMETRY: &str = "geometry of the circular sector";
 
 /// How many numbers the tables below hold.
-const ROWS: usize = 201;
+const ROWS: usize = 230;
 
 struct Row {
     name: String,
@@ -94,6 +96,11 @@ fn every_reference_number_is_met() {
         angles_on_circles(),
         nearest_hole(),
         rotary_tables(),
+        chains(),
+        depth_of_a_design(),
+        four_bar(),
+        detents(),
+        claws(),
     ];
     let rows: Vec<Row> = tables.into_iter().flatten().collect();
     let failures: Vec<String> = rows.iter().filter_map(Row::fails).collect();
@@ -846,4 +853,147 @@ fn rotary_tables() -> Vec<Row> {
         ]
     });
     rows.collect()
+}
+
+// ---- section 10: chains along the shaft ----
+
+const TOLERANCES: &str = "published tolerance example: three parts in a housing";
+
+fn chain_of(sizes: &[(f64, f64, bool)]) -> Chain {
+    let link = |&(size_mm, tolerance_mm, opens)| Link { size_mm, tolerance_mm, opens };
+    Chain { links: sizes.iter().map(link).collect() }
+}
+
+fn chains() -> Vec<Row> {
+    let row = rows_of(TOLERANCES);
+    let chain = chain_of(&[
+        (4.020, 0.005, true),
+        (2.000, 0.005, false),
+        (1.500, 0.003, false),
+        (0.500, 0.002, false),
+    ]);
+    vec![
+        row("gap", chain.gap_mm(), 0.020, 1e-12),
+        row("gap, worst case ±", chain.worst_mm(), 0.015, 1e-12),
+        row("gap, RSS ±", chain.rss_mm(), 0.00794, 5e-6),
+    ]
+}
+
+/// The same sizes through a design: clearance, and the overlap that a throw of 5 with a play of 0.2 gives.
+fn depth_of_a_design() -> Vec<Row> {
+    let figure = |key: &'static str, expected: f64, tolerance: f64| Row {
+        name: format!("chains of a design: {key}"),
+        source: DERIVED,
+        computed: report_json(&Analysis::of(&stacked()))["figures"][key].as_f64(),
+        expected,
+        tolerance,
+    };
+    vec![
+        figure("clearance_this_mm", 0.020, 1e-12),
+        figure("least_clearance_this_mm", 0.020 - 0.015 - 0.1, 1e-12),
+        figure("pushed_in_this_mm", 5.0 - 0.020 - 0.1, 1e-12),
+        figure("drawn_in_this_mm", 5.0 - 0.020 + 0.1, 1e-12),
+        figure("clearance_other_mm", 0.27, 1e-12),
+        figure("shim_mm", 0.1, 1e-12),
+    ]
+}
+
+fn stacked() -> Design {
+    let text = r#"{ "crenel": 1, "depth": {
+        "throw_this_mm": 5, "fork_thickness_mm": 5.8, "groove_width_mm": 6, "shim_step_mm": 0.05,
+        "this": [
+            { "size_mm": 4.02, "tolerance_mm": 0.005, "way": "opens" }, { "size_mm": 2, "tolerance_mm": 0.005 },
+            { "size_mm": 1.5, "tolerance_mm": 0.003 }, { "size_mm": 0.5, "tolerance_mm": 0.002 }
+        ],
+        "other": [{ "size_mm": 0.27, "tolerance_mm": 0, "way": "opens" }]
+    } }"#;
+    open(text).expect("it opens").design
+}
+
+// ---- section 11: linkage, claw and detent ----
+
+const UICKER: &str =
+    "solved problem in Uicker, Pennock, Shigley, Theory of Machines and Mechanisms";
+
+/// Frame 154.34, crank 63.5, coupler 165.5, rocker 114.0: the extremes of the transmission angle stand
+/// where the crank lies along the frame.
+fn four_bar() -> Vec<Row> {
+    let bars = FourBar { arm_mm: 63.5, rod_mm: 165.5, lever_mm: 114.0, apart_mm: 154.34 };
+    let at = |deg: f64| bars.transmission(deg.to_radians()).map(f64::to_degrees);
+    let worst = |from: f64, turn: f64| {
+        let angle = bars.worst_transmission(from.to_radians(), turn.to_radians());
+        angle.map(f64::to_degrees)
+    };
+    vec![
+        row_of(UICKER, "least transmission angle", at(0.0), (31.61, 5e-3)),
+        row_of(UICKER, "largest transmission angle", at(180.0), (100.80, 5e-3)),
+        row_of(UICKER, "worst over a whole turn", worst(10.0, 360.0), (31.61, 5e-3)),
+        row_of(UICKER, "worst over a whole turn backwards", worst(10.0, -360.0), (31.61, 5e-3)),
+        row_of(
+            "machine design, as in Uicker, Pennock, Shigley",
+            "limit, at least",
+            Some(CRAMPED[0]),
+            (40.0, 0.0),
+        ),
+        row_of(
+            "machine design, as in Uicker, Pennock, Shigley",
+            "limit, better",
+            Some(CRAMPED[1]),
+            (45.0, 0.0),
+        ),
+        // A right triangle of 3, 4, 5: arm 0, so that the diagonal is the frame.
+        row_of(ARITHMETIC, "3-4-5: rod and lever square", square_corner(), (90.0, 1e-9)),
+    ]
+}
+
+fn square_corner() -> Option<f64> {
+    let bars = FourBar { arm_mm: 1.0, rod_mm: 3.0, lever_mm: 4.0, apart_mm: 6.0 };
+    // With the arm along the frame the diagonal is 5.
+    bars.transmission(0.0).map(f64::to_degrees)
+}
+
+fn detents() -> Vec<Row> {
+    let row = rows_of(DERIVED);
+    let detent =
+        Detent { force_n: 30.0, radius_mm: 18.0, flank: Angle::from_degrees(35.0), friction: 0.12 };
+    let smooth = Detent { friction: 0.0, ..detent };
+    vec![
+        row("detent, hold N·mm", detent.hold_nmm().unwrap_or(f64::NAN), 483.54, 5e-3),
+        row("detent, return N·mm", detent.return_nmm(), 289.03, 5e-3),
+        row("detent without friction, hold", smooth.hold_nmm().unwrap_or(f64::NAN), 378.11, 5e-3),
+        row("detent without friction, return", smooth.return_nmm(), 378.11, 5e-3),
+    ]
+}
+
+/// Six pins on a radius of 10, shaft at 46: half a step is seen from the shaft under
+/// atan(5/(46 − 8.66025)) = 7.6270°, at a distance of 37.6730.
+fn claws() -> Vec<Row> {
+    let row = rows_of(DERIVED);
+    let claw = Claw {
+        positions: 6.0,
+        pin_radius_mm: 10.0,
+        apart_mm: 46.0,
+        play_mm: [1.0, 1.0],
+        travel_mm: [9.6, 10.4],
+        stop_radius_mm: 30.0,
+        eccentric_mm: 0.8,
+        eccentric_at: Angle::ZERO,
+        wanted_mm: 1.0,
+    };
+    let [lift, press] = claw.gaps_mm();
+    let centred = claw.centred().map_or(f64::NAN, Angle::degrees);
+    let straight = Claw { apart_mm: 1e7, ..claw };
+    let home =
+        claw.pushed(Stroke::Lift, Angle::from_degrees(15.2540 + 1.0_f64.to_degrees() / 37.6730));
+    vec![
+        row("claw, swing for a step °", claw.swing().degrees(), 15.2540, 1e-3),
+        row("claw, hook radius", claw.hook_radius_mm(), 37.6730, 1e-3),
+        row("claw, gap lifting", lift, 10.0297 + 1.0 - 9.6, 1e-3),
+        row("claw, gap pressing", press, 10.0297 + 1.0 - 10.4, 1e-3),
+        row("claw, pushed home after swing and play °", home.degrees(), 60.0, 5e-3),
+        row("claw, eccentric for equal gaps °", centred, 23.4634, 5e-4),
+        row("claw, mean gap less 1 mm, at the stop ×2", claw.stop_thinner_mm(), 0.0471, 5e-5),
+        row("claw, far shaft pulls along the chord", straight.swing_mm(), 10.0, 1e-5),
+        row("claw, one of six positions °", claw.step().degrees(), 60.0, 1e-12),
+    ]
 }

@@ -70,7 +70,7 @@ impl View {
                 }
                 Frame::of(kind, a, px, shape, LETTER_PX)
             };
-            frozen.get().unwrap_or_else(|| office.drawn.with(of))
+            frozen.get().unwrap_or_else(|| source(office, kind).with(of))
         });
         let handles = Memo::new(move |_| {
             let (side, place) = office.chosen.get();
@@ -80,7 +80,11 @@ impl View {
             if played {
                 return Vec::new();
             }
-            office.drawn.with(|a| handles(kind, a, &frame.get(), side, place))
+            let moving = kind == ViewKind::Claw && office.stroke.with(Option::is_some);
+            if moving {
+                return Vec::new();
+            }
+            source(office, kind).with(|a| handles(kind, a, &frame.get(), side, place))
         });
         Self {
             office,
@@ -103,8 +107,9 @@ impl View {
             units: office.units.get(),
             pose: if self.is_chart() { None } else { office.player.pose.get() },
             outcomes: None,
+            stroke: if self.kind == ViewKind::Claw { office.stroke.get() } else { None },
         };
-        office.drawn.with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
+        self.source().with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
     }
 
     /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
@@ -113,6 +118,10 @@ impl View {
         map.map_or_else(String::new, |map| {
             svg_markup(&chart_cells(self.kind, &self.frame.get(), &map))
         })
+    }
+
+    fn source(self) -> Memo<Arc<Analysis>> {
+        source(self.office, self.kind)
     }
 
     const fn is_chart(self) -> bool {
@@ -216,6 +225,11 @@ impl View {
     }
 }
 
+/// What a view is drawn from: the pair as it could last be worked out, or the parts as they are.
+const fn source(office: Office, kind: ViewKind) -> Memo<Arc<Analysis>> {
+    if kind.is_of_pair() { office.drawn } else { office.analysis }
+}
+
 /// One view of the design.
 #[component]
 pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
@@ -237,6 +251,11 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         ViewKind::Map => "view map",
         ViewKind::Outcome => "view outcome",
         ViewKind::Chance => "view chance",
+        ViewKind::Linkage => "view linkage",
+        ViewKind::Swing => "view swing",
+        ViewKind::Claw => "view claw",
+        ViewKind::Track => "view track",
+        ViewKind::Chains => "view chains",
     };
     let reading = view.is_chart().then(|| {
         let nothing = move || {

@@ -7,9 +7,11 @@ use crenel::fields::{FieldId, Slot};
 use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
+use super::depths::DepthForms;
 use super::loads::LoadForms;
 use super::office::{Area, Office};
 use super::rework::ReworkForms;
+use super::selecting::SelectorForms;
 use super::shifting::ShiftForms;
 
 /// The sizes of the part of the job that is on the screen.
@@ -30,7 +32,9 @@ pub(crate) fn Forms() -> impl IntoView {
                 Area::Shift => view! { <ShiftForms/> }.into_any(),
                 Area::Load => view! { <LoadForms/> }.into_any(),
                 Area::Rework => view! { <ReworkForms/> }.into_any(),
-                Area::Rings | Area::Papers | Area::Compare => view! { <RingForms/> }.into_any(),
+                Area::Depth => view! { <DepthForms/> }.into_any(),
+                Area::Selector => view! { <SelectorForms/> }.into_any(),
+                Area::Rings | Area::Trace | Area::Papers | Area::Compare => view! { <RingForms/> }.into_any(),
             }}
         </section>
     }
@@ -112,7 +116,9 @@ impl Entry {
         match self.slot {
             Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
             Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
-            Slot::Setting(_) | Slot::Gearbox(_) => key.to_owned(),
+            Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) => key.to_owned(),
+            Slot::TrackPoint(at, _) => format!("point{}.{key}", at + 1),
+            Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
             Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
             Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
         }
@@ -150,6 +156,14 @@ impl Entry {
     }
 
     fn typed(self, text: &str) {
+        if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
+            // What was measured can be taken back.
+            self.wrong.set(None);
+            self.office.change(|d| {
+                d.trace.measured.remove(&id);
+            });
+            return;
+        }
         let units = self.office.units.get_untracked();
         let read = self.slot.field().spec().quantity.parse(text, units).map_err(|e| e.to_string());
         let checked = read.and_then(|value| match self.slot.check(value) {

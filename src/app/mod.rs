@@ -4,6 +4,7 @@ mod background;
 mod charts;
 mod comparing;
 mod cutting;
+mod depths;
 mod drawing;
 mod estimate;
 mod files;
@@ -19,9 +20,12 @@ mod player;
 mod pointer;
 mod results;
 mod rework;
+mod selecting;
 mod share;
 mod shifting;
 mod solids;
+mod stroke;
+mod tracing;
 
 use leptos::prelude::*;
 
@@ -29,6 +33,7 @@ pub(crate) use background::{serve, worker_scope};
 use charts::Charts;
 use comparing::Compare;
 use cutting::CuttingBar;
+use depths::DepthBoard;
 use drawing::Drawing;
 use findings::Findings;
 use form::Forms;
@@ -37,8 +42,10 @@ use office::{Area, Office};
 use papers::Papers;
 use player::PlayBar;
 use results::Results;
+use selecting::SelectorBoard;
 use share::{ShareDialog, SharedNotice};
 use solids::SolidView;
+use tracing::Tracing;
 
 use crenel::draw::ViewKind;
 use crenel::report::Meshed;
@@ -53,7 +60,7 @@ pub(crate) fn App() -> impl IntoView {
     header::listen_for_keys(office);
     charts::keep_outcomes(office);
     let area = Memo::new(move |_| office.area.get());
-    let whole_page = move || matches!(area.get(), Area::Compare | Area::Papers);
+    let whole_page = move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace);
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
@@ -63,6 +70,9 @@ pub(crate) fn App() -> impl IntoView {
             {move || match area.get() {
                 Area::Compare => view! { <Compare/> }.into_any(),
                 Area::Papers => view! { <Papers/> }.into_any(),
+                Area::Trace => view! { <Tracing/> }.into_any(),
+                Area::Selector => view! { <SelectorBoard/><Forms/><Gist/> }.into_any(),
+                Area::Depth => view! { <DepthBoard/><Forms/><Gist/> }.into_any(),
                 _ => view! { <Board/><Forms/><Gist/> }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
@@ -101,6 +111,9 @@ fn Areas() -> impl IntoView {
             {tab(Area::Shift, "Shift")}
             {tab(Area::Load, "Load")}
             {tab(Area::Rework, "Rework")}
+            {tab(Area::Depth, "Depth")}
+            {tab(Area::Selector, "Selector")}
+            {tab(Area::Trace, "Trace")}
             {tab(Area::Papers, "Papers")}
             {tab(Area::Compare, "Compare")}
         </nav>

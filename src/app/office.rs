@@ -11,6 +11,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
 use crenel::report::Analysis;
 use crenel::ring::Side;
+use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
@@ -71,6 +72,8 @@ pub(crate) struct Office {
     pub(crate) area: RwSignal<Area>,
     /// The shift that is played.
     pub(crate) player: Player,
+    /// The moment of a stroke of the pedal that is shown; none at rest.
+    pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design as far as it is worked out.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
 }
@@ -82,6 +85,9 @@ pub(crate) enum Area {
     Shift,
     Load,
     Rework,
+    Depth,
+    Selector,
+    Trace,
     Papers,
     Compare,
 }
@@ -116,6 +122,7 @@ impl Office {
             history,
             area: RwSignal::new(Area::Rings),
             player,
+            stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
             given_up: RwSignal::new(0),
             analysis,

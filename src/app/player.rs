@@ -119,12 +119,12 @@ fn run(player: Player, before_ms: f64) {
     });
 }
 
-fn now_ms() -> f64 {
+pub(super) fn now_ms() -> f64 {
     window().performance().map_or(0.0, |clock| clock.now())
 }
 
 /// Whether the reader's system asks for less motion.
-fn still() -> bool {
+pub(super) fn still() -> bool {
     let asked = window().match_media("(prefers-reduced-motion: reduce)").ok().flatten();
     asked.is_some_and(|list| list.matches())
 }

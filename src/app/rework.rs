@@ -386,11 +386,28 @@ fn cost(changes: &[Change]) -> Vec<Change> {
 #[component]
 fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
     let office = Office::here();
+    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
+    view! {
+        <section class="before-after" aria-label="As found and as cut">
+            <h2>"As found and as cut"</h2>
+            {move || (!planned()).then(|| view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> })}
+            <Beside found cut=office.drawn heads=["As found", "As cut"]/>
+        </section>
+    }
+}
+
+/// Every number of the pair in two states beside each other, with what got better and what worse.
+#[component]
+pub(super) fn Beside(
+    found: Memo<Arc<Analysis>>,
+    cut: Memo<Arc<Analysis>>,
+    heads: [&'static str; 2],
+) -> impl IntoView {
+    let office = Office::here();
     let list = Memo::new(move |_| {
         let units = office.units.get();
-        found.with(|found| office.drawn.with(|cut| changes(found, cut, units)))
+        found.with(|found| cut.with(|cut| changes(found, cut, units)))
     });
-    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
     let told = move || {
         let [better, worse] = list.with(|list| verdict_words(list));
         view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
@@ -419,20 +436,16 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
         }
     };
     let groups = Group::ALL.map(group).collect_view();
+    let [one, other] = heads;
     view! {
-        <section class="before-after" aria-label="As found and as cut">
-            <h2>"As found and as cut"</h2>
-            {move || if planned() { told().into_any() } else {
-                view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> }.into_any()
-            }}
-            <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
-            <div class="scroll" tabindex="0" role="region" aria-label="Table of numbers as found and as cut">
-                <table class="figures">
-                    <thead><tr><th scope="col">"Number"</th><th scope="col">"As found"</th><th scope="col">"As cut"</th><th scope="col">"Change"</th></tr></thead>
-                    {groups}
-                </table>
-            </div>
-        </section>
+        {told}
+        <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
+        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
+            <table class="figures">
+                <thead><tr><th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th><th scope="col">"Change"</th></tr></thead>
+                {groups}
+            </table>
+        </div>
     }
 }
 

@@ -92,6 +92,13 @@ impl Depth {
         }
     }
 
+    /// Fits a shim that moves the sliding gear away from this pair by so many mm; minus is towards it.
+    pub fn fit_shim(&mut self, mm: f64) {
+        for (links, opens) in self.chains.iter_mut().zip([mm > 0.0, mm < 0.0]) {
+            links.push(Link::new("shim", mm.abs(), 0.0, opens));
+        }
+    }
+
     /// One dimension.
     pub fn link(&self, facing: Facing, at: usize) -> Option<&Link> {
         self.chains[facing as usize].get(at)

@@ -80,8 +80,12 @@ impl Design {
     pub fn with_lapped_tips(&self) -> Self {
         let mut lapped = self.clone();
         for side in Side::BOTH {
-            let work = Work::Lap(FieldId::LapStock.spec().default);
-            lapped.ring_mut(side).plan.operations.push(Operation::on_all(work));
+            let operations = &mut lapped.ring_mut(side).plan.operations;
+            // Lapping what is lapped already would only take more off.
+            if !matches!(operations.last(), Some(Operation { work: Work::Lap(_), .. })) {
+                let work = Work::Lap(FieldId::LapStock.spec().default);
+                operations.push(Operation::on_all(work));
+            }
         }
         lapped
     }

@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use super::{chains, claw, linkage, track};
 use crate::report::{Analysis, chance_top_rpm};
 use crate::ring::{Point, Side};
 use crate::units::Angle;
@@ -40,11 +41,37 @@ pub enum ViewKind {
     Outcome,
     /// The chances over the speed difference.
     Chance,
+    /// Pedal, rod and lever, from the side.
+    Linkage,
+    /// How far the foot turns the shaft.
+    Swing,
+    /// Claw, drum and detent, along the drum.
+    Claw,
+    /// Fork travel over the drum's angle.
+    Track,
+    /// The dimension chains along the shaft.
+    Chains,
 }
 
 impl ViewKind {
     /// All views.
-    pub const ALL: [Self; 5] = [Self::Face, Self::Unrolled, Self::Map, Self::Outcome, Self::Chance];
+    pub const ALL: [Self; 10] = [
+        Self::Face,
+        Self::Unrolled,
+        Self::Map,
+        Self::Outcome,
+        Self::Chance,
+        Self::Linkage,
+        Self::Swing,
+        Self::Claw,
+        Self::Track,
+        Self::Chains,
+    ];
+
+    /// Whether it shows the pair, and not a part between foot and dogs.
+    pub const fn is_of_pair(self) -> bool {
+        matches!(self, Self::Face | Self::Unrolled | Self::Map | Self::Outcome | Self::Chance)
+    }
 
     /// Whether it shows a map that takes a while to work out.
     pub const fn is_chart(self) -> bool {
@@ -59,6 +86,11 @@ impl ViewKind {
             Self::Map => "phase-map",
             Self::Outcome => "outcome-map",
             Self::Chance => "chances",
+            Self::Linkage => "linkage",
+            Self::Swing => "shaft-swing",
+            Self::Claw => "claw",
+            Self::Track => "drum-track",
+            Self::Chains => "chains",
         }
     }
 
@@ -69,7 +101,10 @@ impl ViewKind {
             Self::Unrolled => 0.35,
             Self::Map => 0.4,
             Self::Outcome => 0.62,
-            Self::Chance => 0.5,
+            Self::Chance | Self::Swing => 0.5,
+            Self::Linkage | Self::Claw => 0.6,
+            Self::Track => 0.4,
+            Self::Chains => 0.45,
         }
     }
 }
@@ -92,7 +127,12 @@ pub struct Frame {
     pub top_rpm: f64,
     /// Height of everything in the chart of chances, mm; 0 in other views.
     pub share_mm: f64,
+    /// What the axes of shaft swing and drum track cover, across and upwards; 0 in other views.
+    pub axes: [[f64; 2]; 2],
 }
+
+/// The axes of a view that has none.
+const NO_AXES: [[f64; 2]; 2] = [[0.0; 2]; 2];
 
 /// Width of a chart without its margins, mm.
 const CHART_MM: f64 = 160.0;
@@ -132,6 +172,67 @@ impl Frame {
             ViewKind::Chance => {
                 Self::chances(chance_top_rpm(analysis), shape, letter_px / width_px)
             }
+            ViewKind::Linkage => {
+                Self::around(&linkage::extent(analysis), shape, letter_px / width_px)
+            }
+            ViewKind::Claw => Self::around(&claw::extent(analysis), shape, letter_px / width_px),
+            ViewKind::Swing => {
+                Self { axes: linkage::axes(analysis), ..Self::plain(shape, letter_px / width_px) }
+            }
+            ViewKind::Track => {
+                Self { axes: track::axes(analysis), ..Self::plain(shape, letter_px / width_px) }
+            }
+            ViewKind::Chains => {
+                let letter = letter_px / width_px;
+                Self::plain(shape.max(chains::height(analysis) * letter), letter)
+            }
+        }
+    }
+
+    /// A frame about some points with room for letters round them, at one scale across and upwards.
+    fn around(points: &[Point], shape: f64, letter: f64) -> Self {
+        const ROOM: f64 = 3.5;
+        if points.is_empty() {
+            return Self::plain(shape, letter);
+        }
+        let extreme = |read: fn(&Point) -> f64| {
+            let all = || points.iter().map(read);
+            (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max))
+        };
+        let ((left, right), (low, high)) = (extreme(|p| p.x), extreme(|p| p.y));
+        let room = 2.0 * ROOM * letter;
+        let across = drawable(right - left, 10.0) / (1.0 - room).max(0.3);
+        let upwards = drawable(high - low, 10.0) / (shape - room).max(0.15);
+        let width = across.max(upwards);
+        let middle = Point::new((left + right) / 2.0, (low + high) / 2.0);
+        let (half_x, half_y) = (width / 2.0, width * shape / 2.0);
+        let bounds = Bounds {
+            min: Point::new(middle.x - half_x, middle.y - half_y),
+            max: Point::new(middle.x + half_x, middle.y + half_y),
+        };
+        Self {
+            bounds,
+            stretch: 1.0,
+            radius_mm: 1.0,
+            text_mm: width * letter,
+            top_rpm: 0.0,
+            share_mm: 0.0,
+            axes: NO_AXES,
+        }
+    }
+
+    /// A sheet of this shape, on which a view lays itself out.
+    fn plain(shape: f64, letter: f64) -> Self {
+        let bounds = Bounds { min: Point::default(), max: Point::new(CHART_MM, CHART_MM * shape) };
+        let text_mm = CHART_MM * letter;
+        Self {
+            bounds,
+            stretch: 1.0,
+            radius_mm: 1.0,
+            text_mm,
+            top_rpm: 0.0,
+            share_mm: 0.0,
+            axes: NO_AXES,
         }
     }
 
@@ -158,7 +259,15 @@ impl Frame {
         let height = ((max_x - min.x) * shape).max((below + CHART_ABOVE + 4.0) * text_mm);
         let bounds = Bounds { min, max: Point::new(max_x, min.y + height) };
         let stretch = CHART_MM / top_rpm;
-        Self { bounds, stretch, radius_mm: CHART_MM / TAU, text_mm, top_rpm, share_mm: 0.0 }
+        Self {
+            bounds,
+            stretch,
+            radius_mm: CHART_MM / TAU,
+            text_mm,
+            top_rpm,
+            share_mm: 0.0,
+            axes: NO_AXES,
+        }
     }
 
     /// Whether the letters are so large for the chart that its words need other places.
@@ -184,7 +293,15 @@ impl Frame {
         let half = outer / (1.0 - 2.0 * FACE_MARGIN * letter).max(0.3);
         let text_mm = 2.0 * half * letter;
         let bounds = Bounds { min: Point::new(-half, -half), max: Point::new(half, half) };
-        Self { bounds, stretch: 1.0, radius_mm: outer, text_mm, top_rpm: 0.0, share_mm: 0.0 }
+        Self {
+            bounds,
+            stretch: 1.0,
+            radius_mm: outer,
+            text_mm,
+            top_rpm: 0.0,
+            share_mm: 0.0,
+            axes: NO_AXES,
+        }
     }
 
     fn unrolled(analysis: &Analysis, shape: f64, letter: f64, overlap_mm: f64) -> Self {
@@ -199,7 +316,7 @@ impl Frame {
         let min = Point::new(0.0, -2.0 * text_mm);
         let max = Point::new(width, paper + 3.5 * text_mm);
         let bounds = Bounds { min, max };
-        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0 }
+        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0, axes: NO_AXES }
     }
 
     fn map(analysis: &Analysis, shape: f64, letter: f64) -> Self {
@@ -214,7 +331,7 @@ impl Frame {
         let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);
         let max = Point::new(width, clearance * stretch + 1.5 * text_mm);
         let bounds = Bounds { min, max };
-        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0 }
+        Self { bounds, stretch, radius_mm, text_mm, top_rpm: 0.0, share_mm: 0.0, axes: NO_AXES }
     }
 
     /// Where an angle in radians lies across the unrolled view or the phase map.

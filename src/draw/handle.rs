@@ -5,13 +5,17 @@
 
 use std::f64::consts::TAU;
 
+use super::claw::claw_handles;
 use super::face::{Turn, dial_radius};
 use super::frame::{Frame, ViewKind};
+use super::linkage::linkage_handles;
+use super::track::track_handles;
 use super::unrolled::Strip;
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::report::Analysis;
 use crate::ring::{Cut, Dog, FlankSide, Layout, Operation, Point, Side, Work};
+use crate::selector::Pedal;
 use crate::units::Angle;
 
 /// By how much a back-cut is drawn larger at its lever, in letter heights for each degree.
@@ -45,7 +49,7 @@ pub struct Handle {
 
 /// What a point of the view means to a handle.
 #[derive(Clone, Debug, PartialEq)]
-enum Grip {
+pub(super) enum Grip {
     /// Twice the distance from the axis.
     Diameter,
     /// The direction, `sign·(direction − zero)·factor`.
@@ -60,6 +64,14 @@ enum Grip {
     Axis { factor: f64 },
     /// The lever of a back-cut: distance across from the flank's corner.
     Lever { zero: f64, per_degree: f64 },
+    /// Distance from a point.
+    Far { from: Point, factor: f64 },
+    /// Lean from straight up about a point, degrees to the left.
+    Lean { about: Point },
+    /// Turn about the origin from a direction, in lengths of arc.
+    Arc { zero: f64, factor: f64 },
+    /// The rod that brings the peg of a pedal there, with the front to the left.
+    Peg { pedal: Pedal },
 }
 
 impl Handle {
@@ -80,9 +92,42 @@ impl Handle {
             Grip::Along { zero, factor } => (p.y - zero) * factor,
             Grip::Axis { factor } => p.x * factor,
             Grip::Lever { zero, per_degree } => (p.x - zero) / per_degree,
+            Grip::Far { from, factor } => factor * from.distance(p),
+            Grip::Lean { about } => libm::atan2(about.x - p.x, p.y - about.y).to_degrees(),
+            Grip::Arc { zero, factor } => {
+                Angle::from_radians(p.angle() - zero).signed().radians() * factor
+            }
+            Grip::Peg { ref pedal } => {
+                pedal.rod_for_peg(Point::new(-p.x, p.y)).unwrap_or(self.value)
+            }
         };
         let step = self.slot.field().spec().fine;
         self.clamp(in_steps((raw / step).round(), step))
+    }
+
+    /// A handle on a number of the design, which it must have.
+    pub(super) fn at(
+        design: &Design,
+        view: ViewKind,
+        slot: Slot,
+        at: Point,
+        grip: Grip,
+    ) -> Option<Self> {
+        let (min, max) = design.limits(slot);
+        // A cut higher than its dog is one that takes nothing: it stands at the dog's tip.
+        let value = design.get(slot)?.min(max).max(min);
+        Some(Self { slot, view, at, from: None, value, min, max, grip })
+    }
+
+    /// A handle on a number of a part between foot and fork.
+    pub(super) fn on_part(
+        analysis: &Analysis,
+        view: ViewKind,
+        id: FieldId,
+        at: Point,
+        grip: Grip,
+    ) -> Option<Self> {
+        Self::at(&analysis.design, view, Slot::Part(id), at, grip)
     }
 
     /// A number brought within the handle's limits.
@@ -125,6 +170,10 @@ pub fn handles(
         ViewKind::Map => maker.map(),
         ViewKind::Outcome => maker.outcome(),
         ViewKind::Chance => maker.chance(),
+        ViewKind::Linkage => linkage_handles(analysis, frame),
+        ViewKind::Claw => claw_handles(analysis, frame),
+        ViewKind::Track => track_handles(analysis, frame),
+        ViewKind::Swing | ViewKind::Chains => Vec::new(),
     }
 }
 
@@ -139,10 +188,7 @@ struct Maker<'a> {
 
 impl Maker<'_> {
     fn handle(&self, slot: Slot, at: Point, grip: Grip) -> Option<Handle> {
-        let (min, max) = self.design.limits(slot);
-        // A cut higher than its dog is one that takes nothing: it stands at the dog's tip.
-        let value = self.design.get(slot)?.min(max).max(min);
-        Some(Handle { slot, view: self.kind, at, from: None, value, min, max, grip })
+        Handle::at(self.design, self.kind, slot, at, grip)
     }
 
     /// The chosen dog or, where it does not stand, the first that does.
@@ -422,7 +468,7 @@ impl Maker<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::example;
+    use crate::design::{Claw, Depth, Detent, Linkage, PedalBy, Track, example};
 
     fn every_handle(design: &Design, side: Side, place: usize) -> Vec<Handle> {
         let analysis = Analysis::of(design);
@@ -448,7 +494,25 @@ mod tests {
             let operation = Operation { work, places: [0, 2, 4].into() };
             narrowed.b.plan.operations.push(operation);
         }
+        let mut inwards = example();
+        inwards.selector.linkage = Some(Linkage::default());
+        inwards.selector.claw = Some(Claw::default());
+        inwards.selector.detent = Some(Detent::default());
+        inwards.selector.track = Some(Track::default());
+        inwards.depth = Some(Depth::example());
+        let mut below = inwards.clone();
+        below.selector.linkage = Some(Linkage::joined(PedalBy::RodBelow));
+        below.set(Slot::Part(FieldId::ShaftLeverAt), 170.0);
+        below.selector.track.iter_mut().for_each(Track::list_points);
+        let mut on_shaft = inwards.clone();
+        on_shaft.selector.linkage = Some(Linkage::joined(PedalBy::OnShaft));
+        let mut too_short = inwards.clone();
+        too_short.set(Slot::Part(FieldId::RodLength), 20.0);
         vec![
+            (inwards, Side::A, 0),
+            (below, Side::A, 0),
+            (on_shaft, Side::A, 0),
+            (too_short, Side::A, 0),
             (narrowed, Side::B, 2),
             (example(), Side::A, 0),
             (example(), Side::B, 4),

@@ -3,17 +3,22 @@
 //! Nothing here computes a result: views only place what [`crate::report::Analysis`] worked out.
 //! Scenes are in mm with y up. Screen and files show the same scenes.
 
+mod chains;
+mod claw;
 mod face;
 mod frame;
 mod handle;
 mod hatch;
+mod linkage;
 mod look;
 mod map;
 mod outcomes;
 mod paper;
+mod plot;
 mod scene;
 mod sheet;
 mod solid;
+mod track;
 mod unrolled;
 
 pub use frame::{Bounds, Frame, ViewKind};

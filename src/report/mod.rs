@@ -33,7 +33,7 @@ pub use loading::Loading;
 pub use offered::Offered;
 pub use papers::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, index_sheet, retyped};
 pub use rework::{Change, Verdict, changes, verdict_words};
-pub use selecting::{ClawStrokes, PedalSwing, Selecting};
+pub use selecting::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, Selecting, WithRod};
 pub use shifting::{Shares, Shifting};
 pub use steps::{PlanStep, plan_steps};
 pub use strength::{Loaded, Strength};

@@ -3,10 +3,10 @@
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::selector::{
-    Claw, ClawFault, Detent, EccentricFault, Pedal, Posture, Reach, RodFault, Star, Stroke,
+    Claw, ClawFault, Detent, EccentricFault, Joined, Pedal, Posture, Reach, RodFault, Star, Stroke,
     StrokeEnd, Track, TrackFault,
 };
-use crate::stack::Depth;
+use crate::stack::{Depth, Facing};
 use crate::units::Angle;
 
 /// The parts that are given, worked out. A part with a number outside its limits counts as not given;
@@ -38,6 +38,8 @@ pub struct PedalSwing {
     pub rest: Posture,
     /// Lifting and pressing.
     pub reach: [Reach; 2],
+    /// How much longer one turn makes the rod, mm.
+    pub thread_mm: f64,
     /// How many degrees the shaft turns for each mm of the foot at rest; none at a lock.
     pub shaft_deg_per_mm: Option<f64>,
     /// How far the peg rises at rest when the rod is made longer by one turn of its end, mm; none
@@ -46,6 +48,28 @@ pub struct PedalSwing {
     /// How far the peg moves along its arc when the lever or pedal is moved by one spline, mm; none
     /// where the rod would not reach then.
     pub peg_per_spline_mm: Option<f64>,
+}
+
+/// The pedal with its peg at another height.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PedalHeight {
+    /// How much higher the peg stands at rest, mm.
+    pub up_mm: f64,
+    /// What that takes and gives; none where rod and arms do not reach so far.
+    pub with: Option<WithRod>,
+}
+
+/// A pedal with another rod.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WithRod {
+    /// Length of the rod, mm.
+    pub rod_mm: f64,
+    /// Turns of one rod end that make it so long; minus is shorter.
+    pub turns: f64,
+    /// How far the shaft turns, lifting and pressing.
+    pub swing: [Angle; 2],
+    /// The angle between rod and lever that is nearest to locking in both strokes.
+    pub worst: Option<Angle>,
 }
 
 /// A claw and what its strokes come to.
@@ -133,12 +157,66 @@ impl Selecting {
     }
 }
 
+/// Which depth of the pair a chain is read for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum DepthCase {
+    /// As the fork pushes, sizes nominal.
+    Pushed,
+    /// As undercut draws in, sizes nominal.
+    DrawnIn,
+    /// As the fork pushes, with the shim that centres the sliding gear.
+    Shimmed,
+    /// As the fork pushes, shallower by the RSS tolerance.
+    LeastRss,
+    /// As the fork pushes, every size at its limit.
+    Least,
+    /// As undercut draws in, every size at its other limit.
+    Most,
+}
+
+impl DepthCase {
+    /// The overlap of this pair, mm.
+    pub fn overlap_mm(self, depth: &Depth) -> f64 {
+        let (pushed, drawn) = (depth.pushed_in_mm(Facing::This), depth.drawn_in_mm(Facing::This));
+        let chain = depth.chain(Facing::This);
+        match self {
+            Self::Pushed => pushed,
+            Self::DrawnIn => drawn,
+            Self::Shimmed => depth.shimmed(depth.shim_mm()).pushed_in_mm(Facing::This),
+            Self::LeastRss => pushed - chain.rss_mm(),
+            Self::Least => pushed - chain.worst_mm(),
+            Self::Most => drawn + chain.worst_mm(),
+        }
+    }
+}
+
 fn all_sound(design: &Design, of: impl Fn(&Slot) -> bool) -> bool {
     let slots = design.selector_slots().into_iter().chain(design.depth_slots()).filter(|s| of(s));
     slots.into_iter().all(|slot| design.get(slot).is_some_and(|v| slot.check(v).is_none()))
 }
 
+/// Heights of the peg that are looked at, mm.
+const HEIGHTS_MM: [f64; 7] = [-20.0, -10.0, -5.0, 0.0, 5.0, 10.0, 20.0];
+
 impl PedalSwing {
+    /// What other heights of the peg take and give; nothing where there is no rod to change.
+    pub fn heights(&self) -> Vec<PedalHeight> {
+        let Joined::ByRod(rod) = &self.pedal.joined else { return Vec::new() };
+        let with = |up_mm: f64| {
+            let rod_mm = self.pedal.rod_for_height(up_mm)?;
+            let pedal = self.pedal.with_rod(rod_mm);
+            let reach = [pedal.reach(Stroke::Lift).ok()?, pedal.reach(Stroke::Press).ok()?];
+            let turns = (rod_mm - rod.rod_mm) / self.thread_mm;
+            Some(WithRod { rod_mm, turns, swing: reach.map(|r| r.shaft), worst: worst(&reach) })
+        };
+        HEIGHTS_MM.map(|up_mm| PedalHeight { up_mm, with: with(up_mm) }).to_vec()
+    }
+
+    /// The angle between rod and lever that is nearest to locking in both strokes; none without a rod.
+    pub fn worst(&self) -> Option<Angle> {
+        worst(&self.reach)
+    }
+
     fn of(linkage: &crate::design::Linkage) -> Result<Self, RodFault> {
         let pedal = linkage.working();
         let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
@@ -158,8 +236,15 @@ impl PedalSwing {
             pedal,
             rest,
             reach,
+            thread_mm: of(FieldId::RodThread),
         })
     }
+}
+
+fn worst(reach: &[Reach; 2]) -> Option<Angle> {
+    let off = |angle: &Angle| (angle.degrees() - 90.0).abs();
+    let worst = reach.iter().filter_map(|reach| reach.worst);
+    worst.max_by(|one, other| off(one).total_cmp(&off(other)))
 }
 
 impl ClawStrokes {
@@ -174,6 +259,18 @@ impl ClawStrokes {
         };
         let strokes = Stroke::BOTH.map(|stroke| claw.stroke(stroke, can(stroke), star));
         Ok(Self { claw: *claw, strokes, centred: claw.centred() })
+    }
+
+    /// How far shaft and drum have turned when this share of a stroke is done. Once the claw has pushed
+    /// the drum beyond the crest of the star, the roller draws it home.
+    pub fn at(&self, stroke: Stroke, share: f64, star: Option<&Star>) -> (Angle, Angle) {
+        let end = &self.strokes[stroke as usize];
+        let shaft = Angle::from_radians(end.shaft.radians() * share);
+        let pushed = self.claw.pushed(stroke, shaft).radians();
+        let step = self.claw.step().radians();
+        let over = step / 2.0 + star.map_or(0.0, |star| star.stand().radians());
+        let drum = if pushed > over { pushed.max(step) } else { pushed };
+        (shaft, Angle::from_radians(drum))
     }
 
     /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.

@@ -216,12 +216,7 @@ impl Tracer<'_> {
     // ---- linkage ----
 
     fn rod_angle(&self) -> Result<Told, &'static str> {
-        let worked_out = || {
-            let reach = self.drawn.selecting.swing()?.reach;
-            let off = |angle: &f64| angle.min(180.0 - angle);
-            let angles = reach.iter().filter_map(|reach| Some(reach.worst?.degrees()));
-            angles.min_by(|one, other| off(one).total_cmp(&off(other)))
-        };
+        let worked_out = || Some(self.drawn.selecting.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
             .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
         let off = angle.min(180.0 - angle);

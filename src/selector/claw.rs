@@ -147,7 +147,8 @@ impl Claw {
     pub fn pushed(&self, stroke: Stroke, shaft: Angle) -> Angle {
         let play = self.play_mm[stroke as usize] / self.hook_radius_mm();
         let half = self.step().radians() / 2.0;
-        let seen = self.seen(half) - (shaft.radians() - play).max(0.0);
+        let tangent = asin((self.pin_radius_mm / self.apart_mm).min(1.0));
+        let seen = (self.seen(half) - (shaft.radians() - play).max(0.0)).max(-tangent);
         let sine = (self.apart_mm * sin(seen) / self.pin_radius_mm).clamp(-1.0, 1.0);
         Angle::from_radians(half - (asin(sine) - seen))
     }

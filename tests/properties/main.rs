@@ -11,6 +11,7 @@ mod indexing;
 mod numbers;
 mod oracle;
 mod rework;
+mod selector;
 mod solids;
 mod windows;
 

@@ -71,9 +71,7 @@ impl Parts<'_> {
                 figure(key, label, Quantity::Angle, value, Better::More, formula, working)
             })
             .collect();
-        let from_square = |angle: &Angle| (angle.degrees() - 90.0).abs();
-        let worst = swing.reach.iter().filter_map(|reach| reach.worst);
-        let worst = worst.max_by(|one, other| from_square(one).total_cmp(&from_square(other)));
+        let worst = swing.worst();
         figures.push(figure(
             "transmission_worst_deg",
             "Angle between rod and lever, at its worst",

@@ -1,0 +1,137 @@
+//! The dimension chains along the shaft as a strip.
+
+use super::frame::{Bounds, Frame};
+use super::plot::nothing;
+use super::scene::{Anchor, Role, Scene};
+use crate::design::Link;
+use crate::report::Analysis;
+use crate::ring::Point;
+use crate::stack::{Depth, Facing};
+use crate::units::{DisplayUnits, Quantity};
+
+/// Height of one row, and of the head and foot of a chain, in letter heights.
+const ROW: f64 = 1.9;
+const HEAD: f64 = 1.8;
+
+/// Rows of both chains with their heads and gaps, in letter heights.
+pub(super) fn height(analysis: &Analysis) -> f64 {
+    let chains = analysis.design.depth.as_ref().map(|depth| &depth.chains);
+    let rows: usize = chains.map_or(1, |chains| chains.iter().map(|links| links.len() + 1).sum());
+    let rows = f64::from(u32::try_from(rows).unwrap_or(u32::MAX));
+    2.0 * HEAD + ROW * rows + 1.5
+}
+
+pub(super) fn chains_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+    let (Some(depth), Some(given)) = (&analysis.selecting.depth, &analysis.design.depth) else {
+        return nothing(frame, "No chains are given yet.");
+    };
+    let mut strip = Strip::new(depth, frame, units);
+    for facing in Facing::BOTH {
+        strip.chain(facing, &given.chains[facing as usize]);
+    }
+    strip.scene
+}
+
+struct Strip<'a> {
+    scene: Scene,
+    depth: &'a Depth,
+    frame: &'a Frame,
+    units: DisplayUnits,
+    /// Where the next row stands.
+    y: f64,
+}
+
+impl<'a> Strip<'a> {
+    fn new(depth: &'a Depth, frame: &'a Frame, units: DisplayUnits) -> Self {
+        let y = frame.bounds.max.y - frame.text_mm;
+        Self { scene: Scene::new(frame.bounds), depth, frame, units, y }
+    }
+
+    /// Where a station lies: the arrows have the right half of the strip.
+    fn across(&self, facing: Facing, mm: f64) -> f64 {
+        let stations = self.depth.chain(facing).stations();
+        let ends = || stations.iter().flatten().copied();
+        let (low, high) = (ends().fold(0.0, f64::min), ends().fold(0.0, f64::max));
+        let Bounds { min, max } = self.frame.bounds;
+        let (left, right) = (min.x + 0.48 * (max.x - min.x), max.x - 0.8 * self.frame.text_mm);
+        left + (mm - low) / (high - low).max(1e-9) * (right - left)
+    }
+
+    fn mm(&self, mm: f64) -> String {
+        Quantity::Length.format((mm * 1e4).round() / 1e4, self.units)
+    }
+
+    fn words(&mut self, role: Role, words: String) {
+        let at = Point::new(self.frame.bounds.min.x + 0.5 * self.frame.text_mm, self.y);
+        self.scene.text(role, at, self.frame.text_mm, Anchor::Start, words);
+    }
+
+    fn chain(&mut self, facing: Facing, links: &[Link]) {
+        let text = self.frame.text_mm;
+        let title = match facing {
+            Facing::This => "To this pair",
+            Facing::Other => "To the other pair",
+        };
+        self.words(Role::Label, title.to_owned());
+        self.y -= HEAD * text;
+        let chain = self.depth.chain(facing).clone();
+        for ((link, given), station) in chain.links.iter().zip(links).zip(chain.stations()) {
+            let size = format!(
+                "{}{} ±{}",
+                if link.opens { "+" } else { "−" },
+                self.mm(link.size_mm),
+                self.mm(link.tolerance_mm)
+            );
+            let name = self.fitted(&given.name, size.chars().count());
+            self.words(Role::Note, format!("{size}  {name}"));
+            self.arrow(facing, station, Role::Dimension);
+            self.y -= ROW * text;
+        }
+        self.gap(facing);
+        self.y -= ROW * text;
+    }
+
+    /// As much of a name as fits beside its size.
+    fn fitted(&self, name: &str, taken: usize) -> String {
+        let room = 0.46 * self.frame.bounds.width() / (0.55 * self.frame.text_mm);
+        let letters = name.chars().count();
+        let mut fits = 0_usize;
+        while f64::from(u32::try_from(fits + taken + 3).unwrap_or(u32::MAX)) < room
+            && fits < letters
+        {
+            fits += 1;
+        }
+        if fits >= letters {
+            return name.to_owned();
+        }
+        let kept: String = name.chars().take(fits.saturating_sub(1)).collect();
+        kept + "…"
+    }
+
+    fn arrow(&mut self, facing: Facing, [from, to]: [f64; 2], role: Role) {
+        let (from, to) = (self.across(facing, from), self.across(facing, to));
+        let (y, size) = (self.y, 0.35 * self.frame.text_mm);
+        self.scene.line(role, &[Point::new(from, y), Point::new(to, y)]);
+        self.scene.line(role, &[Point::new(from, y - size), Point::new(from, y + size)]);
+        let back = if to >= from { -size } else { size };
+        let barbs = [size * 0.7, -size * 0.7].map(|up| Point::new(to + 1.6 * back, y + up));
+        self.scene.line(role, &[barbs[0], Point::new(to, y), barbs[1]]);
+    }
+
+    fn gap(&mut self, facing: Facing) {
+        let chain = self.depth.chain(facing);
+        let (gap, worst, rss) = (chain.gap_mm(), chain.worst_mm(), chain.rss_mm());
+        let (gap_words, worst) = (self.mm(gap), self.mm(worst));
+        let rss = self.mm((rss * 1e3).round() / 1e3);
+        let long = format!("Clearance {gap_words}  ±{worst} worst, ±{rss} RSS");
+        // Where letters are large for the strip, the figures beside it have the rest.
+        let fits = self.fitted(&long, 0) == long;
+        let words = if fits { long } else { format!("Clearance {gap_words} ±{worst}") };
+        self.words(Role::Label, words);
+        let (from, to) = (self.across(facing, 0.0), self.across(facing, gap));
+        let half = 0.35 * self.frame.text_mm;
+        let y = self.y;
+        let corners = [(from, y - half), (to, y - half), (to, y + half), (from, y + half)];
+        self.scene.polygon(Role::Section, &corners.map(|(x, y)| Point::new(x, y)));
+    }
+}

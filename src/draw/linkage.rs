@@ -1,0 +1,311 @@
+//! Pedal, rod and lever to scale, and the chart of what the foot gives.
+
+use super::frame::Frame;
+use super::handle::{Grip, Handle};
+use super::plot::{Plot, bar, circle, cross, nothing};
+use super::scene::{Anchor, Role, Scene};
+use crate::design::{Linkage, PedalBy};
+use crate::fields::FieldId;
+use crate::report::{Analysis, PedalSwing};
+use crate::ring::Point;
+use crate::selector::{CRAMPED, Joined, Pedal, Posture, Rod, Stroke};
+use crate::units::{DisplayUnits, Quantity};
+
+const NOT_GIVEN: &str = "No linkage is given yet.";
+
+/// Front to the left.
+const fn seen(p: Point) -> Point {
+    Point::new(-p.x, p.y)
+}
+
+/// Every point that the drawing has to hold.
+pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
+    let Some(linkage) = linkage(analysis) else { return Vec::new() };
+    let pedal = linkage.working();
+    let mut points = vec![Point::default()];
+    if let Joined::ByRod(rod) = &pedal.joined {
+        points.extend([rod.shaft, rod.lever_end()]);
+    }
+    match analysis.selecting.swing() {
+        Some(swing) => {
+            let ends = postures(&pedal, swing);
+            points.extend(ends.iter().flat_map(joints));
+        }
+        None => points.push(Point::new(0.0, -pedal.foot_arm_mm)),
+    }
+    points.into_iter().map(seen).collect()
+}
+
+/// The linkage, if its numbers are within their limits.
+fn linkage(analysis: &Analysis) -> Option<&Linkage> {
+    analysis.selecting.pedal.as_ref()?;
+    analysis.design.selector.linkage.as_ref()
+}
+
+fn joints(posture: &Posture) -> Vec<Point> {
+    let ends = [posture.arm_end, posture.lever_end].into_iter().flatten();
+    ends.chain([posture.peg]).collect()
+}
+
+/// At rest, at the end of lifting and at the end of pressing.
+fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
+    let ends = Stroke::BOTH.map(|stroke| stroke.sign() * swing.reach[stroke as usize].foot_mm);
+    let end = |foot_mm: f64| pedal.posture(foot_mm).ok().flatten();
+    [Some(swing.rest), end(ends[0]), end(ends[1])].into_iter().flatten().collect()
+}
+
+pub(super) fn linkage_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+    let Some(linkage) = linkage(analysis) else { return nothing(frame, NOT_GIVEN) };
+    let pedal = linkage.working();
+    let mut scene = Scene::new(frame.bounds);
+    let drawn = Drawn { frame, pedal: &pedal, units };
+    drawn.pivots(&mut scene);
+    match analysis.selecting.swing() {
+        Some(swing) => drawn.reaching(&mut scene, swing),
+        None => drawn.not_reaching(&mut scene),
+    }
+    scene
+}
+
+struct Drawn<'a> {
+    frame: &'a Frame,
+    pedal: &'a Pedal,
+    units: DisplayUnits,
+}
+
+impl Drawn<'_> {
+    fn rod(&self) -> Option<&Rod> {
+        match &self.pedal.joined {
+            Joined::ByRod(rod) => Some(rod),
+            Joined::OnShaft => None,
+        }
+    }
+
+    fn pivots(&self, scene: &mut Scene) {
+        let text = self.frame.text_mm;
+        let name = if self.rod().is_some() { "pivot" } else { "shaft" };
+        self.pivot(scene, Point::default(), name);
+        if let Some(rod) = self.rod() {
+            self.pivot(scene, seen(rod.shaft), "shaft");
+        }
+        let Point { x, y } = self.frame.bounds.min;
+        let at = Point::new(x + 0.5 * text, y + text);
+        scene.text(Role::Note, at, text, Anchor::Start, "← front");
+    }
+
+    fn pivot(&self, scene: &mut Scene, at: Point, name: &str) {
+        let text = self.frame.text_mm;
+        cross(scene, at, 1.2 * text);
+        circle(scene, Role::Tip, at, 0.45 * text);
+        let words = Point::new(at.x + 0.9 * text, at.y - 1.5 * text);
+        scene.text(Role::Label, words, text, Anchor::Start, name);
+    }
+
+    fn reaching(&self, scene: &mut Scene, swing: &PedalSwing) {
+        let all = postures(self.pedal, swing);
+        for end in &all[1..] {
+            for pair in self.bars(end) {
+                scene.line(Role::Removed, &pair);
+            }
+        }
+        self.arc(scene, swing);
+        let half = 0.35 * self.frame.text_mm;
+        for [from, to] in self.bars(&swing.rest) {
+            bar(scene, Role::Tip, from, to, half);
+        }
+        let peg = seen(swing.rest.peg);
+        circle(scene, Role::Tip, peg, 0.8 * self.frame.text_mm);
+        self.angle(scene, swing);
+    }
+
+    /// The parts of a posture, each from joint to joint.
+    fn bars(&self, posture: &Posture) -> Vec<[Point; 2]> {
+        let pivot = Point::default();
+        let mut bars = vec![[pivot, seen(posture.peg)]];
+        if let (Some(rod), Some(arm), Some(lever)) =
+            (self.rod(), posture.arm_end, posture.lever_end)
+        {
+            let (arm, lever) = (seen(arm), seen(lever));
+            bars.extend([[pivot, arm], [arm, lever], [seen(rod.shaft), lever]]);
+        }
+        bars
+    }
+
+    /// The way of the peg.
+    fn arc(&self, scene: &mut Scene, swing: &PedalSwing) {
+        let [lift, press] = Stroke::BOTH.map(|stroke| swing.reach[stroke as usize].foot_mm);
+        let at = |step: u8| {
+            let foot = -press + (lift + press) * f64::from(step) / 24.0;
+            self.pedal.posture(foot).ok().flatten().map(|posture| seen(posture.peg))
+        };
+        let points: Vec<_> = (0..=24).filter_map(at).collect();
+        scene.line(Role::Way, &points);
+    }
+
+    /// The angle between rod and lever at rest.
+    fn angle(&self, scene: &mut Scene, swing: &PedalSwing) {
+        let Some((angle, lever)) = swing.rest.transmission.zip(swing.rest.lever_end) else {
+            return;
+        };
+        let text = self.frame.text_mm;
+        let cramped = angle.degrees().min(180.0 - angle.degrees()) < CRAMPED[0];
+        let at = seen(lever);
+        if cramped {
+            circle(scene, Role::Level, at, 1.6 * text);
+        }
+        let shown = Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.units);
+        let words = Point::new(at.x, at.y + 1.6 * text);
+        scene.text(Role::Note, words, text, Anchor::Middle, shown);
+    }
+
+    /// What the arm and the rod can reach: two circles that do not meet.
+    fn not_reaching(&self, scene: &mut Scene) {
+        let Some(rod) = self.rod() else { return };
+        let end = rod.lever_end();
+        bar(scene, Role::Tip, seen(rod.shaft), seen(end), 0.35 * self.frame.text_mm);
+        circle(scene, Role::Root, Point::default(), rod.arm_mm);
+        circle(scene, Role::Root, seen(end), rod.rod_mm);
+        let text = self.frame.text_mm;
+        let top = self.frame.bounds.max;
+        let at = Point::new(top.x - 0.5 * text, top.y - text);
+        let words = "The rod does not reach: the circles do not meet.";
+        scene.text(Role::Note, at, text, Anchor::End, words);
+    }
+}
+
+/// The handles of the linkage.
+pub(super) fn linkage_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
+    let Some(linkage) = linkage(analysis) else { return Vec::new() };
+    let pedal = linkage.working();
+    let maker = |id: FieldId, at: Point, grip: Grip| {
+        Handle::on_part(analysis, super::ViewKind::Linkage, id, at, grip)
+    };
+    let pivot = Point::default();
+    let half = |from: Point, to: Point| Point::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
+    let far = |from: Point| Grip::Far { from, factor: 2.0 };
+    let rest = analysis.selecting.swing().map(|swing| swing.rest);
+    let mut handles = Vec::new();
+    if let Joined::ByRod(rod) = &pedal.joined {
+        let (shaft, end) = (seen(rod.shaft), seen(rod.lever_end()));
+        let text = frame.text_mm;
+        handles.extend([
+            maker(FieldId::ShaftLeverAt, end, Grip::Lean { about: shaft }),
+            maker(FieldId::ShaftLever, half(shaft, end), far(shaft)),
+            maker(
+                FieldId::ShaftAhead,
+                Point::new(shaft.x, shaft.y - 3.0 * text),
+                Grip::Axis { factor: -1.0 },
+            ),
+            maker(
+                FieldId::ShaftAbove,
+                Point::new(shaft.x - 3.0 * text, shaft.y),
+                Grip::Along { zero: 0.0, factor: 1.0 },
+            ),
+        ]);
+        // While the rod does not reach, the arm is taken for upright, so that it can be drawn back.
+        let arm = rest.and_then(|rest| rest.arm_end).map_or(Point::new(0.0, rod.arm_mm), seen);
+        handles.push(maker(FieldId::PedalArm, half(pivot, arm), far(pivot)));
+    }
+    if let Some(rest) = rest {
+        let peg = seen(rest.peg);
+        let (id, grip) = match linkage.by {
+            PedalBy::OnShaft => (FieldId::FootBend, Grip::Lean { about: pivot }),
+            PedalBy::RodAbove | PedalBy::RodBelow => (FieldId::RodLength, Grip::Peg { pedal }),
+        };
+        handles.push(maker(id, peg, grip));
+        handles.push(maker(FieldId::FootArm, half(pivot, peg), far(pivot)));
+        for (stroke, id) in Stroke::BOTH.into_iter().zip([FieldId::FootLift, FieldId::FootPress]) {
+            handles.push(foot_end(analysis, &pedal, peg, stroke, id));
+        }
+    }
+    handles.into_iter().flatten().collect()
+}
+
+/// The end of the foot's travel; it stands where the foot would be even where the rod locks before.
+fn foot_end(
+    analysis: &Analysis,
+    pedal: &Pedal,
+    peg: Point,
+    stroke: Stroke,
+    id: FieldId,
+) -> Option<Handle> {
+    // With the front to the left, lifting turns a peg ahead of the pivot clockwise.
+    let way = if peg.x <= 1e-9 { -stroke.sign() } else { stroke.sign() };
+    let zero = peg.angle();
+    let radius = pedal.foot_arm_mm;
+    let at = Point::polar(radius, zero + way * pedal.foot_mm[stroke as usize] / radius);
+    let grip = Grip::Arc { zero, factor: way * radius };
+    Handle::on_part(analysis, super::ViewKind::Linkage, id, at, grip)
+}
+
+// ---- the chart ----
+
+/// Top of the chart, degrees: a right angle between rod and lever.
+const TOP_DEG: f64 = 90.0;
+
+/// What the chart covers.
+pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
+    let foot_mm = analysis.selecting.swing().map_or([1.0; 2], |swing| swing.pedal.foot_mm);
+    [[-foot_mm[1], foot_mm[0]], [0.0, TOP_DEG]]
+}
+
+pub(super) fn swing_chart(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+    let Some(swing) = analysis.selecting.swing() else {
+        let given = linkage(analysis).is_some();
+        let words = if given { "The rod does not reach: nothing to show." } else { NOT_GIVEN };
+        return nothing(frame, words);
+    };
+    let pedal = &swing.pedal;
+    let [lift, press] = pedal.foot_mm;
+    let plot = Plot::new(frame);
+    let mut scene = Scene::new(frame.bounds);
+    plot.outline(&mut scene);
+    plot.corner(&mut scene, Quantity::Length.unit(units));
+    for deg in [0.0, 30.0, 60.0, 90.0] {
+        plot.beside(&mut scene, deg, format!("{deg:.0}°"));
+    }
+    for foot in [-press, 0.0, lift] {
+        plot.below(&mut scene, foot, Quantity::Length.format(foot, units).replace('-', "−"));
+    }
+    if swing.rest.transmission.is_some() {
+        plot.level(&mut scene, CRAMPED[0], -press, lift, "cramps below 40°".to_owned());
+    }
+    needs(&mut scene, analysis, &plot, [lift, press]);
+    let ends = Stroke::BOTH.map(|stroke| swing.reach[stroke as usize].foot_mm);
+    let at = |step: u8| {
+        let foot = -ends[1] + (ends[0] + ends[1]) * f64::from(step) / 120.0;
+        Some((foot, pedal.posture(foot).ok().flatten()?))
+    };
+    let postures: Vec<_> = (0..=120).filter_map(at).collect();
+    let turned = |(foot, posture): &(f64, Posture)| {
+        plot.at(*foot, posture.shaft.degrees().abs().min(TOP_DEG))
+    };
+    scene.line(Role::CurveA, &postures.iter().map(turned).collect::<Vec<_>>());
+    let square = |(foot, posture): &(f64, Posture)| {
+        let angle = posture.transmission?.degrees();
+        Some(plot.at(*foot, angle.min(180.0 - angle)))
+    };
+    let angles: Vec<_> = postures.iter().filter_map(square).collect();
+    if !angles.is_empty() {
+        scene.line(Role::CurveB, &angles);
+    }
+    for stroke in Stroke::BOTH {
+        let reach = &swing.reach[stroke as usize];
+        if reach.locks {
+            plot.upright(&mut scene, stroke.sign() * reach.foot_mm, "locks");
+        }
+    }
+    scene
+}
+
+/// The swing that the stop of the claw needs, each way.
+fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
+    let Some(claw) = analysis.selecting.strokes() else { return };
+    for stroke in Stroke::BOTH {
+        let deg = claw.claw.swing_to_stop(stroke).degrees();
+        if deg < TOP_DEG {
+            let end = stroke.sign() * foot[stroke as usize];
+            plot.level(scene, deg, 0.0, end, format!("stop at {deg:.1}°"));
+        }
+    }
+}

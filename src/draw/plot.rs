@@ -1,0 +1,136 @@
+//! A chart with its own two axes, and marks that several views share.
+
+use std::f64::consts::TAU;
+
+use super::frame::{Bounds, Frame};
+use super::scene::{Anchor, Item, Role, Scene};
+use crate::ring::Point;
+
+/// Room round a chart in letter heights: left, right, above, below.
+const ROOM: [f64; 4] = [3.2, 1.0, 1.6, 2.4];
+
+/// Where numbers lie on a chart: a range across and a range upwards inside the frame's room.
+pub(super) struct Plot<'a> {
+    frame: &'a Frame,
+    across: [f64; 2],
+    up: [f64; 2],
+}
+
+impl<'a> Plot<'a> {
+    pub(super) const fn new(frame: &'a Frame) -> Self {
+        let [across, up] = frame.axes;
+        Self { frame, across, up }
+    }
+
+    /// The inside of the chart.
+    fn inside(&self) -> Bounds {
+        let Bounds { min, max } = self.frame.bounds;
+        let [left, right, above, below] = ROOM.map(|letters| letters * self.frame.text_mm);
+        Bounds {
+            min: Point::new(min.x + left, min.y + below),
+            max: Point::new(max.x - right, max.y - above),
+        }
+    }
+
+    /// Lengths of the scene for one unit across and one upwards.
+    pub(super) fn scale(&self) -> [f64; 2] {
+        let inside = self.inside();
+        [
+            inside.width() / (self.across[1] - self.across[0]),
+            inside.height() / (self.up[1] - self.up[0]),
+        ]
+    }
+
+    /// Where two numbers lie.
+    pub(super) fn at(&self, x: f64, y: f64) -> Point {
+        let ([wide, high], Bounds { min, .. }) = (self.scale(), self.inside());
+        Point::new(min.x + (x - self.across[0]) * wide, min.y + (y - self.up[0]) * high)
+    }
+
+    pub(super) fn outline(&self, scene: &mut Scene) {
+        let ([left, right], [low, high]) = (self.across, self.up);
+        let corners = [(left, low), (right, low), (right, high), (left, high)];
+        scene.polygon(Role::Dimension, &corners.map(|(x, y)| self.at(x, y)));
+    }
+
+    /// A mark and its number under the chart.
+    pub(super) fn below(&self, scene: &mut Scene, x: f64, words: String) {
+        let (text, foot) = (self.frame.text_mm, self.at(x, self.up[0]));
+        scene.line(Role::Dimension, &[foot, Point::new(foot.x, foot.y - 0.4 * text)]);
+        let at = Point::new(foot.x, foot.y - 1.2 * text);
+        scene.text(Role::Note, at, text, Anchor::Middle, words);
+    }
+
+    /// The unit of the numbers under the chart, in its corner.
+    pub(super) fn corner(&self, scene: &mut Scene, unit: &str) {
+        let text = self.frame.text_mm;
+        let foot = self.at(self.across[0], self.up[0]);
+        let at = Point::new(foot.x - 1.8 * text, foot.y - 1.2 * text);
+        scene.text(Role::Note, at, text, Anchor::End, unit);
+    }
+
+    /// A mark and its number left of the chart.
+    pub(super) fn beside(&self, scene: &mut Scene, y: f64, words: String) {
+        let (text, foot) = (self.frame.text_mm, self.at(self.across[0], y));
+        scene.line(Role::Dimension, &[Point::new(foot.x - 0.4 * text, foot.y), foot]);
+        let at = Point::new(foot.x - 0.6 * text, foot.y);
+        scene.text(Role::Note, at, text, Anchor::End, words);
+    }
+
+    /// A level right across, with words over its end.
+    pub(super) fn level(&self, scene: &mut Scene, y: f64, from: f64, to: f64, words: String) {
+        let (start, end) = (self.at(from, y), self.at(to, y));
+        scene.line(Role::Level, &[start, end]);
+        let text = self.frame.text_mm;
+        let (anchor, x) = if to > from { (Anchor::End, end.x) } else { (Anchor::Start, end.x) };
+        scene.text(Role::Note, Point::new(x, end.y + 0.7 * text), text, anchor, words);
+    }
+
+    /// An upright mark through the chart.
+    pub(super) fn upright(&self, scene: &mut Scene, x: f64, words: &str) {
+        let (foot, top) = (self.at(x, self.up[0]), self.at(x, self.up[1]));
+        scene.line(Role::Level, &[foot, top]);
+        let text = self.frame.text_mm;
+        let at = Point::new(top.x, top.y + 0.8 * text);
+        scene.text(Role::Note, at, text, Anchor::Middle, words);
+    }
+}
+
+/// A circle about any point, as a figure of many sides.
+pub(super) fn circle(scene: &mut Scene, role: Role, middle: Point, radius: f64) -> &mut Item {
+    let side = |at: u8| {
+        let p = Point::polar(radius, f64::from(at) * TAU / 40.0);
+        Point::new(middle.x + p.x, middle.y + p.y)
+    };
+    scene.polygon(role, &(0..40).map(side).collect::<Vec<_>>())
+}
+
+/// A centre mark.
+pub(super) fn cross(scene: &mut Scene, middle: Point, size: f64) {
+    let Point { x, y } = middle;
+    scene.line(Role::Centre, &[Point::new(x - size, y), Point::new(x + size, y)]);
+    scene.line(Role::Centre, &[Point::new(x, y - size), Point::new(x, y + size)]);
+}
+
+/// A bar with rounded ends from one joint to another.
+pub(super) fn bar(scene: &mut Scene, role: Role, from: Point, to: Point, half_width: f64) {
+    const HALF_TURN: f64 = TAU / 2.0;
+    let along = Point::new(to.x - from.x, to.y - from.y).angle();
+    let end = |middle: Point, start: f64| {
+        (0..=8_u8).map(move |at| {
+            let p = Point::polar(half_width, start + f64::from(at) * HALF_TURN / 8.0);
+            Point::new(middle.x + p.x, middle.y + p.y)
+        })
+    };
+    let around = end(to, along - HALF_TURN / 2.0).chain(end(from, along + HALF_TURN / 2.0));
+    scene.polygon(role, &around.collect::<Vec<_>>());
+}
+
+/// A scene that only says why there is no drawing.
+pub(super) fn nothing(frame: &Frame, words: &str) -> Scene {
+    let mut scene = Scene::new(frame.bounds);
+    let Bounds { min, max } = frame.bounds;
+    let middle = Point::new((min.x + max.x) / 2.0, (min.y + max.y) / 2.0);
+    scene.text(Role::Note, middle, frame.text_mm, Anchor::Middle, words);
+    scene
+}

@@ -1,0 +1,234 @@
+//! From the foot to the fork, and the chains along the shaft.
+
+use crenel::design::Design;
+use crenel::finding::Severity;
+use crenel::report::{Analysis, Judged, figures, trace};
+use crenel::ring::Point;
+use crenel::selector::{Claw, Joined, Pedal, Rod, Stroke};
+use crenel::stack::{Chain, Depth, Facing, Link};
+use crenel::trace::{Check, Symptom};
+use crenel::units::{Angle, DisplayUnits};
+use proptest::prelude::*;
+
+use crate::cases;
+use crate::designs::{any_number, depth, design, selector, trace as traced, within};
+
+fn rod() -> impl Strategy<Value = Rod> {
+    let place = (-200.0..200.0, -150.0..150.0);
+    let lengths = (10.0..80.0, 20.0..300.0, 10.0..80.0);
+    (place, lengths, -180.0..180.0, any::<bool>()).prop_map(
+        |((ahead, up), (arm_mm, rod_mm, lever_mm), lever, above)| Rod {
+            shaft: Point::new(ahead, up),
+            arm_mm,
+            rod_mm,
+            lever_mm,
+            lever_at: Angle::from_degrees(lever),
+            above,
+        },
+    )
+}
+
+fn pedal() -> impl Strategy<Value = Pedal> {
+    let feet = (60.0..200.0, 5.0..80.0, 5.0..80.0);
+    (rod(), feet, -180.0..180.0).prop_map(|(rod, (foot_arm_mm, lift, press), bend)| Pedal {
+        foot_arm_mm,
+        bend: Angle::from_degrees(bend),
+        foot_mm: [lift, press],
+        joined: Joined::ByRod(rod),
+    })
+}
+
+fn from_square(angle: Angle) -> f64 {
+    (angle.degrees() - 90.0).abs()
+}
+
+proptest! {
+    #![proptest_config(cases(3000))]
+
+    /// Nowhere in a stroke is the linkage nearer to locking than it says, and it gets as far as it says.
+    #[test]
+    fn no_posture_of_a_stroke_is_worse_than_the_worst(pedal in pedal()) {
+        for stroke in Stroke::BOTH {
+            let Ok(reach) = pedal.reach(stroke) else { return Ok(()) };
+            prop_assert!(reach.foot_mm <= pedal.foot_mm[stroke as usize] * (1.0 + 1e-12));
+            prop_assert!(reach.locks == (reach.foot_mm < pedal.foot_mm[stroke as usize] * (1.0 - 1e-12)) || reach.locks);
+            let worst = from_square(reach.worst.expect("a rod has an angle"));
+            let mut cramped = None;
+            for step in 0..=40 {
+                let foot = reach.foot_mm * f64::from(step) / 40.0;
+                let posture = pedal.posture(stroke.sign() * foot).expect("it reaches at rest");
+                let posture = posture.expect("within reach");
+                let angle = from_square(posture.transmission.expect("a rod has an angle"));
+                prop_assert!(angle <= worst + 1e-6, "{foot}: {angle} beyond {worst}");
+                if angle > 50.0 + 1e-6 && cramped.is_none() {
+                    cramped = Some(foot);
+                }
+            }
+            if let Some(from) = cramped {
+                let at = reach.cramps_at_mm;
+                prop_assert!(at.is_some_and(|at| at <= from + 1e-6), "{at:?} after {from}");
+            }
+            if reach.locks {
+                prop_assert!(worst > 89.0, "locked at {worst} from square");
+                let beyond = stroke.sign() * (reach.foot_mm + 0.01);
+                prop_assert_eq!(pedal.posture(beyond).expect("it reaches at rest"), None);
+            }
+        }
+    }
+
+    #[test]
+    fn a_rod_reaches_within_the_limits_that_its_fault_names_and_not_beyond(pedal in pedal()) {
+        let Err(fault) = pedal.with_rod(1.0).reach(Stroke::Lift) else { return Ok(()) };
+        let span = fault.most_mm - fault.least_mm;
+        for (rod, reaches) in [
+            (fault.least_mm + 1e-6 * span, true),
+            (fault.most_mm - 1e-6 * span, true),
+            (fault.least_mm - 1e-6 * span, false),
+            (fault.most_mm + 1e-6 * span, false),
+        ] {
+            prop_assert_eq!(pedal.with_rod(rod).posture(0.0).is_ok(), reaches || rod <= 0.0, "{}", rod);
+        }
+    }
+
+    #[test]
+    fn lifting_raises_the_peg_unless_it_is_near_its_top(pedal in pedal()) {
+        let Ok(Some(rest)) = pedal.posture(0.0) else { return Ok(()) };
+        if rest.peg.x.abs() > 0.2 * pedal.foot_arm_mm
+            && let Ok(Some(up)) = pedal.posture(0.5)
+        {
+            prop_assert!(up.peg.y > rest.peg.y, "{rest:?} {up:?}");
+        }
+    }
+
+    #[test]
+    fn the_rod_for_a_height_puts_the_peg_there(pedal in pedal(), up in -40.0..40.0) {
+        let Some(rod) = pedal.rod_for_height(up) else { return Ok(()) };
+        let height = |pedal: &Pedal| pedal.posture(0.0).ok().flatten().map(|p| p.peg.y);
+        let (was, is) = (height(&pedal), height(&pedal.with_rod(rod)));
+        let (was, is) = was.zip(is).expect("both reach");
+        prop_assert!((is - was - up).abs() < 1e-3, "{was} {is} {up}");
+    }
+
+    #[test]
+    fn a_drum_is_never_pushed_back_and_a_centred_eccentric_makes_gaps_equal(
+        (positions, share, apart) in (4_u8..=16, 0.05..0.8, 20.0..80.0),
+        play in (0.0..3.0, 0.0..3.0),
+        travel in (1.0..30.0, 1.0..30.0),
+        stop in (10.0..60.0, 0.0..3.0, -80.0..80.0),
+    ) {
+        let mut claw = Claw {
+            positions: f64::from(positions),
+            pin_radius_mm: 1.0,
+            apart_mm: apart,
+            play_mm: play.into(),
+            travel_mm: travel.into(),
+            stop_radius_mm: stop.0,
+            eccentric_mm: stop.1,
+            eccentric_at: Angle::from_degrees(stop.2),
+            wanted_mm: 1.0,
+        };
+        // The hook pulls only from outside the tangent to the pin circle.
+        claw.pin_radius_mm = apart * Angle::from_radians(claw.step().radians() / 2.0).cos() * share;
+        prop_assert!(claw.check().is_ok());
+        for stroke in Stroke::BOTH {
+            let mut last = -1e-12;
+            for step in 0..=60 {
+                let pushed = claw.pushed(stroke, Angle::from_degrees(f64::from(step))).radians();
+                prop_assert!(pushed >= last - 1e-9, "{step}: {pushed} after {last}");
+                last = pushed;
+            }
+        }
+        match claw.centred() {
+            Ok(at) => {
+                let [lift, press] = claw.turned_to(at).gaps_mm();
+                prop_assert!((lift - press).abs() < 1e-9, "{lift} {press}");
+            }
+            Err(fault) => {
+                let [least, most] = fault.can_mm;
+                prop_assert!(fault.move_mm < least || fault.move_mm > most || claw.eccentric_mm == 0.0);
+            }
+        }
+    }
+
+    /// A shim brings the gear nearer to the middle, not beyond it, and to within one step of it.
+    #[test]
+    fn a_shim_goes_as_near_to_the_middle_as_its_step_allows(
+        gaps in (-2.0..5.0, -2.0..5.0),
+        step in 0.01..0.5,
+        play in 0.0..1.0,
+    ) {
+        let chain = |gap: f64| Chain {
+            links: vec![
+                Link { size_mm: 20.0 + gap, tolerance_mm: 0.05, opens: true },
+                Link { size_mm: 20.0, tolerance_mm: 0.03, opens: false },
+            ],
+        };
+        let depth = Depth {
+            chains: [chain(gaps.0), chain(gaps.1)],
+            throw_mm: [6.0, 6.0],
+            play_mm: play,
+            shim_step_mm: step,
+        };
+        let (off, shim) = (depth.off_centre_mm(), depth.shim_mm());
+        let left = depth.shimmed(shim).off_centre_mm();
+        prop_assert!(shim.abs() <= off.abs() + 1e-8 && left.abs() < step + 1e-8, "{off} {shim} {left}");
+        prop_assert!(shim == 0.0 || shim.signum() == off.signum());
+        let steps = shim.abs() / step;
+        prop_assert!((steps - steps.round()).abs() < 1e-6);
+        let both = |depth: &Depth| Facing::BOTH.map(|facing| depth.clearance_mm(facing));
+        let twice = both(&depth.shimmed(shim).shimmed(0.3));
+        let once = both(&depth.shimmed(shim + 0.3));
+        prop_assert!(twice.iter().zip(once).all(|(a, b)| (a - b).abs() < 1e-9));
+    }
+}
+
+fn inwards(numbers: crate::designs::Numbers) -> impl Strategy<Value = Design> {
+    (selector(numbers), depth(numbers), traced(numbers)).prop_map(|(selector, depth, trace)| {
+        Design { selector, depth: Some(depth), trace, ..Design::default() }
+    })
+}
+
+proptest! {
+    #![proptest_config(cases(1500))]
+
+    #[test]
+    fn whatever_is_given_every_figure_is_finite_and_nothing_panics(
+        design in prop_oneof![inwards(within), inwards(any_number), design(any_number)],
+    ) {
+        let analysis = Analysis::of(&design);
+        for figure in figures(&analysis, DisplayUnits::default()) {
+            prop_assert!(figure.value.is_none_or(f64::is_finite), "{figure:?}");
+        }
+        let traced = trace(&analysis, DisplayUnits::default());
+        for checked in &traced.checks {
+            prop_assert!(!checked.says.is_empty() && checked.past >= 0.0, "{checked:?}");
+            prop_assert_eq!(checked.known_by.is_none(), checked.judged == Judged::Open);
+        }
+        let past: Vec<f64> = traced.causes.iter().map(|&at| traced.checks[at].past).collect();
+        prop_assert!(past.is_sorted_by(|a, b| a >= b), "{past:?}");
+    }
+
+    /// What is wrong between foot and fork must not take the numbers of the pair away.
+    #[test]
+    fn parts_out_of_their_limits_do_not_stop_the_pair(design in inwards(any_number)) {
+        prop_assume!(design.trace.measured.is_empty());
+        let analysis = Analysis::of(&design);
+        let texts = analysis.findings.iter().any(|f| f.code == "text_too_long");
+        prop_assert!(analysis.meshed.is_some() || texts);
+        for finding in analysis.findings.iter().filter(|f| f.severity == Severity::Error) {
+            prop_assert!(!finding.hint.is_empty(), "{finding:?}");
+        }
+    }
+
+    #[test]
+    fn only_the_checks_of_what_is_felt_are_asked(felt in proptest::collection::btree_set(
+        proptest::sample::select(Symptom::ALL.to_vec()), 1..4,
+    )) {
+        let mut design = Design::default();
+        design.trace.felt.clone_from(&felt);
+        let checks = trace(&Analysis::of(&design), DisplayUnits::default()).checks;
+        let asked: Vec<_> = checks.iter().map(|checked| checked.check).collect();
+        let belongs = |check: &Check| check.symptoms().iter().any(|s| felt.contains(s));
+        prop_assert_eq!(asked, Check::ALL.into_iter().filter(belongs).collect::<Vec<_>>());
+    }
+}
