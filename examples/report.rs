@@ -1,13 +1,13 @@
 //! Prints the report of a design as JSON.
 //!
-//! `cargo run --example report -- DESIGN.json`; `-` reads standard input. Bad input exits with 1
-//! and all findings on standard error. The keys are documented in `crenel::report`.
+//! `cargo run --example report -- DESIGN.json`; `-` reads standard input. A design whose pair
+//! cannot be worked out exits with 1 and all findings on standard error. The keys are documented in `crenel::report`.
 
 use std::io::{Read as _, Write as _};
 use std::process::ExitCode;
 
 use crenel::design::open;
-use crenel::finding::{Finding, any_error};
+use crenel::finding::Finding;
 use crenel::report::{Analysis, report_json};
 
 fn main() -> ExitCode {
@@ -28,7 +28,7 @@ fn main() -> ExitCode {
     };
     let analysis = Analysis::of(&opened.design);
     tell(&opened.findings);
-    if any_error(&analysis.findings) {
+    if analysis.meshed.is_none() {
         return refuse(&analysis.findings);
     }
     // A reader that stops half way, as `head` does, is no failure.

@@ -61,6 +61,7 @@ impl View {
             let shape = match kind {
                 kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
                 kind if kind.is_chart() => WIDE_CHART,
+                kind if !kind.is_of_pair() => kind.shape(),
                 _ if px < NARROW_PX => NARROW_SHAPE,
                 _ => WIDE_SHAPE,
             };

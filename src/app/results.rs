@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crenel::report::{Analysis, Figure, Group, Verdict, figures};
 use crenel::units::DisplayUnits;
 
-use super::office::Office;
+use super::office::{Area, Office};
 
 #[component]
 pub(crate) fn Results() -> impl IntoView {
@@ -21,6 +21,7 @@ pub(crate) fn Results() -> impl IntoView {
             figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
         })
     };
+    let inwards = Memo::new(move |_| matches!(office.area.get(), Area::Selector | Area::Depth));
     let changed = move || office.is_changed();
     let group = move |group: Group| {
         view! {
@@ -38,8 +39,16 @@ pub(crate) fn Results() -> impl IntoView {
                 <button on:click=move |_| office.compare_from_here()>"Compare from here on"</button>
             </Show>
         </p>
-        {Group::ALL.map(group).collect_view()}
+        {move || ordered(inwards.get()).into_iter().map(group).collect_view()}
     }
+}
+
+/// The headings in their order; those between foot and dogs first where they are worked on.
+fn ordered(inwards: bool) -> Vec<Group> {
+    let mut groups = Group::ALL.to_vec();
+    let inner = [Group::Selector, Group::Depth];
+    groups.sort_by_key(|group| inwards && !inner.contains(group));
+    groups
 }
 
 #[component]

@@ -436,9 +436,11 @@ pub(super) fn Beside(
         }
     };
     let groups = Group::ALL.map(group).collect_view();
+    let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
     let [one, other] = heads;
     view! {
         {told}
+        {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
         <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
             <table class="figures">

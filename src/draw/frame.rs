@@ -101,10 +101,12 @@ impl ViewKind {
             Self::Unrolled => 0.35,
             Self::Map => 0.4,
             Self::Outcome => 0.62,
-            Self::Chance | Self::Swing => 0.5,
-            Self::Linkage | Self::Claw => 0.6,
-            Self::Track => 0.4,
-            Self::Chains => 0.45,
+            Self::Chance => 0.5,
+            Self::Swing => 0.66,
+            Self::Linkage => 0.66,
+            Self::Claw => 0.42,
+            Self::Track => 0.5,
+            Self::Chains => 0.2,
         }
     }
 }
@@ -191,7 +193,7 @@ impl Frame {
 
     /// A frame about some points with room for letters round them, at one scale across and upwards.
     fn around(points: &[Point], shape: f64, letter: f64) -> Self {
-        const ROOM: f64 = 3.5;
+        const ROOM: f64 = 2.4;
         if points.is_empty() {
             return Self::plain(shape, letter);
         }

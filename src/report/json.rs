@@ -12,6 +12,8 @@
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
+//! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm` |
+//! | `trace` | object with `checks`, `causes` and `words`: see below |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
 //! Of the gearbox, with these dogs in every gear: `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
@@ -19,6 +21,11 @@
 //! `chance` (share in at the first pass), `blow_nm`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`,
 //! `wheel_deg`, `tyre_mm`; `load` lists `gear`, `torque_nm`, `dog_force_n`, `pressure_mpa`, `combined_mpa`,
 //! `overrun_combined_mpa`, with the throttle open.
+//!
+//! Of the trace: `checks` lists the checks that belong to what is felt, or all, from the outside in, each with `check`
+//! (its name), `judged` (`passes`, `fails` or `not measured`), `measured` (whether its number was, or `null` while it is
+//! open), `says`, `past` (by how many times its limit it is past it) and `explains`; `causes` lists places in `checks` by
+//! how far past their limits they are; `words` sums up.
 //!
 //! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
 //! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
@@ -31,12 +38,14 @@ use super::analysis::Analysis;
 use super::figures::{Figure, figures};
 use super::gears::{gear_lashes, gear_loads, gear_shifts};
 use super::steps::{PlanStep, plan_steps};
+use super::tracing::{Checked, KnownBy, trace};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::ring::Side;
+use crate::stack::{Depth, Facing};
 
 /// The keys at the top of a report.
-pub const TOP_KEYS: [&str; 13] = [
+pub const TOP_KEYS: [&str; 15] = [
     "crenel_report",
     "title",
     "computed",
@@ -49,6 +58,8 @@ pub const TOP_KEYS: [&str; 13] = [
     "contact_meeting_mm",
     "rings",
     "gearbox",
+    "depth",
+    "trace",
     "findings",
 ];
 
@@ -75,6 +86,8 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "contact_meeting_mm": contact.map(|c| c.meeting_mm),
         "rings": { "a": ring(analysis, Side::A), "b": ring(analysis, Side::B) },
         "gearbox": analysis.design.gearbox.as_ref().map(|_| gearbox(analysis)),
+        "depth": analysis.selecting.depth.as_ref().map(depth),
+        "trace": traced(analysis),
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
 }
@@ -123,6 +136,37 @@ fn gearbox(analysis: &Analysis) -> Value {
         "shifts": shifts.collect::<Vec<_>>(),
         "lash": lash.collect::<Vec<_>>(),
         "load": loads.collect::<Vec<_>>(),
+    })
+}
+
+fn depth(depth: &Depth) -> Value {
+    let side = |facing: Facing| {
+        let chain = depth.chain(facing);
+        json!({
+            "clearance_mm": chain.gap_mm(),
+            "worst_mm": chain.worst_mm(),
+            "rss_mm": chain.rss_mm(),
+        })
+    };
+    json!({ "this": side(Facing::This), "other": side(Facing::Other) })
+}
+
+fn traced(analysis: &Analysis) -> Value {
+    let traced = trace(analysis, Default::default());
+    let check = |checked: &Checked| {
+        json!({
+            "check": checked.check.title(),
+            "judged": checked.judged.word(),
+            "measured": checked.known_by.map(|by| by == KnownBy::Measured),
+            "says": checked.says,
+            "past": checked.past,
+            "explains": checked.explains.iter().map(|symptom| symptom.name()).collect::<Vec<_>>(),
+        })
+    };
+    json!({
+        "checks": traced.checks.iter().map(check).collect::<Vec<_>>(),
+        "causes": traced.causes,
+        "words": traced.words(),
     })
 }
 

@@ -206,11 +206,12 @@ impl Tracer<'_> {
     }
 
     fn mm(&self, mm: f64) -> String {
-        self.show(Quantity::Length, mm)
+        // Hundredths are as much as feelers tell.
+        self.show(Quantity::Length, (mm * 100.0).round() / 100.0)
     }
 
     fn deg(&self, deg: f64) -> String {
-        self.show(Quantity::Angle, deg)
+        self.show(Quantity::Angle, (deg * 10.0).round() / 10.0)
     }
 
     // ---- linkage ----
@@ -519,13 +520,13 @@ impl Tracer<'_> {
             known_by: KnownBy::Measured,
             past: now,
             says: format!(
-                "At a friction of {} {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.",
+                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.",
                 self.show(Quantity::Ratio, friction),
                 percent(now),
                 self.slip_words(),
                 percent(polished)
             ),
-            next: "Lap or polish the tip faces of both rings; the button below shows what that alone would do.",
+            next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what that alone would do.",
             explains: &[],
         })
     }
