@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 
 use crenel::design::{Design, RingPair, Setting, decode, encode, open, save};
 use crenel::fields::{FIELDS, FieldId, Slot};
+use crenel::report::Analysis;
 use crenel::ring::{Cut, Layout, Plan, RingSpec, Side};
 use serde_json::Value;
 
@@ -219,4 +220,29 @@ fn the_fixtures_use_every_key() {
     let missing: Vec<&str> =
         fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();
     assert!(missing.is_empty(), "no fixture has {missing:?}: add a design that does");
+}
+
+/// The longest link that goes through every messenger, characters.
+const SHORT_LINK: usize = 2000;
+
+#[test]
+fn every_example_opens_is_worked_out_and_fits_a_short_link() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/designs");
+    let files: Vec<_> = std::fs::read_dir(folder).expect("there are examples").collect();
+    assert!(files.len() >= 5, "{files:?}");
+    for file in files {
+        let path = file.expect("it can be listed").path();
+        let text = std::fs::read_to_string(&path).expect("it can be read");
+        let opened = open(&text).unwrap_or_else(|findings| panic!("{path:?}: {findings:?}"));
+        assert_eq!(opened.findings, vec![], "{path:?}");
+        let analysis = Analysis::of(&opened.design);
+        assert!(analysis.meshed.is_some(), "{path:?}: {:?}", analysis.findings);
+        let link = encode(&opened.design);
+        assert!(link.len() < SHORT_LINK, "{path:?}: {} characters", link.len());
+        assert_eq!(decode(&link).expect("our own link").design, opened.design, "{path:?}");
+        assert!(
+            opened.design.title.contains("invented") || opened.design.notes.contains("nvented"),
+            "{path:?}"
+        );
+    }
 }
