@@ -649,6 +649,7 @@ fn ring_of(places: &[u32]) -> Ring {
         height_mm: 5.0,
         cut_down_mm: 0.0,
         narrowed_mm: Default::default(),
+        lean_kept_mm: Default::default(),
         back_cut: Flanks::default(),
         edge_break_mm: 0.0,
         root_fillet_mm: 0.0,

@@ -86,9 +86,11 @@ pub struct Dog {
     /// undercut dog is narrower than it was found.
     pub cut_down_mm: f64,
     /// How far each flank was moved in since it was found, mm at the mean radius: a radial flank by
-    /// the angle that this is there, a parallel one square to itself. Less than 0 only where the flank
-    /// leans in so much more than it was found that this makes up for it at every height left.
+    /// the angle that this is there, a parallel one square to itself.
     pub narrowed_mm: Flanks<f64>,
+    /// By how much each flank leans in more than at its angle from the tip as found, mm. A re-cut turns
+    /// a flank about its tip edge as it is by then, so that it keeps the lean that it has come to there.
+    pub lean_kept_mm: Flanks<f64>,
     /// Flank angle from the shaft axis; plus is undercut.
     pub back_cut: Flanks<Angle>,
     /// Chamfer or radius on the tip edges of the flanks.
@@ -99,9 +101,14 @@ pub struct Dog {
 
 impl Dog {
     /// How far a flank leans in from where it is at the height of the tip as found, `depth_mm` below
-    /// the tip as it is now: `(cut down + depth)·tan α`, mm.
+    /// the tip as it is now: `kept + (cut down + depth)·tan α`, mm.
     pub fn leaned_mm(&self, flank: FlankSide, depth_mm: f64) -> f64 {
-        (self.cut_down_mm + depth_mm) * self.back_cut.of(flank).tan()
+        self.leaned_at_mm(flank, self.cut_down_mm + depth_mm)
+    }
+
+    /// The same at a level counted down from the tip as found.
+    pub(super) fn leaned_at_mm(&self, flank: FlankSide, level_mm: f64) -> f64 {
+        self.lean_kept_mm.of(flank) + level_mm * self.back_cut.of(flank).tan()
     }
 }
 
@@ -139,8 +146,9 @@ impl Ring {
         self.mean_radius_mm() * (dog.tip_width / 2.0).sin()
     }
 
-    /// Angle from the middle of the dog to a flank at a radius, at the height of the tip as found:
-    /// constant for radial flanks, `asin(W/2r)` for parallel ones, less what was narrowed.
+    /// Angle from the middle of the dog to a flank at a radius, without its lean, as it is at the height
+    /// of the tip as found: constant for radial flanks, `asin(W/2r)` for parallel ones, less what was
+    /// narrowed.
     ///
     /// Where a parallel dog is wider than the circle, the answer is a quarter turn.
     pub fn half_width_at(&self, dog: &Dog, flank: FlankSide, radius_mm: f64) -> Angle {
@@ -156,7 +164,7 @@ impl Ring {
         }
     }
 
-    /// Angle of the dog at a radius, at the height of the tip as found, less what was narrowed.
+    /// Angle of the dog at a radius without the lean of its flanks, less what was narrowed.
     pub fn tip_width_at(&self, dog: &Dog, radius_mm: f64) -> Angle {
         let [drive, coast] = FlankSide::BOTH.map(|flank| self.half_width_at(dog, flank, radius_mm));
         drive + coast

@@ -28,7 +28,7 @@ pub enum Work {
     /// parallel, and the angle stays what it is.
     Narrow(FlankSide, f64),
     /// A flank is cut to an angle in degrees, plus for undercut, and just so deep that nothing of the
-    /// old flank is left.
+    /// old flank is left: through its tip edge as it is by then, or further in through its old root.
     Recut(FlankSide, f64),
     /// The tips of all dogs are lapped on a plate, until so many mm are off the tallest.
     Lap(f64),
@@ -263,19 +263,24 @@ impl Dog {
     }
 
     /// Cuts a flank to an angle, just so deep that the old flank is gone at all four of its corners,
-    /// between which both are planes.
+    /// between which both are planes: turned about its tip edge it is gone there, and it is narrowed by
+    /// what is then left of it at the root.
+    ///
+    /// What it leaned at the tip stays lean. Made into narrowing it would be an angle at another radius
+    /// where rings meet, and the re-cut would move the tip edge that it does not touch.
     fn recut(&mut self, flank: FlankSide, angle: Angle, form: PlanForm, radii: [f64; 3]) {
         let [inner, mean, outer] = radii;
         let mut new = *self;
         *new.back_cut.of_mut(flank) = angle;
-        let levels = [self.cut_down_mm, self.cut_down_mm + self.height_mm];
-        let corners = [inner, outer].into_iter().flat_map(|r| levels.map(|level| (r, level)));
-        let behind = corners.map(|(r, level)| {
-            let inset = |dog: &Self| dog.inset_at(flank, level, form, r, mean);
+        let less = self.back_cut.of(flank).tan() - angle.tan();
+        *new.lean_kept_mm.of_mut(flank) += self.cut_down_mm * less;
+        let root = self.cut_down_mm + self.height_mm;
+        let behind = [inner, outer].map(|r| {
+            let inset = |dog: &Self| dog.inset_at(flank, root, form, r, mean);
             let per_mm = if form == PlanForm::Radial { r / mean } else { 1.0 };
             (inset(self) - inset(&new)) / per_mm
         });
-        *new.narrowed_mm.of_mut(flank) += behind.fold(f64::NEG_INFINITY, f64::max);
+        *new.narrowed_mm.of_mut(flank) += behind.into_iter().fold(0.0, f64::max);
         *self = new;
     }
 
@@ -289,7 +294,7 @@ impl Dog {
         radius_mm: f64,
         mean_mm: f64,
     ) -> f64 {
-        let leaned = level_mm * self.back_cut.of(flank).tan();
+        let leaned = self.leaned_at_mm(flank, level_mm);
         let narrowed = self.narrowed_mm.of(flank);
         match form {
             PlanForm::Parallel => narrowed + leaned,

@@ -158,6 +158,7 @@ impl DogSpec {
             height_mm: self.height_mm,
             cut_down_mm: 0.0,
             narrowed_mm: Flanks::default(),
+            lean_kept_mm: Flanks::default(),
             back_cut: Flanks {
                 drive: Angle::from_degrees(self.back_cut_drive_deg),
                 coast: Angle::from_degrees(self.back_cut_coast_deg),

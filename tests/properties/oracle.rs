@@ -49,10 +49,13 @@ impl Oracle {
         let pair = |(i, j): (&Dog, &Dog)| PairOfDogs {
             phase: -(i.centre + j.centre).radians(),
             starts_mm: a.tallest_mm() - i.height_mm + b.tallest_mm() - j.height_mm,
-            // A tip that was cut down stands where the flank was at that depth.
+            // A tip that was cut down stands where the flank was at that depth, and a flank that was
+            // re-cut since keeps the lean that it had there.
             at_tips: SIDES.map(|side| {
-                let half =
-                    |ring, dog: &Dog| wide(ring, dog, side) - dog.cut_down_mm * slope(dog, side);
+                let leaned = |dog: &Dog| {
+                    dog.lean_kept_mm.of(side) / radius + dog.cut_down_mm * slope(dog, side)
+                };
+                let half = |ring, dog: &Dog| wide(ring, dog, side) - leaned(dog);
                 half(a, i) + half(b, j)
             }),
             per_mm: SIDES.map(|side| slope(i, side).min(slope(j, side))),

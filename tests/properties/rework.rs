@@ -1,13 +1,14 @@
 //! Work on a ring takes metal off and never puts any on, in an order that matters only where it must.
 
 use crenel::design::{Design, History};
-use crenel::ring::{Cut, FlankSide, Operation, Ring, Work};
+use crenel::pair::{Edges, Mesh};
+use crenel::ring::{Cut, Dog, FlankSide, Operation, Ring, Work};
 use proptest::prelude::*;
 
-use super::designs::{light_operation, ring_as_found};
+use super::designs::{as_cut, light_operation, ring_as_found, sound_pair};
 
 /// Directions of both flanks of a section at the inner and the outer radius.
-fn corners(ring: &Ring, dog: &crenel::ring::Dog, level: f64) -> Option<[[f64; 2]; 2]> {
+fn corners(ring: &Ring, dog: &Dog, level: f64) -> Option<[[f64; 2]; 2]> {
     let section = ring.section(dog, level - dog.cut_down_mm)?;
     let at = |piece: usize| {
         let turned = section.segments[piece].from().angle() - dog.centre.radians();
@@ -41,6 +42,11 @@ fn holds(before: &Ring, after: &Ring) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// Work on all dogs of a ring.
+fn on_all(ring: &Ring, work: Work) -> Operation {
+    Operation { work, places: ring.dogs.iter().map(|dog| dog.place).collect() }
+}
+
 /// Whether two operations cannot feel each other, so that their order is free.
 fn are_independent(a: &Operation, b: &Operation) -> bool {
     let flank = |work: Work| match work {
@@ -69,28 +75,55 @@ proptest! {
             let after = ring.clone().after(&operation);
             holds(&ring, &after)?;
             let [was, is] = [&ring, &after].map(|ring| ring.metal().volume_mm3);
-            // Dogs without a root count nothing where they have none.
-            let sound = |ring: &Ring| ring.dogs.iter().all(|dog| ring.root_outline(dog).is_some());
+            // Dogs without a root or a tip count nothing where they have none.
+            let is_whole = |ring: &Ring, dog: &Dog| ring.root_outline(dog).and(ring.tip_outline(dog)).is_some();
+            let sound = |ring: &Ring| ring.dogs.iter().all(|dog| is_whole(ring, dog));
             prop_assert!(!sound(&ring) || is <= was * (1.0 + 1e-12) + 1e-9, "{was} mm³ became {is} mm³");
             ring = after;
         }
     }
 
     #[test]
-    fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), angle in -3.0..10.0) {
-        let ring = spec.as_found();
-        let places = ring.dogs.iter().map(|dog| dog.place).collect();
-        let after = ring.clone().after(&Operation { work: Work::Recut(FlankSide::Drive, angle), places });
+    fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), lapped in 0.0..2.0, angle in -3.0..10.0) {
+        let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
+        let ring = spec.as_found().after(&lap);
+        let after = ring.clone().after(&on_all(&ring, Work::Recut(FlankSide::Drive, angle)));
         for (old, now) in ring.dogs.iter().zip(&after.dogs) {
             prop_assert!((now.back_cut.drive.degrees() - angle).abs() < 1e-9);
             prop_assert_eq!(now.back_cut.coast, old.back_cut.coast);
             // The new flank passes through the old one at one corner at least: no more comes off than must.
-            let gap = |level: f64| {
+            let gap = |depth: f64| {
+                let level = old.cut_down_mm + depth;
                 let [was, is] = [corners(&ring, old, level)?, corners(&after, now, level)?];
                 Some((is[0][0] - was[0][0]).min(is[0][1] - was[0][1]))
             };
             let (Some(tip), Some(root)) = (gap(0.0), gap(old.height_mm)) else { continue };
             prop_assert!(tip.min(root).abs() < 1e-9, "{tip} at the tip, {root} at the root");
+        }
+    }
+
+    #[test]
+    fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(spec in ring_as_found(), lapped in 0.0..2.0, first in -3.0..10.0) {
+        let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
+        let ring = spec.as_found().after(&lap);
+        let again = on_all(&ring, Work::Recut(FlankSide::Coast, first));
+        let once = ring.after(&again);
+        prop_assert_eq!(once.clone().after(&again), once);
+    }
+
+    #[test]
+    fn work_on_a_flank_leaves_no_pair_of_dogs_less_room(pair in sound_pair(), work in light_operation()) {
+        prop_assume!(matches!(work.work, Work::Narrow(..) | Work::Recut(..)));
+        let [a, b] = as_cut(&pair);
+        let after = a.clone().after(&work);
+        let deepest = a.tallest_mm().min(b.tallest_mm());
+        let [was, is] = [&a, &after].map(|a| Mesh::new(a, &b).expect("rings that meet"));
+        for (was, is) in was.blocks.iter().zip(&is.blocks) {
+            for (flank, share) in FlankSide::BOTH.into_iter().flat_map(|f| [(f, 0.0), (f, 1.0)]) {
+                let overlap = was.starts_mm + share * (deepest - was.starts_mm).max(0.0);
+                let [was, is] = [was, is].map(|block| block.reach(flank, overlap, Edges::Sharp));
+                prop_assert!(is <= was + 1e-12, "{flank:?} reached {was} and reaches {is} at {overlap} mm");
+            }
         }
     }
 

@@ -76,6 +76,7 @@ pub(crate) fn mirrored(ring: &Ring) -> Ring {
         centre: -d.centre,
         back_cut: Flanks { drive: d.back_cut.coast, coast: d.back_cut.drive },
         narrowed_mm: Flanks { drive: d.narrowed_mm.coast, coast: d.narrowed_mm.drive },
+        lean_kept_mm: Flanks { drive: d.lean_kept_mm.coast, coast: d.lean_kept_mm.drive },
         ..*d
     };
     Ring { dogs: ring.dogs.iter().map(flip).collect(), ..ring.clone() }
