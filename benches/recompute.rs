@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use crenel::design::{Design, decode, encode, open};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
 use crenel::export::{dxf, step, stl, svg_markup};
-use crenel::report::{Analysis, changes, figures, plan_steps};
+use crenel::report::{Analysis, changes, figures, plan_steps, trace};
 use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
 use crenel::solid::{Body, Solid};
 
@@ -44,6 +44,7 @@ fn main() {
         }),
         base,
     );
+    inwards();
     println!("\nfiles and links, 6 on 6");
     let analysis = Analysis::of(&mixed);
     line("link packed", median(|| drop(encode(&mixed))), base);
@@ -63,6 +64,30 @@ fn planned() -> Design {
             { "do": "recut_drive", "recut_to_deg": 4, "dogs": [1, 2, 3, 4, 5, 6] }] },
         "b": { "cuts": { "2": "remove", "4": "remove", "6": "remove" } } }"#;
     open(text).expect("it opens").design
+}
+
+/// The parts between foot and dogs, against one analysis of the same pair without them.
+fn inwards() {
+    println!(
+        "\nfrom the pedal inwards, 6 on 6; the last column is to one analysis of the pair alone"
+    );
+    let pair = Design::default();
+    let base = median(|| drop(Analysis::of(&pair)));
+    let text = include_str!("../examples/designs/kicks-back.json");
+    let design = open(text).expect("the example opens").design;
+    line("analysis with every part given", median(|| drop(Analysis::of(&design))), base);
+    let analysis = Analysis::of(&design);
+    let drawings = || {
+        let kinds = ViewKind::ALL.into_iter().filter(|kind| !kind.is_of_pair());
+        for kind in kinds {
+            let frame = Frame::of(kind, &analysis, 560.0, kind.shape(), 12.0);
+            let scene = view(kind, &analysis, &frame, &Look::default());
+            black_box(svg_markup(&scene));
+            black_box(handles(kind, &analysis, &frame, Side::A, 0));
+        }
+    };
+    line("its five drawings, their marks and handles", median(drawings), base);
+    line("the whole trace", median(|| drop(trace(&analysis, Default::default()))), base);
 }
 
 /// What the area Rework works out beside the drawings at every step.

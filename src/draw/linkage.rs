@@ -31,9 +31,18 @@ pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
             let ends = postures(&pedal, swing);
             points.extend(ends.iter().flat_map(joints));
         }
-        None => points.push(Point::new(0.0, -pedal.foot_arm_mm)),
+        None => points.extend(circles(&pedal)),
     }
     points.into_iter().map(seen).collect()
+}
+
+/// Corners about the circles that show why a rod does not reach.
+fn circles(pedal: &Pedal) -> Vec<Point> {
+    let Joined::ByRod(rod) = &pedal.joined else { return Vec::new() };
+    let about = |middle: Point, radius: f64| {
+        [-radius, radius].map(|by| Point::new(middle.x + by, middle.y + by))
+    };
+    [about(Point::default(), rod.arm_mm), about(rod.lever_end(), rod.rod_mm)].concat()
 }
 
 /// The linkage, if its numbers are within their limits.
@@ -97,8 +106,8 @@ impl Drawn<'_> {
         let text = self.frame.text_mm;
         cross(scene, at, 1.2 * text);
         circle(scene, Role::Tip, at, 0.45 * text);
-        let words = Point::new(at.x + 0.9 * text, at.y - 1.5 * text);
-        scene.text(Role::Label, words, text, Anchor::Start, name);
+        let words = Point::new(at.x, at.y - 1.8 * text);
+        scene.text(Role::Label, words, text, Anchor::Middle, name);
     }
 
     fn reaching(&self, scene: &mut Scene, swing: &PedalSwing) {
