@@ -19,6 +19,12 @@ use crate::units::{DisplayUnits, Quantity, sort_by_number};
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
 
+/// What a number is set against where its limit is nothing, so that causes can be ranked: the middle of
+/// the usual undercuts, the usual foot travel of a stroke, a clear millimetre (common practice, no source).
+const USUAL_UNDERCUT_DEG: f64 = 5.0;
+const USUAL_FOOT_MM: f64 = 30.0;
+const USUAL_CLEARANCE_MM: f64 = 1.0;
+
 /// What a check comes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Judged {
@@ -63,7 +69,8 @@ pub struct Checked {
     pub says: String,
     /// What to do next.
     pub next: &'static str,
-    /// By how many times its limit the number is past it; 0 where it is not.
+    /// By how many times its limit or, where that is nothing, its usual size the number is past it; 0
+    /// where it is not.
     pub past: f64,
     /// Which of the symptoms that are felt it explains; none where it passes or is open.
     pub explains: Vec<Symptom>,
@@ -248,8 +255,7 @@ impl Tracer<'_> {
             if spare >= 0.0 {
                 (0.0, format!("{} to spare {word}", tracer.mm(spare)))
             } else {
-                // A claw's step takes the foot some 30 mm.
-                (-spare / 30.0, format!("{} short of the stop {word}", tracer.mm(-spare)))
+                (-spare / USUAL_FOOT_MM, format!("{} short of the stop {word}", tracer.mm(-spare)))
             }
         }, "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever.")
     }
@@ -358,7 +364,7 @@ impl Tracer<'_> {
         });
         Ok(Told {
             known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
-            past: (apart - GAPS_APART_MM) / GAPS_APART_MM,
+            past: (apart - GAPS_APART_MM) / self.wanted_gap_mm(),
             says: format!(
                 "{} apart; up to {} count as the same (our own bound).{turn}",
                 self.mm(apart),
@@ -578,8 +584,7 @@ impl Tracer<'_> {
         };
         Ok(Told {
             known_by: KnownBy::Measured,
-            // A degree is as much as can be felt.
-            past: -angle,
+            past: -angle / USUAL_UNDERCUT_DEG,
             says,
             next: "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.",
             explains: &[],
@@ -676,7 +681,7 @@ fn known(
 
 /// How far a clearance in mm is past nothing; exactly nothing is past it too.
 fn past_zero(clear: f64) -> f64 {
-    if clear > 0.0 { 0.0 } else { (-clear).max(1e-6) }
+    if clear > 0.0 { 0.0 } else { (-clear / USUAL_CLEARANCE_MM).max(1e-6) }
 }
 
 #[cfg(test)]
