@@ -1,0 +1,189 @@
+//! Prints the linkage, claw, detent, track and depth of designs.
+//!
+//! `cargo run --example selector -- [FOOT…] < DESIGNS`
+//!
+//! Standard input holds a design in its saved form on each line, so that many pedals, rods or shims
+//! can be tried at once. FOOT is how far the foot has moved the peg from rest, in mm, plus for
+//! lifting; for each of them the places of all parts are listed.
+//!
+//! Each line of the answer is a JSON object for one design. A part that is not given, or has a number
+//! outside its limits, is `null`; lists of two are lifting and pressing, or this pair and the other.
+//!
+//! | key | what it holds |
+//! |---|---|
+//! | `linkage` | of both strokes `foot_mm`, `locks`, `swing_deg`, `worst_deg` and `cramps_at_mm`; `deg_per_mm` at rest, `peg_per_turn_mm`, `peg_per_spline_mm`; `rods`, the rods for other heights of the peg: `[up_mm, rod_mm]`. A rod that does not reach has only `least_mm` and `most_mm` |
+//! | `feet` | of each FOOT `foot_mm`, `peg_mm`, `rod_mm` (both its ends), `shaft_deg`, `transmission_deg`; `drum_deg` that the claw has pushed by then and `fork_mm`, the fork then; `null` where the rod does not let the peg get there |
+//! | `claw` | `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps), `stop_thinner_mm`; of both strokes `gap_mm`, `pushed_deg`, `before_stop`, `ends`. Pins too far out have only `most_mm` |
+//! | `detent` | `hold_nmm`, `return_nmm`, `stand_deg` (either side of a crest) |
+//! | `track` | `home_mm`, `rocking_costs_mm`; points out of order have only `out_of_order`, their number |
+//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim |
+//! | `findings` | the codes of all findings |
+//!
+//! What cannot be read exits with 1 and all that is wrong on standard error.
+
+use std::io::{Read as _, Write as _};
+use std::process::ExitCode;
+
+use crenel::design::open;
+use crenel::finding::Finding;
+use crenel::report::{Analysis, ClawStrokes, PedalSwing, Selecting};
+use crenel::ring::Point;
+use crenel::selector::{Reach, Star, Stroke, Track, TrackFault};
+use crenel::stack::{Depth, Facing};
+use crenel::units::{Angle, Quantity};
+use serde_json::{Value, json};
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    match answer(&arguments) {
+        Ok(text) => {
+            // A reader that stops half way, as `head` does, is no failure.
+            let _ = write!(std::io::stdout(), "{text}");
+            ExitCode::SUCCESS
+        }
+        Err(message) => {
+            eprintln!("{message}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn answer(arguments: &[String]) -> Result<String, String> {
+    let feet: Vec<f64> = arguments.iter().map(foot).collect::<Result<_, _>>()?;
+    let mut text = String::new();
+    let read = std::io::stdin().read_to_string(&mut text);
+    read.map_err(|e| format!("Standard input cannot be read: {e}."))?;
+    let lines = (1..).zip(text.lines()).filter(|(_, line)| !line.trim().is_empty());
+    lines.map(|(number, line)| design(number, line, &feet)).collect()
+}
+
+fn foot(typed: &String) -> Result<f64, String> {
+    Quantity::Length.parse(typed, Default::default()).map_err(|e| format!("“{typed}”: {e}"))
+}
+
+fn design(number: usize, line: &str, feet: &[f64]) -> Result<String, String> {
+    let opened = open(line).map_err(|findings| refused(number, &findings))?;
+    let analysis = Analysis::of(&opened.design);
+    let selecting = &analysis.selecting;
+    let findings = opened.findings.iter().chain(&analysis.findings).map(|finding| finding.code);
+    let answer = json!({
+        "linkage": linkage(selecting),
+        "feet": feet.iter().map(|&foot_mm| at(selecting, foot_mm)).collect::<Vec<_>>(),
+        "claw": claw(selecting),
+        "detent": detent(selecting),
+        "track": track(selecting),
+        "depth": selecting.depth.as_ref().map(depth),
+        "findings": findings.collect::<Vec<_>>(),
+    });
+    Ok(format!("{answer}\n"))
+}
+
+fn refused(number: usize, findings: &[Finding]) -> String {
+    let sentence = |finding: &Finding| {
+        let text = finding.text(Default::default());
+        format!("line {number}: {}: {text} {}", finding.severity.name(), finding.hint)
+    };
+    findings.iter().map(sentence).collect::<Vec<_>>().join("\n")
+}
+
+fn linkage(selecting: &Selecting) -> Option<Value> {
+    Some(match selecting.pedal.as_ref()? {
+        Err(fault) => json!({ "least_mm": fault.least_mm, "most_mm": fault.most_mm }),
+        Ok(swing) => reached(swing),
+    })
+}
+
+fn reached(swing: &PedalSwing) -> Value {
+    let of = |value: fn(&Reach) -> Value| swing.reach.each_ref().map(value);
+    let heights = swing.heights().into_iter();
+    let rods = heights.map(|height| json!([height.up_mm, height.with.map(|with| with.rod_mm)]));
+    json!({
+        "foot_mm": of(|reach| json!(reach.foot_mm)),
+        "locks": of(|reach| json!(reach.locks)),
+        "swing_deg": of(|reach| json!(reach.shaft.degrees())),
+        "worst_deg": of(|reach| json!(reach.worst.map(Angle::degrees))),
+        "cramps_at_mm": of(|reach| json!(reach.cramps_at_mm)),
+        "deg_per_mm": swing.shaft_deg_per_mm,
+        "peg_per_turn_mm": swing.peg_per_turn_mm,
+        "peg_per_spline_mm": swing.peg_per_spline_mm,
+        "rods": rods.collect::<Vec<_>>(),
+    })
+}
+
+/// All parts with the foot at one place.
+fn at(selecting: &Selecting, foot_mm: f64) -> Option<Value> {
+    let posture = selecting.swing()?.pedal.posture(foot_mm).ok()??;
+    let stroke = if foot_mm < 0.0 { Stroke::Press } else { Stroke::Lift };
+    let strokes = selecting.strokes();
+    let drum = strokes.map(|strokes| drum(strokes, stroke, posture.shaft, selecting.star.as_ref()));
+    let fork = |track: &Track| Some(track.travel_mm(drum?.degrees()));
+    let place = |point: Point| [point.x, point.y];
+    Some(json!({
+        "foot_mm": foot_mm,
+        "peg_mm": place(posture.peg),
+        "rod_mm": [posture.arm_end.map(place), posture.lever_end.map(place)],
+        "shaft_deg": posture.shaft.degrees(),
+        "transmission_deg": posture.transmission.map(Angle::degrees),
+        "drum_deg": drum.map(Angle::degrees),
+        "fork_mm": selecting.sound_track().and_then(fork),
+    }))
+}
+
+/// How far the claw has pushed the drum, and no farther than to where the stroke ends.
+fn drum(strokes: &ClawStrokes, stroke: Stroke, shaft: Angle, star: Option<&Star>) -> Angle {
+    let turned = Angle::from_radians(shaft.radians().abs());
+    strokes.claw.stroke(stroke, Some(turned), star).pushed
+}
+
+fn claw(selecting: &Selecting) -> Option<Value> {
+    let strokes = match selecting.claw.as_ref()? {
+        Err(fault) => return Some(json!({ "most_mm": fault.most_mm })),
+        Ok(strokes) => strokes,
+    };
+    let ends = &strokes.strokes;
+    Some(json!({
+        "swing_deg": strokes.claw.swing().degrees(),
+        "hook_mm": strokes.claw.hook_radius_mm(),
+        "equal_deg": strokes.centred.ok().map(Angle::degrees),
+        "stop_thinner_mm": strokes.claw.stop_thinner_mm(),
+        "gap_mm": strokes.gaps_mm(),
+        "pushed_deg": ends.map(|end| end.pushed.degrees()),
+        "before_stop": ends.map(|end| end.before_stop),
+        "ends": ends.map(|end| end.ends.words()),
+    }))
+}
+
+fn detent(selecting: &Selecting) -> Option<Value> {
+    let detent = selecting.detent?;
+    Some(json!({
+        "hold_nmm": detent.hold_nmm(),
+        "return_nmm": detent.return_nmm(),
+        "stand_deg": selecting.star.map(|star| star.stand().degrees()),
+    }))
+}
+
+fn track(selecting: &Selecting) -> Option<Value> {
+    Some(match selecting.track.as_ref()? {
+        Err(TrackFault::OutOfOrder(at)) => json!({ "out_of_order": at + 1 }),
+        Err(TrackFault::TooFew) => json!({ "out_of_order": null }),
+        Ok(track) => json!({
+            "home_mm": track.travel_mm(selecting.step_deg()),
+            "rocking_costs_mm": selecting.rocking_mm(selecting.slack.degrees()),
+        }),
+    })
+}
+
+fn depth(depth: &Depth) -> Value {
+    let both = |value: &dyn Fn(Facing) -> f64| Facing::BOTH.map(value);
+    let shimmed = depth.shimmed(depth.shim_mm());
+    json!({
+        "clearance_mm": both(&|facing| depth.clearance_mm(facing)),
+        "worst_mm": both(&|facing| depth.chain(facing).worst_mm()),
+        "rss_mm": both(&|facing| depth.chain(facing).rss_mm()),
+        "least_mm": both(&|facing| depth.least_clearance_mm(facing)),
+        "pushed_in_mm": both(&|facing| depth.pushed_in_mm(facing)),
+        "drawn_in_mm": both(&|facing| depth.drawn_in_mm(facing)),
+        "shim_mm": depth.shim_mm(),
+        "shimmed_mm": both(&|facing| shimmed.clearance_mm(facing)),
+    })
+}
