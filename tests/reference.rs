@@ -7,12 +7,13 @@
 use std::f64::consts::TAU;
 
 use crenel::design::{Design, open};
+use crenel::fields::FieldId;
 use crenel::load::{
     CORE_STEELS, Hold, forces_from_gaps_n, spline_compression_mpa, spline_shear_mpa,
 };
 use crenel::report::{Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
-use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Stroke};
+use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Star, Stroke};
 use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
 use crenel::shop::balance::{permissible_g_mm, permissible_um};
 use crenel::shop::cutter::{Range, Space, runs_across};
@@ -30,7 +31,7 @@ const DERIVED: &str = "derived, no source";
 const GEOMETRY: &str = "geometry of the circular sector";
 
 /// How many numbers the tables below hold.
-const ROWS: usize = 230;
+const ROWS: usize = 247;
 
 struct Row {
     name: String,
@@ -101,6 +102,10 @@ fn every_reference_number_is_met() {
         four_bar(),
         detents(),
         claws(),
+        placed_pedals(),
+        feet_on_the_detent(),
+        tracks(),
+        rules_of_practice(),
     ];
     let rows: Vec<Row> = tables.into_iter().flatten().collect();
     let failures: Vec<String> = rows.iter().filter_map(Row::fails).collect();
@@ -958,11 +963,20 @@ fn detents() -> Vec<Row> {
     let detent =
         Detent { force_n: 30.0, radius_mm: 18.0, flank: Angle::from_degrees(35.0), friction: 0.12 };
     let smooth = Detent { friction: 0.0, ..detent };
+    // tan(45° ± ρ) = (1 ± μ)/(1 ∓ μ): with μ = 0.5 three times and a third of 30 · 18.
+    let half = Detent { flank: Angle::from_degrees(45.0), friction: 0.5, ..detent };
+    // A flank as steep as its angle of friction, atan 0.2.
+    let even = Detent { flank: Angle::from_degrees(11.309_932_474), friction: 0.2, ..detent };
+    let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
     vec![
         row("detent, hold N·mm", detent.hold_nmm().unwrap_or(f64::NAN), 483.54, 5e-3),
         row("detent, return N·mm", detent.return_nmm(), 289.03, 5e-3),
         row("detent without friction, hold", smooth.hold_nmm().unwrap_or(f64::NAN), 378.11, 5e-3),
         row("detent without friction, return", smooth.return_nmm(), 378.11, 5e-3),
+        row("detent at 45° and 0.5, hold", half.hold_nmm().unwrap_or(f64::NAN), 1620.0, 1e-9),
+        row("detent at 45° and 0.5, return", half.return_nmm(), 180.0, 1e-9),
+        row("detent as steep as its friction, return", even.return_nmm(), 0.0, 1e-6),
+        row("crest of 1 mm at 18 mm, to either side °", star.stand().degrees(), 1.5915, 5e-5),
     ]
 }
 
@@ -996,5 +1010,92 @@ fn claws() -> Vec<Row> {
         row("claw, mean gap less 1 mm, at the stop ×2", claw.stop_thinner_mm(), 0.0471, 5e-5),
         row("claw, far shaft pulls along the chord", straight.swing_mm(), 10.0, 1e-5),
         row("claw, one of six positions °", claw.step().degrees(), 60.0, 1e-12),
+    ]
+}
+
+/// Rows of the report of a design, by the figure's key.
+fn figure_rows(
+    source: &'static str,
+    name: &str,
+    text: &str,
+    rows: &[(&str, f64, f64)],
+) -> Vec<Row> {
+    let report = report_json(&Analysis::of(&open(text).expect("it opens").design));
+    let row = |&(key, wanted, off): &(&str, f64, f64)| {
+        let computed = report["figures"][key].as_f64();
+        row_of(source, &format!("{name}: {key}"), computed, (wanted, off))
+    };
+    rows.iter().map(row).collect()
+}
+
+/// A parallelogram turns the shaft as far as the pedal: 36 mm on an arm of 130 are 15.8665°, which rod
+/// and lever are off square then. On the shaft itself the pedal does the same without a rod.
+fn placed_pedals() -> Vec<Row> {
+    let parallel = r#"{ "crenel": 1, "linkage": {
+        "shaft_ahead_mm": 125, "shaft_above_mm": 0, "pedal_arm_mm": 35, "rod_mm": 125, "shaft_lever_mm": 35
+    } }"#;
+    let on_shaft = r#"{ "crenel": 1, "linkage": { "pedal_by": "on_shaft" } }"#;
+    let mut rows = figure_rows(
+        DERIVED,
+        "parallelogram",
+        parallel,
+        &[
+            ("shaft_swing_lift_deg", 15.8665, 5e-5),
+            ("shaft_swing_press_deg", 15.8665, 5e-5),
+            ("shaft_per_foot_deg", 0.440_737, 5e-7),
+        ],
+    );
+    let worst = figure_rows(DERIVED, "", parallel, &[("transmission_worst_deg", 0.0, 0.0)]);
+    let off = worst[0].computed.map(|angle| (angle - 90.0).abs());
+    rows.push(row_of(DERIVED, "parallelogram, worst, off square", off, (15.8665, 5e-5)));
+    rows.extend(figure_rows(
+        DERIVED,
+        "on the shaft",
+        on_shaft,
+        &[("shaft_swing_lift_deg", 15.8665, 5e-5), ("shaft_per_foot_deg", 0.440_737, 5e-7)],
+    ));
+    rows
+}
+
+/// The pin half a step off moves at 30° + 7.6270° to the square of the hook's line, so that the drum
+/// turns 37.6730/(10·cos 37.6270°) = 4.7567 for the shaft; 483.54 N·mm times that on 130 mm.
+fn feet_on_the_detent() -> Vec<Row> {
+    let text =
+        r#"{ "crenel": 1, "linkage": { "pedal_by": "on_shaft" }, "claw": {}, "detent": {} }"#;
+    figure_rows(DERIVED, "foot on the detent", text, &[("foot_over_detent_n", 17.693, 5e-3)])
+}
+
+/// A flank of 5.8 mm from 12° to 54°, 0.1381 mm for a degree: rocking by 20° takes the drum from 60° back
+/// to 50°, 4° before the end of the flank; one of seven positions stands at 51.43°, 2.57° before it.
+fn tracks() -> Vec<Row> {
+    let track = r#""track": { "track_start_deg": 12, "track_end_deg": 54, "fork_throw_mm": 5.8 }"#;
+    let six = format!(r#"{{ "crenel": 1, {track}, "detent": {{ "drum_slack_deg": 20 }} }}"#);
+    let seven = format!(r#"{{ "crenel": 1, {track}, "claw": {{ "drum_positions": 7 }} }}"#);
+    let mut rows = figure_rows(
+        ARITHMETIC,
+        "track, six positions",
+        &six,
+        &[("fork_at_home_mm", 5.8, 1e-12), ("rocking_costs_mm", 0.5524, 5e-5)],
+    );
+    rows.extend(figure_rows(
+        ARITHMETIC,
+        "track, seven positions",
+        &seven,
+        &[("fork_at_home_mm", 5.4449, 5e-5), ("overlap_per_degree_mm", 0.1381, 5e-5)],
+    ));
+    rows
+}
+
+/// The gap left at the stop where a design does not say, and the share of the dogs that ought to be
+/// engaged: three quarters of 5 mm.
+fn rules_of_practice() -> Vec<Row> {
+    let text = r#"{ "crenel": 1, "depth": { "throw_this_mm": 3, "this": [{ "size_mm": 1, "way": "opens" }] } }"#;
+    let findings = Analysis::of(&open(text).expect("it opens").design).findings;
+    let shallow = findings.iter().find(|finding| finding.code == "engaged_too_little");
+    let wanted = shallow.and_then(|finding| finding.numbers.get(2)).map(|(_, mm)| *mm);
+    let gap = FieldId::GapWanted.spec().default;
+    vec![
+        row_of(PRACTICE, "gap left at the stop", Some(gap), (1.0, 0.0)),
+        row_of(PRACTICE, "engaged of 5 mm, at least", wanted, (3.75, 1e-12)),
     ]
 }
