@@ -1,10 +1,11 @@
 //! From the foot to the fork, and the chains along the shaft.
 
 use crenel::design::Design;
+use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::report::{Analysis, Judged, figures, trace};
 use crenel::ring::Point;
-use crenel::selector::{Claw, Joined, Pedal, Rod, Stroke};
+use crenel::selector::{Claw, Ends, Joined, Pedal, Rod, Star, Stroke};
 use crenel::stack::{Chain, Depth, Facing, Link};
 use crenel::trace::{Check, Symptom};
 use crenel::units::{Angle, DisplayUnits};
@@ -38,6 +39,36 @@ fn pedal() -> impl Strategy<Value = Pedal> {
     })
 }
 
+/// The same seen from the other side of the machine.
+fn mirrored(pedal: &Pedal) -> Pedal {
+    let back = |angle: Angle| Angle::from_radians(-angle.radians());
+    let joined = match pedal.joined {
+        Joined::OnShaft => Joined::OnShaft,
+        Joined::ByRod(rod) => Joined::ByRod(Rod {
+            shaft: Point::new(-rod.shaft.x, rod.shaft.y),
+            lever_at: back(rod.lever_at),
+            ..rod
+        }),
+    };
+    Pedal { bend: back(pedal.bend), joined, ..*pedal }
+}
+
+/// The same with all lengths so many times as long.
+fn scaled(pedal: &Pedal, by: f64) -> Pedal {
+    let joined = match pedal.joined {
+        Joined::OnShaft => Joined::OnShaft,
+        Joined::ByRod(rod) => Joined::ByRod(Rod {
+            shaft: Point::new(by * rod.shaft.x, by * rod.shaft.y),
+            arm_mm: by * rod.arm_mm,
+            rod_mm: by * rod.rod_mm,
+            lever_mm: by * rod.lever_mm,
+            ..rod
+        }),
+    };
+    let foot_mm = pedal.foot_mm.map(|mm| by * mm);
+    Pedal { foot_arm_mm: by * pedal.foot_arm_mm, foot_mm, joined, ..*pedal }
+}
+
 fn from_square(angle: Angle) -> f64 {
     (angle.degrees() - 90.0).abs()
 }
@@ -51,7 +82,8 @@ proptest! {
         for stroke in Stroke::BOTH {
             let Ok(reach) = pedal.reach(stroke) else { return Ok(()) };
             prop_assert!(reach.foot_mm <= pedal.foot_mm[stroke as usize] * (1.0 + 1e-12));
-            prop_assert!(reach.locks == (reach.foot_mm < pedal.foot_mm[stroke as usize] * (1.0 - 1e-12)) || reach.locks);
+            let whole = (reach.foot_mm / pedal.foot_mm[stroke as usize] - 1.0).abs() < 1e-12;
+            prop_assert!(reach.locks || whole, "{} without a lock", reach.foot_mm);
             let worst = from_square(reach.worst.expect("a rod has an angle"));
             let mut cramped = None;
             for step in 0..=40 {
@@ -97,6 +129,73 @@ proptest! {
             && let Ok(Some(up)) = pedal.posture(0.5)
         {
             prop_assert!(up.peg.y > rest.peg.y, "{rest:?} {up:?}");
+        }
+    }
+
+    /// Seen from the other side of the machine everything turns the other way, and no number is another.
+    #[test]
+    fn a_pedal_seen_from_behind_does_the_same_the_other_way_round(
+        pedal in pedal(),
+        share in -1.0..1.0,
+        larger in 0.2..5.0,
+    ) {
+        let Ok(Some(rest)) = pedal.posture(0.0) else { return Ok(()) };
+        // Straight up or down of the pivot "above" and "lifting" have no side.
+        let Joined::ByRod(rod) = pedal.joined else { return Ok(()) };
+        prop_assume!(rest.peg.x.abs() > 1e-6 && rod.lever_end().x.abs() > 1e-6);
+        let foot = share * pedal.foot_mm[usize::from(share < 0.0)];
+        let seen = pedal.posture(foot).expect("it reaches at rest");
+        let other = mirrored(&pedal).posture(foot).expect("it reaches too");
+        // On the very edge of its reach rounding may take it either way.
+        let locked = seen.is_none_or(|seen| seen.transmission.map_or(0.0, from_square) > 89.9);
+        prop_assert!(locked || other.is_some());
+        if let (Some(seen), Some(other), false) = (seen, other, locked) {
+            prop_assert!((seen.peg.x + other.peg.x).abs() < 1e-9 && (seen.peg.y - other.peg.y).abs() < 1e-9);
+            let turned = Angle::from_radians(seen.shaft.radians() + other.shaft.radians()).signed();
+            prop_assert!(turned.radians().abs() < 1e-6, "{seen:?} {other:?}");
+        }
+        let scaled = scaled(&pedal, larger);
+        for stroke in Stroke::BOTH {
+            let reach = |pedal: &Pedal| pedal.reach(stroke).expect("it reaches at rest");
+            let (here, behind, large) = (reach(&pedal), reach(&mirrored(&pedal)), reach(&scaled));
+            prop_assert_eq!((here.locks, here.locks), (behind.locks, large.locks));
+            prop_assert!((here.foot_mm - behind.foot_mm).abs() < 1e-6);
+            prop_assert!((here.foot_mm * larger - large.foot_mm).abs() < 1e-6 * larger);
+            if !here.locks {
+                prop_assert!((here.shaft.radians() - behind.shaft.radians()).abs() < 1e-5);
+                prop_assert!((here.shaft.radians() - large.shaft.radians()).abs() < 1e-5);
+            }
+        }
+    }
+
+    /// A stroke that is not limited by the pedal ends at the stop, a limited one where the pedal does,
+    /// and a farther swing never leaves the drum farther back.
+    #[test]
+    fn a_stroke_ends_where_stop_or_pedal_does(
+        travel in 0.1..40.0, play in 0.0..3.0, crest in 0.0..4.0, can in 0.0..60.0, more in 0.0..20.0,
+    ) {
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: crest };
+        let claw = Claw {
+            positions: 6.0,
+            pin_radius_mm: 10.0,
+            apart_mm: 46.0,
+            play_mm: [play; 2],
+            travel_mm: [travel; 2],
+            stop_radius_mm: 30.0,
+            eccentric_mm: 0.8,
+            eccentric_at: Angle::ZERO,
+            wanted_mm: 1.0,
+        };
+        for stroke in Stroke::BOTH {
+            let end = |deg: f64| claw.stroke(stroke, Some(Angle::from_degrees(deg)), Some(&star));
+            let (stop, short) = (claw.stroke(stroke, None, Some(&star)), end(can));
+            prop_assert_eq!(short.before_stop, short.shaft.radians() < stop.shaft.radians());
+            prop_assert!(short.shaft.radians() <= stop.shaft.radians() && short.gap_mm >= stop.gap_mm);
+            prop_assert!(short.before_stop == (can < stop.shaft.degrees()));
+            prop_assert_eq!(short.ends == Ends::Next || short.ends == Ends::Beyond,
+                short.pushed.degrees() > 30.0 + star.stand().degrees());
+            let order = |ends| [Ends::Back, Ends::Between, Ends::Next, Ends::Beyond].iter().position(|e| *e == ends);
+            prop_assert!(order(short.ends) <= order(end(can + more).ends));
         }
     }
 
@@ -175,6 +274,8 @@ proptest! {
         prop_assert!(shim == 0.0 || shim.signum() == off.signum());
         let steps = shim.abs() / step;
         prop_assert!((steps - steps.round()).abs() < 1e-6);
+        // Measured again with the shim in, nothing is left to shim.
+        prop_assert_eq!(depth.shimmed(shim).shim_mm(), 0.0);
         let both = |depth: &Depth| Facing::BOTH.map(|facing| depth.clearance_mm(facing));
         let twice = both(&depth.shimmed(shim).shimmed(0.3));
         let once = both(&depth.shimmed(shim + 0.3));
@@ -206,6 +307,37 @@ proptest! {
         }
         let past: Vec<f64> = traced.causes.iter().map(|&at| traced.checks[at].past).collect();
         prop_assert!(past.is_sorted_by(|a, b| a >= b), "{past:?}");
+    }
+
+    /// A button must come to what its figure says, and leave the part in the design.
+    #[test]
+    fn turning_the_eccentric_and_fitting_shims_come_to_what_is_promised(design in inwards(within)) {
+        let before = Analysis::of(&design).selecting;
+        let mut done = design.clone();
+        let at = before.strokes().and_then(|strokes| strokes.centred.ok());
+        if let (Some(claw), Some(at)) = (&mut done.selector.claw, at) {
+            claw.turn_eccentric(at);
+        }
+        let shim = before.depth.as_ref().map_or(0.0, Depth::shim_mm);
+        if let Some(depth) = &mut done.depth {
+            depth.fit_shim(shim);
+        }
+        let after = Analysis::of(&done).selecting;
+        // A place or a shim beyond the limits of what can be typed is another matter.
+        let limits = |slot: &Slot| done.get(*slot).is_some_and(|value| slot.check(value).is_none());
+        let places = [FieldId::EccentricAt, FieldId::ClawLift, FieldId::ClawPress].map(Slot::Part);
+        if at.is_some() && places.iter().all(limits) {
+            let [lift, press] = after.strokes().expect("it is still there").claw.gaps_mm();
+            prop_assert!((lift - press).abs() < 3e-4, "{lift} {press}");
+        }
+        if let (Some(before), true) = (&before.depth, shim.abs() <= FieldId::LinkSize.spec().max) {
+            let fitted = after.depth.expect("it is still there");
+            prop_assert_eq!(fitted.shim_mm(), 0.0);
+            for facing in Facing::BOTH {
+                let said = before.shimmed(shim).clearance_mm(facing);
+                prop_assert!((fitted.clearance_mm(facing) - said).abs() < 1e-9);
+            }
+        }
     }
 
     /// What is wrong between foot and fork must not take the numbers of the pair away.
