@@ -586,6 +586,34 @@ def test_a_claw_pushes_the_drum_to_where_its_ray_meets_the_pins(claws, seed):
             assert said["ends"][at] == ends
 
 
+def test_the_drum_ends_where_the_roller_stands_on_its_star():
+    """The roller lies in a valley, on a flank or on the flat of a crest; it falls to the nearer valley."""
+    rng = np.random.default_rng(19)
+    parts = []
+    for seed in CLAWS:
+        star = {"star_radius_mm": rng.uniform(10, 30), "star_crest_mm": rng.uniform(0, 8)}
+        parts.append({"claw": claw_given(seed), "detent": star})
+    seen = set()
+    for part, answer in zip(parts, designs(parts)):
+        step, said = 360 / part["claw"]["drum_positions"], answer["claw"]
+        flat = math.degrees(part["detent"]["star_crest_mm"] / part["detent"]["star_radius_mm"])
+        assert answer["detent"]["stand_deg"] == pytest.approx(flat / 2)
+        for pushed, ends in zip(said["pushed_deg"], said["ends"]):
+            # Distance past the middle of the crest that is left, and short of the one after it.
+            past, short = pushed - step / 2, step * 1.5 - pushed
+            if min(abs(abs(past) - flat / 2), abs(short - flat / 2)) < 1e-6:
+                continue
+            if abs(past) < flat / 2:
+                wanted = "stays between, a false neutral"
+            elif past < 0:
+                wanted = "falls back"
+            else:
+                wanted = "next position" if short > flat / 2 else "pushed past it"
+            assert ends == wanted, (part, answer)
+            seen.add(ends)
+    assert len(seen) == 4
+
+
 def test_all_the_swing_of_a_step_takes_the_drum_one_step():
     given = [claw_given(seed) for seed in CLAWS]
     for one in given:
