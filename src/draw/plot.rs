@@ -120,6 +120,16 @@ pub(super) fn wide(words: &str) -> f64 {
     0.55 * f64::from(u32::try_from(words.chars().count()).unwrap_or(u32::MAX))
 }
 
+/// An arrow head that points from one place to another.
+pub(super) fn arrow_head(scene: &mut Scene, role: Role, from: Point, to: Point, size: f64) {
+    let along = Point::new(from.x - to.x, from.y - to.y).angle();
+    let barb = |off: f64| {
+        let p = Point::polar(size, along + off);
+        Point::new(to.x + p.x, to.y + p.y)
+    };
+    scene.line(role, &[barb(0.4), to, barb(-0.4)]);
+}
+
 /// A circle about any point, as a figure of many sides.
 pub(super) fn circle(scene: &mut Scene, role: Role, middle: Point, radius: f64) -> &mut Item {
     let side = |at: u8| {
