@@ -13,12 +13,16 @@ use crate::units::{DisplayUnits, Quantity};
 const ROW: f64 = 1.9;
 const HEAD: f64 = 1.8;
 
-/// Rows of both chains with their heads and gaps, in letter heights.
-pub(super) fn height(analysis: &Analysis) -> f64 {
+/// Letters up to this share of the width leave room for both chains side by side.
+const SMALL_LETTER: f64 = 0.0125;
+
+/// Height of the strip in letter heights, with letters of this share of its width.
+pub(super) fn height(analysis: &Analysis, letter: f64) -> f64 {
     let chains = analysis.design.depth.as_ref().map(|depth| &depth.chains);
-    let rows: usize = chains.map_or(1, |chains| chains.iter().map(|links| links.len() + 1).sum());
-    let rows = f64::from(u32::try_from(rows).unwrap_or(u32::MAX));
-    2.0 * HEAD + ROW * rows + 1.5
+    let rows = chains.map_or([1, 1], |chains| chains.each_ref().map(|links| links.len() + 1));
+    let high = rows.map(|rows| HEAD + ROW * f64::from(u32::try_from(rows).unwrap_or(u32::MAX)));
+    let beside = letter <= SMALL_LETTER;
+    1.5 + if beside { high[0].max(high[1]) } else { high[0] + high[1] }
 }
 
 pub(super) fn chains_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
@@ -27,6 +31,7 @@ pub(super) fn chains_view(analysis: &Analysis, frame: &Frame, units: DisplayUnit
     };
     let mut strip = Strip::new(depth, frame, units);
     for facing in Facing::BOTH {
+        strip.begin(facing);
         strip.chain(facing, &given.chains[facing as usize]);
     }
     strip.scene
@@ -37,14 +42,31 @@ struct Strip<'a> {
     depth: &'a Depth,
     frame: &'a Frame,
     units: DisplayUnits,
+    /// What the chain lies between, from left to right.
+    column: [f64; 2],
     /// Where the next row stands.
     y: f64,
 }
 
 impl<'a> Strip<'a> {
     fn new(depth: &'a Depth, frame: &'a Frame, units: DisplayUnits) -> Self {
-        let y = frame.bounds.max.y - frame.text_mm;
-        Self { scene: Scene::new(frame.bounds), depth, frame, units, y }
+        let Bounds { min, max } = frame.bounds;
+        let y = max.y - frame.text_mm;
+        Self { scene: Scene::new(frame.bounds), depth, frame, units, column: [min.x, max.x], y }
+    }
+
+    /// Goes to the head of a chain: below the one before or, where there is room, beside it.
+    fn begin(&mut self, facing: Facing) {
+        let Bounds { min, max } = self.frame.bounds;
+        if self.frame.text_mm > SMALL_LETTER * self.frame.bounds.width() {
+            return;
+        }
+        let middle = (min.x + max.x) / 2.0;
+        self.column = match facing {
+            Facing::This => [min.x, middle],
+            Facing::Other => [middle, max.x],
+        };
+        self.y = max.y - self.frame.text_mm;
     }
 
     /// Where a station lies: the arrows have the right half of the strip.
@@ -52,17 +74,17 @@ impl<'a> Strip<'a> {
         let stations = self.depth.chain(facing).stations();
         let ends = || stations.iter().flatten().copied();
         let (low, high) = (ends().fold(0.0, f64::min), ends().fold(0.0, f64::max));
-        let Bounds { min, max } = self.frame.bounds;
-        let (left, right) = (min.x + 0.48 * (max.x - min.x), max.x - 0.8 * self.frame.text_mm);
+        let [from, to] = self.column;
+        let (left, right) = (from + 0.48 * (to - from), to - 0.8 * self.frame.text_mm);
         left + (mm - low) / (high - low).max(1e-9) * (right - left)
     }
 
     fn mm(&self, mm: f64) -> String {
-        Quantity::Length.format((mm * 1e4).round() / 1e4, self.units)
+        Quantity::Length.format((mm * 1e4).round() / 1e4, self.units).replace('-', "−")
     }
 
     fn words(&mut self, role: Role, words: String) {
-        let at = Point::new(self.frame.bounds.min.x + 0.5 * self.frame.text_mm, self.y);
+        let at = Point::new(self.column[0] + 0.5 * self.frame.text_mm, self.y);
         self.scene.text(role, at, self.frame.text_mm, Anchor::Start, words);
     }
 
@@ -93,7 +115,7 @@ impl<'a> Strip<'a> {
 
     /// As much of a name as fits beside its size.
     fn fitted(&self, name: &str, taken: usize) -> String {
-        let room = 0.46 * self.frame.bounds.width() / (0.55 * self.frame.text_mm);
+        let room = 0.46 * (self.column[1] - self.column[0]) / (0.55 * self.frame.text_mm);
         let letters = name.chars().count();
         let mut fits = 0_usize;
         while f64::from(u32::try_from(fits + taken + 3).unwrap_or(u32::MAX)) < room

@@ -1,17 +1,20 @@
 //! Claw, drum and detent, at rest or in a stroke.
 
-use super::frame::Frame;
+use super::frame::{Bounds, Frame};
 use super::handle::{Grip, Handle};
-use super::plot::{bar, circle, cross, nothing};
+use super::plot::{arrow_head, bar, circle, cross, nothing};
 use super::scene::{Anchor, Role, Scene};
 use crate::fields::FieldId;
 use crate::report::{Analysis, ClawStrokes};
 use crate::ring::Point;
-use crate::selector::{Claw, Detent, Star, Stroke};
+use crate::selector::{Claw, Detent, Ends, Star, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Share of the star's radius that its teeth stand high at most.
 const TALLEST_TOOTH: f64 = 0.35;
+
+/// How far off the stop the handle of its eccentric stands, in letter heights.
+const ECCENTRIC_LETTERS: f64 = 1.4;
 
 /// A moment of a stroke: which, and how much of it is done, from 0 to 1.
 pub(super) type Moment = Option<(Stroke, f64)>;
@@ -26,14 +29,34 @@ pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
         );
     };
     if let Some(star) = &selecting.star {
-        around(0.0, star.radius_mm * 1.6);
+        around(0.0, star.radius_mm * (1.0 + TALLEST_TOOTH / 2.0));
     }
-    if let Some(claw) = claw(analysis) {
+    let claw = claw(analysis);
+    if let Some(claw) = &claw {
         around(0.0, claw.pin_radius_mm * 1.25);
         around(claw.apart_mm, claw.stop_radius_mm * 0.4);
         around(claw.apart_mm + claw.stop_radius_mm, claw.eccentric_mm + 3.0);
+        // Room for the word beside the stop.
+        points.push(Point::new(claw.apart_mm + 1.3 * claw.stop_radius_mm, 0.0));
     }
+    points.extend(selecting.star.map(|star| Point::new(-1.9 * star.radius_mm, 0.0)));
+    points.extend(claw.iter().flat_map(|claw| swept(claw, selecting.strokes())));
     points
+}
+
+/// Where hooks and prongs come to at rest and at the ends of the strokes.
+fn swept(claw: &Claw, strokes: Option<&ClawStrokes>) -> Vec<Point> {
+    let ends = strokes.into_iter().flat_map(|strokes| {
+        Stroke::BOTH.map(|stroke| stroke.sign() * strokes.strokes[stroke as usize].shaft.radians())
+    });
+    let at = |shaft: f64| {
+        let plate = Plate { claw, shaft };
+        Stroke::BOTH.into_iter().flat_map(move |stroke| {
+            let hook = plate.hook(stroke);
+            hook.into_iter().chain([plate.prong(stroke)[1]])
+        })
+    };
+    [0.0].into_iter().chain(ends).flat_map(at).collect()
 }
 
 /// The claw, whether it can turn the drum or not.
@@ -61,12 +84,13 @@ pub(super) fn claw_view(
         draw_star(&mut scene, star, detent, drum);
     }
     if let Some(claw) = claw {
-        let drawn = Drawn { frame, claw: &claw, shaft, drum };
+        let plate = Plate { claw: &claw, shaft };
+        let drawn = Drawn { frame, claw: &claw, plate, drum, units };
         drawn.pins(&mut scene);
         drawn.stop(&mut scene);
         drawn.plate(&mut scene);
         if let (Some(strokes), Some((stroke, share))) = (strokes, moment) {
-            drawn.gap(&mut scene, strokes, stroke, share, units);
+            drawn.told(&mut scene, strokes, stroke, share);
         }
     }
     scene
@@ -80,114 +104,163 @@ fn turned(strokes: Option<&ClawStrokes>, star: Option<&Star>, moment: Moment) ->
     (stroke.sign() * shaft.radians(), -stroke.sign() * drum.radians())
 }
 
-struct Drawn<'a> {
-    frame: &'a Frame,
+/// The claw with its shaft turned so far, radians counter-clockwise.
+#[derive(Clone, Copy)]
+struct Plate<'a> {
     claw: &'a Claw,
     shaft: f64,
-    drum: f64,
 }
 
-impl Drawn<'_> {
+impl Plate<'_> {
     fn pin_size(&self) -> f64 {
         (0.14 * self.claw.pin_radius_mm).max(0.4)
     }
 
-    fn pins(&self, scene: &mut Scene) {
-        circle(scene, Role::Rim, Point::default(), self.claw.pin_radius_mm);
-        let step = self.claw.step().radians();
-        let mut at = step / 2.0;
-        while at < std::f64::consts::TAU + step / 4.0 {
-            circle(scene, Role::Tip, self.claw.pin(at + self.drum), self.pin_size());
-            at += step;
-        }
-    }
-
-    /// A point of the claw at an angle from the line to the drum and a distance from the shaft.
-    fn on_claw(&self, angle: f64, radius: f64) -> Point {
-        let p = Point::polar(radius, std::f64::consts::PI - angle + self.shaft);
-        Point::new(self.claw.apart_mm + p.x, p.y)
-    }
-
-    /// The plate with its two hooks, and what strikes the stop on its other side.
-    fn plate(&self, scene: &mut Scene) {
-        let middle = Point::new(self.claw.apart_mm, 0.0);
-        for stroke in Stroke::BOTH {
-            self.hook(scene, middle, stroke);
-            self.prong(scene, middle, stroke);
-        }
-        cross(scene, middle, 1.2 * self.frame.text_mm);
-        circle(scene, Role::Tip, middle, 0.16 * self.claw.stop_radius_mm);
-        let words = Point::new(middle.x, middle.y - 2.6 * self.frame.text_mm);
-        scene.text(Role::Label, words, self.frame.text_mm, Anchor::Middle, "shaft");
-    }
-
-    /// An arm that reaches round its pin and pulls it by a straight face.
-    fn hook(&self, scene: &mut Scene, middle: Point, stroke: Stroke) {
-        let (reach, pin) = (self.claw.hook_radius_mm(), self.pin_size());
-        let half = self.claw.swing().radians() / 2.0;
-        let face = half + (self.claw.play_mm[stroke as usize] + pin) / reach;
-        let back = face + 2.5 * pin / reach;
-        let at = |angle: f64, radius: f64| self.on_claw(stroke.sign() * angle, radius);
-        bar(scene, Role::Tip, middle, at(back, reach - 1.5 * pin), 0.8 * pin);
-        let corners = [
-            at(back + pin / reach, reach + 1.6 * pin),
-            at(face, reach + 1.6 * pin),
-            at(face, reach - pin),
-            at(back + pin / reach, reach - 2.0 * pin),
-        ];
-        scene.polygon(Role::Tip, &corners);
-    }
-
-    fn prong(&self, scene: &mut Scene, middle: Point, stroke: Stroke) {
-        let (radius, pin) = (self.claw.stop_radius_mm, self.pin_size());
-        let off =
-            self.claw.swing_to_stop(stroke).radians() + (self.stop_size() + 0.8 * pin) / radius;
-        let at = self.on_claw(std::f64::consts::PI + stroke.sign() * off, 1.1 * radius);
-        bar(scene, Role::Tip, middle, at, 0.8 * pin);
+    fn hub_mm(&self) -> f64 {
+        0.16 * self.claw.stop_radius_mm
     }
 
     fn stop_size(&self) -> f64 {
         (0.06 * self.claw.stop_radius_mm).max(0.5)
     }
 
+    /// A point of the claw at an angle from the line to the drum and a distance from the shaft.
+    fn on(&self, angle: f64, radius: f64) -> Point {
+        let p = Point::polar(radius, std::f64::consts::PI - angle + self.shaft);
+        Point::new(self.claw.apart_mm + p.x, p.y)
+    }
+
+    /// Where the face of a hook stands from the line to the drum, radians.
+    fn face(&self, stroke: Stroke) -> f64 {
+        let play = self.claw.play_mm[stroke as usize];
+        let half = self.claw.swing().radians() / 2.0;
+        half + (play + self.pin_size()) / self.claw.hook_radius_mm()
+    }
+
+    /// An arm that reaches round its pin and pulls it by a straight face.
+    fn hook(&self, stroke: Stroke) -> Vec<Point> {
+        let (reach, pin, hub) = (self.claw.hook_radius_mm(), self.pin_size(), self.hub_mm());
+        let face = self.face(stroke);
+        let arm = face + 2.5 * pin / reach;
+        let (root, half) = (hub.min(0.5 * reach), 0.8 * pin);
+        let corners = [
+            (arm + half / root, root),
+            (arm + half / reach, reach + 1.6 * pin),
+            (face, reach + 1.6 * pin),
+            (face, reach - pin),
+            (arm - half / reach, reach - 2.0 * pin),
+            (arm - half / root, root),
+        ];
+        corners.map(|(angle, radius)| self.on(stroke.sign() * angle, radius)).to_vec()
+    }
+
+    /// The middle of what strikes the stop, from the hub outwards.
+    fn prong(&self, stroke: Stroke) -> [Point; 2] {
+        let radius = self.claw.stop_radius_mm;
+        let off = self.claw.swing_to_stop(stroke).radians()
+            + (self.stop_size() + 0.8 * self.pin_size()) / radius;
+        let angle = std::f64::consts::PI + stroke.sign() * off;
+        [self.hub_mm(), 1.1 * radius].map(|radius| self.on(angle, radius))
+    }
+}
+
+struct Drawn<'a> {
+    frame: &'a Frame,
+    claw: &'a Claw,
+    plate: Plate<'a>,
+    drum: f64,
+    units: DisplayUnits,
+}
+
+impl Drawn<'_> {
+    fn pins(&self, scene: &mut Scene) {
+        circle(scene, Role::Rim, Point::default(), self.claw.pin_radius_mm);
+        let step = self.claw.step().radians();
+        let mut at = step / 2.0;
+        while at < std::f64::consts::TAU + step / 4.0 {
+            circle(scene, Role::Tip, self.claw.pin(at + self.drum), self.plate.pin_size());
+            at += step;
+        }
+    }
+
+    /// The plate with its two hooks, and what strikes the stop on its other side.
+    fn plate(&self, scene: &mut Scene) {
+        let (plate, text) = (&self.plate, self.frame.text_mm);
+        for stroke in Stroke::BOTH {
+            scene.polygon(Role::Tip, &plate.hook(stroke));
+            let [from, to] = plate.prong(stroke);
+            bar(scene, Role::Tip, from, to, 0.8 * plate.pin_size());
+        }
+        let middle = Point::new(self.claw.apart_mm, 0.0);
+        circle(scene, Role::Tip, middle, plate.hub_mm());
+        cross(scene, middle, 1.2 * text);
+        let words = Point::new(middle.x, -plate.hub_mm().max(1.2 * text) - 0.9 * text);
+        scene.text(Role::Label, words, text, Anchor::Middle, "shaft");
+    }
+
     fn stop(&self, scene: &mut Scene) {
+        let (text, size) = (self.frame.text_mm, self.plate.stop_size());
         let axis = Point::new(self.claw.apart_mm + self.claw.stop_radius_mm, 0.0);
-        cross(scene, axis, 0.8 * self.frame.text_mm);
-        circle(scene, Role::Tip, axis, self.stop_size());
+        cross(scene, axis, 0.8 * text);
+        circle(scene, Role::Tip, axis, size);
         if self.claw.eccentric_mm > 0.0 {
             // The axis that it is turned about, off its middle.
             let at = self.claw.eccentric_at.radians();
             let about = Point::polar(self.claw.eccentric_mm, at + std::f64::consts::PI);
             let about = Point::new(axis.x + about.x, axis.y + about.y);
-            circle(scene, Role::Root, about, self.stop_size() * 0.4);
+            circle(scene, Role::Root, about, size * 0.4);
         }
-        let words = Point::new(axis.x, axis.y - 2.2 * self.frame.text_mm);
-        scene.text(Role::Label, words, self.frame.text_mm, Anchor::Middle, "stop");
+        let words = Point::new(axis.x + size.max(ECCENTRIC_LETTERS * text) + 0.7 * text, axis.y);
+        scene.text(Role::Label, words, text, Anchor::Start, "stop");
     }
 
-    /// What is left between hook and pin at the end of the stroke.
-    fn gap(
-        &self,
-        scene: &mut Scene,
-        strokes: &ClawStrokes,
-        stroke: Stroke,
-        share: f64,
-        units: DisplayUnits,
-    ) {
+    /// What the stroke has come to, in the margins that nothing swings into.
+    fn told(&self, scene: &mut Scene, strokes: &ClawStrokes, stroke: Stroke, share: f64) {
         let end = &strokes.strokes[stroke as usize];
         let text = self.frame.text_mm;
-        let corner = self.frame.bounds.max;
-        let at = |row: f64| Point::new(corner.x - 0.5 * text, corner.y - (1.0 + row) * text);
-        let deg =
-            |angle: Angle| Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, units);
+        let Bounds { min, max } = self.frame.bounds;
+        let deg = |angle: Angle| {
+            Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.units)
+        };
         let step = deg(self.claw.step());
         let drum = deg(Angle::from_radians(self.drum.abs()));
-        let words = format!("drum {drum} of {step}");
-        scene.text(Role::Note, at(0.0), text, Anchor::End, words);
-        if share >= 1.0 {
-            let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, units);
-            scene.text(Role::Note, at(1.4), text, Anchor::End, format!("gap at the stop {gap}"));
-            scene.text(Role::Note, at(2.8), text, Anchor::End, end.ends.words());
+        let at = Point::new(min.x + 0.5 * text, max.y - text);
+        scene.text(Role::Note, at, text, Anchor::Start, format!("drum {drum} of {step}"));
+        if share < 1.0 {
+            return;
+        }
+        let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, self.units);
+        let at = Point::new(max.x - 0.5 * text, max.y - text);
+        scene.text(Role::Note, at, text, Anchor::End, format!("gap at the stop {gap}"));
+        let at = Point::new(min.x + 0.5 * text, min.y + text);
+        scene.text(Role::Note, at, text, Anchor::Start, end.ends.words());
+        if end.gap_mm > 0.0 && end.ends == Ends::Next {
+            self.gap(scene, stroke, &gap);
+        }
+    }
+
+    /// The gap between the hook and its pin, which stands at home: arrows from outside, and the number.
+    fn gap(&self, scene: &mut Scene, stroke: Stroke, words: &str) {
+        let (reach, pin, sign) = (self.claw.hook_radius_mm(), self.plate.pin_size(), stroke.sign());
+        // Angles from the line to the drum, as the hook that pulls counts them, the shaft as it stands.
+        let swung = self.plate.shaft * sign;
+        let half = self.claw.swing().radians() / 2.0;
+        let ends = [(-half + pin / reach, -1.0), (self.plate.face(stroke) - swung, 1.0)];
+        let still = Plate { shaft: 0.0, ..self.plate };
+        let text = self.frame.text_mm;
+        let level = (reach - 2.5 * pin - 0.6 * text).max(0.5 * reach);
+        for (angle, out) in ends {
+            let at = |angle: f64, radius: f64| still.on(sign * angle, radius);
+            let line = [at(angle, reach), at(angle, level - 0.4 * text)];
+            scene.line(Role::Dimension, &line);
+            let (tail, tip) = (at(angle + out * 1.4 * text / level, level), at(angle, level));
+            scene.line(Role::Dimension, &[tail, tip]);
+            arrow_head(scene, Role::Dimension, tail, tip, 0.5 * text);
+        }
+        // On a small drawing the number would lie on the other hook; it stands in the corner too.
+        if !self.frame.is_narrow() {
+            let at = still.on(sign * (ends[0].0 - 2.2 * text / level), level);
+            scene.text(Role::Note, at, text, Anchor::Middle, words);
         }
     }
 }
@@ -219,8 +292,10 @@ fn draw_star(scene: &mut Scene, star: &Star, detent: &Detent, drum: f64) {
     let roller = 0.17 * star.radius_mm;
     let seat = -(outline(star, detent, -drum) + roller);
     circle(scene, Role::Tip, Point::new(seat, 0.0), roller);
-    let tail = Point::new(seat - 1.2 * roller, 0.0);
-    bar(scene, Role::Rim, Point::new(seat, 0.0), tail, 0.3 * roller);
+    // The spring pushes it towards the axis.
+    let [tail, tip] = [2.6, 1.1].map(|off| Point::new(seat - off * roller, 0.0));
+    scene.line(Role::Dimension, &[tail, tip]);
+    arrow_head(scene, Role::Dimension, tail, tip, 0.6 * roller);
 }
 
 /// The handles of claw and detent.
@@ -242,14 +317,75 @@ pub(super) fn claw_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
             ),
             maker(
                 FieldId::StopRadius,
-                Point::new(zero + claw.stop_radius_mm, 3.0 * frame.text_mm),
+                Point::new(zero + claw.stop_radius_mm, 3.6 * frame.text_mm),
                 Grip::Lever { zero, per_degree: 1.0 },
             ),
         ]);
+        // A fixed stop has nothing to turn.
+        if claw.eccentric_mm > 0.0 {
+            let about = Point::new(zero + claw.stop_radius_mm, 0.0);
+            let out = Point::polar(ECCENTRIC_LETTERS * frame.text_mm, claw.eccentric_at.radians());
+            let at = Point::new(about.x + out.x, out.y);
+            handles.push(maker(FieldId::EccentricAt, at, Grip::Bearing { about }));
+        }
     }
     if let Some(star) = &analysis.selecting.star {
         let at = Point::polar(star.radius_mm, -2.0);
         handles.push(maker(FieldId::StarRadius, at, out));
     }
     handles.into_iter().flatten().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{self, example};
+    use crate::fields::Slot;
+
+    /// How far the drum is at shares of lifting with the hook to its stop after so many mm, degrees.
+    fn drum(travel_mm: f64) -> Vec<f64> {
+        let mut design = example();
+        design.selector.claw = Some(design::Claw::default());
+        design.selector.detent = Some(design::Detent::default());
+        design.set(Slot::Part(FieldId::ClawLift), travel_mm);
+        let selecting = Analysis::of(&design).selecting;
+        let strokes = selecting.strokes().expect("the claw turns the drum");
+        let at = |step: u8| {
+            let share = f64::from(step) / 100.0;
+            strokes.at(Stroke::Lift, share, selecting.star.as_ref()).1.degrees()
+        };
+        (0..=100).map(at).collect()
+    }
+
+    #[test]
+    fn the_roller_draws_the_drum_home_once_it_is_over_the_crest() {
+        let over = drum(9.6);
+        assert!(over[0].abs() < 1e-9);
+        assert!(over.is_sorted() && (over[100] - 60.0).abs() < 1e-9, "{over:?}");
+        let crest = FieldId::StarCrest.spec().default / FieldId::StarRadius.spec().default;
+        let highest = 30.0 + (crest / 2.0).to_degrees();
+        assert!(over.iter().all(|deg| *deg <= highest + 1e-9 || (deg - 60.0).abs() < 1e-9));
+    }
+
+    #[test]
+    fn a_drum_short_of_the_crest_stays_where_it_is_pushed() {
+        let short = drum(4.0);
+        assert!(short.is_sorted() && (1.0..30.0).contains(&short[100]), "{}", short[100]);
+    }
+
+    #[test]
+    fn the_dimension_of_the_gap_is_as_long_as_the_gap() {
+        let mut design = example();
+        design.selector.claw = Some(design::Claw::default());
+        let selecting = Analysis::of(&design).selecting;
+        let strokes = selecting.strokes().expect("the claw turns the drum");
+        for stroke in Stroke::BOTH {
+            let end = &strokes.strokes[stroke as usize];
+            let plate = Plate { claw: &strokes.claw, shaft: stroke.sign() * end.shaft.radians() };
+            let reach = strokes.claw.hook_radius_mm();
+            let face = plate.face(stroke) - end.shaft.radians();
+            let pin = plate.pin_size() / reach - strokes.claw.swing().radians() / 2.0;
+            assert!(((face - pin) * reach - end.gap_mm).abs() < 1e-9, "{stroke:?}");
+        }
+    }
 }

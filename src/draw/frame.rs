@@ -106,7 +106,7 @@ impl ViewKind {
             Self::Linkage => 0.66,
             Self::Claw => 0.42,
             Self::Track => 0.5,
-            Self::Chains => 0.2,
+            Self::Chains => 0.1,
         }
     }
 }
@@ -186,7 +186,7 @@ impl Frame {
             }
             ViewKind::Chains => {
                 let letter = letter_px / width_px;
-                Self::plain(shape.max(chains::height(analysis) * letter), letter)
+                Self::plain(shape.max(chains::height(analysis, letter) * letter), letter)
             }
         }
     }

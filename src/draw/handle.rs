@@ -68,6 +68,8 @@ pub(super) enum Grip {
     Far { from: Point, factor: f64 },
     /// Lean from straight up about a point, degrees to the left.
     Lean { about: Point },
+    /// Direction from a point, degrees counter-clockwise from across.
+    Bearing { about: Point },
     /// Turn about the origin from a direction, in lengths of arc.
     Arc { zero: f64, factor: f64 },
     /// The rod that brings the peg of a pedal there, with the front to the left.
@@ -94,6 +96,9 @@ impl Handle {
             Grip::Lever { zero, per_degree } => (p.x - zero) / per_degree,
             Grip::Far { from, factor } => factor * from.distance(p),
             Grip::Lean { about } => libm::atan2(about.x - p.x, p.y - about.y).to_degrees(),
+            Grip::Bearing { about } => {
+                Point::new(p.x - about.x, p.y - about.y).angle().to_degrees()
+            }
             Grip::Arc { zero, factor } => {
                 Angle::from_radians(p.angle() - zero).signed().radians() * factor
             }

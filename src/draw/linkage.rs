@@ -1,15 +1,15 @@
 //! Pedal, rod and lever to scale, and the chart of what the foot gives.
 
-use super::frame::Frame;
+use super::frame::{Bounds, Frame};
 use super::handle::{Grip, Handle};
-use super::plot::{Plot, bar, circle, cross, nothing};
+use super::plot::{Plot, bar, circle, cross, nothing, wide};
 use super::scene::{Anchor, Role, Scene};
 use crate::design::{Linkage, PedalBy};
 use crate::fields::FieldId;
 use crate::report::{Analysis, PedalSwing};
 use crate::ring::Point;
 use crate::selector::{CRAMPED, Joined, Pedal, Posture, Rod, Stroke};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{Angle, DisplayUnits, Quantity};
 
 const NOT_GIVEN: &str = "No linkage is given yet.";
 
@@ -30,6 +30,9 @@ pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
         Some(swing) => {
             let ends = postures(&pedal, swing);
             points.extend(ends.iter().flat_map(joints));
+            // Room for the word beyond the peg.
+            let Point { x, y } = swing.rest.peg;
+            points.push(Point::new(1.08 * x, 1.08 * y));
         }
         None => points.extend(circles(&pedal)),
     }
@@ -124,7 +127,20 @@ impl Drawn<'_> {
         }
         let peg = seen(swing.rest.peg);
         circle(scene, Role::Tip, peg, 0.8 * self.frame.text_mm);
+        self.word_off(scene, Role::Label, peg, peg.angle(), "peg".to_owned());
         self.angle(scene, swing);
+    }
+
+    /// Words beside a joint in this direction, on the sheet.
+    fn word_off(&self, scene: &mut Scene, role: Role, joint: Point, way: f64, words: String) {
+        let text = self.frame.text_mm;
+        let half = (wide(&words) / 2.0 + 0.2) * text;
+        let Bounds { min, max } = self.frame.bounds;
+        let off = Point::polar(1.3 * text, way);
+        let aside = half * libm::cos(way);
+        let x = (joint.x + off.x + aside).min(max.x - half).max(min.x + half);
+        let y = (joint.y + off.y).min(max.y - text).max(min.y + text);
+        scene.text(role, Point::new(x, y), text, Anchor::Middle, words);
     }
 
     /// The parts of a posture, each from joint to joint.
@@ -151,20 +167,30 @@ impl Drawn<'_> {
         scene.line(Role::Way, &points);
     }
 
-    /// The angle between rod and lever at rest.
+    /// The angle between rod and lever at rest, with its number on the free side of the joint.
     fn angle(&self, scene: &mut Scene, swing: &PedalSwing) {
-        let Some((angle, lever)) = swing.rest.transmission.zip(swing.rest.lever_end) else {
-            return;
-        };
+        let Posture { transmission, arm_end, lever_end, .. } = swing.rest;
+        let Some((angle, joint)) = transmission.zip(lever_end) else { return };
+        let (Some(rod), Some(arm)) = (self.rod(), arm_end) else { return };
+        let joint = seen(joint);
+        let way = |to: Point| Point::new(to.x - joint.x, to.y - joint.y).angle();
+        let start = way(seen(rod.shaft));
+        let sweep = Angle::from_radians(way(seen(arm)) - start).signed().radians();
         let text = self.frame.text_mm;
         let cramped = angle.degrees().min(180.0 - angle.degrees()) < CRAMPED[0];
-        let at = seen(lever);
+        let role = if cramped { Role::Level } else { Role::Dimension };
+        let on_arc = |step: u8| {
+            let p = Point::polar(1.6 * text, start + sweep * f64::from(step) / 12.0);
+            Point::new(joint.x + p.x, joint.y + p.y)
+        };
+        scene.line(role, &(0..=12).map(on_arc).collect::<Vec<_>>());
         if cramped {
-            circle(scene, Role::Level, at, 1.6 * text);
+            // A narrow arc would be overlooked.
+            circle(scene, Role::Level, joint, 1.6 * text);
         }
         let shown = Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.units);
-        let words = Point::new(at.x, at.y + 1.6 * text);
-        scene.text(Role::Note, words, text, Anchor::Middle, shown);
+        let free = start + sweep / 2.0 + std::f64::consts::PI;
+        self.word_off(scene, Role::Note, joint, free, shown);
     }
 
     /// What the arm and the rod can reach: two circles that do not meet.
@@ -269,15 +295,12 @@ pub(super) fn swing_chart(analysis: &Analysis, frame: &Frame, units: DisplayUnit
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
     plot.outline(&mut scene);
-    plot.corner(&mut scene, Quantity::Length.unit(units));
     for deg in [0.0, 30.0, 60.0, 90.0] {
         plot.beside(&mut scene, deg, format!("{deg:.0}°"));
     }
-    for foot in [-press, 0.0, lift] {
-        plot.below(&mut scene, foot, Quantity::Length.format(foot, units).replace('-', "−"));
-    }
+    travels(&mut scene, &plot, [lift, press], units);
     if swing.rest.transmission.is_some() {
-        plot.level(&mut scene, CRAMPED[0], -press, lift, "cramps below 40°".to_owned());
+        plot.level(&mut scene, CRAMPED[0], [lift, -press], Some("cramps below 40°"));
     }
     needs(&mut scene, analysis, &plot, [lift, press]);
     let ends = Stroke::BOTH.map(|stroke| swing.reach[stroke as usize].foot_mm);
@@ -301,10 +324,25 @@ pub(super) fn swing_chart(analysis: &Analysis, frame: &Frame, units: DisplayUnit
     for stroke in Stroke::BOTH {
         let reach = &swing.reach[stroke as usize];
         if reach.locks {
-            plot.upright(&mut scene, stroke.sign() * reach.foot_mm, "locks");
+            plot.upright(&mut scene, stroke.sign() * reach.foot_mm, Some("locks"));
         }
     }
     scene
+}
+
+/// The ends of the foot's travel, and rest where there is room for it between them.
+fn travels(scene: &mut Scene, plot: &Plot, [lift, press]: [f64; 2], units: DisplayUnits) {
+    let signed = |words: String| words.replace('-', "−");
+    let ends = [
+        (-press, signed(Quantity::Length.format(-press, units))),
+        (lift, signed(Quantity::Length.show(lift, units))),
+    ];
+    if ends.iter().all(|(foot, words)| plot.letters_across(0.0, *foot) > 1.0 + wide(words)) {
+        plot.below(scene, 0.0, "0".to_owned());
+    }
+    for (foot, words) in ends {
+        plot.below(scene, foot, words);
+    }
 }
 
 /// The swing that the stop of the claw needs, each way.
@@ -314,7 +352,10 @@ fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
         let deg = claw.claw.swing_to_stop(stroke).degrees();
         if deg < TOP_DEG {
             let end = stroke.sign() * foot[stroke as usize];
-            plot.level(scene, deg, 0.0, end, format!("stop at {deg:.1}°"));
+            let words = format!("stop at {deg:.1}°");
+            // Beside the other level the line stands for itself.
+            let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
+            plot.level(scene, deg, [0.0, end], clear.then_some(words.as_str()));
         }
     }
 }

@@ -59,3 +59,70 @@ pub fn view(kind: ViewKind, analysis: &Analysis, frame: &Frame, look: &Look) -> 
     }
     scene
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{Claw, Depth, Design, Detent, Linkage, PedalBy, Track, example};
+    use crate::draw::{Item, Shape};
+    use crate::fields::Slot;
+    use crate::ring::Point;
+
+    fn inwards(by: PedalBy) -> Design {
+        let mut design = example();
+        design.selector.linkage = Some(Linkage::joined(by));
+        design.selector.claw = Some(Claw::default());
+        design.selector.detent = Some(Detent::default());
+        design.selector.track = Some(Track::default());
+        design.depth = Some(Depth::example());
+        design
+    }
+
+    fn points(item: &Item) -> Vec<Point> {
+        match &item.shape {
+            Shape::Path { segments, .. } => {
+                segments.iter().flat_map(|s| [s.from(), s.to()]).collect()
+            }
+            Shape::Patches(patches) => patches.concat(),
+            Shape::Strokes(strokes) => strokes.concat(),
+            Shape::Circle { radius } => vec![Point::new(*radius, 0.0)],
+            Shape::Text(text) => vec![text.at],
+        }
+    }
+
+    #[test]
+    fn views_between_foot_and_dogs_survive_every_limit() {
+        for by in [PedalBy::RodAbove, PedalBy::RodBelow, PedalBy::OnShaft] {
+            let design = inwards(by);
+            for slot in design.slots().into_iter().filter(|slot| matches!(slot, Slot::Part(_))) {
+                let field = slot.field().spec();
+                for value in [field.min, field.max] {
+                    let mut design = design.clone();
+                    design.set(slot, value);
+                    drawn_whole(&Analysis::of(&design), slot);
+                }
+            }
+        }
+    }
+
+    /// Every view says something, in numbers, with its words starting on the sheet.
+    fn drawn_whole(analysis: &Analysis, slot: Slot) {
+        let moment = Some((Stroke::Press, 1.0));
+        for kind in ViewKind::ALL.into_iter().filter(|kind| !kind.is_of_pair()) {
+            let frame = Frame::of(kind, analysis, 340.0, kind.shape(), 12.0);
+            let scene = view(kind, analysis, &frame, &Look { stroke: moment, ..Look::default() });
+            assert!(!scene.items.is_empty(), "{kind:?} {slot:?}");
+            for item in &scene.items {
+                let at = points(item);
+                assert!(at.iter().all(|p| p.x.is_finite() && p.y.is_finite()), "{item:?} {slot:?}");
+                if matches!(item.shape, Shape::Text(_)) {
+                    let on = |p: &Point| {
+                        (scene.bounds.min.x..=scene.bounds.max.x).contains(&p.x)
+                            && (scene.bounds.min.y..=scene.bounds.max.y).contains(&p.y)
+                    };
+                    assert!(at.iter().all(on), "{kind:?} {item:?} {slot:?} {:?}", scene.bounds);
+                }
+            }
+        }
+    }
+}

@@ -53,20 +53,29 @@ impl<'a> Plot<'a> {
         scene.polygon(Role::Dimension, &corners.map(|(x, y)| self.at(x, y)));
     }
 
-    /// A mark and its number under the chart.
+    /// How many letter heights two numbers stand apart across.
+    pub(super) fn letters_across(&self, from: f64, to: f64) -> f64 {
+        self.scale()[0] * (to - from).abs() / self.frame.text_mm
+    }
+
+    /// The same upwards.
+    pub(super) fn letters_up(&self, from: f64, to: f64) -> f64 {
+        self.scale()[1] * (to - from).abs() / self.frame.text_mm
+    }
+
+    /// A mark and its number under the chart. A number at its end stands inwards from there.
     pub(super) fn below(&self, scene: &mut Scene, x: f64, words: String) {
         let (text, foot) = (self.frame.text_mm, self.at(x, self.up[0]));
         scene.line(Role::Dimension, &[foot, Point::new(foot.x, foot.y - 0.4 * text)]);
         let at = Point::new(foot.x, foot.y - 1.2 * text);
-        scene.text(Role::Note, at, text, Anchor::Middle, words);
-    }
-
-    /// The unit of the numbers under the chart, in its corner.
-    pub(super) fn corner(&self, scene: &mut Scene, unit: &str) {
-        let text = self.frame.text_mm;
-        let foot = self.at(self.across[0], self.up[0]);
-        let at = Point::new(foot.x - 1.8 * text, foot.y - 1.2 * text);
-        scene.text(Role::Note, at, text, Anchor::End, unit);
+        let anchor = if x <= self.across[0] {
+            Anchor::Start
+        } else if x >= self.across[1] {
+            Anchor::End
+        } else {
+            Anchor::Middle
+        };
+        scene.text(Role::Note, at, text, anchor, words);
     }
 
     /// A mark and its number left of the chart.
@@ -77,23 +86,48 @@ impl<'a> Plot<'a> {
         scene.text(Role::Note, at, text, Anchor::End, words);
     }
 
-    /// A level right across, with words over its end.
-    pub(super) fn level(&self, scene: &mut Scene, y: f64, from: f64, to: f64, words: String) {
+    /// A level from one number to another, with its words over its start if there is room for them.
+    pub(super) fn level(
+        &self,
+        scene: &mut Scene,
+        y: f64,
+        [from, to]: [f64; 2],
+        words: Option<&str>,
+    ) {
         let (start, end) = (self.at(from, y), self.at(to, y));
         scene.line(Role::Level, &[start, end]);
+        let room = self.letters_across(from, to);
+        let Some(words) = words.filter(|words| room > 1.0 + wide(words)) else { return };
         let text = self.frame.text_mm;
-        let (anchor, x) = if to > from { (Anchor::End, end.x) } else { (Anchor::Start, end.x) };
-        scene.text(Role::Note, Point::new(x, end.y + 0.7 * text), text, anchor, words);
+        let (anchor, off) = if to > from { (Anchor::Start, 0.4) } else { (Anchor::End, -0.4) };
+        let at = Point::new(start.x + off * text, start.y + 0.7 * text);
+        scene.text(Role::Note, at, text, anchor, words);
     }
 
     /// An upright mark through the chart.
-    pub(super) fn upright(&self, scene: &mut Scene, x: f64, words: &str) {
+    pub(super) fn upright(&self, scene: &mut Scene, x: f64, words: Option<&str>) {
         let (foot, top) = (self.at(x, self.up[0]), self.at(x, self.up[1]));
         scene.line(Role::Level, &[foot, top]);
+        let Some(words) = words else { return };
         let text = self.frame.text_mm;
         let at = Point::new(top.x, top.y + 0.8 * text);
         scene.text(Role::Note, at, text, Anchor::Middle, words);
     }
+}
+
+/// About how wide words are, in letter heights.
+pub(super) fn wide(words: &str) -> f64 {
+    0.55 * f64::from(u32::try_from(words.chars().count()).unwrap_or(u32::MAX))
+}
+
+/// An arrow head that points from one place to another.
+pub(super) fn arrow_head(scene: &mut Scene, role: Role, from: Point, to: Point, size: f64) {
+    let along = Point::new(from.x - to.x, from.y - to.y).angle();
+    let barb = |off: f64| {
+        let p = Point::polar(size, along + off);
+        Point::new(to.x + p.x, to.y + p.y)
+    };
+    scene.line(role, &[barb(0.4), to, barb(-0.4)]);
 }
 
 /// A circle about any point, as a figure of many sides.

@@ -2,7 +2,7 @@
 
 use super::frame::Frame;
 use super::handle::{Grip, Handle};
-use super::plot::{Plot, nothing};
+use super::plot::{Plot, nothing, wide};
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::design::Track;
 use crate::fields::{FieldId, Slot};
@@ -49,14 +49,20 @@ pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits
     let home = selecting.step_deg();
     rocking(&mut scene, analysis, frame, &plot);
     plot.outline(&mut scene);
+    // A long track leaves a step too little room for three words.
+    let roomy = plot.letters_across(0.0, home / 2.0) > 4.6;
     for (deg, words) in [(0.0, "left"), (home / 2.0, "half way"), (home, "home")] {
-        plot.upright(&mut scene, deg, words);
-        let shown = Quantity::Angle.show((deg * 10.0).round() / 10.0, units);
-        plot.below(&mut scene, deg, shown);
+        let named = roomy || deg == home;
+        plot.upright(&mut scene, deg, named.then_some(words));
+        if named {
+            let shown = Quantity::Angle.show((deg * 10.0).round() / 10.0, units);
+            plot.below(&mut scene, deg, shown);
+        }
     }
     let all = points(track);
     let levels = [all[0][1], all[all.len() - 1][1]];
-    for mm in levels {
+    let distinct = plot.letters_up(levels[0], levels[1]) > 1.2;
+    for mm in levels.into_iter().skip(usize::from(!distinct)) {
         plot.beside(&mut scene, mm, Quantity::Length.format((mm * 100.0).round() / 100.0, units));
     }
     let last = all[all.len() - 1];
@@ -87,8 +93,12 @@ fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, unit
     let home = selecting.step_deg();
     let text = frame.text_mm;
     let shown = Quantity::Length.show((cost * 100.0).round() / 100.0, units);
-    let at = Point::new(plot.at(home, 0.0).x - 0.8 * text, plot.at(0.0, 0.0).y + 1.4 * text);
-    scene.text(Role::Note, at, text, Anchor::End, format!("rocking costs {shown}"));
+    let words = format!("rocking costs {shown}");
+    // On the side of home that has room for it.
+    let left = plot.letters_across(0.0, home) > 1.0 + wide(&words);
+    let (anchor, off) = if left { (Anchor::End, -0.8) } else { (Anchor::Start, 0.8) };
+    let at = Point::new(plot.at(home, 0.0).x + off * text, plot.at(0.0, 0.0).y + 1.4 * text);
+    scene.text(Role::Note, at, text, anchor, words);
 }
 
 /// The handles of the track.
