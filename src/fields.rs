@@ -390,7 +390,7 @@ fields! {
     Eccentric "eccentric_mm" "Eccentric of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
         "How far the stop stands off the axis that it is turned about; 0 for a fixed stop.";
     EccentricAt "eccentric_at_deg" "Eccentric turned to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
-        "Where the eccentric stands now: 0 where it favours neither stroke, plus gives the lifting stroke more travel.";
+        "Where the eccentric stands: 0 where it favours neither stroke, plus gives the lifting stroke more travel. Turning it moves the stop, and the travel to it follows; so give this first, then the travel as measured.";
     GapWanted "gap_wanted_mm" "Gap wanted at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
         "Gap between hook and pin with the shaft at its stop and the drum home: about 1 mm, the same both ways (common practice, no source).";
     RollerForce "roller_force_n" "Force on the roller" Force 0.5 .. 500.0 = 30.0 step 0.5 / 5.0,

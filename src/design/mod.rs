@@ -28,7 +28,7 @@ use crate::finding::Finding;
 use crate::ring::{Cut, DogSpec, Layout, Operation, Plan, RingSpec, Side, SizeBy, Work};
 use crate::shift::Way;
 use crate::stack::Facing;
-use crate::units::Quantity;
+use crate::units::{Angle, Quantity};
 
 /// Longest title, author's initials and notes, in characters.
 pub const TEXT_LIMITS: [(&str, usize); 3] = [("title", 120), ("initials", 8), ("notes", 4000)];
@@ -147,10 +147,15 @@ impl Design {
 
     /// Puts a number at a slot. Says whether the design has such a number.
     ///
+    /// Turning the eccentric of the stop moves the stop, so that the travel to it follows.
     /// On an even ring the number of a single dog is that of all its dogs, but for what is cut.
     pub fn set(&mut self, slot: Slot, value: f64) -> bool {
         if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
             self.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(value)));
+            return true;
+        }
+        if let (Slot::Part(FieldId::EccentricAt), Some(claw)) = (slot, &mut self.selector.claw) {
+            claw.turn_eccentric(Angle::from_degrees(value));
             return true;
         }
         if let Slot::Seen(id) = slot {

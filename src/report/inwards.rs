@@ -47,7 +47,25 @@ fn unreachable_rod(fault: &RodFault) -> Finding {
 }
 
 fn pedal(swing: &PedalSwing) -> Vec<Finding> {
-    Stroke::BOTH.into_iter().filter_map(|stroke| cramped(swing, stroke)).collect()
+    let both = |of: fn(&PedalSwing, Stroke) -> Option<Finding>| {
+        Stroke::BOTH.into_iter().filter_map(move |stroke| of(swing, stroke))
+    };
+    both(cramped).chain(both(turned_back)).collect()
+}
+
+fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
+    let reach = &swing.reach[stroke as usize];
+    let at_mm = reach.turns_back_at_mm?;
+    let numbers = [(Quantity::Length, at_mm), (Quantity::Angle, reach.farthest.degrees())];
+    Some(
+        Finding::warning("linkage_turns_back")
+            .at(Slot::Part(FieldId::PedalArm))
+            .says(
+                format!("{}, the pedal's arm comes into line with the rod after {{}} of the foot: the shaft has turned {{}} there and turns back from then on.", capital(stroke.word())),
+                &numbers,
+            )
+            .hint("Move the arm or the pedal's height until arm and rod stand about square at rest."),
+    )
 }
 
 fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {

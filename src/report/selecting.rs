@@ -255,7 +255,7 @@ impl ClawStrokes {
     ) -> Result<Self, ClawFault> {
         claw.check()?;
         let can = |stroke: Stroke| {
-            pedal.and_then(|p| p.as_ref().ok()).map(|p| p.reach[stroke as usize].shaft)
+            pedal.and_then(|p| p.as_ref().ok()).map(|p| p.reach[stroke as usize].farthest)
         };
         let strokes = Stroke::BOTH.map(|stroke| claw.stroke(stroke, can(stroke), star));
         Ok(Self { claw: *claw, strokes, centred: claw.centred() })

@@ -262,7 +262,7 @@ impl Tracer<'_> {
 
     fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
         let (swing, claw) = (self.drawn.selecting.swing()?, self.drawn.selecting.strokes()?);
-        let spare = swing.reach[stroke as usize].shaft.degrees()
+        let spare = swing.reach[stroke as usize].farthest.degrees()
             - claw.claw.swing_to_stop(stroke).degrees();
         Some(spare / swing.shaft_deg_per_mm?)
     }

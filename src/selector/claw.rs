@@ -223,7 +223,9 @@ impl Claw {
             Angle::from_radians(self.eccentric_at.radians() + turn.radians())
         };
         let [one, other] = places.map(nearest);
-        Ok(if off(&one) <= off(&other) { one } else { other })
+        let best = if off(&one) <= off(&other) { one } else { other };
+        // The same place within half a turn, as it is typed.
+        Ok(best.signed())
     }
 
     /// The same claw with its eccentric turned to another place.

@@ -5,6 +5,7 @@ use std::f64::consts::{PI, TAU};
 use libm::{acos, atan2, cos, sin, sqrt};
 
 use crate::ring::Point;
+use crate::units::Angle;
 
 /// On which side of the line from the arm's end to the shaft the rod meets the lever.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -101,6 +102,44 @@ impl FourBar {
         turns.into_iter().flatten().min_by(f64::total_cmp)
     }
 
+    /// How far the arm can turn until it lies in line with the rod, where the lever stops and turns back;
+    /// `None` if it never does.
+    pub fn turn_to_reversal(&self, arm: f64, way: f64, assembly: Assembly) -> Option<f64> {
+        let (a, b, c, d) = (self.arm_mm, self.rod_mm, self.lever_mm, self.apart_mm);
+        // With the rod laid back along the arm, its end lies behind the pivot where the rod is longer.
+        let behind = if b > a { PI } else { 0.0 };
+        let lines = [(a + b, 0.0), ((a - b).abs(), behind)];
+        let candidates = lines.into_iter().flat_map(|(far, about)| {
+            let cosine = (far * far + d * d - c * c) / (2.0 * far * d);
+            let at = (cosine.abs() <= 1.0).then(|| acos(cosine));
+            at.into_iter().flat_map(move |at| [(at, at + about, far), (-at, about - at, far)])
+        });
+        let fits = candidates.filter(|&(joint, arm, far)| {
+            let end = Point::polar(far, joint);
+            let lever = self.lever(arm, assembly);
+            lever.is_some_and(|lever| {
+                let reached = Point::new(d + c * cos(lever), c * sin(lever));
+                reached.distance(end) < 1e-6 * (a + b + c + d)
+            })
+        });
+        fits.map(|(_, to, _)| (way * (to - arm)).rem_euclid(TAU)).min_by(f64::total_cmp)
+    }
+
+    /// How far the lever turns while the arm does, radians with its sign and all its turns; `None` where
+    /// the rod does not reach all the way.
+    pub fn swing(&self, arm: f64, turn: f64, assembly: Assembly) -> Option<f64> {
+        // Between two of so many steps the lever never gets half a turn ahead.
+        const STEPS: u8 = 64;
+        let mut last = self.lever(arm, assembly)?;
+        let mut swung = 0.0;
+        for step in 1..=STEPS {
+            let next = self.lever(arm + turn * f64::from(step) / f64::from(STEPS), assembly)?;
+            swung += Angle::from_radians(next - last).signed().radians();
+            last = next;
+        }
+        Some(swung)
+    }
+
     /// How far the arm can turn until the transmission angle is this far from a right angle; `None` if
     /// it never is.
     pub fn turn_to_transmission(&self, arm: f64, way: f64, least: f64) -> Option<f64> {
@@ -168,6 +207,18 @@ mod tests {
             let slope = (at(arm + 1e-6) - at(arm - 1e-6)) / 2e-6;
             let ratio = BARS.ratio(arm, Assembly::Left).unwrap_or(f64::NAN);
             assert!((slope - ratio).abs() < 1e-6 || slope.abs() > 1e5, "{step}: {slope} {ratio}");
+        }
+    }
+
+    #[test]
+    fn a_lever_turns_back_where_arm_and_rod_are_in_line() {
+        for assembly in [Assembly::Left, Assembly::Right] {
+            let turn = BARS.turn_to_reversal(0.3, 1.0, assembly).expect("a rocker turns back");
+            let ratio = BARS.ratio(0.3 + turn, assembly).expect("it reaches");
+            assert!(ratio.abs() < 1e-9, "{ratio}");
+            let before = BARS.swing(0.3, turn, assembly).expect("it reaches");
+            let after = BARS.swing(0.3, turn + 0.1, assembly).expect("it reaches");
+            assert!(after.abs() < before.abs(), "{before} {after}");
         }
     }
 

@@ -88,8 +88,14 @@ pub struct Reach {
     pub foot_mm: f64,
     /// Whether rod and lever came into line before the foot had all its travel.
     pub locks: bool,
-    /// How far the shaft has turned, whichever way.
+    /// How far the shaft has turned at the end, whichever way.
     pub shaft: Angle,
+    /// How far the shaft turns at most: less far than at the end only where it turns back in the stroke
+    /// and goes beyond rest.
+    pub farthest: Angle,
+    /// Foot travel at which arm and rod are in line and the shaft turns back, mm; none if they are not
+    /// in this stroke.
+    pub turns_back_at_mm: Option<f64>,
     /// The angle between rod and lever that is nearest to locking in the stroke.
     pub worst: Option<Angle>,
     /// Foot travel at which the transmission angle falls below the lower of [`CRAMPED`], mm; none if it
@@ -217,20 +223,32 @@ impl Pedal {
         let turn = self.turn(&rest, stroke.sign() * foot_mm);
         let Some(linked) = &rest.linked else {
             let shaft = Angle::from_radians(turn.abs());
-            return Ok(Reach { foot_mm, locks: false, shaft, worst: None, cramps_at_mm: None });
+            return Ok(Reach {
+                foot_mm,
+                locks: false,
+                shaft,
+                farthest: shaft,
+                turns_back_at_mm: None,
+                worst: None,
+                cramps_at_mm: None,
+            });
         };
         let (bars, way) = (&linked.bars, turn.signum());
         let lock = bars.turn_to_lock(linked.arm, way).filter(|lock| *lock <= turn.abs());
         // Short of the lock itself, so that rounding does not take the rod beyond it.
         let got = lock.map_or(turn.abs(), |lock| lock * (1.0 - 1e-9));
-        let lever = bars.lever(linked.arm + way * got, linked.assembly).unwrap_or(linked.lever);
+        let swing = |turn: f64| {
+            let swung = bars.swing(linked.arm, way * turn, linked.assembly).unwrap_or(0.0);
+            Angle::from_radians(swung.abs())
+        };
+        let back = bars.turn_to_reversal(linked.arm, way, linked.assembly).filter(|at| *at < got);
         let worst = bars.worst_transmission(linked.arm, way * got);
         Ok(Reach {
             foot_mm: got * self.foot_arm_mm,
             locks: lock.is_some(),
-            shaft: Angle::from_radians(
-                Angle::from_radians(lever - linked.lever).signed().radians().abs(),
-            ),
+            shaft: swing(got),
+            farthest: swing(back.unwrap_or(got)),
+            turns_back_at_mm: back.map(|turn| turn * self.foot_arm_mm),
             worst: worst.map(Angle::from_radians),
             cramps_at_mm: cramps_at(linked, way, got).map(|turn| turn * self.foot_arm_mm),
         })

@@ -412,7 +412,6 @@ THROUGH_LINE = {
 }
 
 
-@pytest.mark.xfail(strict=True, reason="only where the shaft ends is told, without its way")
 def test_an_arm_through_the_line_of_its_rod_is_told():
     """Lifting and pressing turn the shaft the same way, and pressing turns it there and back: the stroke
     pulls the wrong pin."""
@@ -439,7 +438,6 @@ DRAGGED_ROUND = {
 }
 
 
-@pytest.mark.xfail(strict=True, reason="a swing beyond half a turn is told the short way round")
 def test_a_shaft_beyond_half_a_turn_has_turned_so_far():
     said = designs([{"linkage": DRAGGED_ROUND}])[0]["linkage"]
     walk = Pedal(DRAGGED_ROUND).stroke(-80.0)
@@ -667,7 +665,6 @@ def test_the_eccentric_for_equal_gaps_is_the_nearest_root(claws, seed):
         assert lift == pytest.approx(press, abs=1e-9)
 
 
-@pytest.mark.xfail(strict=True, reason="the nearest place may be named beyond half a turn")
 def test_the_eccentric_for_equal_gaps_can_be_typed_where_it_is_asked_for(claws):
     """A place beyond the limits of the input would take the claw out of the design."""
     places = [said["equal_deg"] for _, said in claws if said["equal_deg"] is not None]
