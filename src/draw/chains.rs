@@ -145,7 +145,7 @@ impl<'a> Strip<'a> {
         let (gap, worst, rss) = (chain.gap_mm(), chain.worst_mm(), chain.rss_mm());
         let (gap_words, worst) = (self.mm(gap), self.mm(worst));
         let rss = self.mm((rss * 1e3).round() / 1e3);
-        let long = format!("Clearance {gap_words}  ±{worst} worst, ±{rss} RSS");
+        let long = format!("Clearance {gap_words} ±{worst}, RSS ±{rss}");
         // Where letters are large for the strip, the figures beside it have the rest.
         let fits = self.fitted(&long, 0) == long;
         let words = if fits { long } else { format!("Clearance {gap_words} ±{worst}") };

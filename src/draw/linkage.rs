@@ -96,21 +96,26 @@ impl Drawn<'_> {
     fn pivots(&self, scene: &mut Scene) {
         let text = self.frame.text_mm;
         let name = if self.rod().is_some() { "pivot" } else { "shaft" };
-        self.pivot(scene, Point::default(), name);
+        let pivot = Point::default();
+        self.pivot(scene, pivot);
+        let below = Point::new(pivot.x, pivot.y - 1.8 * text);
+        scene.text(Role::Label, below, text, Anchor::Middle, name);
         if let Some(rod) = self.rod() {
-            self.pivot(scene, seen(rod.shaft), "shaft");
+            let shaft = seen(rod.shaft);
+            self.pivot(scene, shaft);
+            // Beside it, because its handles stand below and in front.
+            let beside = Point::new(shaft.x + 1.4 * text, shaft.y + 0.9 * text);
+            scene.text(Role::Label, beside, text, Anchor::Start, "shaft");
         }
         let Point { x, y } = self.frame.bounds.min;
         let at = Point::new(x + 0.5 * text, y + text);
         scene.text(Role::Note, at, text, Anchor::Start, "← front");
     }
 
-    fn pivot(&self, scene: &mut Scene, at: Point, name: &str) {
+    fn pivot(&self, scene: &mut Scene, at: Point) {
         let text = self.frame.text_mm;
         cross(scene, at, 1.2 * text);
         circle(scene, Role::Tip, at, 0.45 * text);
-        let words = Point::new(at.x, at.y - 1.8 * text);
-        scene.text(Role::Label, words, text, Anchor::Middle, name);
     }
 
     fn reaching(&self, scene: &mut Scene, swing: &PedalSwing) {
