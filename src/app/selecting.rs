@@ -14,8 +14,8 @@ use super::office::Office;
 use super::stroke::StrokeBar;
 
 const PEDALS: [(PedalBy, &str); 3] = [
-    (PedalBy::RodAbove, "a rod, its arm above the rod"),
-    (PedalBy::RodBelow, "a rod, its arm below the rod"),
+    (PedalBy::RodAbove, "a rod, the arm points up"),
+    (PedalBy::RodBelow, "a rod, the arm points down"),
     (PedalBy::OnShaft, "nothing: it sits on the shaft"),
 ];
 
@@ -26,7 +26,7 @@ pub(crate) fn SelectorBoard() -> impl IntoView {
         <section class="board inwards" aria-label="Drawings">
             <p class="first">"From the pedal inwards. " <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span></p>
             <Drawing kind=ViewKind::Linkage title="Pedal and linkage" caption="Seen from the left of the machine, front to the left; for a pedal on the right, as in a mirror. Thin lines: the ends of the foot's travel."/>
-            <Drawing kind=ViewKind::Swing title="Shaft swing" caption="Across: travel of the foot, pressing to the left and lifting to the right. Solid: how far the shaft turns. Dashed: angle between rod and lever."/>
+            <Drawing kind=ViewKind::Swing title="Shaft swing" caption="Across: travel of the foot, pressing to the left and lifting to the right. Solid: how far the shaft turns. Dashed: how far rod and lever are from lying in line."/>
             <Drawing kind=ViewKind::Claw title="Claw, drum and detent" caption="Looking along the drum: pins, claw, stop, star and roller."/>
             <StrokeBar/>
             <Drawing kind=ViewKind::Track title="Drum track" caption="Across: drum angle from the position that is left. Up: travel of the fork. Grey: how far the drum rocks in its detent."/>

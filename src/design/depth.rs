@@ -94,6 +94,10 @@ impl Depth {
 
     /// Fits a shim that moves the sliding gear away from this pair by so many mm; minus is towards it.
     pub fn fit_shim(&mut self, mm: f64) {
+        // A chain that is full already takes none.
+        if self.chains.iter().any(|links| links.len() >= MOST_LINKS) {
+            return;
+        }
         for (links, opens) in self.chains.iter_mut().zip([mm > 0.0, mm < 0.0]) {
             links.push(Link::new("shim", mm.abs(), 0.0, opens));
         }

@@ -157,7 +157,7 @@ fn stops_the_pair(finding: &Finding) -> bool {
         finding.place,
         Some(Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_))
     );
-    finding.severity == Severity::Error && !elsewhere
+    finding.severity == Severity::Error && !elsewhere && finding.code != "text_too_long"
 }
 
 /// How much lower the tallest tips of both rings together are once they are cut, mm.

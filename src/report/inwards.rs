@@ -182,11 +182,12 @@ const fn travel(stroke: Stroke) -> FieldId {
 fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
     let end = &claw.strokes[stroke as usize];
     let wanted = claw.claw.wanted_mm;
-    let off = end.gap_mm - wanted;
+    let gap_mm = claw.claw.gaps_mm()[stroke as usize];
+    let off = gap_mm - wanted;
     if off.abs() <= GAP_SHARE * wanted || end.ends != Ends::Next {
         return None;
     }
-    let numbers = [end.gap_mm, wanted].map(|mm| (Quantity::Length, mm));
+    let numbers = [gap_mm, wanted].map(|mm| (Quantity::Length, mm));
     let (word, what) = if off > 0.0 {
         ("much", "the push ends early, and the drum may kick back")
     } else {
@@ -199,7 +200,7 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
 }
 
 fn unequal(claw: &ClawStrokes) -> Option<Finding> {
-    let [lift, press] = claw.gaps_mm();
+    let [lift, press] = claw.claw.gaps_mm();
     if (lift - press).abs() <= GAPS_APART_MM {
         return None;
     }

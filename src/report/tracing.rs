@@ -19,6 +19,9 @@ use crate::units::{DisplayUnits, Quantity, sort_by_number};
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
 
+/// Share of the wanted depth up to which a cost is small: our own bound.
+const SMALL_SHARE: f64 = 0.1;
+
 /// What a number is set against where its limit is nothing, so that causes can be ranked: the middle of
 /// the usual undercuts, the usual foot travel of a stroke, a clear millimetre (common practice, no source).
 const USUAL_UNDERCUT_DEG: f64 = 5.0;
@@ -302,7 +305,7 @@ impl Tracer<'_> {
     fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
         let id = [FieldId::SeenGapLift, FieldId::SeenGapPress][stroke as usize];
         known(self.measured(id), || {
-            Some(self.drawn.selecting.strokes()?.strokes[stroke as usize].gap_mm)
+            Some(self.drawn.selecting.strokes()?.claw.gaps_mm()[stroke as usize])
         })
     }
 
@@ -413,8 +416,8 @@ impl Tracer<'_> {
         let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
         Ok(Told {
             known_by,
-            // Rocking is to blame only for what it takes itself.
-            past: if engaged >= wanted { (wanted - left) / wanted } else { 0.0 },
+            // Rocking is to blame for no more than it takes.
+            past: blamed(wanted - left, cost, wanted),
             says: format!(
                 "Rocking by {} costs up to {} of overlap: {} are left, {} are wanted.",
                 self.deg(slack),
@@ -496,8 +499,8 @@ impl Tracer<'_> {
         let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
         Ok(Told {
             known_by,
-            // Only where less play would have been enough.
-            past: if without >= wanted { (wanted - engaged) / wanted } else { 0.0 },
+            // It is to blame for no more than it takes.
+            past: blamed(wanted - engaged, play / 2.0, wanted),
             says: format!(
                 "{} of play take {} of overlap: {} are engaged, without play it would be {}; {} are wanted.",
                 self.mm(play),
@@ -677,6 +680,13 @@ fn known(
 ) -> Option<(f64, KnownBy)> {
     let by_hand = measured.map(|value| (value, KnownBy::Measured));
     by_hand.or_else(|| Some((worked_out()?, KnownBy::WorkedOut)))
+}
+
+/// How much of a depth that is missing is to be blamed on what takes `cost` of it: none where the depth
+/// is there, or where it would be missing all the same and the cost is small beside it.
+fn blamed(missing: f64, cost: f64, wanted: f64) -> f64 {
+    let decides = missing > 0.0 && (cost >= missing || cost > SMALL_SHARE * wanted);
+    if decides { missing.min(cost) / wanted } else { 0.0 }
 }
 
 /// How far a clearance in mm is past nothing; exactly nothing is past it too.

@@ -60,6 +60,10 @@ impl FourBar {
         let end = self.arm_end(arm);
         let (x, y) = (end.x - self.apart_mm, end.y);
         let diagonal = sqrt(x * x + y * y);
+        // With the arm's end on the shaft any direction would do.
+        if diagonal <= 0.0 {
+            return None;
+        }
         let (b, c) = (self.rod_mm, self.lever_mm);
         let cosine = (diagonal * diagonal + c * c - b * b) / (2.0 * diagonal * c);
         let inside = acos(cosine.clamp(-1.0, 1.0));
