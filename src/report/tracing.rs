@@ -106,9 +106,12 @@ pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
     let belongs = |check: &Check| {
         felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
     };
-    let taken = analysis.design.with_measured();
-    let seen = if taken == analysis.design { analysis.clone() } else { Analysis::of(&taken) };
-    let tracer = Tracer { drawn: analysis, seen: &seen, units };
+    // What was measured was measured on the rings as they are, before any planned work.
+    let found = analysis.design.as_found();
+    let drawn = if found == analysis.design { analysis.clone() } else { Analysis::of(&found) };
+    let taken = found.with_measured();
+    let seen = if taken == found { drawn.clone() } else { Analysis::of(&taken) };
+    let tracer = Tracer { drawn: &drawn, seen: &seen, units };
     let checks: Vec<_> =
         Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
     let mut causes: Vec<usize> =
@@ -527,7 +530,8 @@ impl Tracer<'_> {
         let percent = |share: f64| self.show(Quantity::Share, share);
         Ok(Told {
             known_by: KnownBy::Measured,
-            past: now,
+            // Only what lapping would cure is the fault of the faces.
+            past: now - polished,
             says: format!(
                 "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.",
                 self.show(Quantity::Ratio, friction),
@@ -607,7 +611,8 @@ impl Tracer<'_> {
         let speed = |rpm: f64| self.show(Quantity::Speed, rpm.round());
         Ok(Told {
             known_by: KnownBy::WorkedOut,
-            past: (slip - limit) / limit.max(1.0),
+            // A share, so that a high speed does not drown every other cause.
+            past: (slip - limit) / slip.max(1.0),
             says: format!(
                 "For {which} the speeds differ by {}; straight in is possible up to {}.",
                 speed(slip),
