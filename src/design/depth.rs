@@ -40,8 +40,8 @@ impl Link {
 
     fn working(&self) -> stack::Link {
         stack::Link {
-            size_mm: self.of(FieldId::LinkSize),
-            tolerance_mm: self.of(FieldId::LinkTolerance),
+            size_mm: self.number(FieldId::LinkSize),
+            tolerance_mm: self.number(FieldId::LinkTolerance),
             opens: self.opens,
         }
     }
@@ -86,9 +86,9 @@ impl Depth {
         let chain = |links: &Vec<Link>| Chain { links: links.iter().map(Link::working).collect() };
         stack::Depth {
             chains: self.chains.each_ref().map(chain),
-            throw_mm: [FieldId::ThrowThis, FieldId::ThrowOther].map(|id| self.of(id)),
-            play_mm: self.of(FieldId::GrooveWidth) - self.of(FieldId::ForkThickness),
-            shim_step_mm: self.of(FieldId::ShimStep),
+            throw_mm: [FieldId::ThrowThis, FieldId::ThrowOther].map(|id| self.number(id)),
+            play_mm: self.number(FieldId::GrooveWidth) - self.number(FieldId::ForkThickness),
+            shim_step_mm: self.number(FieldId::ShimStep),
         }
     }
 

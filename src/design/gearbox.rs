@@ -1,6 +1,6 @@
 //! The gearbox as the user gives it: tooth counts, shift speeds and what turns with which shaft.
 
-use super::numbers::Numbers;
+use super::numbers::{Numbers, numbered};
 use crate::fields::FieldId;
 use crate::shift::{self, Shaft};
 
@@ -44,33 +44,26 @@ impl Default for Gearbox {
     }
 }
 
-impl Gearbox {
-    /// The numbers of the whole gearbox, in the order of the form.
-    pub const FIELDS: [FieldId; 9] = [
-        FieldId::PrimaryDriving,
-        FieldId::PrimaryDriven,
-        FieldId::FinalDriving,
-        FieldId::FinalDriven,
-        FieldId::EngineTorque,
-        FieldId::EngineInertia,
-        FieldId::InputInertia,
-        FieldId::OutputInertia,
-        FieldId::VehicleMass,
-    ];
+numbered!(
+    Gearbox,
+    9,
+    [
+        PrimaryDriving,
+        PrimaryDriven,
+        FinalDriving,
+        FinalDriven,
+        EngineTorque,
+        EngineInertia,
+        InputInertia,
+        OutputInertia,
+        VehicleMass
+    ]
+);
 
+impl Gearbox {
     /// A gearbox with these gears and the defaults for all else.
     pub fn of(gears: Vec<Gear>) -> Self {
         Self { gears, ..Self::default() }
-    }
-
-    /// The number of one field; `None` for a field that is none of a gearbox.
-    pub fn field(&self, id: FieldId) -> Option<f64> {
-        self.numbers.get(id)
-    }
-
-    /// The number of one field, to change it.
-    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        self.numbers.get_mut(id)
     }
 
     /// Adds a gear at the top, like the one below it.
@@ -82,7 +75,7 @@ impl Gearbox {
 
     /// Its ratios and inertias, with the wheel's diameter in mm.
     pub fn working(&self, wheel_diameter_mm: f64) -> shift::Gearbox {
-        let of = |id| self.field(id).unwrap_or_default();
+        let of = |id| self.number(id);
         let grip = if self.clutch == Clutch::Gripping { 1.0 } else { 0.0 };
         let primary = of(FieldId::PrimaryDriven) / of(FieldId::PrimaryDriving);
         let wheel_radius_m = wheel_diameter_mm / 2000.0;
@@ -104,11 +97,9 @@ impl Default for Gear {
     }
 }
 
-impl Gear {
-    /// The numbers of one gear, in the order of the form.
-    pub const FIELDS: [FieldId; 4] =
-        [FieldId::GearDriving, FieldId::GearDriven, FieldId::UpAt, FieldId::DownAt];
+numbered!(Gear, 4, [GearDriving, GearDriven, UpAt, DownAt]);
 
+impl Gear {
     /// A gear whose free gear sits on this shaft, with the defaults for all else.
     pub fn on(free_on: Shaft) -> Self {
         Self { free_on, numbers: Numbers::new(&Self::FIELDS) }
@@ -122,18 +113,8 @@ impl Gear {
         gear
     }
 
-    /// The number of one field; `None` for a field that is none of a gear.
-    pub fn field(&self, id: FieldId) -> Option<f64> {
-        self.numbers.get(id)
-    }
-
-    /// The number of one field, to change it.
-    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        self.numbers.get_mut(id)
-    }
-
     fn working(&self) -> shift::Gear {
-        let of = |id| self.field(id).unwrap_or_default();
+        let of = |id| self.number(id);
         shift::Gear {
             ratio: of(FieldId::GearDriven) / of(FieldId::GearDriving),
             free_on: self.free_on,

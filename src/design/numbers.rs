@@ -47,7 +47,7 @@ macro_rules! numbered {
                 self.numbers.get_mut(id)
             }
 
-            fn of(&self, id: FieldId) -> f64 {
+            fn number(&self, id: FieldId) -> f64 {
                 self.numbers.get(id).unwrap_or_default()
             }
         }

@@ -204,20 +204,14 @@ fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<
 }
 
 fn save_gearbox(gearbox: &Gearbox) -> Map<String, Value> {
-    let mut map = Map::new();
-    for id in Gearbox::FIELDS {
-        put_number(&mut map, id, gearbox.field(id).unwrap_or_default());
-    }
+    let mut map = save_numbers(&Gearbox::FIELDS, |id| gearbox.field(id));
     put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
     map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
     map
 }
 
 fn save_gear(gear: &Gear) -> Value {
-    let mut map = Map::new();
-    for id in Gear::FIELDS {
-        put_number(&mut map, id, gear.field(id).unwrap_or_default());
-    }
+    let mut map = save_numbers(&Gear::FIELDS, |id| gear.field(id));
     put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
     Value::Object(map)
 }
@@ -247,10 +241,7 @@ pub fn to_json(design: &Design) -> String {
 }
 
 fn save_ring(ring: &RingSpec) -> Map<String, Value> {
-    let mut map = Map::new();
-    for id in RingSpec::FIELDS {
-        put_number(&mut map, id, ring.field(id).unwrap_or_default());
-    }
+    let mut map = save_numbers(&RingSpec::FIELDS, |id| ring.field(id));
     put_word(&mut map, "flanks", &FORMS, ring.form);
     match &ring.layout {
         Layout::Even(even) => save_even(&mut map, even),
@@ -276,11 +267,7 @@ fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
 }
 
 fn save_dog(dog: &DogSpec) -> Map<String, Value> {
-    let mut map = Map::new();
-    for id in DogSpec::FIELDS {
-        put_number(&mut map, id, dog.field(id).unwrap_or_default());
-    }
-    map
+    save_numbers(&DogSpec::FIELDS, |id| dog.field(id))
 }
 
 /// Dogs removed and cut down in the order of their places are kept dog by dog, which is short; any
@@ -428,12 +415,8 @@ impl Reader {
         design.selector = self.selector(&mut map);
         design.depth = self.depth(&mut map);
         design.trace = self.trace(&mut map);
-        for id in Setting::FIELDS {
-            let value = self.number(&mut map, Slot::Setting(id));
-            if let Some(place) = design.setting.field_mut(id) {
-                *place = value;
-            }
-        }
+        let put = |id, value| fill(design.setting.field_mut(id), value);
+        self.numbers(&mut map, &Setting::FIELDS, Slot::Setting, put);
         self.unknown(&map, "");
         design
     }
@@ -514,10 +497,8 @@ impl Reader {
             plan: Plan::of_cuts(self.cuts(&mut map, side)),
             ..RingSpec::default()
         };
-        for id in RingSpec::FIELDS {
-            let value = self.number(&mut map, Slot::Ring(side, id));
-            ring.field_mut(id).into_iter().for_each(|place| *place = value);
-        }
+        let put = |id, value| fill(ring.field_mut(id), value);
+        self.numbers(&mut map, &RingSpec::FIELDS, |id| Slot::Ring(side, id), put);
         let listed = self.list(&mut map, "plan", MOST_OPERATIONS).into_iter().enumerate();
         let listed = listed.filter_map(|(at, work)| self.operation(work, side, at));
         ring.plan.operations.extend(listed);
@@ -720,10 +701,8 @@ impl Reader {
         let mut map = self.part(map, "gearbox")?;
         let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
         let mut gearbox = Gearbox::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
-        for id in Gearbox::FIELDS {
-            let value = self.number(&mut map, Slot::Gearbox(id));
-            gearbox.field_mut(id).into_iter().for_each(|place| *place = value);
-        }
+        let put = |id, value| fill(gearbox.field_mut(id), value);
+        self.numbers(&mut map, &Gearbox::FIELDS, Slot::Gearbox, put);
         gearbox.clutch = self.word(&mut map, "clutch", &CLUTCHES);
         self.unknown(&map, "gearbox.");
         Some(gearbox)
@@ -731,10 +710,8 @@ impl Reader {
 
     fn gear(&mut self, mut map: Map<String, Value>, at: usize) -> Gear {
         let mut gear = Gear::on(self.word(&mut map, "free_on", &SHAFTS));
-        for id in Gear::FIELDS {
-            let value = self.number(&mut map, Slot::Gear(at, id));
-            gear.field_mut(id).into_iter().for_each(|place| *place = value);
-        }
+        let put = |id, value| fill(gear.field_mut(id), value);
+        self.numbers(&mut map, &Gear::FIELDS, |id| Slot::Gear(at, id), put);
         self.unknown(&map, &format!("gearbox.gears[{at}]."));
         gear
     }
@@ -779,12 +756,8 @@ impl Reader {
             heights: self.heights(map, side),
             ..EvenLayout::default()
         };
-        for id in EvenLayout::FIELDS {
-            let value = self.number(map, Slot::Ring(side, id));
-            if let Some(place) = even.field_mut(id) {
-                *place = value;
-            }
-        }
+        let put = |id, value| fill(even.field_mut(id), value);
+        self.numbers(map, &EvenLayout::FIELDS, |id| Slot::Ring(side, id), put);
         even
     }
 
@@ -809,12 +782,8 @@ impl Reader {
             }
         };
         let mut dog = EvenLayout::default().dogs()[0];
-        for id in DogSpec::FIELDS {
-            let value = self.number(&mut map, Slot::Dog(side, place, id));
-            if let Some(field) = dog.field_mut(id) {
-                *field = value;
-            }
-        }
+        let put = |id, value| fill(dog.field_mut(id), value);
+        self.numbers(&mut map, &DogSpec::FIELDS, |id| Slot::Dog(side, place, id), put);
         self.unknown(&map, &format!("{}.dogs[{place}].", side.letter().to_ascii_lowercase()));
         dog
     }

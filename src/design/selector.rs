@@ -63,17 +63,17 @@ impl Linkage {
     /// Its geometry.
     pub fn working(&self) -> Pedal {
         let rod = || Rod {
-            shaft: Point::new(self.of(FieldId::ShaftAhead), self.of(FieldId::ShaftAbove)),
-            arm_mm: self.of(FieldId::PedalArm),
-            rod_mm: self.of(FieldId::RodLength),
-            lever_mm: self.of(FieldId::ShaftLever),
-            lever_at: Angle::from_degrees(self.of(FieldId::ShaftLeverAt)),
+            shaft: Point::new(self.number(FieldId::ShaftAhead), self.number(FieldId::ShaftAbove)),
+            arm_mm: self.number(FieldId::PedalArm),
+            rod_mm: self.number(FieldId::RodLength),
+            lever_mm: self.number(FieldId::ShaftLever),
+            lever_at: Angle::from_degrees(self.number(FieldId::ShaftLeverAt)),
             above: self.by == PedalBy::RodAbove,
         };
         Pedal {
-            foot_arm_mm: self.of(FieldId::FootArm),
-            bend: Angle::from_degrees(self.of(FieldId::FootBend)),
-            foot_mm: [FieldId::FootLift, FieldId::FootPress].map(|id| self.of(id)),
+            foot_arm_mm: self.number(FieldId::FootArm),
+            bend: Angle::from_degrees(self.number(FieldId::FootBend)),
+            foot_mm: [FieldId::FootLift, FieldId::FootPress].map(|id| self.number(id)),
             joined: match self.by {
                 PedalBy::OnShaft => Joined::OnShaft,
                 PedalBy::RodAbove | PedalBy::RodBelow => Joined::ByRod(rod()),
@@ -116,15 +116,15 @@ impl Claw {
     /// Its geometry.
     pub fn working(&self) -> selector::Claw {
         selector::Claw {
-            positions: self.of(FieldId::DrumPositions),
-            pin_radius_mm: self.of(FieldId::PinRadius),
-            apart_mm: self.of(FieldId::ShaftToDrum),
-            play_mm: [FieldId::PlayLift, FieldId::PlayPress].map(|id| self.of(id)),
-            travel_mm: [FieldId::ClawLift, FieldId::ClawPress].map(|id| self.of(id)),
-            stop_radius_mm: self.of(FieldId::StopRadius),
-            eccentric_mm: self.of(FieldId::Eccentric),
-            eccentric_at: Angle::from_degrees(self.of(FieldId::EccentricAt)),
-            wanted_mm: self.of(FieldId::GapWanted),
+            positions: self.number(FieldId::DrumPositions),
+            pin_radius_mm: self.number(FieldId::PinRadius),
+            apart_mm: self.number(FieldId::ShaftToDrum),
+            play_mm: [FieldId::PlayLift, FieldId::PlayPress].map(|id| self.number(id)),
+            travel_mm: [FieldId::ClawLift, FieldId::ClawPress].map(|id| self.number(id)),
+            stop_radius_mm: self.number(FieldId::StopRadius),
+            eccentric_mm: self.number(FieldId::Eccentric),
+            eccentric_at: Angle::from_degrees(self.number(FieldId::EccentricAt)),
+            wanted_mm: self.number(FieldId::GapWanted),
         }
     }
 
@@ -163,10 +163,10 @@ impl Detent {
     /// Its mechanics.
     pub fn working(&self) -> selector::Detent {
         selector::Detent {
-            force_n: self.of(FieldId::RollerForce),
-            radius_mm: self.of(FieldId::StarRadius),
-            flank: Angle::from_degrees(self.of(FieldId::StarFlank)),
-            friction: self.of(FieldId::RollerFriction),
+            force_n: self.number(FieldId::RollerForce),
+            radius_mm: self.number(FieldId::StarRadius),
+            flank: Angle::from_degrees(self.number(FieldId::StarFlank)),
+            friction: self.number(FieldId::RollerFriction),
         }
     }
 
@@ -174,8 +174,8 @@ impl Detent {
     pub fn star(&self, positions: f64) -> Star {
         Star {
             positions,
-            radius_mm: self.of(FieldId::StarRadius),
-            crest_mm: self.of(FieldId::StarCrest),
+            radius_mm: self.number(FieldId::StarRadius),
+            crest_mm: self.number(FieldId::StarCrest),
         }
     }
 }
@@ -205,11 +205,16 @@ impl Track {
     /// # Errors
     /// If its angles do not rise.
     pub fn working(&self) -> Result<selector::Track, TrackFault> {
-        if self.points.is_empty() {
-            let [start, end, throw] = Self::FIELDS.map(|id| self.of(id));
-            return selector::Track::flank(start, end, throw);
+        selector::Track::through(self.shape())
+    }
+
+    /// Its points as given, in order or not; the two ends of the straight flank where there are none.
+    pub fn shape(&self) -> Vec<[f64; 2]> {
+        if !self.points.is_empty() {
+            return self.points.clone();
         }
-        selector::Track::through(self.points.clone())
+        let [start, end, throw] = Self::FIELDS.map(|id| self.number(id));
+        vec![[start, 0.0], [end, throw]]
     }
 
     /// A number of one point, to change it.
@@ -220,10 +225,7 @@ impl Track {
 
     /// Gives the straight flank by its points, so that they can be changed one by one.
     pub fn list_points(&mut self) {
-        if self.points.is_empty() {
-            let [start, end, throw] = Self::FIELDS.map(|id| self.of(id));
-            self.points = vec![[start, 0.0], [end, throw]];
-        }
+        self.points = self.shape();
     }
 
     /// Adds a point half way between the last two.

@@ -19,18 +19,9 @@ fn given(analysis: &Analysis) -> Option<&Track> {
     analysis.design.selector.track.as_ref()
 }
 
-/// The points of the track as given, in order or not.
-fn points(track: &Track) -> Vec<[f64; 2]> {
-    if !track.points.is_empty() {
-        return track.points.clone();
-    }
-    let of = |id| track.field(id).unwrap_or_default();
-    vec![[of(FieldId::TrackStart), 0.0], [of(FieldId::TrackEnd), of(FieldId::ForkThrow)]]
-}
-
 /// What the chart covers.
 pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
-    let points = given(analysis).map_or_else(Vec::new, points);
+    let points = given(analysis).map_or_else(Vec::new, Track::shape);
     let home = analysis.selecting.step_deg();
     let last = points.iter().map(|[deg, _]| *deg).fold(home * (1.0 + BEYOND), f64::max);
     let travel = || points.iter().map(|[_, mm]| *mm);
@@ -59,7 +50,7 @@ pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits
             plot.below(&mut scene, deg, shown);
         }
     }
-    let all = points(track);
+    let all = track.shape();
     let levels = [all[0][1], all[all.len() - 1][1]];
     let distinct = plot.letters_up(levels[0], levels[1]) > 1.2;
     for mm in levels.into_iter().skip(usize::from(!distinct)) {
@@ -112,7 +103,7 @@ pub(super) fn track_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
     let maker = |slot: Slot, at: Point, grip: Grip| {
         Handle::at(&analysis.design, super::ViewKind::Track, slot, at, grip)
     };
-    let all = points(track);
+    let all = track.shape();
     let mut handles = Vec::new();
     if track.points.is_empty() {
         let [[start, low], [end, throw]] = [all[0], all[1]];

@@ -108,10 +108,11 @@ pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
     };
     // What was measured was measured on the rings as they are, before any planned work.
     let found = analysis.design.as_found();
-    let drawn = if found == analysis.design { analysis.clone() } else { Analysis::of(&found) };
+    let unworked = (found != analysis.design).then(|| Analysis::of(&found));
+    let drawn = unworked.as_ref().unwrap_or(analysis);
     let taken = found.with_measured();
-    let seen = if taken == found { drawn.clone() } else { Analysis::of(&taken) };
-    let tracer = Tracer { drawn: &drawn, seen: &seen, units };
+    let measured = (taken != found).then(|| Analysis::of(&taken));
+    let tracer = Tracer { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
     let checks: Vec<_> =
         Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
     let mut causes: Vec<usize> =
