@@ -8,6 +8,9 @@ fn main() {
     console_error_panic_hook::set_once();
     match app::worker_scope() {
         Some(scope) => app::serve(&scope),
-        None => leptos::mount::mount_to_body(app::App),
+        None => {
+            leptos::mount::mount_to_body(app::App);
+            app::opened();
+        }
     }
 }

@@ -1,13 +1,18 @@
-// After a build: writes the script of the worker, and names the inline script that trunk writes in the
-// page's Content-Security-Policy, by its hash, so that no other inline script runs and nothing is
-// fetched from anywhere but the page's own origin.
+// After a build: writes what depends on the names and the content of the built files.
+//
+// - the script of the worker, which runs the same module as the page;
+// - the page's Content-Security-Policy, which names its inline scripts by their hashes, so that no other
+//   inline script runs and nothing is fetched from anywhere but the page's own origin;
+// - the headers that a host should send, one file that many hosts read as it is;
+// - the service worker with the list of all files, under a version made from their content.
 import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 
 const folder = process.env.TRUNK_STAGING_DIR;
+const hashOf = (content, coding) => createHash("sha256").update(content).digest(coding);
 
-// The worker runs the same module as the page, and carries the same hash in its name.
 const [, hash] = readdirSync(folder).map((name) => /^crenel-app-([0-9a-f]+)\.js$/.exec(name)).find(Boolean) ?? [];
 if (!hash) throw new Error("the build left no crenel-app-….js");
 writeFileSync(join(folder, `worker-${hash}.js`), `import init from "./crenel-app-${hash}.js";
@@ -17,17 +22,46 @@ await init({ module_or_path: "./crenel-app-${hash}_bg.wasm" });
 const page = join(folder, "index.html");
 const html = readFileSync(page, "utf8");
 const scripts = [...html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g)];
-const hashes = scripts.map(([, body]) => `'sha256-${createHash("sha256").update(body).digest("base64")}'`);
 const policy = [
   "default-src 'none'",
-  `script-src 'self' 'wasm-unsafe-eval' ${hashes.join(" ")}`,
+  `script-src 'self' 'wasm-unsafe-eval' ${scripts.map(([, body]) => `'sha256-${hashOf(body, "base64")}'`).join(" ")}`,
   "style-src 'self'",
   "img-src 'self' data:",
   "connect-src 'self'",
+  "worker-src 'self'",
+  "manifest-src 'self'",
   "base-uri 'none'",
   "form-action 'none'",
-].join("; ");
-const meta = `<meta http-equiv="Content-Security-Policy" content="${policy}">`;
+];
+const meta = `<meta http-equiv="Content-Security-Policy" content="${policy.join("; ")}">`;
 const sealed = html.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
 if (sealed === html) throw new Error("the page has no charset line to put the policy after");
 writeFileSync(page, sealed);
+
+// A page cannot forbid in itself that it is framed; only its host can.
+writeFileSync(join(folder, "_headers"), `/*
+  Content-Security-Policy: ${[...policy, "frame-ancestors 'none'"].join("; ")}
+  Cross-Origin-Opener-Policy: same-origin
+  Cross-Origin-Resource-Policy: same-origin
+  Permissions-Policy: camera=(), geolocation=(), microphone=()
+  Referrer-Policy: no-referrer
+  X-Content-Type-Options: nosniff
+/
+  Cache-Control: no-cache
+/index.html
+  Cache-Control: no-cache
+/service-worker.js
+  Cache-Control: no-cache
+/crenel-app-*
+  Cache-Control: public, max-age=31536000, immutable
+/style-*
+  Cache-Control: public, max-age=31536000, immutable
+/worker-*
+  Cache-Control: public, max-age=31536000, immutable
+`);
+
+const files = readdirSync(folder).filter((name) => !["_headers", "index.html", "service-worker.js"].includes(name)).sort();
+const version = hashOf([...files, "index.html"].map((name) => hashOf(readFileSync(join(folder, name)), "hex")).join(), "hex").slice(0, 16);
+const keeper = readFileSync(fileURLToPath(new URL("service-worker.js", import.meta.url)), "utf8");
+writeFileSync(join(folder, "service-worker.js"),
+  `const VERSION = "${version}";\nconst FILES = ${JSON.stringify(["./", ...files])};\n${keeper}`);

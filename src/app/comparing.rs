@@ -7,11 +7,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
 use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
-use crenel::export::svg_markup;
+use crenel::export::{svg_file, svg_markup};
 use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm};
 use crenel::shift::OutcomeMap;
 
 use super::background::Background;
+use super::copying::CopyButtons;
 use super::files::read_design;
 use super::form::Choose;
 use super::keeping::sentences;
@@ -235,7 +236,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         let shape = if width.get() < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
         Frame::chances(top.get(), shape, LETTER_PX / width.get())
     };
-    let markup = move || {
+    let scene = move || {
         let frame = frame();
         let maps = maps.get();
         comparison.with(|c| {
@@ -245,9 +246,13 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
                 .zip(&maps)
                 .filter_map(|(c, map)| Some((c.letter, map.as_deref()?)))
                 .collect();
-            svg_markup(&chance_curves(&frame, &curves))
+            chance_curves(&frame, &curves)
         })
     };
+    let markup = move || svg_markup(&scene());
+    let file = Callback::new(move |()| {
+        untrack(|| svg_file(&scene(), "First pass over the speed difference"))
+    });
     let view_box = move || {
         let bounds = frame().bounds;
         format!("0 0 {:.4} {:.4}", bounds.width(), bounds.height())
@@ -258,6 +263,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             <div node_ref=paper>
             <svg viewBox=view_box role="img" aria-label="Curves of the chance at the first pass; the table below has the numbers at the speed difference of the board" inner_html=markup></svg>
             </div>
+            <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
             <p class="quiet">{move || office.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
         </figure>
     }

@@ -5,20 +5,26 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::draw::{
-    Frame, Handle, Look, ViewKind, chance_reading, chart_cells, handles, outcome_reading, view,
+    Bounds, Frame, Handle, Look, ViewKind, Zoom, chance_reading, chart_cells, handles,
+    outcome_reading, view,
 };
-use crenel::export::svg_markup;
+use crenel::export::{svg_file, svg_markup};
 use crenel::fields::Slot;
 use crenel::report::Analysis;
 use crenel::ring::Point;
 
+use super::copying::CopyButtons;
 use super::office::{Area, Office};
-use super::pointer::{dog_under, scene_point, watch_width};
+use super::pointer::{dog_under, scene_point, share_of, watch_width};
+use super::zooming::{Pinch, ZoomButtons};
 
 /// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
 const LETTER_PX: f64 = 12.0;
 const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
+
+/// A hand that moves less far has not moved, CSS pixels.
+const TREMBLE_PX: f64 = 8.0;
 
 /// Height over width of the long views, on wide and on narrow screens.
 const WIDE_SHAPE: f64 = 0.38;
@@ -34,6 +40,10 @@ struct Drag {
     offset: Point,
     /// The finger or mouse that holds it; others are not listened to.
     pointer: i32,
+    /// Where on the drawing it was taken, as shares of it.
+    from: [f64; 2],
+    /// Whether the hand has moved since.
+    moved: bool,
 }
 
 /// What the parts of one view share.
@@ -49,6 +59,10 @@ struct View {
     width: RwSignal<f64>,
     /// The point of a chart under the pointer.
     over: RwSignal<Option<Point>>,
+    /// How close it is looked at.
+    zoom: RwSignal<Zoom>,
+    /// Fingers that move the paper.
+    pinch: RwSignal<Option<Pinch>>,
     svg: NodeRef<leptos::svg::Svg>,
 }
 
@@ -96,21 +110,40 @@ impl View {
             handles,
             width,
             over: RwSignal::new(None),
+            zoom: RwSignal::default(),
+            pinch: RwSignal::new(None),
             svg: NodeRef::new(),
         }
     }
 
-    fn markup(self) -> String {
+    fn look(self) -> Look<'static> {
         let office = self.office;
-        let frame = self.frame.get();
-        let look = Look {
+        Look {
             chosen: Some(office.chosen.get()),
             units: office.units.get(),
             pose: if self.is_chart() { None } else { office.player.pose.get() },
             outcomes: None,
             stroke: if self.kind == ViewKind::Claw { office.stroke.get() } else { None },
-        };
+        }
+    }
+
+    fn markup(self) -> String {
+        let (frame, look) = (self.frame.get(), self.look());
         self.source().with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
+    }
+
+    /// The drawing as a file, whole, as it stands on the screen.
+    fn file(self) -> String {
+        let (frame, look) = (self.frame.get(), self.look());
+        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        let look = Look { outcomes: map.as_deref(), ..look };
+        let scene = self.source().with(|analysis| view(self.kind, analysis, &frame, &look));
+        svg_file(&scene, &self.office.with(|d| d.title.clone()))
+    }
+
+    /// The part of the frame that is seen.
+    fn window(self) -> Bounds {
+        self.frame.with(|f| self.zoom.get().window(&f.bounds))
     }
 
     /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
@@ -147,7 +180,7 @@ impl View {
 
     /// CSS pixels as lengths of the scene.
     fn px(self, px: f64) -> f64 {
-        px * self.frame.with(|f| f.bounds.width()) / self.width.get()
+        px * self.window().width() / self.width.get()
     }
 
     fn handle(self, slot: Slot) -> Option<Handle> {
@@ -160,8 +193,13 @@ impl View {
     }
 
     fn point(self, event: &web_sys::MouseEvent) -> Option<Point> {
+        Some(scene_point(&untrack(|| self.window()), self.share(event)?))
+    }
+
+    /// Where on the drawing the pointer is, as shares of it.
+    fn share(self, event: &web_sys::MouseEvent) -> Option<[f64; 2]> {
         let svg = self.svg.get_untracked()?;
-        Some(scene_point(&svg, &self.frame.get_untracked(), event))
+        Some(share_of(&svg, event))
     }
 
     /// Takes hold of handles. `offset` keeps them where they were under the hand.
@@ -173,10 +211,38 @@ impl View {
             let _ = target.set_pointer_capture(event.pointer_id());
         }
         self.frozen.set(Some(self.frame.get_untracked()));
-        self.drag.set(Some(Drag { held, offset, pointer: event.pointer_id() }));
+        let from = self.share(event).unwrap_or_default();
+        self.drag.set(Some(Drag { held, offset, pointer: event.pointer_id(), from, moved: false }));
+    }
+
+    /// A finger on the paper: the second of two pinches, one alone moves what is looked at closely.
+    /// Says whether it is taken.
+    fn finger(self, event: &web_sys::PointerEvent) -> bool {
+        let Some(at) = self.share(event) else { return false };
+        let id = event.pointer_id();
+        if let Some(pinch) = self.pinch.get_untracked() {
+            self.pinch.set(Some(pinch.with_second(id, at, self.zoom.get_untracked())));
+            return true;
+        }
+        match self.drag.get_untracked() {
+            // Two fingers set down together mean the paper, even where one met a handle.
+            Some(drag) if !drag.moved => {
+                self.give_up();
+                let zoom = self.zoom.get_untracked();
+                let pinch = Pinch::with_first(drag.pointer, drag.from, zoom);
+                self.pinch.set(Some(pinch.with_second(id, at, zoom)));
+                true
+            }
+            // A hand that is dragging is not disturbed.
+            Some(_) => true,
+            None => false,
+        }
     }
 
     fn follow(self, event: &web_sys::PointerEvent) {
+        if let Some(pinch) = self.pinch.get_untracked() {
+            return self.move_paper(pinch, event);
+        }
         if self.is_chart() {
             self.over.set(self.point(event));
         }
@@ -185,12 +251,55 @@ impl View {
             return;
         }
         let Some(p) = self.point(event) else { return };
+        if !drag.moved && self.is_far(drag.from, event) {
+            self.drag.update(|drag| {
+                if let Some(drag) = drag {
+                    drag.moved = true;
+                }
+            });
+        }
         let p = Point::new(p.x + drag.offset.x, p.y + drag.offset.y);
         let values: Vec<_> = drag.held.iter().map(|h| (h.slot, h.value_at(p))).collect();
         self.office.preview(&values);
     }
 
+    fn move_paper(self, mut pinch: Pinch, event: &web_sys::PointerEvent) {
+        let Some(at) = self.share(event) else { return };
+        let aspect = self.frame.with_untracked(|f| f.bounds.height() / f.bounds.width());
+        if let Some(zoom) = pinch.follow(event.pointer_id(), at, aspect) {
+            self.zoom.set(zoom);
+        }
+        self.pinch.set(Some(pinch));
+    }
+
+    /// Whether the hand has gone farther than one that only trembles.
+    fn is_far(self, from: [f64; 2], event: &web_sys::PointerEvent) -> bool {
+        let width = self.width.get_untracked();
+        let gone = self.share(event).map(|at| (at[0] - from[0]).abs().max((at[1] - from[1]).abs()));
+        gone.is_some_and(|gone| gone * width > TREMBLE_PX)
+    }
+
+    /// Looks so many times closer, at the middle.
+    fn look_closer(self, factor: f64) {
+        self.zoom.update(|zoom| *zoom = zoom.closer(factor, [0.5; 2]));
+    }
+
+    /// Brings a handle that is out of sight into the window.
+    fn bring_into_sight(self, slot: Slot) {
+        let at =
+            self.handles.with_untracked(|list| list.iter().find(|h| h.slot == slot).map(|h| h.at));
+        if let Some(at) = at.filter(|_| !self.zoom.with_untracked(Zoom::is_whole)) {
+            let showing =
+                self.frame.with_untracked(|f| self.zoom.get_untracked().showing(at, &f.bounds));
+            self.zoom.set(showing);
+        }
+    }
+
     fn end(self, event: &web_sys::PointerEvent) {
+        self.pinch.update(|pinch| {
+            *pinch =
+                pinch.take().and_then(|p| p.without(event.pointer_id(), self.zoom.get_untracked()));
+        });
         if self.drag.get_untracked().is_some_and(|d| d.pointer == event.pointer_id()) {
             self.release();
             self.office.commit();
@@ -212,7 +321,21 @@ impl View {
     /// Pressing a map or a chart itself takes all its handles there.
     fn press(self, event: &web_sys::PointerEvent) {
         let draggable = self.kind == ViewKind::Map || self.is_chart();
-        if !draggable || event.button() != 0 || self.drag.with_untracked(Option::is_some) {
+        let finger = event.pointer_type() == "touch";
+        if event.button() != 0
+            || finger && self.finger(event)
+            || self.drag.with_untracked(Option::is_some)
+        {
+            return;
+        }
+        let close = !self.zoom.with_untracked(Zoom::is_whole);
+        if finger && (close || !draggable) || close && !draggable {
+            let zoom = self.zoom.get_untracked();
+            return self
+                .pinch
+                .set(self.share(event).map(|at| Pinch::with_first(event.pointer_id(), at, zoom)));
+        }
+        if !draggable {
             return;
         }
         self.begin(self.handles.get_untracked(), event, Point::default());
@@ -244,7 +367,8 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         view.release();
     });
     let view_box = move || {
-        view.frame.with(|f| format!("0 0 {:.4} {:.4}", f.bounds.width(), f.bounds.height()))
+        let (seen, (left, top)) = (view.window(), view.place(corner(&view.window())));
+        format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
     };
     let class = match kind {
         ViewKind::Face => "view face",
@@ -271,19 +395,26 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
             <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=view.svg class:dragging=move || view.drag.with(Option::is_some)
+                    class:close=move || !view.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title
                     on:click=move |event| view.click(&event)
                     on:pointerdown=move |event| view.press(&event)
                     on:pointermove=move |event| view.follow(&event)
                     on:pointerleave=move |_| view.over.set(None)
                     on:pointerup=move |event| view.end(&event)
-                    on:pointercancel=move |_| view.give_up()>
+                    on:touchstart=move |event| keep_from_scrolling(&event)
+                    on:wheel=move |event| wheel(view, &event)
+                    on:pointercancel=move |event| { view.end(&event); view.give_up() }>
                     {view.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || view.cells()></g> })}
                     <g aria-hidden="true" inner_html=move || view.markup()></g>
                     <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
                 </svg>
             </div>
             {reading}
+            <div class="row beside">
+                <ZoomButtons what=title zoom=view.zoom closer=Callback::new(move |factor| view.look_closer(factor))/>
+                <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
+            </div>
         </figure>
     }
 }
@@ -320,7 +451,7 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
             on:pointerdown=press
             on:keydown=move |event| key_down(view, slot, &event)
             on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }
-            on:focus=move |_| office.explain(slot)
+            on:focus=move |_| { office.explain(slot); view.bring_into_sight(slot) }
             on:blur=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }>
             <circle class="reach" r=move || view.px(REACH_PX)></circle>
             <circle class="knob" r=move || view.px(KNOB_PX)></circle>
@@ -356,6 +487,30 @@ fn Tag(
     }
 }
 
+/// The upper left corner.
+const fn corner(bounds: &Bounds) -> Point {
+    Point::new(bounds.min.x, bounds.max.y)
+}
+
+/// Two fingers move the drawing, and not the page.
+fn keep_from_scrolling(event: &web_sys::TouchEvent) {
+    if event.touches().length() == 2 {
+        event.prevent_default();
+    }
+}
+
+/// The wheel with Ctrl, which is also what two fingers on a touch pad send, looks closer.
+fn wheel(view: View, event: &web_sys::WheelEvent) {
+    if !event.ctrl_key() {
+        return;
+    }
+    event.prevent_default();
+    let factor = if event.delta_y() < 0.0 { 1.15 } else { 1.0 / 1.15 };
+    if let Some(about) = view.share(event) {
+        view.zoom.update(|zoom| *zoom = zoom.closer(factor, about));
+    }
+}
+
 const fn knob_class(slot: Slot) -> &'static str {
     use crenel::ring::Side;
     match slot {
@@ -371,10 +526,14 @@ const fn knob_class(slot: Slot) -> &'static str {
 
 fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
     use wasm_bindgen::JsCast as _;
-    if event.button() != 0 || view.drag.with_untracked(Option::is_some) {
+    event.stop_propagation();
+    let finger = event.pointer_type() == "touch";
+    if event.button() != 0
+        || finger && view.finger(event)
+        || view.drag.with_untracked(Option::is_some)
+    {
         return;
     }
-    event.stop_propagation();
     let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::SvgElement>().ok());
     if let Some(target) = target {
         // Focus shows which handle is held and lets Escape reach it.

@@ -204,7 +204,7 @@ pub(crate) fn save_design(office: Office) {
     download(office, "design.json", "application/json", text.as_bytes());
 }
 
-fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
+pub(crate) fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     let name = file_name(&office.with(|d| d.title.clone()), ending);
     let blob = Blob::new_with_options(bytes, Some(kind));
     let url = gloo::file::ObjectUrl::from(blob);

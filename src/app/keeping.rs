@@ -6,23 +6,23 @@ use std::rc::Rc;
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast as _, JsValue};
 
-use crenel::design::{Design, LINK_LIMIT, decode, encode, example, open, to_json};
+use crenel::design::{Design, LINK_LIMIT, decode, encode, example};
 use crenel::finding::Finding;
 
 use super::office::{Notice, Office, Work};
+use super::shelf::{Kept, Shelf, forget, is_work, note, recall};
 
-/// The work as it stands, in the saved form.
-const WORK: &str = "crenel.work";
-/// The design it began from.
-const OPENED: &str = "crenel.opened";
 /// The address that was left with changes it does not hold yet.
 const LEFT: &str = "crenel.left";
-/// Work that was on the board before a link was opened over it.
+/// The work of another tab that was on the board before a link was opened, while it is still offered.
 const EARLIER: &str = "crenel.earlier";
 
-/// The address may be replaced only so often; a pause also keeps drags cheap.
+/// Put once it was said that another tab is open.
+const TOLD: &str = "crenel.told";
+
+/// The address may be replaced only so often.
 const PAUSE_MS: u32 = 300;
 
 /// How long a page can take to leave once a reload is asked for.
@@ -30,67 +30,80 @@ const LEAVING_MS: f64 = 2000.0;
 
 /// What the page begins with.
 pub(crate) struct Start {
-    pub(crate) design: Design,
-    pub(crate) opened: Design,
+    pub(crate) work: Work,
     pub(crate) notice: Option<Notice>,
+    pub(crate) shelf: Shelf,
 }
 
-/// Finds the design to begin with: the address first, then the store, then the example.
+/// Finds the design to begin with: the address first, then what is kept, then the example.
 pub(crate) fn start() -> Start {
-    let kept = kept(WORK);
+    let shelf = Shelf::of_this_tab();
+    let own = shelf.own();
     let fragment = fragment();
-    if get(LEFT).is_some_and(|left| left == fragment) {
-        forget(LEFT);
-        if let Some(design) = kept {
-            let opened = self::kept(OPENED).unwrap_or_else(|| design.clone());
-            return Start { design, opened, notice: None };
-        }
+    let left = recall(LEFT).is_some_and(|left| left == fragment);
+    forget(LEFT);
+    if let Some(own) = own.clone().filter(|_| left) {
+        return Start { work: own.work, notice: None, shelf };
     }
     if fragment.is_empty() {
-        return from_store(kept, None);
+        return from_store(own, shelf, None);
     }
     match decode(&fragment) {
-        Ok(opened) => from_link(opened.design, &opened.findings, kept),
-        Err(e) => {
-            let text = format!("{e} Your own work was not touched.");
-            from_store(kept, Some(Notice { text, bad: true, earlier: None }))
-        }
+        Ok(opened) => from_link(opened.design, &opened.findings, own.as_ref(), shelf),
+        Err(e) => from_store(own, shelf, Some(bad(format!("{e} Your own work was not touched.")))),
     }
 }
 
-fn from_store(kept: Option<Design>, notice: Option<Notice>) -> Start {
-    let Some(design) = kept else {
-        return Start { design: example(), opened: example(), notice };
+const fn bad(text: String) -> Notice {
+    Notice { text, bad: true, earlier: None }
+}
+
+fn from_store(own: Option<Kept>, shelf: Shelf, notice: Option<Notice>) -> Start {
+    let others = shelf.others();
+    let Some(kept) = own.or_else(|| others.first().cloned()) else {
+        let work = Work { design: example(), opened: example() };
+        return Start { work, notice, shelf };
     };
-    let text = "Brought back from this browser, where you left it. That is no backup: save a file of what matters.";
-    let notice = notice.unwrap_or(Notice { text: text.to_owned(), bad: false, earlier: None });
-    Start {
-        opened: self::kept(OPENED).unwrap_or_else(|| design.clone()),
-        design,
-        notice: Some(notice),
-    }
+    let more = others.iter().filter(|other| other.work.design != kept.work.design).count();
+    let text = match more {
+        0 => String::new(),
+        1 => " One other work is kept too: see Designs.".to_owned(),
+        more => format!(" {more} other works are kept too: see Designs."),
+    };
+    let text = format!(
+        "Brought back from this browser, where you left it. That is no backup: save a file of what matters.{text}"
+    );
+    let notice = Some(notice.unwrap_or(Notice { text, bad: false, earlier: None }));
+    Start { work: kept.work, notice, shelf }
 }
 
-fn from_link(design: Design, findings: &[Finding], kept: Option<Design>) -> Start {
-    // A reload of the page meets its own link again.
-    let own = kept.as_ref() == Some(&design);
-    let opened = if own { self::kept(OPENED) } else { None };
-    // Work that a link was opened over is offered until it is brought back or dismissed.
-    let earlier = if own { self::kept(EARLIER) } else { kept.filter(|kept| *kept != example()) };
-    if let Some(earlier) = &earlier {
-        // If it cannot be kept, it can still be brought back from this page.
-        let _ = put(EARLIER, &to_json(earlier));
-    }
+fn from_link(design: Design, findings: &[Finding], own: Option<&Kept>, shelf: Shelf) -> Start {
+    // A reload of the page, or a link opened again, meets its own work.
+    let others = shelf.others();
+    let met = own.into_iter().chain(&others).find(|kept| kept.work.design == design);
+    let offered = match met {
+        Some(_) => recall(EARLIER),
+        None => own.or(others.first()).map(|kept| kept.tab.clone()),
+    };
+    // The work this tab had stays where it is kept.
+    let shelf =
+        if own.is_some_and(|own| own.work.design != design) { Shelf::new_place() } else { shelf };
+    let offered = own.into_iter().chain(&others).find(|kept| offered.as_ref() == Some(&kept.tab));
+    let offered =
+        offered.filter(|kept| kept.work.design != design && kept.work.design != example());
     let mut text = sentences(findings);
-    if earlier.is_some() {
+    if let Some(earlier) = offered {
+        // If it cannot be noted, it can still be brought back from this page.
+        let _ = note(EARLIER, &earlier.tab);
         text = format!("Opened from a link. {text}Your earlier work is kept.");
     }
     let notice = (!text.is_empty()).then(|| Notice {
         text,
         bad: !findings.is_empty(),
-        earlier: earlier.map(Box::new),
+        earlier: offered.map(|kept| Box::new(kept.work.design.clone())),
     });
-    Start { opened: opened.unwrap_or_else(|| design.clone()), design, notice }
+    let opened = met.map_or_else(|| design.clone(), |kept| kept.work.opened.clone());
+    Start { work: Work { design, opened }, notice, shelf }
 }
 
 /// Findings as running text.
@@ -105,51 +118,71 @@ pub(crate) fn watch(office: Office) {
     // The address before the last change of it, and when that was.
     let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
     let noted = Rc::clone(&earlier);
+    // Not at every step of a drag: what is settled is kept at once, so that a crash takes the gesture only.
+    let settled = Memo::new(move |_| office.history.with(|h| h.settled().clone()));
     Effect::new(move |_| {
-        let work = office.history.with(|h| h.settled().clone());
+        let work = settled.get();
+        keep(office, &work);
         let noted = Rc::clone(&noted);
-        let keep = move || {
+        let address = move || {
             *noted.borrow_mut() = (fragment(), js_sys::Date::now());
-            keep(office, &work);
+            put_into_address(office, &work.design);
         };
         // Replacing the timer cancels the one before.
-        *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, keep));
+        *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, address));
     });
-    // What was changed within the pause before the page is left is kept on leaving.
+    // What was changed within the pause before the page is left is not in the address.
     EventListener::new(&window(), "pagehide", move |_| {
-        let work = office.history.with_untracked(|h| h.settled().clone());
-        // A reload goes to the address from before the change, even if it was changed on the way out.
         let left = fragment();
         let (before, at) = earlier.borrow().clone();
-        if left != encode(&work.design) && put(LEFT, &left).is_ok() {
-            keep(office, &work);
+        office.shelf.with_value(Shelf::leave);
+        // A reload goes to the address from before the change, even if it was changed on the way out.
+        // Where it cannot be noted, the work is still kept and offered.
+        if left != encode(&settled.get_untracked().design) {
+            let _ = note(LEFT, &left);
         } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
-            // Where it cannot be put, the work is still kept and offered.
-            let _ = put(LEFT, &before);
+            let _ = note(LEFT, &before);
         }
     })
     .forget();
     // The page lives as long as its window.
+    EventListener::new(&window(), "pageshow", move |_| Shelf::come_back()).forget();
     EventListener::new(&window(), "hashchange", move |_| open_address(office)).forget();
+    EventListener::new(&window(), "storage", move |event| other_tab(office, event)).forget();
+}
+
+/// Says once that another tab is at work, and that neither writes over the other.
+fn other_tab(office: Office, event: &web_sys::Event) {
+    let key = event.dyn_ref::<web_sys::StorageEvent>().and_then(web_sys::StorageEvent::key);
+    let told = recall(TOLD).is_some() || office.notice.with_untracked(Option::is_some);
+    if key.is_some_and(|key| is_work(&key)) && !told {
+        // Where it cannot be noted, it is said again after a reload.
+        let _ = note(TOLD, "yes");
+        office.tell(
+            "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; what you change here does not show there.",
+            false,
+        );
+    }
 }
 
 fn keep(office: Office, work: &Work) {
-    let link = encode(&work.design);
-    let fits = link.len() <= LINK_LIMIT;
-    if fits {
-        set_fragment(&link);
-    }
-    let kept = put(WORK, &to_json(&work.design)).and_then(|()| put(OPENED, &to_json(&work.opened)));
-    let quiet = office.notice.with_untracked(Option::is_none);
-    if !fits && quiet {
+    let kept = office.shelf.with_value(|shelf| shelf.keep(work));
+    if kept.is_err() && office.notice.with_untracked(Option::is_none) {
         office.tell(
-            "The design is too large for a link: the address no longer holds it. Save a file.",
+            "This browser does not let the page keep your work. The address above holds it: copy the link or save a file before you leave.",
             true,
         );
     }
-    if kept.is_err() && quiet {
+}
+
+fn put_into_address(office: Office, design: &Design) {
+    let link = encode(design);
+    if link.len() <= LINK_LIMIT {
+        return set_fragment(&link);
+    }
+    if office.notice.with_untracked(Option::is_none) {
         office.tell(
-            "This browser does not let the page keep your work. The address above holds it: copy the link or save a file before you leave.",
+            "The design is too large for a link: the address no longer holds it. Save a file.",
             true,
         );
     }
@@ -196,32 +229,7 @@ fn set_fragment(link: &str) {
     }
 }
 
-fn kept(key: &str) -> Option<Design> {
-    open(&get(key)?).ok().map(|opened| opened.design)
-}
-
-fn store() -> Option<web_sys::Storage> {
-    window().local_storage().ok().flatten()
-}
-
-/// Reads from the browser's store.
-pub(crate) fn get(key: &str) -> Option<String> {
-    store()?.get_item(key).ok().flatten()
-}
-
-/// Forgets the work that a link was opened over.
+/// The work that a link was opened over is no longer offered; it stays kept.
 pub(crate) fn forget_earlier() {
     forget(EARLIER);
-}
-
-fn forget(key: &str) {
-    if let Some(store) = store() {
-        // What is not there need not be taken away.
-        let _ = store.remove_item(key);
-    }
-}
-
-/// Writes to the browser's store.
-pub(crate) fn put(key: &str, value: &str) -> Result<(), JsValue> {
-    store().ok_or(JsValue::NULL)?.set_item(key, value)
 }

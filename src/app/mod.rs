@@ -2,7 +2,9 @@
 
 mod background;
 mod charts;
+mod code;
 mod comparing;
+mod copying;
 mod cutting;
 mod depths;
 mod drawing;
@@ -15,6 +17,7 @@ mod header;
 mod keeping;
 mod loads;
 mod office;
+mod offline;
 mod papers;
 mod player;
 mod pointer;
@@ -22,10 +25,12 @@ mod results;
 mod rework;
 mod selecting;
 mod share;
+mod shelf;
 mod shifting;
 mod solids;
 mod stroke;
 mod tracing;
+mod zooming;
 
 use leptos::prelude::*;
 
@@ -39,6 +44,8 @@ use findings::Findings;
 use form::Forms;
 use header::Header;
 use office::{Area, Office};
+use offline::NewerNotice;
+pub(crate) use offline::opened;
 use papers::Papers;
 use player::PlayBar;
 use results::Results;
@@ -57,6 +64,7 @@ pub(crate) fn App() -> impl IntoView {
     let office = Office::open();
     provide_context(office);
     keeping::watch(office);
+    offline::keep_whole(office);
     header::listen_for_keys(office);
     charts::keep_outcomes(office);
     let area = Memo::new(move |_| office.area.get());
@@ -64,6 +72,7 @@ pub(crate) fn App() -> impl IntoView {
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
+        <NewerNotice/>
         <SharedNotice/>
         <Areas/>
         <main>

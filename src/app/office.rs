@@ -16,7 +16,9 @@ use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 use super::keeping::{self, Start};
+use super::offline::Newer;
 use super::player::Player;
+use super::shelf::{self, Shelf};
 
 /// A message above the drawings.
 #[derive(Clone, Debug, PartialEq)]
@@ -76,6 +78,12 @@ pub(crate) struct Office {
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design as far as it is worked out.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+    /// Where this tab keeps its work.
+    pub(crate) shelf: StoredValue<Shelf>,
+    /// A newer build of the app, once there is one.
+    pub(crate) newer: RwSignal<Option<Newer>>,
+    /// Whether this page asked for it, and is opened anew once it has taken over.
+    pub(crate) taking: StoredValue<bool>,
 }
 
 /// The parts of the job, in its order.
@@ -95,8 +103,8 @@ pub(crate) enum Area {
 impl Office {
     /// Opens what the page's address or the browser's store holds, or the example.
     pub(crate) fn open() -> Self {
-        let Start { design, opened, notice } = keeping::start();
-        let history = RwSignal::new(History::new(Work { design, opened }));
+        let Start { work, notice, shelf } = keeping::start();
+        let history = RwSignal::new(History::new(work));
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
         let opened = Memo::new(move |_| history.with(|h| h.now().opened.clone()));
         let analysis = Memo::new(move |_| design.with(|d| Arc::new(Analysis::of(d))));
@@ -137,6 +145,9 @@ impl Office {
             said: RwSignal::default(),
             explained: RwSignal::new(None),
             sharing: RwSignal::new(false),
+            shelf: StoredValue::new(shelf),
+            newer: RwSignal::new(None),
+            taking: StoredValue::new(false),
         }
     }
 
@@ -227,9 +238,10 @@ impl Office {
         }
     }
 
-    /// Puts another design on the board, as opened. The one before stays in the history.
+    /// Puts another design on the board, as opened. The one before stays in the history and kept.
     pub(crate) fn replace(self, design: Design) {
         self.chosen.set((Side::A, 0));
+        self.shelf.set_value(Shelf::new_place());
         self.history.update(|history| history.apply(Work { opened: design.clone(), design }));
         self.cut_short();
     }
@@ -250,12 +262,12 @@ impl Office {
         let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
         let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
         // A preference that cannot be kept is not worth a message.
-        let _ = keeping::put("crenel.units", &format!("{length} {angle}"));
+        let _ = shelf::put("crenel.units", &format!("{length} {angle}"));
     }
 }
 
 fn kept_units() -> DisplayUnits {
-    let kept = keeping::get("crenel.units").unwrap_or_default();
+    let kept = shelf::get("crenel.units").unwrap_or_default();
     DisplayUnits {
         length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
         angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },

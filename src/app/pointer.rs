@@ -5,20 +5,20 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::closure::Closure;
 
-use crenel::draw::Frame;
+use crenel::draw::Bounds;
 use crenel::ring::{Point, Side};
 
-/// The point of the scene under the pointer.
-pub(crate) fn scene_point(
-    svg: &web_sys::Element,
-    frame: &Frame,
-    event: &web_sys::MouseEvent,
-) -> Point {
-    let area = svg.get_bounding_client_rect();
-    let bounds = &frame.bounds;
+/// Where the pointer is on an element, as shares of it from its left and its top.
+pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) -> [f64; 2] {
+    let area = element.get_bounding_client_rect();
     let across = (f64::from(event.client_x()) - area.left()) / area.width().max(1.0);
     let down = (f64::from(event.client_y()) - area.top()) / area.height().max(1.0);
-    Point::new(bounds.min.x + across * bounds.width(), bounds.max.y - down * bounds.height())
+    [across, down]
+}
+
+/// The point of the scene at a place of the window on it.
+pub(crate) fn scene_point(window: &Bounds, [across, down]: [f64; 2]) -> Point {
+    Point::new(window.min.x + across * window.width(), window.max.y - down * window.height())
 }
 
 /// The dog under the pointer, by the name its marks carry.

@@ -4,9 +4,12 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crenel::export::{results_csv, results_tsv};
 use crenel::report::{Analysis, Figure, Group, Verdict, figures};
 use crenel::units::DisplayUnits;
 
+use super::copying::copy_text;
+use super::files::download;
 use super::office::{Area, Office};
 
 #[component]
@@ -23,6 +26,11 @@ pub(crate) fn Results() -> impl IntoView {
     };
     let inwards = Memo::new(move |_| matches!(office.area.get(), Area::Selector | Area::Depth));
     let changed = move || office.is_changed();
+    let table = move |write: fn(&[Figure], &[Figure], DisplayUnits) -> String| {
+        now.with_untracked(|now| {
+            before.with_untracked(|before| write(now, before, office.units.get_untracked()))
+        })
+    };
     let group = move |group: Group| {
         view! {
             <section class="group">
@@ -39,6 +47,10 @@ pub(crate) fn Results() -> impl IntoView {
                 <button on:click=move |_| office.compare_from_here()>"Compare from here on"</button>
             </Show>
         </p>
+        <div class="row beside">
+            <button class="small" on:click=move |_| copy_text(office, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
+            <button class="small" on:click=move |_| download(office, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
+        </div>
         {move || ordered(inwards.get()).into_iter().map(group).collect_view()}
     }
 }

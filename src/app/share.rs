@@ -1,10 +1,11 @@
 //! The link that holds the design, and the messages above the drawings.
 
 use leptos::prelude::*;
-use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use crenel::design::Design;
 
+use super::code::LinkCode;
+use super::copying::copy_text;
 use super::keeping::{forget_earlier, link_to};
 use super::office::{Notice, Office};
 
@@ -39,24 +40,17 @@ pub(crate) fn ShareDialog() -> impl IntoView {
                 {move || format!("{} characters. ", length())}
                 {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
             </p>
+            <details class="code">
+                <summary>"Show it as a QR code, for a phone beside you"</summary>
+                <LinkCode link/>
+            </details>
             <div class="row">
-                <button class="main" on:click=move |_| copy(office, link.get_untracked())>"Copy link"</button>
+                <button class="main" on:click=move |_| copy_text(office, &link.get_untracked(), "The link is copied.", "Select the link and copy it by hand.")>"Copy link"</button>
                 <button on:click=move |_| close()>"Close"</button>
             </div>
             <p role="status" class="quiet">{move || office.said.get()}</p>
         </dialog>
     }
-}
-
-fn copy(office: Office, link: String) {
-    spawn_local(async move {
-        let clipboard = window().navigator().clipboard();
-        match JsFuture::from(clipboard.write_text(&link)).await {
-            Ok(_) => office.say("The link is copied."),
-            Err(_) => office
-                .say("The browser did not let the page copy. Select the link and copy it by hand."),
-        }
-    });
 }
 
 fn dismiss(office: Office) {

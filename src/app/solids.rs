@@ -7,10 +7,11 @@ use leptos::prelude::*;
 
 use crenel::design::History;
 use crenel::draw::{Look, Turn3, picture};
-use crenel::export::svg_markup;
+use crenel::export::{svg_file, svg_markup};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::Analysis;
 
+use super::copying::CopyButtons;
 use super::form::NumberField;
 use super::office::Office;
 
@@ -48,6 +49,12 @@ pub(crate) fn SolidView() -> impl IntoView {
         shown.with(|a| {
             let scene = picture(a, &a.body(), &turn.get(), &look);
             (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
+        })
+    });
+    let file = Callback::new(move |()| {
+        let title = office.with(|d| d.title.clone());
+        shown.with_untracked(|a| {
+            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &Look::default()), &title)
         })
     });
     let begin = move |event: web_sys::PointerEvent| {
@@ -119,6 +126,7 @@ pub(crate) fn SolidView() -> impl IntoView {
                         on:input=move |event| if let Ok(mm) = event_target_value(&event).parse() { turn.update(|t| t.apart_mm = mm) }/>
                 </label>
             </div>
+            <div class="row beside"><CopyButtons what="Solids" file/></div>
             <details class="estimate">
                 <summary>"Web of the solids (STEP, STL)"</summary>
                 {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}

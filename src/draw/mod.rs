@@ -20,6 +20,7 @@ mod sheet;
 mod solid;
 mod track;
 mod unrolled;
+mod zoom;
 
 pub use frame::{Bounds, Frame, ViewKind};
 pub use handle::{Handle, handles};
@@ -29,3 +30,4 @@ pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing, unit_words};
 pub use solid::{LIGHTEST, Turn3, picture};
+pub use zoom::Zoom;

@@ -2,12 +2,16 @@
 
 mod csv;
 mod dxf;
+mod qr;
+mod results;
 mod step;
 mod stl;
 mod svg;
 
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
+pub use qr::{Qr, qr};
+pub use results::{results_csv, results_tsv};
 pub use step::step;
 pub use stl::stl;
 pub use svg::{svg_file, svg_markup};

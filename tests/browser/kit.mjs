@@ -77,9 +77,13 @@ export async function keptLink(page) {
 
 /** Whether the store holds what the address does. */
 async function sameWork(page) {
-  const [link, stored] = await page.evaluate(() => [location.hash.slice(1), localStorage.getItem("crenel.work")]);
-  if (!link.startsWith("1.")) return false;
-  return inflateRawSync(Buffer.from(link.slice(2), "base64url")).toString() === stored;
+  const [link, stored] = await page.evaluate(() => [
+    location.hash.slice(1),
+    localStorage.getItem(`crenel.work.${sessionStorage.getItem("crenel.tab")}`),
+  ]);
+  if (!link.startsWith("1.") || !stored) return false;
+  const inLink = inflateRawSync(Buffer.from(link.slice(2), "base64url")).toString();
+  return JSON.stringify(JSON.parse(inLink)) === JSON.stringify(JSON.parse(stored).design);
 }
 
 // ---- what is on the page ----

@@ -210,7 +210,7 @@ const DENIALS = {
     get() { throw new DOMException("denied", "SecurityError"); },
   }),
   "is full": () => { Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; },
-  "holds rubbish": () => localStorage.setItem("crenel.work", "1.rubbish"),
+  "holds rubbish": () => localStorage.setItem("crenel.work.1", "1.rubbish"),
 };
 
 for (const [how, deny] of Object.entries(DENIALS)) {

@@ -1,11 +1,15 @@
-// A static file server for the built app, as plain as the host it will stand on.
+// A static file server for the built app: it packs what it sends and sends the headers that the build
+// asks for in `_headers`, as a good host does.
 //
 //     node tests/browser/serve.mjs PORT [FOLDER]
-import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { createServer } from "node:http";
 import { extname, join, normalize, sep } from "node:path";
 import { fileURLToPath } from "node:url";
+import { promisify } from "node:util";
+import { gzip } from "node:zlib";
+
+const pack = promisify(gzip);
 
 const KINDS = {
   ".css": "text/css; charset=utf-8",
@@ -24,10 +28,11 @@ const KINDS = {
 /** The built app. */
 export const DIST = process.env.DIST ?? fileURLToPath(new URL("../../dist", import.meta.url));
 
-/** Serves `folder` under the path `under`; resolves to the server and its address. */
+/** Serves `folder()` under the path `under`; resolves to the server and its address. */
 export async function serve({ port = 0, folder = DIST, under = "/" } = {}) {
+  const inside = typeof folder === "function" ? folder : () => folder;
   const server = createServer((request, response) => {
-    answer(request, response, folder, under).catch(() => response.writeHead(400).end());
+    answer(request, response, inside(), under).catch(() => response.writeHead(400).end());
   });
   await new Promise((ready, failed) => server.once("error", failed).listen(port, "127.0.0.1", ready));
   return { server, url: `http://127.0.0.1:${server.address().port}${under}` };
@@ -38,12 +43,44 @@ async function answer(request, response, folder, under) {
   if (!file || !["GET", "HEAD"].includes(request.method)) {
     return response.writeHead(404, { "content-type": KINDS[".txt"] }).end("not found\n");
   }
-  const { size } = await stat(file);
   const kind = KINDS[extname(file)] ?? "application/octet-stream";
-  response.writeHead(200, { "content-type": kind, "content-length": size, "cache-control": "no-cache" });
-  if (request.method === "HEAD") return response.end();
-  createReadStream(file).on("error", () => response.destroy()).pipe(response);
+  const headers = { "content-type": kind, ...(await headersOf(`/${file.slice(folder.length + 1)}`, folder)) };
+  let body = await readFile(file);
+  if (PACKED.has(extname(file)) && /\bgzip\b/.test(request.headers["accept-encoding"] ?? "")) {
+    body = await packed(file, body);
+    headers["content-encoding"] = "gzip";
+  }
+  response.writeHead(200, { ...headers, vary: "accept-encoding", "content-length": body.length });
+  response.end(request.method === "HEAD" ? undefined : body);
 }
+
+const PACKED = new Set([".css", ".html", ".js", ".json", ".svg", ".wasm", ".webmanifest"]);
+const kept = new Map();
+
+/** Packing the module takes longer than all else; it is done once for each content. */
+async function packed(file, body) {
+  const key = `${file} ${body.length} ${(await stat(file)).mtimeMs}`;
+  if (!kept.has(key)) kept.set(key, await pack(body, { level: 9 }));
+  return kept.get(key);
+}
+
+/** The headers for a path: lines without an indent name paths, the lines below them headers. */
+async function headersOf(path, folder) {
+  const lines = (await readFile(join(folder, "_headers"), "utf8").catch(() => "")).split("\n");
+  const headers = {};
+  let meant = false;
+  for (const line of lines) {
+    const [, indent, text] = /^(\s*)(.*)$/.exec(line);
+    if (!indent) meant = matches(path, text);
+    else if (meant) headers[text.slice(0, text.indexOf(":")).toLowerCase()] = text.slice(text.indexOf(":") + 1).trim();
+  }
+  return headers;
+}
+
+const matches = (path, pattern) => {
+  const named = path === "/index.html" ? ["/", path] : [path];
+  return named.some((name) => (pattern.endsWith("*") ? name.startsWith(pattern.slice(0, -1)) : name === pattern));
+};
 
 async function find(path, folder, under) {
   if (!path.startsWith(under)) return null;

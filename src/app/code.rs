@@ -1,0 +1,31 @@
+//! The link as a QR code, on the screen and on paper.
+
+use leptos::prelude::*;
+
+use crenel::export::qr;
+
+/// A module on paper, mm: a telephone reads a third of a millimetre from a hand's width.
+const MODULE_MM: f64 = 0.35;
+
+/// The code of a link, black on white whatever the colours of the page are.
+#[component]
+pub(crate) fn LinkCode(#[prop(into)] link: Signal<String>) -> impl IntoView {
+    let code = Memo::new(move |_| qr(&link.get()));
+    move || match code.get() {
+        Some(code) => {
+            let side = code.side.to_string();
+            let size = format!("{:.1}mm", f64::from(code.side) * MODULE_MM);
+            view! {
+                <svg class="qr" role="img" aria-label="QR code that opens this design" viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
+                    <rect width=side.clone() height=side.clone()></rect>
+                    <path d=code.path></path>
+                </svg>
+            }
+            .into_any()
+        }
+        None => {
+            let length = link.get().len();
+            view! { <p class="quiet">{format!("The link has {length} characters; a QR code holds 2953 at most. Send the link or the file.")}</p> }.into_any()
+        }
+    }
+}

@@ -1,0 +1,81 @@
+//! Looking closer at a drawing: with two fingers, or with buttons.
+
+use leptos::prelude::*;
+
+use crenel::draw::Zoom;
+
+/// How much closer a press of the button looks.
+const STEP: f64 = 1.6;
+
+/// A finger on the paper, and where it lies, as shares of the drawing.
+#[derive(Clone, Copy)]
+struct Finger {
+    id: i32,
+    from: [f64; 2],
+    at: [f64; 2],
+}
+
+/// One or two fingers that hold the paper, and how close it was looked at when they took it.
+#[derive(Clone, Copy)]
+pub(crate) struct Pinch {
+    first: Finger,
+    second: Option<Finger>,
+    zoom: Zoom,
+}
+
+impl Pinch {
+    /// One finger takes the paper.
+    pub(crate) const fn with_first(id: i32, at: [f64; 2], zoom: Zoom) -> Self {
+        Self { first: Finger { id, from: at, at }, second: None, zoom }
+    }
+
+    /// Another finger comes; a third is not listened to.
+    pub(crate) const fn with_second(self, id: i32, at: [f64; 2], zoom: Zoom) -> Self {
+        if self.second.is_some() {
+            return self;
+        }
+        let first = Finger { from: self.first.at, ..self.first };
+        Self { first, second: Some(Finger { id, from: at, at }), zoom }
+    }
+
+    /// A finger has come to `at`. How close it is looked at now, if it is one of ours; `aspect` is height
+    /// over width.
+    pub(crate) fn follow(&mut self, id: i32, at: [f64; 2], aspect: f64) -> Option<Zoom> {
+        let mut fingers = std::iter::once(&mut self.first).chain(&mut self.second);
+        fingers.find(|finger| finger.id == id)?.at = at;
+        let first = self.first;
+        Some(match self.second {
+            Some(second) => {
+                self.zoom.pinched([first.from, second.from], [first.at, second.at], aspect)
+            }
+            None => self.zoom.moved([first.at[0] - first.from[0], first.at[1] - first.from[1]]),
+        })
+    }
+
+    /// A finger is lifted; what is left goes on from here.
+    pub(crate) fn without(self, id: i32, zoom: Zoom) -> Option<Self> {
+        let left = [Some(self.first), self.second].into_iter().flatten().filter(|f| f.id != id);
+        let mut left = left.map(|f| (f.id, f.at));
+        let (first, at) = left.next()?;
+        let pinch = Self::with_first(first, at, zoom);
+        Some(match left.next() {
+            Some((second, at)) => pinch.with_second(second, at, zoom),
+            None => pinch,
+        })
+    }
+}
+
+/// Closer, and back to the whole.
+#[component]
+pub(crate) fn ZoomButtons(
+    /// The drawing in words.
+    what: &'static str,
+    zoom: RwSignal<Zoom>,
+    /// Looks so many times closer.
+    closer: Callback<f64>,
+) -> impl IntoView {
+    view! {
+        <button class="small" aria-label=format!("Look closer at {what}") on:click=move |_| closer.run(STEP)>"Closer"</button>
+        <button class="small" aria-label=format!("Show the whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>
+    }
+}
