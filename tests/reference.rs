@@ -286,23 +286,24 @@ fn half_heights_of_thin_dogs() -> Vec<Row> {
 }
 
 fn back_cuts() -> Vec<Row> {
-    let (drive, coast) = ("back_cut_drive_deg", "back_cut_coast_deg");
-    // Undercut flank sides and words for them, degrees, overlap, mean radius, growth of the lash.
-    let table: [(&[&str], &str, f64, f64, f64, f64); 5] = [
-        (&[drive], "drive flanks", 3.0, 4.0, 20.0, 0.6005),
-        (&[coast], "coast flanks", 3.0, 4.0, 20.0, 0.6005),
-        (&[drive, coast], "all flanks", 3.0, 4.0, 20.0, 2.0 * 0.600_54),
-        (&[drive], "drive flanks", 5.0, 6.0, 22.0, 1.3671),
-        (&[coast], "coast flanks", 5.0, 6.0, 22.0, 1.3671),
+    let (drive, coast): (&[&str], &[&str]) = (&["back_cut_drive_deg"], &["back_cut_coast_deg"]);
+    let both = ["back_cut_drive_deg", "back_cut_coast_deg"];
+    // Words for the undercut flanks and their keys, degrees, overlap, mean radius, growth of the lash.
+    let table = [
+        ("drive flanks", drive, 3.0, 4.0, 20.0, 0.6005),
+        ("coast flanks", coast, 3.0, 4.0, 20.0, 0.6005),
+        ("all flanks", &both, 3.0, 4.0, 20.0, 2.0 * 0.600_54),
+        ("drive flanks", drive, 5.0, 6.0, 22.0, 1.3671),
+        ("coast flanks", coast, 5.0, 6.0, 22.0, 1.3671),
     ];
-    let rows = table.iter().map(|&(flanks, words, angle, overlap, radius, expected)| {
+    let rows = table.iter().map(|&(words, flanks, angle, overlap, radius, expected)| {
         let mut ring = json!({
             "inner_diameter_mm": 2.0 * radius - 6.0,
             "outer_diameter_mm": 2.0 * radius + 6.0,
             "height_mm": 8,
         });
         for flank in flanks {
-            ring[flank] = json!(angle);
+            ring[*flank] = json!(angle);
         }
         let design = design(&ring, &ring, &json!({ "overlap_mm": overlap }));
         let growth = |lash: f64| Some(lash - figure(&design, "free_angle_deg")?);
