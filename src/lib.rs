@@ -19,3 +19,4 @@ pub mod solid;
 pub mod stack;
 pub mod trace;
 pub mod units;
+pub mod words;

@@ -2,16 +2,19 @@
 //!
 //! A row shows the design as the saved form writes it, the figure, what it must be and how far it
 //! may be off – half a unit of the last digit the table prints. All rows are tried and all that
-//! fail are listed at once; the count is pinned, so that no row can get lost.
+//! fail are listed at once; the count is pinned, so that no row can get lost. The page lists them all
+//! from `www/checks.json`, so a name has to tell a reader what is compared, and in which unit.
 
+use std::collections::BTreeSet;
 use std::f64::consts::TAU;
+use std::path::{Path, PathBuf};
 
 use crenel::design::{Design, open};
 use crenel::fields::FieldId;
 use crenel::load::{
     CORE_STEELS, Hold, forces_from_gaps_n, spline_compression_mpa, spline_shear_mpa,
 };
-use crenel::report::{Analysis, report_json};
+use crenel::report::{self, Analysis, report_json};
 use crenel::ring::{Dog, Flanks, PlanForm, Ring};
 use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Star, Stroke};
 use crenel::shift::{Blow, disc_kg_m2, rounded_hold_mm, shaft_nm_per_rad};
@@ -22,7 +25,7 @@ use crenel::shop::indexing::{Dividing, Fit, PLATES, TABLES};
 use crenel::shop::tolerance::{angular, arc_mm, linear_mm};
 use crenel::shop::wheel::{most_rpm, rim_m_per_s};
 use crenel::stack::{Chain, Link};
-use crenel::units::Angle;
+use crenel::units::{Angle, DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
 const PRACTICE: &str = "common practice, no source; plain arithmetic";
@@ -48,6 +51,13 @@ impl Row {
         let right = off.is_some_and(|off| off <= *tolerance);
         (!right).then(|| format!("{name} ({source}): {computed:?} instead of {expected}"))
     }
+
+    /// What it must be, in as few decimals as stay within a tenth of the tolerance.
+    fn expected_written(&self) -> f64 {
+        let rounded = |decimals: usize| format!("{:.decimals$}", self.expected).parse().ok();
+        let near = |value: &f64| (value - self.expected).abs() <= self.tolerance / 10.0;
+        (0..=15).filter_map(rounded).find(near).unwrap_or(self.expected)
+    }
 }
 
 /// Makes rows from one source.
@@ -61,8 +71,8 @@ fn rows_of(source: &'static str) -> impl Fn(&str, f64, f64, f64) -> Row {
     }
 }
 
-#[test]
-fn every_reference_number_is_met() {
+/// Every row there is.
+fn rows() -> Vec<Row> {
     let tables = [
         pairs(),
         half_heights_of_thin_dogs(),
@@ -107,11 +117,60 @@ fn every_reference_number_is_met() {
         tracks(),
         rules_of_practice(),
     ];
-    let rows: Vec<Row> = tables.into_iter().flatten().collect();
+    tables.into_iter().flatten().collect()
+}
+
+#[test]
+fn every_reference_number_is_met() {
+    let rows = rows();
     let failures: Vec<String> = rows.iter().filter_map(Row::fails).collect();
     assert!(failures.is_empty(), "\n{}", failures.join("\n"));
     println!("{} reference numbers checked", rows.len());
     assert_eq!(rows.len(), ROWS, "rows were added or lost");
+}
+
+// ---- the list on the page ----
+
+fn page_list() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("www/checks.json")
+}
+
+/// The rows as the page reads them, one to a line, without what the core computes for them.
+fn listed(rows: &[Row]) -> String {
+    let line = |row: &Row| {
+        let [name, source] = [json!(row.name), json!(row.source)];
+        let (expected, tolerance) = (row.expected_written(), row.tolerance);
+        format!(
+            r#"{{"name":{name},"source":{source},"expected":{expected},"tolerance":{tolerance}}}"#
+        )
+    };
+    let lines: Vec<String> = rows.iter().map(line).collect();
+    format!("[\n{}\n]\n", lines.join(",\n"))
+}
+
+#[test]
+fn the_page_lists_these_rows() {
+    let kept = std::fs::read_to_string(page_list()).expect("www/checks.json is there");
+    let same = kept == listed(&rows());
+    assert!(same, "run: cargo test --test reference write_the_page_list -- --ignored");
+}
+
+#[test]
+#[ignore = "writes www/checks.json"]
+fn write_the_page_list() {
+    std::fs::write(page_list(), listed(&rows())).expect("it is written");
+}
+
+#[test]
+fn every_row_has_a_name_of_its_own_and_a_source() {
+    let mut seen = BTreeSet::new();
+    for Row { name, source, .. } in rows() {
+        assert!(!name.contains(['_', '"']), "{name}: a key is no name");
+        assert!(!name.starts_with(char::is_lowercase), "{name}");
+        assert!((8..=110).contains(&name.chars().count()), "{name}");
+        assert!(source.len() > 8, "{name}: {source}");
+        assert!(seen.insert(name.clone()), "{name} stands twice");
+    }
 }
 
 // ---- designs and figures ----
@@ -141,6 +200,18 @@ fn figure(design: &Design, key: &str) -> Option<f64> {
     report["figures"][key].as_f64()
 }
 
+/// A figure of a design as the page calls it, with the unit of its number.
+fn called(design: &Design, key: &str) -> String {
+    let figures = report::figures(&Analysis::of(design), DisplayUnits::default());
+    let figure = figures.iter().find(|figure| figure.key == key).expect("the design has it");
+    let label = figure.label[..1].to_lowercase() + &figure.label[1..];
+    match (figure.quantity, figure.quantity.unit(DisplayUnits::default())) {
+        (Quantity::Share, _) => label + ", share of 1",
+        (_, "") => label,
+        (_, unit) => format!("{label}, {unit}"),
+    }
+}
+
 /// Rows for figures of one design: key, expected, tolerance.
 fn figures(
     name: &str,
@@ -149,7 +220,7 @@ fn figures(
     wanted: &[(&str, f64, f64)],
 ) -> Vec<Row> {
     let row = |&(key, expected, tolerance): &(&str, f64, f64)| Row {
-        name: format!("{name}: {key}"),
+        name: format!("{name}: {}", called(design, key)),
         source,
         computed: figure(design, key),
         expected,
@@ -168,13 +239,20 @@ fn pairs() -> Vec<Row> {
     let spline = json!({ "count": 30, "tip_width_deg": 5.6 });
     // Name, ring A, ring B, windows at entry, width of each, lash at full depth.
     let table: [(&str, &Value, &Value, f64, f64, f64); 7] = [
-        ("6 on 6", &six, &six, 6.0, 12.0, 12.0),
-        ("3 on 3", &three, &three, 3.0, 72.0, 72.0),
-        ("every second of 6 off both", &every_second_off, &every_second_off, 3.0, 72.0, 72.0),
-        ("3 on 6", &three, &six, 6.0, 12.0, 12.0),
-        ("6 half-height on the same", &alternate, &alternate, 3.0, 72.0, 12.0),
-        ("3 on 6 half-height", &three, &alternate, 3.0, 72.0, 12.0),
-        ("30-tooth spline", &spline, &spline, 30.0, 0.8, 0.8),
+        ("6 dogs of 24° on 6", &six, &six, 6.0, 12.0, 12.0),
+        ("3 dogs of 24° on 3", &three, &three, 3.0, 72.0, 72.0),
+        (
+            "Every second of 6 dogs off both rings",
+            &every_second_off,
+            &every_second_off,
+            3.0,
+            72.0,
+            72.0,
+        ),
+        ("3 dogs of 24° on 6", &three, &six, 6.0, 12.0, 12.0),
+        ("6 dogs, every second half height, on the same", &alternate, &alternate, 3.0, 72.0, 12.0),
+        ("3 dogs on 6, every second half height", &three, &alternate, 3.0, 72.0, 12.0),
+        ("Spline of 30 teeth on the same", &spline, &spline, 30.0, 0.8, 0.8),
     ];
     let rows = table.iter().flat_map(|&(name, a, b, windows, free, lash)| {
         let wanted = [
@@ -198,7 +276,7 @@ fn half_heights_of_thin_dogs() -> Vec<Row> {
         Some(lash(6, &[1.0, 0.5])? / lash(3, &[1.0])?)
     };
     let row = |(width, expected): (f64, f64)| Row {
-        name: format!("half-height six over plain three, dogs of {width}°"),
+        name: format!("Lash of 6 half-height dogs over that of 3 plain ones, dogs of {width}°"),
         source: PRACTICE,
         computed: ratio(width),
         expected,
@@ -208,28 +286,31 @@ fn half_heights_of_thin_dogs() -> Vec<Row> {
 }
 
 fn back_cuts() -> Vec<Row> {
-    let (drive, coast) = ("back_cut_drive_deg", "back_cut_coast_deg");
-    // Undercut flank sides, degrees, overlap, mean radius, growth of the lash.
-    let table: [(&[&str], f64, f64, f64, f64); 5] = [
-        (&[drive], 3.0, 4.0, 20.0, 0.6005),
-        (&[coast], 3.0, 4.0, 20.0, 0.6005),
-        (&[drive, coast], 3.0, 4.0, 20.0, 2.0 * 0.600_54),
-        (&[drive], 5.0, 6.0, 22.0, 1.3671),
-        (&[coast], 5.0, 6.0, 22.0, 1.3671),
+    let (drive, coast): (&[&str], &[&str]) = (&["back_cut_drive_deg"], &["back_cut_coast_deg"]);
+    let both = ["back_cut_drive_deg", "back_cut_coast_deg"];
+    // Words for the undercut flanks and their keys, degrees, overlap, mean radius, growth of the lash.
+    let table = [
+        ("drive flanks", drive, 3.0, 4.0, 20.0, 0.6005),
+        ("coast flanks", coast, 3.0, 4.0, 20.0, 0.6005),
+        ("all flanks", &both, 3.0, 4.0, 20.0, 2.0 * 0.600_54),
+        ("drive flanks", drive, 5.0, 6.0, 22.0, 1.3671),
+        ("coast flanks", coast, 5.0, 6.0, 22.0, 1.3671),
     ];
-    let rows = table.iter().map(|&(flanks, angle, overlap, radius, expected)| {
+    let rows = table.iter().map(|&(words, flanks, angle, overlap, radius, expected)| {
         let mut ring = json!({
             "inner_diameter_mm": 2.0 * radius - 6.0,
             "outer_diameter_mm": 2.0 * radius + 6.0,
             "height_mm": 8,
         });
         for flank in flanks {
-            ring[flank] = json!(angle);
+            ring[*flank] = json!(angle);
         }
         let design = design(&ring, &ring, &json!({ "overlap_mm": overlap }));
         let growth = |lash: f64| Some(lash - figure(&design, "free_angle_deg")?);
         Row {
-            name: format!("lash growth {angle}°, {overlap} mm, rm {radius} mm, {flanks:?}"),
+            name: format!(
+                "Back-cut of {angle}° on {words}, {overlap} mm deep at a radius of {radius} mm: lash gained, °"
+            ),
             source: ARITHMETIC,
             computed: figure(&design, "lash_deg").and_then(growth),
             expected,
@@ -246,9 +327,10 @@ fn cut_down() -> Vec<Row> {
     let mut cut = back_cut.clone();
     cut["cuts"] = json!({ "2": 2.5, "4": 2.5, "6": 2.5 });
     let grown = 12.0 + 2.0 * f64::to_degrees(4.5 * libm::tan(3_f64.to_radians()) / 25.0);
-    let rows = [(&back_cut, 12.0), (&cut, 72.0)].into_iter().flat_map(|(ring, free)| {
+    let table = [("as found", &back_cut, 12.0), ("every second dog cut to half", &cut, 72.0)];
+    let rows = table.into_iter().flat_map(|(state, ring, free)| {
         let wanted = [("free_angle_deg", free, 1e-9), ("lash_deg", grown, 1e-9)];
-        let name = format!("3° back-cut, {}", ring["cuts"]);
+        let name = format!("6 dogs with a back-cut of 3°, {state}");
         figures(&name, ARITHMETIC, &design(ring, ring, &json!({ "overlap_mm": 4.5 })), &wanted)
     });
     rows.collect()
@@ -265,7 +347,7 @@ fn edge_breaks() -> Vec<Row> {
             ("free_angle_deg", 12.0, 1e-9),
             ("lash_deg", 12.0, 1e-9),
         ];
-        let name = format!("edge breaks {a} and {b} mm");
+        let name = format!("Edge breaks of {a} and {b} mm");
         figures(&name, ARITHMETIC, &design(&edge(a), &edge(b), &json!({})), &wanted)
     });
     rows.collect()
@@ -277,11 +359,11 @@ fn parallel_flanks() -> Vec<Row> {
     let chord: f64 = 2.0 * 25.0 * libm::sin(12_f64.to_radians());
     let at_bore = 2.0 * libm::asin(chord / 42.0).to_degrees();
     let on = |b: &Value| design(&parallel, b, &json!({}));
-    let free = |b: &Value, expected: f64| {
-        figures("parallel flanks", ARITHMETIC, &on(b), &[("free_angle_deg", expected, 1e-9)])
+    let free = |name: &str, b: &Value, expected: f64| {
+        figures(name, ARITHMETIC, &on(b), &[("free_angle_deg", expected, 1e-9)])
     };
-    let mut rows = free(&parallel, 60.0 - 2.0 * at_bore);
-    rows.extend(free(&json!({}), 60.0 - (at_bore + 24.0)));
+    let mut rows = free("Parallel flanks on the same", &parallel, 60.0 - 2.0 * at_bore);
+    rows.extend(free("Parallel flanks on radial", &json!({}), 60.0 - (at_bore + 24.0)));
     rows
 }
 
@@ -294,7 +376,12 @@ fn lash_at_the_wheel() -> Vec<Row> {
         ("lash_wheel_deg", 4.0, 1e-9),
         ("lash_tyre_mm", lash / 3.0 * 300.0, 1e-9),
     ];
-    figures("12° of lash", ARITHMETIC, &design(&plain, &plain, &setting), &wanted)
+    figures(
+        "12° of lash, ratio of 3 to a wheel of 600 mm",
+        ARITHMETIC,
+        &design(&plain, &plain, &setting),
+        &wanted,
+    )
 }
 
 // ---- time ----
@@ -320,17 +407,18 @@ fn travel_times() -> Vec<Row> {
     let table = [
         ("from rest", push("force", 0.0, 0.12), 2.7386, 5e-5),
         ("from 0.15 m/s", push("force", 0.15, 0.12), 2.3892, 5e-5),
-        ("drum at 0.12 m/s", push("drum", 0.15, 0.12), 12.5, 1e-9),
+        ("by the drum at 0.12 m/s", push("drum", 0.15, 0.12), 12.5, 1e-9),
         // Past the drum's speed from the start, it moves as the drum does.
-        ("both, start cut to the drum", push("both", 0.15, 0.12), 12.5, 1e-9),
-        ("both, the drum never reached", push("both", 0.15, 5.0), 2.3892, 5e-5),
+        ("start cut to the drum’s 0.12 m/s", push("both", 0.15, 0.12), 12.5, 1e-9),
+        ("drum of 5 m/s never reached", push("both", 0.15, 5.0), 2.3892, 5e-5),
         // 0.4 m/s after 1 ms and 0.2 mm, the other 1.3 mm in 3.25 ms.
-        ("both, the drum reached on the way", push("both", 0.0, 0.4), 4.25, 1e-9),
+        ("drum of 0.4 m/s reached on the way", push("both", 0.0, 0.4), 4.25, 1e-9),
     ];
     let plain = json!({});
     let rows = table.iter().flat_map(|(name, setting, expected, tolerance)| {
         let wanted = [("travel_time_ms", *expected, *tolerance)];
-        figures(name, ARITHMETIC, &design(&plain, &plain, setting), &wanted)
+        let name = format!("100 N on 0.25 kg over 1.5 mm, {name}");
+        figures(&name, ARITHMETIC, &design(&plain, &plain, setting), &wanted)
     });
     rows.collect()
 }
@@ -344,11 +432,12 @@ fn waiting() -> Vec<Row> {
         ("mean_wait_ms", 8.3333, 5e-5),
     ];
     let design = design(&ring, &ring, &json!({ "slip_rpm": 300 }));
-    figures("N 3, b 60°, 300 rpm", ARITHMETIC, &design, &wanted)
+    figures("3 windows of 60° at 300 rpm", ARITHMETIC, &design, &wanted)
 }
 
 /// The drum at 0.12 m/s to 1.5 mm; chance and limit of going straight in.
 fn straight_in() -> Vec<Row> {
+    const DRUM: &str = "Drum at 0.12 m/s over 1.5 mm";
     let drum = json!({ "travel_by": "drum", "drum_speed_m_per_s": 0.12, "hold_depth_mm": 1.5 });
     let at = |count: u32, width: f64, rpm: f64| {
         let ring = json!({ "count": count, "tip_width_deg": width });
@@ -357,23 +446,28 @@ fn straight_in() -> Vec<Row> {
         design(&ring, &ring, &setting)
     };
     let chances = [
-        ("K1", at(3, 30.0, 300.0), 0.312_500, 800.00),
-        ("K2", at(5, 26.0, 100.0), 0.173_611, 266.67),
-        ("K3", at(6, 22.0, 100.0), 0.141_667, 213.33),
+        ("3 windows of 60° at 300 rpm", at(3, 30.0, 300.0), 0.312_500, 800.00),
+        ("5 windows of 20° at 100 rpm", at(5, 26.0, 100.0), 0.173_611, 266.67),
+        ("6 windows of 16° at 100 rpm", at(6, 22.0, 100.0), 0.141_667, 213.33),
     ];
     let mut rows = Vec::new();
     for (name, design, share, limit) in &chances {
         let wanted = [("straight_in_share", *share, 5e-7), ("straight_in_limit_rpm", *limit, 5e-3)];
-        rows.extend(figures(name, DERIVED, design, &wanted));
+        rows.extend(figures(&format!("{DRUM}, {name}"), DERIVED, design, &wanted));
     }
     for (count, limit) in [(3, 1120.0), (4, 720.0), (5, 480.0), (6, 320.0)] {
         let wanted = [("straight_in_limit_rpm", limit, 1e-9)];
-        rows.extend(figures(&format!("K7, N {count}"), DERIVED, &at(count, 18.0, 300.0), &wanted));
+        rows.extend(figures(
+            &format!("{DRUM}, {count} dogs of 18° on the same"),
+            DERIVED,
+            &at(count, 18.0, 300.0),
+            &wanted,
+        ));
     }
     rows
 }
 
-/// Case S1: ω_1 and ω_cap, in rad/s.
+/// The speeds below which faces lock and up to which a ring drops in, in rad/s.
 fn limits_of_slip() -> Vec<Row> {
     let setting = json!({
         "travel_by": "force", "shift_force_n": 100, "moving_mass_kg": 0.25,
@@ -381,20 +475,27 @@ fn limits_of_slip() -> Vec<Row> {
     });
     let ring = json!({ "count": 5, "tip_width_deg": 26, "inner_diameter_mm": 32, "outer_diameter_mm": 48 });
     let design = design(&ring, &ring, &setting);
-    let rad_per_s = TAU / 60.0;
-    let wanted = [
-        ("lock_limit_rpm", 19.053 / rad_per_s, 5e-4 / rad_per_s),
-        ("drop_in_limit_rpm", 127.46 / rad_per_s, 5e-3 / rad_per_s),
-        ("travel_time_ms", 2.3892, 5e-5),
+    let name = "100 N on 0.25 kg over 1.5 mm, 5 windows of 20°, from 0.15 m/s";
+    let speed = |key, limit, expected, tolerance| Row {
+        name: format!("{name}: {limit}, rad/s"),
+        source: DERIVED,
+        computed: figure(&design, key).map(|rpm| rpm * TAU / 60.0),
+        expected,
+        tolerance,
+    };
+    let mut rows = vec![
+        speed("lock_limit_rpm", "faces can rub to a stop below", 19.053, 5e-4),
+        speed("drop_in_limit_rpm", "drop-in limit", 127.46, 5e-3),
     ];
-    figures("S1", DERIVED, &design, &wanted)
+    rows.extend(figures(name, DERIVED, &design, &[("travel_time_ms", 2.3892, 5e-5)]));
+    rows
 }
 
 /// `(R1+R2)(1 − sin ρ)` for radii of 1 mm together.
 fn rounded_edges() -> Vec<Row> {
     let table = [(0.05, 0.95006), (0.10, 0.90050), (0.15, 0.85166)];
     let row = |(friction, expected)| Row {
-        name: format!("rounded edges at μ {friction}"),
+        name: format!("Overlap that rounded edges need at μ {friction}, per mm of their radii"),
         source: DERIVED,
         computed: Some(rounded_hold_mm(1.0, friction)),
         expected,
@@ -427,7 +528,9 @@ fn speeds() -> Vec<Row> {
         let design = design(&plain, &plain, &json!({ "gearbox": gears, "shift": "up" }));
         let report = report_json(&Analysis::of(&design));
         rows.push(Row {
-            name: format!("n_in 6000, 2.6 to 1.9, dogs on the {shaft} shaft, rpm"),
+            name: format!(
+                "6000 rpm in 2.6, up to 1.9, dogs on the {shaft} shaft: speed difference, rpm"
+            ),
             source: ARITHMETIC,
             computed: report["gearbox"]["shifts"][0]["slip_rpm"].as_f64(),
             expected,
@@ -437,7 +540,9 @@ fn speeds() -> Vec<Row> {
         let back = if shaft == "output" { -6000.0 / 1.9 * (1.0 - 1.9 / 2.6) } else { f64::NAN };
         if back.is_finite() {
             rows.push(Row {
-                name: "and down again, rpm".to_owned(),
+                name:
+                    "6000 rpm in 1.9, down to 2.6, dogs on the output shaft: speed difference, rpm"
+                        .to_owned(),
                 source: ARITHMETIC,
                 computed: report["gearbox"]["shifts"][1]["slip_rpm"].as_f64(),
                 expected: back,
@@ -476,13 +581,37 @@ fn inertias() -> Vec<Row> {
     let (pulled, gripping) = (sides("pulled", "output"), sides("gripping", "output"));
     let on_input = sides("gripping", "input");
     vec![
-        row("clutch pulled, J1 on the output shaft", pulled.input_kg_m2, 0.001 * 1.9 * 1.9),
-        row("clutch gripping, J1", gripping.input_kg_m2, (0.001 + 0.008 * 6.25) * 1.9 * 1.9),
-        row("J2 with the machine", pulled.output_kg_m2, 2.002),
-        row("J1 on the input shaft", on_input.input_kg_m2, 0.051),
-        row("J2 on the input shaft", on_input.output_kg_m2, 2.002 / 3.61),
-        row("J1·J2/(J1+J2)", pulled.reduced_kg_m2(), 0.00361 * 2.002 / 2.00561),
-        row("disc of 12 kg, Ø 400 mm", disc_kg_m2(12.0, 400.0), 0.24),
+        row(
+            "Inertia of the input side at the output shaft, clutch pulled, kg·m²",
+            pulled.input_kg_m2,
+            0.001 * 1.9 * 1.9,
+        ),
+        row(
+            "Inertia of the input side at the output shaft, clutch gripping, kg·m²",
+            gripping.input_kg_m2,
+            (0.001 + 0.008 * 6.25) * 1.9 * 1.9,
+        ),
+        row(
+            "Inertia of the output side with a machine of 200 kg, kg·m²",
+            pulled.output_kg_m2,
+            2.002,
+        ),
+        row(
+            "Inertia of the input side at the input shaft, clutch gripping, kg·m²",
+            on_input.input_kg_m2,
+            0.051,
+        ),
+        row(
+            "Inertia of the output side at the input shaft, kg·m²",
+            on_input.output_kg_m2,
+            2.002 / 3.61,
+        ),
+        row(
+            "Inertia of both sides together, J₁·J₂/(J₁ + J₂), kg·m²",
+            pulled.reduced_kg_m2(),
+            0.00361 * 2.002 / 2.00561,
+        ),
+        row("Inertia of a disc of 12 kg, Ø 400 mm, kg·m²", disc_kg_m2(12.0, 400.0), 0.24),
     ]
 }
 
@@ -501,7 +630,7 @@ fn seized_shaft() -> Vec<Row> {
     let torque = blow.peak_nm(200.0 * TAU / 60.0, 0.0);
     let stress = 16.0 * torque / (TAU / 2.0 * 0.06 * 0.06 * 0.06) / 1e6;
     let row = |name: &str, computed, expected, tolerance| Row {
-        name: format!("shaft Ø60 × 1.2 m: {name}"),
+        name: format!("Disc on a shaft Ø60 mm × 1.2 m whose bearing seizes: {name}"),
         source: IMPACT,
         computed: Some(computed),
         expected,
@@ -519,10 +648,30 @@ fn common_speeds() -> Vec<Row> {
     let row = rows_of(EXERCISE);
     let (first, second) = (two(4.0, 2.0), two(2.508, 4.092));
     vec![
-        row("4 and 2 kg·m², rpm", first.common_speed(60.0, 0.0), 40.0, 1e-9),
-        row("4 and 2 kg·m², J lost", first.energy_j(60.0 * TAU / 60.0), 26.319, 5e-4),
-        row("2.508 and 4.092, same sense", second.common_speed(621.0, 684.0), 660.06, 5e-3),
-        row("2.508 and 4.092, opposite", second.common_speed(621.0, -684.0), -188.10, 5e-3),
+        row(
+            "4 kg·m² at 60 rpm and 2 kg·m² at rest: common speed, rpm",
+            first.common_speed(60.0, 0.0),
+            40.0,
+            1e-9,
+        ),
+        row(
+            "4 kg·m² at 60 rpm and 2 kg·m² at rest: energy lost, J",
+            first.energy_j(60.0 * TAU / 60.0),
+            26.319,
+            5e-4,
+        ),
+        row(
+            "2.508 kg·m² at 621 and 4.092 kg·m² at 684 rpm, same way: common speed, rpm",
+            second.common_speed(621.0, 684.0),
+            660.06,
+            5e-3,
+        ),
+        row(
+            "2.508 kg·m² at 621 and 4.092 kg·m² at 684 rpm, opposite ways: common speed, rpm",
+            second.common_speed(621.0, -684.0),
+            -188.10,
+            5e-3,
+        ),
     ]
 }
 
@@ -531,8 +680,18 @@ fn blows() -> Vec<Row> {
     let row = rows_of(DERIVED);
     let steady = (20.0 * 0.05) / 0.052;
     vec![
-        row("J 2e-3 and 0.05, k 2000, T1 20, 50 rad/s", blow.peak_nm(50.0, 0.0), 119.157, 5e-4),
-        row("no slip and no lash: twice T_s", blow.peak_nm(0.0, 0.0), 2.0 * steady, 1e-12),
+        row(
+            "Blow of 0.002 and 0.05 kg·m² on 2000 N·m/rad, 20 N·m, 50 rad/s, N·m",
+            blow.peak_nm(50.0, 0.0),
+            119.157,
+            5e-4,
+        ),
+        row(
+            "Blow without speed difference and lash, twice the steady torque, N·m",
+            blow.peak_nm(0.0, 0.0),
+            2.0 * steady,
+            1e-12,
+        ),
     ]
 }
 
@@ -543,12 +702,12 @@ fn stresses() -> Vec<Row> {
     let ring = json!({ "inner_diameter_mm": 44, "outer_diameter_mm": 60, "tip_width_deg": 30 });
     let narrower = json!({ "inner_diameter_mm": 44, "outer_diameter_mm": 60, "tip_width_deg": 24 });
     let table = [
-        ("all", [20.03, 5.886, 7.782, 17.16]),
-        ("half", [40.06, 11.772, 15.565, 34.32]),
-        ("third", [60.10, 17.658, 23.347, 51.48]),
+        ("all", "all six carry", [20.03, 5.886, 7.782, 17.16]),
+        ("half", "half of them carry", [40.06, 11.772, 15.565, 34.32]),
+        ("third", "a third carries", [60.10, 17.658, 23.347, 51.48]),
     ];
     let mut rows = Vec::new();
-    for (rule, expected) in table {
+    for (rule, words, expected) in table {
         let setting = json!({ "carried_by": rule, "throttle_torque_nm": 100, "overlap_mm": 4 });
         let analysis = Analysis::of(&design(&ring, &narrower, &setting));
         let strength = analysis.meshed.expect("the rings fit").strength.expect("dogs meet");
@@ -556,10 +715,10 @@ fn stresses() -> Vec<Row> {
         let computed =
             [stress.pressure_mpa, stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()];
         let tolerances = [5e-3, 5e-4, 5e-4, 5e-3];
-        let names = ["pressure", "shear", "bending", "combined"];
+        let names = ["flank pressure", "shear at the root", "bending at the root", "both together"];
         for (at, name) in names.into_iter().enumerate() {
             rows.push(Row {
-                name: format!("T 100 N·m, h_e 4, {rule} carry: {name}, MPa"),
+                name: format!("100 N·m on six dogs of 30°, 4 mm deep, {words}: {name}, MPa"),
                 source: DERIVED,
                 computed: Some(computed[at]),
                 expected: expected[at],
@@ -573,7 +732,7 @@ fn stresses() -> Vec<Row> {
 fn gaps() -> Vec<Row> {
     let forces = forces_from_gaps_n(&[0.0, 5.0, 10.0], 100.0, 1500.0);
     let row = |(at, expected): (usize, f64)| Row {
-        name: format!("gaps 0/5/10 µm, 100 N/µm, 1500 N: dog {}", at + 1),
+        name: format!("Gaps of 0, 5, 10 µm, 100 N/µm, 1500 N: force on dog {}, N", at + 1),
         source: DERIVED,
         computed: Some(forces[at]),
         expected,
@@ -594,11 +753,29 @@ fn allowed() -> Vec<Row> {
         tolerance,
     };
     let mut rows = vec![
-        row("K_a 2, 1e5 cycles: compression", DUDLEY, spline_compression_mpa(2.0, 1e5), 77.6, 0.05),
-        row("K_a 2, 1e5 cycles: shear", DUDLEY, spline_shear_mpa(2.0, 1e5), 86.2, 0.051),
-        row("K_a 1, 1e4 cycles: shear", DUDLEY, spline_shear_mpa(1.0, 1e4), 345.0, 1e-9),
         row(
-            "compression, fixed, to sliding",
+            "Spline, application factor 2, 100 000 cycles: compression allowed, MPa",
+            DUDLEY,
+            spline_compression_mpa(2.0, 1e5),
+            77.6,
+            0.05,
+        ),
+        row(
+            "Spline, application factor 2, 100 000 cycles: shear allowed, MPa",
+            DUDLEY,
+            spline_shear_mpa(2.0, 1e5),
+            86.2,
+            0.051,
+        ),
+        row(
+            "Spline, application factor 1, 10 000 cycles: shear allowed, MPa",
+            DUDLEY,
+            spline_shear_mpa(1.0, 1e4),
+            345.0,
+            1e-9,
+        ),
+        row(
+            "Spline that does not slide, application factor 1, 10 000 cycles: compression allowed, MPa",
             DUDLEY,
             spline_compression_mpa(1.0, 1e4),
             9.0 * 34.5,
@@ -607,7 +784,13 @@ fn allowed() -> Vec<Row> {
     ];
     for (section, expected) in [(11.0, 785.0), (30.0, 590.0), (63.0, 490.0)] {
         let core = CORE_STEELS[0].yield_mpa(section).expect("a listed section");
-        rows.push(row(&format!("core at Ø{section}"), MILL, core, expected, 0.0));
+        rows.push(row(
+            &format!("Yield of the core of a section of Ø{section} mm, MPa"),
+            MILL,
+            core,
+            expected,
+            0.0,
+        ));
     }
     rows
 }
@@ -625,20 +808,50 @@ fn holding() -> Vec<Row> {
     // 1 N·m at 1 mm is 1000 N.
     let per_1000 = |degrees| hold(degrees, 0.0, 1.0);
     let mut rows = vec![
-        row("5° draws in, N per 1000", per_1000(5.0).pull_in_n(1.0), -12.40, 5e-3),
+        row(
+            "Back-cut of 5°, μ 0.1: draws in, N for 1000 N at the dogs",
+            per_1000(5.0).pull_in_n(1.0),
+            -12.40,
+            5e-3,
+        ),
         // The table prints 189.15; (tan 5° + 0.1)/(1 − 0.1·tan 5°) is 0.189143.
-        row("5° comes out, N per 1000", per_1000(5.0).pull_out_n(1.0), 189.15, 7e-3),
-        row("80 N·m at 22 mm, 3°, the dogs", hold(3.0, 0.0, 22.0).pull_out_n(80.0), 557.1, 0.05),
-        row("and with the spline", hold(3.0, 0.1, 22.0).pull_out_n(80.0), 1128.6, 0.06),
+        row(
+            "Back-cut of 5°, μ 0.1: to shift out, N for 1000 N at the dogs",
+            per_1000(5.0).pull_out_n(1.0),
+            189.15,
+            7e-3,
+        ),
+        row(
+            "Back-cut of 3°, 80 N·m at 22 mm: to shift out, N",
+            hold(3.0, 0.0, 22.0).pull_out_n(80.0),
+            557.1,
+            0.05,
+        ),
+        row(
+            "Back-cut of 3°, 80 N·m at 22 mm, with friction of the spline: to shift out, N",
+            hold(3.0, 0.1, 22.0).pull_out_n(80.0),
+            1128.6,
+            0.06,
+        ),
     ];
     for (degrees, expected) in [(3.0, 0.1532), (5.0, 0.1891), (7.0, 0.2256)] {
         let computed = per_1000(degrees).pull_out_n(1.0) / 1000.0;
-        rows.push(row(&format!("pull-out at {degrees}°"), computed, expected, 6e-5));
+        rows.push(row(
+            &format!("Back-cut of {degrees}°, μ 0.1: to shift out, share of the force at the dogs"),
+            computed,
+            expected,
+            6e-5,
+        ));
     }
     // Worn to β: out against friction when β is more than ρ, 5.7106° at μ 0.10.
     for (beta, out) in [(5.70, 0.0), (5.72, 1.0)] {
         let computed = f64::from(u8::from(per_1000(-beta).kicks_out()));
-        rows.push(row(&format!("worn to {beta}° kicks out"), computed, out, 0.0));
+        rows.push(row(
+            &format!("Flank worn to lean {beta}° the wrong way, μ 0.1: comes out, 1 is yes"),
+            computed,
+            out,
+            0.0,
+        ));
     }
     rows
 }
@@ -668,7 +881,7 @@ fn sector() -> Vec<Row> {
     let outline = ring.tip_outline(&ring.dogs[0]).expect("a dog has a tip");
     let moments = outline.moments();
     let row = |name: &str, computed: f64, expected: f64, tolerance: f64| Row {
-        name: format!("Ro 30, Ri 22, 30°: {name}"),
+        name: format!("Dog of 30° between radii of 22 and 30 mm: {name}"),
         source: GEOMETRY,
         computed: Some(computed),
         expected,
@@ -686,7 +899,7 @@ fn removed_dogs() -> Vec<Row> {
     let every_second = ring_of(&[0, 2, 4]).metal();
     let five_left = ring_of(&[0, 1, 2, 3, 4]).metal();
     let row = |name: &str, computed: f64, expected: f64, tolerance: f64| Row {
-        name: format!("30/22/30° × 5 mm: {name}"),
+        name: format!("Dogs of 30° between radii of 22 and 30 mm, 5 mm high: {name}"),
         source: DERIVED,
         computed: Some(computed),
         expected,
@@ -695,10 +908,15 @@ fn removed_dogs() -> Vec<Row> {
     let taller = design(&json!({ "cuts": { "2": 7, "4": 5 } }), &json!({}), &json!({}));
     let off = figure(&taller, "a_cut_off_mass_g").unwrap_or(f64::NAN);
     vec![
-        row("cut down to more than its height, g", off, 0.0, 0.0),
-        row("one dog, g", one.mass_g(), 4.2747, 5e-5),
-        row("one dog removed, g·mm", five_left.unbalance_g_mm(), 110.74, 5e-3),
-        row("every second of six removed, g·mm", every_second.unbalance_g_mm(), 0.0, 1e-9),
+        row("cut down to more than their height, metal off, g", off, 0.0, 0.0),
+        row("mass of one, g", one.mass_g(), 4.2747, 5e-5),
+        row("unbalance with one of six removed, g·mm", five_left.unbalance_g_mm(), 110.74, 5e-3),
+        row(
+            "unbalance with every second of six removed, g·mm",
+            every_second.unbalance_g_mm(),
+            0.0,
+            1e-9,
+        ),
     ]
 }
 
@@ -718,9 +936,19 @@ fn unbalance_allowed() -> Vec<Row> {
     const ISO: &str = "ISO 21940-11, formula";
     let (allowed, eccentric) = (permissible_g_mm(6.3, 2.0, 10_000.0), permissible_um(6.3, 3000.0));
     vec![
-        row_of(CATALOGUE, "2 kg, G6.3, 10 000 rpm, g·mm", allowed, (12.03, 5e-3)),
-        row_of(CATALOGUE, "the same as printed, g·mm", allowed.map(f64::round), (12.0, 0.0)),
-        row_of(ISO, "G6.3 at 3000 rpm, µm", eccentric, (20.05, 5e-3)),
+        row_of(
+            CATALOGUE,
+            "Unbalance allowed, 2 kg, G 6.3, 10 000 rpm, g·mm",
+            allowed,
+            (12.03, 5e-3),
+        ),
+        row_of(
+            CATALOGUE,
+            "Unbalance allowed, 2 kg, G 6.3, 10 000 rpm, rounded as printed, g·mm",
+            allowed.map(f64::round),
+            (12.0, 0.0),
+        ),
+        row_of(ISO, "Offset of the mass allowed, G 6.3, 3000 rpm, µm", eccentric, (20.05, 5e-3)),
     ]
 }
 
@@ -735,25 +963,40 @@ fn cutters() -> Vec<Row> {
     const CLUTCH: &str = "Machinery's Handbook, cutting clutch teeth";
     let range = Range::of(&equal_spaces(6), 22.0, 30.0);
     let mut rows = vec![
-        row_of(DERIVED, "N 6: narrowest in two passes, mm", range.narrowest_mm, (7.765, 5e-4)),
-        row_of(DERIVED, "N 6: widest past the next dog, mm", range.widest_mm, (11.0, 1e-9)),
+        row_of(
+            DERIVED,
+            "6 equal teeth and spaces, radii 22 and 30 mm: narrowest cutter in two passes, mm",
+            range.narrowest_mm,
+            (7.765, 5e-4),
+        ),
+        row_of(
+            DERIVED,
+            "6 equal teeth and spaces, radii 22 and 30 mm: widest cutter past the next dog, mm",
+            range.widest_mm,
+            (11.0, 1e-9),
+        ),
     ];
     for count in 3..=8 {
         let across = runs_across(&equal_spaces(count), 7.0, 22.0, 30.0);
         let expected = f64::from(count % 2);
-        let name = format!("N {count}, equal tooth and space, runs right across");
+        let name = format!("{count} equal teeth and spaces: cutter can run right across, 1 is yes");
         rows.push(row_of(CLUTCH, &name, Some(f64::from(across)), (expected, 0.0)));
     }
     rows
 }
 
 fn cut_off_wheel() -> Vec<Row> {
-    const WHEELS: &str = "wheel tables";
+    const WHEELS: &str = "tables of cut-off wheels";
     vec![
-        row_of(WHEELS, "125 mm at 80 m/s, rpm", most_rpm(80.0, 125.0), (12_200.0, 0.0)),
+        row_of(
+            WHEELS,
+            "Cut-off wheel of 125 mm for 80 m/s: most, rpm",
+            most_rpm(80.0, 125.0),
+            (12_200.0, 0.0),
+        ),
         row_of(
             ARITHMETIC,
-            "12 200 rpm back, m/s",
+            "Cut-off wheel of 125 mm at 12 200 rpm: speed of the rim, m/s",
             Some(rim_m_per_s(12_200.0, 125.0)),
             (79.85, 5e-3),
         ),
@@ -763,7 +1006,12 @@ fn cut_off_wheel() -> Vec<Row> {
 fn grits() -> Vec<Row> {
     let row = |(name, expected): (&str, f64)| {
         let grit = GRITS.iter().find(|grit| grit.name == name).map(|grit| grit.median_um);
-        row_of("FEPA, ISO 6344", &format!("{name}, median µm"), grit, (expected, 0.0))
+        row_of(
+            "FEPA, ISO 6344",
+            &format!("Grit {name}: middle size of grain, µm"),
+            grit,
+            (expected, 0.0),
+        )
     };
     [("P220", 68.0), ("P400", 35.0), ("P800", 21.8)].map(row).into()
 }
@@ -775,15 +1023,30 @@ fn general_tolerances() -> Vec<Row> {
     let mut rows: Vec<Row> = linear
         .iter()
         .map(|&(size, tolerance)| {
-            row_of(ISO, &format!("{size} mm, ± mm"), linear_mm(size), (tolerance, 0.0))
+            row_of(
+                ISO,
+                &format!("General tolerance of a length of {size} mm, ± mm"),
+                linear_mm(size),
+                (tolerance, 0.0),
+            )
         })
         .collect();
     rows.extend(angles.iter().map(|&(leg, minutes)| {
         let computed = angular(leg).map(|angle| angle.degrees() * 60.0);
-        row_of(ISO, &format!("leg of {leg} mm, ± minutes"), computed, (minutes, 1e-9))
+        row_of(
+            ISO,
+            &format!("General tolerance of an angle with a leg of {leg} mm, ± minutes"),
+            computed,
+            (minutes, 1e-9),
+        )
     }));
     let flank = angular(22.0).map(|angle| arc_mm(angle, 26.0));
-    rows.push(row_of(ISO, "22 mm flank at r 26, ± mm", flank, (0.23, 5e-3)));
+    rows.push(row_of(
+        ISO,
+        "General tolerance of a flank of 22 mm at a radius of 26 mm, ± mm",
+        flank,
+        (0.23, 5e-3),
+    ));
     rows
 }
 
@@ -797,13 +1060,13 @@ fn on_circle(degrees: f64, circle: u16) -> Option<Fit> {
 fn exact_rows(source: &'static str, name: &str, degrees: f64, crank: (u32, u16, u16)) -> Vec<Row> {
     let (turns, holes, circle) = crank;
     let fit = on_circle(degrees, circle);
-    let name = |what| format!("{name} on {circle} holes: {what}");
+    let name = |what| format!("{name} on a head of 40:1, circle of {circle} holes: {what}");
     let turns_got = fit.map(|fit| f64::from(fit.crank.turns));
     let holes_got = fit.map(|fit| f64::from(fit.crank.holes));
     let error = fit.map(|fit| fit.error_min);
     vec![
-        row_of(source, &name("turns"), turns_got, (turns.into(), 0.0)),
-        row_of(source, &name("holes"), holes_got, (holes.into(), 0.0)),
+        row_of(source, &name("whole turns"), turns_got, (turns.into(), 0.0)),
+        row_of(source, &name("holes on"), holes_got, (holes.into(), 0.0)),
         row_of(source, &name("error, minutes"), error, (0.0, 1e-9)),
     ]
 }
@@ -816,8 +1079,9 @@ fn divisions() -> Vec<Row> {
         (14, (2, 18, 21)), // 2 6/7
         (42, (0, 20, 21)),
     ];
-    let row =
-        |(count, crank)| exact_rows(ARMY, &format!("N {count}"), 360.0 / f64::from(count), crank);
+    let row = |(count, crank)| {
+        exact_rows(ARMY, &format!("{count} divisions"), 360.0 / f64::from(count), crank)
+    };
     table.into_iter().flat_map(row).collect()
 }
 
@@ -837,9 +1101,9 @@ fn nearest_hole() -> Vec<Row> {
         let circle = fit.map(|fit| f64::from(fit.crank.circle));
         let holes = fit.map(|fit| f64::from(fit.crank.holes));
         let error = fit.map(|fit| fit.error_min);
-        let name = |what| format!("24′ with {name}: {what}");
-        rows.push(row_of(ARMY, &name("circle"), circle, (23.0, 0.0)));
-        rows.push(row_of(ARMY, &name("holes"), holes, (1.0, 0.0)));
+        let name = |what| format!("24′ on a head of 40:1 with {name}: {what}");
+        rows.push(row_of(ARMY, &name("holes of the nearest circle"), circle, (23.0, 0.0)));
+        rows.push(row_of(ARMY, &name("holes on"), holes, (1.0, 0.0)));
         rows.push(row_of(ARITHMETIC, &name("error, minutes"), error, (-0.522, 5e-4)));
     }
     rows
@@ -852,10 +1116,20 @@ fn rotary_tables() -> Vec<Row> {
     let rows = table.into_iter().flat_map(|(ratio, turns, rest)| {
         let usual = TABLES.into_iter().find(|table| table.ratio == ratio);
         let dial = usual.and_then(|table| table.dial(Angle::from_degrees(60.0)));
-        let name = |what| format!("60° on a table of {ratio}:1, {what}");
+        let name = |what| format!("60° on a rotary table of {ratio}:1: {what}");
         [
-            row_of(ARITHMETIC, &name("turns"), dial.map(|d| f64::from(d.turns)), (turns, 0.0)),
-            row_of(ARITHMETIC, &name("dial, °"), dial.map(|d| d.rest.degrees()), (rest, 1e-12)),
+            row_of(
+                ARITHMETIC,
+                &name("turns of the handle"),
+                dial.map(|d| f64::from(d.turns)),
+                (turns, 0.0),
+            ),
+            row_of(
+                ARITHMETIC,
+                &name("rest on the dial, °"),
+                dial.map(|d| d.rest.degrees()),
+                (rest, 1e-12),
+            ),
         ]
     });
     rows.collect()
@@ -879,29 +1153,28 @@ fn chains() -> Vec<Row> {
         (0.500, 0.002, false),
     ]);
     vec![
-        row("gap", chain.gap_mm(), 0.020, 1e-12),
-        row("gap, worst case ±", chain.worst_mm(), 0.015, 1e-12),
-        row("gap, RSS ±", chain.rss_mm(), 0.00794, 5e-6),
+        row("Three parts in a housing of 4.02 mm: gap, mm", chain.gap_mm(), 0.020, 1e-12),
+        row(
+            "Three parts in a housing of 4.02 mm: gap at worst, ± mm",
+            chain.worst_mm(),
+            0.015,
+            1e-12,
+        ),
+        row("Three parts in a housing of 4.02 mm: gap by RSS, ± mm", chain.rss_mm(), 0.00794, 5e-6),
     ]
 }
 
 /// The same sizes through a design: clearance, and the overlap that a throw of 5 with a play of 0.2 gives.
 fn depth_of_a_design() -> Vec<Row> {
-    let figure = |key: &'static str, expected: f64, tolerance: f64| Row {
-        name: format!("chains of a design: {key}"),
-        source: DERIVED,
-        computed: report_json(&Analysis::of(&stacked()))["figures"][key].as_f64(),
-        expected,
-        tolerance,
-    };
-    vec![
-        figure("clearance_this_mm", 0.020, 1e-12),
-        figure("least_clearance_this_mm", 0.020 - 0.015 - 0.1, 1e-12),
-        figure("pushed_in_this_mm", 5.0 - 0.020 - 0.1, 1e-12),
-        figure("drawn_in_this_mm", 5.0 - 0.020 + 0.1, 1e-12),
-        figure("clearance_other_mm", 0.27, 1e-12),
-        figure("shim_mm", 0.1, 1e-12),
-    ]
+    let wanted = [
+        ("clearance_this_mm", 0.020, 1e-12),
+        ("least_clearance_this_mm", 0.020 - 0.015 - 0.1, 1e-12),
+        ("pushed_in_this_mm", 5.0 - 0.020 - 0.1, 1e-12),
+        ("drawn_in_this_mm", 5.0 - 0.020 + 0.1, 1e-12),
+        ("clearance_other_mm", 0.27, 1e-12),
+        ("shim_mm", 0.1, 1e-12),
+    ];
+    figures("Sliding gear between two pairs", DERIVED, &stacked(), &wanted)
 }
 
 fn stacked() -> Design {
@@ -931,24 +1204,49 @@ fn four_bar() -> Vec<Row> {
         angle.map(f64::to_degrees)
     };
     vec![
-        row_of(UICKER, "least transmission angle", at(0.0), (31.61, 5e-3)),
-        row_of(UICKER, "largest transmission angle", at(180.0), (100.80, 5e-3)),
-        row_of(UICKER, "worst over a whole turn", worst(10.0, 360.0), (31.61, 5e-3)),
-        row_of(UICKER, "worst over a whole turn backwards", worst(10.0, -360.0), (31.61, 5e-3)),
+        row_of(
+            UICKER,
+            "Bars of 154.34, 63.5, 165.5 and 114 mm: least transmission angle, °",
+            at(0.0),
+            (31.61, 5e-3),
+        ),
+        row_of(
+            UICKER,
+            "Bars of 154.34, 63.5, 165.5 and 114 mm: largest transmission angle, °",
+            at(180.0),
+            (100.80, 5e-3),
+        ),
+        row_of(
+            UICKER,
+            "Bars of 154.34, 63.5, 165.5 and 114 mm: worst over a whole turn, °",
+            worst(10.0, 360.0),
+            (31.61, 5e-3),
+        ),
+        row_of(
+            UICKER,
+            "Bars of 154.34, 63.5, 165.5 and 114 mm: worst over a whole turn backwards, °",
+            worst(10.0, -360.0),
+            (31.61, 5e-3),
+        ),
         row_of(
             "machine design, as in Uicker, Pennock, Shigley",
-            "limit, at least",
+            "Transmission angle, at least, °",
             Some(CRAMPED[0]),
             (40.0, 0.0),
         ),
         row_of(
             "machine design, as in Uicker, Pennock, Shigley",
-            "limit, better",
+            "Transmission angle, better at least, °",
             Some(CRAMPED[1]),
             (45.0, 0.0),
         ),
         // A right triangle of 3, 4, 5: arm 0, so that the diagonal is the frame.
-        row_of(ARITHMETIC, "3-4-5: rod and lever square", square_corner(), (90.0, 1e-9)),
+        row_of(
+            ARITHMETIC,
+            "Rod of 3, lever of 4, diagonal of 5: transmission angle, °",
+            square_corner(),
+            (90.0, 1e-9),
+        ),
     ]
 }
 
@@ -969,14 +1267,54 @@ fn detents() -> Vec<Row> {
     let even = Detent { flank: Angle::from_degrees(11.309_932_474), friction: 0.2, ..detent };
     let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
     vec![
-        row("detent, hold N·mm", detent.hold_nmm().unwrap_or(f64::NAN), 483.54, 5e-3),
-        row("detent, return N·mm", detent.return_nmm(), 289.03, 5e-3),
-        row("detent without friction, hold", smooth.hold_nmm().unwrap_or(f64::NAN), 378.11, 5e-3),
-        row("detent without friction, return", smooth.return_nmm(), 378.11, 5e-3),
-        row("detent at 45° and 0.5, hold", half.hold_nmm().unwrap_or(f64::NAN), 1620.0, 1e-9),
-        row("detent at 45° and 0.5, return", half.return_nmm(), 180.0, 1e-9),
-        row("detent as steep as its friction, return", even.return_nmm(), 0.0, 1e-6),
-        row("crest of 1 mm at 18 mm, to either side °", star.stand().degrees(), 1.5915, 5e-5),
+        row(
+            "Detent of 30 N at 18 mm, 35°, μ 0.12: lifts, N·mm",
+            detent.hold_nmm().unwrap_or(f64::NAN),
+            483.54,
+            5e-3,
+        ),
+        row(
+            "Detent of 30 N at 18 mm, 35°, μ 0.12: brings home, N·mm",
+            detent.return_nmm(),
+            289.03,
+            5e-3,
+        ),
+        row(
+            "Detent of 30 N at 18 mm, 35°, no friction: lifts, N·mm",
+            smooth.hold_nmm().unwrap_or(f64::NAN),
+            378.11,
+            5e-3,
+        ),
+        row(
+            "Detent of 30 N at 18 mm, 35°, no friction: brings home, N·mm",
+            smooth.return_nmm(),
+            378.11,
+            5e-3,
+        ),
+        row(
+            "Detent of 30 N at 18 mm, 45°, μ 0.5: lifts, N·mm",
+            half.hold_nmm().unwrap_or(f64::NAN),
+            1620.0,
+            1e-9,
+        ),
+        row(
+            "Detent of 30 N at 18 mm, 45°, μ 0.5: brings home, N·mm",
+            half.return_nmm(),
+            180.0,
+            1e-9,
+        ),
+        row(
+            "Detent as steep as its angle of friction: brings home, N·mm",
+            even.return_nmm(),
+            0.0,
+            1e-6,
+        ),
+        row(
+            "Star with a crest of 1 mm at 18 mm: roller can stand to either side, °",
+            star.stand().degrees(),
+            1.5915,
+            5e-5,
+        ),
     ]
 }
 
@@ -1001,15 +1339,60 @@ fn claws() -> Vec<Row> {
     let home =
         claw.pushed(Stroke::Lift, Angle::from_degrees(15.2540 + 1.0_f64.to_degrees() / 37.6730));
     vec![
-        row("claw, swing for a step °", claw.swing().degrees(), 15.2540, 1e-3),
-        row("claw, hook radius", claw.hook_radius_mm(), 37.6730, 1e-3),
-        row("claw, gap lifting", lift, 10.0297 + 1.0 - 9.6, 1e-3),
-        row("claw, gap pressing", press, 10.0297 + 1.0 - 10.4, 1e-3),
-        row("claw, pushed home after swing and play °", home.degrees(), 60.0, 5e-3),
-        row("claw, eccentric for equal gaps °", centred, 23.4634, 5e-4),
-        row("claw, mean gap less 1 mm, at the stop ×2", claw.stop_thinner_mm(), 0.0471, 5e-5),
-        row("claw, far shaft pulls along the chord", straight.swing_mm(), 10.0, 1e-5),
-        row("claw, one of six positions °", claw.step().degrees(), 60.0, 1e-12),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: swing for a step, °",
+            claw.swing().degrees(),
+            15.2540,
+            1e-3,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: radius of the hook, mm",
+            claw.hook_radius_mm(),
+            37.6730,
+            1e-3,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: gap at the stop, lifting, mm",
+            lift,
+            10.0297 + 1.0 - 9.6,
+            1e-3,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: gap at the stop, pressing, mm",
+            press,
+            10.0297 + 1.0 - 10.4,
+            1e-3,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: drum after swing and play, °",
+            home.degrees(),
+            60.0,
+            5e-3,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: eccentric for equal gaps, °",
+            centred,
+            23.4634,
+            5e-4,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: stop thinner for a gap of 1 mm, mm",
+            claw.stop_thinner_mm(),
+            0.0471,
+            5e-5,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft very far off: pull for a step, mm",
+            straight.swing_mm(),
+            10.0,
+            1e-5,
+        ),
+        row(
+            "Claw, six pins at 10 mm, shaft at 46 mm: one step of the drum, °",
+            claw.step().degrees(),
+            60.0,
+            1e-12,
+        ),
     ]
 }
 
@@ -1020,12 +1403,7 @@ fn figure_rows(
     text: &str,
     rows: &[(&str, f64, f64)],
 ) -> Vec<Row> {
-    let report = report_json(&Analysis::of(&open(text).expect("it opens").design));
-    let row = |&(key, wanted, off): &(&str, f64, f64)| {
-        let computed = report["figures"][key].as_f64();
-        row_of(source, &format!("{name}: {key}"), computed, (wanted, off))
-    };
-    rows.iter().map(row).collect()
+    figures(name, source, &open(text).expect("it opens").design, rows)
 }
 
 /// A parallelogram turns the shaft as far as the pedal: 36 mm on an arm of 130 are 15.8665°, which rod
@@ -1037,7 +1415,7 @@ fn placed_pedals() -> Vec<Row> {
     let on_shaft = r#"{ "crenel": 1, "linkage": { "pedal_by": "on_shaft" } }"#;
     let mut rows = figure_rows(
         DERIVED,
-        "parallelogram",
+        "Pedal and lever of 35 mm on a parallelogram",
         parallel,
         &[
             ("shaft_swing_lift_deg", 15.8665, 5e-5),
@@ -1047,10 +1425,15 @@ fn placed_pedals() -> Vec<Row> {
     );
     let worst = figure_rows(DERIVED, "", parallel, &[("transmission_worst_deg", 0.0, 0.0)]);
     let off = worst[0].computed.map(|angle| (angle - 90.0).abs());
-    rows.push(row_of(DERIVED, "parallelogram, worst, off square", off, (15.8665, 5e-5)));
+    rows.push(row_of(
+        DERIVED,
+        "Pedal and lever of 35 mm on a parallelogram: rod off square at worst, °",
+        off,
+        (15.8665, 5e-5),
+    ));
     rows.extend(figure_rows(
         DERIVED,
-        "on the shaft",
+        "Pedal on the selector shaft",
         on_shaft,
         &[("shaft_swing_lift_deg", 15.8665, 5e-5), ("shaft_per_foot_deg", 0.440_737, 5e-7)],
     ));
@@ -1062,7 +1445,12 @@ fn placed_pedals() -> Vec<Row> {
 fn feet_on_the_detent() -> Vec<Row> {
     let text =
         r#"{ "crenel": 1, "linkage": { "pedal_by": "on_shaft" }, "claw": {}, "detent": {} }"#;
-    figure_rows(DERIVED, "foot on the detent", text, &[("foot_over_detent_n", 17.693, 5e-3)])
+    figure_rows(
+        DERIVED,
+        "Pedal on the selector shaft, usual claw and detent",
+        text,
+        &[("foot_over_detent_n", 17.693, 5e-3)],
+    )
 }
 
 /// A flank of 5.8 mm from 12° to 54°, 0.1381 mm for a degree: rocking by 20° takes the drum from 60° back
@@ -1073,13 +1461,13 @@ fn tracks() -> Vec<Row> {
     let seven = format!(r#"{{ "crenel": 1, {track}, "claw": {{ "drum_positions": 7 }} }}"#);
     let mut rows = figure_rows(
         ARITHMETIC,
-        "track, six positions",
+        "Track of 5.8 mm over 42°, six positions",
         &six,
         &[("fork_at_home_mm", 5.8, 1e-12), ("rocking_costs_mm", 0.5524, 5e-5)],
     );
     rows.extend(figure_rows(
         ARITHMETIC,
-        "track, seven positions",
+        "Track of 5.8 mm over 42°, seven positions",
         &seven,
         &[("fork_at_home_mm", 5.4449, 5e-5), ("overlap_per_degree_mm", 0.1381, 5e-5)],
     ));
@@ -1095,7 +1483,7 @@ fn rules_of_practice() -> Vec<Row> {
     let wanted = shallow.and_then(|finding| finding.numbers.get(2)).map(|(_, mm)| *mm);
     let gap = FieldId::GapWanted.spec().default;
     vec![
-        row_of(PRACTICE, "gap left at the stop", Some(gap), (1.0, 0.0)),
-        row_of(PRACTICE, "engaged of 5 mm, at least", wanted, (3.75, 1e-12)),
+        row_of(PRACTICE, "Gap left at the stop of the claw, mm", Some(gap), (1.0, 0.0)),
+        row_of(PRACTICE, "Dogs of 5 mm ought to be engaged, at least, mm", wanted, (3.75, 1e-12)),
     ]
 }

@@ -24,7 +24,7 @@ mod words;
 pub use analysis::{Analysis, Meshed, Pose};
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
-pub use figures::{Better, Figure, Group, figures, moment_words};
+pub use figures::{Better, Figure, Group, figures, meaning, moment_words};
 pub use gears::{
     GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,
 };

@@ -3,12 +3,14 @@
 mod blow;
 mod entry;
 mod lash;
+mod meaning;
 mod metal;
 mod selector;
 mod shift;
 mod strength;
 mod time;
 
+pub use meaning::meaning;
 pub use shift::moment_words;
 
 use super::analysis::{Analysis, Meshed};
