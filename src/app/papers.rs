@@ -93,7 +93,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </header>
             <Warnings/>
             <PaperDrawing side size/>
-            {move || sheet.with(|s| operations(s))}
+            {move || sheet.with(|s| operations(s, office.units.get()))}
             {move || sheet.with(|s| index(s))}
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
@@ -157,20 +157,19 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     }
 }
 
-fn operations(sheet: &SetUpSheet) -> AnyView {
+fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
     if sheet.steps.is_empty() {
         return view! { <section><h4>"Operations"</h4><p>"Nothing is planned on this ring."</p></section> }.into_any();
     }
     let row = |(at, step): (usize, &PlanStep)| {
         let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
-        let case = step.case_left_mm.map_or("–".to_owned(), |left| format!("{left:.2} mm"));
         view! {
             <tr>
                 <th scope="row">{at + 1}</th>
                 <td class="words">{step.words.clone()}</td>
                 <td class="words">{dogs.join(" ")}</td>
-                <td>{format!("{:.0} mm³, {:.2} g", step.stock_mm3, step.stock_g)}</td>
-                <td>{case}</td>
+                <td>{step.stock_words(units)}</td>
+                <td>{step.case_words(units)}</td>
                 <td class="blank"></td>
             </tr>
         }

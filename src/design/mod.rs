@@ -1,6 +1,7 @@
 //! A design: what the user gives, how it is kept, undone and sent.
 
 mod depth;
+mod gallery;
 mod gearbox;
 mod history;
 mod link;
@@ -13,6 +14,7 @@ mod tracing;
 mod wordings;
 
 pub use depth::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
+pub use gallery::{Exhibit, LookIn, gallery};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};

@@ -68,7 +68,7 @@ impl SetUpSheet {
     /// The sheet of one ring, in the units of the page.
     pub fn of(analysis: &Analysis, side: Side, units: DisplayUnits) -> Self {
         let (operation, positions): (Vec<_>, Vec<_>) =
-            positions(analysis, side).into_iter().unzip();
+            positions(analysis, side, units).into_iter().unzip();
         Self {
             side,
             steps: plan_steps(analysis, side, units),
@@ -93,7 +93,11 @@ impl SetUpSheet {
 
 /// Every position to be indexed to, by operation, with its name. What is done to all dogs at once or
 /// by hand needs none.
-fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
+fn positions(
+    analysis: &Analysis,
+    side: Side,
+    units: DisplayUnits,
+) -> Vec<(usize, (String, Angle))> {
     let plan = &analysis.design.ring(side).plan;
     let mut ring = analysis.found[side as usize].clone();
     let mut positions = Vec::new();
@@ -107,7 +111,7 @@ fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
             match operation.work {
                 Work::Cut(_) => positions.push((at + 1, (name, dog.centre.wrapped()))),
                 Work::Narrow(flank, _) | Work::Recut(flank, _) => {
-                    positions.push((at + 1, flank_position(stands, dog, flank, &name)));
+                    positions.push((at + 1, flank_position(stands, dog, flank, &name, units)));
                 }
                 Work::Lap(_) | Work::Break(_) => {}
             }
@@ -119,14 +123,21 @@ fn positions(analysis: &Analysis, side: Side) -> Vec<(usize, (String, Angle))> {
 
 /// Where a flank is cut: a radial one at its tip edge, through the shaft axis; a parallel one at the
 /// middle of its dog, with the cutter set over to one side of the axis.
-fn flank_position(ring: &Ring, dog: &Dog, flank: FlankSide, name: &str) -> (String, Angle) {
+fn flank_position(
+    ring: &Ring,
+    dog: &Dog,
+    flank: FlankSide,
+    name: &str,
+    units: DisplayUnits,
+) -> (String, Angle) {
     let name = format!("{name} {}", flank.name());
     match ring.form {
         PlanForm::Radial => (name, ring.tip_edge(dog, flank).wrapped()),
         PlanForm::Parallel => {
             let over =
                 ring.half_chord_mm(dog) - dog.narrowed_mm.of(flank) - dog.leaned_mm(flank, 0.0);
-            (format!("{name}, flank {over:.3} mm off the axis"), dog.centre.wrapped())
+            let over = Quantity::Length.show(over, units);
+            (format!("{name}, flank {over} off the axis"), dog.centre.wrapped())
         }
     }
 }

@@ -26,6 +26,27 @@ pub struct PlanStep {
     pub case_left_mm: Option<f64>,
 }
 
+impl PlanStep {
+    /// What comes off, by volume and by mass, as far as a shop can tell: to a cubic millimetre and a
+    /// hundredth of a gram.
+    pub fn stock_words(&self, units: DisplayUnits) -> String {
+        let volume = Quantity::Volume.show(self.stock_mm3.round(), units);
+        let mass = Quantity::Grams.show(hundredths(self.stock_g), units);
+        format!("{volume}, {mass}")
+    }
+
+    /// The case that is left on the flank, to a hundredth of a millimetre; a dash where there is none
+    /// to count.
+    pub fn case_words(&self, units: DisplayUnits) -> String {
+        let shown = |left: f64| Quantity::Length.show(hundredths(left), units);
+        self.case_left_mm.map_or("–".to_owned(), shown)
+    }
+}
+
+fn hundredths(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
 /// Every operation on a ring in its order.
 pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
     let case = analysis.design.setting.of(FieldId::CaseDepth);
@@ -97,6 +118,7 @@ fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
 mod tests {
     use super::*;
     use crate::design::Design;
+    use crate::units::LengthUnit;
 
     /// Steps add up to what the whole plan takes off, and name the dogs that still stand.
     #[test]
@@ -116,6 +138,13 @@ mod tests {
         let off = 0.3 * 30.0 / 26.0;
         assert!((steps[1].off_flank_mm - off).abs() < 1e-9, "{}", steps[1].off_flank_mm);
         assert!(steps[1].case_left_mm.is_some_and(|left| (left - (0.5 - off)).abs() < 1e-9));
+        let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
+        let stock = [DisplayUnits::default(), inch].map(|units| steps[1].stock_words(units));
+        // Three flanks of 5 mm lose 0.3 mm on 8 mm: 36 mm³ of steel, less than a third of a gram.
+        assert_eq!(stock, ["36 mm³, 0.28 g", "0.0022 in³, 0.28 g"]);
+        let case = [DisplayUnits::default(), inch].map(|units| steps[1].case_words(units));
+        assert_eq!(case, ["0.15 mm", "0.0059 in"]);
+        assert_eq!(steps[0].case_words(inch), "–");
         assert_eq!(
             steps[2].words,
             "lap the tips on a plate to a height of 4.95 mm, 0.05 mm off the tallest"
