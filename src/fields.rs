@@ -497,6 +497,9 @@ pub enum Slot {
     Seen(FieldId),
 }
 
+/// From here on a number outside its limits is told with its power of ten.
+const SHOWN_IN_FULL: f64 = 1e9;
+
 impl Slot {
     /// Which input stands here.
     pub const fn field(self) -> FieldId {
@@ -543,15 +546,28 @@ impl Slot {
         if (field.min..=field.max).contains(&value) && whole {
             return None;
         }
-        let numbers = [value, field.min, field.max].map(|v| (field.quantity, v));
+        let limits = [field.min, field.max].map(|v| (field.quantity, v));
         let finding = Finding::error("out_of_limits").at(self);
-        if !whole {
-            let message = format!("{}: {value} is not a whole number.", self.words());
-            return Some(
-                finding.says(message, &[]).hint("Give how many there are, without a fraction."),
-            );
+        let words = self.words();
+        if !value.is_finite() {
+            let message = format!("{words} is no number; it must be from {{}} to {{}}.");
+            return Some(finding.says(message, &limits).hint(field.explain));
         }
-        let message = format!("{} is {{}}; it must be from {{}} to {{}}.", self.words());
+        if !whole {
+            let message = format!("{words}: {value:?} is not a whole number from {{}} to {{}}.");
+            let hint = "Give how many there are, without a fraction.";
+            return Some(finding.says(message, &limits).hint(hint));
+        }
+        let hidden =
+            [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
+        if hidden || value.abs() >= SHOWN_IN_FULL {
+            // Rounded it would seem to be within the limits, or fill the line with noughts.
+            let exact = field.quantity.show_exact(value);
+            let message = format!("{words} is {exact}; it must be from {{}} to {{}}.");
+            return Some(finding.says(message, &limits).hint(field.explain));
+        }
+        let numbers = [(field.quantity, value), limits[0], limits[1]];
+        let message = format!("{words} is {{}}; it must be from {{}} to {{}}.");
         Some(finding.says(message, &numbers).hint(field.explain))
     }
 }
@@ -579,7 +595,29 @@ mod tests {
         let text = finding.text(Default::default());
         assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
         assert!(!finding.hint.is_empty());
-        assert!(slot.check(f64::NAN).is_some());
-        assert!(Slot::Ring(Side::A, FieldId::Count).check(2.5).is_some());
+        let count = Slot::Ring(Side::A, FieldId::Count);
+        let share = Slot::Setting(FieldId::StrikeLoss);
+        for (slot, value, want) in [
+            (slot, f64::NAN, "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm."),
+            (
+                slot,
+                f64::INFINITY,
+                "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm.",
+            ),
+            (
+                slot,
+                50.000_01,
+                "Ring B: dog height is 50.00001 mm; it must be from 0.2 mm to 50 mm.",
+            ),
+            (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
+            (slot, -1e300, "Ring B: dog height is -1e300 mm; it must be from 0.2 mm to 50 mm."),
+            (share, 1.000_01, "Slip lost in a strike is 100.001 %; it must be from 0 % to 100 %."),
+            (count, 2.5, "Ring A: dog places: 2.5 is not a whole number from 1 to 96."),
+            (count, 1e-320, "Ring A: dog places: 1e-320 is not a whole number from 1 to 96."),
+            (count, 97.0, "Ring A: dog places is 97; it must be from 1 to 96."),
+        ] {
+            let text = slot.check(value).map(|found| found.text(Default::default()));
+            assert_eq!(text.as_deref(), Some(want));
+        }
     }
 }

@@ -502,6 +502,18 @@ impl Reader {
         let listed = self.list(&mut map, "plan", MOST_OPERATIONS).into_iter().enumerate();
         let listed = listed.filter_map(|(at, work)| self.operation(work, side, at));
         ring.plan.operations.extend(listed);
+        let work = ring.plan.operations.len();
+        if work > MOST_OPERATIONS {
+            let message = format!(
+                "{}: “cuts” and “plan” together are {work} operations; at most {MOST_OPERATIONS} are kept.",
+                side.name()
+            );
+            self.error(
+                "too_much_work",
+                &message,
+                "Leave operations out, or put dogs that are treated alike in one.",
+            );
+        }
         self.unknown(&map, &format!("{key}."));
         ring
     }
@@ -536,6 +548,8 @@ impl Reader {
             BTreeSet::new()
         });
         self.unknown(&map, &format!("{path}."));
+        // Which dogs are named does not matter to what is done to all, and is not kept.
+        let places = if work.is_on_all() { BTreeSet::new() } else { places };
         Some(Operation { work, places })
     }
 

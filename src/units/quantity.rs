@@ -179,7 +179,33 @@ impl Quantity {
 
     /// Writes the number with its unit.
     pub fn show(self, value: f64, units: DisplayUnits) -> String {
-        let number = self.format(value, units);
+        self.with_unit(self.format(value, units), units)
+    }
+
+    /// Writes the number with every digit it has and its unit, in mm and decimal degrees.
+    ///
+    /// ```
+    /// use crenel::units::Quantity;
+    /// assert_eq!(Quantity::Length.show_exact(50.00001), "50.00001 mm");
+    /// assert_eq!(Quantity::Share.show_exact(1e-9), "1e-7 %");
+    /// ```
+    pub fn show_exact(self, value: f64) -> String {
+        let units = DisplayUnits::default();
+        let number = format!("{:?}", value / self.scale(units));
+        let plain = number.strip_suffix(".0").unwrap_or(&number).to_owned();
+        self.with_unit(plain, units)
+    }
+
+    /// Whether two numbers that differ are shown alike, in mm or in inches.
+    pub fn looks_like(self, value: f64, like: f64) -> bool {
+        let alike = |length| {
+            let units = DisplayUnits { length, ..DisplayUnits::default() };
+            self.format(value, units) == self.format(like, units)
+        };
+        value != like && [LengthUnit::Millimetre, LengthUnit::Inch].into_iter().any(alike)
+    }
+
+    fn with_unit(self, number: String, units: DisplayUnits) -> String {
         match (self, units.angle) {
             (Self::Angle, AngleStyle::Dms) | (Self::Count | Self::Ratio, _) => number,
             (Self::Angle, AngleStyle::Decimal) => number + "°",

@@ -8,10 +8,13 @@ mod depth;
 mod designs;
 mod files;
 mod indexing;
+mod nasty;
 mod numbers;
 mod oracle;
+mod readers;
 mod rework;
 mod selector;
+mod soak;
 mod solids;
 mod windows;
 
