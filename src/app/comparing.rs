@@ -12,9 +12,12 @@ use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm};
 use crenel::shift::OutcomeMap;
 
 use super::background::Background;
+use super::code::LinkCode;
 use super::copying::CopyButtons;
+use super::dialog::Dialog;
 use super::files::read_design;
 use super::form::Choose;
+use super::keeping::link_to;
 use super::keeping::sentences;
 use super::office::Office;
 use super::pointer::watch_width;
@@ -51,6 +54,7 @@ pub(crate) fn Compare() -> impl IntoView {
                 {move || comparison.with(|c| c.differences.iter().map(|text| view! { <p>{text.clone()}</p> }).collect_view())}
             </div>
             <Table comparison/>
+            <div class="print-only code"><LinkCode link=Signal::derive(move || office.with(link_to))/></div>
             <p class="print-only">"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
         </section>
     }
@@ -154,7 +158,7 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         <div class="row holding">
             <Choose label="Hold" words=&HOLDS value=held on_choose=hold/>
             <p class="held">{move || comparison.with(|c| c.held.clone())}</p>
-            <button on:click=move |_| office.sharing.set(true)>"Share the comparison"</button>
+            <button on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
             <button on:click=print>"Print on one page"</button>
         </div>
     }

@@ -34,7 +34,7 @@ pub(crate) fn Forms() -> impl IntoView {
                 Area::Rework => view! { <ReworkForms/> }.into_any(),
                 Area::Depth => view! { <DepthForms/> }.into_any(),
                 Area::Selector => view! { <SelectorForms/> }.into_any(),
-                Area::Rings | Area::Trace | Area::Papers | Area::Compare => view! { <RingForms/> }.into_any(),
+                Area::Rings | Area::Trace | Area::Papers | Area::Compare | Area::Help => view! { <RingForms/> }.into_any(),
             }}
         </section>
     }

@@ -7,8 +7,10 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
+use super::dialog::Dialog;
 use super::files::{ExportMenu, OpenButton, close_menu, save_design};
-use super::office::Office;
+use super::office::{Area, Office};
+use super::tour;
 
 #[component]
 pub(crate) fn Header() -> impl IntoView {
@@ -26,9 +28,11 @@ pub(crate) fn Header() -> impl IntoView {
                 <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
                 <UnitChoice/>
                 <OpenButton/>
+                <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
                 <button on:click=move |_| save_design(office)>"Save file"</button>
                 <ExportMenu/>
-                <button class="main" on:click=move |_| office.sharing.set(true)>"Share link"</button>
+                <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
+                <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
             </div>
         </header>
     }
@@ -74,6 +78,11 @@ pub(crate) fn listen_for_keys(office: Office) {
         if event.key() == "Escape" {
             office.cancel();
             close_menu();
+            tour::end(office);
+        }
+        if event.key() == "?" && !is_field(event) {
+            office.area.set(Area::Help);
+            event.prevent_default();
         }
         let command = event.ctrl_key() || event.meta_key();
         if !command || in_text(event) {
@@ -96,6 +105,12 @@ pub(crate) fn listen_for_keys(office: Office) {
     // The page lives as long as its window.
     listener.forget();
     outside.forget();
+}
+
+/// Whether the key goes into a field.
+fn is_field(event: &web_sys::KeyboardEvent) -> bool {
+    let target = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+    target.is_some_and(|t| matches!(t.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT"))
 }
 
 /// Whether the key goes into a text that somebody is still typing.

@@ -7,6 +7,8 @@ mod comparing;
 mod copying;
 mod cutting;
 mod depths;
+mod designs;
+mod dialog;
 mod drawing;
 mod estimate;
 mod files;
@@ -14,6 +16,7 @@ mod findings;
 mod form;
 mod gears;
 mod header;
+mod help;
 mod keeping;
 mod loads;
 mod office;
@@ -29,6 +32,7 @@ mod shelf;
 mod shifting;
 mod solids;
 mod stroke;
+mod tour;
 mod tracing;
 mod zooming;
 
@@ -39,10 +43,12 @@ use charts::Charts;
 use comparing::Compare;
 use cutting::CuttingBar;
 use depths::DepthBoard;
+use designs::DesignsDialog;
 use drawing::Drawing;
 use findings::Findings;
 use form::Forms;
 use header::Header;
+use help::Help;
 use office::{Area, Office};
 use offline::NewerNotice;
 pub(crate) use offline::opened;
@@ -52,6 +58,7 @@ use results::Results;
 use selecting::SelectorBoard;
 use share::{ShareDialog, SharedNotice};
 use solids::SolidView;
+use tour::TourCard;
 use tracing::Tracing;
 
 use crenel::draw::ViewKind;
@@ -68,7 +75,8 @@ pub(crate) fn App() -> impl IntoView {
     header::listen_for_keys(office);
     charts::keep_outcomes(office);
     let area = Memo::new(move |_| office.area.get());
-    let whole_page = move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace);
+    let whole_page =
+        move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace | Area::Help);
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
@@ -80,6 +88,7 @@ pub(crate) fn App() -> impl IntoView {
                 Area::Compare => view! { <Compare/> }.into_any(),
                 Area::Papers => view! { <Papers/> }.into_any(),
                 Area::Trace => view! { <Tracing/> }.into_any(),
+                Area::Help => view! { <Help/> }.into_any(),
                 Area::Selector => view! { <SelectorBoard/><Forms/><Gist/> }.into_any(),
                 Area::Depth => view! { <DepthBoard/><Forms/><Gist/> }.into_any(),
                 _ => view! { <Board/><Forms/><Gist/> }.into_any(),
@@ -95,6 +104,8 @@ pub(crate) fn App() -> impl IntoView {
             </p>
         </footer>
         <ShareDialog/>
+        <DesignsDialog/>
+        <TourCard/>
         <Hatching/>
         <p class="sr" role="status">{move || office.said.get()}</p>
     }

@@ -15,10 +15,12 @@ use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
+use super::dialog::Dialog;
 use super::keeping::{self, Start};
 use super::offline::Newer;
 use super::player::Player;
 use super::shelf::{self, Shelf};
+use super::tour::{self, Tour};
 
 /// A message above the drawings.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,8 +70,12 @@ pub(crate) struct Office {
     pub(crate) said: RwSignal<String>,
     /// The number whose meaning is shown.
     pub(crate) explained: RwSignal<Option<Slot>>,
-    /// Whether the share dialog is open.
-    pub(crate) sharing: RwSignal<bool>,
+    /// The sheet that lies over the page.
+    pub(crate) dialog: RwSignal<Option<Dialog>>,
+    /// Where the tour for newcomers stands.
+    pub(crate) tour: RwSignal<Option<Tour>>,
+    /// Whether the browser keeps the app for use without a network.
+    pub(crate) offline: RwSignal<bool>,
     /// The part of the job that is on the screen.
     pub(crate) area: RwSignal<Area>,
     /// The shift that is played.
@@ -98,6 +104,7 @@ pub(crate) enum Area {
     Trace,
     Papers,
     Compare,
+    Help,
 }
 
 impl Office {
@@ -144,7 +151,9 @@ impl Office {
             measured: RwSignal::default(),
             said: RwSignal::default(),
             explained: RwSignal::new(None),
-            sharing: RwSignal::new(false),
+            dialog: RwSignal::new(None),
+            tour: RwSignal::new(tour::offered()),
+            offline: RwSignal::new(false),
             shelf: StoredValue::new(shelf),
             newer: RwSignal::new(None),
             taking: StoredValue::new(false),
@@ -240,9 +249,14 @@ impl Office {
 
     /// Puts another design on the board, as opened. The one before stays in the history and kept.
     pub(crate) fn replace(self, design: Design) {
+        self.put_on_board(Work { opened: design.clone(), design });
+    }
+
+    /// The same with a design that was opened as another one.
+    pub(crate) fn put_on_board(self, work: Work) {
         self.chosen.set((Side::A, 0));
         self.shelf.set_value(Shelf::new_place());
-        self.history.update(|history| history.apply(Work { opened: design.clone(), design }));
+        self.history.update(|history| history.apply(work));
         self.cut_short();
     }
 

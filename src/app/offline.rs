@@ -42,8 +42,11 @@ pub(crate) fn keep_whole(office: Office) {
         options.set_update_via_cache(web_sys::ServiceWorkerUpdateViaCache::None);
         let registered = JsFuture::from(container.register_with_options(SCRIPT, &options)).await;
         // Where it is refused, the page works as long as there is a network.
-        if let Ok(registration) = registered {
-            watch(office, registration.into());
+        let Ok(registration) = registered else { return };
+        watch(office, registration.into());
+        // Comes once a whole build is kept.
+        if let Ok(ready) = container.ready() {
+            office.offline.set(JsFuture::from(ready).await.is_ok());
         }
     });
 }

@@ -15,7 +15,9 @@ use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
+use super::code::LinkCode;
 use super::form::{Choose, NumberField};
+use super::keeping::link_to;
 use super::office::{Measured, Office};
 
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
@@ -90,6 +92,10 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 <h3>{move || format!("{} – {}", title(), side.name())}</h3>
                 <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". Made by ______ on ______. Checked by ______."</p>
                 <p class="quiet">{notes}</p>
+                <figure class="code">
+                    <LinkCode link=Signal::derive(move || office.with(link_to))/>
+                    <figcaption class="quiet">"The design, for a phone at the machine"</figcaption>
+                </figure>
             </header>
             <Warnings/>
             <PaperDrawing side size/>

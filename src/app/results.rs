@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::export::{results_csv, results_tsv};
-use crenel::report::{Analysis, Figure, Group, Verdict, figures};
+use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
 use crenel::units::DisplayUnits;
 
 use super::copying::copy_text;
@@ -85,6 +85,7 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
                 <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
             </summary>
             <dl>
+                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
                 <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</dd>

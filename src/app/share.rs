@@ -6,6 +6,7 @@ use crenel::design::Design;
 
 use super::code::LinkCode;
 use super::copying::copy_text;
+use super::dialog::{Dialog, Sheet};
 use super::keeping::{forget_earlier, link_to};
 use super::office::{Notice, Office};
 
@@ -14,42 +15,33 @@ const COMFORTABLE: usize = 2000;
 
 #[component]
 pub(crate) fn ShareDialog() -> impl IntoView {
+    view! { <Sheet which=Dialog::Share title="Share this design"><Sharing/></Sheet> }
+}
+
+#[component]
+fn Sharing() -> impl IntoView {
     let office = Office::here();
-    let dialog = NodeRef::<leptos::html::Dialog>::new();
-    Effect::new(move |_| {
-        let Some(dialog) = dialog.get() else { return };
-        if office.sharing.get() {
-            office.say("");
-            // Fails only if it is open already.
-            let _ = dialog.show_modal();
-        } else {
-            dialog.close();
-        }
-    });
-    let link =
-        Memo::new(move |_| if office.sharing.get() { office.with(link_to) } else { String::new() });
+    let link = Memo::new(move |_| office.with(link_to));
     let length = move || link.with(|l| l.chars().count());
-    let close = move || office.sharing.set(false);
+    let copy = move |_| {
+        copy_text(
+            office,
+            &link.get_untracked(),
+            "The link is copied.",
+            "Select the link and copy it by hand.",
+        );
+    };
     view! {
-        <dialog node_ref=dialog aria-labelledby="share-title" on:close=move |_| close()>
-            <h2 id="share-title">"Share this design"</h2>
-            <p>"The link holds the whole design. It travels in the part of the address after the #, which browsers do not send to any server."</p>
-            <label for="share-link">"Link"</label>
-            <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
-            <p class="quiet">
-                {move || format!("{} characters. ", length())}
-                {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
-            </p>
-            <details class="code">
-                <summary>"Show it as a QR code, for a phone beside you"</summary>
-                <LinkCode link/>
-            </details>
-            <div class="row">
-                <button class="main" on:click=move |_| copy_text(office, &link.get_untracked(), "The link is copied.", "Select the link and copy it by hand.")>"Copy link"</button>
-                <button on:click=move |_| close()>"Close"</button>
-            </div>
-            <p role="status" class="quiet">{move || office.said.get()}</p>
-        </dialog>
+        <p>"The link holds the whole design. It travels in the part of the address after the #, which browsers do not send to any server."</p>
+        <label for="share-link">"Link"</label>
+        <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
+        <p class="quiet">
+            {move || format!("{} characters. ", length())}
+            {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
+        </p>
+        <div class="row"><button class="main" on:click=copy>"Copy link"</button></div>
+        <h3>"For a phone beside you"</h3>
+        <LinkCode link/>
     }
 }
 

@@ -9,7 +9,9 @@ use crenel::fields::{FieldId, Slot};
 use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
 use crenel::trace::{Check, Station, Symptom};
 
+use super::code::LinkCode;
 use super::form::NumberField;
+use super::keeping::link_to;
 use super::office::{Area, Office};
 use super::shifting::InWords;
 
@@ -35,6 +37,7 @@ pub(crate) fn Tracing() -> impl IntoView {
             <Causes traced/>
             <Polishing/>
             {Station::ALL.map(|station| view! { <StationChecks station traced/> }).into_iter().collect_view()}
+            <div class="print-only code"><LinkCode link=Signal::derive(move || office.with(link_to))/></div>
             <section class="print-only cautions">
                 <h3>"Mind"</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>

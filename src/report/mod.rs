@@ -6,6 +6,7 @@ mod compare;
 mod cuts;
 mod figures;
 mod gears;
+mod handbook;
 mod inwards;
 mod json;
 mod judge;
@@ -28,6 +29,7 @@ pub use figures::{Better, Figure, Group, figures, meaning, moment_words};
 pub use gears::{
     GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,
 };
+pub use handbook::handbook;
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;
