@@ -150,8 +150,8 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
         <figure class="true-size view">
             <div class="scroll" tabindex="0" role="region" aria-label=format!("{} at true size", side.name())>
                 <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
-                width=move || drawn.with(|(fit, _, wide, _)| mm(wide * fit.scale))
-                height=move || drawn.with(|(fit, _, _, high)| mm(high * fit.scale))
+                width=move || drawn.with(|(_, _, wide, _)| mm(*wide))
+                height=move || drawn.with(|(.., high)| mm(*high))
                 viewBox=move || drawn.with(|(_, _, wide, high)| format!("0 0 {wide:.4} {high:.4}"))
                 inner_html=move || part(|(_, markup, ..)| markup.clone())></svg>
             </div>

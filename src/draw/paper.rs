@@ -61,7 +61,7 @@ impl Fit {
         let room = (wide - 2.0 * MARGIN_MM, high - 2.0 * MARGIN_MM - WORDS_MM);
         let fits = |scale: f64| {
             let bounds = paper_drawing(analysis, side, scale).bounds;
-            bounds.width() * scale <= room.0 && bounds.height() * scale <= room.1
+            bounds.width() <= room.0 && bounds.height() <= room.1
         };
         let (scale, words) =
             SCALES.into_iter().find(|(scale, _)| fits(*scale)).unwrap_or(SCALES[SCALES.len() - 1]);

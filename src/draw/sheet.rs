@@ -38,7 +38,7 @@ pub const fn unit_words() -> &'static str {
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
 /// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
 pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
-    let sheet = Sheet::of(analysis, side);
+    let sheet = Sheet::of(analysis, side, 1.0);
     let mut scene = sheet.drawn();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
@@ -48,28 +48,44 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
 }
 
 /// The same ring for a sheet of paper that says the rest in tables: without the notes, with the
-/// square that proves the scale. One mm of the ring is `scale` mm on paper, where the square measures
-/// 10 mm whatever the scale.
+/// square that proves the scale. One mm of the ring is `scale` mm of the scene, which is in mm of the
+/// paper: letters, lines and square measure the same there whatever the scale.
 pub fn paper_drawing(analysis: &Analysis, side: Side, scale: f64) -> Scene {
-    let mut scene = Sheet::of(analysis, side).drawn();
+    let mut scene = Sheet::of(analysis, side, scale).drawn();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.min.x, drawn.min.y);
-    check_square(&mut Notes { scene: &mut scene, x, y }, CHECK_MM / scale);
+    check_square(&mut Notes { scene: &mut scene, x, y });
     scene.bounds = room::grown(room::extent(&scene), 1.0);
     scene
 }
 
 struct Sheet<'a> {
     analysis: &'a Analysis,
-    ring: &'a Ring,
     side: Side,
+    /// Paper mm for one mm of the ring.
+    scale: f64,
+    /// The ring as found and as it is to be, in mm of the paper.
+    found: Ring,
+    ring: Ring,
     outer: f64,
 }
 
 impl<'a> Sheet<'a> {
-    fn of(analysis: &'a Analysis, side: Side) -> Self {
-        let ring = analysis.ring(side);
-        Self { analysis, ring, side, outer: ring.outer_radius_mm.max(1.0) }
+    fn of(analysis: &'a Analysis, side: Side, scale: f64) -> Self {
+        let found = analysis.found[side as usize].scaled(scale);
+        let ring = analysis.ring(side).scaled(scale);
+        let outer = ring.outer_radius_mm.max(1.0);
+        Self { analysis, side, scale, found, ring, outer }
+    }
+
+    /// A length on the paper, written as what it is on the ring, mm.
+    fn mm(&self, on_paper: f64) -> String {
+        mm(on_paper / self.scale)
+    }
+
+    /// Whether the ring itself, whatever the scale, has the dog cut down.
+    fn is_cut_down(&self, dog: &Dog) -> bool {
+        self.analysis.ring(self.side).at_place(dog.place).is_some_and(Dog::is_cut_down)
     }
 
     /// Plan and section with dimensions and hatching, without notes.
@@ -112,8 +128,7 @@ impl Sheet<'_> {
             scene.add(Role::Rim, Shape::Circle { radius }).of(self.side);
         }
         for dog in self.gone() {
-            let found = &self.analysis.found[self.side as usize];
-            self.outline(scene, Role::Removed, dog, found.tip_outline(dog));
+            self.outline(scene, Role::Removed, dog, self.found.tip_outline(dog));
         }
         for dog in &self.ring.dogs {
             self.outline(scene, Role::Root, dog, self.ring.root_outline(dog));
@@ -125,7 +140,7 @@ impl Sheet<'_> {
 
     /// Dogs that are cut off whole.
     fn gone(&self) -> impl Iterator<Item = &Dog> {
-        let found = self.analysis.found[self.side as usize].dogs.iter();
+        let found = self.found.dogs.iter();
         found.filter(|dog| self.ring.dogs.iter().all(|now| now.place != dog.place))
     }
 
@@ -137,9 +152,11 @@ impl Sheet<'_> {
         });
         let words: Vec<Bounds> = words.collect();
         let found = &self.analysis.found[self.side as usize];
+        let on_paper = |p: Point| Point::new(p.x * self.scale, p.y * self.scale);
         for dog in &found.dogs {
-            for part in found.cut_away(self.ring, dog.place) {
-                scene.hatch(&part.points(), HATCH_MM, &words).dog(self.side, dog.place);
+            for part in found.cut_away(self.analysis.ring(self.side), dog.place) {
+                let figure: Vec<Point> = part.points().into_iter().map(on_paper).collect();
+                scene.hatch(&figure, HATCH_MM, &words).dog(self.side, dog.place);
             }
         }
         let removed = |item: &Item| match &item.shape {
@@ -214,7 +231,7 @@ impl Sheet<'_> {
     fn name(&self, dog: &Dog, radius: f64, aside: f64, height: f64) -> Text {
         let at = Point::polar(radius, dog.centre.radians() + aside);
         let mut words = format!("{}", dog.place + 1);
-        if dog.is_cut_down() {
+        if self.is_cut_down(dog) {
             words.push('*');
         }
         Text { at, height, anchor: Anchor::Middle, words }
@@ -251,7 +268,7 @@ impl Sheet<'_> {
     fn dimensions(&self, scene: &mut Scene) {
         let sides = [-self.ring.outer_radius_mm, self.ring.outer_radius_mm];
         let [left, right] = sides.map(|x| Point::new(x, 0.0));
-        let words = format!("Ø{}", mm(2.0 * self.ring.outer_radius_mm));
+        let words = format!("Ø{}", self.mm(2.0 * self.ring.outer_radius_mm));
         dimension::across(scene, left, right, -self.outer - 18.0, &words);
         let dogs = self.ring.by_centre();
         let place = self.shown().map(|dog| dog.place);
@@ -267,13 +284,13 @@ impl Sheet<'_> {
     /// The dog that is dimensioned: the first that is not cut down.
     fn shown(&self) -> Option<&Dog> {
         let dogs = &self.ring.dogs;
-        dogs.iter().find(|dog| !dog.is_cut_down()).or_else(|| dogs.first())
+        dogs.iter().find(|dog| !self.is_cut_down(dog)).or_else(|| dogs.first())
     }
 
     /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
     /// leaves the flanks where they are.
     fn aside_mm(&self, dog: &Dog, flank: FlankSide, depth_mm: f64) -> f64 {
-        let ring = self.ring;
+        let ring = &self.ring;
         let half = match ring.form {
             PlanForm::Radial => {
                 let mean = ring.mean_radius_mm();
@@ -346,7 +363,7 @@ impl Sheet<'_> {
             turned(at, Angle::from_degrees(135.0)) + last_choice
         };
         let Some(at) = (0..dogs.len()).min_by(|&a, &b| away(a).total_cmp(&away(b))) else { return };
-        let words = format!("Ø{}", mm(2.0 * self.ring.inner_radius_mm));
+        let words = format!("Ø{}", self.mm(2.0 * self.ring.inner_radius_mm));
         // Not along a centre line.
         let axis = (within(at, 0.5) * 2.0).sin().abs() < 0.1;
         let direction = within(at, if axis { 0.35 } else { 0.5 }).radians();
@@ -363,9 +380,8 @@ impl Sheet<'_> {
     /// drawing.
     fn section(&self, scene: &mut Scene) {
         let under_half_turn = |dog: &&Dog| dog.tip_width < Angle::FULL / 2.0;
-        let found = &self.analysis.found[self.side as usize];
-        let worked = |dog: &&Dog| found.dogs.iter().all(|old| old != *dog);
-        let shorter = self.ring.dogs.iter().find(|dog| dog.is_cut_down());
+        let worked = |dog: &&Dog| self.found.dogs.iter().all(|old| old != *dog);
+        let shorter = self.ring.dogs.iter().find(|dog| self.is_cut_down(dog));
         let cut = shorter.or_else(|| self.ring.dogs.iter().find(worked));
         let Some(dog) = cut.or(self.shown()).filter(under_half_turn) else { return };
         let base = -self.outer - 37.0 - dog.height_mm - dog.cut_down_mm;
@@ -382,17 +398,16 @@ impl Sheet<'_> {
             scene.polygon(Role::Removed, &off).dog(self.side, dog.place);
         }
         let above = 7.0 + dog.cut_down_mm;
-        dimension::across(scene, tip[0], tip[1], above, &mm(tip[1].x - tip[0].x));
+        dimension::across(scene, tip[0], tip[1], above, &self.mm(tip[1].x - tip[0].x));
         let low = Point::new(web, base);
         let x = (half + 12.0).max(half / 2.0 + 19.0);
-        dimension::height(scene, low, tip[1], x, &mm(dog.height_mm));
+        dimension::height(scene, low, tip[1], x, &self.mm(dog.height_mm));
         self.caption(scene, dog, base);
     }
 
     /// What comes off in the section of a dog: its top, and a strip along each flank that is moved.
     fn off_section(&self, dog: &Dog, at: &impl Fn(FlankSide, f64) -> Point) -> Vec<[Point; 4]> {
-        let found = &self.analysis.found[self.side as usize];
-        let Some(old) = found.at_place(dog.place) else {
+        let Some(old) = self.found.at_place(dog.place) else {
             return Vec::new();
         };
         // Depths count from the tip as it is now.
@@ -423,11 +438,13 @@ impl Sheet<'_> {
         {
             scene.text(Role::Note, Point::new(x, y), LETTER_MM, anchor, words);
         }
-        let mean = mm(2.0 * self.ring.mean_radius_mm());
+        let mean = self.mm(2.0 * self.ring.mean_radius_mm());
         let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut.of(flank).degrees()));
         let cut = match dog.cut_down_mm {
             0.0 => String::new(),
-            off => format!(", cut from {} to {}", mm(dog.height_mm + off), mm(dog.height_mm)),
+            off => {
+                format!(", cut from {} to {}", self.mm(dog.height_mm + off), self.mm(dog.height_mm))
+            }
         };
         let lines = [
             format!("Dog {} at Ø{mean}, seen from outside{cut}", dog.place + 1),
@@ -450,7 +467,7 @@ impl Sheet<'_> {
             self.side.name()
         ));
         notes.paragraph(unit_words());
-        check_square(&mut notes, CHECK_MM);
+        check_square(&mut notes);
         self.dogs_in_words(&mut notes);
         notes.gap();
         notes.paragraph(
@@ -501,11 +518,11 @@ impl Sheet<'_> {
     }
 }
 
-fn check_square(notes: &mut Notes, edge: f64) {
-    let (x, y) = (notes.x, notes.y - edge + LETTER_MM / 2.0);
-    let corners = [(0.0, 0.0), (edge, 0.0), (edge, edge), (0.0, edge)];
+fn check_square(notes: &mut Notes) {
+    let (x, y) = (notes.x, notes.y - CHECK_MM + LETTER_MM / 2.0);
+    let corners = [(0.0, 0.0), (CHECK_MM, 0.0), (CHECK_MM, CHECK_MM), (0.0, CHECK_MM)];
     notes.scene.polygon(Role::Check, &corners.map(|(dx, dy)| Point::new(x + dx, y + dy)));
-    let at = Point::new(x + edge + 2.0, y + edge / 2.0);
+    let at = Point::new(x + CHECK_MM + 2.0, y + CHECK_MM / 2.0);
     notes.scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "10 mm");
     notes.y = y - 2.0 * LETTER_MM;
 }
@@ -522,6 +539,37 @@ mod tests {
 
     fn drawing(design: &Design) -> Scene {
         ring_drawing(&Analysis::of(design), Side::A, &"https://example.org/#1.Wq_-09".repeat(20))
+    }
+
+    #[test]
+    fn letters_and_square_keep_their_size_on_paper_and_words_tell_the_true_size() {
+        let large =
+            r#"{"inner_diameter_mm":250,"outer_diameter_mm":300,"height_mm":20,"cuts":{"2":19.6}}"#;
+        let analysis = Analysis::of(&design(large));
+        let texts = |scale: f64| {
+            let scene = paper_drawing(&analysis, Side::A, scale);
+            assert_eq!(crossed(&scene), Vec::<String>::new(), "1:{}", 1.0 / scale);
+            let rim = scene.items.iter().filter_map(|item| match item.shape {
+                Shape::Circle { radius } => Some(radius),
+                _ => None,
+            });
+            assert_eq!(rim.fold(0.0, f64::max), 150.0 * scale);
+            let texts = scene.items.iter().filter_map(|item| match &item.shape {
+                Shape::Text(text) => Some((item.role, text.height, text.words.clone())),
+                _ => None,
+            });
+            texts.collect::<Vec<_>>()
+        };
+        let words = |scale: f64| texts(scale).into_iter().map(|text| text.2).collect::<Vec<_>>();
+        assert!(words(1.0).contains(&"2*".to_owned()));
+        for scale in [0.5, 0.2] {
+            assert_eq!(words(scale), words(1.0), "scale {scale}");
+            for (role, height, words) in texts(scale) {
+                // The number of a dog that is small on paper is as small as one that is small itself.
+                let least = if role == Role::Label { 2.5 } else { LETTER_MM };
+                assert!((least..=LETTER_MM).contains(&height), "{words} is {height} mm");
+            }
+        }
     }
 
     /// Words that touch a line or other words.

@@ -140,8 +140,8 @@ mod tests {
         assert!(steps[1].case_left_mm.is_some_and(|left| (left - (0.5 - off)).abs() < 1e-9));
         let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
         let stock = [DisplayUnits::default(), inch].map(|units| steps[1].stock_words(units));
-        // Three flanks of 5 mm lose 0.3 mm on 8 mm: 36 mm³ of steel, less than a third of a gram.
-        assert_eq!(stock, ["36 mm³, 0.28 g", "0.0022 in³, 0.28 g"]);
+        // Two flanks of 5 mm lose 0.3 mm on 8 mm: 24 mm³ of steel at 7.85 g/cm³.
+        assert_eq!(stock, ["24 mm³, 0.19 g", "0.0015 in³, 0.19 g"]);
         let case = [DisplayUnits::default(), inch].map(|units| steps[1].case_words(units));
         assert_eq!(case, ["0.15 mm", "0.0059 in"]);
         assert_eq!(steps[0].case_words(inch), "–");

@@ -106,6 +106,19 @@ impl Dog {
         self.leaned_at_mm(flank, self.cut_down_mm + depth_mm)
     }
 
+    fn scaled(&self, by: f64) -> Self {
+        let both = |mm: Flanks<f64>| Flanks { drive: mm.drive * by, coast: mm.coast * by };
+        Self {
+            height_mm: self.height_mm * by,
+            cut_down_mm: self.cut_down_mm * by,
+            narrowed_mm: both(self.narrowed_mm),
+            lean_kept_mm: both(self.lean_kept_mm),
+            edge_break_mm: self.edge_break_mm * by,
+            root_fillet_mm: self.root_fillet_mm * by,
+            ..*self
+        }
+    }
+
     /// The same at a level counted down from the tip as found.
     pub(super) fn leaned_at_mm(&self, flank: FlankSide, level_mm: f64) -> f64 {
         self.lean_kept_mm.of(flank) + level_mm * self.back_cut.of(flank).tan()
@@ -139,6 +152,14 @@ impl Ring {
     /// Height of the tallest dog, 0 without dogs.
     pub fn tallest_mm(&self) -> f64 {
         self.dogs.iter().map(|d| d.height_mm).fold(0.0, f64::max)
+    }
+
+    /// The same ring so many times as large: every length, no angle.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Self {
+        let dogs = self.dogs.iter().map(|dog| dog.scaled(by)).collect();
+        let radii = [self.inner_radius_mm, self.outer_radius_mm].map(|mm| mm * by);
+        Self { inner_radius_mm: radii[0], outer_radius_mm: radii[1], form: self.form, dogs }
     }
 
     /// Half the tip width in mm, measured square to the middle line: `rm·sin(w/2)`.

@@ -1,6 +1,6 @@
 //! What keeps a ring from being one sound piece of metal.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::Body;
 use super::stand::{Level, Stand};
@@ -21,6 +21,9 @@ const THINNEST_MM: f64 = 1e-4;
 /// Shares of a height at which dogs are looked at. Between two of them flanks are straight but for
 /// what a circle departs from its chord over a quarter of the back-cut.
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
+
+/// Flanks that come nearer than this to running along the bore, radians, make slivers; it is about 1°.
+const LEAST_SHORT: f64 = 0.02;
 
 /// Lengths that leave no web or no bore.
 pub(super) fn lengths(ring: &Ring, body: &Body) -> Result<(), Finding> {
@@ -148,6 +151,32 @@ fn touching(this: &Stand, next: &Stand, gap: f64) -> Finding {
             &[(Quantity::Length, gap), (Quantity::Length, THINNEST_MM)],
         )
         .hint("Use fewer or narrower dogs, or less taper.")
+}
+
+/// Whether every flank runs across the ring, not along its bore.
+pub(super) fn across(ring: &Ring, stands: &[Stand]) -> Result<(), Finding> {
+    let short = short_of_bore(ring, stands);
+    if short >= LEAST_SHORT {
+        return Ok(());
+    }
+    Err(Finding::error("solid_flank_along_bore")
+        .says(
+            "No solid: a flank comes within {} of running along the bore where it meets it; {} are needed.",
+            &[short, LEAST_SHORT].map(|angle| (Quantity::Angle, angle.to_degrees())),
+        )
+        .hint("Use a narrower dog or a larger inner diameter."))
+}
+
+/// How much the steepest tip or root edge is short of lying along the circle of the inner ends, radians.
+pub(super) fn short_of_bore(ring: &Ring, stands: &[Stand]) -> f64 {
+    let (ri, ro) = (ring.inner_radius_mm, ring.outer_radius_mm);
+    let lean = |[inner, outer]: [f64; 2]| {
+        let turn = outer - inner;
+        libm::atan2((ro * libm::sin(turn)).abs(), ro * libm::cos(turn) - ri)
+    };
+    let levels = stands.iter().flat_map(|stand| [&stand.root, &stand.tip]);
+    let flanks = levels.flat_map(|level| [0, 1].map(|flank| level.ends().map(|end| end[flank])));
+    FRAC_PI_2 - flanks.map(lean).fold(0.0, f64::max)
 }
 
 #[cfg(test)]

@@ -3,11 +3,11 @@
 //! Every face is a strip of panels of four corners between two rows of points. Rows are shared by
 //! the faces that meet in them, so that the facets close by their construction.
 
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_8, TAU};
+use std::f64::consts::{FRAC_PI_8, TAU};
 
-use super::Solid;
 use super::space::Vec3;
 use super::stand::{Level, Stand};
+use super::{Solid, check};
 use crate::ring::FlankSide;
 
 /// What a panel is part of.
@@ -63,10 +63,14 @@ impl Solid {
     /// The solid in facets whose chords stay within `tolerance_mm` of the cylinders.
     ///
     /// Flat faces are exact but for their round edges. Steps are between a thousandth of a radian
-    /// and π/8, so that the tolerance is kept from 1.25e-7 of the rim's radius on.
+    /// and π/8, so that the tolerance is kept from 1.25e-7 of the rim's radius on; beside edges that
+    /// come near to lying along the bore they are finer than the tolerance asks for.
     pub fn facets(&self, tolerance_mm: f64) -> Facets {
-        let mut builder =
-            Builder { solid: self, step: self.step(tolerance_mm), out: Facets::default() };
+        let layer = self.step(tolerance_mm);
+        // Chords of the web and of tips turn less than the steepest edge is short of the bore's circle,
+        // or panels beside it would fold over. Between layers there is nothing to fold.
+        let step = layer.min(check::short_of_bore(&self.ring, &self.stands));
+        let mut builder = Builder { solid: self, step, layer, out: Facets::default() };
         builder.build();
         builder.out
     }
@@ -78,21 +82,7 @@ impl Solid {
             .min(self.ring.outer_radius_mm - self.ring.inner_radius_mm);
         let within = tolerance_mm.max(0.0).min(narrowest / 2.0) / self.rim_mm();
         let step = 2.0 * libm::acos((1.0 - within).max(0.0));
-        step.min(self.steepest()).clamp(1e-3, FRAC_PI_8)
-    }
-
-    /// How much the steepest tip or root edge is short of lying along the circle of the inner ends,
-    /// radians. Chords must turn less than that, or panels beside the edge would fold over.
-    fn steepest(&self) -> f64 {
-        let (ri, ro) = (self.ring.inner_radius_mm, self.ring.outer_radius_mm);
-        let lean = |[inner, outer]: [f64; 2]| {
-            let turn = outer - inner;
-            libm::atan2((ro * libm::sin(turn)).abs(), ro * libm::cos(turn) - ri)
-        };
-        let levels = self.stands.iter().flat_map(|stand| [&stand.root, &stand.tip]);
-        let flanks =
-            levels.flat_map(|level| [0, 1].map(|flank| level.ends().map(|end| end[flank])));
-        FRAC_PI_2 - flanks.map(lean).fold(0.0, f64::max)
+        step.clamp(1e-3, FRAC_PI_8)
     }
 }
 
@@ -154,6 +144,15 @@ fn parted([from, to]: [f64; 2], parts: usize) -> impl Iterator<Item = f64> {
         .map(move |part| if part == parts { to } else { from + (to - from) * share(part, parts) })
 }
 
+/// How many steps the widest of some ranges of directions takes, at least one.
+fn parts<const N: usize>(ranges: [[f64; 2]; N], step: f64) -> usize {
+    let widest = ranges.into_iter().map(|[from, to]| (to - from).abs()).fold(0.0, f64::max);
+    // Ranges are at most a turn and steps at least a thousandth, so that it stays small.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let parts = (widest / step).ceil() as usize;
+    parts.max(1)
+}
+
 /// A part of so many; both are far below what a float counts exactly.
 #[expect(clippy::cast_precision_loss)]
 fn share(part: usize, parts: usize) -> f64 {
@@ -162,7 +161,10 @@ fn share(part: usize, parts: usize) -> f64 {
 
 struct Builder<'a> {
     solid: &'a Solid,
+    /// How far a panel may turn from one column to the next, radians.
     step: f64,
+    /// How far a corner may turn from one layer to the next, radians.
+    layer: f64,
     out: Facets,
 }
 
@@ -201,23 +203,14 @@ impl Builder<'_> {
             let first = columns.inner.len();
             let Level { inner, outer } = stand.root;
             let wide = [inner, outer, stand.tip.inner, stand.tip.outer];
-            columns.add(inner, outer, self.parts(wide));
+            columns.add(inner, outer, parts(wide, self.step));
             columns.dogs.push([first, columns.inner.len()]);
             let (next, turn) = stands.get(at + 1).map_or((&stands[0], TAU), |next| (next, 0.0));
             let [inner, outer] =
                 [[inner[1], next.root.inner[0] + turn], [outer[1], next.root.outer[0] + turn]];
-            columns.add(inner, outer, self.parts([inner, outer]));
+            columns.add(inner, outer, parts([inner, outer], self.step));
         }
         columns
-    }
-
-    /// How many steps the widest of some ranges of directions takes, at least one.
-    fn parts<const N: usize>(&self, ranges: [[f64; 2]; N]) -> usize {
-        let widest = ranges.into_iter().map(|[from, to]| (to - from).abs()).fold(0.0, f64::max);
-        // Ranges are at most a turn and steps at least a thousandth, so that it stays small.
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let parts = (widest / self.step).ceil() as usize;
-        parts.max(1)
     }
 
     /// Points on a circle. The first stands once more at the end, to close it.
@@ -277,7 +270,7 @@ impl Builder<'_> {
     fn layers(&self, stand: &Stand) -> usize {
         let [root, tip] = [&stand.root, &stand.tip].map(Level::ends);
         let moves = [0, 1].map(|end| [0, 1].map(|flank| [root[end][flank], tip[end][flank]]));
-        let [inner, outer] = moves.map(|flanks| self.parts(flanks));
+        let [inner, outer] = moves.map(|flanks| parts(flanks, self.layer));
         inner.max(outer)
     }
 
@@ -430,6 +423,31 @@ mod tests {
                 let radius = libm::hypot(point.x, point.y);
                 assert!(radii.iter().any(|r| (r - radius).abs() < 1e-12), "{point:?}");
                 assert!((-solid.thickness_mm()..=solid.tallest_mm()).contains(&point.z));
+            }
+        }
+    }
+
+    /// Flanks of parallel dogs are chords of the bore: the nearer to its width, the finer the columns.
+    #[test]
+    fn dogs_nearly_as_wide_as_the_bore_take_few_facets_or_are_told() {
+        // Half of Ø44 is 26 mm · sin(w/2) at w = 115.592°.
+        for tip_width_deg in [110.0, 115.0, 115.4, 115.5, 115.58, 115.591] {
+            let even =
+                EvenLayout { count: 1.0, tip_width_deg, height_mm: 20.0, ..leaning(3.0, 15.0) };
+            let ring = RingSpec {
+                form: PlanForm::Parallel,
+                layout: Layout::Even(even),
+                ..RingSpec::default()
+            };
+            match Solid::of(&ring.as_cut(), &Body::default()) {
+                Ok(solid) => {
+                    let panels = solid.facets(0.05).panels.len();
+                    assert!(panels < 10_000, "{tip_width_deg}: {panels}");
+                }
+                Err(finding) => {
+                    assert_eq!(finding.code, "solid_flank_along_bore", "{tip_width_deg}");
+                    assert!(tip_width_deg > 115.5);
+                }
             }
         }
     }

@@ -60,12 +60,13 @@ impl Solid {
     ///
     /// # Errors
     /// Says what keeps it from being one sound piece: no dog, a dog without a root, dogs that touch
-    /// (less than 1e-4 mm apart, at their roots or anywhere above), lengths of the web below 0.1 mm
-    /// or above 10 m, or a bore below a fifth of the inner radius of the dogs.
+    /// (less than 1e-4 mm apart, at their roots or anywhere above), a flank within 0.02 rad of running
+    /// along the bore, lengths of the web below 0.1 mm or above 10 m, or a bore below a fifth of the inner radius of the dogs.
     pub fn of(ring: &Ring, body: &Body) -> Result<Self, Finding> {
         check::lengths(ring, body)?;
         let stands = check::standing(ring)?;
         check::apart(ring, &stands)?;
+        check::across(ring, &stands)?;
         Ok(Self { ring: ring.clone(), body: *body, stands })
     }
 
