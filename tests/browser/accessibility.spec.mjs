@@ -1,5 +1,7 @@
 // axe over the states of the page that differ, on paper and on slate, wide and narrow.
-import { button, dog, expect, field, figure, open, panel, test, type, violations } from "./kit.mjs";
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { button, dog, expect, field, figure, linkOf, open, panel, test, type, violations } from "./kit.mjs";
 
 const STOPS = ["serious", "critical"];
 
@@ -48,6 +50,34 @@ for (const colorScheme of ["light", "dark"]) {
       await check(page, "the share dialog");
     });
   });
+}
+
+const AREAS = ["Rings", "Shift", "Load", "Rework", "Depth", "Selector", "Trace", "Papers", "Compare", "Help"];
+const LOOKS = {
+  light: { colorScheme: "light" },
+  dark: { colorScheme: "dark" },
+  "forced colours": { forcedColors: "active" },
+};
+
+// A design that has something in every part of the job.
+const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
+
+for (const [look, media] of Object.entries(LOOKS)) {
+  for (const width of [1440, 360]) {
+    test(`every part of the job, ${look}, ${width} px: axe finds nothing at all`, async ({ page }) => {
+      test.setTimeout(150_000);
+      await page.setViewportSize({ width, height: 900 });
+      await page.emulateMedia(media);
+      await open(page, `./#${linkOf(WHOLE)}`);
+      for (const area of AREAS) {
+        await page.getByRole("button", { name: area, exact: true }).click();
+        await page.waitForTimeout(100);
+        expect.soft(await violations(page), area).toEqual([]);
+      }
+      await button(page, "Designs").click();
+      expect.soft(await violations(page), "designs").toEqual([]);
+    });
+  }
 }
 
 test("no motion where it is not wanted, and outlines where colours are forced", async ({ page }) => {

@@ -135,3 +135,87 @@ test("the link is shared and the export menu is inside the screen", async ({ pag
   await dialog.getByRole("button", { name: "Close" }).tap();
   await expect(dialog).toBeHidden();
 });
+
+/** Two fingers on a drawing, from and to places given as pixels from its middle. */
+async function pinch(page, drawing, from, to) {
+  await view(page, drawing).scrollIntoViewIfNeeded();
+  const axis = await middle(view(page, drawing));
+  const client = await page.context().newCDPSession(page);
+  const send = (type, places) =>
+    client.send("Input.dispatchTouchEvent", { type, touchPoints: places.map(([x, y], id) => ({ id, x: axis.x + x, y: axis.y + y })) });
+  await send("touchStart", [from[0]]);
+  await send("touchStart", from);
+  for (let step = 1; step <= 6; step += 1) {
+    const share = step / 6;
+    await send("touchMove", from.map((place, at) => place.map((was, axis) => was + share * (to[at][axis] - was))));
+  }
+  await send("touchEnd", []);
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+}
+
+const seen = async (page, drawing) => {
+  const [, , width, height] = (await view(page, drawing).getAttribute("viewBox")).split(" ").map(Number);
+  return { width, height };
+};
+
+for (const drawing of ["Face view", "Unrolled view", "Phase map"]) {
+  test(`two fingers look closer at the ${drawing}, one moves the paper, and nothing else changes`, async ({ page }) => {
+    await open(page);
+    const whole = await seen(page, drawing);
+    const scrolled = await page.evaluate(() => scrollY);
+    await pinch(page, drawing, [[-30, 10], [30, 10]], [[-90, 10], [90, 10]]);
+    const close = await seen(page, drawing);
+    expect(whole.width / close.width).toBeGreaterThan(2.4);
+    expect(close.height / close.width).toBeCloseTo(whole.height / whole.width, 2);
+    await expect(button(page, "Undo"), "a pinch is no change of the design").toBeDisabled();
+
+    const before = await view(page, drawing).getAttribute("viewBox");
+    const at = await page.evaluate(() => scrollY);
+    expect(Math.abs(at - scrolled)).toBeLessThan(900);
+    await pinch(page, drawing, [[-40, 30], [40, 30]], [[-80, 10], [0, 10]]);
+    expect(await view(page, drawing).getAttribute("viewBox")).not.toBe(before);
+    expect(await page.evaluate(() => scrollY), "the page stands still").toBe(at);
+    await expect(button(page, "Undo")).toBeDisabled();
+
+    await page.getByRole("button", { name: `Show the whole of ${drawing}` }).tap();
+    expect(await seen(page, drawing)).toEqual(whole);
+    await page.getByRole("button", { name: `Look closer at ${drawing}` }).tap();
+    expect((await seen(page, drawing)).width).toBeLessThan(whole.width);
+  });
+}
+
+test("a handle is still dragged by what it shows when looked at closely", async ({ page }) => {
+  await open(page);
+  await page.getByRole("button", { name: "Look closer at Unrolled view" }).tap();
+  const overlap = field(page, "overlap_mm");
+  await handle(page, "Unrolled view", "overlap_mm").focus();
+  const { send } = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
+  await send("touchEnd");
+  const close = 4.5 - Number(await overlap.inputValue());
+  await button(page, "Undo").tap();
+  await page.getByRole("button", { name: "Show the whole of Unrolled view" }).tap();
+  const again = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
+  await again.send("touchEnd");
+  const whole = 4.5 - Number(await overlap.inputValue());
+  expect(Math.abs(whole)).toBeGreaterThan(0);
+  expect(whole / close).toBeCloseTo(1.6, 0);
+});
+
+const AREAS = ["Rings", "Shift", "Load", "Rework", "Depth", "Selector", "Trace", "Papers", "Compare"];
+
+for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
+  test(`every part of the job fits ${viewport.width} px and the thumb`, async ({ page }) => {
+    await page.setViewportSize(viewport);
+    await open(page);
+    await button(page, "No, thanks").tap();
+    for (const area of [...AREAS, "Help"]) {
+      await page.getByRole("button", { name: area, exact: true }).tap();
+      await page.waitForTimeout(150);
+      expect.soft(await overflow(page), area).toBeLessThanOrEqual(0);
+      expect.soft(await small(page), area).toEqual([]);
+    }
+    await button(page, "Designs").tap();
+    expect(await overflow(page)).toBeLessThanOrEqual(0);
+    expect(await small(page)).toEqual([]);
+  });
+}

@@ -1,0 +1,33 @@
+// Fails when what a first visit downloads grows past its budget, packed as hosts pack it.
+//
+//     node tests/browser/budget.mjs
+import { readdirSync, readFileSync } from "node:fs";
+import { extname, join } from "node:path";
+import { brotliCompressSync, constants, gzipSync } from "node:zlib";
+import { DIST } from "./serve.mjs";
+
+/** What is fetched before the first drawing, kB of gzip. The aim is 450. */
+const BUDGET_KB = 760;
+
+const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
+const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
+
+const first = readdirSync(DIST).filter((name) => /^(index\.html|crenel-app-.*|style-.*\.css)$/.test(name));
+const sizes = first.map((name) => {
+  const bytes = readFileSync(join(DIST, name));
+  return { name, raw: bytes.length, gzip: gzipSync(bytes, { level: 9 }).length, brotli: brotli(bytes).length };
+});
+const total = (key) => sizes.reduce((sum, size) => sum + size[key], 0);
+console.log(`First visit, kB ${"raw".padStart(24)}${"gzip".padStart(8)}${"brotli".padStart(8)}`);
+for (const { name, raw, gzip, brotli } of sizes) {
+  console.log(`  ${name.replace(/-[0-9a-f]{16}/, "").padEnd(30)}${kB(raw)}${kB(gzip)}${kB(brotli)}`);
+}
+console.log(`  ${`all; the budget is ${BUDGET_KB}`.padEnd(30)}${kB(total("raw"))}${kB(total("gzip"))}${kB(total("brotli"))}`);
+if (!sizes.some(({ name }) => extname(name) === ".wasm")) {
+  console.error("There is no built app to weigh. Build it first: make build.");
+  process.exit(1);
+}
+if (total("gzip") > BUDGET_KB * 1000) {
+  console.error(`A first visit downloads ${kB(total("gzip")).trim()} kB; the budget is ${BUDGET_KB} kB. Find what grew, or raise the budget with a reason.`);
+  process.exit(1);
+}

@@ -1,0 +1,143 @@
+// What a newcomer finds: the tour, the words, the keys, how everything is computed, designs to open.
+import { readdirSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type } from "./kit.mjs";
+
+const help = (page) => page.getByRole("region", { name: "Help", exact: true });
+const stop = (page, at) => page.getByRole("heading", { name: new RegExp(`^${at} of 5`) });
+
+test("the first minute is offered once, goes from stop to stop by keyboard, and can be skipped", async ({ page }) => {
+  await open(page);
+  await button(page, "Show me round").click();
+  for (const at of [1, 2, 3, 4, 5]) {
+    await expect(stop(page, at)).toBeFocused();
+    await expect(page.locator("[data-pointed]")).toHaveCount(1);
+    await expect(page.locator("[data-pointed]")).toBeInViewport();
+    await page.keyboard.press("Tab");
+    await page.keyboard.press("Enter");
+  }
+  await expect(page.locator(".tour, [data-pointed]")).toHaveCount(0);
+  await page.reload();
+  await drawn(page);
+  await expect(page.locator(".tour")).toHaveCount(0);
+
+  await button(page, "Help").click();
+  await button(page, "Show me round in a minute").click();
+  await expect(stop(page, 1)).toBeFocused();
+  await page.keyboard.press("Escape");
+  await expect(page.locator(".tour")).toHaveCount(0);
+});
+
+test("who declines the tour is not asked again", async ({ page }) => {
+  await open(page);
+  await button(page, "No, thanks").click();
+  await page.reload();
+  await drawn(page);
+  await expect(page.locator(".tour")).toHaveCount(0);
+});
+
+test("the key ? opens the help, but not while somebody types", async ({ page }) => {
+  await open(page);
+  await title(page).focus();
+  await page.keyboard.type("Why?");
+  await expect(title(page)).toHaveValue(/Why\?/);
+  await dog(page, "A1").click();
+  await page.keyboard.press("?");
+  await expect(help(page).getByRole("heading", { name: "Keys" })).toBeVisible();
+});
+
+test("a word is found by itself, by its other name and by what explains it", async ({ page }) => {
+  await open(page);
+  await button(page, "Help").click();
+  const terms = help(page).locator(".terms dt");
+  const all = await terms.count();
+  expect(all).toBeGreaterThan(40);
+  const search = help(page).getByRole("searchbox", { name: "Find a word" });
+  for (const word of ["undercut", "LASH", "shim"]) {
+    await search.fill(word);
+    await expect(terms.first(), word).toBeVisible();
+    expect(await terms.count(), word).toBeLessThan(all);
+  }
+  await search.fill("zzz");
+  await expect(help(page).getByText("No such word here.")).toBeVisible();
+});
+
+test("how it is computed is the text that the results open to", async ({ page }) => {
+  await open(page);
+  const lash = figure(page, "free_angle_deg");
+  await lash.locator("summary").click();
+  const told = await lash.locator("dd").allTextContents();
+  await button(page, "Help").click();
+  const entry = help(page).locator("details.figure").filter({ has: page.getByText("Free angle", { exact: true }) });
+  await entry.locator("summary").click();
+  const [meaning, formula, here, source] = await entry.locator("dd").allTextContents();
+  expect([meaning, formula, source]).toEqual([told[0], told[1], told[4]]);
+  expect(here).toContain(told[2]);
+  expect(await help(page).locator("details.figure").count()).toBeGreaterThan(60);
+});
+
+test("the list of checks passed is there with its sources", async ({ page }) => {
+  await open(page);
+  await button(page, "Help").click();
+  await help(page).getByText("The check values", { exact: true }).click();
+  const rows = help(page).getByRole("region", { name: "Check values" }).locator("tbody tr");
+  expect(await rows.count()).toBeGreaterThanOrEqual(247);
+  await expect(help(page).getByText(/^\d{3} numbers that somebody else worked out/)).toBeVisible();
+});
+
+test("every example opens from the sheet of designs, without an error, with a short link", async ({ page }) => {
+  test.setTimeout(120_000);
+  const folder = fileURLToPath(new URL("../../examples/designs", import.meta.url));
+  const files = readdirSync(folder).filter((name) => name.endsWith(".json"));
+  await open(page);
+  await button(page, "Designs").click();
+  const names = await page.getByRole("dialog", { name: "Designs" }).getByRole("button", { name: /^Open: / }).allTextContents();
+  expect(names.length).toBe(files.length);
+  for (let at = 0; at < names.length; at += 1) {
+    const item = page.getByRole("dialog", { name: "Designs" }).getByRole("button", { name: /^Open: / }).nth(at);
+    await item.click();
+    await expect(title(page)).toHaveValue(/\(invented\)$/);
+    await expect(notice(page)).toContainText("Undo brings your earlier work back.");
+    await expect(page.locator(".finding.error")).toHaveCount(0);
+    expect((await keptLink(page)).length, await title(page).inputValue()).toBeLessThan(1950);
+    await button(page, "Designs").click();
+  }
+});
+
+test("what was on the board is kept when another design is opened, and brought back from the sheet", async ({ page }) => {
+  await open(page);
+  await title(page).fill("My own gearbox");
+  await type(page, "A.outer_diameter_mm", "61");
+  await keptLink(page);
+  await button(page, "Designs").click();
+  await button(page, "Open: Flanks worn round").click();
+  await keptLink(page);
+  await page.reload();
+  await drawn(page);
+  await button(page, "Designs").click();
+  const kept = page.getByRole("dialog", { name: "Designs" }).locator(".kept li").filter({ hasText: "My own gearbox" });
+  await kept.getByRole("button", { name: "Open", exact: true }).click();
+  await expect(title(page)).toHaveValue("My own gearbox");
+  await go(page, "Rings");
+  await expect(field(page, "A.outer_diameter_mm")).toHaveValue("61");
+});
+
+test("a kept design is given up only when asked", async ({ page, context }) => {
+  await open(page);
+  await title(page).fill("To be given up");
+  await title(page).press("Enter");
+  await keptLink(page);
+  await page.close();
+  const fresh = await context.newPage();
+  await open(fresh, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
+  const sheet = fresh.getByRole("dialog", { name: "Designs" });
+  await button(fresh, "Designs").click();
+  await sheet.getByRole("button", { name: "Do not keep To be given up any longer" }).click();
+  await expect(sheet.getByText("To be given up")).toHaveCount(0);
+  await sheet.getByRole("button", { name: "Close" }).click();
+  await fresh.reload();
+  await drawn(fresh);
+  await button(fresh, "Designs").click();
+  await expect(sheet.getByText("Invented examples")).toBeVisible();
+  await expect(sheet.getByText("To be given up")).toHaveCount(0);
+});

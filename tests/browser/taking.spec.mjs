@@ -1,0 +1,89 @@
+// Drawings, results and the link taken away in one click: as SVG, as a picture, as a table, as a QR code.
+import { execFileSync } from "node:child_process";
+import { writeFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import { PLANNED, button, download, expect, figure, go, keptLink, linkOf, now, open, test, type } from "./kit.mjs";
+
+const root = fileURLToPath(new URL("../..", import.meta.url));
+const copied = (page) => page.evaluate(() => navigator.clipboard.readText());
+
+/** What an independent reader finds in the QR codes of a picture or a PDF. */
+const read = (file) => execFileSync("target/venv/bin/python", ["tests/browser/read_codes.py", file], { cwd: root, encoding: "utf8" }).trim().split("\n");
+
+test.use({ permissions: ["clipboard-read", "clipboard-write"] });
+
+test("every drawing of the rings and of the shift is copied as SVG", async ({ page }) => {
+  await open(page);
+  await go(page, "Shift");
+  await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
+  for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
+    await button(page, `Copy ${name} as SVG`).click();
+    await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
+    const marks = await page.evaluate(async () => {
+      const parsed = new DOMParser().parseFromString(await navigator.clipboard.readText(), "image/svg+xml");
+      return parsed.querySelector("parsererror") ? 0 : parsed.querySelectorAll("path, text").length;
+    });
+    expect(marks, name).toBeGreaterThan(5);
+    await page.evaluate(() => navigator.clipboard.writeText(""));
+  }
+});
+
+test("a drawing is copied as a picture that is not blank", async ({ page }) => {
+  await open(page);
+  await button(page, "Copy Face view as a picture, PNG").click();
+  await expect(page.getByText("The drawing is copied as a picture.")).toBeAttached();
+  const seen = await page.evaluate(async () => {
+    const [item] = await navigator.clipboard.read();
+    const picture = await createImageBitmap(await item.getType("image/png"));
+    const canvas = new OffscreenCanvas(picture.width, picture.height);
+    const pen = canvas.getContext("2d");
+    pen.drawImage(picture, 0, 0);
+    const colours = new Set(new Uint32Array(pen.getImageData(0, 0, picture.width, picture.height).data.buffer));
+    return { width: picture.width, colours: colours.size };
+  });
+  expect(seen.width).toBe(1600);
+  expect(seen.colours).toBeGreaterThan(20);
+});
+
+test("the results go to the clipboard and to a file as the table that is shown", async ({ page }) => {
+  await open(page);
+  await type(page, "overlap_mm", "3");
+  await button(page, "Copy the table").click();
+  await expect.poll(() => copied(page)).toContain("\t");
+  const rows = (await copied(page)).trim().split("\n").map((row) => row.split("\t"));
+  const shown = await page.locator("#results .figure").count();
+  expect(rows.length).toBe(shown + 1);
+  const free = rows.find((row) => row[1] === "free_angle_deg");
+  expect(`${free[3]}${free[4]}`).toBe(await now(page, "free_angle_deg").textContent());
+  const { name, text } = await download(page, () => button(page, "Save as CSV").click());
+  expect(name).toMatch(/results\.csv$/);
+  expect(text.split("\r\n")[0]).toBe("heading,key,result,value,unit,as opened,verdict");
+  expect(text.trim().split("\r\n").length).toBe(shown + 1);
+  await expect(figure(page, "free_angle_deg")).toBeVisible();
+});
+
+test("a reader finds the link in the QR code on the screen", async ({ page }, info) => {
+  for (const colorScheme of ["light", "dark"]) {
+    await page.emulateMedia({ colorScheme });
+    await open(page, `./#${linkOf(PLANNED)}`);
+    await keptLink(page);
+    await button(page, "Share link").click();
+    const link = await page.locator("#share-link").inputValue();
+    const file = info.outputPath(`code-${colorScheme}.png`);
+    await writeFile(file, await page.getByRole("img", { name: "QR code that opens this design" }).screenshot());
+    expect(read(file)).toEqual([link]);
+    await button(page, "Close").click();
+  }
+});
+
+test("a reader finds the link in the QR codes on every paper", async ({ page }, info) => {
+  await open(page, `./#${linkOf(PLANNED)}`);
+  const link = page.url().split("#")[0] + "#" + (await keptLink(page));
+  for (const [area, codes] of [["Papers", 2], ["Trace", 1], ["Compare", 1]]) {
+    await go(page, area);
+    const file = info.outputPath(`${area}.pdf`);
+    await writeFile(file, await page.pdf({ preferCSSPageSize: true, printBackground: false }));
+    const found = read(file);
+    expect(found, area).toEqual(Array(codes).fill(link));
+  }
+});
