@@ -7,6 +7,7 @@ BINDGEN_VERSION := 0.2.129
 TOOLS := $(CURDIR)/target/tools
 VENV := $(CURDIR)/target/venv
 STAMPS := target/stamps
+EMPTY := target/empty/index.html
 export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 
 # Both tools are built once, unoptimised: that is quicker than any work they do here.
@@ -28,8 +29,9 @@ serve: setup-app
 test: check native build cross browser
 	@echo "all tests passed"
 
-bench: setup-test build
+bench: setup-test build $(EMPTY)
 	cargo bench --bench recompute
+	$(VENV)/bin/python benches/against.py
 	node tests/browser/bench.mjs
 
 # ---- the parts of the test ----
@@ -45,6 +47,10 @@ native: $(STAMPS)/rust
 
 build: setup-app
 	trunk build --release --offline
+
+# A page with nothing on it, to see what the framework alone costs.
+$(EMPTY): $(wildcard benches/empty/*.* benches/empty/src/*) | setup-app
+	cd benches/empty && CARGO_TARGET_DIR=$(CURDIR)/target trunk build --release --offline
 
 cross: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples

@@ -1,11 +1,6 @@
 """The outcome map of benches/outcomes.rs in numpy: what becomes of 512 × 512 shifts, and how fast.
 
-It is the comparison that `make bench` prints next to the core's own time; run it by hand with
-
-    target/venv/bin/python benches/outcomes.py 1500
-
-where the number is the fastest speed difference of the map in rpm. It prints one line of JSON with
-the keys of the Rust bench. The pair and the conditions are those of `mixed_six` there.
+benches/against.py prints it next to the core's own time. The pair and the conditions are those of `mixed_six` there.
 
 The events and their closed form are those of src/shift/attempt: fall, rub, strike, caught, half in.
 Any list of blocks will do, but flanks are taken as straight and edges as sharp, and there is no
@@ -17,9 +12,7 @@ they rest at, and the level where most wait is worked on next, so that calls sta
 gets so many that its arrays stay in the cache.
 """
 
-import json
 import math
-import sys
 import time
 from dataclasses import dataclass
 
@@ -290,21 +283,11 @@ def outcome_map(top_rpm: float) -> Array:
     return Shifts(mixed_six(), Conditions(), turn, slip).run()
 
 
-def main() -> None:
-    top_rpm = float(sys.argv[1]) if len(sys.argv) > 1 else 1500.0
+def measured(top_rpm: float) -> dict:
+    """The best time of a map up to a speed difference, and how many cells come to what."""
     best = math.inf
     for _ in range(RUNS):
         start = time.perf_counter()
         cells = outcome_map(top_rpm)
         best = min(best, time.perf_counter() - start)
-    result = {
-        "seconds": round(best, 4),
-        "ns_per_shift": round(best / SIDE**2 * 1e9),
-        "top_rpm": top_rpm,
-        "counts": np.bincount(cells, minlength=6).tolist(),
-    }
-    print(json.dumps(result))
-
-
-if __name__ == "__main__":
-    main()
+    return {"seconds": best, "counts": np.bincount(cells, minlength=6).tolist()}

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use crenel::design::{Design, decode, encode, open};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
 use crenel::export::{dxf, step, stl, svg_markup};
-use crenel::report::{Analysis, changes, figures, plan_steps, trace};
+use crenel::report::{Analysis, Chances, changes, figures, plan_steps, trace};
 use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
 use crenel::solid::{Body, Solid};
 
@@ -54,6 +54,7 @@ fn main() {
     solids(&mixed);
     solids(&spline);
     growth();
+    map_growth(&mixed);
 }
 
 /// A design with work on both rings.
@@ -118,17 +119,38 @@ fn solids(design: &Design) {
     line("its marks too", median(|| drop(svg_markup(&show()))), base);
 }
 
-/// Time against dogs × dogs: the ratio should stay near one as rings grow.
+/// Time against the number of dogs: 64 on 64 are 455 times as many pairs as 3 on 3, and should not cost
+/// more than that.
 fn growth() {
-    println!("\ngrowth of the analysis with the number of dogs, no two alike");
-    println!("{:<12}{:>12}{:>26}", "dogs", "median", "per dog pair, to 12 on 12");
+    println!("\ngrowth of the analysis with the number of dogs, on the same ring; fastest of many");
+    println!("{:<12}{:>12}{:>22}{:>16}", "dogs", "all alike", "no two alike", "to 3 dogs");
+    let time = |layout: &Layout| {
+        let design = pair(layout);
+        fastest(|| drop(Analysis::of(&design)))
+    };
     let mut first = None;
-    for dogs in [12, 24, 48, 96] {
-        let design = pair(&measured(dogs));
-        let time = median(|| drop(Analysis::of(&design)));
-        let each = time.as_secs_f64() / f64::from(dogs * dogs);
-        let first = *first.get_or_insert(each);
-        println!("{dogs:<12}{time:>12.1?}{:>26.2}", each / first);
+    for dogs in [3, 6, 12, 24, 48, 64] {
+        let alike = time(&even(f64::from(dogs), 360.0 / f64::from(dogs) * 0.4, &[1.0]));
+        let unlike = time(&measured(dogs));
+        let first = *first.get_or_insert(unlike.as_secs_f64());
+        let ratio = unlike.as_secs_f64() / first;
+        println!("{dogs:<12}{alike:>12.1?}{unlike:>22.1?}{ratio:>14.1} ×");
+    }
+}
+
+/// Time of an outcome map against its cells: neighbours that come to the same are found together, so
+/// that each cell costs less the finer the map is.
+fn map_growth(design: &Design) {
+    println!("\ngrowth of the outcome map with its size, 6 on 6, every second half height");
+    println!("{:<12}{:>12}{:>22}{:>16}", "cells", "fastest", "for each cell", "to 64²");
+    let chances = Chances::of(&Analysis::of(design)).expect("the pair can be shifted");
+    let mut first = None;
+    for side in [64_u32, 128, 256, 512] {
+        let time = fastest(|| drop(chances.map(side as usize, side as usize)));
+        let each_ns = time.as_secs_f64() * 1e9 / f64::from(side * side);
+        let first = *first.get_or_insert(time.as_secs_f64());
+        let ratio = time.as_secs_f64() / first;
+        println!("{:<12}{time:>12.1?}{each_ns:>20.1}ns{ratio:>14.1} ×", format!("{side}²"));
     }
 }
 
@@ -155,7 +177,17 @@ fn draw(analysis: &Analysis) {
     }
 }
 
-fn median(mut run: impl FnMut()) -> Duration {
+fn median(run: impl FnMut()) -> Duration {
+    let times = sorted_times(run);
+    times[times.len() / 2]
+}
+
+/// The time with the least of anything else in it, for ratios between small and large.
+fn fastest(run: impl FnMut()) -> Duration {
+    sorted_times(run)[0]
+}
+
+fn sorted_times(mut run: impl FnMut()) -> Vec<Duration> {
     let mut times: Vec<_> = (0..41)
         .map(|_| {
             let start = Instant::now();
@@ -164,7 +196,7 @@ fn median(mut run: impl FnMut()) -> Duration {
         })
         .collect();
     times.sort();
-    times[times.len() / 2]
+    times
 }
 
 fn pair(layout: &Layout) -> Design {
