@@ -255,7 +255,10 @@ impl Office {
     /// The same with a design that was opened as another one.
     pub(crate) fn put_on_board(self, work: Work) {
         self.chosen.set((Side::A, 0));
-        self.shelf.set_value(Shelf::new_place());
+        // The same design once more needs no other place.
+        if self.history.with_untracked(|history| history.settled().design != work.design) {
+            self.shelf.set_value(Shelf::new_place());
+        }
         self.history.update(|history| history.apply(work));
         self.cut_short();
     }

@@ -6,7 +6,7 @@ use gloo::timers::callback::Timeout;
 use leptos::prelude::*;
 
 use crenel::design::History;
-use crenel::draw::{Look, Turn3, picture};
+use crenel::draw::{Look, Turn3, left_out, picture};
 use crenel::export::{svg_file, svg_markup};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::Analysis;
@@ -56,6 +56,14 @@ pub(crate) fn SolidView() -> impl IntoView {
         shown.with_untracked(|a| {
             svg_file(&picture(a, &a.body(), &turn.get_untracked(), &Look::default()), &title)
         })
+    });
+    let missing = Memo::new(move |_| {
+        let units = office.units.get();
+        let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
+        let told = left.iter().map(|(side, why)| {
+            format!("{} is not in the picture. {} {}", side.name(), why.text(units), why.hint)
+        });
+        told.collect::<Vec<_>>()
     });
     let begin = move |event: web_sys::PointerEvent| {
         use wasm_bindgen::JsCast as _;
@@ -116,6 +124,7 @@ pub(crate) fn SolidView() -> impl IntoView {
                     on:keydown=key
                     inner_html=move || scene.with(|(markup, ..)| markup.clone())></svg>
             </div>
+            <div role="status">{move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}</div>
             <p class="sr" id="solids-told" role="status">{told}</p>
             <div class="row">
                 <span class="pick" role="group" aria-label="Which state">{choice("As found", true)}{choice("As cut", false)}</span>

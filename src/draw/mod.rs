@@ -28,6 +28,6 @@ pub use look::{Look, view};
 pub use outcomes::{chance_curves, chance_reading, chart_cells, outcome_reading, outcome_role};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
-pub use sheet::{paper_drawing, ring_drawing, unit_words};
-pub use solid::{LIGHTEST, Turn3, picture};
+pub use sheet::{paper_drawing, ring_drawing};
+pub use solid::{LIGHTEST, Turn3, left_out, picture};
 pub use zoom::Zoom;

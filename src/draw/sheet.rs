@@ -31,9 +31,7 @@ const ANGLES_MM: f64 = 8.0;
 const NAMES_IN_BORE_MM: f64 = 12.0;
 
 /// What every drawing says about its unit.
-pub const fn unit_words() -> &'static str {
-    "All lengths in millimetres, scale 1:1. The square measures 10 mm."
-}
+const UNIT_WORDS: &str = "All lengths in millimetres, scale 1:1. The square measures 10 mm.";
 
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
 /// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
@@ -466,7 +464,7 @@ impl Sheet<'_> {
             "{}, looking at its dogs. Angles counter-clockwise from the datum.",
             self.side.name()
         ));
-        notes.paragraph(unit_words());
+        notes.paragraph(UNIT_WORDS);
         check_square(&mut notes);
         self.dogs_in_words(&mut notes);
         notes.gap();

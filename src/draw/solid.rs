@@ -3,6 +3,7 @@
 use super::frame::{Bounds, drawable};
 use super::look::Look;
 use super::scene::{Item, Role, Scene, Shape};
+use crate::finding::Finding;
 use crate::report::{Analysis, Pose};
 use crate::ring::{Point, Ring, Side};
 use crate::solid::{Body, Facets, Seen, Sheet, Solid, Stroke, Vec3};
@@ -44,9 +45,9 @@ impl Default for Turn3 {
 /// Turned by nothing, it is the face view: along the shaft at the dogs of A, B nearer and seen from
 /// its back. Its bounds depend on the rings and `apart_mm` alone, so that it does not jump while it
 /// turns or while a shift is played, in which B stands still. A ring of which no solid can be made is
-/// left out; [`Solid::of`] says why.
+/// left out; [`left_out`] says why.
 pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> Scene {
-    let rings = if turn.as_found { &analysis.found } else { &analysis.cut };
+    let rings = shown(analysis, turn.as_found);
     let stage = Stage::of(rings, body, turn, look.pose(analysis));
     let mut scene = Scene::new(stage.bounds);
     let (sides, facets) = facets(rings, body);
@@ -55,6 +56,17 @@ pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> S
     lines(&mut scene, &seen.strokes, &sides);
     scene.choose(look.chosen);
     scene
+}
+
+/// The rings that the picture leaves out, each with what keeps it from being a solid.
+pub fn left_out(analysis: &Analysis, body: &Body, as_found: bool) -> Vec<(Side, Finding)> {
+    let rings = shown(analysis, as_found);
+    let why = |side: Side| Solid::of(&rings[side as usize], body).err();
+    Side::BOTH.into_iter().filter_map(|side| Some((side, why(side)?))).collect()
+}
+
+const fn shown(analysis: &Analysis, as_found: bool) -> &[Ring; 2] {
+    if as_found { &analysis.found } else { &analysis.cut }
 }
 
 /// The rings of which a solid can be made.
@@ -228,6 +240,24 @@ mod tests {
             let moved = face.place(Side::B, at) - still.place(Side::B, at);
             assert!(moved.length() < 1e-12, "{moved:?}");
         }
+    }
+
+    #[test]
+    fn a_ring_without_a_solid_is_left_out_and_told() {
+        let mut design = example();
+        let tip_width = crate::fields::Slot::Ring(Side::B, crate::fields::FieldId::TipWidth);
+        let body = Body::default();
+        assert_eq!(left_out(&Analysis::of(&design), &body, false), []);
+        design.set(tip_width, 60.0);
+        let analysis = Analysis::of(&design);
+        let codes: Vec<_> = left_out(&analysis, &body, false)
+            .into_iter()
+            .map(|(side, finding)| (side, finding.code))
+            .collect();
+        assert_eq!(codes, [(Side::B, "solid_dogs_touch")]);
+        let scene = picture(&analysis, &body, &Turn3::default(), &Look::default());
+        assert!(!scene.items.is_empty());
+        assert!(scene.items.iter().all(|item| item.side == Some(Side::A)));
     }
 
     #[test]

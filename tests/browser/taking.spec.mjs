@@ -19,11 +19,8 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
   for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
     await button(page, `Copy ${name} as SVG`).click();
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
-    const marks = await page.evaluate(async () => {
-      const parsed = new DOMParser().parseFromString(await navigator.clipboard.readText(), "image/svg+xml");
-      return parsed.querySelector("parsererror") ? 0 : parsed.querySelectorAll("path, text").length;
-    });
-    expect(marks, name).toBeGreaterThan(5);
+    const marks = (await copied(page)).match(/<(path|text)\b/g);
+    expect(marks.length, name).toBeGreaterThan(5);
     await page.evaluate(() => navigator.clipboard.writeText(""));
   }
 });
