@@ -54,7 +54,7 @@ pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> S
     seen.planes.iter().for_each(|plane| fill(&mut scene, plane, &sides));
     lines(&mut scene, &seen.strokes, &sides);
     scene.choose(look.chosen);
-    scene
+    scene.somewhere()
 }
 
 /// The rings of which a solid can be made.
