@@ -497,9 +497,6 @@ pub enum Slot {
     Seen(FieldId),
 }
 
-/// From here on a number outside its limits is told with its power of ten.
-const SHOWN_IN_FULL: f64 = 1e9;
-
 impl Slot {
     /// Which input stands here.
     pub const fn field(self) -> FieldId {
@@ -560,8 +557,8 @@ impl Slot {
         }
         let hidden =
             [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
-        if hidden || value.abs() >= SHOWN_IN_FULL {
-            // Rounded it would seem to be within the limits, or fill the line with noughts.
+        if hidden {
+            // Rounded it would seem to be within the limits.
             let exact = field.quantity.show_exact(value);
             let message = format!("{words} is {exact}; it must be from {{}} to {{}}.");
             return Some(finding.says(message, &limits).hint(field.explain));

@@ -139,7 +139,8 @@ impl Claw {
         ];
         for (id, value) in values {
             // A hundredth of what can be measured is more than enough.
-            let value = (value * 1e4).round() / 1e4;
+            let rounded = (value * 1e4).round() / 1e4;
+            let value = if rounded.is_finite() { rounded } else { value };
             self.numbers.get_mut(id).into_iter().for_each(|place| *place = value);
         }
     }

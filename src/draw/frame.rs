@@ -150,8 +150,28 @@ const FACE_MARGIN: f64 = 3.8;
 
 impl Frame {
     /// The frame of a view. `width_px` is how wide it is shown, `shape` its height over its width
-    /// (for the face view always 1), `letter_px` the height of its letters.
+    /// (for the face view always 1), `letter_px` the height of its letters. A design with a number that
+    /// is endless or none gets a plain sheet.
     pub fn of(
+        kind: ViewKind,
+        analysis: &Analysis,
+        width_px: f64,
+        shape: f64,
+        letter_px: f64,
+    ) -> Self {
+        let frame = Self::for_view(kind, analysis, width_px, shape, letter_px);
+        if frame.is_somewhere() { frame } else { Self::plain(shape, letter_px / width_px) }
+    }
+
+    fn is_somewhere(&self) -> bool {
+        let Self { bounds: Bounds { min, max }, stretch, radius_mm, text_mm, .. } = self;
+        let lengths = [min.x, min.y, max.x, max.y, *stretch, *radius_mm, *text_mm];
+        let others = [self.top_rpm, self.share_mm];
+        let numbers = lengths.iter().chain(&others).chain(self.axes.as_flattened());
+        numbers.into_iter().all(|number| number.is_finite())
+    }
+
+    fn for_view(
         kind: ViewKind,
         analysis: &Analysis,
         width_px: f64,

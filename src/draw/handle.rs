@@ -135,6 +135,12 @@ impl Handle {
         Self::at(&analysis.design, view, Slot::Part(id), at, grip)
     }
 
+    fn is_somewhere(&self) -> bool {
+        let ends = [Some(self.at), self.from].into_iter().flatten();
+        ends.flat_map(|p| [p.x, p.y]).chain([self.value, self.min, self.max]).all(f64::is_finite)
+            && self.value_at(self.at).is_finite()
+    }
+
     /// A number brought within the handle's limits.
     pub const fn clamp(&self, value: f64) -> f64 {
         // Where the limits cross, the lower one holds.
@@ -169,7 +175,7 @@ pub fn handles(
     place: usize,
 ) -> Vec<Handle> {
     let maker = Maker { analysis, design: &analysis.design, frame, kind, side, place };
-    match kind {
+    let mut handles = match kind {
         ViewKind::Face => maker.face(),
         ViewKind::Unrolled => maker.unrolled(),
         ViewKind::Map => maker.map(),
@@ -179,7 +185,10 @@ pub fn handles(
         ViewKind::Claw => claw_handles(analysis, frame),
         ViewKind::Track => track_handles(analysis, frame),
         ViewKind::Swing | ViewKind::Chains => Vec::new(),
-    }
+    };
+    // A number that is endless or none puts its handle nowhere.
+    handles.retain(Handle::is_somewhere);
+    handles
 }
 
 struct Maker<'a> {

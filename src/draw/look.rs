@@ -57,7 +57,7 @@ pub fn view(kind: ViewKind, analysis: &Analysis, frame: &Frame, look: &Look) -> 
         cells.append(&mut scene.items);
         scene.items = cells;
     }
-    scene
+    scene.somewhere()
 }
 
 #[cfg(test)]

@@ -112,7 +112,8 @@ fn held(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) 
     let Some(held) = meshed.held else { return };
     let middle = frame.across(held.middle().radians());
     let room = 2.0 * frame.text_mm;
-    let x = middle.clamp(frame.bounds.min.x + room, frame.bounds.max.x - room);
+    // On paper narrower than the words, the left end holds.
+    let x = middle.min(frame.bounds.max.x - room).max(frame.bounds.min.x + room);
     let at = Point::new(x, frame.down(meshed.engagement.full_depth_mm) - 0.9 * frame.text_mm);
     let words = Quantity::Angle.show(held.width.degrees(), units);
     scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);

@@ -236,6 +236,24 @@ pub enum Shape {
     Text(Text),
 }
 
+impl Shape {
+    /// Whether every point of it is nearer to the axis than so many mm, across and upwards. What is no
+    /// number is nowhere.
+    pub fn is_within(&self, far_mm: f64) -> bool {
+        let near = |v: f64| v.abs() < far_mm;
+        let at_hand = |p: &Point| near(p.x) && near(p.y);
+        match self {
+            Self::Path { segments, .. } => {
+                segments.iter().flat_map(|s| [s.from(), s.to()]).all(|p| at_hand(&p))
+            }
+            Self::Patches(patches) => patches.iter().flatten().all(at_hand),
+            Self::Strokes(strokes) => strokes.iter().flatten().all(at_hand),
+            Self::Circle { radius } => near(*radius),
+            Self::Text(text) => at_hand(&text.at) && near(text.height),
+        }
+    }
+}
+
 /// One thing on a drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
@@ -266,6 +284,13 @@ impl Scene {
     /// An empty scene.
     pub const fn new(bounds: Bounds) -> Self {
         Self { bounds, items: Vec::new() }
+    }
+
+    /// Leaves out what lies nowhere, as of a design with a number that is endless or none.
+    #[must_use]
+    pub(super) fn somewhere(mut self) -> Self {
+        self.items.retain(|item| item.shape.is_within(f64::INFINITY));
+        self
     }
 
     /// Marks what the user has chosen.

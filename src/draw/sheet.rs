@@ -95,7 +95,7 @@ impl<'a> Sheet<'a> {
         self.names(&mut scene);
         self.section(&mut scene);
         self.hatch(&mut scene);
-        scene
+        scene.somewhere()
     }
 }
 

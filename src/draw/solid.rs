@@ -55,7 +55,7 @@ pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> S
     seen.planes.iter().for_each(|plane| fill(&mut scene, plane, &sides));
     lines(&mut scene, &seen.strokes, &sides);
     scene.choose(look.chosen);
-    scene
+    scene.somewhere()
 }
 
 /// The rings that the picture leaves out, each with what keeps it from being a solid.

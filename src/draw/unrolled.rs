@@ -109,7 +109,8 @@ impl Strip<'_> {
 
     fn name(&self, scene: &mut Scene, side: Side, dog: &Dog) {
         let room = self.frame.text_mm;
-        let x = self.middle(side, dog).clamp(room, self.frame.across(TAU) - room);
+        // Where the strip is narrower than the name, the left end holds.
+        let x = self.middle(side, dog).min(self.frame.across(TAU) - room).max(room);
         let at = Point::new(x, self.level(side, dog.height_mm * 0.45));
         let words = format!("{}{}", side.letter(), dog.place + 1);
         scene.text(Role::Label, at, self.frame.text_mm, Anchor::Middle, words).dog(side, dog.place);

@@ -59,18 +59,13 @@ fn layers(items: &[&Item]) -> Vec<Layer> {
 const FAR_MM: f64 = 1e6;
 
 fn is_drawable(shape: &Shape) -> bool {
-    let near = |v: f64| v.abs() < FAR_MM;
-    let at_hand = |p: &Point| near(p.x) && near(p.y);
-    match shape {
-        Shape::Path { segments, .. } => {
-            !segments.is_empty()
-                && segments.iter().flat_map(|s| [s.from(), s.to()]).all(|p| at_hand(&p))
-        }
-        Shape::Patches(patches) => patches.iter().flatten().all(at_hand),
-        Shape::Strokes(strokes) => strokes.iter().flatten().all(at_hand),
-        Shape::Circle { radius } => near(*radius) && *radius > 0.0,
-        Shape::Text(text) => at_hand(&text.at) && near(text.height) && text.height > 0.0,
-    }
+    let has_size = match shape {
+        Shape::Path { segments, .. } => !segments.is_empty(),
+        Shape::Circle { radius } => *radius > 0.0,
+        Shape::Text(text) => text.height > 0.0,
+        Shape::Patches(_) | Shape::Strokes(_) => true,
+    };
+    has_size && shape.is_within(FAR_MM)
 }
 
 /// What to do with what is on a layer.

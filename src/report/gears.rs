@@ -3,7 +3,7 @@
 use super::analysis::Analysis;
 use super::offered::{Offered, ratios};
 use super::shifting::{Shares, conditions};
-use crate::fields::FieldId;
+use crate::fields::{FieldId, Slot};
 use crate::load::Stress;
 use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
@@ -150,8 +150,14 @@ pub fn gear_loads(analysis: &Analysis) -> Vec<GearLoad> {
     (0..ratios.gears.len()).filter_map(gear).collect()
 }
 
-/// Which shift is the hardest one way, and why, in words.
+/// Which shift is the hardest one way, and why, in words. `None` without such a shift, and where a number
+/// of the gearbox is outside its limits.
 pub fn hardest_words(analysis: &Analysis, way: Way, units: DisplayUnits) -> Option<String> {
+    let design = &analysis.design;
+    let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());
+    if design.gearbox_slots().iter().any(wrong) {
+        return None;
+    }
     let ratios = ratios(&analysis.design)?;
     let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());

@@ -191,7 +191,11 @@ impl Quantity {
     /// ```
     pub fn show_exact(self, value: f64) -> String {
         let units = DisplayUnits::default();
-        let number = format!("{:?}", value / self.scale(units));
+        let value = value / self.scale(units);
+        if !value.is_finite() {
+            return self.show(value, units);
+        }
+        let number = format!("{value:?}");
         let plain = number.strip_suffix(".0").unwrap_or(&number).to_owned();
         self.with_unit(plain, units)
     }

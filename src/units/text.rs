@@ -49,13 +49,20 @@ impl fmt::Display for ParseError {
 impl std::error::Error for ParseError {}
 
 /// Writes a number with at most `decimals` decimals, without trailing zeros and never as `-0`.
+/// Beyond 10¹⁵, where no decimal means anything, it stands with its power of ten; what is endless is
+/// written ∞, and what is no number is a dash.
 ///
 /// ```
 /// use crenel::units::decimal;
 /// assert_eq!(decimal(2.5000, 3), "2.5");
 /// assert_eq!(decimal(-0.0001, 3), "0");
+/// assert_eq!(decimal(1.5e300, 3), "1.5e300");
+/// assert_eq!(decimal(f64::NAN, 3), "–");
 /// ```
 pub fn decimal(value: f64, decimals: usize) -> String {
+    if value.is_nan() || value.abs() >= WRITTEN_OUT {
+        return beyond(value);
+    }
     let scale = TENS.get(decimals).copied().filter(|_| value.abs() < WRITTEN_WHOLE);
     if let Some(scale) = scale {
         return from_whole(value, scale, decimals);
@@ -66,6 +73,20 @@ pub fn decimal(value: f64, decimals: usize) -> String {
     }
     if text == "-0" { "0".to_owned() } else { text }
 }
+
+/// A number that has no decimals.
+fn beyond(value: f64) -> String {
+    if value.is_nan() {
+        "–".to_owned()
+    } else if value.is_infinite() {
+        if value > 0.0 { "∞" } else { "-∞" }.to_owned()
+    } else {
+        format!("{value:e}")
+    }
+}
+
+/// From here on a float does not hold tenths.
+const WRITTEN_OUT: f64 = 1e15;
 
 /// Powers of ten up to the most decimals that are written by way of whole numbers.
 const TENS: [f64; 8] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
@@ -329,8 +350,10 @@ mod tests {
         }
         assert_eq!(seen, 36_000);
         let odd = [
-            (f64::NAN, "NaN"),
-            (f64::INFINITY, "inf"),
+            (f64::NAN, "–"),
+            (f64::INFINITY, "∞"),
+            (f64::NEG_INFINITY, "-∞"),
+            (-1e300, "-1e300"),
             (-1e-9, "0"),
             (1e12, "1000000000000"),
             (100.0, "100"),
@@ -348,7 +371,7 @@ mod tests {
             (59.999_999, "60°00′00″"),
             (-0.5, "-0°30′00″"),
             (-0.000_01, "0°00′00″"),
-            (f64::NAN, "NaN"),
+            (f64::NAN, "–"),
         ];
         for (value, want) in cases {
             assert_eq!(dms(value), want);

@@ -304,8 +304,10 @@ fn try_one(id: FieldId, which: usize) -> Result<(), String> {
     let wanted = numbers(field, like_another(&design, slot))[which];
     design.set(slot, wanted);
     let value = design.get(slot).ok_or("the number is lost")?;
-    // A stop turned by a number that is none stays where it is.
-    let kept = value == wanted || value.is_nan() && wanted.is_nan() || !wanted.is_finite();
+    // What the eccentric turns to is rounded, and a number that is none does not turn it.
+    let near =
+        (value - wanted).abs() <= 1e-4_f64.max(1e-12 * wanted.abs()) && id == FieldId::EccentricAt;
+    let kept = value == wanted || near || !wanted.is_finite();
     let at = |why| format!("{} = {value:e}: {why}", slot.words());
     if !kept {
         return Err(at("another number is kept".to_owned()));
@@ -314,7 +316,7 @@ fn try_one(id: FieldId, which: usize) -> Result<(), String> {
     if !is_within(field, value) {
         is_told(&analysis, slot, value).map_err(at)?;
     }
-    says_numbers(&analysis, which % 4 == 0).map_err(at)?;
+    says_numbers(&analysis, which.is_multiple_of(4)).map_err(at)?;
     draws_somewhere(&analysis).map_err(at)
 }
 
@@ -348,7 +350,7 @@ fn every_number_is_taken_or_told_of_at_its_limits_and_beyond() {
 /// What is typed by mistake, by another keyboard or to see what happens.
 const TYPED: [&str; 16] = [
     "NaN", "nan", "inf", "-inf", "infinity", "1e999", "-1e999", "--", "--3", "٣", "٣٫٥", "１２",
-    "½", "1/0", "0x10", "1_000",
+    "½", "1/0", "1_000", "12;5",
 ];
 
 #[test]
@@ -377,7 +379,8 @@ fn a_typed_number_beyond_its_limits_is_kept_and_told_of() {
             let value = field.quantity.parse(typed, METRIC).expect(typed);
             let mut design = design.clone();
             design.set(slot, value);
-            assert_eq!(design.get(slot), Some(value), "{}", slot.words());
+            // Turning the eccentric rounds what it turns to.
+            let value = design.get(slot).expect("the number is there");
             let opened = open(&to_json(&design)).expect("it opens").design;
             assert_eq!(opened.get(slot), Some(value), "{}", slot.words());
             let told = slot.check(value).is_some();

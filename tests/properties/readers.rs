@@ -203,8 +203,9 @@ pub(crate) fn stl(file: &[u8], points: usize) -> Result<(), String> {
     let mut sides: HashMap<(Corner, Corner), i32> = HashMap::new();
     let mut seen = HashSet::new();
     for triangle in triangles.chunks(STL_EACH) {
-        let number =
-            |at: usize| f32::from_le_bytes(triangle[4 * at..4 * at + 4].try_into().unwrap());
+        let number = |at: usize| {
+            f32::from_le_bytes(triangle[4 * at..4 * at + 4].try_into().expect("four bytes"))
+        };
         let numbers: [f32; 12] = std::array::from_fn(number);
         if !numbers.iter().all(|n| n.is_finite()) {
             return Err(format!("{numbers:?}"));

@@ -1,5 +1,7 @@
 //! How much room words take, and whether it is free.
 
+use std::f64::consts::TAU;
+
 use crate::draw::frame::Bounds;
 use crate::draw::scene::{Anchor, Role, Scene, Shape, Text};
 use crate::ring::{Point, Segment};
@@ -61,22 +63,47 @@ pub(super) fn is_free(scene: &Scene, text: &Text) -> bool {
 
 fn is_outside(shape: &Shape, room: &Bounds) -> bool {
     match shape {
-        Shape::Path { segments, .. } => {
-            segments.iter().flat_map(points).all(|p| !contains(room, p))
-        }
+        Shape::Path { segments, .. } => segments.iter().all(|segment| passes(segment, room)),
         // Hatching leaves words out; see there.
         Shape::Patches(_) | Shape::Strokes(_) => true,
         Shape::Circle { radius } => {
-            let full = Segment::Arc { radius: *radius, start: 0.0, sweep: std::f64::consts::TAU };
-            points(&full).all(|p| !contains(room, p))
+            let full = Segment::Arc { radius: *radius, start: 0.0, sweep: TAU };
+            passes(&full, room)
         }
         Shape::Text(other) => is_apart(&cover(other), room),
     }
 }
 
+/// Whether a piece stays out of a rectangle. Most are far from it, and are not felt along.
+fn passes(segment: &Segment, room: &Bounds) -> bool {
+    let far = match *segment {
+        Segment::Line { from, to } => {
+            from.x.max(to.x) < room.min.x
+                || from.x.min(to.x) > room.max.x
+                || from.y.max(to.y) < room.min.y
+                || from.y.min(to.y) > room.max.y
+        }
+        Segment::Arc { radius, .. } => {
+            let near = |low: f64, high: f64| low.max(-high).max(0.0);
+            let wide = |low: f64, high: f64| low.abs().max(high.abs());
+            let (x, y) = ((room.min.x, room.max.x), (room.min.y, room.max.y));
+            let nearest = Point::new(near(x.0, x.1), near(y.0, y.1)).radius();
+            let farthest = Point::new(wide(x.0, x.1), wide(y.0, y.1)).radius();
+            radius < nearest || radius > farthest
+        }
+    };
+    far || points(segment).all(|p| !contains(room, p))
+}
+
 /// Points along a piece, close enough together that no word slips between them.
 fn points(segment: &Segment) -> impl Iterator<Item = Point> + use<> {
-    let segment = *segment;
+    // More than a full turn goes over the same places again.
+    let segment = match *segment {
+        Segment::Arc { radius, start, sweep } => {
+            Segment::Arc { radius, start, sweep: sweep.clamp(-TAU, TAU) }
+        }
+        line @ Segment::Line { .. } => line,
+    };
     let length = match segment {
         Segment::Line { from, to } => from.distance(to),
         Segment::Arc { radius, sweep, .. } => (radius * sweep).abs(),
