@@ -14,7 +14,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test bench build check native cross browser setup-app setup-test clean
+.PHONY: help serve test bench build check native budget cross browser lighthouse setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
@@ -26,13 +26,14 @@ help:
 serve: setup-app
 	trunk serve --release --offline --open
 
-test: check native build cross browser
+test: check native build budget cross browser lighthouse
 	@echo "all tests passed"
 
 bench: setup-test build $(EMPTY)
 	cargo bench --bench recompute
 	$(VENV)/bin/python benches/against.py
 	node tests/browser/bench.mjs
+	node tests/browser/lighthouse.mjs --speed
 
 # ---- the parts of the test ----
 
@@ -55,6 +56,12 @@ $(EMPTY): $(wildcard benches/empty/*.* benches/empty/src/*) | setup-app
 cross: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples
 	$(VENV)/bin/python -m pytest -q tests/cross
+
+budget: build
+	node tests/browser/budget.mjs
+
+lighthouse: build setup-test
+	node tests/browser/lighthouse.mjs
 
 browser: build setup-test
 	playwright test --config tests/browser/playwright.config.mjs
