@@ -281,7 +281,7 @@ async function leaks(browser, url) {
     await left(browser, url, name, (page) => stroke(page, drag, STEPS), (page) => stroke(page, drag, LONG_DRAG));
   }
   // The history is full by the time of the first count: what it keeps is kept once and for all.
-  head(`Left by ${MANY_DRAGS} drags, each with its step back`, "before", "after", "more");
+  head(`Left by ${MANY_DRAGS} drags, to and fro in turn`, "before", "after", "more");
   for (const [name, drag] of drags) {
     await left(browser, url, name, (page) => manyDrags(page, drag, FILLING_DRAGS), (page) => manyDrags(page, drag, MANY_DRAGS));
   }
