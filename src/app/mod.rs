@@ -36,6 +36,8 @@ mod tour;
 mod tracing;
 mod zooming;
 
+use std::time::Duration;
+
 use leptos::prelude::*;
 
 pub(crate) use background::{serve, worker_scope};
@@ -75,8 +77,11 @@ pub(crate) fn App() -> impl IntoView {
     header::listen_for_keys(office);
     charts::keep_outcomes(office);
     let area = Memo::new(move |_| office.area.get());
+    let stage = in_stages();
     let whole_page =
         move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace | Area::Help);
+    let sizes = Memo::new(move |_| stage.get() > 1);
+    let forms = move || move || sizes.get().then(|| view! { <Forms/><Gist/> });
     view! {
         <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
@@ -89,16 +94,16 @@ pub(crate) fn App() -> impl IntoView {
                 Area::Papers => view! { <Papers/> }.into_any(),
                 Area::Trace => view! { <Tracing/> }.into_any(),
                 Area::Help => view! { <Help/> }.into_any(),
-                Area::Selector => view! { <SelectorBoard/><Forms/><Gist/> }.into_any(),
-                Area::Depth => view! { <DepthBoard/><Forms/><Gist/> }.into_any(),
-                _ => view! { <Board/><Forms/><Gist/> }.into_any(),
+                Area::Selector => view! { <SelectorBoard/>{forms()} }.into_any(),
+                Area::Depth => view! { <DepthBoard/>{forms()} }.into_any(),
+                _ => view! { <Board/>{forms()} }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
                 <Findings/>
-                <Results/>
+                {move || (stage.get() > 0).then(|| view! { <Results/> })}
             </aside>
         </main>
-        <footer>
+        <footer class:hidden=move || stage.get() < 2>
             <p>
                 "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
             </p>
@@ -109,6 +114,20 @@ pub(crate) fn App() -> impl IntoView {
         <Hatching/>
         <p class="sr" role="status">{move || office.said.get()}</p>
     }
+}
+
+/// How much of the page stands: the drawings at once, the results a moment later, then the sizes, so that
+/// the page is drawn early and answers in between.
+fn in_stages() -> RwSignal<u8> {
+    let stage = RwSignal::new(0);
+    set_timeout(
+        move || {
+            stage.set(1);
+            set_timeout(move || stage.set(2), Duration::ZERO);
+        },
+        Duration::ZERO,
+    );
+    stage
 }
 
 /// The parts of the job, in its order.

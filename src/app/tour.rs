@@ -119,7 +119,9 @@ fn point_at(tour: Option<Tour>) {
     let Some(Tour::At(at)) = tour else { return };
     if let Ok(Some(place)) = document().query_selector(STOPS[at].at) {
         let _ = place.set_attribute("data-pointed", "");
-        place.scroll_into_view();
+        let options = web_sys::ScrollIntoViewOptions::new();
+        options.set_block(web_sys::ScrollLogicalPosition::Nearest);
+        place.scroll_into_view_with_scroll_into_view_options(&options);
     }
     request_animation_frame(|| {
         if let Some(head) = html_element("tour-head") {
