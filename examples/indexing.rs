@@ -14,7 +14,8 @@
 //! With `--csv` the same list comes as the app exports it. What cannot be read exits with 1 and a
 //! sentence on standard error.
 
-use std::io::Write as _;
+mod shell;
+
 use std::process::ExitCode;
 
 use crenel::export::index_csv;
@@ -25,18 +26,7 @@ use crenel::units::{Angle, AngleStyle, DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    match answer(&arguments) {
-        Ok(text) => {
-            // A reader that stops half way, as `head` does, is no failure.
-            let _ = write!(std::io::stdout(), "{text}");
-            ExitCode::SUCCESS
-        }
-        Err(message) => {
-            eprintln!("{message}");
-            ExitCode::FAILURE
-        }
-    }
+    shell::run(answer)
 }
 
 fn answer(mut arguments: &[String]) -> Result<String, String> {

@@ -11,7 +11,8 @@
 //! counter-clockwise and clockwise until rod and lever are in line. What the linkage does not reach is
 //! `null`. What cannot be read exits with 1 and a sentence on standard error.
 
-use std::io::Write as _;
+mod shell;
+
 use std::process::ExitCode;
 
 use crenel::selector::{Assembly, FourBar};
@@ -19,18 +20,7 @@ use crenel::units::Quantity;
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    match answer(&arguments) {
-        Ok(text) => {
-            // A reader that stops half way, as `head` does, is no failure.
-            let _ = write!(std::io::stdout(), "{text}");
-            ExitCode::SUCCESS
-        }
-        Err(message) => {
-            eprintln!("{message}");
-            ExitCode::FAILURE
-        }
-    }
+    shell::run(answer)
 }
 
 fn answer(arguments: &[String]) -> Result<String, String> {

@@ -21,7 +21,9 @@
 //!
 //! What cannot be read exits with 1 and all that is wrong on standard error.
 
-use std::io::{Read as _, Write as _};
+mod shell;
+
+use std::io::Read as _;
 use std::process::ExitCode;
 
 use crenel::design::open;
@@ -34,18 +36,7 @@ use crenel::units::{Angle, Quantity};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    match answer(&arguments) {
-        Ok(text) => {
-            // A reader that stops half way, as `head` does, is no failure.
-            let _ = write!(std::io::stdout(), "{text}");
-            ExitCode::SUCCESS
-        }
-        Err(message) => {
-            eprintln!("{message}");
-            ExitCode::FAILURE
-        }
-    }
+    shell::run(answer)
 }
 
 fn answer(arguments: &[String]) -> Result<String, String> {

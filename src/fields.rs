@@ -514,6 +514,15 @@ impl Slot {
         }
     }
 
+    /// Words beside the input. The masses of both gears stand in one form, so that each names its ring.
+    pub fn label(self) -> String {
+        let label = self.field().spec().label;
+        match self {
+            Self::Ring(side, FieldId::GearMass) => format!("{label} with {}", side.lower_name()),
+            _ => label.to_owned(),
+        }
+    }
+
     /// The place in words, with the ring and the dog where there is one.
     ///
     /// ```
@@ -583,6 +592,13 @@ mod tests {
             let twins = FIELDS.iter().filter(|other| other.key == field.key).count();
             assert_eq!(twins, 1, "{}", field.key);
         }
+    }
+
+    #[test]
+    fn the_masses_of_the_two_gears_name_their_rings() {
+        let labels = Side::BOTH.map(|side| Slot::Ring(side, FieldId::GearMass).label());
+        assert_eq!(labels, ["Mass of the gear with ring A", "Mass of the gear with ring B"]);
+        assert_eq!(Slot::Ring(Side::A, FieldId::Count).label(), "Dog places");
     }
 
     #[test]

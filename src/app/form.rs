@@ -63,7 +63,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     let entry = Entry { office, slot, value, wrong: RwSignal::new(None) };
     let id = entry.id();
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
-    let label = if bare { slot.words() } else { field.label.to_owned() };
+    let label = if bare { slot.words() } else { slot.label() };
     view! {
         <div class="field" class:bare=bare>
             <label for=id.clone() class:sr=bare>{label}</label>

@@ -270,9 +270,7 @@ fn MetalForm() -> impl IntoView {
             <legend>"Case and balance"</legend>
             {field(FieldId::CaseDepth)}
             <NumberField at=Slot::Ring(Side::A, FieldId::GearMass)/>
-            <p class="quiet">"of the gear with ring A"</p>
             <NumberField at=Slot::Ring(Side::B, FieldId::GearMass)/>
-            <p class="quiet">"of the gear with ring B"</p>
             {field(FieldId::BalanceGrade)}
             {field(FieldId::BalanceSpeed)}
             {field(FieldId::LappedFriction)}

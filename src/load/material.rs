@@ -42,17 +42,3 @@ pub const CORE_STEELS: [CoreSteel; 5] = [
         source: MEMORY,
     },
 ];
-
-impl CoreSteel {
-    /// Least yield of the core in a section, MPa; `None` for sections thicker than are listed, or none.
-    ///
-    /// ```
-    /// use crenel::load::CORE_STEELS;
-    /// assert_eq!(CORE_STEELS[0].yield_mpa(25.0), Some(590.0));
-    /// assert_eq!(CORE_STEELS[0].yield_mpa(80.0), None);
-    /// ```
-    pub fn yield_mpa(&self, section_mm: f64) -> Option<f64> {
-        let fits = |(most, _): &&(f64, f64)| section_mm > 0.0 && section_mm <= *most;
-        self.yields.iter().find(fits).map(|(_, mpa)| *mpa)
-    }
-}

@@ -17,11 +17,6 @@ pub fn most_rpm(rim_m_per_s: f64, diameter_mm: f64) -> Option<f64> {
     sizes.then(|| (rpm / STEP_RPM).floor() * STEP_RPM)
 }
 
-/// Speed of the rim, m/s, at so many turns a minute: `v = πDn/60000`.
-pub const fn rim_m_per_s(rpm: f64, diameter_mm: f64) -> f64 {
-    PI * diameter_mm * rpm / 60_000.0
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -31,7 +26,7 @@ mod tests {
         for diameter in 20..400 {
             for speed in [50.0, 63.0, 80.0, 100.0] {
                 let rpm = most_rpm(speed, f64::from(diameter)).unwrap();
-                let rim = |rpm| rim_m_per_s(rpm, f64::from(diameter));
+                let rim = |rpm: f64| PI * f64::from(diameter) * rpm / 60_000.0;
                 assert!(rim(rpm) <= speed && rim(rpm + 100.0) > speed, "{diameter} {speed}");
             }
         }
