@@ -967,7 +967,7 @@ fn detents() -> Vec<Row> {
     let half = Detent { flank: Angle::from_degrees(45.0), friction: 0.5, ..detent };
     // A flank as steep as its angle of friction, atan 0.2.
     let even = Detent { flank: Angle::from_degrees(11.309_932_474), friction: 0.2, ..detent };
-    let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
+    let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: false };
     vec![
         row("detent, hold N·mm", detent.hold_nmm().unwrap_or(f64::NAN), 483.54, 5e-3),
         row("detent, return N·mm", detent.return_nmm(), 289.03, 5e-3),
