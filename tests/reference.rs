@@ -1273,7 +1273,7 @@ fn detents() -> Vec<Row> {
     let half = Detent { flank: Angle::from_degrees(45.0), friction: 0.5, ..detent };
     // A flank as steep as its angle of friction, atan 0.2.
     let even = Detent { flank: Angle::from_degrees(11.309_932_474), friction: 0.2, ..detent };
-    let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
+    let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: false };
     vec![
         row(
             "Detent of 30 N at 18 mm, 35°, μ 0.12: lifts, N·mm",

@@ -177,6 +177,7 @@ impl Detent {
             positions,
             radius_mm: self.number(FieldId::StarRadius),
             crest_mm: self.number(FieldId::StarCrest),
+            holds: self.working().holds(),
         }
     }
 }

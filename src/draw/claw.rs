@@ -374,6 +374,23 @@ mod tests {
     }
 
     #[test]
+    fn a_drum_whose_roller_sticks_is_drawn_where_the_claw_leaves_it() {
+        let mut design = example();
+        design.selector.claw = Some(design::Claw::default());
+        design.selector.detent = Some(design::Detent::default());
+        design.set(Slot::Part(FieldId::StarFlank), 10.0);
+        design.set(Slot::Part(FieldId::RollerFriction), 0.5);
+        let selecting = Analysis::of(&design).selecting;
+        let strokes = selecting.strokes().expect("the claw turns the drum");
+        for stroke in Stroke::BOTH {
+            let end = &strokes.strokes[stroke as usize];
+            let (_, drum) = strokes.at(stroke, 1.0, selecting.star.as_ref());
+            assert_eq!((end.ends, drum), (Ends::Held, end.pushed), "{stroke:?}");
+            assert!((40.0..60.0).contains(&drum.degrees()));
+        }
+    }
+
+    #[test]
     fn the_dimension_of_the_gap_is_as_long_as_the_gap() {
         let mut design = example();
         design.selector.claw = Some(design::Claw::default());

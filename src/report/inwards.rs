@@ -152,8 +152,13 @@ fn ends(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
         Ends::Next => return None,
         Ends::Back => (
             "drum_falls_back",
-            "the claw pushes the drum {} of {}, not over the crest: the roller draws it back.",
+            "the claw pushes the drum {} of {}, not over the crest: the roller draws it back when the foot lets go.",
             "Let the shaft swing farther: a thinner stop, less play, more travel of the foot.",
+        ),
+        Ends::Held => (
+            "drum_not_brought_home",
+            "the claw pushes the drum {} of {}, and there it stays: friction holds the roller.",
+            "Free the roller on its pin and polish the star; steeper flanks help.",
         ),
         Ends::Between => (
             "drum_stays_between",

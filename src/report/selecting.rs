@@ -262,14 +262,15 @@ impl ClawStrokes {
     }
 
     /// How far shaft and drum have turned when this share of a stroke is done. Once the claw has pushed
-    /// the drum beyond the crest of the star, the roller draws it home.
+    /// the drum beyond the crest of the star, the roller draws it home, unless friction holds the roller.
     pub fn at(&self, stroke: Stroke, share: f64, star: Option<&Star>) -> (Angle, Angle) {
         let end = &self.strokes[stroke as usize];
         let shaft = Angle::from_radians(end.shaft.radians() * share);
         let pushed = self.claw.pushed(stroke, shaft).radians();
         let step = self.claw.step().radians();
         let over = step / 2.0 + star.map_or(0.0, |star| star.stand().radians());
-        let drum = if pushed > over { pushed.max(step) } else { pushed };
+        let drawn = pushed > over && !star.is_some_and(|star| star.holds);
+        let drum = if drawn { pushed.max(step) } else { pushed };
         (shaft, Angle::from_radians(drum))
     }
 

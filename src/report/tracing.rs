@@ -12,7 +12,7 @@ use crate::fields::FieldId;
 use crate::ring::FlankSide;
 use crate::selector::{CRAMPED, Stroke};
 use crate::shift::straight_in_limit_rpm;
-use crate::stack::Facing;
+use crate::stack::{Depth, Facing};
 use crate::trace::{Check, Symptom};
 use crate::units::{DisplayUnits, Quantity, sort_by_number};
 
@@ -440,13 +440,16 @@ impl Tracer<'_> {
         ENGAGED_SHARE * self.seen.lowest_tall_mm()
     }
 
+    /// The chains, with the play of the fork that was measured in place of theirs.
+    fn depth(&self) -> Option<Depth> {
+        let depth = self.drawn.selecting.depth.clone()?;
+        let play_mm = self.measured(FieldId::SeenForkPlay).unwrap_or(depth.play_mm);
+        Some(Depth { play_mm, ..depth })
+    }
+
     /// The overlap that is known best: measured, by the chain, or as drawn.
     fn engaged_mm(&self) -> (f64, Option<KnownBy>) {
-        let chain = || {
-            let depth = self.drawn.selecting.depth.as_ref()?;
-            let given = !depth.chain(Facing::This).links.is_empty();
-            given.then(|| depth.pushed_in_mm(Facing::This))
-        };
+        let chain = || self.depth()?.given(Facing::This)?.pushed_in_mm(Facing::This).into();
         match known(self.measured(FieldId::SeenOverlap), chain) {
             Some((mm, by)) => (mm, Some(by)),
             None => (self.drawn.overlap_mm(), None),
@@ -457,9 +460,7 @@ impl Tracer<'_> {
         let ids = [FieldId::SeenClearanceThis, FieldId::SeenClearanceOther];
         let sides = Facing::BOTH.map(|facing| {
             known(self.measured(ids[facing as usize]), || {
-                let depth = self.drawn.selecting.depth.as_ref()?;
-                let given = !depth.chain(facing).links.is_empty();
-                given.then(|| depth.least_clearance_mm(facing))
+                self.depth()?.given(facing)?.least_clearance_mm(facing).into()
             })
         });
         let missing = "Measure both sides, or give the chains under Depth.";
@@ -703,7 +704,7 @@ fn past_zero(clear: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Claw, Depth, Design, Detent, Linkage, Track, example};
+    use crate::design::{Claw, Design, Detent, Linkage, Track, example};
     use crate::fields::Slot;
 
     /// The example with every part given.
@@ -713,7 +714,7 @@ mod tests {
         design.selector.claw = Some(Claw::default());
         design.selector.detent = Some(Detent::default());
         design.selector.track = Some(Track::default());
-        design.depth = Some(Depth::example());
+        design.depth = Some(crate::design::Depth::example());
         design
     }
 
@@ -766,6 +767,23 @@ mod tests {
                 assert_eq!(checked.past > 0.0, judged == Judged::Fails, "{checked:?}");
             }
         }
+    }
+
+    #[test]
+    fn a_measured_play_of_the_fork_stands_in_for_that_of_the_chain() {
+        // Chain of the example: 1.2 mm clear ± 0.13, throw 5.8 mm, so 4.6 mm without any play.
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
+        let says = |check| checked(&design, check).says;
+        assert!(
+            says(Check::EngagedDepth).starts_with("3.6 mm engaged"),
+            "{:?}",
+            says(Check::EngagedDepth)
+        );
+        let play = says(Check::ForkPlay);
+        assert!(play.contains("3.6 mm are engaged, without play it would be 4.6 mm"), "{play}");
+        let clear = says(Check::NeutralClearance);
+        assert!(clear.contains("0.07 mm to this pair"), "{clear}");
     }
 
     #[test]

@@ -54,8 +54,10 @@ pub struct EccentricFault {
 /// Where the drum ends up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Ends {
-    /// The roller falls back: the drum returns to the position it left.
+    /// The roller falls back as soon as the foot lets go: the drum returns to the position it left.
     Back,
+    /// Friction holds the roller: the drum stays where the claw leaves it.
+    Held,
     /// The roller stands on the crest: no gear, a false neutral.
     Between,
     /// The roller falls into the next valley.
@@ -68,7 +70,8 @@ impl Ends {
     /// Where the drum ends up, in words.
     pub const fn words(self) -> &'static str {
         match self {
-            Self::Back => "falls back",
+            Self::Back => "falls back when the foot lets go",
+            Self::Held => "stays where it is pushed",
             Self::Between => "stays between, a false neutral",
             Self::Next => "next position",
             Self::Beyond => "pushed past it",
@@ -179,13 +182,15 @@ impl Claw {
         let shaft = can.filter(|_| before_stop).unwrap_or(stop);
         let pushed = self.pushed(stroke, shaft);
         let gap_mm = self.gap_mm(stroke, shaft);
-        let stand = star.map_or(0.0, |star| star.stand().radians());
-        StrokeEnd { shaft, before_stop, pushed, gap_mm, ends: self.ends(pushed.radians(), stand) }
+        StrokeEnd { shaft, before_stop, pushed, gap_mm, ends: self.ends(pushed.radians(), star) }
     }
 
-    fn ends(&self, pushed: f64, stand: f64) -> Ends {
+    fn ends(&self, pushed: f64, star: Option<&Star>) -> Ends {
+        let stand = star.map_or(0.0, |star| star.stand().radians());
         let step = self.step().radians();
-        if pushed < step / 2.0 - stand {
+        if pushed < step * 1.5 - stand && star.is_some_and(|star| star.holds) {
+            Ends::Held
+        } else if pushed < step / 2.0 - stand {
             Ends::Back
         } else if pushed <= step / 2.0 + stand {
             Ends::Between
@@ -317,7 +322,7 @@ mod tests {
 
     #[test]
     fn too_little_falls_back_and_too_much_goes_past() {
-        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0 };
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: false };
         let ends = |travel| {
             let claw = Claw { travel_mm: [travel; 2], ..claw() };
             claw.stroke(Stroke::Lift, None, Some(&star)).ends
@@ -326,6 +331,15 @@ mod tests {
         let mut order = walk.clone();
         order.dedup();
         assert_eq!(order, [Ends::Back, Ends::Between, Ends::Next, Ends::Beyond]);
+    }
+
+    #[test]
+    fn a_roller_that_friction_holds_brings_no_drum_home() {
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: true };
+        for travel in [2.0, 6.0, 9.6] {
+            let claw = Claw { travel_mm: [travel; 2], ..claw() };
+            assert_eq!(claw.stroke(Stroke::Lift, None, Some(&star)).ends, Ends::Held, "{travel}");
+        }
     }
 
     #[test]

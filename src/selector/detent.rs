@@ -13,6 +13,8 @@ pub struct Star {
     pub radius_mm: f64,
     /// Width at the crest between two valleys on which the roller can stand still, mm.
     pub crest_mm: f64,
+    /// Whether friction holds the roller wherever it is left, so that it brings no drum home.
+    pub holds: bool,
 }
 
 impl Star {
@@ -50,6 +52,11 @@ impl Detent {
     pub fn hold_nmm(&self) -> Option<f64> {
         let angle = self.flank.radians() + atan(self.friction);
         (angle < std::f64::consts::FRAC_PI_2).then(|| self.torque(angle))
+    }
+
+    /// Whether friction holds the roller wherever it is left.
+    pub fn holds(&self) -> bool {
+        self.return_nmm() <= 0.0
     }
 
     /// Torque with which the roller turns the drum into its valley, N·mm: `F·R·tan(α − ρ)`; at 0 and

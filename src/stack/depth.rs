@@ -45,6 +45,11 @@ impl Depth {
         &self.chains[facing as usize]
     }
 
+    /// Itself, if the chain to a pair has sizes; a chain without any says nothing of its clearance.
+    pub fn given(&self, facing: Facing) -> Option<&Self> {
+        (!self.chain(facing).links.is_empty()).then_some(self)
+    }
+
     /// Nominal clearance from tip to tip in neutral, mm.
     pub fn clearance_mm(&self, facing: Facing) -> f64 {
         self.chain(facing).gap_mm()

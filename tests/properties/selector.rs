@@ -174,7 +174,7 @@ proptest! {
     fn a_stroke_ends_where_stop_or_pedal_does(
         travel in 0.1..40.0, play in 0.0..3.0, crest in 0.0..4.0, can in 0.0..60.0, more in 0.0..20.0,
     ) {
-        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: crest };
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: crest, holds: false };
         let claw = Claw {
             positions: 6.0,
             pin_radius_mm: 10.0,
