@@ -132,6 +132,14 @@ impl Analysis {
         self.meshed.as_ref()?.shifting.as_ref()
     }
 
+    /// The dogs under a torque of this many N·m on the drive flanks; `None` where nothing is carried.
+    pub(super) fn strength_under(&self, torque_nm: f64) -> Option<Strength> {
+        let meshed = self.meshed.as_ref()?;
+        let (full, held) = (meshed.engagement.full_depth_mm, meshed.held.as_ref());
+        let drive = FlankSide::Drive;
+        Strength::of(&self.design, &self.cut, &meshed.mesh, full, held, drive, torque_nm)
+    }
+
     /// The largest edge breaks of the two rings together, mm.
     pub fn edges_mm(&self) -> f64 {
         let most = |ring: &Ring| ring.dogs.iter().map(|d| d.edge_break_mm).fold(0.0, f64::max);
@@ -179,8 +187,10 @@ impl Meshed {
         let shifting = (engagement.jam.is_none() && full > 0.0)
             .then(|| Shifting::of(design, &mesh, &engagement, &offered));
         let loading = Loading::of(design, &offered, shifting.as_ref(), held.as_ref());
-        let carried =
-            |flank| Strength::of(design, rings, &mesh, full, held.as_ref(), flank, &loading);
+        let carried = |flank| {
+            let torque_nm = loading.counted_nm(setting.case, flank);
+            Strength::of(design, rings, &mesh, full, held.as_ref(), flank, torque_nm)
+        };
         Self {
             strength: carried(FlankSide::Drive),
             overrun: carried(FlankSide::Coast),

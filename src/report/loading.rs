@@ -2,7 +2,7 @@
 
 use super::offered::Offered;
 use super::shifting::Shifting;
-use crate::design::Design;
+use crate::design::{Design, LoadCase};
 use crate::fields::FieldId;
 use crate::pair::Arc;
 use crate::ring::FlankSide;
@@ -46,6 +46,14 @@ impl Loading {
         match flank {
             FlankSide::Drive => self.steady_nm,
             FlankSide::Coast => self.overrun_nm,
+        }
+    }
+
+    /// The torque on a flank that a load case counts, N·m.
+    pub fn counted_nm(&self, case: LoadCase, flank: FlankSide) -> f64 {
+        match case {
+            LoadCase::Throttle => self.settled_nm(flank),
+            LoadCase::Largest => self.largest_nm(flank),
         }
     }
 

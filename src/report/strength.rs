@@ -1,7 +1,6 @@
 //! What the dogs carry and whether they stay in, at full depth, under power and on the over-run.
 
-use super::loading::Loading;
-use crate::design::{Design, LoadCase};
+use crate::design::Design;
 use crate::fields::FieldId;
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
 use crate::pair::{Arc, Block, Mesh};
@@ -44,7 +43,8 @@ pub struct Loaded {
 }
 
 impl Strength {
-    /// `None` where nothing is carried: the rings jam, stand apart, or no dog meets.
+    /// Under a torque at the dogs, N·m, on which the load factor still comes. `None` where nothing is
+    /// carried: the rings jam, stand apart, or no dog meets.
     pub(super) fn of(
         design: &Design,
         rings: &[Ring; 2],
@@ -52,14 +52,10 @@ impl Strength {
         depth: f64,
         held: Option<&Arc>,
         flank: FlankSide,
-        loading: &Loading,
+        torque_nm: f64,
     ) -> Option<Self> {
         let setting = &design.setting;
-        let torque = match setting.case {
-            LoadCase::Throttle => loading.settled_nm(flank),
-            LoadCase::Largest => loading.largest_nm(flank),
-        };
-        let torque_nm = torque * setting.of(FieldId::LoadFactor);
+        let torque_nm = torque_nm * setting.of(FieldId::LoadFactor);
         let force_n = torque_nm * 1000.0 / mesh.contact.mean_mm();
         let meeting = Meeting { mesh, flank, phase: lying(held?, flank), depth };
         let shares = meeting.shares(design, force_n);

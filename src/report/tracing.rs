@@ -7,8 +7,8 @@
 use super::analysis::Analysis;
 use super::gears::gear_shifts;
 use super::inwards::{ENGAGED_SHARE, GAP_SHARE, GAPS_APART_MM};
-use crate::design::LoadCase;
 use crate::fields::FieldId;
+use crate::load::Stress;
 use crate::ring::FlankSide;
 use crate::selector::{CRAMPED, Stroke};
 use crate::shift::straight_in_limit_rpm;
@@ -18,6 +18,10 @@ use crate::units::{DisplayUnits, Quantity, sort_by_number};
 
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
+
+/// Lash at the dogs above which opening the throttle is felt as a clunk, degrees: our own bound, about
+/// what six dogs to a ring leave with a quarter of the pitch free.
+const WIDE_LASH_DEG: f64 = 15.0;
 
 /// Share of the wanted depth up to which a cost is small: our own bound.
 const SMALL_SHARE: f64 = 0.1;
@@ -82,6 +86,8 @@ pub struct Checked {
 /// The trace of a design.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Traced {
+    /// Whether anything is said to be felt.
+    pub asked: bool,
     /// The checks that belong to what is felt, or all of them where nothing is said to be felt, from
     /// the outside in.
     pub checks: Vec<Checked>,
@@ -118,7 +124,7 @@ pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
     let mut causes: Vec<usize> =
         (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
     sort_by_number(&mut causes, |&at| -checks[at].past);
-    Traced { checks, causes }
+    Traced { asked: !felt.is_empty(), checks, causes }
 }
 
 impl Traced {
@@ -131,12 +137,7 @@ impl Traced {
             n => format!(" {n} checks are still open."),
         };
         let Some(&first) = self.causes.first() else {
-            let none = if open == self.checks.len() {
-                "Nothing is measured yet, so nothing can be said."
-            } else {
-                "No check that is known explains what is felt."
-            };
-            return format!("{none}{still}");
+            return self.no_cause(open) + &still;
         };
         let worst = self.checks[first].check.title();
         let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title());
@@ -146,6 +147,29 @@ impl Traced {
             format!("Working from the outside in, begin with “{outermost}”.")
         };
         format!("Farthest past its limit: “{worst}”. {start}{still}")
+    }
+
+    fn no_cause(&self, open: usize) -> String {
+        let fails = self.checks.iter().filter(|c| c.judged == Judged::Fails).count();
+        let outermost = self.checks.iter().find(|c| c.judged == Judged::Fails);
+        match (outermost, self.asked) {
+            _ if open == self.checks.len() => {
+                "Nothing is measured yet, so nothing can be said.".to_owned()
+            }
+            (_, true) => "No check that is known explains what is felt.".to_owned(),
+            (None, false) => "No check that is known is past its limit.".to_owned(),
+            (Some(first), false) => {
+                let many = if fails == 1 {
+                    "One check is".to_owned()
+                } else {
+                    format!("{fails} checks are")
+                };
+                let title = first.check.title();
+                format!(
+                    "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them explain it."
+                )
+            }
+        }
     }
 }
 
@@ -378,7 +402,7 @@ impl Tracer<'_> {
                 self.mm(GAPS_APART_MM)
             ),
             next: "Turn the eccentric, or file one side of a fixed stop.",
-            explains: &[],
+            explains: gaps_explain([lift, press], self.wanted_gap_mm()),
         })
     }
 
@@ -397,7 +421,8 @@ impl Tracer<'_> {
             drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
         Ok(Told {
             known_by: KnownBy::Measured,
-            past: (drag - torque) / torque,
+            // A share of what is missing, so that a weak roller ends where one that sticks does: at 1.
+            past: (drag - torque) / drag.max(torque),
             says: format!(
                 "The roller brings the drum home with {}, and {} are needed to turn it.",
                 shown(torque),
@@ -589,7 +614,7 @@ impl Tracer<'_> {
                 self.deg(-angle)
             )
         } else {
-            "Straight flanks neither draw in nor push out.".to_owned()
+            "Straight flanks neither draw in nor push out: nothing but friction and the detent holds them in.".to_owned()
         };
         Ok(Told {
             known_by: KnownBy::Measured,
@@ -635,41 +660,58 @@ impl Tracer<'_> {
     }
 
     fn lash(&self) -> Result<Told, &'static str> {
-        let seen = self.measured(FieldId::SeenLash).ok_or("Measure it at the dogs.")?;
         let held = self.drawn.meshed.as_ref().and_then(|meshed| meshed.held);
         let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
         let drawn = drawn.width.degrees();
+        let worn = |seen: f64| (seen - drawn - LASH_APART_DEG) / drawn.max(1.0);
+        let wide = |lash: f64| (lash - WIDE_LASH_DEG) / WIDE_LASH_DEG;
+        let seen = self.measured(FieldId::SeenLash);
+        if seen.is_none() && wide(drawn) <= 0.0 {
+            return Err("Measure it at the dogs.");
+        }
+        let is_worn = seen.is_some_and(|seen| worn(seen) > 0.0);
+        let measured =
+            seen.map_or_else(String::new, |seen| format!("{} measured, ", self.deg(seen)));
+        let same = seen.map_or_else(String::new, |_| {
+            format!("up to {} more count as the same, and ", self.deg(LASH_APART_DEG))
+        });
+        let by_layout = if wide(drawn) > 0.0 { ": wide by its layout" } else { "" };
         Ok(Told {
-            known_by: KnownBy::Measured,
-            past: (seen - drawn - LASH_APART_DEG) / drawn.max(1.0),
+            known_by: seen.map_or(KnownBy::WorkedOut, |_| KnownBy::Measured),
+            past: seen.map_or(0.0, worn).max(wide(seen.unwrap_or(drawn))),
             says: format!(
-                "{} measured, {} by the drawing; up to {} more count as the same (our own bound).",
-                self.deg(seen),
+                "{measured}{} by the drawing{by_layout}; {same}up to {} are not felt as a clunk (our own bounds).",
                 self.deg(drawn),
-                self.deg(LASH_APART_DEG)
+                self.deg(WIDE_LASH_DEG)
             ),
-            next: "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured.",
+            next: if is_worn {
+                "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured."
+            } else {
+                "Less lash by the layout: more dogs, or half-height dogs in between (Rework)."
+            },
             explains: &[],
         })
     }
 
     fn clunk(&self) -> Result<Told, &'static str> {
-        let mut design = self.seen.design.clone();
-        design.setting.case = LoadCase::Largest;
-        let worked = Analysis::of(&design);
-        let meshed = worked.meshed.as_ref();
-        let nothing = "Nothing is carried: the rings jam or stand apart.";
-        let strength = meshed.and_then(|m| m.strength.as_ref()).ok_or(nothing)?;
-        let stresses = strength.pairs.iter().flat_map(|pair| pair.stresses.iter());
-        let most = stresses.map(|stress| stress.combined_mpa()).fold(0.0, f64::max);
+        const NOTHING: &str = "Nothing is carried: the rings jam or stand apart.";
+        let (design, meshed) = (&self.seen.design, self.seen.meshed.as_ref().ok_or(NOTHING)?);
+        let drawn = meshed.held.map(|held| held.width.radians());
+        let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
+        let lash = seen.or(drawn).ok_or(NOTHING)?;
+        // The blow of the shift is another one: it is struck before the gear is in.
+        let clunk = meshed.offered.clunk(design).peak_nm(0.0, lash);
+        let torque = clunk.max(meshed.loading.steady_nm);
+        let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;
+        let most = strength.most(Stress::combined_mpa);
         let allowed = design.setting.of(FieldId::AllowedStress);
         let mpa = |value: f64| self.show(Quantity::Stress, value);
-        let clunk = meshed.and_then(|m| m.loading.clunk_nm).unwrap_or_default();
         Ok(Told {
             known_by: KnownBy::WorkedOut,
             past: (most - allowed) / allowed,
             says: format!(
-                "Opening the throttle across the lash strikes with {}; the largest of blow and throttle stresses the root with {}, set against {} under Load.",
+                "Opening the throttle across the lash of {} strikes with {}, and stresses the root with {}; {} are allowed under Load.",
+                self.deg(lash.to_degrees()),
                 self.show(Quantity::Torque, clunk),
                 mpa(most),
                 mpa(allowed)
@@ -677,6 +719,17 @@ impl Tracer<'_> {
             next: "Less lash: more dogs, or half-height dogs in between; a softer drive takes some of it (Shift).",
             explains: &[],
         })
+    }
+}
+
+/// What unequal gaps explain: one below the gap wanted lets the claw push past the position, one above
+/// it ends the push early.
+fn gaps_explain([lift, press]: [f64; 2], wanted: f64) -> &'static [Symptom] {
+    match (lift.min(press) < wanted, lift.max(press) > wanted) {
+        (true, false) => &[Symptom::FalseNeutral],
+        (false, true) => &[Symptom::KicksBack, Symptom::CrunchesLow],
+        // The check's own: all of these.
+        _ => &[],
     }
 }
 
@@ -784,6 +837,85 @@ mod tests {
         assert!(play.contains("3.6 mm are engaged, without play it would be 4.6 mm"), "{play}");
         let clear = says(Check::NeutralClearance);
         assert!(clear.contains("0.07 mm to this pair"), "{clear}");
+    }
+
+    #[test]
+    fn a_wide_lash_as_drawn_explains_a_clunk() {
+        let mut design = example();
+        design.trace.felt = [Symptom::Clunks].into();
+        assert_eq!(checked(&design, Check::Lash).judged, Judged::Open);
+        // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their back-cuts a little more.
+        for side in crate::ring::Side::BOTH {
+            design.set(Slot::Ring(side, FieldId::TipWidth), 15.0);
+        }
+        let drawn = checked(&design, Check::Lash);
+        assert_eq!(
+            (drawn.judged, drawn.explains.as_slice()),
+            (Judged::Fails, [Symptom::Clunks].as_slice())
+        );
+        assert!((1.0..1.1).contains(&drawn.past), "{drawn:?}");
+        assert!(drawn.says.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
+        design.set(Slot::Seen(FieldId::SeenLash), 30.0);
+        let as_drawn = checked(&design, Check::Lash);
+        assert_eq!((as_drawn.past, as_drawn.next), (1.0, drawn.next));
+    }
+
+    #[test]
+    fn a_clunk_is_that_of_the_lash_and_not_the_blow_of_the_shift() {
+        let mut design = example();
+        let says = checked(&design, Check::Clunk).says;
+        design.set(Slot::Setting(FieldId::SlipSpeed), 3000.0);
+        assert_eq!(checked(&design, Check::Clunk).says, says);
+        design.set(Slot::Seen(FieldId::SeenLash), 40.0);
+        assert_ne!(checked(&design, Check::Clunk).says, says);
+    }
+
+    #[test]
+    fn unequal_gaps_explain_what_their_smaller_or_larger_one_does() {
+        use Symptom::{CrunchesLow, FalseNeutral, KicksBack};
+        let explains = |lift, press| {
+            let mut design = full();
+            design.trace.felt = Symptom::ALL.into();
+            design.set(Slot::Seen(FieldId::SeenGapLift), lift);
+            design.set(Slot::Seen(FieldId::SeenGapPress), press);
+            checked(&design, Check::EqualGaps).explains
+        };
+        assert_eq!(explains(0.2, 0.9), [FalseNeutral]);
+        assert_eq!(explains(2.0, 1.2), [KicksBack, CrunchesLow]);
+        assert_eq!(explains(0.2, 1.8), [FalseNeutral, KicksBack, CrunchesLow]);
+    }
+
+    #[test]
+    fn a_roller_ever_weaker_ends_where_one_that_sticks_does() {
+        let past = |flank| {
+            let mut design = full();
+            design.set(Slot::Part(FieldId::StarFlank), flank);
+            design.set(Slot::Part(FieldId::RollerFriction), 0.5);
+            design.set(Slot::Seen(FieldId::SeenDrumDrag), 200.0);
+            checked(&design, Check::DetentReturn).past
+        };
+        // Friction of 0.5 holds up to atan 0.5, 26.57°.
+        assert!(past(26.0) == 1.0 && (0.99..1.0).contains(&past(26.6)) && past(27.5) < past(26.6));
+    }
+
+    #[test]
+    fn with_nothing_said_to_be_felt_nothing_is_explained() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenRodAngle), 20.0);
+        let words = |design: &Design| trace(&Analysis::of(design), DisplayUnits::default()).words();
+        assert!(!words(&design).contains("explains what is felt"), "{}", words(&design));
+        assert!(words(&design).contains("“Angle between rod and shaft lever” the outermost"));
+        design.trace.felt = [Symptom::Clunks].into();
+        assert!(words(&design).contains("explains what is felt"), "{}", words(&design));
+    }
+
+    #[test]
+    fn straight_flanks_pass_and_say_that_nothing_holds_them() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), 0.0);
+        let checked = checked(&design, Check::DriveFlanks);
+        assert_eq!(checked.judged, Judged::Passes);
+        assert!(checked.says.contains("nothing but friction"));
     }
 
     #[test]
