@@ -98,7 +98,7 @@ pub(crate) fn CopyButtons(
     };
     let pixels = move |_| copy_picture(office, file.run(()), ending.clone());
     view! {
-        <button class="small" aria-label=format!("Copy {what} as SVG") on:click=lines>"Copy SVG"</button>
-        <button class="small" aria-label=format!("Copy {what} as a picture, PNG") on:click=pixels>"Copy picture"</button>
+        <button class="small" aria-label=format!("Copy SVG of {what}") on:click=lines>"Copy SVG"</button>
+        <button class="small" aria-label=format!("Copy picture of {what}") on:click=pixels>"Copy picture"</button>
     }
 }

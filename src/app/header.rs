@@ -10,6 +10,7 @@ use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use super::dialog::Dialog;
 use super::files::{ExportMenu, OpenButton, close_menu, save_design};
 use super::office::{Area, Office};
+use super::skip_to_results;
 use super::tour;
 
 #[component]
@@ -17,6 +18,7 @@ pub(crate) fn Header() -> impl IntoView {
     let office = Office::here();
     view! {
         <header>
+            <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
             <label class="title">
                 <span class="sr">"Title of the design"</span>

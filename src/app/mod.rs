@@ -83,7 +83,6 @@ pub(crate) fn App() -> impl IntoView {
     let sizes = Memo::new(move |_| stage.get() > 1);
     let forms = move || move || sizes.get().then(|| view! { <Forms/><Gist/> });
     view! {
-        <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
         <Header/>
         <NewerNotice/>
         <SharedNotice/>
@@ -190,7 +189,7 @@ fn Board() -> impl IntoView {
 }
 
 /// The fragment holds the design, so a jump inside the page must not go through it.
-fn skip_to_results(event: &web_sys::MouseEvent) {
+pub(crate) fn skip_to_results(event: &web_sys::MouseEvent) {
     event.prevent_default();
     if let Some(results) = office::html_element("results") {
         // Focus can only fail on a page that is gone.

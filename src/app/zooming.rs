@@ -75,7 +75,7 @@ pub(crate) fn ZoomButtons(
     closer: Callback<f64>,
 ) -> impl IntoView {
     view! {
-        <button class="small" aria-label=format!("Look closer at {what}") on:click=move |_| closer.run(STEP)>"Closer"</button>
-        <button class="small" aria-label=format!("Show the whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>
+        <button class="small" aria-label=format!("Closer to {what}") on:click=move |_| closer.run(STEP)>"Closer"</button>
+        <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>
     }
 }

@@ -17,7 +17,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
   await go(page, "Shift");
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
-    await button(page, `Copy ${name} as SVG`).click();
+    await button(page, `Copy SVG of ${name}`).click();
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const marks = (await copied(page)).match(/<(path|text)\b/g);
     expect(marks.length, name).toBeGreaterThan(5);
@@ -27,7 +27,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
 
 test("a drawing is copied as a picture that is not blank", async ({ page }) => {
   await open(page);
-  await button(page, "Copy Face view as a picture, PNG").click();
+  await button(page, "Copy picture of Face view").click();
   await expect(page.getByText("The drawing is copied as a picture.")).toBeAttached();
   const seen = await page.evaluate(async () => {
     const [item] = await navigator.clipboard.read();
