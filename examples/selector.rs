@@ -16,7 +16,7 @@
 //! | `claw` | `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps), `stop_thinner_mm`; of both strokes `gap_mm`, `pushed_deg`, `before_stop`, `ends`. Pins too far out have only `most_mm` |
 //! | `detent` | `hold_nmm`, `return_nmm`, `stand_deg` (either side of a crest) |
 //! | `track` | `home_mm`, `rocking_costs_mm`; points out of order have only `out_of_order`, their number |
-//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim |
+//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim. What a chain without sizes would have to tell is `null` |
 //! | `findings` | the codes of all findings |
 //!
 //! What cannot be read exits with 1 and all that is wrong on standard error.
@@ -174,8 +174,10 @@ fn track(selecting: &Selecting) -> Option<Value> {
 }
 
 fn depth(depth: &Depth) -> Value {
-    let both = |value: &dyn Fn(Facing) -> f64| Facing::BOTH.map(value);
-    let shimmed = depth.shimmed(depth.shim_mm());
+    let both = |value: &dyn Fn(Facing) -> f64| {
+        Facing::BOTH.map(|facing| depth.given(facing).map(|_| value(facing)))
+    };
+    let shimmed = depth.shim_mm().map(|shim_mm| depth.shimmed(shim_mm));
     json!({
         "clearance_mm": both(&|facing| depth.clearance_mm(facing)),
         "worst_mm": both(&|facing| depth.chain(facing).worst_mm()),
@@ -184,6 +186,6 @@ fn depth(depth: &Depth) -> Value {
         "pushed_in_mm": both(&|facing| depth.pushed_in_mm(facing)),
         "drawn_in_mm": both(&|facing| depth.drawn_in_mm(facing)),
         "shim_mm": depth.shim_mm(),
-        "shimmed_mm": both(&|facing| shimmed.clearance_mm(facing)),
+        "shimmed_mm": shimmed.map(|depth| Facing::BOTH.map(|facing| depth.clearance_mm(facing))),
     })
 }

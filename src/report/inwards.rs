@@ -303,10 +303,7 @@ fn depth(analysis: &Analysis, depth: &Depth) -> Vec<Finding> {
 }
 
 fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
-    if depth.chain(facing).links.is_empty() {
-        return None;
-    }
-    let least = depth.least_clearance_mm(facing);
+    let least = depth.given(facing)?.least_clearance_mm(facing);
     (least <= 0.0).then(|| {
         let numbers = [depth.clearance_mm(facing), least].map(|mm| (Quantity::Length, mm));
         Finding::warning("dogs_touch_in_neutral")
@@ -317,8 +314,9 @@ fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
 
 fn shallow(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
     let height = analysis.lowest_tall_mm();
-    let (pushed, wanted) = (depth.pushed_in_mm(Facing::This), ENGAGED_SHARE * height);
-    (pushed < wanted && !depth.chain(Facing::This).links.is_empty()).then(|| {
+    let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
+    let wanted = ENGAGED_SHARE * height;
+    (pushed < wanted).then(|| {
         let numbers = [pushed, height, wanted].map(|mm| (Quantity::Length, mm));
         Finding::warning("engaged_too_little")
             .at(Slot::Part(FieldId::ThrowThis))
@@ -328,13 +326,10 @@ fn shallow(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
 }
 
 fn off_centre(depth: &Depth) -> Option<Finding> {
-    if depth.chains.iter().any(|chain| chain.links.is_empty()) {
-        return None;
-    }
-    let shim = depth.shim_mm();
+    let (off, shim) = depth.off_centre_mm().zip(depth.shim_mm())?;
     (shim != 0.0).then(|| {
         let side = if shim > 0.0 { "away from" } else { "towards" };
-        let numbers = [depth.off_centre_mm().abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
+        let numbers = [off.abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
         Finding::note("sliding_gear_off_centre")
             .says(format!("In neutral the sliding gear stands {{}} off the middle; shims of {{}} that move it {side} this pair centre it."), &numbers)
             .hint("See Depth for what that does to every number of the pair.")
@@ -344,9 +339,8 @@ fn off_centre(depth: &Depth) -> Option<Finding> {
 fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
     const APART_MM: f64 = 0.05;
     let drawn = analysis.design.setting.of(FieldId::Overlap);
-    let pushed = depth.pushed_in_mm(Facing::This);
-    let known = !depth.chain(Facing::This).links.is_empty();
-    ((drawn - pushed).abs() > APART_MM && known).then(|| {
+    let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
+    ((drawn - pushed).abs() > APART_MM).then(|| {
         Finding::note("overlap_differs_from_depth")
             .at(Slot::Setting(FieldId::Overlap))
             .says(

@@ -175,18 +175,20 @@ pub enum DepthCase {
 }
 
 impl DepthCase {
-    /// The overlap of this pair, mm.
-    pub fn overlap_mm(self, depth: &Depth) -> f64 {
+    /// The overlap of this pair, mm; none where its chain has no sizes, or no shim follows because the
+    /// other has none.
+    pub fn overlap_mm(self, depth: &Depth) -> Option<f64> {
+        depth.given(Facing::This)?;
         let (pushed, drawn) = (depth.pushed_in_mm(Facing::This), depth.drawn_in_mm(Facing::This));
         let chain = depth.chain(Facing::This);
-        match self {
+        Some(match self {
             Self::Pushed => pushed,
             Self::DrawnIn => drawn,
-            Self::Shimmed => depth.shimmed(depth.shim_mm()).pushed_in_mm(Facing::This),
+            Self::Shimmed => depth.shimmed(depth.shim_mm()?).pushed_in_mm(Facing::This),
             Self::LeastRss => pushed - chain.rss_mm(),
             Self::Least => pushed - chain.worst_mm(),
             Self::Most => drawn + chain.worst_mm(),
-        }
+        })
     }
 }
 
@@ -277,5 +279,22 @@ impl ClawStrokes {
     /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
     pub fn gaps_mm(&self) -> [f64; 2] {
         self.strokes.map(|stroke| stroke.gap_mm)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_chain_without_sizes_takes_no_overlap_for_nothing_clear() {
+        let whole = crate::design::Depth::example().working();
+        let mut half = whole.clone();
+        half.chains[Facing::Other as usize].links.clear();
+        assert_eq!(DepthCase::Pushed.overlap_mm(&half), DepthCase::Pushed.overlap_mm(&whole));
+        assert_eq!(DepthCase::Shimmed.overlap_mm(&half), None);
+        let mut none = whole;
+        none.chains[Facing::This as usize].links.clear();
+        assert_eq!(DepthCase::Most.overlap_mm(&none), None);
     }
 }
