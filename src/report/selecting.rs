@@ -214,6 +214,19 @@ impl PedalSwing {
         HEIGHTS_MM.map(|up_mm| PedalHeight { up_mm, with: with(up_mm) }).to_vec()
     }
 
+    /// Foot travel that is left, mm, once the shaft has turned this far in a stroke; minus is missing, and
+    /// none is where no travel would do.
+    pub fn spare_mm(&self, stroke: Stroke, shaft: Angle) -> Option<f64> {
+        let needed = self.pedal.foot_for(stroke, shaft).ok()??;
+        Some(self.reach[stroke as usize].foot_mm - needed)
+    }
+
+    /// Whether arm and rod lie in line at rest, so that both strokes turn the shaft the same way.
+    pub fn in_line(&self) -> bool {
+        // What rounding leaves of no turn at all, degrees for each mm.
+        self.shaft_deg_per_mm.is_some_and(|rate| rate < 1e-6)
+    }
+
     /// The angle between rod and lever that is nearest to locking in both strokes; none without a rod.
     pub fn worst(&self) -> Option<Angle> {
         worst(&self.reach)
@@ -222,8 +235,7 @@ impl PedalSwing {
     fn of(linkage: &crate::design::Linkage) -> Result<Self, RodFault> {
         let pedal = linkage.working();
         let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
-        let unreached = || RodFault { rod_mm: f64::NAN, least_mm: f64::NAN, most_mm: f64::NAN };
-        let rest = pedal.posture(0.0)?.ok_or_else(unreached)?;
+        let rest = pedal.at_rest()?;
         let of = |id| linkage.field(id).unwrap_or_default();
         let height = |pedal: Pedal| Some(pedal.posture(0.0).ok()??.peg.y);
         let longer = pedal.longer(of(FieldId::RodThread)).and_then(height);
