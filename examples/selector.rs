@@ -11,12 +11,12 @@
 //!
 //! | key | what it holds |
 //! |---|---|
-//! | `linkage` | of both strokes `foot_mm`, `locks`, `swing_deg`, `worst_deg` and `cramps_at_mm`; `deg_per_mm` at rest, `peg_per_turn_mm`, `peg_per_spline_mm`; `rods`, the rods for other heights of the peg: `[up_mm, rod_mm]`. A rod that does not reach has only `least_mm` and `most_mm` |
+//! | `linkage` | of both strokes `foot_mm`, `locks`, `swing_deg` at the end, `farthest_deg`, `worst_deg` and `cramps_at_mm`; `deg_per_mm` at rest, `peg_per_turn_mm`, `peg_per_spline_mm`; `rods`, the rods for other heights of the peg: `[up_mm, rod_mm]`. A rod that does not reach has only `least_mm` and `most_mm`, one whose arm ends on the shaft only `on_shaft_mm` |
 //! | `feet` | of each FOOT `foot_mm`, `peg_mm`, `rod_mm` (both its ends), `shaft_deg`, `transmission_deg`; `drum_deg` that the claw has pushed by then and `fork_mm`, the fork then; `null` where the rod does not let the peg get there |
 //! | `claw` | `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps), `stop_thinner_mm`; of both strokes `gap_mm`, `pushed_deg`, `before_stop`, `ends`. Pins too far out have only `most_mm` |
 //! | `detent` | `hold_nmm`, `return_nmm`, `stand_deg` (either side of a crest) |
 //! | `track` | `home_mm`, `rocking_costs_mm`; points out of order have only `out_of_order`, their number |
-//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim |
+//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim. What a chain without sizes would have to tell is `null` |
 //! | `findings` | the codes of all findings |
 //!
 //! What cannot be read exits with 1 and all that is wrong on standard error.
@@ -30,7 +30,7 @@ use crenel::design::open;
 use crenel::finding::Finding;
 use crenel::report::{Analysis, ClawStrokes, PedalSwing, Selecting};
 use crenel::ring::Point;
-use crenel::selector::{Reach, Star, Stroke, Track, TrackFault};
+use crenel::selector::{Reach, RodFault, Star, Stroke, Track, TrackFault};
 use crenel::stack::{Depth, Facing};
 use crenel::units::{Angle, Quantity};
 use serde_json::{Value, json};
@@ -79,7 +79,10 @@ fn refused(number: usize, findings: &[Finding]) -> String {
 
 fn linkage(selecting: &Selecting) -> Option<Value> {
     Some(match selecting.pedal.as_ref()? {
-        Err(fault) => json!({ "least_mm": fault.least_mm, "most_mm": fault.most_mm }),
+        Err(RodFault::Short { least_mm, most_mm, .. }) => {
+            json!({ "least_mm": least_mm, "most_mm": most_mm })
+        }
+        Err(RodFault::OnShaft { rod_mm }) => json!({ "on_shaft_mm": rod_mm }),
         Ok(swing) => reached(swing),
     })
 }
@@ -92,6 +95,7 @@ fn reached(swing: &PedalSwing) -> Value {
         "foot_mm": of(|reach| json!(reach.foot_mm)),
         "locks": of(|reach| json!(reach.locks)),
         "swing_deg": of(|reach| json!(reach.shaft.degrees())),
+        "farthest_deg": of(|reach| json!(reach.farthest.degrees())),
         "worst_deg": of(|reach| json!(reach.worst.map(Angle::degrees))),
         "cramps_at_mm": of(|reach| json!(reach.cramps_at_mm)),
         "deg_per_mm": swing.shaft_deg_per_mm,
@@ -165,8 +169,10 @@ fn track(selecting: &Selecting) -> Option<Value> {
 }
 
 fn depth(depth: &Depth) -> Value {
-    let both = |value: &dyn Fn(Facing) -> f64| Facing::BOTH.map(value);
-    let shimmed = depth.shimmed(depth.shim_mm());
+    let both = |value: &dyn Fn(Facing) -> f64| {
+        Facing::BOTH.map(|facing| depth.given(facing).map(|_| value(facing)))
+    };
+    let shimmed = depth.shim_mm().map(|shim_mm| depth.shimmed(shim_mm));
     json!({
         "clearance_mm": both(&|facing| depth.clearance_mm(facing)),
         "worst_mm": both(&|facing| depth.chain(facing).worst_mm()),
@@ -175,6 +181,6 @@ fn depth(depth: &Depth) -> Value {
         "pushed_in_mm": both(&|facing| depth.pushed_in_mm(facing)),
         "drawn_in_mm": both(&|facing| depth.drawn_in_mm(facing)),
         "shim_mm": depth.shim_mm(),
-        "shimmed_mm": both(&|facing| shimmed.clearance_mm(facing)),
+        "shimmed_mm": shimmed.map(|depth| Facing::BOTH.map(|facing| depth.clearance_mm(facing))),
     })
 }

@@ -154,22 +154,27 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
 fn Shim() -> impl IntoView {
     let office = Office::here();
     let shim = Memo::new(move |_| {
-        office.analysis.with(|a| a.selecting.depth.as_ref().map(crenel::stack::Depth::shim_mm))
+        office.analysis.with(|a| a.selecting.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
     });
-    let shim = move || shim.get().filter(|mm| *mm != 0.0);
-    let words = move || match shim() {
-        None => "No shim that can be had brings it nearer to the middle.".to_owned(),
+    let words = move || match shim.get() {
+        None => "With sizes in both chains the shim that centres it is worked out.".to_owned(),
+        Some(0.0) => "No shim that can be had brings it nearer to the middle.".to_owned(),
         Some(mm) => {
             let side = if mm > 0.0 { "away from" } else { "towards" };
             let size = Quantity::Length.show(mm.abs(), office.units.get());
             format!("Shims of {size} that move the sliding gear {side} this pair centre it.")
         }
     };
+    let shim = move || shim.get().filter(|mm| *mm != 0.0);
     let fit = move |_| {
-        if let Some(mm) = shim() {
-            edit(office, |depth| depth.fit_shim(mm));
-            office.say("The shim is fitted in both chains.".to_owned());
-        }
+        let Some(mm) = shim() else { return };
+        let mut fitted = false;
+        edit(office, |depth| fitted = depth.fit_shim(mm));
+        office.say(if fitted {
+            "The shim is in both chains; one fitted before is changed.".to_owned()
+        } else {
+            "A chain is full: take a size out first.".to_owned()
+        });
     };
     view! {
         <p class="shim" role="status">{words}</p>
@@ -184,7 +189,9 @@ fn PairEffect() -> impl IntoView {
     let case = RwSignal::new(DepthCase::Pushed);
     let overlap = Memo::new(move |_| {
         let case = case.get();
-        office.analysis.with(|a| a.selecting.depth.as_ref().map(|depth| case.overlap_mm(depth)))
+        office
+            .analysis
+            .with(|a| a.selecting.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
     });
     let worked = Memo::new(move |_| {
         let overlap = overlap.get();
@@ -199,7 +206,7 @@ fn PairEffect() -> impl IntoView {
     let set_case = Callback::new(move |chosen| case.set(chosen));
     let shown = move || {
         let show = |mm: f64| Quantity::Length.show((mm * 1e3).round() / 1e3, office.units.get());
-        overlap.get().map(show).unwrap_or_default()
+        overlap.get().map_or_else(|| "nothing yet: its chain has no sizes".to_owned(), show)
     };
     let take = move |_| {
         if let Some(mm) = overlap.get() {
@@ -215,7 +222,7 @@ fn PairEffect() -> impl IntoView {
             <div class="row">
                 <Choose label="Overlap" words=&CASES value=case on_choose=set_case/>
                 <p>"gives "<b>{shown}</b></p>
-                <button on:click=take>"Take this overlap for the pair"</button>
+                <button disabled=move || overlap.get().is_none() on:click=take>"Take this overlap for the pair"</button>
             </div>
             <Beside found=office.analysis cut=worked heads=["As drawn", "By the chain"]/>
         </section>

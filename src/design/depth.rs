@@ -10,6 +10,9 @@ pub const MOST_LINKS: usize = 24;
 /// Longest name of a dimension, in characters.
 pub const LINK_NAME_LIMIT: usize = 40;
 
+/// The name of a shim that was fitted by its button.
+const SHIM: &str = "shim";
+
 /// One dimension of a chain.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Link {
@@ -36,6 +39,11 @@ impl Link {
             link.numbers.get_mut(id).into_iter().for_each(|place| *place = value);
         }
         link
+    }
+
+    /// Its size with its direction, mm.
+    fn step_mm(&self) -> f64 {
+        self.working().step_mm()
     }
 
     fn working(&self) -> stack::Link {
@@ -93,14 +101,38 @@ impl Depth {
     }
 
     /// Fits a shim that moves the sliding gear away from this pair by so many mm; minus is towards it.
-    pub fn fit_shim(&mut self, mm: f64) {
-        // A chain that is full already takes none.
-        if self.chains.iter().any(|links| links.len() >= MOST_LINKS) {
-            return;
+    /// A shim that was fitted before is changed by so much, and goes where nothing of it is left.
+    /// Whether it could be fitted: a chain that is full takes none.
+    pub fn fit_shim(&mut self, mm: f64) -> bool {
+        let before = self.fitted_shim();
+        let full = self.chains.iter().any(|links| links.len() >= MOST_LINKS);
+        if full && before.is_none() {
+            return false;
         }
-        for (links, opens) in self.chains.iter_mut().zip([mm > 0.0, mm < 0.0]) {
-            links.push(Link::new("shim", mm.abs(), 0.0, opens));
+        // Rounded, so that steps do not pile up rounding errors.
+        let mm = ((mm + before.map_or(0.0, |(_, mm)| mm)) * 1e9).round() / 1e9;
+        let places = before.map_or(self.chains.each_ref().map(Vec::len), |(places, _)| places);
+        for ((links, at), opens) in self.chains.iter_mut().zip(places).zip([mm > 0.0, mm < 0.0]) {
+            if before.is_some() {
+                links.remove(at);
+            }
+            if mm != 0.0 {
+                links.insert(at, Link::new(SHIM, mm.abs(), 0.0, opens));
+            }
         }
+        true
+    }
+
+    /// Where in both chains the shim stands that was fitted, and how far it moves the sliding gear away
+    /// from this pair, mm.
+    fn fitted_shim(&self) -> Option<([usize; 2], f64)> {
+        let place = |links: &Vec<Link>| links.iter().rposition(|link| link.name == SHIM);
+        let [this, other] = self.chains.each_ref().map(place);
+        let places = [this?, other?];
+        let [this, other] = Facing::BOTH
+            .map(|facing| self.chains[facing as usize][places[facing as usize]].step_mm());
+        // What opens one chain takes from the other; a washer of that name that does not is none.
+        (this == -other).then_some((places, this))
     }
 
     /// One dimension.
@@ -111,5 +143,34 @@ impl Depth {
     /// One dimension, to change it.
     pub fn link_mut(&mut self, facing: Facing, at: usize) -> Option<&mut Link> {
         self.chains[facing as usize].get_mut(at)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_second_shim_changes_the_first_and_none_is_left_of_one_taken_back() {
+        let begun = Depth::example();
+        let mut depth = begun.clone();
+        for (by, total) in [(0.1, 0.1), (0.05, 0.15), (-0.25, -0.1)] {
+            assert!(depth.fit_shim(by));
+            for (links, opens) in depth.chains.iter().zip([total > 0.0, total < 0.0]) {
+                assert_eq!(links.len(), 4, "{by}");
+                assert_eq!(links[3], Link::new(SHIM, f64::abs(total), 0.0, opens), "{by}");
+            }
+        }
+        assert!(depth.fit_shim(0.1));
+        assert_eq!(depth, begun);
+    }
+
+    #[test]
+    fn a_full_chain_takes_no_shim() {
+        let mut depth = Depth::example();
+        depth.chains[0].resize(MOST_LINKS, Link::default());
+        let full = depth.clone();
+        assert!(!depth.fit_shim(0.1));
+        assert_eq!(depth, full);
     }
 }

@@ -109,7 +109,11 @@ impl<'a> Strip<'a> {
             self.arrow(facing, station, Role::Dimension);
             self.y -= ROW * text;
         }
-        self.gap(facing);
+        if links.is_empty() {
+            self.words(Role::Note, "No sizes yet: nothing is known of it.".to_owned());
+        } else {
+            self.gap(facing);
+        }
         self.y -= ROW * text;
     }
 

@@ -39,18 +39,33 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
 }
 
 fn unreachable_rod(fault: &RodFault) -> Finding {
-    let numbers = [fault.rod_mm, fault.least_mm, fault.most_mm].map(|mm| (Quantity::Length, mm));
-    Finding::error("rod_does_not_reach")
-        .at(Slot::Part(FieldId::RodLength))
-        .says("A rod of {} does not reach from the pedal's arm to the lever at rest: it must be from {} to {}.", &numbers)
-        .hint("Change the rod, or the arms and the lever's place if the rod is as measured.")
+    match *fault {
+        RodFault::Short { rod_mm, least_mm, most_mm } => Finding::error("rod_does_not_reach")
+            .at(Slot::Part(FieldId::RodLength))
+            .says("A rod of {} does not reach from the pedal's arm to the lever at rest: it must be from {} to {}.", &[rod_mm, least_mm, most_mm].map(|mm| (Quantity::Length, mm)))
+            .hint("Change the rod, or the arms and the lever's place if the rod is as measured."),
+        RodFault::OnShaft { rod_mm } => Finding::error("arm_ends_on_shaft")
+            .at(Slot::Part(FieldId::PedalArm))
+            .says("At rest the pedal's arm ends on the shaft itself: the rod of {} lies along the lever and cannot turn it.", &[(Quantity::Length, rod_mm)])
+            .hint("Measure the arms and the place of the shaft again."),
+    }
 }
 
 fn pedal(swing: &PedalSwing) -> Vec<Finding> {
     let both = |of: fn(&PedalSwing, Stroke) -> Option<Finding>| {
         Stroke::BOTH.into_iter().filter_map(move |stroke| of(swing, stroke))
     };
-    both(cramped).chain(both(turned_back)).collect()
+    both(cramped).chain(both(turned_back)).chain(in_line(swing)).collect()
+}
+
+fn in_line(swing: &PedalSwing) -> Option<Finding> {
+    let turns = swing.reach.map(|reach| (Quantity::Angle, reach.farthest.degrees()));
+    swing.in_line().then(|| {
+        Finding::warning("linkage_in_line")
+            .at(Slot::Part(FieldId::PedalArm))
+            .says("At rest the pedal's arm and the rod lie in line: lifting turns the shaft {} and pressing {}, both the same way.", &turns)
+            .hint("Move the arm or the pedal's height until arm and rod stand about square at rest.")
+    })
 }
 
 fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
@@ -130,19 +145,27 @@ fn strokes(claw: &ClawStrokes, selecting: &Selecting) -> Vec<Finding> {
 
 fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> Option<Finding> {
     let swing = selecting.swing()?;
-    let end = &claw.strokes[stroke as usize];
+    let end = claw.strokes[stroke as usize];
     let stop = claw.claw.swing_to_stop(stroke);
-    let short = (stop.degrees() - end.shaft.degrees()) / swing.shaft_deg_per_mm?;
+    let mut numbers = [end.shaft, stop].map(|at| (Quantity::Angle, at.degrees())).to_vec();
+    let missing = match swing.spare_mm(stroke, stop) {
+        Some(spare) => {
+            numbers.push((Quantity::Length, -spare));
+            "{} of foot travel are missing"
+        }
+        None => "no foot travel takes it there, because the linkage locks or turns back before",
+    };
     end.before_stop.then(|| {
-        let numbers = [
-            (Quantity::Angle, end.shaft.degrees()),
-            (Quantity::Angle, stop.degrees()),
-            (Quantity::Length, short),
-        ];
-        Finding::warning("foot_short_of_stop").at(Slot::Part([FieldId::FootLift, FieldId::FootPress][stroke as usize])).says(
-            format!("{}, the foot turns the shaft {{}} and the stop stands at {{}}: about {{}} of foot travel is missing.", capital(stroke.word())),
-            &numbers,
-        ).hint("Give the pedal room, a longer rod arm or a shorter shaft lever.")
+        Finding::warning("foot_short_of_stop")
+            .at(Slot::Part([FieldId::FootLift, FieldId::FootPress][stroke as usize]))
+            .says(
+                format!(
+                    "{}, the foot turns the shaft {{}} and the stop stands at {{}}: {missing}.",
+                    capital(stroke.word())
+                ),
+                &numbers,
+            )
+            .hint("Give the pedal room, a longer rod arm or a shorter shaft lever.")
     })
 }
 
@@ -303,10 +326,7 @@ fn depth(analysis: &Analysis, depth: &Depth) -> Vec<Finding> {
 }
 
 fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
-    if depth.chain(facing).links.is_empty() {
-        return None;
-    }
-    let least = depth.least_clearance_mm(facing);
+    let least = depth.given(facing)?.least_clearance_mm(facing);
     (least <= 0.0).then(|| {
         let numbers = [depth.clearance_mm(facing), least].map(|mm| (Quantity::Length, mm));
         Finding::warning("dogs_touch_in_neutral")
@@ -317,8 +337,9 @@ fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
 
 fn shallow(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
     let height = analysis.lowest_tall_mm();
-    let (pushed, wanted) = (depth.pushed_in_mm(Facing::This), ENGAGED_SHARE * height);
-    (pushed < wanted && !depth.chain(Facing::This).links.is_empty()).then(|| {
+    let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
+    let wanted = ENGAGED_SHARE * height;
+    (pushed < wanted).then(|| {
         let numbers = [pushed, height, wanted].map(|mm| (Quantity::Length, mm));
         Finding::warning("engaged_too_little")
             .at(Slot::Part(FieldId::ThrowThis))
@@ -328,13 +349,10 @@ fn shallow(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
 }
 
 fn off_centre(depth: &Depth) -> Option<Finding> {
-    if depth.chains.iter().any(|chain| chain.links.is_empty()) {
-        return None;
-    }
-    let shim = depth.shim_mm();
+    let (off, shim) = depth.off_centre_mm().zip(depth.shim_mm())?;
     (shim != 0.0).then(|| {
         let side = if shim > 0.0 { "away from" } else { "towards" };
-        let numbers = [depth.off_centre_mm().abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
+        let numbers = [off.abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
         Finding::note("sliding_gear_off_centre")
             .says(format!("In neutral the sliding gear stands {{}} off the middle; shims of {{}} that move it {side} this pair centre it."), &numbers)
             .hint("See Depth for what that does to every number of the pair.")
@@ -344,9 +362,8 @@ fn off_centre(depth: &Depth) -> Option<Finding> {
 fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
     const APART_MM: f64 = 0.05;
     let drawn = analysis.design.setting.of(FieldId::Overlap);
-    let pushed = depth.pushed_in_mm(Facing::This);
-    let known = !depth.chain(Facing::This).links.is_empty();
-    ((drawn - pushed).abs() > APART_MM && known).then(|| {
+    let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
+    ((drawn - pushed).abs() > APART_MM).then(|| {
         Finding::note("overlap_differs_from_depth")
             .at(Slot::Setting(FieldId::Overlap))
             .says(

@@ -12,7 +12,7 @@
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
-//! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm` |
+//! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm`, or `null` where that chain has no sizes |
 //! | `trace` | object with `checks`, `causes` and `words`: see below |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
@@ -141,11 +141,13 @@ fn gearbox(analysis: &Analysis) -> Value {
 
 fn depth(depth: &Depth) -> Value {
     let side = |facing: Facing| {
-        let chain = depth.chain(facing);
-        json!({
-            "clearance_mm": chain.gap_mm(),
-            "worst_mm": chain.worst_mm(),
-            "rss_mm": chain.rss_mm(),
+        depth.given(facing).map(|depth| {
+            let chain = depth.chain(facing);
+            json!({
+                "clearance_mm": chain.gap_mm(),
+                "worst_mm": chain.worst_mm(),
+                "rss_mm": chain.rss_mm(),
+            })
         })
     };
     json!({ "this": side(Facing::This), "other": side(Facing::Other) })

@@ -175,18 +175,20 @@ pub enum DepthCase {
 }
 
 impl DepthCase {
-    /// The overlap of this pair, mm.
-    pub fn overlap_mm(self, depth: &Depth) -> f64 {
+    /// The overlap of this pair, mm; none where its chain has no sizes, or no shim follows because the
+    /// other has none.
+    pub fn overlap_mm(self, depth: &Depth) -> Option<f64> {
+        depth.given(Facing::This)?;
         let (pushed, drawn) = (depth.pushed_in_mm(Facing::This), depth.drawn_in_mm(Facing::This));
         let chain = depth.chain(Facing::This);
-        match self {
+        Some(match self {
             Self::Pushed => pushed,
             Self::DrawnIn => drawn,
-            Self::Shimmed => depth.shimmed(depth.shim_mm()).pushed_in_mm(Facing::This),
+            Self::Shimmed => depth.shimmed(depth.shim_mm()?).pushed_in_mm(Facing::This),
             Self::LeastRss => pushed - chain.rss_mm(),
             Self::Least => pushed - chain.worst_mm(),
             Self::Most => drawn + chain.worst_mm(),
-        }
+        })
     }
 }
 
@@ -212,6 +214,19 @@ impl PedalSwing {
         HEIGHTS_MM.map(|up_mm| PedalHeight { up_mm, with: with(up_mm) }).to_vec()
     }
 
+    /// Foot travel that is left, mm, once the shaft has turned this far in a stroke; minus is missing, and
+    /// none is where no travel would do.
+    pub fn spare_mm(&self, stroke: Stroke, shaft: Angle) -> Option<f64> {
+        let needed = self.pedal.foot_for(stroke, shaft).ok()??;
+        Some(self.reach[stroke as usize].foot_mm - needed)
+    }
+
+    /// Whether arm and rod lie in line at rest, so that both strokes turn the shaft the same way.
+    pub fn in_line(&self) -> bool {
+        // What rounding leaves of no turn at all, degrees for each mm.
+        self.shaft_deg_per_mm.is_some_and(|rate| rate < 1e-6)
+    }
+
     /// The angle between rod and lever that is nearest to locking in both strokes; none without a rod.
     pub fn worst(&self) -> Option<Angle> {
         worst(&self.reach)
@@ -220,8 +235,7 @@ impl PedalSwing {
     fn of(linkage: &crate::design::Linkage) -> Result<Self, RodFault> {
         let pedal = linkage.working();
         let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
-        let unreached = || RodFault { rod_mm: f64::NAN, least_mm: f64::NAN, most_mm: f64::NAN };
-        let rest = pedal.posture(0.0)?.ok_or_else(unreached)?;
+        let rest = pedal.at_rest()?;
         let of = |id| linkage.field(id).unwrap_or_default();
         let height = |pedal: Pedal| Some(pedal.posture(0.0).ok()??.peg.y);
         let longer = pedal.longer(of(FieldId::RodThread)).and_then(height);
@@ -277,5 +291,22 @@ impl ClawStrokes {
     /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
     pub fn gaps_mm(&self) -> [f64; 2] {
         self.strokes.map(|stroke| stroke.gap_mm)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_chain_without_sizes_takes_no_overlap_for_nothing_clear() {
+        let whole = crate::design::Depth::example().working();
+        let mut half = whole.clone();
+        half.chains[Facing::Other as usize].links.clear();
+        assert_eq!(DepthCase::Pushed.overlap_mm(&half), DepthCase::Pushed.overlap_mm(&whole));
+        assert_eq!(DepthCase::Shimmed.overlap_mm(&half), None);
+        let mut none = whole;
+        none.chains[Facing::This as usize].links.clear();
+        assert_eq!(DepthCase::Most.overlap_mm(&none), None);
     }
 }

@@ -285,17 +285,19 @@ impl Tracer<'_> {
             let word = Stroke::BOTH[at].word();
             if spare >= 0.0 {
                 (0.0, format!("{} to spare {word}", tracer.mm(spare)))
-            } else {
+            } else if spare.is_finite() {
                 (-spare / USUAL_FOOT_MM, format!("{} short of the stop {word}", tracer.mm(-spare)))
+            } else {
+                (1.0, format!("no foot travel reaches the stop {word}"))
             }
         }, "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever.")
     }
 
+    /// Foot travel left at the stop, mm; without end short where no travel reaches it.
     fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
         let (swing, claw) = (self.drawn.selecting.swing()?, self.drawn.selecting.strokes()?);
-        let spare = swing.reach[stroke as usize].farthest.degrees()
-            - claw.claw.swing_to_stop(stroke).degrees();
-        Some(spare / swing.shaft_deg_per_mm?)
+        let spare = swing.spare_mm(stroke, claw.claw.swing_to_stop(stroke));
+        Some(spare.unwrap_or(f64::NEG_INFINITY))
     }
 
     /// A check with a number for each stroke or each side. One that fails decides; one that is missing leaves it open.

@@ -7,6 +7,9 @@ use libm::{acos, atan2, cos, sin, sqrt};
 use crate::ring::Point;
 use crate::units::Angle;
 
+/// Arm and rod this near to a line lie in it, radians: what rounding leaves of one.
+const IN_LINE: f64 = 1e-6;
+
 /// On which side of the line from the arm's end to the shaft the rod meets the lever.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Assembly {
@@ -107,7 +110,7 @@ impl FourBar {
     }
 
     /// How far the arm can turn until it lies in line with the rod, where the lever stops and turns back;
-    /// `None` if it never does.
+    /// `None` if it never does. A line in which the two lie already is behind it whichever way it turns.
     pub fn turn_to_reversal(&self, arm: f64, way: f64, assembly: Assembly) -> Option<f64> {
         let (a, b, c, d) = (self.arm_mm, self.rod_mm, self.lever_mm, self.apart_mm);
         // With the rod laid back along the arm, its end lies behind the pivot where the rod is longer.
@@ -126,7 +129,8 @@ impl FourBar {
                 reached.distance(end) < 1e-6 * (a + b + c + d)
             })
         });
-        fits.map(|(_, to, _)| (way * (to - arm)).rem_euclid(TAU)).min_by(f64::total_cmp)
+        let turns = fits.map(|(_, to, _)| (way * (to - arm)).rem_euclid(TAU));
+        turns.filter(|turn| (IN_LINE..TAU - IN_LINE).contains(turn)).min_by(f64::total_cmp)
     }
 
     /// How far the lever turns while the arm does, radians with its sign and all its turns; `None` where

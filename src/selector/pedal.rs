@@ -14,6 +14,9 @@ use crate::units::Angle;
 /// and Mechanisms*.
 pub const CRAMPED: [f64; 2] = [40.0, 45.0];
 
+/// An arm's end so near to the shaft, as a share of arm, rod and lever, stands on it.
+const ON_SHAFT: f64 = 1e-9;
+
 /// A pedal with its foot arm, and how it turns the shaft.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pedal {
@@ -55,15 +58,23 @@ pub struct Rod {
     pub above: bool,
 }
 
-/// A rod that does not reach from the pedal's arm to the lever at rest.
+/// Why a rod does not turn the lever at rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RodFault {
-    /// Its length, mm.
-    pub rod_mm: f64,
-    /// The shortest that would reach, mm.
-    pub least_mm: f64,
-    /// The longest, mm.
-    pub most_mm: f64,
+pub enum RodFault {
+    /// It does not reach from the pedal's arm to the lever.
+    Short {
+        /// Its length, mm.
+        rod_mm: f64,
+        /// The shortest that would reach, mm.
+        least_mm: f64,
+        /// The longest, mm.
+        most_mm: f64,
+    },
+    /// The end of the pedal's arm stands on the shaft, so that the rod lies along the lever.
+    OnShaft {
+        /// Its length and that of the lever, mm.
+        rod_mm: f64,
+    },
 }
 
 /// A pedal in one position, with all points from the pedal's pivot, *x* to the front.
@@ -135,7 +146,7 @@ impl Rod {
         let far = end.radius();
         let (least_mm, most_mm) = ((far - self.arm_mm).abs(), far + self.arm_mm);
         if !(least_mm..=most_mm).contains(&self.rod_mm) {
-            return Err(RodFault { rod_mm: self.rod_mm, least_mm, most_mm });
+            return Err(RodFault::Short { rod_mm: self.rod_mm, least_mm, most_mm });
         }
         let (a, b) = (self.arm_mm, self.rod_mm);
         let opening = acos(((a * a + far * far - b * b) / (2.0 * a * far)).clamp(-1.0, 1.0));
@@ -143,6 +154,9 @@ impl Rod {
         let left = self.above == (end.x >= 0.0);
         let arm = end.angle() + if left { opening } else { -opening };
         let tip = Point::polar(a, arm);
+        if tip.distance(self.shaft) < ON_SHAFT * (a + b + self.lever_mm) {
+            return Err(RodFault::OnShaft { rod_mm: b });
+        }
         let line = self.shaft.angle();
         let cross =
             (self.shaft.x - tip.x) * (end.y - tip.y) - (self.shaft.y - tip.y) * (end.x - tip.x);
@@ -159,6 +173,21 @@ impl Rod {
 }
 
 impl Linked {
+    /// With the lever where its spring holds it: a rod that just reaches must not fail by rounding.
+    fn at_rest(&self, rod: &Rod, peg: Point) -> Posture {
+        let (arm_end, lever_end) =
+            (Point::polar(self.bars.arm_mm, self.line + self.arm), rod.lever_end());
+        let way = |to: Point| Point::new(to.x - lever_end.x, to.y - lever_end.y).angle();
+        let between = Angle::from_radians(way(arm_end) - way(self.shaft)).signed().radians().abs();
+        Posture {
+            peg,
+            arm_end: Some(arm_end),
+            lever_end: Some(lever_end),
+            shaft: Angle::ZERO,
+            transmission: Some(Angle::from_radians(between)),
+        }
+    }
+
     fn posture(&self, turn: f64, peg: Point) -> Option<Posture> {
         let arm = self.arm + turn;
         let transmission = self.bars.transmission(arm)?;
@@ -193,6 +222,25 @@ impl Pedal {
         // A peg behind the pivot goes up as the pedal turns clockwise.
         let way = if cos(rest.foot) >= -1e-12 { 1.0 } else { -1.0 };
         way * foot_mm / self.foot_arm_mm
+    }
+
+    /// Where everything stands at rest.
+    ///
+    /// # Errors
+    /// If the rod does not reach, or cannot turn the lever.
+    pub fn at_rest(&self) -> Result<Posture, RodFault> {
+        let rest = self.rest()?;
+        let peg = Point::polar(self.foot_arm_mm, rest.foot);
+        Ok(match (&self.joined, &rest.linked) {
+            (Joined::ByRod(rod), Some(linked)) => linked.at_rest(rod, peg),
+            _ => Posture {
+                peg,
+                arm_end: None,
+                lever_end: None,
+                shaft: Angle::ZERO,
+                transmission: None,
+            },
+        })
     }
 
     /// Where everything stands with the peg moved along its arc by `foot_mm`, plus for lifting; `None`
@@ -252,6 +300,31 @@ impl Pedal {
             worst: worst.map(Angle::from_radians),
             cramps_at_mm: cramps_at(linked, way, got).map(|turn| turn * self.foot_arm_mm),
         })
+    }
+
+    /// How far the foot has to move the peg, mm, for the shaft to turn this far in a stroke, whatever its
+    /// own travel is; none where the linkage locks or turns back before.
+    ///
+    /// # Errors
+    /// If the rod does not reach at rest.
+    pub fn foot_for(&self, stroke: Stroke, shaft: Angle) -> Result<Option<f64>, RodFault> {
+        // Half a turn of the pedal is more than a foot can do.
+        let far = |foot_mm: f64| Self { foot_mm: [foot_mm; 2], ..*self }.reach(stroke);
+        let most = far(PI * self.foot_arm_mm)?;
+        let (mut low, mut high) = (0.0, most.turns_back_at_mm.unwrap_or(most.foot_mm));
+        if most.farthest.radians() < shaft.radians() {
+            return Ok(None);
+        }
+        // Up to there the shaft only turns on: halved until nothing is left to halve.
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            if far(middle)?.farthest.radians() < shaft.radians() {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Ok(Some(high))
     }
 
     /// How many degrees the shaft turns for each mm of the foot at rest, whichever way; none at a lock.
@@ -399,8 +472,9 @@ mod tests {
     fn a_rod_too_short_or_too_long_says_what_would_reach() {
         for wrong in [40.0, 400.0] {
             let fault = pedal().with_rod(wrong).reach(Stroke::Lift).expect_err("cannot reach");
-            assert_eq!(fault.rod_mm, wrong);
-            for within in [fault.least_mm + 1e-9, fault.most_mm - 1e-9] {
+            let RodFault::Short { rod_mm, least_mm, most_mm } = fault else { panic!("{fault:?}") };
+            assert_eq!(rod_mm, wrong);
+            for within in [least_mm + 1e-9, most_mm - 1e-9] {
                 assert!(pedal().with_rod(within).posture(0.0).is_ok());
             }
         }
@@ -429,5 +503,46 @@ mod tests {
             assert!((there.y - peg.y - up).abs() < 1e-9, "{up}");
         }
         assert!((pedal.rod_for_height(0.0).unwrap() - 126.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_foot_for_a_turn_of_the_shaft_turns_it_so_far() {
+        for (stroke, deg) in Stroke::BOTH.into_iter().zip([12.0, 30.0]) {
+            let shaft = Angle::from_degrees(deg);
+            let foot = pedal().foot_for(stroke, shaft).unwrap().expect("it gets there");
+            let there = pedal().posture(stroke.sign() * foot).unwrap().unwrap();
+            assert!((there.shaft.degrees().abs() - deg).abs() < 1e-9, "{stroke:?}");
+        }
+        assert_eq!(pedal().foot_for(Stroke::Lift, Angle::from_degrees(200.0)), Ok(None));
+        let on_shaft = Pedal { joined: Joined::OnShaft, ..pedal() };
+        let foot = on_shaft.foot_for(Stroke::Lift, Angle::from_radians(0.1)).unwrap().unwrap();
+        assert!((foot - 13.0).abs() < 1e-9, "{foot}");
+    }
+
+    /// Arm and rod in line at rest, at a right angle to the lever.
+    fn in_line() -> Pedal {
+        let rod = Rod { shaft: Point::new(150.0, -32.0), rod_mm: 115.0, ..rod() };
+        Pedal { joined: Joined::ByRod(rod), bend: Angle::from_degrees(60.0), ..pedal() }
+    }
+
+    #[test]
+    fn a_linkage_in_line_at_rest_turns_the_shaft_the_same_way_in_both_strokes() {
+        let [lift, press] = Stroke::BOTH.map(|stroke| in_line().reach(stroke).unwrap());
+        assert_eq!((lift.turns_back_at_mm, press.turns_back_at_mm), (None, None));
+        let ends = [36.0, -36.0].map(|foot| in_line().posture(foot).unwrap().unwrap().shaft);
+        assert!(ends[0].radians() * ends[1].radians() > 0.0);
+        assert!((lift.farthest.radians() - ends[0].radians().abs()).abs() < 1e-9);
+        assert!(in_line().shaft_per_mm().unwrap().unwrap() < 1e-6);
+    }
+
+    #[test]
+    fn an_arm_that_ends_on_the_shaft_turns_nothing() {
+        let rod = Rod { shaft: Point::new(35.0, 0.0), rod_mm: 32.0, ..rod() };
+        for above in [false, true] {
+            let pedal = Pedal { joined: Joined::ByRod(Rod { above, ..rod }), ..pedal() };
+            let reached = pedal.reach(Stroke::Lift);
+            let on_shaft = reached == Err(RodFault::OnShaft { rod_mm: 32.0 });
+            assert_eq!(on_shaft, !above, "{reached:?}");
+        }
     }
 }

@@ -74,17 +74,19 @@ impl Depth {
     }
 
     /// How far the sliding gear has to go away from this pair to stand in the middle, mm; minus is
-    /// towards it.
-    pub fn off_centre_mm(&self) -> f64 {
-        (self.clearance_mm(Facing::Other) - self.clearance_mm(Facing::This)) / 2.0
+    /// towards it. None unless both chains have sizes.
+    pub fn off_centre_mm(&self) -> Option<f64> {
+        let clear = |facing| Some(self.given(facing)?.clearance_mm(facing));
+        Some((clear(Facing::Other)? - clear(Facing::This)?) / 2.0)
     }
 
     /// The shim that centres it, rounded down to the shim step, with the sign of
-    /// [`Self::off_centre_mm`], mm.
-    pub fn shim_mm(&self) -> f64 {
+    /// [`Self::off_centre_mm`], mm; none where that is none.
+    pub fn shim_mm(&self) -> Option<f64> {
+        let off = self.off_centre_mm()?;
         // A step that divides evenly must not lose one to rounding.
-        let steps = (self.off_centre_mm().abs() / self.shim_step_mm + 1e-9).floor();
-        (steps * self.shim_step_mm).copysign(self.off_centre_mm()) + 0.0
+        let steps = (off.abs() / self.shim_step_mm + 1e-9).floor();
+        Some((steps * self.shim_step_mm).copysign(off) + 0.0)
     }
 
     /// The same with the sliding gear moved away from this pair by a shim.
@@ -121,7 +123,7 @@ mod tests {
     #[test]
     fn what_one_side_gains_the_other_loses() {
         let found = depth(1.2, 1.4);
-        let shimmed = found.shimmed(found.shim_mm());
+        let shimmed = found.shimmed(found.shim_mm().expect("both chains are given"));
         for facing in Facing::BOTH {
             assert!((shimmed.clearance_mm(facing) - 1.3).abs() < 1e-12, "{facing:?}");
             assert!((shimmed.pushed_in_mm(facing) - 4.4).abs() < 1e-12, "{facing:?}");
@@ -141,8 +143,18 @@ mod tests {
             (1.2, 1.25, 0.0),
             (1.0, 1.0, 0.0),
         ] {
-            let got = depth(this, other).shim_mm();
+            let got = depth(this, other).shim_mm().expect("both chains are given");
             assert!((got - shim).abs() < 1e-12, "{this} {other}: {got}");
+        }
+    }
+
+    #[test]
+    fn a_chain_without_sizes_says_nothing_of_the_middle() {
+        for facing in Facing::BOTH {
+            let mut half = depth(1.2, 1.4);
+            half.chains[facing as usize].links.clear();
+            assert_eq!((half.off_centre_mm(), half.shim_mm()), (None, None), "{facing:?}");
+            assert!(half.given(facing).is_none());
         }
     }
 }

@@ -268,14 +268,14 @@ proptest! {
             play_mm: play,
             shim_step_mm: step,
         };
-        let (off, shim) = (depth.off_centre_mm(), depth.shim_mm());
-        let left = depth.shimmed(shim).off_centre_mm();
+        let (off, shim) = depth.off_centre_mm().zip(depth.shim_mm()).expect("both are given");
+        let left = depth.shimmed(shim).off_centre_mm().expect("both are given");
         prop_assert!(shim.abs() <= off.abs() + 1e-8 && left.abs() < step + 1e-8, "{off} {shim} {left}");
         prop_assert!(shim == 0.0 || shim.signum() == off.signum());
         let steps = shim.abs() / step;
         prop_assert!((steps - steps.round()).abs() < 1e-6);
         // Measured again with the shim in, nothing is left to shim.
-        prop_assert_eq!(depth.shimmed(shim).shim_mm(), 0.0);
+        prop_assert_eq!(depth.shimmed(shim).shim_mm(), Some(0.0));
         let both = |depth: &Depth| Facing::BOTH.map(|facing| depth.clearance_mm(facing));
         let twice = both(&depth.shimmed(shim).shimmed(0.3));
         let once = both(&depth.shimmed(shim + 0.3));
@@ -318,8 +318,8 @@ proptest! {
         if let (Some(claw), Some(at)) = (&mut done.selector.claw, at) {
             claw.turn_eccentric(at);
         }
-        let shim = before.depth.as_ref().map_or(0.0, Depth::shim_mm);
-        if let Some(depth) = &mut done.depth {
+        let shim = before.depth.as_ref().and_then(Depth::shim_mm);
+        if let (Some(depth), Some(shim)) = (&mut done.depth, shim) {
             depth.fit_shim(shim);
         }
         let after = Analysis::of(&done).selecting;
@@ -330,9 +330,10 @@ proptest! {
             let [lift, press] = after.strokes().expect("it is still there").claw.gaps_mm();
             prop_assert!((lift - press).abs() < 3e-4, "{lift} {press}");
         }
-        if let (Some(before), true) = (&before.depth, shim.abs() <= FieldId::LinkSize.spec().max) {
+        let can = |shim: &f64| shim.abs() <= FieldId::LinkSize.spec().max;
+        if let (Some(before), Some(shim)) = (&before.depth, shim.filter(can)) {
             let fitted = after.depth.expect("it is still there");
-            prop_assert_eq!(fitted.shim_mm(), 0.0);
+            prop_assert_eq!(fitted.shim_mm(), Some(0.0));
             for facing in Facing::BOTH {
                 let said = before.shimmed(shim).clearance_mm(facing);
                 prop_assert!((fitted.clearance_mm(facing) - said).abs() < 1e-9);

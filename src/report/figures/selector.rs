@@ -343,6 +343,9 @@ impl Parts<'_> {
         let play = self.mm(depth.play_mm);
         let mut figures = Vec::new();
         for (facing, [clear, least, pushed, drawn]) in Facing::BOTH.into_iter().zip(keys) {
+            if depth.given(facing).is_none() {
+                continue;
+            }
             let chain = depth.chain(facing);
             let gap = self.mm(depth.clearance_mm(facing));
             let (worst, rss) = (self.mm(chain.worst_mm()), self.mm(chain.rss_mm()));
@@ -386,12 +389,12 @@ impl Parts<'_> {
                 ),
             ]);
         }
-        figures.push(figure(
+        figures.extend(depth.off_centre_mm().map(|off| figure(
             "shim_mm", "Shim that moves the sliding gear away from this pair", mm,
-            Some(depth.shim_mm()), Better::Neither,
+            depth.shim_mm(), Better::Neither,
             "half the difference of the clearances, rounded down to the shim step; minus is towards it",
-            format!("{} off the middle, step {}", self.mm(depth.off_centre_mm()), self.mm(depth.shim_step_mm)),
-        ));
+            format!("{} off the middle, step {}", self.mm(off), self.mm(depth.shim_step_mm)),
+        )));
         figures
     }
 }
