@@ -24,7 +24,7 @@ const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
 
 /// A hand that moves less far has not moved, CSS pixels.
-const TREMBLE_PX: f64 = 8.0;
+const TREMBLE_PX: f64 = 5.0;
 
 /// Height over width of the long views, on wide and on narrow screens.
 const WIDE_SHAPE: f64 = 0.38;

@@ -86,6 +86,7 @@ pub(crate) fn App() -> impl IntoView {
         <Header/>
         <NewerNotice/>
         <SharedNotice/>
+        <TourCard/>
         <Areas/>
         <main>
             {move || match area.get() {
@@ -109,7 +110,6 @@ pub(crate) fn App() -> impl IntoView {
         </footer>
         <ShareDialog/>
         <DesignsDialog/>
-        <TourCard/>
         <Hatching/>
         <p class="sr" role="status">{move || office.said.get()}</p>
     }

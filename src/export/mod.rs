@@ -2,6 +2,7 @@
 
 mod csv;
 mod dxf;
+mod name;
 mod qr;
 mod results;
 mod step;
@@ -10,6 +11,7 @@ mod svg;
 
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
+pub use name::file_name;
 pub use qr::{Qr, qr};
 pub use results::{results_csv, results_tsv};
 pub use step::step;
