@@ -138,7 +138,7 @@ fn a_bent_dog_carries_alone_and_narrows_the_entry() {
 fn the_shim_that_is_offered_gives_the_depth_back() {
     let mut shimmed = design("shallow-dogs");
     let depth = shimmed.depth.as_mut().expect("its chains are given");
-    let shim = depth.working().shim_mm();
+    let shim = depth.working().shim_mm().expect("both chains are given");
     assert!((shim + 0.8).abs() < 1e-9, "{shim}");
     depth.fit_shim(shim);
     let report = report_json(&Analysis::of(&shimmed));
