@@ -230,8 +230,17 @@ impl Drawn<'_> {
             return;
         }
         let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, self.units);
+        let words = match (end.ends, end.gap_mm >= 0.0, end.before_stop) {
+            (Ends::Next, true, false) => format!("gap at the stop {gap}"),
+            (Ends::Next, true, true) => format!("gap {gap}, short of the stop"),
+            (Ends::Next, false, _) => {
+                format!("pushed past by {}", gap.trim_start_matches(['-', '−']))
+            }
+            (_, _, true) => "short of the stop".to_owned(),
+            (_, _, false) => "at the stop".to_owned(),
+        };
         let at = Point::new(max.x - 0.5 * text, max.y - text);
-        scene.text(Role::Note, at, text, Anchor::End, format!("gap at the stop {gap}"));
+        scene.text(Role::Note, at, text, Anchor::End, words);
         let at = Point::new(min.x + 0.5 * text, min.y + text);
         scene.text(Role::Note, at, text, Anchor::Start, end.ends.words());
         if end.gap_mm > 0.0 && end.ends == Ends::Next {

@@ -14,7 +14,7 @@ use crate::selector::{CRAMPED, Stroke};
 use crate::shift::straight_in_limit_rpm;
 use crate::stack::{Depth, Facing};
 use crate::trace::{Check, Symptom};
-use crate::units::{DisplayUnits, Quantity, sort_by_number};
+use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
 
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
@@ -437,7 +437,7 @@ impl Tracer<'_> {
 
     fn drum_rocking(&self) -> Result<Told, &'static str> {
         let selecting = &self.drawn.selecting;
-        let given = || selecting.detent.as_ref().map(|_| selecting.slack.degrees());
+        let given = || selecting.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
             .ok_or("Measure it, or give the detent under Selector.")?;
         let cost = selecting
