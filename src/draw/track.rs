@@ -2,7 +2,7 @@
 
 use super::frame::Frame;
 use super::handle::{Grip, Handle};
-use super::plot::{Plot, nothing, wide};
+use super::plot::{OUTSIDE, Plot, nothing, wide};
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::design::Track;
 use crate::fields::{FieldId, Slot};
@@ -32,7 +32,8 @@ pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
 
 pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
     let Some(track) = given(analysis) else {
-        return nothing(frame, "No drum track is given yet.");
+        let given = analysis.design.selector.track.is_some();
+        return nothing(frame, if given { OUTSIDE } else { "No drum track is given yet." });
     };
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);

@@ -4,7 +4,7 @@ use super::analysis::Analysis;
 use super::selecting::{ClawStrokes, PedalSwing, Selecting};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::selector::{CRAMPED, ClawFault, Ends, RodFault, Stroke, TrackFault};
+use crate::selector::{CRAMPED, ClawFault, Ends, Joined, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
@@ -178,7 +178,10 @@ fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> O
                 ),
                 &numbers,
             )
-            .hint("Give the pedal room, a longer rod arm or a shorter shaft lever.")
+            .hint(match swing.pedal.joined {
+                Joined::ByRod(_) => "Give the pedal room, a longer rod arm or a shorter shaft lever.",
+                Joined::OnShaft => "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot.",
+            })
     })
 }
 
@@ -304,15 +307,16 @@ fn track(analysis: &Analysis) -> Vec<Finding> {
             )
         }
     };
-    let slot = match fault {
-        TrackFault::OutOfOrder(at)
-            if analysis.design.get(Slot::TrackPoint(at, FieldId::TrackAngle)).is_some() =>
-        {
-            Slot::TrackPoint(at, FieldId::TrackAngle)
+    let (at, hint) = match fault {
+        TrackFault::OutOfOrder(at) => {
+            (at, "Give the points in the order in which the drum comes to them.")
         }
-        _ => Slot::Part(FieldId::TrackEnd),
+        TrackFault::TooFew => (0, "Add a point, or take one straight flank instead."),
     };
-    let hint = "Give the points in the order in which the drum comes to them.";
+    let point = Slot::TrackPoint(at, FieldId::TrackAngle);
+    // A flank without points has only its two ends.
+    let by_points = analysis.design.get(point).is_some();
+    let slot = if by_points { point } else { Slot::Part(FieldId::TrackEnd) };
     vec![Finding::error("track_out_of_order").at(slot).says(message, &[]).hint(hint)]
 }
 
