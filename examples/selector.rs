@@ -15,7 +15,7 @@
 //! | `feet` | of each FOOT `foot_mm`, `peg_mm`, `rod_mm` (both its ends), `shaft_deg`, `transmission_deg`; `drum_deg` that the claw has pushed by then and `fork_mm`, the fork then; `null` where the rod does not let the peg get there |
 //! | `claw` | `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps), `stop_thinner_mm`; of both strokes `gap_mm`, `pushed_deg`, `before_stop`, `ends`. Pins too far out have only `most_mm` |
 //! | `detent` | `hold_nmm`, `return_nmm`, `stand_deg` (either side of a crest) |
-//! | `track` | `home_mm`, `rocking_costs_mm`; points out of order have only `out_of_order`, their number |
+//! | `track` | `home_mm`, `rocking_costs_mm` (`null` without a detent); points out of order have only `out_of_order`, their number |
 //! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim. What a chain without sizes would have to tell is `null` |
 //! | `findings` | the codes of all findings |
 //!
@@ -89,7 +89,7 @@ fn linkage(selecting: &Selecting) -> Option<Value> {
 
 fn reached(swing: &PedalSwing) -> Value {
     let of = |value: fn(&Reach) -> Value| swing.reach.each_ref().map(value);
-    let heights = swing.heights().into_iter();
+    let heights = swing.heights(None).into_iter();
     let rods = heights.map(|height| json!([height.up_mm, height.with.map(|with| with.rod_mm)]));
     json!({
         "foot_mm": of(|reach| json!(reach.foot_mm)),
@@ -163,7 +163,7 @@ fn track(selecting: &Selecting) -> Option<Value> {
         Err(TrackFault::TooFew) => json!({ "out_of_order": null }),
         Ok(track) => json!({
             "home_mm": track.travel_mm(selecting.step_deg()),
-            "rocking_costs_mm": selecting.rocking_mm(selecting.slack.degrees()),
+            "rocking_costs_mm": selecting.rocks_mm(),
         }),
     })
 }

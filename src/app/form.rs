@@ -196,7 +196,9 @@ impl Entry {
         let field = self.slot.field().spec();
         let step = if event.shift_key() { field.coarse } else { field.fine };
         let step = if key == "ArrowUp" { step } else { -step };
-        if let Some(value) = self.office.with(|d| d.get(self.slot)) {
+        // What was not measured yet is stepped to from the usual size.
+        let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
+        if let Some(value) = self.office.with(|d| d.get(self.slot)).or(begun) {
             self.wrong.set(None);
             // Rounded, so that steps do not pile up rounding errors.
             let value = ((value + step) * 1e6).round() / 1e6;

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel::design::{Claw, Design, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
 use crenel::draw::ViewKind;
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{PedalHeight, PedalSwing};
+use crenel::report::PedalHeight;
 use crenel::units::{Angle, Quantity};
 
 use super::drawing::Drawing;
@@ -253,7 +253,10 @@ fn TrackRow(at: usize) -> impl IntoView {
 fn PedalHeights() -> impl IntoView {
     let office = Office::here();
     let rows = Memo::new(move |_| {
-        office.analysis.with(|a| a.selecting.swing().map(PedalSwing::heights).unwrap_or_default())
+        office.analysis.with(|a| {
+            let claw = a.selecting.strokes().map(|strokes| &strokes.claw);
+            a.selecting.swing().map(|swing| swing.heights(claw)).unwrap_or_default()
+        })
     });
     let take = move |rod_mm: f64| {
         let step = FieldId::RodLength.spec().fine / 10.0;
@@ -269,6 +272,13 @@ fn PedalHeights() -> impl IntoView {
         let angle = |angle: Option<Angle>| {
             angle.map_or("–".to_owned(), |a| show(Quantity::Angle, a.degrees(), 10.0))
         };
+        let short = |short: Option<[Angle; 2]>| match short {
+            None => "–".to_owned(),
+            Some([lift, press]) if lift.radians() <= 0.0 && press.radians() <= 0.0 => {
+                "no".to_owned()
+            }
+            Some(both) => both.map(|a| angle(Some(a))).join(" / "),
+        };
         let up = height.up_mm;
         let name = match up {
             up if up > 0.0 => format!("{} higher", show(Quantity::Length, up, 10.0)),
@@ -280,12 +290,13 @@ fn PedalHeights() -> impl IntoView {
             <tr aria-current=(up == 0.0).then_some("true")>
                 <th scope="row">{name}</th>
                 {match height.with {
-                    None => view! { <td colspan="6">"out of reach of rod and arms"</td> }.into_any(),
+                    None => view! { <td colspan="7">"out of reach of rod and arms"</td> }.into_any(),
                     Some(with) => view! {
                         <td>{show(Quantity::Length, with.rod_mm, 100.0)}</td>
                         <td>{format!("{:+.2}", with.turns).replace('-', "−")}</td>
                         <td>{angle(Some(with.swing[0]))}</td>
                         <td>{angle(Some(with.swing[1]))}</td>
+                        <td>{short(with.short)}</td>
                         <td>{angle(with.worst)}</td>
                         <td><button aria-label=label disabled={up == 0.0} on:click=move |_| take(with.rod_mm)>"Take"</button></td>
                     }.into_any(),
@@ -300,7 +311,7 @@ fn PedalHeights() -> impl IntoView {
                 <p class="quiet">"By the length of the rod, with the shaft held by its centring spring. Turns are those of one rod end, plus is longer."</p>
                 <div class="scroll" tabindex="0" role="region" aria-label="Table of pedal heights">
                     <table class="figures">
-                        <thead><tr><th scope="col">"Peg"</th><th scope="col">"Rod"</th><th scope="col">"Turns"</th><th scope="col">"Shaft, lifting"</th><th scope="col">"Shaft, pressing"</th><th scope="col">"Rod to lever, at its worst"</th><th><span class="sr">"Take it"</span></th></tr></thead>
+                        <thead><tr><th scope="col">"Peg"</th><th scope="col">"Rod"</th><th scope="col">"Turns"</th><th scope="col">"Shaft, lifting"</th><th scope="col">"Shaft, pressing"</th><th scope="col">"Short of the stop, lifting / pressing"</th><th scope="col">"Rod to lever, at its worst"</th><th><span class="sr">"Take it"</span></th></tr></thead>
                         <tbody>{move || rows.get().into_iter().map(row).collect_view()}</tbody>
                     </table>
                 </div>

@@ -165,8 +165,12 @@ pub(crate) fn InWords(
     value: Signal<Option<f64>>,
     on_choose: Callback<f64>,
     quantity: Quantity,
+    /// What stands there while there is no number.
+    #[prop(default = "as the numbers say")]
+    missing: &'static str,
 ) -> impl IntoView {
     let office = Office::here();
+    let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
     let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
     let number = move |value: f64| quantity.show(value, office.units.get());
     let options = words.iter().enumerate().map(move |(at, w)| {
@@ -182,7 +186,7 @@ pub(crate) fn InWords(
         <label class="field choose">
             <span>{label}</span>
             <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
-                <option value="none">"as the numbers say"</option>
+                <option value="none">{none}</option>
                 {options.collect_view()}
             </select>
         </label>

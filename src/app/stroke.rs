@@ -103,14 +103,12 @@ fn told(office: Office, stroke: Stroke, running: bool) -> String {
         let Some(strokes) = a.selecting.strokes() else {
             return "Give the claw below to play a stroke.".to_owned();
         };
-        let end = &strokes.strokes[stroke as usize];
         let deg = |value: f64| Quantity::Angle.show((value * 10.0).round() / 10.0, units);
         let now =
             moment.map(|(stroke, share)| strokes.at(stroke, share, a.selecting.star.as_ref()));
         let now = now.map_or_else(String::new, |(shaft, drum)| {
             format!("Shaft {}, drum {}. ", deg(shaft.degrees()), deg(drum.degrees()))
         });
-        let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, units);
-        format!("{now}At the stop a gap of {gap} is left; the drum: {}.", end.ends.words())
+        now + &strokes.told(stroke, units)
     })
 }

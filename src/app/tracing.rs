@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use crenel::design::{TIP_EDGES, TIP_FACES, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
+use crenel::ring::{Side, Work};
 use crenel::trace::{Check, Station, Symptom};
 
 use super::code::LinkCode;
@@ -21,6 +22,14 @@ pub(crate) fn Tracing() -> impl IntoView {
     let traced = Memo::new(move |_| {
         let units = office.units.get();
         office.analysis.with(|a| Arc::new(trace(a, units)))
+    });
+    // One voice for the whole page: what it comes to, once it is another.
+    Effect::new(move |before: Option<String>| {
+        let words = traced.with(|t| t.words());
+        if before.is_some_and(|before| before != words) {
+            office.say(words.clone());
+        }
+        words
     });
     let print = move |_| {
         // Printing can only fail on a page that is gone.
@@ -108,7 +117,7 @@ fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
         })
     };
     view! {
-        <section class="causes" aria-label="Causes" aria-live="polite">
+        <section class="causes" aria-label="Causes">
             <h3>"What the numbers say"</h3>
             <p>{move || traced.with(|t| t.words())}</p>
             <ol>{list}</ol>
@@ -126,9 +135,25 @@ fn Polishing() -> impl IntoView {
         office.say("What was measured on the dogs is in the design now.".to_owned());
     };
     let polish = move |_| {
-        office.change(|d| *d = d.with_measured().with_lapped_tips());
+        let others = office.with(|d| {
+            let works = Side::BOTH.map(|side| d.ring(side).plan.operations.iter());
+            works.into_iter().flatten().filter(|o| !matches!(o.work, Work::Lap(_))).count()
+        });
+        office.change(|d| *d = d.polished_alone());
         office.area.set(Area::Rework);
-        office.say("The tips of both rings are lapped in the plan; the table has every number as found and as cut.".to_owned());
+        let left = match others {
+            0 => String::new(),
+            1 => " The other operation of the plan is taken out for this; undo brings it back."
+                .to_owned(),
+            n => format!(
+                " The {n} other operations of the plan are taken out for this; undo brings them back."
+            ),
+        };
+        let words = format!(
+            "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; all else is as it was.{left}"
+        );
+        office.tell(words.clone(), false);
+        office.say(words);
     };
     view! {
         <div class="row on-screen flow">
@@ -198,7 +223,7 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
         <article class=class aria-label=check.title() data-check=format!("{check:?}")>
             <h4>{check.title()}<span class="judged">{move || judged().word()}</span></h4>
             <div class="measures">{fields}</div>
-            <p class="says" role="status">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
+            <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
             <button class="on-screen to" on:click=move |_| office.area.set(area)>{format!("Open {name}")}</button>
         </article>
@@ -223,7 +248,7 @@ fn Measure(id: FieldId) -> impl IntoView {
     });
     view! {
         <div class="measure">
-            {words.map(|(label, words)| view! { <InWords label words value on_choose=choose quantity=id.spec().quantity/> })}
+            {words.map(|(label, words)| view! { <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/> })}
             <NumberField at=Slot::Seen(id)/>
             <p class="quiet how">{id.spec().explain}</p>
         </div>

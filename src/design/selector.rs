@@ -215,8 +215,13 @@ impl Track {
         if !self.points.is_empty() {
             return self.points.clone();
         }
+        self.flank().to_vec()
+    }
+
+    /// The two ends of the straight flank.
+    fn flank(&self) -> [[f64; 2]; 2] {
         let [start, end, throw] = Self::FIELDS.map(|id| self.number(id));
-        vec![[start, 0.0], [end, throw]]
+        [[start, 0.0], [end, throw]]
     }
 
     /// A number of one point, to change it.
@@ -230,13 +235,21 @@ impl Track {
         self.points = self.shape();
     }
 
-    /// Adds a point half way between the last two.
+    /// Adds a point half way between the last two; to a single one, the end of the straight flank or,
+    /// where that is not behind it, its start.
     pub fn add_point(&mut self) {
-        if let [.., [from, low], [to, high]] = self.points[..]
-            && self.points.len() < MOST_TRACK_POINTS
-        {
-            let middle = [(from + to) / 2.0, (low + high) / 2.0];
-            self.points.insert(self.points.len() - 1, middle);
+        match self.points[..] {
+            [] => self.list_points(),
+            [only] => {
+                let [start, end] = self.flank();
+                let at = usize::from(end[0] > only[0]);
+                self.points.insert(at, if at == 1 { end } else { start });
+            }
+            [.., [from, low], [to, high]] if self.points.len() < MOST_TRACK_POINTS => {
+                let middle = [(from + to) / 2.0, (low + high) / 2.0];
+                self.points.insert(self.points.len() - 1, middle);
+            }
+            _ => {}
         }
     }
 }
@@ -283,5 +296,20 @@ impl Selector {
             (self.track.is_some(), &Track::FIELDS),
         ];
         parts.into_iter().filter(|(given, _)| *given).flat_map(|(_, ids)| ids).copied().collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_point_can_be_added_whatever_is_left() {
+        for left in [vec![], vec![[5.0, 1.0]], vec![[52.0, 6.0]], vec![[90.0, 6.0]]] {
+            let mut track = Track { points: left.clone(), ..Track::default() };
+            track.add_point();
+            assert_eq!(track.points.len(), 2, "{left:?}");
+            assert!(track.working().is_ok(), "{left:?}: {:?}", track.points);
+        }
     }
 }

@@ -75,18 +75,30 @@ impl Design {
         }
     }
 
-    /// The design with the tips of both rings lapped after all other work, and nothing else done.
+    /// The design with the tips of both rings polished after all other work: lapped by the least that
+    /// can be given, so that hardly anything but the friction changes.
     #[must_use]
-    pub fn with_lapped_tips(&self) -> Self {
-        let mut lapped = self.clone();
+    pub fn with_polished_tips(&self) -> Self {
+        let mut polished = self.clone();
         for side in Side::BOTH {
-            let operations = &mut lapped.ring_mut(side).plan.operations;
+            let operations = &mut polished.ring_mut(side).plan.operations;
             // Lapping what is lapped already would only take more off.
             if !matches!(operations.last(), Some(Operation { work: Work::Lap(_), .. })) {
-                let work = Work::Lap(FieldId::LapStock.spec().default);
+                let work = Work::Lap(FieldId::LapStock.spec().min);
                 operations.push(Operation::on_all(work));
             }
         }
-        lapped
+        polished
+    }
+
+    /// The design as found, with the tip friction that was measured, and with nothing done to it but
+    /// polishing the tips of both rings.
+    #[must_use]
+    pub fn polished_alone(&self) -> Self {
+        let mut found = self.as_found();
+        if let Some(friction) = self.trace.seen(FieldId::SeenTipFriction) {
+            found.set(Slot::Setting(FieldId::TipFriction), friction);
+        }
+        found.with_polished_tips()
     }
 }

@@ -1,7 +1,7 @@
 //! The dimension chains along the shaft as a strip.
 
 use super::frame::{Bounds, Frame};
-use super::plot::nothing;
+use super::plot::{OUTSIDE, nothing};
 use super::scene::{Anchor, Role, Scene};
 use crate::design::Link;
 use crate::report::Analysis;
@@ -27,7 +27,8 @@ pub(super) fn height(analysis: &Analysis, letter: f64) -> f64 {
 
 pub(super) fn chains_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
     let (Some(depth), Some(given)) = (&analysis.selecting.depth, &analysis.design.depth) else {
-        return nothing(frame, "No chains are given yet.");
+        let given = analysis.design.depth.is_some();
+        return nothing(frame, if given { OUTSIDE } else { "No chains are given yet." });
     };
     let mut strip = Strip::new(depth, frame, units);
     for facing in Facing::BOTH {

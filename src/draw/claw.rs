@@ -2,8 +2,9 @@
 
 use super::frame::{Bounds, Frame};
 use super::handle::{Grip, Handle};
-use super::plot::{arrow_head, bar, circle, cross, nothing};
+use super::plot::{OUTSIDE, arrow_head, bar, circle, cross, nothing};
 use super::scene::{Anchor, Role, Scene};
+use crate::design::Selector;
 use crate::fields::FieldId;
 use crate::report::{Analysis, ClawStrokes};
 use crate::ring::Point;
@@ -74,7 +75,9 @@ pub(super) fn claw_view(
     let selecting = &analysis.selecting;
     let claw = claw(analysis);
     if claw.is_none() && selecting.star.is_none() {
-        return nothing(frame, "No claw and no detent is given yet.");
+        let Selector { claw, detent, .. } = &analysis.design.selector;
+        let given = claw.is_some() || detent.is_some();
+        return nothing(frame, if given { OUTSIDE } else { "No claw and no detent is given yet." });
     }
     let mut scene = Scene::new(frame.bounds);
     cross(&mut scene, Point::default(), 1.2 * frame.text_mm);
@@ -154,12 +157,19 @@ impl Plate<'_> {
         corners.map(|(angle, radius)| self.on(stroke.sign() * angle, radius)).to_vec()
     }
 
-    /// The middle of what strikes the stop, from the hub outwards.
+    /// How far the eccentric has turned the stop about the shaft, radians: by `e·sin α` at its radius,
+    /// as the travels of the hook count it.
+    fn stop_at(&self) -> f64 {
+        self.claw.eccentric_mm * self.claw.eccentric_at.sin() / self.claw.stop_radius_mm
+    }
+
+    /// The middle of what strikes the stop, from the hub outwards. It stays on the claw where it is while
+    /// the eccentric moves the stop.
     fn prong(&self, stroke: Stroke) -> [Point; 2] {
         let radius = self.claw.stop_radius_mm;
         let off = self.claw.swing_to_stop(stroke).radians()
             + (self.stop_size() + 0.8 * self.pin_size()) / radius;
-        let angle = std::f64::consts::PI + stroke.sign() * off;
+        let angle = std::f64::consts::PI + stroke.sign() * off - self.stop_at();
         [self.hub_mm(), 1.1 * radius].map(|radius| self.on(angle, radius))
     }
 }
@@ -202,13 +212,11 @@ impl Drawn<'_> {
         let (text, size) = (self.frame.text_mm, self.plate.stop_size());
         let axis = Point::new(self.claw.apart_mm + self.claw.stop_radius_mm, 0.0);
         cross(scene, axis, 0.8 * text);
-        circle(scene, Role::Tip, axis, size);
+        // Off the axis that it is turned about, which stays in the case.
+        let off = Point::polar(self.claw.eccentric_mm, self.claw.eccentric_at.radians());
+        circle(scene, Role::Tip, Point::new(axis.x + off.x, axis.y + off.y), size);
         if self.claw.eccentric_mm > 0.0 {
-            // The axis that it is turned about, off its middle.
-            let at = self.claw.eccentric_at.radians();
-            let about = Point::polar(self.claw.eccentric_mm, at + std::f64::consts::PI);
-            let about = Point::new(axis.x + about.x, axis.y + about.y);
-            circle(scene, Role::Root, about, size * 0.4);
+            circle(scene, Role::Root, axis, size * 0.4);
         }
         let words = Point::new(axis.x + size.max(ECCENTRIC_LETTERS * text) + 0.7 * text, axis.y);
         scene.text(Role::Label, words, text, Anchor::Start, "stop");
@@ -230,8 +238,17 @@ impl Drawn<'_> {
             return;
         }
         let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, self.units);
+        let words = match (end.ends, end.gap_mm >= 0.0, end.before_stop) {
+            (Ends::Next, true, false) => format!("gap at the stop {gap}"),
+            (Ends::Next, true, true) => format!("gap {gap}, short of the stop"),
+            (Ends::Next, false, _) => {
+                format!("pushed past by {}", gap.trim_start_matches(['-', '−']))
+            }
+            (_, _, true) => "short of the stop".to_owned(),
+            (_, _, false) => "at the stop".to_owned(),
+        };
         let at = Point::new(max.x - 0.5 * text, max.y - text);
-        scene.text(Role::Note, at, text, Anchor::End, format!("gap at the stop {gap}"));
+        scene.text(Role::Note, at, text, Anchor::End, words);
         let at = Point::new(min.x + 0.5 * text, min.y + text);
         scene.text(Role::Note, at, text, Anchor::Start, end.ends.words());
         if end.gap_mm > 0.0 && end.ends == Ends::Next {
@@ -387,6 +404,21 @@ mod tests {
             let (_, drum) = strokes.at(stroke, 1.0, selecting.star.as_ref());
             assert_eq!((end.ends, drum), (Ends::Held, end.pushed), "{stroke:?}");
             assert!((40.0..60.0).contains(&drum.degrees()));
+        }
+    }
+
+    #[test]
+    fn turning_the_eccentric_moves_the_stop_and_leaves_the_claw() {
+        let mut design = example();
+        design.selector.claw = Some(design::Claw::default());
+        let before = claw(&Analysis::of(&design)).expect("it is given");
+        let after = before.turned_to(Angle::from_degrees(40.0));
+        let moved = |claw: &Claw| Plate { claw, shaft: 0.0 }.stop_at() * claw.stop_radius_mm;
+        assert!((moved(&after) - 0.8 * Angle::from_degrees(40.0).sin()).abs() < 1e-12);
+        assert_eq!(moved(&before), 0.0);
+        for stroke in Stroke::BOTH {
+            let prong = |claw: &Claw| Plate { claw, shaft: 0.0 }.prong(stroke)[1];
+            assert!(prong(&before).distance(prong(&after)) < 1e-9, "{stroke:?}");
         }
     }
 

@@ -70,7 +70,7 @@ pub(super) enum Grip {
     Lean { about: Point },
     /// Direction from a point, degrees counter-clockwise from across.
     Bearing { about: Point },
-    /// Turn about the origin from a direction, in lengths of arc.
+    /// Turn about the origin from a direction, in lengths of arc, within half a turn of where it stands.
     Arc { zero: f64, factor: f64 },
     /// The rod that brings the peg of a pedal there, with the front to the left.
     Peg { pedal: Pedal },
@@ -100,7 +100,9 @@ impl Handle {
                 Point::new(p.x - about.x, p.y - about.y).angle().to_degrees()
             }
             Grip::Arc { zero, factor } => {
-                Angle::from_radians(p.angle() - zero).signed().radians() * factor
+                let stands = self.value / factor;
+                let moved = Angle::from_radians(p.angle() - zero - stands).signed().radians();
+                (stands + moved) * factor
             }
             Grip::Peg { ref pedal } => {
                 pedal.rod_for_peg(Point::new(-p.x, p.y)).unwrap_or(self.value)
@@ -597,6 +599,17 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn the_end_of_the_foot_s_travel_goes_on_beyond_half_a_turn_of_the_pedal() {
+        let (mut design, _, _) = designs().swap_remove(2);
+        design.set(Slot::Part(FieldId::FootArm), 20.0);
+        design.set(Slot::Part(FieldId::FootLift), 80.0);
+        let handles = every_handle(&design, Side::A, 0);
+        let end = handles.iter().find(|h| h.slot == Slot::Part(FieldId::FootLift)).unwrap();
+        // Half a turn is 62.8 mm.
+        assert!((end.value_at(end.at) - 80.0).abs() < 0.5, "{}", end.value_at(end.at));
     }
 
     #[test]

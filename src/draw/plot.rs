@@ -6,6 +6,9 @@ use super::frame::{Bounds, Frame};
 use super::scene::{Anchor, Item, Role, Scene};
 use crate::ring::Point;
 
+/// Said in place of the drawing of a part that is given with a number outside its limits.
+pub(super) const OUTSIDE: &str = "A number is outside its limits: see the findings.";
+
 /// Room round a chart in letter heights: left, right, above, below.
 const ROOM: [f64; 4] = [3.2, 1.0, 1.6, 2.4];
 

@@ -2,7 +2,7 @@
 
 use super::frame::Frame;
 use super::handle::{Grip, Handle};
-use super::plot::{Plot, nothing, wide};
+use super::plot::{OUTSIDE, Plot, nothing, wide};
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::design::Track;
 use crate::fields::{FieldId, Slot};
@@ -32,7 +32,8 @@ pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
 
 pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
     let Some(track) = given(analysis) else {
-        return nothing(frame, "No drum track is given yet.");
+        let given = analysis.design.selector.track.is_some();
+        return nothing(frame, if given { OUTSIDE } else { "No drum track is given yet." });
     };
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
@@ -68,7 +69,8 @@ pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits
 
 /// How far the drum rocks about home.
 fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
-    let half = analysis.selecting.slack.degrees() / 2.0;
+    let Some(slack) = analysis.selecting.slack else { return };
+    let half = slack.degrees() / 2.0;
     let home = analysis.selecting.step_deg();
     let [foot, top] =
         [frame.bounds.min.y + 2.4 * frame.text_mm, frame.bounds.max.y - 1.6 * frame.text_mm];
@@ -80,7 +82,7 @@ fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
 
 fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, units: DisplayUnits) {
     let selecting = &analysis.selecting;
-    let Some(cost) = selecting.rocking_mm(selecting.slack.degrees()) else { return };
+    let Some(cost) = selecting.rocks_mm() else { return };
     let home = selecting.step_deg();
     let text = frame.text_mm;
     let shown = Quantity::Length.show((cost * 100.0).round() / 100.0, units);

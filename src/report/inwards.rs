@@ -4,7 +4,7 @@ use super::analysis::Analysis;
 use super::selecting::{ClawStrokes, PedalSwing, Selecting};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::selector::{CRAMPED, ClawFault, Ends, RodFault, Stroke, TrackFault};
+use crate::selector::{CRAMPED, ClawFault, Ends, Joined, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
@@ -33,6 +33,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
         None => {}
     }
     findings.extend(detent(selecting));
+    findings.extend(crest(selecting));
     findings.extend(track(analysis));
     findings.extend(selecting.depth.iter().flat_map(|given| depth(analysis, given)));
     findings
@@ -140,7 +141,19 @@ fn strokes(claw: &ClawStrokes, selecting: &Selecting) -> Vec<Finding> {
         findings.extend(gap(claw, stroke));
     }
     findings.extend(unequal(claw));
+    findings.extend(eccentric(claw));
     findings
+}
+
+fn eccentric(claw: &ClawStrokes) -> Option<Finding> {
+    let claw = &claw.claw;
+    let numbers = [claw.eccentric_mm, claw.stop_radius_mm].map(|mm| (Quantity::Length, mm));
+    (claw.eccentric_mm >= claw.stop_radius_mm).then(|| {
+        Finding::warning("eccentric_beyond_shaft")
+            .at(Slot::Part(FieldId::Eccentric))
+            .says("The stop is {} off its own axis and stands {} from the shaft: turned, it would come over the shaft.", &numbers)
+            .hint("Measure again: the eccentric is half of what the stop moves from side to side.")
+    })
 }
 
 fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> Option<Finding> {
@@ -165,7 +178,10 @@ fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> O
                 ),
                 &numbers,
             )
-            .hint("Give the pedal room, a longer rod arm or a shorter shaft lever.")
+            .hint(match swing.pedal.joined {
+                Joined::ByRod(_) => "Give the pedal room, a longer rod arm or a shorter shaft lever.",
+                Joined::OnShaft => "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot.",
+            })
     })
 }
 
@@ -263,6 +279,18 @@ fn detent(selecting: &Selecting) -> Option<Finding> {
     })
 }
 
+fn crest(selecting: &Selecting) -> Option<Finding> {
+    let star = selecting.star.as_ref()?;
+    let step_mm = star.step().radians() * star.radius_mm;
+    let numbers = [star.crest_mm, step_mm].map(|mm| (Quantity::Length, mm));
+    (star.crest_mm >= step_mm).then(|| {
+        Finding::warning("crest_wider_than_step")
+            .at(Slot::Part(FieldId::StarCrest))
+            .says("The flat of the crests is {} wide, and from valley to valley there are {}: no valley is left for the roller.", &numbers)
+            .hint("Measure the flat, the radius of the roller and the positions again.")
+    })
+}
+
 fn track(analysis: &Analysis) -> Vec<Finding> {
     let selecting = &analysis.selecting;
     let fault = match &selecting.track {
@@ -279,15 +307,16 @@ fn track(analysis: &Analysis) -> Vec<Finding> {
             )
         }
     };
-    let slot = match fault {
-        TrackFault::OutOfOrder(at)
-            if analysis.design.get(Slot::TrackPoint(at, FieldId::TrackAngle)).is_some() =>
-        {
-            Slot::TrackPoint(at, FieldId::TrackAngle)
+    let (at, hint) = match fault {
+        TrackFault::OutOfOrder(at) => {
+            (at, "Give the points in the order in which the drum comes to them.")
         }
-        _ => Slot::Part(FieldId::TrackEnd),
+        TrackFault::TooFew => (0, "Add a point, or take one straight flank instead."),
     };
-    let hint = "Give the points in the order in which the drum comes to them.";
+    let point = Slot::TrackPoint(at, FieldId::TrackAngle);
+    // A flank without points has only its two ends.
+    let by_points = analysis.design.get(point).is_some();
+    let slot = if by_points { point } else { Slot::Part(FieldId::TrackEnd) };
     vec![Finding::error("track_out_of_order").at(slot).says(message, &[]).hint(hint)]
 }
 
@@ -372,4 +401,39 @@ fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
             )
             .hint("Under Depth one button takes the chain's overlap for the pair.")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{Claw, Detent, Linkage, example};
+
+    /// Codes of the findings with some numbers of the parts changed.
+    fn codes(set: &[(FieldId, f64)]) -> Vec<&'static str> {
+        let mut design = example();
+        design.selector.linkage = Some(Linkage::default());
+        design.selector.claw = Some(Claw::default());
+        design.selector.detent = Some(Detent::default());
+        for (id, value) in set {
+            assert!(design.set(Slot::Part(*id), *value));
+        }
+        findings(&Analysis::of(&design)).iter().map(|finding| finding.code).collect()
+    }
+
+    #[test]
+    fn sizes_that_leave_no_valley_or_no_stop_are_told() {
+        let cases = [
+            // Six positions on a radius of 5 mm: 5.236 mm from valley to valley.
+            ([(FieldId::StarRadius, 5.0), (FieldId::StarCrest, 5.24)], "crest_wider_than_step"),
+            ([(FieldId::StopRadius, 5.0), (FieldId::Eccentric, 5.0)], "eccentric_beyond_shaft"),
+            // The lever straight up and the rod along the arm.
+            ([(FieldId::ShaftAbove, -32.0), (FieldId::RodLength, 90.0)], "linkage_in_line"),
+        ];
+        for (set, code) in cases {
+            assert!(codes(&set).contains(&code), "{code}: {:?}", codes(&set));
+            assert!(!codes(&[]).contains(&code));
+        }
+        let just_within = [(FieldId::StarRadius, 5.0), (FieldId::StarCrest, 5.23)];
+        assert!(!codes(&just_within).contains(&"crest_wider_than_step"));
+    }
 }

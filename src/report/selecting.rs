@@ -3,11 +3,11 @@
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::selector::{
-    Claw, ClawFault, Detent, EccentricFault, Joined, Pedal, Posture, Reach, RodFault, Star, Stroke,
-    StrokeEnd, Track, TrackFault,
+    Claw, ClawFault, Detent, EccentricFault, Ends, Joined, Pedal, Posture, Reach, RodFault, Star,
+    Stroke, StrokeEnd, Track, TrackFault,
 };
 use crate::stack::{Depth, Facing};
-use crate::units::Angle;
+use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The parts that are given, worked out. A part with a number outside its limits counts as not given;
 /// the findings name the number.
@@ -21,8 +21,8 @@ pub struct Selecting {
     pub detent: Option<Detent>,
     /// The star of the drum; of six positions where the claw is not known.
     pub star: Option<Star>,
-    /// How far the drum rocks in its detent, from end to end; 0 where it is not known.
-    pub slack: Angle,
+    /// How far the drum rocks in its detent, from end to end; none where no detent is given.
+    pub slack: Option<Angle>,
     /// The track, or what is wrong with it.
     pub track: Option<Result<Track, TrackFault>>,
     /// The chains along the shaft.
@@ -66,8 +66,10 @@ pub struct WithRod {
     pub rod_mm: f64,
     /// Turns of one rod end that make it so long; minus is shorter.
     pub turns: f64,
-    /// How far the shaft turns, lifting and pressing.
+    /// How far the shaft turns at most, lifting and pressing.
     pub swing: [Angle; 2],
+    /// How far that is short of the stop, lifting and pressing; none without a claw.
+    pub short: Option<[Angle; 2]>,
     /// The angle between rod and lever that is nearest to locking in both strokes.
     pub worst: Option<Angle>,
 }
@@ -112,9 +114,7 @@ impl Selecting {
             claw,
             star,
             detent: detent.map(crate::design::Detent::working),
-            slack: Angle::from_degrees(
-                detent.and_then(|d| d.field(FieldId::DrumSlack)).unwrap_or_default(),
-            ),
+            slack: detent.and_then(|d| d.field(FieldId::DrumSlack)).map(Angle::from_degrees),
             track: track.map(crate::design::Track::working),
             depth: depth.map(crate::design::Depth::working),
             pedal,
@@ -147,6 +147,11 @@ impl Selecting {
     pub fn lost_mm(&self, drum_deg: f64) -> Option<f64> {
         let track = self.sound_track()?;
         Some(track.travel_mm(self.step_deg()) - track.travel_mm(drum_deg))
+    }
+
+    /// What the rocking of the detent as given costs, mm; none without a detent or a track.
+    pub fn rocks_mm(&self) -> Option<f64> {
+        self.rocking_mm(self.slack?.degrees())
     }
 
     /// The most overlap that rocking by so many degrees from end to end costs, mm; none without a track.
@@ -201,15 +206,24 @@ fn all_sound(design: &Design, of: impl Fn(&Slot) -> bool) -> bool {
 const HEIGHTS_MM: [f64; 7] = [-20.0, -10.0, -5.0, 0.0, 5.0, 10.0, 20.0];
 
 impl PedalSwing {
-    /// What other heights of the peg take and give; nothing where there is no rod to change.
-    pub fn heights(&self) -> Vec<PedalHeight> {
+    /// What other heights of the peg take and give, with a claw for its stop; nothing where there is no
+    /// rod to change.
+    pub fn heights(&self, claw: Option<&Claw>) -> Vec<PedalHeight> {
         let Joined::ByRod(rod) = &self.pedal.joined else { return Vec::new() };
         let with = |up_mm: f64| {
             let rod_mm = self.pedal.rod_for_height(up_mm)?;
             let pedal = self.pedal.with_rod(rod_mm);
             let reach = [pedal.reach(Stroke::Lift).ok()?, pedal.reach(Stroke::Press).ok()?];
             let turns = (rod_mm - rod.rod_mm) / self.thread_mm;
-            Some(WithRod { rod_mm, turns, swing: reach.map(|r| r.shaft), worst: worst(&reach) })
+            let swing = reach.map(|reach| reach.farthest);
+            let short = claw.map(|claw| {
+                Stroke::BOTH.map(|stroke| {
+                    let left =
+                        claw.swing_to_stop(stroke).radians() - swing[stroke as usize].radians();
+                    Angle::from_radians(left.max(0.0))
+                })
+            });
+            Some(WithRod { rod_mm, turns, swing, short, worst: worst(&reach) })
         };
         HEIGHTS_MM.map(|up_mm| PedalHeight { up_mm, with: with(up_mm) }).to_vec()
     }
@@ -288,6 +302,25 @@ impl ClawStrokes {
         (shaft, Angle::from_radians(drum))
     }
 
+    /// What a stroke comes to at its end, in words.
+    pub fn told(&self, stroke: Stroke, units: DisplayUnits) -> String {
+        let end = &self.strokes[stroke as usize];
+        let mm = |mm: f64| Quantity::Length.show((mm * 100.0).round() / 100.0, units);
+        let deg =
+            |angle: Angle| Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, units);
+        let place = if end.before_stop {
+            "Where the pedal ends, short of the stop,"
+        } else {
+            "At the stop"
+        };
+        let what = match end.ends {
+            Ends::Next if end.gap_mm >= 0.0 => format!("a gap of {} is left", mm(end.gap_mm)),
+            Ends::Next => format!("the pin is pushed {} past its place", mm(-end.gap_mm)),
+            _ => format!("the drum is pushed {} of {}", deg(end.pushed), deg(self.claw.step())),
+        };
+        format!("{place} {what}; the drum: {}.", end.ends.words())
+    }
+
     /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
     pub fn gaps_mm(&self) -> [f64; 2] {
         self.strokes.map(|stroke| stroke.gap_mm)
@@ -308,5 +341,59 @@ mod tests {
         let mut none = whole;
         none.chains[Facing::This as usize].links.clear();
         assert_eq!(DepthCase::Most.overlap_mm(&none), None);
+    }
+
+    fn worked(set: &[(FieldId, f64)]) -> Selecting {
+        let mut design = crate::design::example();
+        design.selector.linkage = Some(crate::design::Linkage::default());
+        design.selector.claw = Some(crate::design::Claw::default());
+        design.selector.detent = Some(crate::design::Detent::default());
+        design.selector.track = Some(crate::design::Track::default());
+        for (id, value) in set {
+            assert!(design.set(Slot::Part(*id), *value));
+        }
+        Selecting::of(&design)
+    }
+
+    #[test]
+    fn a_stroke_tells_of_a_gap_at_the_stop_only_where_there_is_one() {
+        let told = |set: &[(FieldId, f64)]| {
+            let selecting = worked(set);
+            selecting.strokes().expect("it turns").told(Stroke::Lift, DisplayUnits::default())
+        };
+        assert!(told(&[]).starts_with("At the stop a gap of "), "{}", told(&[]));
+        let past = [(FieldId::ClawLift, 12.5), (FieldId::FootLift, 60.0)];
+        let cases: [(&[(FieldId, f64)], &str); 3] = [
+            (&past, "At the stop the pin is pushed 1"),
+            (&[(FieldId::ClawLift, 4.0)], "At the stop the drum is pushed 1"),
+            (
+                &[(FieldId::FootLift, 8.0)],
+                "Where the pedal ends, short of the stop, the drum is pushed",
+            ),
+        ];
+        for (set, start) in cases {
+            assert!(told(set).starts_with(start), "{}", told(set));
+        }
+    }
+
+    #[test]
+    fn rocking_is_not_known_without_a_detent() {
+        let mut design = crate::design::example();
+        design.selector.track = Some(crate::design::Track::default());
+        let bare = Selecting::of(&design);
+        assert_eq!((bare.slack, bare.rocks_mm()), (None, None));
+        assert!(worked(&[]).rocks_mm().is_some());
+    }
+
+    #[test]
+    fn heights_say_how_far_the_foot_is_short_of_the_stop() {
+        let selecting = worked(&[(FieldId::FootLift, 8.0)]);
+        let (swing, claw) = (selecting.swing().unwrap(), selecting.strokes().unwrap().claw);
+        let same = swing.heights(Some(&claw)).into_iter().find(|height| height.up_mm == 0.0);
+        let [lift, press] = same.unwrap().with.unwrap().short.unwrap();
+        let wanted = claw.swing_to_stop(Stroke::Lift).degrees() - swing.reach[0].farthest.degrees();
+        assert!(wanted > 1.0 && (lift.degrees() - wanted).abs() < 1e-6, "{wanted}");
+        assert_eq!(press, Angle::ZERO);
+        assert_eq!(swing.heights(None)[3].with.unwrap().short, None);
     }
 }

@@ -10,11 +10,11 @@ use super::inwards::{ENGAGED_SHARE, GAP_SHARE, GAPS_APART_MM};
 use crate::fields::FieldId;
 use crate::load::Stress;
 use crate::ring::FlankSide;
-use crate::selector::{CRAMPED, Stroke};
+use crate::selector::{CRAMPED, Joined, Stroke};
 use crate::shift::straight_in_limit_rpm;
 use crate::stack::{Depth, Facing};
 use crate::trace::{Check, Symptom};
-use crate::units::{DisplayUnits, Quantity, sort_by_number};
+use crate::units::{Angle, DisplayUnits, Quantity, sort_by_number};
 
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
@@ -281,6 +281,8 @@ impl Tracer<'_> {
         let spares =
             Stroke::BOTH.map(|stroke| known(measured[stroke as usize], || self.spare_mm(stroke)));
         let missing = "Measure both ways, or give linkage and claw under Selector.";
+        let swing = self.drawn.selecting.swing();
+        let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
         self.both_ways(spares, missing, |tracer, spare, at| {
             let word = Stroke::BOTH[at].word();
             if spare >= 0.0 {
@@ -290,7 +292,11 @@ impl Tracer<'_> {
             } else {
                 (1.0, format!("no foot travel reaches the stop {word}"))
             }
-        }, "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever.")
+        }, if on_shaft {
+            "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot."
+        } else {
+            "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever."
+        })
     }
 
     /// Foot travel left at the stop, mm; without end short where no travel reaches it.
@@ -437,7 +443,7 @@ impl Tracer<'_> {
 
     fn drum_rocking(&self) -> Result<Told, &'static str> {
         let selecting = &self.drawn.selecting;
-        let given = || selecting.detent.as_ref().map(|_| selecting.slack.degrees());
+        let given = || selecting.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
             .ok_or("Measure it, or give the detent under Selector.")?;
         let cost = selecting
@@ -555,7 +561,7 @@ impl Tracer<'_> {
         let stuck =
             |analysis: &Analysis| analysis.shifting().map(|s| s.shares.locked + s.shares.half_in);
         let now = stuck(self.seen).ok_or("The pair jams or stands apart: see the findings.")?;
-        let polished = stuck(&Analysis::of(&self.seen.design.with_lapped_tips())).unwrap_or(now);
+        let polished = stuck(&Analysis::of(&self.seen.design.with_polished_tips())).unwrap_or(now);
         let percent = |share: f64| self.show(Quantity::Share, share);
         Ok(Told {
             known_by: KnownBy::Measured,
@@ -761,6 +767,7 @@ mod tests {
     use super::*;
     use crate::design::{Claw, Design, Detent, Linkage, Track, example};
     use crate::fields::Slot;
+    use crate::ring::{Operation, Work};
 
     /// The example with every part given.
     fn full() -> Design {
@@ -974,8 +981,15 @@ mod tests {
         assert_eq!(taken.a.found_dogs()[0].edge_break_mm, 0.4);
         assert_eq!(taken.b.found_dogs()[0].back_cut_drive_deg, 3.0);
         assert_eq!(taken.setting.of(FieldId::Overlap), 4.1);
-        let lapped = taken.with_lapped_tips();
+        let lapped = taken.with_polished_tips();
         assert_eq!(lapped.tip_friction(), FieldId::LappedFriction.spec().default);
+        let alone = Design { b: taken.b.clone(), ..design.clone() }.polished_alone();
+        assert_eq!(alone.as_found().tip_friction(), 0.42);
+        assert_eq!(alone.a.found_dogs(), design.a.found_dogs());
+        assert_eq!(alone.setting.of(FieldId::Overlap), design.setting.of(FieldId::Overlap));
+        let mut planned = design.clone();
+        planned.a.plan.operations.push(Operation::on_all(Work::Narrow(FlankSide::Drive, 0.5)));
+        assert_eq!(planned.polished_alone(), design.polished_alone());
         assert_eq!(full().with_measured(), full());
     }
 }

@@ -107,10 +107,12 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
   await expect(page.getByRole("group", { name: "Work on ring B" }).locator(".operations li")).toHaveCount(1);
   await go(page, "Shift");
   await expect(field(page, "tip_friction")).toHaveValue("0.22");
+  // Nothing but the friction is taken over.
   await go(page, "Rings");
-  await expect(field(page, "A.edge_break_mm")).toHaveValue("0.3");
-  await button(page, "Undo").click();
   await expect(field(page, "A.edge_break_mm")).toHaveValue("0");
+  await button(page, "Undo").click();
+  await go(page, "Shift");
+  await expect(field(page, "tip_friction")).not.toHaveValue("0.22");
 });
 
 test("what was measured on the dogs goes into the design in one click", async ({ page }) => {

@@ -4,7 +4,7 @@ use super::{Better, Figure, Group, if_finite};
 use crate::fields::{FieldId, Slot};
 use crate::report::analysis::Analysis;
 use crate::report::selecting::{ClawStrokes, PedalSwing, Selecting};
-use crate::selector::{Detent, Stroke, Track};
+use crate::selector::{Detent, Ends, Stroke, Track};
 use crate::stack::{Depth, Facing};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
@@ -60,13 +60,19 @@ impl Parts<'_> {
                 let (key, label) = swings[stroke as usize];
                 let reach = &swing.reach[stroke as usize];
                 let locks = if reach.locks { ", where rod and lever come into line" } else { "" };
+                let back = reach.turns_back_at_mm.map_or_else(String::new, |_| {
+                    format!(
+                        ", where it turns back; at the end of the stroke {}",
+                        self.deg(reach.shaft)
+                    )
+                });
                 let working = format!(
-                    "foot {} of {} on an arm of {}{locks}",
-                    self.mm(reach.foot_mm),
+                    "foot {} of {} on an arm of {}{locks}{back}",
+                    self.mm(reach.turns_back_at_mm.unwrap_or(reach.foot_mm)),
                     self.given(travel[stroke as usize]),
                     self.given(FieldId::FootArm)
                 );
-                let value = Some(reach.shaft.degrees());
+                let value = Some(reach.farthest.degrees());
                 let formula = "Δψ of the lever for the pedal's turn s/L";
                 figure(key, label, Quantity::Angle, value, Better::More, formula, working)
             })
@@ -154,8 +160,10 @@ impl Parts<'_> {
         ];
         for (end, (gap_key, gap_label, drum_key, drum_label)) in claw.strokes.iter().zip(names) {
             let short = if end.before_stop { ", where the pedal ends the stroke" } else { "" };
+            let home =
+                if end.ends == Ends::Next { "" } else { "; were the drum home, which it is not" };
             let working = format!(
-                "the hook swings {}, {} at its radius of {}{short}",
+                "the hook swings {}, {} at its radius of {}{short}{home}",
                 self.deg(end.shaft),
                 self.mm(end.shaft.radians() * hook),
                 self.mm(hook)
@@ -275,7 +283,6 @@ impl Parts<'_> {
     fn track(&self, track: &Track) -> Vec<Figure> {
         let figure = if_finite(Group::Selector, TRACK);
         let home = self.selecting.step_deg();
-        let slack = self.selecting.slack;
         let home_text = self.deg(Angle::from_degrees(home));
         let mut figures = vec![
             figure(
@@ -291,10 +298,16 @@ impl Parts<'_> {
                 "rocking_costs_mm",
                 "Overlap that rocking of the drum costs",
                 Quantity::Length,
-                self.selecting.rocking_mm(slack.degrees()),
+                self.selecting.rocks_mm(),
                 Better::Less,
                 "track at home, less its least within ± half of the rocking",
-                format!("{home_text} ± {}", self.deg(Angle::from_degrees(slack.degrees() / 2.0))),
+                self.selecting.slack.map_or_else(
+                    || "not known: no detent is given".to_owned(),
+                    |slack| {
+                        let half = Angle::from_radians(slack.radians() / 2.0);
+                        format!("{home_text} ± {}", self.deg(half))
+                    },
+                ),
             ),
             figure(
                 "overlap_per_degree_mm",
@@ -307,17 +320,22 @@ impl Parts<'_> {
             ),
         ];
         let strokes = self.selecting.strokes();
-        let pushed = strokes.into_iter().flat_map(|claw| claw.strokes);
-        let worst = pushed.map(|end| end.pushed).min_by(|a, b| a.radians().total_cmp(&b.radians()));
-        figures.extend(worst.map(|pushed| {
+        let each = strokes.into_iter().flat_map(|claw| Stroke::BOTH.into_iter().zip(claw.strokes));
+        let worst = each.min_by(|(_, a), (_, b)| a.pushed.radians().total_cmp(&b.pushed.radians()));
+        figures.extend(worst.map(|(stroke, end)| {
             figure(
                 "overlap_short_mm",
                 "Overlap missing until the roller draws the drum home",
                 Quantity::Length,
-                self.selecting.lost_mm(pushed.degrees()),
+                self.selecting.lost_mm(end.pushed.degrees()),
                 Better::Less,
                 "track at home, less the track where the claw stops pushing",
-                format!("pushed {} of {home_text}", self.deg(pushed)),
+                format!(
+                    "{}, pushed {} of {home_text}; {}",
+                    stroke.word(),
+                    self.deg(end.pushed),
+                    end.ends.words()
+                ),
             )
         }));
         figures
