@@ -95,7 +95,8 @@ impl View {
             if played {
                 return Vec::new();
             }
-            let moving = kind == ViewKind::Claw && office.stroke.with(Option::is_some);
+            let moving = matches!(kind, ViewKind::Claw | ViewKind::Linkage)
+                && office.stroke.with(Option::is_some);
             if moving {
                 return Vec::new();
             }
@@ -123,7 +124,7 @@ impl View {
             units: office.units.get(),
             pose: if self.is_chart() { None } else { office.player.pose.get() },
             outcomes: None,
-            stroke: if self.kind == ViewKind::Claw { office.stroke.get() } else { None },
+            stroke: if follows(self.kind) { office.stroke.get() } else { None },
         }
     }
 
@@ -558,4 +559,9 @@ fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
     };
     event.prevent_default();
     view.office.preview(&[(slot, value)]);
+}
+
+/// Whether a drawing follows a played stroke of the pedal.
+const fn follows(kind: ViewKind) -> bool {
+    matches!(kind, ViewKind::Claw | ViewKind::Linkage | ViewKind::Track)
 }

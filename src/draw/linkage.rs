@@ -1,5 +1,6 @@
 //! Pedal, rod and lever to scale, and the chart of what the foot gives.
 
+use super::claw::Moment;
 use super::frame::{Bounds, Frame};
 use super::handle::{Grip, Handle};
 use super::plot::{OUTSIDE, Plot, bar, circle, cross, nothing, wide};
@@ -70,14 +71,30 @@ fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
     [Some(swing.rest), end(ends[0]), end(ends[1])].into_iter().flatten().collect()
 }
 
-pub(super) fn linkage_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+/// Where pedal and linkage stand at a moment of a stroke; none at rest, or without the claw that says
+/// how far a stroke turns the shaft.
+fn played(analysis: &Analysis, moment: Moment) -> Option<Posture> {
+    let (stroke, share) = moment?;
+    let selecting = &analysis.selecting;
+    let (swing, strokes) = selecting.swing().zip(selecting.strokes())?;
+    let (shaft, _) = strokes.at(stroke, share, selecting.star.as_ref());
+    let foot_mm = swing.pedal.foot_for(stroke, shaft).ok()??;
+    swing.pedal.posture(stroke.sign() * foot_mm).ok()?
+}
+
+pub(super) fn linkage_view(
+    analysis: &Analysis,
+    frame: &Frame,
+    units: DisplayUnits,
+    moment: Moment,
+) -> Scene {
     let Some(linkage) = linkage(analysis) else { return nothing(frame, missing(analysis)) };
     let pedal = linkage.working();
     let mut scene = Scene::new(frame.bounds);
     let drawn = Drawn { frame, pedal: &pedal, units };
     drawn.pivots(&mut scene);
     match analysis.selecting.swing() {
-        Some(swing) => drawn.reaching(&mut scene, swing),
+        Some(swing) => drawn.reaching(&mut scene, swing, played(analysis, moment)),
         None => drawn.not_reaching(&mut scene),
     }
     scene
@@ -122,22 +139,24 @@ impl Drawn<'_> {
         circle(scene, Role::Tip, at, 0.45 * text);
     }
 
-    fn reaching(&self, scene: &mut Scene, swing: &PedalSwing) {
+    /// At rest or, solid, where a stroke has brought it.
+    fn reaching(&self, scene: &mut Scene, swing: &PedalSwing, played: Option<Posture>) {
         let all = postures(self.pedal, swing);
-        for end in &all[1..] {
+        let now = played.unwrap_or(swing.rest);
+        for end in &all[usize::from(played.is_none())..] {
             for pair in self.bars(end) {
                 scene.line(Role::Removed, &pair);
             }
         }
         self.arc(scene, swing);
         let half = 0.35 * self.frame.text_mm;
-        for [from, to] in self.bars(&swing.rest) {
+        for [from, to] in self.bars(&now) {
             bar(scene, Role::Tip, from, to, half);
         }
-        let peg = seen(swing.rest.peg);
+        let peg = seen(now.peg);
         circle(scene, Role::Tip, peg, 0.8 * self.frame.text_mm);
         self.word_off(scene, Role::Label, peg, peg.angle(), "peg".to_owned());
-        self.angle(scene, swing);
+        self.angle(scene, &now);
     }
 
     /// Words beside a joint in this direction, on the sheet.
@@ -176,9 +195,9 @@ impl Drawn<'_> {
         scene.line(Role::Way, &points);
     }
 
-    /// The angle between rod and lever at rest, with its number on the free side of the joint.
-    fn angle(&self, scene: &mut Scene, swing: &PedalSwing) {
-        let Posture { transmission, arm_end, lever_end, .. } = swing.rest;
+    /// The angle between rod and lever, with its number on the free side of the joint.
+    fn angle(&self, scene: &mut Scene, now: &Posture) {
+        let Posture { transmission, arm_end, lever_end, .. } = *now;
         let Some((angle, joint)) = transmission.zip(lever_end) else { return };
         let (Some(rod), Some(arm)) = (self.rod(), arm_end) else { return };
         let joint = seen(joint);
@@ -427,6 +446,23 @@ mod tests {
         let frame = Frame::of(ViewKind::Swing, &analysis, 600.0, 0.4, 12.0);
         let scene = swing_chart(&analysis, &frame, DisplayUnits::default());
         (analysis, frame, scene)
+    }
+
+    #[test]
+    fn the_linkage_follows_a_stroke_to_the_stop() {
+        let mut design = crate::design::example();
+        design.selector.linkage = Some(Linkage::default());
+        design.selector.claw = Some(crate::design::Claw::default());
+        let analysis = Analysis::of(&design);
+        let strokes = analysis.selecting.strokes().expect("the claw turns the drum").strokes;
+        for stroke in Stroke::BOTH {
+            let there = played(&analysis, Some((stroke, 1.0))).expect("it gets there");
+            let turned = there.shaft.radians().abs() - strokes[stroke as usize].shaft.radians();
+            assert!(turned.abs() < 1e-9, "{stroke:?}: {turned}");
+            let begun = played(&analysis, Some((stroke, 0.0))).expect("it is at rest");
+            assert!(begun.shaft.radians().abs() < 1e-9);
+        }
+        assert_eq!(played(&analysis, None), None);
     }
 
     #[test]

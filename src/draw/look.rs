@@ -46,10 +46,10 @@ pub fn view(kind: ViewKind, analysis: &Analysis, frame: &Frame, look: &Look) -> 
         ViewKind::Map => phase_map(analysis, frame, look),
         ViewKind::Outcome => outcome_map(analysis, frame, look.units),
         ViewKind::Chance => chance_chart(analysis, frame),
-        ViewKind::Linkage => linkage_view(analysis, frame, look.units),
+        ViewKind::Linkage => linkage_view(analysis, frame, look.units, look.stroke),
         ViewKind::Swing => swing_chart(analysis, frame, look.units),
         ViewKind::Claw => claw_view(analysis, frame, look.units, look.stroke),
-        ViewKind::Track => track_view(analysis, frame, look.units),
+        ViewKind::Track => track_view(analysis, frame, look.units, look.stroke),
         ViewKind::Chains => chains_view(analysis, frame, look.units),
     };
     if let Some(map) = look.outcomes.filter(|_| kind.is_chart()) {

@@ -1,8 +1,9 @@
 //! The drum track: fork travel over the drum's angle.
 
+use super::claw::Moment;
 use super::frame::Frame;
 use super::handle::{Grip, Handle};
-use super::plot::{OUTSIDE, Plot, nothing, wide};
+use super::plot::{OUTSIDE, Plot, circle, nothing, wide};
 use super::scene::{Anchor, Role, Scene, Shape};
 use crate::design::Track;
 use crate::fields::{FieldId, Slot};
@@ -30,7 +31,12 @@ pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
     [[0.0, last], [low - room, high + room]]
 }
 
-pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+pub(super) fn track_view(
+    analysis: &Analysis,
+    frame: &Frame,
+    units: DisplayUnits,
+    moment: Moment,
+) -> Scene {
     let Some(track) = given(analysis) else {
         let given = analysis.design.selector.track.is_some();
         return nothing(frame, if given { OUTSIDE } else { "No drum track is given yet." });
@@ -64,7 +70,19 @@ pub(super) fn track_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits
     let line: Vec<_> = [start].into_iter().chain(line).chain([end]).collect();
     scene.line(Role::Section, &line);
     cost(&mut scene, analysis, frame, &plot, units);
+    if let Some([deg, mm]) = fork(analysis, moment) {
+        circle(&mut scene, Role::Tip, plot.at(deg, mm), 0.5 * frame.text_mm);
+    }
     scene
+}
+
+/// Drum angle, degrees, and fork travel, mm, at a moment of a stroke; none at rest.
+fn fork(analysis: &Analysis, moment: Moment) -> Option<[f64; 2]> {
+    let (stroke, share) = moment?;
+    let selecting = &analysis.selecting;
+    let (strokes, track) = selecting.strokes().zip(selecting.sound_track())?;
+    let drum = strokes.at(stroke, share, selecting.star.as_ref()).1.degrees();
+    Some([drum, track.travel_mm(drum)])
 }
 
 /// How far the drum rocks about home.
