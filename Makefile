@@ -3,6 +3,12 @@
 
 TRUNK_VERSION := 0.21.14
 BINDGEN_VERSION := 0.2.129
+FUZZ_VERSION := 0.13.2
+
+# How long each fuzz target is run, and how many designs `make soak` tries.
+FUZZ_SECONDS := 600
+SOAK_DESIGNS := 10000
+FUZZ_TARGETS := link file number
 
 TOOLS := $(CURDIR)/target/tools
 VENV := $(CURDIR)/target/venv
@@ -13,12 +19,14 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test bench build check native cross browser setup-app setup-test clean
+.PHONY: help serve test bench soak fuzz fuzz-keep build check native cross browser setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
 	@echo "make test    run every test, the browser's included"
 	@echo "make bench   measure speed and size"
+	@echo "make soak    thousands of designs through every drawing and file"
+	@echo "make fuzz    made-up bytes as links, files and typed numbers"
 
 # ---- what people call ----
 
@@ -32,10 +40,29 @@ bench: setup-test build
 	cargo bench --bench recompute
 	node tests/browser/bench.mjs
 
+soak: $(STAMPS)/rust
+	CRENEL_DESIGNS=$(SOAK_DESIGNS) cargo test --quiet --test properties thousands_of_designs
+
+# What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.
+fuzz: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
+	for target in $(FUZZ_TARGETS); do \
+		mkdir -p target/fuzz/found/$$target && \
+		CARGO_TARGET_DIR=$(CURDIR)/target/fuzz cargo +nightly fuzz run --fuzz-dir fuzz $$target \
+			target/fuzz/found/$$target fuzz/corpus/$$target -- \
+			-max_total_time=$(FUZZ_SECONDS) -max_len=4000 -timeout=60 || exit 1; \
+	done
+
+# Puts the least of it that covers the same into the corpus that `make native` replays.
+fuzz-keep: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
+	for target in $(FUZZ_TARGETS); do \
+		CARGO_TARGET_DIR=$(CURDIR)/target/fuzz sh fuzz/keep.sh $$target $(CURDIR)/target/fuzz/found/$$target || exit 1; \
+	done
+
 # ---- the parts of the test ----
 
 check: $(STAMPS)/rust
 	cargo fmt --check
+	cargo fmt --check --manifest-path fuzz/Cargo.toml
 	cargo clippy --all-targets -- -D warnings
 	cargo clippy $(WASM) --bin crenel-app -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
@@ -72,6 +99,14 @@ $(TOOLS)/bin/trunk: | $(STAMPS)/rust
 
 $(TOOLS)/bin/wasm-bindgen: | $(STAMPS)/rust
 	$(INSTALL) wasm-bindgen-cli@$(BINDGEN_VERSION)
+
+$(TOOLS)/bin/cargo-fuzz: | $(STAMPS)/rust
+	$(INSTALL) cargo-fuzz@$(FUZZ_VERSION)
+
+# Only the fuzzers need it: libFuzzer wants flags that stable does not take.
+$(STAMPS)/nightly: | $(STAMPS)/rust
+	rustup run nightly rustc --version >/dev/null 2>&1 || rustup toolchain install nightly --profile minimal
+	@touch $@
 
 $(STAMPS)/node: package.json package-lock.json
 	@mkdir -p $(STAMPS)
