@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Opened, open, save};
 use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
-use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
+use crenel::export::{chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file};
 use crenel::finding::Finding;
 use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
 use crenel::ring::{Ring, Side};
@@ -218,14 +218,6 @@ fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     office.say(format!("{name} is saved with your downloads."));
     // The browser needs the address a moment longer than this call.
     gloo::timers::callback::Timeout::new(10_000, move || drop(url)).forget();
-}
-
-/// The title as a file name that every system takes.
-fn file_name(title: &str, ending: &str) -> String {
-    let plain: String =
-        title.chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).take(60).collect();
-    let stem = plain.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
-    if stem.is_empty() { format!("crenel-{ending}") } else { format!("{stem}-{ending}") }
 }
 
 #[component]

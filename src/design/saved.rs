@@ -44,6 +44,7 @@ use crate::ring::{
 use crate::shift::{Drive, Shaft};
 use crate::stack::Facing;
 use crate::trace::Symptom;
+use crate::units::cited;
 
 /// The version that is written.
 pub const VERSION: u64 = 1;
@@ -471,7 +472,7 @@ impl Reader {
             let names: Vec<_> = words.iter().map(|(word, _)| *word).collect();
             self.error(
                 "unknown_word",
-                &format!("“{key}” cannot be {value}."),
+                &format!("“{key}” cannot be {}.", cited(&value.to_string())),
                 &format!("Use one of: {}.", names.join(", ")),
             );
         }
@@ -529,7 +530,11 @@ impl Reader {
         let Some((_, work)) = WORKS.iter().find(|(known, _)| word.as_str() == Some(known)) else {
             let names: Vec<_> = WORKS.iter().map(|(word, _)| *word).collect();
             let hint = format!("Use one of: {}.", names.join(", "));
-            self.error("unknown_word", &format!("“{path}.do” cannot be {word}."), &hint);
+            self.error(
+                "unknown_word",
+                &format!("“{path}.do” cannot be {}.", cited(&word.to_string())),
+                &hint,
+            );
             return None;
         };
         let mut work = *work;
@@ -706,7 +711,11 @@ impl Reader {
         let known = Symptom::ALL.into_iter().find(|s| word.as_str() == Some(s.name()));
         if known.is_none() {
             let hint = format!("Use one of: {}.", Symptom::ALL.map(Symptom::name).join(", "));
-            self.error("unknown_word", &format!("“felt” cannot have {word}."), &hint);
+            self.error(
+                "unknown_word",
+                &format!("“felt” cannot have {}.", cited(&word.to_string())),
+                &hint,
+            );
         }
         known
     }
@@ -827,8 +836,10 @@ impl Reader {
         };
         let (Some(number), Some(cut)) = (place, meaning) else {
             let message = format!(
-                "{}: the cut “{dog}”: {cut} is not a dog's number with “remove” or a height.",
-                side.name()
+                "{}: the cut “{}”: {} is not a dog's number with “remove” or a height.",
+                side.name(),
+                cited(dog),
+                cited(&cut.to_string())
             );
             self.error(
                 "wrong_kind",
@@ -842,8 +853,8 @@ impl Reader {
 
     fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
         for key in map.keys() {
-            let message =
-                format!("“{path}{key}” is not known here and is left out.").replace("{}", "{ }");
+            let message = format!("“{path}{}” is not known here and is left out.", cited(key))
+                .replace("{}", "{ }");
             let finding = Finding::warning("unknown_key").says(message, &[]);
             self.findings.push(finding.hint("It may be misspelt, or come from a newer app."));
         }

@@ -2,12 +2,14 @@
 
 mod csv;
 mod dxf;
+mod name;
 mod step;
 mod stl;
 mod svg;
 
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
+pub use name::file_name;
 pub use step::step;
 pub use stl::stl;
 pub use svg::{svg_file, svg_markup};

@@ -1,7 +1,7 @@
 //! How one layout differs from another, in plain words made from the numbers.
 
 use super::compare::{Column, jam_mm};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{DisplayUnits, Quantity, cited};
 
 /// Changes below this share of the larger number are not worth a sentence.
 const WORTH_TELLING: f64 = 0.02;
@@ -64,7 +64,7 @@ impl Both {
 
 impl Pair<'_> {
     fn name(&self, column: &Column) -> String {
-        format!("{} ({})", column.letter, column.title)
+        format!("{} ({})", column.letter, cited(&column.title))
     }
 
     fn both(&self, key: &str) -> Option<Both> {

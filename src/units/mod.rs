@@ -5,12 +5,14 @@
 //! number is written and read, in the units the user chose.
 
 mod angle;
+mod cited;
 mod order;
 mod quantity;
 mod speed;
 mod text;
 
 pub use angle::Angle;
+pub use cited::cited;
 pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use speed::{rad_per_s, rpm};

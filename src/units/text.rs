@@ -2,6 +2,7 @@
 
 use std::fmt::{self, Write as _};
 
+use super::cited::cited;
 use super::quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 
 /// Why a typed number could not be read.
@@ -30,17 +31,20 @@ impl fmt::Display for ParseError {
             Self::Empty => write!(f, "Nothing is typed here. Type a number."),
             Self::NotANumber(text) => write!(
                 f,
-                "“{text}” is not a number. Type digits with a decimal point or comma, for example 12.5."
+                "“{}” is not a number. Type digits with a decimal point or comma, for example 12.5.",
+                cited(text)
             ),
             Self::TwoSeparators(text) => {
+                let text = cited(text);
                 write!(f, "“{text}” has both a point and a comma. Leave the thousands mark out.")
             }
             Self::WrongUnit { typed, wanted } => {
-                write!(f, "The unit “{typed}” does not fit here. Use {wanted}.")
+                write!(f, "The unit “{}” does not fit here. Use {wanted}.", cited(typed))
             }
             Self::BadSexagesimal(text) => write!(
                 f,
-                "“{text}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, for example 11°30′00″."
+                "“{}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, for example 11°30′00″.",
+                cited(text)
             ),
         }
     }

@@ -8,6 +8,7 @@ mod depth;
 mod designs;
 mod files;
 mod indexing;
+mod names;
 mod nasty;
 mod numbers;
 mod oracle;

@@ -180,7 +180,7 @@ fn drawn(scene: &Scene, sound: bool) -> Told {
 }
 
 /// An SVG file with everything in it that the scene says.
-fn file(name: &str, scene: &Scene, title: &str) -> Told {
+pub(crate) fn file(name: &str, scene: &Scene, title: &str) -> Told {
     let read = named(name, readers::svg(&svg_file(scene, title)))?;
     let legal = |words: &str| words.chars().filter(|&c| known_to_xml(c)).collect::<String>();
     // A parser takes line ends of every kind for one.

@@ -1,0 +1,44 @@
+//! Somebody's words inside a sentence of ours.
+
+/// Most characters of them.
+const MOST: usize = 120;
+
+/// Somebody's words so that they stay within a sentence: on one line, cut short, without control
+/// characters and without those that turn the direction of writing for what follows.
+///
+/// ```
+/// use crenel::units::cited;
+/// assert_eq!(cited("two\nlines"), "two lines");
+/// assert_eq!(cited("\u{202e}sdrawkcab"), "sdrawkcab");
+/// ```
+pub fn cited(words: &str) -> String {
+    let turns = |c: char| matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let breaks = |c: char| c.is_control() || matches!(c, '\u{2028}' | '\u{2029}');
+    let kept = words.chars().filter(|c| !turns(*c)).map(|c| if breaks(c) { ' ' } else { c });
+    let mut text: String = kept.take(MOST + 1).collect();
+    if let Some((at, _)) = text.char_indices().nth(MOST) {
+        text.truncate(at);
+        text.push('…');
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_stay_on_one_line_and_are_cut_short() {
+        let cases = [
+            ("a\r\n\u{0}\u{85}\u{2028}b", "a     b"),
+            ("\u{202a}\u{202b}\u{202c}\u{202d}\u{202e}\u{2066}\u{2067}\u{2068}\u{2069}x", "x"),
+            ("שיניים \u{200f}😀", "שיניים \u{200f}😀"),
+            ("", ""),
+        ];
+        for (words, want) in cases {
+            assert_eq!(cited(words), want);
+        }
+        assert_eq!(cited(&"é".repeat(MOST)), "é".repeat(MOST));
+        assert_eq!(cited(&"é".repeat(9999)), "é".repeat(MOST) + "…");
+    }
+}
