@@ -8,8 +8,8 @@ MOST=380 MOST_BYTES=4000
 here=$(cd "$(dirname "$0")" && pwd)
 least=$(mktemp -d)
 trap 'rm -rf "$least"' EXIT
-cargo +nightly fuzz run --fuzz-dir "$here" "$target" -- \
-    -set_cover_merge=1 -max_len=$MOST_BYTES -timeout=60 "$least" "$here/corpus/$target" "$found"
+cargo +nightly fuzz run --fuzz-dir "$here" "$target" "$least" "$here/corpus/$target" "$found" -- \
+    -set_cover_merge=1 -max_len=$MOST_BYTES -timeout=60
 rm -f "$here/corpus/$target"/*
 # The merge writes what adds most first.
 ls -tr "$least" | head -n $MOST | while read -r name; do

@@ -58,6 +58,9 @@ fn layers(items: &[&Item]) -> Vec<Layer> {
 /// Nothing is drawn beyond a kilometre from the axis; NaN is not within it either.
 const FAR_MM: f64 = 1e6;
 
+/// From here on numbers would be written with a power of ten.
+const WRITTEN: f64 = 1e15;
+
 fn is_drawable(shape: &Shape) -> bool {
     let has_size = match shape {
         Shape::Path { segments, .. } => !segments.is_empty(),
@@ -208,8 +211,8 @@ impl Writer {
     }
 
     fn real(&mut self, code: u16, value: f64) {
-        // Only the sheet's own size can be infinite here: items are looked at before.
-        let number = decimal(if value.is_finite() { value } else { 0.0 }, DECIMALS);
+        // Only the size of the sheet itself can be beyond it: items are looked at before.
+        let number = decimal(if value.abs() < WRITTEN { value } else { 0.0 }, DECIMALS);
         let point = if number.contains('.') { "" } else { ".0" };
         self.pair(code, number + point);
     }

@@ -30,12 +30,17 @@ pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
 }
 
 /// A string of the exchange structure: ASCII stands for itself, but for a doubled apostrophe and
-/// backslash; any other character by its code in `\X2\` or `\X4\`. Control characters are left out.
+/// backslash; any other character by its code in `\X2\` or `\X4\`. Control characters are left out. An
+/// apostrophe that no letter follows stands by its code too: OpenCASCADE takes a doubled one before a
+/// bracket for the end of the string.
 fn quoted(words: &str) -> String {
     let mut text = String::from("'");
-    for c in words.chars() {
+    let mut letters = words.chars().peekable();
+    while let Some(c) = letters.next() {
+        let in_word = letters.peek().is_some_and(char::is_ascii_alphanumeric);
         // Writing to a String cannot fail.
         let _ = match (c, u32::from(c)) {
+            ('\'', code) if !in_word => write!(text, "\\X2\\{code:04X}\\X0\\"),
             ('\'' | '\\', _) => write!(text, "{c}{c}"),
             (' '..='~', _) => write!(text, "{c}"),
             (_, ..0xa0) => Ok(()),
@@ -215,7 +220,7 @@ mod tests {
             ("Ø5 – 齿", "'\\X2\\00D8\\X0\\5 \\X2\\2013\\X0\\ \\X2\\9F7F\\X0\\'"),
             ("a😀b", "'a\\X4\\0001F600\\X0\\b'"),
             ("a\n\u{0}\u{7f}\u{85}b", "'ab'"),
-            ("');ENDSEC;", "''');ENDSEC;'"),
+            ("');ENDSEC;", "'\\X2\\0027\\X0\\);ENDSEC;'"),
         ];
         for (words, want) in cases {
             assert_eq!(quoted(words), want);

@@ -187,7 +187,7 @@ impl Quantity {
     /// ```
     /// use crenel::units::Quantity;
     /// assert_eq!(Quantity::Length.show_exact(50.00001), "50.00001 mm");
-    /// assert_eq!(Quantity::Share.show_exact(1e-9), "1e-7 %");
+    /// assert_eq!(Quantity::Share.show_exact(0.5), "50 %");
     /// ```
     pub fn show_exact(self, value: f64) -> String {
         let units = DisplayUnits::default();

@@ -3,9 +3,9 @@
 //! A design is made from its number alone, so that a failure names the one it was and the same is tried
 //! on every machine. `cargo test` tries some; `make soak` tries ten thousand, the same way.
 
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 
-use crenel::design::{Design, LINK_LIMIT, decode, encode, open, save, to_json};
+use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
 use crenel::draw::{
     Frame, Look, PaperSize, Scene, Turn3, ViewKind, handles, paper_drawing, picture, ring_drawing,
     view,
@@ -26,7 +26,7 @@ use crate::readers;
 /// How many designs are tried, where nothing else is asked for.
 const FEW: u32 = 1500;
 
-/// The name under which another number is asked for.
+/// The name under which another number is asked for, or certain designs: `10000`, or `4711..4712`.
 const ASKED: &str = "CRENEL_DESIGNS";
 
 /// How far facets may be from the cylinders, mm.
@@ -77,6 +77,10 @@ pub(crate) const NASTY_NAMES: [&str; 30] = [
 fn any_design() -> impl Strategy<Value = Design> {
     let sound = (design(within), sound_pair()).prop_map(|(mut design, [a, b])| {
         (design.a, design.b) = (a, b);
+        // A shift that the gearbox does not have would stand in the way of all the rest.
+        if design.check().iter().any(|f| matches!(f.code, "no_such_shift" | "no_gearbox")) {
+            design.setting.from = ShiftFrom::Typed;
+        }
         design
     });
     let design = prop_oneof![6 => sound, 1 => design(within), 1 => design(finite)];
@@ -247,21 +251,29 @@ fn tables(analysis: &Analysis) -> Told {
     holds("every figure is a number", finite || analysis.meshed.is_none())
 }
 
-/// Tries the designs of all numbers below, on as many threads as there are cores. Says how many of
-/// them were worked out, and every failure.
-fn try_designs(count: u32) -> (u32, Vec<String>) {
-    let (next, worked_out) = (AtomicU32::new(0), AtomicU32::new(0));
+/// Which designs are tried.
+fn asked() -> std::ops::Range<u32> {
+    let Ok(asked) = std::env::var(ASKED) else { return 0..FEW };
+    let (first, end) = asked.split_once("..").unwrap_or(("0", &asked));
+    let number = |text: &str| text.parse().unwrap_or_else(|_| panic!("{ASKED} is {asked}"));
+    number(first)..number(end)
+}
+
+/// Tries designs by their numbers, on as many threads as there are cores. Says how many of them were
+/// worked out, and every failure.
+fn try_designs(numbers: std::ops::Range<u32>) -> (usize, Vec<String>) {
+    let (next, worked_out) = (AtomicU32::new(numbers.start), AtomicUsize::new(0));
     let failures = std::sync::Mutex::new(Vec::new());
     let work = || {
         loop {
             let number = next.fetch_add(1, Ordering::Relaxed);
-            if number >= count {
+            if number >= numbers.end {
                 return;
             }
             let tried = std::panic::catch_unwind(|| try_all(&numbered(number)));
             let told = match tried {
                 Ok(Ok(meshed)) => {
-                    worked_out.fetch_add(u32::from(meshed), Ordering::Relaxed);
+                    worked_out.fetch_add(usize::from(meshed), Ordering::Relaxed);
                     continue;
                 }
                 Ok(Err(why)) => why,
@@ -277,10 +289,12 @@ fn try_designs(count: u32) -> (u32, Vec<String>) {
 
 #[test]
 fn thousands_of_designs_come_back_from_every_file() {
-    let count = std::env::var(ASKED).map_or(FEW, |count| count.parse().expect("a number"));
-    let (worked_out, failures) = try_designs(count);
+    let numbers = asked();
+    let count = numbers.len();
+    let (worked_out, failures) = try_designs(numbers);
     let first: Vec<String> =
         failures.iter().take(8).map(|f| f.chars().take(600).collect()).collect();
     assert!(failures.is_empty(), "{} of {count} fail: {first:#?}", failures.len());
-    assert!(worked_out * 2 > count, "only {worked_out} of {count} could be worked out");
+    let enough = worked_out * 2 > count || count < 100;
+    assert!(enough, "only {worked_out} of {count} could be worked out");
 }

@@ -18,6 +18,9 @@ const STEP_MM: f64 = 0.4;
 /// Most points on one line, whatever its length.
 const STEPS_MOST: f64 = 4000.0;
 
+/// What is longer than a kilometre, or no number, is no line on any paper and is not felt along, mm.
+const NO_LINE_MM: f64 = 1e6;
+
 /// Width of words, on the wide side: every reader has its own font.
 pub(super) fn width(words: &str, height: f64) -> f64 {
     words.chars().map(letter).sum::<f64>() * height
@@ -108,8 +111,8 @@ fn points(segment: &Segment) -> impl Iterator<Item = Point> + use<> {
         Segment::Line { from, to } => from.distance(to),
         Segment::Arc { radius, sweep, .. } => (radius * sweep).abs(),
     };
-    // NaN ends up as one step.
-    let steps = (length / STEP_MM).ceil().clamp(1.0, STEPS_MOST).max(1.0);
+    let steps =
+        if length < NO_LINE_MM { (length / STEP_MM).ceil().clamp(1.0, STEPS_MOST) } else { 1.0 };
     let share = move |step: u16| f64::from(step) / steps;
     (0..).map(share).take_while(|share| *share <= 1.0).map(move |share| match segment {
         Segment::Line { from, to } => {
