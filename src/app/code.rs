@@ -4,12 +4,18 @@ use leptos::prelude::*;
 
 use crenel::export::qr;
 
+use super::keeping::link_to;
+use super::office::Office;
+
 /// A module on paper, mm: a telephone reads a third of a millimetre from a hand's width.
 const MODULE_MM: f64 = 0.35;
 
-/// The code of a link, black on white whatever the colours of the page are.
+/// The code of the link to the design, black on white whatever the colours of the page are. It does not
+/// follow the steps of a gesture.
 #[component]
-pub(crate) fn LinkCode(#[prop(into)] link: Signal<String>) -> impl IntoView {
+pub(crate) fn LinkCode() -> impl IntoView {
+    let office = Office::here();
+    let link = Memo::new(move |_| office.history.with(|h| link_to(&h.settled().design)));
     let code = Memo::new(move |_| qr(&link.get()));
     move || match code.get() {
         Some(code) => {

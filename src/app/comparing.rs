@@ -17,7 +17,6 @@ use super::copying::CopyButtons;
 use super::dialog::Dialog;
 use super::files::read_design;
 use super::form::Choose;
-use super::keeping::link_to;
 use super::keeping::sentences;
 use super::office::Office;
 use super::pointer::watch_width;
@@ -54,7 +53,7 @@ pub(crate) fn Compare() -> impl IntoView {
                 {move || comparison.with(|c| c.differences.iter().map(|text| view! { <p>{text.clone()}</p> }).collect_view())}
             </div>
             <Table comparison/>
-            <div class="print-only code"><LinkCode link=Signal::derive(move || office.with(link_to))/></div>
+            <div class="print-only code"><LinkCode/></div>
             <p class="print-only">"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
         </section>
     }

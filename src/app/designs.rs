@@ -37,11 +37,7 @@ fn KeptHere() -> impl IntoView {
         office.say("It is no longer kept.");
     };
     let item = move |one: Kept| {
-        let title = if one.work.design.title.is_empty() {
-            "Untitled".to_owned()
-        } else {
-            one.work.design.title.clone()
-        };
+        let title = one.work.design.name().to_owned();
         let (tab, label) = (one.tab.clone(), format!("Do not keep {title} any longer"));
         let when = String::from(
             js_sys::Date::new(&one.at_ms.into()).to_locale_string("en-GB", &js_sys::Object::new()),

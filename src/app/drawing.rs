@@ -280,11 +280,6 @@ impl View {
         gone.is_some_and(|gone| gone * width > TREMBLE_PX)
     }
 
-    /// Looks so many times closer, at the middle.
-    fn look_closer(self, factor: f64) {
-        self.zoom.update(|zoom| *zoom = zoom.closer(factor, [0.5; 2]));
-    }
-
     /// Brings a handle that is out of sight into the window.
     fn bring_into_sight(self, slot: Slot) {
         let at =
@@ -329,18 +324,16 @@ impl View {
         {
             return;
         }
-        let close = !self.zoom.with_untracked(Zoom::is_whole);
-        if finger && (close || !draggable) || close && !draggable {
-            let zoom = self.zoom.get_untracked();
-            return self
-                .pinch
-                .set(self.share(event).map(|at| Pinch::with_first(event.pointer_id(), at, zoom)));
+        let zoom = self.zoom.get_untracked();
+        let close = !zoom.is_whole();
+        let moves_paper = if draggable { finger && close } else { finger || close };
+        if moves_paper {
+            let first = self.share(event).map(|at| Pinch::with_first(event.pointer_id(), at, zoom));
+            self.pinch.set(first);
+        } else if draggable {
+            self.begin(self.handles.get_untracked(), event, Point::default());
+            self.follow(event);
         }
-        if !draggable {
-            return;
-        }
-        self.begin(self.handles.get_untracked(), event, Point::default());
-        self.follow(event);
     }
 
     fn click(self, event: &web_sys::MouseEvent) {
@@ -413,7 +406,7 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
             </div>
             {reading}
             <div class="row beside">
-                <ZoomButtons what=title zoom=view.zoom closer=Callback::new(move |factor| view.look_closer(factor))/>
+                <ZoomButtons what=title zoom=view.zoom/>
                 <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
             </div>
         </figure>

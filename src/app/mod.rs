@@ -81,7 +81,6 @@ pub(crate) fn App() -> impl IntoView {
     let whole_page =
         move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace | Area::Help);
     let sizes = Memo::new(move |_| stage.get() > 1);
-    let forms = move || move || sizes.get().then(|| view! { <Forms/><Gist/> });
     view! {
         <Header/>
         <NewerNotice/>
@@ -94,9 +93,9 @@ pub(crate) fn App() -> impl IntoView {
                 Area::Papers => view! { <Papers/> }.into_any(),
                 Area::Trace => view! { <Tracing/> }.into_any(),
                 Area::Help => view! { <Help/> }.into_any(),
-                Area::Selector => view! { <SelectorBoard/>{forms()} }.into_any(),
-                Area::Depth => view! { <DepthBoard/>{forms()} }.into_any(),
-                _ => view! { <Board/>{forms()} }.into_any(),
+                Area::Selector => view! { <SelectorBoard/><Sizes shown=sizes/> }.into_any(),
+                Area::Depth => view! { <DepthBoard/><Sizes shown=sizes/> }.into_any(),
+                _ => view! { <Board/><Sizes shown=sizes/> }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
                 <Findings/>
@@ -113,6 +112,12 @@ pub(crate) fn App() -> impl IntoView {
         <Hatching/>
         <p class="sr" role="status">{move || office.said.get()}</p>
     }
+}
+
+/// The sizes typed in, and on a small screen the numbers that matter most.
+#[component]
+fn Sizes(shown: Memo<bool>) -> impl IntoView {
+    move || shown.get().then(|| view! { <Forms/><Gist/> })
 }
 
 /// How much of the page stands: the drawings at once, the results a moment later, then the sizes, so that

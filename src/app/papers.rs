@@ -17,7 +17,6 @@ use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
 use super::code::LinkCode;
 use super::form::{Choose, NumberField};
-use super::keeping::link_to;
 use super::office::{Measured, Office};
 
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
@@ -81,9 +80,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
         office.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, office.units.get())))
     });
     let typed = office.measured;
-    let title = move || {
-        office.with(|d| if d.title.is_empty() { "Untitled".to_owned() } else { d.title.clone() })
-    };
+    let title = move || office.with(|d| d.name().to_owned());
     let initials = move || office.with(|d| d.initials.clone());
     let notes = move || office.with(|d| d.notes.clone());
     view! {
@@ -93,7 +90,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". Made by ______ on ______. Checked by ______."</p>
                 <p class="quiet">{notes}</p>
                 <figure class="code">
-                    <LinkCode link=Signal::derive(move || office.with(link_to))/>
+                    <LinkCode/>
                     <figcaption class="quiet">"The design, for a phone at the machine"</figcaption>
                 </figure>
             </header>

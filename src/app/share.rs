@@ -41,7 +41,7 @@ fn Sharing() -> impl IntoView {
         </p>
         <div class="row"><button class="main" on:click=copy>"Copy link"</button></div>
         <h3>"For a phone beside you"</h3>
-        <LinkCode link/>
+        <LinkCode/>
     }
 }
 

@@ -88,14 +88,18 @@ impl Shelf {
     /// # Errors
     /// Where the browser does not let the page keep anything, or not as much.
     pub(crate) fn keep(&self, work: &Work) -> Result<(), JsValue> {
+        let design = save(&work.design);
+        // The saved forms are compared: to open every kept work at every change would be felt.
+        let same =
+            |tab: &String| *tab != self.tab && held(tab).is_some_and(|h| h["design"] == design);
+        let tabs = tabs();
+        tabs.iter().filter(|tab| same(tab)).for_each(|tab| take_away(tab));
+        if tabs.len() > MOST {
+            self.all_others().iter().skip(MOST - 1).for_each(|other| take_away(&other.tab));
+        }
         let opened = if work.opened == work.design { Value::Null } else { save(&work.opened) };
-        let text =
-            json!({ "at": js_sys::Date::now(), "design": save(&work.design), "opened": opened });
-        let others = self.all_others();
-        let same = others.iter().filter(|other| other.work.design == work.design);
-        let many = others.iter().filter(|other| other.work.design != work.design).skip(MOST - 1);
-        same.chain(many).for_each(|other| take_away(&other.tab));
-        put(&format!("{WORK}{}", self.tab), &text.to_string())
+        let text = json!({ "at": js_sys::Date::now(), "design": design, "opened": opened });
+        put(&key(&self.tab), &text.to_string())
     }
 }
 
@@ -103,7 +107,7 @@ impl Shelf {
 pub(crate) fn take_away(tab: &str) {
     if let Some(store) = store() {
         // What is not there need not be taken away.
-        let _ = store.remove_item(&format!("{WORK}{tab}"));
+        let _ = store.remove_item(&key(tab));
     }
 }
 
@@ -119,9 +123,18 @@ fn tabs() -> Vec<String> {
     keys.filter_map(|key| key.strip_prefix(WORK).map(str::to_owned)).collect()
 }
 
+fn key(tab: &str) -> String {
+    format!("{WORK}{tab}")
+}
+
+/// What the store holds for a tab.
+fn held(tab: &str) -> Option<Value> {
+    serde_json::from_str(&get(&key(tab))?).ok()
+}
+
 /// What a tab kept, if it can be read: anything may stand in the store.
 fn kept(tab: &str) -> Option<Kept> {
-    let held: Value = serde_json::from_str(&get(&format!("{WORK}{tab}"))?).ok()?;
+    let held = held(tab)?;
     let design = design(&held["design"])?;
     let opened = self::design(&held["opened"]).unwrap_or_else(|| design.clone());
     let at_ms = held["at"].as_f64().unwrap_or_default();

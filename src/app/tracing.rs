@@ -12,7 +12,6 @@ use crenel::trace::{Check, Station, Symptom};
 
 use super::code::LinkCode;
 use super::form::NumberField;
-use super::keeping::link_to;
 use super::office::{Area, Office};
 use super::shifting::InWords;
 
@@ -46,7 +45,7 @@ pub(crate) fn Tracing() -> impl IntoView {
             <Causes traced/>
             <Polishing/>
             {Station::ALL.map(|station| view! { <StationChecks station traced/> }).into_iter().collect_view()}
-            <div class="print-only code"><LinkCode link=Signal::derive(move || office.with(link_to))/></div>
+            <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
                 <h3>"Mind"</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
@@ -60,9 +59,7 @@ pub(crate) fn Tracing() -> impl IntoView {
 #[component]
 fn Heading() -> impl IntoView {
     let office = Office::here();
-    let title = move || {
-        office.with(|d| if d.title.is_empty() { "Untitled".to_owned() } else { d.title.clone() })
-    };
+    let title = move || office.with(|d| d.name().to_owned());
     let initials = move || {
         office
             .with(|d| if d.initials.is_empty() { "______".to_owned() } else { d.initials.clone() })

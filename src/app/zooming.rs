@@ -71,11 +71,11 @@ pub(crate) fn ZoomButtons(
     /// The drawing in words.
     what: &'static str,
     zoom: RwSignal<Zoom>,
-    /// Looks so many times closer.
-    closer: Callback<f64>,
 ) -> impl IntoView {
+    // About the middle.
+    let closer = move |_| zoom.update(|zoom| *zoom = zoom.closer(STEP, [0.5; 2]));
     view! {
-        <button class="small" aria-label=format!("Closer to {what}") on:click=move |_| closer.run(STEP)>"Closer"</button>
+        <button class="small" aria-label=format!("Closer to {what}") on:click=closer>"Closer"</button>
         <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>
     }
 }

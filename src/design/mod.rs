@@ -94,6 +94,11 @@ pub enum Held {
 }
 
 impl Design {
+    /// The title, or a word for a design without one.
+    pub fn name(&self) -> &str {
+        if self.title.is_empty() { "Untitled" } else { &self.title }
+    }
+
     /// One of the rings.
     pub const fn ring(&self, side: Side) -> &RingSpec {
         match side {

@@ -71,7 +71,8 @@ test("can be installed: a manifest with icons of every kind", async ({ page, req
   }
 });
 
-test("a newer build waits, is announced in every tab, and is taken whole with the work kept", async ({ profile }) => {
+/** A page on a server whose build can be exchanged for the next one. */
+async function onServer(profile, run) {
   const next = await nextBuild();
   let folder = DIST;
   const { server, url } = await serve({ folder: () => folder });
@@ -81,12 +82,21 @@ test("a newer build waits, is announced in every tab, and is taken whole with th
     await page.goto(url);
     await drawn(page);
     await kept(page);
+    await run({ context, page, url, next, publish: () => { folder = next; } });
+  } finally {
+    server.close();
+    await rm(next, { recursive: true });
+  }
+}
+
+test("a newer build waits, is announced in every tab, and is taken whole with the work kept", async ({ profile }) => {
+  await onServer(profile, async ({ context, page, url, publish }) => {
     const other = await context.newPage();
     await other.goto(url);
     await drawn(other);
     await type(page, "overlap_mm", "3.5");
 
-    folder = next;
+    publish();
     await asksAnew(page);
     await expect(newer(page)).toBeVisible();
     await page.reload();
@@ -105,31 +115,17 @@ test("a newer build waits, is announced in every tab, and is taken whole with th
     await expect.poll(() => build(other).catch(() => null)).toBe("next");
     const builds = await other.evaluate(() => caches.keys());
     expect(builds.length, "one build before is kept for pages that still run it").toBeLessThanOrEqual(2);
-  } finally {
-    server.close();
-    await rm(next, { recursive: true });
-  }
+  });
 });
 
 test("a build of which a part is missing is not taken", async ({ profile }) => {
-  const next = await nextBuild();
-  await rm(join(next, "icon-512.png"));
-  let folder = DIST;
-  const { server, url } = await serve({ folder: () => folder });
-  try {
-    const context = await profile({ baseURL: url });
-    const page = await context.newPage();
-    await page.goto(url);
-    await drawn(page);
-    await kept(page);
-    folder = next;
+  await onServer(profile, async ({ page, next, publish }) => {
+    await rm(join(next, "icon-512.png"));
+    publish();
     await asksAnew(page);
     await page.reload();
     await drawn(page);
     expect(await build(page)).toBeNull();
     await expect(newer(page)).toHaveCount(0);
-  } finally {
-    server.close();
-    await rm(next, { recursive: true });
-  }
+  });
 });
