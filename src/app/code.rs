@@ -19,11 +19,10 @@ pub(crate) fn LinkCode() -> impl IntoView {
     let code = Memo::new(move |_| qr(&link.get()));
     move || match code.get() {
         Some(code) => {
-            let side = code.side.to_string();
+            let side = code.side;
             let size = format!("{:.1}mm", f64::from(code.side) * MODULE_MM);
             view! {
                 <svg class="qr" role="img" aria-label="QR code that opens this design" viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
-                    <rect width=side.clone() height=side.clone()></rect>
                     <path d=code.path></path>
                 </svg>
             }

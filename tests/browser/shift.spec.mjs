@@ -339,10 +339,10 @@ async function plot(page, chart) {
 /** The end of the speed differences: for a new design the next round number to twice the 300 rpm. */
 const TOP = 600;
 
-/** A phase and a speed difference on the screen. */
+/** A phase and a speed difference on the screen, at a whole pixel: the browser tells the page no parts of one. */
 async function placeOf(page, phase, speed) {
   const { x, y, width, height } = await plot(page, MAP);
-  return [x + (width * phase) / 360, y + height * (1 - speed / TOP)];
+  return [x + (width * phase) / 360, y + height * (1 - speed / TOP)].map(Math.round);
 }
 
 test("the outcome map reads out what becomes of a shift under the mouse", async ({ page }) => {

@@ -70,8 +70,8 @@ test("opens a figure to formula, numbers, result and source, and every one has t
   await open(page);
   await figure(page, "straight_in_limit_rpm").locator("summary").click();
   const terms = figure(page, "straight_in_limit_rpm").locator("dl");
-  await expect(terms.locator("dt")).toHaveText(["Formula", "Numbers", "Result", "Source"]);
-  await expect(terms.locator("dd")).toHaveText([/Δn_max = b\/τ/, /13\.763° in 8\.333 ms/, "275.26 rpm", /.+/]);
+  await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Numbers", "Result", "Source"]);
+  await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /13\.763° in 8\.333 ms/, "275.26 rpm", /.+/]);
   await expect(terms).toBeVisible();
   const every = await page.locator("[data-key] dd").allTextContents();
   expect(every.length).toBeGreaterThan(80);

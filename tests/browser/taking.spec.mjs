@@ -62,6 +62,7 @@ test("the results go to the clipboard and to a file as the table that is shown",
 test("a reader finds the link in the QR code on the screen", async ({ page }, info) => {
   for (const colorScheme of ["light", "dark"]) {
     await page.emulateMedia({ colorScheme });
+    await page.goto("about:blank");
     await open(page, `./#${linkOf(PLANNED)}`);
     await keptLink(page);
     await button(page, "Share link").click();
