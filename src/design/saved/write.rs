@@ -1,0 +1,252 @@
+//! From a design to its saved form.
+
+use serde_json::{Map, Value, json};
+
+use super::super::{
+    Claw, Depth, Design, Detent, Gear, Gearbox, Link, Linkage, RingPair, Selector, Setting, Trace,
+    Track,
+};
+use super::{
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
+    WAYS, WORKS,
+};
+use crate::fields::FieldId;
+use crate::ring::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
+
+/// The saved form of a design.
+pub fn save(design: &Design) -> Value {
+    let mut map = Map::new();
+    map.insert("crenel".to_owned(), json!(VERSION));
+    for (key, text) in
+        [("title", &design.title), ("initials", &design.initials), ("notes", &design.notes)]
+    {
+        if !text.is_empty() {
+            map.insert(key.to_owned(), json!(text));
+        }
+    }
+    put_rings(&mut map, [&design.a, &design.b]);
+    for id in Setting::FIELDS {
+        put_number(&mut map, id, design.setting.of(id));
+    }
+    put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
+    put_word(&mut map, "shift", &SHIFTS, design.setting.from);
+    put_word(&mut map, "carried_by", &CARRIED, design.setting.carried);
+    put_word(&mut map, "load", &LOADS, design.setting.case);
+    if let Some(gearbox) = &design.gearbox {
+        map.insert("gearbox".to_owned(), Value::Object(save_gearbox(gearbox)));
+    }
+    if !design.beside.is_empty() {
+        map.insert("beside".to_owned(), design.beside.iter().map(save_layout).collect());
+    }
+    put_word(&mut map, "held", &HOLDS, design.held);
+    put_selector(&mut map, &design.selector);
+    if let Some(depth) = &design.depth {
+        map.insert("depth".to_owned(), Value::Object(save_depth(depth)));
+    }
+    put_trace(&mut map, &design.trace);
+    Value::Object(map)
+}
+
+fn put_selector(map: &mut Map<String, Value>, selector: &Selector) {
+    let Selector { linkage, claw, detent, track } = selector;
+    if let Some(linkage) = linkage {
+        let mut part = save_numbers(&Linkage::FIELDS, |id| linkage.field(id));
+        put_word(&mut part, "pedal_by", &PEDALS, linkage.by);
+        map.insert("linkage".to_owned(), Value::Object(part));
+    }
+    if let Some(claw) = claw {
+        let part = save_numbers(&Claw::FIELDS, |id| claw.field(id));
+        map.insert("claw".to_owned(), Value::Object(part));
+    }
+    if let Some(detent) = detent {
+        let part = save_numbers(&Detent::FIELDS, |id| detent.field(id));
+        map.insert("detent".to_owned(), Value::Object(part));
+    }
+    if let Some(track) = track {
+        let mut part = save_numbers(&Track::FIELDS, |id| track.field(id));
+        let point = |point: &[f64; 2]| {
+            let number = |id| Track::POINT_FIELDS.iter().position(|field| *field == id);
+            Value::Object(save_numbers(&Track::POINT_FIELDS, |id| Some(point[number(id)?])))
+        };
+        if !track.points.is_empty() {
+            part.insert("points".to_owned(), track.points.iter().map(point).collect());
+        }
+        map.insert("track".to_owned(), Value::Object(part));
+    }
+}
+
+fn save_depth(depth: &Depth) -> Map<String, Value> {
+    let mut map = save_numbers(&Depth::FIELDS, |id| depth.field(id));
+    for (key, facing) in CHAINS {
+        let links = &depth.chains[facing as usize];
+        if !links.is_empty() {
+            map.insert(key.to_owned(), links.iter().map(save_link).collect());
+        }
+    }
+    map
+}
+
+fn save_link(link: &Link) -> Value {
+    let mut map = Map::new();
+    if !link.name.is_empty() {
+        map.insert("name".to_owned(), json!(link.name));
+    }
+    map.extend(save_numbers(&Link::FIELDS, |id| link.field(id)));
+    put_word(&mut map, "way", &WAYS, link.opens);
+    Value::Object(map)
+}
+
+fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
+    if !trace.felt.is_empty() {
+        map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.name())).collect());
+    }
+    if !trace.measured.is_empty() {
+        // What was measured is kept even where it equals the default of its field.
+        let seen = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
+        map.insert("measured".to_owned(), Value::Object(trace.measured.iter().map(seen).collect()));
+    }
+}
+
+/// The numbers of a part, those that are at their default left out.
+fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<String, Value> {
+    let mut map = Map::new();
+    for &id in ids {
+        put_number(&mut map, id, value(id).unwrap_or_default());
+    }
+    map
+}
+
+fn save_gearbox(gearbox: &Gearbox) -> Map<String, Value> {
+    let mut map = save_numbers(&Gearbox::FIELDS, |id| gearbox.field(id));
+    put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
+    map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
+    map
+}
+
+fn save_gear(gear: &Gear) -> Value {
+    let mut map = save_numbers(&Gear::FIELDS, |id| gear.field(id));
+    put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
+    Value::Object(map)
+}
+
+fn save_layout(layout: &RingPair) -> Value {
+    let mut map = Map::new();
+    if !layout.title.is_empty() {
+        map.insert("title".to_owned(), json!(layout.title));
+    }
+    put_rings(&mut map, [&layout.a, &layout.b]);
+    Value::Object(map)
+}
+
+/// Rings that are as a new design has them are left out.
+fn put_rings(map: &mut Map<String, Value>, rings: [&RingSpec; 2]) {
+    for (key, ring) in ["a", "b"].into_iter().zip(rings) {
+        let ring = save_ring(ring);
+        if !ring.is_empty() {
+            map.insert(key.to_owned(), Value::Object(ring));
+        }
+    }
+}
+
+/// The saved form as one line of JSON.
+pub fn to_json(design: &Design) -> String {
+    save(design).to_string()
+}
+
+fn save_ring(ring: &RingSpec) -> Map<String, Value> {
+    let mut map = save_numbers(&RingSpec::FIELDS, |id| ring.field(id));
+    put_word(&mut map, "flanks", &FORMS, ring.form);
+    match &ring.layout {
+        Layout::Even(even) => save_even(&mut map, even),
+        Layout::Measured(dogs) => {
+            map.insert(
+                "dogs".to_owned(),
+                dogs.iter().map(|d| Value::Object(save_dog(d))).collect(),
+            );
+        }
+    }
+    save_plan(&mut map, &ring.plan);
+    map
+}
+
+fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
+    for id in EvenLayout::FIELDS {
+        put_number(map, id, even.field(id).unwrap_or_default());
+    }
+    put_word(map, "size_by", &SIZES, even.size_by);
+    if even.heights != EvenLayout::default().heights {
+        map.insert("heights".to_owned(), even.heights.iter().map(|&h| number(h)).collect());
+    }
+}
+
+fn save_dog(dog: &DogSpec) -> Map<String, Value> {
+    save_numbers(&DogSpec::FIELDS, |id| dog.field(id))
+}
+
+/// Dogs removed and cut down in the order of their places are kept dog by dog, which is short; any
+/// other plan as the list that it is.
+fn save_plan(map: &mut Map<String, Value>, plan: &Plan) {
+    if plan.is_empty() {
+        return;
+    }
+    let (key, value) = match plan.as_cuts() {
+        Some(cuts) => {
+            let cut = |(place, cut): (usize, Cut)| ((place + 1).to_string(), save_cut(cut));
+            ("cuts", Value::Object(cuts.into_iter().map(cut).collect()))
+        }
+        None => ("plan", plan.operations.iter().map(save_operation).collect()),
+    };
+    map.insert(key.to_owned(), value);
+}
+
+fn save_operation(operation: &Operation) -> Value {
+    let mut map = Map::new();
+    let work = WORKS.iter().find(|(_, work)| work.name() == operation.work.name());
+    if let Some((word, _)) = work {
+        map.insert("do".to_owned(), json!(word));
+    }
+    if let Some((id, value)) = operation.work.number() {
+        put_number(&mut map, id, value);
+    }
+    if !operation.work.is_on_all() {
+        let dogs = operation.places.iter().map(|place| json!(place + 1)).collect();
+        map.insert("dogs".to_owned(), dogs);
+    }
+    Value::Object(map)
+}
+
+fn save_cut(cut: Cut) -> Value {
+    match cut {
+        Cut::Remove => json!("remove"),
+        Cut::Shorten(to) => number(to),
+    }
+}
+
+fn put_number(map: &mut Map<String, Value>, id: FieldId, value: f64) {
+    let field = id.spec();
+    if value != field.default {
+        map.insert(field.key.to_owned(), number(value));
+    }
+}
+
+/// Whole numbers without a decimal point, which keeps links short.
+fn number(value: f64) -> Value {
+    if value == value.round() && value.abs() < 1e9 {
+        #[expect(clippy::cast_possible_truncation, reason = "whole and bounded")]
+        let whole = value as i64;
+        return json!(whole);
+    }
+    json!(value)
+}
+
+fn put_word<T: PartialEq + Default + Copy>(
+    map: &mut Map<String, Value>,
+    key: &str,
+    words: &[(&str, T)],
+    value: T,
+) {
+    let word = words.iter().find(|(_, meaning)| *meaning == value);
+    if let Some((word, _)) = word.filter(|_| value != T::default()) {
+        map.insert(key.to_owned(), json!(word));
+    }
+}

@@ -1,0 +1,107 @@
+//! Layers and line types.
+
+use crate::draw::{Line, Role};
+
+/// What to do with what is on a layer.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Layer {
+    /// Edges of metal that stays.
+    Keep,
+    /// Metal that comes off.
+    Cut,
+    /// Centre lines.
+    Centre,
+    /// Words, dimensions and whatever else is no edge of the part: nothing to machine.
+    Note,
+}
+
+impl Layer {
+    pub(super) const ALL: [Self; 4] = [Self::Keep, Self::Cut, Self::Centre, Self::Note];
+
+    /// The layer of a role. A new role must choose here: there is no other place and no default.
+    pub(super) const fn of(role: Role) -> Self {
+        match role {
+            Role::Tip | Role::Root | Role::Rim | Role::Section => Self::Keep,
+            Role::Removed => Self::Cut,
+            Role::Centre => Self::Centre,
+            // Hatching is no path for a tool.
+            Role::Cut
+            | Role::Datum
+            | Role::Dimension
+            | Role::Note
+            | Role::Label
+            | Role::Check
+            | Role::OpenEntry
+            | Role::OpenDeep
+            | Role::Blocked
+            | Role::Web
+            | Role::Facet
+            | Role::Level
+            | Role::State
+            | Role::Way
+            | Role::StraightIn
+            | Role::AfterRubbing
+            | Role::AfterStrikes
+            | Role::HalfIn
+            | Role::Locked
+            | Role::Ratcheting
+            | Role::CurveA
+            | Role::CurveB
+            | Role::CurveC
+            | Role::CurveD => Self::Note,
+        }
+    }
+
+    pub(super) const fn name(self) -> &'static str {
+        match self {
+            Self::Keep => "KEEP",
+            Self::Cut => "CUT",
+            Self::Centre => "CENTRE",
+            Self::Note => "NOTE",
+        }
+    }
+
+    /// Its colour by the colour index of DXF: black on white and white on black, red, magenta, grey.
+    pub(super) const fn colour(self) -> u8 {
+        match self {
+            Self::Keep => 7,
+            Self::Cut => 1,
+            Self::Centre => 6,
+            Self::Note => 8,
+        }
+    }
+
+    /// The line of most that is on it.
+    pub(super) const fn line(self) -> Line {
+        match self {
+            Self::Keep => Line::Wide,
+            Self::Cut => Line::DoubleChain,
+            Self::Centre => Line::Chain,
+            Self::Note => Line::Narrow,
+        }
+    }
+}
+
+/// A line type: its name, what it looks like, and its dashes (plus), gaps (minus) and dots (0), mm.
+pub(super) type Pattern = (&'static str, &'static str, &'static [f64]);
+
+const CONTINUOUS: Pattern = ("CONTINUOUS", "Solid", &[]);
+// ISO 128-2 in widths of a narrow line, 0.25 mm: dashes of 12, long dashes of 24, gaps of 3.
+const DASHED: Pattern = ("DASHED", "ISO 128 no. 02 _ _ _ _", &[3.0, -0.75]);
+const CHAIN: Pattern = ("LONG-DASH-DOT", "ISO 128 no. 04 ___ . ___", &[6.0, -0.75, 0.0, -0.75]);
+const DOUBLE_CHAIN: Pattern =
+    ("LONG-DASH-DOUBLE-DOT", "ISO 128 no. 05 ___ . . ___", &[6.0, -0.75, 0.0, -0.75, 0.0, -0.75]);
+
+pub(super) const PATTERNS: [Pattern; 6] =
+    [("ByBlock", "", &[]), ("ByLayer", "", &[]), CONTINUOUS, DASHED, CHAIN, DOUBLE_CHAIN];
+
+/// Line type and width, in hundredths of a mm.
+pub(super) const fn pen(line: Line) -> (Pattern, u8) {
+    match line {
+        Line::Wide => (CONTINUOUS, 50),
+        Line::Narrow | Line::None => (CONTINUOUS, 25),
+        Line::Dashed => (DASHED, 25),
+        Line::Chain => (CHAIN, 25),
+        Line::DoubleChain => (DOUBLE_CHAIN, 25),
+    }
+}
