@@ -8,9 +8,6 @@ fn main() {
     console_error_panic_hook::set_once();
     match app::worker_scope() {
         Some(scope) => app::serve(&scope),
-        None => {
-            leptos::mount::mount_to_body(app::App);
-            app::opened();
-        }
+        None => leptos::mount::mount_to_body(app::App),
     }
 }

@@ -232,12 +232,13 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         maps.set(vec![None; designs.len()]);
         background.with_value(|background| background.ask(top.get(), &designs));
     });
-    let width = RwSignal::new(CURVES_PX);
+    let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
+    let across = move || width.get().unwrap_or(CURVES_PX);
     let frame = move || {
-        let shape = if width.get() < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
-        Frame::chances(top.get(), shape, LETTER_PX / width.get())
+        let shape = if across() < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
+        Frame::chances(top.get(), shape, LETTER_PX / across())
     };
     let scene = move || {
         let frame = frame();

@@ -14,6 +14,7 @@ use crenel::report::Analysis;
 use crenel::ring::Point;
 
 use super::copying::CopyButtons;
+use super::later::Later;
 use super::office::{Area, Office};
 use super::pointer::{dog_under, scene_point, share_of, watch_width};
 use super::zooming::{Pinch, ZoomButtons};
@@ -22,6 +23,9 @@ use super::zooming::{Pinch, ZoomButtons};
 const LETTER_PX: f64 = 12.0;
 const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
+
+/// The width a drawing is laid out for until it is known.
+const USUAL_PX: f64 = 540.0;
 
 /// A hand that moves less far has not moved, CSS pixels.
 const TREMBLE_PX: f64 = 5.0;
@@ -56,7 +60,8 @@ struct View {
     frozen: RwSignal<Option<Frame>>,
     drag: RwSignal<Option<Drag>>,
     handles: Memo<Vec<Handle>>,
-    width: RwSignal<f64>,
+    /// Its width on the screen, CSS pixels; none until it stands there.
+    width: RwSignal<Option<f64>>,
     /// The point of a chart under the pointer.
     over: RwSignal<Option<Point>>,
     /// How close it is looked at.
@@ -68,10 +73,10 @@ struct View {
 
 impl View {
     fn new(office: Office, kind: ViewKind) -> Self {
-        let width = RwSignal::new(540.0);
+        let width = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
-            let px = width.get();
+            let px = width.get().unwrap_or(USUAL_PX);
             let shape = match kind {
                 kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
                 kind if kind.is_chart() => WIDE_CHART,
@@ -98,6 +103,9 @@ impl View {
             let moving = matches!(kind, ViewKind::Claw | ViewKind::Linkage)
                 && office.stroke.with(Option::is_some);
             if moving {
+                return Vec::new();
+            }
+            if width.with(Option::is_none) {
                 return Vec::new();
             }
             source(office, kind).with(|a| handles(kind, a, &frame.get(), side, place))
@@ -129,6 +137,10 @@ impl View {
     }
 
     fn markup(self) -> String {
+        // It would be drawn for a width it does not have, and at once again.
+        if self.width.with(Option::is_none) {
+            return String::new();
+        }
         let (frame, look) = (self.frame.get(), self.look());
         self.source().with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
     }
@@ -181,7 +193,7 @@ impl View {
 
     /// CSS pixels as lengths of the scene.
     fn px(self, px: f64) -> f64 {
-        px * self.window().width() / self.width.get()
+        px * self.window().width() / self.width.get().unwrap_or(USUAL_PX)
     }
 
     fn handle(self, slot: Slot) -> Option<Handle> {
@@ -275,7 +287,7 @@ impl View {
 
     /// Whether the hand has gone farther than one that only trembles.
     fn is_far(self, from: [f64; 2], event: &web_sys::PointerEvent) -> bool {
-        let width = self.width.get_untracked();
+        let width = self.width.get_untracked().unwrap_or(USUAL_PX);
         let gone = self.share(event).map(|at| (at[0] - from[0]).abs().max((at[1] - from[1]).abs()));
         gone.is_some_and(|gone| gone * width > TREMBLE_PX)
     }
@@ -405,10 +417,12 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                 </svg>
             </div>
             {reading}
-            <div class="row beside">
-                <ZoomButtons what=title zoom=view.zoom/>
-                <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
-            </div>
+            <Later>
+                <div class="row beside">
+                    <ZoomButtons what=title zoom=view.zoom/>
+                    <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
+                </div>
+            </Later>
         </figure>
     }
 }

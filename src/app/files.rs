@@ -14,6 +14,7 @@ use crenel::ring::{Ring, Side};
 use crenel::solid::Solid;
 
 use super::keeping::{link_to, sentences};
+use super::later::Behind;
 use super::office::{Office, html_element};
 
 /// Largest file that is read; a design is a thousandth of it.
@@ -177,12 +178,12 @@ pub(crate) fn ExportMenu() -> impl IntoView {
             Err(why) => office.tell(why, true),
         }
     };
-    let items =
-        TAKES.map(|(what, words)| view! { <button on:click=move |_| take(what)>{words}</button> });
+    let item = move |&(what, words): &(Take, &'static str)| view! { <button on:click=move |_| take(what)>{words}</button> };
+    let behind = Behind::new();
     view! {
-        <details class="menu" id="export">
-            <summary id="export-button">"Export"</summary>
-            <div class="sheet" on:click=move |_| close_menu()>{items.collect_view()}</div>
+        <details class="menu" id="export" on:toggle=move |_| behind.opened()>
+            <summary id="export-button" on:click=move |_| behind.opened()>"Export"</summary>
+            <div class="sheet" on:click=move |_| close_menu()>{move || behind.is_asked_for().then(|| TAKES.iter().map(item).collect_view())}</div>
         </details>
     }
 }

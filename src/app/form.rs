@@ -8,6 +8,7 @@ use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
 use super::depths::DepthForms;
+use super::later::Later;
 use super::loads::LoadForms;
 use super::office::{Area, Office};
 use super::rework::ReworkForms;
@@ -44,10 +45,10 @@ pub(crate) fn Forms() -> impl IntoView {
 fn RingForms() -> impl IntoView {
     view! {
         <div class="panels">
-            {Side::BOTH.map(|side| view! { <RingForm side/> }).collect_view()}
+            {Side::BOTH.map(|side| view! { <Later><RingForm side/></Later> }).collect_view()}
             <div class="stack">
-                <PlaceForm/>
-                <NotesForm/>
+                <Later><PlaceForm/></Later>
+                <Later><NotesForm/></Later>
             </div>
         </div>
     }
@@ -259,7 +260,7 @@ fn RingForm(side: Side) -> impl IntoView {
             <NumberField at=Slot::Ring(side, FieldId::InnerDiameter)/>
             <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
             <Choose label="Flanks in plan" words=&FORMS value=form on_choose=set_form/>
-            {move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}
+            <Later>{move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}</Later>
         </fieldset>
     }
 }
@@ -390,7 +391,7 @@ fn MeasuredForm(side: Side) -> impl IntoView {
             <table>
                 <thead><tr><th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th></tr></thead>
                 <tbody>
-                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <DogRow side place/> }/>
+                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <Later><DogRow side place/></Later> }/>
                 </tbody>
             </table>
         </div>

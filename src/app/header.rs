@@ -9,6 +9,7 @@ use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 use super::dialog::Dialog;
 use super::files::{ExportMenu, OpenButton, close_menu, save_design};
+use super::later::Later;
 use super::office::{Area, Office};
 use super::skip_to_results;
 use super::tour;
@@ -20,21 +21,29 @@ pub(crate) fn Header() -> impl IntoView {
         <header>
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
-            <label class="title">
-                <span class="sr">"Title of the design"</span>
-                <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || office.with(|d| d.title.clone())
-                    on:change=move |event| office.change(|d| d.title = event_target_value(&event))/>
-            </label>
+            <Later>
+                <label class="title">
+                    <span class="sr">"Title of the design"</span>
+                    <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || office.with(|d| d.title.clone())
+                        on:change=move |event| office.change(|d| d.title = event_target_value(&event))/>
+                </label>
+            </Later>
             <div class="tools">
-                <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
-                <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
-                <UnitChoice/>
-                <OpenButton/>
-                <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
-                <button on:click=move |_| save_design(office)>"Save file"</button>
-                <ExportMenu/>
-                <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
-                <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
+                <Later>
+                    <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
+                    <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
+                </Later>
+                <Later><UnitChoice/></Later>
+                <Later>
+                    <OpenButton/>
+                    <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
+                    <button on:click=move |_| save_design(office)>"Save file"</button>
+                </Later>
+                <Later>
+                    <ExportMenu/>
+                    <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
+                    <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
+                </Later>
             </div>
         </header>
     }
@@ -80,7 +89,7 @@ pub(crate) fn listen_for_keys(office: Office) {
         if event.key() == "Escape" {
             office.cancel();
             close_menu();
-            tour::end(office);
+            tour::leave(office);
         }
         if event.key() == "?" && !is_field(event) {
             office.area.set(Area::Help);

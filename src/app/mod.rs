@@ -18,6 +18,7 @@ mod gears;
 mod header;
 mod help;
 mod keeping;
+mod later;
 mod loads;
 mod office;
 mod offline;
@@ -36,7 +37,7 @@ mod tour;
 mod tracing;
 mod zooming;
 
-use std::time::Duration;
+use std::hint::black_box;
 
 use leptos::prelude::*;
 
@@ -51,9 +52,9 @@ use findings::Findings;
 use form::Forms;
 use header::Header;
 use help::Help;
+use later::{Later, soon};
 use office::{Area, Office};
 use offline::NewerNotice;
-pub(crate) use offline::opened;
 use papers::Papers;
 use player::PlayBar;
 use results::Results;
@@ -63,75 +64,84 @@ use solids::SolidView;
 use tour::TourCard;
 use tracing::Tracing;
 
+use crenel::design::Design;
 use crenel::draw::ViewKind;
-use crenel::report::Meshed;
+use crenel::report::{LaidOut, Meshed};
 use crenel::units::Quantity;
 
-/// The whole page.
+/// The whole page, put up piece by piece.
 #[component]
 pub(crate) fn App() -> impl IntoView {
+    view! { <Later><Page/></Later> }
+}
+
+#[component]
+fn Page() -> impl IntoView {
     let office = Office::open();
     provide_context(office);
-    keeping::watch(office);
-    offline::keep_whole(office);
-    header::listen_for_keys(office);
-    charts::keep_outcomes(office);
     let area = Memo::new(move |_| office.area.get());
-    let stage = in_stages();
+    view! {
+        <Later>{keeping::watch(office)}</Later>
+        <Later><Hatching/><Header/></Later>
+        <Later><Areas/></Later>
+        <Later><NewerNotice/><SharedNotice/><TourCard/></Later>
+        <Later>{header::listen_for_keys(office)}</Later>
+        <Later>{offline::opened()}</Later>
+        <Later>{work_out(office)}</Later>
+        <Later><Stand area/></Later>
+        <Later>
+            <footer>
+                <p>
+                    "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
+                </p>
+            </footer>
+            <p class="sr" role="status">{move || office.said.get()}</p>
+        </Later>
+        <Later><ShareDialog/><DesignsDialog/></Later>
+        <Later>{charts::keep_outcomes(office)}</Later>
+        <Later>{offline::keep_whole(office)}</Later>
+    }
+}
+
+/// Works the design out in steps. A browser compiles what is called for the first time, which takes far
+/// longer than the work itself.
+fn work_out(office: Office) {
+    soon(move || drop(black_box(office.with(Design::check))));
+    soon(move || drop(black_box(office.with(LaidOut::of))));
+    soon(move || office.analysis.with_untracked(|_| ()));
+}
+
+/// The part of the job that is on the screen, and the results beside it.
+#[component]
+fn Stand(area: Memo<Area>) -> impl IntoView {
     let whole_page =
         move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace | Area::Help);
-    let sizes = Memo::new(move |_| stage.get() > 1);
+    // The numbers and what is wrong come before the many fields, though they stand after them.
+    let told = RwSignal::new(false);
     view! {
-        <Header/>
-        <NewerNotice/>
-        <SharedNotice/>
-        <TourCard/>
-        <Areas/>
         <main>
             {move || match area.get() {
                 Area::Compare => view! { <Compare/> }.into_any(),
                 Area::Papers => view! { <Papers/> }.into_any(),
                 Area::Trace => view! { <Tracing/> }.into_any(),
                 Area::Help => view! { <Help/> }.into_any(),
-                Area::Selector => view! { <SelectorBoard/><Sizes shown=sizes/> }.into_any(),
-                Area::Depth => view! { <DepthBoard/><Sizes shown=sizes/> }.into_any(),
-                _ => view! { <Board/><Sizes shown=sizes/> }.into_any(),
+                Area::Selector => view! { <SelectorBoard/><Sizes after=told/> }.into_any(),
+                Area::Depth => view! { <DepthBoard/><Sizes after=told/> }.into_any(),
+                _ => view! { <Board/><Sizes after=told/> }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
-                <Findings/>
-                {move || (stage.get() > 0).then(|| view! { <Results/> })}
+                <Later><Findings/></Later>
+                <Later><Results/></Later>
+                <Later>{told.set(true)}</Later>
             </aside>
         </main>
-        <footer class:hidden=move || stage.get() < 2>
-            <p>
-                "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
-            </p>
-        </footer>
-        <ShareDialog/>
-        <DesignsDialog/>
-        <Hatching/>
-        <p class="sr" role="status">{move || office.said.get()}</p>
     }
 }
 
 /// The sizes typed in, and on a small screen the numbers that matter most.
 #[component]
-fn Sizes(shown: Memo<bool>) -> impl IntoView {
-    move || shown.get().then(|| view! { <Forms/><Gist/> })
-}
-
-/// How much of the page stands: the drawings at once, the results a moment later, then the sizes, so that
-/// the page is drawn early and answers in between.
-fn in_stages() -> RwSignal<u8> {
-    let stage = RwSignal::new(0);
-    set_timeout(
-        move || {
-            stage.set(1);
-            set_timeout(move || stage.set(2), Duration::ZERO);
-        },
-        Duration::ZERO,
-    );
-    stage
+fn Sizes(after: RwSignal<bool>) -> impl IntoView {
+    move || after.get().then(|| view! { <Later><Forms/></Later><Later><Gist/></Later> })
 }
 
 /// The parts of the job, in its order.
@@ -180,14 +190,14 @@ fn Board() -> impl IntoView {
                     view! { "Choose the shift below, then play it: the three drawings move together. " <span class="quiet">"Drag the phase to start it elsewhere."</span> }.into_any()
                 }}
             </p>
-            <Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
-            <Legend/>
-            <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
-            <Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
+            <Later><Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/></Later>
+            <Later><Legend/></Later>
+            <Later><Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/></Later>
+            <Later><Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/></Later>
             {move || match area.get() {
-                Area::Shift => view! { <PlayBar/><Charts/> }.into_any(),
-                Area::Rework => view! { <CuttingBar/><SolidView/> }.into_any(),
-                _ => view! { <CuttingBar/> }.into_any(),
+                Area::Shift => view! { <Later><PlayBar/></Later><Later><Charts/></Later> }.into_any(),
+                Area::Rework => view! { <Later><CuttingBar/></Later><Later><SolidView/></Later> }.into_any(),
+                _ => view! { <Later><CuttingBar/></Later> }.into_any(),
             }}
         </section>
     }

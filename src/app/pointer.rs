@@ -8,6 +8,8 @@ use wasm_bindgen::closure::Closure;
 use crenel::draw::Bounds;
 use crenel::ring::{Point, Side};
 
+use super::later::soon;
+
 /// Where the pointer is on an element, as shares of it from its left and its top.
 pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) -> [f64; 2] {
     let area = element.get_bounding_client_rect();
@@ -34,15 +36,24 @@ pub(crate) fn dog_under(event: &web_sys::Event) -> Option<(Side, usize)> {
     Some((side, number.checked_sub(1)?))
 }
 
-/// Keeps `width` at the width of an element in CSS pixels.
-pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<f64>) {
+/// Keeps `width` at the width of the inside of an element in CSS pixels; none until it is on the screen.
+pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
     Effect::new(move |_| {
         let Some(div) = element.get() else { return };
-        let measured = div.clone();
-        let resized = Closure::<dyn FnMut()>::new(move || {
-            let now = f64::from(measured.client_width());
-            if now > 0.0 && (now - width.get_untracked()).abs() > 0.5 {
-                width.set(now);
+        // The entries are read and not the element, which would lay the page out once more.
+        let resized = Closure::<dyn FnMut(js_sys::Array)>::new(move |entries: js_sys::Array| {
+            let entry = entries.pop().unchecked_into::<web_sys::ResizeObserverEntry>();
+            let now = entry.content_rect().width();
+            let before = width.get_untracked();
+            if now <= 0.0 || before.is_some_and(|before| (now - before).abs() < 0.5) {
+                return;
+            }
+            match before {
+                Some(_) => width.set(Some(now)),
+                // Each drawing that comes onto the screen is drawn in its own time. By then it may be gone.
+                None => soon(move || {
+                    let _ = width.try_set(Some(now));
+                }),
             }
         });
         let Ok(observer) = web_sys::ResizeObserver::new(resized.as_ref().unchecked_ref()) else {

@@ -10,6 +10,7 @@ use crenel::units::DisplayUnits;
 
 use super::copying::copy_text;
 use super::files::download;
+use super::later::{Behind, Later, soon};
 use super::office::{Area, Office};
 
 #[component]
@@ -39,6 +40,10 @@ pub(crate) fn Results() -> impl IntoView {
             </section>
         }
     };
+    soon(move || {
+        // By then it may be gone from the page.
+        let _ = now.try_with_untracked(|_| ());
+    });
     view! {
         <h2>"Results"</h2>
         <p class="against">
@@ -51,7 +56,7 @@ pub(crate) fn Results() -> impl IntoView {
             <button class="small" on:click=move |_| copy_text(office, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
             <button class="small" on:click=move |_| download(office, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
         </div>
-        {move || ordered(inwards.get()).into_iter().map(group).collect_view()}
+        {move || ordered(inwards.get()).into_iter().map(|one| view! { <Later>{group(one)}</Later> }).collect_view()}
     }
 }
 
@@ -76,14 +81,9 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
     let change = move || {
         figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), office.units.get())))
     };
-    view! {
-        <details class="figure" data-key=key>
-            <summary>
-                <span class="name">{move || text(|f| f.label.to_owned())}</span>
-                <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</output>
-                <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
-            </summary>
+    let behind = Behind::new();
+    let details = move || {
+        view! {
             <dl>
                 <dt>"What it is"</dt><dd>{meaning(key)}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
@@ -91,6 +91,17 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
                 <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</dd>
                 <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
             </dl>
+        }
+    };
+    view! {
+        <details class="figure" data-key=key on:toggle=move |_| behind.opened()>
+            <summary on:click=move |_| behind.opened()>
+                <span class="name">{move || text(|f| f.label.to_owned())}</span>
+                <span class="was">{move || change().map(|c| c.was)}</span>
+                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</output>
+                <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
+            </summary>
+            {move || behind.is_asked_for().then(details)}
         </details>
     }
 }

@@ -72,6 +72,13 @@ pub(crate) fn end(office: Office) {
     }
 }
 
+/// Ends the tour where it is under way; an offer stands.
+pub(crate) fn leave(office: Office) {
+    if matches!(office.tour.get_untracked(), Some(Tour::At(_))) {
+        end(office);
+    }
+}
+
 /// The offer, or the stop it is at.
 #[component]
 pub(crate) fn TourCard() -> impl IntoView {

@@ -138,17 +138,21 @@ fn way(scene: &mut Scene, legs: &[Leg], frame: &Frame) {
     const DRAWN: usize = 60;
     /// Straight pieces for the curve of a fall.
     const PIECES: u32 = 12;
+    let mut strokes = Vec::new();
     for leg in legs.iter().take(DRAWN) {
         let points = (0..=PIECES).map(|at| leg.at(f64::from(at) / f64::from(PIECES)));
         let points: Vec<_> = points.collect();
         for pair in points.windows(2) {
-            piece(scene, pair[0], pair[1], frame);
+            piece(&mut strokes, pair[0], pair[1], frame);
         }
+    }
+    if !strokes.is_empty() {
+        scene.add(Role::Way, Shape::Strokes(strokes));
     }
 }
 
 /// One straight piece of the way, cut where it leaves the turn.
-fn piece(scene: &mut Scene, from: (f64, f64), to: (f64, f64), frame: &Frame) {
+fn piece(strokes: &mut Vec<[Point; 2]>, from: (f64, f64), to: (f64, f64), frame: &Frame) {
     let first = (from.0.min(to.0) / TAU).floor();
     for back in [first * TAU, (first + 1.0) * TAU] {
         // The share of the piece that lies inside this turn.
@@ -162,7 +166,7 @@ fn piece(scene: &mut Scene, from: (f64, f64), to: (f64, f64), frame: &Frame) {
                 let overlap = from.1 + s * (to.1 - from.1);
                 Point::new(frame.across(start + s * (end - start)), frame.down(overlap))
             };
-            scene.line(Role::Way, &[point(pair[0]), point(pair[1])]);
+            strokes.push([point(pair[0]), point(pair[1])]);
         }
     }
 }

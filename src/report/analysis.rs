@@ -70,22 +70,42 @@ pub struct Pose {
     pub overlap_mm: f64,
 }
 
-impl Analysis {
-    /// Works a design out. Never panics, whatever the design holds.
+/// The first steps of an [`Analysis`]: the rings laid out, and whether and how they meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidOut {
+    found: [Ring; 2],
+    cut: [Ring; 2],
+    /// The pair and how deep it goes, unless an error stands in the way.
+    engaged: Option<(Mesh, Engagement)>,
+    findings: Vec<Finding>,
+}
+
+impl LaidOut {
+    /// Lays the rings of a design out.
     pub fn of(design: &Design) -> Self {
         let mut findings = design.check();
         let found = [design.a.as_found(), design.b.as_found()];
         let cut = [design.a.as_cut(), design.b.as_cut()];
-        let mut meshed = None;
+        let mut engaged = None;
         if !findings.iter().any(stops_the_pair) {
             match Mesh::new(&cut[0], &cut[1]) {
                 Ok(mesh) => {
                     let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(&found, &cut);
-                    meshed = Some(Meshed::of(design, &cut, mesh, overlap));
+                    let engagement = mesh.engage(overlap);
+                    engaged = Some((mesh, engagement));
                 }
                 Err(finding) => findings.push(finding),
             }
         }
+        Self { found, cut, engaged, findings }
+    }
+}
+
+impl Analysis {
+    /// Works a design out. Never panics, whatever the design holds.
+    pub fn of(design: &Design) -> Self {
+        let LaidOut { found, cut, engaged, findings } = LaidOut::of(design);
+        let meshed = engaged.map(|(mesh, engagement)| Meshed::of(design, &cut, mesh, engagement));
         let selecting = Selecting::of(design);
         let mut analysis = Self { design: design.clone(), found, cut, meshed, selecting, findings };
         let judged = judge::findings(&analysis);
@@ -175,9 +195,8 @@ pub(super) fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
 }
 
 impl Meshed {
-    fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, overlap_mm: f64) -> Self {
+    fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, engagement: Engagement) -> Self {
         let setting = &design.setting;
-        let engagement = mesh.engage(overlap_mm);
         let hold = setting.of(FieldId::HoldDepth);
         let phase = Angle::from_degrees(setting.of(FieldId::Phase));
         let offered = Offered::of(design);

@@ -22,7 +22,7 @@ mod suggest;
 mod tracing;
 mod words;
 
-pub use analysis::{Analysis, Meshed, Pose};
+pub use analysis::{Analysis, LaidOut, Meshed, Pose};
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
 pub use figures::{Better, Figure, Group, figures, meaning, moment_words};

@@ -55,6 +55,9 @@ for (const drawing of [FACE, STRIP, MAP]) {
       await test.step(row[1], async () => {
         const [, , slot, , changed] = row;
         const before = await field(page, slot).inputValue();
+        // Opened, so that its working is read too.
+        await figure(page, changed).evaluate((details) => { details.open = true; });
+        await expect(figure(page, changed).locator("dl")).toBeVisible();
         const result = await figure(page, changed).textContent();
         await giveUp(page, row, before);
         await drag(page, row);

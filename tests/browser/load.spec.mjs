@@ -42,8 +42,8 @@ test("says where a stress is over what it is set against, with both numbers", as
 test("a half-height dog carries only on its own height", async ({ page }) => {
   await openLoad(page, { crenel: 1, a: { heights: [1, 0.6] }, b: { heights: [1, 0.6] } });
   // Tall meets tall, and short meets short 2 × 2 mm further down.
-  const heights = await rows(page).locator("td:nth-child(3)").allTextContents();
-  expect(heights).toEqual(["4.5 mm", "0.5 mm", "4.5 mm", "0.5 mm", "4.5 mm", "0.5 mm"]);
+  const heights = rows(page).locator("td:nth-child(3)");
+  await expect(heights).toHaveText(["4.5 mm", "0.5 mm", "4.5 mm", "0.5 mm", "4.5 mm", "0.5 mm"]);
 });
 
 test("undercut flanks hold, and worn ones push the gear out", async ({ page }) => {

@@ -73,8 +73,12 @@ test("opens a figure to formula, numbers, result and source, and every one has t
   await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Numbers", "Result", "Source"]);
   await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /13\.763° in 8\.333 ms/, "275.26 rpm", /.+/]);
   await expect(terms).toBeVisible();
+  const figures = await page.locator("details[data-key]").count();
+  expect(figures).toBeGreaterThan(40);
+  await page.locator("details[data-key]").evaluateAll((all) => all.forEach((details) => { details.open = true; }));
+  await expect(page.locator("[data-key] dl")).toHaveCount(figures);
   const every = await page.locator("[data-key] dd").allTextContents();
-  expect(every.length).toBeGreaterThan(80);
+  expect(every.length).toBe(5 * figures);
   for (const text of every) expect(text).toMatch(/\S/);
 });
 
