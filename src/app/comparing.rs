@@ -253,7 +253,8 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             chance_curves(&frame, &curves)
         })
     };
-    let markup = move || svg_markup(&scene());
+    // Made once for what it is made from: see `Office::alter`.
+    let markup = Memo::new(move |_| svg_markup(&scene()));
     let file = Callback::new(move |()| {
         untrack(|| svg_file(&scene(), "First pass over the speed difference"))
     });

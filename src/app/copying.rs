@@ -16,8 +16,8 @@ pub(crate) fn copy_text(office: Office, text: &str, done: &'static str, instead:
     let writing = window().navigator().clipboard().write_text(text);
     spawn_local(async move {
         match JsFuture::from(writing).await {
-            Ok(_) => office.say(done),
-            Err(_) => office.say(format!("The browser did not let the page copy. {instead}")),
+            Ok(_) => office.flash(done),
+            Err(_) => office.flash(format!("The browser did not let the page copy. {instead}")),
         }
     });
 }
@@ -33,7 +33,7 @@ pub(crate) fn copy_picture(office: Office, svg: String, ending: String) {
             );
         };
         if put_picture(&blob).await.is_ok() {
-            return office.say("The drawing is copied as a picture.");
+            return office.flash("The drawing is copied as a picture.");
         }
         let bytes = gloo::file::futures::read_as_bytes(&gloo::file::Blob::from(blob)).await;
         match bytes {

@@ -154,6 +154,21 @@ impl View {
         svg_file(&scene, &self.office.with(|d| d.title.clone()))
     }
 
+    /// Where to look closer, as shares of the window: at the flank of the chosen dog in the face view,
+    /// whose middle is empty, else at the middle.
+    fn worth_a_look(self) -> [f64; 2] {
+        let is_flank = |handle: &&Handle| {
+            use crenel::fields::FieldId::{Gap, TipWidth};
+            matches!(handle.slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
+        };
+        let flank = self.handles.with(|list| list.iter().find(is_flank).map(|h| h.at));
+        let Some(at) = flank.filter(|_| self.kind == ViewKind::Face) else { return [0.5; 2] };
+        let window = self.window();
+        let shares =
+            [(at.x - window.min.x) / window.width(), (window.max.y - at.y) / window.height()];
+        shares.map(|share| share.clamp(0.0, 1.0))
+    }
+
     /// The part of the frame that is seen.
     fn window(self) -> Bounds {
         self.frame.with(|f| self.zoom.get().window(&f.bounds))
@@ -372,6 +387,8 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         office.given_up.track();
         view.release();
     });
+    // Made once for what it is made from: see `Office::alter`.
+    let markup = Memo::new(move |_| view.markup());
     let view_box = move || {
         let (seen, (left, top)) = (view.window(), view.place(corner(&view.window())));
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
@@ -394,7 +411,8 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
             let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
             words.to_owned()
         };
-        view! { <p class="reading" aria-live="polite">{move || view.reading().unwrap_or_else(nothing)}</p> }
+        let reading = Memo::new(move |_| view.reading());
+        view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
     view! {
         <figure class=class>
@@ -410,16 +428,16 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                     on:pointerup=move |event| view.end(&event)
                     on:touchstart=move |event| keep_from_scrolling(&event)
                     on:wheel=move |event| wheel(view, &event)
-                    on:pointercancel=move |event| { view.end(&event); view.give_up() }>
+                    on:pointercancel=move |event| { view.give_up(); view.end(&event) }>
                     {view.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || view.cells()></g> })}
-                    <g aria-hidden="true" inner_html=move || view.markup()></g>
+                    <g aria-hidden="true" inner_html=move || markup.get()></g>
                     <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
                 </svg>
             </div>
             {reading}
             <Later>
                 <div class="row beside">
-                    <ZoomButtons what=title zoom=view.zoom/>
+                    <ZoomButtons what=title zoom=view.zoom about=Callback::new(move |()| untrack(|| view.worth_a_look()))/>
                     <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
                 </div>
             </Later>
@@ -434,7 +452,7 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
     let office = view.office;
     let field = slot.field().spec();
     let handle = Memo::new(move |_| view.handle(slot));
-    let place = move || handle.get().map(|h| view.place(h.at)).unwrap_or_default();
+    let place = Memo::new(move |_| handle.get().map(|h| view.place(h.at)).unwrap_or_default());
     let shown = move |read: fn(&Handle) -> f64| {
         let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
         field.quantity.show(value, office.units.get())
@@ -443,7 +461,7 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
         handle.with(|h| h.as_ref().map(read).unwrap_or_default()).to_string()
     };
     let lever = move || {
-        let (to_x, to_y) = place();
+        let (to_x, to_y) = place.get();
         let from = handle.get().and_then(|h| h.from).map(|p| view.place(p));
         from.map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}")).unwrap_or_default()
     };
@@ -451,7 +469,7 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
     view! {
         <path class="lever" d=lever></path>
         <g class=knob_class(slot) role="slider" tabindex="0"
-            transform=move || { let (x, y) = place(); format!("translate({x} {y})") }
+            transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
             data-field=field.key
             aria-label=slot.words()
             aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
@@ -463,7 +481,7 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
             on:blur=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }>
             <circle class="reach" r=move || view.px(REACH_PX)></circle>
             <circle class="knob" r=move || view.px(KNOB_PX)></circle>
-            <Tag view label=field.label place=Signal::derive(place) text=Signal::derive(move || shown(|h| h.value))/>
+            <Tag view label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
         </g>
     }
 }

@@ -80,6 +80,13 @@ fn Page() -> impl IntoView {
     let office = Office::open();
     provide_context(office);
     let area = Memo::new(move |_| office.area.get());
+    Effect::new(move |before: Option<Area>| {
+        let now = area.get();
+        if before.is_some_and(|before| before != now) {
+            begin_at_top(office);
+        }
+        now
+    });
     view! {
         <Later>{keeping::watch(office)}</Later>
         <Later><Hatching/><Header/></Later>
@@ -96,11 +103,26 @@ fn Page() -> impl IntoView {
                 </p>
             </footer>
             <p class="sr" role="status">{move || office.said.get()}</p>
+            {move || office.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Later>
         <Later><ShareDialog/><DesignsDialog/></Later>
         <Later>{charts::keep_outcomes(office)}</Later>
         <Later>{offline::keep_whole(office)}</Later>
     }
+}
+
+/// Another part of the job begins at its top, with its tab in sight.
+fn begin_at_top(office: Office) {
+    office.explained.set(None);
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+    request_animation_frame(|| {
+        if let Ok(Some(tab)) = document().query_selector(".areas [aria-current]") {
+            let options = web_sys::ScrollIntoViewOptions::new();
+            options.set_block(web_sys::ScrollLogicalPosition::Nearest);
+            options.set_inline(web_sys::ScrollLogicalPosition::Nearest);
+            tab.scroll_into_view_with_scroll_into_view_options(&options);
+        }
+    });
 }
 
 /// Works the design out in steps. A browser compiles what is called for the first time, which takes far
@@ -223,7 +245,7 @@ fn Gist() -> impl IntoView {
     let meshed = move |read: fn(&Meshed) -> Option<f64>| {
         office.analysis.with(|a| a.meshed.as_ref().and_then(read))
     };
-    let free = move || angle(meshed(|m| m.passing.extremes().map(|(_, widest)| widest)));
+    let free = move || angle(meshed(Meshed::free_angle));
     let lash = move || angle(meshed(|m| m.held.map(|w| w.width.radians())));
     let findings = move || office.analysis.with(|a| a.findings.len());
     view! {

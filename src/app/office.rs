@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
+use std::time::Duration;
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
@@ -21,6 +22,9 @@ use super::offline::Newer;
 use super::player::Player;
 use super::shelf::{self, Shelf};
 use super::tour::{self, Tour};
+
+/// How long a word on what was done is shown.
+const FLASH: Duration = Duration::from_millis(3000);
 
 /// A message above the drawings.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,6 +72,8 @@ pub(crate) struct Office {
     pub(crate) measured: RwSignal<Measured>,
     /// Said to screen readers.
     pub(crate) said: RwSignal<String>,
+    /// Shown for a moment to everybody.
+    pub(crate) flashed: RwSignal<Option<String>>,
     /// The number whose meaning is shown.
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// The sheet that lies over the page.
@@ -150,6 +156,7 @@ impl Office {
             notice: RwSignal::new(notice),
             measured: RwSignal::default(),
             said: RwSignal::default(),
+            flashed: RwSignal::default(),
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
             tour: RwSignal::new(tour::offered()),
@@ -170,9 +177,25 @@ impl Office {
         self.history.with(|h| read(&h.now().design))
     }
 
+    /// Changes the history, and works the design out before anything on the page asks for it.
+    ///
+    /// An effect that reads a memo, and then another that the first is made from, is not run again where
+    /// the first comes out the same and the effect was the first to ask: the framework does not tell
+    /// whoever asks. So nothing on the page may be the first to ask.
+    fn alter<T>(self, act: impl FnOnce(&mut History<Work>) -> T) -> T {
+        let mut history = self.history.write();
+        let done = act(&mut history);
+        drop(history);
+        self.analysis.with_untracked(|_| ());
+        self.drawn.with_untracked(|_| ());
+        self.errors.with_untracked(|_| ());
+        self.player.pose.with_untracked(|_| ());
+        done
+    }
+
     /// Changes the design in one step.
     pub(crate) fn change(self, edit: impl FnOnce(&mut Design)) {
-        self.history.update(|history| {
+        self.alter(|history| {
             let mut work = history.settled().clone();
             edit(&mut work.design);
             history.apply(work);
@@ -193,7 +216,7 @@ impl Office {
 
     /// Takes the design as it is for the one to compare with.
     pub(crate) fn compare_from_here(self) {
-        self.history.update(|history| {
+        self.alter(|history| {
             let design = history.settled().design.clone();
             history.apply(Work { opened: design.clone(), design });
         });
@@ -206,14 +229,14 @@ impl Office {
 
     /// One step back or forward again. Says whether there was one.
     pub(crate) fn step(self, step: impl FnOnce(&mut History<Work>) -> bool) -> bool {
-        let stepped = self.history.try_update(step) == Some(true);
+        let stepped = self.alter(step);
         self.cut_short();
         stepped
     }
 
     /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
     pub(crate) fn preview(self, values: &[(Slot, f64)]) {
-        self.history.update(|history| {
+        self.alter(|history| {
             let mut work = history.settled().clone();
             for &(slot, value) in values {
                 work.design.set(slot, value);
@@ -243,7 +266,7 @@ impl Office {
     /// Ends a gesture.
     pub(crate) fn commit(self) {
         if self.history.with_untracked(History::in_gesture) {
-            self.history.update(History::commit);
+            self.alter(History::commit);
         }
     }
 
@@ -259,13 +282,29 @@ impl Office {
         if self.history.with_untracked(|history| history.settled().design != work.design) {
             self.shelf.set_value(Shelf::new_place());
         }
-        self.history.update(|history| history.apply(work));
+        self.alter(|history| history.apply(work));
         self.cut_short();
     }
 
     /// Says something to screen readers.
     pub(crate) fn say(self, text: impl Into<String>) {
         self.said.set(text.into());
+    }
+
+    /// Says something to everybody: to screen readers, and for a moment on the screen.
+    pub(crate) fn flash(self, text: impl Into<String>) {
+        let text = text.into();
+        self.flashed.set(Some(text.clone()));
+        self.say(text.clone());
+        set_timeout(
+            move || {
+                // What was said since stays.
+                if self.flashed.with_untracked(|shown| shown.as_deref() == Some(&text)) {
+                    self.flashed.set(None);
+                }
+            },
+            FLASH,
+        );
     }
 
     /// Puts a message above the drawings.

@@ -71,9 +71,14 @@ pub(crate) fn ZoomButtons(
     /// The drawing in words.
     what: &'static str,
     zoom: RwSignal<Zoom>,
+    /// What is looked at closer, as shares of the window.
+    #[prop(optional)]
+    about: Option<Callback<(), [f64; 2]>>,
 ) -> impl IntoView {
-    // About the middle.
-    let closer = move |_| zoom.update(|zoom| *zoom = zoom.closer(STEP, [0.5; 2]));
+    let closer = move |_| {
+        let about = about.map_or([0.5; 2], |about| about.run(()));
+        zoom.update(|zoom| *zoom = zoom.closer(STEP, about));
+    };
     view! {
         <button class="small" aria-label=format!("Closer to {what}") on:click=closer>"Closer"</button>
         <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>

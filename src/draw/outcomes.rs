@@ -9,6 +9,9 @@ use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
 use crate::units::{Angle, DisplayUnits, Quantity, rad_per_s, rpm, sort_by_number};
 
+/// Room in letter heights for the last number of the axis with its unit and half of the one before.
+const LAST_TWO_LETTERS: f64 = 6.5;
+
 /// The role that an outcome is drawn in.
 pub const fn outcome_role(outcome: Outcome) -> Role {
     match outcome {
@@ -320,6 +323,11 @@ impl Axes<'_> {
             let rpm = self.frame.top_rpm * f64::from(quarter) / 4.0;
             let (unit, anchor) =
                 if quarter == 4 { (" rpm", Anchor::End) } else { ("", Anchor::Middle) };
+            // On narrow paper the number before the last stands where the unit does.
+            let room = self.frame.up(self.frame.top_rpm) / 4.0;
+            if quarter == 3 && room < LAST_TWO_LETTERS * self.frame.text_mm {
+                continue;
+            }
             self.below(scene, self.frame.up(rpm), anchor, format!("{rpm:.0}{unit}"));
         }
     }

@@ -195,6 +195,11 @@ pub(super) fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
 }
 
 impl Meshed {
+    /// The widest entry window, rad; none where there is none.
+    pub fn free_angle(&self) -> Option<f64> {
+        self.entry.iter().map(|window| window.width.radians()).max_by(f64::total_cmp)
+    }
+
     fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, engagement: Engagement) -> Self {
         let setting = &design.setting;
         let hold = setting.of(FieldId::HoldDepth);

@@ -31,10 +31,10 @@ impl Verdict {
         }
     }
 
-    /// How a figure went from a number it had; `None` where it is the same, or is none.
+    /// How a figure went from a number it had; `None` where it is the same or reads the same, or is none.
     pub fn of(figure: &Figure, before: f64) -> Option<Self> {
         let by = figure.value? - before;
-        if by.abs() <= SAME * before.abs().max(1.0) {
+        if by.abs() <= SAME * before.abs().max(1.0) || figure.looks_like(before) {
             return None;
         }
         Some(match (figure.better, by > 0.0) {

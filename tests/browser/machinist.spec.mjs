@@ -1,5 +1,5 @@
 // A machinist looks at the example, cuts dogs, and takes the drawings to the machine.
-import { button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, test, title, verdict, was } from "./kit.mjs";
+import { button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, test, title, type, verdict, view, was } from "./kit.mjs";
 
 test("reads the example, cuts one ring for nothing and both for a gain", async ({ page }) => {
   await open(page);
@@ -170,5 +170,26 @@ test("takes the three views as SVG", async ({ page }) => {
     const { name, text } = await take(page, words);
     expect(name).toBe(`${STEM}-${ending}.svg`);
     expect(text).toMatch(/<svg[^>]*\swidth="[\d.]+mm"/);
+  }
+});
+
+test("every drawing follows a cut, an undo and a typed size", async ({ page }) => {
+  await open(page);
+  const titles = ["Face view", "Unrolled view", "Phase map"];
+  const drawings = () => Promise.all(titles.map((title) => view(page, title).locator("g").first().innerHTML()));
+  const acts = [
+    () => button(page, "Shorten").click(),
+    () => button(page, "Undo").click(),
+    () => type(page, "A.tip_width_deg", "20"),
+    () => button(page, "Undo").click(),
+    () => button(page, "Remove").click(),
+  ];
+  let before = await drawings();
+  for (const act of acts) {
+    await act();
+    for (const [at, title] of titles.entries()) {
+      await expect.poll(async () => (await drawings())[at], `${title} follows`).not.toBe(before[at]);
+    }
+    before = await drawings();
   }
 });

@@ -120,6 +120,22 @@ test("a finger that scrolls over a drawing changes nothing", async ({ page }) =>
   await expect(button(page, "Undo")).toBeDisabled();
 });
 
+test("a thumb that scrolls slowly over the maps takes nothing along", async ({ page }) => {
+  await open(page);
+  const client = await page.context().newCDPSession(page);
+  await view(page, "Phase map").evaluate((map) => map.scrollIntoView({ block: "center" }));
+  const scrolled = await page.evaluate(() => scrollY);
+  const { x, y } = await middle(view(page, "Phase map"));
+  const touch = (type, up) => client.send("Input.dispatchTouchEvent", { type, touchPoints: up === undefined ? [] : [{ x, y: y - up }] });
+  await touch("touchStart", 0);
+  for (let up = 2; up <= 120; up += 2) await touch("touchMove", up);
+  await touch("touchEnd");
+  await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(scrolled);
+  await expect(field(page, "phase_deg")).toHaveValue("30");
+  await expect(field(page, "overlap_mm")).toHaveValue("4.5");
+  await expect(button(page, "Undo")).toBeDisabled();
+});
+
 test("the link is shared and the export menu is inside the screen", async ({ page }) => {
   await open(page);
   await page.getByText("Export", { exact: true }).tap();

@@ -108,6 +108,12 @@ pub struct Figure {
 }
 
 impl Figure {
+    /// Whether a number would be shown as this one is.
+    pub(super) fn looks_like(&self, value: f64) -> bool {
+        let show = |value| self.quantity.show(value, DisplayUnits::default());
+        self.value.is_some_and(|own| show(own) == show(value))
+    }
+
     /// The answer as it is shown: words, a number with its unit, or none.
     pub fn shown(&self, units: DisplayUnits) -> String {
         let number = || self.value.map_or("none".to_owned(), |v| self.quantity.show(v, units));
