@@ -34,8 +34,10 @@ const policy = [
   "form-action 'none'",
 ];
 const meta = `<meta http-equiv="Content-Security-Policy" content="${policy.join("; ")}">`;
-const sealed = html.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
-if (sealed === html) throw new Error("the page has no charset line to put the policy after");
+// A browser does not look at the integrity of what is only fetched ahead, and complains of it.
+const quiet = html.replace(/<link[^>]*rel="?preload"?[^>]*>/g, (link) => link.replace(/\sintegrity="?[^\s">]+"?/, ""));
+const sealed = quiet.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
+if (sealed === quiet) throw new Error("the page has no charset line to put the policy after");
 writeFileSync(page, sealed);
 
 // A page cannot forbid in itself that it is framed; only its host can.

@@ -34,7 +34,7 @@ pub(crate) fn Results() -> impl IntoView {
     };
     let group = move |group: Group| {
         view! {
-            <section class="group">
+            <section class="group" class:hidden=move || keys(group).is_empty()>
                 <h3>{group.title()}</h3>
                 <For each=move || keys(group) key=|key| *key children=move |key| view! { <Row key now before/> }/>
             </section>

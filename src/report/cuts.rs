@@ -180,12 +180,16 @@ fn core_on_tips(analysis: &Analysis, side: Side) -> Option<Finding> {
     let dogs = &analysis.ring(side).dogs;
     let off = dogs.iter().map(|dog| dog.cut_down_mm).fold(0.0, f64::max);
     let count = dogs.iter().filter(|dog| dog.cut_down_mm >= case).count();
+    let tips = match count {
+        1 => "the tip of 1 dog is".to_owned(),
+        count => format!("the tips of {count} dogs are"),
+    };
     (case > 0.0 && off >= case).then(|| {
         Finding::note("core_on_tips")
             .at(Slot::Setting(FieldId::CaseDepth))
             .says(
                 format!(
-                    "{}: the tips of {count} dogs are cut down by up to {{}}, through a case of {{}}. Their new faces are core.",
+                    "{}: {tips} cut down by up to {{}}, through a case of {{}}. Their new faces are core.",
                     side.name()
                 ),
                 &[off, case].map(|v| (Quantity::Length, v)),

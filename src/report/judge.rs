@@ -140,7 +140,7 @@ fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
             let side = if cut_a { Side::A } else { Side::B };
             format!(
                 "Only {} is cut, and the windows are as before: {{}} × {{}}. Nothing is gained.",
-                side.name()
+                side.lower_name()
             )
         }
     };

