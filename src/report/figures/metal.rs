@@ -47,7 +47,6 @@ impl Shown<'_> {
             working,
             source,
         };
-        let case_left = case_left_mm(self.analysis, side);
         let off = found.metal().without(cut.metal());
         vec![
             figure(
@@ -59,18 +58,15 @@ impl Shown<'_> {
                 self.balance_working(side),
                 "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.",
             ),
-            Figure {
-                words: case_left.is_none().then_some("no flank is cut"),
-                ..figure(
-                    1,
-                    Quantity::Length,
-                    case_left,
-                    Better::More,
-                    "case depth − stock off the flank, square to it",
-                    self.case_working(side),
-                    "Plain arithmetic; the case depth is as given.",
-                )
-            },
+            figure(
+                1,
+                Quantity::Length,
+                case_left_mm(self.analysis, side),
+                Better::More,
+                "case depth − stock off the flank, square to it",
+                self.case_working(side),
+                "Plain arithmetic; the case depth is as given.",
+            ),
         ]
     }
 
