@@ -82,7 +82,7 @@ $(EMPTY): $(wildcard benches/empty/*.* benches/empty/src/*) | setup-app
 
 cross: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples
-	$(VENV)/bin/python -m pytest -q tests/cross
+	$(VENV)/bin/python -m pytest -q -n 2 tests/cross
 
 budget: build
 	node tests/browser/budget.mjs
