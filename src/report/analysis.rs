@@ -1,5 +1,6 @@
 //! From a design to its working geometry.
 
+use super::figures::extremes;
 use super::loading::Loading;
 use super::offered::Offered;
 use super::selecting::Selecting;
@@ -197,7 +198,7 @@ pub(super) fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
 impl Meshed {
     /// The widest entry window, rad; none where there is none.
     pub fn free_angle(&self) -> Option<f64> {
-        self.entry.iter().map(|window| window.width.radians()).max_by(f64::total_cmp)
+        extremes(&self.entry).1
     }
 
     fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, engagement: Engagement) -> Self {

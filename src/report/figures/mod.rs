@@ -201,7 +201,7 @@ impl Shown<'_> {
 }
 
 /// Narrowest and widest window, radians.
-fn extremes(windows: &[Arc]) -> (Option<f64>, Option<f64>) {
+pub(super) fn extremes(windows: &[Arc]) -> (Option<f64>, Option<f64>) {
     let widths = || windows.iter().map(|w: &Arc| w.width);
     let least = widths().min_by(|a, b| a.radians().total_cmp(&b.radians()));
     let most = widths().max_by(|a, b| a.radians().total_cmp(&b.radians()));
