@@ -28,6 +28,12 @@ struct Queue {
 
 thread_local! {
     static QUEUE: RefCell<Queue> = RefCell::default();
+    static WAITING: ArcRwSignal<bool> = ArcRwSignal::new(false);
+}
+
+/// Whether part of the page is still to be put up.
+pub(crate) fn is_busy() -> bool {
+    WAITING.with(ArcRwSignal::get)
 }
 
 /// Does something a moment later.
@@ -43,6 +49,7 @@ impl Queue {
         if !self.called {
             self.called = true;
             set_timeout(next, Duration::ZERO);
+            say_busy(true);
         }
     }
 
@@ -53,6 +60,14 @@ impl Queue {
         self.many = self.waiting.len() >= VERY_MANY || self.many && !self.waiting.is_empty();
         self.waiting.pop_front()
     }
+}
+
+fn say_busy(busy: bool) {
+    WAITING.with(|waiting| {
+        if waiting.get_untracked() != busy {
+            waiting.set(busy);
+        }
+    });
 }
 
 /// Where very many wait, several are done at once, for so many ms: the page would be laid out anew too often.
@@ -75,6 +90,8 @@ fn next() {
             queue.called = false;
             if !queue.waiting.is_empty() || !queue.asked.is_empty() {
                 queue.call();
+            } else {
+                say_busy(false);
             }
         });
     });

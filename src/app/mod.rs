@@ -52,7 +52,7 @@ use findings::Findings;
 use form::Forms;
 use header::Header;
 use help::Help;
-use later::{Later, soon};
+use later::{Later, is_busy, soon};
 use office::{Area, Office};
 use offline::NewerNotice;
 use papers::Papers;
@@ -141,7 +141,7 @@ fn Stand(area: Memo<Area>) -> impl IntoView {
     // The numbers and what is wrong come before the many fields, though they stand after them.
     let told = RwSignal::new(false);
     view! {
-        <main>
+        <main aria-busy=move || is_busy().then_some("true")>
             {move || match area.get() {
                 Area::Compare => view! { <Compare/> }.into_any(),
                 Area::Papers => view! { <Papers/> }.into_any(),

@@ -46,7 +46,7 @@ export const test = base.extend({
 
 export const EXAMPLE = "Hill-climb single, second gear";
 
-/** Opens the app and waits for its first drawing. */
+/** Opens the app and waits until it is put up. */
 export async function open(page, address = "./") {
   await page.goto(address);
   await drawn(page);
@@ -54,7 +54,21 @@ export async function open(page, address = "./") {
 
 export async function drawn(page) {
   await expect(dog(page, "A1")).toBeVisible();
+  await putUp(page);
 }
+
+/** Waits until nothing of the page is still to be put up. */
+export const putUp = (page) => page.evaluate(() => new Promise((done) => {
+  // A drawing is drawn when its width is known, which is a frame after it stands on the page.
+  let still = 0;
+  const look = () => {
+    const main = document.querySelector("main");
+    still = main && !main.hasAttribute("aria-busy") ? still + 1 : 0;
+    if (still > 2) done();
+    else requestAnimationFrame(look);
+  };
+  look();
+}));
 
 /** What follows the `#` for a saved form given as an object or as text. */
 export function linkOf(saved) {
@@ -175,6 +189,7 @@ export async function go(page, part) {
   const tab = parts.getByRole("button", { name: new RegExp(`^${part}`) });
   await tab.click();
   await expect(tab).toHaveAttribute("aria-current", "page");
+  await putUp(page);
 }
 
 /** Everything drawn in a drawing, without its handles. */

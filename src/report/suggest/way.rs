@@ -1,0 +1,268 @@
+//! A way of cutting: which dogs of which ring, and what is done to them as the cut grows.
+
+use super::super::analysis::Analysis;
+use crate::design::Design;
+use crate::fields::Slot;
+use crate::ring::{Cut, Dog, FlankSide, MOST_OPERATIONS, Operation, Ring, RingSpec, Side, Work};
+use crate::units::{Angle, DisplayUnits, Quantity};
+
+/// Thickness that a cut has to leave of every dog, mm.
+const LEAST_DOG_MM: f64 = 1.0;
+
+/// Heights closer than this are the same, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// What is done to every second dog.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Treat {
+    CutDown,
+    Remove,
+}
+
+/// Every second dog that stands, on one ring or on both.
+#[derive(Clone, Copy, Debug)]
+struct Seconds {
+    treat: Treat,
+    /// From which dog on, in the order of their centres; none where a ring is left as it is.
+    from: [Option<usize>; 2],
+}
+
+/// The dogs whose coast flanks are narrowed.
+#[derive(Clone, Copy, Debug)]
+struct Narrowed {
+    sides: &'static [Side],
+    /// Whether only the tallest of a ring.
+    tall: bool,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Way {
+    seconds: Option<Seconds>,
+    narrowed: Option<Narrowed>,
+}
+
+/// How large a cut is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Size {
+    /// How far below the tallest dogs of their ring the treated ones are, mm.
+    pub(super) lower_mm: f64,
+    /// What comes off the coast flanks of both rings together, mm.
+    pub(super) flank_mm: f64,
+}
+
+/// What ways have in common that only differ in which dogs they begin with, or in how the flanks top up a
+/// cut of every second dog: of these the best is enough.
+pub(super) type Kind = (Option<Treat>, [bool; 2], Option<&'static [Side]>);
+
+impl Way {
+    /// Every way that the rings as planned allow.
+    pub(super) fn all(now: &Analysis) -> Vec<Self> {
+        let unequal = Side::BOTH.into_iter().any(|side| {
+            let ring = now.ring(side);
+            ring.dogs.iter().any(|dog| dog.height_mm < ring.tallest_mm() - SAME_MM)
+        });
+        let narrowed = |tall: bool| {
+            let sides: [&'static [Side]; 3] = [&[Side::A], &[Side::B], &Side::BOTH];
+            sides.map(|sides| Some(Narrowed { sides, tall }))
+        };
+        let [starts_a, starts_b] = Side::BOTH.map(|side| starts(now.ring(side)));
+        let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| [*a, *b]));
+        let treated = both.filter(|from| from.iter().any(Option::is_some)).flat_map(|from| {
+            [Treat::CutDown, Treat::Remove].map(|treat| Some(Seconds { treat, from }))
+        });
+        let treated: Vec<_> = std::iter::once(None).chain(treated).collect();
+        let with = treated.into_iter().flat_map(|seconds| {
+            let lowers = seconds.is_some_and(|s| s.treat == Treat::CutDown);
+            let tall = if unequal || lowers { narrowed(true).to_vec() } else { Vec::new() };
+            let narrowed = std::iter::once(None).chain(narrowed(false)).chain(tall);
+            narrowed.map(move |narrowed| Self { seconds, narrowed })
+        });
+        with.filter(|way| way.seconds.is_some() || way.narrowed.is_some()).collect()
+    }
+
+    pub(super) const fn narrows(self) -> bool {
+        self.narrowed.is_some()
+    }
+
+    pub(super) const fn treats_seconds(self) -> bool {
+        self.seconds.is_some()
+    }
+
+    /// The step of [`Size::flank_mm`], where that of a machine is given.
+    pub(super) fn flank_step(self, step: f64) -> f64 {
+        self.narrowed.map_or(step, |narrowed| step * narrowed.sides.len() as f64)
+    }
+
+    /// Whether it takes something off, and off every ring whose dogs it names.
+    pub(super) fn cuts(self, design: &Design, size: Size) -> bool {
+        let cut = |way: Self, side: Side| {
+            let after = way.on(design, size);
+            after.is_some_and(|after| after.ring(side).plan != design.ring(side).plan)
+        };
+        let named = |side: Side| self.seconds.is_some_and(|s| s.from[side as usize].is_some());
+        let alone = Self { narrowed: None, ..self };
+        Side::BOTH.into_iter().any(|side| cut(self, side))
+            && Side::BOTH.into_iter().all(|side| !named(side) || cut(alone, side))
+    }
+
+    pub(super) fn kind(self) -> Kind {
+        let sides = self.narrowed.map(|narrowed| narrowed.sides);
+        match self.seconds {
+            None => (None, [false; 2], sides),
+            Some(Seconds { treat, from }) => {
+                (Some(treat), from.map(|from| from.is_some()), sides.map(|_| &[][..]))
+            }
+        }
+    }
+
+    /// The largest size worth trying; `None` where there is none.
+    pub(super) fn most(self, now: &Analysis) -> Option<Size> {
+        let least = |of: &dyn Fn(&Ring) -> f64, sides: &[Side]| {
+            sides.iter().map(|side| of(now.ring(*side))).fold(f64::INFINITY, f64::min)
+        };
+        let thinnest = |ring: &Ring| {
+            let dogs = ring.dogs.iter();
+            let thick = dogs
+                .map(|dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm)));
+            // A sliver is no dog.
+            thick.fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
+        };
+        let lower_mm = match self.seconds {
+            Some(Seconds { treat: Treat::CutDown, from }) => {
+                let sides = Side::BOTH.into_iter().filter(|side| from[*side as usize].is_some());
+                least(&Ring::tallest_mm, &sides.collect::<Vec<_>>())
+            }
+            _ => 0.0,
+        };
+        let flank_mm = self
+            .narrowed
+            .map_or(0.0, |narrowed| least(&thinnest, narrowed.sides) * narrowed.sides.len() as f64);
+        let size = Size { lower_mm, flank_mm };
+        let some = [lower_mm, flank_mm].into_iter().all(|mm| mm.is_finite() && mm >= 0.0);
+        some.then_some(size)
+    }
+
+    /// A design with the cut in its plan; `None` where a number of it would be outside its limits.
+    pub(super) fn on(self, design: &Design, size: Size) -> Option<Design> {
+        let mut cut = design.clone();
+        if let Some(seconds) = self.seconds {
+            for side in Side::BOTH {
+                seconds.on(side, cut.ring_mut(side), size.lower_mm);
+            }
+        }
+        if let Some(narrowed) = self.narrowed.filter(|_| size.flank_mm > 0.0) {
+            let mm = size.flank_mm / narrowed.sides.len() as f64;
+            for side in narrowed.sides {
+                narrowed.on(cut.ring_mut(*side), mm);
+            }
+        }
+        let fits = |side: Side| cut.ring(side).plan.operations.len() <= MOST_OPERATIONS;
+        let numbers = cut.slots().into_iter().filter(|slot| matches!(slot, Slot::Work(..)));
+        let mut wrong = numbers.filter_map(|slot| slot.check(cut.get(slot)?));
+        (Side::BOTH.into_iter().all(fits) && wrong.next().is_none()).then_some(cut)
+    }
+
+    pub(super) fn words(self, now: &Analysis, size: Size, units: DisplayUnits) -> String {
+        let show = |mm: f64| Quantity::Length.show(mm, units);
+        let first = self.seconds.map(|seconds| {
+            let dogs = seconds.words(now);
+            match seconds.treat {
+                Treat::Remove => format!("Remove {dogs}"),
+                Treat::CutDown => {
+                    format!("Cut {dogs} down to {} below the tallest", show(size.lower_mm))
+                }
+            }
+        });
+        let narrowed = self.narrowed.filter(|_| size.flank_mm > 0.0).map(|narrowed| {
+            let dogs = match (narrowed.tall, self.seconds.map(|seconds| seconds.treat)) {
+                (true, _) => "the tallest dogs of ",
+                (false, Some(Treat::Remove)) => "the dogs left on ",
+                (false, _) => "",
+            };
+            let rings = match narrowed.sides {
+                [side] => side.lower_name(),
+                _ => "both rings",
+            };
+            let mm = show(size.flank_mm / narrowed.sides.len() as f64);
+            format!("take {mm} off the coast flanks of {dogs}{rings}")
+        });
+        match (first, narrowed) {
+            (Some(first), Some(narrowed)) => format!("{first}, and {narrowed}."),
+            (Some(one), None) => format!("{one}."),
+            (None, narrowed) => {
+                let words = narrowed.unwrap_or_default();
+                format!("{}.", words.replacen("take", "Take", 1))
+            }
+        }
+    }
+}
+
+/// From which dogs every second one can be treated: not at all, and from the second; also from the first
+/// where that is not the same.
+fn starts(ring: &Ring) -> Vec<Option<usize>> {
+    let count = ring.dogs.len();
+    if count < 2 || !count.is_multiple_of(2) {
+        return vec![None];
+    }
+    let plain = |dog: &Dog| Dog { place: 0, centre: Angle::from_degrees(0.0), ..*dog };
+    let alike = ring.dogs.iter().all(|dog| plain(dog) == plain(&ring.dogs[0]));
+    let gaps = ring.gaps();
+    let even = gaps.iter().all(|gap| (gap - gaps[0]).abs() < 1e-9);
+    if alike && even { vec![None, Some(1)] } else { vec![None, Some(1), Some(0)] }
+}
+
+impl Seconds {
+    /// Which places of a ring are treated.
+    fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
+        let Some(from) = self.from[side as usize] else { return Vec::new() };
+        standing.by_centre().iter().skip(from).step_by(2).map(|dog| dog.place).collect()
+    }
+
+    /// Dogs that are gone or lower by plan stay as they are.
+    fn on(self, side: Side, ring: &mut RingSpec, lower_mm: f64) {
+        let standing = ring.as_cut();
+        let height = standing.tallest_mm() - lower_mm;
+        for place in self.places(side, &standing) {
+            let taller = standing.at_place(place).is_some_and(|dog| dog.height_mm > height);
+            match self.treat {
+                Treat::Remove => ring.plan.set_cut(place, Some(Cut::Remove)),
+                Treat::CutDown if lower_mm > 0.0 && taller => {
+                    ring.plan.set_cut(place, Some(Cut::Shorten(height)));
+                }
+                Treat::CutDown => {}
+            }
+        }
+    }
+
+    fn words(self, now: &Analysis) -> String {
+        let named = |side: Side| {
+            let names: Vec<_> = self
+                .places(side, now.ring(side))
+                .into_iter()
+                .map(|place| format!("{}{}", side.letter(), place + 1))
+                .collect();
+            names.join(", ")
+        };
+        match self.from {
+            [Some(_), Some(_)] => {
+                let [a, b] = Side::BOTH.map(named);
+                format!("every second dog of both rings ({a} and {b})")
+            }
+            [from_a, _] => {
+                let side = if from_a.is_some() { Side::A } else { Side::B };
+                format!("every second dog of {} ({})", side.lower_name(), named(side))
+            }
+        }
+    }
+}
+
+impl Narrowed {
+    fn on(self, ring: &mut RingSpec, mm: f64) {
+        let standing = ring.as_cut();
+        let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };
+        let dogs = standing.dogs.iter().filter(|dog| dog.height_mm >= lowest);
+        let places = dogs.map(|dog| dog.place).collect();
+        let work = Work::Narrow(FlankSide::Coast, mm);
+        ring.plan.operations.push(Operation { work, places });
+    }
+}
