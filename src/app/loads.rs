@@ -15,7 +15,7 @@ use super::shifting::InWords;
 
 const CASES: [(LoadCase, &str); 2] = [
     (LoadCase::Throttle, "throttle open, steady"),
-    (LoadCase::Largest, "largest of throttle, blow and clunk"),
+    (LoadCase::Largest, "largest of steady pull, blow and clunk"),
 ];
 const RULES: [(Carried, &str); 4] = [
     (Carried::HalfAboveThree, "all up to three dogs, half of more"),
@@ -57,7 +57,7 @@ fn CarriedForm() -> impl IntoView {
             {field(FieldId::OverrunShare)}
             <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
-            <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Spacing needs rings listed dog by dog, as measured."</p>
+            <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Drive flanks take the clunk of opening it, coast flanks that of shutting it; the blow of a shift can come on either. Spacing needs rings listed dog by dog, as measured."</p>
         </fieldset>
     }
 }

@@ -275,37 +275,37 @@ fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
     })
 }
 
-/// Stresses over the numbers that they are set against.
+/// Stresses over the numbers that they are set against, one finding for both flanks.
 fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
-    let on_overrun = meshed.overrun.iter().flat_map(|s| over_allowed_in(analysis, s));
-    let mut findings: Vec<_> =
-        meshed.strength.iter().flat_map(|s| over_allowed_in(analysis, s)).collect();
-    findings.extend(on_overrun);
-    findings
-}
-
-fn over_allowed_in(analysis: &Analysis, strength: &Strength) -> Vec<Finding> {
     type Check = (&'static str, FieldId, fn(&Stress) -> f64);
-    let setting = &analysis.design.setting;
-    let when = match strength.flank {
-        FlankSide::Drive => "",
-        FlankSide::Coast => "On the over-run: ",
-    };
-    let over = |(words, id, read): Check| {
-        let (value, allowed) = (strength.most(read), setting.of(id));
-        (value > allowed && value.is_finite()).then(|| {
-            let numbers = [value, allowed].map(|v| (Quantity::Stress, v));
-            Finding::warning("over_allowed")
-                .at(Slot::Setting(id))
-                .says(format!("{when}{words} comes to {{}}, over the {{}} it is set against."), &numbers)
-                .hint("The number set against it is a starting point with its source beside it under Load. More dogs that carry, more overlap or less torque lower the stress.")
-        })
-    };
     let checks: [Check; 3] = [
         ("Flank pressure", FieldId::AllowedPressure, |s| s.pressure_mpa),
         ("Shear at the root", FieldId::AllowedShear, |s| s.shear_mpa),
         ("Bending and shear at the root", FieldId::AllowedStress, Stress::combined_mpa),
     ];
+    let over = |(words, id, read): Check| {
+        let allowed = analysis.design.setting.of(id);
+        let most = |strength: &Option<Strength>| {
+            let value = strength.as_ref()?.most(read);
+            (value > allowed && value.is_finite()).then_some(value)
+        };
+        let (says, values) = match (most(&meshed.strength), most(&meshed.overrun)) {
+            (None, None) => return None,
+            (Some(power), None) => (format!("{words} comes to {{}}"), vec![power]),
+            (None, Some(coast)) => (format!("On the over-run: {words} comes to {{}}"), vec![coast]),
+            (Some(power), Some(coast)) => (
+                format!("{words} comes to {{}} under power and to {{}} on the over-run"),
+                vec![power, coast],
+            ),
+        };
+        let numbers: Vec<_> =
+            values.into_iter().chain([allowed]).map(|v| (Quantity::Stress, v)).collect();
+        let finding = Finding::warning("over_allowed")
+            .at(Slot::Setting(id))
+            .says(format!("{says}, over the {{}} it is set against."), &numbers)
+            .hint("The number set against it is a starting point with its source beside it under Load. More dogs that carry, more overlap or less torque lower the stress.");
+        Some(finding)
+    };
     checks.into_iter().filter_map(over).collect()
 }
 

@@ -71,9 +71,9 @@ impl Offered {
         }
     }
 
-    /// What meets when the throttle is opened.
-    pub fn clunk(&self, design: &Design) -> Blow {
-        Blow { input_nm: self.throttle_nm, ..self.blow(design) }
+    /// What meets when the throttle is opened or shut, and from then on pushes with a torque, N·m.
+    pub fn clunk(&self, design: &Design, steady_nm: f64) -> Blow {
+        Blow { input_nm: steady_nm, ..self.blow(design) }
     }
 }
 

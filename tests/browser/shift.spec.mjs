@@ -39,7 +39,7 @@ const EVENTS = [
   `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
   `${ms(caught)} ms: slides in along the flank, overlap ${depth.toFixed(3)} mm, speed difference 0 rpm. Event 4 of 4.`,
-  `${ms(home)} ms: In after rubbing after ${ms(home)} ms, thrown back once.`,
+  `${ms(home)} ms: Thrown back once, then in after ${ms(home)} ms.`,
 ];
 const END = EVENTS.at(-1);
 
@@ -89,7 +89,7 @@ test("plays by itself, and the three drawings move to where the words say it end
   await slow(page, 50);
   const before = await drawn(page);
   const pointed = await pointing(page);
-  await expect(told(page), "the end is told before").toHaveText(/^In after rubbing after .* ms, thrown back once\.$/);
+  await expect(told(page), "the end is told before").toHaveText(/^Thrown back once, then in after .* ms\.$/);
   await button(page, "Play the shift").click();
   await expect(button(page, "Pause")).toBeVisible();
   await expect.poll(async () => between(30, (await cross(page)).phase)).toBeLessThan(-1);

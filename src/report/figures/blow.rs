@@ -23,6 +23,10 @@ impl Shown<'_> {
         };
         let left = self.meshed.shifting.as_ref().map_or(0.0, |s| s.attempt.slip_left);
         let lash = self.meshed.held.map_or(0.0, |held| held.width.radians());
+        let clunk = |steady_nm: f64| {
+            let steady = offered.clunk(&self.analysis.design, steady_nm).steady_nm();
+            format!("{between}, T_s {}, λ {}", torque(steady), self.deg(lash))
+        };
         let common = offered
             .step
             .map(|step| blow.common_speed(step.dogs_rpm + step.slip_rpm, step.dogs_rpm));
@@ -70,11 +74,16 @@ impl Shown<'_> {
                 loading.clunk_nm,
                 Better::Less,
                 "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-                format!(
-                    "{between}, T_s {}, λ {}",
-                    torque(offered.clunk(&self.analysis.design).steady_nm()),
-                    self.deg(lash)
-                ),
+                clunk(offered.throttle_nm),
+            ),
+            figure(
+                "overrun_clunk_nm",
+                "Clunk on shutting the throttle",
+                Quantity::Torque,
+                loading.overrun_clunk_nm,
+                Better::Less,
+                "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
+                clunk(loading.overrun_nm),
             ),
             figure(
                 "dog_torque_nm",

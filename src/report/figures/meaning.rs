@@ -138,7 +138,7 @@ static MEANINGS: &[Meaning] = &[
     ),
     of(
         &["first_pass_locked_share"],
-        "The share in which the tips rub each other to a stop and the gear hangs, neither in nor out. It lets go only when the load comes off or the clutch lets the shafts turn.",
+        "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
     ),
     of(
         &["first_pass_half_in_share"],
@@ -170,8 +170,12 @@ static MEANINGS: &[Meaning] = &[
         "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It comes at every change from coast to drive, far more often than a shift.",
     ),
     of(
+        &["overrun_clunk_nm"],
+        "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the other way. The engine brakes with the share of its torque that is given under Load.",
+    ),
+    of(
         &["dog_torque_nm"],
-        "The largest torque that the dogs see: steady pull, blow of the shift or clunk. The stresses under “Will it hold?” are to be read beside it.",
+        "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under “Will it hold?” are to be read beside it.",
     ),
     // ---- will it hold? ----
     of(

@@ -2,7 +2,7 @@
 
 use super::super::shifting::Shifting;
 use super::{Better, Figure, Group, Shown};
-use crate::shift::{Attempt, Ending, Leg};
+use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{DisplayUnits, Quantity, rpm};
 
 impl Shown<'_> {
@@ -32,7 +32,7 @@ impl Shown<'_> {
         vec![
             Figure {
                 value: None,
-                words: Some(ending_words(attempt.ending)),
+                words: Some(Outcome::of(attempt).words()),
                 ..figure(
                     "shift_ending",
                     "From the phase as drawn",
@@ -95,37 +95,32 @@ impl Shown<'_> {
         [
             figure(
                 "first_pass_straight_share",
-                "Of all phases: straight in",
+                "First pass: straight in",
                 shares.straight_in,
                 Better::More,
             ),
             figure(
                 "first_pass_rubbed_share",
-                "Of all phases: in after rubbing",
+                "First pass: in after rubbing",
                 shares.after_rubbing,
                 Better::More,
             ),
             figure(
                 "first_pass_struck_share",
-                "Of all phases: thrown back",
+                "First pass: thrown back",
                 shares.struck,
                 Better::Less,
             ),
             figure(
                 "first_pass_locked_share",
-                "Of all phases: hangs, tip on tip",
+                "First pass: hangs, tip on tip",
                 shares.locked,
                 Better::Less,
             ),
-            figure(
-                "first_pass_half_in_share",
-                "Of all phases: half in",
-                shares.half_in,
-                Better::Less,
-            ),
+            figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
             figure(
                 "first_pass_ratcheting_share",
-                "Of all phases: out of time",
+                "First pass: out of time",
                 shares.ratcheting,
                 Better::Less,
             ),
@@ -138,12 +133,17 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     let show = |quantity: Quantity, value: f64| quantity.show(value, units);
     let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
     let end = || {
-        let strikes = match attempt.strikes {
-            0 => String::new(),
-            1 => ", thrown back once".to_owned(),
-            n => format!(", thrown back {n} times"),
+        let outcome = Outcome::of(attempt);
+        let words = match attempt.strikes {
+            0 => capital(outcome.words()),
+            strikes => {
+                let times =
+                    if strikes == 1 { "once".to_owned() } else { format!("{strikes} times") };
+                let then = if outcome.is_in() { "in" } else { outcome.words() };
+                format!("Thrown back {times}, then {then}")
+            }
         };
-        format!("{} after {}{strikes}", capital(ending_words(attempt.ending)), time(attempt.time_s))
+        format!("{words} after {}", time(attempt.time_s))
     };
     let Some((now, moment)) = time_s.zip(time_s.and_then(|t| attempt.at(t))) else {
         return format!("{}.", end());
@@ -175,14 +175,4 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
 
 fn capital(words: &str) -> String {
     words[..1].to_ascii_uppercase() + &words[1..]
-}
-
-const fn ending_words(ending: Ending) -> &'static str {
-    match ending {
-        Ending::StraightIn => "straight in",
-        Ending::AfterRubbing => "in after rubbing",
-        Ending::Locked => "hangs, tip on tip",
-        Ending::HalfIn => "half in",
-        Ending::Ratcheting => "still ratcheting",
-    }
 }

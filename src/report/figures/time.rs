@@ -77,7 +77,7 @@ impl Shown<'_> {
             ),
             figure(
                 "straight_in_share",
-                "Reaches the hold depth in time",
+                "Straight in, by window and travel alone",
                 Quantity::Share,
                 Some(passing.straight_in_share(travel)),
                 Better::More,

@@ -174,7 +174,7 @@ impl Tracer<'_> {
         let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
         let lash = seen.or(drawn).ok_or(NOTHING)?;
         // The blow of the shift is another one: it is struck before the gear is in.
-        let clunk = meshed.offered.clunk(design).peak_nm(0.0, lash);
+        let clunk = meshed.offered.clunk(design, meshed.offered.throttle_nm).peak_nm(0.0, lash);
         let torque = clunk.max(meshed.loading.steady_nm);
         let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;
         let most = strength.most(Stress::combined_mpa);
