@@ -1,5 +1,6 @@
 # Two commands for people: `make serve` and `make test`. Both set up everything they need.
-# Tools live in target/ and node_modules/; nothing is installed outside but a browser, if there is none.
+# Tools live in target/ and node_modules/; nothing is installed outside but a browser: one
+# where there is none, and its quicker form without windows where apt-get can.
 
 TRUNK_VERSION := 0.21.14
 BINDGEN_VERSION := 0.2.129

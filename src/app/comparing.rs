@@ -8,7 +8,8 @@ use wasm_bindgen_futures::spawn_local;
 use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
 use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
 use crenel::export::{svg_file, svg_markup};
-use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm};
+use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
+use crenel::ring::Layout;
 use crenel::shift::OutcomeMap;
 
 use super::background::Background;
@@ -18,6 +19,7 @@ use super::dialog::Dialog;
 use super::files::read_design;
 use super::form::Choose;
 use super::keeping::sentences;
+use super::later::Behind;
 use super::office::Office;
 use super::pointer::watch_width;
 
@@ -118,12 +120,18 @@ fn pair_of(design: &Design) -> RingPair {
     RingPair { title: design.title.clone(), a: design.a.clone(), b: design.b.clone() }
 }
 
-/// A starting ring on both sides, with the diameters of the board.
+/// A starting ring on both sides, with the diameters, undercut and edge breaks of the board, so that what
+/// differs is the layout.
 fn start_pair(start: &StartRing, board: &Design) -> RingPair {
     let mut pair = RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() };
     for (ring, like) in [(&mut pair.a, &board.a), (&mut pair.b, &board.b)] {
         ring.inner_diameter_mm = like.inner_diameter_mm;
         ring.outer_diameter_mm = like.outer_diameter_mm;
+        if let (Layout::Even(even), Some(dog)) = (&mut ring.layout, like.as_found().dogs.first()) {
+            even.back_cut_drive_deg = dog.back_cut.drive.degrees();
+            even.back_cut_coast_deg = dog.back_cut.coast.degrees();
+            even.edge_break_mm = dog.edge_break_mm;
+        }
     }
     pair
 }
@@ -189,7 +197,7 @@ fn columns(comparison: &Comparison, office: Office) -> impl IntoView + use<> {
         });
         view! {
             <figure class="view side">
-                <figcaption><b class="letter">{column.letter.to_string()}</b>" "{column.title.clone()}{(place == 0).then_some(" – on the board")}</figcaption>
+                <figcaption><b class="number">{column.number}</b>" "{column.title.clone()}{(place == 0).then_some(" – on the board")}</figcaption>
                 {drawing}
                 {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
@@ -248,7 +256,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
                 .columns
                 .iter()
                 .zip(&maps)
-                .filter_map(|(c, map)| Some((c.letter, map.as_deref()?)))
+                .filter_map(|(c, map)| Some((c.number, map.as_deref()?)))
                 .collect();
             chance_curves(&frame, &curves)
         })
@@ -278,7 +286,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 #[component]
 fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let heads = move || {
-        comparison.with(|c| c.columns.iter().map(|c| view! { <th scope="col">{c.letter.to_string()}" "<span class="quiet">{c.title.clone()}</span></th> }).collect_view())
+        comparison.with(|c| c.columns.iter().map(|c| view! { <th scope="col">{c.number}" "<span class="quiet">{c.title.clone()}</span></th> }).collect_view())
     };
     let rows = move || comparison.with(|c| c.rows.iter().map(line).collect_view());
     view! {
@@ -291,6 +299,7 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     }
 }
 
+/// A result of every layout; its name opens to how it is worked out.
 fn line(row: &CompareRow) -> impl IntoView + use<> {
     let cells = row.cells.iter().map(|cell| {
         let (class, words) = match cell.mark {
@@ -300,5 +309,30 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
         };
         view! { <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td> }
     });
-    view! { <tr data-row=row.key><th scope="row">{row.label}</th>{cells.collect_view()}</tr> }
+    let behind = Behind::new();
+    let (key, formula) = (row.key, row.formula);
+    let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
+    let details = move || {
+        let each = workings.iter().zip(1..).filter(|(working, _)| !working.is_empty());
+        let each =
+            each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
+        view! {
+            <dl>
+                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
+                <dt>"Formula"</dt><dd class="formula">{formula}</dd>
+                {each.collect_view()}
+            </dl>
+        }
+    };
+    view! {
+        <tr data-row=key>
+            <th scope="row">
+                <details on:toggle=move |_| behind.opened()>
+                    <summary on:click=move |_| behind.opened()>{row.label}</summary>
+                    {move || behind.is_asked_for().then(&details)}
+                </details>
+            </th>
+            {cells.collect_view()}
+        </tr>
+    }
 }

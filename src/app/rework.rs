@@ -338,8 +338,7 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
         Wish::Lash => Quantity::Angle,
     };
     let wished = office.with(|d| quantity.show(wanted(d, wish), units));
-    let reaches =
-        suggestion.reaches.map_or("nothing".to_owned(), |value| quantity.show(value, units));
+    let reaches = quantity.show(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);
     let gist = if suggestion.reached {
         format!("Reaches {reaches} for {stock} of metal.")

@@ -94,13 +94,13 @@ pub(super) fn chance_chart(analysis: &Analysis, frame: &Frame) -> Scene {
 
 /// Chances at the first pass of several layouts over the speed difference, each with its letter and a
 /// line of its own.
-pub fn chance_curves(frame: &Frame, curves: &[(char, &OutcomeMap)]) -> Scene {
+pub fn chance_curves(frame: &Frame, curves: &[(usize, &OutcomeMap)]) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = Axes { frame, top_y: frame.share_mm, end_x: frame.up(frame.top_rpm) };
     axes.shares(&mut scene);
     axes.speeds_across(&mut scene);
     axes.frame(&mut scene);
-    for ((letter, map), role) in curves.iter().zip(Role::CURVES) {
+    for ((at, (number, map)), role) in curves.iter().enumerate().zip(Role::CURVES) {
         let points: Vec<_> = (0..map.rows())
             .map(|row| {
                 let [straight, rubbed, ..] = map.shares(row);
@@ -108,11 +108,12 @@ pub fn chance_curves(frame: &Frame, curves: &[(char, &OutcomeMap)]) -> Scene {
             })
             .collect();
         scene.line(role, &points);
-        // Letters along the curves, at a different place on each, tell them apart without colour.
-        let share = 0.12 + 0.2 * f64::from(*letter as u32 - u32::from('A'));
+        // Numbers along the curves, at a different place on each, tell them apart without colour.
+        #[expect(clippy::cast_precision_loss, reason = "as many as there are colours")]
+        let share = 0.12 + 0.2 * at as f64;
         if let Some(at) = points.iter().find(|p| p.x > share * axes.end_x) {
             let above = Point::new(at.x, at.y + 0.8 * frame.text_mm);
-            scene.text(Role::Note, above, frame.text_mm, Anchor::Middle, letter.to_string());
+            scene.text(Role::Note, above, frame.text_mm, Anchor::Middle, number.to_string());
         }
     }
     scene

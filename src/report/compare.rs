@@ -15,8 +15,8 @@ const SAME: f64 = 1e-6;
 /// One layout of a comparison.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Column {
-    /// The letter it goes by.
-    pub letter: char,
+    /// The number it goes by, from 1.
+    pub number: usize,
     /// What it is called.
     pub title: String,
     /// It worked out, with what is held made equal.
@@ -36,6 +36,8 @@ pub struct CompareRow {
     pub key: &'static str,
     /// Words for it.
     pub label: &'static str,
+    /// How it is worked out.
+    pub formula: &'static str,
     /// The figure in each layout, as it is shown.
     pub cells: Vec<Cell>,
 }
@@ -45,6 +47,8 @@ pub struct CompareRow {
 pub struct Cell {
     /// As it is shown.
     pub text: String,
+    /// The formula with its numbers.
+    pub working: String,
     /// Whether it is the best or the worst of the row, where one is better than another.
     pub mark: Option<Mark>,
 }
@@ -77,14 +81,14 @@ impl Comparison {
         let board = Design { beside: Vec::new(), ..design.clone() };
         let first = Analysis::of(&board);
         let mut columns = vec![Column {
-            letter: 'A',
+            number: 1,
             title: named(&board.title),
             figures: pair_figures(&first, units),
             analysis: first,
             note: None,
             unheld: false,
         }];
-        for (pair, letter) in design.beside.iter().zip('B'..) {
+        for (pair, number) in design.beside.iter().zip(2..) {
             let given = Design {
                 title: pair.title.clone(),
                 a: pair.a.clone(),
@@ -94,7 +98,7 @@ impl Comparison {
             let Hold { analysis, note, unheld } =
                 hold(&columns[0].analysis, given, design.held, units);
             let (title, figures) = (named(&pair.title), pair_figures(&analysis, units));
-            columns.push(Column { letter, title, analysis, figures, note, unheld });
+            columns.push(Column { number, title, analysis, figures, note, unheld });
         }
         Self {
             rows: rows(&columns, units),
@@ -206,10 +210,10 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
     let first = &columns[0].analysis;
     let (width, free) = (show(width_deg(first)), show(free_deg(first)));
     let unheld: Vec<String> =
-        columns.iter().filter(|c| c.unheld).map(|c| c.letter.to_string()).collect();
+        columns.iter().filter(|c| c.unheld).map(|c| c.number.to_string()).collect();
     let every = match unheld.as_slice() {
         [] => "in every layout".to_owned(),
-        letters => format!("in every layout but {}", letters.join(" and ")),
+        numbers => format!("in every layout but {}", numbers.join(" and ")),
     };
     let same = |read: fn(&Analysis) -> Option<f64>| {
         let want = read(first);
@@ -248,8 +252,11 @@ fn row(key: &'static str, columns: &[Column], units: DisplayUnits) -> CompareRow
     let some = found.iter().flatten().next();
     let marks = marks(&found);
     let text = |figure: &Option<&Figure>| figure.map_or_else(|| "–".to_owned(), |f| f.shown(units));
-    let cells = found.iter().zip(marks).map(|(f, mark)| Cell { text: text(f), mark }).collect();
-    CompareRow { key, label: some.map_or("", |f| f.label), cells }
+    let working = |figure: &Option<&Figure>| figure.map(|f| f.working.clone()).unwrap_or_default();
+    let cell = |(f, mark)| Cell { text: text(f), working: working(f), mark };
+    let cells = found.iter().zip(marks).map(cell).collect();
+    let [label, formula] = some.map_or([""; 2], |f| [f.label, f.formula]);
+    CompareRow { key, label, formula, cells }
 }
 
 /// Best and worst of a row; none where all are the same, or where no way is the better one.

@@ -23,7 +23,7 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
         [pair.jam(), pair.entry(), pair.first_pass(), pair.hang(), pair.lash(), pair.carrying()];
     let told: Vec<String> = sentences.into_iter().flatten().collect();
     if told.is_empty() {
-        return format!("{} comes out the same as {}.", pair.name(other), first.letter);
+        return format!("{} comes out the same as layout {}.", pair.name(other), first.number);
     }
     told.join(" ")
 }
@@ -64,7 +64,7 @@ impl Both {
 
 impl Pair<'_> {
     fn name(&self, column: &Column) -> String {
-        format!("{} ({})", column.letter, cited(&column.title))
+        format!("Layout {} ({})", column.number, cited(&column.title))
     }
 
     fn both(&self, key: &str) -> Option<Both> {
@@ -88,8 +88,8 @@ impl Pair<'_> {
         if !free.differs() {
             return windows.differs().then(|| {
                 format!(
-                    "{name} has windows as wide as {}, but {} of them.",
-                    self.first.letter,
+                    "{name} has windows as wide as layout {}, but {} of them.",
+                    self.first.number,
                     windows.against(self.units)
                 )
             });
@@ -171,7 +171,7 @@ impl Pair<'_> {
         let pairs = self.both("pairs_meeting_drive")?;
         pairs.differs().then(|| {
             let [now, was] = pairs.show(self.units);
-            format!("Under power {now} pairs of dogs carry instead of {was}.")
+            format!("Under power {now} pairs of dogs meet instead of {was}.")
         })
     }
 }

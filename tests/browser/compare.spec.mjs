@@ -11,10 +11,10 @@ async function start(page, label) {
 }
 const columns = (page) => page.locator(".columns figure");
 const captions = (page) => columns(page).locator("figcaption");
-const column = (page, letter) => columns(page).filter({ has: page.locator(".letter", { hasText: letter }) });
+const column = (page, number) => columns(page).filter({ has: page.locator(".number", { hasText: String(number) }) });
 const results = (page) => page.getByRole("region", { name: "All results" });
 const cells = (page, key) => page.locator(`[data-row="${key}"] td`);
-const paragraph = (page, letter) => page.locator(".differences p").filter({ hasText: new RegExp(`^${letter} \\(`) });
+const paragraph = (page, number) => page.locator(".differences p").filter({ hasText: new RegExp(`^Layout ${number} \\(`) });
 const hold = (page, label) => page.getByRole("combobox", { name: "Hold", exact: true }).selectOption({ label });
 const tab = (page) => page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
 const curves = (page) => page.getByRole("img", { name: /^Curves of the chance/ });
@@ -28,7 +28,7 @@ async function beside(page, rings, design) {
 }
 
 const THREE_RINGS = [THREE, HALF, SPLINE];
-const TITLES = [`A ${EXAMPLE} – on the board`, `B ${THREE}`, `C ${HALF}`, `D ${SPLINE}`];
+const TITLES = [`1 ${EXAMPLE} – on the board`, `2 ${THREE}`, `3 ${HALF}`, `4 ${SPLINE}`];
 
 // ---- building it ----
 
@@ -51,7 +51,7 @@ test("builds a comparison of four by mouse", async ({ page }) => {
   for (const name of [EXAMPLE, THREE, HALF, SPLINE]) {
     await expect(page.getByRole("img", { name: `Face view of ${name}` })).toBeVisible();
   }
-  await expect(results(page).locator("thead th")).toHaveText(["Result", `A ${EXAMPLE}`, `B ${THREE}`, `C ${HALF}`, `D ${SPLINE}`]);
+  await expect(results(page).locator("thead th")).toHaveText(["Result", `1 ${EXAMPLE}`, `2 ${THREE}`, `3 ${HALF}`, `4 ${SPLINE}`]);
   for (const at of ["a", "b", "c", "d"]) await expect(curves(page).locator(`.curve-${at}`)).toHaveCount(1, { timeout: 15_000 });
 });
 
@@ -81,7 +81,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
   await expect(captions(page)).toHaveText(TITLES);
   await tabTo(page, /^Take out$/);
   await page.keyboard.press("Enter");
-  await expect(captions(page)).toHaveText([TITLES[0], `B ${HALF}`, `C ${SPLINE}`]);
+  await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await page.keyboard.press("Control+z");
   await expect(captions(page)).toHaveText(TITLES);
 });
@@ -100,7 +100,7 @@ test("keeps the board as it is now and compares with what it becomes", async ({ 
   await open(page, `./#${linkOf({ crenel: 1, title: "Worn box" })}`);
   await go(page, "Compare");
   await button(page, "The design on the board as it is now").click();
-  await expect(page.locator(".differences p")).toHaveText("B (Worn box) comes out the same as A.");
+  await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) comes out the same as layout 1.");
   await go(page, "Rings");
   for (const ring of ["A", "B"]) {
     await field(page, `${ring}.tip_width_deg`).fill("22");
@@ -109,6 +109,27 @@ test("keeps the board as it is now and compares with what it becomes", async ({ 
   await go(page, "Compare");
   // 60° less twice the dog.
   await expect(cells(page, "free_angle_deg")).toHaveText(["16° best", "12° worst"]);
+});
+
+test("a starting ring has the undercut and the edge breaks of the board", async ({ page }) => {
+  const ring = { back_cut_drive_deg: 4, back_cut_coast_deg: 2, edge_break_mm: 0.3 };
+  await beside(page, [THREE], { crenel: 1, title: "Undercut", a: ring, b: ring });
+  await column(page, 2).getByRole("button", { name: "Put on the board" }).click();
+  await go(page, "Rings");
+  for (const side of ["A", "B"]) {
+    for (const [name, value] of Object.entries(ring)) await expect(field(page, `${side}.${name}`)).toHaveValue(String(value));
+    await expect(field(page, `${side}.count`)).toHaveValue("3");
+  }
+});
+
+test("a result opens to what it is, its formula and the numbers of each layout", async ({ page }) => {
+  await beside(page, [THREE], { crenel: 1, title: "Board", slip_rpm: 300 });
+  const row = page.locator('[data-row="window_time_ms"]');
+  await expect(row.locator("dl")).toHaveCount(0);
+  await row.locator("summary").click();
+  await expect(row.locator("dt")).toHaveText(["What it is", "Formula", "1", "2"]);
+  await expect(row.locator("dd").nth(2)).toHaveText("12° at 300 rpm");
+  await expect(row.locator("dd").nth(3)).toHaveText("72° at 300 rpm");
 });
 
 test("a starting ring has the diameters of the board", async ({ page }) => {
@@ -128,8 +149,11 @@ test("the table marks the best and the worst of each row in words", async ({ pag
   await expect(cells(page, "entry_windows"), "none is better").toHaveText(["6", "3", "3", "30"]);
   await expect(cells(page, "pairs_meeting_drive")).toHaveText(["6", "3 worst", "3 worst", "30 best"]);
   await expect(cells(page, "full_depth_mm"), "all the same").toHaveText(["4.5 mm", "4.5 mm", "4.5 mm", "4.5 mm"]);
-  // Less lash is better; that of the half-height ring is that of six dogs without the back-cut.
-  await expect(cells(page, "lash_deg")).toHaveText([/^13\.\d+°$/, "72° worst", "12°", "0.8° best"]);
+  // Less lash is better; the undercut of the board adds as much to each whose dogs are as deep in.
+  await expect(cells(page, "lash_deg")).toHaveText([/^13\.\d+°$/, /° worst$/, /^1[23]\.?\d*°$/, /° best$/]);
+  const [six, three, , spline] = (await cells(page, "lash_deg").allTextContents()).map(Number.parseFloat);
+  expect(three - six).toBeCloseTo(60, 2);
+  expect(spline - six).toBeCloseTo(-11.2, 2);
   const rows = await results(page).locator("tbody tr").evaluateAll((rows) => rows.map((row) => row.textContent));
   expect(rows.length).toBeGreaterThan(25);
   for (const row of rows) expect(row.includes(" best"), row).toBe(row.includes(" worst"));
@@ -137,16 +161,16 @@ test("the table marks the best and the worst of each row in words", async ({ pag
 
 test("the paragraphs name the numbers of the table", async ({ page }) => {
   await beside(page, [THREE, SPLINE], { crenel: 1, title: "Board", slip_rpm: 300 });
-  const three = paragraph(page, "B");
-  await expect(three).toContainText("B (3 dogs) is easier to enter: 3 × 72° stand open instead of 6 × 12°");
+  const three = paragraph(page, 2);
+  await expect(three).toContainText("Layout 2 (3 dogs) is easier to enter: 3 × 72° stand open instead of 6 × 12°");
   // 12° and 72° at 1800° a second; 1 mm at 0.12 m/s.
   await expect(three).toContainText("stays open for 40 ms against 6.667 ms, and the travel to the hold depth takes 8.333 ms");
   await expect(three).toContainText("more lash to cross, 72° against 12°");
-  await expect(three).toContainText("Under power 3 pairs of dogs carry instead of 6.");
-  const spline = paragraph(page, "C");
-  await expect(spline).toContainText("C (Fine spline, 30 teeth) is harder to enter: 30 × 0.8° stand open instead of 6 × 12°");
+  await expect(three).toContainText("Under power 3 pairs of dogs meet instead of 6.");
+  const spline = paragraph(page, 3);
+  await expect(spline).toContainText("Layout 3 (Fine spline, 30 teeth) is harder to enter: 30 × 0.8° stand open instead of 6 × 12°");
   await expect(spline).toContainText("less lash to cross, 0.8° against 12°");
-  await expect(spline).toContainText("Under power 30 pairs of dogs carry instead of 6.");
+  await expect(spline).toContainText("Under power 30 pairs of dogs meet instead of 6.");
   const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
     cells(page, key).evaluateAll((all) => all.map((cell) => parseFloat(cell.textContent)))));
   const [, said, against] = /first pass: ([\d.]+) % against ([\d.]+) % of all phases/.exec(await three.textContent());
@@ -169,8 +193,8 @@ test("holds the dog width", async ({ page }) => {
   await expect(page.locator(".held")).toHaveText("Dog width is held: 24° in every layout. Free angle follows from it.");
   // The webs between the slots are 22° wide; at 24° 60 − 48 is left.
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "12° worst"]);
-  await expect(column(page, "C")).toContainText("Its dogs are taken 2° wider than they are drawn.");
-  await expect(column(page, "B")).not.toContainText("Its dogs are taken");
+  await expect(column(page, 3)).toContainText("Its dogs are taken 2° wider than they are drawn.");
+  await expect(column(page, 2)).not.toContainText("Its dogs are taken");
   await button(page, "Undo").click();
   await expect(cells(page, "free_angle_deg").nth(2)).toHaveText("16°");
 });
@@ -181,8 +205,8 @@ test("holds the free angle", async ({ page }) => {
   await expect(page.locator(".held")).toHaveText("Free angle is held: 12° in every layout. Dog width follows from it.");
   await expect(cells(page, "free_angle_deg"), "all the same").toHaveText(["12°", "12°", "12°"]);
   // (72 − 12)/2 and (42 − 12)/2 on each ring.
-  await expect(column(page, "B")).toContainText("Its dogs are taken 30° wider than they are drawn.");
-  await expect(column(page, "C")).toContainText("Its dogs are taken 15° wider than they are drawn.");
+  await expect(column(page, 2)).toContainText("Its dogs are taken 30° wider than they are drawn.");
+  await expect(column(page, 3)).toContainText("Its dogs are taken 15° wider than they are drawn.");
   // The design on the board is not changed by it.
   await go(page, "Rings");
   await expect(field(page, "A.tip_width_deg")).toHaveValue("24");
@@ -192,7 +216,7 @@ test("a layout that cannot be held says why, and the words over it do not claim 
   await beside(page, [SPLINE]);
   await hold(page, "dog width");
   // 30 dogs of 24° are 720°.
-  await expect(column(page, "B")).toContainText("It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.");
+  await expect(column(page, 2)).toContainText("It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.");
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° best", "0.8° worst"]);
   await expect(page.locator(".held")).toContainText("Dog width is held");
   await expect(page.locator(".held")).toContainText("in every layout but B.");
@@ -202,7 +226,7 @@ test("a layout that only jams once it is held says so", async ({ page }) => {
   await beside(page, [HALF]);
   await hold(page, "free angle");
   // For 12° between the tall three, the dogs would be 54° wide on a pitch of 60°: no gap of 6° takes one.
-  await expect(column(page, "B").or(paragraph(page, "B")).filter({ hasText: /jam|cannot be held/ }).first()).toBeVisible();
+  await expect(column(page, 2).or(paragraph(page, 2)).filter({ hasText: /jam|cannot be held/ }).first()).toBeVisible();
 });
 
 /** How far the curves run past the right side of the chart, pixels. */
@@ -218,7 +242,7 @@ test("the curves are those of the layouts as they are held now", async ({ page }
   await hold(page, "free angle");
   expect(await past(page), "no curve of before runs out of the chart").toBeLessThan(3);
   // Held, it would jam: it stands as drawn, and its curve with it.
-  await expect(column(page, "B")).toContainText("It cannot be held");
+  await expect(column(page, 2)).toContainText("It cannot be held");
   for (const curve of ["a", "b"]) await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
   await button(page, "Take out").click();
   await expect(curves(page).locator(".curve-b"), "what is gone has no curve").toHaveCount(0);
@@ -238,7 +262,7 @@ test("adds layouts from a file and from a link, the same file twice", async ({ p
   await open(page);
   await go(page, "Compare");
   await addFile(page, "design.json", JSON.stringify(FRIEND));
-  await expect(captions(page)).toHaveText([TITLES[0], `B ${FRIEND.title}`]);
+  await expect(captions(page)).toHaveText([TITLES[0], `2 ${FRIEND.title}`]);
   await addFile(page, "design.json", JSON.stringify(FRIEND));
   await expect(captions(page)).toHaveCount(3);
   const link = page.getByLabel("Link of a design to add");
@@ -297,16 +321,16 @@ test("a layout that cannot be worked out says why in its column and its paragrap
   await open(page);
   await go(page, "Compare");
   await addFile(page, "wide.json", JSON.stringify({ crenel: 1, title: "Too wide", a: { tip_width_deg: 80 } }));
-  await expect(column(page, "B").locator(".wrong")).toContainText(/\w{4}/);
-  await expect(paragraph(page, "B")).toContainText("B (Too wide) cannot be worked out. ");
+  await expect(column(page, 2).locator(".wrong")).toContainText(/\w{4}/);
+  await expect(paragraph(page, 2)).toContainText("Layout 2 (Too wide) cannot be worked out. ");
   await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "–"]);
   await expect(page.locator(".finding.error"), "the board is all right").toHaveCount(0);
 });
 
 test("puts a layout on the board, takes one out, and undo brings both back", async ({ page }) => {
   await beside(page, THREE_RINGS);
-  await column(page, "C").getByRole("button", { name: "Put on the board" }).click();
-  await expect(captions(page)).toHaveText([`A ${HALF} – on the board`, `B ${THREE}`, `C ${EXAMPLE}`, `D ${SPLINE}`]);
+  await column(page, 3).getByRole("button", { name: "Put on the board" }).click();
+  await expect(captions(page)).toHaveText([`1 ${HALF} – on the board`, `2 ${THREE}`, `3 ${EXAMPLE}`, `4 ${SPLINE}`]);
   await expect(title(page)).toHaveValue(HALF);
   await expect(cells(page, "free_angle_deg")).toHaveText(["72° best", "72° best", "12°", "0.8° worst"]);
   await go(page, "Rings");
@@ -316,8 +340,8 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await expect(captions(page)).toHaveText(TITLES);
   await expect(title(page)).toHaveValue(EXAMPLE);
 
-  await column(page, "B").getByRole("button", { name: "Take out" }).click();
-  await expect(captions(page)).toHaveText([TITLES[0], `B ${HALF}`, `C ${SPLINE}`]);
+  await column(page, 2).getByRole("button", { name: "Take out" }).click();
+  await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await expect(tab(page)).toHaveText("Compare (3)");
   await expect(page.getByLabel("Starting ring to add"), "there is room again").toBeEnabled();
   await button(page, "Undo").click();
@@ -357,7 +381,7 @@ test("a reload keeps the comparison", async ({ page }) => {
   await page.reload();
   await expect(tab(page)).toHaveText("Compare (3)");
   await go(page, "Compare");
-  await expect(captions(page)).toHaveText([TITLES[0], `B ${THREE}`, "C 5 dogs"]);
+  await expect(captions(page)).toHaveText([TITLES[0], `2 ${THREE}`, "3 5 dogs"]);
 });
 
 for (const [what, act] of Object.entries({
