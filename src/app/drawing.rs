@@ -13,6 +13,7 @@ use crenel::fields::Slot;
 use crenel::report::Analysis;
 use crenel::ring::Point;
 
+use super::beginning::{Missing, is_missing};
 use super::copying::CopyButtons;
 use super::later::Later;
 use super::office::{Area, Office};
@@ -414,9 +415,11 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
         let reading = Memo::new(move |_| view.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
+    let missing = is_missing(office, kind);
     view! {
-        <figure class=class>
+        <figure class=class class:without=missing>
             <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
+            {move || missing.get().then(|| view! { <Missing kind/> })}
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=view.svg class:dragging=move || view.drag.with(Option::is_some)
                     class:close=move || !view.zoom.with(Zoom::is_whole)

@@ -17,6 +17,12 @@ use super::tour;
 #[component]
 pub(crate) fn Header() -> impl IntoView {
     let office = Office::here();
+    // On a small screen what is seldom used is shown when asked for, and goes with another part of the job.
+    let more = RwSignal::new(false);
+    Effect::new(move |_| {
+        office.area.track();
+        more.set(false);
+    });
     view! {
         <header>
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
@@ -33,17 +39,20 @@ pub(crate) fn Header() -> impl IntoView {
                     <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
                     <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
                 </Later>
-                <Later><UnitChoice/></Later>
-                <Later>
-                    <OpenButton/>
-                    <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
-                    <button on:click=move |_| save_design(office)>"Save file"</button>
-                </Later>
-                <Later>
-                    <ExportMenu/>
-                    <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
-                    <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
-                </Later>
+                <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>"More"</button>
+                <div class="more-tools" id="more-tools" class:shown=more>
+                    <Later><UnitChoice/></Later>
+                    <Later>
+                        <OpenButton/>
+                        <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
+                        <button on:click=move |_| save_design(office)>"Save file"</button>
+                    </Later>
+                    <Later>
+                        <ExportMenu/>
+                        <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
+                    </Later>
+                </div>
+                <Later><button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button></Later>
             </div>
         </header>
     }

@@ -1,6 +1,7 @@
 //! The drawing office: translates between the core and the browser, and computes nothing.
 
 mod background;
+mod beginning;
 mod charts;
 mod code;
 mod comparing;
@@ -13,6 +14,7 @@ mod drawing;
 mod estimate;
 mod files;
 mod findings;
+mod focusing;
 mod form;
 mod gears;
 mod header;
@@ -92,7 +94,7 @@ fn Page() -> impl IntoView {
         <Later><Hatching/><Header/></Later>
         <Later><Areas/></Later>
         <Later><NewerNotice/><SharedNotice/><TourCard/></Later>
-        <Later>{header::listen_for_keys(office)}</Later>
+        <Later>{header::listen_for_keys(office)}{focusing::keep_place()}</Later>
         <Later>{offline::opened()}</Later>
         <Later>{work_out(office)}</Later>
         <Later><Stand area/></Later>
@@ -111,10 +113,16 @@ fn Page() -> impl IntoView {
     }
 }
 
-/// Another part of the job begins at its top, with its tab in sight.
+/// Another part of the job begins at its top, with its tab in sight; the head of the page stays out of
+/// sight where it was.
 fn begin_at_top(office: Office) {
     office.explained.set(None);
-    window().scroll_to_with_x_and_y(0.0, 0.0);
+    // On a page that is gone there is nothing to scroll.
+    let head = document().query_selector("header").ok().flatten();
+    let below = head.map_or(0.0, |head| head.get_bounding_client_rect().bottom());
+    if below < 0.0 {
+        window().scroll_by_with_x_and_y(0.0, below);
+    }
     request_animation_frame(|| {
         if let Ok(Some(tab)) = document().query_selector(".areas [aria-current]") {
             let options = web_sys::ScrollIntoViewOptions::new();

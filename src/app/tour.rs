@@ -88,7 +88,7 @@ pub(crate) fn TourCard() -> impl IntoView {
         None => ().into_any(),
         Some(Tour::Offered) => view! {
             <aside class="tour offered" aria-label="First visit">
-                <p>"New here? Five stops, one minute."</p>
+                <p>"New here? "<span class="wide-only">"Five stops, one minute."</span></p>
                 <button class="main" on:click=move |_| begin(office)>"Show me round"</button>
                 <button on:click=move |_| end(office)>"No, thanks"</button>
             </aside>

@@ -219,7 +219,7 @@ test("a layout that cannot be held says why, and the words over it do not claim 
   await expect(column(page, 2)).toContainText("It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.");
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° best", "0.8° worst"]);
   await expect(page.locator(".held")).toContainText("Dog width is held");
-  await expect(page.locator(".held")).toContainText("in every layout but B.");
+  await expect(page.locator(".held")).toContainText("in every layout but 2.");
 });
 
 test("a layout that only jams once it is held says so", async ({ page }) => {
@@ -269,7 +269,7 @@ test("adds layouts from a file and from a link, the same file twice", async ({ p
   await expect(button(page, "Add the link")).toBeDisabled();
   await link.fill(` https://crenel.example/#${linkOf({ ...FRIEND, title: "From a link" })} `);
   await button(page, "Add the link").click();
-  await expect(captions(page).last()).toHaveText("D From a link");
+  await expect(captions(page).last()).toHaveText("4 From a link");
   await expect(link, "ready for the next").toHaveValue("");
   await expect(notice(page)).toHaveCount(0);
   // 90 − 48

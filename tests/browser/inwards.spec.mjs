@@ -23,7 +23,7 @@ const choose = (page, label, option) => page.getByRole("combobox", { name: label
 
 test("each part is given by a button, drawn, and taken away by undo", async ({ page }) => {
   await openAt(page, "Selector", { crenel: 1 });
-  await expect(view(page, "Pedal and linkage")).toContainText("No linkage is given yet.");
+  await expect(page.locator(".view.linkage .missing")).toContainText("No linkage is given yet.");
   for (const [name, drawing, key] of [
     ["Give the linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
     ["Give the claw", "Claw, drum and detent", "gap_lift_mm"],
@@ -36,7 +36,7 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
   }
   await button(page, "Undo").click();
   await expect(now(page, "fork_at_home_mm")).toHaveCount(0);
-  await expect(view(page, "Drum track")).toContainText("No drum track is given yet.");
+  await expect(page.locator(".view.track .missing")).toContainText("No drum track is given yet.");
 });
 
 test("a rod that does not reach is said with its limits, and drawn", async ({ page }) => {

@@ -1,5 +1,5 @@
 // The whole job by keyboard alone.
-import { button, dogButton, download, expect, field, handle, now, open, test } from "./kit.mjs";
+import { button, dogButton, download, expect, field, go, handle, now, open, test } from "./kit.mjs";
 
 /** What is focused: a handle by its key, anything else by its name. */
 const focused = (page) => page.evaluate(() => {
@@ -172,4 +172,38 @@ test("a figure opens to its formula by keyboard", async ({ page }) => {
   await page.locator('[data-key="window_time_ms"] summary').focus();
   await page.keyboard.press("Enter");
   await expect(page.locator('[data-key="window_time_ms"] .formula')).toBeVisible();
+});
+
+test("a button that goes with its press hands the focus on, and the page does not begin anew", async ({ page }) => {
+  const place = () => page.evaluate(() => {
+    const at = document.activeElement;
+    return at === document.body ? "lost" : (at.dataset.slot ?? at.getAttribute("aria-label") ?? at.textContent.trim());
+  });
+  await open(page);
+  await button(page, "No, thanks").focus();
+  await page.keyboard.press("Enter");
+  await expect.poll(place).toBe("Rings");
+
+  await page.getByRole("button", { name: /^List the dogs/ }).first().focus();
+  await page.keyboard.press("Enter");
+  await expect(field(page, "A1.tip_width_deg")).toBeVisible();
+  await expect.poll(place).not.toBe("lost");
+  expect(await page.evaluate(() => document.activeElement.closest(".ring-a") !== null), "in the same panel").toBe(true);
+
+  await go(page, "Selector");
+  await button(page, "Begin with an invented linkage").focus();
+  await page.keyboard.press("Space");
+  await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
+  await expect.poll(place).toBe("Closer to Pedal and linkage");
+  await button(page, "Give the claw").focus();
+  await page.keyboard.press("Enter");
+  await expect.poll(place).not.toBe("lost");
+  expect(await page.evaluate(() => document.activeElement.closest("fieldset").querySelector("legend").textContent)).toBe("Claw and stop");
+
+  await go(page, "Compare");
+  await button(page, "The design on the board as it is now").click();
+  await button(page, "Take out").focus();
+  await page.keyboard.press("Enter");
+  await expect(button(page, "Take out")).toHaveCount(0);
+  await expect.poll(place).toBe("The design on the board as it is now");
 });

@@ -22,7 +22,7 @@ async function touch(page, drawing, key, move) {
 
 /** What is pressed and lower than a fingertip: of a box to tick its label. The lines of the results are as wide as the screen. */
 const small = (page) => page.evaluate(() =>
-  [...document.querySelectorAll("button, select, input, .menu summary")]
+  [...document.querySelectorAll("button, select, input, summary")]
     .map((at) => (at.type === "checkbox" ? at.closest("label") : at))
     .filter((at) => at.checkVisibility() && at.getBoundingClientRect().height < 44)
     .map((at) => `${at.tagName} ${at.textContent.trim() || at.id}: ${at.getBoundingClientRect().height}`));
@@ -138,6 +138,7 @@ test("a thumb that scrolls slowly over the maps takes nothing along", async ({ p
 
 test("the link is shared and the export menu is inside the screen", async ({ page }) => {
   await open(page);
+  await button(page, "More").tap();
   await page.getByText("Export", { exact: true }).tap();
   const menu = await page.locator("#export .sheet").boundingBox();
   expect(menu.x).toBeGreaterThanOrEqual(0);
@@ -224,13 +225,44 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
     await open(page);
     await button(page, "No, thanks").tap();
     for (const area of [...AREAS, "Help"]) {
+      if (area === "Help") await button(page, "More").tap();
       await page.getByRole("button", { name: area, exact: true }).tap();
       await page.waitForTimeout(150);
       expect.soft(await overflow(page), area).toBeLessThanOrEqual(0);
       expect.soft(await small(page), area).toEqual([]);
     }
+    await expect(button(page, "Designs"), "another part puts them away").toBeHidden();
+    await button(page, "More").tap();
+    expect.soft(await small(page), "more").toEqual([]);
     await button(page, "Designs").tap();
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     expect(await small(page)).toEqual([]);
   });
 }
+
+test("the drawing begins in the upper half, and the tabs stay in sight", async ({ page }) => {
+  await open(page);
+  await button(page, "No, thanks").tap();
+  const top = await view(page, "Face view").evaluate((at) => at.getBoundingClientRect().top);
+  expect(top).toBeLessThan(SMALLEST.height / 2);
+  const tabs = page.getByRole("navigation", { name: "Parts of the job" });
+  await field(page, "overlap_mm").scrollIntoViewIfNeeded();
+  await expect(tabs).toBeInViewport();
+  await tabs.getByRole("button", { name: "Load", exact: true }).tap();
+  await expect(tabs).toBeInViewport();
+  expect(await page.evaluate(() => document.querySelector("main").getBoundingClientRect().top), "it begins at its top").toBeGreaterThan(0);
+});
+
+test("what a field is for is told while it is typed into", async ({ page }) => {
+  await open(page);
+  await field(page, "hold_depth_mm").or(field(page, "overlap_mm")).first().tap();
+  const told = page.locator(".explain");
+  await expect(told).toBeInViewport();
+  await expect(told).toContainText("verlap");
+});
+
+test("the shift is played where it is seen", async ({ page }) => {
+  await open(page);
+  await page.getByRole("button", { name: "Shift", exact: true }).tap();
+  await expect(button(page, "Play the shift")).toBeInViewport();
+});
