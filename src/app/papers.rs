@@ -87,7 +87,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" } aria-label=format!("Set-up sheet of {}", side.lower_name())>
             <header class="block">
                 <h3>{move || format!("{} – {}", title(), side.name())}</h3>
-                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". Made by ______ on ______. Checked by ______."</p>
+                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". "<span class="whole">"Made by ______ on ______."</span>" "<span class="whole">"Checked by ______."</span></p>
                 <p class="quiet">{notes}</p>
                 <figure class="code">
                     <LinkCode/>
@@ -154,7 +154,7 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </div>
             <figcaption class="quiet">
                 {move || drawn.with(|(fit, ..)| fit.words().to_owned())}
-                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide lines: tips. Dashed: roots. To sharp corners."
+                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide lines: tips. Dashed: roots. To sharp corners. A star beside a number: that dog is cut down."
             </figcaption>
         </figure>
     }
