@@ -4,7 +4,7 @@
 use crate::finding::Finding;
 use crate::ring::Side;
 use crate::stack::Facing;
-use crate::units::Quantity;
+use crate::units::{DisplayUnits, Quantity};
 
 /// Names every number a user can give.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -543,6 +543,14 @@ impl Slot {
             Self::Gear(at, _) => format!("Gear {}: {lower}", at + 1),
             Self::Work(side, at, _) => format!("{}, operation {}: {lower}", side.name(), at + 1),
         }
+    }
+
+    /// The number that is meant by what was typed for it, in a unit of its own or of the page; a sentence
+    /// where it is no number, or outside the limits of its field.
+    pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, String> {
+        let value = self.field().spec().quantity.parse(text, units).map_err(|e| e.to_string())?;
+        let wrong = self.check(value).map(|found| format!("{} {}", found.text(units), found.hint));
+        wrong.map_or(Ok(value), Err)
     }
 
     /// A finding where the value is outside the limits of its field.

@@ -25,8 +25,10 @@ const LETTER_PX: f64 = 12.0;
 const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
 
-/// The width a drawing is laid out for until it is known.
-const USUAL_PX: f64 = 540.0;
+/// The width that a drawing is laid out for, CSS pixels: its own, or a usual one until that is known.
+fn laid_out_for(width: Option<f64>) -> f64 {
+    width.unwrap_or(540.0)
+}
 
 /// A hand that moves less far has not moved, CSS pixels.
 const TREMBLE_PX: f64 = 5.0;
@@ -77,7 +79,7 @@ impl View {
         let width = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
-            let px = width.get().unwrap_or(USUAL_PX);
+            let px = laid_out_for(width.get());
             let shape = match kind {
                 kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
                 kind if kind.is_chart() => WIDE_CHART,
@@ -209,7 +211,7 @@ impl View {
 
     /// CSS pixels as lengths of the scene.
     fn px(self, px: f64) -> f64 {
-        px * self.window().width() / self.width.get().unwrap_or(USUAL_PX)
+        px * self.window().width() / laid_out_for(self.width.get())
     }
 
     fn handle(self, slot: Slot) -> Option<Handle> {
@@ -303,7 +305,7 @@ impl View {
 
     /// Whether the hand has gone farther than one that only trembles.
     fn is_far(self, from: [f64; 2], event: &web_sys::PointerEvent) -> bool {
-        let width = self.width.get_untracked().unwrap_or(USUAL_PX);
+        let width = laid_out_for(self.width.get_untracked());
         let gone = self.share(event).map(|at| (at[0] - from[0]).abs().max((at[1] - from[1]).abs()));
         gone.is_some_and(|gone| gone * width > TREMBLE_PX)
     }

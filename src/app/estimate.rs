@@ -61,9 +61,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     });
     let read = move |(id, text): (FieldId, RwSignal<String>)| {
         let units = office.units.get();
-        let value = id.spec().quantity.parse(&text.get(), units).map_err(|e| e.to_string())?;
-        let finding = Slot::Setting(id).check(value);
-        finding.map_or(Ok(value), |f| Err(format!("{} {}", f.text(units), f.hint)))
+        Slot::Setting(id).read(&text.get(), units)
     };
     let result = move || -> Result<f64, String> {
         let value = how.of([read(inputs[0])?, read(inputs[1])?]);

@@ -166,12 +166,7 @@ impl Entry {
             return;
         }
         let units = self.office.units.get_untracked();
-        let read = self.slot.field().spec().quantity.parse(text, units).map_err(|e| e.to_string());
-        let checked = read.and_then(|value| match self.slot.check(value) {
-            None => Ok(value),
-            Some(finding) => Err(format!("{} {}", finding.text(units), finding.hint)),
-        });
-        match checked {
+        match self.slot.read(text, units) {
             Ok(value) => {
                 self.wrong.set(None);
                 self.office.change(|d| {

@@ -30,6 +30,15 @@ impl<const N: usize> Numbers<N> {
     }
 }
 
+/// A part of the design that is nothing but its numbers.
+pub(super) trait Numbered: Default {
+    /// Its numbers, in the order of the form and of files.
+    const NUMBERS: &'static [FieldId];
+
+    /// Puts a number in its place; one that it does not have is dropped.
+    fn put(&mut self, id: FieldId, value: f64);
+}
+
 /// Gives a part of the design the numbers of a fixed list of fields.
 macro_rules! numbered {
     ($part:ident, $n:literal, [$($id:ident),* $(,)?]) => {
@@ -49,6 +58,14 @@ macro_rules! numbered {
 
             fn number(&self, id: FieldId) -> f64 {
                 self.numbers.get(id).unwrap_or_default()
+            }
+        }
+
+        impl super::numbers::Numbered for $part {
+            const NUMBERS: &'static [FieldId] = &Self::FIELDS;
+
+            fn put(&mut self, id: FieldId, value: f64) {
+                self.field_mut(id).into_iter().for_each(|place| *place = value);
             }
         }
     };

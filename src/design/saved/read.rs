@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use serde_json::{Map, Value};
 
+use super::super::numbers::Numbered;
 use super::super::{
-    Claw, Depth, Design, Detent, Gear, Gearbox, Link, Linkage, MOST_BESIDE, MOST_GEARS, MOST_LINKS,
+    Depth, Design, Gear, Gearbox, Link, Linkage, MOST_BESIDE, MOST_GEARS, MOST_LINKS,
     MOST_TRACK_POINTS, RingPair, Selector, Setting, Trace, Track,
 };
 use super::{
@@ -301,8 +302,8 @@ impl Reader {
     fn selector(&mut self, map: &mut Map<String, Value>) -> Selector {
         Selector {
             linkage: self.linkage(map),
-            claw: self.claw(map),
-            detent: self.detent(map),
+            claw: self.numbered(map, "claw"),
+            detent: self.numbered(map, "detent"),
             track: self.track(map),
         }
     }
@@ -317,22 +318,17 @@ impl Reader {
         Some(linkage)
     }
 
-    fn claw(&mut self, map: &mut Map<String, Value>) -> Option<Claw> {
-        let mut map = self.part(map, "claw")?;
-        let mut claw = Claw::default();
-        let put = |id, value| fill(claw.field_mut(id), value);
-        self.numbers(&mut map, &Claw::FIELDS, Slot::Part, put);
-        self.unknown(&map, "claw.");
-        Some(claw)
-    }
-
-    fn detent(&mut self, map: &mut Map<String, Value>) -> Option<Detent> {
-        let mut map = self.part(map, "detent")?;
-        let mut detent = Detent::default();
-        let put = |id, value| fill(detent.field_mut(id), value);
-        self.numbers(&mut map, &Detent::FIELDS, Slot::Part, put);
-        self.unknown(&map, "detent.");
-        Some(detent)
+    /// A part that is nothing but its numbers.
+    fn numbered<P: Numbered>(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &'static str,
+    ) -> Option<P> {
+        let mut map = self.part(map, key)?;
+        let mut part = P::default();
+        self.numbers(&mut map, P::NUMBERS, Slot::Part, |id, value| part.put(id, value));
+        self.unknown(&map, &format!("{key}."));
+        Some(part)
     }
 
     fn track(&mut self, map: &mut Map<String, Value>) -> Option<Track> {
