@@ -93,7 +93,7 @@ fn differences_are_told_with_their_numbers() {
     for (text, wanted) in [
         (half, "easier to enter: 3 × 72° stand open instead of 6 × 12°"),
         (half, "It clunks more softly on and off the throttle"),
-        (half, "12° against 13.039°"),
+        (half, "12° against 13.04°"),
         (three, "It clunks harder on and off the throttle"),
         (three, "Under power 3 pairs of dogs meet instead of 6."),
     ] {

@@ -53,8 +53,8 @@ pub(crate) fn DepthForms() -> impl IntoView {
                     <fieldset class="panel">
                         <legend>"Depth"</legend>
                         <p class="quiet">"With the sizes along the shaft you see clearance in neutral and overlap in gear on both sides of the sliding gear, at worst and by RSS, and the shim that centres it."</p>
-                        <button class="wide" on:click=give>"Give the chains"</button>
-                        <p class="quiet">"They begin with invented sizes; type your own over them."</p>
+                        <button class="wide" on:click=give>"Begin with invented chains"</button>
+                        <p class="quiet">"Type your own sizes over the invented ones."</p>
                     </fieldset>
                 </div>
             }.into_any()

@@ -3,7 +3,7 @@
 use gloo::events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
-use web_sys::{Element, HtmlElement, MouseEvent};
+use web_sys::{Element, HtmlElement, PointerEvent};
 
 /// What can take the focus.
 const FOCUSABLE: &str =
@@ -12,15 +12,15 @@ const FOCUSABLE: &str =
 /// Where it goes if nothing is left of what the button stood in.
 const ELSEWHERE: &str = ".areas [aria-current]";
 
-/// Keeps a keyboard's place: a button pressed by key that is gone afterwards hands the focus to what is left
+/// Keeps a keyboard's place: a button that is gone once it was pressed hands the focus to what is left
 /// nearest to it. A browser would begin again at the top of the page.
 pub(crate) fn keep_place() {
     let options = EventListenerOptions::run_in_capture_phase();
     let listener = EventListener::new_with_options(&document(), "click", options, |event| {
-        // A click by key has no count; after a finger the focus may lie where it likes.
-        let by_key = event.dyn_ref::<MouseEvent>().is_some_and(|click| click.detail() == 0);
+        // After a finger the focus may lie where it likes: in an entry it would bring the keys up.
+        let finger = event.dyn_ref::<PointerEvent>().is_some_and(|at| at.pointer_type() == "touch");
         let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
-        if let Some(pressed) = target.filter(|_| by_key) {
+        if let Some(pressed) = target.filter(|_| !finger) {
             let around: Vec<_> =
                 std::iter::successors(pressed.parent_element(), |at| at.parent_element()).collect();
             request_animation_frame(move || {

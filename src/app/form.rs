@@ -10,7 +10,7 @@ use crenel::units::{DisplayUnits, Quantity, decimal};
 use super::depths::DepthForms;
 use super::later::Later;
 use super::loads::LoadForms;
-use super::office::{Area, Office};
+use super::office::{Area, Office, html_element};
 use super::rework::ReworkForms;
 use super::selecting::SelectorForms;
 use super::shifting::ShiftForms;
@@ -69,7 +69,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
         <div class="field" class:bare=bare>
             <label for=id.clone() class:sr=bare>{label}</label>
             <span class="entry">
-                <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=entry.key()
+                <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=key_of(slot)
                     value=move || entry.text() prop:value=move || entry.text()
                     aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
                     on:change=move |event| entry.typed(&event_target_value(&event))
@@ -83,6 +83,30 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
             <span class="wrong" id=wrong aria-live="polite">{move || entry.why()}</span>
         </div>
     }
+}
+
+/// A name for a slot, unique on the page.
+fn key_of(slot: Slot) -> String {
+    let key = slot.field().spec().key;
+    match slot {
+        Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
+        Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
+        Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) => key.to_owned(),
+        Slot::TrackPoint(at, _) => format!("point{}.{key}", at + 1),
+        Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
+        Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
+        Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
+    }
+}
+
+fn id_of(slot: Slot) -> String {
+    format!("f-{}", key_of(slot).replace('.', "-"))
+}
+
+/// The entry of a slot, where a text stands in it that was not accepted.
+pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
+    let entry = html_element(&id_of(at))?;
+    (entry.get_attribute("aria-invalid").as_deref() == Some("true")).then_some(entry)
 }
 
 fn is_step(key: &str) -> bool {
@@ -111,22 +135,8 @@ struct Entry {
 }
 
 impl Entry {
-    /// A name for the slot, unique on the page.
-    fn key(self) -> String {
-        let key = self.slot.field().spec().key;
-        match self.slot {
-            Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
-            Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
-            Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) => key.to_owned(),
-            Slot::TrackPoint(at, _) => format!("point{}.{key}", at + 1),
-            Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
-            Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
-            Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
-        }
-    }
-
     fn id(self) -> String {
-        format!("f-{}", self.key().replace('.', "-"))
+        id_of(self.slot)
     }
 
     fn text(self) -> String {

@@ -148,7 +148,7 @@ pub(crate) fn GearShifts() -> impl IntoView {
                             <thead><tr>
                                 <th scope="col">"Shift"</th><th scope="col" colspan="2">"Speed difference"</th><th scope="col">"Blow on"</th>
                                 <th scope="col">"Window time"</th><th scope="col">"Straight-in limit"</th><th scope="col">"In at first pass"</th>
-                                <th scope="col">"Blow"</th><th><span class="sr">"Show it"</span></th>
+                                <th scope="col">"Blow, whole difference"</th><th><span class="sr">"Show it"</span></th>
                             </tr></thead>
                             <tbody>{rows}</tbody>
                         </table>

@@ -162,7 +162,7 @@ fn formula(figure: &'static Figure, here: Memo<Arc<Vec<Figure>>>) -> impl IntoVi
             let own = list.iter().find(|own| own.key == figure.key);
             own.map_or_else(
                 || "Not in the design on the board.".to_owned(),
-                |own| format!("{} → {}", own.working, own.shown(units)),
+                |own| format!("{} → {}", own.working, own.shown_fully(units)),
             )
         })
     };

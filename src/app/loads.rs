@@ -57,6 +57,7 @@ fn CarriedForm() -> impl IntoView {
             {field(FieldId::OverrunShare)}
             <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
+            {move || (case.get() == LoadCase::Largest).then(|| view! { <p class="quiet">"The starting numbers under “Set against” leave room for shocks already (application factor 2). Against blow and clunk that room is counted twice."</p> })}
             <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Drive flanks take the clunk of opening it, coast flanks that of shutting it; the blow of a shift can come on either. Spacing needs rings listed dog by dog, as measured."</p>
         </fieldset>
     }
@@ -171,7 +172,7 @@ fn GearTable() -> impl IntoView {
         (!list.is_empty()).then(|| {
             let rows = list.into_iter().map(row).collect_view();
             view! {
-                <h2>"The same dogs in every gear, throttle open"</h2>
+                <h2>"The same dogs in every gear, steady pull"</h2>
                 <div class="scroll" tabindex="0" role="region" aria-label="Table of loads in every gear">
                     <table class="figures">
                         <thead><tr><th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th><th scope="col">"Most on one dog"</th><th scope="col">"Flank pressure"</th><th scope="col">"Bending and shear"</th><th scope="col">"The same on the over-run"</th></tr></thead>

@@ -247,7 +247,7 @@ pub(crate) fn skip_to_results(event: &web_sys::MouseEvent) {
 fn Gist() -> impl IntoView {
     let office = Office::here();
     let angle = move |radians: Option<f64>| {
-        let show = |v: f64| Quantity::Angle.show(v.to_degrees(), office.units.get());
+        let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), office.units.get());
         radians.map_or_else(|| "none".to_owned(), show)
     };
     let meshed = move |read: fn(&Meshed) -> Option<f64>| {

@@ -87,7 +87,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" } aria-label=format!("Set-up sheet of {}", side.lower_name())>
             <header class="block">
                 <h3>{move || format!("{} – {}", title(), side.name())}</h3>
-                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______".to_owned() } else { initials() }}</b>". "<span class="whole">"Made by ______ on ______."</span>" "<span class="whole">"Checked by ______."</span></p>
+                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______________".to_owned() } else { initials() }}</b>". "<span class="whole">"Made by ______________ on __________."</span>" "<span class="whole">"Checked by ______________."</span></p>
                 <p class="quiet">{notes}</p>
                 <figure class="code">
                     <LinkCode/>
@@ -101,7 +101,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
             <section class="cautions">
-                <h4>"Mind"</h4>
+                <h4>"Cautions"</h4>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>
@@ -245,7 +245,7 @@ fn index(sheet: &SetUpSheet) -> AnyView {
     view! {
         <section>
             <h4>"Index table"</h4>
-            <p>{circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>": then each position, which counts counter-clockwise from the datum mark, comes under the cutter that stood over the mark. Before the first cut let a pointer run round all positions and see that it meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not add up; always turn the same way, so that backlash stays on one side. A radial flank is where its tip edge comes to lie at the mean diameter, and the metal comes off outside the dog; a parallel one is cut with the middle of its dog under the cutter and the cutter set over."</p>
+            <p>{circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>": then each position, which counts counter-clockwise from the datum mark, comes under the cutter that stood over the mark. Before the first cut let a pointer run round all positions and see that it meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not add up; always turn the same way, so that backlash stays on one side. For a radial flank the position is that of its new tip edge at the mean diameter; the metal beyond it, away from the middle of the dog, comes off. For a parallel flank it is the middle of the dog, and the cutter is set over."</p>
             <div class="scroll" tabindex="0" role="region" aria-label=format!("Index table of {}", sheet.side.lower_name())>
                 <table class="figures">
                     <thead><tr><th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th><th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th><th scope="col">"On from the last"</th><th scope="col">"Error"</th><th scope="col">"Table: turns + dial"</th></tr></thead>

@@ -88,7 +88,7 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
                 <dt>"What it is"</dt><dd>{meaning(key)}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</dd>
+                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(office.units.get())))}</dd>
                 <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
             </dl>
         }
@@ -120,6 +120,6 @@ fn change(figure: &Figure, before: Option<f64>, units: DisplayUnits) -> Option<C
         Verdict::Better | Verdict::Worse => verdict.word(),
         Verdict::More | Verdict::Less => "other",
     };
-    let was = format!("{} →", figure.quantity.show(before, units));
+    let was = format!("{} →", figure.quantity.show_short(before, units));
     Some(Change { was, words: verdict.word(), way })
 }

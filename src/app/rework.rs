@@ -13,7 +13,7 @@ use crenel::report::{
 use crenel::ring::{Cut, FlankSide, MOST_OPERATIONS, Operation, Side, Work};
 use crenel::units::Quantity;
 
-use super::form::{Choose, NumberField};
+use super::form::{Choose, NumberField, refused};
 use super::office::{Office, html_element};
 
 /// Work that can be added, with the numbers it begins with.
@@ -292,6 +292,13 @@ fn LeastCut() -> impl IntoView {
     // Worked out when it is asked for, because it tries many cuts.
     let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
     let ask = move |_| {
+        // A wish that was not accepted is no wish; what is wrong stands beside it.
+        if let Some(field) = refused(Slot::Setting(field())) {
+            found.set(None);
+            // Focus can only fail on a page that is gone.
+            let _ = field.focus();
+            return;
+        }
         let list = office
             .analysis
             .with_untracked(|a| suggestions(a, wish.get_untracked(), office.units.get_untracked()));
@@ -338,14 +345,14 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
         Wish::Lash => Quantity::Angle,
     };
     let wished = office.with(|d| quantity.show(wanted(d, wish), units));
-    let reaches = quantity.show(suggestion.reaches, units);
+    let reaches = quantity.show_short(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);
     let gist = if suggestion.reached {
         format!("Reaches {reaches} for {stock} of metal.")
     } else {
         format!("Comes to {reaches} at most, not to {wished}, and costs {stock} of metal.")
     };
-    let [_, worse] = verdict_words(&cost(&suggestion.changes));
+    let [_, worse] = verdict_words(&cost(&suggestion.changes, wish));
     let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(units)}</p> });
     let warnings = told.collect_view();
     let design = suggestion.design.clone();
@@ -366,16 +373,20 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 }
 
 /// The changes that a builder weighs a cut by.
-fn cost(changes: &[Change]) -> Vec<Change> {
-    const WEIGHED: [&str; 6] = [
+fn cost(changes: &[Change], wish: Wish) -> Vec<Change> {
+    const WEIGHED: [&str; 7] = [
         "lash_deg",
+        "full_depth_mm",
         "flank_pressure_mpa",
         "root_combined_mpa",
         "overrun_combined_mpa",
         "holding_n",
         "first_pass_straight_share",
     ];
-    changes.iter().filter(|change| WEIGHED.contains(&change.figure.key)).cloned().collect()
+    // What is wished for is no cost.
+    let wished = |key: &str| wish == Wish::Lash && key == "lash_deg";
+    let weighed = |key: &str| WEIGHED.contains(&key) && !wished(key);
+    changes.iter().filter(|change| weighed(change.figure.key)).cloned().collect()
 }
 
 // ---- before and after ----

@@ -80,7 +80,7 @@ fn Part(
                 view! {
                     <p class="quiet">{why}</p>
                     <button class="wide" on:click=move |_| change(true)>{give}</button>
-                    <p class="quiet">"It begins with invented sizes; type your own over them."</p>
+                    <p class="quiet">"Type your own sizes over the invented ones."</p>
                 }.into_any()
             }}
         </fieldset>
@@ -90,7 +90,7 @@ fn Part(
 #[component]
 fn LinkageForm() -> impl IntoView {
     view! {
-        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp." buttons=["Give the linkage", "Take the linkage away"]
+        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp." buttons=["Begin with an invented linkage", "Take the linkage away"]
             has=|s| s.linkage.is_some() set=|s, to| s.linkage = to.then(Linkage::default)>
             <LinkageNumbers/>
         </Part>
@@ -133,7 +133,7 @@ fn LinkageNumbers() -> impl IntoView {
 #[component]
 fn ClawForm() -> impl IntoView {
     view! {
-        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." buttons=["Give the claw", "Take the claw away"]
+        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." buttons=["Begin with an invented claw", "Take the claw away"]
             has=|s| s.claw.is_some() set=|s, to| s.claw = to.then(Claw::default)>
             {numbers(&Claw::FIELDS)}
             <EqualGaps/>
@@ -172,7 +172,7 @@ fn EqualGaps() -> impl IntoView {
 #[component]
 fn DetentForm() -> impl IntoView {
     view! {
-        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." buttons=["Give the detent", "Take the detent away"]
+        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." buttons=["Begin with an invented detent", "Take the detent away"]
             has=|s| s.detent.is_some() set=|s, to| s.detent = to.then(Detent::default)>
             {numbers(&Detent::FIELDS)}
         </Part>
@@ -182,7 +182,7 @@ fn DetentForm() -> impl IntoView {
 #[component]
 fn TrackForm() -> impl IntoView {
     view! {
-        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap." buttons=["Give the track", "Take the track away"]
+        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap." buttons=["Begin with an invented track", "Take the track away"]
             has=|s| s.track.is_some() set=|s, to| s.track = to.then(Track::default)>
             <TrackNumbers/>
         </Part>

@@ -32,7 +32,7 @@ fn Sharing() -> impl IntoView {
         );
     };
     view! {
-        <p>"The link holds the whole design. It travels in the part of the address after the #, which browsers do not send to any server."</p>
+        <p>"The link holds the whole design, and the layouts beside it under Compare. It travels in the part of the address after the #, which browsers do not send to any server."</p>
         <label for="share-link">"Link"</label>
         <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
         <p class="quiet">

@@ -30,6 +30,7 @@ pub(crate) fn Tracing() -> impl IntoView {
         }
         words
     });
+    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
     let print = move |_| {
         // Printing can only fail on a page that is gone.
         let _ = window().print();
@@ -41,13 +42,14 @@ pub(crate) fn Tracing() -> impl IntoView {
                 <button on:click=print>"Print the inspection report"</button>
             </div>
             <Heading/>
+            {move || planned().then(|| view! { <p class="as-found">"The trace looks at the rings as they were found: the work that is planned is left out."</p> })}
             <Felt/>
             <Causes traced/>
             <Polishing/>
             {Station::ALL.map(|station| view! { <StationChecks station traced/> }).into_iter().collect_view()}
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
-                <h3>"Mind"</h3>
+                <h3>"Cautions"</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
                 <p>"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
             </section>

@@ -3,14 +3,11 @@
 
 use super::analysis::Analysis;
 use super::figures::{Better, Figure, pair_figures};
-use super::words::differences;
+use super::words::{WORTH_TELLING, differences};
 use crate::design::{Design, Held};
 use crate::finding::any_error;
 use crate::ring::{Dog, Layout, Ring, RingSpec, Side, SizeBy};
 use crate::units::{DisplayUnits, Quantity};
-
-/// Shares and numbers closer than this part of the larger count as the same.
-const SAME: f64 = 1e-6;
 
 /// One layout of a comparison.
 #[derive(Clone, Debug, PartialEq)]
@@ -272,7 +269,7 @@ fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
     let known = || scores.iter().flatten().copied();
     let (most, least) =
         (known().fold(f64::NEG_INFINITY, f64::max), known().fold(f64::INFINITY, f64::min));
-    let near = |a: f64, b: f64| (a - b).abs() <= SAME * a.abs().max(b.abs());
+    let near = |a: f64, b: f64| (a - b).abs() <= WORTH_TELLING * a.abs().max(b.abs());
     if known().count() < 2 || near(most, least) {
         return vec![None; found.len()];
     }

@@ -8,6 +8,9 @@ use crate::ring::{Dog, FlankSide, Side};
 use crate::shop::balance::permissible_g_mm;
 use crate::units::Quantity;
 
+/// Overlap that is lost below this is less than the play of any gear on its shaft, mm.
+const WORTH_A_SHIM_MM: f64 = 0.05;
+
 /// Windows that differ by more than this are unequal, degrees; what a dividing head leaves is less.
 const UNEQUAL_DEG: f64 = 0.5;
 
@@ -33,12 +36,12 @@ pub(super) fn findings(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
 fn depth_lost(analysis: &Analysis) -> Option<Finding> {
     let given = analysis.design.setting.of(FieldId::Overlap);
     let left = analysis.overlap_mm();
-    (given - left > 1e-9).then(|| {
+    (given - left > WORTH_A_SHIM_MM).then(|| {
         Finding::note("overlap_lost")
             .at(Slot::Setting(FieldId::Overlap))
             .says(
-                "The work takes {} off the tallest tips, so that of {} overlap {} are left.",
-                &[given - left, given, left].map(|v| (Quantity::Length, v)),
+                "The work takes {} off the tallest tips, which leaves {} of the {} overlap.",
+                &[given - left, left, given].map(|v| (Quantity::Length, v)),
             )
             .hint("Shim the sliding gear or move its stop to get the overlap back.")
     })
@@ -163,7 +166,7 @@ fn case_gone(analysis: &Analysis, side: Side) -> Option<Finding> {
             .at(Slot::Setting(FieldId::CaseDepth))
             .says(
                 format!(
-                    "{}: {{}} come off the {} flank of dog {}, and the case is only {{}} deep. The core lies bare there.",
+                    "{}: up to {{}} comes off the {} flank of dog {}, and the case is only {{}} deep. The core lies bare there.",
                     side.name(),
                     flank.name(),
                     dog.place + 1

@@ -238,7 +238,7 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
         ("little", "the claw may knock the drum on to a false neutral")
     };
     Some(Finding::warning(if off > 0.0 { "gap_too_large" } else { "gap_too_small" }).at(Slot::Part(travel(stroke))).says(
-        format!("{}, {{}} are left at the stop, too {word} for the {{}} wanted: {what}.", capital(stroke.word())),
+        format!("{}, {{}} is left at the stop, too {word} for the {{}} wanted: {what}.", capital(stroke.word())),
         &numbers,
     ).hint("Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are right."))
 }

@@ -270,7 +270,7 @@ fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
     (least <= 0.0).then(|| {
         Finding::warning("only_edges_engaged")
             .at(Slot::Setting(FieldId::Overlap))
-            .says("At full depth some dogs that meet are on their edge breaks only: {} of flank are left.", &[(Quantity::Length, least)])
+            .says("At full depth some dogs that meet are on their edge breaks only: {} of flank is left.", &[(Quantity::Length, least)])
             .hint("More overlap, or less off the edges.")
     })
 }
@@ -303,7 +303,7 @@ fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
         let finding = Finding::warning("over_allowed")
             .at(Slot::Setting(id))
             .says(format!("{says}, over the {{}} it is set against."), &numbers)
-            .hint("The number set against it is a starting point with its source beside it under Load. More dogs that carry, more overlap or less torque lower the stress.");
+            .hint("That number is a starting point, with its source under Load. More dogs that carry, more overlap or less torque lower the stress.");
         Some(finding)
     };
     checks.into_iter().filter_map(over).collect()

@@ -211,8 +211,8 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
             or_none(range.narrowest_mm, "two passes do not clear it"),
         ),
         (
-            "Right across the ring",
-            if across { "can be cut right across, two flanks in one pass" } else { "stop in the bore: a dog stands opposite" }.to_owned(),
+            "Cutting across the ring",
+            if across { "can be cut right across, two flanks in one pass" } else { "not right across: stop in the bore, a dog stands opposite" }.to_owned(),
         ),
         (
             "Cutting wheel",
@@ -232,7 +232,7 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
             ),
         ),
         (
-            "Time-outs",
+            "Pauses to cool",
             "after every pass of 0.1 mm, or sooner where the steel gets too hot to hold (common practice, no source)".to_owned(),
         ),
     ]

@@ -15,7 +15,7 @@ use crate::finding::{Finding, Severity, any_error};
 use crate::pair::{Edges, Mesh};
 use crate::ring::Side;
 use crate::shift::Passing;
-use crate::units::{Angle, DisplayUnits};
+use crate::units::{Angle, DisplayUnits, sort_by_number};
 
 /// How often the size of a cut is halved down; a part in 16 000 of the largest is enough for metal.
 const HALVINGS: usize = 14;
@@ -62,7 +62,8 @@ const MOST_SHOWN: usize = 6;
 const NEAREST_SHOWN: usize = 3;
 
 /// Ways to bring about what is wished for on top of what is planned already, those with the least metal
-/// first; where none does it, those that come nearest. Empty where the design cannot be worked out, or
+/// first, and those that bring a warning with them after the others; where none does it, those that come
+/// nearest. Empty where the design cannot be worked out, or
 /// where it has what is wished for as it stands.
 ///
 /// Coast flanks are narrowed, every second dog is cut down or removed, on one ring or on both, from the
@@ -75,20 +76,37 @@ pub fn suggestions(now: &Analysis, wish: Wish, units: DisplayUnits) -> Vec<Sugge
         return Vec::new();
     }
     let wished = Wished { wish, wanted, has: has.unwrap_or(0.0) };
-    // Of ways that read alike, such as every second dog from the first and from the second, the best.
-    let mut best: BTreeMap<_, Least> = BTreeMap::new();
+    // Ways that read alike, such as every second dog from the first and from the second.
+    let mut alike: BTreeMap<_, Vec<Least>> = BTreeMap::new();
     for way in Way::all(now) {
-        let Some(least) = wished.least(now, way) else { continue };
-        let better = best.get(&way.kind()).is_none_or(|known| least.comes_before(known));
-        if better {
-            best.insert(way.kind(), least);
+        if let Some(least) = wished.least(now, way) {
+            alike.entry(way.kind()).or_default().push(least);
         }
     }
-    let any = best.values().any(|least| least.reached);
-    let mut list: Vec<_> = best.into_values().filter(|least| least.reached == any).collect();
+    let any = alike.values().flatten().any(|least| least.reached);
+    let mut list: Vec<_> =
+        alike.into_values().filter_map(|list| best_of(list, now, units)).collect();
+    list.retain(|suggestion| suggestion.reached == any);
+    if any {
+        sort_by_number(&mut list, |suggestion| suggestion.stock_g);
+        list.truncate(MOST_SHOWN);
+        list.sort_by_key(|suggestion| !suggestion.warnings.is_empty());
+    } else {
+        sort_by_number(&mut list, |suggestion| -suggestion.reaches);
+        list.truncate(NEAREST_SHOWN);
+    }
+    list
+}
+
+/// Of ways that read alike the one with the least metal that brings no warning with it, or else with the
+/// least metal.
+fn best_of(mut list: Vec<Least>, now: &Analysis, units: DisplayUnits) -> Option<Suggestion> {
     list.sort_by(|a, b| if a.comes_before(b) { Ordering::Less } else { Ordering::Greater });
-    let shown = list.into_iter().filter_map(|least| least.told(now, units));
-    shown.take(if any { MOST_SHOWN } else { NEAREST_SHOWN }).collect()
+    let reached = list.first()?.reached;
+    let tried = list.into_iter().filter(|least| least.reached == reached).take(MOST_SHOWN);
+    let mut told: Vec<_> = tried.filter_map(|least| least.told(now, units)).collect();
+    told.sort_by_key(|suggestion| !suggestion.warnings.is_empty());
+    told.into_iter().next()
 }
 
 /// What is wished for, ms or degrees.
@@ -222,11 +240,12 @@ impl Least {
     }
 }
 
-/// Warnings of a kind that was not there before, one of each.
+/// Warnings of a kind that was not there before, or about another number, one of each.
 fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
     let mut list: Vec<Finding> = Vec::new();
     for finding in after.findings.iter().filter(|f| f.severity == Severity::Warning) {
-        let known = |list: &[Finding]| list.iter().any(|f| f.code == finding.code);
+        let about = |f: &Finding| (f.code, f.place);
+        let known = |list: &[Finding]| list.iter().any(|f| about(f) == about(finding));
         if !known(&now.findings) && !known(&list) {
             list.push(finding.clone());
         }
@@ -256,8 +275,11 @@ mod tests {
         let Work::Narrow(_, mm) = one.design.a.plan.operations[0].work else { panic!("{one:?}") };
         assert!((mm - 2.73).abs() < 1e-9, "{mm}");
         assert!(one.reached && (10.0..10.01).contains(&one.reaches));
-        let least = list.iter().map(|s| s.stock_g).fold(f64::INFINITY, f64::min);
-        assert_eq!(list[0].stock_g, least, "the least comes first");
+        for warned in [false, true] {
+            let stock = list.iter().filter(|s| s.warnings.is_empty() != warned).map(|s| s.stock_g);
+            assert!(stock.is_sorted(), "the least comes first");
+        }
+        assert!(list.is_sorted_by_key(|s| !s.warnings.is_empty()), "a warning comes after none");
     }
 
     /// Short dogs have to clear the hold depth: each side gives half of 1 mm.
@@ -270,7 +292,7 @@ mod tests {
         assert!((shorter.reaches - 40.0).abs() < 1e-9, "72° at 300 rpm");
         assert_eq!(
             shorter.words,
-            "Cut every second dog of both rings (A2, A4, A6 and B2, B4, B6) down to 1 mm below the tallest."
+            "Cut every second dog of both rings (A2, A4, A6 and B2, B4, B6) down to 4 mm."
         );
     }
 
@@ -334,7 +356,8 @@ mod tests {
                     continue;
                 }
                 let grid = least_of_grid(&design, wish, wanted);
-                let first = list.first().filter(|first| first.reached);
+                let reached = list.iter().filter(|suggestion| suggestion.reached);
+                let first = reached.min_by(|a, b| a.stock_g.total_cmp(&b.stock_g));
                 match (grid, first) {
                     (Some(grid), Some(first)) => {
                         compared += 1;
@@ -357,10 +380,12 @@ mod tests {
         let text = r#"{ "crenel": 1, "wished_window_ms": 41, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#;
         let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
         let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+        // Half of it off each ring leaves the case on both.
         assert_eq!(
             list[0].words,
-            "Cut every second dog of ring B (B2, B4, B6) down to 1 mm below the tallest, and take 0.82 mm off the coast flanks of the tallest dogs of ring A."
+            "Cut every second dog of ring B (B2, B4, B6) down to 4 mm, and take 0.41 mm (at Ø52 mm) off the coast flanks of the tallest dogs of both rings."
         );
+        assert!(list[0].warnings.is_empty(), "{:?}", list[0].warnings);
         for (at, one) in list.iter().enumerate() {
             assert!(list[..at].iter().all(|other| other.design != one.design), "{}", one.words);
         }

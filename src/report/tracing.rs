@@ -344,7 +344,7 @@ mod tests {
             says(Check::EngagedDepth)
         );
         let play = says(Check::ForkPlay);
-        assert!(play.contains("3.6 mm are engaged, without play it would be 4.6 mm"), "{play}");
+        assert!(play.contains("3.6 mm is engaged, without play it would be 4.6 mm"), "{play}");
         let clear = says(Check::NeutralClearance);
         assert!(clear.contains("0.07 mm to this pair"), "{clear}");
     }

@@ -3,8 +3,8 @@
 use super::compare::{Column, jam_mm};
 use crate::units::{DisplayUnits, Quantity, cited};
 
-/// Changes below this share of the larger number are not worth a sentence.
-const WORTH_TELLING: f64 = 0.02;
+/// Differences below this share of the larger number are worth neither a sentence nor a mark.
+pub(super) const WORTH_TELLING: f64 = 0.02;
 
 /// One paragraph: how `other` differs from `first`, and why.
 pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -> String {
@@ -19,13 +19,27 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
             pair.name(other)
         );
     }
-    let sentences =
-        [pair.jam(), pair.entry(), pair.first_pass(), pair.hang(), pair.lash(), pair.carrying()];
+    let begin = pair.jam().or_else(|| pair.entry());
+    let sentences = [
+        pair.jam().and_then(|_| pair.entry()),
+        pair.first_pass(),
+        pair.hang(),
+        pair.lash(),
+        pair.depth(),
+        pair.carrying(),
+    ];
     let told: Vec<String> = sentences.into_iter().flatten().collect();
-    if told.is_empty() {
-        return format!("{} comes out the same as layout {}.", pair.name(other), first.number);
+    let name = pair.name(other);
+    match begin {
+        None if told.is_empty() => {
+            format!("{name} comes out the same as layout {}.", first.number)
+        }
+        // Every paragraph says what it is about.
+        begin => {
+            let same = || format!("{name} opens the same windows as layout {}.", first.number);
+            std::iter::once(begin.unwrap_or_else(same)).chain(told).collect::<Vec<_>>().join(" ")
+        }
     }
-    told.join(" ")
 }
 
 struct Pair<'a> {
@@ -52,7 +66,7 @@ impl Both {
     }
 
     fn show(&self, units: DisplayUnits) -> [String; 2] {
-        [self.other, self.first].map(|v| self.quantity.show(v, units))
+        [self.other, self.first].map(|v| self.quantity.show_short(v, units))
     }
 
     /// The numbers as “this against that”.
@@ -167,12 +181,25 @@ impl Pair<'_> {
         })
     }
 
+    fn depth(&self) -> Option<String> {
+        let depth = self.both("full_depth_mm")?;
+        depth.differs().then(|| {
+            let [now, was] = depth.show(self.units);
+            format!("It engages {now} deep instead of {was}.")
+        })
+    }
+
     fn carrying(&self) -> Option<String> {
-        let pairs = self.both("pairs_meeting_drive")?;
-        pairs.differs().then(|| {
+        let pairs = self.both("pairs_meeting_drive").filter(Both::differs).map(|pairs| {
             let [now, was] = pairs.show(self.units);
             format!("Under power {now} pairs of dogs meet instead of {was}.")
-        })
+        });
+        let pressure = self.both("flank_pressure_mpa").filter(Both::differs).map(|pressure| {
+            let against = pressure.against(self.units);
+            format!("Flank pressure comes to {against}.")
+        });
+        let told: Vec<_> = [pairs, pressure].into_iter().flatten().collect();
+        (!told.is_empty()).then(|| told.join(" "))
     }
 }
 

@@ -85,6 +85,9 @@ pub enum Quantity {
 /// Millimetres in an inch, exactly (international inch, 1959).
 const MM_PER_INCH: f64 = 25.4;
 
+/// Digits of a result.
+const SHORT_DIGITS: usize = 4;
+
 impl Quantity {
     /// The unit's sign as it is written after the number.
     pub const fn unit(self, units: DisplayUnits) -> &'static str {
@@ -180,6 +183,26 @@ impl Quantity {
     /// Writes the number with its unit.
     pub fn show(self, value: f64, units: DisplayUnits) -> String {
         self.with_unit(self.format(value, units), units)
+    }
+
+    /// Writes a result with its unit, to the four digits that a reader takes in; whole numbers stay whole, and
+    /// nothing is written finer than [`Quantity::show`] does.
+    ///
+    /// ```
+    /// use crenel::units::Quantity;
+    /// let short = |value| Quantity::Torque.show_short(value, Default::default());
+    /// assert_eq!([604.073, -1545.42, 8.479, 0.02].map(short), ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
+    /// ```
+    pub fn show_short(self, value: f64, units: DisplayUnits) -> String {
+        let written = if self == Self::Angle && units.angle == AngleStyle::Dms {
+            text::dms(value)
+        } else {
+            let value = value / self.scale(units);
+            let before_point = [1.0, 10.0, 100.0, 1000.0].iter().filter(|p| value.abs() >= **p);
+            let after_point = SHORT_DIGITS.saturating_sub(before_point.count());
+            decimal(value, self.decimals(units).min(after_point))
+        };
+        self.with_unit(written.replacen('-', "−", 1), units)
     }
 
     /// Writes the number with every digit it has and its unit, in mm and decimal degrees.

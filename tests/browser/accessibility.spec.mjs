@@ -1,7 +1,7 @@
 // axe over the states of the page that differ, on paper and on slate, wide and narrow.
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { button, dog, expect, field, figure, linkOf, open, panel, test, type, violations } from "./kit.mjs";
+import { button, dog, expect, field, figure, linkOf, more, open, panel, test, type, violations } from "./kit.mjs";
 
 const STOPS = ["serious", "critical"];
 
@@ -30,6 +30,7 @@ for (const colorScheme of ["light", "dark"]) {
 
         await type(page, "A1.tip_width_deg", "150");
         await expect(page.locator(".finding.error").first()).toBeVisible();
+        await more(page);
         await page.getByText("Export", { exact: true }).click();
         await button(page, "Dog positions (CSV)").click();
         await page.getByText("Export", { exact: true }).click();
@@ -70,10 +71,12 @@ for (const [look, media] of Object.entries(LOOKS)) {
       await page.emulateMedia(media);
       await open(page, `./#${linkOf(WHOLE)}`);
       for (const area of AREAS) {
+        if (area === "Help") await more(page);
         await page.getByRole("button", { name: area, exact: true }).click();
         await page.waitForTimeout(100);
         expect.soft(await violations(page), area).toEqual([]);
       }
+      await more(page);
       await button(page, "Designs").click();
       expect.soft(await violations(page), "designs").toEqual([]);
     });

@@ -25,12 +25,12 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
   await openAt(page, "Selector", { crenel: 1 });
   await expect(page.locator(".view.linkage .missing")).toContainText("No linkage is given yet.");
   for (const [name, drawing, key] of [
-    ["Give the linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
-    ["Give the claw", "Claw, drum and detent", "gap_lift_mm"],
-    ["Give the detent", "Claw, drum and detent", "detent_hold_nmm"],
-    ["Give the track", "Drum track", "fork_at_home_mm"],
+    ["Begin with an invented linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
+    ["Begin with an invented claw", "Claw, drum and detent", "gap_lift_mm"],
+    ["Begin with an invented detent", "Claw, drum and detent", "detent_hold_nmm"],
+    ["Begin with an invented track", "Drum track", "fork_at_home_mm"],
   ]) {
-    await button(page, name).click();
+    await button(page, name).last().click();
     await expect(now(page, key)).toBeVisible();
     await expect(view(page, drawing)).not.toContainText("given yet");
   }
@@ -176,7 +176,7 @@ test("a depth changes every number of the pair, and is taken over", async ({ pag
 
 test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1 });
-  await button(page, "Give the chains").click();
+  await button(page, "Begin with invented chains").first().click();
   const chain = page.getByRole("group", { name: "Chain to this pair" });
   await chain.getByRole("button", { name: "Add a size" }).click();
   await page.getByRole("textbox", { name: "Chain to this pair, part 4: name" }).fill("<b>washer</b> =1+1");

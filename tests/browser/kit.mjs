@@ -181,6 +181,12 @@ export async function pull(page, drawing, key, move) {
   return to;
 }
 
+/** On a small screen, shows what else can be done with the design. */
+export async function more(page) {
+  const asked = button(page, "More");
+  if (await asked.isVisible() && (await asked.getAttribute("aria-expanded")) !== "true") await asked.click();
+}
+
 // ---- the parts of the job ----
 
 /** Goes to a part of the job. */

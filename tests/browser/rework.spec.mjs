@@ -363,8 +363,10 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
 
   await test.step("overlap: lapped tips", async () => {
     await add(page, "A", "lap the tips");
-    await expect(finding(page, "overlap_lost")).toContainText("The work takes 0.02 mm off the tallest tips, so that of 4.5 mm overlap 4.48 mm are left.");
-    await expect(now(page, "full_depth_mm")).toHaveText("4.48 mm");
+    await expect(finding(page, "overlap_lost"), "0.02 mm is within the play of the gear").toHaveCount(0);
+    await type(page, "A-op2.lap_stock_mm", "0.06");
+    await expect(finding(page, "overlap_lost")).toContainText("The work takes 0.06 mm off the tallest tips, which leaves 4.44 mm of the 4.5 mm overlap.");
+    await expect(now(page, "full_depth_mm")).toHaveText("4.44 mm");
     await drop(page, "A", 2).click();
     await expect(finding(page, "overlap_lost")).toHaveCount(0);
     await expect(now(page, "full_depth_mm")).toHaveText("4.5 mm");

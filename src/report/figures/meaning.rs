@@ -96,7 +96,7 @@ static MEANINGS: &[Meaning] = &[
     ),
     of(
         &["straight_in_share"],
-        "Of all places where the tips may come level, the share from which the dogs drop in without touching. The rest rubs, strikes or hangs first.",
+        "The most of all starting places from which the dogs could drop in, edge breaks counted as open. The first pass, solved blow by blow, comes to less where edges are met or a short dog stands in the way.",
     ),
     of(
         &["passes_per_s"],

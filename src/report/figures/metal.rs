@@ -41,7 +41,7 @@ impl Shown<'_> {
             label: labels[at],
             quantity,
             value,
-            words: None,
+            words: value.is_none().then_some("no flank is cut"),
             better,
             formula,
             working,

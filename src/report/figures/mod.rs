@@ -110,13 +110,22 @@ pub struct Figure {
 impl Figure {
     /// Whether a number would be shown as this one is.
     pub(super) fn looks_like(&self, value: f64) -> bool {
-        let show = |value| self.quantity.show(value, DisplayUnits::default());
+        let show = |value| self.quantity.show_short(value, DisplayUnits::default());
         self.value.is_some_and(|own| show(own) == show(value))
     }
 
     /// The answer as it is shown: words, a number with its unit, or none.
     pub fn shown(&self, units: DisplayUnits) -> String {
-        let number = || self.value.map_or("none".to_owned(), |v| self.quantity.show(v, units));
+        self.told(|value| self.quantity.show_short(value, units))
+    }
+
+    /// The same with all the digits that are worth something.
+    pub fn shown_fully(&self, units: DisplayUnits) -> String {
+        self.told(|value| self.quantity.show(value, units))
+    }
+
+    fn told(&self, number: impl Fn(f64) -> String) -> String {
+        let number = || self.value.map_or("none".to_owned(), number);
         self.words.map_or_else(number, str::to_owned)
     }
 }

@@ -120,7 +120,7 @@ impl Shown<'_> {
             figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
             figure(
                 "first_pass_ratcheting_share",
-                "First pass: out of time",
+                "First pass: still ratcheting",
                 shares.ratcheting,
                 Better::Less,
             ),
@@ -130,7 +130,7 @@ impl Shown<'_> {
 
 /// What happens at a moment of an attempt, s, in words; how it ends where no moment is given.
 pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits) -> String {
-    let show = |quantity: Quantity, value: f64| quantity.show(value, units);
+    let show = |quantity: Quantity, value: f64| quantity.show_short(value, units);
     let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
     let end = || {
         let outcome = Outcome::of(attempt);

@@ -77,7 +77,7 @@ impl Shown<'_> {
             ),
             figure(
                 "straight_in_share",
-                "Straight in, by window and travel alone",
+                "Straight in at most, by window and travel",
                 Quantity::Share,
                 Some(passing.straight_in_share(travel)),
                 Better::More,

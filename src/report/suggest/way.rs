@@ -169,7 +169,7 @@ impl Way {
             match seconds.treat {
                 Treat::Remove => format!("Remove {dogs}"),
                 Treat::CutDown => {
-                    format!("Cut {dogs} down to {} below the tallest", show(size.lower_mm))
+                    format!("Cut {dogs} down to {}", seconds.heights(now, size.lower_mm, show))
                 }
             }
         });
@@ -184,7 +184,8 @@ impl Way {
                 _ => "both rings",
             };
             let mm = show(size.flank_mm / narrowed.sides.len() as f64);
-            format!("take {mm} off the coast flanks of {dogs}{rings}")
+            let mean = show(2.0 * now.ring(narrowed.sides[0]).mean_radius_mm());
+            format!("take {mm} (at Ø{mean}) off the coast flanks of {dogs}{rings}")
         });
         match (first, narrowed) {
             (Some(first), Some(narrowed)) => format!("{first}, and {narrowed}."),
@@ -252,6 +253,21 @@ impl Seconds {
                 let side = if from_a.is_some() { Side::A } else { Side::B };
                 format!("every second dog of {} ({})", side.lower_name(), named(side))
             }
+        }
+    }
+}
+
+impl Seconds {
+    /// The height that is left of what is cut down, in words.
+    fn heights(self, now: &Analysis, lower_mm: f64, show: impl Fn(f64) -> String) -> String {
+        let cut = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let heights: Vec<_> =
+            cut.map(|side| (side, show(now.ring(side).tallest_mm() - lower_mm))).collect();
+        match heights.as_slice() {
+            [(a, on_a), (b, on_b)] if on_a != on_b => {
+                format!("{on_a} on {} and {on_b} on {}", a.lower_name(), b.lower_name())
+            }
+            heights => heights.first().map(|(_, height)| height.clone()).unwrap_or_default(),
         }
     }
 }

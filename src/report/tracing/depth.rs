@@ -77,7 +77,7 @@ impl Tracer<'_> {
             // It is to blame for no more than it takes.
             past: blamed(wanted - engaged, play / 2.0, wanted),
             says: format!(
-                "{} of play take {} of overlap: {} are engaged, without play it would be {}; {} are wanted.",
+                "{} of play takes {} of overlap: {} is engaged, without play it would be {}; {} is wanted.",
                 self.mm(play),
                 self.mm(play / 2.0),
                 self.mm(engaged),

@@ -22,7 +22,7 @@ impl Tracer<'_> {
             known_by,
             past: (least - off) / least,
             says: format!(
-                "{} at its worst, {} from line; {} to {} at least.",
+                "{} at its worst, which is {} from standing in line; it should be over {} to {}.",
                 self.deg(angle),
                 self.deg(off),
                 self.deg(least),
@@ -120,7 +120,7 @@ impl Tracer<'_> {
             "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where they are too small.",
         )?;
         told.says = format!(
-            "{} About {} are wanted, {} to {}.",
+            "{} Wanted is about {}, from {} to {}.",
             told.says,
             self.mm(wanted),
             self.mm(wanted * (1.0 - GAP_SHARE)),
@@ -212,7 +212,7 @@ impl Tracer<'_> {
             // Rocking is to blame for no more than it takes.
             past: blamed(wanted - left, cost, wanted),
             says: format!(
-                "Rocking by {} costs up to {} of overlap: {} are left, {} are wanted.",
+                "Rocking by {} costs up to {} of overlap and leaves {}; {} is wanted.",
                 self.deg(slack),
                 self.mm(cost),
                 self.mm(left),
