@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use gloo::events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
@@ -33,6 +34,9 @@ const HOLDS: [(Held, &str); 3] = [
 const LETTER_PX: f64 = 12.0;
 const FACE_PX: f64 = 300.0;
 const CURVES_PX: f64 = 620.0;
+
+/// The width that the curves are laid out for on paper, where they are small and still to be read.
+const PRINTED_PX: f64 = 330.0;
 
 #[component]
 pub(crate) fn Compare() -> impl IntoView {
@@ -217,6 +221,19 @@ fn swap(design: &mut Design, at: usize) {
     }
 }
 
+/// Whether the page is being laid out for paper.
+fn printing() -> RwSignal<bool> {
+    let printing = RwSignal::new(false);
+    let listen = |event: &'static str, to: bool| {
+        EventListener::new(&window(), event, move |_| printing.set(to))
+    };
+    let listeners =
+        StoredValue::new_local([listen("beforeprint", true), listen("afterprint", false)]);
+    // A listener hears no more once it is dropped.
+    on_cleanup(move || listeners.dispose());
+    printing
+}
+
 /// The chances of all layouts in one chart.
 #[component]
 fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
@@ -243,10 +260,15 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
-    let across = move || width.get().unwrap_or(CURVES_PX);
+    let printing = printing();
     let frame = move || {
-        let shape = if across() < CURVES_PX / 1.4 { 0.7 } else { 0.42 };
-        Frame::chances(top.get(), shape, LETTER_PX / across())
+        let across = width.get().unwrap_or(CURVES_PX);
+        let (shape, across) = match printing.get() {
+            true => (0.42, PRINTED_PX),
+            false if across < CURVES_PX / 1.4 => (0.7, across),
+            false => (0.42, across),
+        };
+        Frame::chances(top.get(), shape, LETTER_PX / across)
     };
     let scene = move || {
         let frame = frame();

@@ -107,7 +107,7 @@ fn HoldForm() -> impl IntoView {
 #[component]
 fn DogLoads() -> impl IntoView {
     view! {
-        <section class="gear-shifts" aria-label="Dogs under load">
+        <section class="gear-shifts loads" aria-label="Dogs under load">
             <DogTable flank=FlankSide::Drive words="Dogs under load, at full depth under power"/>
             <DogTable flank=FlankSide::Coast words="Dogs under load on the over-run"/>
             <GearTable/>

@@ -157,6 +157,8 @@ fn Stand(area: Memo<Area>) -> impl IntoView {
                 Area::Help => view! { <Help/> }.into_any(),
                 Area::Selector => view! { <SelectorBoard/><Sizes after=told/> }.into_any(),
                 Area::Depth => view! { <DepthBoard/><Sizes after=told/> }.into_any(),
+                // There the tables are what is worked with.
+                Area::Load => view! { <Sizes after=told/><Board/> }.into_any(),
                 _ => view! { <Board/><Sizes after=told/> }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">

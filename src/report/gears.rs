@@ -9,9 +9,6 @@ use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
 use crate::units::{DisplayUnits, Quantity, sort_by_number};
 
-/// Starting phases looked at for the chance of each shift.
-const PHASES: usize = 180;
-
 /// One shift of the gearbox, with these dogs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearShift {
@@ -63,7 +60,9 @@ pub fn gear_shifts(analysis: &Analysis) -> Vec<GearShift> {
             let full = engagement.full_depth_mm;
             let conditions = conditions(&analysis.design, &meshed.mesh, full, &offered);
             let shifter = Shifter::new(&meshed.mesh, conditions, phase_sense(step.slip_rpm));
-            let shares = Shares::over(&shifter, offered.slip(), PHASES);
+            // As many phases as for the shares of the design, so that one shift is one number everywhere.
+            let pairs = meshed.mesh.blocks.len();
+            let shares = Shares::over_phases(&shifter, offered.slip(), pairs);
             shares.straight_in + shares.after_rubbing
         });
         Some(GearShift {

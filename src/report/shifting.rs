@@ -83,7 +83,8 @@ pub(super) fn conditions(
 }
 
 impl Shares {
-    fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
+    /// Over as many evenly spread phases as a recompute can bear with so many pairs of dogs.
+    pub(super) fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
         let phases = SHARE_EFFORT / pairs.max(1);
         Self::over(shifter, slip, phases.clamp(SHARE_PHASES.0, SHARE_PHASES.1))
     }

@@ -1,5 +1,5 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
-import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, test, title, violations } from "./kit.mjs";
+import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, short, test, title, violations } from "./kit.mjs";
 
 const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
@@ -136,7 +136,7 @@ test("a starting ring has the diameters of the board", async ({ page }) => {
   const ring = { inner_diameter_mm: 80, outer_diameter_mm: 100 };
   await beside(page, [THREE], { crenel: 1, title: "Large", a: ring, b: ring });
   // 72° at a mean radius of 45 mm; 12° for the six of the board.
-  const lash = (degrees) => `${Number(((degrees * Math.PI * 45) / 180).toFixed(3))} mm`;
+  const lash = (degrees) => `${short((degrees * Math.PI * 45) / 180)} mm`;
   await expect(cells(page, "lash_mm")).toHaveText([`${lash(12)} best`, `${lash(72)} worst`]);
 });
 

@@ -1,5 +1,5 @@
 // A restorer gives the gearbox and sees what the same dogs come to in every shift.
-import { button, expect, field, finding, go, linkOf, markup, now, open, test, type } from "./kit.mjs";
+import { button, expect, field, finding, go, linkOf, markup, now, open, short, test, type } from "./kit.mjs";
 
 const from = (page) => page.getByLabel("Taken from");
 const taken = (page) => page.locator(".taken");
@@ -90,7 +90,7 @@ test("puts a shift on the board, and the form says which", async ({ page }) => {
   await expect(button(page, "Shown: the shift 2→1")).toBeDisabled();
   await expect(button(page, "Show the shift 1→2")).toBeEnabled();
   const slip = (4500 / 1.9) * (1 - 1.9 / 2.6);
-  await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${((12 / (6 * slip)) * 1000).toFixed(3)} ms`);
+  await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${short((12 / (6 * slip)) * 1000)} ms`);
   await button(page, "Show the shift 1→2").click();
   await expect(taken(page)).toContainText("From gear 1 to 2 at 6000 rpm of the engine. The input side is the faster one: drive flank meets drive flank. Speed difference 850.2 rpm");
   await expect(row(table(page), "2→1")).not.toHaveAttribute("aria-current", "true");
@@ -197,7 +197,7 @@ test("taking the gearbox away goes back to the typed numbers", async ({ page }) 
   await expect(field(page, "slip_rpm"), "as it stands in the example").toHaveValue("400");
   // 12° and four broken edges of 0.2 mm at a radius of 26 mm, at 6·400° a second.
   const angle = 12 + ((4 * 0.2) / 26 / Math.PI) * 180;
-  await expect(now(page, "window_time_ms")).toHaveText(`${((angle / 2400) * 1000).toFixed(3)} ms`);
+  await expect(now(page, "window_time_ms")).toHaveText(`${short((angle / 2400) * 1000)} ms`);
   await expect(table(page)).toHaveCount(0);
   await expect(button(page, "Give the gearbox")).toBeVisible();
   await undo();

@@ -1,6 +1,6 @@
 // From the pedal inwards: linkage, claw, detent, track and the chains along the shaft.
 import {
-  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, test, type, view, violations,
+  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, short, test, type, view, violations,
 } from "./kit.mjs";
 
 const GIVEN = { crenel: 1, linkage: {}, claw: {}, detent: {}, track: {} };
@@ -104,8 +104,8 @@ test("a pedal on the shaft needs no rod", async ({ page }) => {
   await choose(page, "Joined to the shaft by", "nothing: it sits on the shaft");
   await expect(field(page, "rod_mm")).toHaveCount(0);
   // 36 mm on an arm of 130 mm.
-  await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.867°");
-  await expect(now(page, "peg_per_spline_mm")).toHaveText(`${((130 * 2 * Math.PI) / 36).toFixed(3)} mm`);
+  await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.87°");
+  await expect(now(page, "peg_per_spline_mm")).toHaveText(`${short((130 * 2 * Math.PI) / 36)} mm`);
 });
 
 test("the eccentric makes both gaps the same in one click, and they are what the drawing says", async ({ page }) => {

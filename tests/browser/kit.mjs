@@ -125,6 +125,11 @@ export const handle = (page, drawing, key) => view(page, drawing).locator(`[data
 export const figure = (page, key) => page.locator(`[data-key="${key}"]`);
 export const now = (page, key) => figure(page, key).locator("summary .now");
 export const was = (page, key) => figure(page, key).locator("summary .was");
+/** A number as a result shows it: four digits, at most so many of them decimals. */
+export const short = (value, most = 3) => {
+  const whole = [1, 10, 100, 1000].filter((power) => Math.abs(value) >= power).length;
+  return String(Number(value.toFixed(Math.min(most, 4 - whole)))).replace("-", "−");
+};
 export const verdict = (page, key) => figure(page, key).locator("summary .verdict");
 
 // ---- what people do ----

@@ -1,5 +1,5 @@
 // A machinist asks whether the dogs will hold what the throttle puts on them.
-import { button, drawn, expect, field, finding, go, linkOf, now, open, test, type } from "./kit.mjs";
+import { button, drawn, expect, field, finding, go, linkOf, now, open, short, test, type } from "./kit.mjs";
 
 const rows = (page) => page.getByRole("region", { name: "Table: dogs under load, at full depth under power" }).locator("tbody tr");
 const choose = (page, label, option) => page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
@@ -18,7 +18,7 @@ test("shows every pair of dogs that meets, and what each carries", async ({ page
   await expect(rows(page)).toHaveCount(6);
   // Half of six carry by the rule, so each of those a third of the force.
   await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 3).toFixed(0)} N`);
-  await expect(now(page, "flank_pressure_mpa")).toHaveText(`${(whole / 3 / (8 * 4.5)).toFixed(2)} MPa`);
+  await expect(now(page, "flank_pressure_mpa")).toHaveText(`${short(whole / 3 / (8 * 4.5), 2)} MPa`);
   await choose(page, "Carried by", "all dogs that meet");
   await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 6).toFixed(0)} N`);
   await choose(page, "Carried by", "a third of them: ground by hand");
@@ -49,7 +49,7 @@ test("a half-height dog carries only on its own height", async ({ page }) => {
 test("undercut flanks hold, and worn ones push the gear out", async ({ page }) => {
   const flanks = (degrees) => ({ back_cut_drive_deg: degrees, back_cut_coast_deg: degrees });
   await openLoad(page, { crenel: 1, a: flanks(5), b: flanks(5) });
-  await expect(now(page, "holding_n")).toHaveText(`${(whole * Math.tan(Math.PI / 36)).toFixed(2)} N`);
+  await expect(now(page, "holding_n")).toHaveText(`${short(whole * Math.tan(Math.PI / 36), 2)} N`);
   await expect(finding(page, "pushed_out")).toHaveCount(0);
   await openLoad(page, { crenel: 1, a: { ...flanks(-7), tip_width_deg: 20 }, b: { ...flanks(-7), tip_width_deg: 20 } });
   await page.reload();

@@ -46,7 +46,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   await expect(cells(table(page, "B", "Index table").nth(1))).toHaveText(["1", "B4", "180°", "180°00′00″", "20 + 0/15", "13 + 5/15", "0", "45 + 0°00′00″"]);
 
   for (const ring of ["A", "B"]) {
-    const mind = sheet(page, ring).getByRole("heading", { name: "Mind", exact: true }).locator("xpath=..").getByRole("listitem");
+    const mind = sheet(page, ring).getByRole("heading", { name: "Cautions", exact: true }).locator("xpath=..").getByRole("listitem");
     expect(await mind.count()).toBeGreaterThan(5);
     await expect(mind.filter({ hasText: "can lock the rear wheel" })).toHaveCount(1);
     await expect(mind.filter({ hasText: "have a qualified shop" })).toHaveCount(1);
@@ -227,7 +227,9 @@ function expectSound(pages, [width, height], { rings = 2, most }) {
     expect(text.trim().length, `${name} says something`).toBeGreaterThan(40);
     expect(ink, `${name} is black on white`).toBeLessThan(0.25);
     // Of 12 mm; an edge is a line wide and an arrow may reach half of that.
-    for (const [edge, mm] of Object.entries(white)) expect(mm, `${name}, ${edge} margin`).toBeGreaterThan(11.5);
+    // The number of the page stands in the one below.
+    for (const [edge, mm] of Object.entries(white)) expect(mm, `${name}, ${edge} margin`).toBeGreaterThan(edge === "bottom" ? 4 : 11.5);
+    expect(text, name).toContain(`Page ${at + 1} of ${pages.length}`);
   }
   const squares = pages.flatMap(({ squares }) => squares);
   expect(squares, "one square for each ring").toHaveLength(rings);

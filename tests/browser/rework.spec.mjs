@@ -316,7 +316,7 @@ test("a case that is ground through is told, and again not once less comes off",
   await expect(finding(page, "case_gone")).toHaveCount(0);
   await type(page, "A-op1.flank_stock_mm", "0.8");
   // 0.8 mm at Ø52 are 0.923 mm at Ø60.
-  await expect(finding(page, "case_gone")).toContainText(/Ring A: 0\.923 mm come off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./);
+  await expect(finding(page, "case_gone")).toContainText(/Ring A: up to 0\.923 mm comes off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./);
   await expect(operation(page, "A", 1)).toContainText("case left 0 mm");
   await type(page, "case_depth_mm", "1");
   await expect(finding(page, "case_gone"), "a deeper case stands it").toHaveCount(0);
@@ -393,7 +393,13 @@ test("finds the least cut for a wish and puts it into the plan", async ({ page }
   const told = await ways(page).allTextContents();
   const metal = told.flatMap((text) => text.match(/for ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
   expect(metal.length, told.join("\n")).toBeGreaterThan(2);
-  expect(metal, "the least metal first").toEqual([...metal].sort((a, b) => a - b));
+  // What brings a warning with it stands behind what does not.
+  const warned = await ways(page).evaluateAll((all) => all.map((at) => at.querySelector(".warns") !== null));
+  expect(warned).toEqual([...warned].sort());
+  for (const which of [false, true]) {
+    const those = metal.filter((_, at) => warned[at] === which);
+    expect(those, "the least metal first").toEqual([...those].sort((a, b) => a - b));
+  }
   expect(told.join("\n"), "as much as it takes, and not more").toMatch(/coast flanks of both rings\.Reaches 10(\.0\d*)? ms/);
   const first = await ways(page).first().locator("strong").textContent();
 
@@ -426,6 +432,18 @@ test("the least cut comes on top of what is planned, and never brings metal back
   await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
   await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["shorten", "break the edges"]);
   expect(Number.parseFloat(await now(page, "window_time_ms").textContent())).toBeGreaterThanOrEqual(35);
+});
+
+test("a wish that was not accepted is not answered", async ({ page }) => {
+  await openRework(page, { crenel: 1 });
+  await type(page, "wished_window_ms", "6.6");
+  await find(page);
+  await expect(wishes(page)).toContainText("it is there already");
+  await type(page, "wished_window_ms", "99999");
+  await find(page);
+  await expect(wishes(page).locator(".wrong")).toContainText("99999");
+  await expect(wishes(page)).not.toContainText("it is there already");
+  await expect(field(page, "wished_window_ms")).toBeFocused();
 });
 
 test("a wish that is met says so, and one that cannot be met says what it comes to", async ({ page }) => {

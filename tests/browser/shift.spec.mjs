@@ -1,5 +1,5 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
-import { button, download, expect, field, go, handle, linkOf, markup, open, test, type, view } from "./kit.mjs";
+import { button, download, expect, field, go, handle, linkOf, markup, open, short, test, type, view } from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
 const MAP = "Outcome map";
@@ -31,14 +31,14 @@ const again = struck + (SPEED - left) / FADING;
 const caught = again + rad(12) / left;
 const depth = 120 * (rad(12) / left - RAMP / 2); // mm, more than the hold depth: it holds
 const home = caught + (4.5 - depth) / 120;
-const ms = (seconds) => String(Number((seconds * 1000).toFixed(3)));
-const rpm = (speed) => String(Number(((speed * 60) / (2 * Math.PI)).toFixed(2)));
+const ms = (seconds) => short(seconds * 1000);
+const rpm = (speed) => short((speed * 60) / (2 * Math.PI), 2);
 
 const EVENTS = [
   "0 ms: falls in, overlap 0 mm, speed difference 300 rpm. Event 1 of 4.",
   `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
-  `${ms(caught)} ms: slides in along the flank, overlap ${depth.toFixed(3)} mm, speed difference 0 rpm. Event 4 of 4.`,
+  `${ms(caught)} ms: slides in along the flank, overlap ${short(depth)} mm, speed difference 0 rpm. Event 4 of 4.`,
   `${ms(home)} ms: Thrown back once, then in after ${ms(home)} ms.`,
 ];
 const END = EVENTS.at(-1);

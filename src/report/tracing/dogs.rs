@@ -1,6 +1,7 @@
 //! The dogs themselves: faces, edges, flanks, layout.
 
 use super::super::analysis::Analysis;
+use super::super::chances::Limits;
 use super::super::gears::gear_shifts;
 use super::{KnownBy, Told, Tracer};
 use crate::fields::FieldId;
@@ -36,14 +37,25 @@ impl Tracer<'_> {
             // Only what lapping would cure is the fault of the faces.
             past: now - polished,
             says: format!(
-                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.",
+                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.{}",
                 self.show(Quantity::Ratio, friction),
                 percent(now),
                 self.slip_words(),
-                percent(polished)
+                percent(polished),
+                self.below_lock().unwrap_or_default()
             ),
             next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what that alone would do.",
             explains: &[],
+        })
+    }
+
+    /// At what speed differences the faces could do it, where that of the design is larger.
+    fn below_lock(&self) -> Option<String> {
+        let meshed = self.seen.meshed.as_ref()?;
+        let lock_rpm = Limits::of(meshed)?.lock_rpm;
+        (lock_rpm > 0.0 && meshed.offered.slip_rpm.abs() > lock_rpm).then(|| {
+            let lock = Quantity::Speed.show_short(lock_rpm, self.units);
+            format!(" At this speed difference they cannot; below {lock} they can.")
         })
     }
 
