@@ -35,26 +35,34 @@ pub(crate) fn Header() -> impl IntoView {
                 </label>
             </Later>
             <div class="tools">
+                // At once, so that none of them moves when another comes.
                 <Later>
                     <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
                     <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
+                    <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>"More"</button>
+                    <div class="more-tools" id="more-tools" class:shown=more><MoreTools/></div>
+                    <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
                 </Later>
-                <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>"More"</button>
-                <div class="more-tools" id="more-tools" class:shown=more>
-                    <Later><UnitChoice/></Later>
-                    <Later>
-                        <OpenButton/>
-                        <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
-                        <button on:click=move |_| save_design(office)>"Save file"</button>
-                    </Later>
-                    <Later>
-                        <ExportMenu/>
-                        <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
-                    </Later>
-                </div>
-                <Later><button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button></Later>
             </div>
         </header>
+    }
+}
+
+/// What a small screen shows only when asked for.
+#[component]
+fn MoreTools() -> impl IntoView {
+    let office = Office::here();
+    view! {
+        <Later><UnitChoice/></Later>
+        <Later>
+            <OpenButton/>
+            <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
+            <button on:click=move |_| save_design(office)>"Save file"</button>
+        </Later>
+        <Later>
+            <ExportMenu/>
+            <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
+        </Later>
     }
 }
 

@@ -154,6 +154,7 @@ export async function download(page, click) {
 
 /** Opens a file through the page's own button. */
 export async function openFile(page, name, text) {
+  await more(page);
   const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "Open file").click()]);
   await chooser.setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
