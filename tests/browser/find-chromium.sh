@@ -1,6 +1,6 @@
 #!/bin/sh
 # Prints the path of a Chromium or Chrome that starts, one without a window of its own first: it opens a
-# page in half the time. With --install, gets one if there is none: the system's package where apt-get can
+# page in half the time. With --whole, the one that people have first. With --install, gets one if there is none: the system's package where apt-get can
 # install it, else the one that Playwright downloads.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
@@ -10,8 +10,11 @@ starts() {
 	[ -n "$1" ] && [ -x "$1" ] && "$1" --version >/dev/null 2>&1
 }
 
+quick=chromium-headless-shell
+[ "${1:-}" != "--whole" ] || quick=
+
 print_first() {
-	for name in "${CHROMIUM:-}" chromium-headless-shell chromium chromium-browser google-chrome google-chrome-stable \
+	for name in "${CHROMIUM:-}" "$quick" chromium chromium-browser google-chrome google-chrome-stable \
 		"/Applications/Chromium.app/Contents/MacOS/Chromium" \
 		"/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"; do
 		[ -n "$name" ] || continue

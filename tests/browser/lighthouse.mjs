@@ -4,7 +4,7 @@
 //     node tests/browser/lighthouse.mjs --speed  prints the score for speed too, telephone and desk
 import { launch } from "chrome-launcher";
 import lighthouse, { desktopConfig } from "lighthouse";
-import { LAUNCH } from "./chromium.mjs";
+import { LAUNCH, wholeBrowser } from "./chromium.mjs";
 import { serve } from "./serve.mjs";
 
 const MUST = { accessibility: 1, "best-practices": 1 };
@@ -18,7 +18,7 @@ async function scores(url, port, categories, config) {
 
 const speed = process.argv.includes("--speed");
 const { server, url } = await serve();
-const chrome = await launch({ chromePath: LAUNCH.executablePath, chromeFlags: ["--headless=new", ...LAUNCH.args] });
+const chrome = await launch({ chromePath: wholeBrowser(), chromeFlags: ["--headless=new", ...LAUNCH.args] });
 let low = false;
 try {
   const { lhr, failed } = await scores(url, chrome.port, Object.keys(MUST));
@@ -29,10 +29,14 @@ try {
   }
   if (low) console.error(failed.join("\n"));
   for (const [name, config] of speed ? [["telephone", undefined], ["desk", desktopConfig]] : []) {
-    const { lhr } = await scores(url, chrome.port, ["performance"], config);
+    // One run may be off by a fifth: the middle of three.
+    const runs = [];
+    for (let run = 0; run < 3; run += 1) runs.push((await scores(url, chrome.port, ["performance"], config)).lhr);
+    const [, middle] = runs.sort((a, b) => a.categories.performance.score - b.categories.performance.score);
     const parts = ["first-contentful-paint", "largest-contentful-paint", "total-blocking-time", "cumulative-layout-shift", "speed-index"];
-    const cells = parts.map((id) => `${id} ${lhr.audits[id].displayValue}`);
-    console.log(`Speed on a ${name}: ${Math.round(100 * lhr.categories.performance.score)} (${cells.join(", ")})`);
+    const cells = parts.map((id) => `${id} ${middle.audits[id].displayValue}`);
+    const all = runs.map((lhr) => Math.round(100 * lhr.categories.performance.score)).join(", ");
+    console.log(`Speed on a ${name}: ${Math.round(100 * middle.categories.performance.score)}, the middle of ${all} (${cells.join(", ")})`);
   }
 } finally {
   await chrome.kill();
