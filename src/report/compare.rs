@@ -256,7 +256,8 @@ fn row(key: &'static str, columns: &[Column], units: DisplayUnits) -> CompareRow
     CompareRow { key, label, formula, cells }
 }
 
-/// Best and worst of a row; none where all are the same, or where no way is the better one.
+/// Best and worst of a row; none where all are much the same, or where no way is the better one, and no
+/// worst where most are it.
 fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
     let better = found.iter().flatten().map(|f| f.better).next().unwrap_or(Better::Neither);
     let sign = match better {
@@ -273,9 +274,11 @@ fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
     if known().count() < 2 || near(most, least) {
         return vec![None; found.len()];
     }
+    // What most layouts come to is not the worst, but the usual.
+    let usual = 2 * known().filter(|s| near(*s, least)).count() > known().count();
     let mark = |score: &Option<f64>| match *score {
         Some(s) if near(s, most) => Some(Mark::Best),
-        Some(s) if near(s, least) => Some(Mark::Worst),
+        Some(s) if near(s, least) && !usual => Some(Mark::Worst),
         _ => None,
     };
     scores.iter().map(mark).collect()
