@@ -18,6 +18,7 @@ impl Shown<'_> {
             quantity,
             value,
             words: None,
+            absent: "none",
             better,
             formula: "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ)",
             working: self.list_windows(entry),

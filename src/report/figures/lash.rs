@@ -21,6 +21,7 @@ impl Shown<'_> {
             quantity,
             value,
             words: None,
+            absent: "none",
             better: Better::Less,
             formula,
             working,
@@ -99,6 +100,7 @@ impl Shown<'_> {
             value: (engagement.jam.is_none() && engagement.full_depth_mm > 0.0)
                 .then_some(engagement.full_depth_mm),
             words: None,
+            absent: "none",
             better: Better::More,
             formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",
             working: format!(
@@ -136,6 +138,7 @@ impl Shown<'_> {
             quantity: Quantity::Count,
             value: meeting.map(count),
             words: None,
+            absent: "none",
             better: Better::More,
             formula: "pairs whose flanks meet within 0.01 mm of the first, rigid rings",
             working: meeting.map_or("no window at full depth".to_owned(), |n| {

@@ -35,13 +35,16 @@ impl Shown<'_> {
                 ["Ring B: unbalance of what is cut off", "Ring B: least case left on a flank"]
             }
         };
+        let hard = self.setting(FieldId::CaseDepth) <= 0.0;
+        let absent = if hard { "hardened through" } else { "no flank is cut" };
         let figure = |at: usize, quantity, value, better, formula, working, source| Figure {
             key: keys[at],
             group: Group::Metal,
             label: labels[at],
             quantity,
             value,
-            words: value.is_none().then_some("no flank is cut"),
+            words: None,
+            absent,
             better,
             formula,
             working,
@@ -116,6 +119,7 @@ impl Shown<'_> {
             quantity,
             value: Some(value),
             words: None,
+            absent: "none",
             better: Better::Neither,
             formula,
             working,

@@ -97,6 +97,8 @@ pub struct Figure {
     pub value: Option<f64>,
     /// An answer in words, where a number says too little.
     pub words: Option<&'static str>,
+    /// What is said where there is neither.
+    pub absent: &'static str,
     /// Which way is better.
     pub better: Better,
     /// The formula in signs.
@@ -125,7 +127,7 @@ impl Figure {
     }
 
     fn told(&self, number: impl Fn(f64) -> String) -> String {
-        let number = || self.value.map_or("none".to_owned(), number);
+        let number = || self.value.map_or_else(|| self.absent.to_owned(), number);
         self.words.map_or_else(number, str::to_owned)
     }
 }
@@ -168,6 +170,7 @@ fn if_finite(
         quantity,
         value: value.filter(|v| v.is_finite()),
         words: None,
+        absent: "none",
         better,
         formula,
         working,
