@@ -32,7 +32,7 @@ apt_install() {
 		command -v sudo >/dev/null 2>&1 || return 1
 		as_root=sudo
 	fi
-	$as_root apt-get -o Acquire::Retries=0 update -qq && $as_root apt-get install -y -qq "$@"
+	$as_root apt-get -o Acquire::Retries=0 -o Acquire::http::Timeout=30 update -qq && $as_root apt-get install -y -qq "$@"
 }
 
 # Where there is a browser already, the quicker one is worth a try and no more.
