@@ -63,8 +63,7 @@ const NEAREST_SHOWN: usize = 3;
 
 /// Ways to bring about what is wished for on top of what is planned already, those with the least metal
 /// first, and those that bring a warning with them after the others; where none does it, those that come
-/// nearest. Empty where the design cannot be worked out, or
-/// where it has what is wished for as it stands.
+/// nearest. Empty where the design cannot be worked out, or where it has what is wished for as it stands.
 ///
 /// Coast flanks are narrowed, every second dog is cut down or removed, on one ring or on both, from the
 /// first or from the second dog that stands, and a cut of one kind is topped up by the other.
@@ -101,7 +100,7 @@ pub fn suggestions(now: &Analysis, wish: Wish, units: DisplayUnits) -> Vec<Sugge
 /// Of ways that read alike the one with the least metal that brings no warning with it, or else with the
 /// least metal.
 fn best_of(mut list: Vec<Least>, now: &Analysis, units: DisplayUnits) -> Option<Suggestion> {
-    list.sort_by(|a, b| if a.comes_before(b) { Ordering::Less } else { Ordering::Greater });
+    list.sort_by(Least::order);
     let reached = list.first()?.reached;
     let tried = list.into_iter().filter(|least| least.reached == reached).take(MOST_SHOWN);
     let mut told: Vec<_> = tried.filter_map(|least| least.told(now, units)).collect();
@@ -213,14 +212,13 @@ fn smallest(reach: impl Fn(f64) -> Option<f64>, most: f64, step: f64, wanted: f6
 }
 
 impl Least {
-    /// Whether it is the better answer: the one with less metal off of two that do it, the one that comes
-    /// nearer of two that do not.
-    fn comes_before(&self, other: &Self) -> bool {
-        match (self.reached, other.reached) {
-            (true, true) => self.left_g > other.left_g,
-            (false, false) => self.reaches > other.reaches,
-            (reached, _) => reached,
-        }
+    /// The better answer first: that with less metal off of two that do it, that which comes nearer of two
+    /// that do not.
+    fn order(&self, other: &Self) -> Ordering {
+        other.reached.cmp(&self.reached).then_with(|| match self.reached {
+            true => other.left_g.total_cmp(&self.left_g),
+            false => other.reaches.total_cmp(&self.reaches),
+        })
     }
 
     fn told(self, now: &Analysis, units: DisplayUnits) -> Option<Suggestion> {
