@@ -64,11 +64,12 @@ fuzz-keep: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
 
 # ---- the parts of the test ----
 
+# The app is checked as it is released, so that what is compiled for this machine serves the build too.
 check: $(STAMPS)/rust
 	cargo fmt --check
 	cargo fmt --check --manifest-path fuzz/Cargo.toml
 	cargo clippy --all-targets -- -D warnings
-	cargo clippy $(WASM) --bin crenel-app -- -D warnings
+	cargo clippy --release $(WASM) --bin crenel-app -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
 
 native: $(STAMPS)/rust
