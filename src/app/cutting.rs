@@ -26,7 +26,7 @@ pub(crate) fn CuttingBar() -> impl IntoView {
             <div class="row">
                 <button on:click=move |_| every_second(office)>"Same for every second dog"</button>
                 <button on:click=move |_| to_other_ring(office)>{move || format!("Same cuts on {}", office.chosen.get().0.other().lower_name())}</button>
-                <button disabled=move || office.with(|d| d.a.plan.is_empty() && d.b.plan.is_empty())
+                <button disabled=move || office.with(|d| !d.is_planned())
                     on:click=move |_| office.change(clear)>"Restore all dogs"</button>
             </div>
         </section>

@@ -11,6 +11,7 @@ use crenel::report::{Analysis, DepthCase};
 use crenel::stack::Facing;
 use crenel::units::Quantity;
 
+use super::beginning::CHAINS;
 use super::drawing::Drawing;
 use super::form::{Choose, NumberField};
 use super::office::Office;
@@ -42,8 +43,8 @@ pub(crate) fn DepthBoard() -> impl IntoView {
 #[component]
 pub(crate) fn DepthForms() -> impl IntoView {
     let office = Office::here();
-    let given = Memo::new(move |_| office.with(|d| d.depth.is_some()));
-    let give = move |_| office.change(|d| d.depth = Some(Depth::example()));
+    let given = Memo::new(move |_| office.with(CHAINS.has));
+    let give = move |_| office.change(|d| (CHAINS.set)(d, true));
     move || {
         if given.get() {
             view! { <Given/> }.into_any()
@@ -53,7 +54,7 @@ pub(crate) fn DepthForms() -> impl IntoView {
                     <fieldset class="panel">
                         <legend>"Depth"</legend>
                         <p class="quiet">"With the sizes along the shaft you see clearance in neutral and overlap in gear on both sides of the sliding gear, at worst and by RSS, and the shim that centres it."</p>
-                        <button class="wide" on:click=give>"Begin with invented chains"</button>
+                        <button class="wide" on:click=give>{CHAINS.begin}</button>
                         <p class="quiet">"Type your own sizes over the invented ones."</p>
                     </fieldset>
                 </div>

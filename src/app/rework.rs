@@ -394,7 +394,7 @@ fn cost(changes: &[Change], wish: Wish) -> Vec<Change> {
 #[component]
 fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
     let office = Office::here();
-    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
+    let planned = move || office.with(Design::is_planned);
     view! {
         <section class="before-after" aria-label="As found and as cut">
             <h2>"As found and as cut"</h2>

@@ -2,12 +2,13 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Claw, Design, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
+use crenel::design::{Claw, Design, Detent, MOST_TRACK_POINTS, PedalBy, Track};
 use crenel::draw::ViewKind;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::PedalHeight;
 use crenel::units::{Angle, Quantity};
 
+use super::beginning;
 use super::drawing::Drawing;
 use super::form::{Choose, NumberField};
 use super::office::Office;
@@ -50,27 +51,20 @@ fn numbers(ids: &[FieldId]) -> impl IntoView {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Part(id)/> }).collect_view()
 }
 
-/// Whether a part is given, told only when that changes.
-fn given(office: Office, has: fn(&Selector) -> bool) -> Memo<bool> {
-    Memo::new(move |_| office.with(|d| has(&d.selector)))
-}
-
 /// A part that is not there until it is given.
 #[component]
 fn Part(
     legend: &'static str,
     /// What it is good for.
     why: &'static str,
-    /// The button that gives it, and the one that takes it away.
-    buttons: [&'static str; 2],
-    has: fn(&Selector) -> bool,
-    set: fn(&mut Selector, bool),
+    part: beginning::Part,
+    /// The button that takes it away.
+    take: &'static str,
     children: ChildrenFn,
 ) -> impl IntoView {
     let office = Office::here();
-    let given = given(office, has);
-    let [give, take] = buttons;
-    let change = move |to: bool| office.change(|d| set(&mut d.selector, to));
+    let given = Memo::new(move |_| office.with(part.has));
+    let change = move |to: bool| office.change(|d| (part.set)(d, to));
     view! {
         <fieldset class="panel">
             <legend>{legend}</legend>
@@ -79,7 +73,7 @@ fn Part(
             } else {
                 view! {
                     <p class="quiet">{why}</p>
-                    <button class="wide" on:click=move |_| change(true)>{give}</button>
+                    <button class="wide" on:click=move |_| change(true)>{part.begin}</button>
                     <p class="quiet">"Type your own sizes over the invented ones."</p>
                 }.into_any()
             }}
@@ -90,8 +84,7 @@ fn Part(
 #[component]
 fn LinkageForm() -> impl IntoView {
     view! {
-        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp." buttons=["Begin with an invented linkage", "Take the linkage away"]
-            has=|s| s.linkage.is_some() set=|s, to| s.linkage = to.then(Linkage::default)>
+        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp." part=beginning::LINKAGE take="Take the linkage away">
             <LinkageNumbers/>
         </Part>
     }
@@ -133,8 +126,7 @@ fn LinkageNumbers() -> impl IntoView {
 #[component]
 fn ClawForm() -> impl IntoView {
     view! {
-        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." buttons=["Begin with an invented claw", "Take the claw away"]
-            has=|s| s.claw.is_some() set=|s, to| s.claw = to.then(Claw::default)>
+        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." part=beginning::CLAW take="Take the claw away">
             {numbers(&Claw::FIELDS)}
             <EqualGaps/>
         </Part>
@@ -172,8 +164,7 @@ fn EqualGaps() -> impl IntoView {
 #[component]
 fn DetentForm() -> impl IntoView {
     view! {
-        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." buttons=["Begin with an invented detent", "Take the detent away"]
-            has=|s| s.detent.is_some() set=|s, to| s.detent = to.then(Detent::default)>
+        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." part=beginning::DETENT take="Take the detent away">
             {numbers(&Detent::FIELDS)}
         </Part>
     }
@@ -182,8 +173,7 @@ fn DetentForm() -> impl IntoView {
 #[component]
 fn TrackForm() -> impl IntoView {
     view! {
-        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap." buttons=["Begin with an invented track", "Take the track away"]
-            has=|s| s.track.is_some() set=|s, to| s.track = to.then(Track::default)>
+        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap." part=beginning::TRACK take="Take the track away">
             <TrackNumbers/>
         </Part>
     }

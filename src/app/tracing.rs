@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::{TIP_EDGES, TIP_FACES, Wording};
+use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
 use crenel::ring::{Side, Work};
@@ -30,7 +30,7 @@ pub(crate) fn Tracing() -> impl IntoView {
         }
         words
     });
-    let planned = move || office.with(|d| !(d.a.plan.is_empty() && d.b.plan.is_empty()));
+    let planned = move || office.with(Design::is_planned);
     let print = move |_| {
         // Printing can only fail on a page that is gone.
         let _ = window().print();

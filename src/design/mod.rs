@@ -94,6 +94,11 @@ pub enum Held {
 }
 
 impl Design {
+    /// Whether work is planned on a ring.
+    pub fn is_planned(&self) -> bool {
+        !(self.a.plan.is_empty() && self.b.plan.is_empty())
+    }
+
     /// The title, or a word for a design without one.
     pub fn name(&self) -> &str {
         if self.title.is_empty() { "Untitled" } else { &self.title }

@@ -61,6 +61,9 @@ pub struct Suggestion {
 const MOST_SHOWN: usize = 6;
 const NEAREST_SHOWN: usize = 3;
 
+/// Of ways that read alike, how many are looked at for one without a warning.
+const TRIED_ALIKE: usize = 6;
+
 /// Ways to bring about what is wished for on top of what is planned already, those with the least metal
 /// first, and those that bring a warning with them after the others; where none does it, those that come
 /// nearest. Empty where the design cannot be worked out, or where it has what is wished for as it stands.
@@ -102,7 +105,7 @@ pub fn suggestions(now: &Analysis, wish: Wish, units: DisplayUnits) -> Vec<Sugge
 fn best_of(mut list: Vec<Least>, now: &Analysis, units: DisplayUnits) -> Option<Suggestion> {
     list.sort_by(Least::order);
     let reached = list.first()?.reached;
-    let tried = list.into_iter().filter(|least| least.reached == reached).take(MOST_SHOWN);
+    let tried = list.into_iter().filter(|least| least.reached == reached).take(TRIED_ALIKE);
     let mut told: Vec<_> = tried.filter_map(|least| least.told(now, units)).collect();
     told.sort_by_key(|suggestion| !suggestion.warnings.is_empty());
     told.into_iter().next()
@@ -180,8 +183,8 @@ impl Wished {
         let flank_only = |flank_mm| reach(Size { lower_mm, flank_mm });
         let flank_mm = smallest(flank_only, most.flank_mm, way.flank_step(STEP_MM), self.wanted);
         let size = Size { lower_mm, flank_mm };
-        let design = way.on(&now.design, size).filter(|_| way.cuts(&now.design, size))?;
-        let reaches = reach(size).filter(|reaches| *reaches > self.has + SAME)?;
+        let design = way.on(&now.design, size).filter(|cut| way.cuts(&now.design, cut, size))?;
+        let reaches = reaches(&design, self.wish).filter(|has| *has > self.has + SAME)?;
         let left_g = Side::BOTH.map(|side| design.ring(side).as_cut().metal().mass_g());
         let (reached, left_g) = (reaches >= self.wanted, left_g.iter().sum());
         Some(Least { way, size, design, reached, reaches, left_g })

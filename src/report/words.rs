@@ -19,27 +19,16 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
             pair.name(other)
         );
     }
-    let begin = pair.jam().or_else(|| pair.entry());
-    let sentences = [
-        pair.jam().and_then(|_| pair.entry()),
-        pair.first_pass(),
-        pair.hang(),
-        pair.lash(),
-        pair.depth(),
-        pair.carrying(),
-    ];
-    let told: Vec<String> = sentences.into_iter().flatten().collect();
-    let name = pair.name(other);
-    match begin {
-        None if told.is_empty() => {
-            format!("{name} comes out the same as layout {}.", first.number)
-        }
-        // Every paragraph says what it is about.
-        begin => {
-            let same = || format!("{name} opens the same windows as layout {}.", first.number);
-            std::iter::once(begin.unwrap_or_else(same)).chain(told).collect::<Vec<_>>().join(" ")
-        }
+    // Every paragraph begins by saying what it is about.
+    let mut told: Vec<String> = [pair.jam(), pair.entry()].into_iter().flatten().collect();
+    let rest = [pair.first_pass(), pair.hang(), pair.lash(), pair.depth(), pair.carrying()];
+    let rest: Vec<String> = rest.into_iter().flatten().collect();
+    if told.is_empty() {
+        let same = if rest.is_empty() { "comes out the same" } else { "opens the same windows" };
+        told.push(format!("{} {same} as layout {}.", pair.name(other), first.number));
     }
+    told.extend(rest);
+    told.join(" ")
 }
 
 struct Pair<'a> {

@@ -174,10 +174,15 @@ impl Quantity {
     /// assert_eq!(Quantity::Angle.format(11.5, shop), "11°30′00″");
     /// ```
     pub fn format(self, value: f64, units: DisplayUnits) -> String {
+        self.written(value, units, self.decimals(units))
+    }
+
+    /// With so many decimals, unless it is an angle in minutes.
+    fn written(self, value: f64, units: DisplayUnits, decimals: usize) -> String {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
             return text::dms(value);
         }
-        decimal(value / self.scale(units), self.decimals(units))
+        decimal(value / self.scale(units), decimals)
     }
 
     /// Writes the number with its unit.
@@ -194,14 +199,10 @@ impl Quantity {
     /// assert_eq!([604.073, -1545.42, 8.479, 0.02].map(short), ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
     /// ```
     pub fn show_short(self, value: f64, units: DisplayUnits) -> String {
-        let written = if self == Self::Angle && units.angle == AngleStyle::Dms {
-            text::dms(value)
-        } else {
-            let value = value / self.scale(units);
-            let before_point = [1.0, 10.0, 100.0, 1000.0].iter().filter(|p| value.abs() >= **p);
-            let after_point = SHORT_DIGITS.saturating_sub(before_point.count());
-            decimal(value, self.decimals(units).min(after_point))
-        };
+        let size = (value / self.scale(units)).abs();
+        let before_point = [1.0, 10.0, 100.0, 1000.0].iter().filter(|p| size >= **p).count();
+        let after_point = SHORT_DIGITS.saturating_sub(before_point);
+        let written = self.written(value, units, self.decimals(units).min(after_point));
         self.with_unit(written.replacen('-', "−", 1), units)
     }
 

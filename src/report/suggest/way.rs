@@ -93,16 +93,18 @@ impl Way {
         self.narrowed.map_or(step, |narrowed| step * narrowed.sides.len() as f64)
     }
 
-    /// Whether it takes something off, and off every ring whose dogs it names.
-    pub(super) fn cuts(self, design: &Design, size: Size) -> bool {
-        let cut = |way: Self, side: Side| {
-            let after = way.on(design, size);
-            after.is_some_and(|after| after.ring(side).plan != design.ring(side).plan)
-        };
-        let named = |side: Side| self.seconds.is_some_and(|s| s.from[side as usize].is_some());
-        let alone = Self { narrowed: None, ..self };
-        Side::BOTH.into_iter().any(|side| cut(self, side))
-            && Side::BOTH.into_iter().all(|side| !named(side) || cut(alone, side))
+    /// Whether a cut takes something off, and off every ring whose dogs it names.
+    pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
+        let seconds = self.seconds.is_none_or(|seconds| {
+            Side::BOTH.into_iter().filter(|side| seconds.from[*side as usize].is_some()).all(
+                |side| {
+                    let mut ring = design.ring(side).clone();
+                    seconds.on(side, &mut ring, size.lower_mm);
+                    ring.plan != design.ring(side).plan
+                },
+            )
+        });
+        seconds && cut != design
     }
 
     pub(super) fn kind(self) -> Kind {
