@@ -2,8 +2,6 @@
 # Tools live in target/ and node_modules/; nothing is installed outside but a browser: one
 # where there is none, and its quicker form without windows where apt-get can.
 
-TRUNK_VERSION := 0.21.14
-BINDGEN_VERSION := 0.2.129
 FUZZ_VERSION := 0.13.2
 
 # How long each fuzz target is run, and how many designs `make soak` tries.
@@ -15,25 +13,35 @@ TOOLS := $(CURDIR)/target/tools
 VENV := $(CURDIR)/target/venv
 STAMPS := target/stamps
 EMPTY := target/empty/index.html
+BUILD := target/tool/crenel-build
 export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 
-# Both tools are built once, unoptimised: that is quicker than any work they do here.
+# Tools are built unoptimised: that is quicker than any work they do here.
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test bench soak fuzz fuzz-keep build check native budget cross browser lighthouse setup-app setup-test clean
+.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep build check native budget cross browser lighthouse setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
 	@echo "make test    run every test, the browser's included"
+	@echo "make fresh   try make serve as on a machine that has nothing yet"
 	@echo "make bench   measure speed and size"
 	@echo "make soak    thousands of designs through every drawing and file"
 	@echo "make fuzz    made-up bytes as links, files and typed numbers"
 
 # ---- what people call ----
 
-serve: setup-app
-	trunk serve --release --offline --open
+serve: build
+	node tools/serve.mjs
+
+# A clone of HEAD, out of reach of all that was installed or fetched here before.
+fresh:
+	node tools/fresh.mjs
+
+# `make fresh` must fail where a step of the set-up is missing.
+canary:
+	node tools/fresh.mjs --canary
 
 test: check native build budget cross browser lighthouse
 	@echo "all tests passed"
@@ -69,18 +77,20 @@ check: $(STAMPS)/rust
 	cargo fmt --check
 	cargo fmt --check --manifest-path fuzz/Cargo.toml
 	cargo clippy --all-targets -- -D warnings
+	cargo clippy --profile tool -p crenel-build --all-targets -- -D warnings
 	cargo clippy --release $(WASM) --bin crenel-app -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
 
 native: $(STAMPS)/rust
 	cargo test --quiet
+	cargo test --quiet --profile tool -p crenel-build
 
 build: setup-app
-	trunk build --release --offline
+	$(BUILD)
 
 # A page with nothing on it, to see what the framework alone costs.
 $(EMPTY): $(wildcard benches/empty/*.* benches/empty/src/*) | setup-app
-	cd benches/empty && CARGO_TARGET_DIR=$(CURDIR)/target trunk build --release --offline
+	CARGO_TARGET_DIR=target $(BUILD) benches/empty/index.html target/empty
 
 cross: $(STAMPS)/rust $(STAMPS)/python
 	cargo build --quiet --examples
@@ -97,7 +107,9 @@ browser: build setup-test
 
 # ---- setting up ----
 
-setup-app: $(STAMPS)/rust $(TOOLS)/bin/trunk $(TOOLS)/bin/wasm-bindgen $(STAMPS)/node
+setup-app: $(STAMPS)/rust $(STAMPS)/node
+	cargo fetch --locked --quiet
+	cargo build --profile tool --locked -p crenel-build
 
 setup-test: setup-app $(STAMPS)/python $(STAMPS)/chromium
 
@@ -109,12 +121,6 @@ $(STAMPS)/rust: rust-toolchain.toml
 	rustup component add rustfmt clippy
 	@touch $@
 
-$(TOOLS)/bin/trunk: | $(STAMPS)/rust
-	$(INSTALL) trunk@$(TRUNK_VERSION)
-
-$(TOOLS)/bin/wasm-bindgen: | $(STAMPS)/rust
-	$(INSTALL) wasm-bindgen-cli@$(BINDGEN_VERSION)
-
 $(TOOLS)/bin/cargo-fuzz: | $(STAMPS)/rust
 	$(INSTALL) cargo-fuzz@$(FUZZ_VERSION)
 
@@ -125,7 +131,8 @@ $(STAMPS)/nightly: | $(STAMPS)/rust
 
 $(STAMPS)/node: package.json package-lock.json
 	@mkdir -p $(STAMPS)
-	npm ci --no-audit --no-fund
+	@node -e 'const { node } = process.versions; if (parseInt(node) < 20) { console.error("Crenel is built with Node 20 or later; here is " + node + "."); process.exit(1); }'
+	npm ci --ignore-scripts --no-audit --no-fund
 	@touch $@
 
 $(STAMPS)/python: tests/cross/requirements.txt

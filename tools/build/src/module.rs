@@ -1,0 +1,112 @@
+//! The module and the script that loads it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context as _, Result, ensure};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::parts::hash;
+use crate::{Tools, run};
+
+const TARGET: &str = "wasm32-unknown-unknown";
+
+/// What a page says of its module.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) struct Module {
+    pub(crate) manifest: PathBuf,
+    pub(crate) bin: Option<String>,
+    pub(crate) features: Option<String>,
+    /// The level of `wasm-opt`, such as `z`.
+    pub(crate) level: Option<String>,
+}
+
+/// A built module: the part of the names of its files that is their own.
+pub(crate) struct Built {
+    pub(crate) name: String,
+    pub(crate) script: Vec<u8>,
+}
+
+impl Module {
+    /// Compiles the module and writes it and its script into a folder.
+    pub(crate) fn build(&self, folder: &Path, tools: &Tools) -> Result<Built> {
+        let bin = self.bin()?;
+        let compiled = self.compile(&bin)?;
+        let work = self.bound(&bin, &compiled, tools)?;
+        let wasm = fs::read(work.join(format!("{bin}_bg.wasm")))?;
+        let script = fs::read_to_string(work.join(format!("{bin}.js")))?;
+        let name = format!("{bin}-{}", hash(&[&wasm, script.as_bytes()]));
+        // The script names the module that it loads where nobody tells it another.
+        let script =
+            script.replace(&format!("{bin}_bg.wasm"), &format!("{name}_bg.wasm")).into_bytes();
+        fs::write(folder.join(format!("{name}_bg.wasm")), wasm)?;
+        fs::write(folder.join(format!("{name}.js")), &script)?;
+        Ok(Built { name, script })
+    }
+
+    /// The folder with the module as a browser takes it and its script: made anew where what was
+    /// compiled is not what it was made from.
+    fn bound(&self, bin: &str, compiled: &Path, tools: &Tools) -> Result<PathBuf> {
+        let work = compiled.with_extension("parts");
+        let level = self.level.as_deref().unwrap_or_default();
+        let from = hash(&[&fs::read(compiled)?, level.as_bytes()]);
+        let note = work.join("made-from");
+        if fs::read_to_string(&note).is_ok_and(|noted| noted == from) {
+            return Ok(work);
+        }
+        crate::clear(&work)?;
+        Bindgen::new()
+            .input_path(compiled)
+            .out_name(bin)
+            .web(true)?
+            .typescript(false)
+            .generate(&work)
+            .context("wasm-bindgen cannot make the module's script")?;
+        if !level.is_empty() {
+            let wasm = work.join(format!("{bin}_bg.wasm"));
+            // Debian's breaks the app without a word: `node_modules` has the one that works.
+            run(Command::new(&tools.wasm_opt)
+                .arg(format!("-O{level}"))
+                .arg(&wasm)
+                .arg("-o")
+                .arg(&wasm))?;
+        }
+        minify(&work.join(format!("{bin}.js")), tools)?;
+        fs::write(&note, from)?;
+        Ok(work)
+    }
+
+    /// The name of the program: as the page says, or that of the package.
+    fn bin(&self) -> Result<String> {
+        if let Some(bin) = &self.bin {
+            return Ok(bin.clone());
+        }
+        let manifest = fs::read_to_string(&self.manifest)?;
+        let name = manifest.lines().find_map(|line| line.strip_prefix("name = \""));
+        let name = name.and_then(|rest| rest.split('"').next());
+        Ok(name
+            .with_context(|| format!("{} names no package", self.manifest.display()))?
+            .to_owned())
+    }
+
+    fn compile(&self, bin: &str) -> Result<PathBuf> {
+        let mut cargo = Command::new("cargo");
+        cargo.args(["build", "--locked", "--release", "--target", TARGET, "--bin", bin]);
+        cargo.arg("--manifest-path").arg(&self.manifest);
+        cargo.args(self.features.iter().flat_map(|features| ["--features", features]));
+        run(&mut cargo)?;
+        let target =
+            std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| "target".into(), PathBuf::from);
+        let compiled = target.join(TARGET).join("release").join(format!("{bin}.wasm"));
+        ensure!(compiled.exists(), "cargo left no {}", compiled.display());
+        Ok(compiled)
+    }
+}
+
+/// Writes a script or a style sheet anew without what only people read.
+pub(crate) fn minify(file: &Path, tools: &Tools) -> Result<()> {
+    let out = format!("--outfile={}", file.display());
+    let quiet = ["--minify", "--allow-overwrite", "--log-level=error", "--legal-comments=none"];
+    run(Command::new(&tools.esbuild).arg(file).args(quiet).arg(out))
+}

@@ -1,0 +1,149 @@
+// Proves that the first command works on a machine that has nothing but rustup, Node and make.
+//
+//     node tools/fresh.mjs              clones HEAD, runs `make serve` there, waits for the first drawing
+//     node tools/fresh.mjs --canary     the same with a step of the set-up deleted, and with a source that
+//                                       does not compile: each must fail
+//
+// Everything that a command may have left on this machine is out of reach: home, caches of cargo, npm and
+// pip, and temporary files lie in a new folder. Only rustup's toolchains are kept.
+import { execFileSync, spawn } from "node:child_process";
+import { cpSync, mkdtempSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { homedir, tmpdir } from "node:os";
+import { join } from "node:path";
+import { createRequire } from "node:module";
+import { fileURLToPath } from "node:url";
+
+const HERE = fileURLToPath(new URL("..", import.meta.url));
+const PATIENCE_MS = 20 * 60_000;
+
+const bare = mkdtempSync(join(tmpdir(), "crenel-fresh-"));
+const inside = (name) => {
+  const path = join(bare, name);
+  mkdirSync(path, { recursive: true });
+  return path;
+};
+
+const env = {
+  ...process.env,
+  RUSTUP_HOME: process.env.RUSTUP_HOME ?? join(homedir(), ".rustup"),
+  HOME: inside("home"),
+  CARGO_HOME: inside("cargo"),
+  npm_config_cache: inside("npm"),
+  PIP_CACHE_DIR: inside("pip"),
+  XDG_CACHE_HOME: inside("cache"),
+  TMPDIR: inside("tmp"),
+  // Another port than that of an app that may be running here.
+  PORT: String(20000 + (process.pid % 20000)),
+  CI: "1",
+};
+// What the surrounding make or cargo told its own children is not there on a bare machine.
+for (const name of ["MAKEFLAGS", "MAKELEVEL", "MFLAGS", "CARGO_TARGET_DIR", "DIST"]) delete env[name];
+
+/** A clone of HEAD. */
+function clone(name) {
+  const folder = join(bare, name);
+  execFileSync("git", ["clone", "--quiet", "--no-hardlinks", HERE, folder], { stdio: "inherit" });
+  return folder;
+}
+
+/** Runs `make serve` in a folder until it says where the page is; gives the address, or why there is none. */
+function served(folder) {
+  return new Promise((done) => {
+    const make = spawn("make", ["serve"], { cwd: folder, env, detached: true });
+    let said = "";
+    const end = (result) => {
+      clearTimeout(timer);
+      done({ ...result, said, stop: () => stop(make) });
+    };
+    const hear = (stream) => (chunk) => {
+      stream.write(chunk);
+      said += chunk;
+      const url = /Crenel is at (\S+)/.exec(said)?.[1];
+      if (url) end({ url });
+    };
+    make.stdout.on("data", hear(process.stdout));
+    make.stderr.on("data", hear(process.stderr));
+    make.on("close", (code) => end({ code }));
+    const timer = setTimeout(() => end({ code: "none in time" }), PATIENCE_MS);
+  });
+}
+
+/** Ends make and what it started. */
+function stop(make) {
+  try {
+    process.kill(-make.pid);
+  } catch {
+    // It has ended already.
+  }
+}
+
+/** Opens the page in the browser that is here and waits for its first drawing. */
+async function drawn(folder, url) {
+  const executablePath = execFileSync("sh", ["tests/browser/find-chromium.sh", "--install"], {
+    cwd: folder,
+    encoding: "utf8",
+  }).trim();
+  const { chromium } = createRequire(join(folder, "package.json"))("@playwright/test");
+  const args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"];
+  const browser = await chromium.launch({ executablePath, args });
+  try {
+    const page = await browser.newPage();
+    const wrong = [];
+    page.on("pageerror", (error) => wrong.push(error.message));
+    await page.goto(url);
+    await page.locator('path[data-dog="A1"]').first().waitFor({ timeout: 60_000 });
+    if (wrong.length) throw new Error(`the page complains: ${wrong.join("; ")}`);
+  } finally {
+    await browser.close();
+  }
+}
+
+async function fresh() {
+  const started = Date.now();
+  const folder = clone("crenel");
+  const { url, code, stop } = await served(folder);
+  if (!url) throw new Error(`\`make serve\` ended with ${code} and served nothing.`);
+  try {
+    const built = Date.now();
+    await drawn(folder, url);
+    const s = (ms) => `${Math.round(ms / 1000)} s`;
+    console.log(`fresh: served after ${s(built - started)}, first drawing ${s(Date.now() - built)} later`);
+  } finally {
+    stop();
+  }
+}
+
+/** Each step without which nothing may be served, and what it is taken out of. */
+const CANARIES = [
+  ["npm ci is missing", "Makefile", (text) => text.replace(/^\tnpm ci.*\n/m, "")],
+  ["the build program is missing", "Makefile", (text) => text.replace(/^\tcargo build .*crenel-build.*\n/m, "")],
+  ["a source does not compile", "src/main.rs", (text) => `${text}\nfn broken( {\n`],
+];
+
+async function canary() {
+  const target = inside("target");
+  for (const [what, file, spoil] of CANARIES) {
+    const folder = clone(what.replaceAll(" ", "-"));
+    const path = join(folder, file);
+    const spoiled = spoil(readFileSync(path, "utf8"));
+    if (spoiled === readFileSync(path, "utf8")) throw new Error(`canary: nothing to take out of ${file}: ${what}`);
+    writeFileSync(path, spoiled);
+    // What is built for one need not be built again for the next.
+    cpSync(target, join(folder, "target"), { recursive: true });
+    const { url, code, said, stop } = await served(folder);
+    stop();
+    if (url) throw new Error(`canary: ${what}, and yet \`make serve\` served ${url}`);
+    if (!/rror|missing|No such file/.test(said)) throw new Error(`canary: ${what}, and \`make serve\` gave no reason`);
+    console.log(`canary: ${what}: make serve ended with ${code} and served nothing, as it must`);
+    cpSync(join(folder, "target"), target, { recursive: true, force: true });
+  }
+}
+
+try {
+  await (process.argv.includes("--canary") ? canary() : fresh());
+} catch (error) {
+  console.error(`fresh: ${error.message}`);
+  process.exitCode = 1;
+} finally {
+  rmSync(bare, { recursive: true, force: true, maxRetries: 5, retryDelay: 500 });
+}
