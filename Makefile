@@ -20,7 +20,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep build check native budget cross browser lighthouse setup-app setup-test clean
+.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
@@ -43,8 +43,9 @@ fresh:
 canary:
 	node tools/fresh.mjs --canary
 
-test: check native build budget cross browser lighthouse
-	@echo "all tests passed"
+# The phases below, side by side where they can be, and what each took.
+test:
+	@node tools/test.mjs
 
 bench: setup-test build $(EMPTY)
 	cargo bench --bench recompute
@@ -107,11 +108,19 @@ browser: build setup-test
 
 # ---- setting up ----
 
-setup-app: $(STAMPS)/rust $(STAMPS)/node
+setup-rust: $(STAMPS)/rust
 	cargo fetch --locked --quiet
+
+setup-node: $(STAMPS)/node
+
+setup-python: $(STAMPS)/python
+
+setup-browser: $(STAMPS)/chromium
+
+setup-app: setup-rust setup-node
 	cargo build --profile tool --locked -p crenel-build
 
-setup-test: setup-app $(STAMPS)/python $(STAMPS)/chromium
+setup-test: setup-app setup-python setup-browser
 
 # Names the toolchain of rust-toolchain.toml so that rustup fetches it and its wasm target.
 $(STAMPS)/rust: rust-toolchain.toml

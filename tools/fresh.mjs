@@ -7,7 +7,7 @@
 // Everything that a command may have left on this machine is out of reach: home, caches of cargo, npm and
 // pip, and temporary files lie in a new folder. Only rustup's toolchains are kept.
 import { execFileSync, spawn } from "node:child_process";
-import { cpSync, mkdtempSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdtempSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { homedir, tmpdir } from "node:os";
 import { join } from "node:path";
 import { createRequire } from "node:module";
@@ -23,21 +23,30 @@ const inside = (name) => {
   return path;
 };
 
+const trial = process.argv.includes("--canary");
 const env = {
   ...process.env,
-  RUSTUP_HOME: process.env.RUSTUP_HOME ?? join(homedir(), ".rustup"),
-  HOME: inside("home"),
-  CARGO_HOME: inside("cargo"),
-  npm_config_cache: inside("npm"),
-  PIP_CACHE_DIR: inside("pip"),
-  XDG_CACHE_HOME: inside("cache"),
-  TMPDIR: inside("tmp"),
+  // A fault shows without crates and packages being fetched once more.
+  ...(trial ? {} : nothing()),
   // Another port than that of an app that may be running here.
   PORT: String(20000 + (process.pid % 20000)),
   CI: "1",
 };
-// What the surrounding make or cargo told its own children is not there on a bare machine.
+// What the surrounding make told its own children is not there on a bare machine.
 for (const name of ["MAKEFLAGS", "MAKELEVEL", "MFLAGS", "CARGO_TARGET_DIR", "DIST"]) delete env[name];
+
+/** Where a command looks for what was installed or fetched before, all empty. */
+function nothing() {
+  return {
+    RUSTUP_HOME: process.env.RUSTUP_HOME ?? join(homedir(), ".rustup"),
+    HOME: inside("home"),
+    CARGO_HOME: inside("cargo"),
+    npm_config_cache: inside("npm"),
+    PIP_CACHE_DIR: inside("pip"),
+    XDG_CACHE_HOME: inside("cache"),
+    TMPDIR: inside("tmp"),
+  };
+}
 
 /** A clone of HEAD. */
 function clone(name) {
@@ -113,34 +122,34 @@ async function fresh() {
   }
 }
 
-/** Each step without which nothing may be served, and what it is taken out of. */
+/** What is missing or wrong in a clone, of which nothing may be served. */
 const CANARIES = [
-  ["npm ci is missing", "Makefile", (text) => text.replace(/^\tnpm ci.*\n/m, "")],
-  ["the build program is missing", "Makefile", (text) => text.replace(/^\tcargo build .*crenel-build.*\n/m, "")],
-  ["a source does not compile", "src/main.rs", (text) => `${text}\nfn broken( {\n`],
+  ["the packages of npm are not installed", "Makefile", (text) => text.replace(/^\tnpm ci .*\n/m, "")],
+  ["the build program is not built", "Makefile", (text) => text.replace(/^\tcargo build .*crenel-build.*\n/m, "")],
+  ["the app does not compile", "www/index.html", (text) => text.replace('data-bin="crenel-app"', 'data-bin="none"')],
 ];
 
+/** Each fault must end the command with a reason. What is built here already is used: faults are all that counts. */
 async function canary() {
-  const target = inside("target");
+  const built = join(HERE, "target/tool");
   for (const [what, file, spoil] of CANARIES) {
     const folder = clone(what.replaceAll(" ", "-"));
     const path = join(folder, file);
-    const spoiled = spoil(readFileSync(path, "utf8"));
-    if (spoiled === readFileSync(path, "utf8")) throw new Error(`canary: nothing to take out of ${file}: ${what}`);
-    writeFileSync(path, spoiled);
-    // What is built for one need not be built again for the next.
-    cpSync(target, join(folder, "target"), { recursive: true });
+    const sound = readFileSync(path, "utf8");
+    if (spoil(sound) === sound) throw new Error(`canary: nothing to take out of ${file}: ${what}`);
+    writeFileSync(path, spoil(sound));
+    if (existsSync(built)) cpSync(built, join(folder, "target/tool"), { recursive: true, preserveTimestamps: true });
+    rmSync(join(folder, "target/tool/crenel-build"), { force: true });
     const { url, code, said, stop } = await served(folder);
     stop();
     if (url) throw new Error(`canary: ${what}, and yet \`make serve\` served ${url}`);
-    if (!/rror|missing|No such file/.test(said)) throw new Error(`canary: ${what}, and \`make serve\` gave no reason`);
+    if (!/missing|error|No such file|not found/.test(said)) throw new Error(`canary: ${what}, and \`make serve\` gave no reason`);
     console.log(`canary: ${what}: make serve ended with ${code} and served nothing, as it must`);
-    cpSync(join(folder, "target"), target, { recursive: true, force: true });
   }
 }
 
 try {
-  await (process.argv.includes("--canary") ? canary() : fresh());
+  await (trial ? canary() : fresh());
 } catch (error) {
   console.error(`fresh: ${error.message}`);
   process.exitCode = 1;
