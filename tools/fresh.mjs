@@ -77,8 +77,9 @@ function served(folder) {
   });
 }
 
-/** Ends make and what it started. */
+/** Ends make and what it started, whose complaints about that are nobody's business. */
 function stop(make) {
+  for (const stream of [make.stdout, make.stderr]) stream.removeAllListeners("data").resume();
   try {
     process.kill(-make.pid);
   } catch {
