@@ -543,3 +543,34 @@ fn flush_flanks_leave_no_speckles() {
         }
     }
 }
+
+#[test]
+fn a_ring_that_is_caught_on_the_chamfers_slides_on_as_the_push_drives_it() {
+    // Edge breaks of 0.4 mm on both rings, caught from 0.3 mm on: the chamfers end at 0.8 mm.
+    let broken = EvenLayout { edge_break_mm: 0.4, ..dogs(6.0, 24.0) };
+    let ring = ring(25.0, broken);
+    let mesh = Mesh::new(&ring, &ring).expect("one band");
+    let conditions = Conditions { hold_mm: 0.3, ..m1() };
+    let shifter = Shifter::new(&mesh, conditions, 1.0);
+    let (start, push) = (0.12, 120.0 / 0.3);
+    let fallen = |t: f64| (start * t + push * t * t / 2.0) * 1000.0;
+    let mut seen = 0;
+    for step in 0..400 {
+        let attempt = shifter.trace(f64::from(step) * TAU / 400.0, 60.0);
+        let guided: Vec<_> = attempt.legs.iter().filter(|leg| leg.slip == [0.0; 2]).collect();
+        if attempt.ending != Ending::StraightIn || guided.len() != 2 {
+            continue;
+        }
+        assert!((guided[0].overlap_mm[1] - 0.8).abs() < 1e-9, "{:?}", guided[0]);
+        // A free mass under a steady push, whatever guides it: the law of the fall holds on all the way.
+        for leg in guided {
+            for share in [0.0, 0.3, 0.8, 1.0] {
+                let (_, overlap) = leg.at(share);
+                let law = fallen(leg.start_s + share * leg.lasts_s);
+                assert!((overlap - law).abs() < 1e-9, "{share}: {overlap} {law} {leg:?}");
+            }
+        }
+        seen += 1;
+    }
+    assert!(seen > 10, "{seen}");
+}

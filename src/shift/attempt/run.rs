@@ -187,12 +187,10 @@ impl Run<'_> {
         let mut below = shifter.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
         let top = below.find(|level| level.lands.are_beside(along(level.depth_mm)));
         let x = top.map_or(full, |level| level.depth_mm);
-        let lasts = shifter.conditions.travel.seconds_from(at.v, x - at.x);
-        let end = State { u: along(x), x, v: 0.0, time: at.time + lasts, ..at };
         // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
         let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, x);
-        let share = if x > at.x { (bend - at.x) / (x - at.x) } else { 1.0 };
-        let bent = State { u: along(bend), x: bend, time: at.time + share * lasts, ..at };
+        let [bent, end] = [bend, x].map(|x| State { u: along(x), ..shifter.fallen(&at, x) });
+        let end = State { v: 0.0, ..end };
         let guided = |state: State| State { slip: 0.0, ..state };
         for (from, to) in [(at, bent), (bent, end)] {
             if to.x > from.x {
