@@ -45,3 +45,31 @@ impl Stress {
         (self.bending_mpa * self.bending_mpa + 3.0 * peak * peak).sqrt()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ROOT: Root =
+        Root { length_mm: 8.0, thickness_mm: 6.0, area_mm2: 50.0, arm_mm: 2.5, engaged_mm: 4.0 };
+
+    #[test]
+    fn stresses_are_those_of_a_short_beam() {
+        let stress = ROOT.under(3200.0);
+        assert_eq!((stress.pressure_mpa, stress.shear_mpa), (100.0, 64.0));
+        // 6·3200·2.5/(8·36)
+        assert!((stress.bending_mpa - 500.0 / 3.0).abs() < 1e-12);
+        let combined = (500.0 / 3.0 * 500.0 / 3.0 + 3.0 * 96.0 * 96.0_f64).sqrt();
+        assert!((stress.combined_mpa() - combined).abs() < 1e-12);
+    }
+
+    #[test]
+    fn where_less_than_nothing_is_left_a_stress_is_without_end_and_never_minus() {
+        for left in [0.0, -0.2] {
+            let none = Root { thickness_mm: left, area_mm2: left, engaged_mm: left, ..ROOT };
+            let stress = none.under(1000.0);
+            let all = [stress.pressure_mpa, stress.shear_mpa, stress.bending_mpa];
+            assert_eq!(all, [f64::INFINITY; 3], "{left}");
+        }
+    }
+}

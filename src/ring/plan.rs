@@ -305,3 +305,107 @@ impl Dog {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{EvenLayout, Layout, RingSpec};
+    use super::*;
+
+    /// A ring of inner radius 20 and outer radius 30 mm with flanks of this angle, as found.
+    fn ring(form: PlanForm, back_cut_deg: f64) -> Ring {
+        let layout = Layout::Even(EvenLayout {
+            back_cut_drive_deg: back_cut_deg,
+            back_cut_coast_deg: back_cut_deg,
+            ..EvenLayout::default()
+        });
+        let (inner_diameter_mm, outer_diameter_mm) = (40.0, 60.0);
+        let spec =
+            RingSpec { inner_diameter_mm, outer_diameter_mm, form, layout, ..RingSpec::default() };
+        spec.as_found()
+    }
+
+    fn on_first(work: Work) -> Operation {
+        Operation { work, places: BTreeSet::from([0]) }
+    }
+
+    #[test]
+    fn what_comes_off_a_flank_is_measured_square_to_it() {
+        let flank = FlankSide::Drive;
+        for angle in [0.0, 12.0, -9.0] {
+            let square = libm::cos(f64::to_radians(angle));
+            // A parallel flank moves by the same at every radius, a radial one most at the outside.
+            for (form, most) in [(PlanForm::Parallel, 0.4), (PlanForm::Radial, 0.4 * 30.0 / 25.0)] {
+                let found = ring(form, angle);
+                let now = found.clone().after(&on_first(Work::Narrow(flank, 0.4)));
+                let off = |place: usize, side| {
+                    now.flank_stock_mm(&found.dogs[place], &now.dogs[place], side)
+                };
+                assert!(
+                    (off(0, flank) - most * square).abs() < 1e-12,
+                    "{form:?} {angle}: {}",
+                    off(0, flank)
+                );
+                assert_eq!([off(0, FlankSide::Coast), off(1, flank)], [0.0; 2]);
+            }
+        }
+    }
+
+    #[test]
+    fn a_recut_turns_the_flank_about_its_tip_edge_or_goes_in_through_its_old_root() {
+        let tan = |degrees: f64| libm::tan(degrees.to_radians());
+        let recut = |from: f64, to: f64| {
+            let found = ring(PlanForm::Parallel, from);
+            let now = found.clone().after(&on_first(Work::Recut(FlankSide::Coast, to)));
+            (
+                now.dogs[0].narrowed_mm.coast,
+                now.flank_stock_mm(&found.dogs[0], &now.dogs[0], FlankSide::Coast),
+            )
+        };
+        // Steeper undercut: nothing at the tip, all of it at the root, 5 mm down.
+        let (narrowed, stock) = recut(2.0, 6.0);
+        assert_eq!(narrowed, 0.0);
+        assert!(
+            (stock - 5.0 * (tan(6.0) - tan(2.0)) * libm::cos(2_f64.to_radians())).abs() < 1e-12
+        );
+        // Flatter: the root stays, and the tip edge goes in by what the flank leaned.
+        let (narrowed, stock) = recut(6.0, 2.0);
+        assert!((narrowed - 5.0 * (tan(6.0) - tan(2.0))).abs() < 1e-12, "{narrowed}");
+        assert!((stock - narrowed * libm::cos(6_f64.to_radians())).abs() < 1e-12);
+    }
+
+    #[test]
+    fn lapping_is_reckoned_from_the_tallest_and_no_work_adds_metal() {
+        let mut ring = ring(PlanForm::Radial, 0.0);
+        ring.dogs[0].height_mm = 4.9;
+        let lapped = ring.clone().after(&Operation::on_all(Work::Lap(0.25)));
+        let heights: Vec<f64> = lapped.dogs.iter().map(|dog| dog.height_mm).collect();
+        assert_eq!(heights, [4.75; 6]);
+        assert!((lapped.dogs[0].cut_down_mm - 0.15).abs() < 1e-12);
+        assert!((lapped.dogs[1].cut_down_mm - 0.25).abs() < 1e-12);
+        let works =
+            [Work::Cut(Cut::Shorten(6.0)), Work::Narrow(FlankSide::Drive, -1.0), Work::Break(0.0)];
+        for work in works {
+            assert_eq!(ring.clone().after(&on_first(work)), ring, "{work:?}");
+        }
+        let gone = ring.clone().after(&on_first(Work::Cut(Cut::Shorten(-1.0))));
+        assert_eq!(gone.dogs.len(), 5);
+    }
+
+    #[test]
+    fn another_cut_takes_the_place_of_the_one_before_and_keeps_its_turn() {
+        let mut plan = Plan::of_cuts([(1, Cut::Shorten(2.5)), (3, Cut::Shorten(2.5))]);
+        plan.operations.push(Operation::on_all(Work::Lap(0.1)));
+        plan.set_cut(3, Some(Cut::Shorten(2.0)));
+        let works: Vec<_> = plan.operations.iter().map(|o| o.work).collect();
+        let short = |to| Work::Cut(Cut::Shorten(to));
+        assert_eq!(works, [short(2.5), short(2.0), Work::Lap(0.1)]);
+        // Alone in its operation it changes the operation; a twin beside it takes it in.
+        plan.set_cut(3, Some(Cut::Shorten(2.5)));
+        assert_eq!(plan.operations.len(), 2);
+        assert_eq!(plan.operations[0].places, BTreeSet::from([1, 3]));
+        plan.set_cut(1, None);
+        plan.set_cut(3, None);
+        assert_eq!(plan.operations, [Operation::on_all(Work::Lap(0.1))]);
+        assert_eq!(plan.cut_of(3), None);
+    }
+}

@@ -311,6 +311,21 @@ mod tests {
     }
 
     #[test]
+    fn of_the_two_places_of_the_eccentric_the_nearer_one_is_taken() {
+        // Two places have the same sine, `a` and `180° − a`; the shorter way goes to one of them.
+        for at in [-179.0, -150.0, -110.0, -70.0, -20.0, 20.0, 60.0, 120.0, 150.0, 179.0] {
+            let claw = Claw { eccentric_at: Angle::from_degrees(at), eccentric_mm: 4.0, ..claw() };
+            let found = claw.centred().expect("it can");
+            let [lift, press] = claw.turned_to(found).gaps_mm();
+            assert!((lift - press).abs() < 1e-12, "{at}: {lift} {press}");
+            let way = |to: f64| Angle::from_degrees(to - at).signed().degrees().abs();
+            let (near, far) = (way(found.degrees()), way(180.0 - found.degrees()));
+            assert!(near < far && near < 15.0, "{at}: {near} to {found:?}, {far} to the other");
+            assert!(found.degrees().abs() <= 180.0, "{found:?}");
+        }
+    }
+
+    #[test]
     fn a_thinner_stop_gives_the_wanted_gap() {
         let claw = claw();
         let thinner = claw.stop_thinner_mm();

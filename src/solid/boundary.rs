@@ -362,6 +362,87 @@ mod tests {
         }
     }
 
+    /// Corners of a bound in their order.
+    fn corners(boundary: &Boundary, bound: &[(usize, bool)]) -> Vec<Vec3> {
+        let start = |&(edge, forward): &(usize, bool)| {
+            let edge = &boundary.edges[edge];
+            boundary.points[if forward { edge.from } else { edge.to }]
+        };
+        bound.iter().map(start).collect()
+    }
+
+    #[test]
+    fn normals_point_out_of_the_metal_and_bounds_go_round_them_to_the_left() {
+        for (back_cut, count) in [(0.0, 6.0), (6.0, 6.0), (-5.0, 3.0)] {
+            let boundary = boundary(back_cut, count);
+            let mut flanks = 0;
+            for face in &boundary.faces {
+                let Surface::Plane { at, normal, along } = face.surface else { continue };
+                assert!(
+                    (normal.dot(normal) - 1.0).abs() < 1e-12 && along.dot(normal).abs() < 1e-12
+                );
+                // The web is square to the axis; its bounds are circles, with two corners each.
+                let corners = corners(&boundary, &face.bounds[0]);
+                let [a, b, c, d] = corners[..] else { continue };
+                assert!(corners.iter().all(|p| (*p - at).dot(normal).abs() < 1e-9));
+                assert!((c - a).cross(d - b).dot(normal) > 0.0, "{face:?}");
+                let up = normal.dot(Vec3::UP);
+                if up > 0.9 {
+                    continue;
+                }
+                // Undercut looks down, by the sine of its angle.
+                let sine = libm::sin(back_cut.to_radians());
+                assert!((up + sine).abs() < 0.02 && up * sine <= 0.0, "{back_cut}: {normal:?}");
+                // Out of the metal: away from the middle of the dog that the flank belongs to.
+                let along_circle = Vec3::UP.cross(at).unit().dot(normal);
+                let inner = boundary.faces.iter().filter_map(|f| top_middle(&boundary, f));
+                let near = |p: &Vec3| (*p - at).dot(*p - at);
+                let middle = inner.min_by(|p, q| near(p).total_cmp(&near(q))).unwrap();
+                let to_flank = Vec3::UP.cross(at).unit().dot(at - middle);
+                assert!(along_circle * to_flank > 0.0, "{normal:?} at {at:?}, middle {middle:?}");
+                flanks += 1;
+            }
+            assert_eq!(f64::from(flanks), 2.0 * count);
+        }
+    }
+
+    /// The middle of the tip of a dog.
+    fn top_middle(boundary: &Boundary, face: &Face) -> Option<Vec3> {
+        let Surface::Plane { at, normal, .. } = face.surface else { return None };
+        let corners = corners(boundary, &face.bounds[0]);
+        let is_tip = normal.z > 0.9 && at.z > 0.0 && corners.len() == 4;
+        is_tip.then(|| corners.iter().fold(Vec3::new(0.0, 0.0, 0.0), |sum, p| sum + *p * 0.25))
+    }
+
+    #[test]
+    fn a_round_face_lies_on_the_other_side_of_the_axis_from_its_seam() {
+        for (back_cut, count) in [(0.0, 6.0), (5.0, 3.0), (-5.0, 1.0)] {
+            let boundary = boundary(back_cut, count);
+            let mut round = 0;
+            for face in &boundary.faces {
+                let Surface::Cylinder { radius, clear, .. } = face.surface else { continue };
+                let away = Vec3::polar(1.0, clear, 0.0);
+                for &(edge, _) in &face.bounds[0] {
+                    let [from, to] = {
+                        let Edge { from, to, .. } = boundary.edges[edge];
+                        [from, to].map(|at| boundary.points[at])
+                    };
+                    let turn = |p: Vec3| libm::atan2(p.y, p.x);
+                    let sweep = (turn(to) - turn(from)).rem_euclid(2.0 * PI);
+                    let middle = Vec3::polar(radius, turn(from) + sweep / 2.0, from.z);
+                    let is_arc = matches!(boundary.edges[edge].curve, Curve::Circle { .. });
+                    let points = [Some(from), Some(to), is_arc.then_some(middle)];
+                    for point in points.into_iter().flatten() {
+                        assert!((libm::hypot(point.x, point.y) - radius).abs() < 1e-9);
+                        assert!(point.dot(away) < 1e-9, "{point:?} beside the seam {clear}");
+                    }
+                }
+                round += 1;
+            }
+            assert_eq!(f64::from(round), 4.0 + 2.0 * count);
+        }
+    }
+
     #[test]
     fn ends_of_an_ellipse_lie_on_it_and_the_edge_is_its_short_way() {
         let kinds = |back_cut| {

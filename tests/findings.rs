@@ -1,0 +1,146 @@
+//! Findings of the pair at their bounds: on one side of the number they stand, on the other they do not.
+
+use crenel::design::open;
+use crenel::finding::Finding;
+use crenel::report::Analysis;
+use crenel::units::DisplayUnits;
+use serde_json::{Value, json};
+
+fn analysis(changes: &Value) -> Analysis {
+    let mut saved = json!({ "crenel": 1 });
+    for (key, value) in changes.as_object().expect("changes by key") {
+        saved[key] = value.clone();
+    }
+    Analysis::of(&open(&saved.to_string()).expect("it opens").design)
+}
+
+fn found(changes: &Value, code: &str) -> Option<Finding> {
+    analysis(changes).findings.into_iter().find(|finding| finding.code == code)
+}
+
+fn text(finding: &Finding) -> String {
+    finding.text(DisplayUnits::default())
+}
+
+/// The numbers that a finding names.
+fn numbers(finding: &Finding) -> Vec<f64> {
+    finding.numbers.iter().map(|(_, number)| *number).collect()
+}
+
+#[test]
+fn fewer_dogs_on_one_ring_are_told_where_they_bring_nothing() {
+    let pair = |a: Value, b: Value, hold: f64| {
+        found(&json!({ "a": a, "b": b, "hold_depth_mm": hold }), "fewer_on_one_ring")
+    };
+    let count = |count: u32| json!({ "count": count });
+    let fewer = pair(count(3), count(6), 1.0).expect("three on six have six windows");
+    assert_eq!(numbers(&fewer), [6.0]);
+    assert!(text(&fewer).starts_with("Ring A has 3 tall dogs to 6 on ring B"), "{}", text(&fewer));
+    let fewer = pair(count(6), count(2), 1.0).expect("two on six have six windows");
+    assert!(text(&fewer).starts_with("Ring B has 2 tall dogs to 6 on ring A"), "{}", text(&fewer));
+    // As many on both: nothing to say.
+    for n in [2, 3, 6] {
+        assert_eq!(pair(count(n), count(n), 1.0), None, "{n}");
+    }
+    // Four on six give twelve windows, not six.
+    let narrow = |count: u32| json!({ "count": count, "tip_width_deg": 8 });
+    assert_eq!(pair(narrow(4), narrow(6), 1.0), None);
+    // Every second dog 1 mm lower: it is no tall one at a hold depth of 1 mm, but is one at more.
+    let lower = json!({ "heights": [1, 0.8] });
+    assert!(pair(lower.clone(), count(6), 1.0).is_some());
+    assert_eq!(pair(lower, count(6), 1.01), None);
+}
+
+#[test]
+fn short_dogs_that_miss_each_other_are_told_with_the_gap() {
+    let pair = |overlap: f64, hold: f64| {
+        let ring = json!({ "heights": [1, 0.6] });
+        let saved = json!({ "a": ring, "b": ring, "overlap_mm": overlap, "hold_depth_mm": hold });
+        found(&saved, "short_dogs_apart")
+    };
+    // 2 mm lower on each ring: at 3.9 mm of overlap 0.1 mm is missing, at 4 mm none.
+    let gap = numbers(&pair(3.9, 1.0).expect("they miss"));
+    assert!(gap.len() == 1 && (gap[0] - 0.1).abs() < 1e-9, "{gap:?}");
+    assert_eq!(pair(4.0, 1.0), None);
+    assert_eq!(pair(4.1, 1.0), None);
+    // Dogs lower by no more than the hold depth hold with the tall ones.
+    assert!(pair(3.9, 1.99).is_some());
+    assert_eq!(pair(3.9, 2.0), None);
+    // One ring of equal dogs: its tall dogs reach the short ones of the other.
+    let one = json!({ "a": { "heights": [1, 0.6] }, "overlap_mm": 1.9 });
+    assert_eq!(found(&one, "short_dogs_apart"), None);
+}
+
+#[test]
+fn the_hold_depth_has_to_pass_both_edge_breaks() {
+    let pair = |hold: f64| {
+        let [a, b] = [0.5, 0.25].map(|mm| json!({ "edge_break_mm": mm }));
+        found(&json!({ "a": a, "b": b, "hold_depth_mm": hold }), "hold_depth_in_edges")
+    };
+    assert_eq!(numbers(&pair(0.7).expect("too little")), [0.7, 0.75]);
+    assert_eq!(pair(0.75), None);
+    assert_eq!(pair(0.8), None);
+}
+
+#[test]
+fn stresses_are_told_once_they_are_over_their_number() {
+    let pressure = |allowed: f64| {
+        let changes = json!({ "allowed_pressure_mpa": allowed, "throttle_torque_nm": 500 });
+        let findings = analysis(&changes).findings;
+        findings.into_iter().find(|f| text(f).contains("Flank pressure"))
+    };
+    let strength =
+        analysis(&json!({ "throttle_torque_nm": 500 })).meshed.expect("they fit").strength;
+    let most = strength.expect("dogs meet").most(|stress| stress.pressure_mpa);
+    assert_eq!(pressure(most), None);
+    let over = numbers(&pressure(most - 0.01).expect("over"));
+    assert_eq!(over, [most, most - 0.01]);
+}
+
+#[test]
+fn flanks_that_push_out_are_told_by_the_least_angle_and_say_whether_friction_holds() {
+    let pair = |back_cut: f64| {
+        let ring = json!({ "back_cut_drive_deg": back_cut });
+        let friction = json!({ "a": ring, "b": ring, "flank_friction": 0.1 });
+        found(&friction, "pushed_out")
+    };
+    assert_eq!(pair(0.0), None);
+    assert_eq!(pair(0.1), None);
+    // tan 5.71° = 0.1
+    let held = pair(-5.7).expect("it leans");
+    assert!(text(&held).contains("only friction holds them"), "{}", text(&held));
+    assert!(numbers(&held)[0] > 0.0);
+    let jumps = pair(-5.72).expect("it leans");
+    assert!(text(&jumps).contains("it jumps out"), "{}", text(&jumps));
+}
+
+#[test]
+fn rings_apart_are_told_and_rings_that_just_meet_are_not() {
+    let overlap = |mm: f64| found(&json!({ "overlap_mm": mm }), "rings_apart");
+    assert_eq!(numbers(&overlap(0.0).expect("apart")), [0.0]);
+    assert_eq!(numbers(&overlap(-1.5).expect("apart")), [-1.5]);
+    assert_eq!(overlap(0.05), None);
+}
+
+#[test]
+fn uneven_heights_are_told_where_they_change_the_windows() {
+    let ring = |short: f64| json!({ "heights": [1, short] });
+    let pair = |short: f64| found(&json!({ "a": ring(short), "b": ring(short) }), "uneven_heights");
+    // 0.05 mm lower: three windows at the tips are six before the hold depth.
+    assert_eq!(numbers(&pair(0.99).expect("uneven")), [3.0, 6.0]);
+    // 2 mm lower: three and three.
+    assert_eq!(pair(0.6), None);
+    assert_eq!(pair(1.0), None);
+}
+
+#[test]
+fn a_slip_too_fast_for_any_phase_is_told_with_the_limit() {
+    let at = |rpm: f64| found(&json!({ "slip_rpm": rpm }), "too_fast_to_drop_in");
+    let limit = numbers(&at(2000.0).expect("too fast"))[1];
+    assert_eq!(numbers(&at(limit + 0.1).expect("too fast")), [limit + 0.1, limit]);
+    assert_eq!(at(limit - 0.1), None);
+    assert!(numbers(&at(-2000.0).expect("either way round"))[0] == 2000.0);
+    // 12° of window over the time to the hold depth, in turns a minute.
+    let meshed = analysis(&json!({})).meshed.expect("they fit");
+    assert!((limit - 12.0 / 360.0 * 60.0 / meshed.travel_s).abs() < 1e-6, "{limit}");
+}
