@@ -244,7 +244,7 @@ impl Quantity {
     /// Reads what somebody typed; the answer is in the core's unit (mm, degrees, …).
     ///
     /// Decimal point or comma, a fraction (`1 1/2`), a unit sign (`0.5 in`, `12 mm`), and for
-    /// angles `11°30′`, `11 30 00` or `11:30` are understood, whichever units are shown.
+    /// angles `11°30′`, `30′`, `45″`, `11 30 00` or `11:30` are understood, whichever units are shown.
     ///
     /// # Errors
     /// Says what could not be read.

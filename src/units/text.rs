@@ -21,8 +21,10 @@ pub enum ParseError {
         /// What would fit.
         wanted: &'static str,
     },
-    /// Minutes or seconds of 60 or more, or a negative part inside.
+    /// Minutes or seconds of 60 or more, out of order, or a negative part inside.
     BadSexagesimal(String),
+    /// A length in feet.
+    Feet(String),
 }
 
 impl fmt::Display for ParseError {
@@ -44,6 +46,11 @@ impl fmt::Display for ParseError {
             Self::BadSexagesimal(text) => write!(
                 f,
                 "“{}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, for example 11°30′00″.",
+                cited(text)
+            ),
+            Self::Feet(text) => write!(
+                f,
+                "“{}” is in feet, which are not read here. Use mm or in, for example 12.7 mm or 0.5 in.",
                 cited(text)
             ),
         }
@@ -140,25 +147,40 @@ pub(super) fn parse(
     typed: &str,
     units: DisplayUnits,
 ) -> Result<f64, ParseError> {
-    let text = typed.trim().replace('−', "-");
+    let text = plain_marks(typed);
     if text.is_empty() {
         return Err(ParseError::Empty);
     }
-    if quantity == Quantity::Angle
-        && let Some(parts) = sexagesimal_parts(&text, units)
-    {
-        return degrees_from_parts(&text, &parts);
+    if quantity == Quantity::Angle && is_sexagesimal(&text, units) {
+        let bad = || ParseError::BadSexagesimal(typed.trim().to_owned());
+        return degrees(&text).ok_or_else(bad);
     }
     let (number, unit) = split_unit(&text);
-    let value = plain_number(number, typed.trim())? * unit_scale(quantity, unit, units)?;
+    let value = plain_number(number, typed.trim())?;
+    if quantity == Quantity::Length && is_feet(unit) {
+        return Err(ParseError::Feet(typed.trim().to_owned()));
+    }
+    let value = value * unit_scale(quantity, unit, units)?;
     let finite = value.is_finite().then_some(value);
     finite.ok_or_else(|| ParseError::NotANumber(typed.trim().to_owned()))
+}
+
+/// The text with one sign each for minus, minutes and seconds. Telephones put curved quotation marks
+/// in the place of straight ones, and two single marks stand for a double one.
+fn plain_marks(typed: &str) -> String {
+    let single = typed.trim().replace('−', "-").replace(['′', '’', '‘'], "'");
+    single.replace("''", "\"").replace(['″', '”', '“'], "\"")
+}
+
+/// Whether a unit is feet, or feet with inches after them.
+fn is_feet(unit: &str) -> bool {
+    unit.starts_with('\'') || matches!(unit.to_ascii_lowercase().as_str(), "ft" | "foot" | "feet")
 }
 
 /// Where the number ends and a unit begins.
 fn split_unit(text: &str) -> (&str, &str) {
     let is_unit =
-        |c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '%' | '²' | '³' | '·');
+        |c: char| c.is_alphabetic() || matches!(c, '°' | '\'' | '"' | '%' | '²' | '³' | '·');
     let start = text
         .char_indices()
         .find(|&(at, c)| is_unit(c) && !is_exponent(text, at))
@@ -187,7 +209,7 @@ fn unit_scale(quantity: Quantity, unit: &str, units: DisplayUnits) -> Result<f64
         Quantity::Length => match lower.as_str() {
             "mm" => Ok(1.0),
             "cm" => Ok(10.0),
-            "in" | "inch" | "inches" | "\"" | "″" => Ok(quantity.scale(imperial)),
+            "in" | "inch" | "inches" | "\"" => Ok(quantity.scale(imperial)),
             _ => Err(wrong("mm or in")),
         },
         Quantity::Angle => match lower.as_str() {
@@ -242,31 +264,51 @@ fn digits(text: &str) -> Option<f64> {
     text.parse().ok().filter(|v: &f64| v.is_finite())
 }
 
-/// The parts of a typed sexagesimal angle, or `None` where the text is not one.
-fn sexagesimal_parts(text: &str, units: DisplayUnits) -> Option<Vec<String>> {
-    let marks = ['°', '′', '\'', '″', '"', ':'];
-    let has_minutes = text.contains(['′', '\'', '″', '"', ':']);
+/// Whether a typed angle has minutes or seconds, by their marks or as numbers one after the other.
+fn is_sexagesimal(text: &str, units: DisplayUnits) -> bool {
     let spaced = units.angle == AngleStyle::Dms && text.split_whitespace().count() > 1;
     let degree_then_more =
         text.split_once('°').is_some_and(|(_, rest)| rest.contains(|c: char| c.is_ascii_digit()));
-    if !(has_minutes || spaced || degree_then_more) {
-        return None;
-    }
-    let parts = text.split(|c: char| marks.contains(&c) || c.is_whitespace());
-    Some(parts.filter(|p| !p.is_empty()).map(str::to_owned).collect())
+    text.contains(['\'', '"', ':']) || spaced || degree_then_more
 }
 
-fn degrees_from_parts(text: &str, parts: &[String]) -> Result<f64, ParseError> {
-    let bad = || ParseError::BadSexagesimal(text.to_owned());
-    let values: Vec<f64> =
-        parts.iter().map(|p| digits(p)).collect::<Option<_>>().ok_or_else(bad)?;
-    let (&degrees, rest) = values.split_first().ok_or_else(bad)?;
-    let split = !rest.is_empty() && degrees.fract() != 0.0;
-    if split || rest.len() > 2 || rest.iter().any(|p| !(0.0..60.0).contains(p)) {
-        return Err(bad());
+/// Degrees, minutes and seconds in degrees. A number is what the mark after it says; without one it
+/// is the next smaller after the number before, and degrees in the first place. So `30'` is half a
+/// degree. Only the last number may have decimals.
+fn degrees(text: &str) -> Option<f64> {
+    let (sign, mut rest) = match text.strip_prefix('-') {
+        Some(rest) => (-1.0, rest),
+        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+    };
+    let (mut sum, mut next) = (0.0, 0);
+    loop {
+        let end = rest.find(|c: char| !is_of_number(c)).unwrap_or(rest.len());
+        let number = digits(&rest[..end])?;
+        rest = rest[end..].trim_start();
+        let mark = rest.chars().next().filter(|&c| !is_of_number(c));
+        let part = match mark {
+            Some('°') => 0,
+            Some('\'') => 1,
+            Some('"') => 2,
+            Some(':') | None => next,
+            Some(_) => return None,
+        };
+        rest = mark.map_or(rest, |c| rest[c.len_utf8()..].trim_start());
+        let per = [1.0, 60.0, 3600.0].get(part).filter(|_| part >= next)?;
+        let is_last = rest.is_empty() && mark != Some(':');
+        if (part > 0 && number >= 60.0) || (!is_last && number.fract() != 0.0) {
+            return None;
+        }
+        (sum, next) = (sum + number / per, part + 1);
+        if is_last {
+            return Some(sign * sum);
+        }
     }
-    let fraction = rest.iter().zip([60.0, 3600.0]).map(|(part, per)| part / per).sum::<f64>();
-    Ok(if text.starts_with('-') { degrees - fraction } else { degrees + fraction })
+}
+
+/// Whether a character belongs to a number without a sign.
+const fn is_of_number(c: char) -> bool {
+    c.is_ascii_digit() || matches!(c, '.' | ',')
 }
 
 #[cfg(test)]
@@ -295,6 +337,23 @@ mod tests {
             (Quantity::Angle, METRIC, "11°30'", 11.5),
             (Quantity::Angle, METRIC, "11:30:36", 11.51),
             (Quantity::Angle, METRIC, "-0°30′", -0.5),
+            // A mark says what the number before it is, whatever comes first.
+            (Quantity::Angle, METRIC, "30'", 0.5),
+            (Quantity::Angle, METRIC, "30′", 0.5),
+            (Quantity::Angle, METRIC, "-30’", -0.5),
+            (Quantity::Angle, METRIC, "45\"", 0.0125),
+            (Quantity::Angle, METRIC, "45″", 0.0125),
+            (Quantity::Angle, METRIC, "45''", 0.0125),
+            (Quantity::Angle, METRIC, "45”", 0.0125),
+            (Quantity::Angle, METRIC, "0.75\"", 0.75 / 3600.0),
+            (Quantity::Angle, METRIC, "7,5'", 0.125),
+            (Quantity::Angle, METRIC, "30' 45\"", 0.5125),
+            (Quantity::Angle, METRIC, "11° 36\"", 11.01),
+            (Quantity::Angle, SHOP, "30'", 0.5),
+            (Quantity::Angle, SHOP, "11 30'", 11.5),
+            (Quantity::Angle, SHOP, "+11°30 36", 11.51),
+            (Quantity::Length, METRIC, "0.75\"", 19.05),
+            (Quantity::Length, METRIC, "0.75”", 19.05),
             (Quantity::Angle, METRIC, "24deg", 24.0),
             (Quantity::Angle, SHOP, "11 30", 11.5),
             (Quantity::Angle, SHOP, "11.5", 11.5),
@@ -325,6 +384,17 @@ mod tests {
             (Quantity::Length, "12 kg", "does not fit"),
             (Quantity::Angle, "11°75′", "0 to 59"),
             (Quantity::Angle, "1:2:3:4", "0 to 59"),
+            (Quantity::Angle, "75'", "0 to 59"),
+            (Quantity::Angle, "60\"", "0 to 59"),
+            (Quantity::Angle, "30'11°", "0 to 59"),
+            (Quantity::Angle, "30' 30'", "0 to 59"),
+            (Quantity::Angle, "11°30.5'20\"", "0 to 59"),
+            (Quantity::Angle, "11:", "0 to 59"),
+            (Quantity::Angle, "'", "0 to 59"),
+            (Quantity::Length, "1'", "in feet"),
+            (Quantity::Length, "5′ 6″", "in feet"),
+            (Quantity::Length, "1 1/2 ft", "in feet"),
+            (Quantity::Speed, "300'", "Use rpm"),
             (Quantity::Count, "6 mm", "a plain number"),
             (Quantity::Length, "<b>5</b>", "not a number"),
         ];

@@ -12,6 +12,10 @@ test("understands a comma, fractions of an inch, units, and minutes", async ({ p
     ["A.height_mm", "0.7cm", "7"],
     ["A.tip_width_deg", "11°30'", "11.5"],
     ["A.tip_width_deg", "11:30:36", "11.51"],
+    ["A.back_cut_drive_deg", "30'", "0.5"],
+    ["A.back_cut_drive_deg", "2° 45″", "2.013"],
+    ["A.back_cut_drive_deg", "45’", "0.75"],
+    ["A.height_mm", '0.25"', "6.35"],
     ["overlap_mm", "−0.5", "-0.5"],
     ["A.count", "5", "5"],
   ]) {
@@ -33,6 +37,7 @@ test("keeps a wrong text, says what is wrong, and leaves the design alone", asyn
     [OUTER, "", /Nothing is typed here/],
     [OUTER, "600", /Ring A: outer diameter is 600 mm; it must be from 6 mm to 500 mm\./],
     [OUTER, "60 kg", /The unit “kg” does not fit here\. Use mm or in\./],
+    [OUTER, "2'", /“2'” is in feet, which are not read here\. Use mm or in/],
     [OUTER, "1.234,5", /both a point and a comma/],
     ["A.tip_width_deg", "11°75′", /Minutes and seconds run from 0 to 59/],
     ["A.count", "5.5", /5\.5 is not a whole number/],

@@ -40,7 +40,7 @@ fn resolution(quantity: Quantity, units: DisplayUnits) -> f64 {
 fn typed() -> impl Strategy<Value = String> {
     let piece = select(vec![
         "0", "1", "12", "59.5", "60", "1e308", "9e9", ".", ",", "-", "−", "+", "/", " ", ":", "°",
-        "′", "″", "'", "\"", "e", "E", "mm", "in", "deg", "rpm", "m/s", "kg", "%", "nan", "inf",
+        "′", "″", "'", "\"", "’", "”", "ft", "e", "E", "mm", "in", "deg", "rpm", "m/s", "kg", "%", "nan", "inf",
         "\u{a0}", "é", "½",
     ]);
     let pieces = proptest::collection::vec(piece, 0..8);
@@ -78,6 +78,30 @@ proptest! {
         let with_unit = quantity.show(value, shown_in);
         let back = read(&with_unit, typed_in);
         prop_assert!(back.clone().is_ok_and(near), "“{with_unit}” is read as {back:?}");
+    }
+
+    /// The mark decides, whatever stands before it, however it is typed and whichever style is shown.
+    #[test]
+    fn marks_say_what_is_minutes_and_what_is_seconds(
+        parts in (0_u16..360, 0_u16..60, 0_u16..60),
+        given in 1_u8..8,
+        negative in any::<bool>(),
+        marks in select(vec![["°", "'", "\""], ["°", "′", "″"], ["° ", "’ ", "”"], ["°", "'", "''"]]),
+        units in units(),
+    ) {
+        let sign = if negative { "-" } else { "" };
+        let (mut typed, mut want) = (sign.to_owned(), 0.0);
+        let parts = [(parts.0, 1.0), (parts.1, 60.0), (parts.2, 3600.0)];
+        for (at, ((number, per), mark)) in parts.into_iter().zip(marks).enumerate() {
+            if given >> at & 1 == 1 {
+                typed += &format!("{number}{mark}");
+                want += f64::from(number) / per;
+            }
+        }
+        let want = if negative { -want } else { want };
+        let read = Quantity::Angle.parse(&typed, units).map_err(|e| e.to_string());
+        let near = |read: f64| (read - want).abs() < 1e-9;
+        prop_assert!(read.clone().is_ok_and(near), "“{typed}” is read as {read:?}, not {want}");
     }
 
     #[test]
