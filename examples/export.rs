@@ -2,16 +2,20 @@
 //!
 //! `cargo run --example export -- DESIGN.json FOLDER [LINK]`
 
+mod shell;
+
+use std::ffi::OsString;
 use std::path::Path;
 use std::process::ExitCode;
 
-use crenel::design::{encode, open, save};
+use crenel::design::{Design, encode, save};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
 use crenel::export::{chances_csv, dogs_csv, dxf, step, stl, svg_file};
 use crenel::report::{Analysis, Chances, report_json};
 use crenel::ring::{Ring, Side};
 use crenel::solid::Solid;
 use serde_json::{Value, json};
+use shell::Failure;
 
 /// How far the facets of an STL file may be from the cylinders, mm.
 const STL_TOLERANCE_MM: f64 = 0.01;
@@ -20,31 +24,25 @@ const STL_TOLERANCE_MM: f64 = 0.01;
 const NO_TIME: &str = "1970-01-01T00:00:00";
 
 fn main() -> ExitCode {
-    let args: Vec<String> = std::env::args().skip(1).collect();
-    let [path, folder, rest @ ..] = args.as_slice() else {
-        eprintln!("Say which design and where to: export DESIGN.json FOLDER [LINK]");
-        return ExitCode::from(2);
-    };
-    match write_all(path, Path::new(folder), rest.first()) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(message) => {
-            eprintln!("{message}");
-            ExitCode::FAILURE
-        }
-    }
+    shell::run(answer)
 }
 
-fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), String> {
-    let text = std::fs::read_to_string(path).map_err(|e| format!("{path} cannot be read: {e}."))?;
-    let sentences = |findings: Vec<crenel::finding::Finding>| {
-        let lines: Vec<_> = findings.iter().map(|f| f.text(Default::default())).collect();
-        lines.join("\n")
+fn answer(arguments: &[OsString]) -> Result<String, Failure> {
+    let [path, folder, rest @ ..] = arguments else {
+        let usage = "Say which design and where to: export DESIGN.json FOLDER [LINK]";
+        return Err(Failure::Call(usage.to_owned()));
     };
-    let design = open(&text).map_err(sentences)?.design;
-    let analysis = Analysis::of(&design);
-    let link = link.cloned().unwrap_or_else(|| format!("#{}", encode(&design)));
+    let design = shell::design(path)?.design;
+    let link = rest.first().map(|link| link.to_string_lossy().into_owned());
+    write_all(&design, Path::new(folder), link)?;
+    Ok(String::new())
+}
+
+fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(), Failure> {
+    let analysis = Analysis::of(design);
+    let link = link.unwrap_or_else(|| format!("#{}", encode(design)));
     let mut files = vec![
-        ("design.json".to_owned(), format!("{:#}", save(&design))),
+        ("design.json".to_owned(), format!("{:#}", save(design))),
         ("report.json".to_owned(), format!("{:#}", report_json(&analysis))),
         ("dogs.csv".to_owned(), dogs_csv(&analysis)),
     ];
@@ -66,19 +64,18 @@ fn write_all(path: &str, folder: &Path, link: Option<&String>) -> Result<(), Str
     }
     let scene = picture(&analysis, &analysis.body(), &Turn3::default(), &Look::default());
     files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
-    std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
+    std::fs::create_dir_all(folder)
+        .map_err(|e| format!("{} cannot be made: {e}.", folder.display()))?;
     for (name, text) in files {
-        std::fs::write(folder.join(&name), text).map_err(|e| format!("{name}: {e}"))?;
+        shell::write_whole(&folder.join(name), text.as_bytes())?;
     }
     write_solids(&analysis, folder)
 }
 
 /// Both rings as found and as cut in STL, as cut in STEP, and what they amount to. Of a ring of which
 /// no solid can be made, `solid.json` says why.
-fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), String> {
-    let write = |name: &str, bytes: &[u8]| {
-        std::fs::write(folder.join(name), bytes).map_err(|e| format!("{name}: {e}"))
-    };
+fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), Failure> {
+    let write = |name: &str, bytes: &[u8]| shell::write_whole(&folder.join(name), bytes);
     let mut told = serde_json::Map::new();
     for side in Side::BOTH {
         let rings = [("found", &analysis.found[side as usize]), ("cut", analysis.ring(side))];

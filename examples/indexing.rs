@@ -26,7 +26,7 @@ use crenel::units::{Angle, AngleStyle, DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    shell::run(answer)
+    shell::run_on_words(answer)
 }
 
 fn answer(mut arguments: &[String]) -> Result<String, String> {

@@ -20,7 +20,7 @@ use crenel::units::Quantity;
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    shell::run(answer)
+    shell::run_on_words(answer)
 }
 
 fn answer(arguments: &[String]) -> Result<String, String> {

@@ -26,7 +26,7 @@ mod shell;
 use std::io::Read as _;
 use std::process::ExitCode;
 
-use crenel::design::open;
+use crenel::design::{read, text_of};
 use crenel::finding::Finding;
 use crenel::report::{Analysis, ClawStrokes, PedalSwing, Selecting};
 use crenel::ring::Point;
@@ -36,14 +36,15 @@ use crenel::units::{Angle, Quantity};
 use serde_json::{Value, json};
 
 fn main() -> ExitCode {
-    shell::run(answer)
+    shell::run_on_words(answer)
 }
 
 fn answer(arguments: &[String]) -> Result<String, String> {
     let feet: Vec<f64> = arguments.iter().map(foot).collect::<Result<_, _>>()?;
-    let mut text = String::new();
-    let read = std::io::stdin().read_to_string(&mut text);
+    let mut bytes = Vec::new();
+    let read = std::io::stdin().read_to_end(&mut bytes);
     read.map_err(|e| format!("Standard input cannot be read: {e}."))?;
+    let (text, _) = text_of(&bytes);
     let lines = (1..).zip(text.lines()).filter(|(_, line)| !line.trim().is_empty());
     lines.map(|(number, line)| design(number, line, &feet)).collect()
 }
@@ -53,7 +54,7 @@ fn foot(typed: &String) -> Result<f64, String> {
 }
 
 fn design(number: usize, line: &str, feet: &[f64]) -> Result<String, String> {
-    let opened = open(line).map_err(|findings| refused(number, &findings))?;
+    let opened = read(line.as_bytes()).map_err(|findings| refused(number, &findings))?;
     let analysis = Analysis::of(&opened.design);
     let selecting = &analysis.selecting;
     let findings = opened.findings.iter().chain(&analysis.findings).map(|finding| finding.code);
@@ -70,11 +71,8 @@ fn design(number: usize, line: &str, feet: &[f64]) -> Result<String, String> {
 }
 
 fn refused(number: usize, findings: &[Finding]) -> String {
-    let sentence = |finding: &Finding| {
-        let text = finding.text(Default::default());
-        format!("line {number}: {}: {text} {}", finding.severity.name(), finding.hint)
-    };
-    findings.iter().map(sentence).collect::<Vec<_>>().join("\n")
+    let told = shell::sentences(findings);
+    told.lines().map(|line| format!("line {number}: {line}\n")).collect()
 }
 
 fn linkage(selecting: &Selecting) -> Option<Value> {

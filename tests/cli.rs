@@ -1,13 +1,15 @@
-//! The `report` example as a program: what it prints where, and how it exits.
+//! The examples as programs: what they print where, what they leave behind, and how they exit.
 //!
 //! `cargo test` builds the examples before it runs the tests. To run this file alone, build them
 //! first with `cargo build --examples`.
 
+use std::ffi::OsStr;
+use std::fs;
 use std::io::Write as _;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
-use crenel::design::open;
+use crenel::design::{FILE_LIMIT, open};
 use crenel::report::{Analysis, report_json};
 use serde_json::Value;
 
@@ -17,43 +19,56 @@ const GOOD: &str = r#"{
     "b": { "size_by": "gap", "gap_deg": 40 }
 }"#;
 
-/// The example beside this test's own folder, `target/*/deps`.
-fn program() -> PathBuf {
+/// An example beside this test's own folder, `target/*/deps`.
+fn program(name: &str) -> PathBuf {
     let this = std::env::current_exe().expect("a test knows where it is");
     let target = this.parent().and_then(|deps| deps.parent()).expect("it lies in target/*/deps");
-    let name = format!("report{}", std::env::consts::EXE_SUFFIX);
+    let name = format!("{name}{}", std::env::consts::EXE_SUFFIX);
     let program = target.join("examples").join(name);
     assert!(program.exists(), "{} is missing: cargo build --examples", program.display());
     program
 }
 
-fn run(arguments: &[&str], input: &str) -> Output {
-    let mut child = Command::new(program())
-        .args(arguments)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .expect("the example starts");
+/// Runs a command with something on its standard input.
+fn given(command: &mut Command, input: &[u8]) -> Output {
+    let piped = command.stdin(Stdio::piped()).stderr(Stdio::piped());
+    let mut child = piped.spawn().expect("the program starts");
     let mut stdin = child.stdin.take().expect("its input is piped");
     // One that needs no input is gone before it is written; that is no fault.
-    let _ = stdin.write_all(input.as_bytes());
+    let _ = stdin.write_all(input);
     drop(stdin);
-    child.wait_with_output().expect("the example ends")
+    child.wait_with_output().expect("the program ends")
+}
+
+fn call(name: &str, arguments: &[&OsStr], input: &[u8]) -> Output {
+    given(Command::new(program(name)).args(arguments).stdout(Stdio::piped()), input)
+}
+
+fn run(arguments: &[&str], input: &str) -> Output {
+    let arguments: Vec<_> = arguments.iter().map(OsStr::new).collect();
+    call("report", &arguments, input.as_bytes())
 }
 
 fn text(bytes: &[u8]) -> &str {
     std::str::from_utf8(bytes).expect("the example writes UTF-8")
 }
 
+/// A folder of its own for as long as `with` runs.
+fn with_folder<T>(name: &str, with: impl FnOnce(&Path) -> T) -> T {
+    let folder = std::env::temp_dir().join(format!("crenel-cli-{}-{name}", std::process::id()));
+    fs::create_dir_all(&folder).expect("the temporary folder can be written");
+    let result = with(&folder);
+    fs::remove_dir_all(&folder).expect("the folder is still there");
+    result
+}
+
 /// Puts a design in a file of its own for as long as `with` runs.
 fn with_file<T>(name: &str, content: &str, with: impl FnOnce(&str) -> T) -> T {
-    let name = format!("crenel-cli-{}-{name}.json", std::process::id());
-    let path = std::env::temp_dir().join(name);
-    std::fs::write(&path, content).expect("the temporary folder can be written");
-    let result = with(path.to_str().expect("its path is plain"));
-    std::fs::remove_file(&path).expect("the file is still there");
-    result
+    with_folder(name, |folder| {
+        let path = folder.join("design.json");
+        fs::write(&path, content).expect("the folder can be written");
+        with(path.to_str().expect("its path is plain"))
+    })
 }
 
 #[test]
@@ -104,6 +119,11 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             ],
         ),
         (
+            &format!(r#"{{ "crenel": 1, "a": {{ "heights": [{}1] }} }}"#, "1,".repeat(200)),
+            1,
+            &["Ring A: “heights” has 201 numbers; at most 200 are read."],
+        ),
+        (
             r#"{ "crenel": 1, "b": { "inner_diameter_mm": 70, "outer_diameter_mm": 90 } }"#,
             1,
             &["The dogs of Ring B begin at 70 mm, but those of Ring A end at 60 mm"],
@@ -147,4 +167,161 @@ fn a_call_without_a_design_or_with_a_missing_one_says_so() {
     assert_eq!(output.status.code(), Some(1));
     assert!(text(&output.stderr).starts_with("no/such/design.json cannot be read"));
     assert_eq!(text(&output.stdout), "");
+}
+
+#[test]
+fn a_key_that_stands_twice_is_told_and_the_last_counts() {
+    let twice =
+        r#"{ "crenel": 1, "overlap_mm": 9, "a": { "count": 5, "count": 6 }, "overlap_mm": 3 }"#;
+    let output = run(&["-"], twice);
+    assert!(output.status.success());
+    let told = text(&output.stderr);
+    let want = "warning: Given more than once: “a.count”, “overlap_mm”. The last of each counts.";
+    assert!(told.starts_with(want), "{told}");
+    let report: Value = serde_json::from_slice(&output.stdout).expect("it prints JSON");
+    assert_eq!(report["rings"]["a"]["dogs"].as_array().map(Vec::len), Some(6));
+}
+
+/// As editors on other systems save it: with a byte-order mark, or in UTF-16.
+#[test]
+fn a_design_opens_however_its_text_is_coded() {
+    let marked = [&[0xef, 0xbb, 0xbf], GOOD.as_bytes()].concat();
+    let wide = |bytes: fn(u16) -> [u8; 2]| {
+        let units = "\u{feff}".encode_utf16().chain(GOOD.encode_utf16());
+        units.flat_map(bytes).collect::<Vec<u8>>()
+    };
+    let want = run(&["-"], GOOD).stdout;
+    for bytes in [marked, wide(u16::to_le_bytes), wide(u16::to_be_bytes)] {
+        let output = call("report", &[OsStr::new("-")], &bytes);
+        assert_eq!(text(&output.stderr), "");
+        assert_eq!(output.stdout, want);
+    }
+    let line = [&[0xef, 0xbb, 0xbf], GOOD.replace('\n', " ").as_bytes()].concat();
+    let output = call("selector", &[], &line);
+    assert!(output.status.success(), "{}", text(&output.stderr));
+}
+
+#[test]
+fn a_file_that_is_too_large_is_refused() {
+    let large = format!("{GOOD}{}", " ".repeat(FILE_LIMIT + 1 - GOOD.len()));
+    let refused = [
+        with_file("large", &large, |path| run(&[path], "")),
+        run(&["-"], &large),
+        call("selector", &[], large.replace('\n', " ").as_bytes()),
+    ];
+    for output in refused {
+        assert_eq!(output.status.code(), Some(1));
+        let told = text(&output.stderr);
+        assert!(told.contains("at least 4000001 bytes, where 4000000 are read at most."), "{told}");
+        assert_eq!(text(&output.stdout), "");
+    }
+}
+
+/// Every example that answers on standard output, with something that it answers.
+const ANSWERS: [(&str, &[&str], &str); 4] = [
+    ("report", &["-"], GOOD),
+    ("indexing", &["40", "0", "60"], ""),
+    ("linkage", &["35", "126", "32", "127", "0"], ""),
+    ("selector", &[], r#"{ "crenel": 1 }"#),
+];
+
+/// `/dev/full` takes nothing, as a full disk.
+#[cfg(target_os = "linux")]
+#[test]
+fn an_answer_that_cannot_be_written_is_a_failure() {
+    for (name, arguments, input) in ANSWERS {
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("Linux has it");
+        let mut command = Command::new(program(name));
+        let output = given(command.args(arguments).stdout(full), input.as_bytes());
+        assert_eq!(output.status.code(), Some(1), "{name}");
+        let told = text(&output.stderr);
+        assert!(told.starts_with("Standard output cannot be written: "), "{name}: {told}");
+    }
+}
+
+/// As `head` does, which has what it wants.
+#[test]
+fn a_reader_that_goes_away_is_no_failure() {
+    for (name, arguments, input) in ANSWERS {
+        let (reader, writer) = std::io::pipe().expect("there are pipes");
+        drop(reader);
+        let mut command = Command::new(program(name));
+        let output = given(command.args(arguments).stdout(writer), input.as_bytes());
+        assert_eq!(text(&output.stderr), "", "{name}");
+        assert!(output.status.success(), "{name}");
+    }
+}
+
+/// Unix takes any bytes for a name.
+#[cfg(unix)]
+#[test]
+fn names_that_are_no_text_are_opened_or_refused_in_a_sentence() {
+    use std::os::unix::ffi::OsStrExt as _;
+    let odd = OsStr::from_bytes(b"d\xffsign.json");
+    with_folder("odd", |folder| {
+        let path = folder.join(odd);
+        fs::write(&path, GOOD).expect("the folder can be written");
+        let output = call("report", &[path.as_os_str()], b"");
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        let exported = folder.join(OsStr::from_bytes(b"out\xff"));
+        let output = call("export", &[path.as_os_str(), exported.as_os_str()], b"");
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        assert!(exported.join("ring-a.dxf").exists());
+    });
+    for name in ["indexing", "linkage", "selector"] {
+        let output = call(name, &[odd], b"");
+        assert_eq!(output.status.code(), Some(1), "{name}");
+        assert_eq!(text(&output.stderr), "“d\u{fffd}sign.json” is not text. Type it again.\n");
+    }
+}
+
+/// Names of the files in a folder, sorted.
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).expect("the folder is there");
+    let name = |entry: std::io::Result<fs::DirEntry>| {
+        entry.expect("it can be read").file_name().into_string().expect("its name is plain")
+    };
+    let mut names: Vec<String> = entries.map(name).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn an_export_that_fails_names_the_path_and_leaves_no_half_file() {
+    with_file("failing", GOOD, |path| {
+        let folder = Path::new(path).with_file_name("out");
+        // A folder stands where a file is to go.
+        let taken = folder.join("dogs.csv");
+        fs::create_dir_all(&taken).expect("the folder can be written");
+        let output = call("export", &[OsStr::new(path), folder.as_os_str()], b"");
+        assert_eq!(output.status.code(), Some(1));
+        let told = text(&output.stderr);
+        assert!(told.starts_with(&format!("{} cannot be written: ", taken.display())), "{told}");
+        assert_eq!(names(&folder), ["design.json", "dogs.csv", "report.json"]);
+        let below = Path::new(path).join("out");
+        let output = call("export", &[OsStr::new(path), below.as_os_str()], b"");
+        assert_eq!(output.status.code(), Some(1));
+        let told = text(&output.stderr);
+        assert!(told.starts_with(&format!("{} cannot be made: ", below.display())), "{told}");
+    });
+}
+
+/// Files may grow to 4 kB only, as on a disk that is nearly full: what was there before stays.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_file_that_does_not_fit_leaves_the_one_before() {
+    with_file("small", GOOD, |path| {
+        let folder = Path::new(path).with_file_name("out");
+        fs::create_dir_all(&folder).expect("the folder can be written");
+        fs::write(folder.join("report.json"), "before").expect("the folder can be written");
+        let limited = "trap '' XFSZ; ulimit -f 8; exec \"$0\" \"$@\"";
+        let mut command = Command::new("sh");
+        let command = command.args(["-c", limited]).arg(program("export")).arg(path).arg(&folder);
+        let output = given(command.stdout(Stdio::piped()), b"");
+        assert_eq!(output.status.code(), Some(1));
+        assert!(text(&output.stderr).contains("report.json cannot be written: "));
+        assert_eq!(names(&folder), ["design.json", "report.json"]);
+        let kept = fs::read_to_string(folder.join("report.json")).expect("it is still there");
+        assert_eq!(kept, "before");
+    });
 }

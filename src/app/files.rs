@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
-use crenel::design::{Opened, open, save};
+use crenel::design::{Opened, check_size, read as read_file, save};
 use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
 use crenel::export::{chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file};
 use crenel::finding::Finding;
@@ -16,9 +16,6 @@ use crenel::solid::Solid;
 use super::keeping::{link_to, sentences};
 use super::later::Behind;
 use super::office::{Office, html_element};
-
-/// Largest file that is read; a design is a thousandth of it.
-const LARGEST_FILE: u64 = 4_000_000;
 
 /// How far facets may be from the round faces, mm.
 const STL_TOLERANCE_MM: f64 = 0.01;
@@ -262,10 +259,9 @@ async fn read(office: Office, file: gloo::file::File) {
 
 /// The design in a file, or why there is none.
 pub(crate) async fn read_design(file: gloo::file::File) -> Result<Opened, String> {
-    if file.size() > LARGEST_FILE {
-        return Err(format!("It has {} bytes; a design has at most {LARGEST_FILE}.", file.size()));
-    }
-    let text = gloo::file::futures::read_as_text(&file).await;
-    let text = text.map_err(|e| format!("The browser could not read it: {e}."))?;
-    open(&text).map_err(|findings| sentences(&findings))
+    let bytes = usize::try_from(file.size()).unwrap_or(usize::MAX);
+    check_size(bytes).map_err(|findings| sentences(&findings))?;
+    let bytes = gloo::file::futures::read_as_bytes(&file).await;
+    let bytes = bytes.map_err(|e| format!("The browser could not read it: {e}."))?;
+    read_file(&bytes).map_err(|findings| sentences(&findings))
 }

@@ -18,7 +18,7 @@ pub use gallery::{Exhibit, LookIn, gallery};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
-pub use saved::{Opened, VERSION, open, save, to_json};
+pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
 pub use selector::{Claw, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
 pub use setting::{LoadCase, Setting, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};

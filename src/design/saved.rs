@@ -22,12 +22,16 @@
 //! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first.
 //! `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known; a `track` may have
 //! `points`, and `depth` has the chains `this` and `other`, each a list of dimensions with `name` and
-//! `way`. `felt` lists what the rider feels, `measured` has what was measured for it. Unknown keys are reported and left out. Files and links of version 1
+//! `way`. `felt` lists what the rider feels, `measured` has what was measured for it. Unknown keys are reported and left out; of
+//! a key that stands twice in one place the last counts, and that is reported too. Files and links of version 1
 //! open forever: a later version reads them through a migration here.
 
+mod bytes;
 mod read;
+mod repeated;
 mod write;
 
+pub use bytes::{FILE_LIMIT, check_size, read, text_of};
 pub use read::{Opened, open};
 pub use write::{save, to_json};
 

@@ -7,7 +7,8 @@
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use crenel::design::{
-    Design, LINK_LIMIT, LinkError, Opened, UNPACKED_LIMIT, decode, encode, open, save, to_json,
+    Design, LINK_LIMIT, LinkError, Opened, UNPACKED_LIMIT, decode, encode, open, read, save,
+    to_json,
 };
 use crenel::fields::FIELDS;
 use crenel::finding::{Finding, any_error};
@@ -57,14 +58,13 @@ const MOST_PAIRS: usize = 40;
 
 /// Any bytes as a file: a design that survives and can be worked out, or refused with reasons.
 pub(crate) fn file(bytes: &[u8]) {
-    let text = String::from_utf8_lossy(bytes);
-    match open(&text) {
+    match read(bytes) {
         Ok(opened) => {
             survives(&opened);
             work_out(&opened.design);
         }
         Err(findings) => {
-            assert!(any_error(&findings), "refused without a reason: {text}");
+            assert!(any_error(&findings), "refused without a reason: {bytes:?}");
             findings.iter().for_each(speaks);
         }
     }

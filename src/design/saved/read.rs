@@ -9,6 +9,7 @@ use super::super::{
     Depth, Design, Gear, Gearbox, Link, Linkage, MOST_BESIDE, MOST_GEARS, MOST_LINKS,
     MOST_TRACK_POINTS, RingPair, Selector, Setting, Trace, Track,
 };
+use super::repeated::repeated_keys;
 use super::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
     WAYS, WORKS,
@@ -49,7 +50,10 @@ fn place_of(number: &Value) -> Option<usize> {
 pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
     let mut reader = Reader::default();
     let design = match serde_json::from_str::<Value>(text) {
-        Ok(Value::Object(map)) => reader.design(map),
+        Ok(Value::Object(map)) => {
+            reader.findings.extend(repeated_keys(text));
+            reader.design(map)
+        }
         Ok(_) => {
             reader.error(
                 "not_a_design",
@@ -474,13 +478,26 @@ impl Reader {
 
     fn heights(&mut self, map: &mut Map<String, Value>, side: Side) -> Vec<f64> {
         let Some(value) = map.shift_remove("heights") else { return EvenLayout::default().heights };
-        let shares = value.as_array().filter(|list| list.len() <= DOGS_READ);
-        let shares = shares.and_then(|list| list.iter().map(Value::as_f64).collect());
-        shares.unwrap_or_else(|| {
-            let message = format!("{}: “heights” is not a list of numbers.", side.name());
-            self.error("wrong_kind", &message, "For example [1, 0.5].");
-            EvenLayout::default().heights
-        })
+        let list = value.as_array();
+        let shares =
+            list.and_then(|list| list.iter().map(Value::as_f64).collect::<Option<Vec<_>>>());
+        match shares {
+            Some(shares) if shares.len() <= DOGS_READ => return shares,
+            Some(shares) => {
+                let message = format!(
+                    "{}: “heights” has {} numbers; at most {DOGS_READ} are read.",
+                    side.name(),
+                    shares.len()
+                );
+                let hint = "Give the heights of one round; they repeat by themselves.";
+                self.error("too_long", &message, hint);
+            }
+            None => {
+                let message = format!("{}: “heights” is not a list of numbers.", side.name());
+                self.error("wrong_kind", &message, "For example [1, 0.5].");
+            }
+        }
+        EvenLayout::default().heights
     }
 
     fn dog(&mut self, value: Value, side: Side, place: usize) -> DogSpec {

@@ -1,0 +1,141 @@
+//! From the bytes of a file to its text, alike in the browser and on the command line.
+
+use std::borrow::Cow;
+
+use super::read::{Opened, open};
+use crate::finding::Finding;
+
+/// Most bytes of a file that are read; a design is a thousandth of it.
+pub const FILE_LIMIT: usize = 4_000_000;
+
+/// What editors put before a text to say how it is coded (Unicode standard, 23.8).
+const UTF8_MARK: &[u8] = &[0xef, 0xbb, 0xbf];
+const UTF16_LITTLE_MARK: &[u8] = &[0xff, 0xfe];
+const UTF16_BIG_MARK: &[u8] = &[0xfe, 0xff];
+
+/// Opens the bytes of a file that holds a saved form: UTF-8 or UTF-16, with a byte-order mark or
+/// without.
+///
+/// # Errors
+/// As [`open`], and if there are more than [`FILE_LIMIT`] bytes.
+pub fn read(bytes: &[u8]) -> Result<Opened, Vec<Finding>> {
+    check_size(bytes.len())?;
+    let (text, damaged) = text_of(bytes);
+    let warning = damaged.then(|| {
+        Finding::warning("damaged_text")
+            .says("Some letters of the file are coded in a way that is not read here, and show as �.", &[])
+            .hint("Look at title and notes, or save the file as UTF-8. Numbers are not touched by it.")
+    });
+    match open(&text) {
+        Ok(mut opened) => {
+            opened.findings.extend(warning);
+            Ok(opened)
+        }
+        Err(findings) => Err(findings.into_iter().chain(warning).collect()),
+    }
+}
+
+/// Whether a file of so many bytes is read at all.
+///
+/// # Errors
+/// The finding that it is too large.
+pub fn check_size(bytes: usize) -> Result<(), Vec<Finding>> {
+    if bytes <= FILE_LIMIT {
+        return Ok(());
+    }
+    let told = format!(
+        "The file is too large: at least {bytes} bytes, where {FILE_LIMIT} are read at most."
+    );
+    let finding = Finding::error("too_large").says(told, &[]);
+    Err(vec![finding.hint("Open a file that was saved here; a design is a thousandth of that.")])
+}
+
+/// The text in some bytes, and whether any of it could not be read. Without a mark a text is UTF-16
+/// where one of its first two bytes is zero, as a saved form begins with plain signs.
+pub fn text_of(bytes: &[u8]) -> (Cow<'_, str>, bool) {
+    if let Some(rest) = bytes.strip_prefix(UTF8_MARK) {
+        return utf8(rest);
+    }
+    match bytes {
+        [0, second, ..] if *second != 0 => utf16(bytes, u16::from_be_bytes),
+        [first, 0, ..] if *first != 0 => utf16(bytes, u16::from_le_bytes),
+        _ => match (bytes.strip_prefix(UTF16_LITTLE_MARK), bytes.strip_prefix(UTF16_BIG_MARK)) {
+            (Some(rest), _) => utf16(rest, u16::from_le_bytes),
+            (_, Some(rest)) => utf16(rest, u16::from_be_bytes),
+            _ => utf8(bytes),
+        },
+    }
+}
+
+fn utf8(bytes: &[u8]) -> (Cow<'_, str>, bool) {
+    let text = String::from_utf8_lossy(bytes);
+    let damaged = matches!(text, Cow::Owned(_));
+    (text, damaged)
+}
+
+fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, bool) {
+    let (pairs, odd) = bytes.as_chunks::<2>();
+    let units = pairs.iter().map(|&pair| unit(pair));
+    let mut damaged = !odd.is_empty();
+    let letter = |read: Result<char, _>| {
+        read.unwrap_or_else(|_| {
+            damaged = true;
+            char::REPLACEMENT_CHARACTER
+        })
+    };
+    let text: String = char::decode_utf16(units).map(letter).collect();
+    (Cow::Owned(text), damaged)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const TEXT: &str = r#"{ "crenel": 1, "title": "Höhe ½ 😀", "overlap_mm": 3.5 }"#;
+
+    fn utf16_bytes(mark: &[u8], bytes_of: fn(u16) -> [u8; 2]) -> Vec<u8> {
+        mark.iter().copied().chain(TEXT.encode_utf16().flat_map(bytes_of)).collect()
+    }
+
+    #[test]
+    fn a_design_opens_however_its_text_is_coded() {
+        let want = open(TEXT).expect("it opens");
+        let files = [
+            TEXT.as_bytes().to_vec(),
+            [UTF8_MARK, TEXT.as_bytes()].concat(),
+            utf16_bytes(UTF16_LITTLE_MARK, u16::to_le_bytes),
+            utf16_bytes(UTF16_BIG_MARK, u16::to_be_bytes),
+            utf16_bytes(&[], u16::to_le_bytes),
+            utf16_bytes(&[], u16::to_be_bytes),
+        ];
+        for bytes in files {
+            assert_eq!(read(&bytes).as_ref(), Ok(&want), "{:x?}", &bytes[..4]);
+        }
+    }
+
+    #[test]
+    fn letters_that_cannot_be_read_are_told_and_cost_no_number() {
+        let latin = TEXT.replace("½ 😀", "").chars().map(|c| c as u8).collect::<Vec<_>>();
+        let mut half_pair = utf16_bytes(&[], u16::to_le_bytes);
+        let low = half_pair.iter().position(|&byte| byte == 0xd8).expect("a pair of units");
+        half_pair[low] = 0xdc;
+        for bytes in [latin, half_pair] {
+            let opened = read(&bytes).expect("it opens");
+            assert_eq!(opened.design.setting, open(TEXT).expect("it opens").design.setting);
+            assert!(opened.design.title.contains('�'), "{}", opened.design.title);
+            let codes: Vec<_> = opened.findings.iter().map(|finding| finding.code).collect();
+            assert_eq!(codes, ["damaged_text"]);
+        }
+        assert!(read(&[0xff, 0xfe, 0x7b]).is_err(), "half a unit is no design");
+    }
+
+    #[test]
+    fn what_is_too_large_is_not_read() {
+        let padded =
+            |bytes: usize| format!("{TEXT}{}", " ".repeat(bytes - TEXT.len())).into_bytes();
+        assert!(read(&padded(FILE_LIMIT)).is_ok());
+        let refused = read(&padded(FILE_LIMIT + 1)).expect_err("it is too large");
+        let told = refused[0].text(Default::default());
+        assert!(told.contains("4000001 bytes, where 4000000 are read"), "{told}");
+    }
+}

@@ -1,0 +1,145 @@
+//! Keys that stand more than once in one object, which a JSON reader takes the last of in silence.
+
+use std::collections::BTreeSet;
+
+use crate::finding::Finding;
+use crate::units::cited;
+
+/// Most keys that are named; the rest are counted.
+const NAMED: usize = 5;
+
+/// What is open at a place of the text.
+enum Open {
+    /// An object: the keys so far, and the one that stands last.
+    Object { keys: BTreeSet<String>, key: String },
+    /// A list: the number of the part.
+    List(usize),
+}
+
+/// The finding that keys stand more than once, in a text that is JSON.
+pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
+    let paths = repeated(text);
+    if paths.is_empty() {
+        return None;
+    }
+    let named: Vec<_> = paths.iter().take(NAMED).map(|path| format!("“{}”", cited(path))).collect();
+    let more = match paths.len() - named.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let told =
+        format!("Given more than once: {}{more}. The last of each counts.", named.join(", "));
+    let finding = Finding::warning("repeated_key").says(told.replace("{}", "{ }"), &[]);
+    Some(finding.hint("Keep the one that is meant and leave the others out."))
+}
+
+/// Their paths, in the order of the alphabet.
+fn repeated(text: &str) -> BTreeSet<String> {
+    let mut paths = BTreeSet::new();
+    let mut open: Vec<Open> = Vec::new();
+    // Whether the next string is a key: after the brace that opens an object, or its commas.
+    let mut key_is_next = false;
+    let mut at = 0;
+    while let Some(&byte) = text.as_bytes().get(at) {
+        match byte {
+            b'"' => {
+                let end = string_end(text, at);
+                if let (true, Some(name)) = (key_is_next, text.get(at..end)) {
+                    paths.extend(give_key(&mut open, name));
+                }
+                (at, key_is_next) = (end, false);
+                continue;
+            }
+            b'{' => {
+                open.push(Open::Object { keys: BTreeSet::new(), key: String::new() });
+                key_is_next = true;
+            }
+            b'[' => open.push(Open::List(0)),
+            b'}' | b']' => {
+                open.pop();
+                key_is_next = false;
+            }
+            b',' => match open.last_mut() {
+                Some(Open::Object { .. }) => key_is_next = true,
+                Some(Open::List(number)) => *number += 1,
+                None => {}
+            },
+            _ => {}
+        }
+        at += 1;
+    }
+    paths
+}
+
+/// Behind the quotation mark that ends the string which begins at a place.
+fn string_end(text: &str, start: usize) -> usize {
+    let mut escaped = false;
+    let mut bytes = text.bytes().skip(start + 1);
+    let length = bytes.position(|byte| {
+        let ends = byte == b'"' && !escaped;
+        escaped = byte == b'\\' && !escaped;
+        ends
+    });
+    length.map_or(text.len(), |length| start + length + 2)
+}
+
+/// Takes a key down, and gives its path if its object has it already.
+fn give_key(open: &mut [Open], name: &str) -> Option<String> {
+    let name: String = serde_json::from_str(name).ok()?;
+    let Some(Open::Object { keys, key }) = open.last_mut() else { return None };
+    key.clone_from(&name);
+    (!keys.insert(name)).then(|| path(open))
+}
+
+/// Where the last key stands, as `a.dogs[0].height_mm`.
+fn path(open: &[Open]) -> String {
+    let mut path = String::new();
+    for part in open {
+        match part {
+            Open::Object { key, .. } if path.is_empty() => path += key,
+            Open::Object { key, .. } => path = path + "." + key,
+            Open::List(number) => path += &format!("[{number}]"),
+        }
+    }
+    path
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_key_given_twice_is_found_with_its_place() {
+        let cases: &[(&str, &[&str])] = &[
+            (r#"{"a":1,"b":{"a":1},"c":[{"a":1},{"a":2}]}"#, &[]),
+            (r#"{"a":1,"b":2,"a":3}"#, &["a"]),
+            (r#"{"a":{"dogs":[{"x":1},{"x":1,"y":{},"x":2}]},"b":1}"#, &["a.dogs[1].x"]),
+            (
+                r#"{ "q\"u,{" : "a\\" , "q\u0022u,{" : ["\"x\":", {"k":[]}], "k": "k" }"#,
+                &["q\"u,{"],
+            ),
+            (r#"{"a":[1,{"b":1,"b":2,"b":3}],"ä":"a","\u00e4":0}"#, &["a[1].b", "ä"]),
+            (r#"{"a":"b","b":"a","c":["c","c"]}"#, &[]),
+            (r#"[{},{},[]]"#, &[]),
+        ];
+        for (text, want) in cases {
+            serde_json::from_str::<serde_json::Value>(text).expect("the case is JSON");
+            assert_eq!(
+                repeated(text).iter().map(String::as_str).collect::<Vec<_>>(),
+                *want,
+                "{text}"
+            );
+        }
+    }
+
+    #[test]
+    fn few_are_named_and_the_rest_is_counted() {
+        let keys: Vec<_> = (0..8).map(|n| format!("\"k{n}\":0,\"k{n}\":1")).collect();
+        let finding = repeated_keys(&format!("{{{}}}", keys.join(","))).expect("there are some");
+        let told = finding.text(Default::default());
+        assert_eq!(
+            told,
+            "Given more than once: “k0”, “k1”, “k2”, “k3”, “k4” and 3 more. The last of each counts."
+        );
+    }
+}
