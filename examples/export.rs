@@ -10,8 +10,8 @@ use std::process::ExitCode;
 
 use crenel::design::{Design, encode, save};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
-use crenel::export::{chances_csv, dogs_csv, dxf, step, stl, svg_file};
-use crenel::report::{Analysis, Chances, report_json};
+use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
+use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
 use crenel::ring::{Ring, Side};
 use crenel::solid::Solid;
 use serde_json::{Value, json};
@@ -51,6 +51,11 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
         let name = side.letter().to_lowercase();
         files.push((format!("ring-{name}.svg"), svg_file(&scene, &design.title)));
         files.push((format!("ring-{name}.dxf"), dxf(&scene)));
+        let sheet = SetUpSheet::of(&analysis, side, Default::default());
+        if !sheet.operation.is_empty() {
+            let index = index_csv(&sheet.named_by_operation());
+            files.push((format!("ring-{name}-index.csv"), index));
+        }
     }
     let chances = Chances::of(&analysis).map(|chances| chances.map(120, 80));
     if let Some(map) = &chances {

@@ -286,6 +286,37 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
+/// But for the design itself, which is not a file to work from, and what the solids amount to.
+#[test]
+fn every_exported_file_says_what_to_mind() {
+    let worked = r#"{ "crenel": 1, "a": { "plan": [
+        { "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4] },
+        { "do": "recut_drive", "recut_to_deg": 3, "dogs": [1] } ] } }"#;
+    with_file("minding", worked, |path| {
+        let folder = Path::new(path).with_file_name("out");
+        let output = call("export", &[OsStr::new(path), folder.as_os_str()], b"");
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        let mut kinds = std::collections::BTreeSet::new();
+        for name in
+            names(&folder).iter().filter(|n| !["design.json", "solid.json"].contains(&n.as_str()))
+        {
+            let bytes = fs::read(folder.join(name)).expect("it was written");
+            let told = String::from_utf8_lossy(&bytes);
+            // The subjects of the list; lines of a drawing may break between any two words.
+            let short = ["hardened", "cracks", "lock", "wheel"];
+            let long =
+                ["limits", "spark-erode", "spindle", "temper", "burn", "sharp", "grit", "mating"];
+            let long = if name.ends_with(".stl") { &long[..0] } else { &long };
+            for word in short.iter().chain(long) {
+                assert!(told.contains(word), "{name} does not tell of “{word}”");
+            }
+            kinds.extend(name.rsplit('.').next().map(str::to_owned));
+        }
+        let kinds: Vec<_> = kinds.into_iter().collect();
+        assert_eq!(kinds, ["csv", "dxf", "json", "step", "stl", "svg"]);
+    });
+}
+
 #[test]
 fn an_export_that_fails_names_the_path_and_leaves_no_half_file() {
     with_file("failing", GOOD, |path| {

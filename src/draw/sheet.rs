@@ -12,7 +12,7 @@ use self::notes::Notes;
 use super::frame::Bounds;
 use super::scene::{Anchor, Role, Scene};
 use crate::design::TEXT_LIMITS;
-use crate::report::{Analysis, plan_steps};
+use crate::report::{Analysis, CAUTIONS_SHORT, plan_steps};
 use crate::ring::{Dog, Point, Ring, Side};
 use crate::units::{DisplayUnits, Quantity, decimal};
 
@@ -121,10 +121,7 @@ impl Sheet<'_> {
         check_square(&mut notes);
         self.dogs_in_words(&mut notes);
         notes.gap();
-        notes.paragraph(
-            "Keep to the maker's limits and local rules; have a qualified shop check the part. \
-             A part that fails can lock the rear wheel.",
-        );
+        CAUTIONS_SHORT.iter().for_each(|caution| notes.paragraph(caution));
         if !link.is_empty() {
             notes.gap();
             notes.link(link);

@@ -1,6 +1,9 @@
 //! Dog positions, chances and index positions as CSV (RFC 4180).
+//!
+//! Lines that begin with `#` stand above the heading and say what to mind; readers are told to skip
+//! them, as `comment="#"` does in many. None of them has a comma, so that each is one cell.
 
-use crate::report::Analysis;
+use crate::report::{Analysis, CAUTIONS_SHORT};
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
 use crate::shop::indexing::{Dial, IndexSheet, Step, to_the_second};
@@ -8,11 +11,17 @@ use crate::units::{Angle, AngleStyle, DisplayUnits, Quantity, decimal, rpm};
 
 const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm,cut_drive_edge_deg,cut_coast_edge_deg,cut_back_cut_drive_deg,cut_back_cut_coast_deg,cut_edge_break_mm";
 
+/// The cautions, and the heading of the columns below them.
+fn head(columns: &str) -> Vec<String> {
+    let cautions = CAUTIONS_SHORT.iter().map(|caution| format!("# {caution}"));
+    cautions.chain([columns.to_owned()]).collect()
+}
+
 /// Every dog place of both rings: what to do with it and where it is, counter-clockwise from the
 /// datum mark looking at the dogs of its ring. Only numbers and our own words stand in it, so that
 /// no cell can begin a formula by way of somebody's text.
 pub fn dogs_csv(analysis: &Analysis) -> String {
-    let mut lines = vec![HEAD.to_owned()];
+    let mut lines = head(HEAD);
     for side in Side::BOTH {
         lines.extend(ring_lines(analysis, side));
     }
@@ -67,7 +76,7 @@ fn cut_cells(ring: &Ring, dog: &Dog) -> String {
 /// to 1 by outcome.
 pub fn chances_csv(map: &OutcomeMap) -> String {
     let heads = Outcome::ALL.map(|outcome| outcome.words().replace([' ', ','], "_"));
-    let mut lines = vec![format!("speed_difference_rpm,{}", heads.join(","))];
+    let mut lines = head(&format!("speed_difference_rpm,{}", heads.join(",")));
     for row in 0..map.rows() {
         let speed = decimal(rpm(map.slip(row)), 3);
         let shares = map.shares(row).map(|share| decimal(share, 6)).join(",");
@@ -89,7 +98,7 @@ pub fn index_csv(sheet: &IndexSheet) -> String {
     let mut heads = steps.map(|(ratio, step)| head_cells(ratio, step));
     let dials = sheet.table.iter().flat_map(|job| job.dials.iter().map(|d| (job.ratio, d)));
     let mut tables = dials.map(|(ratio, dial)| table_cells(ratio, dial));
-    let mut lines = vec![INDEX_HEAD.to_owned()];
+    let mut lines = head(INDEX_HEAD);
     for (name, position) in &sheet.dogs {
         let head = heads.next().unwrap_or_else(|| ",".repeat(6));
         let table = tables.next().unwrap_or_else(|| ",".repeat(2));
@@ -138,10 +147,20 @@ mod tests {
         index_csv(&IndexSheet::new(dogs.collect(), Some(&Dividing::default()), table))
     }
 
+    /// The table below the cautions, which are lines of one cell each.
+    fn table(text: &str) -> &str {
+        CAUTIONS_SHORT.iter().fold(text, |text, caution| {
+            let (line, rest) = text.split_once("\r\n").expect("a line for each");
+            assert_eq!(line, format!("# {caution}"));
+            assert!(!line.contains([',', '"']), "{line}");
+            rest
+        })
+    }
+
     #[test]
     fn an_index_sheet_is_read_across() {
         let text = sheet(&["A 1", "A 2"], Some(RotaryTable { ratio: 80 }));
-        let lines: Vec<&str> = text.split("\r\n").collect();
+        let lines: Vec<&str> = table(&text).split("\r\n").collect();
         assert_eq!(lines[0], INDEX_HEAD);
         assert_eq!(lines[1], "\"A 1\",0,0°00′00″,40,15,0,0,0,0,0,80,0,0°00′00″");
         assert_eq!(lines[2], "\"A 2\",54,54°00′00″,40,15,6,0,0,6,0,80,12,0°00′00″");
@@ -152,7 +171,8 @@ mod tests {
     fn every_row_has_the_cells_of_the_heading() {
         let wanted = INDEX_HEAD.matches(',').count();
         for text in [sheet(&["a"], None), sheet(&["a"], Some(RotaryTable { ratio: 90 }))] {
-            assert!(text.lines().all(|line| line.matches(',').count() == wanted), "{text}");
+            let lines = table(&text).lines();
+            assert!(lines.clone().all(|line| line.matches(',').count() == wanted), "{text}");
         }
     }
 

@@ -5,6 +5,7 @@
 
 use std::fmt::Write as _;
 
+use crate::report::CAUTIONS_SHORT;
 use crate::solid::{Boundary, Curve, Edge, Face, Solid, Surface, Vec3};
 
 /// How close points are that count as one, mm.
@@ -12,7 +13,7 @@ const UNCERTAINTY: &str = "1.E-7";
 
 const SCHEMA: &str = "AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }";
 
-/// The solid as a STEP file. `name` becomes the name of the product and of the solid; `stamp` is the
+/// The solid as a STEP file. The description in its header says what to mind; `name` becomes the name of the product and of the solid; `stamp` is the
 /// time that the header tells, as `2000-01-31T12:00:00`. The same input gives the same bytes.
 pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     let name = quoted(name);
@@ -20,9 +21,11 @@ pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     let brep = writer.solid(&solid.boundary(), &name);
     writer.product(&brep, &name);
     let stamp = quoted(stamp);
+    let told = ["Ring of dogs, mm"].into_iter().chain(CAUTIONS_SHORT);
+    let told = list(told.map(quoted));
     format!(
         "ISO-10303-21;\nHEADER;\n\
-         FILE_DESCRIPTION(('Ring of dogs, mm'),'2;1');\n\
+         FILE_DESCRIPTION({told},'2;1');\n\
          FILE_NAME({name},{stamp},(''),(''),'Crenel','Crenel','');\n\
          FILE_SCHEMA(('{SCHEMA}'));\nENDSEC;\nDATA;\n{}ENDSEC;\nEND-ISO-10303-21;\n",
         writer.text

@@ -3,13 +3,14 @@
 //! 80 bytes of header, the number of triangles, and for each a normal, three corners and two bytes of
 //! zero, all little-endian, numbers in single precision.
 
+use crate::report::CAUTION_LINE;
 use crate::solid::{Facets, Vec3};
 
 /// Bytes of the header.
 const HEADER: usize = 80;
 
-/// The facets as a binary STL file. The header says Crenel, mm and then `words`, as far as there is
-/// room; characters outside ASCII become question marks.
+/// The facets as a binary STL file. The header says Crenel, mm, then `words` as far as there is room,
+/// and ends with what to mind; characters outside ASCII become question marks.
 pub fn stl(facets: &Facets, words: &str) -> Vec<u8> {
     let triangles: Vec<_> = facets.triangles().collect();
     let mut file = header(words);
@@ -27,11 +28,10 @@ pub fn stl(facets: &Facets, words: &str) -> Vec<u8> {
 
 /// Readers take a file that begins with “solid” for a text, so that it must not.
 fn header(words: &str) -> Vec<u8> {
-    let words = format!("Crenel, mm. {words}");
+    let room = HEADER - CAUTION_LINE.len() - 1;
     let plain = |c: char| if matches!(c, ' '..='~') { c } else { '?' };
-    let mut header = words.chars().map(plain).take(HEADER).collect::<String>().into_bytes();
-    header.resize(HEADER, b' ');
-    header
+    let words: String = format!("Crenel, mm. {words}").chars().map(plain).take(room).collect();
+    format!("{words:room$} {CAUTION_LINE}").into_bytes()
 }
 
 fn write(file: &mut Vec<u8>, vector: Vec3) {
@@ -51,6 +51,7 @@ mod tests {
             let file = stl(&Facets::default(), words);
             assert_eq!(file.len(), HEADER + 4, "{words:?}");
             assert!(file.starts_with(b"Crenel, mm. "), "{words:?}");
+            assert!(file[..HEADER].ends_with(CAUTION_LINE.as_bytes()), "{words:?}");
             assert!(file[..HEADER].iter().all(|byte| matches!(byte, b' '..=b'~')), "{words:?}");
             assert_eq!(file[HEADER..], [0; 4]);
         }

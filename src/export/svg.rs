@@ -5,9 +5,10 @@ use std::fmt::Write as _;
 use svg::Document;
 use svg::Node;
 use svg::node::Value;
-use svg::node::element::{Circle, Element, Path, Rectangle, Style, Text, Title};
+use svg::node::element::{Circle, Description, Element, Path, Rectangle, Style, Text, Title};
 
 use crate::draw::{Anchor, Item, LIGHTEST, Line, Role, Scene, Shape, outcome_role};
+use crate::report::CAUTIONS_SHORT;
 use crate::ring::{Point, Segment, Side};
 use crate::shift::Outcome;
 use crate::units::decimal;
@@ -19,7 +20,8 @@ const DECIMALS: usize = 4;
 const WIDE_MM: f64 = 0.5;
 const NARROW_MM: f64 = 0.25;
 
-/// A file at true size in mm, with its own style sheet, readable without ours.
+/// A file at true size in mm, with its own style sheet, readable without ours. Its description says what
+/// to mind: any drawing at true size may end up at a machine.
 pub fn svg_file(scene: &Scene, title: &str) -> String {
     let bounds = &scene.bounds;
     let (width, height) = (mm(bounds.width()), mm(bounds.height()));
@@ -32,6 +34,7 @@ pub fn svg_file(scene: &Scene, title: &str) -> String {
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
         .add(Title::new(legal(title)))
+        .add(Description::new().add(svg::node::Text::new(CAUTIONS_SHORT.join(" "))))
         .add(Style::new(file_style()))
         .add(paper);
     for item in &scene.items {

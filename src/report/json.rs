@@ -14,6 +14,7 @@
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
 //! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm`, or `null` where that chain has no sizes |
 //! | `trace` | object with `checks`, `causes` and `words`: see below |
+//! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
 //! Of the gearbox, with these dogs in every gear: `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
@@ -35,6 +36,7 @@
 use serde_json::{Map, Value, json};
 
 use super::analysis::Analysis;
+use super::cautions::CAUTIONS_SHORT;
 use super::figures::{Figure, figures};
 use super::gears::{gear_lashes, gear_loads, gear_shifts};
 use super::steps::{PlanStep, plan_steps};
@@ -45,7 +47,7 @@ use crate::ring::Side;
 use crate::stack::{Depth, Facing};
 
 /// The keys at the top of a report.
-pub const TOP_KEYS: [&str; 15] = [
+pub const TOP_KEYS: [&str; 16] = [
     "crenel_report",
     "title",
     "computed",
@@ -60,6 +62,7 @@ pub const TOP_KEYS: [&str; 15] = [
     "gearbox",
     "depth",
     "trace",
+    "cautions",
     "findings",
 ];
 
@@ -88,6 +91,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "gearbox": analysis.design.gearbox.as_ref().map(|_| gearbox(analysis)),
         "depth": analysis.selecting.depth.as_ref().map(depth),
         "trace": traced(analysis),
+        "cautions": CAUTIONS_SHORT,
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
 }

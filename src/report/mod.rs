@@ -1,6 +1,7 @@
 //! Every number and every finding for one design, as data.
 
 mod analysis;
+mod cautions;
 mod chances;
 mod compare;
 mod cuts;
@@ -23,6 +24,7 @@ mod tracing;
 mod words;
 
 pub use analysis::{Analysis, LaidOut, Meshed, Pose};
+pub use cautions::{CAUTION_LINE, CAUTIONS, CAUTIONS_SHORT};
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use compare::{Cell, Column, CompareRow, Comparison, Mark};
 pub use figures::{Better, Figure, Group, figures, meaning, moment_words};
@@ -33,7 +35,7 @@ pub use handbook::handbook;
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
 pub use loading::Loading;
 pub use offered::Offered;
-pub use papers::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, index_sheet, retyped};
+pub use papers::{INSPECTED, Inspected, SetUpSheet, index_sheet, retyped};
 pub use rework::{Change, Verdict, changes, verdict_words};
 pub use selecting::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, Selecting, WithRod};
 pub use shifting::{Shares, Shifting};

@@ -1,5 +1,5 @@
 // Designs as files.
-import { button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, notice, open, openFile, test, title, type } from "./kit.mjs";
+import { PLANNED, button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, linkOf, notice, open, openFile, test, title, type } from "./kit.mjs";
 
 test("saves a design and opens it again", async ({ page }) => {
   await open(page);
@@ -38,6 +38,46 @@ test("a design without a title gets a plain file name", async ({ page }) => {
   await title(page).press("Enter");
   const { name } = await download(page, () => button(page, "Save file").click());
   expect(name).toBe("crenel-design.json");
+});
+
+test("a file opens however its text is coded", async ({ page }) => {
+  await open(page);
+  const wide = (text) => Buffer.from(text, "utf16le");
+  const codings = { "UTF-8 with a mark": (text) => Buffer.from(`\ufeff${text}`), "UTF-16": (text) => wide(`\ufeff${text}`), "UTF-16, the other way round": (text) => wide(`\ufeff${text}`).swap16() };
+  for (const [name, coded] of Object.entries(codings)) {
+    await openFile(page, `${name}.json`, coded(`{"crenel": 1, "title": "Größe – ${name}", "overlap_mm": 3.25}`));
+    await expect(title(page)).toHaveValue(`Größe – ${name}`);
+    await expect(field(page, "overlap_mm")).toHaveValue("3.25");
+    await expect(notice(page)).toHaveText(`“${name}.json” is open. Undo brings your earlier work back.`);
+  }
+});
+
+test("letters and keys that are in doubt are told of when a file opens", async ({ page }) => {
+  await open(page);
+  await openFile(page, "latin.json", Buffer.from('{"crenel": 1, "title": "Höhe", "overlap_mm": 3.5}', "latin1"));
+  await expect(notice(page)).toContainText("“latin.json” is open. Some letters of the file are coded in a way that is not read here");
+  await expect(title(page)).toHaveValue("H�he");
+  await expect(field(page, "overlap_mm")).toHaveValue("3.5");
+  await openFile(page, "twice.json", '{"crenel": 1, "overlap_mm": 3, "a": {"count": 5, "count": 6}, "overlap_mm": 4}');
+  await expect(notice(page)).toContainText("Given more than once: “a.count”, “overlap_mm”. The last of each counts.");
+  await expect(field(page, "overlap_mm")).toHaveValue("4");
+});
+
+test("every file of the export menu says what to mind", async ({ page }) => {
+  test.slow();
+  await open(page, `./#${linkOf(PLANNED)}`);
+  const menu = page.locator("#export-button");
+  await menu.click();
+  const items = await page.locator("#export .sheet button").allTextContents();
+  expect(items).toHaveLength(20);
+  await menu.click();
+  for (const item of items) {
+    const { text } = await download(page, async () => {
+      await menu.click();
+      await button(page, item).click();
+    });
+    for (const word of ["hardened", "cracks", "lock", "wheel"]) expect(text, `${item}: ${word}`).toContain(word);
+  }
 });
 
 test("a broken file lists all reasons and leaves the work alone", async ({ page }) => {

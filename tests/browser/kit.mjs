@@ -152,6 +152,14 @@ export async function download(page, click) {
   return { name: taken.suggestedFilename(), text: await readFile(await taken.path(), "utf8") };
 }
 
+/** The lines of a CSV file below those that say what to mind. */
+export const tableOf = (text) => {
+  const lines = text.trimEnd().split("\r\n");
+  const table = lines.filter((line) => !line.startsWith("# "));
+  expect(lines.length - table.length, "cautions above the table").toBe(7);
+  return table;
+};
+
 /** Opens a file through the page's own button. */
 export async function openFile(page, name, text) {
   await more(page);

@@ -1,5 +1,5 @@
 // A machinist looks at the example, cuts dogs, and takes the drawings to the machine.
-import { button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, test, title, type, verdict, view, was } from "./kit.mjs";
+import { button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, tableOf, test, title, type, verdict, view, was } from "./kit.mjs";
 
 test("reads the example, cuts one ring for nothing and both for a gain", async ({ page }) => {
   await open(page);
@@ -145,7 +145,7 @@ test("takes a cut ring as DXF and SVG, the positions, and all numbers", async ({
   await test.step("positions as CSV", async () => {
     const { name, text } = await take(page, "Dog positions (CSV)");
     expect(name).toBe(`${STEM}-dogs.csv`);
-    const [head, ...rows] = text.trim().split("\r\n").map((line) => line.split(","));
+    const [head, ...rows] = tableOf(text).map((line) => line.split(","));
     expect(head.slice(0, 4)).toEqual(["ring", "dog", "do", "centre_deg"]);
     expect(rows.map((row) => row.slice(0, 4).join(" "))).toEqual([
       "A 1 keep 0", "A 2 shorten 60", "A 3 keep 120", "A 4 keep 180", "A 5 keep 240", "A 6 keep 300",

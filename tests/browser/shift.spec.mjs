@@ -1,5 +1,5 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
-import { button, download, expect, field, go, handle, linkOf, markup, open, short, test, type, view } from "./kit.mjs";
+import { button, download, expect, field, go, handle, linkOf, markup, open, short, tableOf, test, type, view } from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
 const MAP = "Outcome map";
@@ -480,7 +480,7 @@ test("takes the chances as CSV, whose rows sum to 1", async ({ page }) => {
   await openShift(page);
   const { name, text } = await download(page, takeFrom(page, "Chances over the speed difference (CSV)"));
   expect(name).toMatch(/-chances\.csv$/);
-  const [head, ...lines] = text.trimEnd().split("\r\n");
+  const [head, ...lines] = tableOf(text);
   expect(head.split(",")[0]).toBe("speed_difference_rpm");
   expect(head.split(",")).toHaveLength(7);
   expect(lines.length).toBeGreaterThanOrEqual(100);

@@ -1,6 +1,6 @@
 // Both rings as solids: looked at from all sides, printed as a gauge, and handed to a CAD program.
 import { readFile } from "node:fs/promises";
-import { PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, test, type } from "./kit.mjs";
+import { PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type } from "./kit.mjs";
 
 const picture = (page) => page.getByRole("application", { name: /^Both rings as solids/ });
 const facets = (page, ring) => picture(page).locator(`.facet.ring-${ring}`);
@@ -209,7 +209,7 @@ test("takes both rings as STL, as found and as cut", async ({ page }) => {
   expect(Math.abs(volumes.B[1] - 3 * DOG)).toBeLessThan(3);
 });
 
-test("takes a ring as STEP, its positions as CSV, and its drawing in four layers", async ({ page }) => {
+test("takes a ring as STEP, its positions as CSV, and its drawing in five layers", async ({ page }) => {
   await openSolids(page);
 
   await test.step("STEP", async () => {
@@ -225,7 +225,7 @@ test("takes a ring as STEP, its positions as CSV, and its drawing in four layers
   await test.step("index positions", async () => {
     const { name, bytes } = await take(page, "Ring A, index positions (CSV)");
     expect(name).toBe(`${STEM}-ring-a-index.csv`);
-    const [head, ...rows] = bytes.toString("utf8").trim().split("\r\n").map((line) => line.split(","));
+    const [head, ...rows] = tableOf(bytes.toString("utf8")).map((line) => line.split(","));
     expect(head.slice(0, 3)).toEqual(["dog", "position_deg", "position_dms"]);
     expect(rows.map((row) => row[0])).toEqual([
       ...["A2", "A4", "A6"].map((dog) => `"operation 1: ${dog}"`),
@@ -247,9 +247,9 @@ test("takes a ring as STEP, its positions as CSV, and its drawing in four layers
       if (code !== "0" || value !== "LAYER") return [];
       return [pairs.slice(at + 1).find(([code]) => code === "2")[1]];
     });
-    for (const layer of ["KEEP", "CUT", "CENTRE", "NOTE"]) expect(layers).toContain(layer);
+    for (const layer of ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"]) expect(layers).toContain(layer);
     const used = new Set(pairs.filter(([code]) => code === "8").map(([, value]) => value));
-    for (const layer of ["KEEP", "CUT", "CENTRE", "NOTE"]) expect(used, `something is drawn on ${layer}`).toContain(layer);
+    for (const layer of ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"]) expect(used, `something is drawn on ${layer}`).toContain(layer);
     expect([...used].filter((layer) => !layers.includes(layer)), "no layer that is not declared").toEqual([]);
   });
 });

@@ -1,5 +1,6 @@
 """Runs the example programs on a design: what it computes, and what it exports."""
 
+import io
 import json
 import math
 import os
@@ -33,6 +34,16 @@ def export(design: dict, tmp_path: Path, *link: str) -> Path:
     folder = tmp_path / "exported"
     run("export", str(saved), str(folder), *link)
     return folder
+
+
+def table(text: str) -> io.StringIO:
+    """The table of a CSV file, without the lines above it that say what to mind."""
+    heads = []
+    while text.startswith("#"):
+        head, text = text.split("\n", 1)
+        heads.append(head)
+    assert len(heads) == 7 and not any("," in head for head in heads)
+    return io.StringIO(text, newline="")
 
 
 # ---- what a design means, worked out here from its saved form ----

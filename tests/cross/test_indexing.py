@@ -4,13 +4,12 @@ Every hole of every circle is tried; nothing here knows how the core chooses.
 """
 
 import csv
-import io
 import json
 import random
 from fractions import Fraction
 
 import pytest
-from conftest import run
+from conftest import run, table
 
 PLATES = {
     "15-20": [15, 16, 17, 18, 19, 20],
@@ -168,7 +167,7 @@ def test_the_rotary_dial(answered):
 def test_the_csv_says_the_same(at):
     job = JOBS[at]
     first, rows = lines(job)
-    read = list(csv.DictReader(io.StringIO(ask(job, "--csv"), newline=""), strict=True))
+    read = list(csv.DictReader(table(ask(job, "--csv")), strict=True))
     assert len(read) == len(rows)
     for cells, row in zip(read, rows):
         assert None not in cells and None not in cells.values()
@@ -211,7 +210,7 @@ def dms_seconds(text):
 )
 def test_names_in_the_csv_stay_names(name, want):
     text = run("indexing", "--csv", "40", f"{name}=60", "120")
-    one, two = csv.DictReader(io.StringIO(text, newline=""), strict=True)
+    one, two = csv.DictReader(table(text), strict=True)
     assert (one["dog"], one["datum_turns"], two["dog"]) == (want, "6", "2")
 
 

@@ -8,7 +8,7 @@ import ezdxf
 import numpy as np
 import pytest
 import trimesh
-from conftest import export
+from conftest import export, table
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.STEPControl import STEPControl_Reader
@@ -127,10 +127,9 @@ def test_texts_and_tables_are_read_whole(sample):
     assert json.loads((folder / "report.json").read_text(encoding="utf-8"))["title"] == given["title"]
     for path in folder.glob("*.svg"):
         tags = {element.tag.split("}")[1] for element in ET.parse(path).getroot().iter()}
-        assert tags <= {"svg", "title", "style", "rect", "path", "circle", "text"}, path.name
+        assert tags <= {"svg", "title", "desc", "style", "rect", "path", "circle", "text"}, path.name
     for path in folder.glob("*.csv"):
-        with path.open(encoding="utf-8", newline="") as file:
-            rows = list(csv.reader(file, strict=True))
+        rows = list(csv.reader(table(path.read_bytes().decode("utf-8")), strict=True))
         assert len({len(row) for row in rows}) == 1, path.name
 
 
