@@ -267,6 +267,9 @@ pub struct Item {
     pub chosen: bool,
     /// How light it is, from 0, the darkest, to [`super::LIGHTEST`]; none for what has no light on it.
     pub shade: Option<u8>,
+    /// The level that a tool cuts this outline to, mm over the tallest tip as found and never above it;
+    /// none for what is not cut.
+    pub cut_to_mm: Option<f64>,
     /// Its geometry.
     pub shape: Shape,
 }
@@ -301,8 +304,8 @@ impl Scene {
     }
 
     pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {
-        let (side, place, shade) = (None, None, None);
-        self.items.push(Item { role, side, place, chosen: false, shade, shape });
+        let (side, place, shade, cut_to_mm) = (None, None, None, None);
+        self.items.push(Item { role, side, place, chosen: false, shade, cut_to_mm, shape });
         let last = self.items.len() - 1;
         &mut self.items[last]
     }
@@ -345,6 +348,12 @@ impl Item {
     pub(super) const fn dog(&mut self, side: Side, place: usize) -> &mut Self {
         self.place = Some(place);
         self.of(side)
+    }
+
+    /// Gives the level that a tool cuts it to, if it is cut.
+    pub(super) const fn cut_to(&mut self, level_mm: Option<f64>) -> &mut Self {
+        self.cut_to_mm = level_mm;
+        self
     }
 }
 

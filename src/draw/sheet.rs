@@ -7,6 +7,7 @@ mod notes;
 mod plan;
 mod room;
 mod section;
+mod worked;
 
 use self::notes::Notes;
 use super::frame::Bounds;
@@ -25,11 +26,17 @@ const CHECK_MM: f64 = 10.0;
 /// What every drawing says about its unit.
 const UNIT_WORDS: &str = "All lengths in millimetres, scale 1:1. The square measures 10 mm.";
 
+/// What a drawing says about the levels where something is cut.
+const LEVEL_WORDS: &str = "Z is the lowest level that is cut at a dog; Z0 is the tallest tip as found. In the DXF all that is cut \
+     is on the layer CUT, each outline at its own level: tips cut down or broken, flanks at tip and root. \
+     The layer KEEP is not touched; the section is on DETAIL.";
+
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
 /// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
 pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
     let sheet = Sheet::of(analysis, side, 1.0);
     let mut scene = sheet.drawn();
+    sheet.depths(&mut scene);
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
     sheet.notes(Notes { scene: &mut scene, x, y }, link);
@@ -132,7 +139,14 @@ impl Sheet<'_> {
         let spec = self.analysis.design.ring(self.side);
         let found = spec.found_dogs();
         let dogs = list::listed(&found);
-        notes.list(&list::columns(spec, &dogs));
+        let mut columns = list::columns(spec, &dogs);
+        let levels = dogs.iter().map(|(place, _)| self.floor_mm(*place));
+        let is_worked = levels.clone().any(|level| level.is_some());
+        if is_worked {
+            let level = |level: Option<f64>| level.map_or(String::new(), |level| self.z(level));
+            columns.push(list::levels(levels.map(level).collect()));
+        }
+        notes.list(&columns);
         notes.gap();
         notes.paragraph(&list::alike(spec, &dogs));
         let steps = plan_steps(self.analysis, self.side, DisplayUnits::default());
@@ -147,6 +161,9 @@ impl Sheet<'_> {
         notes.paragraph(&format!(
             "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down.{gone}"
         ));
+        if is_worked {
+            notes.paragraph(LEVEL_WORDS);
+        }
     }
 
     fn title(&self) -> String {

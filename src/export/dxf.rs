@@ -6,7 +6,8 @@
 //! the order of the sections follow Autodesk's DXF reference for release 2000; which of them are
 //! the least that a reader must have follows ezdxf's notes on minimal DXF content.
 //!
-//! Four layers say what a machinist does with what is on them: keep, cut, centre, note. A layer
+//! Five layers say what a machinist does with what is on them: keep, cut, detail, centre, note. What is
+//! cut has the level that it is cut to as its elevation; all else lies at 0. A layer
 //! carries its colour, and the line type and width of most that is on it; an entity of a role with
 //! another line has that of its own. Coordinates are the scene's: mm, the shaft axis at the origin.
 //! Arcs stay exact: as bulges, `tan(sweep/4)`, in polylines, else as ARC or CIRCLE.
@@ -52,7 +53,7 @@ pub fn dxf(scene: &Scene) -> String {
 
 /// The layers drawn on, in the order of [`Layer::ALL`].
 fn layers(items: &[&Item]) -> Vec<Layer> {
-    let used = |layer: &Layer| items.iter().any(|item| Layer::of(item.role) == *layer);
+    let used = |layer: &Layer| items.iter().any(|item| Layer::of(item) == *layer);
     Layer::ALL.into_iter().filter(used).collect()
 }
 
@@ -148,6 +149,7 @@ mod tests {
             place: None,
             chosen: false,
             shade: None,
+            cut_to_mm: None,
             shape,
         };
         Scene { bounds, items: shapes.into_iter().map(item).collect() }
@@ -286,9 +288,38 @@ mod tests {
         let mut cut = example();
         cut.a.plan.set_cut(0, Some(crate::ring::Cut::Remove));
         let file = dxf(&ring_drawing(&Analysis::of(&cut), Side::A, ""));
-        for name in ["KEEP", "CUT", "CENTRE", "NOTE"] {
+        for name in ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"] {
             assert!(values(&file, 2).iter().any(|value| value == name), "{name}");
         }
+    }
+
+    /// A text of whatever height is written, and none without.
+    #[test]
+    fn texts_of_every_height_are_written() {
+        for height in [0.8, 1.8, 2.5, 2.999, 3.0, 3.001, 3.5, 5.0, 50.0] {
+            let mut shape = text("a");
+            if let Shape::Text(text) = &mut shape {
+                text.height = height;
+            }
+            let written = numbers(shape, 40);
+            assert_eq!(written.len(), 1, "{height} mm");
+            assert!((written[0] - CAPITALS * height).abs() < 1e-9, "{height} mm");
+        }
+    }
+
+    #[test]
+    fn what_is_cut_lies_on_its_layer_at_its_level() {
+        let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0)].map(|(x, y)| Point::new(x, y));
+        let mut scene = scene(vec![Shape::Patches(vec![square.to_vec()])]);
+        for (role, level) in [(Role::Tip, -2.5), (Role::Root, -5.0), (Role::Removed, 0.0)] {
+            (scene.items[0].role, scene.items[0].cut_to_mm) = (role, Some(level));
+            let file = dxf(&scene);
+            assert_eq!(values(&file, 8).last().map(String::as_str), Some("CUT"), "{role:?}");
+            let levels: Vec<f64> = values(&file, 38).iter().map(|v| v.parse().unwrap()).collect();
+            assert_eq!(levels, [level]);
+        }
+        scene.items[0].cut_to_mm = None;
+        assert!(values(&dxf(&scene), 38).is_empty());
     }
 
     /// Layer, line type and width of a circle of a role, as written on the entity itself.
@@ -307,7 +338,8 @@ mod tests {
             (Role::Tip, "KEEP", None, None),
             (Role::Root, "KEEP", Some("DASHED"), Some("25")),
             (Role::Rim, "KEEP", None, Some("25")),
-            (Role::Removed, "CUT", None, None),
+            (Role::Section, "DETAIL", None, None),
+            (Role::Removed, "DETAIL", Some("LONG-DASH-DOUBLE-DOT"), Some("25")),
             (Role::Centre, "CENTRE", None, None),
             (Role::Dimension, "NOTE", None, None),
             (Role::Level, "NOTE", Some("LONG-DASH-DOT"), None),

@@ -184,6 +184,17 @@ impl Ring {
         self.section(dog, dog.height_mm)
     }
 
+    /// Outline of all that a dog covers, seen from its tip: on each flank of tip and root whichever is
+    /// further out.
+    pub fn covered_outline(&self, dog: &Dog) -> Option<Outline> {
+        let mut widest = *dog;
+        for flank in FlankSide::BOTH {
+            let leans_out = (dog.height_mm * dog.back_cut.of(flank).tan()).min(0.0);
+            *widest.lean_kept_mm.of_mut(flank) += leans_out;
+        }
+        self.tip_outline(&widest)
+    }
+
     /// Direction of a tip edge at the mean radius, from the datum, as the tip is now.
     pub fn tip_edge(&self, dog: &Dog, flank: FlankSide) -> Angle {
         let mean = self.mean_radius_mm();
@@ -217,5 +228,34 @@ impl Ring {
         let turn = (ratio.abs() < 1.0).then(|| libm::asin(ratio))?;
         // Past a quarter turn the line would meet the circle behind the axis.
         (turn.abs() < FRAC_PI_2).then_some(direction.radians() + turn)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::ring::{FlankSide, PlanForm, RingSpec};
+    use crate::units::Angle;
+
+    /// A flank that leans in is widest at the tip, one that leans out at the root.
+    #[test]
+    fn what_a_dog_covers_is_its_wider_end_on_each_flank() {
+        for form in [PlanForm::Radial, PlanForm::Parallel] {
+            let ring = RingSpec { form, ..RingSpec::default() }.as_found();
+            let area = |drive: f64, coast: f64, covered: bool| {
+                let mut dog = ring.dogs[0];
+                for (flank, deg) in FlankSide::BOTH.into_iter().zip([drive, coast]) {
+                    *dog.back_cut.of_mut(flank) = Angle::from_degrees(deg);
+                }
+                let outline =
+                    if covered { ring.covered_outline(&dog) } else { ring.root_outline(&dog) };
+                outline.expect("it has one").moments().area
+            };
+            let tip = area(0.0, 0.0, false);
+            let near = |got: f64, want: f64| assert!((got - want).abs() < 1e-9, "{got} {want}");
+            near(area(5.0, 3.0, true), tip);
+            near(area(-5.0, -3.0, true), area(-5.0, -3.0, false));
+            near(area(-5.0, 3.0, true), area(-5.0, 0.0, false));
+            assert!(area(-5.0, 3.0, true) > tip + 1.0);
+        }
     }
 }

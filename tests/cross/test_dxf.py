@@ -41,6 +41,31 @@ DESIGNS = {
         {"count": 3, "cuts": {"1": 2, "2": 2, "3": 2}, "back_cut_drive_deg": 8},
         {"flanks": "parallel", "cuts": {"1": 1.5}, "back_cut_coast_deg": 5},
     ),
+    # Every kind of work, alone and on top of other work, on dogs of several heights.
+    "worked": (
+        "Alles bearbeitet",
+        {
+            "heights": [1, 1, 0.8],
+            "back_cut_drive_deg": 2,
+            "plan": [
+                {"do": "shorten", "shorten_to_mm": 2.5, "dogs": [1]},
+                {"do": "break", "break_to_mm": 0.6, "dogs": [2]},
+                {"do": "narrow_drive", "flank_stock_mm": 0.4, "dogs": [3, 4]},
+                {"do": "recut_coast", "recut_to_deg": 4, "dogs": [3]},
+                {"do": "remove", "dogs": [5]},
+            ],
+        },
+        {
+            "flanks": "parallel",
+            "back_cut_coast_deg": -3,
+            "plan": [
+                {"do": "recut_drive", "recut_to_deg": 3, "dogs": [2]},
+                {"do": "shorten", "shorten_to_mm": 3.75, "dogs": [2, 4]},
+                {"do": "remove", "dogs": [6]},
+                {"do": "lap", "lap_stock_mm": 0.05},
+            ],
+        },
+    ),
     "parallel": (
         "فكوك متوازية",
         {"flanks": "parallel"},
@@ -85,6 +110,7 @@ HATCH_MM = 1.2
 LAYERS = {
     "KEEP": (7, "CONTINUOUS", 50),
     "CUT": (1, "LONG-DASH-DOUBLE-DOT", 25),
+    "DETAIL": (5, "CONTINUOUS", 50),
     "CENTRE": (6, "LONG-DASH-DOT", 25),
     "NOTE": (8, "CONTINUOUS", 25),
 }
@@ -92,7 +118,8 @@ LAYERS = {
 # Layer, and every ISO 128 line that something on it may have.
 LINES = {
     "KEEP": {("CONTINUOUS", 50), ("CONTINUOUS", 25), ("DASHED", 25)},
-    "CUT": {("LONG-DASH-DOUBLE-DOT", 25)},
+    "CUT": {("LONG-DASH-DOUBLE-DOT", 25), ("CONTINUOUS", 50), ("DASHED", 25)},
+    "DETAIL": {("CONTINUOUS", 50), ("LONG-DASH-DOUBLE-DOT", 25)},
     "CENTRE": {("LONG-DASH-DOT", 25)},
     "NOTE": {("CONTINUOUS", 25)},
 }
@@ -124,8 +151,8 @@ class Sheet:
         return (entity.dxf.linetype if own else layer.linetype, width)
 
     def outlines(self, line):
-        """Outlines of dogs in plan, which have arcs; what is closed in the section has none."""
-        plan = [e for e in self.on("KEEP", "LWPOLYLINE") if any(b for *_, b in e.get_points("xyb"))]
+        """Outlines of dogs, kept or worked, in the order in which they are drawn."""
+        plan = self.doc.modelspace().query('LWPOLYLINE[layer=="KEEP" | layer=="CUT"]')
         return [outline for outline in plan if self.line(outline) == line]
 
     @property
@@ -150,6 +177,18 @@ class Sheet:
             heights = self.ring.get("heights", [1])
             dog["height_mm"] *= heights[(place - 1) % len(heights)]
         return dog
+
+    def works(self, place):
+        """The operations on a dog, in their order."""
+        cuts = self.ring.get("cuts", {}).get(str(place))
+        plan = [{"do": "remove"} if cuts == "remove" else {"do": "shorten", "shorten_to_mm": cuts}]
+        plan = (plan if cuts else []) + self.ring.get("plan", [])
+        return [work for work in plan if place in work.get("dogs", [place])]
+
+    @property
+    def tallest(self):
+        count = len(self.ring["dogs"]) if "dogs" in self.ring else self.number("count")
+        return max(self.found(place)["height_mm"] for place in range(1, count + 1))
 
     def notes(self):
         return [words(text) for text in self.on("NOTE", "TEXT")]
@@ -197,7 +236,7 @@ def test_layers_say_what_to_do(sheet):
     # ezdxf itself adds DEFPOINTS to any document.
     assert {name for name in listed if name.upper() != "DEFPOINTS"} == used | {"0"}
     assert {"KEEP", "CENTRE", "NOTE"} <= used
-    assert ("CUT" in used) == bool(sheet.ring.get("cuts"))
+    assert ("CUT" in used) == bool(sheet.ring.get("cuts") or sheet.ring.get("plan"))
     for name in used:
         assert listed[name] == LAYERS[name], name
     for entity in sheet.doc.modelspace():
@@ -244,14 +283,93 @@ def test_every_standing_dog_has_one_tip_and_one_root(sheet):
     for outlines in (sheet.tips, sheet.roots):
         assert len(outlines) == len(sheet.report)
         assert all(line.closed for line in outlines)
-    gone = [place for place, cut in sheet.ring.get("cuts", {}).items() if cut == "remove"]
-    assert len(removed_in_plan(sheet)) == len(gone)
+    assert len(removed_in_plan(sheet)) == len(gone(sheet))
+
+
+def gone(sheet):
+    count = len(sheet.ring["dogs"]) if "dogs" in sheet.ring else sheet.number("count")
+    found = [place for place in range(1, count + 1) if sheet.found(place)["height_mm"] > 0]
+    return [place for place in found if place not in [dog["place"] for dog in sheet.report]]
+
+
+FLANK_WORK = {"narrow_drive", "narrow_coast", "recut_drive", "recut_coast"}
+
+
+def test_what_is_worked_lies_on_cut_at_its_level_and_the_rest_on_keep(sheet):
+    """Z0 is the tallest tip as found; a level is that of the tip as cut, or of the web."""
+    web = -sheet.tallest
+    on_cut = 0
+    for dog, tip, root in zip(sheet.report, sheet.tips, sheet.roots, strict=True):
+        found, works = sheet.found(dog["place"]), sheet.works(dog["place"])
+        lowered = cut_down(dog, found) > 1e-9
+        flanks = any(work["do"] in FLANK_WORK for work in works)
+        edges = [work["break_to_mm"] for work in works if work["do"] == "break"]
+        assert tip.dxf.layer == ("CUT" if lowered or flanks or edges else "KEEP"), dog
+        assert root.dxf.layer == ("CUT" if flanks else "KEEP"), dog
+        level = web + dog["height_mm"] - (0 if lowered or flanks else max(edges, default=0))
+        if tip.dxf.layer == "CUT":
+            assert tip.dxf.elevation == pytest.approx(level, abs=1e-9)
+        if root.dxf.layer == "CUT":
+            assert root.dxf.elevation == pytest.approx(web, abs=1e-9)
+        on_cut += sum(line.dxf.layer == "CUT" for line in (tip, root))
+    for line in removed_in_plan(sheet):
+        assert line.dxf.elevation == pytest.approx(web, abs=1e-9)
+    cut = list(sheet.on("CUT"))
+    assert len(cut) == on_cut + len(gone(sheet)), "nothing else is on the layer"
+    for entity in cut:
+        assert entity.dxftype() == "LWPOLYLINE" and entity.closed
+        assert max(math.hypot(x, y) for x, y in entity.get_points("xy")) <= sheet.outer + 1e-9
+    for entity in sheet.doc.modelspace().query('LWPOLYLINE[layer!="CUT"]'):
+        assert entity.dxf.elevation == 0
+
+
+def test_nothing_of_the_part_is_on_the_layer_of_the_section(sheet):
+    for entity in sheet.on("DETAIL"):
+        lowest = max(p.y for p in make_path(entity).flattening(0.1))
+        assert lowest < -sheet.outer, "the section stands below the plan"
+
+
+def test_the_depth_stands_beside_each_dog_that_is_worked(sheet):
+    web = -sheet.tallest
+    levels = {}
+    for place in gone(sheet):
+        levels[place] = web
+    for dog, tip, root in zip(sheet.report, sheet.tips, sheet.roots, strict=True):
+        worked = [line for line in (tip, root) if line.dxf.layer == "CUT"]
+        if worked:
+            levels[dog["place"]] = min(line.dxf.elevation for line in worked)
+    want = sorted(f"Z{round(level, 3):g}" for level in levels.values())
+    texts = [text for text in sheet.on("NOTE", "TEXT") if words(text).startswith("Z-")]
+    beside = [text for text in texts if text.dxf.align_point.magnitude < sheet.outer + 25]
+    assert sorted(map(words, beside)) == want
+    listed = [words(text) for text in texts if text not in beside]
+    assert sorted(listed) == want
+    for place, level in levels.items():
+        at = math.radians(centre(sheet, place))
+        near = [text.dxf.align_point for text in beside if words(text) == f"Z{round(level, 3):g}"]
+        turn = [math.remainder(math.atan2(p.y, p.x) - at, math.tau) for p in near]
+        assert min(map(abs, turn)) <= math.radians(sheet.found(place)["tip_width_deg"]), place
+    assert ("the tallest tip as found" in " ".join(sheet.notes())) == bool(levels)
+
+
+def centre(sheet, place):
+    if "dogs" in sheet.ring:
+        return sheet.ring["dogs"][place - 1]["centre_deg"]
+    return sheet.number("first_dog_deg") + 360 * (place - 1) / sheet.number("count")
+
+
+def test_the_cautions_stand_on_the_sheet(sheet):
+    told = " ".join(sheet.notes())
+    for word in ("hardened steel", "look for cracks", "lock the rear wheel", "Speed marked on the wheel"):
+        assert word in told
 
 
 def test_areas_are_those_of_the_design(sheet):
     whole = (sheet.roots, lambda dog, found: found["height_mm"])
     for outlines, depth in ((sheet.tips, cut_down), whole):
         for dog, line in zip(sheet.report, outlines):
+            if any(work["do"] in FLANK_WORK for work in sheet.works(dog["place"])):
+                continue
             found = sheet.found(dog["place"])
             want = section_area(sheet, dog, found, depth(dog, found))
             assert polyline_area(line) == pytest.approx(want, rel=1e-6), dog
@@ -259,9 +377,9 @@ def test_areas_are_those_of_the_design(sheet):
 
 
 def removed_in_plan(sheet):
-    """Whole dogs that come off; what comes off in the section has straight edges only."""
+    """Whole dogs that come off."""
     lines = sheet.on("CUT", "LWPOLYLINE")
-    return [line for line in lines if any(bulge for *_, bulge in line.get_points("xyb"))]
+    return [line for line in lines if sheet.line(line) == ("LONG-DASH-DOUBLE-DOT", 25)]
 
 
 def test_hatching_fills_what_comes_off(sheet):

@@ -56,6 +56,11 @@ pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
     columns
 }
 
+/// The lowest levels that are cut.
+pub(super) const fn levels(cells: Vec<String>) -> Column {
+    Column::words("cut to", cells)
+}
+
 /// What is done to a dog: removed or cut down in words, other work by the number of its operation.
 fn order(spec: &RingSpec, place: usize, dog: &DogSpec) -> String {
     let operations = spec.plan.operations.iter().enumerate();

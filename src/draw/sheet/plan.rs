@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use super::super::frame::Bounds;
 use super::super::scene::{Anchor, Item, Role, Scene, Shape, Text};
+use super::worked::Levels;
 use super::{LETTER_MM, Sheet, room};
 use crate::ring::{Dog, Outline, Point, Segment};
 
@@ -19,11 +20,13 @@ impl Sheet<'_> {
             scene.add(Role::Rim, Shape::Circle { radius }).of(self.side);
         }
         for dog in self.gone() {
-            self.outline(scene, Role::Removed, dog, self.found.tip_outline(dog));
+            let (outline, web_mm) = (self.found.covered_outline(dog), self.web_mm());
+            self.outline(scene, Role::Removed, dog, outline, Some(web_mm));
         }
         for dog in &self.ring.dogs {
-            self.outline(scene, Role::Root, dog, self.ring.root_outline(dog));
-            self.outline(scene, Role::Tip, dog, self.ring.tip_outline(dog));
+            let Levels { tip_mm, root_mm } = self.levels(dog);
+            self.outline(scene, Role::Root, dog, self.ring.root_outline(dog), root_mm);
+            self.outline(scene, Role::Tip, dog, self.ring.tip_outline(dog), tip_mm);
         }
         self.centre_lines(scene);
         self.datum(scene);
@@ -50,27 +53,32 @@ impl Sheet<'_> {
                 scene.hatch(&figure, HATCH_MM, &words).dog(self.side, dog.place);
             }
         }
+        // Removed dogs in plan are hatched already; what is left are the parts of the section.
+        let is_detail = |item: &Item| item.role == Role::Removed && item.cut_to_mm.is_none();
         let removed = |item: &Item| match &item.shape {
-            Shape::Path { segments, .. } if item.role == Role::Removed => {
+            Shape::Path { segments, .. } if is_detail(item) => {
                 Some((segments.iter().map(Segment::from).collect::<Vec<_>>(), item.place))
             }
             _ => None,
         };
-        // Removed dogs in plan are hatched already; what is left are the parts of the section.
-        let below = -self.outer - 1.0;
         let parts: Vec<_> = scene.items.iter().filter_map(removed).collect();
         for (figure, place) in parts {
-            if figure.iter().all(|p| p.y < below) {
-                let item = scene.hatch(&figure, HATCH_MM, &words);
-                (item.side, item.place) = (Some(self.side), place);
-            }
+            let item = scene.hatch(&figure, HATCH_MM, &words);
+            (item.side, item.place) = (Some(self.side), place);
         }
     }
 
-    fn outline(&self, scene: &mut Scene, role: Role, dog: &Dog, outline: Option<Outline>) {
+    fn outline(
+        &self,
+        scene: &mut Scene,
+        role: Role,
+        dog: &Dog,
+        outline: Option<Outline>,
+        cut_to_mm: Option<f64>,
+    ) {
         if let Some(outline) = outline {
             let shape = Shape::Path { segments: outline.segments, closed: true };
-            scene.add(role, shape).dog(self.side, dog.place);
+            scene.add(role, shape).dog(self.side, dog.place).cut_to(cut_to_mm);
         }
     }
 

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use super::layers::{Layer, pen};
 use super::{CAPITALS, MODEL, PAPER, Writer};
-use crate::draw::{Anchor, Item, Role, Shape, Text};
+use crate::draw::{Anchor, Item, Shape, Text};
 use crate::ring::{Point, Segment};
 
 /// Most characters of one text. Escaped they stay below the 2049 bytes that R2000 allows.
@@ -32,24 +32,23 @@ fn vertices(segment: &Segment) -> Vec<Vertex> {
 
 impl Writer {
     pub(super) fn item(&mut self, item: &Item) {
-        let role = item.role;
         match &item.shape {
-            Shape::Path { segments, closed } => self.path(role, segments, *closed),
-            Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(role, patch)),
+            Shape::Path { segments, closed } => self.path(item, segments, *closed),
+            Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(item, patch)),
             Shape::Strokes(strokes) => strokes.iter().for_each(|[from, to]| {
                 let stroke = Segment::Line { from: *from, to: *to };
-                self.path(role, &[stroke], false);
+                self.path(item, &[stroke], false);
             }),
-            Shape::Circle { radius } => self.circle(role, *radius),
-            Shape::Text(text) => self.words(role, text),
+            Shape::Circle { radius } => self.circle(item, *radius),
+            Shape::Text(text) => self.words(item, text),
         }
     }
 
     /// The head of what is drawn: its layer, and line type and width where they are not the layer's.
-    fn drawn(&mut self, kind: &str, role: Role, class: &str) {
-        let layer = Layer::of(role);
+    fn drawn(&mut self, kind: &str, item: &Item, class: &str) {
+        let layer = Layer::of(item);
         let ((usual, ..), usual_width) = pen(layer.line());
-        let ((line_type, ..), width) = pen(role.line());
+        let ((line_type, ..), width) = pen(item.role.line());
         self.entity_on(kind, MODEL, layer.name());
         if line_type != usual {
             self.pair(6, line_type);
@@ -78,74 +77,76 @@ impl Writer {
         self.pair(8, layer);
     }
 
-    fn path(&mut self, role: Role, segments: &[Segment], closed: bool) {
+    fn path(&mut self, item: &Item, segments: &[Segment], closed: bool) {
         match segments {
-            [Segment::Line { from, to }] => self.line(role, *from, *to),
+            [Segment::Line { from, to }] => self.line(item, *from, *to),
             [Segment::Arc { radius, start, sweep }] if !closed => {
-                self.arc(role, *radius, *start, *sweep);
+                self.arc(item, *radius, *start, *sweep);
             }
             _ => {
                 let mut corners: Vec<_> = segments.iter().flat_map(vertices).collect();
                 let end = segments.last().filter(|_| !closed);
                 corners.extend(end.map(|last| Vertex { at: last.to(), bulge: 0.0 }));
-                self.polyline(role, &corners, closed);
+                self.polyline(item, &corners, closed);
             }
         }
     }
 
-    fn line(&mut self, role: Role, from: Point, to: Point) {
-        self.drawn("LINE", role, "AcDbLine");
+    fn line(&mut self, item: &Item, from: Point, to: Point) {
+        self.drawn("LINE", item, "AcDbLine");
         self.point(10, from);
         self.point(11, to);
     }
 
     /// An arc about the axis. DXF knows counter-clockwise arcs only: a clockwise one changes ends.
-    fn arc(&mut self, role: Role, radius: f64, start: f64, sweep: f64) {
+    fn arc(&mut self, item: &Item, radius: f64, start: f64, sweep: f64) {
         if sweep.abs() >= TAU {
-            return self.circle(role, radius);
+            return self.circle(item, radius);
         }
         let degrees = |angle: f64| angle.to_degrees().rem_euclid(360.0);
         let (from, to) = if sweep < 0.0 { (start + sweep, start) } else { (start, start + sweep) };
-        self.circle_of("ARC", role, radius);
+        self.circle_of("ARC", item, radius);
         self.pair(100, "AcDbArc");
         self.reals([(50, degrees(from)), (51, degrees(to))]);
     }
 
-    fn circle(&mut self, role: Role, radius: f64) {
-        self.circle_of("CIRCLE", role, radius);
+    fn circle(&mut self, item: &Item, radius: f64) {
+        self.circle_of("CIRCLE", item, radius);
     }
 
-    fn circle_of(&mut self, kind: &str, role: Role, radius: f64) {
-        self.drawn(kind, role, "AcDbCircle");
+    fn circle_of(&mut self, kind: &str, item: &Item, radius: f64) {
+        self.drawn(kind, item, "AcDbCircle");
         self.point(10, Point::default());
         self.real(40, radius);
     }
 
-    fn patch(&mut self, role: Role, corners: &[Point]) {
+    fn patch(&mut self, item: &Item, corners: &[Point]) {
         let corners: Vec<_> = corners.iter().map(|&at| Vertex { at, bulge: 0.0 }).collect();
-        self.polyline(role, &corners, true);
+        self.polyline(item, &corners, true);
     }
 
-    fn polyline(&mut self, role: Role, corners: &[Vertex], closed: bool) {
+    fn polyline(&mut self, item: &Item, corners: &[Vertex], closed: bool) {
         if corners.len() < 2 {
             return;
         }
-        self.drawn("LWPOLYLINE", role, "AcDbPolyline");
+        self.drawn("LWPOLYLINE", item, "AcDbPolyline");
         self.pair(90, corners.len());
         self.pair(70, u8::from(closed));
+        // Its elevation.
+        item.cut_to_mm.into_iter().for_each(|level| self.real(38, level));
         for Vertex { at, bulge } in corners {
             self.reals([(10, at.x), (20, at.y), (42, *bulge)]);
         }
     }
 
-    fn words(&mut self, role: Role, text: &Text) {
+    fn words(&mut self, item: &Item, text: &Text) {
         let words = escaped(&text.words);
         if words.is_empty() {
             return;
         }
         let height = CAPITALS * text.height;
         let foot = Point::new(text.at.x, text.at.y - height / 2.0);
-        self.drawn("TEXT", role, "AcDbText");
+        self.drawn("TEXT", item, "AcDbText");
         self.point(10, foot);
         self.real(40, height);
         self.pair(1, words);

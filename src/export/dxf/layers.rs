@@ -1,14 +1,16 @@
 //! Layers and line types.
 
-use crate::draw::{Line, Role};
+use crate::draw::{Item, Line, Role};
 
 /// What to do with what is on a layer.
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Layer {
-    /// Edges of metal that stays.
+    /// Edges of metal that stays as it is.
     Keep,
-    /// Metal that comes off.
+    /// Outlines that a tool follows, each at the level it cuts to.
     Cut,
+    /// The section beside the part: nothing lies there to machine.
+    Detail,
     /// Centre lines.
     Centre,
     /// Words, dimensions and whatever else is no edge of the part: nothing to machine.
@@ -16,13 +18,18 @@ pub(super) enum Layer {
 }
 
 impl Layer {
-    pub(super) const ALL: [Self; 4] = [Self::Keep, Self::Cut, Self::Centre, Self::Note];
+    pub(super) const ALL: [Self; 5] =
+        [Self::Keep, Self::Cut, Self::Detail, Self::Centre, Self::Note];
 
-    /// The layer of a role. A new role must choose here: there is no other place and no default.
-    pub(super) const fn of(role: Role) -> Self {
-        match role {
-            Role::Tip | Role::Root | Role::Rim | Role::Section => Self::Keep,
-            Role::Removed => Self::Cut,
+    /// The layer of an item: what is cut, by its level; all else by its role. A new role must choose
+    /// here: there is no other place and no default.
+    pub(super) const fn of(item: &Item) -> Self {
+        if item.cut_to_mm.is_some() {
+            return Self::Cut;
+        }
+        match item.role {
+            Role::Tip | Role::Root | Role::Rim => Self::Keep,
+            Role::Section | Role::Removed => Self::Detail,
             Role::Centre => Self::Centre,
             // Hatching is no path for a tool.
             Role::Cut
@@ -56,16 +63,18 @@ impl Layer {
         match self {
             Self::Keep => "KEEP",
             Self::Cut => "CUT",
+            Self::Detail => "DETAIL",
             Self::Centre => "CENTRE",
             Self::Note => "NOTE",
         }
     }
 
-    /// Its colour by the colour index of DXF: black on white and white on black, red, magenta, grey.
+    /// Its colour by the colour index of DXF: black on white and white on black, red, blue, magenta, grey.
     pub(super) const fn colour(self) -> u8 {
         match self {
             Self::Keep => 7,
             Self::Cut => 1,
+            Self::Detail => 5,
             Self::Centre => 6,
             Self::Note => 8,
         }
@@ -74,7 +83,7 @@ impl Layer {
     /// The line of most that is on it.
     pub(super) const fn line(self) -> Line {
         match self {
-            Self::Keep => Line::Wide,
+            Self::Keep | Self::Detail => Line::Wide,
             Self::Cut => Line::DoubleChain,
             Self::Centre => Line::Chain,
             Self::Note => Line::Narrow,
