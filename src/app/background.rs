@@ -9,7 +9,7 @@
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
-use gloo::timers::callback::Timeout;
+use gloo_timers::callback::Timeout;
 use js_sys::{Array, Uint8Array};
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use gloo::events::EventListener;
+use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 

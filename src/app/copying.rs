@@ -35,7 +35,7 @@ pub(crate) fn copy_picture(office: Office, svg: String, ending: String) {
         if put_picture(&blob).await.is_ok() {
             return office.flash("The drawing is copied as a picture.");
         }
-        let bytes = gloo::file::futures::read_as_bytes(&gloo::file::Blob::from(blob)).await;
+        let bytes = gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await;
         match bytes {
             Ok(bytes) => download(office, &ending, "image/png", &bytes),
             Err(_) => office.tell(

@@ -1,6 +1,6 @@
 //! Files: opening, saving and exporting.
 
-use gloo::file::Blob;
+use gloo_file::Blob;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
@@ -205,7 +205,7 @@ pub(crate) fn save_design(office: Office) {
 pub(crate) fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     let name = file_name(&office.with(|d| d.title.clone()), ending);
     let blob = Blob::new_with_options(bytes, Some(kind));
-    let url = gloo::file::ObjectUrl::from(blob);
+    let url = gloo_file::ObjectUrl::from(blob);
     let link = document().create_element("a").ok();
     let Some(link) = link.and_then(|a| a.dyn_into::<web_sys::HtmlAnchorElement>().ok()) else {
         return;
@@ -215,7 +215,7 @@ pub(crate) fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     link.click();
     office.say(format!("{name} is saved with your downloads."));
     // The browser needs the address a moment longer than this call.
-    gloo::timers::callback::Timeout::new(10_000, move || drop(url)).forget();
+    gloo_timers::callback::Timeout::new(10_000, move || drop(url)).forget();
 }
 
 #[component]
@@ -241,7 +241,7 @@ pub(crate) fn OpenButton() -> impl IntoView {
     }
 }
 
-async fn read(office: Office, file: gloo::file::File) {
+async fn read(office: Office, file: gloo_file::File) {
     let name = file.name();
     match read_design(file).await {
         Ok(opened) => {
@@ -258,10 +258,10 @@ async fn read(office: Office, file: gloo::file::File) {
 }
 
 /// The design in a file, or why there is none.
-pub(crate) async fn read_design(file: gloo::file::File) -> Result<Opened, String> {
+pub(crate) async fn read_design(file: gloo_file::File) -> Result<Opened, String> {
     let bytes = usize::try_from(file.size()).unwrap_or(usize::MAX);
     check_size(bytes).map_err(|findings| sentences(&findings))?;
-    let bytes = gloo::file::futures::read_as_bytes(&file).await;
+    let bytes = gloo_file::futures::read_as_bytes(&file).await;
     let bytes = bytes.map_err(|e| format!("The browser could not read it: {e}."))?;
     read_file(&bytes).map_err(|findings| sentences(&findings))
 }

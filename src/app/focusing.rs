@@ -1,6 +1,6 @@
 //! Where the focus goes when a button takes itself off the page.
 
-use gloo::events::{EventListener, EventListenerOptions};
+use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use web_sys::{Element, HtmlElement, PointerEvent};

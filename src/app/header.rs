@@ -1,6 +1,6 @@
 //! The head of the page: title, undo, units, files, share.
 
-use gloo::events::{EventListener, EventListenerOptions};
+use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 

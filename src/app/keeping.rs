@@ -3,8 +3,8 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use gloo::events::EventListener;
-use gloo::timers::callback::Timeout;
+use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
 

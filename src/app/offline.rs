@@ -1,7 +1,7 @@
 //! The app without a network: a service worker keeps one whole build. A newer build is announced, and
 //! taken when the reader says so, so that a page never runs parts of two.
 
-use gloo::events::EventListener;
+use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::{JsFuture, spawn_local};

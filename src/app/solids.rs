@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use gloo::timers::callback::Timeout;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 
 use crenel::design::History;
