@@ -99,6 +99,7 @@ cross: $(STAMPS)/rust $(STAMPS)/python
 
 budget: build
 	node tests/browser/budget.mjs
+	node tests/browser/licences.mjs
 
 lighthouse: build setup-test
 	node tests/browser/lighthouse.mjs

@@ -1,6 +1,7 @@
 // After a build: writes what depends on the names and the content of the built files.
 //
 // - the script of the worker, which runs the same module as the page;
+// - the licences of all that the module is made of, read only by who opens them;
 // - the page's Content-Security-Policy, which names its inline scripts by their hashes, so that no other
 //   inline script runs and nothing is fetched from anywhere but the page's own origin;
 // - the headers that a host should send, one file that many hosts read as it is;
@@ -9,6 +10,7 @@ import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { licences } from "./licences.mjs";
 
 const folder = process.env.TRUNK_STAGING_DIR;
 const hashOf = (content, coding) => createHash("sha256").update(content).digest(coding);
@@ -18,6 +20,8 @@ if (!hash) throw new Error("the build left no crenel-app-….js");
 writeFileSync(join(folder, `worker-${hash}.js`), `import init from "./crenel-app-${hash}.js";
 await init({ module_or_path: "./crenel-app-${hash}_bg.wasm" });
 `);
+
+writeFileSync(join(folder, "licences.txt"), licences());
 
 const page = join(folder, "index.html");
 const html = readFileSync(page, "utf8");

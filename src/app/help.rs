@@ -11,11 +11,17 @@ use crenel::report::{Figure, Group, figures, handbook, meaning};
 use crenel::words::{TERMS, Term};
 
 use super::dialog::Dialog;
+use super::later::Behind;
 use super::office::{Area, Office, html_element};
 use super::tour;
 
 /// Beside the page: every check value with its source, as the tests write it.
 const CHECKS: &str = "checks.json";
+
+/// Beside the page: the licences of all that the module is made of, as the build writes them.
+const LICENCES: &str = "licences.txt";
+
+const GONE: &str = "This could not be fetched. Without a network it is there once the app is kept in this browser.";
 
 const PARTS: [(&str, &str); 6] = [
     ("help-begin", "Where to begin"),
@@ -217,11 +223,18 @@ fn Checks() -> impl IntoView {
 }
 
 async fn fetched() -> Result<Vec<Value>, &'static str> {
-    const GONE: &str = "The list could not be fetched. Without a network it is there once the app is kept in this browser.";
-    let response = JsFuture::from(window().fetch_with_str(CHECKS)).await.map_err(|_| GONE)?;
+    serde_json::from_str(&beside(CHECKS).await?).map_err(|_| GONE)
+}
+
+/// The text of a file that lies beside the page.
+async fn beside(name: &str) -> Result<String, &'static str> {
+    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| GONE)?;
     let response: web_sys::Response = response.dyn_into().map_err(|_| GONE)?;
+    if !response.ok() {
+        return Err(GONE);
+    }
     let text = JsFuture::from(response.text().map_err(|_| GONE)?).await.map_err(|_| GONE)?;
-    serde_json::from_str(&text.as_string().unwrap_or_default()).map_err(|_| GONE)
+    Ok(text.as_string().unwrap_or_default())
 }
 
 #[component]
@@ -240,7 +253,26 @@ fn About() -> impl IntoView {
             <p>{format!("Crenel {}. Open source, under MIT or Apache 2.0. ", env!("CARGO_PKG_VERSION"))}{offline}</p>
             <p>"All is computed in your browser. There is no server behind the page, no account and no counting of visitors."</p>
             <p>"Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the work. Examples and demonstration data are invented."</p>
+            <Licences/>
             <button on:click=move |_| office.area.set(Area::Rings)>"Back to the rings"</button>
         </section>
     }
+}
+
+/// Long, and read by few: fetched when it is opened.
+#[component]
+fn Licences() -> impl IntoView {
+    let behind = Behind::new();
+    view! {
+        <details class="table" on:toggle=move |_| behind.opened()>
+            <summary on:click=move |_| behind.opened()>"Licences of all that Crenel is made of"</summary>
+            {move || behind.is_asked_for().then(licences)}
+        </details>
+    }
+}
+
+fn licences() -> impl IntoView {
+    let text = RwSignal::new("The texts are being fetched.".to_owned());
+    spawn_local(async move { text.set(beside(LICENCES).await.unwrap_or_else(str::to_owned)) });
+    view! { <pre class="licences" tabindex="0" role="region" aria-label="Licences">{text}</pre> }
 }

@@ -85,6 +85,21 @@ test("the list of checks passed is there with its sources", async ({ page }) => 
   await expect(help(page).getByText(/^\d{3} numbers that somebody else worked out/)).toBeVisible();
 });
 
+test("the licences of what the app is made of are fetched when they are opened, and not before", async ({ page }) => {
+  const asked = [];
+  page.on("request", (request) => { if (request.url().endsWith("/licences.txt")) asked.push(request.url()); });
+  await open(page);
+  await button(page, "Help").click();
+  const summary = help(page).getByText("Licences of all that Crenel is made of", { exact: true });
+  await expect(summary).toBeVisible();
+  expect(asked).toEqual([]);
+  await summary.click();
+  const texts = help(page).getByRole("region", { name: "Licences" });
+  await expect(texts).toContainText(/^leptos \d\S* +MIT /m);
+  await expect(texts).toContainText("Permission is hereby granted");
+  expect(asked.length).toBe(1);
+});
+
 test("every example opens from the sheet of designs, without an error, with a short link", async ({ page }) => {
   test.setTimeout(120_000);
   const folder = fileURLToPath(new URL("../../examples/designs", import.meta.url));

@@ -54,7 +54,7 @@ async function answer(request, response, folder, under) {
   response.end(request.method === "HEAD" ? undefined : body);
 }
 
-const PACKED = new Set([".css", ".html", ".js", ".json", ".svg", ".wasm", ".webmanifest"]);
+const PACKED = new Set([".css", ".html", ".js", ".json", ".svg", ".txt", ".wasm", ".webmanifest"]);
 const kept = new Map();
 
 /** Packing the module takes longer than all else; it is done once for each content. */
