@@ -116,3 +116,37 @@ fn the_app_computes_nothing() {
         }
     }
 }
+
+/// The names of the elements in a view: `<name`, where no type stands before it.
+fn elements(code: &str) -> impl Iterator<Item = &str> {
+    code.match_indices('<').filter_map(|(at, _)| {
+        let before = code[..at].chars().next_back()?;
+        let rest = &code[at + 1..];
+        let end = rest.find(|c: char| !c.is_ascii_lowercase() && !c.is_ascii_digit())?;
+        let stands = before.is_whitespace() || "{>(\"".contains(before);
+        let closed = rest[end..].starts_with([' ', '\n', '>', '/']);
+        (stands && closed && end > 0).then(|| &rest[..end])
+    })
+}
+
+/// What the framework knows at compile time it sets as text, which the page's own policy looks through.
+#[test]
+fn the_page_lets_in_every_element_that_the_app_writes() {
+    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("www/index.html");
+    let page = fs::read_to_string(page).expect("text");
+    let list = page.split("const elements = \"").nth(1).expect("the page has a list");
+    let list = list.split('"').next().unwrap_or_default().replace("h[1-6]", "h1|h2|h3|h4|h5|h6");
+    let let_in: Vec<&str> = list.split('|').collect();
+    let app = all().into_iter().filter(|(file, _)| file.starts_with("app/"));
+    let mut seen = 0;
+    for (file, text) in app {
+        for name in elements(&code(&text)) {
+            seen += 1;
+            assert!(
+                let_in.contains(&name),
+                "{file}: <{name}> is not in the list of www/index.html"
+            );
+        }
+    }
+    assert!(seen > 500, "only {seen} elements were found");
+}

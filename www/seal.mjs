@@ -36,6 +36,9 @@ const policy = [
   "manifest-src 'self'",
   "base-uri 'none'",
   "form-action 'none'",
+  // What text becomes markup or a script is decided by the page's own policy.
+  "require-trusted-types-for 'script'",
+  "trusted-types default",
 ];
 const meta = `<meta http-equiv="Content-Security-Policy" content="${policy.join("; ")}">`;
 // A browser does not look at the integrity of what is only fetched ahead, and complains of it.

@@ -19,6 +19,40 @@ test("the page forbids itself everything it does not need, and does without it",
   for (const key of keys) expect(key).toMatch(/^crenel\./);
 });
 
+// Refusals are errors of the console, so this page is not one that must stay free of them.
+test("text becomes markup or a script only where it can run nothing of its own", async ({ browser, baseURL }) => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(baseURL);
+  await drawn(page);
+  const refused = await page.evaluate(() => {
+    const markup = (text) => () => { document.createElement("div").innerHTML = text; };
+    const tried = {
+      drawing: markup('<g class="x"><path d="M0 0L1 1"/><text x="1">5 &lt; 6</text></g>'),
+      heading: markup('<h3 class="x">Depth</h3>'),
+      within: markup('<a href="#results">Results</a>'),
+      worker: () => new Worker(document.querySelector("link[rel=modulepreload]").getAttribute("href").replace("crenel-app", "worker"), { type: "module" }).terminate(),
+      picture: markup("<img src=x onerror=alert(1)>"),
+      handler: markup('<p class="x" onclick="alert(1)">press</p>'),
+      glued: markup('<p class="x"onclick="alert(1)">press</p>'),
+      slashed: markup("<svg/onload=alert(1)>"),
+      link: markup('<a href="javascript:alert(1)">press</a>'),
+      script: markup("<script>alert(1)<\/script>"),
+      frame: markup('<iframe srcdoc="x"></iframe>'),
+      comment: markup("<!-- <p> -->"),
+      behind: markup('<p title="<script>">x</p>'),
+      "own worker": () => new Worker("data:text/javascript,0"),
+      "other worker": () => new Worker("checks.json"),
+      evaluated: () => setTimeout("window.ran = true"),
+      "another policy": () => trustedTypes.createPolicy("mine", { createHTML: (text) => text }),
+    };
+    return Object.keys(tried).filter((name) => { try { tried[name](); return false; } catch { return true; } });
+  });
+  expect(refused).toEqual(["picture", "handler", "glued", "slashed", "link", "script", "frame", "comment", "behind",
+    "own worker", "other worker", "evaluated", "another policy"]);
+  await context.close();
+});
+
 test("has a title, a description, a language and an icon", async ({ page, request }) => {
   await page.goto("./");
   await expect(page).toHaveTitle(/Crenel/);
