@@ -3,6 +3,7 @@
 # where there is none, and its quicker form without windows where apt-get can.
 
 FUZZ_VERSION := 0.13.2
+DENY_VERSION := 0.20.2
 
 # How long each fuzz target is run, and how many designs `make soak` tries.
 FUZZ_SECONDS := 600
@@ -20,7 +21,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
+.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep deny build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
@@ -29,6 +30,7 @@ help:
 	@echo "make bench   measure speed and size"
 	@echo "make soak    thousands of designs through every drawing and file"
 	@echo "make fuzz    made-up bytes as links, files and typed numbers"
+	@echo "make deny    licences, sources and known faults of all dependencies"
 
 # ---- what people call ----
 
@@ -70,6 +72,12 @@ fuzz-keep: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
 	for target in $(FUZZ_TARGETS); do \
 		CARGO_TARGET_DIR=$(CURDIR)/target/fuzz sh fuzz/keep.sh $$target $(CURDIR)/target/fuzz/found/$$target || exit 1; \
 	done
+
+# What deny.toml allows. The list of known faults comes from GitHub.
+deny: $(STAMPS)/rust $(TOOLS)/bin/cargo-deny
+	cargo deny --workspace check licenses bans sources
+	@if cargo deny fetch db; then cargo deny --workspace check advisories; \
+		else echo "NOT CHECKED: known faults of the dependencies; their list could not be fetched."; fi
 
 # ---- the parts of the test ----
 
@@ -133,6 +141,9 @@ $(STAMPS)/rust: rust-toolchain.toml
 
 $(TOOLS)/bin/cargo-fuzz: | $(STAMPS)/rust
 	$(INSTALL) cargo-fuzz@$(FUZZ_VERSION)
+
+$(TOOLS)/bin/cargo-deny: | $(STAMPS)/rust
+	$(INSTALL) cargo-deny@$(DENY_VERSION)
 
 # Only the fuzzers need it: libFuzzer wants flags that stable does not take.
 $(STAMPS)/nightly: | $(STAMPS)/rust
