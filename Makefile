@@ -159,7 +159,7 @@ $(STAMPS)/node: package.json package-lock.json
 $(STAMPS)/python: tests/cross/requirements.txt
 	@mkdir -p $(STAMPS)
 	python3 -m venv $(VENV)
-	$(VENV)/bin/pip install --quiet -r tests/cross/requirements.txt
+	$(VENV)/bin/pip install --quiet --require-hashes -r tests/cross/requirements.txt
 	@touch $@
 
 $(STAMPS)/chromium: tests/browser/find-chromium.sh | $(STAMPS)/node
