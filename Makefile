@@ -21,7 +21,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep deny build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
+.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep browsers deny build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
@@ -30,6 +30,7 @@ help:
 	@echo "make bench   measure speed and size"
 	@echo "make soak    thousands of designs through every drawing and file"
 	@echo "make fuzz    made-up bytes as links, files and typed numbers"
+	@echo "make browsers one walk through the page in Firefox and WebKit"
 	@echo "make deny    licences, sources and known faults of all dependencies"
 
 # ---- what people call ----
@@ -72,6 +73,10 @@ fuzz-keep: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz
 	for target in $(FUZZ_TARGETS); do \
 		CARGO_TARGET_DIR=$(CURDIR)/target/fuzz sh fuzz/keep.sh $$target $(CURDIR)/target/fuzz/found/$$target || exit 1; \
 	done
+
+# One walk through the page in browsers other than Chromium.
+browsers: build
+	browsers=$$(sh tests/browsers/find.sh) && node tests/browsers/walk.mjs $$browsers
 
 # What deny.toml allows. The list of known faults comes from GitHub.
 deny: $(STAMPS)/rust $(TOOLS)/bin/cargo-deny

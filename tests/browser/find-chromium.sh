@@ -4,6 +4,7 @@
 # install it, else the one that Playwright downloads.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
+. "$here/apt-install.sh"
 
 # A wrapper that only says how to install the real one does not print a version.
 starts() {
@@ -23,16 +24,6 @@ print_first() {
 	done
 	path=$(cd "$here" && node -p 'require("@playwright/test").chromium.executablePath()' 2>/dev/null) || return 1
 	starts "$path" && echo "$path"
-}
-
-apt_install() {
-	command -v apt-get >/dev/null 2>&1 || return 1
-	as_root=
-	if [ "$(id -u)" -ne 0 ]; then
-		command -v sudo >/dev/null 2>&1 || return 1
-		as_root=sudo
-	fi
-	$as_root apt-get -o Acquire::Retries=0 -o Acquire::http::Timeout=30 update -qq && $as_root apt-get install -y -qq "$@"
 }
 
 # Where there is a browser already, the quicker one is worth a try and no more.
