@@ -74,17 +74,12 @@ fn utf8(bytes: &[u8]) -> (Cow<'_, str>, bool) {
 }
 
 fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, bool) {
+    const REPLACEMENT: u16 = char::REPLACEMENT_CHARACTER as u16;
     let (pairs, odd) = bytes.as_chunks::<2>();
-    let units = pairs.iter().map(|&pair| unit(pair));
-    let mut damaged = !odd.is_empty();
-    let letter = |read: Result<char, _>| {
-        read.unwrap_or_else(|_| {
-            damaged = true;
-            char::REPLACEMENT_CHARACTER
-        })
-    };
-    let text: String = char::decode_utf16(units).map(letter).collect();
-    (Cow::Owned(text), damaged)
+    let units: Vec<u16> = pairs.iter().map(|&pair| unit(pair)).collect();
+    let text = String::from_utf16_lossy(&units);
+    let replaced = text.contains(char::REPLACEMENT_CHARACTER) && !units.contains(&REPLACEMENT);
+    (Cow::Owned(text), replaced || !odd.is_empty())
 }
 
 #[cfg(test)]

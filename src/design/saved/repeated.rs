@@ -1,6 +1,6 @@
 //! Keys that stand more than once in one object, which a JSON reader takes the last of in silence.
 
-use std::collections::BTreeSet;
+use serde_json::{Map, Value};
 
 use crate::finding::Finding;
 use crate::units::cited;
@@ -8,10 +8,13 @@ use crate::units::cited;
 /// Most keys that are named; the rest are counted.
 const NAMED: usize = 5;
 
+/// A set of keys in their order; as a map of JSON, which the reader has code for already.
+type Keys = Map<String, Value>;
+
 /// What is open at a place of the text.
 enum Open {
     /// An object: the keys so far, and the one that stands last.
-    Object { keys: BTreeSet<String>, key: String },
+    Object { keys: Keys, key: String },
     /// A list: the number of the part.
     List(usize),
 }
@@ -22,7 +25,7 @@ pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     if paths.is_empty() {
         return None;
     }
-    let named: Vec<_> = paths.iter().take(NAMED).map(|path| format!("“{}”", cited(path))).collect();
+    let named: Vec<_> = paths.keys().take(NAMED).map(|path| format!("“{}”", cited(path))).collect();
     let more = match paths.len() - named.len() {
         0 => String::new(),
         more => format!(" and {more} more"),
@@ -33,9 +36,9 @@ pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     Some(finding.hint("Keep the one that is meant and leave the others out."))
 }
 
-/// Their paths, in the order of the alphabet.
-fn repeated(text: &str) -> BTreeSet<String> {
-    let mut paths = BTreeSet::new();
+/// Their paths, in the order in which they are repeated.
+fn repeated(text: &str) -> Keys {
+    let mut paths = Keys::new();
     let mut open: Vec<Open> = Vec::new();
     // Whether the next string is a key: after the brace that opens an object, or its commas.
     let mut key_is_next = false;
@@ -45,13 +48,13 @@ fn repeated(text: &str) -> BTreeSet<String> {
             b'"' => {
                 let end = string_end(text, at);
                 if let (true, Some(name)) = (key_is_next, text.get(at..end)) {
-                    paths.extend(give_key(&mut open, name));
+                    paths.extend(give_key(&mut open, name).map(|path| (path, Value::Null)));
                 }
                 (at, key_is_next) = (end, false);
                 continue;
             }
             b'{' => {
-                open.push(Open::Object { keys: BTreeSet::new(), key: String::new() });
+                open.push(Open::Object { keys: Keys::new(), key: String::new() });
                 key_is_next = true;
             }
             b'[' => open.push(Open::List(0)),
@@ -88,7 +91,7 @@ fn give_key(open: &mut [Open], name: &str) -> Option<String> {
     let name: String = serde_json::from_str(name).ok()?;
     let Some(Open::Object { keys, key }) = open.last_mut() else { return None };
     key.clone_from(&name);
-    (!keys.insert(name)).then(|| path(open))
+    keys.insert(name, Value::Null).map(|_| path(open))
 }
 
 /// Where the last key stands, as `a.dogs[0].height_mm`.
@@ -124,11 +127,7 @@ mod tests {
         ];
         for (text, want) in cases {
             serde_json::from_str::<serde_json::Value>(text).expect("the case is JSON");
-            assert_eq!(
-                repeated(text).iter().map(String::as_str).collect::<Vec<_>>(),
-                *want,
-                "{text}"
-            );
+            assert_eq!(repeated(text).keys().collect::<Vec<_>>(), *want, "{text}");
         }
     }
 
