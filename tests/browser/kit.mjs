@@ -3,29 +3,36 @@ import { readFile } from "node:fs/promises";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
 import axe from "axe-core";
 import { expect, test as base } from "@playwright/test";
+import { KeptProfile, watch } from "./profile.mjs";
 
 export { expect };
 
-/** Collects what must never happen in a profile: errors, and requests that leave the page's origin. */
-function watch(context, origin) {
-  const complaints = [];
-  context.on("weberror", (error) => complaints.push(`uncaught: ${error.error().message}`));
-  context.on("console", (message) => {
-    if (message.type() === "error") complaints.push(`console: ${message.text()}`);
-  });
-  context.on("request", (request) => {
-    const url = new URL(request.url());
-    const inside = ["blob:", "data:", "about:"].includes(url.protocol) || url.origin === origin;
-    if (!inside) complaints.push(`request to another origin: ${url}`);
-  });
-  return complaints;
-}
-
 export const test = base.extend({
-  context: async ({ context, baseURL }, use) => {
-    const complaints = watch(context, new URL(baseURL).origin);
+  /** The profile that the tests of a worker have one after the other. */
+  kept: [async ({ browser }, use) => {
+    const kept = new KeptProfile(browser);
+    await use(kept);
+    await kept.close();
+  }, { scope: "worker" }],
+  // Named here are the options that a browser cannot change any more once a profile is made.
+  context: async ({
+    kept, baseURL, viewport, colorScheme, acceptDownloads, bypassCSP, contextOptions, deviceScaleFactor,
+    extraHTTPHeaders, geolocation, hasTouch, httpCredentials, ignoreHTTPSErrors, isMobile, javaScriptEnabled,
+    locale, offline, permissions, proxy, serviceWorkers, storageState, timezoneId, userAgent,
+  }, use) => {
+    const { reducedMotion = "no-preference", forcedColors = "none", contrast = "no-preference" } = contextOptions;
+    const look = { viewport, colorScheme, reducedMotion, forcedColors, contrast };
+    const { context, complaints } = await kept.take(baseURL, look, [
+      acceptDownloads, bypassCSP, contextOptions, deviceScaleFactor, extraHTTPHeaders, geolocation, hasTouch,
+      httpCredentials, ignoreHTTPSErrors, isMobile, javaScriptEnabled, locale, offline, permissions, proxy,
+      serviceWorkers, storageState, timezoneId, userAgent,
+    ]);
     await use(context);
+    await kept.giveBack();
     expect(complaints).toEqual([]);
+  },
+  page: async ({ context }, use) => {
+    await use(context.pages()[0]);
   },
   /** Makes further browser profiles, each with nothing stored, as on somebody else's machine. */
   profile: async ({ browser, baseURL }, use) => {
