@@ -57,7 +57,7 @@ bench: setup-test build $(EMPTY)
 	node tests/browser/lighthouse.mjs --speed
 
 soak: $(STAMPS)/rust
-	CRENEL_DESIGNS=$(SOAK_DESIGNS) cargo test --quiet --test properties thousands_of_designs
+	CRENEL_DESIGNS=$(SOAK_DESIGNS) cargo test --quiet --test properties -- thousands_of_designs every_number_is_taken
 
 # What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.
 fuzz: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz

@@ -24,7 +24,7 @@ use crate::designs::{design, finite, sound_pair, within};
 use crate::readers;
 
 /// How many designs are tried, where nothing else is asked for.
-const FEW: u32 = 1500;
+const FEW: u32 = 300;
 
 /// The name under which another number is asked for, or certain designs: `10000`, or `4711..4712`.
 const ASKED: &str = "CRENEL_DESIGNS";
@@ -249,6 +249,11 @@ fn tables(analysis: &Analysis) -> Told {
     let figures = figures(analysis, DisplayUnits::default());
     let finite = figures.iter().all(|figure| figure.value.is_none_or(f64::is_finite));
     holds("every figure is a number", finite || analysis.meshed.is_none())
+}
+
+/// Whether this is `make soak`, which has all the time it takes.
+pub(crate) fn is_long() -> bool {
+    std::env::var_os(ASKED).is_some()
 }
 
 /// Which designs are tried.
