@@ -66,6 +66,9 @@ def on_side(arm_end, shaft, rod, lever, side):
     """The meeting of rod and lever to the left (1) or right (-1) of the line from arm to shaft."""
     along = shaft - arm_end
     far = math.hypot(*along)
+    # No triangle has such sides, wherever its corner is looked for.
+    if not abs(rod - lever) < far < rod + lever:
+        return None
     square = side * np.array([-along[1], along[0]]) / far
     for share in (0.5, 0.0, 1.0, -0.5, 1.5):
         for high in (1.0, 0.3, 0.03):
@@ -154,10 +157,10 @@ def in_line(bars):
         def off(angle):
             return math.hypot(*(shaft - polar(arm, angle))) - diagonal
 
-        values = [off(angle) for angle in grid]
-        for at in range(len(grid) - 1):
-            if values[at] * values[at + 1] < 0:
-                found.append(brentq(off, grid[at], grid[at + 1], xtol=1e-14))
+        ends = shaft[:, None] - arm * np.array([np.cos(grid), np.sin(grid)])
+        values = np.hypot(*ends) - diagonal
+        for at in np.flatnonzero(values[:-1] * values[1:] < 0):
+            found.append(brentq(off, grid[at], grid[at + 1], xtol=1e-14))
     return found
 
 
