@@ -1,5 +1,5 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
-import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, short, test, title, violations } from "./kit.mjs";
+import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, short, test, title, violationsIn } from "./kit.mjs";
 
 const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
@@ -408,55 +408,54 @@ test("the button asks the browser to print", async ({ page }) => {
   expect(await page.evaluate(() => window.printed)).toBe(true);
 });
 
-for (const colorScheme of ["light", "dark"]) {
-  test.describe(colorScheme, () => {
-    test.use({ colorScheme });
+test("is printed on one page, and nothing is cut off, from paper and from slate", async ({ page }) => {
+  await beside(page, THREE_RINGS);
+  await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 15_000 });
+  const { width: wide, height: high } = page.viewportSize();
+  for (const colorScheme of ["light", "dark"]) {
+    await page.setViewportSize({ width: wide, height: high });
+    await page.emulateMedia({ media: null, colorScheme });
+    const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
+    expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+    const [, width, height] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf);
+    // A4 across, in points.
+    expect([Math.round(width), Math.round(height)]).toEqual([842, 595]);
 
-    test("is printed on one page, and nothing is cut off", async ({ page }) => {
-      await beside(page, THREE_RINGS);
-      await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 15_000 });
-      const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
-      expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
-      const [, width, height] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf);
-      // A4 across, in points.
-      expect([Math.round(width), Math.round(height)]).toEqual([842, 595]);
+    // The same on the screen, as wide and high as the paper within its margins of 7 mm.
+    const [across, down] = [297 - 14, 210 - 14].map((mm) => Math.floor((mm * 96) / 25.4));
+    await page.emulateMedia({ media: "print", colorScheme });
+    await page.setViewportSize({ width: across, height: down });
+    const size = await page.evaluate(() => [document.scrollingElement.scrollWidth, document.scrollingElement.scrollHeight]);
+    expect(size[0]).toBeLessThanOrEqual(across);
+    expect(size[1]).toBeLessThanOrEqual(down);
+    const shown = page.locator(".compare").getByText("have a qualified shop check what is cut");
+    await expect(shown).toBeVisible();
+    expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe("rgb(255, 255, 255)");
+    await expect(button(page, "Put on the board").first(), "no buttons on paper").toBeHidden();
+  }
+});
 
-      // The same on the screen, as wide and high as the paper within its margins of 7 mm.
-      const [across, down] = [297 - 14, 210 - 14].map((mm) => Math.floor((mm * 96) / 25.4));
-      await page.emulateMedia({ media: "print", colorScheme });
-      await page.setViewportSize({ width: across, height: down });
-      const size = await page.evaluate(() => [document.scrollingElement.scrollWidth, document.scrollingElement.scrollHeight]);
-      expect(size[0]).toBeLessThanOrEqual(across);
-      expect(size[1]).toBeLessThanOrEqual(down);
-      const shown = page.locator(".compare").getByText("have a qualified shop check what is cut");
-      await expect(shown).toBeVisible();
-      expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe("rgb(255, 255, 255)");
-      await expect(button(page, "Put on the board").first(), "no buttons on paper").toBeHidden();
-    });
-
-    test("nobody is shut out of Shift and Compare", async ({ page }) => {
-      test.slow();
-      const check = async (state) => expect.soft(await violations(page), state).toEqual([]);
-      await open(page);
-      await go(page, "Shift");
-      await page.getByText("The chances as a table").click();
-      await page.getByText("Estimate it as a disc: m·D²/8").first().click();
-      await button(page, "Next event").click();
-      await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
-      await check("Shift");
-      await field(page, "gear").fill("1");
-      await field(page, "gear").press("Enter");
-      await expect(finding(page, "no_such_shift")).toBeVisible();
-      await check("Shift, with a finding");
-      await button(page, "Undo").click();
-      await go(page, "Compare");
-      for (const ring of THREE_RINGS) await start(page, ring);
-      await hold(page, "dog width");
-      await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 15_000 });
-      await check("Compare");
-    });
-  });
-}
+test("nobody is shut out of Shift and Compare", async ({ page }) => {
+  test.slow();
+  const check = async (state) => expect.soft(await violationsIn(page, PAPER_AND_SLATE), state).toEqual([]);
+  await open(page);
+  await go(page, "Shift");
+  await page.getByText("The chances as a table").click();
+  await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+  await button(page, "Next event").click();
+  await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+  await check("Shift");
+  await field(page, "gear").fill("1");
+  await field(page, "gear").press("Enter");
+  await expect(finding(page, "no_such_shift")).toBeVisible();
+  await check("Shift, with a finding");
+  await button(page, "Undo").click();
+  await go(page, "Compare");
+  for (const ring of THREE_RINGS) await start(page, ring);
+  await hold(page, "dog width");
+  await expect(curves(page).locator(".curve-d")).toHaveCount(1, { timeout: 40_000 });
+  await check("Compare");
+});
 
 test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });

@@ -62,7 +62,8 @@ test("has a title, a description, a language and an icon", async ({ page, reques
   expect((await request.get(icon)).headers()["content-type"]).toBe("image/svg+xml");
 });
 
-test("nothing moves about while the page opens", async ({ page }) => {
+test("nothing moves about while the page opens for the first time", async ({ profile }) => {
+  const page = await (await profile()).newPage();
   await page.addInitScript(() => {
     window.shifted = 0;
     new PerformanceObserver((list) => {

@@ -1,11 +1,16 @@
 // What the specs share: a page that must stay free of errors, and names for what is on it.
+import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
-import axe from "axe-core";
-import { expect, test as base } from "@playwright/test";
+import { expect as plain, test as base } from "@playwright/test";
 import { KeptProfile, watch } from "./profile.mjs";
 
-export { expect };
+/** Looks again sooner than Playwright does: what the page does of itself takes a few frames. */
+const poll = (read, asked = {}) =>
+  plain.poll(read, { intervals: [20, 50, 100, 100, 250], ...(typeof asked === "string" ? { message: asked } : asked) });
+
+export const expect = new Proxy(plain, { get: (all, name) => (name === "poll" ? poll : all[name]) });
 
 export const test = base.extend({
   /** The profile that the tests of a worker have one after the other. */
@@ -235,10 +240,41 @@ export const PLANNED = {
   b: { plan: [{ do: "remove", dogs: [2, 4, 6] }] },
 };
 
-/** What axe finds wrong with the page as it stands, a line each. */
-export async function violations(page) {
-  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axe.source);
-  const found = await page.evaluate(async () => (await window.axe.run({ resultTypes: ["violations"] })).violations);
+// ---- everybody ----
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+/** What axe finds wrong with the page as it stands, a line each; by these of its rules, or by all. */
+export async function violations(page, rules) {
+  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(AXE);
+  const found = await page.evaluate(async (rules) => {
+    // Half way from one colour to another, nothing is read.
+    await new Promise(requestAnimationFrame);
+    const under_way = document.getAnimations().filter((at) => at instanceof CSSTransition);
+    await Promise.allSettled(under_way.map((at) => at.finished));
+    return (await window.axe.run({ resultTypes: ["violations"], ...(rules && { runOnly: rules }) })).violations;
+  }, rules);
   return found.map(({ id, impact, nodes }) =>
     `${impact} ${id}: ${nodes.length} × ${nodes[0].target.join(" ")}: ${nodes[0].failureSummary.replace(/\s+/g, " ")}`);
+}
+
+export const PAPER_AND_SLATE = { light: { colorScheme: "light" }, dark: { colorScheme: "dark" } };
+
+/** The rules that look at colours. All others look at what is on the page and what of it is shown. */
+const OF_COLOURS = ["color-contrast", "link-in-text-block"];
+
+/** What axe finds in each of several looks, each line with its look before it. Where one shows just what the
+ *  first does, only the rules for colours are asked again. */
+export async function violationsIn(page, looks) {
+  const lines = [];
+  let first;
+  for (const [look, media] of Object.entries(looks)) {
+    await page.emulateMedia({ colorScheme: "light", forcedColors: "none", ...media });
+    const shown = await page.evaluate(() =>
+      [...document.querySelectorAll("*")].map((at) => Number(at.checkVisibility({ visibilityProperty: true }))).join(""));
+    const found = await violations(page, shown === first ? OF_COLOURS : undefined);
+    first ??= shown;
+    lines.push(...found.map((line) => `${look}: ${line}`));
+  }
+  return lines;
 }

@@ -1,5 +1,5 @@
 // The same jobs with a finger on a small screen.
-import { button, by, dog, expect, field, handle, middle, now, open, outwards, test, view } from "./kit.mjs";
+import { button, by, dog, expect, field, handle, middle, now, open, outwards, putUp, test, view } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
 async function touch(page, drawing, key, move) {
@@ -227,7 +227,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
     for (const area of [...AREAS, "Help"]) {
       if (area === "Help") await button(page, "More").tap();
       await page.getByRole("button", { name: area, exact: true }).tap();
-      await page.waitForTimeout(150);
+      await putUp(page);
       expect.soft(await overflow(page), area).toBeLessThanOrEqual(0);
       expect.soft(await small(page), area).toEqual([]);
     }

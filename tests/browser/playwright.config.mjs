@@ -1,3 +1,4 @@
+import { cpus } from "node:os";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "@playwright/test";
 import { LAUNCH } from "./chromium.mjs";
@@ -13,7 +14,8 @@ export default defineConfig({
   testMatch: "*.spec.mjs",
   outputDir: path("../../target/playwright"),
   reporter: [["list"], [path("closing-line.mjs")]],
-  workers: 2,
+  // A page waits as often as it computes: one more than there are cores keeps them busy.
+  workers: cpus().length + 1,
   // Two cores run page, worker and test at once; a test that fails is tried once more, and is reported as flaky.
   retries: 1,
   fullyParallel: true,
