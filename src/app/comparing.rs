@@ -92,14 +92,13 @@ fn Adding() -> impl IntoView {
             add(office, office.with(|d| start_pair(start, d)));
         }
     };
-    let from_link =
-        move |_| match decode(link.get_untracked().rsplit('#').next().unwrap_or_default().trim()) {
-            Ok(opened) => {
-                link.set(String::new());
-                add_opened(office, &opened);
-            }
-            Err(e) => office.tell(format!("The link was not added. {e}"), true),
-        };
+    let from_link = move |_| match decode(&link.get_untracked()) {
+        Ok(opened) => {
+            link.set(String::new());
+            add_opened(office, &opened);
+        }
+        Err(e) => office.tell(format!("The link was not added. {e}"), true),
+    };
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
     view! {

@@ -8,10 +8,10 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
 
-use crenel::design::{Design, LINK_LIMIT, decode, encode, example};
+use crenel::design::{Design, LINK_LIMIT, LinkError, decode, encode, example};
 use crenel::finding::Finding;
 
-use super::office::{Notice, Office, Work};
+use super::office::{Area, Notice, Office, Work};
 use super::shelf::{Kept, Shelf, forget, is_work, note, recall};
 
 /// The address that was left with changes it does not hold yet.
@@ -33,6 +33,7 @@ pub(crate) struct Start {
     pub(crate) work: Work,
     pub(crate) notice: Option<Notice>,
     pub(crate) shelf: Shelf,
+    pub(crate) area: Area,
 }
 
 /// Finds the design to begin with: the address first, then what is kept, then the example.
@@ -43,26 +44,34 @@ pub(crate) fn start() -> Start {
     let left = recall(LEFT).is_some_and(|left| left == fragment);
     forget(LEFT);
     if let Some(own) = own.clone().filter(|_| left) {
-        return Start { work: own.work, notice: None, shelf };
+        return Start { work: own.work, notice: None, shelf, area: Area::Rings };
     }
     if fragment.is_empty() {
         return from_store(own, shelf, None);
     }
     match decode(&fragment) {
         Ok(opened) => from_link(opened.design, &opened.findings, own.as_ref(), shelf),
-        Err(e) => from_store(own, shelf, Some(bad(format!("{e} Your own work was not touched.")))),
+        Err(refused) => from_store(own, shelf, Some(refused)),
     }
 }
 
-const fn bad(text: String) -> Notice {
+/// Why a link was not opened, and what is on the board in its place.
+fn refusal(why: &LinkError, shown: &Design) -> Notice {
+    let shown = if *shown == example() {
+        "the invented example that Crenel begins with"
+    } else {
+        "your own work, as you left it"
+    };
+    let text = format!("{why} What is shown here is not the design of the link but {shown}.");
     Notice { text, bad: true, earlier: None }
 }
 
-fn from_store(own: Option<Kept>, shelf: Shelf, notice: Option<Notice>) -> Start {
+fn from_store(own: Option<Kept>, shelf: Shelf, refused: Option<LinkError>) -> Start {
     let others = shelf.others();
     let Some(kept) = own.or_else(|| others.first().cloned()) else {
         let work = Work { design: example(), opened: example() };
-        return Start { work, notice, shelf };
+        let notice = refused.map(|why| refusal(&why, &work.design));
+        return Start { work, notice, shelf, area: Area::Rings };
     };
     let more = others.iter().filter(|other| other.work.design != kept.work.design).count();
     let text = match more {
@@ -73,8 +82,11 @@ fn from_store(own: Option<Kept>, shelf: Shelf, notice: Option<Notice>) -> Start 
     let text = format!(
         "Brought back from this browser, where you left it. That is no backup: save a file of what matters.{text}"
     );
-    let notice = Some(notice.unwrap_or(Notice { text, bad: false, earlier: None }));
-    Start { work: kept.work, notice, shelf }
+    let notice = match refused {
+        Some(why) => refusal(&why, &kept.work.design),
+        None => Notice { text, bad: false, earlier: None },
+    };
+    Start { work: kept.work, notice: Some(notice), shelf, area: Area::Rings }
 }
 
 fn from_link(design: Design, findings: &[Finding], own: Option<&Kept>, shelf: Shelf) -> Start {
@@ -85,9 +97,12 @@ fn from_link(design: Design, findings: &[Finding], own: Option<&Kept>, shelf: Sh
         Some(_) => recall(EARLIER),
         None => own.or(others.first()).map(|kept| kept.tab.clone()),
     };
+    let reloaded = own.is_some_and(|own| own.work.design == design);
+    // A comparison was sent to be compared.
+    let compares = !design.beside.is_empty() && !reloaded;
+    let area = if compares { Area::Compare } else { Area::Rings };
     // The work this tab had stays where it is kept.
-    let shelf =
-        if own.is_some_and(|own| own.work.design != design) { Shelf::new_place() } else { shelf };
+    let shelf = if own.is_some() && !reloaded { Shelf::new_place() } else { shelf };
     let offered = own.into_iter().chain(&others).find(|kept| offered.as_ref() == Some(&kept.tab));
     let offered =
         offered.filter(|kept| kept.work.design != design && kept.work.design != example());
@@ -103,7 +118,7 @@ fn from_link(design: Design, findings: &[Finding], own: Option<&Kept>, shelf: Sh
         earlier: offered.map(|kept| Box::new(kept.work.design.clone())),
     });
     let opened = met.map_or_else(|| design.clone(), |kept| kept.work.opened.clone());
-    Start { work: Work { design, opened }, notice, shelf }
+    Start { work: Work { design, opened }, notice, shelf, area }
 }
 
 /// Findings as running text.
@@ -196,7 +211,12 @@ fn open_address(office: Office) {
         return;
     }
     match decode(&fragment) {
+        // The same once more, with something hung on by what it came through.
+        Ok(opened) if opened.design == now => set_fragment(&encode(&now)),
         Ok(opened) => {
+            if !opened.design.beside.is_empty() {
+                office.area.set(Area::Compare);
+            }
             office.replace(opened.design);
             let text = format!(
                 "Opened from a link. {}Undo brings your earlier work back.",

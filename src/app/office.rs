@@ -116,7 +116,7 @@ pub(crate) enum Area {
 impl Office {
     /// Opens what the page's address or the browser's store holds, or the example.
     pub(crate) fn open() -> Self {
-        let Start { work, notice, shelf } = keeping::start();
+        let Start { work, notice, shelf, area } = keeping::start();
         let history = RwSignal::new(History::new(work));
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
         let opened = Memo::new(move |_| history.with(|h| h.now().opened.clone()));
@@ -141,7 +141,7 @@ impl Office {
         let player = Player::new(drawn);
         Self {
             history,
-            area: RwSignal::new(Area::Rings),
+            area: RwSignal::new(area),
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),

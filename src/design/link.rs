@@ -1,11 +1,14 @@
 //! The link that holds a design: `1.` and the saved form, deflated, in the URL's own base 64.
 //!
-//! It stands in the fragment of the page's address, which browsers do not send to a server.
+//! It stands in the fragment of the page's address, which browsers do not send to a server. A design ends
+//! where its deflate stream does, so whatever a mail or a messenger hung on behind is no part of it; what
+//! was put in between (line breaks, spaces, signs of quoting) is no letter of ours and is left out.
 
 use std::fmt;
 
-use base64::engine::general_purpose::URL_SAFE_NO_PAD;
-use base64::{DecodeError, Engine as _};
+use base64::alphabet::URL_SAFE;
+use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
+use base64::engine::{DecodePaddingMode, Engine as _};
 use miniz_oxide::deflate::compress_to_vec;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_with_limit};
 
@@ -21,8 +24,20 @@ pub const UNPACKED_LIMIT: usize = 262_144;
 /// Marks the coding; the saved form inside has its own version.
 const PREFIX: &str = "1.";
 
+/// Where a link that is longer than its fragment holds a design.
+const MARK: &str = "#1.";
+
 /// The best compression the packer has.
 const LEVEL: u8 = 10;
+
+/// Writes no padding, and reads what was cut in the middle of a byte.
+const LETTERS: GeneralPurpose = GeneralPurpose::new(
+    &URL_SAFE,
+    GeneralPurposeConfig::new()
+        .with_encode_padding(false)
+        .with_decode_padding_mode(DecodePaddingMode::RequireNone)
+        .with_decode_allow_trailing_bits(true),
+);
 
 /// Why a link could not be read.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,9 +46,9 @@ pub enum LinkError {
     NotALink,
     /// It is longer than any link of ours.
     TooLong(usize),
-    /// A character in it cannot be part of a link.
-    BadCharacters,
-    /// The packed part is damaged or cut short.
+    /// So many characters of it arrived, and the design does not end in them.
+    CutShort(usize),
+    /// The packed part was changed on the way.
     Damaged,
     /// It unpacks to more than is allowed.
     TooLarge,
@@ -52,13 +67,13 @@ impl fmt::Display for LinkError {
                 f,
                 "The link has {length} characters after the #; at most {LINK_LIMIT} are read. Ask for the design as a file."
             ),
-            Self::BadCharacters => write!(
+            Self::CutShort(arrived) => write!(
                 f,
-                "The link has characters that no link of ours has. It was changed on the way: copy it again."
+                "The link is cut short: {arrived} characters of it arrived, and its design does not end there. Copy the whole link again, or ask for the design as a file."
             ),
             Self::Damaged => write!(
                 f,
-                "The link is damaged or cut short. Copy the whole link again, or ask for the design as a file."
+                "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the design as a file."
             ),
             Self::TooLarge => write!(
                 f,
@@ -85,30 +100,72 @@ impl std::error::Error for LinkError {}
 /// ```
 pub fn encode(design: &Design) -> String {
     let packed = compress_to_vec(to_json(design).as_bytes(), LEVEL);
-    PREFIX.to_owned() + &URL_SAFE_NO_PAD.encode(packed)
+    PREFIX.to_owned() + &LETTERS.encode(packed)
 }
 
-/// Unpacks what follows the `#` of a link.
+/// Unpacks a link, or what follows its `#`. Whatever stands before the one and behind the other, and what
+/// a mail or a messenger put in between, is left out; signs written as `%23` are read as what they stand for.
+///
+/// ```
+/// use crenel::design::{decode, encode, example};
+/// let sent = format!("<https://crenel.example/%23{}>, he said.", encode(&example()));
+/// assert_eq!(decode(&sent).expect("it is whole").design, example());
+/// ```
 ///
 /// # Errors
 /// Says why the link cannot be read. Never panics, whatever it is given, and never unpacks more
 /// than [`UNPACKED_LIMIT`].
-pub fn decode(fragment: &str) -> Result<Opened, LinkError> {
-    if fragment.len() > LINK_LIMIT {
-        return Err(LinkError::TooLong(fragment.chars().count()));
+pub fn decode(link: &str) -> Result<Opened, LinkError> {
+    let link = without_foreign(link);
+    let body = body_of(&link)?;
+    let arrived = PREFIX.len() + body.len();
+    if arrived > LINK_LIMIT {
+        return Err(LinkError::TooLong(arrived));
     }
-    let body = fragment.strip_prefix(PREFIX).ok_or(LinkError::NotALink)?;
-    let packed = URL_SAFE_NO_PAD.decode(body).map_err(|e| match e {
-        DecodeError::InvalidByte(..) => LinkError::BadCharacters,
-        _ => LinkError::Damaged,
-    })?;
+    // A single letter at the end is less than a byte.
+    let whole = body.len() - usize::from(body.len() % 4 == 1);
+    let packed = LETTERS.decode(&body[..whole]).map_err(|_| LinkError::Damaged)?;
     let json =
         decompress_to_vec_with_limit(&packed, UNPACKED_LIMIT).map_err(|e| match e.status {
             TINFLStatus::HasMoreOutput => LinkError::TooLarge,
+            TINFLStatus::FailedCannotMakeProgress => LinkError::CutShort(arrived),
             _ => LinkError::Damaged,
         })?;
     let text = String::from_utf8(json).map_err(|_| LinkError::Damaged)?;
     open(&text).map_err(LinkError::Unreadable)
+}
+
+/// The letters of a link, with those signs that mark where its design begins.
+fn without_foreign(text: &str) -> String {
+    let mut plain = Vec::with_capacity(text.len());
+    for byte in text.bytes() {
+        plain.push(byte);
+        // What was coded twice is `%25` and the rest of a code.
+        while let Some(meant) = code_at_end(&plain) {
+            plain.truncate(plain.len() - 3);
+            plain.push(meant);
+        }
+    }
+    let ours = |c: &char| c.is_ascii_alphanumeric() || "-_.#".contains(*c);
+    plain.into_iter().map(char::from).filter(ours).collect()
+}
+
+/// What a code such as `%23` at the end of a text stands for.
+fn code_at_end(text: &[u8]) -> Option<u8> {
+    let &[.., b'%', high, low] = text else { return None };
+    let digit = |byte: u8| char::from(byte).to_digit(16);
+    u8::try_from(16 * digit(high)? + digit(low)?).ok()
+}
+
+/// The packed part of a link.
+fn body_of(link: &str) -> Result<String, LinkError> {
+    let bare = link.trim_start_matches(['#', '.', '-', '_']).strip_prefix(PREFIX);
+    let in_address = || link.split_once(MARK).map(|(_, body)| body);
+    let body = bare.or_else(in_address).ok_or(match link {
+        "1" => LinkError::CutShort(1),
+        _ => LinkError::NotALink,
+    })?;
+    Ok(body.chars().filter(|c| !".#".contains(*c)).collect())
 }
 
 #[cfg(test)]
@@ -117,23 +174,88 @@ mod tests {
     use crate::design::example;
 
     #[test]
+    fn a_link_survives_the_road() {
+        let good = encode(&example());
+        let cases = [
+            "{}.",
+            "{}>",
+            "{})",
+            "{},",
+            "{};",
+            "{}\"",
+            "{}!",
+            "{}*",
+            "{}_",
+            "{}-",
+            "{}…",
+            "{} ",
+            "<{}>",
+            "“{}”",
+            "*{}*",
+            "{}&utm_source=mail&utm_medium=a.b",
+            "{}?fbclid=IwAR0",
+            "{}#results",
+            "{}%2E",
+            "#{}",
+            "%23{}",
+            "%2523{}",
+            "https://x.example/folder/#{}",
+            "https://x.example/folder/%23{}, it says",
+            "http://1.1.1.1/index.html?a=b%23{}>",
+            "Look: https://x.example/#{} and https://x.example/#1.abc",
+        ];
+        for case in cases {
+            let link = case.replace("{}", &good);
+            assert_eq!(decode(&link).map(|opened| opened.design), Ok(example()), "{case}");
+        }
+        for put_in in [" ", "\n", "\r\n", "=\r\n", "%20", "%0D%0A", "\n> ", "\u{200b}", "="] {
+            for at in 0..=good.len() {
+                let link = good[..at].to_owned() + put_in + &good[at..];
+                let opened = decode(&link).map(|opened| opened.design);
+                assert_eq!(opened, Ok(example()), "{put_in:?} at {at}");
+            }
+        }
+        let coded: String = good.bytes().map(|byte| format!("%{byte:02x}")).collect();
+        assert_eq!(decode(&coded).map(|opened| opened.design), Ok(example()));
+    }
+
+    #[test]
+    fn every_cut_says_how_much_arrived() {
+        let good = encode(&example());
+        assert_eq!(decode("1"), Err(LinkError::CutShort(1)));
+        for at in 2..good.len() {
+            for behind in ["", ".", "…", "\n"] {
+                let cut = decode(&(good[..at].to_owned() + behind));
+                assert_eq!(cut, Err(LinkError::CutShort(at)), "{behind:?}");
+            }
+        }
+        let words = LinkError::CutShort(412).to_string();
+        assert!(
+            words.starts_with("The link is cut short: 412 characters of it arrived"),
+            "{words}"
+        );
+    }
+
+    #[test]
     fn a_bad_link_says_why() {
         let good = encode(&example());
         let bomb = compress_to_vec(&vec![b' '; 4 * UNPACKED_LIMIT], LEVEL);
-        let wrap = |bytes: &[u8]| PREFIX.to_owned() + &URL_SAFE_NO_PAD.encode(bytes);
+        let wrap = |bytes: &[u8]| PREFIX.to_owned() + &LETTERS.encode(bytes);
         let cases = [
             (String::new(), "begin with"),
             ("2.abc".to_owned(), "begin with"),
             (format!("1.{}", "A".repeat(LINK_LIMIT)), "at most"),
-            ("1.a b".to_owned(), "characters"),
-            (good[..good.len() / 2].to_owned(), "damaged"),
+            ("https://x.example/#results".to_owned(), "begin with"),
+            (good[..good.len() / 2].to_owned(), "cut short"),
+            (good.replace('a', "b"), "damaged"),
+            (wrap(&compress_to_vec(b"\xff", LEVEL)), "damaged"),
             (wrap(&bomb), "bytes"),
             (wrap(&compress_to_vec(b"{\"crenel\":9}", LEVEL)), "newer"),
             (wrap(&compress_to_vec(b"[]", LEVEL)), "not a design"),
         ];
         for (link, want) in cases {
             let got = decode(&link).map_err(|e| e.to_string());
-            assert!(got.as_ref().is_err_and(|e| e.contains(want)), "{link}: {got:?}");
+            assert!(got.as_ref().is_err_and(|e| e.contains(want)), "{want}: {got:?}");
         }
     }
 

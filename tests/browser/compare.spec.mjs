@@ -1,5 +1,5 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
-import { button, drawn, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, short, test, title, violationsIn } from "./kit.mjs";
+import { button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, putHash, putUp, short, test, title, violationsIn } from "./kit.mjs";
 
 const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
@@ -268,7 +268,7 @@ test("adds layouts from a file and from a link, the same file twice", async ({ p
   await expect(captions(page)).toHaveCount(3);
   const link = page.getByLabel("Link of a design to add");
   await expect(button(page, "Add the link")).toBeDisabled();
-  await link.fill(` https://crenel.example/#${linkOf({ ...FRIEND, title: "From a link" })} `);
+  await link.fill(` <https://crenel.example/%23${linkOf({ ...FRIEND, title: "From a link" })}>. `);
   await button(page, "Add the link").click();
   await expect(captions(page).last()).toHaveText("4 From a link");
   await expect(link, "ready for the next").toHaveValue("");
@@ -297,7 +297,7 @@ test("a file or a link that cannot be read gives a sentence and adds nothing", a
   }
   for (const [link, why] of [
     ["results", /The link was not added\. .*must begin with “1\.”/],
-    [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*damaged or cut short/],
+    [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*is cut short: 20 characters/],
     [linkOf({ crenel: 4 }), /The link was not added\. .*version 4/],
   ]) {
     await page.getByLabel("Link of a design to add").fill(link);
@@ -366,14 +366,22 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
 
   const friend = await (await profile()).newPage();
   await friend.goto(link);
-  await drawn(friend);
+  await expect(tab(friend), "it opens there").toHaveAttribute("aria-current", "page");
+  await putUp(friend);
   await expect(tab(friend)).toHaveText("Compare (4)");
   await expect(notice(friend)).toHaveCount(0);
-  await go(friend, "Compare");
   await expect(captions(friend)).toHaveText(TITLES);
   await expect(friend.locator(".held")).toContainText("Free angle is held: 12°");
   const text = async (page) => [await results(page).textContent(), await page.locator(".differences").textContent()];
   expect(await text(friend)).toEqual(await text(page));
+  // The same where the page is open already, with what a mail has made of the link.
+  await go(friend, "Load");
+  await putHash(friend, linkOf({ crenel: 1, title: "In between" }));
+  await expect(title(friend)).toHaveValue("In between");
+  await expect(tab(friend)).not.toHaveAttribute("aria-current", "page");
+  await putHash(friend, `${link.split("#")[1]}.`);
+  await expect(tab(friend)).toHaveAttribute("aria-current", "page");
+  await expect(captions(friend)).toHaveText(TITLES);
 });
 
 test("a reload keeps the comparison", async ({ page }) => {

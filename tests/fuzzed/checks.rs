@@ -34,6 +34,10 @@ pub(crate) fn link(bytes: &[u8]) {
         let file = open(&text).map_err(LinkError::Unreadable);
         assert_eq!(read, file, "a link says the same as the file in it");
     }
+    let followed = link + &text;
+    if followed.len() <= LINK_LIMIT {
+        assert_eq!(read_link(&followed), read, "what stands behind a link is no part of it");
+    }
 }
 
 fn packed_link(packed: &[u8]) -> String {

@@ -2,7 +2,7 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
-use crenel::design::{Design, LINK_LIMIT, decode, encode, example, open, to_json};
+use crenel::design::{Design, LINK_LIMIT, LinkError, decode, encode, example, open, to_json};
 use crenel::draw::{Frame, Look, ViewKind, view};
 use crenel::export::svg_markup;
 use crenel::fields::FIELDS;
@@ -64,6 +64,12 @@ fn try_open(text: &str) {
 }
 
 // ---- saved forms that are nearly right ----
+
+/// Characters that links meet on their road, and those that links are made of.
+const ON_THE_ROAD: [char; 27] = [
+    '.', ',', ';', ':', '!', '?', '*', '_', '-', '~', '<', '>', '(', ')', '"', '\'', '#', '%', '&',
+    '=', '+', '/', ' ', '\n', '2', 'A', 'z',
+];
 
 /// Every key a saved form can have, and one it cannot.
 fn key() -> impl Strategy<Value = String> {
@@ -134,6 +140,42 @@ proptest! {
         try_open(&tree.to_string());
         let packed = compress_to_vec(tree.to_string().as_bytes(), 1);
         let _ = decode(&format!("1.{}", URL_SAFE_NO_PAD.encode(packed)));
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(10_000))]
+
+    /// A mail or a messenger hangs something on, or does not bring all of it.
+    #[test]
+    fn a_link_ends_where_its_design_does(
+        design in design(finite),
+        behind in prop_oneof![
+            vec(any::<u8>().prop_map(char::from), 0..=8),
+            vec(select(ON_THE_ROAD.to_vec()), 0..=8),
+        ],
+        cut in any::<Index>(),
+    ) {
+        let link = encode(&design);
+        let behind: String = behind.into_iter().collect();
+        if link.len() + behind.len() <= LINK_LIMIT {
+            let opened = decode(&(link.clone() + &behind)).map(|opened| opened.design);
+            prop_assert_eq!(opened, Ok(design), "{:?}", behind);
+            let at = 2 + cut.index(link.len() - 2);
+            prop_assert_eq!(decode(&link[..at]), Err(LinkError::CutShort(at)));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(40))]
+
+    #[test]
+    fn every_cut_of_a_link_says_how_much_arrived(design in design(finite)) {
+        let link = encode(&design);
+        for at in 2..link.len().min(LINK_LIMIT) {
+            prop_assert_eq!(decode(&link[..at]), Err(LinkError::CutShort(at)));
+        }
     }
 }
 
