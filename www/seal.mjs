@@ -2,10 +2,11 @@
 //
 // - the script of the worker, which runs the same module as the page;
 // - the licences of all that the module is made of, read only by who opens them;
-// - the page's Content-Security-Policy, which names its inline scripts by their hashes, so that no other
+// - the Content-Security-Policy of each page, which names its inline scripts by their hashes, so that no other
 //   inline script runs and nothing is fetched from anywhere but the page's own origin;
 // - the headers that a host should send, one file that many hosts read as it is;
-// - the service worker with the list of all files, under a version made from their content.
+// - the service worker with the list of all files and the hashes of their content, under a version made
+//   from both.
 import { createHash } from "node:crypto";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -23,12 +24,10 @@ await init({ module_or_path: "./crenel-app-${hash}_bg.wasm" });
 
 writeFileSync(join(folder, "licences.txt"), licences());
 
-const page = join(folder, "index.html");
-const html = readFileSync(page, "utf8");
-const scripts = [...html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g)];
-const policy = [
+/** What a page with these inline scripts may do. */
+const policyOf = (scripts) => [
   "default-src 'none'",
-  `script-src 'self' 'wasm-unsafe-eval' ${scripts.map(([, body]) => `'sha256-${hashOf(body, "base64")}'`).join(" ")}`,
+  `script-src 'self' 'wasm-unsafe-eval' ${scripts.map((script) => `'sha256-${hashOf(script, "base64")}'`).join(" ")}`,
   "style-src 'self'",
   "img-src 'self' data:",
   "connect-src 'self'",
@@ -39,17 +38,26 @@ const policy = [
   // What text becomes markup or a script is decided by the page's own policy.
   "require-trusted-types-for 'script'",
   "trusted-types default",
-];
-const meta = `<meta http-equiv="Content-Security-Policy" content="${policy.join("; ")}">`;
-// A browser does not look at the integrity of what is only fetched ahead, and complains of it.
-const quiet = html.replace(/<link[^>]*rel="?preload"?[^>]*>/g, (link) => link.replace(/\sintegrity="?[^\s">]+"?/, ""));
-const sealed = quiet.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
-if (sealed === quiet) throw new Error("the page has no charset line to put the policy after");
-writeFileSync(page, sealed);
+].join("; ");
+
+/** Writes its policy into a page; gives the inline scripts it has. */
+function sealPage(name) {
+  const html = readFileSync(join(folder, name), "utf8");
+  const scripts = [...html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g)].map(([, script]) => script);
+  const meta = `<meta http-equiv="Content-Security-Policy" content="${policyOf(scripts)}">`;
+  // A browser does not look at the integrity of what is only fetched ahead, and complains of it.
+  const quiet = html.replace(/<link[^>]*rel="?preload"?[^>]*>/g, (link) => link.replace(/\sintegrity="?[^\s">]+"?/, ""));
+  const sealed = quiet.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
+  if (sealed === quiet) throw new Error(`${name} has no charset line to put the policy after`);
+  writeFileSync(join(folder, name), sealed);
+  return scripts;
+}
+
+const scripts = ["index.html", "404.html"].flatMap(sealPage);
 
 // A page cannot forbid in itself that it is framed; only its host can.
 writeFileSync(join(folder, "_headers"), `/*
-  Content-Security-Policy: ${[...policy, "frame-ancestors 'none'"].join("; ")}
+  Content-Security-Policy: ${policyOf(scripts)}; frame-ancestors 'none'
   Cross-Origin-Opener-Policy: same-origin
   Cross-Origin-Resource-Policy: same-origin
   Permissions-Policy: camera=(), geolocation=(), microphone=()
@@ -69,8 +77,12 @@ writeFileSync(join(folder, "_headers"), `/*
   Cache-Control: public, max-age=31536000, immutable
 `);
 
-const files = readdirSync(folder).filter((name) => !["_headers", "index.html", "service-worker.js"].includes(name)).sort();
-const version = hashOf([...files, "index.html"].map((name) => hashOf(readFileSync(join(folder, name)), "hex")).join(), "hex").slice(0, 16);
+// What a host sends in place of a page that is none is no part of the app.
+const apart = ["404.html", "_headers", "index.html", "service-worker.js"];
+const files = readdirSync(folder).filter((name) => !apart.includes(name)).sort();
+const held = (name) => hashOf(readFileSync(join(folder, name)), "base64");
+const kept = Object.fromEntries([["", "index.html"], ...files.map((name) => [name, name])].map(([name, file]) => [name, held(file)]));
 const keeper = readFileSync(fileURLToPath(new URL("service-worker.js", import.meta.url)), "utf8");
+const version = hashOf(JSON.stringify(kept) + keeper, "hex").slice(0, 16);
 writeFileSync(join(folder, "service-worker.js"),
-  `const VERSION = "${version}";\nconst FILES = ${JSON.stringify(["./", ...files])};\n${keeper}`);
+  `const VERSION = "${version}";\nconst FILES = ${JSON.stringify(kept)};\n${keeper}`);

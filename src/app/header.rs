@@ -27,6 +27,8 @@ pub(crate) fn Header() -> impl IntoView {
         <header>
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
+            // Its room is there before it is, so that nothing moves.
+            <p class="offline quiet" class:shown=move || office.offline.get() title="This browser keeps the whole app: it opens without a network.">"✓"<span>" works offline"</span></p>
             <Later>
                 <label class="title">
                     <span class="sr">"Title of the design"</span>

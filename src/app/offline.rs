@@ -21,10 +21,12 @@ pub(crate) enum Newer {
     Taken,
 }
 
-/// Takes away what the page shows while the module is loaded.
+/// Takes away what the page shows while the module is loaded, and where it seemed that it could not be.
 pub(crate) fn opened() {
-    if let Some(opening) = document().get_element_by_id("opening") {
-        opening.remove();
+    for id in ["opening", "unloaded"] {
+        if let Some(words) = document().get_element_by_id(id) {
+            words.remove();
+        }
     }
 }
 
@@ -51,16 +53,15 @@ pub(crate) fn keep_whole(office: Office) {
     });
 }
 
-/// Another build has taken over the pages. On a first visit that is this one.
+/// Another build has taken over the pages. On a first visit the first to do so is this one.
 fn announce_takeover(office: Office, container: &ServiceWorkerContainer) {
-    if container.controller().is_none() {
-        return;
-    }
+    let mut first_visit = container.controller().is_none();
     EventListener::new(container, "controllerchange", move |_| {
+        let own = std::mem::take(&mut first_visit);
         if office.taking.get_value() {
             // Fails only on a page that is gone.
             let _ = window().location().reload();
-        } else {
+        } else if !own {
             office.newer.set(Some(Newer::Taken));
         }
     })

@@ -110,3 +110,38 @@ test("a module that cannot be fetched is said plainly", async ({ browser, baseUR
   await expect(page.getByRole("alert").filter({ hasText: "could not be loaded" })).toBeVisible();
   await page.close();
 });
+
+test("what fails before the page has a body is said too", async ({ browser, baseURL }) => {
+  const page = await browser.newPage({ baseURL });
+  const errors = [];
+  page.on("pageerror", ({ message }) => errors.push(message));
+  await page.addInitScript(() => {
+    const listen = window.addEventListener;
+    window.addEventListener = (kind, ...rest) => {
+      listen.call(window, kind, ...rest);
+      // The page has just begun to listen, in its head.
+      if (kind === "unhandledrejection") dispatchEvent(new ErrorEvent("error", { error: new WebAssembly.RuntimeError("early") }));
+    };
+  });
+  await page.goto("./");
+  await expect(page.getByRole("alert").filter({ hasText: "Crenel has stopped" })).toBeVisible();
+  expect(errors).toEqual([]);
+  await page.close();
+});
+
+test("somebody else's fault while the page opens is no longer told as ours once it is open", async ({ browser, baseURL }) => {
+  const page = await browser.newPage({ baseURL });
+  const waiting = [];
+  let go = false;
+  await page.route(/_bg\.wasm$/, (route) => (go ? route.fallback() : waiting.push(route)));
+  await page.goto("./", { waitUntil: "commit" });
+  await page.waitForSelector("#opening");
+  // As of an extension of the browser.
+  await page.evaluate(() => dispatchEvent(new ErrorEvent("error", { error: new Error("not ours") })));
+  await expect(page.getByText("could not be loaded")).toBeVisible();
+  go = true;
+  for (const route of waiting) await route.fallback();
+  await drawn(page);
+  await expect(page.getByText("could not be loaded")).toHaveCount(0);
+  await page.close();
+});

@@ -1,7 +1,9 @@
-// A static file server for the built app: it packs what it sends and sends the headers that the build
-// asks for in `_headers`, as a good host does.
+// A static file server for the built app. As a good host does, it packs what it sends, sends the headers that
+// the build asks for in `_headers`, does not send again what the browser has, and has `404.html` for what
+// is not there.
 //
 //     node tests/browser/serve.mjs PORT [FOLDER]
+import { createHash } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
 import { createServer } from "node:http";
 import { extname, join, normalize, sep } from "node:path";
@@ -28,29 +30,43 @@ const KINDS = {
 /** The built app. */
 export const DIST = process.env.DIST ?? fileURLToPath(new URL("../../dist", import.meta.url));
 
-/** Serves `folder()` under the path `under`; resolves to the server and its address. */
-export async function serve({ port = 0, folder = DIST, under = "/" } = {}) {
+/**
+ * Serves `folder()` under the path `under`; resolves to the server and its address. Tells `sent` the path, the
+ * status and the bytes of each answer.
+ */
+export async function serve({ port = 0, folder = DIST, under = "/", sent = () => {} } = {}) {
   const inside = typeof folder === "function" ? folder : () => folder;
   const server = createServer((request, response) => {
-    answer(request, response, inside(), under).catch(() => response.writeHead(400).end());
+    answer(request, response, inside(), under, sent).catch(() => response.writeHead(400).end());
   });
   await new Promise((ready, failed) => server.once("error", failed).listen(port, "127.0.0.1", ready));
   return { server, url: `http://127.0.0.1:${server.address().port}${under}` };
 }
 
-async function answer(request, response, folder, under) {
-  const file = await find(new URL(request.url, "http://localhost").pathname, folder, under);
+async function answer(request, response, folder, under, sent) {
+  const { pathname: path } = new URL(request.url, "http://localhost");
+  const found = await find(path, folder, under);
+  const file = found ?? (path.startsWith(under) ? await find(`${under}404.html`, folder, under) : null);
   if (!file || !["GET", "HEAD"].includes(request.method)) {
     return response.writeHead(404, { "content-type": KINDS[".txt"] }).end("not found\n");
   }
   const kind = KINDS[extname(file)] ?? "application/octet-stream";
-  const headers = { "content-type": kind, ...(await headersOf(`/${file.slice(folder.length + 1)}`, folder)) };
-  let body = await readFile(file);
+  const content = await readFile(file);
+  const etag = `"${createHash("sha256").update(content).digest("hex").slice(0, 16)}"`;
+  const named = await headersOf(`/${file.slice(folder.length + 1)}`, folder);
+  const headers = { "content-type": kind, ...named, etag, vary: "accept-encoding" };
+  if (found && request.headers["if-none-match"] === etag) {
+    sent({ path, status: 304, bytes: 0 });
+    return response.writeHead(304, headers).end();
+  }
+  let body = content;
   if (PACKED.has(extname(file)) && /\bgzip\b/.test(request.headers["accept-encoding"] ?? "")) {
-    body = await packed(file, body);
+    body = await packed(file, content);
     headers["content-encoding"] = "gzip";
   }
-  response.writeHead(200, { ...headers, vary: "accept-encoding", "content-length": body.length });
+  const status = found ? 200 : 404;
+  sent({ path, status, bytes: body.length });
+  response.writeHead(status, { ...headers, "content-length": body.length });
   response.end(request.method === "HEAD" ? undefined : body);
 }
 
@@ -84,7 +100,8 @@ const matches = (path, pattern) => {
 
 async function find(path, folder, under) {
   if (!path.startsWith(under)) return null;
-  const inside = normalize(decodeURIComponent(path.slice(under.length)) || "index.html");
+  const asked = decodeURIComponent(path.slice(under.length));
+  const inside = normalize(/(^|\/)$/.test(asked) ? `${asked}index.html` : asked);
   if (inside === ".." || inside.startsWith(`..${sep}`)) return null;
   const file = join(folder, inside);
   const found = await stat(file).catch(() => null);
