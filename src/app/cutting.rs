@@ -186,15 +186,15 @@ fn every_second(office: Office) {
     let (side, place) = office.chosen.get_untracked();
     office.change(|design| {
         let cut = design.ring(side).plan.cut_of(place);
-        let places = design.ring(side).places();
-        for other in (place % 2..places).step_by(2) {
+        // Of the dogs as found: what is removed already is to be treated alike, not passed over.
+        for other in design.ring(side).as_found().every_second(place) {
             set_cut(design, side, other, cut);
         }
     });
-    let places = office.with(|d| d.ring(side).places());
-    if places % 2 == 1 {
+    let dogs = office.with(|d| d.ring(side).as_found().dogs.len());
+    if dogs % 2 == 1 {
         let text = format!(
-            "{} has {places} dogs, an odd number: somewhere two neighbours are treated alike.",
+            "{} has {dogs} dogs, an odd number: somewhere two neighbours are treated alike.",
             side.name()
         );
         office.tell(text, false);

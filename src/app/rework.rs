@@ -222,14 +222,15 @@ fn AddWork(side: Side) -> impl IntoView {
             return office.tell(most, true);
         }
         office.change(|d| {
-            let places = (0..d.ring(side).places()).filter(|place| match which.get_untracked() {
-                Which::All => true,
-                Which::Second => place % 2 == chosen % 2,
-                Which::Chosen => *place == chosen,
-                Which::Others => *place != chosen,
-            });
+            let all = 0..d.ring(side).places();
+            let places: Vec<_> = match which.get_untracked() {
+                Which::All => all.collect(),
+                Which::Second => d.ring(side).as_cut().every_second(chosen),
+                Which::Chosen => vec![chosen],
+                Which::Others => all.filter(|place| *place != chosen).collect(),
+            };
             let work = work_of(work.get_untracked(), d, side);
-            let places = if work.is_on_all() { Default::default() } else { places.collect() };
+            let places = if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
             d.ring_mut(side).plan.operations.push(Operation { work, places });
         });
         office.say(format!("Added to the work on {}.", side.lower_name()));

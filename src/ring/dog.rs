@@ -205,6 +205,16 @@ impl Ring {
         dogs
     }
 
+    /// Every second of the dogs that stand, by their places: counted in the order of their centres round
+    /// the circle from the dog at a place, or from the first one where none stands there. Of an odd
+    /// number the last is a neighbour of the first.
+    pub fn every_second(&self, from: usize) -> Vec<usize> {
+        let mut places: Vec<_> = self.by_centre().iter().map(|dog| dog.place).collect();
+        let first = places.iter().position(|place| *place == from).unwrap_or_default();
+        places.rotate_left(first);
+        places.into_iter().step_by(2).collect()
+    }
+
     /// Gap in radians after each dog of [`Ring::by_centre`] up to the next one, at the tips.
     /// A negative gap means that the two dogs run into each other.
     pub fn gaps(&self) -> Vec<f64> {
@@ -223,5 +233,28 @@ impl Ring {
                 apart - half(this, FlankSide::Coast) - half(next, FlankSide::Drive)
             })
             .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::ring::Side;
+
+    /// A list may go round the ring in any order and begin anywhere.
+    #[test]
+    fn every_second_dog_goes_by_the_circle_and_not_by_the_list() {
+        let dogs = [0.0, 180.0, 61.0, 239.0, 121.0, 300.0].map(|centre| {
+            format!(r#"{{ "centre_deg": {centre}, "tip_width_deg": 20, "height_mm": 5 }}"#)
+        });
+        let text = format!(r#"{{ "crenel": 1, "a": {{ "dogs": [{}] }} }}"#, dogs.join(","));
+        let mut ring = crate::design::open(&text).expect("it opens").design.ring(Side::A).as_cut();
+        assert_eq!(ring.every_second(0), [0, 4, 3]);
+        assert_eq!(ring.every_second(1), [1, 5, 2], "on round the circle");
+        // A dog that is gone is not counted.
+        ring.dogs.retain(|dog| dog.place != 4);
+        assert_eq!(ring.every_second(0), [0, 1, 5], "of five the last is beside the first");
+        assert_eq!(ring.every_second(4), ring.every_second(0), "from the first where none stands");
+        ring.dogs.clear();
+        assert!(ring.every_second(0).is_empty());
     }
 }

@@ -23,7 +23,7 @@ pub(super) enum Treat {
 #[derive(Clone, Copy, Debug)]
 struct Seconds {
     treat: Treat,
-    /// From which dog on, in the order of their centres; none where a ring is left as it is.
+    /// The place of the dog from which on they are counted; none where a ring is left as it is.
     from: [Option<usize>; 2],
 }
 
@@ -211,14 +211,14 @@ fn starts(ring: &Ring) -> Vec<Option<usize>> {
     let alike = ring.dogs.iter().all(|dog| plain(dog) == plain(&ring.dogs[0]));
     let gaps = ring.gaps();
     let even = gaps.iter().all(|gap| (gap - gaps[0]).abs() < 1e-9);
-    if alike && even { vec![None, Some(1)] } else { vec![None, Some(1), Some(0)] }
+    let [first, second] = [0, 1].map(|at| Some(ring.by_centre()[at].place));
+    if alike && even { vec![None, second] } else { vec![None, second, first] }
 }
 
 impl Seconds {
     /// Which places of a ring are treated.
     fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
-        let Some(from) = self.from[side as usize] else { return Vec::new() };
-        standing.by_centre().iter().skip(from).step_by(2).map(|dog| dog.place).collect()
+        self.from[side as usize].map(|from| standing.every_second(from)).unwrap_or_default()
     }
 
     /// Dogs that are gone or lower by plan stay as they are.
