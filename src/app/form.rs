@@ -144,7 +144,13 @@ impl Entry {
         let units = self.office.units.get();
         let quantity = self.slot.field().spec().quantity;
         let typed = self.standing().map(|wrong| wrong.text);
-        typed.unwrap_or_else(|| value.map(|v| quantity.format(v, units)).unwrap_or_default())
+        typed.unwrap_or_else(|| {
+            // What a shop works to is shown to the last digit that is kept.
+            let work = matches!(self.slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
+            let shown =
+                |v| if work { quantity.format_kept(v, units) } else { quantity.format(v, units) };
+            value.map(shown).unwrap_or_default()
+        })
     }
 
     /// The text that was not accepted, while the number is still that of then.

@@ -1,4 +1,4 @@
-//! The plan of work on both rings, what it changes, and the least cut that brings about a wish.
+//! The plan of work on both rings, what it changes, and the smallest cut that brings about a wish.
 
 use std::sync::Arc;
 
@@ -7,8 +7,8 @@ use leptos::prelude::*;
 use crenel::design::Design;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{
-    Analysis, Change, Group, PlanStep, Suggestion, Verdict, Wish, changes, plan_steps, suggestions,
-    verdict_words, wanted,
+    Analysis, Change, Group, PlanStep, Price, Spare, Suggestion, Verdict, Wish, changes,
+    plan_steps, suggestions, verdict_words, wanted,
 };
 use crenel::ring::{Cut, FlankSide, MOST_OPERATIONS, Operation, Side, Work};
 use crenel::units::Quantity;
@@ -54,7 +54,7 @@ pub(crate) fn ReworkForms() -> impl IntoView {
     view! {
         <div class="panels">
             {Side::BOTH.map(|side| view! { <PlanForm side/> }).collect_view()}
-            <div class="stack"><LeastCut/><MetalForm/></div>
+            <div class="stack"><SmallestCut/><MetalForm/></div>
         </div>
         <BeforeAfter found/>
     }
@@ -230,7 +230,8 @@ fn AddWork(side: Side) -> impl IntoView {
                 Which::Others => all.filter(|place| *place != chosen).collect(),
             };
             let work = work_of(work.get_untracked(), d, side);
-            let places = if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
+            let places =
+                if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
             d.ring_mut(side).plan.operations.push(Operation { work, places });
         });
         office.say(format!("Added to the work on {}.", side.lower_name()));
@@ -279,17 +280,14 @@ fn MetalForm() -> impl IntoView {
     }
 }
 
-// ---- the least cut ----
+// ---- the smallest cut ----
 
 #[component]
-fn LeastCut() -> impl IntoView {
+fn SmallestCut() -> impl IntoView {
     let office = Office::here();
     let wish = RwSignal::new(Wish::Window);
     let set_wish = Callback::new(move |kind| wish.set(kind));
-    let field = move || match wish.get() {
-        Wish::Window => FieldId::WishedWindow,
-        Wish::Lash => FieldId::WishedLash,
-    };
+    let field = move || wish.get().field();
     // Worked out when it is asked for, because it tries many cuts.
     let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
     let ask = move |_| {
@@ -315,10 +313,10 @@ fn LeastCut() -> impl IntoView {
     let list = move || standing().map(|list| answer(office, wish.get(), list));
     view! {
         <fieldset class="panel least">
-            <legend>"Least cut for a wish"</legend>
+            <legend>"Smallest cut for a target"</legend>
             <Choose label="I want more" words=&WISHES value=wish on_choose=set_wish/>
             {move || view! { <NumberField at=Slot::Setting(field())/> }}
-            <button class="wide" on:click=ask>"Find the least cut"</button>
+            <button class="wide" on:click=ask>"Find the smallest cut"</button>
             <div aria-live="polite">{list}</div>
         </fieldset>
     }
@@ -334,60 +332,74 @@ fn answer(office: Office, wish: Wish, list: Vec<Suggestion>) -> AnyView {
         return view! { <p>{text}</p> }.into_any();
     }
     let items = list.into_iter().map(|suggestion| view! { <SuggestionItem wish suggestion/> });
-    view! { <ol class="suggestions">{items.collect_view()}</ol> }.into_any()
+    view! {
+        <p class="quiet">"The least metal first. What is not advisable stands folded at the end."</p>
+        <ol class="suggestions">{items.collect_view()}</ol>
+    }
+    .into_any()
 }
 
 #[component]
 fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+    let units = Office::here().units.get_untracked();
+    let short = !suggestion.reached;
+    let Some(against) = suggestion.against.clone() else {
+        return view! { <li class:short=short><SuggestedCut wish suggestion/></li> }.into_any();
+    };
+    // The reason comes first, and what is not advisable is not a button away.
+    view! {
+        <li class:short=short>
+            <details>
+                <summary><b>"Not advisable: "</b>{against.text(units)}</summary>
+                <SuggestedCut wish suggestion/>
+                <p class="quiet">{against.hint}</p>
+            </details>
+        </li>
+    }
+    .into_any()
+}
+
+#[component]
+fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
     let office = Office::here();
     let units = office.units.get_untracked();
-    let quantity = match wish {
-        Wish::Window => Quantity::Time,
-        Wish::Lash => Quantity::Angle,
-    };
+    let quantity = wish.field().spec().quantity;
     let wished = office.with(|d| quantity.show(wanted(d, wish), units));
     let reaches = quantity.show_short(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);
     let gist = if suggestion.reached {
-        format!("Reaches {reaches} for {stock} of metal.")
+        format!("Reaches {reaches} and removes {stock} of metal.")
     } else {
-        format!("Comes to {reaches} at most, not to {wished}, and costs {stock} of metal.")
+        format!("Comes to {reaches} at most, not to {wished}, and removes {stock} of metal.")
     };
-    let [_, worse] = verdict_words(&cost(&suggestion.changes, wish));
+    let spare = match suggestion.spare {
+        _ if !suggestion.reached => "",
+        Spare::NoSize => "",
+        Spare::Holds => {
+            "Still reached with every size off by its general tolerance (ISO 2768-1 m)."
+        }
+        Spare::None => "No tolerance to spare: a size that comes out larger misses it.",
+    };
+    let price = |price: &Price| view! { <li class:warns=price.crossed>{price.words.clone()}</li> };
+    let prices = suggestion.prices.iter().map(price).collect_view();
+    let worse = (!suggestion.prices.is_empty())
+        .then(|| view! { <p class="quiet">"Worse:"</p><ul class="prices">{prices}</ul> });
     let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(units)}</p> });
     let warnings = told.collect_view();
-    let design = suggestion.design.clone();
+    let design = suggestion.design;
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
         office.change(|d| (d.a.plan, d.b.plan) = (a, b));
         office.say("It is in the plan now.");
     };
     view! {
-        <li class:short=!suggestion.reached>
-            <strong>{suggestion.words.clone()}</strong>
-            <p>{gist}</p>
-            <p class="quiet">{worse}</p>
-            {warnings}
-            <button on:click=take>"Put it into the plan"</button>
-        </li>
+        <strong>{suggestion.words}</strong>
+        <p>{gist}</p>
+        <p class="quiet">{spare}</p>
+        {worse}
+        {warnings}
+        <button on:click=take>"Put it into the plan"</button>
     }
-}
-
-/// The changes that a builder weighs a cut by.
-fn cost(changes: &[Change], wish: Wish) -> Vec<Change> {
-    const WEIGHED: [&str; 7] = [
-        "lash_deg",
-        "full_depth_mm",
-        "flank_pressure_mpa",
-        "root_combined_mpa",
-        "overrun_combined_mpa",
-        "holding_n",
-        "first_pass_straight_share",
-    ];
-    // What is wished for is no cost.
-    let wished = |key: &str| wish == Wish::Lash && key == "lash_deg";
-    let weighed = |key: &str| WEIGHED.contains(&key) && !wished(key);
-    changes.iter().filter(|change| weighed(change.figure.key)).cloned().collect()
 }
 
 // ---- before and after ----

@@ -51,6 +51,8 @@ impl Verdict {
 pub struct Change {
     /// As cut, or as found where it has no place any more.
     pub figure: Figure,
+    /// The number as found; `None` where it had none.
+    pub was: Option<f64>,
     /// As found, as it is shown; `None` where it had no place.
     pub before: Option<String>,
     /// As cut, as it is shown; `None` where it has no place any more.
@@ -75,6 +77,7 @@ pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Cha
     let mut changes: Vec<_> = after.iter().map(|now| change(&before, now, units)).collect();
     changes.extend(gone.map(|figure| Change {
         figure: figure.clone(),
+        was: figure.value,
         before: Some(figure.shown(units)),
         after: None,
         verdict: None,
@@ -88,6 +91,7 @@ fn change(before: &[Figure], now: &Figure, units: DisplayUnits) -> Change {
     let number = was.and_then(|f| f.value);
     let by = number.zip(now.value).filter(|(was, _)| *was != 0.0);
     Change {
+        was: number,
         before: was.map(|f| f.shown(units)),
         after: Some(now.shown(units)),
         verdict: number.and_then(|was| Verdict::of(now, was)),

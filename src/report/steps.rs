@@ -90,16 +90,17 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
 /// What an operation does, with its number in the units of the page.
 fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
     let mm = |value: f64| Quantity::Length.show(value, units);
+    let kept = |value: f64| Quantity::Length.show_kept(value, units);
     let deg = |value: f64| Quantity::Angle.show(value, units);
     let name = operation.work.name();
     match operation.work {
         Work::Cut(Cut::Remove) => "remove, down to the web".to_owned(),
-        Work::Cut(Cut::Shorten(to)) => format!("shorten to {}", mm(to)),
+        Work::Cut(Cut::Shorten(to)) => format!("shorten to {}", kept(to)),
         Work::Narrow(_, stock) => {
             let turn = (stock / before.mean_radius_mm()).to_degrees();
             format!(
                 "{name} by {} ({} at Ø{})",
-                mm(stock),
+                kept(stock),
                 deg(turn),
                 mm(2.0 * before.mean_radius_mm())
             )
@@ -107,10 +108,10 @@ fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
         Work::Recut(_, angle) => format!("{name} to {}", deg(angle)),
         Work::Lap(stock) => format!(
             "lap the tips on a plate to a height of {}, {} off the tallest",
-            mm((before.tallest_mm() - stock).max(0.0)),
-            mm(stock)
+            kept((before.tallest_mm() - stock).max(0.0)),
+            kept(stock)
         ),
-        Work::Break(to) => format!("break the tip edges to {}", mm(to)),
+        Work::Break(to) => format!("break the tip edges to {}", kept(to)),
     }
 }
 

@@ -190,6 +190,27 @@ impl Quantity {
         self.with_unit(self.format(value, units), units)
     }
 
+    /// Writes a number that somebody is to work to: as [`Quantity::format`] does or, where the number has
+    /// more digits than that, with those too, down to a tenth of a micrometre.
+    ///
+    /// ```
+    /// use crenel::units::{DisplayUnits, LengthUnit, Quantity};
+    /// let [mm, inch] = [LengthUnit::Millimetre, LengthUnit::Inch]
+    ///     .map(|length| DisplayUnits { length, ..DisplayUnits::default() });
+    /// let texts = |value| [mm, inch].map(|units| Quantity::Length.format_kept(value, units));
+    /// assert_eq!(texts(3.6068), ["3.6068", "0.142"]);
+    /// assert_eq!(texts(2.5), ["2.5", "0.09843"]);
+    /// ```
+    pub fn format_kept(self, value: f64, units: DisplayUnits) -> String {
+        let more = self.decimals(units) + usize::from(self == Self::Length);
+        self.written(value, units, more)
+    }
+
+    /// The same with its unit.
+    pub fn show_kept(self, value: f64, units: DisplayUnits) -> String {
+        self.with_unit(self.format_kept(value, units), units)
+    }
+
     /// Writes a result with its unit, to the four digits that a reader takes in; whole numbers stay whole, and
     /// nothing is written finer than [`Quantity::show`] does.
     ///

@@ -1,4 +1,4 @@
-// A machinist plans the work on both rings, weighs what it changes, and asks for the least cut.
+// A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, PAPER_AND_SLATE, test, type, violations, violationsIn } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -282,7 +282,7 @@ test("plans work by keyboard alone", async ({ page }) => {
   await expect(dogsOf(page, "A", 1).getByRole("button").nth(1), "the focus stays").toBeFocused();
   await page.keyboard.press("Control+z");
   await expect(pressed(page, "A", 1)).toHaveCount(6);
-  await tabTo(page, /^Find the least cut$/);
+  await tabTo(page, /^Find the smallest cut$/);
   await page.keyboard.press("Enter");
   await expect(ways(page).first()).toBeVisible();
   await tabTo(page, /^Put it into the plan$/);
@@ -373,13 +373,13 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
   });
 });
 
-// ---- the least cut ----
+// ---- the smallest cut ----
 
-const wishes = (page) => page.getByRole("group", { name: "Least cut for a wish", exact: true });
-const ways = (page) => wishes(page).getByRole("listitem");
-const find = (page) => wishes(page).getByRole("button", { name: "Find the least cut" }).click();
+const wishes = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
+const ways = (page) => wishes(page).locator(".suggestions > li");
+const find = (page) => wishes(page).getByRole("button", { name: "Find the smallest cut" }).click();
 
-test("finds the least cut for a wish and puts it into the plan", async ({ page }) => {
+test("finds the smallest cut for a target and puts it into the plan", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   await go(page, "Shift");
   await type(page, "slip_rpm", "400");
@@ -389,18 +389,25 @@ test("finds the least cut for a wish and puts it into the plan", async ({ page }
   await expect(wishes(page).getByRole("combobox", { name: "I want more" })).toHaveValue(/./);
   await type(page, "wished_window_ms", "10");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms for [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms and removes [\d.]+ g of metal\./);
   const told = await ways(page).allTextContents();
-  const metal = told.flatMap((text) => text.match(/for ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
+  const metal = told.flatMap((text) => text.match(/removes ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
   expect(metal.length, told.join("\n")).toBeGreaterThan(2);
-  // What brings a warning with it stands behind what does not.
-  const warned = await ways(page).evaluateAll((all) => all.map((at) => at.querySelector(".warns") !== null));
-  expect(warned).toEqual([...warned].sort());
+  // What is not advisable stands folded behind what is, its reason first.
+  const folded = await ways(page).evaluateAll((all) => all.map((at) => at.querySelector("details") !== null));
+  expect(folded).toEqual([...folded].sort());
+  expect(folded[0], "what is advisable is open").toBe(false);
   for (const which of [false, true]) {
-    const those = metal.filter((_, at) => warned[at] === which);
+    const those = metal.filter((_, at) => folded[at] === which);
     expect(those, "the least metal first").toEqual([...those].sort((a, b) => a - b));
   }
-  expect(told.join("\n"), "as much as it takes, and not more").toMatch(/coast flanks of both rings\.Reaches 10(\.0\d*)? ms/);
+  const deep = ways(page).filter({ hasText: "the case is only 0.8 mm deep" }).first();
+  await expect(deep.locator("summary")).toHaveText(/^Not advisable: Ring [AB]: up to [\d.]+ mm comes off the coast flank/);
+  await expect(deep.getByRole("button"), "its button is only inside").toHaveCount(0);
+  await deep.locator("summary").click();
+  await expect(deep.getByRole("button", { name: "Put it into the plan" })).toBeVisible();
+  await expect(ways(page).first()).toContainText("Still reached with every size off by its general tolerance (ISO 2768-1 m).");
+  await expect(ways(page).first().locator(".prices")).toContainText(/\+\d+ %/);
   const first = await ways(page).first().locator("strong").textContent();
 
   const before = await hash(page);
@@ -422,16 +429,28 @@ test("finds the least cut for a wish and puts it into the plan", async ({ page }
   await expect(operations(page, "B")).toHaveCount(0);
 });
 
-test("the least cut comes on top of what is planned, and never brings metal back", async ({ page }) => {
+test("the smallest cut comes on top of what is planned, and never brings metal back", async ({ page }) => {
   const plan = [{ do: "shorten", shorten_to_mm: 2.5, dogs: [2, 4, 6] }, { do: "break", break_to_mm: 0.3, dogs: [1] }];
   await openRework(page, { crenel: 1, a: { plan } });
   await type(page, "wished_window_ms", "35");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms for [\d.]+ g of metal\./);
-  for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/(for|costs) [-−]/);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms and removes [\d.]+ g of metal\./);
+  for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/removes [-−]/);
   await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
   await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["shorten", "break the edges"]);
   expect(Number.parseFloat(await now(page, "window_time_ms").textContent())).toBeGreaterThanOrEqual(35);
+});
+
+test("every second dog goes by the circle, in whatever order the dogs are listed", async ({ page }) => {
+  const dogs = [0, 180, 60, 240, 120, 300].map((centre_deg) => ({ centre_deg, tip_width_deg: 24, height_mm: 5 }));
+  await openRework(page, { crenel: 1, a: { dogs } });
+  await dogButton(page, "A1").click();
+  await add(page, "A", "break the edges", SECOND);
+  await expect(pressed(page, "A", 1)).toHaveText(["A1", "A4", "A5"]);
+  await button(page, "Remove").click();
+  await button(page, "Same for every second dog").click();
+  for (const gone of ["A1", "A4", "A5"]) await expect(dogButton(page, gone)).toHaveAttribute("data-state", "gone");
+  for (const kept of ["A2", "A3", "A6"]) await expect(dogButton(page, kept)).toHaveAttribute("data-state", "kept");
 });
 
 test("a wish that was not accepted is not answered", async ({ page }) => {
@@ -457,7 +476,7 @@ test("a wish that is met says so, and one that cannot be met says what it comes 
   await expect(wishes(page), "the answer to another wish is gone").not.toContainText("it is there already");
   await type(page, "wished_lash_deg", "300");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Comes to [\d.]+° at most, not to 300°, and costs [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(/Comes to [\d.]+° at most, not to 300°, and removes [\d.]+ g of metal\./);
   for (const text of await ways(page).allTextContents()) {
     expect(text).toMatch(/Comes to [\d.]+° at most, not to 300°/);
   }
@@ -583,7 +602,7 @@ test.describe("on a phone", () => {
     await drop(page, "A", 8).tap();
     await expect(operations(page, "A")).toHaveCount(7);
     await type(page, "A-op1.shorten_to_mm", "not-a-number".repeat(8));
-    await wishes(page).getByRole("button", { name: "Find the least cut" }).tap();
+    await wishes(page).getByRole("button", { name: "Find the smallest cut" }).tap();
     await expect(wishes(page).locator("[aria-live]").last()).not.toBeEmpty();
     expect(await sideways()).toBeLessThanOrEqual(0);
     const low = await operations(page, "A").locator("button, input").evaluateAll((all) => all

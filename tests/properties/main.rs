@@ -17,6 +17,7 @@ mod rework;
 mod selector;
 mod soak;
 mod solids;
+mod suggested;
 mod windows;
 
 use proptest::test_runner::Config;

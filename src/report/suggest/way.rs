@@ -1,8 +1,9 @@
 //! A way of cutting: which dogs of which ring, and what is done to them as the cut grows.
 
 use super::super::analysis::Analysis;
+use super::step::Step;
 use crate::design::Design;
-use crate::fields::Slot;
+use crate::fields::{FieldId, Slot};
 use crate::ring::{Cut, Dog, FlankSide, MOST_OPERATIONS, Operation, Ring, RingSpec, Side, Work};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
@@ -44,10 +45,32 @@ pub(super) struct Way {
 /// How large a cut is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Size {
-    /// How far below the tallest dogs of their ring the treated ones are, mm.
+    /// In which steps.
+    pub(super) step: Step,
+    /// How far below the tallest dogs of their ring the treated ones are, mm, or down to the next step.
     pub(super) lower_mm: f64,
-    /// What comes off the coast flanks of both rings together, mm.
-    pub(super) flank_mm: f64,
+    /// How many steps come off the coast flanks of each ring.
+    pub(super) flank_steps: u32,
+}
+
+impl Size {
+    fn flank_mm(self) -> f64 {
+        self.step.times(self.flank_steps)
+    }
+
+    /// The height of a treated dog, mm.
+    fn height_mm(self, standing: &Ring) -> f64 {
+        self.step.down(standing.tallest_mm() - self.lower_mm)
+    }
+}
+
+/// The sizes worth trying, each in the order of what comes off.
+#[derive(Clone, Debug)]
+pub(super) struct Sizes {
+    /// See [`Size::lower_mm`], from 0 on.
+    pub(super) lowers_mm: Vec<f64>,
+    /// The most of [`Size::flank_steps`].
+    pub(super) most_flank_steps: u32,
 }
 
 /// What ways have in common that only differ in which dogs they begin with, or in how the flanks top up a
@@ -88,18 +111,13 @@ impl Way {
         self.seconds.is_some()
     }
 
-    /// The step of [`Size::flank_mm`], where that of a machine is given.
-    pub(super) fn flank_step(self, step: f64) -> f64 {
-        self.narrowed.map_or(step, |narrowed| step * narrowed.sides.len() as f64)
-    }
-
     /// Whether a cut takes something off, and off every ring whose dogs it names.
     pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
         let seconds = self.seconds.is_none_or(|seconds| {
             Side::BOTH.into_iter().filter(|side| seconds.from[*side as usize].is_some()).all(
                 |side| {
                     let mut ring = design.ring(side).clone();
-                    seconds.on(side, &mut ring, size.lower_mm);
+                    seconds.on(side, &mut ring, size);
                     ring.plan != design.ring(side).plan
                 },
             )
@@ -117,31 +135,17 @@ impl Way {
         }
     }
 
-    /// The largest size worth trying; `None` where there is none.
-    pub(super) fn most(self, now: &Analysis) -> Option<Size> {
-        let least = |of: &dyn Fn(&Ring) -> f64, sides: &[Side]| {
-            sides.iter().map(|side| of(now.ring(*side))).fold(f64::INFINITY, f64::min)
+    /// The sizes worth trying; `None` where there is none.
+    pub(super) fn sizes(self, now: &Analysis, step: Step) -> Option<Sizes> {
+        let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
+        let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
+        let thinnest = thinnest.reduce(f64::min).unwrap_or_default();
+        let lowers_mm = match self.seconds {
+            Some(seconds) if seconds.treat == Treat::CutDown => seconds.lowers_mm(now, step),
+            _ => vec![0.0],
         };
-        let thinnest = |ring: &Ring| {
-            let dogs = ring.dogs.iter();
-            let thick = dogs
-                .map(|dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm)));
-            // A sliver is no dog.
-            thick.fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
-        };
-        let lower_mm = match self.seconds {
-            Some(Seconds { treat: Treat::CutDown, from }) => {
-                let sides = Side::BOTH.into_iter().filter(|side| from[*side as usize].is_some());
-                least(&Ring::tallest_mm, &sides.collect::<Vec<_>>())
-            }
-            _ => 0.0,
-        };
-        let flank_mm = self
-            .narrowed
-            .map_or(0.0, |narrowed| least(&thinnest, narrowed.sides) * narrowed.sides.len() as f64);
-        let size = Size { lower_mm, flank_mm };
-        let some = [lower_mm, flank_mm].into_iter().all(|mm| mm.is_finite() && mm >= 0.0);
-        some.then_some(size)
+        let some = thinnest.is_finite() && thinnest >= 0.0 && !lowers_mm.is_empty();
+        some.then(|| Sizes { lowers_mm, most_flank_steps: step.within(thinnest) })
     }
 
     /// A design with the cut in its plan; `None` where a number of it would be outside its limits.
@@ -149,13 +153,12 @@ impl Way {
         let mut cut = design.clone();
         if let Some(seconds) = self.seconds {
             for side in Side::BOTH {
-                seconds.on(side, cut.ring_mut(side), size.lower_mm);
+                seconds.on(side, cut.ring_mut(side), size);
             }
         }
-        if let Some(narrowed) = self.narrowed.filter(|_| size.flank_mm > 0.0) {
-            let mm = size.flank_mm / narrowed.sides.len() as f64;
+        if let Some(narrowed) = self.narrowed.filter(|_| size.flank_steps > 0) {
             for side in narrowed.sides {
-                narrowed.on(cut.ring_mut(*side), mm);
+                narrowed.on(cut.ring_mut(*side), size.flank_mm());
             }
         }
         let fits = |side: Side| cut.ring(side).plan.operations.len() <= MOST_OPERATIONS;
@@ -166,16 +169,17 @@ impl Way {
 
     pub(super) fn words(self, now: &Analysis, size: Size, units: DisplayUnits) -> String {
         let show = |mm: f64| Quantity::Length.show(mm, units);
+        let kept = |mm: f64| Quantity::Length.show_kept(mm, units);
         let first = self.seconds.map(|seconds| {
             let dogs = seconds.words(now);
             match seconds.treat {
                 Treat::Remove => format!("Remove {dogs}"),
                 Treat::CutDown => {
-                    format!("Cut {dogs} down to {}", seconds.heights(now, size.lower_mm, show))
+                    format!("Cut {dogs} down to {}", seconds.heights(now, size, kept))
                 }
             }
         });
-        let narrowed = self.narrowed.filter(|_| size.flank_mm > 0.0).map(|narrowed| {
+        let narrowed = self.narrowed.filter(|_| size.flank_steps > 0).map(|narrowed| {
             let dogs = match (narrowed.tall, self.seconds.map(|seconds| seconds.treat)) {
                 (true, _) => "the tallest dogs of ",
                 (false, Some(Treat::Remove)) => "the dogs left on ",
@@ -185,7 +189,7 @@ impl Way {
                 [side] => side.lower_name(),
                 _ => "both rings",
             };
-            let mm = show(size.flank_mm / narrowed.sides.len() as f64);
+            let mm = kept(size.flank_mm());
             let mean = show(2.0 * now.ring(narrowed.sides[0]).mean_radius_mm());
             format!("take {mm} (at Ø{mean}) off the coast flanks of {dogs}{rings}")
         });
@@ -198,6 +202,12 @@ impl Way {
             }
         }
     }
+}
+
+/// What can come off the flanks of a ring until its thinnest dog is a sliver, mm.
+fn spare_width_mm(ring: &Ring) -> f64 {
+    let thin = |dog: &Dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
+    ring.dogs.iter().map(thin).fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
 }
 
 /// From which dogs every second one can be treated: not at all, and from the second; also from the first
@@ -221,15 +231,35 @@ impl Seconds {
         self.from[side as usize].map(|from| standing.every_second(from)).unwrap_or_default()
     }
 
+    /// How much lower the treated dogs can be, mm, from 0 on: every size at which one of the rings comes
+    /// to its next step.
+    fn lowers_mm(self, now: &Analysis, step: Step) -> Vec<f64> {
+        let treated = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let tallest: Vec<_> = treated.map(|side| now.ring(side).tallest_mm()).collect();
+        let most = tallest.iter().copied().fold(f64::INFINITY, f64::min);
+        let least = FieldId::ShortenTo.spec().min;
+        let heights = |tall: &f64| {
+            let tall = *tall;
+            (0..=step.within(tall)).map(move |count| tall - step.times(count))
+        };
+        let lowers = tallest.iter().flat_map(heights);
+        let mut lowers: Vec<_> =
+            lowers.filter(|lower| (SAME_MM..=most - least).contains(lower)).collect();
+        lowers.push(0.0);
+        lowers.sort_by(f64::total_cmp);
+        lowers.dedup_by(|a, b| *a - *b < SAME_MM);
+        lowers
+    }
+
     /// Dogs that are gone or lower by plan stay as they are.
-    fn on(self, side: Side, ring: &mut RingSpec, lower_mm: f64) {
+    fn on(self, side: Side, ring: &mut RingSpec, size: Size) {
         let standing = ring.as_cut();
-        let height = standing.tallest_mm() - lower_mm;
+        let height = size.height_mm(&standing);
         for place in self.places(side, &standing) {
             let taller = standing.at_place(place).is_some_and(|dog| dog.height_mm > height);
             match self.treat {
                 Treat::Remove => ring.plan.set_cut(place, Some(Cut::Remove)),
-                Treat::CutDown if lower_mm > 0.0 && taller => {
+                Treat::CutDown if size.lower_mm > 0.0 && taller => {
                     ring.plan.set_cut(place, Some(Cut::Shorten(height)));
                 }
                 Treat::CutDown => {}
@@ -261,10 +291,10 @@ impl Seconds {
 
 impl Seconds {
     /// The height that is left of what is cut down, in words.
-    fn heights(self, now: &Analysis, lower_mm: f64, show: impl Fn(f64) -> String) -> String {
+    fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
         let cut = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
         let heights: Vec<_> =
-            cut.map(|side| (side, show(now.ring(side).tallest_mm() - lower_mm))).collect();
+            cut.map(|side| (side, show(size.height_mm(now.ring(side))))).collect();
         match heights.as_slice() {
             [(a, on_a), (b, on_b)] if on_a != on_b => {
                 format!("{on_a} on {} and {on_b} on {}", a.lower_name(), b.lower_name())

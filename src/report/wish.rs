@@ -1,0 +1,68 @@
+//! What a builder wishes for, and what rings have of it.
+
+use super::analysis::lowered_mm;
+use super::offered::Offered;
+use crate::design::Design;
+use crate::fields::FieldId;
+use crate::finding::any_error;
+use crate::pair::{Edges, Mesh};
+use crate::ring::{Ring, Side};
+use crate::shift::Passing;
+use crate::units::Angle;
+
+/// What is wished for, from the settings of the design.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Wish {
+    /// The widest window open for at least so long at the speed difference.
+    Window,
+    /// At least so much lash at full depth.
+    Lash,
+}
+
+impl Wish {
+    /// The input that says how much.
+    pub const fn field(self) -> FieldId {
+        match self {
+            Self::Window => FieldId::WishedWindow,
+            Self::Lash => FieldId::WishedLash,
+        }
+    }
+}
+
+/// What is wished for, ms or degrees.
+pub fn wanted(design: &Design, wish: Wish) -> f64 {
+    design.setting.of(wish.field())
+}
+
+/// What a design has of it, ms or degrees; `None` where the rings do not go in.
+pub(super) fn reaches(design: &Design, wish: Wish) -> Option<f64> {
+    let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
+    let found = [design.a.as_found(), design.b.as_found()];
+    let cut = [design.a.as_cut(), design.b.as_cut()];
+    sound.then(|| reach(design, &found, &cut, wish)).flatten()
+}
+
+/// What rings have of it in the place of those of a design as cut, ms or degrees; `None` where they do
+/// not go in.
+pub(super) fn reach(
+    design: &Design,
+    found: &[Ring; 2],
+    cut: &[Ring; 2],
+    wish: Wish,
+) -> Option<f64> {
+    let mesh = Mesh::new(&cut[0], &cut[1]).ok()?;
+    let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(found, cut);
+    let engagement = mesh.engage(overlap);
+    let phase = Angle::from_degrees(design.setting.of(FieldId::Phase));
+    let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
+    match wish {
+        Wish::Lash => Some(held.width.degrees()),
+        Wish::Window => {
+            let hold = design.setting.of(FieldId::HoldDepth);
+            let windows = mesh.windows_down_to(hold, Edges::Broken);
+            let passing = Passing::new(&windows, Offered::of(design).slip_rpm);
+            let (_, widest) = passing.extremes()?;
+            Some(passing.seconds_open(widest) * 1000.0)
+        }
+    }
+}

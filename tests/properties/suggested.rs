@@ -1,0 +1,119 @@
+//! Cuts that are suggested, made as badly as a drawing allows.
+
+use crenel::design::{Design, ShiftFrom};
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{Analysis, Spare, Wish, figures, suggestions, wanted};
+use crenel::ring::{Cut, Operation, Side, Work};
+use crenel::shop::tolerance::linear_mm;
+use crenel::units::{DisplayUnits, LengthUnit, Quantity};
+use proptest::prelude::*;
+use proptest::sample::select;
+
+use crate::designs::{design, sound_pair, within};
+
+/// What a design has of a wish, as it stands under the drawing.
+fn has(design: &Design, wish: Wish) -> Option<f64> {
+    let key = match wish {
+        Wish::Window => "window_time_ms",
+        Wish::Lash => "lash_deg",
+    };
+    let figures = figures(&Analysis::of(design), DisplayUnits::default());
+    figures.iter().find(|figure| figure.key == key)?.value
+}
+
+/// Operations of a plan that another one does not have.
+fn new_operations(plan: &[Operation], before: &[Operation]) -> Vec<usize> {
+    (0..plan.len()).filter(|at| !before.contains(&plan[*at])).collect()
+}
+
+/// The design with the sizes of its new operations off by this share of their tolerance, plus for more
+/// metal, each in turn by its own.
+fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>) -> Design {
+    let mut bad = cut.clone();
+    for side in Side::BOTH {
+        let ring = cut.ring(side).as_cut();
+        for at in new_operations(&cut.ring(side).plan.operations, &now.ring(side).plan.operations) {
+            let share = shares.next().expect("as many as it takes");
+            let operation = &mut bad.ring_mut(side).plan.operations[at];
+            let dogs = ring.dogs.iter().filter(|dog| operation.is_on(dog.place));
+            // The width of a dog has its tolerance, not what comes off it.
+            let width = |mm: Option<f64>| mm.expect("it holds over its tolerance");
+            let widths = dogs.map(|dog| width(linear_mm(ring.thickness_mm(dog, 0.0))));
+            match &mut operation.work {
+                Work::Cut(Cut::Shorten(to)) => {
+                    *to += share * linear_mm(*to).expect("it holds over its tolerance");
+                }
+                Work::Narrow(_, mm) => {
+                    let by = share * widths.fold(f64::INFINITY, f64::min);
+                    *mm = (*mm - by).max(0.0);
+                }
+                Work::Cut(Cut::Remove) => {}
+                other => panic!("{other:?} is not suggested"),
+            }
+        }
+    }
+    bad
+}
+
+/// Every size of the new operations is what is shown, to the last digit.
+fn hides_no_digit(now: &Design, cut: &Design, words: &str, units: DisplayUnits) {
+    for side in Side::BOTH {
+        let plan = &cut.ring(side).plan.operations;
+        for at in new_operations(plan, &now.ring(side).plan.operations) {
+            let Some((_, mm)) = plan[at].work.number() else { continue };
+            let shown = Quantity::Length.show_kept(mm, units);
+            assert!(words.contains(&shown), "{words}: {mm}");
+            for length in [LengthUnit::Millimetre, LengthUnit::Inch] {
+                let units = DisplayUnits { length, ..units };
+                let shown = Quantity::Length.show_kept(mm, units);
+                let read = Quantity::Length.parse(&shown, units).expect("it is a number");
+                assert!((read - mm).abs() < 1e-9, "{shown}: {mm}");
+            }
+        }
+    }
+}
+
+fn asked() -> impl Strategy<Value = (Design, Wish, DisplayUnits)> {
+    let wish = select(vec![Wish::Window, Wish::Lash]);
+    let length = select(vec![LengthUnit::Millimetre, LengthUnit::Inch]);
+    (design(within), sound_pair(), wish, length, 1.01_f64..4.0, 0.3_f64..2.5).prop_map(
+        |(mut design, [a, b], wish, length, more, hold)| {
+            (design.a, design.b) = (a, b);
+            design.setting.from = ShiftFrom::Typed;
+            let tallest = design.a.as_cut().tallest_mm().min(design.b.as_cut().tallest_mm());
+            design.set(Slot::Setting(FieldId::Overlap), (tallest * 0.9).clamp(0.2, 50.0));
+            design.set(Slot::Setting(FieldId::HoldDepth), hold);
+            let field = wish.field().spec();
+            let wished = has(&design, wish).unwrap_or(field.default) * more;
+            design.set(Slot::Setting(wish.field()), wished.clamp(field.min, field.max));
+            (design, wish, DisplayUnits { length, ..DisplayUnits::default() })
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(crate::cases(300))]
+
+    #[test]
+    fn a_suggested_cut_holds_over_its_tolerance(
+        (design, wish, units) in asked(),
+        shares in proptest::collection::vec(-1.0_f64..=1.0, 32),
+    ) {
+        let now = Analysis::of(&design);
+        let wanted = wanted(&design, wish);
+        for one in suggestions(&now, wish, units) {
+            hides_no_digit(&design, &one.design, &one.words, units);
+            let reached = has(&one.design, wish).is_some_and(|has| has >= wanted);
+            prop_assert_eq!(reached, one.reached, "{}", one.words);
+            if one.spare != Spare::Holds {
+                continue;
+            }
+            let all_bad = made_badly(&design, &one.design, &mut std::iter::repeat(1.0));
+            let mixed = made_badly(&design, &one.design, &mut shares.iter().copied());
+            for bad in [all_bad, mixed] {
+                let has = has(&bad, wish);
+                prop_assert!(has.is_some_and(|has| has >= wanted), "{}: {has:?} of {wanted}", one.words);
+            }
+        }
+    }
+}
