@@ -308,12 +308,13 @@ fn Inspection(
         });
         let result = office.analysis.with_untracked(|a| retyped(a, side, &texts, units));
         match result {
-            Ok(design) => {
+            Ok(taken) => {
                 wrong.set(Vec::new());
                 typed.update(|t| t.retain(|(of, ..), _| *of != side));
-                office.change(|d| *d = design);
+                office.change(|d| *d = taken.design);
+                let dogs = office.with(|d| d.ring(side).places());
                 office.tell(
-                    format!("{} is now as measured: its {} dogs are listed anew under Rings, numbered from 1, with nothing planned. Cells left empty were taken at nominal, and the overlap at what is left of it. Undo brings the plan back.", side.name(), office.with(|d| d.ring(side).places())),
+                    format!("{} is now as measured: its {dogs} dogs are listed anew under Rings, numbered from 1. Cells left empty were taken at nominal, and the overlap at what is left of it. {} Undo brings it all back.", side.name(), taken.says),
                     false,
                 );
             }
@@ -330,6 +331,7 @@ fn Inspection(
                     <tbody>{rows}</tbody>
                 </table>
             </div>
+            <p>{move || sheet.with(|s| s.hangs.clone())}</p>
             <ul class="wrong" aria-live="polite">{move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}</ul>
             <button class="on-screen" disabled=nothing on:click=take>{format!("Take these for {} as measured", side.lower_name())}</button>
         </section>
@@ -341,12 +343,12 @@ fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl I
     let office = Office::here();
     let place = dog.place;
     let cells = INSPECTED.into_iter().enumerate().map(|(at, id)| {
-        let (nominal, tolerance) = (dog.nominal[at], dog.tolerance[at]);
+        let (nominal, allowed) = (dog.nominal[at], dog.allowed[at]);
         let quantity = id.spec().quantity;
         let shown = move || {
             let units = office.units.get();
-            let plus = tolerance.map_or(String::new(), |t| format!(" ±{}", quantity.format(t, units)));
-            format!("{}{plus}", quantity.format(nominal, units))
+            let allowed = allowed.map_or(String::new(), |a| format!(" {}", a.words(quantity, units)));
+            format!("{}{allowed}", quantity.format_kept(nominal, units))
         };
         let key = (side, place, at);
         let text = move || typed.with(|t| t.get(&key).cloned().unwrap_or_default());

@@ -195,8 +195,10 @@ fn step_words(step: &PlanStep, office: Office) -> String {
         )
     } else if step.dogs.is_empty() {
         "Done to no dog that stands by then.".to_owned()
-    } else {
+    } else if step.words.starts_with("break") {
         "Takes no more than the edges off.".to_owned()
+    } else {
+        "Takes nothing more off.".to_owned()
     };
     let case = step.case_left_mm.map_or(String::new(), |left| {
         let off = Quantity::Length.show(step.off_flank_mm, units);

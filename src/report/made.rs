@@ -4,6 +4,7 @@ use super::wish::{Wish, reach};
 use crate::design::Design;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shop::tolerance;
+use crate::units::sort_by_number;
 
 /// Sizes that differ by less are the same, mm.
 const SAME_MM: f64 = 1e-9;
@@ -53,7 +54,12 @@ pub(super) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
             Made { side, place: dog.place, size, tolerance_mm, of_tallest }
         })
     });
-    sizes.collect()
+    let mut sizes: Vec<_> = sizes.collect();
+    // Sizes that are alike beside each other.
+    let height = |made: &Made| cut.at_place(made.place).map_or(0.0, |dog| dog.height_mm);
+    sort_by_number(&mut sizes, height);
+    sizes.sort_by_key(|made| made.size);
+    sizes
 }
 
 /// The sizes that a dog has not had before, each with its general tolerance.

@@ -4,10 +4,13 @@
 use std::collections::BTreeMap;
 
 use super::analysis::Analysis;
+use super::hanging::{self, Hanging};
+use super::made::{Off, Size};
+use super::remeasured;
 use super::steps::{PlanStep, plan_steps};
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Dog, DogSpec, FlankSide, Layout, Plan, PlanForm, Ring, Side, Work};
+use crate::ring::{Dog, DogSpec, FlankSide, Layout, Operation, Plan, PlanForm, Ring, Side, Work};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
@@ -28,6 +31,8 @@ pub struct SetUpSheet {
     pub tools: Vec<(&'static str, String)>,
     /// What to measure once it is cut.
     pub inspection: Vec<Inspected>,
+    /// What hangs on limits that are to one side only; `None` where there are none.
+    pub hangs: Option<String>,
 }
 
 /// One dog as it ought to be measured once it is cut.
@@ -37,8 +42,31 @@ pub struct Inspected {
     pub place: usize,
     /// Its sizes in the order of [`INSPECTED`], in the units of their fields.
     pub nominal: [f64; 6],
-    /// Tolerance of each, plus or minus; `None` where the general tolerances have none.
-    pub tolerance: [Option<f64>; 6],
+    /// How far each may be off, in the units of their fields; `None` where the general tolerances say
+    /// nothing.
+    pub allowed: [Option<Allowed>; 6],
+}
+
+/// How far a size may be off: its general tolerance to either side, but nothing to the side on which
+/// what is wished for would be missed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Allowed {
+    /// Larger by so much.
+    pub plus: f64,
+    /// Smaller by so much.
+    pub minus: f64,
+}
+
+impl Allowed {
+    /// As it stands behind a size: “±0.1” or “+0/−0.1”.
+    pub fn words(self, quantity: Quantity, units: DisplayUnits) -> String {
+        let show = |value: f64| match value {
+            0.0 => "0".to_owned(),
+            _ => quantity.format(value, units),
+        };
+        let (plus, minus) = (show(self.plus), show(self.minus));
+        if plus == minus { format!("±{plus}") } else { format!("+{plus}/−{minus}") }
+    }
 }
 
 /// What is measured on each dog.
@@ -56,13 +84,15 @@ impl SetUpSheet {
     pub fn of(analysis: &Analysis, side: Side, units: DisplayUnits) -> Self {
         let (operation, positions): (Vec<_>, Vec<_>) =
             positions(analysis, side, units).into_iter().unzip();
+        let list = hanging::hanging(analysis);
         Self {
             side,
             steps: plan_steps(analysis, side, units),
             index: index_sheet(analysis, positions),
             operation,
             tools: tools(analysis, side, units),
-            inspection: inspection(analysis.ring(side)),
+            inspection: inspection(analysis, side, &list),
+            hangs: hanging::words(analysis, &list, side, units),
         }
     }
 }
@@ -225,8 +255,10 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     ]
 }
 
-/// Every dog that stands once the ring is cut, with the general tolerances of ISO 2768-1 m.
-fn inspection(ring: &Ring) -> Vec<Inspected> {
+/// Every dog that stands once the ring is cut, with the general tolerances of ISO 2768-1 m, to one side
+/// only where something hangs on a size.
+fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspected> {
+    let ring = analysis.ring(side);
     let mean = ring.mean_radius_mm();
     let length = ring.outer_radius_mm - ring.inner_radius_mm;
     let angular = tolerance::angular(length).map(Angle::degrees);
@@ -237,6 +269,20 @@ fn inspection(ring: &Ring) -> Vec<Inspected> {
             let chord = ring.thickness_mm(dog, 0.0);
             let width = tolerance::linear_mm(chord).map(|mm| (mm / mean).to_degrees());
             let leg = tolerance::angular(dog.height_mm).map(Angle::degrees);
+            let either =
+                |tolerance: Option<f64>| tolerance.map(|by| Allowed { plus: by, minus: by });
+            // More metal is a larger height and width, and a smaller edge break.
+            let limited = |tolerance: Option<f64>, size: Size| {
+                let kept = |off| hanging::hangs(list, side, dog.place, size, off);
+                let by = |off, by: f64| if kept(off) { 0.0 } else { by };
+                tolerance.map(|tolerance| {
+                    let [more, less] = [Off::Plus, Off::Minus].map(|off| by(off, tolerance));
+                    match size {
+                        Size::Edge => Allowed { plus: less, minus: more },
+                        Size::Height | Size::Width => Allowed { plus: more, minus: less },
+                    }
+                })
+            };
             Inspected {
                 place: dog.place,
                 nominal: [
@@ -247,23 +293,35 @@ fn inspection(ring: &Ring) -> Vec<Inspected> {
                     dog.back_cut.coast.degrees(),
                     dog.edge_break_mm,
                 ],
-                tolerance: [
-                    angular,
-                    width,
-                    tolerance::linear_mm(dog.height_mm),
-                    leg,
-                    leg,
-                    tolerance::edge_mm(dog.edge_break_mm),
+                allowed: [
+                    either(angular),
+                    limited(width, Size::Width),
+                    limited(tolerance::linear_mm(dog.height_mm), Size::Height),
+                    either(leg),
+                    either(leg),
+                    limited(tolerance::edge_mm(dog.edge_break_mm), Size::Edge),
                 ],
             }
         })
         .collect()
 }
 
+/// A design with a ring as it was measured after the work.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Retyped {
+    /// The design.
+    pub design: Design,
+    /// What becomes of the plan of the ring, in words; empty where there was none.
+    pub says: String,
+}
+
 /// The design with a ring as it was measured after the work: what was typed for its dogs, by place and
-/// column of [`INSPECTED`], the nominal size where nothing was, and nothing planned on it. What came off
-/// its tallest tip is taken off the overlap, because the stop of the sliding gear stays where it is; the
-/// friction of lapped tips is kept where both rings were lapped.
+/// column of [`INSPECTED`], and the nominal size where nothing was. What came off its tallest tip is taken
+/// off the overlap, because the stop of the sliding gear stays where it is; the friction of lapped tips is
+/// kept where both rings were lapped.
+///
+/// The plan stays as far as it is not done: work to a size takes only what is still too large, and stock
+/// that is off already is not taken twice.
 ///
 /// # Errors
 /// Every text that is no number, or outside the limits of its field, in a sentence each.
@@ -272,11 +330,11 @@ pub fn retyped(
     side: Side,
     typed: &BTreeMap<(usize, usize), String>,
     units: DisplayUnits,
-) -> Result<Design, Vec<String>> {
+) -> Result<Retyped, Vec<String>> {
     let ring = analysis.ring(side);
     let mut wrong = Vec::new();
     let mut dogs = Vec::new();
-    for (dog, inspected) in ring.dogs.iter().zip(inspection(ring)) {
+    for (dog, inspected) in ring.dogs.iter().zip(inspection(analysis, side, &[])) {
         let mut values = inspected.nominal;
         for (at, id) in INSPECTED.into_iter().enumerate() {
             let Some(text) = typed.get(&(inspected.place, at)) else { continue };
@@ -303,12 +361,22 @@ pub fn retyped(
     let mut design = analysis.design.clone();
     let friction = design.tip_friction();
     let spec = design.ring_mut(side);
-    (spec.layout, spec.plan) = (Layout::Measured(dogs), Plan::default());
-    let lower = analysis.found[side as usize].tallest_mm() - spec.as_found().tallest_mm();
+    let plan = std::mem::take(&mut spec.plan);
+    spec.layout = Layout::Measured(dogs);
+    let measured = spec.as_found();
+    let left = remeasured::left(&plan, ring, &measured);
+    let says = left.words();
+    let is_lap = |operation: &&Operation| matches!(operation.work, Work::Lap(_));
+    let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
+    let lapped = laps(&left.plan) < laps(&plan);
+    spec.plan = left.plan;
+    let lower = analysis.found[side as usize].tallest_mm() - measured.tallest_mm();
     let overlap = design.setting.of(FieldId::Overlap) - lower;
     design.set(Slot::Setting(FieldId::Overlap), overlap);
-    design.set(Slot::Setting(FieldId::TipFriction), friction);
-    Ok(design)
+    if lapped {
+        design.set(Slot::Setting(FieldId::TipFriction), friction);
+    }
+    Ok(Retyped { design, says })
 }
 
 /// A number typed for a slot.
@@ -327,6 +395,7 @@ mod tests {
     use super::*;
     use crate::design::open;
     use crate::pair::Edges;
+    use crate::ring::Cut;
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
@@ -350,6 +419,36 @@ mod tests {
         assert_eq!(sheet.inspection.len(), 6);
     }
 
+    /// 3.6 mm clear a hold depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it
+    /// by more than their tolerance.
+    #[test]
+    fn a_size_that_the_target_hangs_on_has_a_limit_to_one_side() {
+        let text = include_str!("../../tests/fixtures/worn-pair.json");
+        let units = DisplayUnits::default();
+        let sheet = |to: f64| {
+            let mut design = open(text).expect("it opens").design;
+            for side in Side::BOTH {
+                for place in design.ring(side).as_found().every_second(1) {
+                    design.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(to)));
+                }
+            }
+            SetUpSheet::of(&Analysis::of(&design), Side::A, units)
+        };
+        let heights = |sheet: &SetUpSheet| {
+            let allowed = sheet.inspection.iter().map(|dog| dog.allowed[2].expect("a tolerance"));
+            allowed.map(|allowed| allowed.words(Quantity::Length, units)).collect::<Vec<_>>()
+        };
+        let hangs = sheet(3.6);
+        assert_eq!(heights(&hangs), ["±0.1", "+0/−0.1", "±0.1", "+0/−0.1", "±0.1", "+0/−0.1"]);
+        let words =
+            "A limit of 0 is one to keep: past it, the target window time of 10 ms is missed.";
+        assert_eq!(hangs.hangs.as_deref(), Some(words));
+        assert_eq!(hangs.steps[0].words, "shorten to 3.6 mm, +0/−0.1 mm");
+        let holds = sheet(3.5);
+        assert_eq!(heights(&holds), ["±0.1"; 6]);
+        assert_eq!((holds.hangs, holds.steps[0].words.as_str()), (None, "shorten to 3.5 mm"));
+    }
+
     /// A ring measured to be what was planned meshes as the one that was planned.
     #[test]
     fn the_nominal_sizes_typed_back_make_the_same_windows() {
@@ -358,6 +457,14 @@ mod tests {
         let typed = BTreeMap::from([((0, 2), "4.98 mm".to_owned())]);
         let measured =
             retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("it is read");
+        assert_eq!(
+            measured.says,
+            "Done and off the plan: narrow the coast flank, lap the tips. Still in the plan, and \
+             taking only what is still too large: shorten, break the edges."
+        );
+        let measured = measured.design;
+        let after = Analysis::of(&measured);
+        assert_eq!(after.found[0].metal(), after.cut[0].metal(), "nothing comes off twice");
         let full = |design: &Design| Analysis::of(design).overlap_mm();
         assert!((full(&design) - full(&measured)).abs() < 1e-9, "the stop stays where it is");
         let windows = |design: &Design| {
@@ -369,6 +476,29 @@ mod tests {
         for (was, is) in planned.iter().zip(&typed) {
             assert!((was.width - is.width).radians().abs() < 2e-4, "{was:?} {is:?}");
         }
+    }
+
+    /// Half of the work: dogs 2 and 4 are down, 2.56 mm within its tolerance, dog 6 is not; dog 1 is
+    /// narrowed, 3 and 5 are not.
+    #[test]
+    fn what_is_not_done_stays_in_the_plan() {
+        let analysis = Analysis::of(&cut_down());
+        let wide = [(2, 120.0), (4, 240.0)].into_iter().flat_map(|(place, centre)| {
+            [((place, 0), format!("{centre}")), ((place, 1), "24".to_owned())]
+        });
+        let high = [((1, 2), "2.56".to_owned()), ((5, 2), "5".to_owned())];
+        let typed = wide.chain(high).collect();
+        let taken = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("read");
+        let plan = &taken.design.a.plan.operations;
+        let on = |at: usize| (plan[at].work, plan[at].places.iter().copied().collect::<Vec<_>>());
+        assert_eq!(on(0), (Work::Cut(Cut::Shorten(2.5)), vec![1, 3, 5]));
+        assert_eq!(on(1), (Work::Narrow(FlankSide::Coast, 0.4), vec![2, 4]));
+        // With dog 6 down too, 2.56 mm is what it came out at, and nothing more comes off.
+        let typed = BTreeMap::from([((1, 2), "2.56".to_owned())]);
+        let taken = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("read");
+        let shorten = taken.design.a.plan.operations[0].work;
+        assert_eq!(shorten, Work::Cut(Cut::Shorten(2.56)));
+        assert_eq!(Analysis::of(&taken.design).ring(Side::A).dogs[1].height_mm, 2.56);
     }
 
     #[test]

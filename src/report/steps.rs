@@ -1,6 +1,8 @@
 //! The operations of a plan one by one: what each takes off, and what it leaves.
 
 use super::analysis::Analysis;
+use super::hanging::{Hanging, hanging};
+use super::made::{Off, Size};
 use crate::fields::FieldId;
 use crate::ring::{Cut, DENSITY_G_PER_MM3, Operation, Ring, Side, Work};
 use crate::units::{DisplayUnits, Quantity};
@@ -53,6 +55,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
     let found = &analysis.found[side as usize];
     let mut ring = found.clone();
     let operations = &analysis.design.ring(side).plan.operations;
+    let list = hanging(analysis);
     let step = |operation: &Operation| {
         let before = std::mem::replace(&mut ring, found.clone());
         ring = before.clone().after(operation);
@@ -61,7 +64,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
         let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));
         let volume = was.volume_mm3 - is.volume_mm3;
         PlanStep {
-            words: words(&before, operation, units),
+            words: words(&before, operation, units) + &limit(&list, side, operation, units),
             dogs: before
                 .dogs
                 .iter()
@@ -85,6 +88,25 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     let off =
         dogs.filter_map(|dog| Some(now.flank_stock_mm(found.at_place(dog.place)?, dog, flank)));
     off.fold(0.0, f64::max)
+}
+
+/// The limit of the size that an operation makes, where what is wished for hangs on it.
+fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnits) -> String {
+    let size = match operation.work {
+        Work::Cut(Cut::Shorten(_)) => Size::Height,
+        Work::Narrow(..) => Size::Width,
+        _ => return String::new(),
+    };
+    let of = |one: &&Hanging| {
+        (one.made.side, one.made.size, one.off) == (side, size, Off::Plus)
+            && operation.is_on(one.made.place)
+    };
+    let tolerances = list.iter().filter(of).filter_map(|one| one.made.tolerance_mm);
+    tolerances.reduce(f64::min).map_or(String::new(), |mm| {
+        let mm = Quantity::Length.show(mm, units);
+        // A size that comes out larger is metal that is left: less off a flank.
+        if size == Size::Width { format!(", +{mm}/−0") } else { format!(", +0/−{mm}") }
+    })
 }
 
 /// What an operation does, with its number in the units of the page.

@@ -359,7 +359,7 @@ mod tests {
         let found = reaches(&now.design, Wish::Window).expect("it goes in");
         assert!(found < 4.0 && window([3.62, 3.6038]) > 12.0, "{found} {}", window([3.62, 3.6038]));
         let over = [window([3.62, 3.604]), window([3.63, 3.6038])];
-        assert!(over.iter().all(|ms| *ms < 4.0), "{over:?}");
+        assert!(over.iter().all(|ms| *ms < 5.0), "{over:?}");
         let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
         for (units, [a, b]) in [(DisplayUnits::default(), [3.5, 3.5]), (inch, [3.5052, 3.5052])] {
             let list = suggestions(&now, Wish::Window, units);

@@ -20,6 +20,9 @@ pub enum Wish {
 }
 
 impl Wish {
+    /// Both.
+    pub(super) const ALL: [Self; 2] = [Self::Window, Self::Lash];
+
     /// The input that says how much.
     pub const fn field(self) -> FieldId {
         match self {

@@ -133,7 +133,8 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await takeOver(page, "A").click();
   await expect(notice(page)).toContainText("Ring A is now as measured");
   await expect(wrong).toHaveCount(0);
-  await expect(sheet(page, "A")).toContainText("Nothing is planned on this ring.");
+  await expect(notice(page)).toContainText("Done and off the plan: narrow the coast flank. Still in the plan, and taking only what is still too large: shorten.");
+  await expect(table(page, "A", "Operations"), "what is to a size stays").toHaveCount(1);
   await expect(measured(page, "A1", "dog width")).toHaveValue("");
   await expect(table(page, "B", "Operations"), "ring B keeps its plan").toHaveCount(1);
 
@@ -144,7 +145,8 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await expect(field(page, "A3.centre_deg")).toHaveValue("119.7");
   await expect(field(page, "A4.height_mm"), "nominal where nothing was typed").toHaveValue("2.5");
   await go(page, "Rework");
-  await expect(plan(page, "A")).toHaveCount(0);
+  await expect(plan(page, "A")).toHaveCount(1);
+  await expect(plan(page, "A")).toContainText("Takes nothing more off.");
   await button(page, "Undo").click();
   await expect(plan(page, "A")).toHaveCount(2);
   await go(page, "Rings");
