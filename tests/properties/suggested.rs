@@ -37,14 +37,14 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
             let operation = &mut bad.ring_mut(side).plan.operations[at];
             let dogs = ring.dogs.iter().filter(|dog| operation.is_on(dog.place));
             // The width of a dog has its tolerance, not what comes off it.
-            let width = |mm: Option<f64>| mm.expect("it holds over its tolerance");
-            let widths = dogs.map(|dog| width(linear_mm(ring.thickness_mm(dog, 0.0))));
+            let widths = dogs.filter_map(|dog| linear_mm(ring.thickness_mm(dog, 0.0)));
+            let width = widths.fold(f64::INFINITY, f64::min);
             match &mut operation.work {
                 Work::Cut(Cut::Shorten(to)) => {
                     *to += share * linear_mm(*to).expect("it holds over its tolerance");
                 }
                 Work::Narrow(_, mm) => {
-                    let by = share * widths.fold(f64::INFINITY, f64::min);
+                    let by = share * width;
                     *mm = (*mm - by).max(0.0);
                 }
                 Work::Cut(Cut::Remove) => {}
