@@ -63,8 +63,8 @@ fn hides_no_digit(now: &Design, cut: &Design, words: &str, units: DisplayUnits) 
             let Some((_, mm)) = plan[at].work.number() else { continue };
             let shown = Quantity::Length.show_kept(mm, units);
             assert!(words.contains(&shown), "{words}: {mm}");
-            for length in [LengthUnit::Millimetre, LengthUnit::Inch] {
-                let units = DisplayUnits { length, ..units };
+            // A step in mm is no whole number of steps in inches, but every step is one in mm.
+            for units in [units, DisplayUnits::default()] {
                 let shown = Quantity::Length.show_kept(mm, units);
                 let read = Quantity::Length.parse(&shown, units).expect("it is a number");
                 assert!((read - mm).abs() < 1e-9, "{shown}: {mm}");
@@ -92,7 +92,7 @@ fn asked() -> impl Strategy<Value = (Design, Wish, DisplayUnits)> {
 }
 
 proptest! {
-    #![proptest_config(crate::cases(300))]
+    #![proptest_config(crate::cases(150))]
 
     #[test]
     fn a_suggested_cut_holds_over_its_tolerance(
