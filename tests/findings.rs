@@ -144,3 +144,16 @@ fn a_slip_too_fast_for_any_phase_is_told_with_the_limit() {
     let meshed = analysis(&json!({})).meshed.expect("they fit");
     assert!((limit - 12.0 / 360.0 * 60.0 / meshed.travel_s).abs() < 1e-6, "{limit}");
 }
+
+#[test]
+fn dogs_that_stand_on_their_edge_breaks_only_are_told_with_what_is_left_of_the_flank() {
+    let pair = |overlap: f64| {
+        let ring = json!({ "edge_break_mm": 0.5 });
+        let saved = json!({ "a": ring, "b": ring, "overlap_mm": overlap, "hold_depth_mm": 0.5 });
+        found(&saved, "only_edges_engaged")
+    };
+    let left = numbers(&pair(0.75).expect("on the edges"));
+    assert!(left.len() == 1 && (left[0] + 0.25).abs() < 1e-9, "{left:?}");
+    assert!(pair(1.0).is_some(), "nothing of the flank is left");
+    assert_eq!(pair(1.25), None);
+}

@@ -312,4 +312,16 @@ mod tests {
             assert!(track.working().is_ok(), "{left:?}: {:?}", track.points);
         }
     }
+
+    #[test]
+    fn a_point_is_added_half_way_between_the_last_two_as_long_as_there_is_room() {
+        let mut track =
+            Track { points: vec![[5.0, 0.0], [10.0, 1.0], [50.0, 6.0]], ..Track::default() };
+        track.add_point();
+        assert_eq!(track.points, [[5.0, 0.0], [10.0, 1.0], [30.0, 3.5], [50.0, 6.0]]);
+        for _ in 0..2 * MOST_TRACK_POINTS {
+            track.add_point();
+        }
+        assert_eq!(track.points.len(), MOST_TRACK_POINTS);
+    }
 }

@@ -233,8 +233,56 @@ impl Ring {
 
 #[cfg(test)]
 mod tests {
-    use crate::ring::{FlankSide, PlanForm, RingSpec};
-    use crate::units::Angle;
+    use super::*;
+    use crate::ring::RingSpec;
+
+    /// A closed chain of straight lines.
+    fn polygon(points: &[[f64; 2]]) -> Outline {
+        let points: Vec<_> = points.iter().map(|[x, y]| Point::new(*x, *y)).collect();
+        let next = points.iter().cycle().skip(1);
+        let segments = points.iter().zip(next).map(|(&from, &to)| Segment::Line { from, to });
+        Outline { segments: segments.collect() }
+    }
+
+    fn close(got: Moments, want: [f64; 4]) {
+        for (got, want) in [got.area, got.x, got.y, got.polar].into_iter().zip(want) {
+            assert!((got - want).abs() < 1e-9 * want.abs().max(1.0), "{got} {want}");
+        }
+    }
+
+    #[test]
+    fn moments_of_a_rectangle_off_the_axis_are_those_of_the_handbook() {
+        // 3 by 2 about (7, −4): area 6; b·h·(b² + h²)/12 about its own middle, and 6·(49 + 16) from there.
+        let corners = [[5.5, -5.0], [8.5, -5.0], [8.5, -3.0], [5.5, -3.0]];
+        close(polygon(&corners).moments(), [6.0, 42.0, -24.0, 6.5 + 390.0]);
+        // Turned about the axis by 30° only the first moments turn with it.
+        let (sin, cos) = (0.5, 0.75_f64.sqrt());
+        let turned = corners.map(|[x, y]| [x * cos - y * sin, x * sin + y * cos]);
+        let first = [42.0 * cos + 24.0 * sin, 42.0 * sin - 24.0 * cos];
+        close(polygon(&turned).moments(), [6.0, first[0], first[1], 396.5]);
+    }
+
+    #[test]
+    fn moments_of_a_sector_between_two_circles_are_those_of_the_handbook() {
+        let (ri, ro, from, sweep) = (20.0, 30.0, 0.3, 0.8);
+        let at = |radius, angle| Point::polar(radius, angle);
+        let sector = Outline {
+            segments: vec![
+                Segment::Line { from: at(ri, from), to: at(ro, from) },
+                Segment::Arc { radius: ro, start: from, sweep },
+                Segment::Line { from: at(ro, from + sweep), to: at(ri, from + sweep) },
+                Segment::Arc { radius: ri, start: from + sweep, sweep: -sweep },
+            ],
+        };
+        // (Ro² − Ri²)·β/2, the centroid on the middle line, (Ro⁴ − Ri⁴)·β/4.
+        let first = 2.0 / 3.0 * (27_000.0 - 8_000.0) * libm::sin(sweep / 2.0);
+        let middle = from + sweep / 2.0;
+        let polar = (810_000.0 - 160_000.0) * sweep / 4.0;
+        close(
+            sector.moments(),
+            [200.0, first * libm::cos(middle), first * libm::sin(middle), polar],
+        );
+    }
 
     /// A flank that leans in is widest at the tip, one that leans out at the root.
     #[test]

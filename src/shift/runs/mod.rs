@@ -79,3 +79,105 @@ impl Runs {
         ends.then_some(fate.outcome)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pair::Mesh;
+    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::shift::{Attempt, Conditions, Drive, Travel};
+
+    fn conditions() -> Conditions {
+        Conditions {
+            travel: Travel {
+                drive: Drive::Force,
+                force_n: 120.0,
+                mass_kg: 0.3,
+                drum_speed_m_per_s: 0.2,
+                start_speed_m_per_s: 0.12,
+            },
+            hold_mm: 1.0,
+            full_mm: 4.5,
+            friction: 0.1,
+            friction_radius_mm: 25.0,
+            inertia_kg_m2: 1e-3,
+            drag_nm: 0.01,
+            strike_loss: 0.1,
+            allowed_s: 1e3,
+        }
+    }
+
+    fn shifter(heights: &[f64], width: f64, conditions: Conditions, direction: f64) -> Shifter {
+        let even = EvenLayout {
+            heights: heights.to_vec(),
+            tip_width_deg: width,
+            first_dog_deg: 7.0,
+            ..EvenLayout::default()
+        };
+        let ring = RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.as_found();
+        Shifter::new(&Mesh::new(&ring, &ring).expect("one band"), conditions, direction)
+    }
+
+    /// Every run of a row with the attempts at its begin and at its end.
+    fn each_run(shifter: &Shifter, slip: f64, mut see: impl FnMut(&Fate, [Attempt; 2])) {
+        let mut runs = Runs::of(shifter).expect("straight flanks with sharp edges");
+        for part in runs.fates.rings.circle.clone() {
+            let mut place = part.from + 1e-7;
+            while place < part.to {
+                let (fate, further) = runs.fates.at_start(&part, place, slip);
+                let end = (place + further - 1e-9).clamp(place, part.to - 1e-9);
+                let attempts = [place, end].map(|place| {
+                    shifter.attempt(shifter.direction * (runs.fates.rings.origin + place), slip)
+                });
+                see(&fate, attempts);
+                place += further.max(0.0) + 1e-7;
+            }
+        }
+    }
+
+    /// Rings and conditions of several kinds, each with a slip.
+    fn cases() -> Vec<(Shifter, f64)> {
+        let rings: [(&[f64], f64); 4] =
+            [(&[1.0], 24.0), (&[1.0], 15.0), (&[1.0, 0.9, 0.7], 20.0), (&[1.0, 0.5], 24.0)];
+        let drum = Travel { drive: Drive::Both, ..conditions().travel };
+        let hard = Conditions { hold_mm: 0.3, strike_loss: 0.4, drag_nm: 0.1, ..conditions() };
+        let mut cases = Vec::new();
+        for (heights, width) in rings {
+            for given in [conditions(), Conditions { travel: drum, ..conditions() }, hard] {
+                for (direction, slip) in [(1.0, 7.0), (-1.0, 31.0), (1.0, 55.0), (1.0, 140.0)] {
+                    cases.push((shifter(heights, width, given, direction), slip));
+                }
+            }
+        }
+        cases
+    }
+
+    #[test]
+    fn a_run_comes_to_the_same_at_both_ends_within_the_bounds_of_its_time() {
+        let mut seen = 0;
+        for (shifter, slip) in cases() {
+            each_run(&shifter, slip, |fate, [begin, end]| {
+                let [least, most] = fate.seconds;
+                for attempt in [&begin, &end] {
+                    assert_eq!(Outcome::of(attempt), fate.outcome, "{fate:?} {attempt:?}");
+                    let within = attempt.time_s > least - 1e-6 && attempt.time_s < most + 1e-6;
+                    assert!(within, "{fate:?} {attempt:?}");
+                }
+                seen += 1;
+            });
+        }
+        assert!(seen > 1000, "{seen}");
+    }
+
+    #[test]
+    fn a_row_needs_hardly_any_single_shift() {
+        for (shifter, slip) in cases() {
+            let row = Runs::of(&shifter).expect("straight flanks").row(360, slip);
+            let open = row.iter().filter(|cell| cell.is_none()).count();
+            assert!(open < 8, "{open} of 360 cells at {slip}");
+        }
+        let still = shifter(&[1.0], 24.0, conditions(), 1.0);
+        let mut runs = Runs::of(&still).expect("straight flanks");
+        assert!(runs.row(36, 0.0).iter().all(Option::is_none));
+    }
+}
