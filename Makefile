@@ -4,6 +4,7 @@
 
 FUZZ_VERSION := 0.13.2
 DENY_VERSION := 0.20.2
+MUTANTS_VERSION := 27.1.0
 
 # How long each fuzz target is run, and how many designs `make soak` tries.
 FUZZ_SECONDS := 600
@@ -21,7 +22,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
 WASM := --target wasm32-unknown-unknown --features app
 
-.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep browsers deny build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
+.PHONY: help serve test fresh canary bench soak fuzz fuzz-keep browsers deny mutants build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
 
 help:
 	@echo "make serve   build the app and open it on localhost"
@@ -32,6 +33,7 @@ help:
 	@echo "make fuzz    made-up bytes as links, files and typed numbers"
 	@echo "make browsers one walk through the page in Firefox and WebKit"
 	@echo "make deny    licences, sources and known faults of all dependencies"
+	@echo "make mutants faults put into the core, which the tests must find"
 
 # ---- what people call ----
 
@@ -83,6 +85,10 @@ deny: $(STAMPS)/rust $(TOOLS)/bin/cargo-deny
 	cargo deny --workspace check licenses bans sources
 	@if cargo deny fetch db; then cargo deny --workspace check advisories; \
 		else echo "NOT CHECKED: known faults of the dependencies; their list could not be fetched."; fi
+
+# Everything is done to copies in target/mutants. What survives has its reason in tools/mutants/survivors.md.
+mutants: $(STAMPS)/rust $(TOOLS)/bin/cargo-mutants
+	CARGO_TARGET_DIR=$(CURDIR)/target/tool-build cargo run --quiet --locked --manifest-path tools/mutants/Cargo.toml
 
 # ---- the parts of the test ----
 
@@ -149,6 +155,9 @@ $(TOOLS)/bin/cargo-fuzz: | $(STAMPS)/rust
 
 $(TOOLS)/bin/cargo-deny: | $(STAMPS)/rust
 	$(INSTALL) cargo-deny@$(DENY_VERSION)
+
+$(TOOLS)/bin/cargo-mutants: | $(STAMPS)/rust
+	$(INSTALL) cargo-mutants@$(MUTANTS_VERSION)
 
 # Only the fuzzers need it: libFuzzer wants flags that stable does not take.
 $(STAMPS)/nightly: | $(STAMPS)/rust
