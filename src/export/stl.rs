@@ -56,4 +56,20 @@ mod tests {
             assert_eq!(file[HEADER..], [0; 4]);
         }
     }
+
+    #[test]
+    fn normals_are_those_of_corners_that_run_counter_clockwise() {
+        let ring = crate::ring::RingSpec::default().as_cut();
+        let solid = crate::solid::Solid::of(&ring, &crate::solid::Body::default()).expect("sound");
+        let file = stl(&solid.facets(0.5), "");
+        for triangle in file[HEADER + 4..].chunks_exact(50) {
+            let number = |at: usize| {
+                let bytes = [0, 1, 2, 3].map(|byte| triangle[4 * at + byte]);
+                f64::from(f32::from_le_bytes(bytes))
+            };
+            let [normal, a, b, c] =
+                [0, 3, 6, 9].map(|at| Vec3::new(number(at), number(at + 1), number(at + 2)));
+            assert!((b - a).cross(c - a).unit().dot(normal) > 0.999, "{normal:?}");
+        }
+    }
 }

@@ -358,6 +358,23 @@ mod tests {
     }
 
     #[test]
+    fn a_drum_is_held_up_to_where_the_crest_after_the_next_position_begins() {
+        // From half the crest, 1/36 rad, before one and a half steps on it is pushed past.
+        let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: true };
+        let (held, free) = (Some(&star), Star { holds: false, ..star });
+        let (step, stand) = (claw().step().radians(), 1.0 / 36.0);
+        let ends = |pushed: f64, star| claw().ends(pushed, star);
+        assert_eq!(ends(1.5 * step - stand - 1e-6, held), Ends::Held);
+        assert_eq!(ends(1.5 * step - stand + 1e-6, held), Ends::Beyond);
+        let walk = [(0.5, -1.0, -1e-6), (0.5, -1.0, 1e-6), (0.5, 1.0, -1e-6), (0.5, 1.0, 1e-6)];
+        let walk =
+            walk.map(|(steps, side, by)| ends(steps * step + side * stand + by, Some(&free)));
+        assert_eq!(walk, [Ends::Back, Ends::Between, Ends::Between, Ends::Next]);
+        assert_eq!(ends(1.5 * step - stand - 1e-6, Some(&free)), Ends::Next);
+        assert_eq!(ends(1.5 * step - stand + 1e-6, Some(&free)), Ends::Beyond);
+    }
+
+    #[test]
     fn a_short_pedal_ends_the_stroke_before_the_stop() {
         let claw = claw();
         let can = Angle::from_degrees(5.0);

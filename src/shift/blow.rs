@@ -98,4 +98,17 @@ mod tests {
         assert_eq!((blow.reduced_kg_m2(), blow.steady_nm()), (2e-3, 7.0));
         assert_eq!(blow.peak_nm(0.0, 0.0), 14.0);
     }
+
+    #[test]
+    fn a_torque_that_opens_the_lash_meets_it_closed() {
+        let blow = |input_nm: f64| Blow {
+            input_kg_m2: 2e-3,
+            output_kg_m2: 0.05,
+            stiffness_nm_per_rad: 2000.0,
+            input_nm,
+            output_nm: 0.0,
+        };
+        assert!(blow(20.0).peak_nm(50.0, 0.2) > blow(20.0).peak_nm(50.0, 0.0) + 1.0);
+        assert_eq!(blow(-20.0).peak_nm(50.0, 0.2), blow(-20.0).peak_nm(50.0, 0.0));
+    }
 }
