@@ -69,7 +69,7 @@ mod tests {
             };
             let [normal, a, b, c] =
                 [0, 3, 6, 9].map(|at| Vec3::new(number(at), number(at + 1), number(at + 2)));
-            assert!((b - a).cross(c - a).unit().dot(normal) > 0.999, "{normal:?}");
+            assert!((c - b).cross(a - b).unit().dot(normal) > 0.999, "{normal:?}");
         }
     }
 }
