@@ -5,7 +5,9 @@ use std::f64::consts::TAU;
 
 use crenel::pair::Mesh;
 use crenel::ring::{DogSpec, EvenLayout, Layout, Ring, RingSpec};
-use crenel::shift::{Attempt, Conditions, Drive, Ending, Outcome, OutcomeMap, Shifter, Travel};
+use crenel::shift::{
+    Attempt, Conditions, Drive, Ending, FirstPass, Outcome, OutcomeMap, Shifter, Span, Travel,
+};
 use crenel::units::Angle;
 
 const PHASES: u32 = 2000;
@@ -573,4 +575,174 @@ fn a_ring_that_is_caught_on_the_chamfers_slides_on_as_the_push_drives_it() {
         seen += 1;
     }
     assert!(seen > 10, "{seen}");
+}
+
+// ---- exact shares of the first pass ----
+
+/// What one try of a first pass comes to.
+fn tried(shifter: &Shifter, phase: f64, slip: f64) -> FirstPass {
+    let first = shifter.first_pass(phase, slip);
+    match first.ending {
+        _ if first.strikes > 0 => FirstPass::Struck,
+        Ending::StraightIn => FirstPass::StraightIn,
+        Ending::AfterRubbing => FirstPass::AfterRubbing,
+        Ending::HalfIn => FirstPass::HalfIn,
+        Ending::Locked => FirstPass::Locked,
+        Ending::Ratcheting => FirstPass::Ratcheting,
+    }
+}
+
+/// Places in a span where a single try comes to something else: right inside both ends and at some
+/// places between.
+fn strayed_in(shifter: &Shifter, direction: f64, slip: f64, span: &Span) -> Vec<(f64, FirstPass)> {
+    // Overlaps within 1e-9 mm are the same to a single shift; along a land that can be so much.
+    const BESIDE_RAD: f64 = 1e-6;
+    if span.width < 4.0 * BESIDE_RAD {
+        return Vec::new();
+    }
+    let inner = [0.003, 0.11, 0.29, 0.5, 0.62, 0.83, 0.96].map(|share| share * span.width);
+    let places = [BESIDE_RAD, span.width - BESIDE_RAD].into_iter().chain(inner);
+    let phases = places.map(|place| direction * (span.begin + place));
+    let tries = phases.map(|phase| (phase, tried(shifter, phase, slip)));
+    tries.filter(|(_, what)| *what != span.what).collect()
+}
+
+/// How many spans were tried.
+fn spans_tried(name: &str, rings: [&Ring; 2], given: Conditions, slip: f64) -> usize {
+    let Ok(mesh) = Mesh::new(rings[0], rings[1]) else { return 0 };
+    let shifter = Shifter::new(&mesh, given, slip);
+    let spans = shifter.first_passes(slip);
+    let round: f64 = spans.iter().map(|span| span.width).sum();
+    assert!((round - TAU).abs() < 1e-9, "{name}: {round}");
+    for span in &spans {
+        let strayed = strayed_in(&shifter, slip.signum(), slip, span);
+        assert!(
+            strayed.is_empty(),
+            "{name}, slip {slip}: {span:?} {strayed:?}\nof {spans:?}\n{given:?} {rings:?}"
+        );
+    }
+    spans.len()
+}
+
+#[test]
+fn first_passes_come_to_the_same_all_along_their_spans() {
+    let mut dice = Dice(7);
+    let mut spans = 0;
+    for pair in 0..4000 {
+        let plain = pair % 4 == 0;
+        let a = random_ring(&mut dice, plain);
+        let b = if dice.roll() < 0.5 { a.clone() } else { random_ring(&mut dice, plain) };
+        let given = random_conditions(&mut dice);
+        let slip = dice.one_of(&[1.0, -1.0]) * dice.between(0.5, 200.0);
+        spans += spans_tried(&format!("pair {pair}"), [&a, &b], given, slip);
+    }
+    println!("{spans} spans of random rings tried");
+}
+
+#[test]
+fn first_passes_come_to_the_same_along_their_spans_on_every_kind_of_ring() {
+    let drive = |drive| Travel { drive, drum_speed_m_per_s: 0.12, ..m1().travel };
+    let conditions = [
+        m1(),
+        Conditions { travel: drive(Drive::Drum), ..m1() },
+        Conditions { travel: drive(Drive::Both), hold_mm: 0.3, full_mm: 5.5, ..m1() },
+        Conditions { drag_nm: 0.05, full_mm: 2.6, ..m1() },
+        Conditions { friction: 0.0, allowed_s: 0.05, ..m1() },
+        Conditions { allowed_s: 0.01, hold_mm: 0.6, ..m1() },
+    ];
+    let mut spans = 0;
+    for (name, [a, b]) in kinds() {
+        for given in conditions {
+            for slip in [0.3, 4.0, 12.0, 31.0, 90.0, -0.3, -4.0, -12.0, -31.0, -90.0] {
+                spans += spans_tried(name, [&a, &b], given, slip);
+            }
+        }
+    }
+    println!("{spans} spans of {} kinds of rings tried", kinds().len());
+}
+
+/// Shares of all phases by what the first pass comes to: straight, rubbed, locked, struck.
+fn exact(shifter: &Shifter, slip: f64) -> [f64; 4] {
+    use FirstPass::{AfterRubbing, Locked, StraightIn, Struck};
+    let spans = shifter.first_passes(slip);
+    [StraightIn, AfterRubbing, Locked, Struck].map(|what| {
+        let widths = spans.iter().filter(|span| span.what == what).map(|span| span.width);
+        widths.sum::<f64>() / TAU
+    })
+}
+
+fn exact_of(ring: &Ring, conditions: Conditions, rpm: f64, direction: f64) -> [f64; 4] {
+    let mesh = Mesh::new(ring, ring).expect("one band");
+    exact(&Shifter::new(&mesh, conditions, direction), rpm * TAU / 60.0)
+}
+
+#[test]
+fn exact_shares_are_those_of_the_check_table() {
+    // Derived by closed form and by an ODE solver apart from the project; five decimals. No source.
+    let twelve = ring(24.0, dogs(12.0, 13.0));
+    let travel = Travel { force_n: 110.0, start_speed_m_per_s: 0.10, ..m1().travel };
+    let given = Conditions { travel, friction_radius_mm: 24.0, inertia_kg_m2: 4e-4, ..m1() };
+    let table = [
+        (60.0, [0.10839, 0.05712, 0.80955, 0.02494]),
+        (120.0, [0.08345, 0.22848, 0.63819, 0.04989]),
+        (240.0, [0.03356, 0.86667, 0.0, 0.09977]),
+        (480.0, [0.0, 0.0, 0.0, 1.0]),
+    ];
+    let mut rows = Vec::new();
+    for ((rpm, want), direction) in table.into_iter().flat_map(|row| [(row, 1.0), (row, -1.0)]) {
+        let got = exact_of(&twelve, given, rpm, direction);
+        for (want, got) in want.into_iter().zip(got) {
+            rows.push((format!("§14 {rpm} rpm, {direction}"), want, got, 5.1e-6));
+        }
+    }
+    check(&rows, 32);
+}
+
+#[test]
+fn exact_shares_are_the_closed_form_of_equal_dogs() {
+    let mut seen = 0;
+    for count in [3.0, 5.0, 6.0, 18.0, 30.0] {
+        for filled in [0.5, 0.72, 0.93] {
+            let pitch = TAU / count;
+            let ring = ring(20.0, dogs(count, (pitch * filled / 2.0).to_degrees()));
+            let b = pitch * (1.0 - filled);
+            for rpm in [3.0, 20.0, 60.0, 120.0, 240.0, 480.0, 960.0, 1900.0] {
+                let [straight, rubbed, locked, struck] = exact_of(&ring, s1(), rpm, 1.0);
+                let want = closed_form(b, pitch, rpm * TAU / 60.0, &s1());
+                for (want, got) in want.into_iter().zip([straight, rubbed, locked]) {
+                    assert!(
+                        (want - got).abs() < 1e-9,
+                        "{count} × {filled}, {rpm} rpm: {want} {got}"
+                    );
+                    seen += 1;
+                }
+                assert!((straight + rubbed + locked + struck - 1.0).abs() < 1e-9);
+            }
+        }
+    }
+    println!("{seen} exact shares checked");
+}
+
+#[test]
+fn exact_shares_are_those_of_many_tries() {
+    // Which is how checks M1 and S1 were made: the half-height set, both ways round.
+    const TRIES: u32 = 60_000;
+    let ring = ring(25.0, half_height());
+    let mesh = Mesh::new(&ring, &ring).expect("one band");
+    for (rpm, direction) in [(300.0, 1.0), (50.0, -1.0), (800.0, 1.0)] {
+        let shifter = Shifter::new(&mesh, m1(), direction);
+        let slip = rpm * TAU / 60.0;
+        let mut counts = std::collections::HashMap::new();
+        for step in 0..TRIES {
+            let phase = (f64::from(step) + 0.5) / f64::from(TRIES) * TAU;
+            *counts.entry(tried(&shifter, phase, slip)).or_insert(0_u32) += 1;
+        }
+        let spans = shifter.first_passes(slip);
+        for (what, count) in counts {
+            let width = |span: &Span| if span.what == what { span.width / TAU } else { 0.0 };
+            let share: f64 = spans.iter().map(width).sum();
+            let counted = f64::from(count) / f64::from(TRIES);
+            assert!((share - counted).abs() < 5e-4, "{what:?} {rpm}: {share} {counted}");
+        }
+    }
 }

@@ -3,14 +3,14 @@
 //! The page posts a job: `[number, top_rpm, phases, speeds, design, design, …]` with designs in the
 //! saved form, a `top_rpm` of 0 for one that suits each design, and 0 `phases` for maps that get finer
 //! one after the other. The worker answers with messages
-//! `[number, index of the design, phases, speeds, top (rad/s), cells]`. A newer job ends the one in
+//! `[number, index of the design, phases, speeds, top (rad/s), cells, shares]`. A newer job ends the one in
 //! progress.
 
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use gloo_timers::callback::Timeout;
-use js_sys::{Array, Uint8Array};
+use js_sys::{Array, Float64Array, Uint8Array};
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -125,6 +125,8 @@ fn read(answer: &Array) -> Option<OutcomeMap> {
     let outcome = |cell: u8| Outcome::ALL.get(usize::from(cell)).copied();
     let mut map = OutcomeMap::empty(index(answer, 2), index(answer, 3), number(answer, 4));
     map.cells = cells.into_iter().map(outcome).collect::<Option<_>>()?;
+    let shares = answer.get(6).dyn_into::<Float64Array>().ok()?.to_vec();
+    map.row_shares = shares.as_chunks::<6>().0.to_vec();
     Some(map)
 }
 
@@ -223,6 +225,7 @@ impl Task {
             answer.push(&size.into());
         });
         answer.push(&Uint8Array::from(cells.as_slice()));
+        answer.push(&Float64Array::from(map.row_shares.as_flattened()));
         post(&self.scope, &answer);
     }
 }

@@ -74,7 +74,7 @@ fn ChanceTable() -> impl IntoView {
             <div class="scroll" tabindex="0" role="region" aria-label="Table of chances">
                 <table class="figures"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>
             </div>
-            <p class="quiet">{move || office.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of {} phases at each speed difference, each shift solved event by event to its end. All rows: Export, chances.", map.phases)))}</p>
+            <p class="quiet">{move || office.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of shifts that are thrown back is counted over {} phases where flanks lean or edges are broken. All rows: Export, chances.", map.phases)))}</p>
         </details>
     }
 }

@@ -2,7 +2,7 @@
 
 use super::analysis::{Analysis, Meshed};
 use super::offered::ratios;
-use super::shifting::Shifting;
+use super::shifting::{Shares, Shifting};
 use crate::design::Design;
 use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
 use crate::units::{rad_per_s, rpm};
@@ -51,8 +51,18 @@ impl Chances {
         Some(Self { shifter, top_rpm: chance_top_rpm(analysis) })
     }
 
-    /// A map of which nothing is worked out yet.
+    /// What the first pass comes to at a speed difference, rpm.
+    pub fn first_pass(&self, slip_rpm: f64) -> Shares {
+        Shares::of(&self.shifter, rad_per_s(slip_rpm.abs()))
+    }
+
+    /// A map of which nothing is worked out yet. Where the rings repeat themselves round the circle it has a
+    /// whole number of cells for each repeat: other numbers would beat against it and draw patterns that
+    /// are not there.
     pub fn begin(&self, phases: usize, speeds: usize) -> OutcomeMap {
+        let repeats = self.shifter.repeats();
+        let fits = repeats <= 2 * phases;
+        let phases = if fits { (phases / repeats).max(1) * repeats } else { phases };
         OutcomeMap::empty(phases, speeds, rad_per_s(self.top_rpm))
     }
 

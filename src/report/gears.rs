@@ -60,10 +60,7 @@ pub fn gear_shifts(analysis: &Analysis) -> Vec<GearShift> {
             let full = engagement.full_depth_mm;
             let conditions = conditions(&analysis.design, &meshed.mesh, full, &offered);
             let shifter = Shifter::new(&meshed.mesh, conditions, phase_sense(step.slip_rpm));
-            // As many phases as for the shares of the design, so that one shift is one number everywhere.
-            let pairs = meshed.mesh.blocks.len();
-            let shares = Shares::over_phases(&shifter, offered.slip(), pairs);
-            shares.straight_in + shares.after_rubbing
+            Shares::of(&shifter, offered.slip()).is_in()
         });
         Some(GearShift {
             step,

@@ -6,14 +6,8 @@ use super::offered::Offered;
 use crate::design::Design;
 use crate::fields::FieldId;
 use crate::pair::{Engagement, Mesh};
-use crate::shift::{Attempt, Conditions, Ending, Shifter, phase_sense};
+use crate::shift::{Attempt, Conditions, FirstPass, Shifter, phase_sense};
 use crate::units::Angle;
-
-/// Pairs of dogs looked at for the shares in one recompute, which bounds their cost in a drag.
-const SHARE_EFFORT: usize = 9_000;
-
-/// Fewest and most starting phases for the shares.
-const SHARE_PHASES: (usize, usize) = (60, 360);
 
 /// One shift and what becomes of all of them.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,7 +16,7 @@ pub struct Shifting {
     pub conditions: Conditions,
     /// The shift from the phase of the design, with its path.
     pub attempt: Attempt,
-    /// What becomes of the first pass, over evenly spread starting phases.
+    /// What becomes of the first pass, over all starting phases.
     pub shares: Shares,
 }
 
@@ -41,8 +35,8 @@ pub struct Shares {
     pub half_in: f64,
     /// None of these within the time allowed.
     pub ratcheting: f64,
-    /// How many phases were tried.
-    pub phases: usize,
+    /// In how many spans of phases the circle falls.
+    pub spans: usize,
 }
 
 impl Shifting {
@@ -56,7 +50,7 @@ impl Shifting {
         let phase = Angle::from_degrees(design.setting.of(FieldId::Phase)).radians();
         let slip = offered.slip();
         let shifter = Shifter::new(mesh, conditions, phase_sense(slip));
-        let shares = Shares::over_phases(&shifter, slip, mesh.blocks.len());
+        let shares = Shares::of(&shifter, slip);
         Self { conditions, attempt: shifter.trace(phase, slip), shares }
     }
 }
@@ -83,34 +77,29 @@ pub(super) fn conditions(
 }
 
 impl Shares {
-    /// Over as many evenly spread phases as a recompute can bear with so many pairs of dogs.
-    pub(super) fn over_phases(shifter: &Shifter, slip: f64, pairs: usize) -> Self {
-        let phases = SHARE_EFFORT / pairs.max(1);
-        Self::over(shifter, slip, phases.clamp(SHARE_PHASES.0, SHARE_PHASES.1))
-    }
-
-    /// Over so many evenly spread phases, at a slip in rad/s.
-    pub(super) fn over(shifter: &Shifter, slip: f64, phases: usize) -> Self {
-        let mut shares = Self { phases, ..Self::default() };
-        #[expect(clippy::cast_precision_loss, reason = "at most a few hundred")]
-        let (each, step) = (1.0 / phases as f64, |at: usize| (at as f64 + 0.5) / phases as f64);
-        for at in 0..phases {
-            let first = shifter.first_pass(step(at) * TAU, slip);
-            *shares.of_mut(&first) += each;
+    /// At a slip in rad/s: widths of the spans of phases that come to each, not a count of tries.
+    pub(super) fn of(shifter: &Shifter, slip: f64) -> Self {
+        let spans = shifter.first_passes(slip);
+        let mut shares = Self { spans: spans.len(), ..Self::default() };
+        for span in spans {
+            *shares.of_mut(span.what) += span.width / TAU;
         }
         shares
     }
 
-    const fn of_mut(&mut self, first: &Attempt) -> &mut f64 {
-        if first.strikes > 0 {
-            return &mut self.struck;
-        }
-        match first.ending {
-            Ending::StraightIn => &mut self.straight_in,
-            Ending::AfterRubbing => &mut self.after_rubbing,
-            Ending::Locked => &mut self.locked,
-            Ending::HalfIn => &mut self.half_in,
-            Ending::Ratcheting => &mut self.ratcheting,
+    /// In at the first pass, straight or after rubbing.
+    pub fn is_in(&self) -> f64 {
+        self.straight_in + self.after_rubbing
+    }
+
+    const fn of_mut(&mut self, what: FirstPass) -> &mut f64 {
+        match what {
+            FirstPass::StraightIn => &mut self.straight_in,
+            FirstPass::AfterRubbing => &mut self.after_rubbing,
+            FirstPass::Struck => &mut self.struck,
+            FirstPass::Locked => &mut self.locked,
+            FirstPass::HalfIn => &mut self.half_in,
+            FirstPass::Ratcheting => &mut self.ratcheting,
         }
     }
 }

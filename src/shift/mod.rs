@@ -5,11 +5,12 @@ mod attempt;
 mod blow;
 mod gearbox;
 mod outcome;
+mod row;
 mod runs;
 mod travel;
 mod waiting;
 
-pub use attempt::{Attempt, Conditions, Ending, Leg, Moment, Shifter};
+pub use attempt::{Attempt, Conditions, Ending, FirstPass, Leg, Moment, Shifter, Span};
 pub use blow::Blow;
 pub use gearbox::{
     Gear, Gearbox, Shaft, Sides, Step, Way, disc_kg_m2, flank_met, phase_sense, shaft_nm_per_rad,

@@ -3,6 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::attempt::{Attempt, Ending, Shifter};
+use super::row::{Ends, Row};
 use super::runs::Runs;
 
 /// What becomes of a shift, as the outcome map tells it.
@@ -75,6 +76,10 @@ pub struct OutcomeMap {
     pub top: f64,
     /// The cells, row by row from the slowest; fewer than `phases·speeds` while it is being worked out.
     pub cells: Vec<Outcome>,
+    /// Shares of the phases of each row by outcome, in the order of [`Outcome::ALL`]. What the first
+    /// pass comes to is exact. What becomes of phases that are thrown back is exact too between
+    /// straight flanks with sharp edges, and counted over the cells elsewhere.
+    pub row_shares: Vec<[f64; 6]>,
     /// What the next rows can be worked out from at once, while the map is being worked out.
     runs: Option<Runs>,
 }
@@ -82,12 +87,12 @@ pub struct OutcomeMap {
 impl OutcomeMap {
     /// A map of which nothing is worked out yet.
     pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
-        Self { phases, speeds, top, cells: Vec::new(), runs: None }
+        Self { phases, speeds, top, cells: Vec::new(), row_shares: Vec::new(), runs: None }
     }
 
     /// Works the whole map out. Where flanks are straight, edges sharp and something fades the slip,
-    /// that costs a step for each run of cells that come to the same; elsewhere an attempt for each
-    /// cell.
+    /// that costs a step for each run of phases that come to the same; elsewhere one for each span of
+    /// first passes, and an attempt for each cell from which a ring is thrown back.
     pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
         let mut map = Self::empty(phases, speeds, top);
         while map.next_row(shifter) {}
@@ -105,12 +110,11 @@ impl OutcomeMap {
             self.runs = Runs::of(shifter);
         }
         let slip = self.slip(row);
-        let nothing = || vec![None; self.phases];
-        let cells = self.runs.as_mut().map_or_else(nothing, |runs| runs.row(self.phases, slip));
-        let single = |at| Outcome::of(&shifter.attempt(self.phase(at), slip));
-        let cells = cells.into_iter().enumerate();
-        let cells: Vec<_> = cells.map(|(at, cell)| cell.unwrap_or_else(|| single(at))).collect();
+        let known = self.runs.as_mut().and_then(|runs| runs.ends(slip));
+        let ends = known.unwrap_or_else(|| Ends::of_first_passes(shifter, slip));
+        let Row { cells, shares } = ends.row(self.phases, shifter, slip);
         self.cells.extend(cells);
+        self.row_shares.push(shares);
         true
     }
 
@@ -136,13 +140,9 @@ impl OutcomeMap {
     }
 
     /// Shares of the phases of a row by outcome, in the order of [`Outcome::ALL`]; they sum to 1.
+    /// Nothing if the row is not worked out.
     pub fn shares(&self, row: usize) -> [f64; 6] {
-        let mut counts = [0_u32; 6];
-        for &outcome in self.row(row) {
-            counts[outcome as usize] += 1;
-        }
-        let whole = f64::from(counts.iter().sum::<u32>()).max(1.0);
-        counts.map(|count| f64::from(count) / whole)
+        self.row_shares.get(row).copied().unwrap_or_default()
     }
 
     /// The outcome at a phase (radians, any) and a speed difference (rad/s), if it is on the map.

@@ -438,7 +438,7 @@ const tableRows = (page) => page.getByRole("region", { name: "Table of chances" 
 test("the map is refined, and its table has all the shares", async ({ page }) => {
   await openShift(page);
   await page.getByText("The chances as a table").click();
-  await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+  await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   const rows = await tableRows(page);
   expect(rows.length).toBeGreaterThanOrEqual(14);
   expect(rows.length).toBeLessThanOrEqual(18);

@@ -90,8 +90,8 @@ impl Shown<'_> {
             words: None,
             absent: "none",
             better,
-            formula: "share of starting phases, each solved event by event; first pass only",
-            working: format!("{} phases at {slip}", shares.phases),
+            formula: "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; first pass only",
+            working: format!("{} spans of phases at {slip}", shares.spans),
             source: "Every phase equally likely: common practice, no source.",
         };
         [

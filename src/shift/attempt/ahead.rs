@@ -6,6 +6,9 @@ use super::lands::SAME_RAD;
 use crate::pair::{Block, Edges};
 use crate::ring::FlankSide;
 
+/// Blocks that repeat round the circle are turned by the same angle but for this, rad.
+const TURNED_RAD: f64 = 1e-9;
+
 /// A block as the moving ring meets it: its near end comes first, whatever the direction.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ahead {
@@ -100,6 +103,12 @@ impl Ahead {
         let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
         let all = |a: &[f64; 4], b: &[f64; 4]| a.iter().zip(b).all(|(a, b)| close(*a, *b));
         close(a.0[0], b.0[0]) && close(a.0[1], b.0[1]) && all(&a.1, &b.1) && all(&a.2, &b.2)
+    }
+
+    /// Whether another block is the same, turned by an angle.
+    pub(super) fn is_turned(&self, other: &Self, by: f64) -> bool {
+        let off = wrapped(other.middle - self.middle - by + TURNED_RAD);
+        off < 2.0 * TURNED_RAD && self.is_twin(&Self { middle: self.middle, ..*other })
     }
 
     /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`. Rounding must not put a

@@ -60,6 +60,19 @@ impl Lands {
         let span = self.spans.iter().rev().find(|span| span[0] <= past)?;
         (past <= span[1] + 2.0 * SAME_RAD).then(|| (span[1] + SAME_RAD - past).max(0.0))
     }
+
+    /// How far ahead of `u` the land under it ends or, over a window, the next one begins.
+    pub(in crate::shift) fn to_next(&self, u: f64) -> f64 {
+        if let Some(left) = self.under(u) {
+            return left + 2.0 * SAME_RAD;
+        }
+        let past = wrapped(u - self.origin + SAME_RAD);
+        let begins = self.spans.iter().map(|span| span[0]);
+        // Once round comes the begin of the first.
+        let last = if self.spans.is_empty() { f64::INFINITY } else { TAU };
+        begins.chain([last]).find(|begin| *begin > past).unwrap_or(last) - past
+    }
+
     /// Whether a land stands in the way of a ring that slides down along a flank at `u`. One that
     /// only begins there is flush with the flank and lets it pass.
     pub(in crate::shift) fn are_beside(&self, u: f64) -> bool {

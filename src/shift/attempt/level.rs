@@ -1,5 +1,7 @@
 //! The overlaps at which tips come level.
 
+use std::f64::consts::TAU;
+
 use super::SAME_MM;
 use super::ahead::Ahead;
 use super::lands::Lands;
@@ -30,8 +32,21 @@ impl Level {
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }
     }
 
+    /// Whether it comes to the same when it is turned by this part of the circle.
+    pub(super) fn repeats(&self, times: usize) -> bool {
+        let (count, by) = (self.blocks.len(), part_of_circle(times));
+        let next = |at: usize| &self.blocks[(at + count / times) % count];
+        count.is_multiple_of(times)
+            && self.blocks.iter().enumerate().all(|(at, block)| block.is_turned(next(at), by))
+    }
+
     /// Whether all its blocks have straight flanks and sharp edges.
     pub(in crate::shift) fn is_straight(&self) -> bool {
         self.blocks.iter().all(Ahead::is_straight)
     }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
+fn part_of_circle(times: usize) -> f64 {
+    TAU / times as f64
 }

@@ -5,13 +5,18 @@
 //! back out onto its tip. The top of a shorter dog is a land at its own depth.
 
 mod ahead;
+mod course;
+mod first_pass;
 mod lands;
 mod level;
+mod room;
 mod run;
 
+pub use first_pass::{FirstPass, Span};
 pub use run::Shifter;
 
 pub(super) use ahead::wrapped;
+pub(super) use first_pass::STEP_RAD;
 pub(super) use lands::{Lands, SAME_RAD};
 pub(super) use level::Level;
 

@@ -23,20 +23,20 @@ pub struct Shifter {
 
 /// Where an attempt stands between two events.
 #[derive(Clone, Copy, Debug)]
-struct State {
+pub(super) struct State {
     /// Phase in the direction of slip.
-    u: f64,
-    x: f64,
+    pub(super) u: f64,
+    pub(super) x: f64,
     /// The level it last lay on.
-    level: usize,
+    pub(super) level: usize,
     /// Speed along the shaft, m/s.
-    v: f64,
-    slip: f64,
-    time: f64,
+    pub(super) v: f64,
+    pub(super) slip: f64,
+    pub(super) time: f64,
 }
 
 /// What a fall comes to.
-enum Fall<'a> {
+pub(super) enum Fall<'a> {
     /// Met a wall at this state.
     Wall(State, &'a Ahead),
     /// Came to rest on a top.
@@ -53,6 +53,13 @@ impl Shifter {
         let ahead = |b: &Block| Ahead::of(b, direction, conditions.full_mm);
         let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
         Self { levels: Level::sorted(blocks), conditions, direction }
+    }
+
+    /// How often the rings come to the same in one turn.
+    pub fn repeats(&self) -> usize {
+        let count = self.levels.first().map_or(1, |level| level.blocks.len());
+        let all = |times: &usize| self.levels.iter().all(|level| level.repeats(*times));
+        (2..=count).rev().filter(|times| count.is_multiple_of(*times)).find(all).unwrap_or(1)
     }
 
     /// One shift from a phase, at a slip in rad/s (its size; the direction is the shifter's).
@@ -91,7 +98,7 @@ impl Shifter {
     }
 
     /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
-    fn wall(&self, from: &State) -> Option<(f64, &Ahead)> {
+    pub(super) fn wall(&self, from: &State) -> Option<(f64, &Ahead)> {
         let mut nearest: Option<(f64, &Ahead)> = None;
         for block in self.above(from.level) {
             let ahead = block.to_near(from.u, from.x);
@@ -181,23 +188,18 @@ impl Run<'_> {
 
     /// A flank holds: the ring slides down along it, to full depth or onto a short dog's top.
     fn caught(&mut self, at: State, wall: &Ahead) -> Next {
-        let shifter = self.shifter;
-        let full = shifter.conditions.full_mm;
-        let along = |x: f64| at.u + shortest(wall.to_near(at.u, x));
-        let mut below = shifter.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
-        let top = below.find(|level| level.lands.are_beside(along(level.depth_mm)));
-        let x = top.map_or(full, |level| level.depth_mm);
+        let end = self.shifter.guided(&at, wall);
         // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
-        let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, x);
-        let [bent, end] = [bend, x].map(|x| State { u: along(x), ..shifter.fallen(&at, x) });
-        let end = State { v: 0.0, ..end };
+        let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, end.x);
+        let bent = State { u: along(&at, wall, bend), ..self.shifter.fallen(&at, bend) };
         let guided = |state: State| State { slip: 0.0, ..state };
         for (from, to) in [(at, bent), (bent, end)] {
             if to.x > from.x {
                 self.leg(&guided(from), &guided(to));
             }
         }
-        Next::End(end, if x < full - SAME_MM { Ending::HalfIn } else { self.inside() })
+        let deep = end.x >= self.shifter.conditions.full_mm - SAME_MM;
+        Next::End(end, if deep { self.inside() } else { Ending::HalfIn })
     }
 
     /// A flank met too shallow throws the ring back onto the tip.
@@ -246,13 +248,18 @@ impl Run<'_> {
     }
 }
 
+/// Where a ring that lies on a flank stands at an overlap.
+fn along(at: &State, wall: &Ahead, x: f64) -> f64 {
+    at.u + shortest(wall.to_near(at.u, x))
+}
+
 /// The short way to an angle ahead: back where that is nearer.
-fn shortest(ahead: f64) -> f64 {
+pub(super) fn shortest(ahead: f64) -> f64 {
     if ahead > TAU / 2.0 { ahead - TAU } else { ahead }
 }
 
 /// The state after rubbing over `angle` down to `slip`.
-fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
+pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
     if angle == 0.0 {
         return State { v: 0.0, slip, ..*from };
     }
@@ -263,7 +270,7 @@ fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
 }
 
 impl Fall<'_> {
-    const fn state(&self) -> &State {
+    pub(super) const fn state(&self) -> &State {
         match self {
             Self::Wall(at, _) | Self::Top(at) | Self::Full(at) => at,
         }
@@ -279,8 +286,17 @@ impl Fall<'_> {
 }
 
 impl Shifter {
+    /// Where a ring comes to that slides down along a flank which holds: to full depth or onto a
+    /// short dog's top.
+    pub(super) fn guided(&self, at: &State, wall: &Ahead) -> State {
+        let mut below = self.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
+        let top = below.find(|level| level.lands.are_beside(along(at, wall, level.depth_mm)));
+        let x = top.map_or(self.conditions.full_mm, |level| level.depth_mm);
+        State { u: along(at, wall, x), v: 0.0, ..self.fallen(at, x) }
+    }
+
     /// Falls from a state over a window until something is met.
-    fn fall(&self, from: State) -> Fall<'_> {
+    pub(super) fn fall(&self, from: State) -> Fall<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
         let sweep = bottom.u - from.u;
         let mut first: Option<Fall<'_>> = None;
@@ -320,7 +336,7 @@ impl Shifter {
     }
 
     /// A fall from a state on, down to an overlap.
-    fn fallen(&self, at: &State, x: f64) -> State {
+    pub(super) fn fallen(&self, at: &State, x: f64) -> State {
         let travel = &self.conditions.travel;
         let lasts = travel.seconds_from(at.v, x - at.x);
         let v = travel.speed_after(at.v, x - at.x);

@@ -1,23 +1,23 @@
-//! Rows of the outcome map, worked out by runs of cells that come to the same.
+//! Rows of the outcome map, worked out by runs of phases that come to the same.
 //!
-//! Only between straight flanks with sharp edges, and where something fades the slip. Everything else
-//! is left to single attempts, and so are cells that might or might not run out of the time allowed.
+//! Only between straight flanks with sharp edges, and where something fades the slip. Elsewhere the first
+//! pass settles most phases, and the others are left to single attempts, as are those that might or might
+//! not run out of the time allowed.
 
 mod divide;
 mod fall;
 mod fate;
 mod fates;
 mod pockets;
-mod row;
 mod times;
 
 use fate::Fate;
 use fates::Fates;
 use pockets::Part;
-use row::Row;
 
-use super::attempt::{MOST_EVENTS, Shifter};
+use super::attempt::{MOST_EVENTS, STEP_RAD, Shifter};
 use super::outcome::Outcome;
+use super::row::{Ends, Stretch};
 
 /// Strikes beyond which the tables would become longer than they are worth.
 const MOST_STRIKES: f64 = 5000.0;
@@ -29,7 +29,6 @@ const SAME_SHARE: f64 = 1e-9;
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Runs {
     fates: Fates,
-    direction: f64,
     allowed_s: f64,
 }
 
@@ -38,34 +37,38 @@ impl Runs {
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
         let fates = Fates::of(shifter)?;
         let allowed_s = shifter.conditions.allowed_s;
-        Some(Self { fates, direction: shifter.direction, allowed_s })
+        Some(Self { fates, allowed_s })
     }
 
-    /// A row of cells at equal steps all round, each for the phase in its middle, at a slip in rad/s.
-    /// `None` for a cell that has to be worked out by itself.
-    pub(super) fn row(&mut self, phases: usize, slip: f64) -> Vec<Option<Outcome>> {
-        let mut row = Row::new(phases, self.direction, self.fates.rings.origin);
-        if slip > 0.0 && self.fates.most_strikes(slip) < MOST_STRIKES {
-            for at in 0..self.fates.rings.circle.len() {
-                let part = self.fates.rings.circle[at];
-                self.paint(&mut row, &part, slip);
-            }
+    /// How the shifts from all phases end at a slip in rad/s: exact stretches, but for those that might
+    /// or might not run out of the time allowed. `None` where the row has to be worked out in another way.
+    pub(super) fn ends(&mut self, slip: f64) -> Option<Ends> {
+        if slip <= 0.0 || self.fates.most_strikes(slip) >= MOST_STRIKES {
+            return None;
         }
-        row.by_phase(self.direction)
+        let mut stretches: Vec<Stretch> = Vec::new();
+        for at in 0..self.fates.rings.circle.len() {
+            let part = self.fates.rings.circle[at];
+            self.along(&part, slip, &mut stretches);
+        }
+        Some(Ends { origin: self.fates.rings.origin, stretches })
     }
 
-    /// Paints the cells over a part of the circle, run by run.
-    fn paint(&mut self, row: &mut Row, part: &Part, slip: f64) {
-        let end = row.cell_at(part.to);
-        let mut at = row.cell_at(part.from);
-        while at < end {
-            let place = row.place(at);
-            let (fate, further) = self.fates.at_start(part, place, slip);
-            let next = row.cell_at(place + further).max(at + 1).min(end);
-            if let Some(outcome) = self.settled(&fate) {
-                row.cells[at..next].fill(Some(outcome));
+    /// The stretches of a part of the circle, one after the other.
+    fn along(&mut self, part: &Part, slip: f64, stretches: &mut Vec<Stretch>) {
+        let (mut at, mut step) = (part.from, STEP_RAD);
+        while at < part.to {
+            let inside = at + step.min((part.to - at) / 2.0);
+            let (fate, further) = self.fates.at_start(part, inside, slip);
+            let to = (inside + further.max(0.0)).min(part.to);
+            let outcome = self.settled(&fate);
+            match stretches.last_mut() {
+                Some(last) if last.outcome == outcome => last.to = to,
+                _ => stretches.push(Stretch { to, outcome }),
             }
-            at = next;
+            // Where rounding decides, it gets on all the same.
+            step = if to - at > 2.0 * step { STEP_RAD } else { 2.0 * step };
+            at = to;
         }
     }
 
@@ -82,6 +85,8 @@ impl Runs {
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::TAU;
+
     use super::*;
     use crate::pair::Mesh;
     use crate::ring::{EvenLayout, Layout, RingSpec};
@@ -172,12 +177,17 @@ mod tests {
     #[test]
     fn a_row_needs_hardly_any_single_shift() {
         for (shifter, slip) in cases() {
-            let row = Runs::of(&shifter).expect("straight flanks").row(360, slip);
-            let open = row.iter().filter(|cell| cell.is_none()).count();
-            assert!(open < 8, "{open} of 360 cells at {slip}");
+            let ends = Runs::of(&shifter).expect("straight flanks").ends(slip);
+            let (mut from, mut open) = (0.0, 0.0);
+            for Stretch { to, outcome } in ends.expect("few strikes").stretches {
+                open += if outcome.is_none() { to - from } else { 0.0 };
+                from = to;
+            }
+            assert!((from - TAU).abs() < 1e-9, "{from}");
+            assert!(open < TAU / 45.0, "{open} rad at {slip}");
         }
         let still = shifter(&[1.0], 24.0, conditions(), 1.0);
         let mut runs = Runs::of(&still).expect("straight flanks");
-        assert!(runs.row(36, 0.0).iter().all(Option::is_none));
+        assert!(runs.ends(0.0).is_none());
     }
 }

@@ -1,0 +1,127 @@
+//! The room that a fall has before a flank.
+
+use super::ahead::Ahead;
+use super::run::{Shifter, State};
+
+/// What a fall may have more of.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum By {
+    /// It starts further on, just as fast.
+    Phase,
+    /// It starts faster, from the same place.
+    Slip,
+}
+
+impl By {
+    /// How much more brings it so much further on after a time, s.
+    pub(super) fn needed(self, way: f64, seconds: f64) -> f64 {
+        match self {
+            Self::Phase => way,
+            Self::Slip if way <= 0.0 => 0.0,
+            Self::Slip => way / seconds,
+        }
+    }
+
+    /// The most that a fall can turn in a time, s.
+    pub(super) fn most_swept(self, slip: f64, limit: f64, seconds: f64) -> f64 {
+        match self {
+            Self::Phase => slip * seconds + limit,
+            Self::Slip => (slip + limit) * seconds,
+        }
+    }
+
+    /// How much more raises the square of the slip at the end of a land by so much, where a fall at a
+    /// slip came down on it after a time, s: one that is ahead has less to rub.
+    pub(super) fn after_a_land(self, square: f64, slip: f64, seconds: f64, fading: f64) -> f64 {
+        if square.is_infinite() {
+            return square;
+        }
+        match self {
+            Self::Phase if fading > 0.0 => square / (2.0 * fading),
+            // What is further on is just as fast.
+            Self::Phase => f64::INFINITY,
+            Self::Slip => {
+                let half = slip + fading * seconds;
+                square / (half + (half * half + square).sqrt())
+            }
+        }
+    }
+}
+
+/// The angle left between a ring and a flank over a time: `a + b·t + c·t²`.
+struct Room {
+    a: f64,
+    b: f64,
+    c: f64,
+}
+
+impl Room {
+    fn at(&self, t: f64) -> f64 {
+        self.a + t * (self.b + t * self.c)
+    }
+
+    /// The least of it between two times.
+    fn least(&self, [from, to]: [f64; 2]) -> f64 {
+        let turn = -self.b / (2.0 * self.c);
+        let ends = self.at(from).min(self.at(to));
+        if from < turn && turn < to { ends.min(self.at(turn)) } else { ends }
+    }
+
+    /// The least of it for each second since the fall began.
+    fn least_per_second(&self, [from, to]: [f64; 2]) -> f64 {
+        let each = |t: f64| if t > 0.0 { self.at(t) / t } else { f64::INFINITY };
+        let turn = (self.a / self.c).sqrt();
+        let ends = each(from).min(each(to));
+        if from < turn && turn < to { ends.min(each(turn)) } else { ends }
+    }
+}
+
+impl Shifter {
+    /// How much more a fall can have before it meets a wall above an overlap; `begins` is where
+    /// it comes level with the wall.
+    pub(super) fn clear(
+        &self,
+        from: &State,
+        begins: &State,
+        wall: &Ahead,
+        to_mm: f64,
+        by: By,
+    ) -> f64 {
+        if from.slip <= 0.0 {
+            return f64::INFINITY;
+        }
+        let edge_end = wall.starts_mm + wall.near.edge_end_mm;
+        let cap = begins.x + self.conditions.travel.distance_to_cap_mm(begins.v);
+        let mut breaks = [edge_end, cap, to_mm].map(|x| x.min(to_mm));
+        breaks.sort_by(f64::total_cmp);
+        let mut at = *begins;
+        let mut room = wall.to_near(at.u, at.x);
+        let mut least = f64::INFINITY;
+        for x in breaks {
+            if x <= at.x {
+                continue;
+            }
+            let to = self.fallen(&at, x);
+            let [top, below] = [at.x, x].map(|x| wall.near.at(x - wall.starts_mm));
+            let per_mm = (below - top) / (x - at.x);
+            let times = [at.time, to.time].map(|time| time - from.time);
+            let piece = self.room_from(&at, room, per_mm, times[0]);
+            least = least.min(match by {
+                By::Phase => piece.least(times),
+                By::Slip => piece.least_per_second(times),
+            });
+            room -= (below - top) + (to.u - at.u);
+            at = to;
+        }
+        least
+    }
+
+    /// The room from a state on, after so many seconds of the fall, while flank and push are steady.
+    fn room_from(&self, at: &State, room: f64, per_mm: f64, seconds: f64) -> Room {
+        let (speed, acceleration) = self.conditions.travel.pace(at.v);
+        // room − Δω·(t − t0) − per_mm·(v·(t − t0) + ½a·(t − t0)²), in powers of t.
+        let b = -at.slip - per_mm * 1000.0 * speed;
+        let c = -per_mm * 500.0 * acceleration;
+        Room { a: room - seconds * (b - seconds * c), b: b - 2.0 * c * seconds, c }
+    }
+}

@@ -1,0 +1,136 @@
+//! A row of the outcome map: what a shift comes to from every phase at one slip.
+
+use std::f64::consts::TAU;
+
+use super::attempt::{FirstPass, Shifter, wrapped};
+use super::outcome::Outcome;
+
+/// How the shifts of a row end, stretch by stretch once round.
+pub(super) struct Ends {
+    /// Where the first begins, as an angle in the direction of slip.
+    pub(super) origin: f64,
+    pub(super) stretches: Vec<Stretch>,
+}
+
+/// Phases side by side whose shifts end alike.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stretch {
+    /// How far from the origin it ends, rad.
+    pub(super) to: f64,
+    /// How they end; `None` where that has to be worked out one by one.
+    pub(super) outcome: Option<Outcome>,
+}
+
+impl FirstPass {
+    /// How the shift ends, where the first pass settles that.
+    const fn settles(self) -> Option<Outcome> {
+        match self {
+            Self::StraightIn => Some(Outcome::StraightIn),
+            Self::AfterRubbing => Some(Outcome::AfterRubbing),
+            Self::HalfIn => Some(Outcome::HalfIn),
+            Self::Locked => Some(Outcome::Locked),
+            Self::Ratcheting => Some(Outcome::Ratcheting),
+            Self::Struck => None,
+        }
+    }
+}
+
+impl Ends {
+    /// As far as the first pass settles them.
+    pub(super) fn of_first_passes(shifter: &Shifter, slip: f64) -> Self {
+        let spans = shifter.first_passes(slip);
+        let origin = spans.first().map_or(0.0, |span| span.begin);
+        let stretches = spans.iter().map(|span| {
+            let to = span.begin + span.width - origin;
+            Stretch { to, outcome: span.what.settles() }
+        });
+        Self { origin, stretches: stretches.collect() }
+    }
+
+    /// The cells of a row at equal steps all round, each for the phase in its middle, and the shares
+    /// of all phases by outcome. What is not settled is tried: in each cell and, for the shares of a
+    /// stretch without any, in its middle.
+    pub(super) fn row(&self, phases: usize, shifter: &Shifter, slip: f64) -> Row {
+        let mut cells = Cells::new(phases, shifter.direction, self.origin);
+        let single = |place: f64| {
+            let phase = shifter.direction * (self.origin + place);
+            Outcome::of(&shifter.attempt(phase, slip))
+        };
+        let (mut shares, mut from) = ([0.0; 6], 0.0);
+        for stretch in &self.stretches {
+            let within = cells.cell_at(from)..cells.cell_at(stretch.to);
+            let width = (stretch.to - from) / TAU;
+            if let Some(outcome) = stretch.outcome {
+                cells.outcomes[within].fill(outcome);
+                shares[outcome as usize] += width;
+            } else if within.is_empty() {
+                shares[single(f64::midpoint(from, stretch.to)) as usize] += width;
+            } else {
+                let each = width / float(within.len());
+                for cell in within {
+                    let outcome = single(cells.place(cell));
+                    cells.outcomes[cell] = outcome;
+                    shares[outcome as usize] += each;
+                }
+            }
+            from = stretch.to;
+        }
+        Row { cells: cells.by_phase(shifter.direction), shares }
+    }
+}
+
+/// A row worked out.
+pub(super) struct Row {
+    pub(super) cells: Vec<Outcome>,
+    pub(super) shares: [f64; 6],
+}
+
+/// The cells of a row in the order in which a ring passes them, from the first past the origin on.
+struct Cells {
+    outcomes: Vec<Outcome>,
+    /// How far the first of them lies from the origin, rad, and how far apart they are.
+    first: f64,
+    step: f64,
+    /// Place among them of the cell with the smallest phase.
+    smallest: usize,
+}
+
+impl Cells {
+    fn new(phases: usize, direction: f64, origin: f64) -> Self {
+        let step = TAU / float(phases);
+        let past = wrapped(direction * step / 2.0 - origin);
+        let smallest = whole(past / step).min(phases);
+        let first = past - float(smallest) * step;
+        Self { outcomes: vec![Outcome::Ratcheting; phases], first, step, smallest }
+    }
+
+    /// How far a cell lies from the origin, rad.
+    fn place(&self, cell: usize) -> f64 {
+        self.first + float(cell) * self.step
+    }
+
+    /// The first cell at a place or past it.
+    fn cell_at(&self, place: f64) -> usize {
+        whole(((place - self.first) / self.step).ceil()).min(self.outcomes.len())
+    }
+
+    /// The cells in order of the phase. Where that falls with the slip they were passed backwards.
+    fn by_phase(mut self, direction: f64) -> Vec<Outcome> {
+        self.outcomes.rotate_left(self.smallest);
+        if direction < 0.0 && !self.outcomes.is_empty() {
+            self.outcomes[1..].reverse();
+        }
+        self.outcomes
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "grids are far smaller than a float can count")]
+const fn float(cells: usize) -> f64 {
+    cells as f64
+}
+
+/// A number without its fraction; 0 if it is negative.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a cast clamps")]
+const fn whole(number: f64) -> usize {
+    number as usize
+}
