@@ -157,3 +157,19 @@ fn dogs_that_stand_on_their_edge_breaks_only_are_told_with_what_is_left_of_the_f
     assert!(pair(1.0).is_some(), "nothing of the flank is left");
     assert_eq!(pair(1.25), None);
 }
+
+#[test]
+fn a_shift_that_no_phase_brings_in_is_a_warning_and_one_that_rubs_in_a_note() {
+    // 12° windows, entered in 8.33 ms by the drum alone: straight in up to 240 rpm. With next to no mass to
+    // bring along the tips rub the slip down to that.
+    let at = |inertia: f64| {
+        let given = json!({ "slip_rpm": 400, "tip_friction": 0.15, "inertia_kg_m2": inertia });
+        found(&given, "too_fast_to_drop_in").expect("over the limit")
+    };
+    let never = at(1.0);
+    assert_eq!(never.severity, crenel::finding::Severity::Warning);
+    assert!(text(&never).contains("no phase goes in at the first pass"), "{}", text(&never));
+    let rubbed = at(0.0002);
+    assert_eq!(rubbed.severity, crenel::finding::Severity::Note);
+    assert!(text(&rubbed).contains("no phase goes straight in"), "{}", text(&rubbed));
+}

@@ -76,15 +76,15 @@ fn each_fault_is_found_and_nothing_else_is() {
         ("five-on-five", &[], ""),
         (
             "one-ring-cut",
-            &["nothing_gained", "over_allowed", "too_fast_to_drop_in", "core_on_tips"],
+            &["too_fast_to_drop_in", "over_allowed", "nothing_gained", "core_on_tips"],
             "",
         ),
         (
             "rounded-flanks",
-            &["hold_depth_in_edges", "pushed_out", "pushed_out_on_overrun"],
+            &["pushed_out", "pushed_out_on_overrun", "hold_depth_in_edges"],
             "Drive flanks",
         ),
-        ("rough-faces", &["phase_blocked", "hangs_half_way"], "Tip faces"),
+        ("rough-faces", &["hangs_half_way", "phase_blocked"], "Tip faces"),
         ("damaged-dog", &["over_allowed"], ""),
         ("shallow-dogs", &["engaged_too_little", "sliding_gear_off_centre"], "Engaged depth"),
         ("cramped-linkage", &["linkage_cramps"], "Angle between rod and shaft lever"),
@@ -154,4 +154,25 @@ fn the_first_step_of_the_road_gearbox_is_more_than_twice_the_last() {
         up.and_then(|shift| shift["slip_rpm"].as_f64()).expect("it is a shift")
     };
     assert!(slip(1) > 2.0 * slip(5));
+}
+
+#[test]
+fn five_beside_three_and_six_shows_what_its_text_says() {
+    let design = design("five-on-five");
+    let comparison = crenel::report::Comparison::of(&design, Default::default());
+    let read = |column: usize, key: &str| {
+        let figures = &comparison.columns[column].figures;
+        figures.iter().find(|figure| figure.key == key).and_then(|f| f.value).expect("a number")
+    };
+    // On the board five, beside it three and six: in order of the dogs.
+    for (few, many) in [(1, 0), (0, 2)] {
+        assert!(read(few, "entry_windows") < read(many, "entry_windows"));
+        assert!(read(few, "lash_deg") > 1.5 * read(many, "lash_deg"), "less lash to cross");
+        let times = [few, many].map(|column| read(column, "window_time_ms"));
+        assert!(times[0] > 1.5 * times[1], "open for a shorter time: {times:?}");
+    }
+    let says = "each more leaves less lash to cross, and a window that is open for less time.";
+    let exhibit =
+        gallery().iter().find(|exhibit| exhibit.key == "five-on-five").expect("it is there");
+    assert!(exhibit.story.ends_with(says) && design.notes.ends_with(says), "{}", design.notes);
 }

@@ -280,9 +280,9 @@ fn Legend() -> impl IntoView {
     };
     view! {
         <ul class="legend quiet" aria-label="Arcs round the rim">
-            {key("open-entry", "Open at tip level: with the mark of ring A here, it goes in")}
+            {key("open-entry", "Open between the tips: with the mark of ring A here, it goes in")}
             {key("open-deep", "Open at full depth: the length of the arc is the lash")}
-            <li>"Pale dogs are cut down."</li>
+            <li>"Pale dogs are lower than the tallest by the hold depth or more."</li>
         </ul>
     }
 }

@@ -65,7 +65,7 @@ exhibits! {
     "six-on-six" in Shift "Six dogs, small gaps",
         "Little lash, and no phase that goes straight in at this speed difference: compare it with the limit.";
     "five-on-five" in Compare "Five dogs beside three and six",
-        "The same dogs on more places: what is gained in lash is lost in window time.";
+        "The same dogs on three, five and six places: each more leaves less lash to cross, and a window that is open for less time.";
     "half-height" in Rings "Every second dog at half height",
         "Three tall dogs find the wide gap, all six take up the lash: see windows and lash together.";
     "one-ring-cut" in Rework "Only one ring cut down",

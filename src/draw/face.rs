@@ -3,6 +3,7 @@
 use super::frame::Frame;
 use super::look::Look;
 use super::scene::{Anchor, Role, Scene, Shape};
+use crate::fields::FieldId;
 use crate::pair::Arc;
 use crate::report::Analysis;
 use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
@@ -102,11 +103,12 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
 
 fn dogs(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
     let ring = analysis.ring(side);
+    let hold = analysis.design.setting.of(FieldId::HoldDepth);
     // Names of many dogs would only be a grey smear.
     let named = ring.dogs.len() <= 24;
     for dog in &ring.dogs {
         if let Some(outline) = ring.tip_outline(dog) {
-            let role = if is_short(ring, dog) { Role::Section } else { Role::Tip };
+            let role = if is_short(ring, dog, hold) { Role::Section } else { Role::Tip };
             scene.add(role, turn.outline(side, &outline)).dog(side, dog.place);
         }
         let undercut = dog.back_cut.drive.radians() != 0.0 || dog.back_cut.coast.radians() != 0.0;
@@ -119,9 +121,10 @@ fn dogs(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &
     }
 }
 
-/// Whether a dog is shorter than the tallest of its ring.
-pub(super) fn is_short(ring: &Ring, dog: &Dog) -> bool {
-    ring.tallest_mm() - dog.height_mm > 1e-6
+/// Whether a dog is so much shorter than the tallest of its ring that a tall one holds before it is
+/// met. Wear of a few hundredths makes no short dog.
+fn is_short(ring: &Ring, dog: &Dog, hold_mm: f64) -> bool {
+    ring.tallest_mm() - dog.height_mm > hold_mm.max(2e-6) - 1e-6
 }
 
 fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: Turn, side: Side, frame: &Frame) {
@@ -169,4 +172,34 @@ fn mark(scene: &mut Scene, frame: &Frame, direction: f64, side: Side) {
         Point::polar(foot, direction + half),
     ];
     scene.polygon(Role::Datum, &points).of(side);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::open;
+    use crate::draw::{ViewKind, view};
+
+    /// How many dogs are drawn pale when one of six is as high as it was and the others are lower.
+    fn pale(lower_mm: f64) -> usize {
+        let dog = |at: i32| {
+            let height = if at == 0 { 5.0 } else { 5.0 - lower_mm };
+            format!(r#"{{ "centre_deg": {}, "height_mm": {height} }}"#, 60 * at)
+        };
+        let dogs: Vec<_> = (0..6).map(dog).collect();
+        let saved = format!(r#"{{ "crenel": 1, "a": {{ "dogs": [{}] }} }}"#, dogs.join(","));
+        let analysis = Analysis::of(&open(&saved).expect("it opens").design);
+        let frame = Frame::of(ViewKind::Face, &analysis, 560.0, 1.0, 12.0);
+        let scene = view(ViewKind::Face, &analysis, &frame, &Look::default());
+        let of_a = |item: &&super::super::scene::Item| {
+            item.role == Role::Section && item.side == Some(Side::A) && item.place.is_some()
+        };
+        scene.items.iter().filter(of_a).count()
+    }
+
+    #[test]
+    fn wear_of_hundredths_makes_no_pale_dogs() {
+        // The hold depth is 1 mm.
+        assert_eq!([0.0, 0.03, 0.9, 1.2, 2.5].map(pale), [0, 0, 0, 5, 5]);
+    }
 }

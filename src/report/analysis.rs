@@ -1,6 +1,7 @@
 //! From a design to its working geometry.
 
 use super::figures::extremes;
+use super::gravity::sort_by_gravity;
 use super::loading::Loading;
 use super::offered::Offered;
 use super::selecting::Selecting;
@@ -14,7 +15,7 @@ use crate::pair::{Arc, Edges, Engagement, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Passing;
 use crate::solid::Body;
-use crate::units::{Angle, sort_by_number};
+use crate::units::Angle;
 
 /// A design worked out.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,7 +30,7 @@ pub struct Analysis {
     pub meshed: Option<Meshed>,
     /// What stands between foot and fork.
     pub selecting: Selecting,
-    /// Everything wrong or worth knowing, errors first.
+    /// Everything wrong or worth knowing, the gravest first.
     pub findings: Vec<Finding>,
 }
 
@@ -38,7 +39,10 @@ pub struct Analysis {
 pub struct Meshed {
     /// What blocks what.
     pub mesh: Mesh,
-    /// Entry windows to sharp tip edges.
+    /// Windows between the tallest tips alone, just past tip level, to sharp edges.
+    pub at_tips: Vec<Arc>,
+    /// Entry windows to sharp tip edges: those between all dogs that come level before the hold depth.
+    /// Where tips are equal, or lower by the hold depth or more, these are the windows at tip level.
     pub entry: Vec<Arc>,
     /// Windows that lead down to the hold depth, with the edge breaks.
     pub to_hold: Vec<Arc>,
@@ -113,7 +117,7 @@ impl Analysis {
         analysis.findings.extend(judged);
         let inwards = inwards::findings(&analysis);
         analysis.findings.extend(inwards);
-        sort_by_number(&mut analysis.findings, |f| -f64::from(f.severity as u8));
+        sort_by_gravity(&mut analysis.findings);
         analysis
     }
 
@@ -219,7 +223,8 @@ impl Meshed {
         Self {
             strength: carried(FlankSide::Drive),
             overrun: carried(FlankSide::Coast),
-            entry: mesh.entry_windows(Edges::Sharp),
+            at_tips: mesh.entry_windows(Edges::Sharp),
+            entry: mesh.windows_down_to(hold, Edges::Sharp),
             held,
             passing: Passing::new(&to_hold, offered.slip_rpm),
             travel_s: setting.travel().seconds_to(hold),

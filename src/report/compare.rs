@@ -195,7 +195,7 @@ fn width_deg(analysis: &Analysis) -> Option<f64> {
     Some(means.iter().sum::<f64>() / 2.0)
 }
 
-/// Free angle of the widest window at tip level, degrees.
+/// Free angle of the widest entry window, degrees.
 fn free_deg(analysis: &Analysis) -> Option<f64> {
     let widths = analysis.meshed.as_ref()?.entry.iter().map(|w| w.width.degrees());
     widths.reduce(f64::max)

@@ -266,7 +266,7 @@ fn unequal(claw: &ClawStrokes) -> Option<Finding> {
         }
     };
     let at = Slot::Part(FieldId::EccentricAt);
-    Some(Finding::warning("gaps_unequal").at(at).says(message, &numbers).hint(hint))
+    Some(Finding::note("gaps_unequal").at(at).says(message, &numbers).hint(hint))
 }
 
 fn detent(selecting: &Selecting) -> Option<Finding> {

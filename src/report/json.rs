@@ -6,7 +6,7 @@
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
 //! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` where the design has none |
-//! | `entry_windows_deg` | list of `[start, width]` at tip level, sharp edges, counter-clockwise phase |
+//! | `entry_windows_deg` | list of `[start, width]` between all tips that come level before the hold depth, sharp edges, counter-clockwise phase |
 //! | `full_depth_windows_deg` | the same at full depth, only those that can be reached |
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |

@@ -36,7 +36,7 @@ pub(super) fn findings(analysis: &Analysis) -> Vec<Finding> {
 }
 
 fn no_way_in(meshed: &Meshed) -> Option<Finding> {
-    meshed.entry.is_empty().then(|| {
+    meshed.at_tips.is_empty().then(|| {
         let edges = if meshed.to_hold.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
         Finding::warning("no_entry_window")
             .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
@@ -78,7 +78,7 @@ fn depth(meshed: &Meshed) -> Option<Finding> {
     let engagement = &meshed.engagement;
     if let Some(jam) = engagement.jam {
         let numbers = [jam.overlap_mm, engagement.full_depth_mm].map(|v| (Quantity::Length, v));
-        return (!meshed.entry.is_empty()).then(|| {
+        return (!meshed.at_tips.is_empty()).then(|| {
             Finding::warning("jams_before_full_depth")
                 .at(Slot::Setting(FieldId::Overlap))
                 .says(
@@ -153,11 +153,11 @@ fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
 
 /// Dogs a little lower than the tallest do not count at tip level, but a shift meets them at once.
 fn uneven(meshed: &Meshed) -> Option<Finding> {
-    let (at_tips, to_hold) = (length(&meshed.entry), length(&meshed.to_hold));
-    (at_tips < to_hold && !meshed.entry.is_empty()).then(|| {
+    let (at_tips, to_hold) = (length(&meshed.at_tips), length(&meshed.to_hold));
+    (at_tips < to_hold && !meshed.at_tips.is_empty()).then(|| {
         Finding::note("uneven_heights")
             .says("The dogs are not all of one height: {} windows at tip level become {} before the hold depth.", &[at_tips, to_hold].map(|n| (Quantity::Count, n)))
-            .hint("Times are reckoned with the windows that lead down to the hold depth.")
+            .hint("Free angle and times use the windows that lead down to the hold depth.")
     })
 }
 
@@ -202,13 +202,19 @@ fn hold_depth(analysis: &Analysis) -> Option<Finding> {
 
 fn too_fast(meshed: &Meshed) -> Option<Finding> {
     let share = meshed.passing.straight_in_share(meshed.travel_s);
+    let never = meshed.shifting.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
     let (_, widest) = meshed.passing.extremes()?;
     let limit = crate::shift::straight_in_limit_rpm(widest, meshed.travel_s);
     (share <= 0.0).then(|| {
         let slip = meshed.offered.slip_rpm.abs();
-        Finding::note("too_fast_to_drop_in")
+        let numbers = [slip, limit].map(|v| (Quantity::Speed, v));
+        let (finding, ways) = match never {
+            true => (Finding::warning("too_fast_to_drop_in"), "goes in at the first pass, straight or after rubbing"),
+            false => (Finding::note("too_fast_to_drop_in"), "goes straight in"),
+        };
+        finding
             .at(Slot::Setting(FieldId::SlipSpeed))
-            .says("At {} no phase goes straight in: the limit is {}.", &[slip, limit].map(|v| (Quantity::Speed, v)))
+            .says(format!("At {{}} no phase {ways}: the limit for straight in is {{}}."), &numbers)
             .hint("The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push or less hold depth raise the limit.")
     })
 }
@@ -216,23 +222,26 @@ fn too_fast(meshed: &Meshed) -> Option<Finding> {
 /// The shift from the phase as drawn stops half way.
 fn hangs(meshed: &Meshed) -> Option<Finding> {
     let shifting = meshed.shifting.as_ref()?;
+    // One phase that hangs is worth knowing; where as many hang as go in, gears are missed.
+    let mostly = shifting.shares.locked + shifting.shares.half_in >= 0.5;
+    let finding = if mostly { Finding::warning } else { Finding::note };
     let conditions = &shifting.conditions;
     let torque =
         conditions.friction * conditions.travel.force_n * conditions.friction_radius_mm / 1000.0;
     let overlap = (Quantity::Length, shifting.attempt.rests_at.1);
     match shifting.attempt.ending {
         Ending::Locked if torque > 0.0 => Some(
-            Finding::note("hangs_half_way")
+            finding("hangs_half_way")
                 .says("From the phase as drawn the tips rub to a standstill: the shift hangs half way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
                 .hint("A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference help."),
         ),
         Ending::Locked => Some(
-            Finding::note("hangs_half_way")
+            finding("hangs_half_way")
                 .says("From the phase as drawn the slip is gone with tip on tip: the shift hangs half way until something turns the rings.", &[])
                 .hint("More speed difference or wider windows help."),
         ),
         Ending::HalfIn => Some(
-            Finding::note("half_in")
+            finding("half_in")
                 .says("From the phase as drawn the ring stops at an overlap of {}, on top of a short dog: only the tall dogs carry.", &[overlap])
                 .hint("Look at the height of the short dogs, and at how deep the tall ones are in by then."),
         ),

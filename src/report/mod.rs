@@ -7,6 +7,7 @@ mod compare;
 mod cuts;
 mod figures;
 mod gears;
+mod gravity;
 mod handbook;
 mod hanging;
 mod inwards;

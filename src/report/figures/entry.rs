@@ -1,4 +1,8 @@
-//! Getting in: the windows at tip level and down to the hold depth.
+//! Getting in: the windows between all tips that come level before the hold depth.
+//!
+//! The free angle is that of §2 of the engagement model, just past tip level, wherever tips are equal.
+//! Dogs that are lower by a few hundredths, from wear or from a cut, do not open anything: a shift meets
+//! them before any flank can hold. So every dog counts that comes level before the hold depth, to its own tip.
 
 use super::{Better, Figure, GEOMETRY, Group, Shown, count, extremes};
 use crate::fields::FieldId;
@@ -20,8 +24,8 @@ impl Shown<'_> {
             words: None,
             absent: "none",
             better,
-            formula: "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ)",
-            working: self.list_windows(entry),
+            formula: "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before the hold depth",
+            working: self.entry_working(),
             source: GEOMETRY,
         };
         vec![
@@ -76,6 +80,19 @@ impl Shown<'_> {
         ]
     }
 
+    /// The windows and, where lower dogs narrow them before the hold depth, what the tallest leave.
+    fn entry_working(&self) -> String {
+        let [entry, at_tips] =
+            [&self.meshed.entry, &self.meshed.at_tips].map(|w| self.list_windows(w));
+        if entry == at_tips {
+            return entry;
+        }
+        format!(
+            "{entry}; dogs lower by less than the hold depth {} count: between the tallest alone {at_tips}",
+            self.given(FieldId::HoldDepth)
+        )
+    }
+
     fn list_windows(&self, windows: &[Arc]) -> String {
         if windows.is_empty() {
             return "no window is open: every phase is blocked".to_owned();
@@ -88,5 +105,42 @@ impl Shown<'_> {
         let more = windows.len().saturating_sub(12);
         let tail = if more > 0 { format!("; and {more} more") } else { String::new() };
         shown.collect::<Vec<_>>().join("; ") + &tail
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::design::open;
+    use crate::report::{Analysis, figures};
+
+    /// Free angle, windows and their working where one dog of six on either ring is as high as it was
+    /// and the others are lower.
+    fn worn(lower_mm: f64) -> (f64, f64, String) {
+        let dog = |at: i32| {
+            let height = if at == 0 { 5.0 } else { 5.0 - lower_mm };
+            format!(r#"{{ "centre_deg": {}, "height_mm": {height} }}"#, 60 * at)
+        };
+        let dogs: Vec<_> = (0..6).map(dog).collect();
+        let ring = format!(r#"{{ "dogs": [{}] }}"#, dogs.join(","));
+        let saved = format!(r#"{{ "crenel": 1, "a": {ring}, "b": {ring} }}"#);
+        let figures =
+            figures(&Analysis::of(&open(&saved).expect("it opens").design), Default::default());
+        let one = |key: &str| figures.iter().find(|f| f.key == key).expect("it is there");
+        let number = |key| one(key).value.expect("a number");
+        (number("free_angle_deg"), number("entry_windows"), one("free_angle_deg").working.clone())
+    }
+
+    #[test]
+    fn wear_of_hundredths_opens_nothing() {
+        // Two dogs of 24° every 60° leave 12°; the tallest pair alone would leave 360° − 48°.
+        for lower in [0.0, 0.001, 0.03, 0.49] {
+            let (free, windows, working) = worn(lower);
+            assert!((free - 12.0).abs() < 1e-9 && windows == 6.0, "{lower}: {free} {windows}");
+            assert_eq!(working.contains("between the tallest alone"), lower > 0.0, "{working}");
+            assert_eq!(working.contains("312°"), lower > 0.0, "{working}");
+        }
+        // From the hold depth of 1 mm on a lower dog leaves the window to the tall ones.
+        let (free, windows, _) = worn(1.2);
+        assert!((free - 312.0).abs() < 1e-9 && windows == 1.0, "{free} {windows}");
     }
 }

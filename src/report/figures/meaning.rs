@@ -22,11 +22,11 @@ static MEANINGS: &[Meaning] = &[
     // ---- getting in ----
     of(
         &["entry_windows"],
-        "How many places in one turn let the dogs in when the tips come level. More windows of the same width come round sooner, so the faces rub for a shorter time.",
+        "How many places in one turn let the dogs in, where those lower by less than the hold depth count like the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
     ),
     of(
         &["free_angle_deg"],
-        "How far the ring can turn inside the widest window before dog meets dog. The wider it is, the more time the dogs have to drop in, and as a rule the more lash there is afterwards.",
+        "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the hold depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is afterwards.",
     ),
     of(
         &["free_angle_narrowest_deg"],
