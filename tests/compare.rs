@@ -113,3 +113,20 @@ fn a_layout_that_cannot_be_worked_out_says_so_and_spoils_no_other() {
     assert_eq!(number(&comparison, 2, "entry_windows"), 6.0);
     assert_eq!(comparison.rows[0].cells[1].text, "–");
 }
+
+#[test]
+fn half_height_says_what_gets_worse_too() {
+    let comparison = against(Held::AsDrawn, &["six-half"]);
+    let [half] = comparison.differences.as_slice() else { panic!("one paragraph") };
+    let pressures = [1, 0].map(|column| number(&comparison, column, "overrun_pressure_mpa"));
+    assert!(pressures[0] > 1.02 * pressures[1], "only the tall dogs carry the coast side");
+    let wanted = {
+        let shown =
+            crenel::units::Quantity::Stress.show_short(pressures[0], DisplayUnits::default());
+        format!("flank pressure on the over-run {shown}")
+    };
+    assert!(half.contains("Worse as well: "), "{half}");
+    assert!(half.contains(&wanted), "{wanted} is not in: {half}");
+    // Slow, its faces are longer to rub along: the plain six goes in more often there.
+    assert!(half.contains("it goes in less often at the first pass"), "{half}");
+}

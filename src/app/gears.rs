@@ -178,6 +178,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             shown.is_some_and(|s| s.to == step.to && s.way == step.way)
         })
     });
+    let past = shift.limit_rpm.map(|limit| step.slip_rpm.abs().round() - limit.round());
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
         office.change(|d| {
@@ -206,7 +207,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             </svg></td>
             <td>{flank}</td>
             <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>{shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}{over.then_some(", passed")}</td>
+            <td>{shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}{over.then(|| format!(", {:.0} over", past.unwrap_or_default()))}</td>
             <td>{shift.chance.map_or("–".to_owned(), |c| format!("{:.0} %", c * 100.0))}</td>
             <td>{format!("{:.0} N·m", shift.blow_nm)}</td>
             <td><button disabled=on_board aria-label=label on:click=show>{move || verb(on_board.get())}</button></td>

@@ -125,27 +125,33 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
                 FlankSide::Drive => meshed.strength.as_ref(),
                 FlankSide::Coast => meshed.overrun.as_ref(),
             };
-            strength.map(|s| s.pairs.clone())
+            let units = office.units.get();
+            strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words(units)))
         })
     });
     let rows = move || {
         pairs
             .get()
+            .map(|(pairs, ..)| pairs)
             .unwrap_or_default()
             .into_iter()
             .map(|pair| view! { <PairRow pair/> })
             .collect_view()
     };
+    let head =
+        move || pairs.with(|p| p.as_ref().map_or_else(|| "Force".to_owned(), |p| p.1.clone()));
+    let idle = move || pairs.with(|p| p.as_ref().and_then(|p| p.2.clone()));
     view! {
         <h2>{words}</h2>
         {move || pairs.with(Option::is_none).then(|| view! { <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p> })}
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Table: {}", words.to_lowercase())>
             <table class="figures">
-                <thead><tr><th scope="col">"Dogs"</th><th scope="col">"Force"</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
+                <thead><tr><th scope="col">"Dogs"</th><th scope="col">{head}</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
                     <th scope="col">"Root of A: shear, bending, together"</th><th scope="col">"Root of B: shear, bending, together"</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
+        {move || idle().map(|words| view! { <p class="quiet">{words}</p> })}
     }
 }
 

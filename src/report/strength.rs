@@ -5,7 +5,7 @@ use crate::fields::FieldId;
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
 use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
-use crate::units::Angle;
+use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
 const TOGETHER_MM: f64 = 0.01;
@@ -79,6 +79,38 @@ impl Strength {
             pairs,
             hold,
         })
+    }
+
+    /// The head of a column of forces: by a rule fewer dogs can carry than meet, and which ones is not
+    /// known.
+    ///
+    /// Each row then stands for a dog that is one of them.
+    pub fn force_head(&self) -> String {
+        if !self.some_are_idle() {
+            return "Force".to_owned();
+        }
+        let carrying = Quantity::Ratio.show_short(self.carrying, DisplayUnits::default());
+        format!("Force if carrying ({carrying} of {})", self.meeting)
+    }
+
+    /// What the forces of a table add up to, in words, where not every dog that meets carries.
+    pub fn idle_words(&self, units: DisplayUnits) -> Option<String> {
+        let show = |quantity: Quantity, value| quantity.show_short(value, units);
+        let each = self.pairs.first()?.force_n;
+        self.some_are_idle().then(|| {
+            format!(
+                "{} pairs meet, and the force of {} is shared by {} of them, {} each. Which ones carry is not known: each row is what that pair takes if it is one of them.",
+                self.meeting,
+                show(Quantity::Force, self.force_n),
+                show(Quantity::Ratio, self.carrying),
+                show(Quantity::Force, each)
+            )
+        })
+    }
+
+    fn some_are_idle(&self) -> bool {
+        let all: f64 = self.pairs.iter().map(|pair| pair.force_n).sum();
+        all > self.force_n * (1.0 + 1e-9)
     }
 
     /// The most of a number over all dogs under load.

@@ -1,10 +1,26 @@
 //! How one layout differs from another, in plain words made from the numbers.
 
+use super::chances::{Chances, chance_top_rpm};
 use super::compare::{Column, jam_mm};
+use super::figures::{Better, Figure};
 use crate::units::{DisplayUnits, Quantity, cited};
 
 /// Differences below this share of the larger number are worth neither a sentence nor a mark.
 pub(super) const WORTH_TELLING: f64 = 0.02;
+
+/// How many speed differences are looked at for where a layout falls behind, and from what share of all
+/// phases on that is told.
+const LAG_STEPS: u32 = 60;
+const LAG_SHARE: f64 = 0.05;
+
+/// Figures that are told only where they get worse, with the words for them.
+const WORSE_TOO: [(&str, &str); 5] = [
+    ("overrun_pressure_mpa", "flank pressure on the over-run"),
+    ("root_combined_mpa", "bending and shear at the root under power"),
+    ("overrun_combined_mpa", "bending and shear at the root on the over-run"),
+    ("holding_n", "the force that holds it in under power"),
+    ("overrun_holding_n", "the force that holds it in on the over-run"),
+];
 
 /// One paragraph: how `other` differs from `first`, and why.
 pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -> String {
@@ -21,7 +37,15 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
     }
     // Every paragraph begins by saying what it is about.
     let mut told: Vec<String> = [pair.jam(), pair.entry()].into_iter().flatten().collect();
-    let rest = [pair.first_pass(), pair.hang(), pair.lash(), pair.depth(), pair.carrying()];
+    let rest = [
+        pair.first_pass(),
+        pair.hang(),
+        pair.lash(),
+        pair.depth(),
+        pair.carrying(),
+        pair.elsewhere(),
+        pair.worse_too(),
+    ];
     let rest: Vec<String> = rest.into_iter().flatten().collect();
     if told.is_empty() {
         let same = if rest.is_empty() { "comes out the same" } else { "opens the same windows" };
@@ -178,6 +202,41 @@ impl Pair<'_> {
         })
     }
 
+    /// Where on the way from standing still to fast it goes in less often, unless that is told already.
+    fn elsewhere(&self) -> Option<String> {
+        let lag = lag(self.first, self.other)?;
+        let drawn = self.first.analysis.meshed.as_ref()?.offered.slip_rpm.abs();
+        let in_it =
+            lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to);
+        let rpm = |v: f64| Quantity::Speed.show_short(v.round(), self.units);
+        let range = match (lag.from, lag.to) {
+            (None, Some(to)) => format!("Below {}", rpm(to)),
+            (Some(from), None) => format!("Above {}", rpm(from)),
+            (Some(from), Some(to)) => format!("Between {} and {}", rpm(from), rpm(to)),
+            (None, None) => "At every speed difference".to_owned(),
+        };
+        let chances = lag.chances.against(self.units);
+        (!in_it).then(|| {
+            format!(
+                "{range} it goes in less often at the first pass: {chances} at {}.",
+                rpm(lag.at)
+            )
+        })
+    }
+
+    /// What gets worse under load and is not told yet.
+    fn worse_too(&self) -> Option<String> {
+        let worse = |(key, words): &(&str, &str)| {
+            let both = self.both(key).filter(Both::differs)?;
+            let find = |f: &&Figure| f.key == *key;
+            let more_is_better = self.first.figures.iter().find(find)?.better == Better::More;
+            (both.grows() != more_is_better)
+                .then(|| format!("{words} {}", both.against(self.units)))
+        };
+        let told: Vec<String> = WORSE_TOO.iter().filter_map(worse).collect();
+        (!told.is_empty()).then(|| format!("Worse as well: {}.", told.join(", ")))
+    }
+
     fn carrying(&self) -> Option<String> {
         let pairs = self.both("pairs_meeting_drive").filter(Both::differs).map(|pairs| {
             let [now, was] = pairs.show(self.units);
@@ -190,6 +249,38 @@ impl Pair<'_> {
         let told: Vec<_> = [pairs, pressure].into_iter().flatten().collect();
         (!told.is_empty()).then(|| told.join(" "))
     }
+}
+
+/// A stretch of speed differences in which one layout goes in less often than the other.
+struct Lag {
+    /// Where it begins and ends, rpm; none where that is the end of the axis.
+    from: Option<f64>,
+    to: Option<f64>,
+    /// Where it is the furthest behind, rpm.
+    at: f64,
+    chances: Both,
+}
+
+/// The stretch in which the other layout is the furthest behind the first one at the first pass.
+fn lag(first: &Column, other: &Column) -> Option<Lag> {
+    let tops = [first, other].map(|column| chance_top_rpm(&column.analysis));
+    let step = tops[0].max(tops[1]) / f64::from(LAG_STEPS);
+    let [first, other] = [Chances::of(&first.analysis)?, Chances::of(&other.analysis)?];
+    let at = |place: u32| (f64::from(place) + 0.5) * step;
+    let chances = |place| Both {
+        quantity: Quantity::Share,
+        first: first.first_pass(at(place)).is_in(),
+        other: other.first_pass(at(place)).is_in(),
+    };
+    let all: Vec<Both> = (0..LAG_STEPS).map(chances).collect();
+    let behind = |both: &Both| both.first - both.other;
+    let worst = (0..all.len()).max_by(|a, b| behind(&all[*a]).total_cmp(&behind(&all[*b])))?;
+    let from = all[..worst].iter().rposition(|both| behind(both) < LAG_SHARE).map(|at| at + 1);
+    let to = all[worst..].iter().position(|both| behind(both) < LAG_SHARE).map(|by| worst + by);
+    let edge = |place: usize| u32::try_from(place).map_or(0.0, |place| f64::from(place) * step);
+    let chances = all.into_iter().nth(worst).filter(|both| behind(both) >= LAG_SHARE)?;
+    let at = edge(worst) + 0.5 * step;
+    Some(Lag { from: from.map(edge), to: to.map(edge), at, chances })
 }
 
 fn longest_land_deg(column: &Column) -> f64 {
