@@ -6,8 +6,11 @@ import { extname, join } from "node:path";
 import { brotliCompressSync, constants, gzipSync } from "node:zlib";
 import { DIST } from "./serve.mjs";
 
-/** What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed: the steps in which the page is put up cost 13. */
-const BUDGET_KB = 820;
+/**
+ * What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed until parts of the module are
+ * fetched when they are wanted: exact shares, cautions on every file, history and links that survive cost 20.
+ */
+const BUDGET_KB = 845;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
