@@ -5,8 +5,9 @@ use leptos::prelude::*;
 use crenel::design::{Exhibit, LookIn, gallery};
 
 use super::dialog::{Dialog, Sheet};
+use super::keeping::keep;
 use super::office::{Area, Office};
-use super::shelf::{Kept, take_away};
+use super::shelf::{Kept, ROOM, kilobytes, put_back, taken};
 
 #[component]
 pub(crate) fn DesignsDialog() -> impl IntoView {
@@ -22,43 +23,101 @@ pub(crate) fn DesignsDialog() -> impl IntoView {
 #[component]
 fn KeptHere() -> impl IntoView {
     let office = Office::here();
-    let kept = RwSignal::new_local(office.shelf.with_value(|shelf| shelf.others()));
-    let open = move |kept: &Kept| {
-        office.put_on_board(kept.work.clone());
+    let on_board = office.history.with_untracked(|h| h.settled().clone());
+    let kept = office.shelf.with_value(|shelf| shelf.others(Some(&on_board)));
+    let kept: Vec<_> =
+        kept.into_iter().filter_map(|one| Some((one.draft()?.design, one))).collect();
+    let hidden = kept.is_empty();
+    // The tabs that are open besides this, once it is known.
+    let open = RwSignal::new(Vec::new());
+    office.shelf.with_value(|shelf| shelf.ask_open(move |tabs| open.set(tabs)));
+    let room = RwSignal::new(room_taken());
+    let items = kept.into_iter().map(|(design, one)| {
+        let title = design.name().to_owned();
+        view! { <KeptWork title one open room/> }
+    });
+    view! {
+        <section class="kept" class:hidden=hidden>
+            <h3>"Kept in this browser"</h3>
+            <p class="quiet">"Every work that was on the board, apart from what is on it now. None goes by itself; take away here what you no longer need. This is no backup: save a file of what matters."</p>
+            <p class="quiet">{room}</p>
+            <ul class="designs">{items.collect_view()}</ul>
+        </section>
+    }
+}
+
+fn room_taken() -> String {
+    format!("{} of the {} there is room for.", taken(), kilobytes(ROOM))
+}
+
+/// One that is kept: opened, taken away, or put back as long as the list is open.
+#[component]
+fn KeptWork(
+    title: String,
+    one: Kept,
+    open: RwSignal<Vec<String>>,
+    room: RwSignal<String>,
+) -> impl IntoView {
+    let office = Office::here();
+    let one = StoredValue::new(one);
+    let about = one.with_value(|one| {
+        let at = js_sys::Date::new(&one.at_ms().into());
+        let when = String::from(at.to_locale_string("en-GB", &js_sys::Object::new()));
+        format!("{when}, {}", kilobytes(one.size))
+    });
+    let elsewhere = move || open.with(|tabs| one.with_value(|one| one.is_of(tabs)));
+    // What the store held, once it is taken away.
+    let gone = RwSignal::new(Vec::new());
+    let is_gone = move || gone.with(|texts| !texts.is_empty());
+    let take_up = move |_| {
+        let draft = one.with_value(|one| office.shelf.with_value(|shelf| shelf.taken_up(one)));
+        draft.into_iter().for_each(|draft| office.put_on_board(draft));
         office.dialog.set(None);
         office.tell(
             "Opened from what is kept in this browser. Undo brings back what was on the board.",
             false,
         );
     };
-    let forget = move |tab: &str| {
-        take_away(tab);
-        kept.update(|list| list.retain(|kept| kept.tab != tab));
-        office.say("It is no longer kept.");
-    };
-    let item = move |one: Kept| {
-        let title = one.work.design.name().to_owned();
-        let (tab, label) = (one.tab.clone(), format!("Do not keep {title} any longer"));
-        let when = String::from(
-            js_sys::Date::new(&one.at_ms.into()).to_locale_string("en-GB", &js_sys::Object::new()),
-        );
-        view! {
-            <li>
-                <p><b>{title}</b>" "<span class="quiet">{when}</span></p>
-                <div class="row">
-                    <button on:click=move |_| open(&one)>"Open"</button>
-                    <button aria-label=label on:click=move |_| forget(&tab)>"Do not keep"</button>
-                </div>
-            </li>
+    let forget = {
+        let title = title.clone();
+        move |_| {
+            gone.set(one.with_value(|one| one.take_away(&open.get_untracked())));
+            room.set(room_taken());
+            office.say(format!("{title} is no longer kept."));
+            // What found no room may find it now.
+            keep(office);
         }
     };
-    let any = move || kept.with(|list| !list.is_empty());
+    let keep_again = {
+        let title = title.clone();
+        move |_| {
+            let back = gone.with_untracked(|texts| put_back(texts));
+            if back {
+                gone.set(Vec::new());
+            }
+            room.set(room_taken());
+            let kept = if back { "is kept again." } else { "finds no room any more." };
+            office.say(format!("{title} {kept}"));
+        }
+    };
+    let (put_label, forget_label) =
+        (format!("Keep {title} again"), format!("Do not keep {title} any longer"));
+    let state = move || match (is_gone(), elsewhere()) {
+        (true, _) => "No longer kept.",
+        (false, true) => "Open in another tab.",
+        (false, false) => "",
+    };
+    let to_open = move || if elsewhere() { "Open a copy" } else { "Open" };
     view! {
-        <section class="kept" class:hidden=move || !any()>
-            <h3>"Kept in this browser"</h3>
-            <p class="quiet">"What each tab worked on last, apart from what is on the board here. This is no backup: save a file of what matters."</p>
-            <ul class="designs">{move || kept.get().into_iter().map(item).collect_view()}</ul>
-        </section>
+        <li>
+            <p><b>{title}</b>" "<span class="quiet">{about}</span></p>
+            <div class="row">
+                <button class:hidden=is_gone on:click=take_up>{to_open}</button>
+                <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>"Do not keep"</button>
+                <span class="quiet">{state}</span>
+                <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>"Keep it again"</button>
+            </div>
+        </li>
     }
 }
 

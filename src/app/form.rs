@@ -62,6 +62,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     let field = slot.field().spec();
     let value = Memo::new(move |_| office.with(|d| d.get(slot)));
     let entry = Entry { office, slot, value, wrong: RwSignal::new(None) };
+    entry.recall();
     let id = entry.id();
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
     let label = if bare { slot.words() } else { slot.label() };
@@ -123,6 +124,11 @@ struct Wrong {
     units: DisplayUnits,
 }
 
+/// A number as it is noted beside a text that was not accepted.
+fn as_noted(number: Option<f64>) -> String {
+    number.map(|number| number.to_string()).unwrap_or_default()
+}
+
 /// What was typed into a field.
 #[derive(Clone, Copy)]
 struct Entry {
@@ -172,10 +178,28 @@ impl Entry {
         self.standing().map(|wrong| wrong.why).or_else(of_number)
     }
 
+    /// Brings back a text that was not accepted before the field was last taken off the page.
+    fn recall(self) {
+        let refused = self.office.refused(&key_of(self.slot));
+        let stood = self.value.get_untracked();
+        if let Some((text, _)) = refused.filter(|(_, then)| *then == as_noted(stood)) {
+            let units = self.office.units.get_untracked();
+            if let Err(why) = self.slot.read(&text, units) {
+                self.wrong.set(Some(Wrong { text, why, stood, units }));
+            }
+        }
+    }
+
+    /// Nothing is wrong any more.
+    fn accept(self) {
+        self.wrong.set(None);
+        self.office.refuse(&key_of(self.slot), None);
+    }
+
     fn typed(self, text: &str) {
         if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
             // What was measured can be taken back.
-            self.wrong.set(None);
+            self.accept();
             self.office.change(|d| {
                 d.trace.measured.remove(&id);
             });
@@ -184,14 +208,16 @@ impl Entry {
         let units = self.office.units.get_untracked();
         match self.slot.read(text, units) {
             Ok(value) => {
-                self.wrong.set(None);
+                self.accept();
                 self.office.change(|d| {
                     d.set(self.slot, value);
                 });
             }
             Err(why) => {
                 let stood = self.office.with(|d| d.get(self.slot));
-                self.wrong.set(Some(Wrong { text: text.to_owned(), why, stood, units }));
+                let text = text.to_owned();
+                self.office.refuse(&key_of(self.slot), Some((text.clone(), as_noted(stood))));
+                self.wrong.set(Some(Wrong { text, why, stood, units }));
             }
         }
     }
@@ -199,7 +225,7 @@ impl Entry {
     fn key_down(self, event: &web_sys::KeyboardEvent) {
         let key = event.key();
         if key == "Escape" {
-            self.wrong.set(None);
+            self.accept();
         }
         if !is_step(&key) {
             return;
@@ -211,7 +237,7 @@ impl Entry {
         // What was not measured yet is stepped to from the usual size.
         let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
         if let Some(value) = self.office.with(|d| d.get(self.slot)).or(begun) {
-            self.wrong.set(None);
+            self.accept();
             // Rounded, so that steps do not pile up rounding errors.
             let value = ((value + step) * 1e6).round() / 1e6;
             let (min, max) = self.office.with(|d| d.limits(self.slot));
@@ -341,8 +367,13 @@ fn EvenForm(side: Side) -> impl IntoView {
 #[component]
 fn HeightPattern(side: Side) -> impl IntoView {
     let office = Office::here();
+    let key = format!("{}.heights", side.letter());
     // A text that was not accepted, and the pattern that stood then.
-    let wrong = RwSignal::new(None::<(String, String)>);
+    let wrong = RwSignal::new(office.refused(&key));
+    let refuse = move |refused: Option<(String, String)>| {
+        office.refuse(&key, refused.clone());
+        wrong.set(refused);
+    };
     let kept = move |d: &Design| match &d.ring(side).layout {
         Layout::Even(even) => {
             even.heights.iter().map(|h| decimal(*h, 4)).collect::<Vec<_>>().join(" ")
@@ -358,14 +389,14 @@ fn HeightPattern(side: Side) -> impl IntoView {
         let text: String = event_target_value(&event);
         match read_heights(&text) {
             Some(heights) => {
-                wrong.set(None);
+                refuse(None);
                 office.change(|d| {
                     if let Layout::Even(even) = &mut d.ring_mut(side).layout {
                         even.heights = heights;
                     }
                 });
             }
-            None => wrong.set(Some((text, office.with(kept)))),
+            None => refuse(Some((text, office.with(kept)))),
         }
     };
     let id = format!("f-{}-heights", side.letter());

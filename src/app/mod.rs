@@ -34,9 +34,12 @@ mod share;
 mod shelf;
 mod shifting;
 mod solids;
+mod stores;
 mod stroke;
+mod tabs;
 mod tour;
 mod tracing;
+mod unfinished;
 mod zooming;
 
 use std::hint::black_box;

@@ -7,7 +7,7 @@ use std::time::Duration;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
-use crenel::design::{Design, History};
+use crenel::design::{Design, Draft, History};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
 use crenel::report::Analysis;
@@ -21,7 +21,9 @@ use super::keeping::{self, Start};
 use super::offline::Newer;
 use super::player::Player;
 use super::shelf::{self, Shelf};
+use super::stores;
 use super::tour::{self, Tour};
+use super::unfinished::Unfinished;
 
 /// How long a word on what was done is shown.
 const FLASH: Duration = Duration::from_millis(3000);
@@ -33,25 +35,29 @@ pub(crate) struct Notice {
     pub(crate) text: String,
     /// Whether something went wrong.
     pub(crate) bad: bool,
-    /// Earlier work that can be brought back.
-    pub(crate) earlier: Option<Box<Design>>,
+    pub(crate) offer: Offer,
 }
 
-/// The design, and what it is compared with: one step of the history holds both.
+/// What a message offers to do.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Work {
-    pub(crate) design: Design,
-    /// The design as opened.
-    pub(crate) opened: Design,
+pub(crate) enum Offer {
+    Nothing,
+    /// To bring back earlier work.
+    Earlier(Box<Draft>),
+    /// To show what is kept, because there is no room for more.
+    Clearing,
 }
 
 /// What is typed into the inspection tables: by ring, dog and column.
 pub(crate) type Measured = BTreeMap<(Side, usize, usize), String>;
 
+/// A field, a text that it did not accept, and what stood there then.
+pub(crate) type Refused = (String, String, String);
+
 /// Shared by every part of the page.
 #[derive(Clone, Copy)]
 pub(crate) struct Office {
-    pub(crate) history: RwSignal<History<Work>>,
+    pub(crate) history: RwSignal<History>,
     /// Counts the gestures that were given up or cut short, so that a drag in progress ends too.
     pub(crate) given_up: RwSignal<u32>,
     /// The design worked out.
@@ -70,6 +76,8 @@ pub(crate) struct Office {
     pub(crate) notice: RwSignal<Option<Notice>>,
     /// Typed into the inspection tables, until it is taken over.
     pub(crate) measured: RwSignal<Measured>,
+    /// Typed into other fields, and not accepted.
+    pub(crate) refused: StoredValue<Vec<Refused>>,
     /// Said to screen readers.
     pub(crate) said: RwSignal<String>,
     /// Shown for a moment to everybody.
@@ -91,7 +99,7 @@ pub(crate) struct Office {
     /// The outcome map of the design as far as it is worked out.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
     /// Where this tab keeps its work.
-    pub(crate) shelf: StoredValue<Shelf>,
+    pub(crate) shelf: StoredValue<Shelf, LocalStorage>,
     /// A newer build of the app, once there is one.
     pub(crate) newer: RwSignal<Option<Newer>>,
     /// Whether this page asked for it, and is opened anew once it has taken over.
@@ -116,8 +124,9 @@ pub(crate) enum Area {
 impl Office {
     /// Opens what the page's address or the browser's store holds, or the example.
     pub(crate) fn open() -> Self {
-        let Start { work, notice, shelf, area } = keeping::start();
-        let history = RwSignal::new(History::new(work));
+        let Start { history, notice, shelf, area, unfinished } = keeping::start();
+        let Unfinished { measured, refused } = unfinished;
+        let history = RwSignal::new(history);
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
         let opened = Memo::new(move |_| history.with(|h| h.now().opened.clone()));
         let analysis = Memo::new(move |_| design.with(|d| Arc::new(Analysis::of(d))));
@@ -154,14 +163,15 @@ impl Office {
             chosen: RwSignal::new((Side::A, 0)),
             units: RwSignal::new(kept_units()),
             notice: RwSignal::new(notice),
-            measured: RwSignal::default(),
+            measured: RwSignal::new(measured),
+            refused: StoredValue::new(refused),
             said: RwSignal::default(),
             flashed: RwSignal::default(),
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
             tour: RwSignal::new(tour::offered()),
             offline: RwSignal::new(false),
-            shelf: StoredValue::new(shelf),
+            shelf: StoredValue::new_local(shelf),
             newer: RwSignal::new(None),
             taking: StoredValue::new(false),
         }
@@ -182,7 +192,7 @@ impl Office {
     /// An effect that reads a memo, and then another that the first is made from, is not run again where
     /// the first comes out the same and the effect was the first to ask: the framework does not tell
     /// whoever asks. So nothing on the page may be the first to ask.
-    fn alter<T>(self, act: impl FnOnce(&mut History<Work>) -> T) -> T {
+    fn alter<T>(self, act: impl FnOnce(&mut History) -> T) -> T {
         let mut history = self.history.write();
         let done = act(&mut history);
         drop(history);
@@ -196,9 +206,9 @@ impl Office {
     /// Changes the design in one step.
     pub(crate) fn change(self, edit: impl FnOnce(&mut Design)) {
         self.alter(|history| {
-            let mut work = history.settled().clone();
-            edit(&mut work.design);
-            history.apply(work);
+            let mut draft = history.settled().clone();
+            edit(&mut draft.design);
+            history.apply(draft);
         });
         self.cut_short();
     }
@@ -217,8 +227,9 @@ impl Office {
     /// Takes the design as it is for the one to compare with.
     pub(crate) fn compare_from_here(self) {
         self.alter(|history| {
-            let design = history.settled().design.clone();
-            history.apply(Work { opened: design.clone(), design });
+            let mut draft = history.settled().clone();
+            draft.opened.clone_from(&draft.design);
+            history.apply(draft);
         });
     }
 
@@ -228,7 +239,7 @@ impl Office {
     }
 
     /// One step back or forward again. Says whether there was one.
-    pub(crate) fn step(self, step: impl FnOnce(&mut History<Work>) -> bool) -> bool {
+    pub(crate) fn step(self, step: impl FnOnce(&mut History) -> bool) -> bool {
         let stepped = self.alter(step);
         self.cut_short();
         stepped
@@ -237,11 +248,11 @@ impl Office {
     /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
     pub(crate) fn preview(self, values: &[(Slot, f64)]) {
         self.alter(|history| {
-            let mut work = history.settled().clone();
+            let mut draft = history.settled().clone();
             for &(slot, value) in values {
-                work.design.set(slot, value);
+                draft.design.set(slot, value);
             }
-            history.preview(work);
+            history.preview(draft);
         });
     }
 
@@ -250,6 +261,22 @@ impl Office {
         if self.step(History::cancel) {
             self.say("Given up.");
         }
+    }
+
+    /// A text that a field did not accept, and what stood there then.
+    pub(crate) fn refused(self, field: &str) -> Option<(String, String)> {
+        self.refused.with_value(|all| {
+            let (_, text, stood) = all.iter().find(|(of, ..)| of == field)?;
+            Some((text.clone(), stood.clone()))
+        })
+    }
+
+    /// Holds on to a text that a field does not accept, or lets go of it.
+    pub(crate) fn refuse(self, field: &str, refused: Option<(String, String)>) {
+        self.refused.update_value(|all| {
+            all.retain(|(of, ..)| of != field);
+            all.extend(refused.map(|(text, stood)| (field.to_owned(), text, stood)));
+        });
     }
 
     /// Chooses a dog, and so the ring whose handles are shown.
@@ -272,17 +299,19 @@ impl Office {
 
     /// Puts another design on the board, as opened. The one before stays in the history and kept.
     pub(crate) fn replace(self, design: Design) {
-        self.put_on_board(Work { opened: design.clone(), design });
+        self.put_on_board(Draft { place: shelf::some_name(), ..Draft::new(design) });
     }
 
     /// The same with a design that was opened as another one.
-    pub(crate) fn put_on_board(self, work: Work) {
+    pub(crate) fn put_on_board(self, mut draft: Draft) {
         self.chosen.set((Side::A, 0));
-        // The same design once more needs no other place.
-        if self.history.with_untracked(|history| history.settled().design != work.design) {
-            self.shelf.set_value(Shelf::new_place());
-        }
-        self.alter(|history| history.apply(work));
+        self.alter(|history| {
+            // The same design once more needs no other place.
+            if history.settled().design == draft.design {
+                draft.place.clone_from(&history.settled().place);
+            }
+            history.apply(draft);
+        });
         self.cut_short();
     }
 
@@ -309,7 +338,7 @@ impl Office {
 
     /// Puts a message above the drawings.
     pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
-        self.notice.set(Some(Notice { text: text.into(), bad, earlier: None }));
+        self.notice.set(Some(Notice { text: text.into(), bad, offer: Offer::Nothing }));
     }
 
     /// Shows numbers in other units and remembers it.
@@ -318,12 +347,12 @@ impl Office {
         let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
         let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
         // A preference that cannot be kept is not worth a message.
-        let _ = shelf::put("crenel.units", &format!("{length} {angle}"));
+        let _ = stores::put("crenel.units", &format!("{length} {angle}"));
     }
 }
 
 fn kept_units() -> DisplayUnits {
-    let kept = shelf::get("crenel.units").unwrap_or_default();
+    let kept = stores::get("crenel.units").unwrap_or_default();
     DisplayUnits {
         length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
         angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },

@@ -2,13 +2,13 @@
 
 use leptos::prelude::*;
 
-use crenel::design::Design;
+use crenel::design::Draft;
 
 use super::code::LinkCode;
 use super::copying::copy_text;
 use super::dialog::{Dialog, Sheet};
 use super::keeping::{forget_earlier, link_to};
-use super::office::{Notice, Office};
+use super::office::{Notice, Offer, Office};
 
 /// Links longer than this are cut by some programs.
 const COMFORTABLE: usize = 2000;
@@ -46,8 +46,8 @@ fn Sharing() -> impl IntoView {
 }
 
 fn dismiss(office: Office) {
-    let earlier = office.notice.with_untracked(|n| n.as_ref().is_some_and(|n| n.earlier.is_some()));
-    if earlier {
+    let offers = |notice: &Notice| matches!(notice.offer, Offer::Earlier(_));
+    if office.notice.with_untracked(|n| n.as_ref().is_some_and(offers)) {
         forget_earlier();
     }
     office.notice.set(None);
@@ -57,20 +57,28 @@ fn dismiss(office: Office) {
 #[component]
 pub(crate) fn SharedNotice() -> impl IntoView {
     let office = Office::here();
-    let bring_back = move |earlier: Design| {
-        office.replace(earlier);
-        forget_earlier();
-        office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
-    };
     let body = move |notice: Notice| {
-        let earlier = notice.earlier.clone();
         view! {
             <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
                 <p>{notice.text}</p>
-                {earlier.map(|design| view! { <button on:click=move |_| bring_back((*design).clone())>"Bring it back"</button> })}
+                {offered(office, notice.offer)}
                 <button on:click=move |_| dismiss(office)>"Dismiss"</button>
             </div>
         }
     };
     move || office.notice.get().map(body)
+}
+
+fn offered(office: Office, offer: Offer) -> AnyView {
+    match offer {
+        Offer::Nothing => ().into_any(),
+        Offer::Earlier(draft) => view! { <button on:click=move |_| bring_back(office, &draft)>"Bring it back"</button> }.into_any(),
+        Offer::Clearing => view! { <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"See what is kept"</button> }.into_any(),
+    }
+}
+
+fn bring_back(office: Office, earlier: &Draft) {
+    office.put_on_board(earlier.clone());
+    forget_earlier();
+    office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
 }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::office::{Area, Office, html_element};
-use super::shelf;
+use super::stores;
 
 /// Put once the tour was taken or declined.
 const SEEN: &str = "crenel.shown-round";
@@ -54,7 +54,7 @@ pub(crate) enum Tour {
 
 /// Offered to whoever has not seen it.
 pub(crate) fn offered() -> Option<Tour> {
-    shelf::get(SEEN).is_none().then_some(Tour::Offered)
+    stores::get(SEEN).is_none().then_some(Tour::Offered)
 }
 
 /// Begins the tour.
@@ -68,7 +68,7 @@ pub(crate) fn end(office: Office) {
     if office.tour.get_untracked().is_some() {
         office.tour.set(None);
         // A browser that keeps nothing offers it again.
-        let _ = shelf::put(SEEN, "yes");
+        let _ = stores::put(SEEN, "yes");
     }
 }
 

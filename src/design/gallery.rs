@@ -3,7 +3,9 @@
 //! The designs are the files in `examples/designs`, in the saved form, so that what the command line
 //! reads and what the gallery shows are one thing.
 
-use super::{Design, open};
+use serde_json::json;
+
+use super::{Design, example, open};
 
 /// The part of the job in which a design of the gallery shows what it is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -102,4 +104,12 @@ exhibits! {
 /// ```
 pub fn gallery() -> &'static [Exhibit] {
     EXHIBITS
+}
+
+/// Whether a design is one of the gallery or the one a newcomer sees first, with nothing changed.
+pub fn is_invented(design: &Design) -> bool {
+    // Only what has the title is opened: to open all of them takes longer than to open a page may.
+    let title = json!(design.title).to_string();
+    let alike = |exhibit: &&Exhibit| exhibit.saved.contains(&title);
+    *design == example() || gallery().iter().filter(alike).any(|other| other.design() == *design)
 }

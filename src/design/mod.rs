@@ -1,6 +1,8 @@
 //! A design: what the user gives, how it is kept, undone and sent.
 
+mod delta;
 mod depth;
+mod draft;
 mod gallery;
 mod gearbox;
 mod history;
@@ -14,7 +16,8 @@ mod tracing;
 mod wordings;
 
 pub use depth::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
-pub use gallery::{Exhibit, LookIn, gallery};
+pub use draft::Draft;
+pub use gallery::{Exhibit, LookIn, gallery, is_invented};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};

@@ -32,6 +32,7 @@ mod repeated;
 mod write;
 
 pub use bytes::{FILE_LIMIT, check_size, read, text_of};
+pub(super) use read::open_value;
 pub use read::{Opened, open};
 pub use write::{save, to_json};
 

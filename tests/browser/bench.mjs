@@ -20,7 +20,7 @@ const STARTS = 7;
 const STEPS = 120;
 const LONG_DRAG = 1000;
 const MANY_DRAGS = 1000;
-// As many steps as the history keeps.
+// What is made once and for all is there after so many.
 const FILLING_DRAGS = 200;
 const MAP_SIDE = 512;
 
@@ -280,7 +280,7 @@ async function leaks(browser, url) {
   for (const [name, drag] of drags) {
     await left(browser, url, name, (page) => stroke(page, drag, STEPS), (page) => stroke(page, drag, LONG_DRAG));
   }
-  // The history is full by the time of the first count: what it keeps is kept once and for all.
+  // Every drag is a step of the history, which keeps some thirty bytes of it.
   head(`Left by ${MANY_DRAGS} drags, to and fro in turn`, "before", "after", "more");
   for (const [name, drag] of drags) {
     await left(browser, url, name, (page) => manyDrags(page, drag, FILLING_DRAGS), (page) => manyDrags(page, drag, MANY_DRAGS));

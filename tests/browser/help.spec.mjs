@@ -147,8 +147,16 @@ test("a kept design is given up only when asked", async ({ page, context }) => {
   await open(fresh, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   const sheet = fresh.getByRole("dialog", { name: "Designs" });
   await button(fresh, "Designs").click();
-  await sheet.getByRole("button", { name: "Do not keep To be given up any longer" }).click();
-  await expect(sheet.getByText("To be given up")).toHaveCount(0);
+  const item = sheet.locator(".kept li").filter({ hasText: "To be given up" });
+  await expect(item).toContainText(/\d\d:\d\d:\d\d, [0-9.]+ kB/);
+  await expect(sheet.locator(".kept")).toContainText(/2 works take [0-9.]+ kB of the 2000 kB there is room for/);
+  await button(item, "Do not keep To be given up any longer").click();
+  await expect(item).toContainText("No longer kept.");
+  await expect(sheet.locator(".kept")).toContainText("1 work takes");
+  // By mistake: it is put back as it was.
+  await button(item, "Keep To be given up again").click();
+  await expect(sheet.locator(".kept")).toContainText("2 works take");
+  await button(item, "Do not keep To be given up any longer").click();
   await sheet.getByRole("button", { name: "Close" }).click();
   await fresh.reload();
   await drawn(fresh);

@@ -101,15 +101,21 @@ export async function keptLink(page) {
   return hash(page);
 }
 
-/** Whether the store holds what the address does. */
+/** What is on the board of a tab: the design, and the design as opened where that differs. */
+export const board = (page) => page.evaluate(() => JSON.parse(JSON.parse(sessionStorage.getItem("crenel.history")).now));
+
+/** The works that the browser keeps. */
+export const works = (page) => page.evaluate(() => Object.entries(localStorage)
+  .filter(([key]) => key.startsWith("crenel.work.")).map(([, text]) => JSON.parse(text)));
+
+/** Whether the address holds what is on the board, and the store too if anything was changed. */
 async function sameWork(page) {
-  const [link, stored] = await page.evaluate(() => [
-    location.hash.slice(1),
-    localStorage.getItem(`crenel.work.${sessionStorage.getItem("crenel.tab")}`),
-  ]);
-  if (!link.startsWith("1.") || !stored) return false;
-  const inLink = inflateRawSync(Buffer.from(link.slice(2), "base64url")).toString();
-  return JSON.stringify(JSON.parse(inLink)) === JSON.stringify(JSON.parse(stored).design);
+  const link = await hash(page);
+  if (!link.startsWith("1.")) return false;
+  const inLink = JSON.stringify(JSON.parse(inflateRawSync(Buffer.from(link.slice(2), "base64url")).toString()));
+  const { design, opened } = await board(page);
+  const isLink = ({ design }) => JSON.stringify(design) === inLink;
+  return isLink({ design }) && (opened === null || (await works(page)).some(isLink));
 }
 
 // ---- what is on the page ----

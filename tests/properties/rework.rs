@@ -1,6 +1,6 @@
 //! Work on a ring takes metal off and never puts any on, in an order that matters only where it must.
 
-use crenel::design::{Design, History};
+use crenel::design::{Design, Draft, History};
 use crenel::pair::{Edges, Mesh};
 use crenel::ring::{Cut, Dog, FlankSide, Operation, Ring, Work};
 use proptest::prelude::*;
@@ -140,19 +140,19 @@ proptest! {
     fn undoing_all_work_brings_the_ring_back_bit_for_bit(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..6)) {
         let start = Design { a: spec, ..Design::default() };
         let found = start.a.as_cut();
-        let mut history = History::new(start.clone());
+        let mut history = History::new(Draft::new(start.clone()));
         let steps = work.len();
         for operation in work {
-            let mut design = history.now().clone();
-            design.a.plan.operations.push(operation);
-            history.apply(design);
+            let mut draft = history.now().clone();
+            draft.design.a.plan.operations.push(operation);
+            history.apply(draft);
         }
         let done = history.now().clone();
         for _ in 0..steps {
             prop_assert!(history.undo());
         }
-        prop_assert_eq!(history.now(), &start);
-        prop_assert_eq!(history.now().a.as_cut(), found);
+        prop_assert_eq!(&history.now().design, &start);
+        prop_assert_eq!(history.now().design.a.as_cut(), found);
         while history.redo() {}
         prop_assert_eq!(history.now(), &done);
     }

@@ -71,6 +71,14 @@ pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
     if any_error(&findings) { Err(findings) } else { Ok(Opened { design, findings }) }
 }
 
+/// The same for JSON that is taken apart already and was written here; nothing where it is no design.
+pub(in crate::design) fn open_value(saved: Value) -> Option<Design> {
+    let Value::Object(map) = saved else { return None };
+    let mut reader = Reader::default();
+    let design = reader.design(map);
+    (!any_error(&reader.findings)).then_some(design)
+}
+
 const NOT_OURS: &str = "Open a file that was saved here, or copy the whole link again.";
 
 /// Puts a number in its place, where there is one.

@@ -1,0 +1,79 @@
+//! What lies on the board: a design, what it is compared with, and where it is kept.
+
+use serde_json::{Value, json};
+
+use super::saved::open_value;
+use super::{Design, is_invented, save};
+
+/// A design on the board. One step of the history holds all of it, so that undo brings back a work
+/// together with the place where it is kept.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Draft {
+    /// The design as it stands.
+    pub design: Design,
+    /// The design as opened, which is what it is compared with.
+    pub opened: Design,
+    /// The place among the works of its tab.
+    pub place: String,
+}
+
+impl Draft {
+    /// A design as it was opened, in the first place of its tab.
+    pub fn new(design: Design) -> Self {
+        Self { opened: design.clone(), design, place: String::new() }
+    }
+
+    /// Whether it is an invented example as it was opened: nobody's work, and there to be opened again.
+    pub fn is_untouched_example(&self) -> bool {
+        self.design == self.opened && is_invented(&self.design)
+    }
+
+    /// The saved form: that of the design, and that of the design as opened where it differs.
+    pub fn save(&self) -> Value {
+        let opened = if self.opened == self.design { Value::Null } else { save(&self.opened) };
+        json!({ "place": self.place, "opened": opened, "design": save(&self.design) })
+    }
+
+    /// Opens a saved form; nothing where that is no draft, because anything may stand in a store.
+    pub fn open(mut saved: Value) -> Option<Self> {
+        let mut design = |key| open_value(saved.get_mut(key)?.take());
+        let now = design("design")?;
+        let opened = design("opened").unwrap_or_else(|| now.clone());
+        let place = saved["place"].as_str().unwrap_or_default().to_owned();
+        Some(Self { design: now, opened, place })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{example, gallery};
+
+    #[test]
+    fn a_draft_opens_as_it_was_saved() {
+        let titled = |title: &str| Design { title: title.to_owned(), ..example() };
+        let mut draft = Draft { place: "7".to_owned(), ..Draft::new(titled("as opened")) };
+        assert_eq!(Draft::open(draft.save()).as_ref(), Some(&draft));
+        draft.design = titled("as it stands");
+        assert_eq!(Draft::open(draft.save()).as_ref(), Some(&draft));
+        // As works were kept before they had a place.
+        let old = json!({ "at": 1.0, "design": save(&example()), "opened": null });
+        assert_eq!(Draft::open(old), Some(Draft::new(example())));
+        for other in [json!(null), json!([]), json!({ "design": 3 }), json!("text")] {
+            assert_eq!(Draft::open(other), None);
+        }
+    }
+
+    #[test]
+    fn only_an_example_as_it_was_opened_is_nobodys_work() {
+        let examples = gallery().iter().map(|exhibit| exhibit.design()).chain([example()]);
+        for design in examples {
+            let mut draft = Draft::new(design);
+            assert!(draft.is_untouched_example(), "{}", draft.design.title);
+            draft.design.initials = "me".to_owned();
+            assert!(!draft.is_untouched_example());
+            draft.opened = draft.design.clone();
+            assert!(!draft.is_untouched_example());
+        }
+    }
+}
