@@ -91,7 +91,7 @@ impl Shown<'_> {
             absent: "none",
             better,
             formula: "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; first pass only",
-            working: format!("{} spans of phases at {slip}", shares.spans),
+            working: format!("the circle falls into spans of phases at {slip}: {}", shares.spans),
             source: "Every phase equally likely: common practice, no source.",
         };
         [
