@@ -92,9 +92,9 @@ fn differences_are_told_with_their_numbers() {
     let [half, three] = comparison.differences.as_slice() else { panic!("two paragraphs") };
     for (text, wanted) in [
         (half, "easier to enter: 3 × 72° stand open instead of 6 × 12°"),
-        (half, "It clunks more softly on and off the throttle"),
+        (half, "It clunks more softly as the throttle opens and closes"),
         (half, "12° against 13.04°"),
-        (three, "It clunks harder on and off the throttle"),
+        (three, "It clunks harder as the throttle opens and closes"),
         (three, "Under power 3 pairs of dogs meet instead of 6."),
     ] {
         assert!(text.contains(wanted), "{wanted} is not in: {text}");

@@ -32,7 +32,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "three",
         name: "3 dogs",
-        explain: "Wide gaps: goes in at once, and clunks on and off the throttle.",
+        explain: "Wide gaps: goes in at once, and clunks as the throttle opens and closes.",
         make: || plain(3.0),
     },
     StartRing {

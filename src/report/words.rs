@@ -187,7 +187,7 @@ impl Pair<'_> {
             let word = if lash.grows() { "harder" } else { "more softly" };
             let cause = if lash.grows() { "more" } else { "less" };
             format!(
-                "It clunks {word} on and off the throttle: the dogs have {cause} lash to cross, {}, and come together with {}.",
+                "It clunks {word} as the throttle opens and closes: the dogs have {cause} lash to cross, {}, and come together with {}.",
                 lash.against(self.units),
                 clunk.against(self.units)
             )

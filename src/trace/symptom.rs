@@ -13,7 +13,7 @@ pub enum Symptom {
     FalseNeutral,
     /// The pedal kicks back and the gear is not in.
     KicksBack,
-    /// On and off the throttle it clunks.
+    /// It clunks as the throttle opens and closes.
     Clunks,
     /// It crunches between first and second only.
     CrunchesLow,
@@ -52,7 +52,7 @@ impl Symptom {
             Self::JumpsOverrun => "The gear jumps out on the over-run",
             Self::FalseNeutral => "It goes past the gear into a false neutral",
             Self::KicksBack => "The pedal kicks back and the gear is not in",
-            Self::Clunks => "It clunks on and off the throttle",
+            Self::Clunks => "It clunks as the throttle opens and closes",
             Self::CrunchesLow => "It crunches between first and second only",
         }
     }

@@ -39,7 +39,7 @@ const WALKS = [
   ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "CoastFlanks", "2° the wrong way push out"],
   ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "StopGap", "0.1 mm pressing"],
   ["The pedal kicks back and the gear is not in", "measured_gap_lift_mm", "2.6", "StopGap", "2.6 mm lifting"],
-  ["It clunks on and off the throttle", "measured_lash_deg", "25", "Lash", "25° measured, 12° by the drawing"],
+  ["It clunks as the throttle opens and closes", "measured_lash_deg", "25", "Lash", "25° measured, 12° by the drawing"],
   ["It crunches between first and second only", "measured_spare_lift_mm", "-6", "PedalReach", "6 mm short of the stop lifting"],
 ];
 

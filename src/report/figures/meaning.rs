@@ -43,7 +43,7 @@ static MEANINGS: &[Meaning] = &[
     // ---- once in ----
     of(
         &["lash_deg"],
-        "How far the engaged dogs can turn from the drive flank to the coast flank. It is what the rider feels as a clunk on and off the throttle.",
+        "How far the engaged dogs can turn from the drive flank to the coast flank. It is what the rider feels as a clunk as the throttle opens and closes.",
     ),
     of(
         &["lash_mm"],
