@@ -227,7 +227,8 @@ fn AddWork(side: Side) -> impl IntoView {
             let all = 0..d.ring(side).places();
             let places: Vec<_> = match which.get_untracked() {
                 Which::All => all.collect(),
-                Which::Second => d.ring(side).as_cut().every_second(chosen),
+                // Of the dogs as found, as under the drawing: a dog that goes leaves the count as it is.
+                Which::Second => d.ring(side).as_found().every_second(chosen),
                 Which::Chosen => vec![chosen],
                 Which::Others => all.filter(|place| *place != chosen).collect(),
             };
