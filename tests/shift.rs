@@ -3,7 +3,7 @@
 
 use std::f64::consts::TAU;
 
-use crenel::pair::Mesh;
+use crenel::pair::{Edges, Mesh};
 use crenel::ring::{DogSpec, EvenLayout, Layout, Ring, RingSpec};
 use crenel::shift::{
     Attempt, Conditions, Drive, Ending, FirstPass, Outcome, OutcomeMap, Shifter, Span, Travel,
@@ -488,6 +488,8 @@ fn kinds() -> Vec<(&'static str, [Ring; 2])> {
     };
     kinds.push(("measured", unequal().map(sharp)));
     kinds.push(("measured, edge breaks", unequal()));
+    let steps = EvenLayout { heights: vec![1.0, 0.6, 0.8, 0.6, 0.8, 0.6], ..dogs(6.0, 16.0) };
+    kinds.push(("steps in a gap", [ring(25.0, steps), ring(25.0, dogs(1.0, 16.0))]));
     kinds.push(("three on six", [ring(25.0, dogs(3.0, 24.0)), ring(25.0, half_height())]));
     kinds
 }
@@ -544,6 +546,34 @@ fn flush_flanks_leave_no_speckles() {
             assert!(lone.is_empty(), "{given:?} {direction}: {lone:?}");
         }
     }
+}
+
+/// Flanks that lean out behind a ring that falls in at a slow slip push it on.
+#[test]
+fn a_ring_that_is_in_stands_clear_of_every_flank() {
+    let lean = EvenLayout {
+        back_cut_drive_deg: -6.0,
+        back_cut_coast_deg: -6.0,
+        edge_break_mm: 0.0,
+        ..dogs(6.0, 20.0)
+    };
+    let ring = ring(25.0, lean);
+    let mesh = Mesh::new(&ring, &ring).expect("one band");
+    let windows = mesh.windows_at(m1().full_mm, Edges::Broken);
+    let shifter = Shifter::new(&mesh, m1(), 1.0);
+    let mut pushed = 0;
+    for step in 0..2000 {
+        let attempt = shifter.trace(f64::from(step) * TAU / 2000.0, 1.0);
+        if !attempt.is_in() {
+            continue;
+        }
+        let rests = Angle::from_radians(attempt.rests_at.0);
+        let off = windows.iter().map(|w| w.distance(rests).radians()).fold(TAU, f64::min);
+        assert!(off < 1e-6, "{step}: {off} {attempt:?}");
+        pushed +=
+            usize::from(windows.iter().any(|w| (w.start - rests).signed().radians().abs() < 1e-6));
+    }
+    assert!(pushed > 10, "{pushed}");
 }
 
 #[test]

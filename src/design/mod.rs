@@ -425,3 +425,18 @@ impl Design {
         texts.chain(titles).chain(names).filter_map(too_long).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bore_and_rim_keep_their_distance() {
+        let design = Design::default();
+        let ring = design.ring(Side::A);
+        let limits = |id| design.limits(Slot::Ring(Side::A, id));
+        let [bore, rim] = [FieldId::InnerDiameter, FieldId::OuterDiameter].map(limits);
+        assert_eq!(bore.1, ring.outer_diameter_mm - LEAST_RING_MM);
+        assert_eq!(rim.0, ring.inner_diameter_mm + LEAST_RING_MM);
+    }
+}

@@ -408,6 +408,35 @@ mod tests {
     }
 
     #[test]
+    fn as_many_pins_are_drawn_as_the_drum_has() {
+        let mut design = example();
+        design.selector.claw = Some(design::Claw::default());
+        let analysis = Analysis::of(&design);
+        let frame = Frame::of(crate::draw::ViewKind::Claw, &analysis, 600.0, 0.4, 12.0);
+        let claw = claw(&analysis).expect("it is given");
+        let mut scene = Scene::new(frame.bounds);
+        let (plate, units) = (Plate { claw: &claw, shaft: 0.0 }, DisplayUnits::default());
+        Drawn { frame: &frame, claw: &claw, plate, drum: 0.0, units }.pins(&mut scene);
+        let pins = scene.items.iter().filter(|item| item.role == Role::Tip).count();
+        assert_eq!(pins, 6);
+    }
+
+    #[test]
+    fn a_claw_or_a_detent_alone_is_drawn() {
+        let says_none = |claw: Option<design::Claw>, detent: Option<design::Detent>| {
+            let mut design = example();
+            (design.selector.claw, design.selector.detent) = (claw, detent);
+            let analysis = Analysis::of(&design);
+            let frame = Frame::of(crate::draw::ViewKind::Claw, &analysis, 600.0, 0.4, 12.0);
+            let scene = claw_view(&analysis, &frame, DisplayUnits::default(), None);
+            format!("{:?}", scene.items).contains("No claw and no detent is given yet.")
+        };
+        let (claw, detent) = (Some(design::Claw::default()), Some(design::Detent::default()));
+        assert!(!says_none(claw, None) && !says_none(None, detent));
+        assert!(!says_none(claw, detent) && says_none(None, None));
+    }
+
+    #[test]
     fn turning_the_eccentric_moves_the_stop_and_leaves_the_claw() {
         let mut design = example();
         design.selector.claw = Some(design::Claw::default());

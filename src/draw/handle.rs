@@ -500,6 +500,10 @@ mod tests {
     fn designs() -> Vec<(Design, Side, usize)> {
         let mut listed = example();
         listed.list_dogs(Side::B);
+        let mut listed_a = example();
+        listed_a.list_dogs(Side::A);
+        // Tallest by so much that it still is when it is dragged down by a step.
+        listed_a.set(Slot::Dog(Side::A, 0, FieldId::Height), 6.0);
         let mut cut = example();
         cut.a.plan.set_cut(1, Some(Cut::Shorten(2.0)));
         let mut gaps = example();
@@ -533,6 +537,7 @@ mod tests {
             (example(), Side::A, 0),
             (example(), Side::B, 4),
             (listed, Side::B, 2),
+            (listed_a, Side::A, 0),
             (cut, Side::A, 1),
             (gaps, Side::A, 3),
         ]

@@ -243,6 +243,15 @@ mod tests {
     use crate::draw::ring_drawing;
     use crate::report::Analysis;
 
+    /// A quarter turn about the origin, which lies 10 mm right of the left edge and 10 mm below the top.
+    #[test]
+    fn an_arc_goes_in_halves_by_its_middle() {
+        let placement = Placement { left: -10.0, top: 10.0 };
+        let turn = std::f64::consts::FRAC_PI_2;
+        let arc = Segment::Arc { radius: 5.0, start: 0.0, sweep: turn };
+        assert_eq!(placement.path(&[arc], false), "M15 10A5 5 0 0 0 13.5355 6.4645A5 5 0 0 0 10 5");
+    }
+
     #[test]
     fn text_cannot_break_out() {
         let mut design = example();

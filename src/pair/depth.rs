@@ -295,6 +295,33 @@ mod tests {
     }
 
     #[test]
+    fn a_pocket_that_opens_again_below_is_not_a_way_in() {
+        // The pocket between the first two dogs is closed where the second comes level, at 1 mm, and
+        // open again at 2.5 mm, where the third splits the other gap: that gives two windows of three.
+        let ring = |dogs: &[(f64, f64)]| {
+            let dog = |&(centre_deg, height_mm): &(f64, f64)| DogSpec {
+                centre_deg,
+                tip_width_deg: 30.0,
+                height_mm,
+                back_cut_drive_deg: 4.0,
+                back_cut_coast_deg: 4.0,
+                edge_break_mm: 0.0,
+                root_fillet_mm: 0.0,
+            };
+            let layout = Layout::Measured(dogs.iter().map(dog).collect());
+            RingSpec { layout, ..RingSpec::default() }.as_found()
+        };
+        let lone = ring(&[(0.0, 5.0)]);
+        let three = ring(&[(0.0, 5.0), (59.8, 4.0), (180.0, 2.5)]);
+        let mesh = Mesh::new(&three, &lone).expect("they share a band");
+        let shape = mesh.windows_at(4.5, Edges::Sharp);
+        let got = mesh.engage(4.5);
+        assert_eq!((shape.len(), got.jam), (3, None));
+        let wide: Vec<_> = shape.into_iter().filter(|w| w.width.degrees() > 10.0).collect();
+        assert_eq!((wide.len(), got.windows), (2, wide));
+    }
+
+    #[test]
     fn windows_wander_with_dogs_that_lean() {
         // Undercut on one flank and tapered on the other: the windows move past the places where
         // the tips stood tip on tip, and stay open all the way.

@@ -421,6 +421,27 @@ mod tests {
     }
 
     #[test]
+    fn a_gap_that_is_off_is_told_to_be_too_large_or_too_little() {
+        let mut design = example();
+        design.selector.claw = Some(Claw::default());
+        let selecting = Analysis::of(&design).selecting;
+        let mut claw = *selecting.strokes().expect("the claw turns the drum");
+        let gap_mm = claw.claw.gaps_mm()[0];
+        claw.strokes[0].ends = Ends::Next;
+        for (wanted_mm, code, word) in [
+            (gap_mm / 3.0, "gap_too_large", "too much for"),
+            (gap_mm * 3.0, "gap_too_small", "too little for"),
+        ] {
+            claw.claw.wanted_mm = wanted_mm;
+            let finding = gap(&claw, Stroke::Lift).expect("it is far off");
+            let words = finding.text(crate::units::DisplayUnits::default());
+            assert!(finding.code == code && words.contains(word), "{words}");
+        }
+        claw.claw.wanted_mm = gap_mm;
+        assert_eq!(gap(&claw, Stroke::Lift), None);
+    }
+
+    #[test]
     fn sizes_that_leave_no_valley_or_no_stop_are_told() {
         let cases = [
             // Six positions on a radius of 5 mm: 5.236 mm from valley to valley.

@@ -419,6 +419,24 @@ mod tests {
         assert_eq!(sheet.inspection.len(), 6);
     }
 
+    /// Between six radial dogs of 24° on a bore of 22 mm the widest is `22·sin 36°`, 12.931 mm; on a rim of
+    /// 30 mm the narrowest is `30·sin 18°`, 9.271 mm.
+    #[test]
+    fn a_cutter_that_is_given_fits_between_the_narrowest_and_the_widest() {
+        let said = |width: f64| {
+            let text = r#"{ "crenel": 1, "a": { "root_fillet_mm": 0 } }"#;
+            let mut design = open(text).expect("it opens").design;
+            *design.setting.field_mut(FieldId::CutWidth).expect("a field") = width;
+            tools(&Analysis::of(&design), Side::A, DisplayUnits::default())[0].1.clone()
+        };
+        let words = |width: &str, fits: &str| format!("12.931 mm; the {width} mm given {fits}");
+        let narrow = "fits, and takes more than two passes for a space";
+        assert_eq!(said(9.2), words("9.2", narrow));
+        assert_eq!(said(9.3), words("9.3", "fits"));
+        assert_eq!(said(12.9), words("12.9", "fits"));
+        assert_eq!(said(13.0), words("13", "does not fit: it would touch the next dog"));
+    }
+
     /// 3.6 mm clear a hold depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it
     /// by more than their tolerance.
     #[test]

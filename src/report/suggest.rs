@@ -484,6 +484,24 @@ mod tests {
         assert!(compared > 20, "{compared}");
     }
 
+    /// A cut that does it as drawn only is not said to hold over its tolerances, nor the other way round:
+    /// for 52 ms all that can come off the flanks is just enough.
+    #[test]
+    fn what_is_said_to_hold_holds_at_its_worst() {
+        let mut said = [0, 0];
+        for wanted in [10.0, 40.0, 52.0] {
+            let now = wishing(FieldId::WishedWindow, wanted);
+            let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+            for one in list.iter().filter(|one| one.reached && one.spare != Spare::NoSize) {
+                let worst = reaches_at_worst(&one.design, &now.cut, Wish::Window);
+                let holds = worst.is_some_and(|worst| worst >= wanted);
+                assert_eq!(holds, one.spare == Spare::Holds, "{wanted} ms: {}", one.words);
+                said[usize::from(holds)] += 1;
+            }
+        }
+        assert!(said.iter().all(|count| *count > 0), "{said:?}");
+    }
+
     /// Where a ring has its short dogs already, they are left, and the other ring is cut in step.
     #[test]
     fn what_is_cut_already_is_not_named_again() {

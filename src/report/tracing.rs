@@ -428,6 +428,20 @@ mod tests {
         assert!(checked.says.contains("nothing but friction"));
     }
 
+    /// 1000 N on a flank of 4° push along the shaft with `1000·tan 4°`.
+    #[test]
+    fn flanks_that_lean_say_which_way_they_push() {
+        for (deg, words) in [
+            (4.0, "4° undercut draw in, with 69.93 N"),
+            (-4.0, "4° the wrong way push out, with 69.93 N"),
+        ] {
+            let mut design = full();
+            design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);
+            let says = checked(&design, Check::DriveFlanks).says;
+            assert!(says.starts_with(words), "{says}");
+        }
+    }
+
     #[test]
     fn causes_are_ranked_by_how_far_past_the_limit_they_are() {
         let mut design = full();

@@ -319,6 +319,14 @@ mod tests {
     use crate::pair::{Edges, Mesh};
     use crate::ring::Cut;
 
+    #[test]
+    fn a_place_of_no_height_has_no_dog() {
+        let even = EvenLayout { heights: vec![1.0, 1.0, 0.0], ..EvenLayout::default() };
+        let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
+        let places: Vec<_> = spec.as_found().dogs.iter().map(|dog| dog.place).collect();
+        assert_eq!((spec.places(), places), (6, vec![0, 1, 3, 4]));
+    }
+
     /// Every second dog cut to half height stands where it stood: at full depth nothing changes.
     #[test]
     fn shortened_dogs_keep_their_flanks() {

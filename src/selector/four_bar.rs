@@ -231,6 +231,16 @@ mod tests {
     }
 
     #[test]
+    fn the_angle_nearest_to_locking_is_found_whichever_way_the_arm_turns() {
+        for (arm, turn) in [(0.5, -1.0), (-0.5, 1.0), (0.5, 1.0), (2.7, 0.9), (3.6, -0.9)] {
+            let at = |step: i32| BARS.transmission(arm + turn * f64::from(step) / 1000.0);
+            let walked = (0..=1000).filter_map(at).map(from_lock).fold(f64::INFINITY, f64::min);
+            let worst = from_lock(BARS.worst_transmission(arm, turn).expect("a crank goes round"));
+            assert!((worst - walked).abs() < 1e-5, "{arm} {turn}: {worst} {walked}");
+        }
+    }
+
+    #[test]
     fn a_linkage_that_is_no_crank_locks_where_rod_and_lever_are_in_line() {
         let bars = FourBar { arm_mm: 80.0, rod_mm: 60.0, lever_mm: 50.0, apart_mm: 120.0 };
         let start = 0.9;

@@ -175,6 +175,14 @@ pub fn shaft_nm_per_rad(diameter_mm: f64, length_mm: f64) -> f64 {
 mod tests {
     use super::*;
 
+    #[test]
+    fn rings_at_one_speed_meet_as_under_power() {
+        assert_eq!(
+            [-1.0, 0.0, 1.0].map(flank_met),
+            [FlankSide::Coast, FlankSide::Drive, FlankSide::Drive]
+        );
+    }
+
     fn two_gears(free_on: Shaft) -> Gearbox {
         let gear = |ratio| Gear { ratio, free_on, up_at_rpm: 12_000.0, down_at_rpm: 6_000.0 };
         Gearbox {

@@ -314,3 +314,24 @@ impl Narrowed {
         ring.plan.operations.push(Operation { work, places });
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ring::{EvenLayout, Layout};
+
+    #[test]
+    fn every_second_dog_is_counted_where_there_are_two_at_least() {
+        let ring = |count: f64| {
+            let even = EvenLayout { count, tip_width_deg: 20.0, ..EvenLayout::default() };
+            RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.as_found()
+        };
+        let mut bare = ring(2.0);
+        assert_eq!(starts(&bare), [None, Some(1)]);
+        assert_eq!(starts(&ring(3.0)), [None]);
+        bare.dogs[1].height_mm = 3.0;
+        assert_eq!(starts(&bare), [None, Some(1), Some(0)]);
+        bare.dogs.clear();
+        assert_eq!(starts(&bare), [None]);
+    }
+}

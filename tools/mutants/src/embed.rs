@@ -361,7 +361,7 @@ impl<'ast> Visit<'ast> for Finder<'_> {
             let set: Vec<_> = set.into_iter().map(|(id, value)| (id, value == "true")).collect();
             if gone.is_some() || !set.is_empty() {
                 let pattern = bytes(&arm.pat);
-                let guard = guard.map(|guard| bytes(guard));
+                let guard = guard.map(bytes);
                 let end = guard.as_ref().map_or(pattern.end, |guard| guard.end);
                 let range = pattern.start..end;
                 self.sites.push(Site { range, form: Form::Arm { pattern, guard, gone, set } });

@@ -35,7 +35,8 @@ pub fn drawn(root: &Path) -> Result<Vec<Mutant>, String> {
             let name = unplaced(m["name"].as_str().unwrap_or_default());
             let alike = seen.entry(name.clone()).or_default();
             *alike += 1;
-            (rank(&format!("{name} {alike}")), m)
+            // One colon, as it was when the survivors were first looked at: another name is another draw.
+            (rank(&format!("{} {alike}", name.replace("::", ":"))), m)
         })
         .collect();
     ranked.sort_by_key(|(rank, _)| *rank);

@@ -1,8 +1,10 @@
 //! Runs the tests on one change.
 
+use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
+use std::sync::mpsc::{self, RecvTimeoutError};
+use std::time::Duration;
 
 use crate::Verdict;
 use crate::build::Program;
@@ -10,21 +12,28 @@ use crate::build::Program;
 /// Reads the sources themselves, and what is switched on is not in them.
 const NOT_OF_NUMBERS: &str = "architecture";
 
+/// How a line on a test that fails ends.
+const FAILED: &str = " ... FAILED";
+
 /// Takes a minute: only what all the others let pass.
 const SLOW: &str = "properties";
 
-/// A test that takes longer than this hangs.
-const HANGS: Duration = Duration::from_secs(400);
+/// A test program that takes longer than this hangs: the longest takes 8 s.
+const HANGS: Duration = Duration::from_secs(60);
+
+/// The same for the slow ones.
+const SLOW_HANGS: Duration = Duration::from_secs(400);
 
 /// Memory that a test may take, kB: a loop without an end must not take the machine's.
 const MEMORY_KB: usize = 6_000_000;
 
-/// Runs the tests until one finds the change: those of its module first.
+/// Runs the tests until one finds the change: those of its module first, then the quick programs.
 pub fn verdict(programs: &[Program], copy: &Path, file: &str, id: usize) -> Verdict {
     let order = |name: &str| match name {
-        "lib" => 0,
-        SLOW => 2,
-        _ => 1,
+        SLOW => 3,
+        "lib" => 2,
+        "shift" => 1,
+        _ => 0,
     };
     let mut programs: Vec<&Program> =
         programs.iter().filter(|(name, _)| name != NOT_OF_NUMBERS).collect();
@@ -53,7 +62,7 @@ fn module(file: &str) -> String {
     if inner.is_empty() { String::new() } else { format!("{}::", inner.replace('/', "::")) }
 }
 
-/// Runs one program. The answer is the first test that fails.
+/// Runs one program, up to the first test that fails: that is the answer.
 fn run(name: &str, program: &Path, copy: &Path, filter: &str, id: usize) -> Option<String> {
     let limited = format!("ulimit -v {MEMORY_KB} 2>/dev/null; exec \"$0\" \"$@\"");
     let mut command = Command::new("sh");
@@ -71,28 +80,27 @@ fn run(name: &str, program: &Path, copy: &Path, filter: &str, id: usize) -> Opti
         command.arg(filter);
     }
     let mut child = command.spawn().ok()?;
-    let mut stdout = child.stdout.take()?;
-    let reader = std::thread::spawn(move || {
-        let mut text = Vec::new();
-        let _ = std::io::Read::read_to_end(&mut stdout, &mut text);
-        String::from_utf8_lossy(&text).into_owned()
+    let stdout = child.stdout.take()?;
+    let (sender, failures) = mpsc::channel();
+    std::thread::spawn(move || {
+        let lines = BufReader::new(stdout).lines().map_while(Result::ok);
+        let failed =
+            |line: String| Some(line.strip_prefix("test ")?.strip_suffix(FAILED)?.to_owned());
+        if let Some(failed) = lines.filter_map(failed).next() {
+            let _ = sender.send(failed);
+        }
     });
-    let begun = Instant::now();
-    let status = loop {
-        match child.try_wait() {
-            Ok(Some(status)) => break status,
-            _ if begun.elapsed() > HANGS => {
-                let _ = child.kill();
-                let _ = child.wait();
-                return Some(format!("{name} hangs"));
-            }
-            _ => std::thread::sleep(Duration::from_millis(5)),
+    let hangs = if name == SLOW { SLOW_HANGS } else { HANGS };
+    let found = match failures.recv_timeout(hangs) {
+        Ok(failed) => Some(failed),
+        Err(RecvTimeoutError::Timeout) => Some("hangs".to_owned()),
+        // Nothing more is printed: it is at its end.
+        Err(RecvTimeoutError::Disconnected) => {
+            let status = child.wait().ok()?;
+            (!status.success()).then(|| "ends at once".to_owned())
         }
     };
-    let text = reader.join().unwrap_or_default();
-    (!status.success()).then(|| {
-        let failed =
-            text.lines().find_map(|line| line.strip_prefix("test ")?.strip_suffix(" ... FAILED"));
-        format!("{name} {}", failed.unwrap_or("ends at once"))
-    })
+    let _ = child.kill();
+    let _ = child.wait();
+    found.map(|test| format!("{name} {test}"))
 }
