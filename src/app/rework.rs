@@ -379,7 +379,7 @@ fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
         _ if !suggestion.reached => "",
         Spare::NoSize => "",
         Spare::Holds => {
-            "Still reached with every size off by its general tolerance (ISO 2768-1 m)."
+            "Still reached with each new size off by its general tolerance (ISO 2768-1 m)."
         }
         Spare::None => "No tolerance to spare: a size that comes out larger misses it.",
     };

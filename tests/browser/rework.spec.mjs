@@ -406,7 +406,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await expect(deep.getByRole("button"), "its button is only inside").toHaveCount(0);
   await deep.locator("summary").click();
   await expect(deep.getByRole("button", { name: "Put it into the plan" })).toBeVisible();
-  await expect(ways(page).first()).toContainText("Still reached with every size off by its general tolerance (ISO 2768-1 m).");
+  await expect(ways(page).first()).toContainText("Still reached with each new size off by its general tolerance (ISO 2768-1 m).");
   await expect(ways(page).first().locator(".prices")).toContainText(/\+\d+ %/);
   const first = await ways(page).first().locator("strong").textContent();
 
