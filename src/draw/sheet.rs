@@ -37,6 +37,7 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
     let sheet = Sheet::of(analysis, side, 1.0);
     let mut scene = sheet.drawn();
     sheet.depths(&mut scene);
+    let mut scene = scene.somewhere();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
     sheet.notes(Notes { scene: &mut scene, x, y }, link);

@@ -48,7 +48,7 @@ test("a file opens however its text is coded", async ({ page }) => {
     await openFile(page, `${name}.json`, coded(`{"crenel": 1, "title": "Größe – ${name}", "overlap_mm": 3.25}`));
     await expect(title(page)).toHaveValue(`Größe – ${name}`);
     await expect(field(page, "overlap_mm")).toHaveValue("3.25");
-    await expect(notice(page)).toHaveText(`“${name}.json” is open. Undo brings your earlier work back.`);
+    await expect(notice(page).locator("p")).toHaveText(`“${name}.json” is open. Undo brings your earlier work back.`);
   }
 });
 

@@ -48,7 +48,7 @@ pub(crate) fn words_of(scene: &Scene) -> impl Iterator<Item = &str> {
 // ---- SVG ----
 
 /// Elements and attributes that our drawings have; one more would be somebody's text.
-const ELEMENTS: [&str; 7] = ["svg", "title", "style", "rect", "path", "circle", "text"];
+const ELEMENTS: [&str; 8] = ["svg", "title", "desc", "style", "rect", "path", "circle", "text"];
 const ATTRIBUTES: [&str; 13] = [
     "width",
     "height",
@@ -325,9 +325,11 @@ fn step_string(coded: &str) -> Result<String, String> {
 /// Signs with which a cell would begin a formula.
 const FORMULA: [char; 10] = ['=', '+', '-', '@', '\t', '\r', '＝', '＋', '－', '＠'];
 
-/// A CSV file, read by a CSV parser: its rows, the heads first.
+/// A CSV file, read by a CSV parser: its rows, the heads first. Above them stand only lines that a
+/// reader is told to skip.
 pub(crate) fn csv(file: &str) -> Result<Vec<Vec<String>>, String> {
-    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(file.as_bytes());
+    let mut reader = csv::ReaderBuilder::new();
+    let mut reader = reader.has_headers(false).comment(Some(b'#')).from_reader(file.as_bytes());
     let mut rows = Vec::new();
     for row in reader.records() {
         // Another number of cells than in the row before is an error of this reader.

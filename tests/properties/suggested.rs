@@ -21,9 +21,14 @@ fn has(design: &Design, wish: Wish) -> Option<f64> {
     figures.iter().find(|figure| figure.key == key)?.value
 }
 
-/// Operations of a plan that another one does not have.
+/// Operations of a plan that another one does not have. One that is left for fewer dogs, since the
+/// others are cut otherwise now, is none of them.
 fn new_operations(plan: &[Operation], before: &[Operation]) -> Vec<usize> {
-    (0..plan.len()).filter(|at| !before.contains(&plan[*at])).collect()
+    let was = |one: &Operation| {
+        let holds = |old: &Operation| old.work == one.work && one.places.is_subset(&old.places);
+        before.iter().any(holds)
+    };
+    (0..plan.len()).filter(|at| !was(&plan[*at])).collect()
 }
 
 /// The design with the sizes of its new operations off by this share of their tolerance, plus for more
@@ -44,13 +49,16 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
                     *to += share * linear_mm(*to).expect("it holds over its tolerance");
                 }
                 Work::Narrow(_, mm) => {
-                    let by = share * width;
-                    *mm = (*mm - by).max(0.0);
+                    let left = *mm - share * width;
+                    *mm = if left > 0.0 { left.max(FieldId::FlankStock.spec().min) } else { 0.0 };
                 }
                 Work::Cut(Cut::Remove) => {}
                 other => panic!("{other:?} is not suggested"),
             }
         }
+        // Where nothing comes off, there is no such work.
+        let none = |one: &Operation| matches!(one.work, Work::Narrow(_, mm) if mm == 0.0);
+        bad.ring_mut(side).plan.operations.retain(|one| !none(one));
     }
     bad
 }
