@@ -118,7 +118,10 @@ proptest! {
             }
             let all_bad = made_badly(&design, &one.design, &mut std::iter::repeat(1.0));
             let mixed = made_badly(&design, &one.design, &mut shares.iter().copied());
-            for bad in [all_bad, mixed] {
+            // Lash is that of the window that holds the phase as drawn, and metal that one dog lacks may
+            // leave the phase to a narrower neighbour: it is held to sizes that are all off the bad way.
+            let tried = if wish == Wish::Lash { vec![all_bad] } else { vec![all_bad, mixed] };
+            for bad in tried {
                 let has = has(&bad, wish);
                 prop_assert!(has.is_some_and(|has| has >= wanted), "{}: {has:?} of {wanted}", one.words);
             }
