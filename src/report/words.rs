@@ -14,12 +14,11 @@ const LAG_STEPS: u32 = 60;
 const LAG_SHARE: f64 = 0.05;
 
 /// Figures that are told only where they get worse, with the words for them.
-const WORSE_TOO: [(&str, &str); 5] = [
+const WORSE_TOO: [(&str, &str); 4] = [
     ("overrun_pressure_mpa", "flank pressure on the over-run"),
-    ("root_combined_mpa", "bending and shear at the root under power"),
-    ("overrun_combined_mpa", "bending and shear at the root on the over-run"),
-    ("holding_n", "the force that holds it in under power"),
-    ("overrun_holding_n", "the force that holds it in on the over-run"),
+    ("root_combined_mpa", "stress at the root"),
+    ("overrun_combined_mpa", "stress at the root on the over-run"),
+    ("overrun_holding_n", "holding force on the over-run"),
 ];
 
 /// One paragraph: how `other` differs from `first`, and why.
@@ -216,12 +215,7 @@ impl Pair<'_> {
             (None, None) => "At every speed difference".to_owned(),
         };
         let chances = lag.chances.against(self.units);
-        (!in_it).then(|| {
-            format!(
-                "{range} it goes in less often at the first pass: {chances} at {}.",
-                rpm(lag.at)
-            )
-        })
+        (!in_it).then(|| format!("{range} it goes in less often: {chances} at {}.", rpm(lag.at)))
     }
 
     /// What gets worse under load and is not told yet.

@@ -8,9 +8,10 @@ import { DIST } from "./serve.mjs";
 
 /**
  * What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed until parts of the module are
- * fetched when they are wanted: exact shares, cautions on every file, history and links that survive cost 20.
+ * fetched when they are wanted. Cuts with their tolerance and prices, exact shares, undo that outlives a reload, links
+ * that survive and cautions on every file cost 45.
  */
-const BUDGET_KB = 845;
+const BUDGET_KB = 870;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);

@@ -451,7 +451,7 @@ test("nobody is shut out of Shift and Compare", async ({ page }) => {
   await page.getByText("The chances as a table").click();
   await page.getByText("Estimate it as a disc: m·D²/8").first().click();
   await button(page, "Next event").click();
-  await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+  await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   await check("Shift");
   await field(page, "gear").fill("1");
   await field(page, "gear").press("Enter");
@@ -473,7 +473,7 @@ test.describe("on a phone", () => {
     await open(page);
     await go(page, "Shift");
     await page.getByText("The chances as a table").tap();
-    await expect(page.getByText(/^Shares of 360 phases/)).toBeVisible({ timeout: 20_000 });
+    await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
     await button(page, "Next event").tap();
     for (const summary of await page.locator(".estimate summary").all()) await summary.tap();
     expect(await sideways(), "Shift").toBeLessThanOrEqual(0);
