@@ -114,6 +114,19 @@ fn a_layout_that_cannot_be_worked_out_says_so_and_spoils_no_other() {
     assert_eq!(comparison.rows[0].cells[1].text, "–");
 }
 
+/// Flanks that taper by 6° close a gap of 1.6° at 26 mm at `1.6°·26/(2·tan 6°)`, 3.454 mm.
+#[test]
+fn a_layout_that_jams_is_told_with_its_depth() {
+    let text = r#"{ "crenel": 1, "a": { "tip_width_deg": 29.2, "back_cut_drive_deg": -6, "back_cut_coast_deg": -6 } }"#;
+    let ring = crenel::design::open(text).expect("it opens").design.a;
+    let jams = RingPair { title: "Tapered".to_owned(), a: ring.clone(), b: ring };
+    let design = Design { beside: vec![jams], ..example() };
+    let comparison = Comparison::of(&design, DisplayUnits::default());
+    let words = "Layout 2 (Tapered) jams at an overlap of 3.45";
+    let [text] = comparison.differences.as_slice() else { panic!("one paragraph") };
+    assert!(text.contains(words), "{text}");
+}
+
 #[test]
 fn half_height_says_what_gets_worse_too() {
     let comparison = against(Held::AsDrawn, &["six-half"]);

@@ -209,6 +209,15 @@ mod tests {
     }
 
     #[test]
+    fn the_section_is_of_a_dog_that_is_worked_on() {
+        let recut = r#"{"plan":[{"do":"narrow_coast","flank_stock_mm":0.4,"dogs":[3]}]}"#;
+        let scene = drawing(&design(recut));
+        let of = |item: &&crate::draw::Item| item.role == Role::Section && item.place.is_some();
+        let places: Vec<_> = scene.items.iter().filter(of).map(|item| item.place).collect();
+        assert_eq!(places, [Some(2)]);
+    }
+
+    #[test]
     fn letters_and_square_keep_their_size_on_paper_and_words_tell_the_true_size() {
         let large =
             r#"{"inner_diameter_mm":250,"outer_diameter_mm":300,"height_mm":20,"cuts":{"2":19.6}}"#;
