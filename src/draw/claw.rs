@@ -408,7 +408,7 @@ mod tests {
     }
 
     #[test]
-    fn as_many_pins_are_drawn_as_the_drum_has() {
+    fn as_many_pins_are_drawn_as_the_drum_has_and_none_in_line_with_the_shaft() {
         let mut design = example();
         design.selector.claw = Some(design::Claw::default());
         let analysis = Analysis::of(&design);
@@ -419,6 +419,11 @@ mod tests {
         Drawn { frame: &frame, claw: &claw, plate, drum: 0.0, units }.pins(&mut scene);
         let pins = scene.items.iter().filter(|item| item.role == Role::Tip).count();
         assert_eq!(pins, 6);
+        let mut first = Scene::new(frame.bounds);
+        let at = claw.pin(claw.step().radians() / 2.0);
+        circle(&mut first, Role::Tip, at, Plate { claw: &claw, shaft: 0.0 }.pin_size());
+        let first = format!("{:?}", first.items[0]);
+        assert!(scene.items.iter().any(|item| format!("{item:?}") == first), "{first}");
     }
 
     #[test]
@@ -429,7 +434,9 @@ mod tests {
             let analysis = Analysis::of(&design);
             let frame = Frame::of(crate::draw::ViewKind::Claw, &analysis, 600.0, 0.4, 12.0);
             let scene = claw_view(&analysis, &frame, DisplayUnits::default(), None);
-            format!("{:?}", scene.items).contains("No claw and no detent is given yet.")
+            let drawn = format!("{:?}", scene.items);
+            assert!(!drawn.contains(OUTSIDE), "{drawn}");
+            drawn.contains("No claw and no detent is given yet.")
         };
         let (claw, detent) = (Some(design::Claw::default()), Some(design::Detent::default()));
         assert!(!says_none(claw, None) && !says_none(None, detent));
