@@ -6,8 +6,8 @@
 use std::time::Instant;
 
 use crenel::design::{Design, to_json};
+use crenel::design::{EvenLayout, Layout, RingSpec};
 use crenel::report::{Analysis, Chances};
-use crenel::ring::{EvenLayout, Layout, RingSpec};
 
 const SIDE: usize = 512;
 

@@ -5,10 +5,11 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use crenel::design::{Design, decode, encode, open};
+use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
 use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::report::{Analysis, Chances, changes, figures, plan_steps, trace};
-use crenel::ring::{DogSpec, EvenLayout, Layout, RingSpec, Side};
+use crenel::ring::Side;
 use crenel::solid::{Body, Solid};
 
 /// What a recompute of six on six may take: the aim is 1 ms.

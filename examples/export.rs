@@ -11,9 +11,10 @@ use std::process::ExitCode;
 use crenel::design::{Design, encode, save};
 use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
 use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
+use crenel::finding::Finding;
 use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
 use crenel::ring::{Ring, Side};
-use crenel::solid::Solid;
+use crenel::solid::{Solid, SolidError};
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -100,10 +101,11 @@ fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), Failure> {
     write("solid.json", format!("{:#}", Value::from(told)).as_bytes())
 }
 
-fn tell(ring: &Ring, solid: &Result<Solid, crenel::finding::Finding>) -> Value {
+fn tell(ring: &Ring, solid: &Result<Solid, SolidError>) -> Value {
     let solid = match solid {
         Ok(solid) => solid,
-        Err(finding) => {
+        Err(error) => {
+            let finding = Finding::from(*error);
             return json!({ "code": finding.code, "why": finding.text(Default::default()) });
         }
     };

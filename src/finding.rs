@@ -1,5 +1,7 @@
 //! Findings: what is wrong or worth knowing, as data with its numbers.
 
+mod geometry;
+
 use crate::fields::Slot;
 use crate::units::{DisplayUnits, Quantity};
 

@@ -3,8 +3,9 @@
 
 use std::f64::consts::TAU;
 
+use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec};
 use crenel::pair::{Edges, Mesh};
-use crenel::ring::{DogSpec, EvenLayout, Layout, Ring, RingSpec};
+use crenel::ring::Ring;
 use crenel::shift::{
     Attempt, Conditions, Drive, Ending, FirstPass, Outcome, OutcomeMap, Shifter, Span, Travel,
 };

@@ -6,11 +6,11 @@ use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use crenel::design::Layout;
 use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
 use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
 use crenel::export::{svg_file, svg_markup};
 use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
-use crenel::ring::Layout;
 use crenel::shift::OutcomeMap;
 
 use super::background::Background;

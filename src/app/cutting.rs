@@ -3,8 +3,9 @@
 use leptos::prelude::*;
 
 use crenel::design::Design;
+use crenel::design::{Cut, Plan};
 use crenel::fields::{FieldId, Slot};
-use crenel::ring::{Cut, Plan, Side};
+use crenel::ring::Side;
 use crenel::units::Quantity;
 
 use super::form::NumberField;

@@ -158,7 +158,10 @@ impl Take {
 
 /// The solid of a ring, or a sentence why there is none.
 fn solid(analysis: &Analysis, ring: &Ring) -> Result<Solid, String> {
-    let told = |finding: Finding| format!("{} {}", finding.text(Default::default()), finding.hint);
+    let told = |error| {
+        let finding = Finding::from(error);
+        format!("{} {}", finding.text(Default::default()), finding.hint)
+    };
     Solid::of(ring, &analysis.body()).map_err(told)
 }
 

@@ -3,8 +3,9 @@
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
+use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 use crenel::fields::{FieldId, Slot};
-use crenel::ring::{DogSpec, EvenLayout, Layout, PlanForm, RingSpec, Side, SizeBy};
+use crenel::ring::{PlanForm, Side};
 use crenel::units::{DisplayUnits, Quantity, decimal};
 
 use super::depths::DepthForms;

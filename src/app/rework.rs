@@ -5,12 +5,13 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::design::Design;
+use crenel::design::{Cut, MOST_OPERATIONS, Operation, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{
     Analysis, Change, Group, PlanStep, Price, Spare, Suggestion, Verdict, Wish, changes,
     plan_steps, suggestions, verdict_words, wanted,
 };
-use crenel::ring::{Cut, FlankSide, MOST_OPERATIONS, Operation, Side, Work};
+use crenel::ring::{FlankSide, Side};
 use crenel::units::Quantity;
 
 use super::form::{Choose, NumberField, refused};

@@ -4,10 +4,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crenel::design::Work;
 use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
-use crenel::ring::{Side, Work};
+use crenel::ring::Side;
 use crenel::trace::{Check, Station, Symptom};
 
 use super::code::LinkCode;

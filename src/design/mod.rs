@@ -8,6 +8,9 @@ mod gearbox;
 mod history;
 mod link;
 mod numbers;
+mod plan;
+mod ring_check;
+mod ring_spec;
 mod saved;
 mod selector;
 mod setting;
@@ -21,6 +24,8 @@ pub use gallery::{Exhibit, LookIn, gallery, is_invented};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
+pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
+pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
 pub use selector::{Claw, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
 pub use setting::{LoadCase, Setting, ShiftFrom};
@@ -30,7 +35,7 @@ pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::ring::{Cut, DogSpec, Layout, Operation, Plan, RingSpec, Side, SizeBy, Work};
+use crate::ring::Side;
 use crate::shift::Way;
 use crate::stack::Facing;
 use crate::units::{Angle, Quantity};

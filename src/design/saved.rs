@@ -37,8 +37,9 @@ pub use read::{Opened, open};
 pub use write::{save, to_json};
 
 use super::{Clutch, Held, LoadCase, PedalBy, ShiftFrom};
+use crate::design::{Cut, SizeBy, Work};
 use crate::load::Carried;
-use crate::ring::{Cut, FlankSide, PlanForm, SizeBy, Work};
+use crate::ring::{FlankSide, PlanForm};
 use crate::shift::{Drive, Shaft};
 use crate::stack::Facing;
 

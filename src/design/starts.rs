@@ -1,8 +1,8 @@
 //! Rings to start from, and the design a newcomer sees first. All of it is invented.
 
 use super::{Design, Gearbox, Setting, ShiftFrom};
+use crate::design::{EvenLayout, Layout, RingSpec, SizeBy};
 use crate::fields::FieldId;
-use crate::ring::{EvenLayout, Layout, RingSpec, SizeBy};
 
 /// A ring to start from.
 #[derive(Debug)]

@@ -1,7 +1,8 @@
 //! Numbers that a mechanic knows by words: each with its number and where that comes from.
 
 use super::Design;
-use crate::ring::{Layout, Side};
+use crate::design::Layout;
+use crate::ring::Side;
 
 /// A state of the metal in words, and the number that stands for it.
 #[derive(Debug)]

@@ -12,9 +12,10 @@ use super::linkage::linkage_handles;
 use super::track::track_handles;
 use super::unrolled::Strip;
 use crate::design::Design;
+use crate::design::{Cut, Layout, Operation, Work};
 use crate::fields::{FieldId, Slot};
 use crate::report::Analysis;
-use crate::ring::{Cut, Dog, FlankSide, Layout, Operation, Point, Side, Work};
+use crate::ring::{Dog, FlankSide, Point, Side};
 use crate::selector::Pedal;
 use crate::units::Angle;
 
@@ -249,8 +250,8 @@ impl Maker<'_> {
             |id, pitch| self.handle(Slot::Ring(self.side, id), at, Grip::Width { middle, pitch });
         match &self.design.ring(self.side).layout {
             Layout::Even(layout) => match layout.size_by {
-                crate::ring::SizeBy::Dog => even(FieldId::TipWidth, None),
-                crate::ring::SizeBy::Gap => even(FieldId::Gap, Some(360.0 / layout.count)),
+                crate::design::SizeBy::Dog => even(FieldId::TipWidth, None),
+                crate::design::SizeBy::Gap => even(FieldId::Gap, Some(360.0 / layout.count)),
             },
             Layout::Measured(_) => {
                 let slot = Slot::Dog(self.side, dog.place, FieldId::TipWidth);
@@ -507,7 +508,7 @@ mod tests {
         let mut cut = example();
         cut.a.plan.set_cut(1, Some(Cut::Shorten(2.0)));
         let mut gaps = example();
-        gaps.size_by(Side::A, crate::ring::SizeBy::Gap);
+        gaps.size_by(Side::A, crate::design::SizeBy::Gap);
         let mut narrowed = example();
         for (flank, mm) in FlankSide::BOTH.into_iter().zip([0.3, 0.8]) {
             let work = Work::Narrow(flank, mm);

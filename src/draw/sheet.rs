@@ -267,7 +267,7 @@ mod tests {
         for start in &START_RINGS {
             for turn in (0..360).step_by(9) {
                 let mut design = Design { a: start.ring(), ..Design::default() };
-                if let crate::ring::Layout::Even(even) = &mut design.a.layout {
+                if let crate::design::Layout::Even(even) = &mut design.a.layout {
                     even.first_dog_deg = f64::from(turn);
                 }
                 let crossed = crossed(&drawing(&design));

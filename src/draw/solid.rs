@@ -61,7 +61,7 @@ pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> S
 /// The rings that the picture leaves out, each with what keeps it from being a solid.
 pub fn left_out(analysis: &Analysis, body: &Body, as_found: bool) -> Vec<(Side, Finding)> {
     let rings = shown(analysis, as_found);
-    let why = |side: Side| Solid::of(&rings[side as usize], body).err();
+    let why = |side: Side| Some(Finding::from(Solid::of(&rings[side as usize], body).err()?));
     Side::BOTH.into_iter().filter_map(|side| Some((side, why(side)?))).collect()
 }
 

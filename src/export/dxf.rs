@@ -286,7 +286,7 @@ mod tests {
         let file = dxf(&scene(vec![Shape::Circle { radius: 1.0 }]));
         assert_eq!(file.matches("AcDbLayerTableRecord").count(), 2, "0 and KEEP");
         let mut cut = example();
-        cut.a.plan.set_cut(0, Some(crate::ring::Cut::Remove));
+        cut.a.plan.set_cut(0, Some(crate::design::Cut::Remove));
         let file = dxf(&ring_drawing(&Analysis::of(&cut), Side::A, ""));
         for name in ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"] {
             assert!(values(&file, 2).iter().any(|value| value == name), "{name}");

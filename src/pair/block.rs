@@ -1,8 +1,7 @@
 //! The phase map: for each pair of dogs, the phases at which they stand in each other's way.
 
 use super::circle::{Arc, windows_between};
-use super::contact::Contact;
-use crate::finding::Finding;
+use super::contact::{Contact, NoCommonBand};
 use crate::ring::{Dog, FlankSide, Ring};
 use crate::units::Angle;
 
@@ -151,7 +150,7 @@ impl Mesh {
     ///
     /// # Errors
     /// The rings have no common band of radii.
-    pub fn new(a: &Ring, b: &Ring) -> Result<Self, Finding> {
+    pub fn new(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
         let contact = Contact::of(a, b)?;
         let parts = |ring: &Ring| -> Vec<Part> {
             ring.dogs.iter().map(|dog| Part::of(ring, dog, &contact)).collect()

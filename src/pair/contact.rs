@@ -1,9 +1,9 @@
 //! Where two rings can touch at all.
 
-use crate::fields::{FieldId, Slot};
-use crate::finding::Finding;
+use std::error::Error;
+use std::fmt;
+
 use crate::ring::{PlanForm, Ring, Side};
-use crate::units::Quantity;
 
 /// The band of radii that both rings cover.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,26 +17,45 @@ pub struct Contact {
     pub meeting_mm: f64,
 }
 
+/// One ring lies wholly inside the other, so that their dogs never touch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NoCommonBand {
+    /// The ring outside.
+    pub outside: Side,
+    /// Inner diameter of the ring outside, mm.
+    pub begins_mm: f64,
+    /// Outer diameter of the ring inside, mm.
+    pub ends_mm: f64,
+}
+
+impl fmt::Display for NoCommonBand {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { outside, begins_mm, ends_mm } = self;
+        let [outside, inside] = [outside, &outside.other()].map(|side| side.lower_name());
+        write!(
+            f,
+            "the dogs of {outside} begin at {begins_mm} mm, those of {inside} end at {ends_mm} mm"
+        )
+    }
+}
+
+impl Error for NoCommonBand {}
+
 impl Contact {
     /// The common band.
     ///
     /// # Errors
     /// The rings miss each other: one lies wholly inside the other.
-    pub fn of(a: &Ring, b: &Ring) -> Result<Self, Finding> {
+    pub fn of(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
         let inner_mm = a.inner_radius_mm.max(b.inner_radius_mm);
         let outer_mm = a.outer_radius_mm.min(b.outer_radius_mm);
         if inner_mm >= outer_mm {
-            let (outside, inside) =
-                if a.inner_radius_mm > b.inner_radius_mm { (a, b) } else { (b, a) };
-            let numbers = [2.0 * outside.inner_radius_mm, 2.0 * inside.outer_radius_mm];
-            let side = if std::ptr::eq(outside, a) { Side::A } else { Side::B };
-            return Err(Finding::error("no_common_band")
-                .at(Slot::Ring(side, FieldId::InnerDiameter))
-                .says(
-                    format!("The dogs of {} begin at {{}}, but those of {} end at {{}}: the rings never touch.", side.name(), side.other().name()),
-                    &numbers.map(|v| (Quantity::Length, v)),
-                )
-                .hint("Check the inner and outer diameters of both rings; they must share a band."));
+            let outside = if a.inner_radius_mm > b.inner_radius_mm { Side::A } else { Side::B };
+            return Err(NoCommonBand {
+                outside,
+                begins_mm: 2.0 * inner_mm,
+                ends_mm: 2.0 * outer_mm,
+            });
         }
         let parallel = [a, b].iter().any(|ring| ring.form == PlanForm::Parallel);
         let meeting_mm = if parallel { inner_mm } else { (inner_mm + outer_mm) / 2.0 };

@@ -254,23 +254,34 @@ impl<'a> Gap<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{DogSpec, EvenLayout, Layout, RingSpec};
+    use crate::ring::{Dog, EvenRing, Flanks, PlanForm, Ring};
+    use crate::units::Angle;
 
-    fn mesh(even: EvenLayout) -> Mesh {
-        let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
-        Mesh::new(&spec.as_found(), &spec.as_found()).expect("a ring meets itself")
+    fn mesh(even: &EvenRing) -> Mesh {
+        Mesh::new(&even.to_ring(), &even.to_ring()).expect("a ring meets itself")
+    }
+
+    /// Dogs by centre, width and height, with one back-cut for all drive and one for all coast flanks.
+    fn measured(dogs: &[(f64, f64, f64)], back_cut_deg: Flanks<f64>) -> Ring {
+        let dog = |(place, &(centre_deg, width_deg, height_mm))| Dog {
+            back_cut: back_cut_deg.map(Angle::from_degrees),
+            ..Dog::straight(
+                place,
+                Angle::from_degrees(centre_deg),
+                Angle::from_degrees(width_deg),
+                height_mm,
+            )
+        };
+        let dogs = dogs.iter().enumerate().map(dog).collect();
+        Ring { inner_radius_mm: 22.0, outer_radius_mm: 30.0, form: PlanForm::Radial, dogs }
     }
 
     #[test]
     fn tapered_flanks_jam_where_the_gap_closes() {
         // The gap of 60° − 2·29.2° at the tips shrinks by 2·x·tan 6°/26 mm.
-        let even = EvenLayout {
-            tip_width_deg: 29.2,
-            back_cut_drive_deg: -6.0,
-            back_cut_coast_deg: -6.0,
-            ..EvenLayout::default()
-        };
-        let got = mesh(even).engage(4.9);
+        let back_cut_deg = Flanks::both(-6.0);
+        let even = EvenRing { tip_width_deg: 29.2, back_cut_deg, ..EvenRing::default() };
+        let got = mesh(&even).engage(4.9);
         let want = 1.6_f64.to_radians() * 26.0 / (2.0 * libm::tan(6_f64.to_radians()));
         let jam = got.jam.expect("it closes above full depth");
         assert!((jam.overlap_mm - want).abs() < 1e-6, "{jam:?} {want}");
@@ -281,14 +292,13 @@ mod tests {
     fn short_dogs_stop_it_though_undercut_opens_it_again_below() {
         // Every second dog low: wide windows for the tall ones, closed at 2.5 mm by the low ones,
         // whose own pockets would open again a little deeper.
-        let even = EvenLayout {
+        let even = EvenRing {
             tip_width_deg: 30.3,
-            heights: vec![1.0, 0.5],
-            back_cut_drive_deg: 4.0,
-            back_cut_coast_deg: 4.0,
-            ..EvenLayout::default()
+            heights: &[1.0, 0.5],
+            back_cut_deg: Flanks::both(4.0),
+            ..EvenRing::default()
         };
-        let mesh = mesh(even);
+        let mesh = mesh(&even);
         assert!(!mesh.windows_at(4.5, Edges::Sharp).is_empty());
         let got = mesh.engage(4.5);
         assert_eq!(got.jam, Some(Jam { overlap_mm: 2.5 }));
@@ -298,21 +308,9 @@ mod tests {
     fn a_pocket_that_opens_again_below_is_not_a_way_in() {
         // The pocket between the first two dogs is closed where the second comes level, at 1 mm, and
         // open again at 2.5 mm, where the third splits the other gap: that gives two windows of three.
-        let ring = |dogs: &[(f64, f64)]| {
-            let dog = |&(centre_deg, height_mm): &(f64, f64)| DogSpec {
-                centre_deg,
-                tip_width_deg: 30.0,
-                height_mm,
-                back_cut_drive_deg: 4.0,
-                back_cut_coast_deg: 4.0,
-                edge_break_mm: 0.0,
-                root_fillet_mm: 0.0,
-            };
-            let layout = Layout::Measured(dogs.iter().map(dog).collect());
-            RingSpec { layout, ..RingSpec::default() }.as_found()
-        };
-        let lone = ring(&[(0.0, 5.0)]);
-        let three = ring(&[(0.0, 5.0), (59.8, 4.0), (180.0, 2.5)]);
+        let undercut = Flanks::both(4.0);
+        let lone = measured(&[(0.0, 30.0, 5.0)], undercut);
+        let three = measured(&[(0.0, 30.0, 5.0), (59.8, 30.0, 4.0), (180.0, 30.0, 2.5)], undercut);
         let mesh = Mesh::new(&three, &lone).expect("they share a band");
         let shape = mesh.windows_at(4.5, Edges::Sharp);
         let got = mesh.engage(4.5);
@@ -326,17 +324,8 @@ mod tests {
         // Undercut on one flank and tapered on the other: the windows move past the places where
         // the tips stood tip on tip, and stay open all the way.
         let ring = |centres: [f64; 2]| {
-            let dog = |centre_deg| DogSpec {
-                centre_deg,
-                tip_width_deg: 3.0,
-                height_mm: 8.4,
-                back_cut_drive_deg: 20.0,
-                back_cut_coast_deg: -15.0,
-                edge_break_mm: 0.0,
-                root_fillet_mm: 0.0,
-            };
-            let layout = Layout::Measured(centres.map(dog).into());
-            RingSpec { layout, ..RingSpec::default() }.as_found()
+            let leaning = Flanks { drive: 20.0, coast: -15.0 };
+            measured(&centres.map(|centre_deg| (centre_deg, 3.0, 8.4)), leaning)
         };
         let mesh = Mesh::new(&ring([0.0, 12.0]), &ring([0.0, 352.0])).expect("they share a band");
         for depth in [0.5, 2.0, 4.0, 6.0, 8.0] {
@@ -348,7 +337,7 @@ mod tests {
 
     #[test]
     fn webs_limit_the_depth() {
-        let got = mesh(EvenLayout::default()).engage(7.0);
+        let got = mesh(&EvenRing::default()).engage(7.0);
         assert_eq!((got.full_depth_mm, got.limit), (5.0, DepthLimit::Web(Side::A)));
         assert_eq!(got.windows.len(), 6);
     }

@@ -12,5 +12,5 @@ mod depth;
 
 pub use block::{Block, Edges, Mesh};
 pub use circle::{ANGLE_TOLERANCE, Arc, windows_between};
-pub use contact::Contact;
+pub use contact::{Contact, NoCommonBand};
 pub use depth::{DepthLimit, Engagement, Jam};

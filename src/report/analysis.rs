@@ -99,7 +99,7 @@ impl LaidOut {
                     let engagement = mesh.engage(overlap);
                     engaged = Some((mesh, engagement));
                 }
-                Err(finding) => findings.push(finding),
+                Err(error) => findings.push(error.into()),
             }
         }
         Self { found, cut, engaged, findings }

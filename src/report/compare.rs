@@ -5,8 +5,9 @@ use super::analysis::Analysis;
 use super::figures::{Better, Figure, pair_figures};
 use super::words::{WORTH_TELLING, differences};
 use crate::design::{Design, Held};
+use crate::design::{Layout, RingSpec, SizeBy};
 use crate::finding::any_error;
-use crate::ring::{Dog, Layout, Ring, RingSpec, Side, SizeBy};
+use crate::ring::{Dog, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One layout of a comparison.

@@ -9,8 +9,9 @@ use super::made::{Off, Size};
 use super::remeasured;
 use super::steps::{PlanStep, plan_steps};
 use crate::design::Design;
+use crate::design::{DogSpec, Layout, Operation, Plan, Work};
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Dog, DogSpec, FlankSide, Layout, Operation, Plan, PlanForm, Ring, Side, Work};
+use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
@@ -119,7 +120,7 @@ fn positions(
     let mut ring = analysis.found[side as usize].clone();
     let mut positions = Vec::new();
     for (at, operation) in plan.operations.iter().enumerate() {
-        let after = ring.clone().after(operation);
+        let after = operation.done_to(ring.clone());
         // A dog that goes is where it was; a flank that is cut is where it comes to lie.
         let stands = if matches!(operation.work, Work::Cut(_)) { &ring } else { &after };
         let here = stands.dogs.iter().filter(|dog| operation.is_on(dog.place));
@@ -393,9 +394,9 @@ fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Cut;
     use crate::design::open;
     use crate::pair::Edges;
-    use crate::ring::Cut;
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [

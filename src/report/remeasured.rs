@@ -1,6 +1,7 @@
 //! What is left of a plan once the ring was measured.
 
-use crate::ring::{Cut, Dog, FlankSide, Operation, Plan, Ring, Work};
+use crate::design::{Cut, Operation, Plan, Work};
+use crate::ring::{Dog, FlankSide, Ring};
 use crate::shop::tolerance;
 use crate::units::Angle;
 

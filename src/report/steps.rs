@@ -3,8 +3,9 @@
 use super::analysis::Analysis;
 use super::hanging::{Hanging, hanging};
 use super::made::{Off, Size};
+use crate::design::{Cut, Operation, Work};
 use crate::fields::FieldId;
-use crate::ring::{Cut, DENSITY_G_PER_MM3, Operation, Ring, Side, Work};
+use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One operation worked out.
@@ -58,7 +59,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
     let list = hanging(analysis);
     let step = |operation: &Operation| {
         let before = std::mem::replace(&mut ring, found.clone());
-        ring = before.clone().after(operation);
+        ring = operation.done_to(before.clone());
         let (was, is) = (before.metal(), ring.metal());
         let off_flank_mm = most_off(found, &ring, operation);
         let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));

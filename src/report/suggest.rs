@@ -279,8 +279,9 @@ fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::{Cut, Operation, Work};
     use crate::fields::{FieldId, Slot};
-    use crate::ring::{Cut, FlankSide, Operation, Work};
+    use crate::ring::FlankSide;
     use crate::units::{LengthUnit, Quantity};
 
     fn wishing(id: FieldId, value: f64) -> Analysis {

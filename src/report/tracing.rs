@@ -267,8 +267,8 @@ fn past_zero(clear: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::design::{Claw, Design, Detent, Linkage, Track, example};
+    use crate::design::{Operation, Work};
     use crate::fields::Slot;
-    use crate::ring::{Operation, Work};
 
     /// The example with every part given.
     fn full() -> Design {

@@ -78,27 +78,24 @@ impl Outline {
 
 #[cfg(test)]
 mod tests {
-    use crate::ring::{Cut, FlankSide, Operation, RingSpec, Work};
-
-    fn area(spec: &RingSpec, place: usize) -> f64 {
-        let [found, cut] = [spec.as_found(), spec.as_cut()];
-        let parts = found.cut_away(&cut, place);
-        parts.iter().map(|part| part.moments().area.abs()).sum()
-    }
+    use crate::ring::{EvenRing, FlankSide};
 
     /// A strip of 0.5 mm at the mean radius of 26 mm along 8 mm of a radial flank: 4 mm².
     #[test]
     fn strips_and_whole_tips_have_their_area() {
-        let mut spec = RingSpec::default();
-        let narrow = Work::Narrow(FlankSide::Coast, 0.5);
-        spec.plan.operations.push(Operation { work: narrow, places: [0].into() });
-        spec.plan.set_cut(1, Some(Cut::Remove));
-        spec.plan.set_cut(2, Some(Cut::Shorten(2.0)));
-        assert!((area(&spec, 0) - 4.0).abs() < 1e-9, "{}", area(&spec, 0));
+        let found = EvenRing::default().to_ring();
+        let mut cut = found.clone();
+        cut.narrow(|place| place == 0, FlankSide::Coast, 0.5);
+        cut.remove(|place| place == 1);
+        cut.shorten(|place| place == 2, 2.0);
+        let area = |place| -> f64 {
+            found.cut_away(&cut, place).iter().map(|part| part.moments().area.abs()).sum()
+        };
+        assert!((area(0) - 4.0).abs() < 1e-9, "{}", area(0));
         let tip = 0.5 * 24_f64.to_radians() * (900.0 - 484.0);
-        assert!((area(&spec, 1) - tip).abs() < 1e-9);
-        assert!((area(&spec, 2) - tip).abs() < 1e-9);
-        assert_eq!(area(&spec, 3), 0.0);
-        assert_eq!(area(&spec, 99), 0.0);
+        assert!((area(1) - tip).abs() < 1e-9);
+        assert!((area(2) - tip).abs() < 1e-9);
+        assert_eq!(area(3), 0.0);
+        assert_eq!(area(99), 0.0);
     }
 }

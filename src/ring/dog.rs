@@ -44,6 +44,16 @@ pub struct Flanks<T> {
 }
 
 impl<T: Copy> Flanks<T> {
+    /// The same for both flanks.
+    pub const fn both(of_each: T) -> Self {
+        Self { drive: of_each, coast: of_each }
+    }
+
+    /// What becomes of each.
+    pub fn map<U>(self, to: impl Fn(T) -> U) -> Flanks<U> {
+        Flanks { drive: to(self.drive), coast: to(self.coast) }
+    }
+
     /// The one of that flank, to change it.
     pub const fn of_mut(&mut self, side: FlankSide) -> &mut T {
         match side {
@@ -100,6 +110,22 @@ pub struct Dog {
 }
 
 impl Dog {
+    /// A dog as found, with straight flanks, sharp tip edges and no root fillet.
+    pub fn straight(place: usize, centre: Angle, tip_width: Angle, height_mm: f64) -> Self {
+        Self {
+            place,
+            centre,
+            tip_width,
+            height_mm,
+            cut_down_mm: 0.0,
+            narrowed_mm: Flanks::default(),
+            lean_kept_mm: Flanks::default(),
+            back_cut: Flanks::both(Angle::ZERO),
+            edge_break_mm: 0.0,
+            root_fillet_mm: 0.0,
+        }
+    }
+
     /// How far a flank leans in from where it is at the height of the tip as found, `depth_mm` below
     /// the tip as it is now: `kept + (cut down + depth)·tan α`, mm.
     pub fn leaned_mm(&self, flank: FlankSide, depth_mm: f64) -> f64 {
@@ -107,7 +133,7 @@ impl Dog {
     }
 
     fn scaled(&self, by: f64) -> Self {
-        let both = |mm: Flanks<f64>| Flanks { drive: mm.drive * by, coast: mm.coast * by };
+        let both = |mm: Flanks<f64>| mm.map(|mm| mm * by);
         Self {
             height_mm: self.height_mm * by,
             cut_down_mm: self.cut_down_mm * by,
@@ -238,16 +264,21 @@ impl Ring {
 
 #[cfg(test)]
 mod tests {
-    use crate::ring::Side;
+    use super::*;
 
     /// A list may go round the ring in any order and begin anywhere.
     #[test]
     fn every_second_dog_goes_by_the_circle_and_not_by_the_list() {
-        let dogs = [0.0, 180.0, 61.0, 239.0, 121.0, 300.0].map(|centre| {
-            format!(r#"{{ "centre_deg": {centre}, "tip_width_deg": 20, "height_mm": 5 }}"#)
-        });
-        let text = format!(r#"{{ "crenel": 1, "a": {{ "dogs": [{}] }} }}"#, dogs.join(","));
-        let mut ring = crate::design::open(&text).expect("it opens").design.ring(Side::A).as_cut();
+        let centres = [0.0, 180.0, 61.0, 239.0, 121.0, 300.0].map(Angle::from_degrees);
+        let width = Angle::from_degrees(20.0);
+        let dogs =
+            (0..).zip(centres).map(|(place, centre)| Dog::straight(place, centre, width, 5.0));
+        let mut ring = Ring {
+            inner_radius_mm: 22.0,
+            outer_radius_mm: 30.0,
+            form: PlanForm::Radial,
+            dogs: dogs.collect(),
+        };
         assert_eq!(ring.every_second(0), [0, 4, 3]);
         assert_eq!(ring.every_second(1), [1, 5, 2], "on round the circle");
         // A dog that is gone is not counted.

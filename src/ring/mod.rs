@@ -4,19 +4,17 @@
 //! each dog's drive flank is the one on its clockwise side and its coast flank the one on its
 //! counter-clockwise side, on both rings of a pair alike, because the rings face each other.
 
-mod check;
 mod cutaway;
 mod dog;
+mod even;
 mod metal;
 mod outline;
-mod plan;
-mod spec;
+mod rework;
 
 pub use dog::{Dog, FlankSide, Flanks, PlanForm, Ring};
+pub use even::EvenRing;
 pub use metal::{DENSITY_G_PER_MM3, Metal};
 pub use outline::{Moments, Outline, Point, Segment};
-pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
-pub use spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 
 /// Which ring of the pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

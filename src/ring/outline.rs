@@ -234,7 +234,7 @@ impl Ring {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::RingSpec;
+    use crate::ring::EvenRing;
 
     /// A closed chain of straight lines.
     fn polygon(points: &[[f64; 2]]) -> Outline {
@@ -288,7 +288,7 @@ mod tests {
     #[test]
     fn what_a_dog_covers_is_its_wider_end_on_each_flank() {
         for form in [PlanForm::Radial, PlanForm::Parallel] {
-            let ring = RingSpec { form, ..RingSpec::default() }.as_found();
+            let ring = EvenRing { form, ..EvenRing::default() }.to_ring();
             let area = |drive: f64, coast: f64, covered: bool| {
                 let mut dog = ring.dogs[0];
                 for (flank, deg) in FlankSide::BOTH.into_iter().zip([drive, coast]) {

@@ -325,23 +325,18 @@ mod tests {
     use std::collections::HashSet;
 
     use super::*;
-    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::ring::{EvenRing, Flanks};
     use crate::solid::Body;
 
-    fn boundary(back_cut_deg: f64, count: f64) -> Boundary {
-        let layout = Layout::Even(EvenLayout {
-            count,
-            back_cut_drive_deg: back_cut_deg,
-            back_cut_coast_deg: back_cut_deg,
-            ..EvenLayout::default()
-        });
-        let ring = RingSpec { layout, ..RingSpec::default() };
-        Solid::of(&ring.as_cut(), &Body::default()).unwrap().boundary()
+    fn boundary(back_cut_deg: f64, count: u32) -> Boundary {
+        let back_cut_deg = Flanks::both(back_cut_deg);
+        let ring = EvenRing { count, back_cut_deg, ..EvenRing::default() }.to_ring();
+        Solid::of(&ring, &Body::default()).unwrap().boundary()
     }
 
     #[test]
     fn each_edge_is_gone_along_once_each_way_and_bounds_close() {
-        for (back_cut, count) in [(0.0, 6.0), (5.0, 6.0), (-5.0, 3.0), (2.0, 1.0)] {
+        for (back_cut, count) in [(0.0, 6), (5.0, 6), (-5.0, 3), (2.0, 1)] {
             let boundary = boundary(back_cut, count);
             let uses = boundary.faces.iter().flat_map(|face| &face.bounds).flatten();
             let uses: Vec<_> = uses.copied().collect();
@@ -373,7 +368,7 @@ mod tests {
 
     #[test]
     fn normals_point_out_of_the_metal_and_bounds_go_round_them_to_the_left() {
-        for (back_cut, count) in [(0.0, 6.0), (6.0, 6.0), (-5.0, 3.0)] {
+        for (back_cut, count) in [(0.0, 6), (6.0, 6), (-5.0, 3)] {
             let boundary = boundary(back_cut, count);
             let mut flanks = 0;
             for face in &boundary.faces {
@@ -402,7 +397,7 @@ mod tests {
                 assert!(along_circle * to_flank > 0.0, "{normal:?} at {at:?}, middle {middle:?}");
                 flanks += 1;
             }
-            assert_eq!(f64::from(flanks), 2.0 * count);
+            assert_eq!(flanks, 2 * count);
         }
     }
 
@@ -416,7 +411,7 @@ mod tests {
 
     #[test]
     fn a_round_face_lies_on_the_other_side_of_the_axis_from_its_seam() {
-        for (back_cut, count) in [(0.0, 6.0), (5.0, 3.0), (-5.0, 1.0)] {
+        for (back_cut, count) in [(0.0, 6), (5.0, 3), (-5.0, 1)] {
             let boundary = boundary(back_cut, count);
             let mut round = 0;
             for face in &boundary.faces {
@@ -439,20 +434,20 @@ mod tests {
                 }
                 round += 1;
             }
-            assert_eq!(f64::from(round), 4.0 + 2.0 * count);
+            assert_eq!(round, 4 + 2 * count);
         }
     }
 
     #[test]
     fn ends_of_an_ellipse_lie_on_it_and_the_edge_is_its_short_way() {
         let kinds = |back_cut| {
-            let boundary = boundary(back_cut, 6.0);
+            let boundary = boundary(back_cut, 6);
             let ellipse = |edge: &&Edge| matches!(edge.curve, Curve::Ellipse { .. });
             boundary.edges.iter().filter(ellipse).count()
         };
         assert_eq!([kinds(0.0), kinds(1e-6), kinds(0.01), kinds(-5.0)], [0, 0, 24, 24]);
         for back_cut in [0.01, 5.0, -5.0, 10.0] {
-            let boundary = boundary(back_cut, 6.0);
+            let boundary = boundary(back_cut, 6);
             for edge in &boundary.edges {
                 let Curve::Ellipse { z, normal, along, major, minor } = edge.curve else {
                     continue;

@@ -11,6 +11,7 @@
 
 mod boundary;
 mod check;
+mod error;
 mod facets;
 mod paint;
 mod seen;
@@ -18,6 +19,7 @@ mod space;
 mod stand;
 
 pub use boundary::{Boundary, Curve, Edge, Face, Surface};
+pub use error::SolidError;
 pub use facets::{Facets, Kind, Panel, Triangle};
 pub use paint::{Painted, Sheet};
 pub use seen::{Seen, Stroke};
@@ -25,7 +27,6 @@ pub use space::Vec3;
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use crate::finding::Finding;
 use crate::ring::{Metal, Ring};
 use stand::Stand;
 
@@ -62,7 +63,7 @@ impl Solid {
     /// Says what keeps it from being one sound piece: no dog, a dog without a root, dogs that touch
     /// (less than 1e-4 mm apart, at their roots or anywhere above), a flank within 0.02 rad of running
     /// along the bore, lengths of the web below 0.1 mm or above 10 m, or a bore below a fifth of the inner radius of the dogs.
-    pub fn of(ring: &Ring, body: &Body) -> Result<Self, Finding> {
+    pub fn of(ring: &Ring, body: &Body) -> Result<Self, SolidError> {
         check::lengths(ring, body)?;
         let stands = check::standing(ring)?;
         check::apart(ring, &stands)?;

@@ -201,18 +201,14 @@ fn uncovered(edge: &Stroke, screens: &[Screen]) -> Vec<Stroke> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::ring::{EvenRing, Flanks};
     use crate::solid::{Body, Solid};
 
     /// Two rings that face each other, half in, seen from the side.
     fn seen(yaw: f64, pitch: f64) -> Seen {
-        let even = EvenLayout {
-            heights: vec![1.0, 0.5],
-            back_cut_drive_deg: 5.0,
-            ..EvenLayout::default()
-        };
-        let ring = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
-        let facets = Solid::of(&ring.as_cut(), &Body::default()).unwrap().facets(0.1);
+        let back_cut_deg = Flanks { drive: 5.0, coast: 0.0 };
+        let ring = EvenRing { heights: &[1.0, 0.5], back_cut_deg, ..EvenRing::default() }.to_ring();
+        let facets = Solid::of(&ring, &Body::default()).unwrap().facets(0.1);
         Seen::of(&[facets.clone(), facets], |solid, p| {
             let p = if solid == 0 {
                 Vec3::polar_turned(p, 0.5)

@@ -2,8 +2,9 @@
 
 use std::f64::consts::TAU;
 
+use crenel::design::{EvenLayout, Layout, RingSpec};
 use crenel::pair::{Arc, Edges, Engagement, Mesh};
-use crenel::ring::{EvenLayout, Layout, Ring, RingSpec};
+use crenel::ring::Ring;
 use crenel::units::Angle;
 use proptest::prelude::*;
 

@@ -6,13 +6,11 @@ use crenel::design::{
     Claw, Clutch, Depth, Design, Detent, Gear, Gearbox, Held, Link, Linkage, LoadCase, MOST_BESIDE,
     MOST_GEARS, PedalBy, RingPair, Selector, Setting, ShiftFrom, Trace, Track,
 };
+use crenel::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec, SizeBy, Work};
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::load::Carried;
-use crenel::ring::{
-    Cut, DogSpec, EvenLayout, FlankSide, Layout, Operation, Plan, PlanForm, Ring, RingSpec, Side,
-    SizeBy, Work,
-};
+use crenel::ring::{FlankSide, PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
 use crenel::trace::Symptom;
 use crenel::units::Quantity;

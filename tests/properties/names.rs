@@ -94,7 +94,7 @@ fn no_name_begins_a_formula_and_numbers_stay_numbers() {
         assert!(row[0] == plain || row[0] == format!("'{plain}"), "{row:?}");
     }
     let mut design = named("=1");
-    design.a = crenel::ring::RingSpec::default();
+    design.a = crenel::design::RingSpec::default();
     assert!(
         design
             .set(crenel::fields::Slot::Ring(Side::A, crenel::fields::FieldId::BackCutDrive), -3.0)

@@ -7,6 +7,7 @@ use crenel::design::{
     Claw, Depth, Design, Detent, Gearbox, Linkage, PedalBy, RingPair, START_RINGS, Trace, Track,
     open, to_json,
 };
+use crenel::design::{Cut, Operation, Work};
 use crenel::draw::{
     Frame, Look, Turn3, ViewKind, handles, paper_drawing, picture, ring_drawing, view,
 };
@@ -16,7 +17,7 @@ use crenel::report::{
     Analysis, Chances, Comparison, SetUpSheet, Wish, chance_table, changes, figures, hardest_words,
     plan_steps, report_json, suggestions, trace, verdict_words,
 };
-use crenel::ring::{Cut, FlankSide, Operation, Side, Work};
+use crenel::ring::{FlankSide, Side};
 use crenel::selector::Stroke;
 use crenel::shift::Way;
 use crenel::trace::Symptom;

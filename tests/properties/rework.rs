@@ -1,8 +1,9 @@
 //! Work on a ring takes metal off and never puts any on, in an order that matters only where it must.
 
+use crenel::design::{Cut, Operation, Work};
 use crenel::design::{Design, Draft, History};
 use crenel::pair::{Edges, Mesh};
-use crenel::ring::{Cut, Dog, FlankSide, Operation, Ring, Work};
+use crenel::ring::{Dog, FlankSide, Ring};
 use proptest::prelude::*;
 
 use super::designs::{as_cut, light_operation, ring_as_found, sound_pair};
@@ -72,7 +73,7 @@ proptest! {
     fn an_operation_never_adds_metal(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..5)) {
         let mut ring = spec.as_found();
         for operation in work {
-            let after = ring.clone().after(&operation);
+            let after = operation.done_to(ring.clone());
             holds(&ring, &after)?;
             let [was, is] = [&ring, &after].map(|ring| ring.metal().volume_mm3);
             // Dogs without a root or a tip count nothing where they have none.
@@ -86,8 +87,8 @@ proptest! {
     #[test]
     fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), lapped in 0.0..2.0, angle in -3.0..10.0) {
         let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
-        let ring = spec.as_found().after(&lap);
-        let after = ring.clone().after(&on_all(&ring, Work::Recut(FlankSide::Drive, angle)));
+        let ring = lap.done_to(spec.as_found());
+        let after = on_all(&ring, Work::Recut(FlankSide::Drive, angle)).done_to(ring.clone());
         for (old, now) in ring.dogs.iter().zip(&after.dogs) {
             prop_assert!((now.back_cut.drive.degrees() - angle).abs() < 1e-9);
             prop_assert_eq!(now.back_cut.coast, old.back_cut.coast);
@@ -105,17 +106,17 @@ proptest! {
     #[test]
     fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(spec in ring_as_found(), lapped in 0.0..2.0, first in -3.0..10.0) {
         let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
-        let ring = spec.as_found().after(&lap);
+        let ring = lap.done_to(spec.as_found());
         let again = on_all(&ring, Work::Recut(FlankSide::Coast, first));
-        let once = ring.after(&again);
-        prop_assert_eq!(once.clone().after(&again), once);
+        let once = again.done_to(ring);
+        prop_assert_eq!(again.done_to(once.clone()), once);
     }
 
     #[test]
     fn work_on_a_flank_leaves_no_pair_of_dogs_less_room(pair in sound_pair(), work in light_operation()) {
         prop_assume!(matches!(work.work, Work::Narrow(..) | Work::Recut(..)));
         let [a, b] = as_cut(&pair);
-        let after = a.clone().after(&work);
+        let after = work.done_to(a.clone());
         let deepest = a.tallest_mm().min(b.tallest_mm());
         let [was, is] = [&a, &after].map(|a| Mesh::new(a, &b).expect("rings that meet"));
         for (was, is) in was.blocks.iter().zip(&is.blocks) {
@@ -131,8 +132,8 @@ proptest! {
     fn the_order_of_independent_operations_does_not_matter(spec in ring_as_found(), a in light_operation(), b in light_operation()) {
         prop_assume!(are_independent(&a, &b));
         let ring = spec.as_found();
-        let one = ring.clone().after(&a).after(&b);
-        let other = ring.after(&b).after(&a);
+        let one = b.done_to(a.done_to(ring.clone()));
+        let other = a.done_to(b.done_to(ring));
         prop_assert_eq!(one, other);
     }
 

@@ -1,9 +1,10 @@
 //! Cuts that are suggested, made as badly as a drawing allows.
 
+use crenel::design::{Cut, Operation, Work};
 use crenel::design::{Design, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{Analysis, Spare, Wish, figures, suggestions, wanted};
-use crenel::ring::{Cut, Operation, Side, Work};
+use crenel::ring::Side;
 use crenel::shop::tolerance::linear_mm;
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use proptest::prelude::*;

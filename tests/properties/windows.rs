@@ -2,9 +2,10 @@
 
 use std::f64::consts::{PI, TAU};
 
+use crenel::design::Cut;
 use crenel::fields::FieldId;
 use crenel::pair::{Arc, Edges, Mesh};
-use crenel::ring::{Cut, Dog, Flanks, Ring};
+use crenel::ring::{Dog, Flanks, Ring};
 use crenel::units::Angle;
 use proptest::prelude::*;
 use proptest::sample::Index;

@@ -14,11 +14,10 @@ use super::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
     WAYS, WORKS,
 };
+use crate::design::{Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec};
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
-use crate::ring::{
-    Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, Side,
-};
+use crate::ring::Side;
 use crate::stack::Facing;
 use crate::trace::Symptom;
 use crate::units::cited;

@@ -10,8 +10,8 @@ use super::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
     WAYS, WORKS,
 };
+use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 use crate::fields::FieldId;
-use crate::ring::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 
 /// The saved form of a design.
 pub fn save(design: &Design) -> Value {

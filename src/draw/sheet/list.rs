@@ -2,7 +2,8 @@
 
 use super::mm;
 use super::notes::Column;
-use crate::ring::{Cut, DogSpec, PlanForm, RingSpec, Work};
+use crate::design::{Cut, DogSpec, RingSpec, Work};
+use crate::ring::PlanForm;
 
 /// A dog as found, with its place.
 pub(super) type Listed<'a> = (usize, &'a DogSpec);

@@ -3,8 +3,9 @@
 use super::super::analysis::Analysis;
 use super::step::Step;
 use crate::design::Design;
+use crate::design::{Cut, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Cut, Dog, FlankSide, MOST_OPERATIONS, Operation, Ring, RingSpec, Side, Work};
+use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Thickness that a cut has to leave of every dog, mm.
@@ -318,7 +319,7 @@ impl Narrowed {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{EvenLayout, Layout};
+    use crate::design::{EvenLayout, Layout};
 
     #[test]
     fn every_second_dog_is_counted_where_there_are_two_at_least() {

@@ -89,7 +89,7 @@ mod tests {
 
     use super::*;
     use crate::pair::Mesh;
-    use crate::ring::{EvenLayout, Layout, RingSpec};
+    use crate::ring::EvenRing;
     use crate::shift::{Attempt, Conditions, Drive, Travel};
 
     fn conditions() -> Conditions {
@@ -113,13 +113,9 @@ mod tests {
     }
 
     fn shifter(heights: &[f64], width: f64, conditions: Conditions, direction: f64) -> Shifter {
-        let even = EvenLayout {
-            heights: heights.to_vec(),
-            tip_width_deg: width,
-            first_dog_deg: 7.0,
-            ..EvenLayout::default()
-        };
-        let ring = RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.as_found();
+        let (first_dog_deg, tip_width_deg) = (7.0, width);
+        let even = EvenRing { heights, tip_width_deg, first_dog_deg, ..EvenRing::default() };
+        let ring = even.to_ring();
         Shifter::new(&Mesh::new(&ring, &ring).expect("one band"), conditions, direction)
     }
 

@@ -1,8 +1,8 @@
 //! A ring as the user gives it: evenly generated or measured dog by dog, and what was cut since.
 
-use super::dog::{Dog, Flanks, PlanForm, Ring};
 use super::plan::Plan;
 use crate::fields::FieldId;
+use crate::ring::{Dog, Flanks, PlanForm, Ring};
 use crate::units::Angle;
 
 /// Whether an even ring is given by its dogs or by its gaps.
@@ -152,19 +152,18 @@ impl DogSpec {
 
     fn dog(&self, place: usize) -> Dog {
         Dog {
-            place,
-            centre: Angle::from_degrees(self.centre_deg),
-            tip_width: Angle::from_degrees(self.tip_width_deg),
-            height_mm: self.height_mm,
-            cut_down_mm: 0.0,
-            narrowed_mm: Flanks::default(),
-            lean_kept_mm: Flanks::default(),
             back_cut: Flanks {
                 drive: Angle::from_degrees(self.back_cut_drive_deg),
                 coast: Angle::from_degrees(self.back_cut_coast_deg),
             },
             edge_break_mm: self.edge_break_mm,
             root_fillet_mm: self.root_fillet_mm,
+            ..Dog::straight(
+                place,
+                Angle::from_degrees(self.centre_deg),
+                Angle::from_degrees(self.tip_width_deg),
+                self.height_mm,
+            )
         }
     }
 }
@@ -263,7 +262,8 @@ impl RingSpec {
 
     /// The ring with all its work done.
     pub fn as_cut(&self) -> Ring {
-        self.plan.operations.iter().fold(self.as_found(), Ring::after)
+        let works = &self.plan.operations;
+        works.iter().fold(self.as_found(), |ring, operation| operation.done_to(ring))
     }
 }
 
@@ -316,8 +316,8 @@ impl EvenLayout {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Cut;
     use crate::pair::{Edges, Mesh};
-    use crate::ring::Cut;
 
     #[test]
     fn a_place_of_no_height_has_no_dog() {

@@ -1,11 +1,10 @@
 //! What can be wrong with a ring by itself.
 
-use super::Side;
-use super::dog::{Dog, FlankSide, PlanForm, Ring};
 use super::plan::{Cut, Operation, Work};
-use super::spec::{DogSpec, EvenLayout, Layout, RingSpec};
+use super::ring_spec::{DogSpec, EvenLayout, Layout, RingSpec};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
 use crate::units::Quantity;
 
 impl RingSpec {
@@ -55,7 +54,7 @@ impl RingSpec {
         let mut ring = self.as_found();
         for (at, operation) in self.plan.operations.iter().enumerate() {
             findings.extend(self.check_places(side, at, operation));
-            let after = ring.clone().after(operation);
+            let after = operation.done_to(ring.clone());
             if after == ring && !findings.iter().any(|f| f.place == Some(slot(side, at, operation)))
             {
                 findings.push(takes_nothing(side, at, operation, &ring));
