@@ -40,14 +40,14 @@ fn arrows_point_one_way() {
             &["std::fs", "std::time", "SystemTime", "std::env"],
             "the core knows no files and no clock",
         ),
-        ("units", &["crate::ring", "crate::pair", "crate::design"], "units come first"),
+        ("geometry/units", &["crate::ring", "crate::pair", "crate::design"], "units come first"),
         (
-            "ring",
+            "geometry/ring",
             &["crate::pair", "crate::shift", "crate::design", "crate::report"],
             "a ring knows no pair",
         ),
         (
-            "solid",
+            "geometry/solid",
             &[
                 "crate::pair",
                 "crate::shift",
@@ -59,18 +59,22 @@ fn arrows_point_one_way() {
             "a solid knows one ring",
         ),
         (
-            "pair",
+            "geometry/pair",
             &["crate::design", "crate::report", "crate::draw", "crate::shift"],
             "a pair knows no design",
         ),
-        ("shift", &["crate::design", "crate::report", "crate::draw"], "travel knows no design"),
         (
-            "load",
+            "geometry/shift",
+            &["crate::design", "crate::report", "crate::draw"],
+            "travel knows no design",
+        ),
+        (
+            "geometry/load",
             &["crate::design", "crate::report", "crate::draw", "crate::pair"],
             "a load knows no pair",
         ),
         (
-            "shop",
+            "geometry/shop",
             &["crate::ring", "crate::pair", "crate::design", "crate::report", "crate::draw"],
             "the workshop works on plain numbers",
         ),

@@ -80,7 +80,7 @@ mod tests {
         let findings = [
             (
                 NoCommonBand { outside, begins_mm, ends_mm }.into(),
-                "ring B begin at 70 mm, but those of ring A end",
+                "Ring B begin at 70 mm, but those of Ring A end",
             ),
             (
                 SolidError::Length { mm: 0.05, limits_mm: [0.1, 1e4] }.into(),

@@ -7,7 +7,7 @@ const MOST: usize = 120;
 /// characters and without those that turn the direction of writing for what follows.
 ///
 /// ```
-/// use crenel::units::cited;
+/// use crenel_geometry::units::cited;
 /// assert_eq!(cited("two\nlines"), "two lines");
 /// assert_eq!(cited("\u{202e}sdrawkcab"), "sdrawkcab");
 /// ```

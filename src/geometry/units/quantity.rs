@@ -166,7 +166,7 @@ impl Quantity {
     /// Writes the number without its unit, rounded to what is worth showing.
     ///
     /// ```
-    /// use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+    /// use crenel_geometry::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
     /// let metric = DisplayUnits::default();
     /// let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
     /// assert_eq!(Quantity::Length.format(12.7, metric), "12.7");
@@ -194,7 +194,7 @@ impl Quantity {
     /// more digits than that, with those too, down to a tenth of a micrometre.
     ///
     /// ```
-    /// use crenel::units::{DisplayUnits, LengthUnit, Quantity};
+    /// use crenel_geometry::units::{DisplayUnits, LengthUnit, Quantity};
     /// let [mm, inch] = [LengthUnit::Millimetre, LengthUnit::Inch]
     ///     .map(|length| DisplayUnits { length, ..DisplayUnits::default() });
     /// let texts = |value| [mm, inch].map(|units| Quantity::Length.format_kept(value, units));
@@ -215,7 +215,7 @@ impl Quantity {
     /// nothing is written finer than [`Quantity::show`] does.
     ///
     /// ```
-    /// use crenel::units::Quantity;
+    /// use crenel_geometry::units::Quantity;
     /// let short = |value| Quantity::Torque.show_short(value, Default::default());
     /// assert_eq!([604.073, -1545.42, 8.479, 0.02].map(short), ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
     /// ```
@@ -230,7 +230,7 @@ impl Quantity {
     /// Writes the number with every digit it has and its unit, in mm and decimal degrees.
     ///
     /// ```
-    /// use crenel::units::Quantity;
+    /// use crenel_geometry::units::Quantity;
     /// assert_eq!(Quantity::Length.show_exact(50.00001), "50.00001 mm");
     /// assert_eq!(Quantity::Share.show_exact(0.5), "50 %");
     /// ```

@@ -37,7 +37,7 @@ impl Carried {
 /// large as leaves no dog of them unloaded.
 ///
 /// ```
-/// use crenel::load::forces_from_gaps_n;
+/// use crenel_geometry::load::forces_from_gaps_n;
 /// let forces = forces_from_gaps_n(&[10.0, 0.0, 5.0], 100.0, 1500.0);
 /// assert_eq!(forces, [0.0, 1000.0, 500.0]);
 /// ```

@@ -6,7 +6,7 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 /// A plane angle, held in radians; degrees at the boundaries.
 ///
 /// ```
-/// use crenel::units::Angle;
+/// use crenel_geometry::units::Angle;
 /// let a = Angle::from_degrees(370.0);
 /// assert!((a.wrapped().degrees() - 10.0).abs() < 1e-12);
 /// ```

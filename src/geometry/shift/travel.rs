@@ -34,7 +34,7 @@ impl Travel {
     /// the drum's speed is reached, then at that speed; a start faster than the drum is cut to it.
     ///
     /// ```
-    /// use crenel::shift::{Drive, Travel};
+    /// use crenel_geometry::shift::{Drive, Travel};
     /// let push = Travel {
     ///     drive: Drive::Force,
     ///     force_n: 100.0,

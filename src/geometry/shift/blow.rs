@@ -32,7 +32,7 @@ impl Blow {
     /// come to a blow before the slip has closed it, so it is counted with no lash.
     ///
     /// ```
-    /// use crenel::shift::Blow;
+    /// use crenel_geometry::shift::Blow;
     /// let blow = Blow {
     ///     input_kg_m2: 2e-3,
     ///     output_kg_m2: 0.05,

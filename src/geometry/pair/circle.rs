@@ -57,7 +57,7 @@ impl Arc {
 /// Without arcs the answer is one window of a whole turn. Costs a sort of the arcs.
 ///
 /// ```
-/// use crenel::pair::{Arc, windows_between};
+/// use crenel_geometry::pair::{Arc, windows_between};
 /// let arcs = [Arc::between(0.0, 1.0), Arc::between(0.5, 2.0)];
 /// let open = windows_between(&arcs);
 /// assert_eq!(open.len(), 1);

@@ -64,7 +64,7 @@ impl std::error::Error for ParseError {}
 /// written ∞, and what is no number is a dash.
 ///
 /// ```
-/// use crenel::units::decimal;
+/// use crenel_geometry::units::decimal;
 /// assert_eq!(decimal(2.5000, 3), "2.5");
 /// assert_eq!(decimal(-0.0001, 3), "0");
 /// assert_eq!(decimal(1.5e300, 3), "1.5e300");
