@@ -94,7 +94,7 @@ mod tests {
             (SolidError::DogWithoutRoot { place: 2, thin_mm, least_mm }.into(), "dog 3 comes down"),
             (
                 SolidError::DogsTouch { places: [5, 0], gap_mm, least_mm }.into(),
-                "from dog 6 to dog 1 is −0.25 mm",
+                "from dog 6 to dog 1 is -0.25 mm",
             ),
             (SolidError::FlankAlongBore { short, least }.into(), "within 0.5° of running along"),
         ];
