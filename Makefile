@@ -20,7 +20,7 @@ export PATH := $(CURDIR)/node_modules/.bin:$(TOOLS)/bin:$(PATH)
 
 # Tools are built unoptimised: that is quicker than any work they do here.
 INSTALL := CARGO_PROFILE_DEV_DEBUG=0 CARGO_TARGET_DIR=target/tool-build cargo install --locked --debug --no-default-features --root $(TOOLS)
-WASM := --target wasm32-unknown-unknown --features app
+WASM := --target wasm32-unknown-unknown -p crenel-app
 
 .PHONY: help serve test fresh canary bench soak fuzz fuzz-keep browsers deny mutants build check native budget cross browser lighthouse setup-rust setup-node setup-python setup-browser setup-app setup-test clean
 
@@ -94,11 +94,11 @@ mutants: $(STAMPS)/rust $(TOOLS)/bin/cargo-mutants
 
 # The app is checked as it is released, so that what is compiled for this machine serves the build too.
 check: $(STAMPS)/rust
-	cargo fmt --check
+	cargo fmt --all --check
 	cargo fmt --check --manifest-path fuzz/Cargo.toml
 	cargo clippy --all-targets -- -D warnings
 	cargo clippy --profile tool -p crenel-build --all-targets -- -D warnings
-	cargo clippy --release $(WASM) --bin crenel-app -- -D warnings
+	cargo clippy --release $(WASM) -- -D warnings
 	RUSTDOCFLAGS="-D warnings" cargo doc --no-deps --lib --quiet
 
 native: $(STAMPS)/rust

@@ -18,7 +18,7 @@ const ours = (name) => readFileSync(join(root, name), "utf8");
 /** Every crate that the module needs, with the texts that were published with it. */
 function crates() {
   const { packages, resolve } = JSON.parse(run("cargo", "metadata", "--format-version=1", "--locked",
-    `--filter-platform=${TARGET}`, "--features=app"));
+    `--filter-platform=${TARGET}`, "--manifest-path=src/app/Cargo.toml"));
   const needs = new Map(resolve.nodes.map(({ id, deps }) =>
     [id, deps.filter((dep) => dep.dep_kinds.some(({ kind }) => kind === null)).map((dep) => dep.pkg)]));
   const reached = new Set([resolve.root]);
@@ -28,9 +28,9 @@ function crates() {
   return needed.map((made) => ({ ...made, texts: made.texts.length > 0 ? made.texts : borrowed(made, needed) }));
 }
 
-/** What lies beside the manifest, or else stands at the head of the source. */
-function published({ manifest_path: manifest }) {
-  const folder = dirname(manifest);
+/** What lies beside the manifest, or else stands at the head of the source. Crates of our own share what lies in the root. */
+function published({ manifest_path: manifest, source }) {
+  const folder = source === null ? root : dirname(manifest);
   const files = readdirSync(folder, { withFileTypes: true }).filter((entry) =>
     entry.isFile() && /^(licen[cs]e|copying|copyright|notice|unlicense)/i.test(entry.name));
   if (files.length > 0) return files.map(({ name }) => readFileSync(join(folder, name), "utf8"));

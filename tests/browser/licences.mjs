@@ -7,7 +7,7 @@ import { join } from "node:path";
 import { DIST } from "./serve.mjs";
 
 /** What cargo itself says the module is made of; the file is made from another of its lists. */
-const tree = execFileSync("cargo", ["tree", "--locked", "--target", "wasm32-unknown-unknown", "--features", "app",
+const tree = execFileSync("cargo", ["tree", "--locked", "--target", "wasm32-unknown-unknown", "--package", "crenel-app",
   "--edges", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}"], { encoding: "utf8" });
 const crates = [...new Set(tree.split("\n").map((line) => /^(\S+) v(\S+)/.exec(line)).filter(Boolean).map(([, name, version]) => `${name} ${version}`))];
 

@@ -17,7 +17,6 @@ const TARGET: &str = "wasm32-unknown-unknown";
 pub(crate) struct Module {
     pub(crate) manifest: PathBuf,
     pub(crate) bin: Option<String>,
-    pub(crate) features: Option<String>,
     /// The level of `wasm-opt`, such as `z`.
     pub(crate) level: Option<String>,
 }
@@ -94,7 +93,6 @@ impl Module {
         let mut cargo = Command::new("cargo");
         cargo.args(["build", "--locked", "--release", "--target", TARGET, "--bin", bin]);
         cargo.arg("--manifest-path").arg(&self.manifest);
-        cargo.args(self.features.iter().flat_map(|features| ["--features", features]));
         run(&mut cargo)?;
         let target =
             std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| "target".into(), PathBuf::from);

@@ -60,7 +60,6 @@ impl Page {
             Some("rust") => Asked::Module(Module {
                 manifest: path,
                 bin: of("data-bin"),
-                features: of("data-cargo-features"),
                 level: of("data-wasm-opt"),
             }),
             Some("css") => Asked::Style(path),
@@ -120,12 +119,10 @@ mod tests {
 
     #[test]
     fn a_page_says_what_it_is_made_of() {
-        let rust =
-            r#"<link data-trunk rel="rust" href="../Cargo.toml" data-bin="app" data-wasm-opt="z">"#;
+        let rust = r#"<link data-trunk rel="rust" href="../app/Cargo.toml" data-bin="app" data-wasm-opt="z">"#;
         let module = Module {
-            manifest: "www/../Cargo.toml".into(),
+            manifest: "www/../app/Cargo.toml".into(),
             bin: Some("app".to_owned()),
-            features: None,
             level: Some("z".to_owned()),
         };
         assert_eq!(asked(rust).unwrap(), Some(Asked::Module(module)));

@@ -72,10 +72,7 @@ pub fn copied(root: &Path, copy: &Path) -> Result<(), String> {
 }
 
 fn is_core(name: &str) -> bool {
-    name.starts_with("src/")
-        && !name.starts_with("src/app/")
-        && name != "src/main.rs"
-        && name.ends_with(".rs")
+    name.starts_with("src/") && !name.starts_with("src/app/") && name.ends_with(".rs")
 }
 
 fn files(folder: &Path) -> Vec<PathBuf> {

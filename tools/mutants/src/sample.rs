@@ -20,8 +20,7 @@ const SPARE: usize = 80;
 /// # Errors
 /// If cargo-mutants is not there or answers with something else than its list.
 pub fn drawn(root: &Path) -> Result<Vec<Mutant>, String> {
-    let listing =
-        ["mutants", "--list", "--json", "-e", "src/app/**", "-e", "src/main.rs", "-e", "tools/**"];
+    let listing = ["mutants", "--list", "--json", "-e", "src/app/**", "-e", "tools/**"];
     let output = Command::new("cargo").args(listing).current_dir(root).output();
     let output = output.map_err(|e| format!("cargo mutants does not start: {e}"))?;
     let list: Value = serde_json::from_slice(&output.stdout).map_err(|_| {

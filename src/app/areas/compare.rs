@@ -1,0 +1,359 @@
+//! Layouts side by side: the design on the board and up to three pairs of rings beside it.
+
+use std::sync::Arc;
+
+use gloo_events::EventListener;
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use crenel::design::Layout;
+use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
+use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
+use crenel::export::{svg_file, svg_markup};
+use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
+use crenel::shift::OutcomeMap;
+
+use crate::areas::rings::Choose;
+use crate::background::Background;
+use crate::deferred::Behind;
+use crate::state::app_state::Office;
+use crate::state::persistence::sentences;
+use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::dialog::Dialog;
+use crate::widgets::files::read_design;
+use crate::widgets::link_code::LinkCode;
+use crate::widgets::pointer::watch_width;
+
+const HOLDS: [(Held, &str); 3] = [
+    (Held::AsDrawn, "nothing: each as drawn"),
+    (Held::DogWidth, "dog width"),
+    (Held::FreeAngle, "free angle"),
+];
+
+/// Letters on the small drawings and the curves, CSS pixels, and the width they are laid out for.
+const LETTER_PX: f64 = 12.0;
+const FACE_PX: f64 = 300.0;
+const CURVES_PX: f64 = 620.0;
+
+/// The width that the curves are laid out for on paper, where they are small and still to be read.
+const PRINTED_PX: f64 = 330.0;
+
+#[component]
+pub(crate) fn Compare() -> impl IntoView {
+    let office = Office::here();
+    let comparison = Memo::new(move |_| {
+        let units = office.units.get();
+        Arc::new(office.with(|d| Comparison::of(d, units)))
+    });
+    view! {
+        <section class="compare" aria-label="Compare layouts">
+            <div class="row head">
+                <h2>"Layouts side by side"</h2>
+                <p class="quiet">"All are shifted under the conditions of the design on the board: speed difference, push, friction, overlap and gearbox are the same, only the rings differ."</p>
+            </div>
+            <Adding/>
+            <Holding comparison/>
+            <div class="columns">{move || columns(&comparison.get(), office)}</div>
+            <Curves comparison/>
+            <div class="differences" aria-live="polite">
+                {move || comparison.with(|c| c.differences.iter().map(|text| view! { <p>{text.clone()}</p> }).collect_view())}
+            </div>
+            <Table comparison/>
+            <div class="print-only code"><LinkCode/></div>
+            <p class="print-only">"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
+        </section>
+    }
+}
+
+/// What can be put beside the design.
+#[component]
+fn Adding() -> impl IntoView {
+    let office = Office::here();
+    let full = move || office.with(|d| d.beside.len() >= MOST_BESIDE);
+    let link = RwSignal::new(String::new());
+    let input = NodeRef::<leptos::html::Input>::new();
+    let picked = move |_| {
+        let Some(input) = input.get_untracked() else { return };
+        if let Some(file) = input.files().and_then(|list| list.get(0)) {
+            spawn_local(async move {
+                match read_design(file.into()).await {
+                    Ok(opened) => add_opened(office, &opened),
+                    Err(why) => office.tell(format!("The file was not added. {why}"), true),
+                }
+            });
+        }
+        // So that the same file can be added again.
+        input.set_value("");
+    };
+    let start = RwSignal::new(START_RINGS[0].key.to_owned());
+    let from_start = move |_| {
+        let key = start.get_untracked();
+        if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
+            add(office, office.with(|d| start_pair(start, d)));
+        }
+    };
+    let from_link = move |_| match decode(&link.get_untracked()) {
+        Ok(opened) => {
+            link.set(String::new());
+            add_opened(office, &opened);
+        }
+        Err(e) => office.tell(format!("The link was not added. {e}"), true),
+    };
+    let options =
+        START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
+    view! {
+        <div class="row adding" role="group" aria-label="Add a layout">
+            <span class="quiet">{move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}</span>
+            <button disabled=full on:click=move |_| add(office, office.with(pair_of))>"The design on the board as it is now"</button>
+            <select aria-label="Starting ring to add" disabled=full prop:value=move || start.get()
+                on:change=move |event| start.set(event_target_value(&event))>
+                {options.collect_view()}
+            </select>
+            <button disabled=full on:click=from_start>"Add the ring"</button>
+            <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>"A file…"</button>
+            <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked aria-label="Add a design file"/>
+            <input type="text" class="link" placeholder="A link, pasted here" aria-label="Link of a design to add" autocomplete="off" disabled=full
+                prop:value=move || link.get() on:input=move |event| link.set(event_target_value(&event))/>
+            <button disabled=move || full() || link.with(|l| l.trim().is_empty()) on:click=from_link>"Add the link"</button>
+        </div>
+    }
+}
+
+fn pair_of(design: &Design) -> RingPair {
+    RingPair { title: design.title.clone(), a: design.a.clone(), b: design.b.clone() }
+}
+
+/// A starting ring on both sides, with the diameters, undercut and edge breaks of the board, so that what
+/// differs is the layout.
+fn start_pair(start: &StartRing, board: &Design) -> RingPair {
+    let mut pair = RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() };
+    for (ring, like) in [(&mut pair.a, &board.a), (&mut pair.b, &board.b)] {
+        ring.inner_diameter_mm = like.inner_diameter_mm;
+        ring.outer_diameter_mm = like.outer_diameter_mm;
+        if let (Layout::Even(even), Some(dog)) = (&mut ring.layout, like.as_found().dogs.first()) {
+            even.back_cut_drive_deg = dog.back_cut.drive.degrees();
+            even.back_cut_coast_deg = dog.back_cut.coast.degrees();
+            even.edge_break_mm = dog.edge_break_mm;
+        }
+    }
+    pair
+}
+
+/// Adds the rings of a file or a link, and tells what was odd about it.
+fn add_opened(office: Office, opened: &Opened) {
+    add(office, pair_of(&opened.design));
+    if !opened.findings.is_empty() {
+        office.tell(format!("The layout was added. {}", sentences(&opened.findings)), true);
+    }
+}
+
+fn add(office: Office, pair: RingPair) {
+    office.say(format!("“{}” is added.", pair.title));
+    office.change(|d| {
+        if d.beside.len() < MOST_BESIDE {
+            d.beside.push(pair);
+        }
+    });
+}
+
+/// What is held, and the ways out of the page.
+#[component]
+fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let office = Office::here();
+    let held = Signal::derive(move || office.with(|d| d.held));
+    let hold = Callback::new(move |held| office.change(|d| d.held = held));
+    // The browser's own dialog; it can only be refused.
+    let print = move |_| drop(window().print());
+    view! {
+        <div class="row holding">
+            <Choose label="Hold" words=&HOLDS value=held on_choose=hold/>
+            <p class="held">{move || comparison.with(|c| c.held.clone())}</p>
+            <button on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
+            <button on:click=print>"Print on one page"</button>
+        </div>
+    }
+}
+
+/// The layouts with their drawings at one scale.
+fn columns(comparison: &Comparison, office: Office) -> impl IntoView + use<> {
+    let frame = |c: &Column| Frame::of(ViewKind::Face, &c.analysis, FACE_PX, 1.0, LETTER_PX);
+    let frame = Frame::common(comparison.columns.iter().map(frame));
+    let one = |(place, column): (usize, &Column)| {
+        let drawing = frame.map(|frame| {
+            let scene = view(ViewKind::Face, &column.analysis, &frame, &Look::default());
+            let size = frame.bounds.width();
+            view! { <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img" aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg> }
+        });
+        let wrong = column.analysis.meshed.is_none().then(|| {
+            column
+                .analysis
+                .findings
+                .first()
+                .map(|f| f.text(office.units.get_untracked()))
+                .unwrap_or_default()
+        });
+        let buttons = place.checked_sub(1).map(|at| view! {
+            <div class="row">
+                <button on:click=move |_| office.change(|d| swap(d, at))>"Put on the board"</button>
+                <button on:click=move |_| office.change(|d| { d.beside.remove(at); })>"Take out"</button>
+            </div>
+        });
+        view! {
+            <figure class="view side">
+                <figcaption><b class="number">{column.number}</b>" "{column.title.clone()}{(place == 0).then_some(" – on the board")}</figcaption>
+                {drawing}
+                {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}
+                {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
+                {buttons}
+            </figure>
+        }
+    };
+    comparison.columns.iter().enumerate().map(one).collect_view()
+}
+
+/// The rings of the board and those beside it change places.
+fn swap(design: &mut Design, at: usize) {
+    let board = pair_of(design);
+    if let Some(beside) = design.beside.get_mut(at) {
+        let RingPair { title, a, b } = std::mem::replace(beside, board);
+        (design.title, design.a, design.b) = (title, a, b);
+    }
+}
+
+/// Whether the page is being laid out for paper.
+fn printing() -> RwSignal<bool> {
+    let printing = RwSignal::new(false);
+    let listen = |event: &'static str, to: bool| {
+        EventListener::new(&window(), event, move |_| printing.set(to))
+    };
+    let listeners =
+        StoredValue::new_local([listen("beforeprint", true), listen("afterprint", false)]);
+    // A listener hears no more once it is dropped.
+    on_cleanup(move || listeners.dispose());
+    printing
+}
+
+/// The chances of all layouts in one chart.
+#[component]
+fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let office = Office::here();
+    let maps = RwSignal::new(Vec::<Option<Arc<OutcomeMap>>>::new());
+    let background = StoredValue::new_local(Background::start(move |at, map| {
+        maps.update(|maps| {
+            if maps.len() <= at {
+                maps.resize(at + 1, None);
+            }
+            maps[at] = Some(Arc::new(map));
+        });
+    }));
+    let top = Memo::new(move |_| {
+        comparison
+            .with(|c| c.columns.iter().map(|c| chance_top_rpm(&c.analysis)).fold(1.0, f64::max))
+    });
+    Effect::new(move |_| {
+        let designs: Vec<_> =
+            comparison.with(|c| c.columns.iter().map(|c| c.analysis.design.clone()).collect());
+        maps.set(vec![None; designs.len()]);
+        background.with_value(|background| background.ask(top.get(), &designs));
+    });
+    let width = RwSignal::new(None);
+    let paper = NodeRef::new();
+    watch_width(paper, width);
+    let printing = printing();
+    let frame = move || {
+        let across = width.get().unwrap_or(CURVES_PX);
+        let (shape, across) = match printing.get() {
+            true => (0.42, PRINTED_PX),
+            false if across < CURVES_PX / 1.4 => (0.7, across),
+            false => (0.42, across),
+        };
+        Frame::chances(top.get(), shape, LETTER_PX / across)
+    };
+    let scene = move || {
+        let frame = frame();
+        let maps = maps.get();
+        comparison.with(|c| {
+            let curves: Vec<_> = c
+                .columns
+                .iter()
+                .zip(&maps)
+                .filter_map(|(c, map)| Some((c.number, map.as_deref()?)))
+                .collect();
+            chance_curves(&frame, &curves)
+        })
+    };
+    // Made once for what it is made from: see `Office::alter`.
+    let markup = Memo::new(move |_| svg_markup(&scene()));
+    let file = Callback::new(move |()| {
+        untrack(|| svg_file(&scene(), "First pass over the speed difference"))
+    });
+    let view_box = move || {
+        let bounds = frame().bounds;
+        format!("0 0 {:.4} {:.4}", bounds.width(), bounds.height())
+    };
+    view! {
+        <figure class="view curves">
+            <figcaption><h3>"In at the first pass, over the speed difference"</h3></figcaption>
+            <div node_ref=paper>
+            <svg viewBox=view_box role="img" aria-label="Curves of the chance at the first pass; the table below has the numbers at the speed difference of the board" inner_html=markup></svg>
+            </div>
+            <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
+            <p class="quiet">{move || office.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
+        </figure>
+    }
+}
+
+/// One table of all results.
+#[component]
+fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let heads = move || {
+        comparison.with(|c| c.columns.iter().map(|c| view! { <th scope="col">{c.number}" "<span class="quiet">{c.title.clone()}</span></th> }).collect_view())
+    };
+    let rows = move || comparison.with(|c| c.rows.iter().map(line).collect_view());
+    view! {
+        <div class="scroll" tabindex="0" role="region" aria-label="All results">
+            <table class="figures results">
+                <thead><tr><th scope="col">"Result"</th>{heads}</tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+        </div>
+    }
+}
+
+/// A result of every layout; its name opens to how it is worked out.
+fn line(row: &CompareRow) -> impl IntoView + use<> {
+    let cells = row.cells.iter().map(|cell| {
+        let (class, words) = match cell.mark {
+            Some(Mark::Best) => ("best", Some(" best")),
+            Some(Mark::Worst) => ("worst", Some(" worst")),
+            None => ("", None),
+        };
+        view! { <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td> }
+    });
+    let behind = Behind::new();
+    let (key, formula) = (row.key, row.formula);
+    let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
+    let details = move || {
+        let each = workings.iter().zip(1..).filter(|(working, _)| !working.is_empty());
+        let each =
+            each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
+        view! {
+            <dl>
+                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
+                <dt>"Formula"</dt><dd class="formula">{formula}</dd>
+                {each.collect_view()}
+            </dl>
+        }
+    };
+    view! {
+        <tr data-row=key>
+            <th scope="row">
+                <details on:toggle=move |_| behind.opened()>
+                    <summary on:click=move |_| behind.opened()>{row.label}</summary>
+                    {move || behind.is_asked_for().then(&details)}
+                </details>
+            </th>
+            {cells.collect_view()}
+        </tr>
+    }
+}

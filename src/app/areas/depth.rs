@@ -1,0 +1,231 @@
+//! Depth: the chains along the shaft, what they leave, and what that does to the pair.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::design::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
+use crenel::draw::ViewKind;
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{Analysis, DepthCase};
+use crenel::stack::Facing;
+use crenel::units::Quantity;
+
+use crate::areas::rework::Beside;
+use crate::areas::rings::{Choose, NumberField};
+use crate::state::app_state::Office;
+use crate::widgets::drawing::Drawing;
+use crate::widgets::optional_parts::CHAINS;
+
+/// Whether a dimension opens the clearance, in words.
+const WAYS: [(bool, &str); 2] = [(true, "opens"), (false, "takes")];
+
+const CASES: [(DepthCase, &str); 6] = [
+    (DepthCase::Pushed, "as the fork pushes it"),
+    (DepthCase::DrawnIn, "as undercut draws it in"),
+    (DepthCase::Shimmed, "with the shim that centres it"),
+    (DepthCase::LeastRss, "shallow by the RSS tolerance"),
+    (DepthCase::Least, "shallow with all sizes at their limits"),
+    (DepthCase::Most, "deep with all sizes at their limits"),
+];
+
+#[component]
+pub(crate) fn DepthBoard() -> impl IntoView {
+    view! {
+        <section class="board inwards" aria-label="Drawings">
+            <p class="first">"Depth along the shaft: what is clear in neutral, and how far the dogs go in. " <span class="quiet">"Type the chain of sizes below."</span></p>
+            <Drawing kind=ViewKind::Chains title="Dimension chains" caption="Each arrow is one size, to the right where it opens the clearance. What is left over is the clearance from tip to tip in neutral."/>
+            <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The pair as drawn. Heights are drawn larger than widths."/>
+        </section>
+    }
+}
+
+#[component]
+pub(crate) fn DepthForms() -> impl IntoView {
+    let office = Office::here();
+    let given = Memo::new(move |_| office.with(CHAINS.has));
+    let give = move |_| office.change(|d| (CHAINS.set)(d, true));
+    move || {
+        if given.get() {
+            view! { <Given/> }.into_any()
+        } else {
+            view! {
+                <div class="panels">
+                    <fieldset class="panel">
+                        <legend>"Depth"</legend>
+                        <p class="quiet">"With the sizes along the shaft you see clearance in neutral and overlap in gear on both sides of the sliding gear, at worst and by RSS, and the shim that centres it."</p>
+                        <button class="wide" on:click=give>{CHAINS.begin}</button>
+                        <p class="quiet">"Type your own sizes over the invented ones."</p>
+                    </fieldset>
+                </div>
+            }.into_any()
+        }
+    }
+}
+
+/// Changes the depth, if it is given.
+fn edit(office: Office, edit: impl FnOnce(&mut Depth)) {
+    office.change(|d| {
+        if let Some(depth) = &mut d.depth {
+            edit(depth);
+        }
+    });
+}
+
+#[component]
+fn Given() -> impl IntoView {
+    let office = Office::here();
+    let numbers = Depth::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
+    view! {
+        <div class="panels chains">
+            {Facing::BOTH.map(|facing| view! { <ChainForm facing/> }).into_iter().collect_view()}
+            <fieldset class="panel">
+                <legend>"Fork and shims"</legend>
+                {numbers.into_iter().collect_view()}
+                <Shim/>
+                <button class="wide" on:click=move |_| office.change(|d| d.depth = None)>"Take the chains away"</button>
+            </fieldset>
+        </div>
+        <PairEffect/>
+    }
+}
+
+#[component]
+fn ChainForm(facing: Facing) -> impl IntoView {
+    let office = Office::here();
+    let count = Memo::new(move |_| {
+        office.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing as usize].len()))
+    });
+    let legend = match facing {
+        Facing::This => "Chain to this pair",
+        Facing::Other => "Chain to the other pair",
+    };
+    let add = move |_| edit(office, |depth| depth.chains[facing as usize].push(Link::default()));
+    view! {
+        <fieldset class="panel">
+            <legend>{legend}</legend>
+            <div class="scroll" tabindex="0" role="region" aria-label=legend>
+                <table>
+                    <thead><tr><th scope="col">"Part"</th><th scope="col">"Size"</th><th scope="col">"Tolerance ±"</th><th scope="col">"Clearance"</th><th><span class="sr">"Take out"</span></th></tr></thead>
+                    <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <LinkRow facing at/> }/></tbody>
+                </table>
+            </div>
+            <button class="wide" disabled=move || { count.get() >= MOST_LINKS } on:click=add>"Add a size"</button>
+        </fieldset>
+    }
+}
+
+#[component]
+fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
+    let office = Office::here();
+    let link = move || office.with(|d| d.depth.as_ref()?.link(facing, at).cloned());
+    let name = Memo::new(move |_| link().map(|link| link.name).unwrap_or_default());
+    let opens = Memo::new(move |_| link().is_some_and(|link| link.opens));
+    let change = move |edit_link: &dyn Fn(&mut Link)| {
+        edit(office, |depth| depth.link_mut(facing, at).into_iter().for_each(edit_link));
+    };
+    let rename = move |event| {
+        let name: String = event_target_value(&event);
+        change(&|link| link.name.clone_from(&name));
+    };
+    let choose = move |event| {
+        let word: String = event_target_value(&event);
+        change(&|link| link.opens = WAYS.iter().any(|(opens, name)| *opens && *name == word));
+    };
+    let drop_it = move |_| {
+        edit(office, |depth| drop(depth.chains[facing as usize].remove(at)));
+        office.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
+    };
+    let place = format!("Chain to {}, part {}", facing.words(), at + 1);
+    let cells = Link::FIELDS
+        .map(|id| view! { <td><NumberField at=Slot::Link(facing, at, id) bare=true/></td> });
+    let options = WAYS.map(|(_, name)| view! { <option value=name>{name}</option> });
+    view! {
+        <tr>
+            <td><input class="name" type="text" maxlength=LINK_NAME_LIMIT.to_string() aria-label=format!("{place}: name") prop:value=name on:change=rename/></td>
+            {cells.into_iter().collect_view()}
+            <td><select aria-label=format!("{place}: opens or takes") prop:value=move || WAYS[usize::from(!opens.get())].1 on:change=choose>{options.into_iter().collect_view()}</select></td>
+            <td><button aria-label=format!("{place}: take it out") on:click=drop_it>"×"</button></td>
+        </tr>
+    }
+}
+
+/// The shim that centres the sliding gear, and the button that fits it.
+#[component]
+fn Shim() -> impl IntoView {
+    let office = Office::here();
+    let shim = Memo::new(move |_| {
+        office.analysis.with(|a| a.selecting.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
+    });
+    let words = move || match shim.get() {
+        None => "With sizes in both chains the shim that centres it is worked out.".to_owned(),
+        Some(0.0) => "No shim that can be had brings it nearer to the middle.".to_owned(),
+        Some(mm) => {
+            let side = if mm > 0.0 { "away from" } else { "towards" };
+            let size = Quantity::Length.show(mm.abs(), office.units.get());
+            format!("Shims of {size} that move the sliding gear {side} this pair centre it.")
+        }
+    };
+    let shim = move || shim.get().filter(|mm| *mm != 0.0);
+    let fit = move |_| {
+        let Some(mm) = shim() else { return };
+        let mut fitted = false;
+        edit(office, |depth| fitted = depth.fit_shim(mm));
+        office.say(if fitted {
+            "The shim is in both chains; one fitted before is changed.".to_owned()
+        } else {
+            "A chain is full: take a size out first.".to_owned()
+        });
+    };
+    view! {
+        <p class="shim" role="status">{words}</p>
+        <button class="wide" disabled=move || shim().is_none() on:click=fit>"Fit the shim"</button>
+    }
+}
+
+/// What the depth does to every number of the pair.
+#[component]
+fn PairEffect() -> impl IntoView {
+    let office = Office::here();
+    let case = RwSignal::new(DepthCase::Pushed);
+    let overlap = Memo::new(move |_| {
+        let case = case.get();
+        office
+            .analysis
+            .with(|a| a.selecting.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
+    });
+    let worked = Memo::new(move |_| {
+        let overlap = overlap.get();
+        office.analysis.with(|a| {
+            let mut design = a.design.clone();
+            if let Some(mm) = overlap {
+                design.set(Slot::Setting(FieldId::Overlap), mm);
+            }
+            Arc::new(Analysis::of(&design))
+        })
+    });
+    let set_case = Callback::new(move |chosen| case.set(chosen));
+    let shown = move || {
+        let show = |mm: f64| Quantity::Length.show((mm * 1e3).round() / 1e3, office.units.get());
+        overlap.get().map_or_else(|| "nothing yet: its chain has no sizes".to_owned(), show)
+    };
+    let take = move |_| {
+        if let Some(mm) = overlap.get() {
+            office.change(|d| {
+                d.set(Slot::Setting(FieldId::Overlap), (mm * 1e4).round() / 1e4);
+            });
+            office.say("The pair has the overlap of the chain now.".to_owned());
+        }
+    };
+    view! {
+        <section class="before-after" aria-label="What the depth does to the pair">
+            <h2>"What the depth does to the pair"</h2>
+            <div class="row">
+                <Choose label="Overlap" words=&CASES value=case on_choose=set_case/>
+                <p>"gives "<b>{shown}</b></p>
+                <button disabled=move || overlap.get().is_none() on:click=take>"Take this overlap for the pair"</button>
+            </div>
+            <Beside found=office.analysis cut=worked heads=["As drawn", "By the chain"]/>
+        </section>
+    }
+}

@@ -1,0 +1,278 @@
+//! Help: where to begin, the keys, the words, how everything is computed, and what it was checked against.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use serde_json::Value;
+use wasm_bindgen::JsCast as _;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+
+use crenel::report::{Figure, Group, figures, handbook, meaning};
+use crenel::words::{TERMS, Term};
+
+use crate::deferred::Behind;
+use crate::state::app_state::{Area, Office, html_element};
+use crate::widgets::dialog::Dialog;
+use crate::widgets::tour;
+
+/// Beside the page: every check value with its source, as the tests write it.
+const CHECKS: &str = "checks.json";
+
+/// Beside the page: the licences of all that the module is made of, as the build writes them.
+const LICENCES: &str = "licences.txt";
+
+const GONE: &str = "This could not be fetched. Without a network it is there once the app is kept in this browser.";
+
+const PARTS: [(&str, &str); 6] = [
+    ("help-begin", "Where to begin"),
+    ("help-keys", "Keys"),
+    ("help-words", "Words"),
+    ("help-computed", "How it is computed"),
+    ("help-checks", "Checks passed"),
+    ("help-about", "About Crenel"),
+];
+
+const KEYS: [(&str, &str); 13] = [
+    ("Tab, Shift+Tab", "to the next handle, field or button, and back"),
+    ("← → ↑ ↓ on a handle", "one step; with Shift ten"),
+    ("Page up, Page down on a handle", "ten steps"),
+    ("Home, End on a handle", "to its limits"),
+    ("Escape", "gives up a drag, closes a menu, a sheet or the tour"),
+    ("↑ ↓ in a number field", "one step; with Shift ten"),
+    ("Enter in a number field", "takes what was typed"),
+    ("Enter, Space", "presses the button, opens a result"),
+    ("Ctrl+Z", "undo"),
+    ("Ctrl+Y, Ctrl+Shift+Z", "redo"),
+    ("← → ↑ ↓ on the solids", "turn them; Home turns them back"),
+    ("Ctrl+wheel, two fingers", "look closer at a drawing; then drag the paper"),
+    ("?", "this page"),
+];
+
+#[component]
+pub(crate) fn Help() -> impl IntoView {
+    let jump = |id: &'static str| {
+        move |_| {
+            if let Some(head) = html_element(id) {
+                head.scroll_into_view();
+                // Focus can only fail on a page that is gone.
+                let _ = head.focus();
+            }
+        }
+    };
+    view! {
+        <section class="help" aria-label="Help">
+            <nav class="row" aria-label="Parts of the help">
+                {PARTS.map(|(id, words)| view! { <button on:click=jump(id)>{words}</button> }).into_iter().collect_view()}
+            </nav>
+            <Begin/>
+            <Keys/>
+            <Words/>
+            <Computed/>
+            <Checks/>
+            <About/>
+        </section>
+    }
+}
+
+fn head(at: usize) -> impl IntoView {
+    let (id, words) = PARTS[at];
+    view! { <h2 id=id tabindex="-1">{words}</h2> }
+}
+
+#[component]
+fn Begin() -> impl IntoView {
+    let office = Office::here();
+    view! {
+        <section>
+            {head(0)}
+            <div class="row">
+                <button class="main" on:click=move |_| tour::begin(office)>"Show me round in a minute"</button>
+                <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Open an example"</button>
+            </div>
+            <dl>
+                <dt>"A gearbox shifts badly"</dt>
+                <dd>"Trace: say what the rider feels, then measure from the foot inwards – pedal, claw and stop, detent, shims and depth, faces, layout. The number farthest past its limit comes first. Most poor shifting is not the fault of the dogs."</dd>
+                <dt>"Dogs are to be cut down"</dt>
+                <dd>"Rings: give both rings as they are, or list them dog by dog as measured. Rework: plan what comes off and read every number as found beside as cut. Papers: print the set-up sheets. Export: drawing, solids and index positions for the machine."</dd>
+                <dt>"Which layout is better?"</dt>
+                <dd>"Compare: put up to four side by side. Few dogs with wide gaps go in quickly and clunk; many with small gaps are quiet and miss. The table says which is best at what."</dd>
+                <dt>"Somebody else should see it"</dt>
+                <dd>"Share link: the link holds the whole design; a phone reads it from the QR code. Nothing is stored anywhere but with you."</dd>
+                <dt>"Numbers as you write them"</dt>
+                <dd>"Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. The units at the top say how all numbers are shown."</dd>
+            </dl>
+        </section>
+    }
+}
+
+#[component]
+fn Keys() -> impl IntoView {
+    let row = |(keys, what): (&'static str, &'static str)| view! { <tr><th scope="row"><kbd>{keys}</kbd></th><td>{what}</td></tr> };
+    view! {
+        <section>
+            {head(1)}
+            <p>"Everything can be done without a mouse: each handle is a slider of its own, and the same number stands in a field."</p>
+            <table class="figures keys"><tbody>{KEYS.map(row).into_iter().collect_view()}</tbody></table>
+        </section>
+    }
+}
+
+#[component]
+fn Words() -> impl IntoView {
+    let sought = RwSignal::new(String::new());
+    let matches = move |term: &Term| {
+        sought.with(|sought| {
+            let sought = sought.trim().to_lowercase();
+            let names = std::iter::once(&term.name).chain(term.also);
+            names.chain([&term.explain]).any(|text| text.to_lowercase().contains(&sought))
+        })
+    };
+    let entry = |term: &'static Term| {
+        let also = (!term.also.is_empty()).then(|| format!(" (also {})", term.also.join(", ")));
+        view! { <dt>{term.name}<span class="quiet">{also}</span></dt><dd>{term.explain}</dd> }
+    };
+    view! {
+        <section>
+            {head(2)}
+            <label class="field sought"><span>"Find a word"</span><input type="search" autocomplete="off" on:input=move |event| sought.set(event_target_value(&event))/></label>
+            <dl class="terms">{move || TERMS.iter().filter(|term| matches(term)).map(entry).collect_view()}</dl>
+            <p class="quiet" role="status">{move || (TERMS.iter().filter(|term| matches(term)).count() == 0).then_some("No such word here. Try another, or part of it.")}</p>
+        </section>
+    }
+}
+
+/// The formulas of the results, all of them, from the same source as the results themselves.
+#[component]
+fn Computed() -> impl IntoView {
+    let office = Office::here();
+    let here =
+        Memo::new(move |_| Arc::new(office.analysis.with(|a| figures(a, office.units.get()))));
+    let group = move |group: Group| {
+        let entries =
+            handbook().iter().filter(move |f| f.group == group).map(move |f| formula(f, here));
+        view! { <h3>{group.title()}</h3><div class="formulas">{entries.collect_view()}</div> }
+    };
+    view! {
+        <section>
+            {head(3)}
+            <p>"Each result with what it is, its formula and its source – the same text that opens beside the drawing – and its numbers for the design on the board. A source that says “common practice” has no publication behind it; “from memory” was not looked up."</p>
+            {Group::ALL.map(group).into_iter().collect_view()}
+        </section>
+    }
+}
+
+fn formula(figure: &'static Figure, here: Memo<Arc<Vec<Figure>>>) -> impl IntoView {
+    let now = move || {
+        let units = Office::here().units.get();
+        here.with(|list| {
+            let own = list.iter().find(|own| own.key == figure.key);
+            own.map_or_else(
+                || "Not in the design on the board.".to_owned(),
+                |own| format!("{} → {}", own.working, own.shown_fully(units)),
+            )
+        })
+    };
+    view! {
+        <details class="figure">
+            <summary><span class="name">{figure.label}</span></summary>
+            <dl>
+                <dt>"What it is"</dt><dd>{meaning(figure.key)}</dd>
+                <dt>"Formula"</dt><dd class="formula">{figure.formula}</dd>
+                <dt>"On the board"</dt><dd>{now}</dd>
+                <dt>"Source"</dt><dd>{figure.source}</dd>
+            </dl>
+        </details>
+    }
+}
+
+#[component]
+fn Checks() -> impl IntoView {
+    let rows = RwSignal::new(None::<Result<Vec<Value>, &'static str>>);
+    spawn_local(async move { rows.set(Some(fetched().await)) });
+    let count = move || rows.with(|rows| rows.as_ref().and_then(|r| r.as_ref().ok()).map(Vec::len));
+    let text = |row: &Value, key: &str| {
+        row[key].as_str().map_or_else(|| row[key].to_string(), str::to_owned)
+    };
+    let line = move |row: &Value| {
+        let [name, expected, tolerance, source] =
+            ["name", "expected", "tolerance", "source"].map(|key| text(row, key));
+        view! { <tr><th scope="row">{name}</th><td>{expected}</td><td>{tolerance}</td><td class="words">{source}</td></tr> }
+    };
+    let body = move || {
+        rows.with(|rows| match rows {
+            None => view! { <p>"The list is being fetched."</p> }.into_any(),
+            Some(Err(why)) => view! { <p>{*why}</p> }.into_any(),
+            Some(Ok(rows)) => view! {
+                <div class="scroll" tabindex="0" role="region" aria-label="Check values">
+                    <table class="figures">
+                        <thead><tr><th scope="col">"What"</th><th scope="col">"Must be"</th><th scope="col">"Within"</th><th scope="col">"Source"</th></tr></thead>
+                        <tbody>{rows.iter().map(line).collect_view()}</tbody>
+                    </table>
+                </div>
+            }
+            .into_any(),
+        })
+    };
+    view! {
+        <section>
+            {head(4)}
+            <p>{move || count().map(|n| format!("{n} numbers that somebody else worked out, or that follow from plain arithmetic; "))}"a build in which one of them comes out otherwise is not made. Besides these, thousands of numbers are compared with other programs' on every change, and random rings are held to what must always be true."</p>
+            <details class="table"><summary>"The check values"</summary>{body}</details>
+        </section>
+    }
+}
+
+async fn fetched() -> Result<Vec<Value>, &'static str> {
+    serde_json::from_str(&beside(CHECKS).await?).map_err(|_| GONE)
+}
+
+/// The text of a file that lies beside the page.
+async fn beside(name: &str) -> Result<String, &'static str> {
+    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| GONE)?;
+    let response: web_sys::Response = response.dyn_into().map_err(|_| GONE)?;
+    if !response.ok() {
+        return Err(GONE);
+    }
+    let text = JsFuture::from(response.text().map_err(|_| GONE)?).await.map_err(|_| GONE)?;
+    Ok(text.as_string().unwrap_or_default())
+}
+
+#[component]
+fn About() -> impl IntoView {
+    let office = Office::here();
+    let offline = move || {
+        if office.offline.get() {
+            "This browser keeps the whole app: it opens without a network."
+        } else {
+            "This browser does not keep the app yet, or cannot: it needs a network to open."
+        }
+    };
+    view! {
+        <section>
+            {head(5)}
+            <p>{format!("Crenel {}. Open source, under MIT or Apache 2.0. ", env!("CARGO_PKG_VERSION"))}{offline}</p>
+            <p>"All is computed in your browser. There is no server behind the page, no account and no counting of visitors."</p>
+            <p>"Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the work. Examples and demonstration data are invented."</p>
+            <Licences/>
+            <button on:click=move |_| office.area.set(Area::Rings)>"Back to the rings"</button>
+        </section>
+    }
+}
+
+/// Long, and read by few: fetched when it is opened.
+#[component]
+fn Licences() -> impl IntoView {
+    let behind = Behind::new();
+    view! {
+        <details class="table" on:toggle=move |_| behind.opened()>
+            <summary on:click=move |_| behind.opened()>"Licences of all that Crenel is made of"</summary>
+            {move || behind.is_asked_for().then(licences)}
+        </details>
+    }
+}
+
+fn licences() -> impl IntoView {
+    let text = RwSignal::new("The texts are being fetched.".to_owned());
+    spawn_local(async move { text.set(beside(LICENCES).await.unwrap_or_else(str::to_owned)) });
+    view! { <pre class="licences" tabindex="0" role="region" aria-label="Licences">{text}</pre> }
+}

@@ -1,0 +1,515 @@
+//! The plan of work on both rings, what it changes, and the smallest cut that brings about a wish.
+
+pub(crate) mod solids;
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::design::Design;
+use crenel::design::{Cut, MOST_OPERATIONS, Operation, Work};
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{
+    Analysis, Change, Group, PlanStep, Price, Spare, Suggestion, Verdict, Wish, changes,
+    plan_steps, suggestions, verdict_words, wanted,
+};
+use crenel::ring::{FlankSide, Side};
+use crenel::units::Quantity;
+
+use crate::areas::rings::{Choose, NumberField, refused};
+use crate::state::app_state::{Office, html_element};
+
+/// Work that can be added, with the numbers it begins with.
+const WORKS: [(usize, &str); 8] = [
+    (0, "remove"),
+    (1, "shorten"),
+    (2, "narrow the drive flank"),
+    (3, "narrow the coast flank"),
+    (4, "re-cut the drive flank"),
+    (5, "re-cut the coast flank"),
+    (6, "lap the tips"),
+    (7, "break the edges"),
+];
+
+const WHICH: [(Which, &str); 4] = [
+    (Which::Second, "every second, from the chosen one"),
+    (Which::All, "all dogs"),
+    (Which::Chosen, "the chosen dog"),
+    (Which::Others, "all but the chosen dog"),
+];
+
+const WISHES: [(Wish, &str); 2] = [(Wish::Window, "window time"), (Wish::Lash, "lash")];
+
+/// Which dogs an operation begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Which {
+    All,
+    Second,
+    Chosen,
+    Others,
+}
+
+#[component]
+pub(crate) fn ReworkForms() -> impl IntoView {
+    let office = Office::here();
+    let found = Memo::new(move |_| office.with(Design::as_found));
+    let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
+    view! {
+        <div class="panels">
+            {Side::BOTH.map(|side| view! { <PlanForm side/> }).collect_view()}
+            <div class="stack"><SmallestCut/><MetalForm/></div>
+        </div>
+        <BeforeAfter found/>
+    }
+}
+
+// ---- the plan ----
+
+#[component]
+fn PlanForm(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let operations = Memo::new(move |_| office.with(|d| d.ring(side).plan.operations.clone()));
+    // A row is made anew when its kind of work changes, not when its number or its dogs do.
+    let rows = move || {
+        operations.with(|list| {
+            list.iter().enumerate().map(|(at, o)| (at, o.work.name())).collect::<Vec<_>>()
+        })
+    };
+    let steps =
+        Memo::new(move |_| office.analysis.with(|a| plan_steps(a, side, office.units.get())));
+    view! {
+        <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
+            <legend>{format!("Work on {}", side.lower_name())}</legend>
+            <p class="quiet">"Done in this order. No work adds metal; the numbers beside the drawing are those with all of it done."</p>
+            <ol class="operations">
+                <For each=rows key=|row| *row children=move |(at, _)| view! { <OperationRow side at operations steps/> }/>
+            </ol>
+            {move || operations.with(Vec::is_empty).then(|| view! { <p class="none">"Nothing is planned. Cut dogs with the buttons under the drawing, or add work here."</p> })}
+            <AddWork side/>
+        </fieldset>
+    }
+}
+
+#[component]
+fn OperationRow(
+    side: Side,
+    at: usize,
+    operations: Memo<Vec<Operation>>,
+    steps: Memo<Vec<PlanStep>>,
+) -> impl IntoView {
+    let office = Office::here();
+    let work = Memo::new(move |_| operations.with(|list| list.get(at).map(|o| o.work)));
+    let number = operations.with_untracked(|list| list.get(at).and_then(|o| o.work.number()));
+    let on_all = operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.is_on_all()));
+    let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
+    let last = move || operations.with(|list| at + 1 == list.len());
+    let name = move || work.get().map(Work::name);
+    let label = move |what: &str| format!("{what} operation {} on {}", at + 1, side.lower_name());
+    let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, office)));
+    let move_by = move |from: usize, to: usize| {
+        office.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
+        office.say(format!("Operation {} is now number {}.", from + 1, to + 1));
+        let (this, other) = if to < from { ("earlier", "later") } else { ("later", "earlier") };
+        focus_first(&[button_id(side, to, this), button_id(side, to, other)]);
+    };
+    let drop_it = move |_| {
+        office.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
+        office.say(format!("Operation {} is dropped.", at + 1));
+        let before = at.saturating_sub(1);
+        let rows = [button_id(side, at, "drop"), button_id(side, before, "drop"), add_id(side)];
+        focus_first(&rows);
+    };
+    view! {
+        <li>
+            <div class="row head">
+                <strong>{name}</strong>
+                <span class="buttons">
+                    <button id=button_id(side, at, "earlier") aria-label=label("Earlier:") disabled=at == 0 on:click=move |_| move_by(at, at - 1)>"↑"</button>
+                    <button id=button_id(side, at, "later") aria-label=label("Later:") disabled=last on:click=move |_| move_by(at, at + 1)>"↓"</button>
+                    <button id=button_id(side, at, "drop") aria-label=label("Drop") on:click=drop_it>"×"</button>
+                </span>
+            </div>
+            {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
+            {(!on_all).then(|| view! {
+                <div class="dogs" role="group" aria-label=label("Dogs of")>
+                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <PlaceButton side at place operations/> }/>
+                </div>
+            })}
+            <p class="quiet">{told}</p>
+        </li>
+    }
+}
+
+fn button_id(side: Side, at: usize, what: &str) -> String {
+    format!("op-{}-{}-{what}", side.letter(), at + 1)
+}
+
+fn add_id(side: Side) -> String {
+    format!("add-work-{}", side.letter())
+}
+
+/// Puts the focus on the first of some buttons that can take it, once the rows are drawn anew.
+fn focus_first(ids: &[String]) {
+    use wasm_bindgen::JsCast as _;
+    let ids = ids.to_vec();
+    request_animation_frame(move || {
+        let buttons = ids.iter().filter_map(|id| html_element(id));
+        let mut usable = buttons.filter(|element| {
+            element.dyn_ref::<web_sys::HtmlButtonElement>().is_some_and(|b| !b.disabled())
+        });
+        if let Some(button) = usable.next() {
+            // Focus can only fail on a page that is gone.
+            let _ = button.focus();
+        }
+    });
+}
+
+/// Whether an operation is done to one dog.
+#[component]
+fn PlaceButton(
+    side: Side,
+    at: usize,
+    place: usize,
+    operations: Memo<Vec<Operation>>,
+) -> impl IntoView {
+    let office = Office::here();
+    let on = move || operations.with(|list| list.get(at).is_some_and(|o| o.is_on(place)));
+    let turn = move |_| {
+        office.change(|d| {
+            if let Some(operation) = d.ring_mut(side).plan.operations.get_mut(at) {
+                let there = operation.places.remove(&place);
+                let _ = there || operation.places.insert(place);
+            }
+        });
+    };
+    view! {
+        <button class="dog" aria-pressed=move || on().to_string() aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>{format!("{}{}", side.letter(), place + 1)}</button>
+    }
+}
+
+/// What an operation takes off and leaves, in words.
+fn step_words(step: &PlanStep, office: Office) -> String {
+    let units = office.units.get();
+    let taken = if step.stock_g > 0.0 {
+        format!(
+            "Takes off {} ({}).",
+            Quantity::Grams.show(step.stock_g, units),
+            Quantity::Volume.show(step.stock_mm3, units)
+        )
+    } else if step.dogs.is_empty() {
+        "Done to no dog that stands by then.".to_owned()
+    } else if step.words.starts_with("break") {
+        "Takes no more than the edges off.".to_owned()
+    } else {
+        "Takes nothing more off.".to_owned()
+    };
+    let case = step.case_left_mm.map_or(String::new(), |left| {
+        let off = Quantity::Length.show(step.off_flank_mm, units);
+        let left = Quantity::Length.show(left, units);
+        format!(" {off} off the flank at most; case left {left}.")
+    });
+    taken + &case
+}
+
+#[component]
+fn AddWork(side: Side) -> impl IntoView {
+    let office = Office::here();
+    let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::Second));
+    let set_work = Callback::new(move |kind| work.set(kind));
+    let set_which = Callback::new(move |kind| which.set(kind));
+    let add = move |_| {
+        let chosen = match office.chosen.get_untracked() {
+            (ring, place) if ring == side => place,
+            _ => 0,
+        };
+        if office.with(|d| d.ring(side).plan.operations.len() >= MOST_OPERATIONS) {
+            let most = format!("A plan has at most {MOST_OPERATIONS} operations on a ring.");
+            return office.tell(most, true);
+        }
+        office.change(|d| {
+            let all = 0..d.ring(side).places();
+            let places: Vec<_> = match which.get_untracked() {
+                Which::All => all.collect(),
+                // Of the dogs as found, as under the drawing: a dog that goes leaves the count as it is.
+                Which::Second => d.ring(side).as_found().every_second(chosen),
+                Which::Chosen => vec![chosen],
+                Which::Others => all.filter(|place| *place != chosen).collect(),
+            };
+            let work = work_of(work.get_untracked(), d, side);
+            let places =
+                if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
+            d.ring_mut(side).plan.operations.push(Operation { work, places });
+        });
+        office.say(format!("Added to the work on {}.", side.lower_name()));
+    };
+    view! {
+        <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
+            <Choose label="Work" words=&WORKS value=work on_choose=set_work/>
+            <Choose label="On" words=&WHICH value=which on_choose=set_which/>
+            <button class="wide" id=add_id(side) on:click=add>"Add this work"</button>
+        </div>
+    }
+}
+
+/// Work of a kind with the number it begins with: half the height where dogs are shortened.
+fn work_of(kind: usize, design: &Design, side: Side) -> Work {
+    let default = |id: FieldId| id.spec().default;
+    match kind {
+        0 => Work::Cut(Cut::Remove),
+        1 => {
+            let tallest = design.ring(side).as_found().tallest_mm();
+            Work::Cut(Cut::Shorten((tallest / 2.0).max(FieldId::ShortenTo.spec().min)))
+        }
+        2 => Work::Narrow(FlankSide::Drive, default(FieldId::FlankStock)),
+        3 => Work::Narrow(FlankSide::Coast, default(FieldId::FlankStock)),
+        4 => Work::Recut(FlankSide::Drive, default(FieldId::RecutTo)),
+        5 => Work::Recut(FlankSide::Coast, default(FieldId::RecutTo)),
+        6 => Work::Lap(default(FieldId::LapStock)),
+        _ => Work::Break(default(FieldId::BreakTo)),
+    }
+}
+
+/// What the metal stands, and what it is set against.
+#[component]
+fn MetalForm() -> impl IntoView {
+    let field = |id| view! { <NumberField at=Slot::Setting(id)/> };
+    view! {
+        <fieldset class="panel">
+            <legend>"Case and balance"</legend>
+            {field(FieldId::CaseDepth)}
+            <NumberField at=Slot::Ring(Side::A, FieldId::GearMass)/>
+            <NumberField at=Slot::Ring(Side::B, FieldId::GearMass)/>
+            {field(FieldId::BalanceGrade)}
+            {field(FieldId::BalanceSpeed)}
+            {field(FieldId::LappedFriction)}
+        </fieldset>
+    }
+}
+
+// ---- the smallest cut ----
+
+#[component]
+fn SmallestCut() -> impl IntoView {
+    let office = Office::here();
+    let wish = RwSignal::new(Wish::Window);
+    let set_wish = Callback::new(move |kind| wish.set(kind));
+    let field = move || wish.get().field();
+    // Worked out when it is asked for, because it tries many cuts.
+    let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
+    let ask = move |_| {
+        // A wish that was not accepted is no wish; what is wrong stands beside it.
+        if let Some(field) = refused(Slot::Setting(field())) {
+            found.set(None);
+            // Focus can only fail on a page that is gone.
+            let _ = field.focus();
+            return;
+        }
+        let list = office
+            .analysis
+            .with_untracked(|a| suggestions(a, wish.get_untracked(), office.units.get_untracked()));
+        let design = office.with(Design::clone);
+        found.set(Some((design, wish.get_untracked(), list)));
+    };
+    // An answer holds for the design that it was asked about.
+    let standing = move || {
+        let answer = found.get()?;
+        let design = office.with(|d| *d == answer.0);
+        (design && answer.1 == wish.get()).then_some(answer.2)
+    };
+    let list = move || standing().map(|list| answer(office, wish.get(), list));
+    view! {
+        <fieldset class="panel least">
+            <legend>"Smallest cut for a target"</legend>
+            <Choose label="I want more" words=&WISHES value=wish on_choose=set_wish/>
+            {move || view! { <NumberField at=Slot::Setting(field())/> }}
+            <button class="wide" on:click=ask>"Find the smallest cut"</button>
+            <div aria-live="polite">{list}</div>
+        </fieldset>
+    }
+}
+
+fn answer(office: Office, wish: Wish, list: Vec<Suggestion>) -> AnyView {
+    if list.is_empty() {
+        let text = if office.analysis.with_untracked(|a| a.meshed.is_none()) {
+            "The design cannot be worked out; the findings say why."
+        } else {
+            "Nothing has to be cut for this: it is there already."
+        };
+        return view! { <p>{text}</p> }.into_any();
+    }
+    let items = list.into_iter().map(|suggestion| view! { <SuggestionItem wish suggestion/> });
+    view! {
+        <p class="quiet">"The least metal first. What is not advisable stands folded at the end."</p>
+        <ol class="suggestions">{items.collect_view()}</ol>
+    }
+    .into_any()
+}
+
+#[component]
+fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+    let units = Office::here().units.get_untracked();
+    let short = !suggestion.reached;
+    let Some(against) = suggestion.against.clone() else {
+        return view! { <li class:short=short><SuggestedCut wish suggestion/></li> }.into_any();
+    };
+    // The reason comes first, and what is not advisable is not a button away.
+    view! {
+        <li class:short=short>
+            <details>
+                <summary><b>"Not advisable: "</b>{against.text(units)}</summary>
+                <SuggestedCut wish suggestion/>
+                <p class="quiet">{against.hint}</p>
+            </details>
+        </li>
+    }
+    .into_any()
+}
+
+#[component]
+fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+    let office = Office::here();
+    let units = office.units.get_untracked();
+    let quantity = wish.field().spec().quantity;
+    let wished = office.with(|d| quantity.show(wanted(d, wish), units));
+    let reaches = quantity.show_short(suggestion.reaches, units);
+    let stock = Quantity::Grams.show(suggestion.stock_g, units);
+    let gist = if suggestion.reached {
+        format!("Reaches {reaches} and removes {stock} of metal.")
+    } else {
+        format!("Comes to {reaches} at most, not to {wished}, and removes {stock} of metal.")
+    };
+    let spare = match suggestion.spare {
+        _ if !suggestion.reached => "",
+        Spare::NoSize => "",
+        Spare::Holds => {
+            "Still reached with each new size off by its general tolerance (ISO 2768-1 m)."
+        }
+        Spare::None => "No tolerance to spare: a size that comes out larger misses it.",
+    };
+    let price = |price: &Price| view! { <li class:warns=price.crossed>{price.words.clone()}</li> };
+    let prices = suggestion.prices.iter().map(price).collect_view();
+    let worse = (!suggestion.prices.is_empty())
+        .then(|| view! { <p class="quiet">"Worse:"</p><ul class="prices">{prices}</ul> });
+    let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(units)}</p> });
+    let warnings = told.collect_view();
+    let design = suggestion.design;
+    let take = move |_| {
+        let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
+        office.change(|d| (d.a.plan, d.b.plan) = (a, b));
+        office.say("It is in the plan now.");
+    };
+    view! {
+        <strong>{suggestion.words}</strong>
+        <p>{gist}</p>
+        <p class="quiet">{spare}</p>
+        {worse}
+        {warnings}
+        <button on:click=take>"Put it into the plan"</button>
+    }
+}
+
+// ---- before and after ----
+
+#[component]
+fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
+    let office = Office::here();
+    let planned = move || office.with(Design::is_planned);
+    view! {
+        <section class="before-after" aria-label="As found and as cut">
+            <h2>"As found and as cut"</h2>
+            {move || (!planned()).then(|| view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> })}
+            <Beside found cut=office.drawn heads=["As found", "As cut"]/>
+        </section>
+    }
+}
+
+/// Every number of the pair in two states beside each other, with what got better and what worse.
+#[component]
+pub(crate) fn Beside(
+    found: Memo<Arc<Analysis>>,
+    cut: Memo<Arc<Analysis>>,
+    heads: [&'static str; 2],
+) -> impl IntoView {
+    let office = Office::here();
+    let list = Memo::new(move |_| {
+        let units = office.units.get();
+        found.with(|found| cut.with(|cut| changes(found, cut, units)))
+    });
+    let told = move || {
+        let [better, worse] = list.with(|list| verdict_words(list));
+        view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
+    };
+    let only_changed = RwSignal::new(true);
+    // Rows are kept and only their texts follow a drag.
+    let keys = Memo::new(move |_| {
+        let all = !only_changed.get();
+        let told = |change: &&Change| all || change.is_one();
+        list.with(|list| {
+            list.iter().filter(told).map(|c| (c.figure.group, c.figure.key)).collect::<Vec<_>>()
+        })
+    });
+    let group = move |group: Group| {
+        let here = move || {
+            keys.with(|keys| {
+                keys.iter().filter(|(of, _)| *of == group).map(|(_, key)| *key).collect::<Vec<_>>()
+            })
+        };
+        let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
+        view! {
+            <tbody>
+                {move || any.get().then(|| view! { <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr> })}
+                <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
+            </tbody>
+        }
+    };
+    let groups = Group::ALL.map(group).collect_view();
+    let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
+    let [one, other] = heads;
+    view! {
+        {told}
+        {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
+        <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
+        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
+            <table class="figures">
+                <thead><tr><th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th><th scope="col">"Change"</th></tr></thead>
+                {groups}
+            </table>
+        </div>
+    }
+}
+
+/// One number as found and as cut.
+#[component]
+fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
+    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure.key == key).cloned()));
+    let label = change.with_untracked(|c| c.as_ref().map(|c| c.figure.label));
+    let with = move |read: fn(&Change) -> String| {
+        change.with(|c| c.as_ref().map(read).unwrap_or_default())
+    };
+    let way = move || {
+        change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
+            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
+            Some(_) => "other",
+            None => "same",
+        })
+    };
+    let by = |change: &Change| {
+        change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
+            let percent = share.abs() * 100.0;
+            let size = if percent < 0.5 { "under 1".to_owned() } else { format!("{percent:.0}") };
+            format!(" {}{size} %", if share < 0.0 { "−" } else { "+" })
+        })
+    };
+    view! {
+        <tr>
+            <th scope="row">{label}</th>
+            <td>{move || with(|c| or_dash(&c.before))}</td>
+            <td>{move || with(|c| or_dash(&c.after))}</td>
+            <td class="verdict" data-way=way>{move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}<span class="quiet">{move || with(by)}</span></td>
+        </tr>
+    }
+}
+
+fn or_dash(shown: &Option<String>) -> String {
+    shown.clone().unwrap_or_else(|| "–".to_owned())
+}

@@ -1,0 +1,177 @@
+//! Both rings as solids, turned with the mouse, the keys and the phase.
+
+use std::sync::Arc;
+
+use gloo_timers::callback::Timeout;
+use leptos::prelude::*;
+
+use crenel::design::History;
+use crenel::draw::{Look, Turn3, left_out, picture};
+use crenel::export::{svg_file, svg_markup};
+use crenel::fields::{FieldId, Slot};
+use crenel::report::Analysis;
+
+use crate::areas::rings::NumberField;
+use crate::state::app_state::Office;
+use crate::widgets::clipboard::CopyButtons;
+
+/// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
+const PER_PIXEL: f64 = 0.5;
+const PER_KEY: f64 = 5.0;
+
+/// How long the picture waits in a gesture, ms.
+const FOLLOW_MS: u32 = 90;
+
+/// Ways to look at them, with yaw and pitch.
+const POSES: [(&str, f64, f64); 4] = [
+    ("Three-quarter view", -50.0, 20.0),
+    ("From the side", -90.0, 0.0),
+    ("At the dogs of A", 0.0, 0.0),
+    ("At the dogs of B", 180.0, 0.0),
+];
+
+/// A drag of the picture: which pointer, and where it and the picture were.
+#[derive(Clone, Copy)]
+struct Hold {
+    pointer: i32,
+    at: (f64, f64),
+    turn: Turn3,
+}
+
+#[component]
+pub(crate) fn SolidView() -> impl IntoView {
+    let office = Office::here();
+    let turn = RwSignal::new(Turn3::default());
+    let hold = RwSignal::new(None::<Hold>);
+    let shown = following(office);
+    let scene = Memo::new(move |_| {
+        let look = Look { chosen: Some(office.chosen.get()), ..Look::default() };
+        shown.with(|a| {
+            let scene = picture(a, &a.body(), &turn.get(), &look);
+            (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
+        })
+    });
+    let file = Callback::new(move |()| {
+        let title = office.with(|d| d.title.clone());
+        shown.with_untracked(|a| {
+            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &Look::default()), &title)
+        })
+    });
+    let missing = Memo::new(move |_| {
+        let units = office.units.get();
+        let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
+        let told = left.iter().map(|(side, why)| {
+            format!("{} is not in the picture. {} {}", side.name(), why.text(units), why.hint)
+        });
+        told.collect::<Vec<_>>()
+    });
+    let begin = move |event: web_sys::PointerEvent| {
+        use wasm_bindgen::JsCast as _;
+        if event.button() != 0 {
+            return;
+        }
+        let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+        if let Some(target) = target {
+            // Without capture the drag still works inside the picture.
+            let _ = target.set_pointer_capture(event.pointer_id());
+        }
+        let at = (f64::from(event.client_x()), f64::from(event.client_y()));
+        hold.set(Some(Hold { pointer: event.pointer_id(), at, turn: turn.get_untracked() }));
+    };
+    let follow = move |event: web_sys::PointerEvent| {
+        let Some(held) = hold.get_untracked().filter(|h| h.pointer == event.pointer_id()) else {
+            return;
+        };
+        let across = f64::from(event.client_x()) - held.at.0;
+        let down = f64::from(event.client_y()) - held.at.1;
+        turn.set(turned(held.turn, across * PER_PIXEL, down * PER_PIXEL));
+    };
+    let key = move |event: web_sys::KeyboardEvent| {
+        let fast = if event.shift_key() { 3.0 } else { 1.0 };
+        let (across, down) = match event.key().as_str() {
+            "ArrowLeft" => (-PER_KEY, 0.0),
+            "ArrowRight" => (PER_KEY, 0.0),
+            "ArrowUp" => (0.0, -PER_KEY),
+            "ArrowDown" => (0.0, PER_KEY),
+            "Home" => {
+                event.prevent_default();
+                return turn.update(|t| *t = Turn3 { as_found: t.as_found, ..Turn3::default() });
+            }
+            _ => return,
+        };
+        event.prevent_default();
+        turn.update(|t| *t = turned(*t, across * fast, down * fast));
+    };
+    let told =
+        move || turn.with(|t| format!("Turned {:.0}°, tilted {:.0}°.", t.yaw_deg, t.pitch_deg));
+    let poses = POSES.map(|(words, yaw_deg, pitch_deg)| {
+        view! { <button on:click=move |_| turn.update(|t| (t.yaw_deg, t.pitch_deg) = (yaw_deg, pitch_deg))>{words}</button> }
+    });
+    let choice = |words: &'static str, found: bool| {
+        view! {
+            <button aria-pressed=move || turn.with(|t| t.as_found == found).to_string() on:click=move |_| turn.update(|t| t.as_found = found)>{words}</button>
+        }
+    };
+    view! {
+        <figure class="view solids">
+            <figcaption><h2>"Solids"</h2><p class="quiet">"Both rings to sharp corners, on a plain web. Drag to turn them, or use the arrow keys; the phase turns ring A."</p></figcaption>
+            <div class="paper">
+                <svg viewBox=move || scene.with(|(_, w, h)| format!("0 0 {w:.3} {h:.3}"))
+                    role="application" tabindex="0" aria-label="Both rings as solids; arrow keys turn them" aria-describedby="solids-told"
+                    class:dragging=move || hold.with(Option::is_some)
+                    on:pointerdown=begin on:pointermove=follow
+                    on:pointerup=move |_| hold.set(None) on:pointercancel=move |_| hold.set(None)
+                    on:keydown=key
+                    inner_html=move || scene.with(|(markup, ..)| markup.clone())></svg>
+            </div>
+            <div role="status">{move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}</div>
+            <p class="sr" id="solids-told" role="status">{told}</p>
+            <div class="row">
+                <span class="pick" role="group" aria-label="Which state">{choice("As found", true)}{choice("As cut", false)}</span>
+                {poses.into_iter().collect_view()}
+                <label class="apart"><span>"Apart"</span>
+                    <input type="range" min="0" max="60" step="1" prop:value=move || turn.with(|t| t.apart_mm.to_string())
+                        aria-valuetext=move || turn.with(|t| format!("{:.0} mm apart", t.apart_mm))
+                        on:input=move |event| if let Ok(mm) = event_target_value(&event).parse() { turn.update(|t| t.apart_mm = mm) }/>
+                </label>
+            </div>
+            <div class="row beside"><CopyButtons what="Solids" file/></div>
+            <details class="estimate">
+                <summary>"Web of the solids (STEP, STL)"</summary>
+                {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+            </details>
+        </figure>
+    }
+}
+
+/// The design worked out, at once where it is settled, a few times a second during a gesture: the
+/// picture costs more than all other drawings together, and a drag must not wait for it.
+fn following(office: Office) -> RwSignal<Arc<Analysis>> {
+    let shown = RwSignal::new(office.drawn.get_untracked());
+    let due = StoredValue::new_local(None::<Timeout>);
+    Effect::new(move |_| {
+        let now = office.drawn.get();
+        if !office.history.with_untracked(History::in_gesture) {
+            due.set_value(None);
+            return shown.set(now);
+        }
+        if due.with_value(Option::is_none) {
+            let later = Timeout::new(FOLLOW_MS, move || {
+                due.set_value(None);
+                shown.set(office.drawn.get_untracked());
+            });
+            due.set_value(Some(later));
+        }
+    });
+    on_cleanup(move || due.set_value(None));
+    shown
+}
+
+/// Turned on, never over the poles.
+fn turned(turn: Turn3, across: f64, down: f64) -> Turn3 {
+    Turn3 {
+        yaw_deg: (turn.yaw_deg + across + 180.0).rem_euclid(360.0) - 180.0,
+        pitch_deg: (turn.pitch_deg + down).clamp(-90.0, 90.0),
+        ..turn
+    }
+}

@@ -1,0 +1,114 @@
+//! Plays one stroke of the pedal through claw, drum and detent.
+
+use leptos::prelude::*;
+
+use crenel::selector::Stroke;
+use crenel::units::Quantity;
+
+use crate::areas::rings::Choose;
+use crate::state::app_state::Office;
+
+const STROKES: [(Stroke, &str); 2] =
+    [(Stroke::Lift, "lifting the pedal"), (Stroke::Press, "pressing the pedal")];
+
+/// How long a stroke takes on the screen, ms.
+const LASTS_MS: f64 = 2500.0;
+
+/// Steps of the slider.
+const STEPS: f64 = 100.0;
+
+#[component]
+pub(crate) fn StrokeBar() -> impl IntoView {
+    let office = Office::here();
+    let stroke = RwSignal::new(Stroke::Lift);
+    let running = RwSignal::new(false);
+    let none = Memo::new(move |_| office.analysis.with(|a| a.selecting.strokes().is_none()));
+    let share = move || office.stroke.get().map(|(_, share)| share);
+    let show = move |share: f64| office.stroke.set(Some((stroke.get_untracked(), share)));
+    let set_stroke = Callback::new(move |chosen| {
+        stroke.set(chosen);
+        running.set(false);
+        office.stroke.set(None);
+    });
+    let play = move |_| {
+        if running.get_untracked() {
+            running.set(false);
+            return;
+        }
+        // Begun again at the start where it stands at its end.
+        let from = share().filter(|share| *share < 1.0).unwrap_or(0.0);
+        running.set(true);
+        run(office, running, stroke.get_untracked(), from);
+    };
+    let drag = move |event| {
+        if let Ok(step) = event_target_value(&event).parse::<f64>() {
+            running.set(false);
+            show((step / STEPS).clamp(0.0, 1.0));
+        }
+    };
+    // Elsewhere the drawing shows the claw at rest.
+    on_cleanup(move || {
+        running.set(false);
+        office.stroke.set(None);
+    });
+    let still = crate::widgets::play_bar::still();
+    view! {
+        <section class="player" aria-label="Play a stroke">
+            <div class="row">
+                <Choose label="Stroke" words=&STROKES value=stroke on_choose=set_stroke/>
+                {(!still).then(|| view! {
+                    <button class="main" disabled=none on:click=play>{move || if running.get() { "Pause" } else { "Play the stroke" }}</button>
+                })}
+                <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>"To the stop"</button>
+                <button disabled=move || office.stroke.with(Option::is_none) on:click=move |_| { running.set(false); office.stroke.set(None); }>"At rest"</button>
+                <label class="moment">
+                    <span>"Done"</span>
+                    <input type="range" min="0" max="100" step="1" disabled=none
+                        prop:value=move || (share().unwrap_or_default() * STEPS).round().to_string()
+                        aria-valuetext=move || format!("{:.0} %", share().unwrap_or_default() * STEPS)
+                        on:input=drag/>
+                </label>
+            </div>
+            <p class="told" role="status">{move || told(office, stroke.get(), running.get())}</p>
+        </section>
+    }
+}
+
+/// Goes on from a share of the stroke until it is done or stopped.
+fn run(office: Office, running: RwSignal<bool>, stroke: Stroke, from: f64) {
+    let start = crate::widgets::play_bar::now_ms();
+    step(office, running, stroke, from, start);
+}
+
+fn step(office: Office, running: RwSignal<bool>, stroke: Stroke, from: f64, start: f64) {
+    request_animation_frame(move || {
+        if running.try_get_untracked() != Some(true) {
+            return;
+        }
+        let share = (from + (crate::widgets::play_bar::now_ms() - start) / LASTS_MS).min(1.0);
+        office.stroke.set(Some((stroke, share)));
+        if share < 1.0 {
+            step(office, running, stroke, from, start);
+        } else {
+            running.set(false);
+        }
+    });
+}
+
+/// Where the stroke stands; while it runs only what it comes to.
+fn told(office: Office, stroke: Stroke, running: bool) -> String {
+    let units = office.units.get();
+    let moment = office.stroke.get().filter(|_| !running);
+    office.analysis.with(|a| {
+        let Some(strokes) = a.selecting.strokes() else {
+            return "Give the claw below to play a stroke.".to_owned();
+        };
+        let deg = |value: f64| Quantity::Angle.show((value * 10.0).round() / 10.0, units);
+        let now =
+            moment.map(|(stroke, share)| strokes.at(stroke, share, a.selecting.star.as_ref()));
+        let now = now.map_or_else(String::new, |(shaft, drum)| {
+            format!("Shaft {}, drum {}. ", deg(shaft.degrees()), deg(drum.degrees()))
+        });
+        now + &strokes.told(stroke, units)
+    })
+}

@@ -1,0 +1,80 @@
+//! The outcome map and the chances on the page: drawn, read out, and as a table.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::draw::ViewKind;
+use crenel::report::chance_table;
+
+use crate::background::Background;
+use crate::state::app_state::{Area, Office};
+use crate::widgets::drawing::Drawing;
+
+/// Rows of the table of chances.
+const TABLE_ROWS: usize = 16;
+
+/// Asks for the outcome map anew whenever the design or what it is looked at for changes. While a map
+/// is worked out the last one stays.
+pub(crate) fn keep_outcomes(office: Office) {
+    let background = StoredValue::new_local(None::<Background>);
+    Effect::new(move |_| {
+        if office.area.get() != Area::Shift {
+            return;
+        }
+        let (design, shifts) = office.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
+        if !shifts {
+            return office.outcomes.set(None);
+        }
+        let background = background.try_update_value(|kept| {
+            let start =
+                || Background::start(move |_, map| office.outcomes.set(Some(Arc::new(map))));
+            kept.get_or_insert_with(start).clone()
+        });
+        if let Some(background) = background {
+            background.ask(0.0, &[design]);
+        }
+    });
+}
+
+#[component]
+pub(crate) fn Charts() -> impl IntoView {
+    view! {
+        <section class="charts" aria-label="Chances">
+            <Drawing kind=ViewKind::Outcome title="Outcome map" caption="What becomes of a shift. Across: the phase it starts from, as in the phase map. Up: speed difference. Move the cross to try a place."/>
+            <Drawing kind=ViewKind::Chance title="Chances" caption="How many of all phases come to what, over the speed difference. Triangles: the shifts of the gearbox."/>
+            <ChanceTable/>
+        </section>
+    }
+}
+
+/// The same numbers as a table.
+#[component]
+fn ChanceTable() -> impl IntoView {
+    let office = Office::here();
+    let table = Memo::new(move |_| {
+        office.outcomes.with(|map| map.as_ref().map(|map| chance_table(map, TABLE_ROWS)))
+    });
+    let heads = move || {
+        table.get().map(|t| {
+            t.heads.into_iter().map(|head| view! { <th scope="col">{head}</th> }).collect_view()
+        })
+    };
+    let rows = move || {
+        let row = |cells: Vec<String>| {
+            let mut cells = cells.into_iter();
+            let first = cells.next();
+            view! { <tr><th scope="row">{first}</th>{cells.map(|cell| view! { <td>{cell}</td> }).collect_view()}</tr> }
+        };
+        table.get().map(|t| t.rows.into_iter().map(row).collect_view())
+    };
+    view! {
+        <details class="table">
+            <summary>"The chances as a table"</summary>
+            <div class="scroll" tabindex="0" role="region" aria-label="Table of chances">
+                <table class="figures"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>
+            </div>
+            <p class="quiet">{move || office.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of shifts that are thrown back is counted over {} phases where flanks lean or edges are broken. All rows: Export, chances.", map.phases)))}</p>
+        </details>
+    }
+}

@@ -1,0 +1,198 @@
+//! How the shift is made: which one, the push, friction and edges by words.
+
+pub(crate) mod charts;
+pub(crate) mod gears;
+
+use leptos::prelude::*;
+
+use crenel::design::{Gearbox, ShiftFrom, TIP_EDGES, TIP_FACES, Wording};
+use crenel::fields::{FieldId, Slot};
+use crenel::ring::FlankSide;
+use crenel::shift::{Drive, flank_met};
+use crenel::units::Quantity;
+
+use crate::areas::rings::{Choose, NumberField};
+use crate::areas::shift::gears::{GearShifts, GearboxForm};
+use crate::state::app_state::Office;
+use crate::widgets::estimate::{Estimate, Estimator};
+
+const SOURCES: [(ShiftFrom, &str); 3] = [
+    (ShiftFrom::Typed, "numbers typed here"),
+    (ShiftFrom::Up, "up-shift of the gearbox"),
+    (ShiftFrom::Down, "down-shift of the gearbox"),
+];
+const DRIVES: [(Drive, &str); 3] = [
+    (Drive::Both, "force, up to drum speed"),
+    (Drive::Force, "force"),
+    (Drive::Drum, "drum speed"),
+];
+
+#[component]
+pub(crate) fn ShiftForms() -> impl IntoView {
+    view! {
+        <GearShifts/>
+        <div class="panels">
+            <OfferedForm/>
+            <PushForm/>
+            <FacesForm/>
+            <GearboxForm/>
+        </div>
+    }
+}
+
+fn fields(ids: &[FieldId]) -> impl IntoView + use<> {
+    ids.iter().map(|&id| view! { <NumberField at=Slot::Setting(id)/> }).collect_view()
+}
+
+/// Which shift is offered to the dogs.
+#[component]
+fn OfferedForm() -> impl IntoView {
+    let office = Office::here();
+    let from = Memo::new(move |_| office.with(|d| d.setting.from));
+    let choose = Callback::new(move |from| {
+        office.change(|d| {
+            if from != ShiftFrom::Typed && d.gearbox.is_none() {
+                d.gearbox = Some(Gearbox::default());
+            }
+            d.setting.from = from;
+        });
+    });
+    let typed = move || {
+        view! {
+            {fields(&[FieldId::SlipSpeed])}
+            <p class="quiet flank">{move || first_flank(office)}</p>
+            {fields(&[FieldId::Inertia])}
+            <Estimator at=Slot::Setting(FieldId::Inertia) how=Estimate::Disc/>
+            {fields(&[FieldId::ThrottleTorque, FieldId::RatioToWheel])}
+        }
+    };
+    let of_gearbox = move || {
+        view! {
+            <NumberField at=Slot::Setting(FieldId::Gear)/>
+            <p class="quiet taken">{move || taken(office)}</p>
+        }
+    };
+    view! {
+        <fieldset class="panel">
+            <legend>"The shift"</legend>
+            <Choose label="Taken from" words=&SOURCES value=from on_choose=choose/>
+            {move || if from.get() == ShiftFrom::Typed { typed().into_any() } else { of_gearbox().into_any() }}
+            {fields(&[FieldId::ShiftTorque, FieldId::Stiffness])}
+            <Estimator at=Slot::Setting(FieldId::Stiffness) how=Estimate::Shaft/>
+            {fields(&[FieldId::WheelDiameter, FieldId::TimeAllowed])}
+        </fieldset>
+    }
+}
+
+/// What the gearbox gives for the shift.
+fn taken(office: Office) -> String {
+    let units = office.units.get();
+    office.analysis.with(|a| {
+        let Some((meshed, step)) = a.meshed.as_ref().and_then(|m| Some((m, m.offered.step?)))
+        else {
+            return "The findings say what is missing.".to_owned();
+        };
+        let offered = &meshed.offered;
+        let show = |quantity: Quantity, value: f64| quantity.show(value, units);
+        format!(
+            "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on opening the throttle {}, ratio to the wheel {}.",
+            step.from + 1,
+            step.to + 1,
+            show(Quantity::Speed, step.engine_rpm),
+            flank_words(step.slip_rpm),
+            show(Quantity::Speed, step.slip_rpm),
+            show(Quantity::ShaftInertia, offered.sides.reduced_kg_m2()),
+            show(Quantity::Torque, offered.throttle_nm),
+            show(Quantity::Ratio, offered.ratio_to_wheel),
+        )
+    })
+}
+
+/// Which flank the speed difference brings together first.
+fn first_flank(office: Office) -> &'static str {
+    office.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
+}
+
+fn flank_words(slip_rpm: f64) -> &'static str {
+    match flank_met(slip_rpm) {
+        FlankSide::Drive => "The input side is the faster one: drive flank meets drive flank.",
+        FlankSide::Coast => "The output side is the faster one: coast flank meets coast flank.",
+    }
+}
+
+/// What moves the ring along the shaft.
+#[component]
+fn PushForm() -> impl IntoView {
+    let office = Office::here();
+    let drive = Signal::derive(move || office.with(|d| d.setting.drive));
+    let set_drive = Callback::new(move |drive| office.change(|d| d.setting.drive = drive));
+    view! {
+        <fieldset class="panel">
+            <legend>"The push"</legend>
+            <Choose label="Pushed by" words=&DRIVES value=drive on_choose=set_drive/>
+            {fields(&[FieldId::ShiftForce, FieldId::MovingMass, FieldId::DrumSpeed, FieldId::StartSpeed])}
+        </fieldset>
+    }
+}
+
+/// Faces and edges, by words or by numbers.
+#[component]
+fn FacesForm() -> impl IntoView {
+    let office = Office::here();
+    let friction =
+        Signal::derive(move || Some(office.with(|d| d.setting.of(FieldId::TipFriction))));
+    let set_friction = Callback::new(move |value| {
+        office.change(|d| {
+            d.set(Slot::Setting(FieldId::TipFriction), value);
+        });
+    });
+    let edge = Signal::derive(move || office.with(|d| d.common_edge_mm()));
+    let set_edge = Callback::new(move |value| office.change(|d| d.break_edges(value)));
+    view! {
+        <fieldset class="panel">
+            <legend>"Faces and edges"</legend>
+            <InWords label="Tip faces" words=&TIP_FACES value=friction on_choose=set_friction quantity=Quantity::Ratio/>
+            {fields(&[FieldId::TipFriction])}
+            <InWords label="Tip edges" words=&TIP_EDGES value=edge on_choose=set_edge quantity=Quantity::Length/>
+            <p class="quiet">"The edge of every dog of both rings. Single dogs are given with the rings."</p>
+            {fields(&[FieldId::HoldDepth, FieldId::Drag, FieldId::StrikeLoss])}
+        </fieldset>
+    }
+}
+
+/// A number chosen by the words for it, with the number and its source.
+#[component]
+pub(crate) fn InWords(
+    label: &'static str,
+    words: &'static [Wording],
+    value: Signal<Option<f64>>,
+    on_choose: Callback<f64>,
+    quantity: Quantity,
+    /// What stands there while there is no number.
+    #[prop(default = "as the numbers say")]
+    missing: &'static str,
+) -> impl IntoView {
+    let office = Office::here();
+    let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
+    let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
+    let number = move |value: f64| quantity.show(value, office.units.get());
+    let options = words.iter().enumerate().map(move |(at, w)| {
+        view! { <option value=at.to_string()>{move || format!("{} ({})", w.words, number(w.value))}</option> }
+    });
+    let choose = move |event| {
+        let at = event_target_value(&event).parse::<usize>().ok();
+        if let Some(wording) = at.and_then(|at| words.get(at)) {
+            on_choose.run(wording.value);
+        }
+    };
+    view! {
+        <label class="field choose">
+            <span>{label}</span>
+            <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
+                <option value="none">{none}</option>
+                {options.collect_view()}
+            </select>
+        </label>
+        <p class="quiet source">{move || standing().map(|at| words[at].source)}</p>
+    }
+}

@@ -1,0 +1,256 @@
+//! From what the rider feels to the cause: checks from the outside in, with a place for what is measured.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::design::Work;
+use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording};
+use crenel::fields::{FieldId, Slot};
+use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
+use crenel::ring::Side;
+use crenel::trace::{Check, Station, Symptom};
+
+use crate::areas::rings::NumberField;
+use crate::areas::shift::InWords;
+use crate::state::app_state::{Area, Office};
+use crate::widgets::link_code::LinkCode;
+
+#[component]
+pub(crate) fn Tracing() -> impl IntoView {
+    let office = Office::here();
+    let traced = Memo::new(move |_| {
+        let units = office.units.get();
+        office.analysis.with(|a| Arc::new(trace(a, units)))
+    });
+    // One voice for the whole page: what it comes to, once it is another.
+    Effect::new(move |before: Option<String>| {
+        let words = traced.with(|t| t.words());
+        if before.is_some_and(|before| before != words) {
+            office.say(words.clone());
+        }
+        words
+    });
+    let planned = move || office.with(Design::is_planned);
+    let print = move |_| {
+        // Printing can only fail on a page that is gone.
+        let _ = window().print();
+    };
+    view! {
+        <section class="trace" aria-label="From symptom to cause">
+            <div class="row head">
+                <h2>"What is wrong with it?"</h2>
+                <button on:click=print>"Print the inspection report"</button>
+            </div>
+            <Heading/>
+            {move || planned().then(|| view! { <p class="as-found">"The trace looks at the rings as they were found: the work that is planned is left out."</p> })}
+            <Felt/>
+            <Causes traced/>
+            <Polishing/>
+            {Station::ALL.map(|station| view! { <StationChecks station traced/> }).into_iter().collect_view()}
+            <div class="print-only code"><LinkCode/></div>
+            <section class="print-only cautions">
+                <h3>"Cautions"</h3>
+                <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
+                <p>"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
+            </section>
+        </section>
+    }
+}
+
+/// The head of the report on paper.
+#[component]
+fn Heading() -> impl IntoView {
+    let office = Office::here();
+    let title = move || office.with(|d| d.name().to_owned());
+    let initials = move || {
+        office
+            .with(|d| if d.initials.is_empty() { "______".to_owned() } else { d.initials.clone() })
+    };
+    view! {
+        <header class="print-only block">
+            <h3>{title}</h3>
+            <p>"Inspection report. Inspected by "{initials}" on ______. Checked by ______."</p>
+            <p>{move || office.with(|d| d.notes.clone())}</p>
+        </header>
+    }
+}
+
+#[component]
+fn Felt() -> impl IntoView {
+    let office = Office::here();
+    let tick = |symptom: Symptom| {
+        let felt = move || office.with(|d| d.trace.felt.contains(&symptom));
+        let set = move |event| {
+            let on = event_target_checked(&event);
+            office.change(|d| {
+                if on {
+                    d.trace.felt.insert(symptom);
+                } else {
+                    d.trace.felt.remove(&symptom);
+                }
+            });
+        };
+        view! { <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{symptom.words()}</label> }
+    };
+    view! {
+        <fieldset class="panel felt">
+            <legend>"What does the rider feel?"</legend>
+            <div class="ticks">{Symptom::ALL.map(tick).into_iter().collect_view()}</div>
+            <p class="quiet">"One or several. Only the checks that belong to them are shown then; with none ticked, all of them."</p>
+        </fieldset>
+    }
+}
+
+/// What the numbers say, the farthest past its limit first.
+#[component]
+fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
+    let list = move || {
+        traced.with(|traced| {
+            let causes = traced.causes.iter().map(|&at| &traced.checks[at]);
+            causes
+                .map(|c| {
+                    let felt: Vec<_> = c.explains.iter().map(|s| s.words().to_lowercase()).collect();
+                    view! { <li><b>{c.check.title()}</b>" – "{c.says.clone()}" It can be why: "{felt.join("; ")}"."</li> }
+                })
+                .collect_view()
+        })
+    };
+    view! {
+        <section class="causes" aria-label="Causes">
+            <h3>"What the numbers say"</h3>
+            <p>{move || traced.with(|t| t.words())}</p>
+            <ol>{list}</ol>
+        </section>
+    }
+}
+
+/// What was measured on the dogs, taken into the shift and the rework.
+#[component]
+fn Polishing() -> impl IntoView {
+    let office = Office::here();
+    let same = Memo::new(move |_| office.with(|d| d.with_measured() == *d));
+    let take = move |_| {
+        office.change(|d| *d = d.with_measured());
+        office.say("What was measured on the dogs is in the design now.".to_owned());
+    };
+    let polish = move |_| {
+        let others = office.with(|d| {
+            let works = Side::BOTH.map(|side| d.ring(side).plan.operations.iter());
+            works.into_iter().flatten().filter(|o| !matches!(o.work, Work::Lap(_))).count()
+        });
+        office.change(|d| *d = d.polished_alone());
+        office.area.set(Area::Rework);
+        let left = match others {
+            0 => String::new(),
+            1 => " The other operation of the plan is taken out for this; undo brings it back."
+                .to_owned(),
+            n => format!(
+                " The {n} other operations of the plan are taken out for this; undo brings them back."
+            ),
+        };
+        let words = format!(
+            "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; all else is as it was.{left}"
+        );
+        office.tell(words.clone(), false);
+        office.say(words);
+    };
+    view! {
+        <div class="row on-screen flow">
+            <button disabled=same on:click=take>"Take what was measured on the dogs into the design"</button>
+            <button on:click=polish>"What if only the tip faces were polished?"</button>
+            <span class="quiet">"Overlap, friction, edges and flank angles go into Shift, Load and Rework. Undo takes them out again."</span>
+        </div>
+    }
+}
+
+#[component]
+fn StationChecks(station: Station, traced: Memo<Arc<Traced>>) -> impl IntoView {
+    let checks = move || {
+        traced.with(|traced| {
+            let here = traced.checks.iter().map(|c| c.check).filter(|c| c.station() == station);
+            here.collect::<Vec<_>>()
+        })
+    };
+    let checks = Memo::new(move |_| checks());
+    view! {
+        <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=station.title()>
+            <h3>{station.title()}</h3>
+            <For each=move || checks.get() key=|check| *check children=move |check| view! { <CheckCard check traced/> }/>
+        </section>
+    }
+}
+
+/// Where the numbers of a check that are not measured come from.
+const fn area_of(station: Station) -> (Area, &'static str) {
+    match station {
+        Station::Linkage | Station::Claw => (Area::Selector, "Selector"),
+        Station::Depth => (Area::Depth, "Depth"),
+        Station::Faces => (Area::Rework, "Rework"),
+        Station::Layout => (Area::Shift, "Shift"),
+    }
+}
+
+#[component]
+fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
+    let office = Office::here();
+    let checked = Memo::new(move |_| {
+        traced.with(|traced| traced.checks.iter().find(|c| c.check == check).cloned())
+    });
+    let text = move |read: fn(&Checked) -> String| {
+        checked.with(|c| c.as_ref().map(read).unwrap_or_default())
+    };
+    let judged = move || checked.with(|c| c.as_ref().map_or(Judged::Open, |c| c.judged));
+    let class = move || match judged() {
+        Judged::Passes => "check passes",
+        Judged::Fails => "check fails",
+        Judged::Open => "check open",
+    };
+    let known = move || {
+        checked.with(|c| match c.as_ref().and_then(|c| c.known_by) {
+            Some(KnownBy::Measured) => "By measurement.",
+            Some(KnownBy::WorkedOut) => "Worked out from the other areas.",
+            None => "",
+        })
+    };
+    let next = move || {
+        let fails = judged() == Judged::Fails;
+        fails.then(|| view! { <p class="next"><b>"Next: "</b>{text(|c| c.next.to_owned())}</p> })
+    };
+    let fields = check.measured().iter().map(|&id| view! { <Measure id/> }).collect_view();
+    let (area, name) = area_of(check.station());
+    view! {
+        <article class=class aria-label=check.title() data-check=format!("{check:?}")>
+            <h4>{check.title()}<span class="judged">{move || judged().word()}</span></h4>
+            <div class="measures">{fields}</div>
+            <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
+            {next}
+            <button class="on-screen to" on:click=move |_| office.area.set(area)>{format!("Open {name}")}</button>
+        </article>
+    }
+}
+
+/// A place for one measured number, with how to measure it.
+#[component]
+fn Measure(id: FieldId) -> impl IntoView {
+    let words: Option<(&'static str, &'static [Wording])> = match id {
+        FieldId::SeenTipFriction => Some(("Faces look", &TIP_FACES)),
+        FieldId::SeenEdgeA => Some(("Edges of A look", &TIP_EDGES)),
+        FieldId::SeenEdgeB => Some(("Edges of B look", &TIP_EDGES)),
+        _ => None,
+    };
+    let office = Office::here();
+    let value = Signal::derive(move || office.with(|d| d.trace.seen(id)));
+    let choose = Callback::new(move |value| {
+        office.change(|d| {
+            d.set(Slot::Seen(id), value);
+        });
+    });
+    view! {
+        <div class="measure">
+            {words.map(|(label, words)| view! { <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/> })}
+            <NumberField at=Slot::Seen(id)/>
+            <p class="quiet how">{id.spec().explain}</p>
+        </div>
+    }
+}

@@ -1,0 +1,139 @@
+//! Putting the page up in small steps: what need not stand at once is built a moment later, so that the
+//! page is drawn early and answers in between.
+
+use std::cell::RefCell;
+use std::collections::VecDeque;
+use std::time::Duration;
+
+use leptos::prelude::*;
+use leptos::task::tick;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::widgets::play_bar::now_ms;
+
+type Piece = Box<dyn FnOnce()>;
+
+/// What is still to be done.
+#[derive(Default)]
+struct Queue {
+    waiting: VecDeque<Piece>,
+    /// What was asked for since the last piece: it comes before all that waits, so that the page is built
+    /// in the order of its text.
+    asked: Vec<Piece>,
+    /// Whether a timer runs.
+    called: bool,
+    /// Whether very many wait, or did a moment ago.
+    many: bool,
+}
+
+thread_local! {
+    static QUEUE: RefCell<Queue> = RefCell::default();
+    static WAITING: ArcRwSignal<bool> = ArcRwSignal::new(false);
+}
+
+/// Whether part of the page is still to be put up.
+pub(crate) fn is_busy() -> bool {
+    WAITING.with(ArcRwSignal::get)
+}
+
+/// Does something a moment later.
+pub(crate) fn soon(act: impl FnOnce() + 'static) {
+    QUEUE.with_borrow_mut(|queue| {
+        queue.asked.push(Box::new(act));
+        queue.call();
+    });
+}
+
+impl Queue {
+    fn call(&mut self) {
+        if !self.called {
+            self.called = true;
+            set_timeout(next, Duration::ZERO);
+            say_busy(true);
+        }
+    }
+
+    fn next(&mut self) -> Option<Piece> {
+        for piece in self.asked.drain(..).rev() {
+            self.waiting.push_front(piece);
+        }
+        self.many = self.waiting.len() >= VERY_MANY || self.many && !self.waiting.is_empty();
+        self.waiting.pop_front()
+    }
+}
+
+fn say_busy(busy: bool) {
+    WAITING.with(|waiting| {
+        if waiting.get_untracked() != busy {
+            waiting.set(busy);
+        }
+    });
+}
+
+/// Where very many wait, several are done at once, for so many ms: the page would be laid out anew too often.
+const VERY_MANY: usize = 60;
+const SPAN_MS: f64 = 50.0;
+
+/// Does the first piece. The next is called only then, so that the browser draws in between.
+fn next() {
+    spawn_local(async {
+        let began = now_ms();
+        while let Some(piece) = QUEUE.with_borrow_mut(Queue::next) {
+            piece();
+            // Lets what the piece set off be done, which is most of it.
+            tick().await;
+            if QUEUE.with_borrow(|queue| !queue.many) || now_ms() - began > SPAN_MS {
+                break;
+            }
+        }
+        QUEUE.with_borrow_mut(|queue| {
+            queue.called = false;
+            if !queue.waiting.is_empty() || !queue.asked.is_empty() {
+                queue.call();
+            } else {
+                say_busy(false);
+            }
+        });
+    });
+}
+
+/// Built a moment later.
+#[component]
+pub(crate) fn Later(children: Children) -> impl IntoView {
+    let children = StoredValue::new_local(Some(children));
+    let due = RwSignal::new(false);
+    // Asked for when it is put on the page and not when it is made, so that the order is that of the page.
+    move || {
+        if !due.get() {
+            soon(move || {
+                // By then it may be gone from the page.
+                let _ = due.try_set(true);
+            });
+            return None;
+        }
+        children.try_update_value(Option::take).flatten().map(|children| children())
+    }
+}
+
+/// What stands behind the summary of a `<details>`: it is built when that is first opened, by its summary or,
+/// as a search in the page does, without it.
+#[derive(Clone, Copy)]
+pub(crate) struct Behind(RwSignal<bool>);
+
+impl Behind {
+    pub(crate) fn new() -> Self {
+        Self(RwSignal::new(false))
+    }
+
+    /// For the `click` of the summary, so that it stands as soon as it is seen, and the `toggle` of the
+    /// `<details>`.
+    pub(crate) fn opened(self) {
+        if !self.0.get_untracked() {
+            self.0.set(true);
+        }
+    }
+
+    pub(crate) fn is_asked_for(self) -> bool {
+        self.0.get()
+    }
+}

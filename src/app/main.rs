@@ -1,0 +1,19 @@
+//! The browser app: it translates between the core and the browser, and computes nothing.
+
+#![allow(unreachable_pub, reason = "leptos's component macro writes `pub`")]
+
+mod areas;
+mod background;
+mod deferred;
+mod page;
+mod state;
+mod storage;
+mod widgets;
+
+fn main() {
+    console_error_panic_hook::set_once();
+    match background::worker_scope() {
+        Some(scope) => background::serve(&scope),
+        None => leptos::mount::mount_to_body(page::App),
+    }
+}

@@ -1,0 +1,365 @@
+//! What the page knows: the design and its history, what is chosen, and how numbers are shown.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::time::Duration;
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+
+use crenel::design::{Design, Draft, History};
+use crenel::fields::{FieldId, Slot};
+use crenel::finding::{Finding, Severity};
+use crenel::report::Analysis;
+use crenel::ring::Side;
+use crenel::selector::Stroke;
+use crenel::shift::OutcomeMap;
+use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+
+use crate::state::persistence::{self, Start};
+use crate::state::unfinished::Unfinished;
+use crate::storage::store;
+use crate::storage::tab_storage::{self, Shelf};
+use crate::widgets::dialog::Dialog;
+use crate::widgets::offline::Newer;
+use crate::widgets::play_bar::Player;
+use crate::widgets::tour::{self, Tour};
+
+/// How long a word on what was done is shown.
+const FLASH: Duration = Duration::from_millis(3000);
+
+/// A message above the drawings.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Notice {
+    /// What happened.
+    pub(crate) text: String,
+    /// Whether something went wrong.
+    pub(crate) bad: bool,
+    pub(crate) offer: Offer,
+}
+
+/// What a message offers to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Offer {
+    Nothing,
+    /// To bring back earlier work.
+    Earlier(Box<Draft>),
+    /// To show what is kept, because there is no room for more.
+    Clearing,
+}
+
+/// What is typed into the inspection tables: by ring, dog and column.
+pub(crate) type Measured = BTreeMap<(Side, usize, usize), String>;
+
+/// A field, a text that it did not accept, and what stood there then.
+pub(crate) type Refused = (String, String, String);
+
+/// Shared by every part of the page.
+#[derive(Clone, Copy)]
+pub(crate) struct Office {
+    pub(crate) history: RwSignal<History>,
+    /// Counts the gestures that were given up or cut short, so that a drag in progress ends too.
+    pub(crate) given_up: RwSignal<u32>,
+    /// The design worked out.
+    pub(crate) analysis: Memo<Arc<Analysis>>,
+    /// What stands in its way: hundreds of fields ask for it, and it seldom changes.
+    pub(crate) errors: Memo<Vec<Finding>>,
+    /// The last that could be worked out, for the drawings.
+    pub(crate) drawn: Memo<Arc<Analysis>>,
+    /// The design at phase 0, worked out: for what is the same at every phase, so that turning the
+    /// rings does not work it out anew.
+    pub(crate) unturned: Memo<Arc<Analysis>>,
+    /// The design as opened, worked out.
+    pub(crate) before: Memo<Arc<Analysis>>,
+    pub(crate) chosen: RwSignal<(Side, usize)>,
+    pub(crate) units: RwSignal<DisplayUnits>,
+    pub(crate) notice: RwSignal<Option<Notice>>,
+    /// Typed into the inspection tables, until it is taken over.
+    pub(crate) measured: RwSignal<Measured>,
+    /// Typed into other fields, and not accepted.
+    pub(crate) refused: StoredValue<Vec<Refused>>,
+    /// Said to screen readers.
+    pub(crate) said: RwSignal<String>,
+    /// Shown for a moment to everybody.
+    pub(crate) flashed: RwSignal<Option<String>>,
+    /// The number whose meaning is shown.
+    pub(crate) explained: RwSignal<Option<Slot>>,
+    /// The sheet that lies over the page.
+    pub(crate) dialog: RwSignal<Option<Dialog>>,
+    /// Where the tour for newcomers stands.
+    pub(crate) tour: RwSignal<Option<Tour>>,
+    /// Whether the browser keeps the app for use without a network.
+    pub(crate) offline: RwSignal<bool>,
+    /// The part of the job that is on the screen.
+    pub(crate) area: RwSignal<Area>,
+    /// The shift that is played.
+    pub(crate) player: Player,
+    /// The moment of a stroke of the pedal that is shown; none at rest.
+    pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
+    /// The outcome map of the design as far as it is worked out.
+    pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+    /// Where this tab keeps its work.
+    pub(crate) shelf: StoredValue<Shelf, LocalStorage>,
+    /// A newer build of the app, once there is one.
+    pub(crate) newer: RwSignal<Option<Newer>>,
+    /// Whether this page asked for it, and is opened anew once it has taken over.
+    pub(crate) taking: StoredValue<bool>,
+}
+
+/// The parts of the job, in its order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Area {
+    Rings,
+    Shift,
+    Load,
+    Rework,
+    Depth,
+    Selector,
+    Trace,
+    Papers,
+    Compare,
+    Help,
+}
+
+impl Office {
+    /// Opens what the page's address or the browser's store holds, or the example.
+    pub(crate) fn open() -> Self {
+        let Start { history, notice, shelf, area, unfinished } = persistence::start();
+        let Unfinished { measured, refused } = unfinished;
+        let history = RwSignal::new(history);
+        let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
+        let opened = Memo::new(move |_| history.with(|h| h.now().opened.clone()));
+        let analysis = Memo::new(move |_| design.with(|d| Arc::new(Analysis::of(d))));
+        let drawn = Memo::new(move |last: Option<&Arc<Analysis>>| {
+            let now = analysis.get();
+            match last {
+                Some(last) if now.meshed.is_none() => Arc::clone(last),
+                _ => now,
+            }
+        });
+        let unturned = Memo::new(move |_| {
+            let mut design = design.get();
+            design.set(Slot::Setting(FieldId::Phase), 0.0);
+            design
+        });
+        let unturned = Memo::new(move |_| unturned.with(|d| Arc::new(Analysis::of(d))));
+        let errors = Memo::new(move |_| {
+            let is_error = |f: &&Finding| f.severity == Severity::Error;
+            analysis.with(|a| a.findings.iter().filter(is_error).cloned().collect())
+        });
+        let player = Player::new(drawn);
+        Self {
+            history,
+            area: RwSignal::new(area),
+            player,
+            stroke: RwSignal::new(None),
+            outcomes: RwSignal::new(None),
+            given_up: RwSignal::new(0),
+            analysis,
+            errors,
+            drawn,
+            unturned,
+            before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
+            chosen: RwSignal::new((Side::A, 0)),
+            units: RwSignal::new(kept_units()),
+            notice: RwSignal::new(notice),
+            measured: RwSignal::new(measured),
+            refused: StoredValue::new(refused),
+            said: RwSignal::default(),
+            flashed: RwSignal::default(),
+            explained: RwSignal::new(None),
+            dialog: RwSignal::new(None),
+            tour: RwSignal::new(tour::offered()),
+            offline: RwSignal::new(false),
+            shelf: StoredValue::new_local(shelf),
+            newer: RwSignal::new(None),
+            taking: StoredValue::new(false),
+        }
+    }
+
+    /// The office of the page that a part stands on.
+    pub(crate) fn here() -> Self {
+        expect_context()
+    }
+
+    /// The design as it stands, gestures included.
+    pub(crate) fn with<T>(self, read: impl FnOnce(&Design) -> T) -> T {
+        self.history.with(|h| read(&h.now().design))
+    }
+
+    /// Changes the history, and works the design out before anything on the page asks for it.
+    ///
+    /// An effect that reads a memo, and then another that the first is made from, is not run again where
+    /// the first comes out the same and the effect was the first to ask: the framework does not tell
+    /// whoever asks. So nothing on the page may be the first to ask.
+    fn alter<T>(self, act: impl FnOnce(&mut History) -> T) -> T {
+        let mut history = self.history.write();
+        let done = act(&mut history);
+        drop(history);
+        self.analysis.with_untracked(|_| ());
+        self.drawn.with_untracked(|_| ());
+        self.errors.with_untracked(|_| ());
+        self.player.pose.with_untracked(|_| ());
+        done
+    }
+
+    /// Changes the design in one step.
+    pub(crate) fn change(self, edit: impl FnOnce(&mut Design)) {
+        self.alter(|history| {
+            let mut draft = history.settled().clone();
+            edit(&mut draft.design);
+            history.apply(draft);
+        });
+        self.cut_short();
+    }
+
+    /// Ends a drag that is in progress while something else changes the design.
+    fn cut_short(self) {
+        self.given_up.update(|count| *count = count.wrapping_add(1));
+        // Fewer places may be left than the chosen one.
+        let (side, place) = self.chosen.get_untracked();
+        let places = self.history.with_untracked(|h| h.now().design.ring(side).places());
+        if place >= places {
+            self.chosen.set((side, places.saturating_sub(1)));
+        }
+    }
+
+    /// Takes the design as it is for the one to compare with.
+    pub(crate) fn compare_from_here(self) {
+        self.alter(|history| {
+            let mut draft = history.settled().clone();
+            draft.opened.clone_from(&draft.design);
+            history.apply(draft);
+        });
+    }
+
+    /// Whether anything differs from the design as opened.
+    pub(crate) fn is_changed(self) -> bool {
+        self.history.with(|h| h.now().design != h.now().opened)
+    }
+
+    /// One step back or forward again. Says whether there was one.
+    pub(crate) fn step(self, step: impl FnOnce(&mut History) -> bool) -> bool {
+        let stepped = self.alter(step);
+        self.cut_short();
+        stepped
+    }
+
+    /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
+    pub(crate) fn preview(self, values: &[(Slot, f64)]) {
+        self.alter(|history| {
+            let mut draft = history.settled().clone();
+            for &(slot, value) in values {
+                draft.design.set(slot, value);
+            }
+            history.preview(draft);
+        });
+    }
+
+    /// Gives a gesture up.
+    pub(crate) fn cancel(self) {
+        if self.step(History::cancel) {
+            self.say("Given up.");
+        }
+    }
+
+    /// A text that a field did not accept, and what stood there then.
+    pub(crate) fn refused(self, field: &str) -> Option<(String, String)> {
+        self.refused.with_value(|all| {
+            let (_, text, stood) = all.iter().find(|(of, ..)| of == field)?;
+            Some((text.clone(), stood.clone()))
+        })
+    }
+
+    /// Holds on to a text that a field does not accept, or lets go of it.
+    pub(crate) fn refuse(self, field: &str, refused: Option<(String, String)>) {
+        self.refused.update_value(|all| {
+            all.retain(|(of, ..)| of != field);
+            all.extend(refused.map(|(text, stood)| (field.to_owned(), text, stood)));
+        });
+    }
+
+    /// Chooses a dog, and so the ring whose handles are shown.
+    pub(crate) fn choose(self, side: Side, place: usize) {
+        self.chosen.set((side, place));
+        self.say(format!("Dog {}{} is chosen.", side.letter(), place + 1));
+    }
+
+    /// Shows what a number means.
+    pub(crate) fn explain(self, slot: Slot) {
+        self.explained.set(Some(slot));
+    }
+
+    /// Ends a gesture.
+    pub(crate) fn commit(self) {
+        if self.history.with_untracked(History::in_gesture) {
+            self.alter(History::commit);
+        }
+    }
+
+    /// Puts another design on the board, as opened. The one before stays in the history and kept.
+    pub(crate) fn replace(self, design: Design) {
+        self.put_on_board(Draft { place: tab_storage::some_name(), ..Draft::new(design) });
+    }
+
+    /// The same with a design that was opened as another one.
+    pub(crate) fn put_on_board(self, mut draft: Draft) {
+        self.chosen.set((Side::A, 0));
+        self.alter(|history| {
+            // The same design once more needs no other place.
+            if history.settled().design == draft.design {
+                draft.place.clone_from(&history.settled().place);
+            }
+            history.apply(draft);
+        });
+        self.cut_short();
+    }
+
+    /// Says something to screen readers.
+    pub(crate) fn say(self, text: impl Into<String>) {
+        self.said.set(text.into());
+    }
+
+    /// Says something to everybody: to screen readers, and for a moment on the screen.
+    pub(crate) fn flash(self, text: impl Into<String>) {
+        let text = text.into();
+        self.flashed.set(Some(text.clone()));
+        self.say(text.clone());
+        set_timeout(
+            move || {
+                // What was said since stays.
+                if self.flashed.with_untracked(|shown| shown.as_deref() == Some(&text)) {
+                    self.flashed.set(None);
+                }
+            },
+            FLASH,
+        );
+    }
+
+    /// Puts a message above the drawings.
+    pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
+        self.notice.set(Some(Notice { text: text.into(), bad, offer: Offer::Nothing }));
+    }
+
+    /// Shows numbers in other units and remembers it.
+    pub(crate) fn show_in(self, units: DisplayUnits) {
+        self.units.set(units);
+        let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
+        let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
+        // A preference that cannot be kept is not worth a message.
+        let _ = store::put("crenel.units", &format!("{length} {angle}"));
+    }
+}
+
+fn kept_units() -> DisplayUnits {
+    let kept = store::get("crenel.units").unwrap_or_default();
+    DisplayUnits {
+        length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
+        angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },
+    }
+}
+
+/// An element of the page by its id.
+pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
+    document().get_element_by_id(id)?.dyn_into().ok()
+}

@@ -1,0 +1,195 @@
+//! What was typed and is not in the design: an entry that was not left, a text that was not accepted,
+//! and what stands in the inspection tables. None of it is lost when the page is left or loaded anew.
+
+use std::cell::RefCell;
+
+use gloo_events::{EventListener, EventListenerOptions, EventListenerPhase};
+use leptos::prelude::*;
+use serde_json::{Value, json};
+use wasm_bindgen::JsCast as _;
+
+use crenel::design::History;
+use crenel::ring::Side;
+
+use crate::state::app_state::{Measured, Office, Refused};
+use crate::state::persistence::keep;
+use crate::storage::store::{note, recall};
+
+/// What this tab notes it under.
+const UNFINISHED: &str = "crenel.unfinished";
+
+/// What was typed before a reload and is not in the design.
+#[derive(Default)]
+pub(crate) struct Unfinished {
+    pub(crate) measured: Measured,
+    pub(crate) refused: Vec<Refused>,
+}
+
+impl Unfinished {
+    /// What this tab noted when its page was left.
+    pub(crate) fn recall() -> Self {
+        let noted = recall(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
+        let noted: Value = noted.unwrap_or_default();
+        let rows = |key: &str| noted[key].as_array().cloned().unwrap_or_default();
+        Self {
+            measured: rows("measured").iter().filter_map(cell).collect(),
+            refused: rows("refused").iter().filter_map(refused).collect(),
+        }
+    }
+}
+
+fn cell(row: &Value) -> Option<((Side, usize, usize), String)> {
+    let number = |at: usize| usize::try_from(row.get(at)?.as_u64()?).ok();
+    let side = *Side::BOTH.get(number(0)?)?;
+    Some(((side, number(1)?, number(2)?), row.get(3)?.as_str()?.to_owned()))
+}
+
+fn refused(row: &Value) -> Option<Refused> {
+    let text = |at: usize| Some(row.get(at)?.as_str()?.to_owned());
+    Some((text(0)?, text(1)?, text(2)?))
+}
+
+fn note_all(office: Office) {
+    let measured = office.measured.with_untracked(|cells| {
+        let row = |(&(side, place, at), text): (&(Side, usize, usize), &String)| {
+            json!([side as usize, place, at, text])
+        };
+        cells.iter().map(row).collect::<Value>()
+    });
+    let refused = office.refused.with_value(|all| json!(all));
+    // Where it cannot be noted, what is accepted is kept all the same.
+    let _ = note(UNFINISHED, &json!({ "measured": measured, "refused": refused }).to_string());
+}
+
+thread_local! {
+    /// The entry that is typed into and was not left.
+    static TYPED: RefCell<Option<Entry>> = const { RefCell::new(None) };
+    static HIDDEN: RefCell<Option<Hidden>> = const { RefCell::new(None) };
+}
+
+/// A place for text.
+#[derive(Clone)]
+enum Entry {
+    Line(web_sys::HtmlInputElement),
+    Lines(web_sys::HtmlTextAreaElement),
+}
+
+impl Entry {
+    fn of(event: &web_sys::Event) -> Option<Self> {
+        let target = event.target()?;
+        let line = target.clone().dyn_into().map(Self::Line);
+        line.or_else(|target| target.dyn_into().map(Self::Lines)).ok()
+    }
+
+    fn element(&self) -> &web_sys::HtmlElement {
+        match self {
+            Self::Line(line) => line,
+            Self::Lines(lines) => lines,
+        }
+    }
+
+    fn text(&self) -> String {
+        match self {
+            Self::Line(line) => line.value(),
+            Self::Lines(lines) => lines.value(),
+        }
+    }
+
+    /// Puts a text back, with the cursor where it was.
+    fn put(&self, text: &str, cursor: Option<u32>) {
+        let cursor = cursor.unwrap_or_default();
+        // The cursor of what is no text has no place.
+        let _ = match self {
+            Self::Line(line) => {
+                line.set_value(text);
+                line.set_selection_range(cursor, cursor)
+            }
+            Self::Lines(lines) => {
+                lines.set_value(text);
+                lines.set_selection_range(cursor, cursor)
+            }
+        };
+    }
+
+    fn cursor(&self) -> Option<u32> {
+        match self {
+            Self::Line(line) => line.selection_end().ok().flatten(),
+            Self::Lines(lines) => lines.selection_end().ok().flatten(),
+        }
+    }
+
+    /// Takes the entry as left.
+    fn leave(&self) {
+        let options = web_sys::EventInit::new();
+        options.set_bubbles(true);
+        if let Ok(change) = web_sys::Event::new_with_event_init_dict("change", &options) {
+            // Nobody prevents it.
+            let _ = self.element().dispatch_event(&change);
+        }
+    }
+}
+
+/// What a page that is out of sight goes back to when it is in sight again.
+struct Hidden {
+    entry: Entry,
+    text: String,
+    cursor: Option<u32>,
+    before: History,
+    after: History,
+}
+
+/// Follows what is typed, and takes it as left while the page is out of sight: a telephone may end it there.
+pub(crate) fn watch(office: Office) {
+    let options = || EventListenerOptions { phase: EventListenerPhase::Capture, passive: true };
+    let typed = |event: &web_sys::Event| TYPED.set(Entry::of(event));
+    EventListener::new_with_options(&document(), "input", options(), typed).forget();
+    let left = |_: &web_sys::Event| TYPED.set(None);
+    EventListener::new_with_options(&document(), "change", options(), left).forget();
+    let turned = move |_: &web_sys::Event| match document().visibility_state() {
+        web_sys::VisibilityState::Hidden => hide(office),
+        _ => show(office),
+    };
+    // The page lives as long as its window.
+    EventListener::new(&document(), "visibilitychange", turned).forget();
+}
+
+/// The page is left: what is being typed counts, and what cannot count is noted.
+pub(crate) fn leave(office: Office) {
+    if let Some(entry) = TYPED.take().filter(|entry| entry.element().is_connected()) {
+        entry.leave();
+        keep(office);
+    }
+    note_all(office);
+}
+
+fn hide(office: Office) {
+    let entry = TYPED.with_borrow(Clone::clone);
+    let before = office.history.get_untracked();
+    let was = entry.map(|entry| (entry.text(), entry.cursor(), entry));
+    leave(office);
+    let after = office.history.get_untracked();
+    HIDDEN.set(was.map(|(text, cursor, entry)| Hidden { entry, text, cursor, before, after }));
+}
+
+/// Whoever comes back goes on typing as if the page had not been out of sight.
+fn show(office: Office) {
+    let Some(hidden) = HIDDEN.take() else { return };
+    let Hidden { entry, text, cursor, before, after } = hidden;
+    let focused = document().active_element();
+    let stays = focused.is_some_and(|focused| focused == **entry.element());
+    if !stays || office.history.with_untracked(|now| *now != after) {
+        return;
+    }
+    office.step(|history| {
+        *history = before;
+        false
+    });
+    // The page first shows the number as it stands.
+    set_timeout(
+        move || {
+            entry.put(&text, cursor);
+            TYPED.set(Some(entry));
+        },
+        std::time::Duration::ZERO,
+    );
+}

@@ -1,0 +1,104 @@
+//! To the clipboard: texts, drawings and pictures of drawings.
+
+use leptos::prelude::*;
+use wasm_bindgen::{JsCast as _, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
+
+use crate::state::app_state::Office;
+use crate::widgets::files::download;
+
+/// Pixels across a picture: sharp on paper at half a page.
+const PICTURE_PX: u32 = 1600;
+
+/// Copies a text and says so; where the browser refuses, says what to do instead.
+pub(crate) fn copy_text(office: Office, text: &str, done: &'static str, instead: &'static str) {
+    let writing = window().navigator().clipboard().write_text(text);
+    spawn_local(async move {
+        match JsFuture::from(writing).await {
+            Ok(_) => office.flash(done),
+            Err(_) => office.flash(format!("The browser did not let the page copy. {instead}")),
+        }
+    });
+}
+
+/// Copies a drawing as a picture; where the browser refuses, it is saved as a file.
+pub(crate) fn copy_picture(office: Office, svg: String, ending: String) {
+    spawn_local(async move {
+        let made = picture(&svg).await;
+        let Ok(blob) = made else {
+            return office.tell(
+                "This browser could not make a picture of the drawing. Copy it as SVG.",
+                true,
+            );
+        };
+        if put_picture(&blob).await.is_ok() {
+            return office.flash("The drawing is copied as a picture.");
+        }
+        let bytes = gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await;
+        match bytes {
+            Ok(bytes) => download(office, &ending, "image/png", &bytes),
+            Err(_) => office.tell(
+                "The browser neither copied the picture nor read it back. Copy the drawing as SVG.",
+                true,
+            ),
+        }
+    });
+}
+
+async fn put_picture(blob: &Blob) -> Result<(), JsValue> {
+    let items = js_sys::Object::new();
+    js_sys::Reflect::set(&items, &JsValue::from_str("image/png"), blob)?;
+    let item = web_sys::ClipboardItem::new_with_record_from_str_to_blob_promise(&items)?;
+    let clipboard = window().navigator().clipboard();
+    JsFuture::from(clipboard.write(&js_sys::Array::of1(&item))).await?;
+    Ok(())
+}
+
+/// An SVG file as a PNG.
+async fn picture(svg: &str) -> Result<Blob, JsValue> {
+    let image = HtmlImageElement::new()?;
+    let address = format!(
+        "data:image/svg+xml;charset=utf-8,{}",
+        String::from(js_sys::encode_uri_component(svg))
+    );
+    image.set_src(&address);
+    JsFuture::from(image.decode()).await?;
+    let canvas: HtmlCanvasElement = document().create_element("canvas")?.dyn_into()?;
+    let (wide, high) = (image.natural_width().max(1), image.natural_height().max(1));
+    canvas.set_width(PICTURE_PX);
+    canvas.set_height(PICTURE_PX * high / wide);
+    let pen =
+        canvas.get_context("2d")?.ok_or(JsValue::NULL)?.dyn_into::<CanvasRenderingContext2d>()?;
+    let (across, down) = (f64::from(canvas.width()), f64::from(canvas.height()));
+    pen.set_fill_style_str("#fff");
+    pen.fill_rect(0.0, 0.0, across, down);
+    pen.draw_image_with_html_image_element_and_dw_and_dh(&image, 0.0, 0.0, across, down)?;
+    let made = js_sys::Promise::new(&mut |done, failed| {
+        // Refused only where a picture from elsewhere was drawn.
+        if let Err(why) = canvas.to_blob(&done) {
+            let _ = failed.call1(&JsValue::NULL, &why);
+        }
+    });
+    JsFuture::from(made).await?.dyn_into()
+}
+
+/// Copies a drawing, as lines or as a picture.
+#[component]
+pub(crate) fn CopyButtons(
+    /// The drawing in words.
+    what: &'static str,
+    /// Makes the file.
+    file: Callback<(), String>,
+) -> impl IntoView {
+    let office = Office::here();
+    let ending = format!("{}.png", what.to_lowercase().replace(' ', "-"));
+    let lines = move |_| {
+        copy_text(office, &file.run(()), "The drawing is copied as SVG.", "Take it by Export.");
+    };
+    let pixels = move |_| copy_picture(office, file.run(()), ending.clone());
+    view! {
+        <button class="small" aria-label=format!("Copy SVG of {what}") on:click=lines>"Copy SVG"</button>
+        <button class="small" aria-label=format!("Copy picture of {what}") on:click=pixels>"Copy picture"</button>
+    }
+}

@@ -1,0 +1,160 @@
+//! Designs to open: those kept in this browser, and the invented ones of the gallery.
+
+use leptos::prelude::*;
+
+use crenel::design::{Exhibit, LookIn, gallery};
+
+use crate::state::app_state::{Area, Office};
+use crate::state::persistence::keep;
+use crate::storage::tab_storage::{Kept, ROOM, kilobytes, put_back, taken};
+use crate::widgets::dialog::{Dialog, Sheet};
+
+#[component]
+pub(crate) fn DesignsDialog() -> impl IntoView {
+    view! {
+        <Sheet which=Dialog::Designs title="Designs">
+            <KeptHere/>
+            <Gallery/>
+        </Sheet>
+    }
+}
+
+/// What this and other tabs worked on.
+#[component]
+fn KeptHere() -> impl IntoView {
+    let office = Office::here();
+    let on_board = office.history.with_untracked(|h| h.settled().clone());
+    let kept = office.shelf.with_value(|shelf| shelf.others(Some(&on_board)));
+    let kept: Vec<_> =
+        kept.into_iter().filter_map(|one| Some((one.draft()?.design, one))).collect();
+    let hidden = kept.is_empty();
+    // The tabs that are open besides this, once it is known.
+    let open = RwSignal::new(Vec::new());
+    office.shelf.with_value(|shelf| shelf.ask_open(move |tabs| open.set(tabs)));
+    let room = RwSignal::new(room_taken());
+    let items = kept.into_iter().map(|(design, one)| {
+        let title = design.name().to_owned();
+        view! { <KeptWork title one open room/> }
+    });
+    view! {
+        <section class="kept" class:hidden=hidden>
+            <h3>"Kept in this browser"</h3>
+            <p class="quiet">"Every work that was on the board, apart from what is on it now. None goes by itself; take away here what you no longer need. This is no backup: save a file of what matters."</p>
+            <p class="quiet">{room}</p>
+            <ul class="designs">{items.collect_view()}</ul>
+        </section>
+    }
+}
+
+fn room_taken() -> String {
+    format!("{} of the {} there is room for.", taken(), kilobytes(ROOM))
+}
+
+/// One that is kept: opened, taken away, or put back as long as the list is open.
+#[component]
+fn KeptWork(
+    title: String,
+    one: Kept,
+    open: RwSignal<Vec<String>>,
+    room: RwSignal<String>,
+) -> impl IntoView {
+    let office = Office::here();
+    let one = StoredValue::new(one);
+    let about = one.with_value(|one| {
+        let at = js_sys::Date::new(&one.at_ms().into());
+        let when = String::from(at.to_locale_string("en-GB", &js_sys::Object::new()));
+        format!("{when}, {}", kilobytes(one.size))
+    });
+    let elsewhere = move || open.with(|tabs| one.with_value(|one| one.is_of(tabs)));
+    // What the store held, once it is taken away.
+    let gone = RwSignal::new(Vec::new());
+    let is_gone = move || gone.with(|texts| !texts.is_empty());
+    let take_up = move |_| {
+        let draft = one.with_value(|one| office.shelf.with_value(|shelf| shelf.taken_up(one)));
+        draft.into_iter().for_each(|draft| office.put_on_board(draft));
+        office.dialog.set(None);
+        office.tell(
+            "Opened from what is kept in this browser. Undo brings back what was on the board.",
+            false,
+        );
+    };
+    let forget = {
+        let title = title.clone();
+        move |_| {
+            gone.set(one.with_value(|one| one.take_away(&open.get_untracked())));
+            room.set(room_taken());
+            office.say(format!("{title} is no longer kept."));
+            // What found no room may find it now.
+            keep(office);
+        }
+    };
+    let keep_again = {
+        let title = title.clone();
+        move |_| {
+            let back = gone.with_untracked(|texts| put_back(texts));
+            if back {
+                gone.set(Vec::new());
+            }
+            room.set(room_taken());
+            let kept = if back { "is kept again." } else { "finds no room any more." };
+            office.say(format!("{title} {kept}"));
+        }
+    };
+    let (put_label, forget_label) =
+        (format!("Keep {title} again"), format!("Do not keep {title} any longer"));
+    let state = move || match (is_gone(), elsewhere()) {
+        (true, _) => "No longer kept.",
+        (false, true) => "Open in another tab.",
+        (false, false) => "",
+    };
+    let to_open = move || if elsewhere() { "Open a copy" } else { "Open" };
+    view! {
+        <li>
+            <p><b>{title}</b>" "<span class="quiet">{about}</span></p>
+            <div class="row">
+                <button class:hidden=is_gone on:click=take_up>{to_open}</button>
+                <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>"Do not keep"</button>
+                <span class="quiet">{state}</span>
+                <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>"Keep it again"</button>
+            </div>
+        </li>
+    }
+}
+
+/// Classic layouts and faults.
+#[component]
+fn Gallery() -> impl IntoView {
+    let office = Office::here();
+    let item = |exhibit: &'static Exhibit| {
+        view! {
+            <li>
+                <p><b>{exhibit.name}</b>" "<span class="quiet">{exhibit.story}</span></p>
+                <div class="row"><button aria-label=format!("Open: {}", exhibit.name) on:click=move |_| show(office, exhibit)>"Open"</button></div>
+            </li>
+        }
+    };
+    view! {
+        <h3>"Invented examples"</h3>
+        <p class="quiet">"Classic layouts and classic faults. No real maker or model stands behind them. What is on the board now stays kept, and Undo brings it back."</p>
+        <ul class="designs">{gallery().iter().map(item).collect_view()}</ul>
+    }
+}
+
+fn show(office: Office, exhibit: &'static Exhibit) {
+    office.replace(exhibit.design());
+    office.dialog.set(None);
+    office.area.set(match exhibit.look_in {
+        LookIn::Rings => Area::Rings,
+        LookIn::Shift => Area::Shift,
+        LookIn::Load => Area::Load,
+        LookIn::Rework => Area::Rework,
+        LookIn::Depth => Area::Depth,
+        LookIn::Selector => Area::Selector,
+        LookIn::Trace => Area::Trace,
+        LookIn::Compare => Area::Compare,
+    });
+    office.tell(
+        format!("{}. {} Undo brings your earlier work back.", exhibit.name, exhibit.story),
+        false,
+    );
+}

@@ -1,0 +1,597 @@
+//! One view with its handles.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::draw::{
+    Bounds, Frame, Handle, Look, ViewKind, Zoom, chance_reading, chart_cells, handles,
+    outcome_reading, view,
+};
+use crenel::export::{svg_file, svg_markup};
+use crenel::fields::Slot;
+use crenel::report::Analysis;
+use crenel::ring::Point;
+
+use crate::deferred::Later;
+use crate::state::app_state::{Area, Office};
+use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::optional_parts::{Missing, is_missing};
+use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
+use crate::widgets::zoom::{Pinch, ZoomButtons};
+
+/// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
+const LETTER_PX: f64 = 12.0;
+const KNOB_PX: f64 = 7.0;
+const REACH_PX: f64 = 22.0;
+
+/// The width that a drawing is laid out for, CSS pixels: its own, or a usual one until that is known.
+fn laid_out_for(width: Option<f64>) -> f64 {
+    width.unwrap_or(540.0)
+}
+
+/// A hand that moves less far has not moved, CSS pixels.
+const TREMBLE_PX: f64 = 5.0;
+
+/// Height over width of the long views, on wide and on narrow screens.
+const WIDE_SHAPE: f64 = 0.38;
+const NARROW_SHAPE: f64 = 0.62;
+const WIDE_CHART: f64 = 0.55;
+const NARROW_CHART: f64 = 0.85;
+const NARROW_PX: f64 = 440.0;
+
+/// A gesture in progress: what is held, and how far from its middle it was taken.
+#[derive(Clone)]
+struct Drag {
+    held: Vec<Handle>,
+    offset: Point,
+    /// The finger or mouse that holds it; others are not listened to.
+    pointer: i32,
+    /// Where on the drawing it was taken, as shares of it.
+    from: [f64; 2],
+    /// Whether the hand has moved since.
+    moved: bool,
+}
+
+/// What the parts of one view share.
+#[derive(Clone, Copy)]
+struct View {
+    office: Office,
+    kind: ViewKind,
+    frame: Memo<Frame>,
+    /// The frame kept still during a drag.
+    frozen: RwSignal<Option<Frame>>,
+    drag: RwSignal<Option<Drag>>,
+    handles: Memo<Vec<Handle>>,
+    /// Its width on the screen, CSS pixels; none until it stands there.
+    width: RwSignal<Option<f64>>,
+    /// The point of a chart under the pointer.
+    over: RwSignal<Option<Point>>,
+    /// How close it is looked at.
+    zoom: RwSignal<Zoom>,
+    /// Fingers that move the paper.
+    pinch: RwSignal<Option<Pinch>>,
+    svg: NodeRef<leptos::svg::Svg>,
+}
+
+impl View {
+    fn new(office: Office, kind: ViewKind) -> Self {
+        let width = RwSignal::new(None);
+        let frozen = RwSignal::new(None);
+        let frame = Memo::new(move |_| {
+            let px = laid_out_for(width.get());
+            let shape = match kind {
+                kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
+                kind if kind.is_chart() => WIDE_CHART,
+                kind if !kind.is_of_pair() => kind.shape(),
+                _ if px < NARROW_PX => NARROW_SHAPE,
+                _ => WIDE_SHAPE,
+            };
+            let of = |a: &Arc<Analysis>| {
+                if kind == ViewKind::Unrolled && office.area.get() == Area::Shift {
+                    return Frame::of_shift(a, px, shape, LETTER_PX);
+                }
+                Frame::of(kind, a, px, shape, LETTER_PX)
+            };
+            frozen.get().unwrap_or_else(|| source(office, kind).with(of))
+        });
+        let handles = Memo::new(move |_| {
+            let (side, place) = office.chosen.get();
+            // Where a shift is played the rings stand elsewhere than the numbers say.
+            let played = matches!(kind, ViewKind::Face | ViewKind::Unrolled)
+                && office.player.pose.with(Option::is_some);
+            if played {
+                return Vec::new();
+            }
+            let moving = matches!(kind, ViewKind::Claw | ViewKind::Linkage)
+                && office.stroke.with(Option::is_some);
+            if moving {
+                return Vec::new();
+            }
+            if width.with(Option::is_none) {
+                return Vec::new();
+            }
+            source(office, kind).with(|a| handles(kind, a, &frame.get(), side, place))
+        });
+        Self {
+            office,
+            kind,
+            frame,
+            frozen,
+            drag: RwSignal::new(None),
+            handles,
+            width,
+            over: RwSignal::new(None),
+            zoom: RwSignal::default(),
+            pinch: RwSignal::new(None),
+            svg: NodeRef::new(),
+        }
+    }
+
+    fn look(self) -> Look<'static> {
+        let office = self.office;
+        Look {
+            chosen: Some(office.chosen.get()),
+            units: office.units.get(),
+            pose: if self.is_chart() { None } else { office.player.pose.get() },
+            outcomes: None,
+            stroke: if follows(self.kind) { office.stroke.get() } else { None },
+        }
+    }
+
+    fn markup(self) -> String {
+        // It would be drawn for a width it does not have, and at once again.
+        if self.width.with(Option::is_none) {
+            return String::new();
+        }
+        let (frame, look) = (self.frame.get(), self.look());
+        self.source().with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
+    }
+
+    /// The drawing as a file, whole, as it stands on the screen.
+    fn file(self) -> String {
+        let (frame, look) = (self.frame.get(), self.look());
+        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        let look = Look { outcomes: map.as_deref(), ..look };
+        let scene = self.source().with(|analysis| view(self.kind, analysis, &frame, &look));
+        svg_file(&scene, &self.office.with(|d| d.title.clone()))
+    }
+
+    /// Where to look closer, as shares of the window: at the flank of the chosen dog in the face view,
+    /// whose middle is empty, else at the middle.
+    fn worth_a_look(self) -> [f64; 2] {
+        let is_flank = |handle: &&Handle| {
+            use crenel::fields::FieldId::{Gap, TipWidth};
+            matches!(handle.slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
+        };
+        let flank = self.handles.with(|list| list.iter().find(is_flank).map(|h| h.at));
+        let Some(at) = flank.filter(|_| self.kind == ViewKind::Face) else { return [0.5; 2] };
+        let window = self.window();
+        let shares =
+            [(at.x - window.min.x) / window.width(), (window.max.y - at.y) / window.height()];
+        shares.map(|share| share.clamp(0.0, 1.0))
+    }
+
+    /// The part of the frame that is seen.
+    fn window(self) -> Bounds {
+        self.frame.with(|f| self.zoom.get().window(&f.bounds))
+    }
+
+    /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
+    fn cells(self) -> String {
+        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        map.map_or_else(String::new, |map| {
+            svg_markup(&chart_cells(self.kind, &self.frame.get(), &map))
+        })
+    }
+
+    fn source(self) -> Memo<Arc<Analysis>> {
+        source(self.office, self.kind)
+    }
+
+    const fn is_chart(self) -> bool {
+        self.kind.is_chart()
+    }
+
+    /// What a chart shows under the pointer or, where there is none, at its cross.
+    fn reading(self) -> Option<String> {
+        let frame = self.frame.get();
+        let at = self.over.get().or_else(|| {
+            let analysis = self.office.drawn.get();
+            let rpm = analysis.meshed.as_ref()?.offered.slip_rpm.abs();
+            Some(frame.cross(self.kind, analysis.phase(), rpm))
+        })?;
+        let map = self.office.outcomes.get()?;
+        match self.kind {
+            ViewKind::Outcome => outcome_reading(&frame, at, &map, self.office.units.get()),
+            ViewKind::Chance => chance_reading(&frame, at, &map),
+            _ => None,
+        }
+    }
+
+    /// CSS pixels as lengths of the scene.
+    fn px(self, px: f64) -> f64 {
+        px * self.window().width() / laid_out_for(self.width.get())
+    }
+
+    fn handle(self, slot: Slot) -> Option<Handle> {
+        self.handles.with(|list| list.iter().find(|h| h.slot == slot).cloned())
+    }
+
+    /// Where a point of the scene lies in the picture, y down.
+    fn place(self, p: Point) -> (f64, f64) {
+        self.frame.with(|f| (p.x - f.bounds.min.x, f.bounds.max.y - p.y))
+    }
+
+    fn point(self, event: &web_sys::MouseEvent) -> Option<Point> {
+        Some(scene_point(&untrack(|| self.window()), self.share(event)?))
+    }
+
+    /// Where on the drawing the pointer is, as shares of it.
+    fn share(self, event: &web_sys::MouseEvent) -> Option<[f64; 2]> {
+        let svg = self.svg.get_untracked()?;
+        Some(share_of(&svg, event))
+    }
+
+    /// Takes hold of handles. `offset` keeps them where they were under the hand.
+    fn begin(self, held: Vec<Handle>, event: &web_sys::PointerEvent, offset: Point) {
+        use wasm_bindgen::JsCast as _;
+        let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+        if let Some(target) = target {
+            // Without capture the drag still works inside the drawing.
+            let _ = target.set_pointer_capture(event.pointer_id());
+        }
+        self.frozen.set(Some(self.frame.get_untracked()));
+        let from = self.share(event).unwrap_or_default();
+        self.drag.set(Some(Drag { held, offset, pointer: event.pointer_id(), from, moved: false }));
+    }
+
+    /// A finger on the paper: the second of two pinches, one alone moves what is looked at closely.
+    /// Says whether it is taken.
+    fn finger(self, event: &web_sys::PointerEvent) -> bool {
+        let Some(at) = self.share(event) else { return false };
+        let id = event.pointer_id();
+        if let Some(pinch) = self.pinch.get_untracked() {
+            self.pinch.set(Some(pinch.with_second(id, at, self.zoom.get_untracked())));
+            return true;
+        }
+        match self.drag.get_untracked() {
+            // Two fingers set down together mean the paper, even where one met a handle.
+            Some(drag) if !drag.moved => {
+                self.give_up();
+                let zoom = self.zoom.get_untracked();
+                let pinch = Pinch::with_first(drag.pointer, drag.from, zoom);
+                self.pinch.set(Some(pinch.with_second(id, at, zoom)));
+                true
+            }
+            // A hand that is dragging is not disturbed.
+            Some(_) => true,
+            None => false,
+        }
+    }
+
+    fn follow(self, event: &web_sys::PointerEvent) {
+        if let Some(pinch) = self.pinch.get_untracked() {
+            return self.move_paper(pinch, event);
+        }
+        if self.is_chart() {
+            self.over.set(self.point(event));
+        }
+        let Some(drag) = self.drag.get_untracked() else { return };
+        if drag.pointer != event.pointer_id() {
+            return;
+        }
+        let Some(p) = self.point(event) else { return };
+        if !drag.moved && self.is_far(drag.from, event) {
+            self.drag.update(|drag| {
+                if let Some(drag) = drag {
+                    drag.moved = true;
+                }
+            });
+        }
+        let p = Point::new(p.x + drag.offset.x, p.y + drag.offset.y);
+        let values: Vec<_> = drag.held.iter().map(|h| (h.slot, h.value_at(p))).collect();
+        self.office.preview(&values);
+    }
+
+    fn move_paper(self, mut pinch: Pinch, event: &web_sys::PointerEvent) {
+        let Some(at) = self.share(event) else { return };
+        let aspect = self.frame.with_untracked(|f| f.bounds.height() / f.bounds.width());
+        if let Some(zoom) = pinch.follow(event.pointer_id(), at, aspect) {
+            self.zoom.set(zoom);
+        }
+        self.pinch.set(Some(pinch));
+    }
+
+    /// Whether the hand has gone farther than one that only trembles.
+    fn is_far(self, from: [f64; 2], event: &web_sys::PointerEvent) -> bool {
+        let width = laid_out_for(self.width.get_untracked());
+        let gone = self.share(event).map(|at| (at[0] - from[0]).abs().max((at[1] - from[1]).abs()));
+        gone.is_some_and(|gone| gone * width > TREMBLE_PX)
+    }
+
+    /// Brings a handle that is out of sight into the window.
+    fn bring_into_sight(self, slot: Slot) {
+        let at =
+            self.handles.with_untracked(|list| list.iter().find(|h| h.slot == slot).map(|h| h.at));
+        if let Some(at) = at.filter(|_| !self.zoom.with_untracked(Zoom::is_whole)) {
+            let showing =
+                self.frame.with_untracked(|f| self.zoom.get_untracked().showing(at, &f.bounds));
+            self.zoom.set(showing);
+        }
+    }
+
+    fn end(self, event: &web_sys::PointerEvent) {
+        self.pinch.update(|pinch| {
+            *pinch =
+                pinch.take().and_then(|p| p.without(event.pointer_id(), self.zoom.get_untracked()));
+        });
+        if self.drag.get_untracked().is_some_and(|d| d.pointer == event.pointer_id()) {
+            self.release();
+            self.office.commit();
+        }
+    }
+
+    fn give_up(self) {
+        if self.drag.get_untracked().is_some() {
+            self.release();
+            self.office.cancel();
+        }
+    }
+
+    fn release(self) {
+        self.drag.set(None);
+        self.frozen.set(None);
+    }
+
+    /// Pressing a map or a chart itself takes all its handles there.
+    fn press(self, event: &web_sys::PointerEvent) {
+        let draggable = self.kind == ViewKind::Map || self.is_chart();
+        let finger = event.pointer_type() == "touch";
+        if event.button() != 0
+            || finger && self.finger(event)
+            || self.drag.with_untracked(Option::is_some)
+        {
+            return;
+        }
+        let zoom = self.zoom.get_untracked();
+        let close = !zoom.is_whole();
+        let moves_paper = if draggable { finger && close } else { finger || close };
+        if moves_paper {
+            let first = self.share(event).map(|at| Pinch::with_first(event.pointer_id(), at, zoom));
+            self.pinch.set(first);
+        } else if draggable {
+            self.begin(self.handles.get_untracked(), event, Point::default());
+            self.follow(event);
+        }
+    }
+
+    fn click(self, event: &web_sys::MouseEvent) {
+        if let Some((side, place)) = dog_under(event) {
+            self.office.choose(side, place);
+        }
+    }
+}
+
+/// What a view is drawn from: the pair as it could last be worked out, or the parts as they are.
+const fn source(office: Office, kind: ViewKind) -> Memo<Arc<Analysis>> {
+    if kind.is_of_pair() { office.drawn } else { office.analysis }
+}
+
+/// One view of the design.
+#[component]
+pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
+    let office = Office::here();
+    let view = View::new(office, kind);
+    let paper = NodeRef::new();
+    watch_width(paper, view.width);
+    // Escape, undo or another design ends a drag that is in progress.
+    Effect::new(move |_| {
+        office.given_up.track();
+        view.release();
+    });
+    // Made once for what it is made from: see `Office::alter`.
+    let markup = Memo::new(move |_| view.markup());
+    let view_box = move || {
+        let (seen, (left, top)) = (view.window(), view.place(corner(&view.window())));
+        format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
+    };
+    let class = match kind {
+        ViewKind::Face => "view face",
+        ViewKind::Unrolled => "view unrolled",
+        ViewKind::Map => "view map",
+        ViewKind::Outcome => "view outcome",
+        ViewKind::Chance => "view chance",
+        ViewKind::Linkage => "view linkage",
+        ViewKind::Swing => "view swing",
+        ViewKind::Claw => "view claw",
+        ViewKind::Track => "view track",
+        ViewKind::Chains => "view chains",
+    };
+    let reading = view.is_chart().then(|| {
+        let nothing = move || {
+            let shifts = office.drawn.with(|a| a.shifting().is_some());
+            let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
+            words.to_owned()
+        };
+        let reading = Memo::new(move |_| view.reading());
+        view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
+    });
+    let missing = is_missing(office, kind);
+    view! {
+        <figure class=class class:without=missing>
+            <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
+            {move || missing.get().then(|| view! { <Missing kind/> })}
+            <div class="paper" node_ref=paper>
+                <svg viewBox=view_box node_ref=view.svg class:dragging=move || view.drag.with(Option::is_some)
+                    class:close=move || !view.zoom.with(Zoom::is_whole)
+                    role="group" aria-label=title
+                    on:click=move |event| view.click(&event)
+                    on:pointerdown=move |event| view.press(&event)
+                    on:pointermove=move |event| view.follow(&event)
+                    on:pointerleave=move |_| view.over.set(None)
+                    on:pointerup=move |event| view.end(&event)
+                    on:touchstart=move |event| keep_from_scrolling(&event)
+                    on:wheel=move |event| wheel(view, &event)
+                    on:pointercancel=move |event| { view.give_up(); view.end(&event) }>
+                    {view.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || view.cells()></g> })}
+                    <g aria-hidden="true" inner_html=move || markup.get()></g>
+                    <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
+                </svg>
+            </div>
+            {reading}
+            <Later>
+                <div class="row beside">
+                    <ZoomButtons what=title zoom=view.zoom about=Callback::new(move |()| untrack(|| view.worth_a_look()))/>
+                    <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
+                </div>
+            </Later>
+        </figure>
+    }
+}
+
+/// One handle: dragged, or stepped with the keys.
+#[component]
+fn Knob(view: View, at: Slot) -> impl IntoView {
+    let slot = at;
+    let office = view.office;
+    let field = slot.field().spec();
+    let handle = Memo::new(move |_| view.handle(slot));
+    let place = Memo::new(move |_| handle.get().map(|h| view.place(h.at)).unwrap_or_default());
+    let shown = move |read: fn(&Handle) -> f64| {
+        let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
+        field.quantity.show(value, office.units.get())
+    };
+    let number = move |read: fn(&Handle) -> f64| {
+        handle.with(|h| h.as_ref().map(read).unwrap_or_default()).to_string()
+    };
+    let lever = move || {
+        let (to_x, to_y) = place.get();
+        let from = handle.get().and_then(|h| h.from).map(|p| view.place(p));
+        from.map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}")).unwrap_or_default()
+    };
+    let press = move |event: web_sys::PointerEvent| take_hold(view, slot, &event);
+    view! {
+        <path class="lever" d=lever></path>
+        <g class=knob_class(slot) role="slider" tabindex="0"
+            transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
+            data-field=field.key
+            aria-label=slot.words()
+            aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
+            aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
+            on:pointerdown=press
+            on:keydown=move |event| key_down(view, slot, &event)
+            on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }
+            on:focus=move |_| { office.explain(slot); view.bring_into_sight(slot) }
+            on:blur=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }>
+            <circle class="reach" r=move || view.px(REACH_PX)></circle>
+            <circle class="knob" r=move || view.px(KNOB_PX)></circle>
+            <Tag view label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
+        </g>
+    }
+}
+
+/// The name and number beside a handle that is held.
+#[component]
+fn Tag(
+    view: View,
+    label: &'static str,
+    place: Signal<(f64, f64)>,
+    text: Signal<String>,
+) -> impl IntoView {
+    let anchor = move || {
+        let share = view.frame.with(|f| place.get().0 / f.bounds.width());
+        if share < 0.3 {
+            "start"
+        } else if share > 0.7 {
+            "end"
+        } else {
+            "middle"
+        }
+    };
+    // Below a handle at the very top, above all others.
+    let down = move || if place.get().1 < view.px(40.0) { 28.0 } else { -14.0 };
+    view! {
+        <text class="tag" text-anchor=anchor y=move || view.px(down()) font-size=move || view.px(LETTER_PX)>
+            {move || format!("{label} {}", text.get())}
+        </text>
+    }
+}
+
+/// The upper left corner.
+const fn corner(bounds: &Bounds) -> Point {
+    Point::new(bounds.min.x, bounds.max.y)
+}
+
+/// Two fingers move the drawing, and not the page.
+fn keep_from_scrolling(event: &web_sys::TouchEvent) {
+    if event.touches().length() == 2 {
+        event.prevent_default();
+    }
+}
+
+/// The wheel with Ctrl, which is also what two fingers on a touch pad send, looks closer.
+fn wheel(view: View, event: &web_sys::WheelEvent) {
+    if !event.ctrl_key() {
+        return;
+    }
+    event.prevent_default();
+    let factor = if event.delta_y() < 0.0 { 1.15 } else { 1.0 / 1.15 };
+    if let Some(about) = view.share(event) {
+        view.zoom.update(|zoom| *zoom = zoom.closer(factor, about));
+    }
+}
+
+const fn knob_class(slot: Slot) -> &'static str {
+    use crenel::ring::Side;
+    match slot {
+        Slot::Ring(Side::A, _) | Slot::Dog(Side::A, ..) | Slot::Work(Side::A, ..) => {
+            "handle ring-a"
+        }
+        Slot::Ring(Side::B, _) | Slot::Dog(Side::B, ..) | Slot::Work(Side::B, ..) => {
+            "handle ring-b"
+        }
+        _ => "handle",
+    }
+}
+
+fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
+    use wasm_bindgen::JsCast as _;
+    event.stop_propagation();
+    let finger = event.pointer_type() == "touch";
+    if event.button() != 0
+        || finger && view.finger(event)
+        || view.drag.with_untracked(Option::is_some)
+    {
+        return;
+    }
+    let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::SvgElement>().ok());
+    if let Some(target) = target {
+        // Focus shows which handle is held and lets Escape reach it.
+        let _ = target.focus();
+    }
+    let (Some(handle), Some(p)) = (view.handle(slot), view.point(event)) else { return };
+    let offset = Point::new(handle.at.x - p.x, handle.at.y - p.y);
+    view.begin(vec![handle], event, offset);
+}
+
+fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
+    let Some(handle) = view.handle(slot) else { return };
+    let value = match (event.key().as_str(), event.shift_key()) {
+        ("ArrowUp" | "ArrowRight", coarse) => handle.stepped(1.0, coarse),
+        ("ArrowDown" | "ArrowLeft", coarse) => handle.stepped(-1.0, coarse),
+        ("PageUp", _) => handle.stepped(1.0, true),
+        ("PageDown", _) => handle.stepped(-1.0, true),
+        ("Home", _) => handle.min,
+        ("End", _) => handle.max,
+        ("Escape", _) => return view.give_up(),
+        _ => return,
+    };
+    event.prevent_default();
+    view.office.preview(&[(slot, value)]);
+}
+
+/// Whether a drawing follows a played stroke of the pedal.
+const fn follows(kind: ViewKind) -> bool {
+    matches!(kind, ViewKind::Claw | ViewKind::Linkage | ViewKind::Track)
+}

@@ -1,0 +1,119 @@
+//! Plain estimates beside a number that nobody has at hand: a part taken for a disc, a drive for a shaft.
+
+use leptos::prelude::*;
+
+use crenel::fields::{FieldId, Slot};
+use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
+use crenel::units::DisplayUnits;
+
+use crate::state::app_state::Office;
+
+/// What a number is estimated from.
+#[derive(Clone, Copy)]
+pub(crate) enum Estimate {
+    /// An inertia, from mass and diameter of a plain disc.
+    Disc,
+    /// A stiffness, from diameter and length of a plain round steel shaft.
+    Shaft,
+}
+
+impl Estimate {
+    const fn from(self) -> [FieldId; 2] {
+        match self {
+            Self::Disc => [FieldId::DiscMass, FieldId::DiscDiameter],
+            Self::Shaft => [FieldId::ShaftDiameter, FieldId::ShaftLength],
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Disc => "Estimate it as a disc: m·D²/8",
+            Self::Shaft => "Estimate it as a steel shaft: G·π·d⁴/(32·l), G 80 GPa",
+        }
+    }
+
+    fn of(self, [first, second]: [f64; 2]) -> f64 {
+        match self {
+            Self::Disc => disc_kg_m2(first, second),
+            Self::Shaft => shaft_nm_per_rad(first, second),
+        }
+    }
+}
+
+/// An estimate that can be put in the place of a number.
+#[component]
+pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
+    let office = Office::here();
+    let target = at.field().spec();
+    let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, office))));
+    // What was typed in other units stays the same length.
+    Effect::new(move |before: Option<DisplayUnits>| {
+        let units = office.units.get();
+        for (id, text) in inputs {
+            let quantity = id.spec().quantity;
+            let typed =
+                before.and_then(|before| quantity.parse(&text.get_untracked(), before).ok());
+            if let Some(value) = typed.filter(|_| before != Some(units)) {
+                text.set(quantity.format(value, units));
+            }
+        }
+        units
+    });
+    let read = move |(id, text): (FieldId, RwSignal<String>)| {
+        let units = office.units.get();
+        Slot::Setting(id).read(&text.get(), units)
+    };
+    let result = move || -> Result<f64, String> {
+        let value = how.of([read(inputs[0])?, read(inputs[1])?]);
+        match at.check(value) {
+            Some(f) => Err(format!("{} {}", f.text(office.units.get()), f.hint)),
+            // As many digits as an estimate is worth.
+            None => Ok(target
+                .quantity
+                .parse(&target.quantity.format(value, Default::default()), Default::default())
+                .unwrap_or(value)),
+        }
+    };
+    let words = move || match result() {
+        Ok(value) => target.quantity.show(value, office.units.get()),
+        Err(why) => why,
+    };
+    let take = move |_| {
+        if let Ok(value) = result() {
+            office.change(|d| {
+                d.set(at, value);
+            });
+            office.say(format!(
+                "{} is now {}.",
+                at.words(),
+                target.quantity.show(value, office.units.get_untracked())
+            ));
+        }
+    };
+    let entry = move |(id, text): (FieldId, RwSignal<String>)| {
+        let field = id.spec();
+        view! {
+            <label class="field">
+                <span>{field.label}</span>
+                <span class="entry">
+                    <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || text.get()
+                        aria-label=format!("{}: {}", at.words(), field.label)
+                        on:input=move |event| text.set(event_target_value(&event))/>
+                    <span class="unit">{move || field.quantity.suffix(office.units.get())}</span>
+                </span>
+            </label>
+        }
+    };
+    view! {
+        <details class="estimate">
+            <summary>{how.words()}</summary>
+            {inputs.map(entry).into_iter().collect_view()}
+            <p class="row"><output aria-live="polite">{words}</output>
+                <button disabled=move || result().is_err() on:click=take>{format!("Use for {}", target.label.to_ascii_lowercase())}</button></p>
+        </details>
+    }
+}
+
+fn text_of(id: FieldId, office: Office) -> String {
+    id.spec().quantity.format(id.spec().default, office.units.get_untracked())
+}

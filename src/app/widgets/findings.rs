@@ -1,0 +1,37 @@
+//! What is wrong or worth knowing, beside the drawing.
+
+use leptos::prelude::*;
+
+use crenel::finding::{Finding, Severity};
+
+use crate::state::app_state::Office;
+
+#[component]
+pub(crate) fn Findings() -> impl IntoView {
+    let office = Office::here();
+    let shown = Memo::new(move |_| office.analysis.with(|a| a.findings.clone()));
+    view! {
+        <section class="findings" aria-label="Findings" aria-live="polite">
+            {move || {
+                let units = office.units.get();
+                shown.get().into_iter().map(|f| view! { <FindingLine text=f.text(units) finding=f/> }).collect_view()
+            }}
+        </section>
+    }
+}
+
+#[component]
+fn FindingLine(finding: Finding, text: String) -> impl IntoView {
+    let word = match finding.severity {
+        Severity::Error => "Cannot be computed",
+        Severity::Warning => "Look at this",
+        Severity::Note => "Good to know",
+    };
+    view! {
+        <div class=format!("finding {}", finding.severity.name()) data-code=finding.code>
+            <strong>{word}": "</strong>
+            {text}
+            <span class="quiet">" "{finding.hint}</span>
+        </div>
+    }
+}

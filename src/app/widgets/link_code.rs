@@ -1,0 +1,36 @@
+//! The link as a QR code, on the screen and on paper.
+
+use leptos::prelude::*;
+
+use crenel::export::qr;
+
+use crate::state::app_state::Office;
+use crate::state::persistence::link_to;
+
+/// A module on paper, mm: a telephone reads a third of a millimetre from a hand's width.
+const MODULE_MM: f64 = 0.35;
+
+/// The code of the link to the design, black on white whatever the colours of the page are. It does not
+/// follow the steps of a gesture.
+#[component]
+pub(crate) fn LinkCode() -> impl IntoView {
+    let office = Office::here();
+    let link = Memo::new(move |_| office.history.with(|h| link_to(&h.settled().design)));
+    let code = Memo::new(move |_| qr(&link.get()));
+    move || match code.get() {
+        Some(code) => {
+            let side = code.side;
+            let size = format!("{:.1}mm", f64::from(code.side) * MODULE_MM);
+            view! {
+                <svg class="qr" role="img" aria-label="QR code that opens this design" viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
+                    <path d=code.path></path>
+                </svg>
+            }
+            .into_any()
+        }
+        None => {
+            let length = link.get().len();
+            view! { <p class="quiet">{format!("The link has {length} characters; a QR code holds 2953 at most. Send the link or the file.")}</p> }.into_any()
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! From the pointer to the drawing, and the size of the drawing on the screen.
+
+use leptos::html::Div;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+use wasm_bindgen::closure::Closure;
+
+use crenel::draw::Bounds;
+use crenel::ring::{Point, Side};
+
+use crate::deferred::soon;
+
+/// Where the pointer is on an element, as shares of it from its left and its top.
+pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) -> [f64; 2] {
+    let area = element.get_bounding_client_rect();
+    let across = (f64::from(event.client_x()) - area.left()) / area.width().max(1.0);
+    let down = (f64::from(event.client_y()) - area.top()) / area.height().max(1.0);
+    [across, down]
+}
+
+/// The point of the scene at a place of the window on it.
+pub(crate) fn scene_point(window: &Bounds, [across, down]: [f64; 2]) -> Point {
+    Point::new(window.min.x + across * window.width(), window.max.y - down * window.height())
+}
+
+/// The dog under the pointer, by the name its marks carry.
+pub(crate) fn dog_under(event: &web_sys::Event) -> Option<(Side, usize)> {
+    let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
+    let name = target.closest("[data-dog]").ok()??.get_attribute("data-dog")?;
+    let side = match name.get(..1)? {
+        "A" => Side::A,
+        "B" => Side::B,
+        _ => return None,
+    };
+    let number: usize = name.get(1..)?.parse().ok()?;
+    Some((side, number.checked_sub(1)?))
+}
+
+/// Keeps `width` at the width of the inside of an element in CSS pixels; none until it is on the screen.
+pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
+    Effect::new(move |_| {
+        let Some(div) = element.get() else { return };
+        // The entries are read and not the element, which would lay the page out once more.
+        let resized = Closure::<dyn FnMut(js_sys::Array)>::new(move |entries: js_sys::Array| {
+            let entry = entries.pop().unchecked_into::<web_sys::ResizeObserverEntry>();
+            let now = entry.content_rect().width();
+            let before = width.get_untracked();
+            if now <= 0.0 || before.is_some_and(|before| (now - before).abs() < 0.5) {
+                return;
+            }
+            match before {
+                Some(_) => width.set(Some(now)),
+                // Each drawing that comes onto the screen is drawn in its own time. By then it may be gone.
+                None => soon(move || {
+                    let _ = width.try_set(Some(now));
+                }),
+            }
+        });
+        let Ok(observer) = web_sys::ResizeObserver::new(resized.as_ref().unchecked_ref()) else {
+            return;
+        };
+        observer.observe(&div);
+        // The closure has to live as long as the observer, and neither longer than the drawing.
+        let watching = StoredValue::new_local((observer, resized));
+        on_cleanup(move || watching.with_value(|(observer, _)| observer.disconnect()));
+    });
+}

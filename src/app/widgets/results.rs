@@ -1,0 +1,125 @@
+//! The numbers beside the drawing, each opening to its formula, working and source.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::export::{results_csv, results_tsv};
+use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
+use crenel::units::DisplayUnits;
+
+use crate::deferred::{Behind, Later, soon};
+use crate::state::app_state::{Area, Office};
+use crate::widgets::clipboard::copy_text;
+use crate::widgets::files::download;
+
+#[component]
+pub(crate) fn Results() -> impl IntoView {
+    let office = Office::here();
+    let of = |analysis: Memo<Arc<Analysis>>| {
+        Memo::new(move |_| analysis.with(|a| figures(a, office.units.get())))
+    };
+    let (now, before) = (of(office.analysis), of(office.before));
+    let keys = move |group: Group| {
+        now.with(|figures| {
+            figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
+        })
+    };
+    let inwards = Memo::new(move |_| matches!(office.area.get(), Area::Selector | Area::Depth));
+    let changed = move || office.is_changed();
+    let table = move |write: fn(&[Figure], &[Figure], DisplayUnits) -> String| {
+        now.with_untracked(|now| {
+            before.with_untracked(|before| write(now, before, office.units.get_untracked()))
+        })
+    };
+    let group = move |group: Group| {
+        view! {
+            <section class="group" class:hidden=move || keys(group).is_empty()>
+                <h3>{group.title()}</h3>
+                <For each=move || keys(group) key=|key| *key children=move |key| view! { <Row key now before/> }/>
+            </section>
+        }
+    };
+    soon(move || {
+        // By then it may be gone from the page.
+        let _ = now.try_with_untracked(|_| ());
+    });
+    view! {
+        <h2>"Results"</h2>
+        <p class="against">
+            <Show when=changed fallback=|| "Change something, and the numbers as opened stand beside the new ones.">
+                "Before is the design as opened. "
+                <button on:click=move |_| office.compare_from_here()>"Compare from here on"</button>
+            </Show>
+        </p>
+        <div class="row beside">
+            <button class="small" on:click=move |_| copy_text(office, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
+            <button class="small" on:click=move |_| download(office, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
+        </div>
+        {move || ordered(inwards.get()).into_iter().map(|one| view! { <Later>{group(one)}</Later> }).collect_view()}
+    }
+}
+
+/// The headings in their order; those between foot and dogs first where they are worked on.
+fn ordered(inwards: bool) -> Vec<Group> {
+    let mut groups = Group::ALL.to_vec();
+    let inner = [Group::Selector, Group::Depth];
+    groups.sort_by_key(|group| inwards && !inner.contains(group));
+    groups
+}
+
+#[component]
+fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> impl IntoView {
+    let office = Office::here();
+    let find =
+        move |list: Memo<Vec<Figure>>| list.with(|l| l.iter().find(|f| f.key == key).cloned());
+    let figure = Memo::new(move |_| find(now));
+    let earlier = Memo::new(move |_| find(before).and_then(|f| f.value));
+    let text = move |read: fn(&Figure) -> String| {
+        figure.with(|f| f.as_ref().map(read).unwrap_or_default())
+    };
+    let change = move || {
+        figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), office.units.get())))
+    };
+    let behind = Behind::new();
+    let details = move || {
+        view! {
+            <dl>
+                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
+                <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
+                <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
+                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(office.units.get())))}</dd>
+                <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
+            </dl>
+        }
+    };
+    view! {
+        <details class="figure" data-key=key on:toggle=move |_| behind.opened()>
+            <summary on:click=move |_| behind.opened()>
+                <span class="name">{move || text(|f| f.label.to_owned())}</span>
+                <span class="was">{move || change().map(|c| c.was)}</span>
+                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</output>
+                <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
+            </summary>
+            {move || behind.is_asked_for().then(details)}
+        </details>
+    }
+}
+
+/// A change against the design as opened, told by words and not by colour alone.
+struct Change {
+    was: String,
+    words: &'static str,
+    way: &'static str,
+}
+
+fn change(figure: &Figure, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
+    let before = before?;
+    let verdict = Verdict::of(figure, before)?;
+    let way = match verdict {
+        Verdict::Better | Verdict::Worse => verdict.word(),
+        Verdict::More | Verdict::Less => "other",
+    };
+    let was = format!("{} →", figure.quantity.show_short(before, units));
+    Some(Change { was, words: verdict.word(), way })
+}

@@ -1,0 +1,84 @@
+//! The link that holds the design, and the messages above the drawings.
+
+use leptos::prelude::*;
+
+use crenel::design::Draft;
+
+use crate::state::app_state::{Notice, Offer, Office};
+use crate::state::persistence::{forget_earlier, link_to};
+use crate::widgets::clipboard::copy_text;
+use crate::widgets::dialog::{Dialog, Sheet};
+use crate::widgets::link_code::LinkCode;
+
+/// Links longer than this are cut by some programs.
+const COMFORTABLE: usize = 2000;
+
+#[component]
+pub(crate) fn ShareDialog() -> impl IntoView {
+    view! { <Sheet which=Dialog::Share title="Share this design"><Sharing/></Sheet> }
+}
+
+#[component]
+fn Sharing() -> impl IntoView {
+    let office = Office::here();
+    let link = Memo::new(move |_| office.with(link_to));
+    let length = move || link.with(|l| l.chars().count());
+    let copy = move |_| {
+        copy_text(
+            office,
+            &link.get_untracked(),
+            "The link is copied.",
+            "Select the link and copy it by hand.",
+        );
+    };
+    view! {
+        <p>"The link holds the whole design, and the layouts beside it under Compare. It travels in the part of the address after the #, which browsers do not send to any server."</p>
+        <label for="share-link">"Link"</label>
+        <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
+        <p class="quiet">
+            {move || format!("{} characters. ", length())}
+            {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
+        </p>
+        <div class="row"><button class="main" on:click=copy>"Copy link"</button></div>
+        <h3>"For a phone beside you"</h3>
+        <LinkCode/>
+    }
+}
+
+fn dismiss(office: Office) {
+    let offers = |notice: &Notice| matches!(notice.offer, Offer::Earlier(_));
+    if office.notice.with_untracked(|n| n.as_ref().is_some_and(offers)) {
+        forget_earlier();
+    }
+    office.notice.set(None);
+}
+
+/// The message above the drawings, if there is one.
+#[component]
+pub(crate) fn SharedNotice() -> impl IntoView {
+    let office = Office::here();
+    let body = move |notice: Notice| {
+        view! {
+            <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
+                <p>{notice.text}</p>
+                {offered(office, notice.offer)}
+                <button on:click=move |_| dismiss(office)>"Dismiss"</button>
+            </div>
+        }
+    };
+    move || office.notice.get().map(body)
+}
+
+fn offered(office: Office, offer: Offer) -> AnyView {
+    match offer {
+        Offer::Nothing => ().into_any(),
+        Offer::Earlier(draft) => view! { <button on:click=move |_| bring_back(office, &draft)>"Bring it back"</button> }.into_any(),
+        Offer::Clearing => view! { <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"See what is kept"</button> }.into_any(),
+    }
+}
+
+fn bring_back(office: Office, earlier: &Draft) {
+    office.put_on_board(earlier.clone());
+    forget_earlier();
+    office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
+}

@@ -1,0 +1,138 @@
+//! The first minute: five stops on the page, skipped at any time.
+
+use leptos::prelude::*;
+
+use crate::state::app_state::{Area, Office, html_element};
+use crate::storage::store;
+
+/// Put once the tour was taken or declined.
+const SEEN: &str = "crenel.shown-round";
+
+/// A stop: what is pointed at, a heading, and what to do there.
+struct Stop {
+    at: &'static str,
+    head: &'static str,
+    words: &'static str,
+}
+
+const STOPS: [Stop; 5] = [
+    Stop {
+        at: ".view.face",
+        head: "Two dog rings, face to face",
+        words: "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the arrow keys, or type the size below. The green arcs show where ring A goes in.",
+    },
+    Stop {
+        at: ".cutting",
+        head: "Cut metal and see what it does",
+        words: "Click a dog and shorten or remove it, here by every second one if you like. Undo takes everything back.",
+    },
+    Stop {
+        at: "#results",
+        head: "Numbers, before and after",
+        words: "Each number says whether it got better or worse. Open one for what it is, its formula, its working and its source. What is wrong or worth a look stands above them.",
+    },
+    Stop {
+        at: ".areas",
+        head: "The parts of the job, in their order",
+        words: "Shift plays one shift and shows the chances. Load says whether it holds. Depth, Selector and Trace work from the foot inwards. Papers are for the machinist, Compare is for choosing.",
+    },
+    Stop {
+        at: "header .tools",
+        head: "Take it with you",
+        words: "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs has examples to open, and Help has the keys, the words and how all is computed.",
+    },
+];
+
+/// Where the tour stands: none where it is not under way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Tour {
+    /// Offered on a first visit.
+    Offered,
+    /// At a stop.
+    At(usize),
+}
+
+/// Offered to whoever has not seen it.
+pub(crate) fn offered() -> Option<Tour> {
+    store::get(SEEN).is_none().then_some(Tour::Offered)
+}
+
+/// Begins the tour.
+pub(crate) fn begin(office: Office) {
+    office.area.set(Area::Rings);
+    office.tour.set(Some(Tour::At(0)));
+}
+
+/// Ends the tour, or declines it.
+pub(crate) fn end(office: Office) {
+    if office.tour.get_untracked().is_some() {
+        office.tour.set(None);
+        // A browser that keeps nothing offers it again.
+        let _ = store::put(SEEN, "yes");
+    }
+}
+
+/// Ends the tour where it is under way; an offer stands.
+pub(crate) fn leave(office: Office) {
+    if matches!(office.tour.get_untracked(), Some(Tour::At(_))) {
+        end(office);
+    }
+}
+
+/// The offer, or the stop it is at.
+#[component]
+pub(crate) fn TourCard() -> impl IntoView {
+    let office = Office::here();
+    Effect::new(move |_| point_at(office.tour.get()));
+    move || match office.tour.get() {
+        None => ().into_any(),
+        Some(Tour::Offered) => view! {
+            <aside class="tour offered" aria-label="First visit">
+                <p>"New here? "<span class="wide-only">"Five stops, one minute."</span></p>
+                <button class="main" on:click=move |_| begin(office)>"Show me round"</button>
+                <button on:click=move |_| end(office)>"No, thanks"</button>
+            </aside>
+        }
+        .into_any(),
+        Some(Tour::At(at)) => stop(office, at).into_any(),
+    }
+}
+
+fn stop(office: Office, at: usize) -> impl IntoView {
+    let Stop { head, words, .. } = &STOPS[at];
+    let last = at + 1 == STOPS.len();
+    let go = move |to: usize| office.tour.set(Some(Tour::At(to)));
+    let on = move |_| if last { end(office) } else { go(at + 1) };
+    view! {
+        <aside class="tour" aria-label="First minute">
+            <h2 id="tour-head" tabindex="-1">{format!("{} of {}: {head}", at + 1, STOPS.len())}</h2>
+            <p>{*words}</p>
+            <div class="row">
+                <button class="main" on:click=on>{if last { "Done" } else { "Next" }}</button>
+                <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>"Back"</button>
+                {(!last).then(|| view! { <button on:click=move |_| end(office)>"Skip the rest"</button> })}
+            </div>
+        </aside>
+    }
+}
+
+/// Marks the place on the page and brings it into sight; the heading of the stop takes the focus, so
+/// that a screen reader reads on from there.
+fn point_at(tour: Option<Tour>) {
+    if let Ok(Some(before)) = document().query_selector("[data-pointed]") {
+        // Removing or setting an attribute can only fail on a page that is gone.
+        let _ = before.remove_attribute("data-pointed");
+    }
+    let Some(Tour::At(at)) = tour else { return };
+    if let Ok(Some(place)) = document().query_selector(STOPS[at].at) {
+        let _ = place.set_attribute("data-pointed", "");
+        let options = web_sys::ScrollIntoViewOptions::new();
+        options.set_block(web_sys::ScrollLogicalPosition::Nearest);
+        place.scroll_into_view_with_scroll_into_view_options(&options);
+    }
+    request_animation_frame(|| {
+        if let Some(head) = html_element("tour-head") {
+            let _ = head.focus();
+        }
+    });
+}
