@@ -22,6 +22,9 @@ pub(crate) fn on(id: usize) -> bool {
 }
 ";
 
+/// The folders of the crates that the core is made of. Each has a switch of its own.
+const CRATES: [&str; 2] = ["src", "src/geometry"];
+
 /// A test program: its name and where it lies.
 pub type Program = (String, PathBuf);
 
@@ -106,12 +109,14 @@ pub fn embedded(root: &Path, copy: &Path, mutants: &[&Mutant]) -> Result<Vec<usi
             mutants.iter().filter(|m| m.file == file).map(|m| m.change.clone()).collect();
         let mut done = embed(&source, &changes, &constant);
         left_out.extend(done.left_out);
-        if file == "src/lib.rs" {
+        if CRATES.iter().any(|folder| file == format!("{folder}/lib.rs")) {
             done.text.push_str("\nmod mutant;\n");
         }
         write(&path(copy, &file), done.text.as_bytes())?;
     }
-    write(&copy.join("src/mutant.rs"), SWITCH.as_bytes())?;
+    for folder in CRATES {
+        write(&path(copy, folder).join("mutant.rs"), SWITCH.as_bytes())?;
+    }
     Ok(left_out)
 }
 

@@ -56,9 +56,10 @@ pub fn verdict(programs: &[Program], copy: &Path, file: &str, id: usize) -> Verd
     Verdict::Survived
 }
 
-/// `src/ring/plan.rs` as `ring::plan::`.
+/// `src/design/plan.rs` as `design::plan::`, `src/geometry/ring/dog.rs` as `ring::dog::`.
 fn module(file: &str) -> String {
-    let inner = file.trim_start_matches("src/").trim_end_matches(".rs").trim_end_matches("/mod");
+    let inner = file.trim_start_matches("src/").trim_start_matches("geometry/");
+    let inner = inner.trim_end_matches(".rs").trim_end_matches("/mod");
     if inner.is_empty() { String::new() } else { format!("{}::", inner.replace('/', "::")) }
 }
 
