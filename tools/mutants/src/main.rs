@@ -199,7 +199,7 @@ fn told(mutants: &[Mutant], verdicts: &[Verdict]) -> bool {
         println!("faults of our own: {} of {ours} found", ours - ours_lost);
     }
     if unbuilt > 0 {
-        println!("{unbuilt} faults of our own do not compile: mend tools/mutants/src/faults.rs");
+        println!("{unbuilt} faults of our own do not compile: mend tools/mutants/faults.json");
     }
     let drawn = built(false).count().min(SAMPLE);
     let survivors: Vec<_> = built(false)
