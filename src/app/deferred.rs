@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use leptos::task::tick;
 use wasm_bindgen_futures::spawn_local;
 
-use crate::widgets::play_bar::now_ms;
+use crate::dom::now_ms;
 
 type Piece = Box<dyn FnOnce()>;
 
@@ -37,7 +37,7 @@ pub(crate) fn is_busy() -> bool {
 }
 
 /// Does something a moment later.
-pub(crate) fn soon(act: impl FnOnce() + 'static) {
+pub(crate) fn schedule(act: impl FnOnce() + 'static) {
     QUEUE.with_borrow_mut(|queue| {
         queue.asked.push(Box::new(act));
         queue.call();
@@ -99,13 +99,13 @@ fn next() {
 
 /// Built a moment later.
 #[component]
-pub(crate) fn Later(children: Children) -> impl IntoView {
+pub(crate) fn Deferred(children: Children) -> impl IntoView {
     let children = StoredValue::new_local(Some(children));
     let due = RwSignal::new(false);
     // Asked for when it is put on the page and not when it is made, so that the order is that of the page.
     move || {
         if !due.get() {
-            soon(move || {
+            schedule(move || {
                 // By then it may be gone from the page.
                 let _ = due.try_set(true);
             });
@@ -118,22 +118,22 @@ pub(crate) fn Later(children: Children) -> impl IntoView {
 /// What stands behind the summary of a `<details>`: it is built when that is first opened, by its summary or,
 /// as a search in the page does, without it.
 #[derive(Clone, Copy)]
-pub(crate) struct Behind(RwSignal<bool>);
+pub(crate) struct LazyDetails(RwSignal<bool>);
 
-impl Behind {
+impl LazyDetails {
     pub(crate) fn new() -> Self {
         Self(RwSignal::new(false))
     }
 
     /// For the `click` of the summary, so that it stands as soon as it is seen, and the `toggle` of the
     /// `<details>`.
-    pub(crate) fn opened(self) {
+    pub(crate) fn open(self) {
         if !self.0.get_untracked() {
             self.0.set(true);
         }
     }
 
-    pub(crate) fn is_asked_for(self) -> bool {
+    pub(crate) fn is_opened(self) -> bool {
         self.0.get()
     }
 }

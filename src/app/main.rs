@@ -5,6 +5,7 @@
 mod areas;
 mod background;
 mod deferred;
+mod dom;
 mod page;
 mod state;
 mod storage;

@@ -18,9 +18,9 @@ use crate::areas::rings::Forms;
 use crate::areas::selector::SelectorBoard;
 use crate::areas::shift::charts::{self, Charts};
 use crate::areas::trace::Tracing;
-use crate::deferred::{Later, is_busy, soon};
-use crate::state::app_state::{self, Area, Office};
+use crate::deferred::{Deferred, is_busy, schedule};
 use crate::state::persistence;
+use crate::state::{AppState, Area, use_app_state};
 use crate::widgets::cutting::CuttingBar;
 use crate::widgets::designs::DesignsDialog;
 use crate::widgets::drawing::Drawing;
@@ -31,54 +31,54 @@ use crate::widgets::offline::{self, NewerNotice};
 use crate::widgets::play_bar::PlayBar;
 use crate::widgets::results::Results;
 use crate::widgets::share::{ShareDialog, SharedNotice};
-use crate::widgets::tour::TourCard;
+use crate::widgets::tour::{self, TourCard};
 
 /// The whole page, put up piece by piece.
 #[component]
 pub(crate) fn App() -> impl IntoView {
-    view! { <Later><Page/></Later> }
+    view! { <Deferred><Page/></Deferred> }
 }
 
 #[component]
 fn Page() -> impl IntoView {
-    let office = Office::open();
-    provide_context(office);
-    let area = Memo::new(move |_| office.area.get());
+    let state = AppState::open(persistence::start(), tour::offered());
+    provide_context(state);
+    let area = Memo::new(move |_| state.area.get());
     Effect::new(move |before: Option<Area>| {
         let now = area.get();
         if before.is_some_and(|before| before != now) {
-            begin_at_top(office);
+            begin_at_top(state);
         }
         now
     });
     view! {
-        <Later>{persistence::watch(office)}</Later>
-        <Later><Hatching/><Header/></Later>
-        <Later><Areas/></Later>
-        <Later><NewerNotice/><SharedNotice/><TourCard/></Later>
-        <Later>{header::listen_for_keys(office)}{focus::keep_place()}</Later>
-        <Later>{offline::opened()}</Later>
-        <Later>{work_out(office)}</Later>
-        <Later><Stand area/></Later>
-        <Later>
+        <Deferred>{persistence::watch(state)}</Deferred>
+        <Deferred><Hatching/><Header/></Deferred>
+        <Deferred><Areas/></Deferred>
+        <Deferred><NewerNotice/><SharedNotice/><TourCard/></Deferred>
+        <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}</Deferred>
+        <Deferred>{offline::opened()}</Deferred>
+        <Deferred>{work_out(state)}</Deferred>
+        <Deferred><Stand area/></Deferred>
+        <Deferred>
             <footer>
                 <p>
                     "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
                 </p>
             </footer>
-            <p class="sr" role="status">{move || office.said.get()}</p>
-            {move || office.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
-        </Later>
-        <Later><ShareDialog/><DesignsDialog/></Later>
-        <Later>{charts::keep_outcomes(office)}</Later>
-        <Later>{offline::keep_whole(office)}</Later>
+            <p class="sr" role="status">{move || state.said.get()}</p>
+            {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
+        </Deferred>
+        <Deferred><ShareDialog/><DesignsDialog/></Deferred>
+        <Deferred>{charts::keep_outcomes(state)}</Deferred>
+        <Deferred>{offline::keep_whole(state)}</Deferred>
     }
 }
 
 /// Another part of the job begins at its top, with its tab in sight; the head of the page stays out of
 /// sight where it was.
-fn begin_at_top(office: Office) {
-    office.explained.set(None);
+fn begin_at_top(state: AppState) {
+    state.explained.set(None);
     // On a page that is gone there is nothing to scroll.
     let head = document().query_selector("header").ok().flatten();
     let below = head.map_or(0.0, |head| head.get_bounding_client_rect().bottom());
@@ -97,10 +97,10 @@ fn begin_at_top(office: Office) {
 
 /// Works the design out in steps. A browser compiles what is called for the first time, which takes far
 /// longer than the work itself.
-fn work_out(office: Office) {
-    soon(move || drop(black_box(office.with(Design::check))));
-    soon(move || drop(black_box(office.with(LaidOut::of))));
-    soon(move || office.analysis.with_untracked(|_| ()));
+fn work_out(state: AppState) {
+    schedule(move || drop(black_box(state.with(Design::check))));
+    schedule(move || drop(black_box(state.with(LaidOut::of))));
+    schedule(move || state.analysis.with_untracked(|_| ()));
 }
 
 /// The part of the job that is on the screen, and the results beside it.
@@ -124,9 +124,9 @@ fn Stand(area: Memo<Area>) -> impl IntoView {
                 _ => view! { <Board/><Sizes after=told/> }.into_any(),
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
-                <Later><Findings/></Later>
-                <Later><Results/></Later>
-                <Later>{told.set(true)}</Later>
+                <Deferred><Findings/></Deferred>
+                <Deferred><Results/></Deferred>
+                <Deferred>{told.set(true)}</Deferred>
             </aside>
         </main>
     }
@@ -135,21 +135,21 @@ fn Stand(area: Memo<Area>) -> impl IntoView {
 /// The sizes typed in, and on a small screen the numbers that matter most.
 #[component]
 fn Sizes(after: RwSignal<bool>) -> impl IntoView {
-    move || after.get().then(|| view! { <Later><Forms/></Later><Later><Gist/></Later> })
+    move || after.get().then(|| view! { <Deferred><Forms/></Deferred><Deferred><Gist/></Deferred> })
 }
 
 /// The parts of the job, in its order.
 #[component]
 fn Areas() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let tab = |area: Area, words: &'static str| {
-        let beside = move || match office.with(|d| d.beside.len()) {
+        let beside = move || match state.with(|d| d.beside.len()) {
             0 => String::new(),
             n if area == Area::Compare => format!(" ({})", n + 1),
             _ => String::new(),
         };
         view! {
-            <button aria-current=move || (office.area.get() == area).then_some("page") on:click=move |_| office.area.set(area)>{words}{beside}</button>
+            <button aria-current=move || (state.area.get() == area).then_some("page") on:click=move |_| state.area.set(area)>{words}{beside}</button>
         }
     };
     view! {
@@ -170,9 +170,9 @@ fn Areas() -> impl IntoView {
 /// The drawings, with what is done on them below.
 #[component]
 fn Board() -> impl IntoView {
-    let office = Office::here();
-    let stale = move || office.analysis.with(|a| a.meshed.is_none());
-    let area = Memo::new(move |_| office.area.get());
+    let state = use_app_state();
+    let stale = move || state.analysis.with(|a| a.meshed.is_none());
+    let area = Memo::new(move |_| state.area.get());
     let in_shift = Memo::new(move |_| area.get() == Area::Shift);
     view! {
         <section class="board" aria-label="Drawings" class:stale=stale>
@@ -184,42 +184,33 @@ fn Board() -> impl IntoView {
                     view! { "Choose the shift below, then play it: the three drawings move together. " <span class="quiet">"Drag the phase to start it elsewhere."</span> }.into_any()
                 }}
             </p>
-            <Later><Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/></Later>
-            <Later><Legend/></Later>
-            <Later><Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/></Later>
-            <Later><Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/></Later>
+            <Deferred><Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/></Deferred>
+            <Deferred><Legend/></Deferred>
+            <Deferred><Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/></Deferred>
+            <Deferred><Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/></Deferred>
             {move || match area.get() {
-                Area::Shift => view! { <Later><PlayBar/></Later><Later><Charts/></Later> }.into_any(),
-                Area::Rework => view! { <Later><CuttingBar/></Later><Later><SolidView/></Later> }.into_any(),
-                _ => view! { <Later><CuttingBar/></Later> }.into_any(),
+                Area::Shift => view! { <Deferred><PlayBar/></Deferred><Deferred><Charts/></Deferred> }.into_any(),
+                Area::Rework => view! { <Deferred><CuttingBar/></Deferred><Deferred><SolidView/></Deferred> }.into_any(),
+                _ => view! { <Deferred><CuttingBar/></Deferred> }.into_any(),
             }}
         </section>
-    }
-}
-
-/// The fragment holds the design, so a jump inside the page must not go through it.
-pub(crate) fn skip_to_results(event: &web_sys::MouseEvent) {
-    event.prevent_default();
-    if let Some(results) = app_state::html_element("results") {
-        // Focus can only fail on a page that is gone.
-        let _ = results.focus();
     }
 }
 
 /// The numbers that matter most, kept in sight on a small screen.
 #[component]
 fn Gist() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let angle = move |radians: Option<f64>| {
-        let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), office.units.get());
+        let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), state.units.get());
         radians.map_or_else(|| "none".to_owned(), show)
     };
     let meshed = move |read: fn(&Meshed) -> Option<f64>| {
-        office.analysis.with(|a| a.meshed.as_ref().and_then(read))
+        state.analysis.with(|a| a.meshed.as_ref().and_then(read))
     };
     let free = move || angle(meshed(Meshed::free_angle));
     let lash = move || angle(meshed(|m| m.held.map(|w| w.width.radians())));
-    let findings = move || office.analysis.with(|a| a.findings.len());
+    let findings = move || state.analysis.with(|a| a.findings.len());
     view! {
         <div class="gist" aria-hidden="true">
             <span>"Free angle "<b>{free}</b></span>

@@ -15,11 +15,10 @@ use crenel::shift::OutcomeMap;
 
 use crate::areas::rings::Choose;
 use crate::background::Background;
-use crate::deferred::Behind;
-use crate::state::app_state::Office;
-use crate::state::persistence::sentences;
+use crate::deferred::LazyDetails;
+use crate::state::sentences;
+use crate::state::{AppState, Dialog, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
-use crate::widgets::dialog::Dialog;
 use crate::widgets::files::read_design;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::pointer::watch_width;
@@ -40,10 +39,10 @@ const PRINTED_PX: f64 = 330.0;
 
 #[component]
 pub(crate) fn Compare() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let comparison = Memo::new(move |_| {
-        let units = office.units.get();
-        Arc::new(office.with(|d| Comparison::of(d, units)))
+        let units = state.units.get();
+        Arc::new(state.with(|d| Comparison::of(d, units)))
     });
     view! {
         <section class="compare" aria-label="Compare layouts">
@@ -53,7 +52,7 @@ pub(crate) fn Compare() -> impl IntoView {
             </div>
             <Adding/>
             <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), office)}</div>
+            <div class="columns">{move || columns(&comparison.get(), state)}</div>
             <Curves comparison/>
             <div class="differences" aria-live="polite">
                 {move || comparison.with(|c| c.differences.iter().map(|text| view! { <p>{text.clone()}</p> }).collect_view())}
@@ -68,8 +67,8 @@ pub(crate) fn Compare() -> impl IntoView {
 /// What can be put beside the design.
 #[component]
 fn Adding() -> impl IntoView {
-    let office = Office::here();
-    let full = move || office.with(|d| d.beside.len() >= MOST_BESIDE);
+    let state = use_app_state();
+    let full = move || state.with(|d| d.beside.len() >= MOST_BESIDE);
     let link = RwSignal::new(String::new());
     let input = NodeRef::<leptos::html::Input>::new();
     let picked = move |_| {
@@ -77,8 +76,8 @@ fn Adding() -> impl IntoView {
         if let Some(file) = input.files().and_then(|list| list.get(0)) {
             spawn_local(async move {
                 match read_design(file.into()).await {
-                    Ok(opened) => add_opened(office, &opened),
-                    Err(why) => office.tell(format!("The file was not added. {why}"), true),
+                    Ok(opened) => add_opened(state, &opened),
+                    Err(why) => state.tell(format!("The file was not added. {why}"), true),
                 }
             });
         }
@@ -89,22 +88,22 @@ fn Adding() -> impl IntoView {
     let from_start = move |_| {
         let key = start.get_untracked();
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
-            add(office, office.with(|d| start_pair(start, d)));
+            add(state, state.with(|d| start_pair(start, d)));
         }
     };
     let from_link = move |_| match decode(&link.get_untracked()) {
         Ok(opened) => {
             link.set(String::new());
-            add_opened(office, &opened);
+            add_opened(state, &opened);
         }
-        Err(e) => office.tell(format!("The link was not added. {e}"), true),
+        Err(e) => state.tell(format!("The link was not added. {e}"), true),
     };
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
     view! {
         <div class="row adding" role="group" aria-label="Add a layout">
             <span class="quiet">{move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}</span>
-            <button disabled=full on:click=move |_| add(office, office.with(pair_of))>"The design on the board as it is now"</button>
+            <button disabled=full on:click=move |_| add(state, state.with(pair_of))>"The design on the board as it is now"</button>
             <select aria-label="Starting ring to add" disabled=full prop:value=move || start.get()
                 on:change=move |event| start.set(event_target_value(&event))>
                 {options.collect_view()}
@@ -140,16 +139,16 @@ fn start_pair(start: &StartRing, board: &Design) -> RingPair {
 }
 
 /// Adds the rings of a file or a link, and tells what was odd about it.
-fn add_opened(office: Office, opened: &Opened) {
-    add(office, pair_of(&opened.design));
+fn add_opened(state: AppState, opened: &Opened) {
+    add(state, pair_of(&opened.design));
     if !opened.findings.is_empty() {
-        office.tell(format!("The layout was added. {}", sentences(&opened.findings)), true);
+        state.tell(format!("The layout was added. {}", sentences(&opened.findings)), true);
     }
 }
 
-fn add(office: Office, pair: RingPair) {
-    office.say(format!("“{}” is added.", pair.title));
-    office.change(|d| {
+fn add(state: AppState, pair: RingPair) {
+    state.say(format!("“{}” is added.", pair.title));
+    state.change(|d| {
         if d.beside.len() < MOST_BESIDE {
             d.beside.push(pair);
         }
@@ -159,23 +158,23 @@ fn add(office: Office, pair: RingPair) {
 /// What is held, and the ways out of the page.
 #[component]
 fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
-    let office = Office::here();
-    let held = Signal::derive(move || office.with(|d| d.held));
-    let hold = Callback::new(move |held| office.change(|d| d.held = held));
+    let state = use_app_state();
+    let held = Signal::derive(move || state.with(|d| d.held));
+    let hold = Callback::new(move |held| state.change(|d| d.held = held));
     // The browser's own dialog; it can only be refused.
     let print = move |_| drop(window().print());
     view! {
         <div class="row holding">
             <Choose label="Hold" words=&HOLDS value=held on_choose=hold/>
             <p class="held">{move || comparison.with(|c| c.held.clone())}</p>
-            <button on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
             <button on:click=print>"Print on one page"</button>
         </div>
     }
 }
 
 /// The layouts with their drawings at one scale.
-fn columns(comparison: &Comparison, office: Office) -> impl IntoView + use<> {
+fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
     let frame = |c: &Column| Frame::of(ViewKind::Face, &c.analysis, FACE_PX, 1.0, LETTER_PX);
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let one = |(place, column): (usize, &Column)| {
@@ -189,13 +188,13 @@ fn columns(comparison: &Comparison, office: Office) -> impl IntoView + use<> {
                 .analysis
                 .findings
                 .first()
-                .map(|f| f.text(office.units.get_untracked()))
+                .map(|f| f.text(state.units.get_untracked()))
                 .unwrap_or_default()
         });
         let buttons = place.checked_sub(1).map(|at| view! {
             <div class="row">
-                <button on:click=move |_| office.change(|d| swap(d, at))>"Put on the board"</button>
-                <button on:click=move |_| office.change(|d| { d.beside.remove(at); })>"Take out"</button>
+                <button on:click=move |_| state.change(|d| swap(d, at))>"Put on the board"</button>
+                <button on:click=move |_| state.change(|d| { d.beside.remove(at); })>"Take out"</button>
             </div>
         });
         view! {
@@ -236,7 +235,7 @@ fn printing() -> RwSignal<bool> {
 /// The chances of all layouts in one chart.
 #[component]
 fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let maps = RwSignal::new(Vec::<Option<Arc<OutcomeMap>>>::new());
     let background = StoredValue::new_local(Background::start(move |at, map| {
         maps.update(|maps| {
@@ -282,7 +281,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             chance_curves(&frame, &curves)
         })
     };
-    // Made once for what it is made from: see `Office::alter`.
+    // Made once for what it is made from: see `AppState::alter`.
     let markup = Memo::new(move |_| svg_markup(&scene()));
     let file = Callback::new(move |()| {
         untrack(|| svg_file(&scene(), "First pass over the speed difference"))
@@ -298,7 +297,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             <svg viewBox=view_box role="img" aria-label="Curves of the chance at the first pass; the table below has the numbers at the speed difference of the board" inner_html=markup></svg>
             </div>
             <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
-            <p class="quiet">{move || office.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
+            <p class="quiet">{move || state.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
         </figure>
     }
 }
@@ -330,7 +329,7 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
         };
         view! { <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td> }
     });
-    let behind = Behind::new();
+    let lazy = LazyDetails::new();
     let (key, formula) = (row.key, row.formula);
     let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
     let details = move || {
@@ -348,9 +347,9 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
     view! {
         <tr data-row=key>
             <th scope="row">
-                <details on:toggle=move |_| behind.opened()>
-                    <summary on:click=move |_| behind.opened()>{row.label}</summary>
-                    {move || behind.is_asked_for().then(&details)}
+                <details on:toggle=move |_| lazy.open()>
+                    <summary on:click=move |_| lazy.open()>{row.label}</summary>
+                    {move || lazy.is_opened().then(&details)}
                 </details>
             </th>
             {cells.collect_view()}

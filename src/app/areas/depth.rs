@@ -13,7 +13,7 @@ use crenel::units::Quantity;
 
 use crate::areas::rework::Beside;
 use crate::areas::rings::{Choose, NumberField};
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::drawing::Drawing;
 use crate::widgets::optional_parts::CHAINS;
 
@@ -42,9 +42,9 @@ pub(crate) fn DepthBoard() -> impl IntoView {
 
 #[component]
 pub(crate) fn DepthForms() -> impl IntoView {
-    let office = Office::here();
-    let given = Memo::new(move |_| office.with(CHAINS.has));
-    let give = move |_| office.change(|d| (CHAINS.set)(d, true));
+    let state = use_app_state();
+    let given = Memo::new(move |_| state.with(CHAINS.has));
+    let give = move |_| state.change(|d| (CHAINS.set)(d, true));
     move || {
         if given.get() {
             view! { <Given/> }.into_any()
@@ -64,8 +64,8 @@ pub(crate) fn DepthForms() -> impl IntoView {
 }
 
 /// Changes the depth, if it is given.
-fn edit(office: Office, edit: impl FnOnce(&mut Depth)) {
-    office.change(|d| {
+fn edit(state: AppState, edit: impl FnOnce(&mut Depth)) {
+    state.change(|d| {
         if let Some(depth) = &mut d.depth {
             edit(depth);
         }
@@ -74,7 +74,7 @@ fn edit(office: Office, edit: impl FnOnce(&mut Depth)) {
 
 #[component]
 fn Given() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let numbers = Depth::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
     view! {
         <div class="panels chains">
@@ -83,7 +83,7 @@ fn Given() -> impl IntoView {
                 <legend>"Fork and shims"</legend>
                 {numbers.into_iter().collect_view()}
                 <Shim/>
-                <button class="wide" on:click=move |_| office.change(|d| d.depth = None)>"Take the chains away"</button>
+                <button class="wide" on:click=move |_| state.change(|d| d.depth = None)>"Take the chains away"</button>
             </fieldset>
         </div>
         <PairEffect/>
@@ -92,15 +92,15 @@ fn Given() -> impl IntoView {
 
 #[component]
 fn ChainForm(facing: Facing) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let count = Memo::new(move |_| {
-        office.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing as usize].len()))
+        state.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing as usize].len()))
     });
     let legend = match facing {
         Facing::This => "Chain to this pair",
         Facing::Other => "Chain to the other pair",
     };
-    let add = move |_| edit(office, |depth| depth.chains[facing as usize].push(Link::default()));
+    let add = move |_| edit(state, |depth| depth.chains[facing as usize].push(Link::default()));
     view! {
         <fieldset class="panel">
             <legend>{legend}</legend>
@@ -117,12 +117,12 @@ fn ChainForm(facing: Facing) -> impl IntoView {
 
 #[component]
 fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
-    let office = Office::here();
-    let link = move || office.with(|d| d.depth.as_ref()?.link(facing, at).cloned());
+    let state = use_app_state();
+    let link = move || state.with(|d| d.depth.as_ref()?.link(facing, at).cloned());
     let name = Memo::new(move |_| link().map(|link| link.name).unwrap_or_default());
     let opens = Memo::new(move |_| link().is_some_and(|link| link.opens));
     let change = move |edit_link: &dyn Fn(&mut Link)| {
-        edit(office, |depth| depth.link_mut(facing, at).into_iter().for_each(edit_link));
+        edit(state, |depth| depth.link_mut(facing, at).into_iter().for_each(edit_link));
     };
     let rename = move |event| {
         let name: String = event_target_value(&event);
@@ -133,8 +133,8 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
         change(&|link| link.opens = WAYS.iter().any(|(opens, name)| *opens && *name == word));
     };
     let drop_it = move |_| {
-        edit(office, |depth| drop(depth.chains[facing as usize].remove(at)));
-        office.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
+        edit(state, |depth| drop(depth.chains[facing as usize].remove(at)));
+        state.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
     };
     let place = format!("Chain to {}, part {}", facing.words(), at + 1);
     let cells = Link::FIELDS
@@ -153,16 +153,16 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
 /// The shim that centres the sliding gear, and the button that fits it.
 #[component]
 fn Shim() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let shim = Memo::new(move |_| {
-        office.analysis.with(|a| a.selecting.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
+        state.analysis.with(|a| a.selecting.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
     });
     let words = move || match shim.get() {
         None => "With sizes in both chains the shim that centres it is worked out.".to_owned(),
         Some(0.0) => "No shim that can be had brings it nearer to the middle.".to_owned(),
         Some(mm) => {
             let side = if mm > 0.0 { "away from" } else { "towards" };
-            let size = Quantity::Length.show(mm.abs(), office.units.get());
+            let size = Quantity::Length.show(mm.abs(), state.units.get());
             format!("Shims of {size} that move the sliding gear {side} this pair centre it.")
         }
     };
@@ -170,8 +170,8 @@ fn Shim() -> impl IntoView {
     let fit = move |_| {
         let Some(mm) = shim() else { return };
         let mut fitted = false;
-        edit(office, |depth| fitted = depth.fit_shim(mm));
-        office.say(if fitted {
+        edit(state, |depth| fitted = depth.fit_shim(mm));
+        state.say(if fitted {
             "The shim is in both chains; one fitted before is changed.".to_owned()
         } else {
             "A chain is full: take a size out first.".to_owned()
@@ -186,17 +186,15 @@ fn Shim() -> impl IntoView {
 /// What the depth does to every number of the pair.
 #[component]
 fn PairEffect() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let case = RwSignal::new(DepthCase::Pushed);
     let overlap = Memo::new(move |_| {
         let case = case.get();
-        office
-            .analysis
-            .with(|a| a.selecting.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
+        state.analysis.with(|a| a.selecting.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
     });
     let worked = Memo::new(move |_| {
         let overlap = overlap.get();
-        office.analysis.with(|a| {
+        state.analysis.with(|a| {
             let mut design = a.design.clone();
             if let Some(mm) = overlap {
                 design.set(Slot::Setting(FieldId::Overlap), mm);
@@ -206,15 +204,15 @@ fn PairEffect() -> impl IntoView {
     });
     let set_case = Callback::new(move |chosen| case.set(chosen));
     let shown = move || {
-        let show = |mm: f64| Quantity::Length.show((mm * 1e3).round() / 1e3, office.units.get());
+        let show = |mm: f64| Quantity::Length.show((mm * 1e3).round() / 1e3, state.units.get());
         overlap.get().map_or_else(|| "nothing yet: its chain has no sizes".to_owned(), show)
     };
     let take = move |_| {
         if let Some(mm) = overlap.get() {
-            office.change(|d| {
+            state.change(|d| {
                 d.set(Slot::Setting(FieldId::Overlap), (mm * 1e4).round() / 1e4);
             });
-            office.say("The pair has the overlap of the chain now.".to_owned());
+            state.say("The pair has the overlap of the chain now.".to_owned());
         }
     };
     view! {
@@ -225,7 +223,7 @@ fn PairEffect() -> impl IntoView {
                 <p>"gives "<b>{shown}</b></p>
                 <button disabled=move || overlap.get().is_none() on:click=take>"Take this overlap for the pair"</button>
             </div>
-            <Beside found=office.analysis cut=worked heads=["As drawn", "By the chain"]/>
+            <Beside found=state.analysis cut=worked heads=["As drawn", "By the chain"]/>
         </section>
     }
 }

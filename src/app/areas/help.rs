@@ -10,9 +10,9 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use crenel::report::{Figure, Group, figures, handbook, meaning};
 use crenel::words::{TERMS, Term};
 
-use crate::deferred::Behind;
-use crate::state::app_state::{Area, Office, html_element};
-use crate::widgets::dialog::Dialog;
+use crate::deferred::LazyDetails;
+use crate::dom::html_element;
+use crate::state::{Area, Dialog, use_app_state};
 use crate::widgets::tour;
 
 /// Beside the page: every check value with its source, as the tests write it.
@@ -81,13 +81,13 @@ fn head(at: usize) -> impl IntoView {
 
 #[component]
 fn Begin() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     view! {
         <section>
             {head(0)}
             <div class="row">
-                <button class="main" on:click=move |_| tour::begin(office)>"Show me round in a minute"</button>
-                <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Open an example"</button>
+                <button class="main" on:click=move |_| tour::begin(state)>"Show me round in a minute"</button>
+                <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"Open an example"</button>
             </div>
             <dl>
                 <dt>"A gearbox shifts badly"</dt>
@@ -144,9 +144,8 @@ fn Words() -> impl IntoView {
 /// The formulas of the results, all of them, from the same source as the results themselves.
 #[component]
 fn Computed() -> impl IntoView {
-    let office = Office::here();
-    let here =
-        Memo::new(move |_| Arc::new(office.analysis.with(|a| figures(a, office.units.get()))));
+    let state = use_app_state();
+    let here = Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a, state.units.get()))));
     let group = move |group: Group| {
         let entries =
             handbook().iter().filter(move |f| f.group == group).map(move |f| formula(f, here));
@@ -163,7 +162,7 @@ fn Computed() -> impl IntoView {
 
 fn formula(figure: &'static Figure, here: Memo<Arc<Vec<Figure>>>) -> impl IntoView {
     let now = move || {
-        let units = Office::here().units.get();
+        let units = use_app_state().units.get();
         here.with(|list| {
             let own = list.iter().find(|own| own.key == figure.key);
             own.map_or_else(
@@ -239,9 +238,9 @@ async fn beside(name: &str) -> Result<String, &'static str> {
 
 #[component]
 fn About() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let offline = move || {
-        if office.offline.get() {
+        if state.offline.get() {
             "This browser keeps the whole app: it opens without a network."
         } else {
             "This browser does not keep the app yet, or cannot: it needs a network to open."
@@ -254,7 +253,7 @@ fn About() -> impl IntoView {
             <p>"All is computed in your browser. There is no server behind the page, no account and no counting of visitors."</p>
             <p>"Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the work. Examples and demonstration data are invented."</p>
             <Licences/>
-            <button on:click=move |_| office.area.set(Area::Rings)>"Back to the rings"</button>
+            <button on:click=move |_| state.area.set(Area::Rings)>"Back to the rings"</button>
         </section>
     }
 }
@@ -262,11 +261,11 @@ fn About() -> impl IntoView {
 /// Long, and read by few: fetched when it is opened.
 #[component]
 fn Licences() -> impl IntoView {
-    let behind = Behind::new();
+    let lazy = LazyDetails::new();
     view! {
-        <details class="table" on:toggle=move |_| behind.opened()>
-            <summary on:click=move |_| behind.opened()>"Licences of all that Crenel is made of"</summary>
-            {move || behind.is_asked_for().then(licences)}
+        <details class="table" on:toggle=move |_| lazy.open()>
+            <summary on:click=move |_| lazy.open()>"Licences of all that Crenel is made of"</summary>
+            {move || lazy.is_opened().then(licences)}
         </details>
     }
 }

@@ -11,7 +11,7 @@ use crenel::units::Quantity;
 
 use crate::areas::rings::{Choose, NumberField};
 use crate::areas::shift::InWords;
-use crate::state::app_state::Office;
+use crate::state::use_app_state;
 
 const CASES: [(LoadCase, &str); 2] = [
     (LoadCase::Throttle, "throttle open, steady"),
@@ -42,12 +42,12 @@ fn field(id: FieldId) -> impl IntoView {
 
 #[component]
 fn CarriedForm() -> impl IntoView {
-    let office = Office::here();
-    let case = Signal::derive(move || office.with(|d| d.setting.case));
-    let set_case = Callback::new(move |case| office.change(|d| d.setting.case = case));
-    let carried = Memo::new(move |_| office.with(|d| d.setting.carried));
-    let set_carried = Callback::new(move |rule| office.change(|d| d.setting.carried = rule));
-    let typed = Memo::new(move |_| office.with(|d| d.way().is_none()));
+    let state = use_app_state();
+    let case = Signal::derive(move || state.with(|d| d.setting.case));
+    let set_case = Callback::new(move |case| state.change(|d| d.setting.case = case));
+    let carried = Memo::new(move |_| state.with(|d| d.setting.carried));
+    let set_carried = Callback::new(move |rule| state.change(|d| d.setting.carried = rule));
+    let typed = Memo::new(move |_| state.with(|d| d.way().is_none()));
     view! {
         <fieldset class="panel">
             <legend>"What they carry"</legend>
@@ -79,10 +79,10 @@ fn AgainstForm() -> impl IntoView {
 /// A number with the words and sources that it can be taken from.
 #[component]
 fn Against(id: FieldId, words: &'static [Wording], label: &'static str) -> impl IntoView {
-    let office = Office::here();
-    let value = Signal::derive(move || Some(office.with(|d| d.setting.of(id))));
+    let state = use_app_state();
+    let value = Signal::derive(move || Some(state.with(|d| d.setting.of(id))));
     let choose = Callback::new(move |value| {
-        office.change(|d| {
+        state.change(|d| {
             d.set(Slot::Setting(id), value);
         });
     });
@@ -117,15 +117,15 @@ fn DogLoads() -> impl IntoView {
 
 #[component]
 fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let pairs = Memo::new(move |_| {
-        office.analysis.with(|a| {
+        state.analysis.with(|a| {
             let meshed = a.meshed.as_ref()?;
             let strength = match flank {
                 FlankSide::Drive => meshed.strength.as_ref(),
                 FlankSide::Coast => meshed.overrun.as_ref(),
             };
-            let units = office.units.get();
+            let units = state.units.get();
             strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words(units)))
         })
     });
@@ -158,8 +158,8 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
 /// What these dogs would carry in every gear.
 #[component]
 fn GearTable() -> impl IntoView {
-    let office = Office::here();
-    let loads = Memo::new(move |_| office.analysis.with(|a| gear_loads(a)));
+    let state = use_app_state();
+    let loads = Memo::new(move |_| state.analysis.with(|a| gear_loads(a)));
     let mpa = |value: f64| format!("{value:.1} MPa");
     let row = move |load: GearLoad| {
         view! {
@@ -192,7 +192,7 @@ fn GearTable() -> impl IntoView {
 
 #[component]
 fn PairRow(pair: Loaded) -> impl IntoView {
-    let units = Office::here().units.get_untracked();
+    let units = use_app_state().units.get_untracked();
     let show = |quantity: Quantity, value: f64| quantity.show(value, units);
     let root = |side: Side| {
         let stress = &pair.stresses[side as usize];

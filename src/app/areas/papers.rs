@@ -16,14 +16,14 @@ use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
 use crate::areas::rings::{Choose, NumberField};
-use crate::state::app_state::{Measured, Office};
+use crate::state::{Measured, use_app_state};
 use crate::widgets::link_code::LinkCode;
 
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
 
 #[component]
 pub(crate) fn Papers() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let size = RwSignal::new(PaperSize::A4);
     let set_size = Callback::new(move |kind| size.set(kind));
     let wanted = Side::BOTH.map(|_| RwSignal::new(true));
@@ -35,7 +35,7 @@ pub(crate) fn Papers() -> impl IntoView {
         PaperSize::A4 => "papers a4",
         PaperSize::Letter => "papers letter",
     };
-    let worked = Memo::new(move |_| office.analysis.with(|a| a.meshed.is_some()));
+    let worked = Memo::new(move |_| state.analysis.with(|a| a.meshed.is_some()));
     let sheets = move || {
         if worked.get() {
             let sheets = Side::BOTH.map(|side| {
@@ -75,14 +75,14 @@ pub(crate) fn Papers() -> impl IntoView {
 
 #[component]
 fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let sheet = Memo::new(move |_| {
-        office.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, office.units.get())))
+        state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.units.get())))
     });
-    let typed = office.measured;
-    let title = move || office.with(|d| d.name().to_owned());
-    let initials = move || office.with(|d| d.initials.clone());
-    let notes = move || office.with(|d| d.notes.clone());
+    let typed = state.measured;
+    let title = move || state.with(|d| d.name().to_owned());
+    let initials = move || state.with(|d| d.initials.clone());
+    let notes = move || state.with(|d| d.notes.clone());
     view! {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" } aria-label=format!("Set-up sheet of {}", side.lower_name())>
             <header class="block">
@@ -96,7 +96,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </header>
             <Warnings/>
             <PaperDrawing side size/>
-            {move || sheet.with(|s| operations(s, office.units.get()))}
+            {move || sheet.with(|s| operations(s, state.units.get()))}
             {move || sheet.with(|s| index(s))}
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
@@ -111,19 +111,18 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
 /// What stands under the findings as worth a look, so that it goes to the shop too.
 #[component]
 fn Warnings() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let list = move || {
-        let units = office.units.get();
-        office.analysis.with(|a| {
+        let units = state.units.get();
+        state.analysis.with(|a| {
             let warnings = a.findings.iter().filter(|f| f.severity == Severity::Warning);
             let items =
                 warnings.map(|f| view! { <li>{format!("{} {}", f.text(units), f.hint)}</li> });
             items.collect_view()
         })
     };
-    let any = move || {
-        office.analysis.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning))
-    };
+    let any =
+        move || state.analysis.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning));
     move || {
         any().then(|| view! { <section class="cautions"><h4>"Look at this first"</h4><ul>{list}</ul></section> })
     }
@@ -132,9 +131,9 @@ fn Warnings() -> impl IntoView {
 /// The drawing at true size, or as large as the paper allows.
 #[component]
 fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let drawn = Memo::new(move |_| {
-        office.drawn.with(|a| {
+        state.drawn.with(|a| {
             let fit = Fit::of(a, side, size.get());
             let scene = paper_drawing(a, side, fit.scale);
             let (wide, high) = (scene.bounds.width(), scene.bounds.height());
@@ -285,10 +284,10 @@ fn Inspection(
     sheet: Memo<Arc<SetUpSheet>>,
     typed: RwSignal<Measured>,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let wrong = RwSignal::new(Vec::<String>::new());
     let heads = INSPECTED.map(|id| {
-        let unit = move || id.spec().quantity.suffix(office.units.get());
+        let unit = move || id.spec().quantity.suffix(state.units.get());
         view! { <th scope="col">{id.spec().label}" "<span class="quiet">{unit}</span></th> }
     });
     let rows = move || {
@@ -300,20 +299,20 @@ fn Inspection(
     };
     let nothing = move || typed.with(|t| t.keys().all(|(of, ..)| *of != side));
     let take = move |_| {
-        let units = office.units.get_untracked();
+        let units = state.units.get_untracked();
         let texts = typed.with_untracked(|t| {
             let own = t.iter().filter(|((of, ..), _)| *of == side);
             own.map(|((_, place, at), text)| ((*place, *at), text.clone()))
                 .collect::<BTreeMap<_, _>>()
         });
-        let result = office.analysis.with_untracked(|a| retyped(a, side, &texts, units));
+        let result = state.analysis.with_untracked(|a| retyped(a, side, &texts, units));
         match result {
             Ok(taken) => {
                 wrong.set(Vec::new());
                 typed.update(|t| t.retain(|(of, ..), _| *of != side));
-                office.change(|d| *d = taken.design);
-                let dogs = office.with(|d| d.ring(side).places());
-                office.tell(
+                state.change(|d| *d = taken.design);
+                let dogs = state.with(|d| d.ring(side).places());
+                state.tell(
                     format!("{} is now as measured: its {dogs} dogs are listed anew under Rings, numbered from 1. Cells left empty were taken at nominal, and the overlap at what is left of it. {} Undo brings it all back.", side.name(), taken.says),
                     false,
                 );
@@ -340,13 +339,13 @@ fn Inspection(
 
 #[component]
 fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let place = dog.place;
     let cells = INSPECTED.into_iter().enumerate().map(|(at, id)| {
         let (nominal, allowed) = (dog.nominal[at], dog.allowed[at]);
         let quantity = id.spec().quantity;
         let shown = move || {
-            let units = office.units.get();
+            let units = state.units.get();
             let allowed = allowed.map_or(String::new(), |a| format!(" {}", a.words(quantity, units)));
             format!("{}{allowed}", quantity.format_kept(nominal, units))
         };

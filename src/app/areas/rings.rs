@@ -13,20 +13,21 @@ use crate::areas::load::LoadForms;
 use crate::areas::rework::ReworkForms;
 use crate::areas::selector::SelectorForms;
 use crate::areas::shift::ShiftForms;
-use crate::deferred::Later;
-use crate::state::app_state::{Area, Office, html_element};
+use crate::deferred::Deferred;
+use crate::dom::html_element;
+use crate::state::{AppState, Area, use_app_state};
 
 /// The sizes of the part of the job that is on the screen.
 #[component]
 pub(crate) fn Forms() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let explained = move || {
-        office.explained.get().map_or_else(
+        state.explained.get().map_or_else(
             || "Choose a number to read what it means.".to_owned(),
             |slot| format!("{}. {}", slot.words(), slot.field().spec().explain),
         )
     };
-    let area = Memo::new(move |_| office.area.get());
+    let area = Memo::new(move |_| state.area.get());
     view! {
         <section class="forms" aria-label="Sizes">
             <p class="explain" aria-hidden="true">{explained}</p>
@@ -46,10 +47,10 @@ pub(crate) fn Forms() -> impl IntoView {
 fn RingForms() -> impl IntoView {
     view! {
         <div class="panels">
-            {Side::BOTH.map(|side| view! { <Later><RingForm side/></Later> }).collect_view()}
+            {Side::BOTH.map(|side| view! { <Deferred><RingForm side/></Deferred> }).collect_view()}
             <div class="stack">
-                <Later><PlaceForm/></Later>
-                <Later><NotesForm/></Later>
+                <Deferred><PlaceForm/></Deferred>
+                <Deferred><NotesForm/></Deferred>
             </div>
         </div>
     }
@@ -59,10 +60,10 @@ fn RingForms() -> impl IntoView {
 #[component]
 pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoView {
     let slot = at;
-    let office = Office::here();
+    let state = use_app_state();
     let field = slot.field().spec();
-    let value = Memo::new(move |_| office.with(|d| d.get(slot)));
-    let entry = Entry { office, slot, value, wrong: RwSignal::new(None) };
+    let value = Memo::new(move |_| state.with(|d| d.get(slot)));
+    let entry = Entry { state, slot, value, wrong: RwSignal::new(None) };
     entry.recall();
     let id = entry.id();
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
@@ -76,10 +77,10 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
                     aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
                     on:change=move |event| entry.typed(&event_target_value(&event))
                     on:keydown=move |event| entry.key_down(&event)
-                    on:keyup=move |event| if is_step(&event.key()) { office.commit() }
-                    on:blur=move |_| office.commit()
-                    on:focus=move |_| office.explain(slot)/>
-                <span class="unit">{move || field.quantity.suffix(office.units.get())}</span>
+                    on:keyup=move |event| if is_step(&event.key()) { state.commit() }
+                    on:blur=move |_| state.commit()
+                    on:focus=move |_| state.explain(slot)/>
+                <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
             </span>
             <span class="sr" id=why>{field.explain}</span>
             <span class="wrong" id=wrong aria-live="polite">{move || entry.why()}</span>
@@ -133,7 +134,7 @@ fn as_noted(number: Option<f64>) -> String {
 /// What was typed into a field.
 #[derive(Clone, Copy)]
 struct Entry {
-    office: Office,
+    state: AppState,
     slot: Slot,
     /// The number that stands there.
     value: Memo<Option<f64>>,
@@ -148,7 +149,7 @@ impl Entry {
 
     fn text(self) -> String {
         let value = self.value.get();
-        let units = self.office.units.get();
+        let units = self.state.units.get();
         let quantity = self.slot.field().spec().quantity;
         let typed = self.standing().map(|wrong| wrong.text);
         typed.unwrap_or_else(|| {
@@ -163,15 +164,15 @@ impl Entry {
     /// The text that was not accepted, while the number is still that of then.
     fn standing(self) -> Option<Wrong> {
         let value = self.value.get();
-        let units = self.office.units.get();
+        let units = self.state.units.get();
         self.wrong.get().filter(|wrong| wrong.stood == value && wrong.units == units)
     }
 
     /// What is wrong with the text or, where the text is right, with the number.
     fn why(self) -> Option<String> {
-        let units = self.office.units.get();
+        let units = self.state.units.get();
         let of_number = || {
-            self.office.errors.with(|errors| {
+            self.state.errors.with(|errors| {
                 let mut here = errors.iter().filter(|f| f.place == Some(self.slot));
                 here.next().map(|f| format!("{} {}", f.text(units), f.hint))
             })
@@ -181,10 +182,10 @@ impl Entry {
 
     /// Brings back a text that was not accepted before the field was last taken off the page.
     fn recall(self) {
-        let refused = self.office.refused(&key_of(self.slot));
+        let refused = self.state.refused(&key_of(self.slot));
         let stood = self.value.get_untracked();
         if let Some((text, _)) = refused.filter(|(_, then)| *then == as_noted(stood)) {
-            let units = self.office.units.get_untracked();
+            let units = self.state.units.get_untracked();
             if let Err(why) = self.slot.read(&text, units) {
                 self.wrong.set(Some(Wrong { text, why, stood, units }));
             }
@@ -194,30 +195,30 @@ impl Entry {
     /// Nothing is wrong any more.
     fn accept(self) {
         self.wrong.set(None);
-        self.office.refuse(&key_of(self.slot), None);
+        self.state.refuse(&key_of(self.slot), None);
     }
 
     fn typed(self, text: &str) {
         if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
             // What was measured can be taken back.
             self.accept();
-            self.office.change(|d| {
+            self.state.change(|d| {
                 d.trace.measured.remove(&id);
             });
             return;
         }
-        let units = self.office.units.get_untracked();
+        let units = self.state.units.get_untracked();
         match self.slot.read(text, units) {
             Ok(value) => {
                 self.accept();
-                self.office.change(|d| {
+                self.state.change(|d| {
                     d.set(self.slot, value);
                 });
             }
             Err(why) => {
-                let stood = self.office.with(|d| d.get(self.slot));
+                let stood = self.state.with(|d| d.get(self.slot));
                 let text = text.to_owned();
-                self.office.refuse(&key_of(self.slot), Some((text.clone(), as_noted(stood))));
+                self.state.refuse(&key_of(self.slot), Some((text.clone(), as_noted(stood))));
                 self.wrong.set(Some(Wrong { text, why, stood, units }));
             }
         }
@@ -237,12 +238,12 @@ impl Entry {
         let step = if key == "ArrowUp" { step } else { -step };
         // What was not measured yet is stepped to from the usual size.
         let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
-        if let Some(value) = self.office.with(|d| d.get(self.slot)).or(begun) {
+        if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
             self.accept();
             // Rounded, so that steps do not pile up rounding errors.
             let value = ((value + step) * 1e6).round() / 1e6;
-            let (min, max) = self.office.with(|d| d.limits(self.slot));
-            self.office.preview(&[(self.slot, value.min(max).max(min))]);
+            let (min, max) = self.state.with(|d| d.limits(self.slot));
+            self.state.preview(&[(self.slot, value.min(max).max(min))]);
         }
     }
 }
@@ -281,11 +282,11 @@ pub(crate) fn Choose<T: Copy + PartialEq + Send + Sync + 'static>(
 
 #[component]
 fn RingForm(side: Side) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let measured =
-        Memo::new(move |_| office.with(|d| matches!(d.ring(side).layout, Layout::Measured(_))));
-    let form = Signal::derive(move || office.with(|d| d.ring(side).form));
-    let set_form = Callback::new(move |form| office.change(|d| d.ring_mut(side).form = form));
+        Memo::new(move |_| state.with(|d| matches!(d.ring(side).layout, Layout::Measured(_))));
+    let form = Signal::derive(move || state.with(|d| d.ring(side).form));
+    let set_form = Callback::new(move |form| state.change(|d| d.ring_mut(side).form = form));
     let role = match side {
         Side::A => "The one that slides in: on the sliding gear.",
         Side::B => "The one it goes into: on the free gear.",
@@ -298,7 +299,7 @@ fn RingForm(side: Side) -> impl IntoView {
             <NumberField at=Slot::Ring(side, FieldId::InnerDiameter)/>
             <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
             <Choose label="Flanks in plan" words=&FORMS value=form on_choose=set_form/>
-            <Later>{move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}</Later>
+            <Deferred>{move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}</Deferred>
         </fieldset>
     }
 }
@@ -310,29 +311,29 @@ const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "g
 /// Puts a ring to start from in place of this one.
 #[component]
 fn StartChoice(side: Side) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
     // The start ring that was put in place, as long as the ring is still that.
     let placed = RwSignal::new(None::<(&'static StartRing, RingSpec)>);
     let standing = move || {
         let placed = placed.get()?;
-        office.with(|d| *d.ring(side) == placed.1).then_some(placed.0)
+        state.with(|d| *d.ring(side) == placed.1).then_some(placed.0)
     };
     let choose = move |event| {
         let key = event_target_value(&event);
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
-            office.change(|d| {
+            state.change(|d| {
                 let old = d.ring(side).clone();
                 *d.ring_mut(side) = start.ring();
                 d.ring_mut(side).inner_diameter_mm = old.inner_diameter_mm;
                 d.ring_mut(side).outer_diameter_mm = old.outer_diameter_mm;
             });
-            placed.set(Some((start, office.with(|d| d.ring(side).clone()))));
-            office.choose(side, 0);
+            placed.set(Some((start, state.with(|d| d.ring(side).clone()))));
+            state.choose(side, 0);
         }
     };
-    let copy = move |_| office.change(|d| *d.ring_mut(side) = d.ring(side.other()).clone());
+    let copy = move |_| state.change(|d| *d.ring_mut(side) = d.ring(side.other()).clone());
     view! {
         <label class="field choose">
             <span>"Start from"</span>
@@ -348,31 +349,31 @@ fn StartChoice(side: Side) -> impl IntoView {
 
 #[component]
 fn EvenForm(side: Side) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let even = move |d: &Design| match &d.ring(side).layout {
         Layout::Even(even) => even.clone(),
         Layout::Measured(_) => EvenLayout::default(),
     };
-    let size_by = Memo::new(move |_| office.with(|d| even(d).size_by));
-    let set_size = Callback::new(move |by| office.change(|d| d.size_by(side, by)));
+    let size_by = Memo::new(move |_| state.with(|d| even(d).size_by));
+    let set_size = Callback::new(move |by| state.change(|d| d.size_by(side, by)));
     let fields = move || EvenLayout { size_by: size_by.get(), ..EvenLayout::default() }.fields();
     view! {
         <Choose label="Given by" words=&SIZES value=size_by on_choose=set_size/>
         <For each=fields key=|id| *id children=move |id| view! { <NumberField at=Slot::Ring(side, id)/> }/>
         <HeightPattern side/>
-        <button class="wide" on:click=move |_| office.change(|d| d.list_dogs(side))>"List the dogs one by one, as measured"</button>
+        <button class="wide" on:click=move |_| state.change(|d| d.list_dogs(side))>"List the dogs one by one, as measured"</button>
     }
 }
 
 /// Shares of the full height, repeated round the ring.
 #[component]
 fn HeightPattern(side: Side) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let key = format!("{}.heights", side.letter());
     // A text that was not accepted, and the pattern that stood then.
-    let wrong = RwSignal::new(office.refused(&key));
+    let wrong = RwSignal::new(state.refused(&key));
     let refuse = move |refused: Option<(String, String)>| {
-        office.refuse(&key, refused.clone());
+        state.refuse(&key, refused.clone());
         wrong.set(refused);
     };
     let kept = move |d: &Design| match &d.ring(side).layout {
@@ -381,8 +382,8 @@ fn HeightPattern(side: Side) -> impl IntoView {
         }
         Layout::Measured(_) => String::new(),
     };
-    let standing = move || wrong.get().filter(|(_, stood)| *stood == office.with(kept));
-    let text = move || standing().map_or_else(|| office.with(kept), |(text, _)| text);
+    let standing = move || wrong.get().filter(|(_, stood)| *stood == state.with(kept));
+    let text = move || standing().map_or_else(|| state.with(kept), |(text, _)| text);
     let why = move || {
         standing().map(|_| "Type shares from 0 to 1 with spaces between, at least one above 0.")
     };
@@ -391,13 +392,13 @@ fn HeightPattern(side: Side) -> impl IntoView {
         match read_heights(&text) {
             Some(heights) => {
                 refuse(None);
-                office.change(|d| {
+                state.change(|d| {
                     if let Layout::Even(even) = &mut d.ring_mut(side).layout {
                         even.heights = heights;
                     }
                 });
             }
-            None => refuse(Some((text, office.with(kept)))),
+            None => refuse(Some((text, state.with(kept)))),
         }
     };
     let id = format!("f-{}-heights", side.letter());
@@ -426,32 +427,32 @@ fn read_heights(text: &str) -> Option<Vec<f64>> {
 /// The dogs one by one.
 #[component]
 fn MeasuredForm(side: Side) -> impl IntoView {
-    let office = Office::here();
-    let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
+    let state = use_app_state();
+    let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let heads = DogSpec::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Dogs of {} as measured", side.name())>
             <table>
                 <thead><tr><th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th></tr></thead>
                 <tbody>
-                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <Later><DogRow side place/></Later> }/>
+                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <Deferred><DogRow side place/></Deferred> }/>
                 </tbody>
             </table>
         </div>
-        <button class="wide" on:click=move |_| office.change(|d| add_dog(d, side))>"Add a dog"</button>
+        <button class="wide" on:click=move |_| state.change(|d| add_dog(d, side))>"Add a dog"</button>
     }
 }
 
 #[component]
 fn DogRow(side: Side, place: usize) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let cells = DogSpec::FIELDS
         .map(|id| view! { <td><NumberField at=Slot::Dog(side, place, id) bare=true/></td> });
     view! {
         <tr>
             <th scope="row">{place + 1}</th>
             {cells.collect_view()}
-            <td><button aria-label=format!("Take dog {} off the list", place + 1) on:click=move |_| office.change(|d| drop_dog(d, side, place))>"×"</button></td>
+            <td><button aria-label=format!("Take dog {} off the list", place + 1) on:click=move |_| state.change(|d| drop_dog(d, side, place))>"×"</button></td>
         </tr>
     }
 }
@@ -495,20 +496,20 @@ fn PlaceForm() -> impl IntoView {
 
 #[component]
 fn NotesForm() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let limit = |at: usize| TEXT_LIMITS[at].1.to_string();
     view! {
         <fieldset class="panel notes">
             <legend>"Title block"</legend>
             <label class="field">
                 <span>"Drawn by (initials)"</span>
-                <input type="text" maxlength=limit(1) prop:value=move || office.with(|d| d.initials.clone())
-                    on:change=move |event| office.change(|d| d.initials = event_target_value(&event))/>
+                <input type="text" maxlength=limit(1) prop:value=move || state.with(|d| d.initials.clone())
+                    on:change=move |event| state.change(|d| d.initials = event_target_value(&event))/>
             </label>
             <label class="field tall">
                 <span>"Notes"</span>
-                <textarea rows="5" maxlength=limit(2) prop:value=move || office.with(|d| d.notes.clone())
-                    on:change=move |event| office.change(|d| d.notes = event_target_value(&event))></textarea>
+                <textarea rows="5" maxlength=limit(2) prop:value=move || state.with(|d| d.notes.clone())
+                    on:change=move |event| state.change(|d| d.notes = event_target_value(&event))></textarea>
             </label>
         </fieldset>
     }

@@ -13,25 +13,25 @@ use crenel::trace::{Check, Station, Symptom};
 
 use crate::areas::rings::NumberField;
 use crate::areas::shift::InWords;
-use crate::state::app_state::{Area, Office};
+use crate::state::{Area, use_app_state};
 use crate::widgets::link_code::LinkCode;
 
 #[component]
 pub(crate) fn Tracing() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let traced = Memo::new(move |_| {
-        let units = office.units.get();
-        office.analysis.with(|a| Arc::new(trace(a, units)))
+        let units = state.units.get();
+        state.analysis.with(|a| Arc::new(trace(a, units)))
     });
     // One voice for the whole page: what it comes to, once it is another.
     Effect::new(move |before: Option<String>| {
         let words = traced.with(|t| t.words());
         if before.is_some_and(|before| before != words) {
-            office.say(words.clone());
+            state.say(words.clone());
         }
         words
     });
-    let planned = move || office.with(Design::is_planned);
+    let planned = move || state.with(Design::is_planned);
     let print = move |_| {
         // Printing can only fail on a page that is gone.
         let _ = window().print();
@@ -61,29 +61,28 @@ pub(crate) fn Tracing() -> impl IntoView {
 /// The head of the report on paper.
 #[component]
 fn Heading() -> impl IntoView {
-    let office = Office::here();
-    let title = move || office.with(|d| d.name().to_owned());
+    let state = use_app_state();
+    let title = move || state.with(|d| d.name().to_owned());
     let initials = move || {
-        office
-            .with(|d| if d.initials.is_empty() { "______".to_owned() } else { d.initials.clone() })
+        state.with(|d| if d.initials.is_empty() { "______".to_owned() } else { d.initials.clone() })
     };
     view! {
         <header class="print-only block">
             <h3>{title}</h3>
             <p>"Inspection report. Inspected by "{initials}" on ______. Checked by ______."</p>
-            <p>{move || office.with(|d| d.notes.clone())}</p>
+            <p>{move || state.with(|d| d.notes.clone())}</p>
         </header>
     }
 }
 
 #[component]
 fn Felt() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let tick = |symptom: Symptom| {
-        let felt = move || office.with(|d| d.trace.felt.contains(&symptom));
+        let felt = move || state.with(|d| d.trace.felt.contains(&symptom));
         let set = move |event| {
             let on = event_target_checked(&event);
-            office.change(|d| {
+            state.change(|d| {
                 if on {
                     d.trace.felt.insert(symptom);
                 } else {
@@ -128,19 +127,19 @@ fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
 /// What was measured on the dogs, taken into the shift and the rework.
 #[component]
 fn Polishing() -> impl IntoView {
-    let office = Office::here();
-    let same = Memo::new(move |_| office.with(|d| d.with_measured() == *d));
+    let state = use_app_state();
+    let same = Memo::new(move |_| state.with(|d| d.with_measured() == *d));
     let take = move |_| {
-        office.change(|d| *d = d.with_measured());
-        office.say("What was measured on the dogs is in the design now.".to_owned());
+        state.change(|d| *d = d.with_measured());
+        state.say("What was measured on the dogs is in the design now.".to_owned());
     };
     let polish = move |_| {
-        let others = office.with(|d| {
+        let others = state.with(|d| {
             let works = Side::BOTH.map(|side| d.ring(side).plan.operations.iter());
             works.into_iter().flatten().filter(|o| !matches!(o.work, Work::Lap(_))).count()
         });
-        office.change(|d| *d = d.polished_alone());
-        office.area.set(Area::Rework);
+        state.change(|d| *d = d.polished_alone());
+        state.area.set(Area::Rework);
         let left = match others {
             0 => String::new(),
             1 => " The other operation of the plan is taken out for this; undo brings it back."
@@ -152,8 +151,8 @@ fn Polishing() -> impl IntoView {
         let words = format!(
             "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; all else is as it was.{left}"
         );
-        office.tell(words.clone(), false);
-        office.say(words);
+        state.tell(words.clone(), false);
+        state.say(words);
     };
     view! {
         <div class="row on-screen flow">
@@ -193,7 +192,7 @@ const fn area_of(station: Station) -> (Area, &'static str) {
 
 #[component]
 fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let checked = Memo::new(move |_| {
         traced.with(|traced| traced.checks.iter().find(|c| c.check == check).cloned())
     });
@@ -225,7 +224,7 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
             <div class="measures">{fields}</div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
-            <button class="on-screen to" on:click=move |_| office.area.set(area)>{format!("Open {name}")}</button>
+            <button class="on-screen to" on:click=move |_| state.area.set(area)>{format!("Open {name}")}</button>
         </article>
     }
 }
@@ -239,10 +238,10 @@ fn Measure(id: FieldId) -> impl IntoView {
         FieldId::SeenEdgeB => Some(("Edges of B look", &TIP_EDGES)),
         _ => None,
     };
-    let office = Office::here();
-    let value = Signal::derive(move || office.with(|d| d.trace.seen(id)));
+    let state = use_app_state();
+    let value = Signal::derive(move || state.with(|d| d.trace.seen(id)));
     let choose = Callback::new(move |value| {
-        office.change(|d| {
+        state.change(|d| {
             d.set(Slot::Seen(id), value);
         });
     });

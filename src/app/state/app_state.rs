@@ -1,11 +1,9 @@
 //! What the page knows: the design and its history, what is chosen, and how numbers are shown.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::prelude::*;
-use wasm_bindgen::JsCast as _;
 
 use crenel::design::{Design, Draft, History};
 use crenel::fields::{FieldId, Slot};
@@ -16,47 +14,32 @@ use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
-use crate::state::persistence::{self, Start};
-use crate::state::unfinished::Unfinished;
+use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
+use super::playback::Player;
 use crate::storage::store;
-use crate::storage::tab_storage::{self, Shelf};
-use crate::widgets::dialog::Dialog;
-use crate::widgets::offline::Newer;
-use crate::widgets::play_bar::Player;
-use crate::widgets::tour::{self, Tour};
+use crate::storage::tab_storage::{self, TabStorage};
 
 /// How long a word on what was done is shown.
 const FLASH: Duration = Duration::from_millis(3000);
 
-/// A message above the drawings.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Notice {
-    /// What happened.
-    pub(crate) text: String,
-    /// Whether something went wrong.
-    pub(crate) bad: bool,
-    pub(crate) offer: Offer,
+/// What the page begins with.
+pub(crate) struct Start {
+    pub(crate) history: History,
+    pub(crate) notice: Option<Notice>,
+    pub(crate) tab_storage: TabStorage,
+    pub(crate) area: Area,
+    /// What was typed before a reload and is not in the design.
+    pub(crate) unfinished: Unfinished,
 }
 
-/// What a message offers to do.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Offer {
-    Nothing,
-    /// To bring back earlier work.
-    Earlier(Box<Draft>),
-    /// To show what is kept, because there is no room for more.
-    Clearing,
+/// The state of the page that a component is on.
+pub(crate) fn use_app_state() -> AppState {
+    expect_context()
 }
-
-/// What is typed into the inspection tables: by ring, dog and column.
-pub(crate) type Measured = BTreeMap<(Side, usize, usize), String>;
-
-/// A field, a text that it did not accept, and what stood there then.
-pub(crate) type Refused = (String, String, String);
 
 /// Shared by every part of the page.
 #[derive(Clone, Copy)]
-pub(crate) struct Office {
+pub(crate) struct AppState {
     pub(crate) history: RwSignal<History>,
     /// Counts the gestures that were given up or cut short, so that a drag in progress ends too.
     pub(crate) given_up: RwSignal<u32>,
@@ -99,11 +82,11 @@ pub(crate) struct Office {
     /// The outcome map of the design as far as it is worked out.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
     /// Where this tab keeps its work.
-    pub(crate) shelf: StoredValue<Shelf, LocalStorage>,
+    pub(crate) tab_storage: StoredValue<TabStorage, LocalStorage>,
     /// A newer build of the app, once there is one.
     pub(crate) newer: RwSignal<Option<Newer>>,
     /// Whether this page asked for it, and is opened anew once it has taken over.
-    pub(crate) taking: StoredValue<bool>,
+    pub(crate) reload_requested: StoredValue<bool>,
 }
 
 /// The parts of the job, in its order.
@@ -121,10 +104,10 @@ pub(crate) enum Area {
     Help,
 }
 
-impl Office {
-    /// Opens what the page's address or the browser's store holds, or the example.
-    pub(crate) fn open() -> Self {
-        let Start { history, notice, shelf, area, unfinished } = persistence::start();
+impl AppState {
+    /// The state of a page that begins with `start`.
+    pub(crate) fn open(start: Start, tour: Option<Tour>) -> Self {
+        let Start { history, notice, tab_storage, area, unfinished } = start;
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
@@ -169,17 +152,12 @@ impl Office {
             flashed: RwSignal::default(),
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
-            tour: RwSignal::new(tour::offered()),
+            tour: RwSignal::new(tour),
             offline: RwSignal::new(false),
-            shelf: StoredValue::new_local(shelf),
+            tab_storage: StoredValue::new_local(tab_storage),
             newer: RwSignal::new(None),
-            taking: StoredValue::new(false),
+            reload_requested: StoredValue::new(false),
         }
-    }
-
-    /// The office of the page that a part stands on.
-    pub(crate) fn here() -> Self {
-        expect_context()
     }
 
     /// The design as it stands, gestures included.
@@ -245,7 +223,7 @@ impl Office {
         stepped
     }
 
-    /// Shows numbers during a gesture; [`Office::commit`] makes it one step.
+    /// Shows numbers during a gesture; [`AppState::commit`] makes it one step.
     pub(crate) fn preview(self, values: &[(Slot, f64)]) {
         self.alter(|history| {
             let mut draft = history.settled().clone();
@@ -357,9 +335,4 @@ fn kept_units() -> DisplayUnits {
         length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
         angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },
     }
-}
-
-/// An element of the page by its id.
-pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
-    document().get_element_by_id(id)?.dyn_into().ok()
 }

@@ -1,5 +1,13 @@
 //! What the page knows, and how it outlives a reload.
 
-pub(crate) mod app_state;
+mod app_state;
+mod kinds;
 pub(crate) mod persistence;
-pub(crate) mod unfinished;
+mod playback;
+mod sentences;
+mod unfinished;
+
+pub(crate) use app_state::{AppState, Area, use_app_state};
+pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Tour};
+pub(crate) use playback::Player;
+pub(crate) use sentences::sentences;

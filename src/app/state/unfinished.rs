@@ -11,30 +11,22 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::ring::Side;
 
-use crate::state::app_state::{Measured, Office, Refused};
-use crate::state::persistence::keep;
-use crate::storage::store::{note, recall};
+use super::app_state::AppState;
+use super::kinds::{Refused, Unfinished};
+use super::persistence::keep;
+use crate::storage::store::{self, note};
 
 /// What this tab notes it under.
 const UNFINISHED: &str = "crenel.unfinished";
 
-/// What was typed before a reload and is not in the design.
-#[derive(Default)]
-pub(crate) struct Unfinished {
-    pub(crate) measured: Measured,
-    pub(crate) refused: Vec<Refused>,
-}
-
-impl Unfinished {
-    /// What this tab noted when its page was left.
-    pub(crate) fn recall() -> Self {
-        let noted = recall(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
-        let noted: Value = noted.unwrap_or_default();
-        let rows = |key: &str| noted[key].as_array().cloned().unwrap_or_default();
-        Self {
-            measured: rows("measured").iter().filter_map(cell).collect(),
-            refused: rows("refused").iter().filter_map(refused).collect(),
-        }
+/// What this tab noted when its page was left.
+pub(crate) fn recall() -> Unfinished {
+    let noted = store::recall(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
+    let noted: Value = noted.unwrap_or_default();
+    let rows = |key: &str| noted[key].as_array().cloned().unwrap_or_default();
+    Unfinished {
+        measured: rows("measured").iter().filter_map(cell).collect(),
+        refused: rows("refused").iter().filter_map(refused).collect(),
     }
 }
 
@@ -49,14 +41,14 @@ fn refused(row: &Value) -> Option<Refused> {
     Some((text(0)?, text(1)?, text(2)?))
 }
 
-fn note_all(office: Office) {
-    let measured = office.measured.with_untracked(|cells| {
+fn note_all(state: AppState) {
+    let measured = state.measured.with_untracked(|cells| {
         let row = |(&(side, place, at), text): (&(Side, usize, usize), &String)| {
             json!([side as usize, place, at, text])
         };
         cells.iter().map(row).collect::<Value>()
     });
-    let refused = office.refused.with_value(|all| json!(all));
+    let refused = state.refused.with_value(|all| json!(all));
     // Where it cannot be noted, what is accepted is kept all the same.
     let _ = note(UNFINISHED, &json!({ "measured": measured, "refused": refused }).to_string());
 }
@@ -139,48 +131,48 @@ struct Hidden {
 }
 
 /// Follows what is typed, and takes it as left while the page is out of sight: a telephone may end it there.
-pub(crate) fn watch(office: Office) {
+pub(crate) fn watch(state: AppState) {
     let options = || EventListenerOptions { phase: EventListenerPhase::Capture, passive: true };
     let typed = |event: &web_sys::Event| TYPED.set(Entry::of(event));
     EventListener::new_with_options(&document(), "input", options(), typed).forget();
     let left = |_: &web_sys::Event| TYPED.set(None);
     EventListener::new_with_options(&document(), "change", options(), left).forget();
     let turned = move |_: &web_sys::Event| match document().visibility_state() {
-        web_sys::VisibilityState::Hidden => hide(office),
-        _ => show(office),
+        web_sys::VisibilityState::Hidden => hide(state),
+        _ => show(state),
     };
     // The page lives as long as its window.
     EventListener::new(&document(), "visibilitychange", turned).forget();
 }
 
 /// The page is left: what is being typed counts, and what cannot count is noted.
-pub(crate) fn leave(office: Office) {
+pub(crate) fn leave(state: AppState) {
     if let Some(entry) = TYPED.take().filter(|entry| entry.element().is_connected()) {
         entry.leave();
-        keep(office);
+        keep(state);
     }
-    note_all(office);
+    note_all(state);
 }
 
-fn hide(office: Office) {
+fn hide(state: AppState) {
     let entry = TYPED.with_borrow(Clone::clone);
-    let before = office.history.get_untracked();
+    let before = state.history.get_untracked();
     let was = entry.map(|entry| (entry.text(), entry.cursor(), entry));
-    leave(office);
-    let after = office.history.get_untracked();
+    leave(state);
+    let after = state.history.get_untracked();
     HIDDEN.set(was.map(|(text, cursor, entry)| Hidden { entry, text, cursor, before, after }));
 }
 
 /// Whoever comes back goes on typing as if the page had not been out of sight.
-fn show(office: Office) {
+fn show(state: AppState) {
     let Some(hidden) = HIDDEN.take() else { return };
     let Hidden { entry, text, cursor, before, after } = hidden;
     let focused = document().active_element();
     let stays = focused.is_some_and(|focused| focused == **entry.element());
-    if !stays || office.history.with_untracked(|now| *now != after) {
+    if !stays || state.history.with_untracked(|now| *now != after) {
         return;
     }
-    office.step(|history| {
+    state.step(|history| {
         *history = before;
         false
     });

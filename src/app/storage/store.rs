@@ -22,7 +22,7 @@ pub(crate) fn put(key: &str, value: &str) -> Result<(), JsValue> {
 }
 
 /// Takes something out of the browser's store.
-pub(crate) fn take_away(key: &str) {
+pub(crate) fn remove(key: &str) {
     if let Some(store) = store() {
         // What is not there need not be taken away.
         let _ = store.remove_item(key);

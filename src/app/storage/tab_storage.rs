@@ -27,7 +27,7 @@ pub(crate) const ROOM: usize = 2_000_000;
 
 /// A work that is kept.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Kept {
+pub(crate) struct SavedSession {
     /// Where.
     pub(crate) key: String,
     /// How much it takes, characters.
@@ -36,7 +36,7 @@ pub(crate) struct Kept {
     saved: Value,
 }
 
-impl Kept {
+impl SavedSession {
     /// Whether the tab that kept it is among the open ones.
     pub(crate) fn is_of(&self, open: &[String]) -> bool {
         is_open(open, &self.key)
@@ -70,7 +70,7 @@ impl Kept {
 
     /// Takes it away, and what is the same and kept elsewhere but by an open tab. Gives what the store
     /// held, by its keys.
-    pub(crate) fn take_away(&self, open: &[String]) -> Vec<(String, String)> {
+    pub(crate) fn remove(&self, open: &[String]) -> Vec<(String, String)> {
         let same = |key: &String| {
             *key == self.key
                 || !is_open(open, key)
@@ -80,7 +80,7 @@ impl Kept {
         let gone: Vec<_> =
             keys.into_iter().filter_map(|key| Some((key.clone(), get(&key)?))).collect();
         for (key, _) in &gone {
-            store::take_away(key);
+            store::remove(key);
         }
         gone
     }
@@ -96,12 +96,12 @@ pub(crate) enum NotKept {
 }
 
 /// The places of this tab among the kept works.
-pub(crate) struct Shelf {
+pub(crate) struct TabStorage {
     tab: String,
     presence: Presence,
 }
 
-impl Shelf {
+impl TabStorage {
     /// The places of this tab: those it had before a reload, else new ones.
     pub(crate) fn of_this_tab() -> Self {
         let had = recall(TAB).filter(|_| recall(LEFT_IN_ORDER).is_some());
@@ -145,16 +145,16 @@ impl Shelf {
 
     /// What is kept besides what is on the board, the newest first. Examples that nothing was changed
     /// in are nobody's work, and what is kept twice is shown once.
-    pub(crate) fn others(&self, on_board: Option<&Draft>) -> Vec<Kept> {
+    pub(crate) fn others(&self, on_board: Option<&Draft>) -> Vec<SavedSession> {
         let own = on_board.map(|draft| self.key(draft));
         let on_board = on_board.map(Draft::save);
-        let mut all: Vec<Kept> = Vec::new();
+        let mut all: Vec<SavedSession> = Vec::new();
         for key in keys() {
             if let Some(one) = kept(&key).filter(|_| own.as_ref() != Some(&key)) {
                 all.insert(all.partition_point(|other| other.at_ms() > one.at_ms()), one);
             }
         }
-        let mut others: Vec<Kept> = Vec::new();
+        let mut others: Vec<SavedSession> = Vec::new();
         for one in all {
             let here = on_board.as_ref().is_some_and(|draft| one.is_same_as(draft));
             let again = || others.iter().any(|other| other.is_same_as(&one.saved));
@@ -167,7 +167,7 @@ impl Shelf {
 
     /// A draft to go on with what is kept: in its own place if that is one of this tab, else in a new
     /// one, because another tab may be at work on it.
-    pub(crate) fn taken_up(&self, kept: &Kept) -> Option<Draft> {
+    pub(crate) fn taken_up(&self, kept: &SavedSession) -> Option<Draft> {
         let own = kept.key.strip_prefix(WORK).and_then(|name| name.strip_prefix(&self.tab));
         let own = own.filter(|place| place.is_empty() || place.starts_with('.'));
         let place = own.map_or_else(some_name, |place| place.trim_start_matches('.').to_owned());
@@ -182,7 +182,7 @@ impl Shelf {
     pub(crate) fn keep(&self, draft: &Draft) -> Result<(), NotKept> {
         let key = self.key(draft);
         if draft.is_untouched_example() {
-            store::take_away(&key);
+            store::remove(&key);
             return Ok(());
         }
         let mut saved = draft.save();
@@ -202,7 +202,7 @@ impl Shelf {
             let Some(own) = kept(&key) else { return };
             let closed = |key: &&String| tab_of(key) != tab && !is_open(&open, key);
             let same = |key: &&String| kept(key).is_some_and(|one| one.is_same_as(&own.saved));
-            keys().iter().filter(closed).filter(same).for_each(|key| store::take_away(key));
+            keys().iter().filter(closed).filter(same).for_each(|key| store::remove(key));
         }));
     }
 
@@ -269,10 +269,10 @@ fn keys() -> Vec<String> {
 }
 
 /// What is kept in a place, if it can be read: anything may stand in the store.
-pub(crate) fn kept(key: &str) -> Option<Kept> {
+pub(crate) fn kept(key: &str) -> Option<SavedSession> {
     let saved: Value = serde_json::from_str(&get(key)?).ok()?;
     let is_design = saved["design"]["crenel"].is_u64();
-    is_design.then(|| Kept { key: key.to_owned(), size: store::size(key), saved })
+    is_design.then(|| SavedSession { key: key.to_owned(), size: store::size(key), saved })
 }
 
 fn why_not(why: &JsValue) -> NotKept {

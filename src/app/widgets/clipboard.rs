@@ -5,40 +5,40 @@ use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
 
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::files::download;
 
 /// Pixels across a picture: sharp on paper at half a page.
 const PICTURE_PX: u32 = 1600;
 
 /// Copies a text and says so; where the browser refuses, says what to do instead.
-pub(crate) fn copy_text(office: Office, text: &str, done: &'static str, instead: &'static str) {
+pub(crate) fn copy_text(state: AppState, text: &str, done: &'static str, instead: &'static str) {
     let writing = window().navigator().clipboard().write_text(text);
     spawn_local(async move {
         match JsFuture::from(writing).await {
-            Ok(_) => office.flash(done),
-            Err(_) => office.flash(format!("The browser did not let the page copy. {instead}")),
+            Ok(_) => state.flash(done),
+            Err(_) => state.flash(format!("The browser did not let the page copy. {instead}")),
         }
     });
 }
 
 /// Copies a drawing as a picture; where the browser refuses, it is saved as a file.
-pub(crate) fn copy_picture(office: Office, svg: String, ending: String) {
+pub(crate) fn copy_picture(state: AppState, svg: String, ending: String) {
     spawn_local(async move {
         let made = picture(&svg).await;
         let Ok(blob) = made else {
-            return office.tell(
+            return state.tell(
                 "This browser could not make a picture of the drawing. Copy it as SVG.",
                 true,
             );
         };
         if put_picture(&blob).await.is_ok() {
-            return office.flash("The drawing is copied as a picture.");
+            return state.flash("The drawing is copied as a picture.");
         }
         let bytes = gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await;
         match bytes {
-            Ok(bytes) => download(office, &ending, "image/png", &bytes),
-            Err(_) => office.tell(
+            Ok(bytes) => download(state, &ending, "image/png", &bytes),
+            Err(_) => state.tell(
                 "The browser neither copied the picture nor read it back. Copy the drawing as SVG.",
                 true,
             ),
@@ -91,12 +91,12 @@ pub(crate) fn CopyButtons(
     /// Makes the file.
     file: Callback<(), String>,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let ending = format!("{}.png", what.to_lowercase().replace(' ', "-"));
     let lines = move |_| {
-        copy_text(office, &file.run(()), "The drawing is copied as SVG.", "Take it by Export.");
+        copy_text(state, &file.run(()), "The drawing is copied as SVG.", "Take it by Export.");
     };
-    let pixels = move |_| copy_picture(office, file.run(()), ending.clone());
+    let pixels = move |_| copy_picture(state, file.run(()), ending.clone());
     view! {
         <button class="small" aria-label=format!("Copy SVG of {what}") on:click=lines>"Copy SVG"</button>
         <button class="small" aria-label=format!("Copy picture of {what}") on:click=pixels>"Copy picture"</button>

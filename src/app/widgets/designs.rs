@@ -4,10 +4,10 @@ use leptos::prelude::*;
 
 use crenel::design::{Exhibit, LookIn, gallery};
 
-use crate::state::app_state::{Area, Office};
 use crate::state::persistence::keep;
-use crate::storage::tab_storage::{Kept, ROOM, kilobytes, put_back, taken};
-use crate::widgets::dialog::{Dialog, Sheet};
+use crate::state::{AppState, Area, Dialog, use_app_state};
+use crate::storage::tab_storage::{ROOM, SavedSession, kilobytes, put_back, taken};
+use crate::widgets::dialog::Sheet;
 
 #[component]
 pub(crate) fn DesignsDialog() -> impl IntoView {
@@ -22,15 +22,15 @@ pub(crate) fn DesignsDialog() -> impl IntoView {
 /// What this and other tabs worked on.
 #[component]
 fn KeptHere() -> impl IntoView {
-    let office = Office::here();
-    let on_board = office.history.with_untracked(|h| h.settled().clone());
-    let kept = office.shelf.with_value(|shelf| shelf.others(Some(&on_board)));
+    let state = use_app_state();
+    let on_board = state.history.with_untracked(|h| h.settled().clone());
+    let kept = state.tab_storage.with_value(|tab_storage| tab_storage.others(Some(&on_board)));
     let kept: Vec<_> =
         kept.into_iter().filter_map(|one| Some((one.draft()?.design, one))).collect();
     let hidden = kept.is_empty();
     // The tabs that are open besides this, once it is known.
     let open = RwSignal::new(Vec::new());
-    office.shelf.with_value(|shelf| shelf.ask_open(move |tabs| open.set(tabs)));
+    state.tab_storage.with_value(|tab_storage| tab_storage.ask_open(move |tabs| open.set(tabs)));
     let room = RwSignal::new(room_taken());
     let items = kept.into_iter().map(|(design, one)| {
         let title = design.name().to_owned();
@@ -54,11 +54,11 @@ fn room_taken() -> String {
 #[component]
 fn KeptWork(
     title: String,
-    one: Kept,
+    one: SavedSession,
     open: RwSignal<Vec<String>>,
     room: RwSignal<String>,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let one = StoredValue::new(one);
     let about = one.with_value(|one| {
         let at = js_sys::Date::new(&one.at_ms().into());
@@ -70,10 +70,12 @@ fn KeptWork(
     let gone = RwSignal::new(Vec::new());
     let is_gone = move || gone.with(|texts| !texts.is_empty());
     let take_up = move |_| {
-        let draft = one.with_value(|one| office.shelf.with_value(|shelf| shelf.taken_up(one)));
-        draft.into_iter().for_each(|draft| office.put_on_board(draft));
-        office.dialog.set(None);
-        office.tell(
+        let draft = one.with_value(|one| {
+            state.tab_storage.with_value(|tab_storage| tab_storage.taken_up(one))
+        });
+        draft.into_iter().for_each(|draft| state.put_on_board(draft));
+        state.dialog.set(None);
+        state.tell(
             "Opened from what is kept in this browser. Undo brings back what was on the board.",
             false,
         );
@@ -81,11 +83,11 @@ fn KeptWork(
     let forget = {
         let title = title.clone();
         move |_| {
-            gone.set(one.with_value(|one| one.take_away(&open.get_untracked())));
+            gone.set(one.with_value(|one| one.remove(&open.get_untracked())));
             room.set(room_taken());
-            office.say(format!("{title} is no longer kept."));
+            state.say(format!("{title} is no longer kept."));
             // What found no room may find it now.
-            keep(office);
+            keep(state);
         }
     };
     let keep_again = {
@@ -97,12 +99,12 @@ fn KeptWork(
             }
             room.set(room_taken());
             let kept = if back { "is kept again." } else { "finds no room any more." };
-            office.say(format!("{title} {kept}"));
+            state.say(format!("{title} {kept}"));
         }
     };
     let (put_label, forget_label) =
         (format!("Keep {title} again"), format!("Do not keep {title} any longer"));
-    let state = move || match (is_gone(), elsewhere()) {
+    let status = move || match (is_gone(), elsewhere()) {
         (true, _) => "No longer kept.",
         (false, true) => "Open in another tab.",
         (false, false) => "",
@@ -114,7 +116,7 @@ fn KeptWork(
             <div class="row">
                 <button class:hidden=is_gone on:click=take_up>{to_open}</button>
                 <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>"Do not keep"</button>
-                <span class="quiet">{state}</span>
+                <span class="quiet">{status}</span>
                 <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>"Keep it again"</button>
             </div>
         </li>
@@ -124,12 +126,12 @@ fn KeptWork(
 /// Classic layouts and faults.
 #[component]
 fn Gallery() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let item = |exhibit: &'static Exhibit| {
         view! {
             <li>
                 <p><b>{exhibit.name}</b>" "<span class="quiet">{exhibit.story}</span></p>
-                <div class="row"><button aria-label=format!("Open: {}", exhibit.name) on:click=move |_| show(office, exhibit)>"Open"</button></div>
+                <div class="row"><button aria-label=format!("Open: {}", exhibit.name) on:click=move |_| show(state, exhibit)>"Open"</button></div>
             </li>
         }
     };
@@ -140,10 +142,10 @@ fn Gallery() -> impl IntoView {
     }
 }
 
-fn show(office: Office, exhibit: &'static Exhibit) {
-    office.replace(exhibit.design());
-    office.dialog.set(None);
-    office.area.set(match exhibit.look_in {
+fn show(state: AppState, exhibit: &'static Exhibit) {
+    state.replace(exhibit.design());
+    state.dialog.set(None);
+    state.area.set(match exhibit.look_in {
         LookIn::Rings => Area::Rings,
         LookIn::Shift => Area::Shift,
         LookIn::Load => Area::Load,
@@ -153,7 +155,7 @@ fn show(office: Office, exhibit: &'static Exhibit) {
         LookIn::Trace => Area::Trace,
         LookIn::Compare => Area::Compare,
     });
-    office.tell(
+    state.tell(
         format!("{}. {} Undo brings your earlier work back.", exhibit.name, exhibit.story),
         false,
     );

@@ -2,25 +2,18 @@
 
 use leptos::prelude::*;
 
-use crate::state::app_state::Office;
-
-/// Which sheet lies over the page.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Dialog {
-    Share,
-    Designs,
-}
+use crate::state::{Dialog, use_app_state};
 
 /// A sheet with its heading; what stands on it is made when it is opened.
 #[component]
 pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let element = NodeRef::<leptos::html::Dialog>::new();
-    let open = Memo::new(move |_| office.dialog.get() == Some(which));
+    let open = Memo::new(move |_| state.dialog.get() == Some(which));
     Effect::new(move |_| {
         let Some(element) = element.get() else { return };
         if open.get() {
-            office.say("");
+            state.say("");
             // Fails only if it is open already.
             let _ = element.show_modal();
         } else {
@@ -28,8 +21,8 @@ pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) ->
         }
     });
     let close = move || {
-        if office.dialog.get_untracked() == Some(which) {
-            office.dialog.set(None);
+        if state.dialog.get_untracked() == Some(which) {
+            state.dialog.set(None);
         }
     };
     let id = match which {
@@ -40,7 +33,7 @@ pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) ->
         <dialog node_ref=element aria-labelledby=id on:close=move |_| close()>
             <div class="row between"><h2 id=id>{title}</h2><button on:click=move |_| close()>"Close"</button></div>
             {move || open.get().then(|| children())}
-            <p role="status" class="quiet">{move || open.get().then(|| office.said.get())}</p>
+            <p role="status" class="quiet">{move || open.get().then(|| state.said.get())}</p>
         </dialog>
     }
 }

@@ -13,8 +13,8 @@ use crenel::fields::Slot;
 use crenel::report::Analysis;
 use crenel::ring::Point;
 
-use crate::deferred::Later;
-use crate::state::app_state::{Area, Office};
+use crate::deferred::Deferred;
+use crate::state::{AppState, Area, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::optional_parts::{Missing, is_missing};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
@@ -56,7 +56,7 @@ struct Drag {
 /// What the parts of one view share.
 #[derive(Clone, Copy)]
 struct View {
-    office: Office,
+    state: AppState,
     kind: ViewKind,
     frame: Memo<Frame>,
     /// The frame kept still during a drag.
@@ -75,7 +75,7 @@ struct View {
 }
 
 impl View {
-    fn new(office: Office, kind: ViewKind) -> Self {
+    fn new(state: AppState, kind: ViewKind) -> Self {
         let width = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
@@ -88,33 +88,33 @@ impl View {
                 _ => WIDE_SHAPE,
             };
             let of = |a: &Arc<Analysis>| {
-                if kind == ViewKind::Unrolled && office.area.get() == Area::Shift {
+                if kind == ViewKind::Unrolled && state.area.get() == Area::Shift {
                     return Frame::of_shift(a, px, shape, LETTER_PX);
                 }
                 Frame::of(kind, a, px, shape, LETTER_PX)
             };
-            frozen.get().unwrap_or_else(|| source(office, kind).with(of))
+            frozen.get().unwrap_or_else(|| source(state, kind).with(of))
         });
         let handles = Memo::new(move |_| {
-            let (side, place) = office.chosen.get();
+            let (side, place) = state.chosen.get();
             // Where a shift is played the rings stand elsewhere than the numbers say.
             let played = matches!(kind, ViewKind::Face | ViewKind::Unrolled)
-                && office.player.pose.with(Option::is_some);
+                && state.player.pose.with(Option::is_some);
             if played {
                 return Vec::new();
             }
             let moving = matches!(kind, ViewKind::Claw | ViewKind::Linkage)
-                && office.stroke.with(Option::is_some);
+                && state.stroke.with(Option::is_some);
             if moving {
                 return Vec::new();
             }
             if width.with(Option::is_none) {
                 return Vec::new();
             }
-            source(office, kind).with(|a| handles(kind, a, &frame.get(), side, place))
+            source(state, kind).with(|a| handles(kind, a, &frame.get(), side, place))
         });
         Self {
-            office,
+            state,
             kind,
             frame,
             frozen,
@@ -129,13 +129,13 @@ impl View {
     }
 
     fn look(self) -> Look<'static> {
-        let office = self.office;
+        let state = self.state;
         Look {
-            chosen: Some(office.chosen.get()),
-            units: office.units.get(),
-            pose: if self.is_chart() { None } else { office.player.pose.get() },
+            chosen: Some(state.chosen.get()),
+            units: state.units.get(),
+            pose: if self.is_chart() { None } else { state.player.pose.get() },
             outcomes: None,
-            stroke: if follows(self.kind) { office.stroke.get() } else { None },
+            stroke: if follows(self.kind) { state.stroke.get() } else { None },
         }
     }
 
@@ -151,10 +151,10 @@ impl View {
     /// The drawing as a file, whole, as it stands on the screen.
     fn file(self) -> String {
         let (frame, look) = (self.frame.get(), self.look());
-        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        let map = if self.is_chart() { self.state.outcomes.get() } else { None };
         let look = Look { outcomes: map.as_deref(), ..look };
         let scene = self.source().with(|analysis| view(self.kind, analysis, &frame, &look));
-        svg_file(&scene, &self.office.with(|d| d.title.clone()))
+        svg_file(&scene, &self.state.with(|d| d.title.clone()))
     }
 
     /// Where to look closer, as shares of the window: at the flank of the chosen dog in the face view,
@@ -179,14 +179,14 @@ impl View {
 
     /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
     fn cells(self) -> String {
-        let map = if self.is_chart() { self.office.outcomes.get() } else { None };
+        let map = if self.is_chart() { self.state.outcomes.get() } else { None };
         map.map_or_else(String::new, |map| {
             svg_markup(&chart_cells(self.kind, &self.frame.get(), &map))
         })
     }
 
     fn source(self) -> Memo<Arc<Analysis>> {
-        source(self.office, self.kind)
+        source(self.state, self.kind)
     }
 
     const fn is_chart(self) -> bool {
@@ -197,13 +197,13 @@ impl View {
     fn reading(self) -> Option<String> {
         let frame = self.frame.get();
         let at = self.over.get().or_else(|| {
-            let analysis = self.office.drawn.get();
+            let analysis = self.state.drawn.get();
             let rpm = analysis.meshed.as_ref()?.offered.slip_rpm.abs();
             Some(frame.cross(self.kind, analysis.phase(), rpm))
         })?;
-        let map = self.office.outcomes.get()?;
+        let map = self.state.outcomes.get()?;
         match self.kind {
-            ViewKind::Outcome => outcome_reading(&frame, at, &map, self.office.units.get()),
+            ViewKind::Outcome => outcome_reading(&frame, at, &map, self.state.units.get()),
             ViewKind::Chance => chance_reading(&frame, at, &map),
             _ => None,
         }
@@ -291,7 +291,7 @@ impl View {
         }
         let p = Point::new(p.x + drag.offset.x, p.y + drag.offset.y);
         let values: Vec<_> = drag.held.iter().map(|h| (h.slot, h.value_at(p))).collect();
-        self.office.preview(&values);
+        self.state.preview(&values);
     }
 
     fn move_paper(self, mut pinch: Pinch, event: &web_sys::PointerEvent) {
@@ -328,14 +328,14 @@ impl View {
         });
         if self.drag.get_untracked().is_some_and(|d| d.pointer == event.pointer_id()) {
             self.release();
-            self.office.commit();
+            self.state.commit();
         }
     }
 
     fn give_up(self) {
         if self.drag.get_untracked().is_some() {
             self.release();
-            self.office.cancel();
+            self.state.cancel();
         }
     }
 
@@ -368,29 +368,29 @@ impl View {
 
     fn click(self, event: &web_sys::MouseEvent) {
         if let Some((side, place)) = dog_under(event) {
-            self.office.choose(side, place);
+            self.state.choose(side, place);
         }
     }
 }
 
 /// What a view is drawn from: the pair as it could last be worked out, or the parts as they are.
-const fn source(office: Office, kind: ViewKind) -> Memo<Arc<Analysis>> {
-    if kind.is_of_pair() { office.drawn } else { office.analysis }
+const fn source(state: AppState, kind: ViewKind) -> Memo<Arc<Analysis>> {
+    if kind.is_of_pair() { state.drawn } else { state.analysis }
 }
 
 /// One view of the design.
 #[component]
 pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
-    let office = Office::here();
-    let view = View::new(office, kind);
+    let state = use_app_state();
+    let view = View::new(state, kind);
     let paper = NodeRef::new();
     watch_width(paper, view.width);
     // Escape, undo or another design ends a drag that is in progress.
     Effect::new(move |_| {
-        office.given_up.track();
+        state.given_up.track();
         view.release();
     });
-    // Made once for what it is made from: see `Office::alter`.
+    // Made once for what it is made from: see `AppState::alter`.
     let markup = Memo::new(move |_| view.markup());
     let view_box = move || {
         let (seen, (left, top)) = (view.window(), view.place(corner(&view.window())));
@@ -410,14 +410,14 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
     };
     let reading = view.is_chart().then(|| {
         let nothing = move || {
-            let shifts = office.drawn.with(|a| a.shifting().is_some());
+            let shifts = state.drawn.with(|a| a.shifting().is_some());
             let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
             words.to_owned()
         };
         let reading = Memo::new(move |_| view.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
-    let missing = is_missing(office, kind);
+    let missing = is_missing(state, kind);
     view! {
         <figure class=class class:without=missing>
             <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
@@ -440,12 +440,12 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
                 </svg>
             </div>
             {reading}
-            <Later>
+            <Deferred>
                 <div class="row beside">
                     <ZoomButtons what=title zoom=view.zoom about=Callback::new(move |()| untrack(|| view.worth_a_look()))/>
                     <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
                 </div>
-            </Later>
+            </Deferred>
         </figure>
     }
 }
@@ -454,13 +454,13 @@ pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str
 #[component]
 fn Knob(view: View, at: Slot) -> impl IntoView {
     let slot = at;
-    let office = view.office;
+    let state = view.state;
     let field = slot.field().spec();
     let handle = Memo::new(move |_| view.handle(slot));
     let place = Memo::new(move |_| handle.get().map(|h| view.place(h.at)).unwrap_or_default());
     let shown = move |read: fn(&Handle) -> f64| {
         let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
-        field.quantity.show(value, office.units.get())
+        field.quantity.show(value, state.units.get())
     };
     let number = move |read: fn(&Handle) -> f64| {
         handle.with(|h| h.as_ref().map(read).unwrap_or_default()).to_string()
@@ -481,9 +481,9 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
             aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
             on:pointerdown=press
             on:keydown=move |event| key_down(view, slot, &event)
-            on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }
-            on:focus=move |_| { office.explain(slot); view.bring_into_sight(slot) }
-            on:blur=move |_| if view.drag.with_untracked(Option::is_none) { office.commit() }>
+            on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { state.commit() }
+            on:focus=move |_| { state.explain(slot); view.bring_into_sight(slot) }
+            on:blur=move |_| if view.drag.with_untracked(Option::is_none) { state.commit() }>
             <circle class="reach" r=move || view.px(REACH_PX)></circle>
             <circle class="knob" r=move || view.px(KNOB_PX)></circle>
             <Tag view label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
@@ -588,7 +588,7 @@ fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
         _ => return,
     };
     event.prevent_default();
-    view.office.preview(&[(slot, value)]);
+    view.state.preview(&[(slot, value)]);
 }
 
 /// Whether a drawing follows a played stroke of the pedal.

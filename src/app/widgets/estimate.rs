@@ -6,7 +6,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
 use crenel::units::DisplayUnits;
 
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 
 /// What a number is estimated from.
 #[derive(Clone, Copy)]
@@ -43,12 +43,12 @@ impl Estimate {
 /// An estimate that can be put in the place of a number.
 #[component]
 pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let target = at.field().spec();
-    let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, office))));
+    let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, state))));
     // What was typed in other units stays the same length.
     Effect::new(move |before: Option<DisplayUnits>| {
-        let units = office.units.get();
+        let units = state.units.get();
         for (id, text) in inputs {
             let quantity = id.spec().quantity;
             let typed =
@@ -60,13 +60,13 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         units
     });
     let read = move |(id, text): (FieldId, RwSignal<String>)| {
-        let units = office.units.get();
+        let units = state.units.get();
         Slot::Setting(id).read(&text.get(), units)
     };
     let result = move || -> Result<f64, String> {
         let value = how.of([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
-            Some(f) => Err(format!("{} {}", f.text(office.units.get()), f.hint)),
+            Some(f) => Err(format!("{} {}", f.text(state.units.get()), f.hint)),
             // As many digits as an estimate is worth.
             None => Ok(target
                 .quantity
@@ -75,18 +75,18 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         }
     };
     let words = move || match result() {
-        Ok(value) => target.quantity.show(value, office.units.get()),
+        Ok(value) => target.quantity.show(value, state.units.get()),
         Err(why) => why,
     };
     let take = move |_| {
         if let Ok(value) = result() {
-            office.change(|d| {
+            state.change(|d| {
                 d.set(at, value);
             });
-            office.say(format!(
+            state.say(format!(
                 "{} is now {}.",
                 at.words(),
-                target.quantity.show(value, office.units.get_untracked())
+                target.quantity.show(value, state.units.get_untracked())
             ));
         }
     };
@@ -99,7 +99,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
                     <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || text.get()
                         aria-label=format!("{}: {}", at.words(), field.label)
                         on:input=move |event| text.set(event_target_value(&event))/>
-                    <span class="unit">{move || field.quantity.suffix(office.units.get())}</span>
+                    <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
                 </span>
             </label>
         }
@@ -114,6 +114,6 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     }
 }
 
-fn text_of(id: FieldId, office: Office) -> String {
-    id.spec().quantity.format(id.spec().default, office.units.get_untracked())
+fn text_of(id: FieldId, state: AppState) -> String {
+    id.spec().quantity.format(id.spec().default, state.units.get_untracked())
 }

@@ -13,9 +13,11 @@ use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
 use crenel::ring::{Ring, Side};
 use crenel::solid::Solid;
 
-use crate::deferred::Behind;
-use crate::state::app_state::{Office, html_element};
-use crate::state::persistence::{link_to, sentences};
+use crate::deferred::LazyDetails;
+use crate::dom::html_element;
+use crate::state::persistence::link_to;
+use crate::state::sentences;
+use crate::state::{AppState, use_app_state};
 
 /// How far facets may be from the round faces, mm.
 const STL_TOLERANCE_MM: f64 = 0.01;
@@ -26,7 +28,7 @@ const SPEEDS: usize = 240;
 
 /// Whether a ring is taken with its work done.
 #[derive(Clone, Copy)]
-enum State {
+enum RingState {
     Found,
     Cut,
 }
@@ -36,7 +38,7 @@ enum State {
 enum Take {
     RingSvg(Side),
     RingDxf(Side),
-    Stl(Side, State),
+    Stl(Side, RingState),
     Step(Side),
     Index(Side),
     Dogs,
@@ -50,14 +52,14 @@ const TAKES: [(Take, &str); 20] = [
     (Take::RingSvg(Side::A), "Ring A, drawing for the machine (SVG)"),
     (Take::Index(Side::A), "Ring A, index positions (CSV)"),
     (Take::Step(Side::A), "Ring A, solid as cut (STEP)"),
-    (Take::Stl(Side::A, State::Cut), "Ring A, as cut, for a printed trial gauge (STL)"),
-    (Take::Stl(Side::A, State::Found), "Ring A, as found (STL)"),
+    (Take::Stl(Side::A, RingState::Cut), "Ring A, as cut, for a printed trial gauge (STL)"),
+    (Take::Stl(Side::A, RingState::Found), "Ring A, as found (STL)"),
     (Take::RingDxf(Side::B), "Ring B, drawing for the machine (DXF)"),
     (Take::RingSvg(Side::B), "Ring B, drawing for the machine (SVG)"),
     (Take::Index(Side::B), "Ring B, index positions (CSV)"),
     (Take::Step(Side::B), "Ring B, solid as cut (STEP)"),
-    (Take::Stl(Side::B, State::Cut), "Ring B, as cut, for a printed trial gauge (STL)"),
-    (Take::Stl(Side::B, State::Found), "Ring B, as found (STL)"),
+    (Take::Stl(Side::B, RingState::Cut), "Ring B, as cut, for a printed trial gauge (STL)"),
+    (Take::Stl(Side::B, RingState::Found), "Ring B, as found (STL)"),
     (Take::Dogs, "Dog positions (CSV)"),
     (Take::Report, "All numbers and findings (JSON)"),
     (Take::Chances, "Chances over the speed difference (CSV)"),
@@ -80,8 +82,8 @@ const CSV: &str = "text/csv";
 
 impl Take {
     /// The file, or a sentence why there is none.
-    fn make(self, office: Office) -> Result<Made, String> {
-        let analysis = office.drawn.get_untracked();
+    fn make(self, state: AppState) -> Result<Made, String> {
+        let analysis = state.drawn.get_untracked();
         let title = &analysis.design.title;
         let letter = |side: Side| side.letter().to_ascii_lowercase();
         let ring = |side| ring_drawing(&analysis, side, &link_to(&analysis.design));
@@ -95,10 +97,10 @@ impl Take {
             Self::RingDxf(side) => {
                 made(format!("ring-{}.dxf", letter(side)), "image/vnd.dxf", dxf(&ring(side)))
             }
-            Self::Stl(side, state) => {
-                let (rings, words) = match state {
-                    State::Found => (&analysis.found, "found"),
-                    State::Cut => (&analysis.cut, "cut"),
+            Self::Stl(side, ring_state) => {
+                let (rings, words) = match ring_state {
+                    RingState::Found => (&analysis.found, "found"),
+                    RingState::Cut => (&analysis.cut, "cut"),
                 };
                 let solid = solid(&analysis, &rings[side as usize])?;
                 let told = format!("{}, as {words}. {title}", side.name());
@@ -118,7 +120,7 @@ impl Take {
                 )
             }
             Self::Index(side) => {
-                let sheet = SetUpSheet::of(&analysis, side, office.units.get_untracked());
+                let sheet = SetUpSheet::of(&analysis, side, state.units.get_untracked());
                 if sheet.operation.is_empty() {
                     return Err(format!(
                         "Nothing on {} has to be indexed: plan some work on single dogs or flanks under Rework.",
@@ -147,7 +149,7 @@ impl Take {
                 let frame = Frame::of(kind, &analysis, 700.0, kind.shape(), 12.0);
                 let chances = Chances::of(&analysis).filter(|_| kind.is_chart());
                 let map = chances.map(|chances| chances.map(PHASES, SPEEDS));
-                let units = office.units.get_untracked();
+                let units = state.units.get_untracked();
                 let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
                 let scene = view(kind, &analysis, &frame, &look);
                 made(format!("{}.svg", kind.name()), SVG, svg_file(&scene, title))
@@ -167,23 +169,23 @@ fn solid(analysis: &Analysis, ring: &Ring) -> Result<Solid, String> {
 
 #[component]
 pub(crate) fn ExportMenu() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let take = move |take: Take| {
-        if office.analysis.with_untracked(|a| a.meshed.is_none()) {
-            office.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
+        if state.analysis.with_untracked(|a| a.meshed.is_none()) {
+            state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
             return;
         }
-        match take.make(office) {
-            Ok(made) => download(office, &made.ending, made.kind, &made.bytes),
-            Err(why) => office.tell(why, true),
+        match take.make(state) {
+            Ok(made) => download(state, &made.ending, made.kind, &made.bytes),
+            Err(why) => state.tell(why, true),
         }
     };
     let item = move |&(what, words): &(Take, &'static str)| view! { <button on:click=move |_| take(what)>{words}</button> };
-    let behind = Behind::new();
+    let lazy = LazyDetails::new();
     view! {
-        <details class="menu" id="export" on:toggle=move |_| behind.opened()>
-            <summary id="export-button" on:click=move |_| behind.opened()>"Export"</summary>
-            <div class="sheet" on:click=move |_| close_menu()>{move || behind.is_asked_for().then(|| TAKES.iter().map(item).collect_view())}</div>
+        <details class="menu" id="export" on:toggle=move |_| lazy.open()>
+            <summary id="export-button" on:click=move |_| lazy.open()>"Export"</summary>
+            <div class="sheet" on:click=move |_| close_menu()>{move || lazy.is_opened().then(|| TAKES.iter().map(item).collect_view())}</div>
         </details>
     }
 }
@@ -200,13 +202,13 @@ pub(crate) fn close_menu() {
 }
 
 /// Saves the design as a file.
-pub(crate) fn save_design(office: Office) {
-    let text = office.with(|d| format!("{:#}\n", save(d)));
-    download(office, "design.json", "application/json", text.as_bytes());
+pub(crate) fn save_design(state: AppState) {
+    let text = state.with(|d| format!("{:#}\n", save(d)));
+    download(state, "design.json", "application/json", text.as_bytes());
 }
 
-pub(crate) fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
-    let name = file_name(&office.with(|d| d.title.clone()), ending);
+pub(crate) fn download(state: AppState, ending: &str, kind: &str, bytes: &[u8]) {
+    let name = file_name(&state.with(|d| d.title.clone()), ending);
     let blob = Blob::new_with_options(bytes, Some(kind));
     let url = gloo_file::ObjectUrl::from(blob);
     let link = document().create_element("a").ok();
@@ -216,14 +218,14 @@ pub(crate) fn download(office: Office, ending: &str, kind: &str, bytes: &[u8]) {
     link.set_href(&url);
     link.set_download(&name);
     link.click();
-    office.say(format!("{name} is saved with your downloads."));
+    state.say(format!("{name} is saved with your downloads."));
     // The browser needs the address a moment longer than this call.
     gloo_timers::callback::Timeout::new(10_000, move || drop(url)).forget();
 }
 
 #[component]
 pub(crate) fn OpenButton() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let input = NodeRef::<leptos::html::Input>::new();
     let pick = move |_| {
         if let Some(input) = input.get_untracked() {
@@ -233,7 +235,7 @@ pub(crate) fn OpenButton() -> impl IntoView {
     let picked = move |_| {
         let Some(input) = input.get_untracked() else { return };
         if let Some(file) = input.files().and_then(|list| list.get(0)) {
-            spawn_local(read(office, file.into()));
+            spawn_local(read(state, file.into()));
         }
         // So that the same file can be opened again.
         input.set_value("");
@@ -244,18 +246,18 @@ pub(crate) fn OpenButton() -> impl IntoView {
     }
 }
 
-async fn read(office: Office, file: gloo_file::File) {
+async fn read(state: AppState, file: gloo_file::File) {
     let name = file.name();
     match read_design(file).await {
         Ok(opened) => {
-            office.replace(opened.design);
+            state.replace(opened.design);
             let text = format!(
                 "“{name}” is open. {}Undo brings your earlier work back.",
                 sentences(&opened.findings)
             );
-            office.tell(text, !opened.findings.is_empty());
+            state.tell(text, !opened.findings.is_empty());
         }
-        Err(why) => office
+        Err(why) => state
             .tell(format!("“{name}” was not opened, and your work was not touched. {why}"), true),
     }
 }

@@ -4,16 +4,16 @@ use leptos::prelude::*;
 
 use crenel::finding::{Finding, Severity};
 
-use crate::state::app_state::Office;
+use crate::state::use_app_state;
 
 #[component]
 pub(crate) fn Findings() -> impl IntoView {
-    let office = Office::here();
-    let shown = Memo::new(move |_| office.analysis.with(|a| a.findings.clone()));
+    let state = use_app_state();
+    let shown = Memo::new(move |_| state.analysis.with(|a| a.findings.clone()));
     view! {
         <section class="findings" aria-label="Findings" aria-live="polite">
             {move || {
-                let units = office.units.get();
+                let units = state.units.get();
                 shown.get().into_iter().map(|f| view! { <FindingLine text=f.text(units) finding=f/> }).collect_view()
             }}
         </section>

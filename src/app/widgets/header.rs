@@ -7,20 +7,19 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
-use crate::deferred::Later;
-use crate::page::skip_to_results;
-use crate::state::app_state::{Area, Office};
-use crate::widgets::dialog::Dialog;
+use crate::deferred::Deferred;
+use crate::dom::html_element;
+use crate::state::{AppState, Area, Dialog, use_app_state};
 use crate::widgets::files::{ExportMenu, OpenButton, close_menu, save_design};
 use crate::widgets::tour;
 
 #[component]
 pub(crate) fn Header() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     // On a small screen what is seldom used is shown when asked for, and goes with another part of the job.
     let more = RwSignal::new(false);
     Effect::new(move |_| {
-        office.area.track();
+        state.area.track();
         more.set(false);
     });
     view! {
@@ -28,54 +27,63 @@ pub(crate) fn Header() -> impl IntoView {
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
             // Its room is there before it is, so that nothing moves.
-            <p class="offline quiet" class:shown=move || office.offline.get() title="This browser keeps the whole app: it opens without a network.">"✓"<span>" works offline"</span></p>
-            <Later>
+            <p class="offline quiet" class:shown=move || state.offline.get() title="This browser keeps the whole app: it opens without a network.">"✓"<span>" works offline"</span></p>
+            <Deferred>
                 <label class="title">
                     <span class="sr">"Title of the design"</span>
-                    <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || office.with(|d| d.title.clone())
-                        on:change=move |event| office.change(|d| d.title = event_target_value(&event))/>
+                    <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || state.with(|d| d.title.clone())
+                        on:change=move |event| state.change(|d| d.title = event_target_value(&event))/>
                 </label>
-            </Later>
+            </Deferred>
             <div class="tools">
                 // At once, so that none of them moves when another comes.
-                <Later>
-                    <button on:click=move |_| undo(office) disabled=move || office.history.with(|h| !h.can_undo())>"Undo"</button>
-                    <button on:click=move |_| redo(office) disabled=move || office.history.with(|h| !h.can_redo())>"Redo"</button>
+                <Deferred>
+                    <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>"Undo"</button>
+                    <button on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>"Redo"</button>
                     <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>"More"</button>
                     <div class="more-tools" id="more-tools" class:shown=more><MoreTools/></div>
-                    <button class="main" on:click=move |_| office.dialog.set(Some(Dialog::Share))>"Share link"</button>
-                </Later>
+                    <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share link"</button>
+                </Deferred>
             </div>
         </header>
+    }
+}
+
+/// The fragment holds the design, so a jump inside the page must not go through it.
+fn skip_to_results(event: &web_sys::MouseEvent) {
+    event.prevent_default();
+    if let Some(results) = html_element("results") {
+        // Focus can only fail on a page that is gone.
+        let _ = results.focus();
     }
 }
 
 /// What a small screen shows only when asked for.
 #[component]
 fn MoreTools() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     view! {
-        <Later><UnitChoice/></Later>
-        <Later>
+        <Deferred><UnitChoice/></Deferred>
+        <Deferred>
             <OpenButton/>
-            <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"Designs"</button>
-            <button on:click=move |_| save_design(office)>"Save file"</button>
-        </Later>
-        <Later>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"Designs"</button>
+            <button on:click=move |_| save_design(state)>"Save file"</button>
+        </Deferred>
+        <Deferred>
             <ExportMenu/>
-            <button aria-current=move || (office.area.get() == Area::Help).then_some("page") on:click=move |_| office.area.set(Area::Help)>"Help"</button>
-        </Later>
+            <button aria-current=move || (state.area.get() == Area::Help).then_some("page") on:click=move |_| state.area.set(Area::Help)>"Help"</button>
+        </Deferred>
     }
 }
 
 #[component]
 fn UnitChoice() -> impl IntoView {
-    let office = Office::here();
-    let inch = move || office.units.get().length == LengthUnit::Inch;
-    let dms = move || office.units.get().angle == AngleStyle::Dms;
+    let state = use_app_state();
+    let inch = move || state.units.get().length == LengthUnit::Inch;
+    let dms = move || state.units.get().angle == AngleStyle::Dms;
     let length =
-        move |length| office.show_in(DisplayUnits { length, ..office.units.get_untracked() });
-    let angle = move |angle| office.show_in(DisplayUnits { angle, ..office.units.get_untracked() });
+        move |length| state.show_in(DisplayUnits { length, ..state.units.get_untracked() });
+    let angle = move |angle| state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
     view! {
         <div class="pick" role="group" aria-label="Lengths in">
             <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>"mm"</button>
@@ -88,30 +96,30 @@ fn UnitChoice() -> impl IntoView {
     }
 }
 
-fn undo(office: Office) {
-    if office.step(History::undo) {
-        office.say("Undone.");
+fn undo(state: AppState) {
+    if state.step(History::undo) {
+        state.say("Undone.");
     }
 }
 
-fn redo(office: Office) {
-    if office.step(History::redo) {
-        office.say("Done again.");
+fn redo(state: AppState) {
+    if state.step(History::redo) {
+        state.say("Done again.");
     }
 }
 
 /// Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z anywhere but in a text that has its own undo; Escape gives up a drag.
-pub(crate) fn listen_for_keys(office: Office) {
+pub(crate) fn listen_for_keys(state: AppState) {
     let options = EventListenerOptions::enable_prevent_default();
     let listener = EventListener::new_with_options(&window(), "keydown", options, move |event| {
         let Some(event) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
         if event.key() == "Escape" {
-            office.cancel();
+            state.cancel();
             close_menu();
-            tour::leave(office);
+            tour::leave(state);
         }
         if event.key() == "?" && !is_field(event) {
-            office.area.set(Area::Help);
+            state.area.set(Area::Help);
             event.prevent_default();
         }
         let command = event.ctrl_key() || event.meta_key();
@@ -119,8 +127,8 @@ pub(crate) fn listen_for_keys(office: Office) {
             return;
         }
         match (event.key().to_ascii_lowercase().as_str(), event.shift_key()) {
-            ("z", false) => undo(office),
-            ("y", false) | ("z", true) => redo(office),
+            ("z", false) => undo(state),
+            ("y", false) | ("z", true) => redo(state),
             _ => return,
         }
         event.prevent_default();

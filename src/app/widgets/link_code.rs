@@ -4,8 +4,8 @@ use leptos::prelude::*;
 
 use crenel::export::qr;
 
-use crate::state::app_state::Office;
 use crate::state::persistence::link_to;
+use crate::state::use_app_state;
 
 /// A module on paper, mm: a telephone reads a third of a millimetre from a hand's width.
 const MODULE_MM: f64 = 0.35;
@@ -14,8 +14,8 @@ const MODULE_MM: f64 = 0.35;
 /// follow the steps of a gesture.
 #[component]
 pub(crate) fn LinkCode() -> impl IntoView {
-    let office = Office::here();
-    let link = Memo::new(move |_| office.history.with(|h| link_to(&h.settled().design)));
+    let state = use_app_state();
+    let link = Memo::new(move |_| state.history.with(|h| link_to(&h.settled().design)));
     let code = Memo::new(move |_| qr(&link.get()));
     move || match code.get() {
         Some(code) => {

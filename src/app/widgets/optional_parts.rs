@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel::design::{Claw, Depth, Design, Detent, Linkage, Track};
 use crenel::draw::ViewKind;
 
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 
 /// A part that is not there until it is begun.
 #[derive(Clone, Copy)]
@@ -54,22 +54,22 @@ fn need(kind: ViewKind) -> Option<(&'static [Part], &'static str)> {
 }
 
 /// Whether the part that a drawing shows is missing.
-pub(crate) fn is_missing(office: Office, kind: ViewKind) -> Memo<bool> {
+pub(crate) fn is_missing(state: AppState, kind: ViewKind) -> Memo<bool> {
     let need = need(kind);
     Memo::new(move |_| {
-        need.is_some_and(|(parts, _)| office.with(|d| !parts.iter().any(|part| (part.has)(d))))
+        need.is_some_and(|(parts, _)| state.with(|d| !parts.iter().any(|part| (part.has)(d))))
     })
 }
 
 /// What stands in place of the drawing meanwhile.
 #[component]
 pub(crate) fn Missing(kind: ViewKind) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     need(kind).map(|(parts, words)| {
         // The swing stands beside the linkage, which has the button.
         let first = parts.first().copied().filter(|_| kind != ViewKind::Swing);
         let button = first.map(|part| {
-            view! { <button on:click=move |_| office.change(|d| (part.set)(d, true))>{part.begin}</button> }
+            view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{part.begin}</button> }
         });
         view! { <div class="row missing"><p>{words}</p>{button}</div> }
     })

@@ -8,7 +8,7 @@ use wasm_bindgen::closure::Closure;
 use crenel::draw::Bounds;
 use crenel::ring::{Point, Side};
 
-use crate::deferred::soon;
+use crate::deferred::schedule;
 
 /// Where the pointer is on an element, as shares of it from its left and its top.
 pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) -> [f64; 2] {
@@ -51,7 +51,7 @@ pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
             match before {
                 Some(_) => width.set(Some(now)),
                 // Each drawing that comes onto the screen is drawn in its own time. By then it may be gone.
-                None => soon(move || {
+                None => schedule(move || {
                     let _ = width.try_set(Some(now));
                 }),
             }

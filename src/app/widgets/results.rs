@@ -8,28 +8,28 @@ use crenel::export::{results_csv, results_tsv};
 use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
 use crenel::units::DisplayUnits;
 
-use crate::deferred::{Behind, Later, soon};
-use crate::state::app_state::{Area, Office};
+use crate::deferred::{Deferred, LazyDetails, schedule};
+use crate::state::{Area, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::download;
 
 #[component]
 pub(crate) fn Results() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let of = |analysis: Memo<Arc<Analysis>>| {
-        Memo::new(move |_| analysis.with(|a| figures(a, office.units.get())))
+        Memo::new(move |_| analysis.with(|a| figures(a, state.units.get())))
     };
-    let (now, before) = (of(office.analysis), of(office.before));
+    let (now, before) = (of(state.analysis), of(state.before));
     let keys = move |group: Group| {
         now.with(|figures| {
             figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
         })
     };
-    let inwards = Memo::new(move |_| matches!(office.area.get(), Area::Selector | Area::Depth));
-    let changed = move || office.is_changed();
+    let inwards = Memo::new(move |_| matches!(state.area.get(), Area::Selector | Area::Depth));
+    let changed = move || state.is_changed();
     let table = move |write: fn(&[Figure], &[Figure], DisplayUnits) -> String| {
         now.with_untracked(|now| {
-            before.with_untracked(|before| write(now, before, office.units.get_untracked()))
+            before.with_untracked(|before| write(now, before, state.units.get_untracked()))
         })
     };
     let group = move |group: Group| {
@@ -40,7 +40,7 @@ pub(crate) fn Results() -> impl IntoView {
             </section>
         }
     };
-    soon(move || {
+    schedule(move || {
         // By then it may be gone from the page.
         let _ = now.try_with_untracked(|_| ());
     });
@@ -49,14 +49,14 @@ pub(crate) fn Results() -> impl IntoView {
         <p class="against">
             <Show when=changed fallback=|| "Change something, and the numbers as opened stand beside the new ones.">
                 "Before is the design as opened. "
-                <button on:click=move |_| office.compare_from_here()>"Compare from here on"</button>
+                <button on:click=move |_| state.compare_from_here()>"Compare from here on"</button>
             </Show>
         </p>
         <div class="row beside">
-            <button class="small" on:click=move |_| copy_text(office, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
-            <button class="small" on:click=move |_| download(office, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
+            <button class="small" on:click=move |_| copy_text(state, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
+            <button class="small" on:click=move |_| download(state, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
         </div>
-        {move || ordered(inwards.get()).into_iter().map(|one| view! { <Later>{group(one)}</Later> }).collect_view()}
+        {move || ordered(inwards.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
     }
 }
 
@@ -70,7 +70,7 @@ fn ordered(inwards: bool) -> Vec<Group> {
 
 #[component]
 fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let find =
         move |list: Memo<Vec<Figure>>| list.with(|l| l.iter().find(|f| f.key == key).cloned());
     let figure = Memo::new(move |_| find(now));
@@ -79,29 +79,29 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
         figure.with(|f| f.as_ref().map(read).unwrap_or_default())
     };
     let change = move || {
-        figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), office.units.get())))
+        figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
-    let behind = Behind::new();
+    let lazy = LazyDetails::new();
     let details = move || {
         view! {
             <dl>
                 <dt>"What it is"</dt><dd>{meaning(key)}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(office.units.get())))}</dd>
+                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
                 <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
             </dl>
         }
     };
     view! {
-        <details class="figure" data-key=key on:toggle=move |_| behind.opened()>
-            <summary on:click=move |_| behind.opened()>
+        <details class="figure" data-key=key on:toggle=move |_| lazy.open()>
+            <summary on:click=move |_| lazy.open()>
                 <span class="name">{move || text(|f| f.label.to_owned())}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(office.units.get())))}</output>
+                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
             </summary>
-            {move || behind.is_asked_for().then(details)}
+            {move || lazy.is_opened().then(details)}
         </details>
     }
 }

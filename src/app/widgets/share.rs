@@ -4,10 +4,10 @@ use leptos::prelude::*;
 
 use crenel::design::Draft;
 
-use crate::state::app_state::{Notice, Offer, Office};
 use crate::state::persistence::{forget_earlier, link_to};
+use crate::state::{AppState, Dialog, Notice, Offer, use_app_state};
 use crate::widgets::clipboard::copy_text;
-use crate::widgets::dialog::{Dialog, Sheet};
+use crate::widgets::dialog::Sheet;
 use crate::widgets::link_code::LinkCode;
 
 /// Links longer than this are cut by some programs.
@@ -20,12 +20,12 @@ pub(crate) fn ShareDialog() -> impl IntoView {
 
 #[component]
 fn Sharing() -> impl IntoView {
-    let office = Office::here();
-    let link = Memo::new(move |_| office.with(link_to));
+    let state = use_app_state();
+    let link = Memo::new(move |_| state.with(link_to));
     let length = move || link.with(|l| l.chars().count());
     let copy = move |_| {
         copy_text(
-            office,
+            state,
             &link.get_untracked(),
             "The link is copied.",
             "Select the link and copy it by hand.",
@@ -45,40 +45,40 @@ fn Sharing() -> impl IntoView {
     }
 }
 
-fn dismiss(office: Office) {
+fn dismiss(state: AppState) {
     let offers = |notice: &Notice| matches!(notice.offer, Offer::Earlier(_));
-    if office.notice.with_untracked(|n| n.as_ref().is_some_and(offers)) {
+    if state.notice.with_untracked(|n| n.as_ref().is_some_and(offers)) {
         forget_earlier();
     }
-    office.notice.set(None);
+    state.notice.set(None);
 }
 
 /// The message above the drawings, if there is one.
 #[component]
 pub(crate) fn SharedNotice() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let body = move |notice: Notice| {
         view! {
             <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
                 <p>{notice.text}</p>
-                {offered(office, notice.offer)}
-                <button on:click=move |_| dismiss(office)>"Dismiss"</button>
+                {offered(state, notice.offer)}
+                <button on:click=move |_| dismiss(state)>"Dismiss"</button>
             </div>
         }
     };
-    move || office.notice.get().map(body)
+    move || state.notice.get().map(body)
 }
 
-fn offered(office: Office, offer: Offer) -> AnyView {
+fn offered(state: AppState, offer: Offer) -> AnyView {
     match offer {
         Offer::Nothing => ().into_any(),
-        Offer::Earlier(draft) => view! { <button on:click=move |_| bring_back(office, &draft)>"Bring it back"</button> }.into_any(),
-        Offer::Clearing => view! { <button on:click=move |_| office.dialog.set(Some(Dialog::Designs))>"See what is kept"</button> }.into_any(),
+        Offer::Earlier(draft) => view! { <button on:click=move |_| bring_back(state, &draft)>"Bring it back"</button> }.into_any(),
+        Offer::Clearing => view! { <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"See what is kept"</button> }.into_any(),
     }
 }
 
-fn bring_back(office: Office, earlier: &Draft) {
-    office.put_on_board(earlier.clone());
+fn bring_back(state: AppState, earlier: &Draft) {
+    state.put_on_board(earlier.clone());
     forget_earlier();
-    office.tell("Your earlier work is back. Undo returns to the design of the link.", false);
+    state.tell("Your earlier work is back. Undo returns to the design of the link.", false);
 }

@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use crate::state::app_state::{Area, Office, html_element};
+use crate::dom::html_element;
+use crate::state::{AppState, Area, Tour, use_app_state};
 use crate::storage::store;
 
 /// Put once the tour was taken or declined.
@@ -43,66 +44,57 @@ const STOPS: [Stop; 5] = [
     },
 ];
 
-/// Where the tour stands: none where it is not under way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Tour {
-    /// Offered on a first visit.
-    Offered,
-    /// At a stop.
-    At(usize),
-}
-
 /// Offered to whoever has not seen it.
 pub(crate) fn offered() -> Option<Tour> {
     store::get(SEEN).is_none().then_some(Tour::Offered)
 }
 
 /// Begins the tour.
-pub(crate) fn begin(office: Office) {
-    office.area.set(Area::Rings);
-    office.tour.set(Some(Tour::At(0)));
+pub(crate) fn begin(state: AppState) {
+    state.area.set(Area::Rings);
+    state.tour.set(Some(Tour::At(0)));
 }
 
 /// Ends the tour, or declines it.
-pub(crate) fn end(office: Office) {
-    if office.tour.get_untracked().is_some() {
-        office.tour.set(None);
+pub(crate) fn end(state: AppState) {
+    if state.tour.get_untracked().is_some() {
+        state.tour.set(None);
         // A browser that keeps nothing offers it again.
         let _ = store::put(SEEN, "yes");
     }
 }
 
 /// Ends the tour where it is under way; an offer stands.
-pub(crate) fn leave(office: Office) {
-    if matches!(office.tour.get_untracked(), Some(Tour::At(_))) {
-        end(office);
+pub(crate) fn leave(state: AppState) {
+    if matches!(state.tour.get_untracked(), Some(Tour::At(_))) {
+        end(state);
     }
 }
 
 /// The offer, or the stop it is at.
 #[component]
 pub(crate) fn TourCard() -> impl IntoView {
-    let office = Office::here();
-    Effect::new(move |_| point_at(office.tour.get()));
-    move || match office.tour.get() {
+    let state = use_app_state();
+    Effect::new(move |_| point_at(state.tour.get()));
+    move || match state.tour.get() {
         None => ().into_any(),
         Some(Tour::Offered) => view! {
             <aside class="tour offered" aria-label="First visit">
                 <p>"New here? "<span class="wide-only">"Five stops, one minute."</span></p>
-                <button class="main" on:click=move |_| begin(office)>"Show me round"</button>
-                <button on:click=move |_| end(office)>"No, thanks"</button>
+                <button class="main" on:click=move |_| begin(state)>"Show me round"</button>
+                <button on:click=move |_| end(state)>"No, thanks"</button>
             </aside>
         }
         .into_any(),
-        Some(Tour::At(at)) => stop(office, at).into_any(),
+        Some(Tour::At(at)) => stop(state, at).into_any(),
     }
 }
 
-fn stop(office: Office, at: usize) -> impl IntoView {
+fn stop(state: AppState, at: usize) -> impl IntoView {
     let Stop { head, words, .. } = &STOPS[at];
     let last = at + 1 == STOPS.len();
-    let go = move |to: usize| office.tour.set(Some(Tour::At(to)));
-    let on = move |_| if last { end(office) } else { go(at + 1) };
+    let go = move |to: usize| state.tour.set(Some(Tour::At(to)));
+    let on = move |_| if last { end(state) } else { go(at + 1) };
     view! {
         <aside class="tour" aria-label="First minute">
             <h2 id="tour-head" tabindex="-1">{format!("{} of {}: {head}", at + 1, STOPS.len())}</h2>
@@ -110,7 +102,7 @@ fn stop(office: Office, at: usize) -> impl IntoView {
             <div class="row">
                 <button class="main" on:click=on>{if last { "Done" } else { "Next" }}</button>
                 <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>"Back"</button>
-                {(!last).then(|| view! { <button on:click=move |_| end(office)>"Skip the rest"</button> })}
+                {(!last).then(|| view! { <button on:click=move |_| end(state)>"Skip the rest"</button> })}
             </div>
         </aside>
     }

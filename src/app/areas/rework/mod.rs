@@ -17,7 +17,8 @@ use crenel::ring::{FlankSide, Side};
 use crenel::units::Quantity;
 
 use crate::areas::rings::{Choose, NumberField, refused};
-use crate::state::app_state::{Office, html_element};
+use crate::dom::html_element;
+use crate::state::{AppState, use_app_state};
 
 /// Work that can be added, with the numbers it begins with.
 const WORKS: [(usize, &str); 8] = [
@@ -51,8 +52,8 @@ enum Which {
 
 #[component]
 pub(crate) fn ReworkForms() -> impl IntoView {
-    let office = Office::here();
-    let found = Memo::new(move |_| office.with(Design::as_found));
+    let state = use_app_state();
+    let found = Memo::new(move |_| state.with(Design::as_found));
     let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
     view! {
         <div class="panels">
@@ -67,16 +68,15 @@ pub(crate) fn ReworkForms() -> impl IntoView {
 
 #[component]
 fn PlanForm(side: Side) -> impl IntoView {
-    let office = Office::here();
-    let operations = Memo::new(move |_| office.with(|d| d.ring(side).plan.operations.clone()));
+    let state = use_app_state();
+    let operations = Memo::new(move |_| state.with(|d| d.ring(side).plan.operations.clone()));
     // A row is made anew when its kind of work changes, not when its number or its dogs do.
     let rows = move || {
         operations.with(|list| {
             list.iter().enumerate().map(|(at, o)| (at, o.work.name())).collect::<Vec<_>>()
         })
     };
-    let steps =
-        Memo::new(move |_| office.analysis.with(|a| plan_steps(a, side, office.units.get())));
+    let steps = Memo::new(move |_| state.analysis.with(|a| plan_steps(a, side, state.units.get())));
     view! {
         <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
             <legend>{format!("Work on {}", side.lower_name())}</legend>
@@ -97,24 +97,24 @@ fn OperationRow(
     operations: Memo<Vec<Operation>>,
     steps: Memo<Vec<PlanStep>>,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let work = Memo::new(move |_| operations.with(|list| list.get(at).map(|o| o.work)));
     let number = operations.with_untracked(|list| list.get(at).and_then(|o| o.work.number()));
     let on_all = operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.is_on_all()));
-    let places = Memo::new(move |_| office.with(|d| d.ring(side).places()));
+    let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let last = move || operations.with(|list| at + 1 == list.len());
     let name = move || work.get().map(Work::name);
     let label = move |what: &str| format!("{what} operation {} on {}", at + 1, side.lower_name());
-    let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, office)));
+    let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, state)));
     let move_by = move |from: usize, to: usize| {
-        office.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
-        office.say(format!("Operation {} is now number {}.", from + 1, to + 1));
+        state.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
+        state.say(format!("Operation {} is now number {}.", from + 1, to + 1));
         let (this, other) = if to < from { ("earlier", "later") } else { ("later", "earlier") };
         focus_first(&[button_id(side, to, this), button_id(side, to, other)]);
     };
     let drop_it = move |_| {
-        office.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
-        office.say(format!("Operation {} is dropped.", at + 1));
+        state.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
+        state.say(format!("Operation {} is dropped.", at + 1));
         let before = at.saturating_sub(1);
         let rows = [button_id(side, at, "drop"), button_id(side, before, "drop"), add_id(side)];
         focus_first(&rows);
@@ -172,10 +172,10 @@ fn PlaceButton(
     place: usize,
     operations: Memo<Vec<Operation>>,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let on = move || operations.with(|list| list.get(at).is_some_and(|o| o.is_on(place)));
     let turn = move |_| {
-        office.change(|d| {
+        state.change(|d| {
             if let Some(operation) = d.ring_mut(side).plan.operations.get_mut(at) {
                 let there = operation.places.remove(&place);
                 let _ = there || operation.places.insert(place);
@@ -188,8 +188,8 @@ fn PlaceButton(
 }
 
 /// What an operation takes off and leaves, in words.
-fn step_words(step: &PlanStep, office: Office) -> String {
-    let units = office.units.get();
+fn step_words(step: &PlanStep, state: AppState) -> String {
+    let units = state.units.get();
     let taken = if step.stock_g > 0.0 {
         format!(
             "Takes off {} ({}).",
@@ -213,20 +213,20 @@ fn step_words(step: &PlanStep, office: Office) -> String {
 
 #[component]
 fn AddWork(side: Side) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::Second));
     let set_work = Callback::new(move |kind| work.set(kind));
     let set_which = Callback::new(move |kind| which.set(kind));
     let add = move |_| {
-        let chosen = match office.chosen.get_untracked() {
+        let chosen = match state.chosen.get_untracked() {
             (ring, place) if ring == side => place,
             _ => 0,
         };
-        if office.with(|d| d.ring(side).plan.operations.len() >= MOST_OPERATIONS) {
+        if state.with(|d| d.ring(side).plan.operations.len() >= MOST_OPERATIONS) {
             let most = format!("A plan has at most {MOST_OPERATIONS} operations on a ring.");
-            return office.tell(most, true);
+            return state.tell(most, true);
         }
-        office.change(|d| {
+        state.change(|d| {
             let all = 0..d.ring(side).places();
             let places: Vec<_> = match which.get_untracked() {
                 Which::All => all.collect(),
@@ -240,7 +240,7 @@ fn AddWork(side: Side) -> impl IntoView {
                 if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
             d.ring_mut(side).plan.operations.push(Operation { work, places });
         });
-        office.say(format!("Added to the work on {}.", side.lower_name()));
+        state.say(format!("Added to the work on {}.", side.lower_name()));
     };
     view! {
         <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
@@ -290,7 +290,7 @@ fn MetalForm() -> impl IntoView {
 
 #[component]
 fn SmallestCut() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let wish = RwSignal::new(Wish::Window);
     let set_wish = Callback::new(move |kind| wish.set(kind));
     let field = move || wish.get().field();
@@ -304,19 +304,19 @@ fn SmallestCut() -> impl IntoView {
             let _ = field.focus();
             return;
         }
-        let list = office
+        let list = state
             .analysis
-            .with_untracked(|a| suggestions(a, wish.get_untracked(), office.units.get_untracked()));
-        let design = office.with(Design::clone);
+            .with_untracked(|a| suggestions(a, wish.get_untracked(), state.units.get_untracked()));
+        let design = state.with(Design::clone);
         found.set(Some((design, wish.get_untracked(), list)));
     };
     // An answer holds for the design that it was asked about.
     let standing = move || {
         let answer = found.get()?;
-        let design = office.with(|d| *d == answer.0);
+        let design = state.with(|d| *d == answer.0);
         (design && answer.1 == wish.get()).then_some(answer.2)
     };
-    let list = move || standing().map(|list| answer(office, wish.get(), list));
+    let list = move || standing().map(|list| answer(state, wish.get(), list));
     view! {
         <fieldset class="panel least">
             <legend>"Smallest cut for a target"</legend>
@@ -328,9 +328,9 @@ fn SmallestCut() -> impl IntoView {
     }
 }
 
-fn answer(office: Office, wish: Wish, list: Vec<Suggestion>) -> AnyView {
+fn answer(state: AppState, wish: Wish, list: Vec<Suggestion>) -> AnyView {
     if list.is_empty() {
-        let text = if office.analysis.with_untracked(|a| a.meshed.is_none()) {
+        let text = if state.analysis.with_untracked(|a| a.meshed.is_none()) {
             "The design cannot be worked out; the findings say why."
         } else {
             "Nothing has to be cut for this: it is there already."
@@ -347,7 +347,7 @@ fn answer(office: Office, wish: Wish, list: Vec<Suggestion>) -> AnyView {
 
 #[component]
 fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
-    let units = Office::here().units.get_untracked();
+    let units = use_app_state().units.get_untracked();
     let short = !suggestion.reached;
     let Some(against) = suggestion.against.clone() else {
         return view! { <li class:short=short><SuggestedCut wish suggestion/></li> }.into_any();
@@ -367,10 +367,10 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 
 #[component]
 fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
-    let office = Office::here();
-    let units = office.units.get_untracked();
+    let state = use_app_state();
+    let units = state.units.get_untracked();
     let quantity = wish.field().spec().quantity;
-    let wished = office.with(|d| quantity.show(wanted(d, wish), units));
+    let wished = state.with(|d| quantity.show(wanted(d, wish), units));
     let reaches = quantity.show_short(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);
     let gist = if suggestion.reached {
@@ -395,8 +395,8 @@ fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
     let design = suggestion.design;
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
-        office.change(|d| (d.a.plan, d.b.plan) = (a, b));
-        office.say("It is in the plan now.");
+        state.change(|d| (d.a.plan, d.b.plan) = (a, b));
+        state.say("It is in the plan now.");
     };
     view! {
         <strong>{suggestion.words}</strong>
@@ -412,13 +412,13 @@ fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 
 #[component]
 fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
-    let office = Office::here();
-    let planned = move || office.with(Design::is_planned);
+    let state = use_app_state();
+    let planned = move || state.with(Design::is_planned);
     view! {
         <section class="before-after" aria-label="As found and as cut">
             <h2>"As found and as cut"</h2>
             {move || (!planned()).then(|| view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> })}
-            <Beside found cut=office.drawn heads=["As found", "As cut"]/>
+            <Beside found cut=state.drawn heads=["As found", "As cut"]/>
         </section>
     }
 }
@@ -430,9 +430,9 @@ pub(crate) fn Beside(
     cut: Memo<Arc<Analysis>>,
     heads: [&'static str; 2],
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let list = Memo::new(move |_| {
-        let units = office.units.get();
+        let units = state.units.get();
         found.with(|found| cut.with(|cut| changes(found, cut, units)))
     });
     let told = move || {

@@ -12,7 +12,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::report::Analysis;
 
 use crate::areas::rings::NumberField;
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 
 /// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
@@ -40,25 +40,25 @@ struct Hold {
 
 #[component]
 pub(crate) fn SolidView() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let turn = RwSignal::new(Turn3::default());
     let hold = RwSignal::new(None::<Hold>);
-    let shown = following(office);
+    let shown = following(state);
     let scene = Memo::new(move |_| {
-        let look = Look { chosen: Some(office.chosen.get()), ..Look::default() };
+        let look = Look { chosen: Some(state.chosen.get()), ..Look::default() };
         shown.with(|a| {
             let scene = picture(a, &a.body(), &turn.get(), &look);
             (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
         })
     });
     let file = Callback::new(move |()| {
-        let title = office.with(|d| d.title.clone());
+        let title = state.with(|d| d.title.clone());
         shown.with_untracked(|a| {
             svg_file(&picture(a, &a.body(), &turn.get_untracked(), &Look::default()), &title)
         })
     });
     let missing = Memo::new(move |_| {
-        let units = office.units.get();
+        let units = state.units.get();
         let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
         let told = left.iter().map(|(side, why)| {
             format!("{} is not in the picture. {} {}", side.name(), why.text(units), why.hint)
@@ -146,19 +146,19 @@ pub(crate) fn SolidView() -> impl IntoView {
 
 /// The design worked out, at once where it is settled, a few times a second during a gesture: the
 /// picture costs more than all other drawings together, and a drag must not wait for it.
-fn following(office: Office) -> RwSignal<Arc<Analysis>> {
-    let shown = RwSignal::new(office.drawn.get_untracked());
+fn following(state: AppState) -> RwSignal<Arc<Analysis>> {
+    let shown = RwSignal::new(state.drawn.get_untracked());
     let due = StoredValue::new_local(None::<Timeout>);
     Effect::new(move |_| {
-        let now = office.drawn.get();
-        if !office.history.with_untracked(History::in_gesture) {
+        let now = state.drawn.get();
+        if !state.history.with_untracked(History::in_gesture) {
             due.set_value(None);
             return shown.set(now);
         }
         if due.with_value(Option::is_none) {
             let later = Timeout::new(FOLLOW_MS, move || {
                 due.set_value(None);
-                shown.set(office.drawn.get_untracked());
+                shown.set(state.drawn.get_untracked());
             });
             due.set_value(Some(later));
         }

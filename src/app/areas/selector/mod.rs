@@ -12,7 +12,7 @@ use crenel::units::{Angle, Quantity};
 
 use crate::areas::rings::{Choose, NumberField};
 use crate::areas::selector::stroke::StrokeBar;
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::drawing::Drawing;
 use crate::widgets::optional_parts;
 
@@ -64,9 +64,9 @@ fn Part(
     take: &'static str,
     children: ChildrenFn,
 ) -> impl IntoView {
-    let office = Office::here();
-    let given = Memo::new(move |_| office.with(part.has));
-    let change = move |to: bool| office.change(|d| (part.set)(d, to));
+    let state = use_app_state();
+    let given = Memo::new(move |_| state.with(part.has));
+    let change = move |to: bool| state.change(|d| (part.set)(d, to));
     view! {
         <fieldset class="panel">
             <legend>{legend}</legend>
@@ -94,12 +94,12 @@ fn LinkageForm() -> impl IntoView {
 
 #[component]
 fn LinkageNumbers() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let by = Memo::new(move |_| {
-        office.with(|d| d.selector.linkage.as_ref().map(|l| l.by)).unwrap_or_default()
+        state.with(|d| d.selector.linkage.as_ref().map(|l| l.by)).unwrap_or_default()
     });
     let set_by = Callback::new(move |by| {
-        office.change(|d| {
+        state.change(|d| {
             if let Some(linkage) = &mut d.selector.linkage {
                 linkage.by = by;
             }
@@ -138,22 +138,22 @@ fn ClawForm() -> impl IntoView {
 /// Turns the eccentric to where both gaps are the same.
 #[component]
 fn EqualGaps() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let centred = Memo::new(move |_| {
-        office.analysis.with(|a| a.selecting.strokes().and_then(|claw| claw.centred.ok()))
+        state.analysis.with(|a| a.selecting.strokes().and_then(|claw| claw.centred.ok()))
     });
     let shown = move |at: Angle| {
-        let at = Quantity::Angle.show((at.degrees() * 10.0).round() / 10.0, office.units.get());
+        let at = Quantity::Angle.show((at.degrees() * 10.0).round() / 10.0, state.units.get());
         format!("Turn the eccentric to {at}: equal gaps")
     };
     let turn = move |_| {
         let Some(at) = centred.get_untracked() else { return };
-        office.change(|d| {
+        state.change(|d| {
             if let Some(claw) = &mut d.selector.claw {
                 claw.turn_eccentric(at);
             }
         });
-        office.say("The eccentric is turned; travel to the stop and gaps follow.".to_owned());
+        state.say("The eccentric is turned; travel to the stop and gaps follow.".to_owned());
     };
     move || {
         match centred.get() {
@@ -182,8 +182,8 @@ fn TrackForm() -> impl IntoView {
 }
 
 /// Changes the track, if there is one.
-fn edit_track(office: Office, edit: impl FnOnce(&mut Track)) {
-    office.change(|d| {
+fn edit_track(state: AppState, edit: impl FnOnce(&mut Track)) {
+    state.change(|d| {
         if let Some(track) = &mut d.selector.track {
             edit(track);
         }
@@ -192,9 +192,9 @@ fn edit_track(office: Office, edit: impl FnOnce(&mut Track)) {
 
 #[component]
 fn TrackNumbers() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let count = Memo::new(move |_| {
-        office.with(|d| d.selector.track.as_ref().map_or(0, |track| track.points.len()))
+        state.with(|d| d.selector.track.as_ref().map_or(0, |track| track.points.len()))
     });
     let by_points = Memo::new(move |_| count.get() > 0);
     move || {
@@ -208,13 +208,13 @@ fn TrackNumbers() -> impl IntoView {
                         <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <TrackRow at/> }/></tbody>
                     </table>
                 </div>
-                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS } on:click=move |_| edit_track(office, Track::add_point)>"Add a point"</button>
-                <button class="wide" on:click=move |_| edit_track(office, |t| t.points.clear())>"One straight flank instead"</button>
+                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS } on:click=move |_| edit_track(state, Track::add_point)>"Add a point"</button>
+                <button class="wide" on:click=move |_| edit_track(state, |t| t.points.clear())>"One straight flank instead"</button>
             }.into_any()
         } else {
             view! {
                 {numbers(&Track::FIELDS)}
-                <button class="wide" on:click=move |_| edit_track(office, Track::list_points)>"Give it point by point"</button>
+                <button class="wide" on:click=move |_| edit_track(state, Track::list_points)>"Give it point by point"</button>
             }.into_any()
         }
     }
@@ -222,14 +222,14 @@ fn TrackNumbers() -> impl IntoView {
 
 #[component]
 fn TrackRow(at: usize) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let cells = Track::POINT_FIELDS
         .map(|id| view! { <td><NumberField at=Slot::TrackPoint(at, id) bare=true/></td> });
     let drop_it = move |_| {
-        edit_track(office, |track| {
+        edit_track(state, |track| {
             track.points.remove(at);
         });
-        office.say(format!("Point {} of the track is taken out.", at + 1));
+        state.say(format!("Point {} of the track is taken out.", at + 1));
     };
     view! {
         <tr>
@@ -243,21 +243,21 @@ fn TrackRow(at: usize) -> impl IntoView {
 /// What another height of the peg costs.
 #[component]
 fn PedalHeights() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let rows = Memo::new(move |_| {
-        office.analysis.with(|a| {
+        state.analysis.with(|a| {
             let claw = a.selecting.strokes().map(|strokes| &strokes.claw);
             a.selecting.swing().map(|swing| swing.heights(claw)).unwrap_or_default()
         })
     });
     let take = move |rod_mm: f64| {
         let step = FieldId::RodLength.spec().fine / 10.0;
-        office.change(|d: &mut Design| {
+        state.change(|d: &mut Design| {
             d.set(Slot::Part(FieldId::RodLength), (rod_mm / step).round() * step);
         });
     };
     let row = move |height: PedalHeight| {
-        let units = office.units.get();
+        let units = state.units.get();
         let show = |quantity: Quantity, value: f64, to: f64| {
             quantity.show((value * to).round() / to, units)
         };

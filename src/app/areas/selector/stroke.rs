@@ -6,7 +6,8 @@ use crenel::selector::Stroke;
 use crenel::units::Quantity;
 
 use crate::areas::rings::Choose;
-use crate::state::app_state::Office;
+use crate::dom::{now_ms, prefers_reduced_motion};
+use crate::state::{AppState, use_app_state};
 
 const STROKES: [(Stroke, &str); 2] =
     [(Stroke::Lift, "lifting the pedal"), (Stroke::Press, "pressing the pedal")];
@@ -19,16 +20,16 @@ const STEPS: f64 = 100.0;
 
 #[component]
 pub(crate) fn StrokeBar() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let stroke = RwSignal::new(Stroke::Lift);
     let running = RwSignal::new(false);
-    let none = Memo::new(move |_| office.analysis.with(|a| a.selecting.strokes().is_none()));
-    let share = move || office.stroke.get().map(|(_, share)| share);
-    let show = move |share: f64| office.stroke.set(Some((stroke.get_untracked(), share)));
+    let none = Memo::new(move |_| state.analysis.with(|a| a.selecting.strokes().is_none()));
+    let share = move || state.stroke.get().map(|(_, share)| share);
+    let show = move |share: f64| state.stroke.set(Some((stroke.get_untracked(), share)));
     let set_stroke = Callback::new(move |chosen| {
         stroke.set(chosen);
         running.set(false);
-        office.stroke.set(None);
+        state.stroke.set(None);
     });
     let play = move |_| {
         if running.get_untracked() {
@@ -38,7 +39,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
         // Begun again at the start where it stands at its end.
         let from = share().filter(|share| *share < 1.0).unwrap_or(0.0);
         running.set(true);
-        run(office, running, stroke.get_untracked(), from);
+        run(state, running, stroke.get_untracked(), from);
     };
     let drag = move |event| {
         if let Ok(step) = event_target_value(&event).parse::<f64>() {
@@ -49,9 +50,9 @@ pub(crate) fn StrokeBar() -> impl IntoView {
     // Elsewhere the drawing shows the claw at rest.
     on_cleanup(move || {
         running.set(false);
-        office.stroke.set(None);
+        state.stroke.set(None);
     });
-    let still = crate::widgets::play_bar::still();
+    let still = prefers_reduced_motion();
     view! {
         <section class="player" aria-label="Play a stroke">
             <div class="row">
@@ -60,7 +61,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
                     <button class="main" disabled=none on:click=play>{move || if running.get() { "Pause" } else { "Play the stroke" }}</button>
                 })}
                 <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>"To the stop"</button>
-                <button disabled=move || office.stroke.with(Option::is_none) on:click=move |_| { running.set(false); office.stroke.set(None); }>"At rest"</button>
+                <button disabled=move || state.stroke.with(Option::is_none) on:click=move |_| { running.set(false); state.stroke.set(None); }>"At rest"</button>
                 <label class="moment">
                     <span>"Done"</span>
                     <input type="range" min="0" max="100" step="1" disabled=none
@@ -69,26 +70,26 @@ pub(crate) fn StrokeBar() -> impl IntoView {
                         on:input=drag/>
                 </label>
             </div>
-            <p class="told" role="status">{move || told(office, stroke.get(), running.get())}</p>
+            <p class="told" role="status">{move || told(state, stroke.get(), running.get())}</p>
         </section>
     }
 }
 
 /// Goes on from a share of the stroke until it is done or stopped.
-fn run(office: Office, running: RwSignal<bool>, stroke: Stroke, from: f64) {
-    let start = crate::widgets::play_bar::now_ms();
-    step(office, running, stroke, from, start);
+fn run(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64) {
+    let start = now_ms();
+    step(state, running, stroke, from, start);
 }
 
-fn step(office: Office, running: RwSignal<bool>, stroke: Stroke, from: f64, start: f64) {
+fn step(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64, start: f64) {
     request_animation_frame(move || {
         if running.try_get_untracked() != Some(true) {
             return;
         }
-        let share = (from + (crate::widgets::play_bar::now_ms() - start) / LASTS_MS).min(1.0);
-        office.stroke.set(Some((stroke, share)));
+        let share = (from + (now_ms() - start) / LASTS_MS).min(1.0);
+        state.stroke.set(Some((stroke, share)));
         if share < 1.0 {
-            step(office, running, stroke, from, start);
+            step(state, running, stroke, from, start);
         } else {
             running.set(false);
         }
@@ -96,10 +97,10 @@ fn step(office: Office, running: RwSignal<bool>, stroke: Stroke, from: f64, star
 }
 
 /// Where the stroke stands; while it runs only what it comes to.
-fn told(office: Office, stroke: Stroke, running: bool) -> String {
-    let units = office.units.get();
-    let moment = office.stroke.get().filter(|_| !running);
-    office.analysis.with(|a| {
+fn told(state: AppState, stroke: Stroke, running: bool) -> String {
+    let units = state.units.get();
+    let moment = state.stroke.get().filter(|_| !running);
+    state.analysis.with(|a| {
         let Some(strokes) = a.selecting.strokes() else {
             return "Give the claw below to play a stroke.".to_owned();
         };

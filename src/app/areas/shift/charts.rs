@@ -8,7 +8,7 @@ use crenel::draw::ViewKind;
 use crenel::report::chance_table;
 
 use crate::background::Background;
-use crate::state::app_state::{Area, Office};
+use crate::state::{AppState, Area, use_app_state};
 use crate::widgets::drawing::Drawing;
 
 /// Rows of the table of chances.
@@ -16,19 +16,18 @@ const TABLE_ROWS: usize = 16;
 
 /// Asks for the outcome map anew whenever the design or what it is looked at for changes. While a map
 /// is worked out the last one stays.
-pub(crate) fn keep_outcomes(office: Office) {
+pub(crate) fn keep_outcomes(state: AppState) {
     let background = StoredValue::new_local(None::<Background>);
     Effect::new(move |_| {
-        if office.area.get() != Area::Shift {
+        if state.area.get() != Area::Shift {
             return;
         }
-        let (design, shifts) = office.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
+        let (design, shifts) = state.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
         if !shifts {
-            return office.outcomes.set(None);
+            return state.outcomes.set(None);
         }
         let background = background.try_update_value(|kept| {
-            let start =
-                || Background::start(move |_, map| office.outcomes.set(Some(Arc::new(map))));
+            let start = || Background::start(move |_, map| state.outcomes.set(Some(Arc::new(map))));
             kept.get_or_insert_with(start).clone()
         });
         if let Some(background) = background {
@@ -51,9 +50,9 @@ pub(crate) fn Charts() -> impl IntoView {
 /// The same numbers as a table.
 #[component]
 fn ChanceTable() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let table = Memo::new(move |_| {
-        office.outcomes.with(|map| map.as_ref().map(|map| chance_table(map, TABLE_ROWS)))
+        state.outcomes.with(|map| map.as_ref().map(|map| chance_table(map, TABLE_ROWS)))
     });
     let heads = move || {
         table.get().map(|t| {
@@ -74,7 +73,7 @@ fn ChanceTable() -> impl IntoView {
             <div class="scroll" tabindex="0" role="region" aria-label="Table of chances">
                 <table class="figures"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>
             </div>
-            <p class="quiet">{move || office.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of shifts that are thrown back is counted over {} phases where flanks lean or edges are broken. All rows: Export, chances.", map.phases)))}</p>
+            <p class="quiet">{move || state.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of shifts that are thrown back is counted over {} phases where flanks lean or edges are broken. All rows: Export, chances.", map.phases)))}</p>
         </details>
     }
 }

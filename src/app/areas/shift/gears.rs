@@ -10,7 +10,7 @@ use crenel::shift::{Shaft, Way};
 use crenel::units::{DisplayUnits, Quantity};
 
 use crate::areas::rings::{Choose, NumberField};
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::estimate::{Estimate, Estimator};
 
 const CLUTCHES: [(Clutch, &str); 2] =
@@ -19,9 +19,9 @@ const SHAFTS: [(Shaft, &str); 2] = [(Shaft::Output, "output"), (Shaft::Input, "i
 
 #[component]
 pub(crate) fn GearboxForm() -> impl IntoView {
-    let office = Office::here();
-    let given = Memo::new(move |_| office.with(|d| d.gearbox.is_some()));
-    let give = move |_| office.change(|d| d.gearbox = Some(Gearbox::default()));
+    let state = use_app_state();
+    let given = Memo::new(move |_| state.with(|d| d.gearbox.is_some()));
+    let give = move |_| state.change(|d| d.gearbox = Some(Gearbox::default()));
     view! {
         <fieldset class="panel gearbox">
             <legend>"Gearbox"</legend>
@@ -39,8 +39,8 @@ pub(crate) fn GearboxForm() -> impl IntoView {
 }
 
 /// Edits the gearbox, if there is one.
-fn edit(office: Office, edit: impl FnOnce(&mut Gearbox)) {
-    office.change(|d| {
+fn edit(state: AppState, edit: impl FnOnce(&mut Gearbox)) {
+    state.change(|d| {
         if let Some(gearbox) = &mut d.gearbox {
             edit(gearbox);
         }
@@ -58,13 +58,12 @@ fn take_away(design: &mut Design) {
 
 #[component]
 fn Given() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let clutch = Signal::derive(move || {
-        office.with(|d| d.gearbox.as_ref().map(|g| g.clutch)).unwrap_or_default()
+        state.with(|d| d.gearbox.as_ref().map(|g| g.clutch)).unwrap_or_default()
     });
-    let set_clutch = Callback::new(move |clutch| edit(office, |g| g.clutch = clutch));
-    let count =
-        Memo::new(move |_| office.with(|d| d.gearbox.as_ref().map_or(0, |g| g.gears.len())));
+    let set_clutch = Callback::new(move |clutch| edit(state, |g| g.clutch = clutch));
+    let count = Memo::new(move |_| state.with(|d| d.gearbox.as_ref().map_or(0, |g| g.gears.len())));
     let heads = Gear::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
     let numbers = |ids: &[FieldId]| {
         ids.iter().map(|&id| view! { <NumberField at=Slot::Gearbox(id)/> }).collect_view()
@@ -79,7 +78,7 @@ fn Given() -> impl IntoView {
                 <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <GearRow at/> }/></tbody>
             </table>
         </div>
-        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(office, Gearbox::add_gear)>"Add a gear"</button>
+        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, Gearbox::add_gear)>"Add a gear"</button>
         <div class="two">
             <div>{numbers(&[FieldId::PrimaryDriving, FieldId::PrimaryDriven, FieldId::FinalDriving, FieldId::FinalDriven, FieldId::EngineTorque, FieldId::VehicleMass])}</div>
             <div>
@@ -87,21 +86,21 @@ fn Given() -> impl IntoView {
                 {inertia(FieldId::EngineInertia)}{inertia(FieldId::InputInertia)}{inertia(FieldId::OutputInertia)}
             </div>
         </div>
-        <button class="wide" on:click=move |_| office.change(take_away)>"Take the gearbox away"</button>
+        <button class="wide" on:click=move |_| state.change(take_away)>"Take the gearbox away"</button>
     }
 }
 
 #[component]
 fn GearRow(at: usize) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let cells =
         Gear::FIELDS.map(|id| view! { <td><NumberField at=Slot::Gear(at, id) bare=true/></td> });
     let gear = move |d: &Design| d.gearbox.as_ref().and_then(|g| g.gears.get(at)).copied();
-    let input = move || office.with(gear).is_some_and(|g| g.free_on == Shaft::Input);
+    let input = move || state.with(gear).is_some_and(|g| g.free_on == Shaft::Input);
     let choose = move |event| {
         let word: String = event_target_value(&event);
         let shaft = SHAFTS.into_iter().find(|(_, name)| *name == word).map(|(shaft, _)| shaft);
-        edit(office, |g| {
+        edit(state, |g| {
             if let Some((gear, shaft)) = g.gears.get_mut(at).zip(shaft) {
                 gear.free_on = shaft;
             }
@@ -113,7 +112,7 @@ fn GearRow(at: usize) -> impl IntoView {
             <th scope="row">{at + 1}</th>
             {cells.collect_view()}
             <td><select aria-label=format!("Gear {}: free gear on the shaft", at + 1) prop:value=move || if input() { "input" } else { "output" } on:change=choose>{options.collect_view()}</select></td>
-            <td><button aria-label=format!("Take gear {} out", at + 1) on:click=move |_| edit(office, |g| { g.gears.remove(at); })>"×"</button></td>
+            <td><button aria-label=format!("Take gear {} out", at + 1) on:click=move |_| edit(state, |g| { g.gears.remove(at); })>"×"</button></td>
         </tr>
     }
 }
@@ -122,11 +121,11 @@ fn GearRow(at: usize) -> impl IntoView {
 
 #[component]
 pub(crate) fn GearShifts() -> impl IntoView {
-    let office = Office::here();
-    let shifts = Memo::new(move |_| office.unturned.with(|a| gear_shifts(a)));
+    let state = use_app_state();
+    let shifts = Memo::new(move |_| state.unturned.with(|a| gear_shifts(a)));
     let words = move || {
-        let units = office.units.get();
-        let one = |way| office.unturned.with(|a| hardest_words(a, way, units));
+        let units = state.units.get();
+        let one = |way| state.unturned.with(|a| hardest_words(a, way, units));
         [one(Way::Up), one(Way::Down)]
             .into_iter()
             .flatten()
@@ -167,13 +166,13 @@ fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String 
 /// One shift; `most` is the largest speed difference of all, for the length of its bar.
 #[component]
 fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
-    let office = Office::here();
-    let units = office.units.get_untracked();
+    let state = use_app_state();
+    let units = state.units.get_untracked();
     let step = shift.step;
     let (from, gear) =
         (if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down }, step.to + 1);
     let on_board = Memo::new(move |_| {
-        office.analysis.with(|a| {
+        state.analysis.with(|a| {
             let shown = a.meshed.as_ref().and_then(|m| m.offered.step);
             shown.is_some_and(|s| s.to == step.to && s.way == step.way)
         })
@@ -181,7 +180,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     let past = shift.limit_rpm.map(|limit| step.slip_rpm.abs().round() - limit.round());
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
-        office.change(|d| {
+        state.change(|d| {
             d.setting.from = from;
             d.set(Slot::Setting(FieldId::Gear), f64::from(u8::try_from(gear).unwrap_or(1)));
         });
@@ -218,9 +217,9 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
 /// The lash at the wheel in every gear.
 #[component]
 fn LashTable() -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let rows = move || {
-        let units = office.units.get();
+        let units = state.units.get();
         let row = |lash: crenel::report::GearLash| {
             view! {
                 <tr>
@@ -231,7 +230,7 @@ fn LashTable() -> impl IntoView {
                 </tr>
             }
         };
-        office.analysis.with(|a| gear_lashes(a)).into_iter().map(row).collect_view()
+        state.analysis.with(|a| gear_lashes(a)).into_iter().map(row).collect_view()
     };
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label="Lash in every gear">

@@ -13,7 +13,7 @@ use crenel::units::Quantity;
 
 use crate::areas::rings::{Choose, NumberField};
 use crate::areas::shift::gears::{GearShifts, GearboxForm};
-use crate::state::app_state::Office;
+use crate::state::{AppState, use_app_state};
 use crate::widgets::estimate::{Estimate, Estimator};
 
 const SOURCES: [(ShiftFrom, &str); 3] = [
@@ -47,10 +47,10 @@ fn fields(ids: &[FieldId]) -> impl IntoView + use<> {
 /// Which shift is offered to the dogs.
 #[component]
 fn OfferedForm() -> impl IntoView {
-    let office = Office::here();
-    let from = Memo::new(move |_| office.with(|d| d.setting.from));
+    let state = use_app_state();
+    let from = Memo::new(move |_| state.with(|d| d.setting.from));
     let choose = Callback::new(move |from| {
-        office.change(|d| {
+        state.change(|d| {
             if from != ShiftFrom::Typed && d.gearbox.is_none() {
                 d.gearbox = Some(Gearbox::default());
             }
@@ -60,7 +60,7 @@ fn OfferedForm() -> impl IntoView {
     let typed = move || {
         view! {
             {fields(&[FieldId::SlipSpeed])}
-            <p class="quiet flank">{move || first_flank(office)}</p>
+            <p class="quiet flank">{move || first_flank(state)}</p>
             {fields(&[FieldId::Inertia])}
             <Estimator at=Slot::Setting(FieldId::Inertia) how=Estimate::Disc/>
             {fields(&[FieldId::ThrottleTorque, FieldId::RatioToWheel])}
@@ -69,7 +69,7 @@ fn OfferedForm() -> impl IntoView {
     let of_gearbox = move || {
         view! {
             <NumberField at=Slot::Setting(FieldId::Gear)/>
-            <p class="quiet taken">{move || taken(office)}</p>
+            <p class="quiet taken">{move || taken(state)}</p>
         }
     };
     view! {
@@ -85,9 +85,9 @@ fn OfferedForm() -> impl IntoView {
 }
 
 /// What the gearbox gives for the shift.
-fn taken(office: Office) -> String {
-    let units = office.units.get();
-    office.analysis.with(|a| {
+fn taken(state: AppState) -> String {
+    let units = state.units.get();
+    state.analysis.with(|a| {
         let Some((meshed, step)) = a.meshed.as_ref().and_then(|m| Some((m, m.offered.step?)))
         else {
             return "The findings say what is missing.".to_owned();
@@ -109,8 +109,8 @@ fn taken(office: Office) -> String {
 }
 
 /// Which flank the speed difference brings together first.
-fn first_flank(office: Office) -> &'static str {
-    office.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
+fn first_flank(state: AppState) -> &'static str {
+    state.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
 }
 
 fn flank_words(slip_rpm: f64) -> &'static str {
@@ -123,9 +123,9 @@ fn flank_words(slip_rpm: f64) -> &'static str {
 /// What moves the ring along the shaft.
 #[component]
 fn PushForm() -> impl IntoView {
-    let office = Office::here();
-    let drive = Signal::derive(move || office.with(|d| d.setting.drive));
-    let set_drive = Callback::new(move |drive| office.change(|d| d.setting.drive = drive));
+    let state = use_app_state();
+    let drive = Signal::derive(move || state.with(|d| d.setting.drive));
+    let set_drive = Callback::new(move |drive| state.change(|d| d.setting.drive = drive));
     view! {
         <fieldset class="panel">
             <legend>"The push"</legend>
@@ -138,16 +138,15 @@ fn PushForm() -> impl IntoView {
 /// Faces and edges, by words or by numbers.
 #[component]
 fn FacesForm() -> impl IntoView {
-    let office = Office::here();
-    let friction =
-        Signal::derive(move || Some(office.with(|d| d.setting.of(FieldId::TipFriction))));
+    let state = use_app_state();
+    let friction = Signal::derive(move || Some(state.with(|d| d.setting.of(FieldId::TipFriction))));
     let set_friction = Callback::new(move |value| {
-        office.change(|d| {
+        state.change(|d| {
             d.set(Slot::Setting(FieldId::TipFriction), value);
         });
     });
-    let edge = Signal::derive(move || office.with(|d| d.common_edge_mm()));
-    let set_edge = Callback::new(move |value| office.change(|d| d.break_edges(value)));
+    let edge = Signal::derive(move || state.with(|d| d.common_edge_mm()));
+    let set_edge = Callback::new(move |value| state.change(|d| d.break_edges(value)));
     view! {
         <fieldset class="panel">
             <legend>"Faces and edges"</legend>
@@ -172,10 +171,10 @@ pub(crate) fn InWords(
     #[prop(default = "as the numbers say")]
     missing: &'static str,
 ) -> impl IntoView {
-    let office = Office::here();
+    let state = use_app_state();
     let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
     let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
-    let number = move |value: f64| quantity.show(value, office.units.get());
+    let number = move |value: f64| quantity.show(value, state.units.get());
     let options = words.iter().enumerate().map(move |(at, w)| {
         view! { <option value=at.to_string()>{move || format!("{} ({})", w.words, number(w.value))}</option> }
     });

@@ -1,0 +1,20 @@
+//! Elements of the page, its clock, and what the reader's system asks for.
+
+use leptos::prelude::{document, window};
+use wasm_bindgen::JsCast as _;
+
+/// An element of the page by its id.
+pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
+    document().get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// Milliseconds since the page was opened.
+pub(crate) fn now_ms() -> f64 {
+    window().performance().map_or(0.0, |clock| clock.now())
+}
+
+/// Whether the reader's system asks for less motion.
+pub(crate) fn prefers_reduced_motion() -> bool {
+    let query = window().match_media("(prefers-reduced-motion: reduce)").ok().flatten();
+    query.is_some_and(|list| list.matches())
+}

@@ -1,0 +1,68 @@
+//! The work in the address of the page.
+
+use leptos::prelude::*;
+use wasm_bindgen::JsValue;
+
+use crenel::design::{Design, LINK_LIMIT, decode, encode};
+
+use crate::state::app_state::{AppState, Area};
+use crate::state::sentences::sentences;
+
+/// The whole link to a design.
+pub(crate) fn link_to(design: &Design) -> String {
+    let href = window().location().href().unwrap_or_default();
+    let page = href.split('#').next().unwrap_or_default();
+    format!("{page}#{}", encode(design))
+}
+
+pub(super) fn fragment() -> String {
+    window().location().hash().unwrap_or_default().trim_start_matches('#').to_owned()
+}
+
+fn set_fragment(link: &str) {
+    if let Ok(history) = window().history() {
+        // Refused when it comes too often; the next change tries again.
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("#{link}")));
+    }
+}
+
+pub(super) fn put_into_address(state: AppState, design: &Design) {
+    let link = encode(design);
+    if link.len() <= LINK_LIMIT {
+        return set_fragment(&link);
+    }
+    if state.notice.with_untracked(Option::is_none) {
+        state.tell(
+            "The design is too large for a link: the address no longer holds it. Save a file.",
+            true,
+        );
+    }
+}
+
+/// Somebody put another link into the address of the open page.
+pub(super) fn open_address(state: AppState) {
+    let fragment = fragment();
+    let now = state.history.with_untracked(|h| h.settled().design.clone());
+    if fragment == encode(&now) {
+        return;
+    }
+    match decode(&fragment) {
+        // The same once more, with something hung on by what it came through.
+        Ok(opened) if opened.design == now => set_fragment(&encode(&now)),
+        Ok(opened) => {
+            if !opened.design.beside.is_empty() {
+                state.area.set(Area::Compare);
+            }
+            state.replace(opened.design);
+            let text = format!(
+                "Opened from a link. {}Undo brings your earlier work back.",
+                sentences(&opened.findings)
+            );
+            state.tell(text, !opened.findings.is_empty());
+        }
+        Err(e) => {
+            set_fragment(&encode(&now));
+            state.tell(format!("{e} Your own work was not touched."), true);
+        }
+    }
+}

@@ -1,0 +1,46 @@
+//! Keeps what is settled, and says where that is not possible.
+
+use leptos::prelude::*;
+
+use super::keys::HISTORY;
+use crate::state::app_state::AppState;
+use crate::state::kinds::{Notice, Offer};
+use crate::storage::store::{forget, note};
+use crate::storage::tab_storage::{self, NotKept};
+
+/// Keeps what is settled, and says where that is not possible.
+pub(crate) fn keep(state: AppState) {
+    let (draft, text) = state.history.with_untracked(|h| (h.settled().clone(), h.save()));
+    if note(HISTORY, &text).is_err() {
+        // One that is behind would bring back what was changed since.
+        forget(HISTORY);
+    }
+    match state.tab_storage.with_value(|tab_storage| tab_storage.keep(&draft)) {
+        Ok(()) => {
+            if draft.design != draft.opened {
+                tab_storage::ask_to_last();
+            }
+            let was_full = |notice: &Notice| notice.offer == Offer::Clearing;
+            if state.notice.with_untracked(|n| n.as_ref().is_some_and(was_full)) {
+                state.notice.set(None);
+            }
+        }
+        Err(why) if state.notice.with_untracked(Option::is_none) => {
+            state.notice.set(Some(not_kept(why)));
+        }
+        Err(_) => {}
+    }
+}
+
+fn not_kept(why: NotKept) -> Notice {
+    match why {
+        NotKept::Forbidden => Notice::bad("This browser does not let the page keep your work. The address above holds it: copy the link or save a file before you leave.".to_owned()),
+        NotKept::Full => {
+            let text = format!(
+                "There is no room left in this browser for what you change: {}. Nothing was taken away. The address above holds your work: copy the link or save a file, or make room.",
+                tab_storage::taken()
+            );
+            Notice { text, bad: true, offer: Offer::Clearing }
+        }
+    }
+}

@@ -1,0 +1,12 @@
+//! Keeps the work in the page's address and in the browser's store, and finds it again.
+
+mod address;
+mod autosave;
+mod keys;
+mod start;
+mod watch;
+
+pub(crate) use address::link_to;
+pub(crate) use autosave::keep;
+pub(crate) use start::{forget_earlier, start};
+pub(crate) use watch::watch;

@@ -1,0 +1,121 @@
+//! What the page begins with: the address first, then what is kept, then the example.
+
+use crenel::design::{Design, Draft, History, LinkError, decode, example, save};
+use crenel::finding::Finding;
+
+use super::address::fragment;
+use super::keys::{EARLIER, HISTORY, LEFT};
+use crate::state::app_state::{Area, Start};
+use crate::state::kinds::{Notice, Offer, Unfinished};
+use crate::state::sentences::sentences;
+use crate::state::unfinished;
+use crate::storage::store::{forget, note, recall};
+use crate::storage::tab_storage::{self, SavedSession, TabStorage, kept};
+
+/// Finds the design to begin with: the address first, then what is kept, then the example.
+pub(crate) fn start() -> Start {
+    let tab_storage = TabStorage::of_this_tab();
+    let first = || tab_storage.first().map(History::new);
+    let own = recall(HISTORY).and_then(|text| History::open(&text)).or_else(first);
+    let fragment = fragment();
+    let left = recall(LEFT).is_some_and(|left| left == fragment);
+    forget(LEFT);
+    if let Some(own) = own.clone().filter(|_| left) {
+        let unfinished = unfinished::recall();
+        return Start { history: own, notice: None, tab_storage, area: Area::Rings, unfinished };
+    }
+    if fragment.is_empty() {
+        return from_store(own, tab_storage, None);
+    }
+    match decode(&fragment) {
+        Ok(opened) => from_link(opened.design, &opened.findings, own, tab_storage),
+        Err(refused) => from_store(own, tab_storage, Some(refused)),
+    }
+}
+
+/// Why a link was not opened, and what is on the board in its place.
+fn refusal(why: &LinkError, shown: &Draft) -> Notice {
+    let shown = if shown.design == example() {
+        "the invented example that Crenel begins with"
+    } else {
+        "your own work, as you left it"
+    };
+    let text = format!("{why} What is shown here is not the design of the link but {shown}.");
+    Notice::bad(text)
+}
+
+fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<LinkError>) -> Start {
+    let area = Area::Rings;
+    let unfinished = if own.is_some() { unfinished::recall() } else { Unfinished::default() };
+    let others = tab_storage.others(own.as_ref().map(History::settled));
+    let more = others.len() - usize::from(own.is_none() && !others.is_empty());
+    let newest = || others.iter().find_map(|kept| tab_storage.taken_up(kept)).map(History::new);
+    let Some(history) = own.or_else(newest) else {
+        let history = History::new(Draft::new(example()));
+        let notice = refused.map(|why| refusal(&why, history.settled()));
+        return Start { history, notice, tab_storage, area, unfinished };
+    };
+    let text = match more {
+        0 => String::new(),
+        1 => " One other work is kept too: see Designs.".to_owned(),
+        more => format!(" {more} other works are kept too: see Designs."),
+    };
+    let text = format!(
+        "Brought back from this browser, where you left it. That is no backup: save a file of what matters.{text}"
+    );
+    let notice = match refused {
+        Some(why) => refusal(&why, history.settled()),
+        None => Notice { text, bad: false, offer: Offer::Nothing },
+    };
+    Start { history, notice: Some(notice), tab_storage, area, unfinished }
+}
+
+fn from_link(
+    design: Design,
+    findings: &[Finding],
+    own: Option<History>,
+    tab_storage: TabStorage,
+) -> Start {
+    let on_board = own.as_ref().map(History::settled);
+    let others = tab_storage.others(on_board);
+    // A reload of the page, or a link opened again, meets its own work.
+    let is_own = on_board.is_some_and(|draft| draft.design == design);
+    let saved = save(&design);
+    let met = others.iter().find(|kept| kept.has(&saved)).and_then(SavedSession::draft);
+    let offered = |kept: &SavedSession| Some((kept.key.clone(), tab_storage.taken_up(kept)?));
+    let earlier = if is_own || met.is_some() {
+        recall(EARLIER).and_then(|key| offered(&kept(&key)?))
+    } else {
+        let on_board = on_board.map(|draft| (tab_storage.key(draft), draft.clone()));
+        on_board.or_else(|| others.iter().find_map(offered))
+    };
+    let earlier = earlier.filter(|(_, d)| d.design != design && !d.is_untouched_example());
+    // A comparison was sent to be compared.
+    let compares = !design.beside.is_empty() && !is_own;
+    let area = if compares { Area::Compare } else { Area::Rings };
+    let mut text = sentences(findings);
+    if let Some((key, _)) = &earlier {
+        // If it cannot be noted, it can still be brought back from this page.
+        let _ = note(EARLIER, key);
+        text = format!("Opened from a link. {text}Your earlier work is kept.");
+    }
+    let offer = earlier.map_or(Offer::Nothing, |(_, draft)| Offer::Earlier(Box::new(draft)));
+    let notice = (!text.is_empty()).then_some(Notice { text, bad: !findings.is_empty(), offer });
+    let opened = met.map_or_else(|| design.clone(), |draft| draft.opened);
+    let unfinished = if is_own { unfinished::recall() } else { Unfinished::default() };
+    let history = match own {
+        Some(own) if is_own => own,
+        // The work this tab had stays where it is kept, and Undo leads back to it.
+        Some(mut own) => {
+            own.apply(Draft { design, opened, place: tab_storage::some_name() });
+            own
+        }
+        None => History::new(Draft { design, opened, ..Draft::default() }),
+    };
+    Start { history, notice, tab_storage, area, unfinished }
+}
+
+/// The work that a link was opened over is no longer offered; it stays kept.
+pub(crate) fn forget_earlier() {
+    forget(EARLIER);
+}

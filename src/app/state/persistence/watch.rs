@@ -1,0 +1,107 @@
+//! Keeps the work from now on, and opens links put into the address by hand.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+
+use crenel::design::{History, encode};
+
+use super::address::{fragment, open_address, put_into_address};
+use super::autosave::keep;
+use super::keys::{LEFT, TOLD};
+use crate::state::app_state::AppState;
+use crate::state::unfinished;
+use crate::storage::store::{note, recall};
+use crate::storage::tab_storage::{TabStorage, is_work};
+
+/// The address may be replaced only so often.
+const PAUSE_MS: u32 = 300;
+
+/// How long a page can take to leave once a reload is asked for.
+const LEAVING_MS: f64 = 2000.0;
+
+/// Keeps the work from now on, and opens links put into the address by hand.
+pub(crate) fn watch(state: AppState) {
+    let pending: Rc<RefCell<Option<Timeout>>> = Rc::default();
+    // The address before the last change of it, and when that was.
+    let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
+    let noted = Rc::clone(&earlier);
+    // Not at every step of a drag: what is settled is kept at once, so that a crash takes the gesture only.
+    let settled = Memo::new(move |_| state.history.with(|h| h.settled().clone()));
+    Effect::new(move |before: Option<String>| {
+        let draft = settled.get();
+        keep(state);
+        let place = draft.place.clone();
+        if before.as_ref() != Some(&place) {
+            state.tab_storage.with_value(|tab_storage| tab_storage.merge(&draft));
+        }
+        let noted = Rc::clone(&noted);
+        let address = move || {
+            *noted.borrow_mut() = (fragment(), js_sys::Date::now());
+            put_into_address(state, &draft.design);
+        };
+        // Replacing the timer cancels the one before.
+        *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, address));
+        place
+    });
+    tell_what_is_forgotten(state);
+    unfinished::watch(state);
+    // What was changed within the pause before the page is left is not in the address.
+    EventListener::new(&window(), "pagehide", move |_| {
+        unfinished::leave(state);
+        let left = fragment();
+        let (before, at) = earlier.borrow().clone();
+        state.tab_storage.update_value(TabStorage::leave);
+        // A reload goes to the address from before the change, even if it was changed on the way out.
+        // Where it cannot be noted, the work is still kept and offered.
+        if left != encode(&settled.get_untracked().design) {
+            let _ = note(LEFT, &left);
+        } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
+            let _ = note(LEFT, &before);
+        }
+    })
+    .forget();
+    // The page lives as long as its window.
+    EventListener::new(&window(), "pageshow", move |event| come_back(state, event)).forget();
+    EventListener::new(&window(), "hashchange", move |_| open_address(state)).forget();
+    EventListener::new(&window(), "storage", move |event| other_tab(state, event)).forget();
+}
+
+/// The page is back out of the browser's memory, where it had given its places up.
+fn come_back(state: AppState, event: &web_sys::Event) {
+    let back = event.dyn_ref::<web_sys::PageTransitionEvent>();
+    if back.is_some_and(web_sys::PageTransitionEvent::persisted) {
+        state.tab_storage.update_value(TabStorage::come_back);
+        keep(state);
+    }
+}
+
+/// Says once, and for a moment, that the oldest steps can no longer be undone.
+fn tell_what_is_forgotten(state: AppState) {
+    let forgot = Memo::new(move |_| state.history.with(History::forgot));
+    Effect::new(move |before: Option<bool>| {
+        let forgot = forgot.get();
+        if forgot && before == Some(false) {
+            state.flash("The oldest steps of Undo have gone, to make room for new ones.");
+        }
+        forgot
+    });
+}
+
+/// Says once that another tab is at work, and that neither writes over the other.
+fn other_tab(state: AppState, event: &web_sys::Event) {
+    let key = event.dyn_ref::<web_sys::StorageEvent>().and_then(web_sys::StorageEvent::key);
+    let told = recall(TOLD).is_some() || state.notice.with_untracked(Option::is_some);
+    if key.is_some_and(|key| is_work(&key)) && !told {
+        // Where it cannot be noted, it is said again after a reload.
+        let _ = note(TOLD, "yes");
+        state.tell(
+            "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; what you change here does not show there.",
+            false,
+        );
+    }
+}

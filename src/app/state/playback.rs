@@ -1,0 +1,110 @@
+//! Plays the shift of the design in time: slowly, step by step, or held at one moment.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::report::{Analysis, Pose};
+use crenel::shift::Attempt;
+use crenel::units::Angle;
+
+use crate::dom::now_ms;
+
+/// Where a shift that is played stands.
+#[derive(Clone, Copy)]
+pub(crate) struct Player {
+    /// Time since tip level, s; `None` while the drawings show the design.
+    pub(crate) time: RwSignal<Option<f64>>,
+    pub(crate) running: RwSignal<bool>,
+    /// How many times slower than life it is played.
+    pub(crate) slowed: RwSignal<f64>,
+    pub(crate) drawn: Memo<Arc<Analysis>>,
+    /// Where the rings stand in the shift.
+    pub(crate) pose: Memo<Option<Pose>>,
+}
+
+impl Player {
+    pub(crate) fn new(drawn: Memo<Arc<Analysis>>) -> Self {
+        let time = RwSignal::new(None);
+        let pose = Memo::new(move |_| {
+            let moment = drawn.with(|a| attempt(a)?.at(time.get()?))?;
+            let phase = Angle::from_radians(moment.phase);
+            Some(Pose { phase, overlap_mm: moment.overlap_mm })
+        });
+        Self { time, running: RwSignal::new(false), slowed: RwSignal::new(100.0), drawn, pose }
+    }
+
+    pub(crate) fn with<T>(self, read: impl FnOnce(&Attempt) -> T) -> Option<T> {
+        self.drawn.with(|a| attempt(a).map(read))
+    }
+
+    pub(crate) fn lasts(self) -> f64 {
+        self.with(|a| a.time_s).unwrap_or_default()
+    }
+
+    /// The drawings show the design again.
+    pub(crate) fn stop(self) {
+        self.running.set(false);
+        self.time.set(None);
+    }
+
+    pub(crate) fn show(self, time_s: f64) {
+        self.time.set(Some(time_s.clamp(0.0, self.lasts())));
+    }
+
+    /// To the next event, or to the one before.
+    pub(crate) fn step(self, on: bool) {
+        const HERE: f64 = 1e-9;
+        self.running.set(false);
+        let now = self.time.get_untracked();
+        let events = || self.with(event_times).unwrap_or_default().into_iter();
+        let next = match now {
+            None => Some(0.0),
+            Some(now) if on => events().find(|t| *t > now + HERE),
+            Some(now) => events().rev().find(|t| *t < now - HERE),
+        };
+        if let Some(next) = next {
+            self.show(next);
+        }
+    }
+
+    pub(crate) fn play(self) {
+        if self.running.get_untracked() {
+            return self.running.set(false);
+        }
+        let over = self.time.get_untracked().is_none_or(|t| t >= self.lasts());
+        if over {
+            self.show(0.0);
+        }
+        self.running.set(true);
+        run(self, now_ms());
+    }
+}
+
+/// The shift of a design, if it can be shifted.
+fn attempt(analysis: &Analysis) -> Option<&Attempt> {
+    analysis.shifting().map(|shifting| &shifting.attempt)
+}
+
+/// When something happens: the beginnings of the legs, and the end.
+fn event_times(attempt: &Attempt) -> Vec<f64> {
+    attempt.legs.iter().map(|leg| leg.start_s).chain([attempt.time_s]).collect()
+}
+
+/// One frame after another until the shift is over or stopped.
+fn run(player: Player, before_ms: f64) {
+    request_animation_frame(move || {
+        let Some(time) = player.time.get_untracked().filter(|_| player.running.get_untracked())
+        else {
+            return;
+        };
+        let now = now_ms();
+        let passed = (now - before_ms) / 1000.0 / player.slowed.get_untracked();
+        player.show(time + passed);
+        if time + passed >= player.lasts() {
+            player.running.set(false);
+        } else {
+            run(player, now);
+        }
+    });
+}
