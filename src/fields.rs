@@ -1,151 +1,9 @@
 //! The one table of inputs. Forms, checks, messages, file keys, handles and random test designs
 //! are all derived from it; nothing else states a limit or a default.
 
-use crate::finding::Finding;
 use crate::ring::Side;
 use crate::stack::Facing;
-use crate::units::{DisplayUnits, Quantity};
-
-/// Names every number a user can give.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[expect(missing_docs, reason = "each is explained in words in its table row")]
-pub enum FieldId {
-    InnerDiameter,
-    OuterDiameter,
-    Count,
-    TipWidth,
-    Gap,
-    Height,
-    BackCutDrive,
-    BackCutCoast,
-    EdgeBreak,
-    RootFillet,
-    FirstDog,
-    Centre,
-    ShortenTo,
-    Phase,
-    Overlap,
-    SlipSpeed,
-    ShiftForce,
-    MovingMass,
-    DrumSpeed,
-    StartSpeed,
-    HoldDepth,
-    TipFriction,
-    Inertia,
-    Drag,
-    StrikeLoss,
-    TimeAllowed,
-    Gear,
-    ShiftTorque,
-    ThrottleTorque,
-    Stiffness,
-    LoadFactor,
-    DogStiffness,
-    AllowedPressure,
-    AllowedShear,
-    AllowedStress,
-    FlankFriction,
-    SplineFriction,
-    SplineDiameter,
-    RatioToWheel,
-    WheelDiameter,
-    PrimaryDriving,
-    PrimaryDriven,
-    FinalDriving,
-    FinalDriven,
-    EngineTorque,
-    EngineInertia,
-    InputInertia,
-    OutputInertia,
-    VehicleMass,
-    GearDriving,
-    GearDriven,
-    UpAt,
-    DownAt,
-    DiscMass,
-    DiscDiameter,
-    ShaftDiameter,
-    ShaftLength,
-    FlankStock,
-    RecutTo,
-    LapStock,
-    BreakTo,
-    LappedFriction,
-    OverrunShare,
-    CaseDepth,
-    BalanceGrade,
-    BalanceSpeed,
-    GearMass,
-    CutWheelDiameter,
-    CutWheelSpeed,
-    CutWidth,
-    DividingRatio,
-    TableRatio,
-    WebInside,
-    WebOutside,
-    WebThickness,
-    WishedWindow,
-    WishedLash,
-    ShaftAhead,
-    ShaftAbove,
-    PedalArm,
-    RodLength,
-    ShaftLever,
-    ShaftLeverAt,
-    FootArm,
-    FootBend,
-    FootLift,
-    FootPress,
-    RodThread,
-    SplineTeeth,
-    DrumPositions,
-    PinRadius,
-    ShaftToDrum,
-    PlayLift,
-    PlayPress,
-    ClawLift,
-    ClawPress,
-    StopRadius,
-    Eccentric,
-    EccentricAt,
-    GapWanted,
-    RollerForce,
-    StarRadius,
-    StarFlank,
-    RollerFriction,
-    StarCrest,
-    DrumSlack,
-    TrackStart,
-    TrackEnd,
-    ForkThrow,
-    TrackAngle,
-    TrackTravel,
-    ThrowThis,
-    ThrowOther,
-    ForkThickness,
-    GrooveWidth,
-    ShimStep,
-    LinkSize,
-    LinkTolerance,
-    SeenRodAngle,
-    SeenSpareLift,
-    SeenSparePress,
-    SeenGapLift,
-    SeenGapPress,
-    SeenDrumDrag,
-    SeenDrumSlack,
-    SeenClearanceThis,
-    SeenClearanceOther,
-    SeenOverlap,
-    SeenForkPlay,
-    SeenTipFriction,
-    SeenEdgeA,
-    SeenEdgeB,
-    SeenFlankDrive,
-    SeenFlankCoast,
-    SeenLash,
-}
+use crate::units::Quantity;
 
 /// One row of the table of inputs.
 #[derive(Debug)]
@@ -172,9 +30,16 @@ pub struct Field {
     pub explain: &'static str,
 }
 
+/// Makes the names of all inputs and the table of them from the same rows.
 macro_rules! fields {
     ($($id:ident $key:literal $label:literal $quantity:ident $min:literal .. $max:literal
         = $default:literal step $fine:literal / $coarse:literal, $explain:literal;)*) => {
+        /// Names every number that a user can give, in the order of [`FIELDS`].
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub enum FieldId {
+            $(#[doc = $explain] $id,)*
+        }
+
         /// Every input, in the order of [`FieldId`].
         pub static FIELDS: &[Field] = &[$(Field {
             id: FieldId::$id,
@@ -544,46 +409,6 @@ impl Slot {
             Self::Work(side, at, _) => format!("{}, operation {}: {lower}", side.name(), at + 1),
         }
     }
-
-    /// The number that is meant by what was typed for it, in a unit of its own or of the page; a sentence
-    /// where it is no number, or outside the limits of its field.
-    pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, String> {
-        let value = self.field().spec().quantity.parse(text, units).map_err(|e| e.to_string())?;
-        let wrong = self.check(value).map(|found| format!("{} {}", found.text(units), found.hint));
-        wrong.map_or(Ok(value), Err)
-    }
-
-    /// A finding where the value is outside the limits of its field.
-    pub fn check(self, value: f64) -> Option<Finding> {
-        let field = self.field().spec();
-        let whole = field.quantity != Quantity::Count || value == value.round();
-        if (field.min..=field.max).contains(&value) && whole {
-            return None;
-        }
-        let limits = [field.min, field.max].map(|v| (field.quantity, v));
-        let finding = Finding::error("out_of_limits").at(self);
-        let words = self.words();
-        if !value.is_finite() {
-            let message = format!("{words} is no number; it must be from {{}} to {{}}.");
-            return Some(finding.says(message, &limits).hint(field.explain));
-        }
-        if !whole {
-            let message = format!("{words}: {value:?} is not a whole number from {{}} to {{}}.");
-            let hint = "Give how many there are, without a fraction.";
-            return Some(finding.says(message, &limits).hint(hint));
-        }
-        let hidden =
-            [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
-        if hidden {
-            // Rounded it would seem to be within the limits.
-            let exact = field.quantity.show_exact(value);
-            let message = format!("{words} is {exact}; it must be from {{}} to {{}}.");
-            return Some(finding.says(message, &limits).hint(field.explain));
-        }
-        let numbers = [(field.quantity, value), limits[0], limits[1]];
-        let message = format!("{words} is {{}}; it must be from {{}} to {{}}.");
-        Some(finding.says(message, &numbers).hint(field.explain))
-    }
 }
 
 #[cfg(test)]
@@ -607,38 +432,5 @@ mod tests {
         let labels = Side::BOTH.map(|side| Slot::Ring(side, FieldId::GearMass).label());
         assert_eq!(labels, ["Mass of the gear with ring A", "Mass of the gear with ring B"]);
         assert_eq!(Slot::Ring(Side::A, FieldId::Count).label(), "Dog places");
-    }
-
-    #[test]
-    fn a_value_outside_is_told_with_numbers_and_a_hint() {
-        let slot = Slot::Ring(Side::B, FieldId::Height);
-        let finding = slot.check(60.0).expect("60 mm is too high");
-        let text = finding.text(Default::default());
-        assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
-        assert!(!finding.hint.is_empty());
-        let count = Slot::Ring(Side::A, FieldId::Count);
-        let share = Slot::Setting(FieldId::StrikeLoss);
-        for (slot, value, want) in [
-            (slot, f64::NAN, "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm."),
-            (
-                slot,
-                f64::INFINITY,
-                "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm.",
-            ),
-            (
-                slot,
-                50.000_01,
-                "Ring B: dog height is 50.00001 mm; it must be from 0.2 mm to 50 mm.",
-            ),
-            (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
-            (slot, -1e300, "Ring B: dog height is -1e300 mm; it must be from 0.2 mm to 50 mm."),
-            (share, 1.000_01, "Slip lost in a strike is 100.001 %; it must be from 0 % to 100 %."),
-            (count, 2.5, "Ring A: dog places: 2.5 is not a whole number from 1 to 96."),
-            (count, 1e-320, "Ring A: dog places: 1e-320 is not a whole number from 1 to 96."),
-            (count, 97.0, "Ring A: dog places is 97; it must be from 1 to 96."),
-        ] {
-            let text = slot.check(value).map(|found| found.text(Default::default()));
-            assert_eq!(text.as_deref(), Some(want));
-        }
     }
 }

@@ -6,6 +6,7 @@ mod draft;
 mod gallery;
 mod gearbox;
 mod history;
+mod limits;
 mod link;
 mod numbers;
 mod plan;
