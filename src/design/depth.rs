@@ -1,6 +1,6 @@
 //! The dimension chains along the shaft, as the user gives them.
 
-use super::numbers::{Numbers, numbered};
+use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::stack::{self, Chain, Facing};
 
@@ -20,14 +20,14 @@ pub struct Link {
     pub name: String,
     /// Whether it opens the clearance or takes from it.
     pub opens: bool,
-    numbers: Numbers<2>,
+    numbers: [f64; LinkField::COUNT],
 }
 
-numbered!(Link, 2, [LinkSize, LinkTolerance]);
+numbered!(LinkField of Link: LinkSize, LinkTolerance);
 
 impl Default for Link {
     fn default() -> Self {
-        Self { name: String::new(), opens: true, numbers: Numbers::new(&Self::FIELDS) }
+        Self { name: String::new(), opens: true, numbers: LinkField::defaults() }
     }
 }
 
@@ -35,9 +35,8 @@ impl Link {
     /// A dimension with a name, a size and a tolerance in mm, and its direction.
     pub fn new(name: &str, size_mm: f64, tolerance_mm: f64, opens: bool) -> Self {
         let mut link = Self { name: name.to_owned(), opens, ..Self::default() };
-        for (id, value) in Self::FIELDS.into_iter().zip([size_mm, tolerance_mm]) {
-            link.numbers.get_mut(id).into_iter().for_each(|place| *place = value);
-        }
+        link.set(LinkField::LinkSize, size_mm);
+        link.set(LinkField::LinkTolerance, tolerance_mm);
         link
     }
 
@@ -48,8 +47,8 @@ impl Link {
 
     fn working(&self) -> stack::Link {
         stack::Link {
-            size_mm: self.number(FieldId::LinkSize),
-            tolerance_mm: self.number(FieldId::LinkTolerance),
+            size_mm: self.get(LinkField::LinkSize),
+            tolerance_mm: self.get(LinkField::LinkTolerance),
             opens: self.opens,
         }
     }
@@ -60,15 +59,15 @@ impl Link {
 pub struct Depth {
     /// The dimensions that leave the clearance in neutral, to this pair and to the other.
     pub chains: [Vec<Link>; 2],
-    numbers: Numbers<5>,
+    numbers: [f64; DepthField::COUNT],
 }
 
-numbered!(Depth, 5, [ThrowThis, ThrowOther, ForkThickness, GrooveWidth, ShimStep]);
+numbered!(DepthField of Depth: ThrowThis, ThrowOther, ForkThickness, GrooveWidth, ShimStep);
 
 impl Default for Depth {
     /// No dimensions yet.
     fn default() -> Self {
-        Self { chains: Default::default(), numbers: Numbers::new(&Self::FIELDS) }
+        Self { chains: Default::default(), numbers: DepthField::defaults() }
     }
 }
 
@@ -94,9 +93,9 @@ impl Depth {
         let chain = |links: &Vec<Link>| Chain { links: links.iter().map(Link::working).collect() };
         stack::Depth {
             chains: self.chains.each_ref().map(chain),
-            throw_mm: [FieldId::ThrowThis, FieldId::ThrowOther].map(|id| self.number(id)),
-            play_mm: self.number(FieldId::GrooveWidth) - self.number(FieldId::ForkThickness),
-            shim_step_mm: self.number(FieldId::ShimStep),
+            throw_mm: [DepthField::ThrowThis, DepthField::ThrowOther].map(|field| self.get(field)),
+            play_mm: self.get(DepthField::GrooveWidth) - self.get(DepthField::ForkThickness),
+            shim_step_mm: self.get(DepthField::ShimStep),
         }
     }
 

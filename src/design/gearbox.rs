@@ -1,6 +1,6 @@
 //! The gearbox as the user gives it: tooth counts, shift speeds and what turns with which shaft.
 
-use super::numbers::{Numbers, numbered};
+use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::shift::{self, Shaft};
 
@@ -24,7 +24,7 @@ pub struct Gearbox {
     pub clutch: Clutch,
     /// The gears, first gear first.
     pub gears: Vec<Gear>,
-    numbers: Numbers<9>,
+    numbers: [f64; GearboxField::COUNT],
 }
 
 /// One pair of gears, of which one turns freely on its shaft until its dogs are in.
@@ -32,7 +32,7 @@ pub struct Gearbox {
 pub struct Gear {
     /// The shaft on which the free gear sits.
     pub free_on: Shaft,
-    numbers: Numbers<4>,
+    numbers: [f64; GearField::COUNT],
 }
 
 impl Default for Gearbox {
@@ -40,25 +40,11 @@ impl Default for Gearbox {
     fn default() -> Self {
         let teeth = [(12.0, 35.0), (16.0, 28.0), (20.0, 27.0), (25.0, 28.0), (27.0, 26.0)];
         let gears = teeth.map(|(driving, driven)| Gear::with_teeth(driving, driven)).to_vec();
-        Self { clutch: Clutch::default(), gears, numbers: Numbers::new(&Self::FIELDS) }
+        Self { clutch: Clutch::default(), gears, numbers: GearboxField::defaults() }
     }
 }
 
-numbered!(
-    Gearbox,
-    9,
-    [
-        PrimaryDriving,
-        PrimaryDriven,
-        FinalDriving,
-        FinalDriven,
-        EngineTorque,
-        EngineInertia,
-        InputInertia,
-        OutputInertia,
-        VehicleMass
-    ]
-);
+numbered!(GearboxField of Gearbox: PrimaryDriving, PrimaryDriven, FinalDriving, FinalDriven, EngineTorque, EngineInertia, InputInertia, OutputInertia, VehicleMass);
 
 impl Gearbox {
     /// A gearbox with these gears and the defaults for all else.
@@ -75,18 +61,18 @@ impl Gearbox {
 
     /// Its ratios and inertias, with the wheel's diameter in mm.
     pub fn working(&self, wheel_diameter_mm: f64) -> shift::Gearbox {
-        let of = |id| self.number(id);
+        let of = |id| self.get(id);
         let grip = if self.clutch == Clutch::Gripping { 1.0 } else { 0.0 };
-        let primary = of(FieldId::PrimaryDriven) / of(FieldId::PrimaryDriving);
+        let primary = of(GearboxField::PrimaryDriven) / of(GearboxField::PrimaryDriving);
         let wheel_radius_m = wheel_diameter_mm / 2000.0;
         shift::Gearbox {
             primary,
-            last: of(FieldId::FinalDriven) / of(FieldId::FinalDriving),
+            last: of(GearboxField::FinalDriven) / of(GearboxField::FinalDriving),
             gears: self.gears.iter().map(Gear::working).collect(),
-            input_kg_m2: of(FieldId::InputInertia)
-                + grip * of(FieldId::EngineInertia) * primary * primary,
-            output_kg_m2: of(FieldId::OutputInertia),
-            wheel_kg_m2: of(FieldId::VehicleMass) * wheel_radius_m * wheel_radius_m,
+            input_kg_m2: of(GearboxField::InputInertia)
+                + grip * of(GearboxField::EngineInertia) * primary * primary,
+            output_kg_m2: of(GearboxField::OutputInertia),
+            wheel_kg_m2: of(GearboxField::VehicleMass) * wheel_radius_m * wheel_radius_m,
         }
     }
 }
@@ -97,29 +83,28 @@ impl Default for Gear {
     }
 }
 
-numbered!(Gear, 4, [GearDriving, GearDriven, UpAt, DownAt]);
+numbered!(GearField of Gear: GearDriving, GearDriven, UpAt, DownAt);
 
 impl Gear {
     /// A gear whose free gear sits on this shaft, with the defaults for all else.
     pub fn on(free_on: Shaft) -> Self {
-        Self { free_on, numbers: Numbers::new(&Self::FIELDS) }
+        Self { free_on, numbers: GearField::defaults() }
     }
 
     fn with_teeth(driving: f64, driven: f64) -> Self {
         let mut gear = Self::default();
-        for (id, teeth) in [(FieldId::GearDriving, driving), (FieldId::GearDriven, driven)] {
-            gear.numbers.get_mut(id).into_iter().for_each(|place| *place = teeth);
-        }
+        gear.set(GearField::GearDriving, driving);
+        gear.set(GearField::GearDriven, driven);
         gear
     }
 
     fn working(&self) -> shift::Gear {
-        let of = |id| self.number(id);
+        let of = |id| self.get(id);
         shift::Gear {
-            ratio: of(FieldId::GearDriven) / of(FieldId::GearDriving),
+            ratio: of(GearField::GearDriven) / of(GearField::GearDriving),
             free_on: self.free_on,
-            up_at_rpm: of(FieldId::UpAt),
-            down_at_rpm: of(FieldId::DownAt),
+            up_at_rpm: of(GearField::UpAt),
+            down_at_rpm: of(GearField::DownAt),
         }
     }
 }

@@ -29,7 +29,7 @@ pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
 pub use selector::{Claw, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
-pub use setting::{LoadCase, Setting, ShiftFrom};
+pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use tracing::Trace;
 pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
@@ -132,7 +132,7 @@ impl Design {
     /// The number at a slot; `None` where the design has no such number.
     pub fn get(&self, slot: Slot) -> Option<f64> {
         match slot {
-            Slot::Setting(id) => Setting::FIELDS.contains(&id).then(|| self.setting.of(id)),
+            Slot::Setting(id) => self.setting.field(id),
             Slot::Ring(side, id) => {
                 let ring = self.ring(side);
                 ring.field(id).or_else(|| match &ring.layout {
@@ -352,7 +352,11 @@ impl Design {
             lap.is_some() && lap > last(|work| matches!(work, Work::Cut(Cut::Shorten(_))))
         };
         let both = Side::BOTH.into_iter().all(lapped);
-        self.setting.of(if both { FieldId::LappedFriction } else { FieldId::TipFriction })
+        self.setting.get(if both {
+            SettingField::LappedFriction
+        } else {
+            SettingField::TipFriction
+        })
     }
 
     /// The design as found: without any work on its rings.
@@ -387,7 +391,7 @@ impl Design {
                     .hint("Give the gearbox, or type the speed difference."),
             );
         };
-        let into = self.setting.of(FieldId::Gear);
+        let into = self.setting.get(SettingField::Gear);
         let gears = gearbox.gears.len();
         self.gear().and_then(|to| gearbox.working(1.0).step(to, way)).is_none().then(|| {
             let words = if way == Way::Up { "up" } else { "down" };
@@ -410,7 +414,7 @@ impl Design {
 
     /// Which gear the dogs belong to, first gear is 0.
     pub fn gear(&self) -> Option<usize> {
-        let number = self.setting.of(FieldId::Gear);
+        let number = self.setting.get(SettingField::Gear);
         (0..MOST_GEARS).zip(1_u32..).find(|(_, nth)| f64::from(*nth) == number).map(|(at, _)| at)
     }
 

@@ -1,34 +1,6 @@
-//! A row of numbers, one for each of a fixed list of fields.
+//! Parts of a design that are rows of numbers, one for each of a list of fields.
 
 use crate::fields::FieldId;
-
-/// One number for each of its fields, in the order of the form.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Numbers<const N: usize> {
-    fields: &'static [FieldId; N],
-    values: [f64; N],
-}
-
-impl<const N: usize> Numbers<N> {
-    /// The defaults of the fields.
-    pub(super) fn new(fields: &'static [FieldId; N]) -> Self {
-        Self { fields, values: fields.map(|id| id.spec().default) }
-    }
-
-    /// The number of one field; `None` for a field that is not in the list.
-    pub(super) fn get(&self, id: FieldId) -> Option<f64> {
-        self.place(id).map(|at| self.values[at])
-    }
-
-    /// The number of one field, to change it.
-    pub(super) fn get_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        self.place(id).map(|at| &mut self.values[at])
-    }
-
-    fn place(&self, id: FieldId) -> Option<usize> {
-        self.fields.iter().position(|&field| field == id)
-    }
-}
 
 /// A part of the design that is nothing but its numbers.
 pub(super) trait Numbered: Default {
@@ -39,29 +11,65 @@ pub(super) trait Numbered: Default {
     fn put(&mut self, id: FieldId, value: f64);
 }
 
-/// Gives a part of the design the numbers of a fixed list of fields.
+/// Gives a part of the design the numbers of a list of fields, in the order of the form and of files.
+///
+/// The part keeps them in its field `numbers`. The enum names its own fields only, so that asking it
+/// for another one does not compile.
 macro_rules! numbered {
-    ($part:ident, $n:literal, [$($id:ident),* $(,)?]) => {
-        impl $part {
-            /// Its numbers, in the order of the form and of files.
-            pub const FIELDS: [FieldId; $n] = [$(FieldId::$id),*];
+    ($field:ident of $part:ident: $($id:ident),+ $(,)?) => {
+        #[doc = concat!("Names each number of a [`", stringify!($part), "`].")]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        pub enum $field {
+            $(#[doc = concat!("See [`FieldId::", stringify!($id), "`].")] $id,)+
+        }
 
-            /// The number of one field; `None` for a field that is none of its own.
-            pub fn field(&self, id: FieldId) -> Option<f64> {
-                self.numbers.get(id)
+        impl $field {
+            /// How many there are.
+            pub const COUNT: usize = [$(FieldId::$id),+].len();
+
+            /// The row of the table of inputs.
+            pub const fn id(self) -> FieldId {
+                $part::FIELDS[self as usize]
             }
 
-            /// The number of one field, to change it.
-            pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-                self.numbers.get_mut(id)
-            }
-
-            fn number(&self, id: FieldId) -> f64 {
-                self.numbers.get(id).unwrap_or_default()
+            fn defaults() -> [f64; Self::COUNT] {
+                $part::FIELDS.map(|id| id.spec().default)
             }
         }
 
-        impl super::numbers::Numbered for $part {
+        impl $part {
+            /// Its numbers, in the order of the form and of files.
+            pub const FIELDS: [FieldId; $field::COUNT] = [$(FieldId::$id),+];
+
+            /// One of its numbers.
+            pub const fn get(&self, field: $field) -> f64 {
+                self.numbers[field as usize]
+            }
+
+            /// Puts one of its numbers.
+            pub const fn set(&mut self, field: $field, value: f64) {
+                self.numbers[field as usize] = value;
+            }
+
+            /// Its inputs with their numbers.
+            pub fn all(&self) -> impl Iterator<Item = (FieldId, f64)> {
+                Self::FIELDS.into_iter().zip(self.numbers)
+            }
+
+            /// The number of an input; `None` for one that is not its own.
+            pub fn field(&self, id: FieldId) -> Option<f64> {
+                let at = Self::FIELDS.iter().position(|own| *own == id)?;
+                Some(self.numbers[at])
+            }
+
+            /// The number of an input, to change it; `None` for one that is not its own.
+            pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+                let at = Self::FIELDS.iter().position(|own| *own == id)?;
+                Some(&mut self.numbers[at])
+            }
+        }
+
+        impl $crate::design::numbers::Numbered for $part {
             const NUMBERS: &'static [FieldId] = &Self::FIELDS;
 
             fn put(&mut self, id: FieldId, value: f64) {

@@ -1,6 +1,6 @@
 //! What stands between foot and fork, as the user gives it; each part only if it is given.
 
-use super::numbers::{Numbers, numbered};
+use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::ring::Point;
 use crate::selector::{self, Joined, Pedal, Rod, Star, TrackFault};
@@ -26,27 +26,10 @@ pub enum PedalBy {
 pub struct Linkage {
     /// How the pedal turns the shaft.
     pub by: PedalBy,
-    numbers: Numbers<12>,
+    numbers: [f64; LinkageField::COUNT],
 }
 
-numbered!(
-    Linkage,
-    12,
-    [
-        ShaftAhead,
-        ShaftAbove,
-        PedalArm,
-        RodLength,
-        ShaftLever,
-        ShaftLeverAt,
-        FootArm,
-        FootBend,
-        FootLift,
-        FootPress,
-        RodThread,
-        SplineTeeth,
-    ]
-);
+numbered!(LinkageField of Linkage: ShaftAhead, ShaftAbove, PedalArm, RodLength, ShaftLever, ShaftLeverAt, FootArm, FootBend, FootLift, FootPress, RodThread, SplineTeeth);
 
 impl Default for Linkage {
     fn default() -> Self {
@@ -57,23 +40,26 @@ impl Default for Linkage {
 impl Linkage {
     /// A linkage of this kind, with the defaults for all else.
     pub fn joined(by: PedalBy) -> Self {
-        Self { by, numbers: Numbers::new(&Self::FIELDS) }
+        Self { by, numbers: LinkageField::defaults() }
     }
 
     /// Its geometry.
     pub fn working(&self) -> Pedal {
         let rod = || Rod {
-            shaft: Point::new(self.number(FieldId::ShaftAhead), self.number(FieldId::ShaftAbove)),
-            arm_mm: self.number(FieldId::PedalArm),
-            rod_mm: self.number(FieldId::RodLength),
-            lever_mm: self.number(FieldId::ShaftLever),
-            lever_at: Angle::from_degrees(self.number(FieldId::ShaftLeverAt)),
+            shaft: Point::new(
+                self.get(LinkageField::ShaftAhead),
+                self.get(LinkageField::ShaftAbove),
+            ),
+            arm_mm: self.get(LinkageField::PedalArm),
+            rod_mm: self.get(LinkageField::RodLength),
+            lever_mm: self.get(LinkageField::ShaftLever),
+            lever_at: Angle::from_degrees(self.get(LinkageField::ShaftLeverAt)),
             above: self.by == PedalBy::RodAbove,
         };
         Pedal {
-            foot_arm_mm: self.number(FieldId::FootArm),
-            bend: Angle::from_degrees(self.number(FieldId::FootBend)),
-            foot_mm: [FieldId::FootLift, FieldId::FootPress].map(|id| self.number(id)),
+            foot_arm_mm: self.get(LinkageField::FootArm),
+            bend: Angle::from_degrees(self.get(LinkageField::FootBend)),
+            foot_mm: [LinkageField::FootLift, LinkageField::FootPress].map(|field| self.get(field)),
             joined: match self.by {
                 PedalBy::OnShaft => Joined::OnShaft,
                 PedalBy::RodAbove | PedalBy::RodBelow => Joined::ByRod(rod()),
@@ -85,30 +71,14 @@ impl Linkage {
 /// Claw, pins and stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Claw {
-    numbers: Numbers<11>,
+    numbers: [f64; ClawField::COUNT],
 }
 
-numbered!(
-    Claw,
-    11,
-    [
-        DrumPositions,
-        PinRadius,
-        ShaftToDrum,
-        PlayLift,
-        PlayPress,
-        ClawLift,
-        ClawPress,
-        StopRadius,
-        Eccentric,
-        EccentricAt,
-        GapWanted,
-    ]
-);
+numbered!(ClawField of Claw: DrumPositions, PinRadius, ShaftToDrum, PlayLift, PlayPress, ClawLift, ClawPress, StopRadius, Eccentric, EccentricAt, GapWanted);
 
 impl Default for Claw {
     fn default() -> Self {
-        Self { numbers: Numbers::new(&Self::FIELDS) }
+        Self { numbers: ClawField::defaults() }
     }
 }
 
@@ -116,15 +86,15 @@ impl Claw {
     /// Its geometry.
     pub fn working(&self) -> selector::Claw {
         selector::Claw {
-            positions: self.number(FieldId::DrumPositions),
-            pin_radius_mm: self.number(FieldId::PinRadius),
-            apart_mm: self.number(FieldId::ShaftToDrum),
-            play_mm: [FieldId::PlayLift, FieldId::PlayPress].map(|id| self.number(id)),
-            travel_mm: [FieldId::ClawLift, FieldId::ClawPress].map(|id| self.number(id)),
-            stop_radius_mm: self.number(FieldId::StopRadius),
-            eccentric_mm: self.number(FieldId::Eccentric),
-            eccentric_at: Angle::from_degrees(self.number(FieldId::EccentricAt)),
-            wanted_mm: self.number(FieldId::GapWanted),
+            positions: self.get(ClawField::DrumPositions),
+            pin_radius_mm: self.get(ClawField::PinRadius),
+            apart_mm: self.get(ClawField::ShaftToDrum),
+            play_mm: [ClawField::PlayLift, ClawField::PlayPress].map(|field| self.get(field)),
+            travel_mm: [ClawField::ClawLift, ClawField::ClawPress].map(|field| self.get(field)),
+            stop_radius_mm: self.get(ClawField::StopRadius),
+            eccentric_mm: self.get(ClawField::Eccentric),
+            eccentric_at: Angle::from_degrees(self.get(ClawField::EccentricAt)),
+            wanted_mm: self.get(ClawField::GapWanted),
         }
     }
 
@@ -133,15 +103,14 @@ impl Claw {
         let turned = self.working().turned_to(to);
         let [lift, press] = turned.travel_mm;
         let values = [
-            (FieldId::EccentricAt, to.degrees()),
-            (FieldId::ClawLift, lift),
-            (FieldId::ClawPress, press),
+            (ClawField::EccentricAt, to.degrees()),
+            (ClawField::ClawLift, lift),
+            (ClawField::ClawPress, press),
         ];
-        for (id, value) in values {
+        for (field, value) in values {
             // A hundredth of what can be measured is more than enough.
             let rounded = (value * 1e4).round() / 1e4;
-            let value = if rounded.is_finite() { rounded } else { value };
-            self.numbers.get_mut(id).into_iter().for_each(|place| *place = value);
+            self.set(field, if rounded.is_finite() { rounded } else { value });
         }
     }
 }
@@ -149,14 +118,14 @@ impl Claw {
 /// Roller and star.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Detent {
-    numbers: Numbers<6>,
+    numbers: [f64; DetentField::COUNT],
 }
 
-numbered!(Detent, 6, [RollerForce, StarRadius, StarFlank, RollerFriction, StarCrest, DrumSlack,]);
+numbered!(DetentField of Detent: RollerForce, StarRadius, StarFlank, RollerFriction, StarCrest, DrumSlack);
 
 impl Default for Detent {
     fn default() -> Self {
-        Self { numbers: Numbers::new(&Self::FIELDS) }
+        Self { numbers: DetentField::defaults() }
     }
 }
 
@@ -164,10 +133,10 @@ impl Detent {
     /// Its mechanics.
     pub fn working(&self) -> selector::Detent {
         selector::Detent {
-            force_n: self.number(FieldId::RollerForce),
-            radius_mm: self.number(FieldId::StarRadius),
-            flank: Angle::from_degrees(self.number(FieldId::StarFlank)),
-            friction: self.number(FieldId::RollerFriction),
+            force_n: self.get(DetentField::RollerForce),
+            radius_mm: self.get(DetentField::StarRadius),
+            flank: Angle::from_degrees(self.get(DetentField::StarFlank)),
+            friction: self.get(DetentField::RollerFriction),
         }
     }
 
@@ -175,8 +144,8 @@ impl Detent {
     pub fn star(&self, positions: f64) -> Star {
         Star {
             positions,
-            radius_mm: self.number(FieldId::StarRadius),
-            crest_mm: self.number(FieldId::StarCrest),
+            radius_mm: self.get(DetentField::StarRadius),
+            crest_mm: self.get(DetentField::StarCrest),
             holds: self.working().holds(),
         }
     }
@@ -187,14 +156,14 @@ impl Detent {
 pub struct Track {
     /// Drum angle in degrees and fork travel in mm of each point.
     pub points: Vec<[f64; 2]>,
-    numbers: Numbers<3>,
+    numbers: [f64; TrackField::COUNT],
 }
 
-numbered!(Track, 3, [TrackStart, TrackEnd, ForkThrow]);
+numbered!(TrackField of Track: TrackStart, TrackEnd, ForkThrow);
 
 impl Default for Track {
     fn default() -> Self {
-        Self { points: Vec::new(), numbers: Numbers::new(&Self::FIELDS) }
+        Self { points: Vec::new(), numbers: TrackField::defaults() }
     }
 }
 
@@ -220,7 +189,7 @@ impl Track {
 
     /// The two ends of the straight flank.
     fn flank(&self) -> [[f64; 2]; 2] {
-        let [start, end, throw] = Self::FIELDS.map(|id| self.number(id));
+        let [start, end, throw] = self.numbers;
         [[start, 0.0], [end, throw]]
     }
 

@@ -1,6 +1,6 @@
 //! Where the rings stand to each other and how the shift is made.
 
-use super::numbers::Numbers;
+use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::load::Carried;
 use crate::shift::{Drive, Travel};
@@ -38,7 +38,7 @@ pub struct Setting {
     pub carried: Carried,
     /// Which torque they carry.
     pub case: LoadCase,
-    pub(super) numbers: Numbers<42>,
+    pub(super) numbers: [f64; SettingField::COUNT],
 }
 
 impl Default for Setting {
@@ -48,76 +48,66 @@ impl Default for Setting {
             from: ShiftFrom::default(),
             carried: Carried::default(),
             case: LoadCase::default(),
-            numbers: Numbers::new(&Self::FIELDS),
+            numbers: SettingField::defaults(),
         }
     }
 }
 
+numbered!(
+    SettingField of Setting:
+    Phase,
+    Overlap,
+    SlipSpeed,
+    HoldDepth,
+    ShiftForce,
+    MovingMass,
+    DrumSpeed,
+    StartSpeed,
+    TipFriction,
+    Inertia,
+    Drag,
+    StrikeLoss,
+    TimeAllowed,
+    RatioToWheel,
+    WheelDiameter,
+    Gear,
+    ShiftTorque,
+    ThrottleTorque,
+    Stiffness,
+    LoadFactor,
+    DogStiffness,
+    AllowedPressure,
+    AllowedShear,
+    AllowedStress,
+    FlankFriction,
+    SplineFriction,
+    SplineDiameter,
+    LappedFriction,
+    OverrunShare,
+    CaseDepth,
+    BalanceGrade,
+    BalanceSpeed,
+    CutWheelDiameter,
+    CutWheelSpeed,
+    CutWidth,
+    DividingRatio,
+    TableRatio,
+    WebInside,
+    WebOutside,
+    WebThickness,
+    WishedWindow,
+    WishedLash,
+);
+
 impl Setting {
-    /// The fields, in the order of files.
-    pub const FIELDS: [FieldId; 42] = [
-        FieldId::Phase,
-        FieldId::Overlap,
-        FieldId::SlipSpeed,
-        FieldId::HoldDepth,
-        FieldId::ShiftForce,
-        FieldId::MovingMass,
-        FieldId::DrumSpeed,
-        FieldId::StartSpeed,
-        FieldId::TipFriction,
-        FieldId::Inertia,
-        FieldId::Drag,
-        FieldId::StrikeLoss,
-        FieldId::TimeAllowed,
-        FieldId::RatioToWheel,
-        FieldId::WheelDiameter,
-        FieldId::Gear,
-        FieldId::ShiftTorque,
-        FieldId::ThrottleTorque,
-        FieldId::Stiffness,
-        FieldId::LoadFactor,
-        FieldId::DogStiffness,
-        FieldId::AllowedPressure,
-        FieldId::AllowedShear,
-        FieldId::AllowedStress,
-        FieldId::FlankFriction,
-        FieldId::SplineFriction,
-        FieldId::SplineDiameter,
-        FieldId::LappedFriction,
-        FieldId::OverrunShare,
-        FieldId::CaseDepth,
-        FieldId::BalanceGrade,
-        FieldId::BalanceSpeed,
-        FieldId::CutWheelDiameter,
-        FieldId::CutWheelSpeed,
-        FieldId::CutWidth,
-        FieldId::DividingRatio,
-        FieldId::TableRatio,
-        FieldId::WebInside,
-        FieldId::WebOutside,
-        FieldId::WebThickness,
-        FieldId::WishedWindow,
-        FieldId::WishedLash,
-    ];
-
-    /// The number of one field; 0 for a field that is none of a setting.
-    pub fn of(&self, id: FieldId) -> f64 {
-        self.numbers.get(id).unwrap_or_default()
-    }
-
-    /// The number of one field, to change it.
-    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        self.numbers.get_mut(id)
-    }
-
     /// The travel along the shaft.
     pub fn travel(&self) -> Travel {
         Travel {
             drive: self.drive,
-            force_n: self.of(FieldId::ShiftForce),
-            mass_kg: self.of(FieldId::MovingMass),
-            drum_speed_m_per_s: self.of(FieldId::DrumSpeed),
-            start_speed_m_per_s: self.of(FieldId::StartSpeed),
+            force_n: self.get(SettingField::ShiftForce),
+            mass_kg: self.get(SettingField::MovingMass),
+            drum_speed_m_per_s: self.get(SettingField::DrumSpeed),
+            start_speed_m_per_s: self.get(SettingField::StartSpeed),
         }
     }
 }

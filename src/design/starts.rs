@@ -1,8 +1,7 @@
 //! Rings to start from, and the design a newcomer sees first. All of it is invented.
 
-use super::{Design, Gearbox, Setting, ShiftFrom};
+use super::{Design, Gearbox, Setting, SettingField, ShiftFrom};
 use crate::design::{EvenLayout, Layout, RingSpec, SizeBy};
-use crate::fields::FieldId;
 
 /// A ring to start from.
 #[derive(Debug)]
@@ -90,9 +89,8 @@ pub fn example() -> Design {
         RingSpec { layout: Layout::Even(even), ..RingSpec::default() }
     };
     let mut setting = Setting { from: ShiftFrom::Up, ..Setting::default() };
-    for (id, value) in [(FieldId::SlipSpeed, 400.0), (FieldId::Gear, 2.0)] {
-        setting.field_mut(id).into_iter().for_each(|place| *place = value);
-    }
+    setting.set(SettingField::SlipSpeed, 400.0);
+    setting.set(SettingField::Gear, 2.0);
     Design {
         title: "Hill-climb single, second gear".to_owned(),
         notes: "Invented example. The gear is missed when the shift is hurried; the owner wonders \

@@ -3,7 +3,7 @@
 use super::frame::Frame;
 use super::look::Look;
 use super::scene::{Anchor, Role, Scene, Shape};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::pair::Arc;
 use crate::report::Analysis;
 use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
@@ -103,7 +103,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
 
 fn dogs(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
     let ring = analysis.ring(side);
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     // Names of many dogs would only be a grey smear.
     let named = ring.dogs.len() <= 24;
     for dog in &ring.dogs {

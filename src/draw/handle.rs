@@ -11,8 +11,8 @@ use super::frame::{Frame, ViewKind};
 use super::linkage::linkage_handles;
 use super::track::track_handles;
 use super::unrolled::Strip;
-use crate::design::Design;
 use crate::design::{Cut, Layout, Operation, Work};
+use crate::design::{Design, SettingField};
 use crate::fields::{FieldId, Slot};
 use crate::report::Analysis;
 use crate::ring::{Dog, FlankSide, Point, Side};
@@ -308,7 +308,7 @@ impl Maker<'_> {
         let tip = strip.level(Side::A, tallest);
         let at = Point::new(self.frame.bounds.max.x - self.frame.text_mm, tip);
         // Dragged on from its own number, though the rings are drawn only as deep as they go.
-        let tips_level = tip + self.design.setting.of(FieldId::Overlap) * self.frame.stretch;
+        let tips_level = tip + self.design.setting.get(SettingField::Overlap) * self.frame.stretch;
         let grip = Grip::Along { zero: tips_level, factor: -1.0 / self.frame.stretch };
         self.handle(Slot::Setting(FieldId::Overlap), at, grip)
     }
@@ -420,7 +420,7 @@ impl Maker<'_> {
         let x = frame.across(self.analysis.phase().wrapped().radians());
         let y = frame.down(self.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
         // An overlap beyond the paper stands at its edge and is dragged on from its own number.
-        let zero = y + self.design.setting.of(FieldId::Overlap) * frame.stretch;
+        let zero = y + self.design.setting.get(SettingField::Overlap) * frame.stretch;
         let along = Grip::Along { zero, factor: -1.0 / frame.stretch };
         let phase = self.handle(
             Slot::Setting(FieldId::Phase),

@@ -8,8 +8,8 @@ use super::selecting::Selecting;
 use super::shifting::Shifting;
 use super::strength::Strength;
 use super::{inwards, judge};
-use crate::design::Design;
-use crate::fields::{FieldId, Slot};
+use crate::design::{Design, SettingField};
+use crate::fields::Slot;
 use crate::finding::{Finding, Severity};
 use crate::pair::{Arc, Edges, Engagement, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
@@ -95,7 +95,8 @@ impl LaidOut {
         if !findings.iter().any(stops_the_pair) {
             match Mesh::new(&cut[0], &cut[1]) {
                 Ok(mesh) => {
-                    let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(&found, &cut);
+                    let overlap =
+                        design.setting.get(SettingField::Overlap) - lowered_mm(&found, &cut);
                     let engagement = mesh.engage(overlap);
                     engaged = Some((mesh, engagement));
                 }
@@ -128,13 +129,13 @@ impl Analysis {
 
     /// The phase of the design.
     pub fn phase(&self) -> Angle {
-        Angle::from_degrees(self.design.setting.of(FieldId::Phase))
+        Angle::from_degrees(self.design.setting.get(SettingField::Phase))
     }
 
     /// The overlap of the design, mm: that of the rings as found, less what the cuts took off the
     /// tallest tips of both, because the stop of the sliding gear stays where it is.
     pub fn overlap_mm(&self) -> f64 {
-        self.design.setting.of(FieldId::Overlap) - lowered_mm(&self.found, &self.cut)
+        self.design.setting.get(SettingField::Overlap) - lowered_mm(&self.found, &self.cut)
     }
 
     /// How high the tallest dogs of the ring with the lower ones stand, mm.
@@ -144,11 +145,11 @@ impl Analysis {
 
     /// The web that the solids of the rings stand on.
     pub fn body(&self) -> Body {
-        let of = |id| self.design.setting.of(id);
+        let of = |field| self.design.setting.get(field);
         Body {
-            inside_mm: of(FieldId::WebInside),
-            outside_mm: of(FieldId::WebOutside),
-            thickness_mm: of(FieldId::WebThickness),
+            inside_mm: of(SettingField::WebInside),
+            outside_mm: of(SettingField::WebOutside),
+            thickness_mm: of(SettingField::WebThickness),
         }
     }
 
@@ -207,8 +208,8 @@ impl Meshed {
 
     fn of(design: &Design, rings: &[Ring; 2], mesh: Mesh, engagement: Engagement) -> Self {
         let setting = &design.setting;
-        let hold = setting.of(FieldId::HoldDepth);
-        let phase = Angle::from_degrees(setting.of(FieldId::Phase));
+        let hold = setting.get(SettingField::HoldDepth);
+        let phase = Angle::from_degrees(setting.get(SettingField::Phase));
         let offered = Offered::of(design);
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);
         let full = engagement.full_depth_mm;

@@ -1,6 +1,7 @@
 //! Findings about what is cut: what it does that a builder may not have meant.
 
 use super::analysis::{Analysis, Meshed};
+use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::pair::{Arc, Edges, Mesh};
@@ -34,7 +35,7 @@ pub(super) fn findings(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
 
 /// What is off the tallest tips is lost from the overlap.
 fn depth_lost(analysis: &Analysis) -> Option<Finding> {
-    let given = analysis.design.setting.of(FieldId::Overlap);
+    let given = analysis.design.setting.get(SettingField::Overlap);
     let left = analysis.overlap_mm();
     (given - left > WORTH_A_SHIM_MM).then(|| {
         Finding::note("overlap_lost")
@@ -49,7 +50,7 @@ fn depth_lost(analysis: &Analysis) -> Option<Finding> {
 
 /// Windows that get narrower, or unequal.
 fn windows(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     let found = Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?;
     let before = extremes(&found.windows_down_to(hold, Edges::Broken));
     let (narrow, wide) = extremes(&meshed.to_hold)?;
@@ -130,16 +131,16 @@ pub(super) fn most_off_flank(analysis: &Analysis, side: Side) -> Option<(f64, &D
 /// The least case that is left on a flank that is cut, mm; 0 where it is gone, `None` where no flank is
 /// cut or the dogs are hardened through.
 pub(super) fn case_left_mm(analysis: &Analysis, side: Side) -> Option<f64> {
-    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let case = analysis.design.setting.get(SettingField::CaseDepth);
     let (off, ..) = most_off_flank(analysis, side).filter(|_| case > 0.0)?;
     Some((case - off).max(0.0))
 }
 
 /// The unbalance that the gear of a ring may have, g·mm.
 pub(super) fn allowed_unbalance_g_mm(analysis: &Analysis, side: Side) -> Option<f64> {
-    let of = |id| analysis.design.setting.of(id);
+    let of = |field| analysis.design.setting.get(field);
     let mass = analysis.design.ring(side).gear_mass_kg;
-    permissible_g_mm(of(FieldId::BalanceGrade), mass, of(FieldId::BalanceSpeed))
+    permissible_g_mm(of(SettingField::BalanceGrade), mass, of(SettingField::BalanceSpeed))
 }
 
 /// More unbalance than the grade of the gear allows.
@@ -159,7 +160,7 @@ fn unbalanced(analysis: &Analysis, side: Side) -> Option<Finding> {
 
 /// A flank cut through its case.
 fn case_gone(analysis: &Analysis, side: Side) -> Option<Finding> {
-    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let case = analysis.design.setting.get(SettingField::CaseDepth);
     let (off, dog, flank) = most_off_flank(analysis, side)?;
     (case > 0.0 && off >= case).then(|| {
         Finding::warning("case_gone")
@@ -179,7 +180,7 @@ fn case_gone(analysis: &Analysis, side: Side) -> Option<Finding> {
 
 /// Tips cut down through their case.
 fn core_on_tips(analysis: &Analysis, side: Side) -> Option<Finding> {
-    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let case = analysis.design.setting.get(SettingField::CaseDepth);
     let dogs = &analysis.ring(side).dogs;
     let off = dogs.iter().map(|dog| dog.cut_down_mm).fold(0.0, f64::max);
     let count = dogs.iter().filter(|dog| dog.cut_down_mm >= case).count();

@@ -3,6 +3,7 @@
 use super::analysis::Analysis;
 use super::offered::{Offered, ratios};
 use super::shifting::{Shares, conditions};
+use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::load::Stress;
 use crate::ring::FlankSide;
@@ -81,7 +82,7 @@ pub fn gear_lashes(analysis: &Analysis) -> Vec<GearLash> {
         return Vec::new();
     };
     let lash = meshed.held.map(|held| held.width);
-    let tyre = design.setting.of(FieldId::WheelDiameter) / 2.0;
+    let tyre = design.setting.get(SettingField::WheelDiameter) / 2.0;
     let gear = |gear: usize| {
         let ratio_to_wheel = ratios.ratio_to_wheel(gear)?;
         Some(GearLash {
@@ -125,8 +126,8 @@ pub fn gear_loads(analysis: &Analysis) -> Vec<GearLoad> {
         return Vec::new();
     };
     let engine_nm = gearbox.field(FieldId::EngineTorque).unwrap_or_default();
-    let factor = design.setting.of(FieldId::LoadFactor);
-    let share = design.setting.of(FieldId::OverrunShare);
+    let factor = design.setting.get(SettingField::LoadFactor);
+    let share = design.setting.get(SettingField::OverrunShare);
     let gear = |gear: usize| {
         let torque_nm = ratios.at_dogs_nm(gear, engine_nm)? * factor;
         let by = torque_nm / strength.torque_nm;

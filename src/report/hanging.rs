@@ -77,7 +77,7 @@ pub(super) fn words(
     let here = |wish: Wish| list.iter().any(|one| one.made.side == side && one.wish == wish);
     let target = |wish: Wish| {
         let name = if wish == Wish::Window { "window time" } else { "lash" };
-        let quantity: Quantity = wish.field().spec().quantity;
+        let quantity: Quantity = wish.field().id().spec().quantity;
         format!("the target {name} of {}", quantity.show(wanted(&analysis.design, wish), units))
     };
     let targets: Vec<_> = Wish::ALL.into_iter().filter(|wish| here(*wish)).map(target).collect();

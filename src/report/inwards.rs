@@ -2,6 +2,7 @@
 
 use super::analysis::Analysis;
 use super::selecting::{ClawStrokes, PedalSwing, Selecting};
+use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::selector::{CRAMPED, ClawFault, Ends, Joined, RodFault, Stroke, TrackFault};
@@ -390,7 +391,7 @@ fn off_centre(depth: &Depth) -> Option<Finding> {
 
 fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
     const APART_MM: f64 = 0.05;
-    let drawn = analysis.design.setting.of(FieldId::Overlap);
+    let drawn = analysis.design.setting.get(SettingField::Overlap);
     let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
     ((drawn - pushed).abs() > APART_MM).then(|| {
         Finding::note("overlap_differs_from_depth")

@@ -3,6 +3,7 @@
 use super::analysis::{Analysis, Meshed};
 use super::cuts;
 use super::strength::Strength;
+use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::load::Stress;
@@ -64,7 +65,7 @@ fn short_dogs_apart(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
         let heights = ring.dogs.iter().map(|d| d.height_mm);
         ring.tallest_mm() - heights.fold(f64::INFINITY, f64::min)
     };
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     let both_mixed = Side::BOTH.iter().all(|side| low(*side) > hold);
     let gap = low(Side::A) + low(Side::B) - depth;
     (both_mixed && gap > 0.0).then(|| {
@@ -125,7 +126,7 @@ fn one_ring_cut(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
     if !(cut_a || cut_b) {
         return fewer_on_one(analysis, meshed);
     }
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     let before = Mesh::new(&analysis.found[0], &analysis.found[1]).ok()?;
     if !same_windows(&before.windows_down_to(hold, Edges::Broken), &meshed.to_hold) {
         return None;
@@ -162,7 +163,7 @@ fn uneven(meshed: &Meshed) -> Option<Finding> {
 }
 
 fn fewer_on_one(analysis: &Analysis, meshed: &Meshed) -> Option<Finding> {
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     let tall = |ring: &Ring| {
         let tallest = ring.tallest_mm();
         ring.dogs.iter().filter(|d| tallest - d.height_mm < hold).count()
@@ -191,7 +192,7 @@ fn same_windows(a: &[Arc], b: &[Arc]) -> bool {
 
 fn hold_depth(analysis: &Analysis) -> Option<Finding> {
     let edges = analysis.edges_mm();
-    let hold = analysis.design.setting.of(FieldId::HoldDepth);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     (hold < edges).then(|| {
         Finding::warning("hold_depth_in_edges")
             .at(Slot::Setting(FieldId::HoldDepth))
@@ -286,14 +287,14 @@ fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
 
 /// Stresses over the numbers that they are set against, one finding for both flanks.
 fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
-    type Check = (&'static str, FieldId, fn(&Stress) -> f64);
+    type Check = (&'static str, SettingField, fn(&Stress) -> f64);
     let checks: [Check; 3] = [
-        ("Flank pressure", FieldId::AllowedPressure, |s| s.pressure_mpa),
-        ("Shear at the root", FieldId::AllowedShear, |s| s.shear_mpa),
-        ("Bending and shear at the root", FieldId::AllowedStress, Stress::combined_mpa),
+        ("Flank pressure", SettingField::AllowedPressure, |s| s.pressure_mpa),
+        ("Shear at the root", SettingField::AllowedShear, |s| s.shear_mpa),
+        ("Bending and shear at the root", SettingField::AllowedStress, Stress::combined_mpa),
     ];
-    let over = |(words, id, read): Check| {
-        let allowed = analysis.design.setting.of(id);
+    let over = |(words, field, read): Check| {
+        let allowed = analysis.design.setting.get(field);
         let most = |strength: &Option<Strength>| {
             let value = strength.as_ref()?.most(read);
             (value > allowed && value.is_finite()).then_some(value)
@@ -310,7 +311,7 @@ fn over_allowed(analysis: &Analysis, meshed: &Meshed) -> Vec<Finding> {
         let numbers: Vec<_> =
             values.into_iter().chain([allowed]).map(|v| (Quantity::Stress, v)).collect();
         let finding = Finding::warning("over_allowed")
-            .at(Slot::Setting(id))
+            .at(Slot::Setting(field.id()))
             .says(format!("{says}, over the {{}} it is set against."), &numbers)
             .hint("That number is a starting point, with its source under Load. More dogs that carry, more overlap or less torque lower the stress.");
         Some(finding)

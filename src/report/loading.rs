@@ -2,8 +2,7 @@
 
 use super::offered::Offered;
 use super::shifting::Shifting;
-use crate::design::{Design, LoadCase};
-use crate::fields::FieldId;
+use crate::design::{Design, LoadCase, SettingField};
 use crate::pair::Arc;
 use crate::ring::FlankSide;
 
@@ -33,7 +32,7 @@ impl Loading {
         held: Option<&Arc>,
     ) -> Self {
         let blow = offered.blow(design);
-        let overrun_nm = offered.throttle_nm * design.setting.of(FieldId::OverrunShare);
+        let overrun_nm = offered.throttle_nm * design.setting.get(SettingField::OverrunShare);
         let clunk = |steady_nm: f64| {
             held.map(|held| offered.clunk(design, steady_nm).peak_nm(0.0, held.width.radians()))
         };
@@ -82,14 +81,12 @@ impl Loading {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fields::Slot;
     use crate::report::Analysis;
 
     fn loading(overrun_share: f64) -> Loading {
         let mut design = Design::default();
-        for (id, value) in [(FieldId::OverrunShare, overrun_share), (FieldId::SlipSpeed, 10.0)] {
-            assert!(design.set(Slot::Setting(id), value));
-        }
+        design.setting.set(SettingField::OverrunShare, overrun_share);
+        design.setting.set(SettingField::SlipSpeed, 10.0);
         Analysis::of(&design).meshed.expect("the rings go in").loading
     }
 

@@ -1,6 +1,6 @@
 //! The shift that is offered: typed by hand, or one of the gearbox.
 
-use crate::design::{Design, Gearbox};
+use crate::design::{Design, Gearbox, SettingField};
 use crate::fields::FieldId;
 use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
 use crate::units::rad_per_s;
@@ -31,12 +31,15 @@ impl Offered {
             Self::of_step(gearbox, &ratios, ratios.step(design.gear()?, way)?)
         };
         from_gearbox().unwrap_or_else(|| {
-            let of = |id| design.setting.of(id);
+            let of = |field| design.setting.get(field);
             Self {
-                slip_rpm: of(FieldId::SlipSpeed),
-                sides: Sides { input_kg_m2: of(FieldId::Inertia), output_kg_m2: f64::INFINITY },
-                ratio_to_wheel: of(FieldId::RatioToWheel),
-                throttle_nm: of(FieldId::ThrottleTorque),
+                slip_rpm: of(SettingField::SlipSpeed),
+                sides: Sides {
+                    input_kg_m2: of(SettingField::Inertia),
+                    output_kg_m2: f64::INFINITY,
+                },
+                ratio_to_wheel: of(SettingField::RatioToWheel),
+                throttle_nm: of(SettingField::ThrottleTorque),
                 step: None,
             }
         })
@@ -64,9 +67,9 @@ impl Offered {
         Blow {
             input_kg_m2: self.sides.input_kg_m2,
             output_kg_m2: self.sides.output_kg_m2,
-            stiffness_nm_per_rad: design.setting.of(FieldId::Stiffness),
+            stiffness_nm_per_rad: design.setting.get(SettingField::Stiffness),
             // A torque that pushes with the slip adds to the blow; one against it takes away.
-            input_nm: design.setting.of(FieldId::ShiftTorque) * self.slip_rpm.signum(),
+            input_nm: design.setting.get(SettingField::ShiftTorque) * self.slip_rpm.signum(),
             output_nm: 0.0,
         }
     }
@@ -79,6 +82,6 @@ impl Offered {
 
 /// The working ratios of a design's gearbox.
 pub(super) fn ratios(design: &Design) -> Option<Ratios> {
-    let wheel = design.setting.of(FieldId::WheelDiameter);
+    let wheel = design.setting.get(SettingField::WheelDiameter);
     design.gearbox.as_ref().map(|gearbox| gearbox.working(wheel))
 }

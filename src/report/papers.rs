@@ -8,7 +8,7 @@ use super::hanging::{self, Hanging};
 use super::made::{Off, Size};
 use super::remeasured;
 use super::steps::{PlanStep, plan_steps};
-use crate::design::Design;
+use crate::design::{Design, SettingField};
 use crate::design::{DogSpec, Layout, Operation, Plan, Work};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
@@ -162,14 +162,14 @@ fn flank_position(
 
 /// Positions on the dividing head and the rotary table of the design.
 pub fn index_sheet(analysis: &Analysis, positions: Vec<(String, Angle)>) -> IndexSheet {
-    let whole = |id: FieldId| {
+    let whole = |field| {
         // Within the limits of its field, which are far below.
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let whole = analysis.design.setting.of(id).clamp(0.0, 10_000.0) as u16;
+        let whole = analysis.design.setting.get(field).clamp(0.0, 10_000.0) as u16;
         whole
     };
-    let head = Dividing { ratio: whole(FieldId::DividingRatio), ..Dividing::default() };
-    let table = RotaryTable { ratio: whole(FieldId::TableRatio) };
+    let head = Dividing { ratio: whole(SettingField::DividingRatio), ..Dividing::default() };
+    let table = RotaryTable { ratio: whole(SettingField::TableRatio) };
     IndexSheet::new(positions, Some(&head), Some(table))
 }
 
@@ -199,13 +199,13 @@ fn spaces(ring: &Ring) -> Vec<Space> {
 }
 
 fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static str, String)> {
-    let of = |id: FieldId| analysis.design.setting.of(id);
+    let of = |field| analysis.design.setting.get(field);
     let mm = |value: f64| Quantity::Length.show(value, units);
     let found = &analysis.found[side as usize];
     let (bore, rim) = (found.inner_radius_mm, found.outer_radius_mm);
     let as_found = spaces(found);
     let range = Range::of(&as_found, bore, rim);
-    let width = of(FieldId::CutWidth);
+    let width = of(SettingField::CutWidth);
     let or_none = |value: Option<f64>, none: &str| value.map_or(none.to_owned(), mm);
     let fits = match range.widest_mm {
         Some(widest) if width > widest => {
@@ -216,7 +216,7 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
         }
         _ => format!("; the {} given fits", mm(width)),
     };
-    let rpm = wheel::most_rpm(of(FieldId::CutWheelSpeed), of(FieldId::CutWheelDiameter));
+    let rpm = wheel::most_rpm(of(SettingField::CutWheelSpeed), of(SettingField::CutWheelDiameter));
     let across = runs_across(&as_found, width, bore, rim);
     let off = found.metal().without(analysis.ring(side).metal());
     vec![
@@ -236,8 +236,8 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
             "Cutting wheel",
             format!(
                 "Ø{} rated {}: at most {}",
-                mm(of(FieldId::CutWheelDiameter)),
-                Quantity::Velocity.show(of(FieldId::CutWheelSpeed), units),
+                mm(of(SettingField::CutWheelDiameter)),
+                Quantity::Velocity.show(of(SettingField::CutWheelSpeed), units),
                 rpm.map_or("no speed".to_owned(), |n| Quantity::Speed.show(n, units))
             ),
         ),
@@ -372,7 +372,7 @@ pub fn retyped(
     let lapped = laps(&left.plan) < laps(&plan);
     spec.plan = left.plan;
     let lower = analysis.found[side as usize].tallest_mm() - measured.tallest_mm();
-    let overlap = design.setting.of(FieldId::Overlap) - lower;
+    let overlap = design.setting.get(SettingField::Overlap) - lower;
     design.set(Slot::Setting(FieldId::Overlap), overlap);
     if lapped {
         design.set(Slot::Setting(FieldId::TipFriction), friction);

@@ -4,7 +4,7 @@ use super::analysis::Analysis;
 use super::figures::{Better, Figure};
 use super::rework::{Change, Verdict, changes};
 use super::wish::Wish;
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::units::{DisplayUnits, sort_by_number};
 
 /// A figure that gets worse by no more than this share is no price.
@@ -70,15 +70,15 @@ fn past(change: &Change, after: &Analysis) -> Past {
 
 /// The number that a figure is set against.
 fn limit(analysis: &Analysis, key: &str) -> Option<f64> {
-    let id = match key {
-        "flank_pressure_mpa" | "overrun_pressure_mpa" => FieldId::AllowedPressure,
-        "root_shear_mpa" => FieldId::AllowedShear,
-        "root_combined_mpa" | "overrun_combined_mpa" => FieldId::AllowedStress,
+    let field = match key {
+        "flank_pressure_mpa" | "overrun_pressure_mpa" => SettingField::AllowedPressure,
+        "root_shear_mpa" => SettingField::AllowedShear,
+        "root_combined_mpa" | "overrun_combined_mpa" => SettingField::AllowedStress,
         // Below nothing the flanks push the rings apart.
         "holding_n" | "overrun_holding_n" => return Some(0.0),
         _ => return None,
     };
-    Some(analysis.design.setting.of(id))
+    Some(analysis.design.setting.get(field))
 }
 
 fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> Price {

@@ -3,8 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::offered::Offered;
-use crate::design::Design;
-use crate::fields::FieldId;
+use crate::design::{Design, SettingField};
 use crate::pair::{Engagement, Mesh};
 use crate::shift::{Attempt, Conditions, FirstPass, Shifter, phase_sense};
 use crate::units::Angle;
@@ -47,7 +46,7 @@ impl Shifting {
         offered: &Offered,
     ) -> Self {
         let conditions = conditions(design, mesh, engagement.full_depth_mm, offered);
-        let phase = Angle::from_degrees(design.setting.of(FieldId::Phase)).radians();
+        let phase = Angle::from_degrees(design.setting.get(SettingField::Phase)).radians();
         let slip = offered.slip();
         let shifter = Shifter::new(mesh, conditions, phase_sense(slip));
         let shares = Shares::of(&shifter, slip);
@@ -65,14 +64,14 @@ pub(super) fn conditions(
     let setting = &design.setting;
     Conditions {
         travel: setting.travel(),
-        hold_mm: setting.of(FieldId::HoldDepth),
+        hold_mm: setting.get(SettingField::HoldDepth),
         full_mm: full_mm.max(0.0),
         friction: design.tip_friction(),
         friction_radius_mm: mesh.contact.mean_mm(),
         inertia_kg_m2: offered.sides.reduced_kg_m2(),
-        drag_nm: setting.of(FieldId::Drag),
-        strike_loss: setting.of(FieldId::StrikeLoss),
-        allowed_s: setting.of(FieldId::TimeAllowed) / 1000.0,
+        drag_nm: setting.get(SettingField::Drag),
+        strike_loss: setting.get(SettingField::StrikeLoss),
+        allowed_s: setting.get(SettingField::TimeAllowed) / 1000.0,
     }
 }
 

@@ -3,8 +3,7 @@
 use super::analysis::Analysis;
 use super::hanging::{Hanging, hanging};
 use super::made::{Off, Size};
-use crate::design::{Cut, Operation, Work};
-use crate::fields::FieldId;
+use crate::design::{Cut, Operation, SettingField, Work};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 
@@ -52,7 +51,7 @@ fn hundredths(value: f64) -> f64 {
 
 /// Every operation on a ring in its order.
 pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
-    let case = analysis.design.setting.of(FieldId::CaseDepth);
+    let case = analysis.design.setting.get(SettingField::CaseDepth);
     let found = &analysis.found[side as usize];
     let mut ring = found.clone();
     let operations = &analysis.design.ring(side).plan.operations;

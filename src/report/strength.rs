@@ -1,7 +1,6 @@
 //! What the dogs carry and whether they stay in, at full depth, under power and on the over-run.
 
-use crate::design::Design;
-use crate::fields::FieldId;
+use crate::design::{Design, SettingField};
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
 use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
@@ -55,7 +54,7 @@ impl Strength {
         torque_nm: f64,
     ) -> Option<Self> {
         let setting = &design.setting;
-        let torque_nm = torque_nm * setting.of(FieldId::LoadFactor);
+        let torque_nm = torque_nm * setting.get(SettingField::LoadFactor);
         let force_n = torque_nm * 1000.0 / mesh.contact.mean_mm();
         let meeting = Meeting { mesh, flank, phase: lying(held?, flank), depth };
         let shares = meeting.shares(design, force_n);
@@ -63,9 +62,9 @@ impl Strength {
         let undercut = shares.iter().map(|(b, _)| b.undercut(flank, &mesh.contact));
         let hold = Hold {
             undercut: undercut.fold(f64::INFINITY, f64::min),
-            flank_friction: setting.of(FieldId::FlankFriction),
-            spline_friction: setting.of(FieldId::SplineFriction),
-            spline_radius_mm: setting.of(FieldId::SplineDiameter) / 2.0,
+            flank_friction: setting.get(SettingField::FlankFriction),
+            spline_friction: setting.get(SettingField::SplineFriction),
+            spline_radius_mm: setting.get(SettingField::SplineDiameter) / 2.0,
             mean_radius_mm: mesh.contact.mean_mm(),
         };
         let pairs: Vec<_> =
@@ -153,7 +152,8 @@ impl<'a> Meeting<'a> {
             let gaps = self.mesh.gaps_at(self.flank, self.phase, self.depth);
             let near: Vec<_> = gaps.into_iter().filter(|(_, gap)| *gap > -TOGETHER_MM).collect();
             let microns: Vec<f64> = near.iter().map(|(_, gap)| gap.max(0.0) * 1000.0).collect();
-            let forces = forces_from_gaps_n(&microns, setting.of(FieldId::DogStiffness), force_n);
+            let forces =
+                forces_from_gaps_n(&microns, setting.get(SettingField::DogStiffness), force_n);
             let pairs = near.into_iter().map(|(block, _)| block).zip(forces);
             return pairs.filter(|(_, force)| *force > 0.0).collect();
         }

@@ -266,6 +266,7 @@ fn past_zero(clear: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::SettingField;
     use crate::design::{Claw, Design, Detent, Linkage, Track, example};
     use crate::design::{Operation, Work};
     use crate::fields::Slot;
@@ -495,13 +496,16 @@ mod tests {
         assert_eq!(taken.tip_friction(), 0.42);
         assert_eq!(taken.a.found_dogs()[0].edge_break_mm, 0.4);
         assert_eq!(taken.b.found_dogs()[0].back_cut_drive_deg, 3.0);
-        assert_eq!(taken.setting.of(FieldId::Overlap), 4.1);
+        assert_eq!(taken.setting.get(SettingField::Overlap), 4.1);
         let lapped = taken.with_polished_tips();
         assert_eq!(lapped.tip_friction(), FieldId::LappedFriction.spec().default);
         let alone = Design { b: taken.b.clone(), ..design.clone() }.polished_alone();
         assert_eq!(alone.as_found().tip_friction(), 0.42);
         assert_eq!(alone.a.found_dogs(), design.a.found_dogs());
-        assert_eq!(alone.setting.of(FieldId::Overlap), design.setting.of(FieldId::Overlap));
+        assert_eq!(
+            alone.setting.get(SettingField::Overlap),
+            design.setting.get(SettingField::Overlap)
+        );
         let mut planned = design.clone();
         planned.a.plan.operations.push(Operation::on_all(Work::Narrow(FlankSide::Drive, 0.5)));
         assert_eq!(planned.polished_alone(), design.polished_alone());

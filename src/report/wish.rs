@@ -2,8 +2,7 @@
 
 use super::analysis::lowered_mm;
 use super::offered::Offered;
-use crate::design::Design;
-use crate::fields::FieldId;
+use crate::design::{Design, SettingField};
 use crate::finding::any_error;
 use crate::pair::{Edges, Mesh};
 use crate::ring::{Ring, Side};
@@ -24,17 +23,17 @@ impl Wish {
     pub(super) const ALL: [Self; 2] = [Self::Window, Self::Lash];
 
     /// The input that says how much.
-    pub const fn field(self) -> FieldId {
+    pub const fn field(self) -> SettingField {
         match self {
-            Self::Window => FieldId::WishedWindow,
-            Self::Lash => FieldId::WishedLash,
+            Self::Window => SettingField::WishedWindow,
+            Self::Lash => SettingField::WishedLash,
         }
     }
 }
 
 /// What is wished for, ms or degrees.
 pub fn wanted(design: &Design, wish: Wish) -> f64 {
-    design.setting.of(wish.field())
+    design.setting.get(wish.field())
 }
 
 /// What a design has of it, ms or degrees; `None` where the rings do not go in.
@@ -54,14 +53,14 @@ pub(super) fn reach(
     wish: Wish,
 ) -> Option<f64> {
     let mesh = Mesh::new(&cut[0], &cut[1]).ok()?;
-    let overlap = design.setting.of(FieldId::Overlap) - lowered_mm(found, cut);
+    let overlap = design.setting.get(SettingField::Overlap) - lowered_mm(found, cut);
     let engagement = mesh.engage(overlap);
-    let phase = Angle::from_degrees(design.setting.of(FieldId::Phase));
+    let phase = Angle::from_degrees(design.setting.get(SettingField::Phase));
     let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
     match wish {
         Wish::Lash => Some(held.width.degrees()),
         Wish::Window => {
-            let hold = design.setting.of(FieldId::HoldDepth);
+            let hold = design.setting.get(SettingField::HoldDepth);
             let windows = mesh.windows_down_to(hold, Edges::Broken);
             let passing = Passing::new(&windows, Offered::of(design).slip_rpm);
             let (_, widest) = passing.extremes()?;

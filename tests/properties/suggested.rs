@@ -92,9 +92,9 @@ fn asked() -> impl Strategy<Value = (Design, Wish, DisplayUnits)> {
             let tallest = design.a.as_cut().tallest_mm().min(design.b.as_cut().tallest_mm());
             design.set(Slot::Setting(FieldId::Overlap), (tallest * 0.9).clamp(0.2, 50.0));
             design.set(Slot::Setting(FieldId::HoldDepth), hold);
-            let field = wish.field().spec();
+            let field = wish.field().id().spec();
             let wished = has(&design, wish).unwrap_or(field.default) * more;
-            design.set(Slot::Setting(wish.field()), wished.clamp(field.min, field.max));
+            design.set(Slot::Setting(wish.field().id()), wished.clamp(field.min, field.max));
             (design, wish, DisplayUnits { length, ..DisplayUnits::default() })
         },
     )

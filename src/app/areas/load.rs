@@ -80,7 +80,7 @@ fn AgainstForm() -> impl IntoView {
 #[component]
 fn Against(id: FieldId, words: &'static [Wording], label: &'static str) -> impl IntoView {
     let state = use_app_state();
-    let value = Signal::derive(move || Some(state.with(|d| d.setting.of(id))));
+    let value = Signal::derive(move || state.with(|d| d.get(Slot::Setting(id))));
     let choose = Callback::new(move |value| {
         state.change(|d| {
             d.set(Slot::Setting(id), value);

@@ -3,8 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::super::{
-    Claw, Depth, Design, Detent, Gear, Gearbox, Link, Linkage, RingPair, Selector, Setting, Trace,
-    Track,
+    Claw, Depth, Design, Detent, Gear, Gearbox, Link, Linkage, RingPair, Selector, Trace, Track,
 };
 use super::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
@@ -25,8 +24,8 @@ pub fn save(design: &Design) -> Value {
         }
     }
     put_rings(&mut map, [&design.a, &design.b]);
-    for id in Setting::FIELDS {
-        put_number(&mut map, id, design.setting.of(id));
+    for (id, value) in design.setting.all() {
+        put_number(&mut map, id, value);
     }
     put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
     put_word(&mut map, "shift", &SHIFTS, design.setting.from);

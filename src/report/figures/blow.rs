@@ -1,7 +1,7 @@
 //! The blow: of the shift, and on opening the throttle.
 
 use super::{Better, Figure, Group, Shown, if_finite};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::ring::FlankSide;
 use crate::units::{Quantity, rpm};
 
@@ -15,7 +15,7 @@ impl Shown<'_> {
         let figure = if_finite(Group::Blow, IMPACT);
         let torque = |v: f64| self.show(Quantity::Torque, v);
         let j = self.show(Quantity::ShaftInertia, blow.reduced_kg_m2());
-        let between = format!("J {j}, k {}", self.given(FieldId::Stiffness));
+        let between = format!("J {j}, k {}", self.given(SettingField::Stiffness));
         let steady = torque(blow.steady_nm());
         let at = |slip: f64| {
             let speed = self.show(Quantity::Speed, rpm(slip.abs()));

@@ -5,7 +5,7 @@
 //! them before any flank can hold. So every dog counts that comes level before the hold depth, to its own tip.
 
 use super::{Better, Figure, GEOMETRY, Group, Shown, count, extremes};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::pair::Arc;
 use crate::units::Quantity;
 
@@ -65,7 +65,7 @@ impl Shown<'_> {
                 formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
                 working: format!(
                     "dogs that come level within {}; edge breaks at rm {}: {}",
-                    self.given(FieldId::HoldDepth),
+                    self.given(SettingField::HoldDepth),
                     self.mm(self.meshed.mesh.contact.mean_mm()),
                     self.list_windows(&self.meshed.to_hold),
                 ),
@@ -89,7 +89,7 @@ impl Shown<'_> {
         }
         format!(
             "{entry}; dogs lower by less than the hold depth {} count: between the tallest alone {at_tips}",
-            self.given(FieldId::HoldDepth)
+            self.given(SettingField::HoldDepth)
         )
     }
 

@@ -1,7 +1,7 @@
 //! Once in: lash, depth, and how many dogs meet.
 
 use super::{Better, Figure, GEOMETRY, Group, Shown, count};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::ring::FlankSide;
 use crate::units::Quantity;
 
@@ -12,7 +12,7 @@ impl Shown<'_> {
         let lash = meshed.held.map(|w| w.width.radians());
         let ratio = meshed.offered.ratio_to_wheel;
         let ratio_text = self.show(Quantity::Ratio, ratio);
-        let tyre = self.setting(FieldId::WheelDiameter) / 2.0;
+        let tyre = self.setting(SettingField::WheelDiameter) / 2.0;
         let none = || "no window at full depth".to_owned();
         let figure = |key, label, quantity, value, formula, working| Figure {
             key,
@@ -105,7 +105,7 @@ impl Shown<'_> {
             formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",
             working: format!(
                 "least of {}, {}, {}{}",
-                self.given(FieldId::Overlap),
+                self.given(SettingField::Overlap),
                 self.mm(a),
                 self.mm(b),
                 engagement

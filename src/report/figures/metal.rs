@@ -2,7 +2,7 @@
 
 use super::super::cuts::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use super::{Better, Figure, Group, Shown};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::ring::Side;
 use crate::units::Quantity;
 
@@ -35,7 +35,7 @@ impl Shown<'_> {
                 ["Ring B: unbalance of what is cut off", "Ring B: least case left on a flank"]
             }
         };
-        let hard = self.setting(FieldId::CaseDepth) <= 0.0;
+        let hard = self.setting(SettingField::CaseDepth) <= 0.0;
         let absent = if hard { "hardened through" } else { "no flank is cut" };
         let figure = |at: usize, quantity, value, better, formula, working, source| Figure {
             key: keys[at],
@@ -81,15 +81,15 @@ impl Shown<'_> {
         );
         format!(
             "G {} for {mass} at {} allows {allowed}",
-            self.given(FieldId::BalanceGrade),
-            self.given(FieldId::BalanceSpeed)
+            self.given(SettingField::BalanceGrade),
+            self.given(SettingField::BalanceSpeed)
         )
     }
 
     fn case_working(&self, side: Side) -> String {
-        let case = self.given(FieldId::CaseDepth);
+        let case = self.given(SettingField::CaseDepth);
         match most_off_flank(self.analysis, side) {
-            _ if self.setting(FieldId::CaseDepth) <= 0.0 => "hardened through".to_owned(),
+            _ if self.setting(SettingField::CaseDepth) <= 0.0 => "hardened through".to_owned(),
             None => format!("{case}; no flank is cut"),
             Some((off, dog, flank)) => format!(
                 "{case} − {} off the {} flank of dog {}",

@@ -14,7 +14,7 @@ pub use meaning::meaning;
 pub use shift::moment_words;
 
 use super::analysis::{Analysis, Meshed};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::pair::Arc;
 use crate::units::{Angle, DisplayUnits, Quantity};
 
@@ -197,8 +197,8 @@ impl Shown<'_> {
         quantity.show(value, self.units)
     }
 
-    fn setting(&self, id: FieldId) -> f64 {
-        self.analysis.design.setting.of(id)
+    fn setting(&self, field: SettingField) -> f64 {
+        self.analysis.design.setting.get(field)
     }
 
     /// Size of the speed difference in words.
@@ -207,8 +207,8 @@ impl Shown<'_> {
     }
 
     /// A setting in words, with its unit.
-    fn given(&self, id: FieldId) -> String {
-        self.show(id.spec().quantity, self.setting(id))
+    fn given(&self, field: SettingField) -> String {
+        self.show(field.id().spec().quantity, self.setting(field))
     }
 }
 

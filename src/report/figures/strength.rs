@@ -2,7 +2,7 @@
 
 use super::super::strength::Strength;
 use super::{Better, Figure, Group, Shown};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::load::{Carried, Stress};
 use crate::units::Quantity;
 
@@ -96,7 +96,7 @@ impl Shown<'_> {
     }
 
     fn stresses(&self, strength: &Strength) -> [Figure; 4] {
-        let one = |key, label, formula, read: fn(&Stress) -> f64, allowed: Option<FieldId>| {
+        let one = |key, label, formula, read: fn(&Stress) -> f64, allowed: Option<SettingField>| {
             let worst = strength.worst(read);
             let value = worst.map(|(pair, side)| read(&pair.stresses[side as usize]));
             Figure {
@@ -119,14 +119,14 @@ impl Shown<'_> {
                 "Flank pressure",
                 "p = F/(b·h_e)",
                 |s| s.pressure_mpa,
-                Some(FieldId::AllowedPressure),
+                Some(SettingField::AllowedPressure),
             ),
             one(
                 "root_shear_mpa",
                 "Shear at the root",
                 "τ = F/A, its peak 1.5 times that",
                 |s| s.shear_mpa,
-                Some(FieldId::AllowedShear),
+                Some(SettingField::AllowedShear),
             ),
             one(
                 "root_bending_mpa",
@@ -140,7 +140,7 @@ impl Shown<'_> {
                 "Bending and shear together",
                 "√(σ² + 3·(1.5·τ)²)",
                 Stress::combined_mpa,
-                Some(FieldId::AllowedStress),
+                Some(SettingField::AllowedStress),
             ),
         ]
     }
@@ -150,13 +150,13 @@ impl Shown<'_> {
         &self,
         strength: &Strength,
         read: fn(&Stress) -> f64,
-        allowed: Option<FieldId>,
+        allowed: Option<SettingField>,
     ) -> String {
         let Some((pair, side)) = strength.worst(read) else { return "no dog meets".to_owned() };
         let root = &pair.roots[side as usize];
         let dog = format!("{}{}", side.letter(), pair.places[side as usize] + 1);
-        let against = allowed.map_or(String::new(), |id| {
-            format!("; the number to set against it is {}", self.given(id))
+        let against = allowed.map_or(String::new(), |field| {
+            format!("; the number to set against it is {}", self.given(field))
         });
         format!(
             "dog {dog}: F {}, b {}, h_e {}, t {}, A {}, a {}{against}",
@@ -190,9 +190,9 @@ impl Shown<'_> {
             format!(
                 "{torque} at {}, α {angle} {sign} ρ of μ {}; splines μ {} at Ø {}",
                 self.mm(hold.mean_radius_mm),
-                self.given(FieldId::FlankFriction),
-                self.given(FieldId::SplineFriction),
-                self.given(FieldId::SplineDiameter)
+                self.given(SettingField::FlankFriction),
+                self.given(SettingField::SplineFriction),
+                self.given(SettingField::SplineDiameter)
             )
         };
         [

@@ -2,7 +2,7 @@
 
 use super::super::chances::Limits;
 use super::{Better, Figure, Group, KINEMATICS, Shown, if_finite};
-use crate::fields::FieldId;
+use crate::design::SettingField;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
 
@@ -123,22 +123,22 @@ impl Shown<'_> {
         format!(
             "μ {}, F {}, r {}, drag {}, L {}, J {}",
             self.show(Quantity::Ratio, conditions.friction),
-            self.given(FieldId::ShiftForce),
+            self.given(SettingField::ShiftForce),
             self.mm(conditions.friction_radius_mm),
-            self.given(FieldId::Drag),
+            self.given(SettingField::Drag),
             self.deg(land),
             self.show(Quantity::ShaftInertia, conditions.inertia_kg_m2)
         )
     }
 
     fn edges_working(&self) -> String {
-        let (edges, friction) = (self.analysis.edges_mm(), self.setting(FieldId::TipFriction));
+        let (edges, friction) = (self.analysis.edges_mm(), self.setting(SettingField::TipFriction));
         let rounded = rounded_hold_mm(edges, friction);
         format!(
             "largest edge breaks together {}; if they are rounded {} at μ {}",
             self.mm(edges),
             self.mm(rounded),
-            self.given(FieldId::TipFriction)
+            self.given(SettingField::TipFriction)
         )
     }
 
@@ -151,14 +151,14 @@ impl Shown<'_> {
     }
 
     fn travel_working(&self) -> String {
-        let h = self.given(FieldId::HoldDepth);
+        let h = self.given(SettingField::HoldDepth);
         let push = format!(
             "h {h}, F {}, m {}, v₀ {}",
-            self.given(FieldId::ShiftForce),
-            self.given(FieldId::MovingMass),
-            self.given(FieldId::StartSpeed)
+            self.given(SettingField::ShiftForce),
+            self.given(SettingField::MovingMass),
+            self.given(SettingField::StartSpeed)
         );
-        let drum = self.given(FieldId::DrumSpeed);
+        let drum = self.given(SettingField::DrumSpeed);
         match self.analysis.design.setting.drive {
             Drive::Force => push,
             Drive::Drum => format!("{h} / {drum}"),

@@ -4,6 +4,7 @@ use super::super::analysis::Analysis;
 use super::super::chances::Limits;
 use super::super::gears::gear_shifts;
 use super::{KnownBy, Told, Tracer};
+use crate::design::SettingField;
 use crate::fields::FieldId;
 use crate::load::Stress;
 use crate::ring::FlankSide;
@@ -67,7 +68,7 @@ impl Tracer<'_> {
     pub(super) fn tip_edges(&self) -> Result<Told, &'static str> {
         let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
         let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
-        let hold = self.drawn.design.setting.of(FieldId::HoldDepth);
+        let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
         Ok(Told {
             known_by: KnownBy::Measured,
             past: (a + b - hold) / hold,
@@ -190,7 +191,7 @@ impl Tracer<'_> {
         let torque = clunk.max(meshed.loading.steady_nm);
         let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;
         let most = strength.most(Stress::combined_mpa);
-        let allowed = design.setting.of(FieldId::AllowedStress);
+        let allowed = design.setting.get(SettingField::AllowedStress);
         let mpa = |value: f64| self.show(Quantity::Stress, value);
         Ok(Told {
             known_by: KnownBy::WorkedOut,

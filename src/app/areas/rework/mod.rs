@@ -293,7 +293,7 @@ fn SmallestCut() -> impl IntoView {
     let state = use_app_state();
     let wish = RwSignal::new(Wish::Window);
     let set_wish = Callback::new(move |kind| wish.set(kind));
-    let field = move || wish.get().field();
+    let field = move || wish.get().field().id();
     // Worked out when it is asked for, because it tries many cuts.
     let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
     let ask = move |_| {
@@ -369,7 +369,7 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
     let state = use_app_state();
     let units = state.units.get_untracked();
-    let quantity = wish.field().spec().quantity;
+    let quantity = wish.field().id().spec().quantity;
     let wished = state.with(|d| quantity.show(wanted(d, wish), units));
     let reaches = quantity.show_short(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);

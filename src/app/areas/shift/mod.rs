@@ -5,7 +5,7 @@ pub(crate) mod gears;
 
 use leptos::prelude::*;
 
-use crenel::design::{Gearbox, ShiftFrom, TIP_EDGES, TIP_FACES, Wording};
+use crenel::design::{Gearbox, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::FlankSide;
 use crenel::shift::{Drive, flank_met};
@@ -139,7 +139,8 @@ fn PushForm() -> impl IntoView {
 #[component]
 fn FacesForm() -> impl IntoView {
     let state = use_app_state();
-    let friction = Signal::derive(move || Some(state.with(|d| d.setting.of(FieldId::TipFriction))));
+    let friction =
+        Signal::derive(move || Some(state.with(|d| d.setting.get(SettingField::TipFriction))));
     let set_friction = Callback::new(move |value| {
         state.change(|d| {
             d.set(Slot::Setting(FieldId::TipFriction), value);
