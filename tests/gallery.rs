@@ -4,18 +4,18 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use crenel::design::{Design, Exhibit, decode, encode, gallery, open};
+use crenel::design::{Design, Example, decode, encode, gallery, open};
 use crenel::report::{Analysis, report_json};
 use serde_json::Value;
 
-fn file(exhibit: &Exhibit) -> String {
+fn file(example: &Example) -> String {
     let designs = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/designs");
-    fs::read_to_string(designs.join(format!("{}.json", exhibit.key))).expect("its file is there")
+    fs::read_to_string(designs.join(format!("{}.json", example.key))).expect("its file is there")
 }
 
 fn design(key: &str) -> Design {
-    let exhibit = gallery().iter().find(|exhibit| exhibit.key == key);
-    exhibit.unwrap_or_else(|| panic!("{key} is missing")).design()
+    let example = gallery().iter().find(|example| example.key == key);
+    example.unwrap_or_else(|| panic!("{key} is missing")).design()
 }
 
 fn report(key: &str) -> Value {
@@ -46,24 +46,24 @@ fn the_gallery_is_the_folder_of_example_designs() {
     let stem = |path: &Path| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
     let files: BTreeSet<_> =
         files.filter_map(|entry| stem(&entry.expect("it can be read").path())).collect();
-    let keys: BTreeSet<_> = gallery().iter().map(|exhibit| exhibit.key.to_owned()).collect();
+    let keys: BTreeSet<_> = gallery().iter().map(|example| example.key.to_owned()).collect();
     assert_eq!(keys, files);
     assert_eq!(keys.len(), gallery().len());
 }
 
 #[test]
 fn every_design_opens_clean_says_that_it_is_invented_and_fits_a_link() {
-    for exhibit in gallery() {
-        let opened = open(&file(exhibit)).expect("it is a design");
-        assert_eq!(opened.findings, [], "{}", exhibit.key);
-        assert_eq!(opened.design, exhibit.design(), "{}", exhibit.key);
-        assert!(opened.design.notes.starts_with("Invented"), "{}", exhibit.key);
+    for example in gallery() {
+        let opened = open(&file(example)).expect("it is a design");
+        assert_eq!(opened.findings, [], "{}", example.key);
+        assert_eq!(opened.design, example.design(), "{}", example.key);
+        assert!(opened.design.notes.starts_with("Invented"), "{}", example.key);
         let link = encode(&opened.design);
-        assert!(link.len() < 2000, "{}: {}", exhibit.key, link.len());
+        assert!(link.len() < 2000, "{}: {}", example.key, link.len());
         assert_eq!(decode(&link).expect("our own link").design, opened.design);
-        assert!(exhibit.story.ends_with(['.', '?']), "{}", exhibit.key);
+        assert!(example.story.ends_with(['.', '?']), "{}", example.key);
         let analysis = Analysis::of(&opened.design);
-        assert!(analysis.meshed.is_some(), "{}: {:?}", exhibit.key, analysis.findings);
+        assert!(analysis.meshed.is_some(), "{}: {:?}", example.key, analysis.findings);
     }
 }
 
@@ -172,7 +172,7 @@ fn five_beside_three_and_six_shows_what_its_text_says() {
         assert!(times[0] > 1.5 * times[1], "open for a shorter time: {times:?}");
     }
     let says = "each more leaves less lash to cross, and a window that is open for less time.";
-    let exhibit =
-        gallery().iter().find(|exhibit| exhibit.key == "five-on-five").expect("it is there");
-    assert!(exhibit.story.ends_with(says) && design.notes.ends_with(says), "{}", design.notes);
+    let example =
+        gallery().iter().find(|example| example.key == "five-on-five").expect("it is there");
+    assert!(example.story.ends_with(says) && design.notes.ends_with(says), "{}", design.notes);
 }

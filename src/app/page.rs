@@ -5,30 +5,17 @@ use std::hint::black_box;
 use leptos::prelude::*;
 
 use crenel::design::Design;
-use crenel::draw::ViewKind;
 use crenel::report::{LaidOut, Meshed};
 use crenel::units::Quantity;
 
-use crate::areas::compare::Compare;
-use crate::areas::depth::DepthBoard;
-use crate::areas::help::Help;
-use crate::areas::papers::Papers;
-use crate::areas::rework::solids::SolidView;
-use crate::areas::rings::Forms;
-use crate::areas::selector::SelectorBoard;
-use crate::areas::shift::charts::{self, Charts};
-use crate::areas::trace::Tracing;
+use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule};
-use crate::state::persistence;
-use crate::state::{AppState, Area, use_app_state};
-use crate::widgets::cutting::CuttingBar;
+use crate::state::{AppState, Area, AreaKey, Content, persistence, use_app_state, watch_outcomes};
 use crate::widgets::designs::DesignsDialog;
-use crate::widgets::drawing::Drawing;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
 use crate::widgets::header::{self, Header};
 use crate::widgets::offline::{self, NewerNotice};
-use crate::widgets::play_bar::PlayBar;
 use crate::widgets::results::Results;
 use crate::widgets::share::{ShareDialog, SharedNotice};
 use crate::widgets::tour::{self, TourCard};
@@ -41,10 +28,10 @@ pub(crate) fn App() -> impl IntoView {
 
 #[component]
 fn Page() -> impl IntoView {
-    let state = AppState::open(persistence::start(), tour::offered());
+    let state = AppState::open(AREAS, persistence::start(), tour::offered());
     provide_context(state);
     let area = Memo::new(move |_| state.area.get());
-    Effect::new(move |before: Option<Area>| {
+    Effect::new(move |before: Option<AreaKey>| {
         let now = area.get();
         if before.is_some_and(|before| before != now) {
             begin_at_top(state);
@@ -54,12 +41,12 @@ fn Page() -> impl IntoView {
     view! {
         <Deferred>{persistence::watch(state)}</Deferred>
         <Deferred><Hatching/><Header/></Deferred>
-        <Deferred><Areas/></Deferred>
+        <Deferred><AreaTabs/></Deferred>
         <Deferred><NewerNotice/><SharedNotice/><TourCard/></Deferred>
         <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}</Deferred>
         <Deferred>{offline::opened()}</Deferred>
         <Deferred>{work_out(state)}</Deferred>
-        <Deferred><Stand area/></Deferred>
+        <Deferred><CurrentArea area/></Deferred>
         <Deferred>
             <footer>
                 <p>
@@ -70,7 +57,7 @@ fn Page() -> impl IntoView {
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/></Deferred>
-        <Deferred>{charts::keep_outcomes(state)}</Deferred>
+        <Deferred>{watch_outcomes(state)}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }
 }
@@ -103,25 +90,24 @@ fn work_out(state: AppState) {
     schedule(move || state.analysis.with_untracked(|_| ()));
 }
 
-/// The part of the job that is on the screen, and the results beside it.
+/// The area that is on the screen, and the results beside it.
 #[component]
-fn Stand(area: Memo<Area>) -> impl IntoView {
-    let whole_page =
-        move || matches!(area.get(), Area::Compare | Area::Papers | Area::Trace | Area::Help);
-    // The numbers and what is wrong come before the many fields, though they stand after them.
+fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
+    let state = use_app_state();
+    let content = move || &state.areas.find(area.get()).content;
+    let whole_page = move || matches!(content(), Content::Page(_));
+    // The numbers and what is wrong come before the many fields, though they are below them on the page.
     let told = RwSignal::new(false);
     view! {
         <main aria-busy=move || is_busy().then_some("true")>
-            {move || match area.get() {
-                Area::Compare => view! { <Compare/> }.into_any(),
-                Area::Papers => view! { <Papers/> }.into_any(),
-                Area::Trace => view! { <Tracing/> }.into_any(),
-                Area::Help => view! { <Help/> }.into_any(),
-                Area::Selector => view! { <SelectorBoard/><Sizes after=told/> }.into_any(),
-                Area::Depth => view! { <DepthBoard/><Sizes after=told/> }.into_any(),
-                // There the tables are what is worked with.
-                Area::Load => view! { <Sizes after=told/><Board/> }.into_any(),
-                _ => view! { <Board/><Sizes after=told/> }.into_any(),
+            {move || match content() {
+                Content::Page(page) => page(),
+                Content::Board { drawings, sizes, sizes_first: false } => {
+                    view! { {drawings()}<Sizes after=told sizes=*sizes/> }.into_any()
+                }
+                Content::Board { drawings, sizes, sizes_first: true } => {
+                    view! { <Sizes after=told sizes=*sizes/>{drawings()} }.into_any()
+                }
             }}
             <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
                 <Deferred><Findings/></Deferred>
@@ -134,66 +120,46 @@ fn Stand(area: Memo<Area>) -> impl IntoView {
 
 /// The sizes typed in, and on a small screen the numbers that matter most.
 #[component]
-fn Sizes(after: RwSignal<bool>) -> impl IntoView {
-    move || after.get().then(|| view! { <Deferred><Forms/></Deferred><Deferred><Gist/></Deferred> })
-}
-
-/// The parts of the job, in its order.
-#[component]
-fn Areas() -> impl IntoView {
-    let state = use_app_state();
-    let tab = |area: Area, words: &'static str| {
-        let beside = move || match state.with(|d| d.beside.len()) {
-            0 => String::new(),
-            n if area == Area::Compare => format!(" ({})", n + 1),
-            _ => String::new(),
-        };
-        view! {
-            <button aria-current=move || (state.area.get() == area).then_some("page") on:click=move |_| state.area.set(area)>{words}{beside}</button>
-        }
-    };
-    view! {
-        <nav class="areas" aria-label="Parts of the job">
-            {tab(Area::Rings, "Rings")}
-            {tab(Area::Shift, "Shift")}
-            {tab(Area::Load, "Load")}
-            {tab(Area::Rework, "Rework")}
-            {tab(Area::Depth, "Depth")}
-            {tab(Area::Selector, "Selector")}
-            {tab(Area::Trace, "Trace")}
-            {tab(Area::Papers, "Papers")}
-            {tab(Area::Compare, "Compare")}
-        </nav>
+fn Sizes(after: RwSignal<bool>, sizes: fn() -> AnyView) -> impl IntoView {
+    move || {
+        after
+            .get()
+            .then(|| view! { <Deferred><Forms sizes/></Deferred><Deferred><Gist/></Deferred> })
     }
 }
 
-/// The drawings, with what is done on them below.
+/// The sizes of an area, under what the chosen number means.
 #[component]
-fn Board() -> impl IntoView {
+fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
     let state = use_app_state();
-    let stale = move || state.analysis.with(|a| a.meshed.is_none());
-    let area = Memo::new(move |_| state.area.get());
-    let in_shift = Memo::new(move |_| area.get() == Area::Shift);
+    let explained = move || {
+        state.explained.get().map_or_else(
+            || "Choose a number to read what it means.".to_owned(),
+            |slot| format!("{}. {}", slot.words(), slot.field().spec().explain),
+        )
+    };
     view! {
-        <section class="board" aria-label="Drawings" class:stale=stale>
-            <p class="old" role="status">{move || stale().then_some("This is the last drawing that could be worked out. The findings say what stands in the way.")}</p>
-            <p class="first">
-                {move || if !in_shift.get() {
-                    view! { "Click a dog, then cut it with the buttons below the drawing, and watch the numbers. " <span class="quiet">"Drag any round handle, or type the size."</span> }.into_any()
-                } else {
-                    view! { "Choose the shift below, then play it: the three drawings move together. " <span class="quiet">"Drag the phase to start it elsewhere."</span> }.into_any()
-                }}
-            </p>
-            <Deferred><Drawing kind=ViewKind::Face title="Face view" caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/></Deferred>
-            <Deferred><Legend/></Deferred>
-            <Deferred><Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/></Deferred>
-            <Deferred><Drawing kind=ViewKind::Map title="Phase map" caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/></Deferred>
-            {move || match area.get() {
-                Area::Shift => view! { <Deferred><PlayBar/></Deferred><Deferred><Charts/></Deferred> }.into_any(),
-                Area::Rework => view! { <Deferred><CuttingBar/></Deferred><Deferred><SolidView/></Deferred> }.into_any(),
-                _ => view! { <Deferred><CuttingBar/></Deferred> }.into_any(),
-            }}
+        <section class="forms" aria-label="Sizes">
+            <p class="explain" aria-hidden="true">{explained}</p>
+            {sizes()}
         </section>
+    }
+}
+
+/// The areas, in the order of the job.
+#[component]
+fn AreaTabs() -> impl IntoView {
+    let state = use_app_state();
+    let tab = |area: &'static Area<AnyView>| {
+        let current = move || (state.area.get() == area.key).then_some("page");
+        view! {
+            <button aria-current=current on:click=move |_| state.area.set(area.key)>
+                {move || state.with(|design| area.title_for(design))}
+            </button>
+        }
+    };
+    view! {
+        <nav class="areas" aria-label="Parts of the job">{state.areas.tabs().map(tab).collect_view()}</nav>
     }
 }
 
@@ -217,26 +183,6 @@ fn Gist() -> impl IntoView {
             <span>"Lash "<b>{lash}</b></span>
             <span>"Findings "<b>{findings}</b></span>
         </div>
-    }
-}
-
-/// What the arcs round the rim mean.
-#[component]
-fn Legend() -> impl IntoView {
-    let key = |class: &'static str, words: &'static str| {
-        view! {
-            <li>
-                <svg class="key" width="28" height="8" aria-hidden="true"><path class=class d="M0 4H28"></path></svg>
-                {words}
-            </li>
-        }
-    };
-    view! {
-        <ul class="legend quiet" aria-label="Arcs round the rim">
-            {key("open-entry", "Open between the tips: with the mark of ring A here, it goes in")}
-            {key("open-deep", "Open at full depth: the length of the arc is the lash")}
-            <li>"Pale dogs are lower than the tallest by the hold depth or more."</li>
-        </ul>
     }
 }
 

@@ -21,7 +21,7 @@ mod wordings;
 
 pub use depth::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
 pub use draft::Draft;
-pub use gallery::{Exhibit, LookIn, gallery, is_invented};
+pub use gallery::{Example, gallery, is_invented};
 pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};

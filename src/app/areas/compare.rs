@@ -13,15 +13,20 @@ use crenel::export::{svg_file, svg_markup};
 use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
 use crenel::shift::OutcomeMap;
 
-use crate::areas::rings::Choose;
 use crate::background::Background;
 use crate::deferred::LazyDetails;
-use crate::state::sentences;
-use crate::state::{AppState, Dialog, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, sentences, use_app_state};
+use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::read_design;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::pointer::watch_width;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Compare is for choosing.",
+    layouts: |design| design.beside.len() + 1,
+    ..Area::tab(AreaKey("compare"), "Compare", Content::Page(|| view! { <Compare/> }.into_any()))
+};
 
 const HOLDS: [(Held, &str); 3] = [
     (Held::AsDrawn, "nothing: each as drawn"),
@@ -38,7 +43,7 @@ const CURVES_PX: f64 = 620.0;
 const PRINTED_PX: f64 = 330.0;
 
 #[component]
-pub(crate) fn Compare() -> impl IntoView {
+fn Compare() -> impl IntoView {
     let state = use_app_state();
     let comparison = Memo::new(move |_| {
         let units = state.units.get();

@@ -7,15 +7,30 @@ use leptos::prelude::*;
 use crenel::design::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
 use crenel::draw::ViewKind;
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{Analysis, DepthCase};
+use crenel::report::{Analysis, DepthCase, Group};
 use crenel::stack::Facing;
 use crenel::units::Quantity;
 
-use crate::areas::rework::Beside;
-use crate::areas::rings::{Choose, NumberField};
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::widgets::change_table::ChangeTable;
+use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
+use crate::widgets::number_field::NumberField;
 use crate::widgets::optional_parts::CHAINS;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Depth adds up the sizes along the shaft.",
+    first_results: &[Group::Selector, Group::Depth],
+    ..Area::tab(
+        AreaKey::DEPTH,
+        "Depth",
+        Content::Board {
+            drawings: || view! { <Drawings/> }.into_any(),
+            sizes: || view! { <Sizes/> }.into_any(),
+            sizes_first: false,
+        },
+    )
+};
 
 /// Whether a dimension opens the clearance, in words.
 const WAYS: [(bool, &str); 2] = [(true, "opens"), (false, "takes")];
@@ -30,7 +45,7 @@ const CASES: [(DepthCase, &str); 6] = [
 ];
 
 #[component]
-pub(crate) fn DepthBoard() -> impl IntoView {
+fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
             <p class="first">"Depth along the shaft: what is clear in neutral, and how far the dogs go in. " <span class="quiet">"Type the chain of sizes below."</span></p>
@@ -41,7 +56,7 @@ pub(crate) fn DepthBoard() -> impl IntoView {
 }
 
 #[component]
-pub(crate) fn DepthForms() -> impl IntoView {
+fn Sizes() -> impl IntoView {
     let state = use_app_state();
     let given = Memo::new(move |_| state.with(CHAINS.has));
     let give = move |_| state.change(|d| (CHAINS.set)(d, true));
@@ -223,7 +238,7 @@ fn PairEffect() -> impl IntoView {
                 <p>"gives "<b>{shown}</b></p>
                 <button disabled=move || overlap.get().is_none() on:click=take>"Take this overlap for the pair"</button>
             </div>
-            <Beside found=state.analysis cut=worked heads=["As drawn", "By the chain"]/>
+            <ChangeTable found=state.analysis cut=worked heads=["As drawn", "By the chain"]/>
         </section>
     }
 }

@@ -12,8 +12,13 @@ use crenel::words::{TERMS, Term};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
-use crate::state::{Area, Dialog, use_app_state};
+use crate::state::{Area, AreaKey, Content, Dialog, OpenedBy, use_app_state};
 use crate::widgets::tour;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    opened_by: OpenedBy::HeadButton { key: "?" },
+    ..Area::tab(AreaKey("help"), "Help", Content::Page(|| view! { <Help/> }.into_any()))
+};
 
 /// Beside the page: every check value with its source, as the tests write it.
 const CHECKS: &str = "checks.json";
@@ -49,7 +54,7 @@ const KEYS: [(&str, &str); 13] = [
 ];
 
 #[component]
-pub(crate) fn Help() -> impl IntoView {
+fn Help() -> impl IntoView {
     let jump = |id: &'static str| {
         move |_| {
             if let Some(head) = html_element(id) {
@@ -253,7 +258,7 @@ fn About() -> impl IntoView {
             <p>"All is computed in your browser. There is no server behind the page, no account and no counting of visitors."</p>
             <p>"Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the work. Examples and demonstration data are invented."</p>
             <Licences/>
-            <button on:click=move |_| state.area.set(Area::Rings)>"Back to the rings"</button>
+            <button on:click=move |_| state.area.set(state.areas.first().key)>"Back to the rings"</button>
         </section>
     }
 }

@@ -9,9 +9,32 @@ use crenel::report::{GearLoad, Loaded, gear_loads};
 use crenel::ring::{FlankSide, Side};
 use crenel::units::Quantity;
 
-use crate::areas::rings::{Choose, NumberField};
-use crate::areas::shift::InWords;
-use crate::state::use_app_state;
+use crate::deferred::Deferred;
+use crate::state::{Area, AreaKey, Content, use_app_state};
+use crate::widgets::choose::Choose;
+use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
+use crate::widgets::in_words::InWords;
+use crate::widgets::number_field::NumberField;
+use crate::widgets::pair_board::PairBoard;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Load says whether it holds.",
+    ..Area::tab(
+        AreaKey("load"),
+        "Load",
+        Content::Board {
+            drawings: || view! { <Drawings/> }.into_any(),
+            sizes: || view! { <Sizes/> }.into_any(),
+            // Here the tables are what is worked with.
+            sizes_first: true,
+        },
+    )
+};
+
+#[component]
+fn Drawings() -> impl IntoView {
+    view! { <PairBoard hint=CUTTING_HINT><Deferred><CuttingBar/></Deferred></PairBoard> }
+}
 
 const CASES: [(LoadCase, &str); 2] = [
     (LoadCase::Throttle, "throttle open, steady"),
@@ -25,7 +48,7 @@ const RULES: [(Carried, &str); 4] = [
 ];
 
 #[component]
-pub(crate) fn LoadForms() -> impl IntoView {
+fn Sizes() -> impl IntoView {
     view! {
         <DogLoads/>
         <div class="panels">

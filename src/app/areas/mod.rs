@@ -1,12 +1,30 @@
-//! The parts of the job, one file or folder each.
+//! The parts of the job, one file or folder each. To add one: its file, and its row in the table.
 
-pub(crate) mod compare;
-pub(crate) mod depth;
-pub(crate) mod help;
-pub(crate) mod load;
-pub(crate) mod papers;
-pub(crate) mod rework;
-pub(crate) mod rings;
-pub(crate) mod selector;
-pub(crate) mod shift;
-pub(crate) mod trace;
+use leptos::prelude::AnyView;
+
+use crate::state::Areas;
+
+mod compare;
+mod depth;
+mod help;
+mod load;
+mod papers;
+mod rework;
+mod rings;
+mod selector;
+mod shift;
+mod trace;
+
+/// In the order of the job, which is that of the tabs; the page begins with the first.
+pub(crate) const AREAS: Areas<AnyView> = Areas(&[
+    rings::AREA,
+    shift::AREA,
+    load::AREA,
+    rework::AREA,
+    depth::AREA,
+    selector::AREA,
+    trace::AREA,
+    papers::AREA,
+    compare::AREA,
+    help::AREA,
+]);

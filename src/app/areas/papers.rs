@@ -15,14 +15,20 @@ use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
-use crate::areas::rings::{Choose, NumberField};
-use crate::state::{Measured, use_app_state};
+use crate::state::{Area, AreaKey, Content, Measured, use_app_state};
+use crate::widgets::choose::Choose;
 use crate::widgets::link_code::LinkCode;
+use crate::widgets::number_field::NumberField;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Papers are for the machinist.",
+    ..Area::tab(AreaKey("papers"), "Papers", Content::Page(|| view! { <Papers/> }.into_any()))
+};
 
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
 
 #[component]
-pub(crate) fn Papers() -> impl IntoView {
+fn Papers() -> impl IntoView {
     let state = use_app_state();
     let size = RwSignal::new(PaperSize::A4);
     let set_size = Callback::new(move |kind| size.set(kind));

@@ -11,13 +11,18 @@ use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
 use crenel::ring::Side;
 use crenel::trace::{Check, Station, Symptom};
 
-use crate::areas::rings::NumberField;
-use crate::areas::shift::InWords;
-use crate::state::{Area, use_app_state};
+use crate::state::{Area, AreaKey, Content, use_app_state};
+use crate::widgets::in_words::InWords;
 use crate::widgets::link_code::LinkCode;
+use crate::widgets::number_field::NumberField;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Trace finds the cause of what the rider feels.",
+    ..Area::tab(AreaKey("trace"), "Trace", Content::Page(|| view! { <Trace/> }.into_any()))
+};
 
 #[component]
-pub(crate) fn Tracing() -> impl IntoView {
+fn Trace() -> impl IntoView {
     let state = use_app_state();
     let traced = Memo::new(move |_| {
         let units = state.units.get();
@@ -139,7 +144,7 @@ fn Polishing() -> impl IntoView {
             works.into_iter().flatten().filter(|o| !matches!(o.work, Work::Lap(_))).count()
         });
         state.change(|d| *d = d.polished_alone());
-        state.area.set(Area::Rework);
+        state.area.set(AreaKey::REWORK);
         let left = match others {
             0 => String::new(),
             1 => " The other operation of the plan is taken out for this; undo brings it back."
@@ -180,13 +185,13 @@ fn StationChecks(station: Station, traced: Memo<Arc<Traced>>) -> impl IntoView {
     }
 }
 
-/// Where the numbers of a check that are not measured come from.
-const fn area_of(station: Station) -> (Area, &'static str) {
+/// The area with the numbers of a check that are not measured.
+const fn area_of(station: Station) -> AreaKey {
     match station {
-        Station::Linkage | Station::Claw => (Area::Selector, "Selector"),
-        Station::Depth => (Area::Depth, "Depth"),
-        Station::Faces => (Area::Rework, "Rework"),
-        Station::Layout => (Area::Shift, "Shift"),
+        Station::Linkage | Station::Claw => AreaKey::SELECTOR,
+        Station::Depth => AreaKey::DEPTH,
+        Station::Faces => AreaKey::REWORK,
+        Station::Layout => AreaKey::SHIFT,
     }
 }
 
@@ -217,14 +222,14 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
         fails.then(|| view! { <p class="next"><b>"Next: "</b>{text(|c| c.next.to_owned())}</p> })
     };
     let fields = check.measured().iter().map(|&id| view! { <Measure id/> }).collect_view();
-    let (area, name) = area_of(check.station());
+    let area = state.areas.find(area_of(check.station()));
     view! {
         <article class=class aria-label=check.title() data-check=format!("{check:?}")>
             <h4>{check.title()}<span class="judged">{move || judged().word()}</span></h4>
             <div class="measures">{fields}</div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
-            <button class="on-screen to" on:click=move |_| state.area.set(area)>{format!("Open {name}")}</button>
+            <button class="on-screen to" on:click=move |_| state.area.set(area.key)>{format!("Open {}", area.title)}</button>
         </article>
     }
 }

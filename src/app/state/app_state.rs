@@ -14,6 +14,7 @@ use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
+use super::area::{Area, AreaKey, Areas};
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
 use super::playback::Player;
 use crate::storage::store;
@@ -27,7 +28,8 @@ pub(crate) struct Start {
     pub(crate) history: History,
     pub(crate) notice: Option<Notice>,
     pub(crate) tab_storage: TabStorage,
-    pub(crate) area: Area,
+    /// Whether a link brought a design that was not on the board.
+    pub(crate) from_link: bool,
     /// What was typed before a reload and is not in the design.
     pub(crate) unfinished: Unfinished,
 }
@@ -73,8 +75,10 @@ pub(crate) struct AppState {
     pub(crate) tour: RwSignal<Option<Tour>>,
     /// Whether the browser keeps the app for use without a network.
     pub(crate) offline: RwSignal<bool>,
-    /// The part of the job that is on the screen.
-    pub(crate) area: RwSignal<Area>,
+    /// All parts of the job.
+    pub(crate) areas: Areas<AnyView>,
+    /// The one that is on the screen.
+    pub(crate) area: RwSignal<AreaKey>,
     /// The shift that is played.
     pub(crate) player: Player,
     /// The moment of a stroke of the pedal that is shown; none at rest.
@@ -89,25 +93,12 @@ pub(crate) struct AppState {
     pub(crate) reload_requested: StoredValue<bool>,
 }
 
-/// The parts of the job, in its order.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Area {
-    Rings,
-    Shift,
-    Load,
-    Rework,
-    Depth,
-    Selector,
-    Trace,
-    Papers,
-    Compare,
-    Help,
-}
-
 impl AppState {
     /// The state of a page that begins with `start`.
-    pub(crate) fn open(start: Start, tour: Option<Tour>) -> Self {
-        let Start { history, notice, tab_storage, area, unfinished } = start;
+    pub(crate) fn open(areas: Areas<AnyView>, start: Start, tour: Option<Tour>) -> Self {
+        let Start { history, notice, tab_storage, from_link, unfinished } = start;
+        // A comparison was sent to be compared.
+        let area = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));
@@ -133,7 +124,8 @@ impl AppState {
         let player = Player::new(drawn);
         Self {
             history,
-            area: RwSignal::new(area),
+            areas,
+            area: RwSignal::new(area.unwrap_or(areas.first()).key),
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
@@ -160,7 +152,12 @@ impl AppState {
         }
     }
 
-    /// The design as it stands, gestures included.
+    /// The area that is on the screen.
+    pub(crate) fn current_area(self) -> &'static Area<AnyView> {
+        self.areas.find(self.area.get())
+    }
+
+    /// The design as it is on the board, gestures included.
     pub(crate) fn with<T>(self, read: impl FnOnce(&Design) -> T) -> T {
         self.history.with(|h| read(&h.now().design))
     }

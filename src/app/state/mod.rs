@@ -1,13 +1,17 @@
 //! What the page knows, and how it outlives a reload.
 
 mod app_state;
+mod area;
 mod kinds;
+mod outcomes;
 pub(crate) mod persistence;
 mod playback;
 mod sentences;
 mod unfinished;
 
-pub(crate) use app_state::{AppState, Area, use_app_state};
+pub(crate) use app_state::{AppState, use_app_state};
+pub(crate) use area::{Area, AreaKey, Areas, Content, OpenedBy};
 pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Tour};
+pub(crate) use outcomes::watch_outcomes;
 pub(crate) use playback::Player;
 pub(crate) use sentences::sentences;

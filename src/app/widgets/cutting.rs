@@ -8,8 +8,14 @@ use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
 use crenel::units::Quantity;
 
-use crate::areas::rings::NumberField;
 use crate::state::{AppState, use_app_state};
+use crate::widgets::number_field::NumberField;
+
+/// What can be done where dogs can be cut.
+pub(crate) const CUTTING_HINT: [&str; 2] = [
+    "Click a dog, then cut it with the buttons below the drawing, and watch the numbers.",
+    "Drag any round handle, or type the size.",
+];
 
 #[component]
 pub(crate) fn CuttingBar() -> impl IntoView {

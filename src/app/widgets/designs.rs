@@ -2,10 +2,10 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Exhibit, LookIn, gallery};
+use crenel::design::{Example, gallery};
 
 use crate::state::persistence::keep;
-use crate::state::{AppState, Area, Dialog, use_app_state};
+use crate::state::{AppState, AreaKey, Dialog, use_app_state};
 use crate::storage::tab_storage::{ROOM, SavedSession, kilobytes, put_back, taken};
 use crate::widgets::dialog::Sheet;
 
@@ -127,11 +127,11 @@ fn KeptWork(
 #[component]
 fn Gallery() -> impl IntoView {
     let state = use_app_state();
-    let item = |exhibit: &'static Exhibit| {
+    let item = |example: &'static Example| {
         view! {
             <li>
-                <p><b>{exhibit.name}</b>" "<span class="quiet">{exhibit.story}</span></p>
-                <div class="row"><button aria-label=format!("Open: {}", exhibit.name) on:click=move |_| show(state, exhibit)>"Open"</button></div>
+                <p><b>{example.name}</b>" "<span class="quiet">{example.story}</span></p>
+                <div class="row"><button aria-label=format!("Open: {}", example.name) on:click=move |_| show(state, example)>"Open"</button></div>
             </li>
         }
     };
@@ -142,21 +142,12 @@ fn Gallery() -> impl IntoView {
     }
 }
 
-fn show(state: AppState, exhibit: &'static Exhibit) {
-    state.replace(exhibit.design());
+fn show(state: AppState, example: &'static Example) {
+    state.replace(example.design());
     state.dialog.set(None);
-    state.area.set(match exhibit.look_in {
-        LookIn::Rings => Area::Rings,
-        LookIn::Shift => Area::Shift,
-        LookIn::Load => Area::Load,
-        LookIn::Rework => Area::Rework,
-        LookIn::Depth => Area::Depth,
-        LookIn::Selector => Area::Selector,
-        LookIn::Trace => Area::Trace,
-        LookIn::Compare => Area::Compare,
-    });
+    state.area.set(AreaKey(example.opens_in));
     state.tell(
-        format!("{}. {} Undo brings your earlier work back.", exhibit.name, exhibit.story),
+        format!("{}. {} Undo brings your earlier work back.", example.name, example.story),
         false,
     );
 }

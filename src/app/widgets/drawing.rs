@@ -14,7 +14,7 @@ use crenel::report::Analysis;
 use crenel::ring::Point;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, Area, use_app_state};
+use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::optional_parts::{Missing, is_missing};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
@@ -75,7 +75,7 @@ struct View {
 }
 
 impl View {
-    fn new(state: AppState, kind: ViewKind) -> Self {
+    fn new(state: AppState, kind: ViewKind, whole_shift: bool) -> Self {
         let width = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
@@ -88,7 +88,7 @@ impl View {
                 _ => WIDE_SHAPE,
             };
             let of = |a: &Arc<Analysis>| {
-                if kind == ViewKind::Unrolled && state.area.get() == Area::Shift {
+                if whole_shift {
                     return Frame::of_shift(a, px, shape, LETTER_PX);
                 }
                 Frame::of(kind, a, px, shape, LETTER_PX)
@@ -380,9 +380,16 @@ const fn source(state: AppState, kind: ViewKind) -> Memo<Arc<Analysis>> {
 
 /// One view of the design.
 #[component]
-pub(crate) fn Drawing(kind: ViewKind, title: &'static str, caption: &'static str) -> impl IntoView {
+pub(crate) fn Drawing(
+    kind: ViewKind,
+    title: &'static str,
+    caption: &'static str,
+    /// Whether it has room for the whole way of a shift.
+    #[prop(optional)]
+    whole_shift: bool,
+) -> impl IntoView {
     let state = use_app_state();
-    let view = View::new(state, kind);
+    let view = View::new(state, kind, whole_shift);
     let paper = NodeRef::new();
     watch_width(paper, view.width);
     // Escape, undo or another design ends a drag that is in progress.

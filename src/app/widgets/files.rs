@@ -16,8 +16,7 @@ use crenel::solid::Solid;
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::state::persistence::link_to;
-use crate::state::sentences;
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, sentences, use_app_state};
 
 /// How far facets may be from the round faces, mm.
 const STL_TOLERANCE_MM: f64 = 0.01;

@@ -62,6 +62,10 @@ fn skip_to_results(event: &web_sys::MouseEvent) {
 #[component]
 fn MoreTools() -> impl IntoView {
     let state = use_app_state();
+    let head_button = move |area: &'static Area<AnyView>| {
+        let current = move || (state.area.get() == area.key).then_some("page");
+        view! { <button aria-current=current on:click=move |_| state.area.set(area.key)>{area.title}</button> }
+    };
     view! {
         <Deferred><UnitChoice/></Deferred>
         <Deferred>
@@ -71,7 +75,7 @@ fn MoreTools() -> impl IntoView {
         </Deferred>
         <Deferred>
             <ExportMenu/>
-            <button aria-current=move || (state.area.get() == Area::Help).then_some("page") on:click=move |_| state.area.set(Area::Help)>"Help"</button>
+            {state.areas.head_buttons().map(head_button).collect_view()}
         </Deferred>
     }
 }
@@ -118,8 +122,8 @@ pub(crate) fn listen_for_keys(state: AppState) {
             close_menu();
             tour::leave(state);
         }
-        if event.key() == "?" && !is_field(event) {
-            state.area.set(Area::Help);
+        if let Some(area) = state.areas.opened_by_key(&event.key()).filter(|_| !is_field(event)) {
+            state.area.set(area.key);
             event.prevent_default();
         }
         let command = event.ctrl_key() || event.meta_key();

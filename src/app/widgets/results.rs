@@ -9,7 +9,7 @@ use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
 use crenel::units::DisplayUnits;
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
-use crate::state::{Area, use_app_state};
+use crate::state::use_app_state;
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::download;
 
@@ -25,7 +25,7 @@ pub(crate) fn Results() -> impl IntoView {
             figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
         })
     };
-    let inwards = Memo::new(move |_| matches!(state.area.get(), Area::Selector | Area::Depth));
+    let first = Memo::new(move |_| state.current_area().first_results);
     let changed = move || state.is_changed();
     let table = move |write: fn(&[Figure], &[Figure], DisplayUnits) -> String| {
         now.with_untracked(|now| {
@@ -56,15 +56,14 @@ pub(crate) fn Results() -> impl IntoView {
             <button class="small" on:click=move |_| copy_text(state, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
             <button class="small" on:click=move |_| download(state, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
         </div>
-        {move || ordered(inwards.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
+        {move || ordered(first.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
     }
 }
 
-/// The headings in their order; those between foot and dogs first where they are worked on.
-fn ordered(inwards: bool) -> Vec<Group> {
+/// The groups in their order, but for those that come first in an area.
+fn ordered(first: &[Group]) -> Vec<Group> {
     let mut groups = Group::ALL.to_vec();
-    let inner = [Group::Selector, Group::Depth];
-    groups.sort_by_key(|group| inwards && !inner.contains(group));
+    groups.sort_by_key(|group| !first.contains(group));
     groups
 }
 

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crate::dom::html_element;
-use crate::state::{AppState, Area, Tour, use_app_state};
+use crate::state::{AppState, Tour, use_app_state};
 use crate::storage::store;
 
 /// Put once the tour was taken or declined.
@@ -13,34 +13,45 @@ const SEEN: &str = "crenel.shown-round";
 struct Stop {
     at: &'static str,
     head: &'static str,
-    words: &'static str,
+    words: Words,
+}
+
+/// What is said at a stop.
+enum Words {
+    Said(&'static str),
+    /// What each area has to say of itself.
+    OfAreas,
 }
 
 const STOPS: [Stop; 5] = [
     Stop {
         at: ".view.face",
         head: "Two dog rings, face to face",
-        words: "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the arrow keys, or type the size below. The green arcs show where ring A goes in.",
+        words: Words::Said(
+            "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the arrow keys, or type the size below. The green arcs show where ring A goes in.",
+        ),
     },
     Stop {
         at: ".cutting",
         head: "Cut metal and see what it does",
-        words: "Click a dog and shorten or remove it, here by every second one if you like. Undo takes everything back.",
+        words: Words::Said(
+            "Click a dog and shorten or remove it, here by every second one if you like. Undo takes everything back.",
+        ),
     },
     Stop {
         at: "#results",
         head: "Numbers, before and after",
-        words: "Each number says whether it got better or worse. Open one for what it is, its formula, its working and its source. What is wrong or worth a look stands above them.",
+        words: Words::Said(
+            "Each number says whether it got better or worse. Open one for what it is, its formula, its working and its source. What is wrong or worth a look stands above them.",
+        ),
     },
-    Stop {
-        at: ".areas",
-        head: "The parts of the job, in their order",
-        words: "Shift plays one shift and shows the chances. Load says whether it holds. Depth, Selector and Trace work from the foot inwards. Papers are for the machinist, Compare is for choosing.",
-    },
+    Stop { at: ".areas", head: "The parts of the job, in their order", words: Words::OfAreas },
     Stop {
         at: "header .tools",
         head: "Take it with you",
-        words: "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs has examples to open, and Help has the keys, the words and how all is computed.",
+        words: Words::Said(
+            "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs has examples to open, and Help has the keys, the words and how all is computed.",
+        ),
     },
 ];
 
@@ -51,7 +62,7 @@ pub(crate) fn offered() -> Option<Tour> {
 
 /// Begins the tour.
 pub(crate) fn begin(state: AppState) {
-    state.area.set(Area::Rings);
+    state.area.set(state.areas.first().key);
     state.tour.set(Some(Tour::At(0)));
 }
 
@@ -92,13 +103,17 @@ pub(crate) fn TourCard() -> impl IntoView {
 
 fn stop(state: AppState, at: usize) -> impl IntoView {
     let Stop { head, words, .. } = &STOPS[at];
+    let words = match words {
+        Words::Said(words) => (*words).to_owned(),
+        Words::OfAreas => state.areas.tour(),
+    };
     let last = at + 1 == STOPS.len();
     let go = move |to: usize| state.tour.set(Some(Tour::At(to)));
     let on = move |_| if last { end(state) } else { go(at + 1) };
     view! {
         <aside class="tour" aria-label="First minute">
             <h2 id="tour-head" tabindex="-1">{format!("{} of {}: {head}", at + 1, STOPS.len())}</h2>
-            <p>{*words}</p>
+            <p>{words}</p>
             <div class="row">
                 <button class="main" on:click=on>{if last { "Done" } else { "Next" }}</button>
                 <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>"Back"</button>

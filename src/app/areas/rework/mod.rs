@@ -1,6 +1,6 @@
-//! The plan of work on both rings, what it changes, and the smallest cut that brings about a wish.
+//! The plan of work on both rings, what it changes, and the smallest cut that reaches a target.
 
-pub(crate) mod solids;
+mod solids;
 
 use std::sync::Arc;
 
@@ -10,15 +10,40 @@ use crenel::design::Design;
 use crenel::design::{Cut, MOST_OPERATIONS, Operation, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{
-    Analysis, Change, Group, PlanStep, Price, Spare, Suggestion, Verdict, Wish, changes,
-    plan_steps, suggestions, verdict_words, wanted,
+    Analysis, PlanStep, Price, Spare, Suggestion, Wish, plan_steps, suggestions, wanted,
 };
 use crenel::ring::{FlankSide, Side};
 use crenel::units::Quantity;
 
-use crate::areas::rings::{Choose, NumberField, refused};
+use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::widgets::change_table::ChangeTable;
+use crate::widgets::choose::Choose;
+use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
+use crate::widgets::number_field::{NumberField, refused};
+use crate::widgets::pair_board::PairBoard;
+use solids::SolidView;
+
+pub(super) const AREA: Area<AnyView> = Area::tab(
+    AreaKey::REWORK,
+    "Rework",
+    Content::Board {
+        drawings: || view! { <Drawings/> }.into_any(),
+        sizes: || view! { <Sizes/> }.into_any(),
+        sizes_first: false,
+    },
+);
+
+#[component]
+fn Drawings() -> impl IntoView {
+    view! {
+        <PairBoard hint=CUTTING_HINT>
+            <Deferred><CuttingBar/></Deferred>
+            <Deferred><SolidView/></Deferred>
+        </PairBoard>
+    }
+}
 
 /// Work that can be added, with the numbers it begins with.
 const WORKS: [(usize, &str); 8] = [
@@ -51,7 +76,7 @@ enum Which {
 }
 
 #[component]
-pub(crate) fn ReworkForms() -> impl IntoView {
+fn Sizes() -> impl IntoView {
     let state = use_app_state();
     let found = Memo::new(move |_| state.with(Design::as_found));
     let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
@@ -418,98 +443,7 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
         <section class="before-after" aria-label="As found and as cut">
             <h2>"As found and as cut"</h2>
             {move || (!planned()).then(|| view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> })}
-            <Beside found cut=state.drawn heads=["As found", "As cut"]/>
+            <ChangeTable found cut=state.drawn heads=["As found", "As cut"]/>
         </section>
     }
-}
-
-/// Every number of the pair in two states beside each other, with what got better and what worse.
-#[component]
-pub(crate) fn Beside(
-    found: Memo<Arc<Analysis>>,
-    cut: Memo<Arc<Analysis>>,
-    heads: [&'static str; 2],
-) -> impl IntoView {
-    let state = use_app_state();
-    let list = Memo::new(move |_| {
-        let units = state.units.get();
-        found.with(|found| cut.with(|cut| changes(found, cut, units)))
-    });
-    let told = move || {
-        let [better, worse] = list.with(|list| verdict_words(list));
-        view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
-    };
-    let only_changed = RwSignal::new(true);
-    // Rows are kept and only their texts follow a drag.
-    let keys = Memo::new(move |_| {
-        let all = !only_changed.get();
-        let told = |change: &&Change| all || change.is_one();
-        list.with(|list| {
-            list.iter().filter(told).map(|c| (c.figure.group, c.figure.key)).collect::<Vec<_>>()
-        })
-    });
-    let group = move |group: Group| {
-        let here = move || {
-            keys.with(|keys| {
-                keys.iter().filter(|(of, _)| *of == group).map(|(_, key)| *key).collect::<Vec<_>>()
-            })
-        };
-        let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
-        view! {
-            <tbody>
-                {move || any.get().then(|| view! { <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr> })}
-                <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
-            </tbody>
-        }
-    };
-    let groups = Group::ALL.map(group).collect_view();
-    let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
-    let [one, other] = heads;
-    view! {
-        {told}
-        {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
-        <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
-        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
-            <table class="figures">
-                <thead><tr><th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th><th scope="col">"Change"</th></tr></thead>
-                {groups}
-            </table>
-        </div>
-    }
-}
-
-/// One number as found and as cut.
-#[component]
-fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
-    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure.key == key).cloned()));
-    let label = change.with_untracked(|c| c.as_ref().map(|c| c.figure.label));
-    let with = move |read: fn(&Change) -> String| {
-        change.with(|c| c.as_ref().map(read).unwrap_or_default())
-    };
-    let way = move || {
-        change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
-            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
-            Some(_) => "other",
-            None => "same",
-        })
-    };
-    let by = |change: &Change| {
-        change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
-            let percent = share.abs() * 100.0;
-            let size = if percent < 0.5 { "under 1".to_owned() } else { format!("{percent:.0}") };
-            format!(" {}{size} %", if share < 0.0 { "−" } else { "+" })
-        })
-    };
-    view! {
-        <tr>
-            <th scope="row">{label}</th>
-            <td>{move || with(|c| or_dash(&c.before))}</td>
-            <td>{move || with(|c| or_dash(&c.after))}</td>
-            <td class="verdict" data-way=way>{move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}<span class="quiet">{move || with(by)}</span></td>
-        </tr>
-    }
-}
-
-fn or_dash(shown: &Option<String>) -> String {
-    shown.clone().unwrap_or_else(|| "–".to_owned())
 }

@@ -11,9 +11,9 @@ use crenel::export::{svg_file, svg_markup};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::Analysis;
 
-use crate::areas::rings::NumberField;
 use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::number_field::NumberField;
 
 /// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
 const PER_PIXEL: f64 = 0.5;

@@ -1,20 +1,35 @@
 //! From the foot to the fork: linkage, claw, detent and track.
 
-pub(crate) mod stroke;
+mod stroke;
 
 use leptos::prelude::*;
 
 use crenel::design::{Claw, Design, Detent, MOST_TRACK_POINTS, PedalBy, Track};
 use crenel::draw::ViewKind;
 use crenel::fields::{FieldId, Slot};
-use crenel::report::PedalHeight;
+use crenel::report::{Group, PedalHeight};
 use crenel::units::{Angle, Quantity};
 
-use crate::areas::rings::{Choose, NumberField};
-use crate::areas::selector::stroke::StrokeBar;
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
+use crate::widgets::number_field::NumberField;
 use crate::widgets::optional_parts;
+use stroke::StrokeBar;
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Selector works from the foot inwards.",
+    first_results: &[Group::Selector, Group::Depth],
+    ..Area::tab(
+        AreaKey::SELECTOR,
+        "Selector",
+        Content::Board {
+            drawings: || view! { <Drawings/> }.into_any(),
+            sizes: || view! { <Sizes/> }.into_any(),
+            sizes_first: false,
+        },
+    )
+};
 
 const PEDALS: [(PedalBy, &str); 3] = [
     (PedalBy::RodAbove, "a rod, the arm points up"),
@@ -24,7 +39,7 @@ const PEDALS: [(PedalBy, &str); 3] = [
 
 /// The drawings of the area.
 #[component]
-pub(crate) fn SelectorBoard() -> impl IntoView {
+fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
             <p class="first">"From the pedal inwards. " <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span></p>
@@ -38,7 +53,7 @@ pub(crate) fn SelectorBoard() -> impl IntoView {
 }
 
 #[component]
-pub(crate) fn SelectorForms() -> impl IntoView {
+fn Sizes() -> impl IntoView {
     view! {
         <div class="panels">
             <LinkageForm/>

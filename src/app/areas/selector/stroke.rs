@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use crenel::selector::Stroke;
 use crenel::units::Quantity;
 
-use crate::areas::rings::Choose;
 use crate::dom::{now_ms, prefers_reduced_motion};
 use crate::state::{AppState, use_app_state};
+use crate::widgets::choose::Choose;
 
 const STROKES: [(Stroke, &str); 2] =
     [(Stroke::Lift, "lifting the pedal"), (Stroke::Press, "pressing the pedal")];

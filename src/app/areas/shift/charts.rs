@@ -1,40 +1,15 @@
 //! The outcome map and the chances on the page: drawn, read out, and as a table.
 
-use std::sync::Arc;
-
 use leptos::prelude::*;
 
 use crenel::draw::ViewKind;
 use crenel::report::chance_table;
 
-use crate::background::Background;
-use crate::state::{AppState, Area, use_app_state};
+use crate::state::use_app_state;
 use crate::widgets::drawing::Drawing;
 
 /// Rows of the table of chances.
 const TABLE_ROWS: usize = 16;
-
-/// Asks for the outcome map anew whenever the design or what it is looked at for changes. While a map
-/// is worked out the last one stays.
-pub(crate) fn keep_outcomes(state: AppState) {
-    let background = StoredValue::new_local(None::<Background>);
-    Effect::new(move |_| {
-        if state.area.get() != Area::Shift {
-            return;
-        }
-        let (design, shifts) = state.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
-        if !shifts {
-            return state.outcomes.set(None);
-        }
-        let background = background.try_update_value(|kept| {
-            let start = || Background::start(move |_, map| state.outcomes.set(Some(Arc::new(map))));
-            kept.get_or_insert_with(start).clone()
-        });
-        if let Some(background) = background {
-            background.ask(0.0, &[design]);
-        }
-    });
-}
 
 #[component]
 pub(crate) fn Charts() -> impl IntoView {

@@ -9,9 +9,10 @@ use crenel::ring::FlankSide;
 use crenel::shift::{Shaft, Way};
 use crenel::units::{DisplayUnits, Quantity};
 
-use crate::areas::rings::{Choose, NumberField};
 use crate::state::{AppState, use_app_state};
+use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
+use crate::widgets::number_field::NumberField;
 
 const CLUTCHES: [(Clutch, &str); 2] =
     [(Clutch::Pulled, "lever pulled: engine free"), (Clutch::Gripping, "gripping: engine joined")];

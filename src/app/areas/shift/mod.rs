@@ -1,20 +1,55 @@
 //! How the shift is made: which one, the push, friction and edges by words.
 
-pub(crate) mod charts;
-pub(crate) mod gears;
+mod charts;
+mod gears;
 
 use leptos::prelude::*;
 
-use crenel::design::{Gearbox, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES, Wording};
+use crenel::design::{Gearbox, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::FlankSide;
 use crenel::shift::{Drive, flank_met};
 use crenel::units::Quantity;
 
-use crate::areas::rings::{Choose, NumberField};
-use crate::areas::shift::gears::{GearShifts, GearboxForm};
-use crate::state::{AppState, use_app_state};
+use crate::deferred::Deferred;
+use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
+use crate::widgets::in_words::InWords;
+use crate::widgets::number_field::NumberField;
+use crate::widgets::pair_board::PairBoard;
+use crate::widgets::play_bar::PlayBar;
+use charts::Charts;
+use gears::{GearShifts, GearboxForm};
+
+pub(super) const AREA: Area<AnyView> = Area {
+    tour: "Shift plays one shift and shows the chances.",
+    draws_outcomes: true,
+    ..Area::tab(
+        AreaKey::SHIFT,
+        "Shift",
+        Content::Board {
+            drawings: || view! { <Drawings/> }.into_any(),
+            sizes: || view! { <Sizes/> }.into_any(),
+            sizes_first: false,
+        },
+    )
+};
+
+const HINT: [&str; 2] = [
+    "Choose the shift below, then play it: the three drawings move together.",
+    "Drag the phase to start it elsewhere.",
+];
+
+#[component]
+fn Drawings() -> impl IntoView {
+    view! {
+        <PairBoard hint=HINT whole_shift=true>
+            <Deferred><PlayBar/></Deferred>
+            <Deferred><Charts/></Deferred>
+        </PairBoard>
+    }
+}
 
 const SOURCES: [(ShiftFrom, &str); 3] = [
     (ShiftFrom::Typed, "numbers typed here"),
@@ -28,7 +63,7 @@ const DRIVES: [(Drive, &str); 3] = [
 ];
 
 #[component]
-pub(crate) fn ShiftForms() -> impl IntoView {
+fn Sizes() -> impl IntoView {
     view! {
         <GearShifts/>
         <div class="panels">
@@ -157,42 +192,5 @@ fn FacesForm() -> impl IntoView {
             <p class="quiet">"The edge of every dog of both rings. Single dogs are given with the rings."</p>
             {fields(&[FieldId::HoldDepth, FieldId::Drag, FieldId::StrikeLoss])}
         </fieldset>
-    }
-}
-
-/// A number chosen by the words for it, with the number and its source.
-#[component]
-pub(crate) fn InWords(
-    label: &'static str,
-    words: &'static [Wording],
-    value: Signal<Option<f64>>,
-    on_choose: Callback<f64>,
-    quantity: Quantity,
-    /// What stands there while there is no number.
-    #[prop(default = "as the numbers say")]
-    missing: &'static str,
-) -> impl IntoView {
-    let state = use_app_state();
-    let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
-    let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
-    let number = move |value: f64| quantity.show(value, state.units.get());
-    let options = words.iter().enumerate().map(move |(at, w)| {
-        view! { <option value=at.to_string()>{move || format!("{} ({})", w.words, number(w.value))}</option> }
-    });
-    let choose = move |event| {
-        let at = event_target_value(&event).parse::<usize>().ok();
-        if let Some(wording) = at.and_then(|at| words.get(at)) {
-            on_choose.run(wording.value);
-        }
-    };
-    view! {
-        <label class="field choose">
-            <span>{label}</span>
-            <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
-                <option value="none">{none}</option>
-                {options.collect_view()}
-            </select>
-        </label>
-        <p class="quiet source">{move || standing().map(|at| words[at].source)}</p>
     }
 }

@@ -5,7 +5,7 @@ use wasm_bindgen::JsValue;
 
 use crenel::design::{Design, LINK_LIMIT, decode, encode};
 
-use crate::state::app_state::{AppState, Area};
+use crate::state::app_state::AppState;
 use crate::state::sentences::sentences;
 
 /// The whole link to a design.
@@ -50,8 +50,8 @@ pub(super) fn open_address(state: AppState) {
         // The same once more, with something hung on by what it came through.
         Ok(opened) if opened.design == now => set_fragment(&encode(&now)),
         Ok(opened) => {
-            if !opened.design.beside.is_empty() {
-                state.area.set(Area::Compare);
+            if let Some(area) = state.areas.for_layouts(&opened.design) {
+                state.area.set(area.key);
             }
             state.replace(opened.design);
             let text = format!(

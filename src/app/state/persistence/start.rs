@@ -5,7 +5,7 @@ use crenel::finding::Finding;
 
 use super::address::fragment;
 use super::keys::{EARLIER, HISTORY, LEFT};
-use crate::state::app_state::{Area, Start};
+use crate::state::app_state::Start;
 use crate::state::kinds::{Notice, Offer, Unfinished};
 use crate::state::sentences::sentences;
 use crate::state::unfinished;
@@ -22,7 +22,7 @@ pub(crate) fn start() -> Start {
     forget(LEFT);
     if let Some(own) = own.clone().filter(|_| left) {
         let unfinished = unfinished::recall();
-        return Start { history: own, notice: None, tab_storage, area: Area::Rings, unfinished };
+        return Start { history: own, notice: None, tab_storage, from_link: false, unfinished };
     }
     if fragment.is_empty() {
         return from_store(own, tab_storage, None);
@@ -45,7 +45,6 @@ fn refusal(why: &LinkError, shown: &Draft) -> Notice {
 }
 
 fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<LinkError>) -> Start {
-    let area = Area::Rings;
     let unfinished = if own.is_some() { unfinished::recall() } else { Unfinished::default() };
     let others = tab_storage.others(own.as_ref().map(History::settled));
     let more = others.len() - usize::from(own.is_none() && !others.is_empty());
@@ -53,7 +52,7 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
     let Some(history) = own.or_else(newest) else {
         let history = History::new(Draft::new(example()));
         let notice = refused.map(|why| refusal(&why, history.settled()));
-        return Start { history, notice, tab_storage, area, unfinished };
+        return Start { history, notice, tab_storage, from_link: false, unfinished };
     };
     let text = match more {
         0 => String::new(),
@@ -67,7 +66,7 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
         Some(why) => refusal(&why, history.settled()),
         None => Notice { text, bad: false, offer: Offer::Nothing },
     };
-    Start { history, notice: Some(notice), tab_storage, area, unfinished }
+    Start { history, notice: Some(notice), tab_storage, from_link: false, unfinished }
 }
 
 fn from_link(
@@ -90,9 +89,6 @@ fn from_link(
         on_board.or_else(|| others.iter().find_map(offered))
     };
     let earlier = earlier.filter(|(_, d)| d.design != design && !d.is_untouched_example());
-    // A comparison was sent to be compared.
-    let compares = !design.beside.is_empty() && !is_own;
-    let area = if compares { Area::Compare } else { Area::Rings };
     let mut text = sentences(findings);
     if let Some((key, _)) = &earlier {
         // If it cannot be noted, it can still be brought back from this page.
@@ -112,7 +108,7 @@ fn from_link(
         }
         None => History::new(Draft { design, opened, ..Draft::default() }),
     };
-    Start { history, notice, tab_storage, area, unfinished }
+    Start { history, notice, tab_storage, from_link: !is_own, unfinished }
 }
 
 /// The work that a link was opened over is no longer offered; it stays kept.

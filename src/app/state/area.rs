@@ -1,0 +1,135 @@
+//! A part of the job as the page knows it: one row says how it is reached, what it shows and what is
+//! said of it. The rows are in `areas`; nothing else asks which area it has to do with.
+
+use crenel::design::Design;
+use crenel::report::Group;
+
+/// The name of an area, by which others lead to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct AreaKey(pub(crate) &'static str);
+
+/// The areas that another one leads to.
+impl AreaKey {
+    pub(crate) const SHIFT: Self = Self("shift");
+    pub(crate) const REWORK: Self = Self("rework");
+    pub(crate) const DEPTH: Self = Self("depth");
+    pub(crate) const SELECTOR: Self = Self("selector");
+}
+
+/// How a reader opens an area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum OpenedBy {
+    /// A tab among the parts of the job.
+    Tab,
+    /// A button in the head of the page, and a key pressed anywhere but in a field.
+    HeadButton { key: &'static str },
+}
+
+/// What an area puts on the page; `V` is a view.
+pub(crate) enum Content<V> {
+    /// Drawings and sizes, with the results beside them.
+    Board {
+        drawings: fn() -> V,
+        sizes: fn() -> V,
+        /// Whether the sizes come above the drawings.
+        sizes_first: bool,
+    },
+    /// The whole width of the page, without the results.
+    Page(fn() -> V),
+}
+
+/// One row of the table of areas.
+pub(crate) struct Area<V> {
+    pub(crate) key: AreaKey,
+    /// On its tab or button.
+    pub(crate) title: &'static str,
+    pub(crate) opened_by: OpenedBy,
+    pub(crate) content: Content<V>,
+    /// What the tour says of it; empty if that is nothing.
+    pub(crate) tour: &'static str,
+    /// The groups of results that it is about: they come first.
+    pub(crate) first_results: &'static [Group],
+    /// Whether it draws the outcome map.
+    pub(crate) draws_outcomes: bool,
+    /// How many layouts it would show of a design, if it is the place to show more than one. The tab has
+    /// the number, and a link to such a design opens here.
+    pub(crate) layouts: fn(&Design) -> usize,
+}
+
+impl<V> Area<V> {
+    /// An area with a tab. What is special about it is said with the struct update syntax.
+    pub(crate) const fn tab(key: AreaKey, title: &'static str, content: Content<V>) -> Self {
+        Self {
+            key,
+            title,
+            opened_by: OpenedBy::Tab,
+            content,
+            tour: "",
+            first_results: &[],
+            draws_outcomes: false,
+            layouts: |_| 1,
+        }
+    }
+
+    /// Its title, with the number of layouts where there is more than one.
+    pub(crate) fn title_for(&self, design: &Design) -> String {
+        match (self.layouts)(design) {
+            0 | 1 => self.title.to_owned(),
+            layouts => format!("{} ({layouts})", self.title),
+        }
+    }
+}
+
+/// All areas, in the order of the job.
+pub(crate) struct Areas<V: 'static>(pub(crate) &'static [Area<V>]);
+
+// Not derived: that would ask the same of the views.
+impl<V> Clone for Areas<V> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<V> Copy for Areas<V> {}
+
+impl<V> Areas<V> {
+    /// The area that the page begins with.
+    pub(crate) const fn first(self) -> &'static Area<V> {
+        &self.0[0]
+    }
+
+    /// An area by its name; the first where no area has it.
+    pub(crate) fn find(self, key: AreaKey) -> &'static Area<V> {
+        self.0.iter().find(|area| area.key == key).unwrap_or(self.first())
+    }
+
+    /// Those with a tab.
+    pub(crate) fn tabs(self) -> impl Iterator<Item = &'static Area<V>> {
+        self.0.iter().filter(|area| area.opened_by == OpenedBy::Tab)
+    }
+
+    /// Those with a button in the head of the page.
+    pub(crate) fn head_buttons(self) -> impl Iterator<Item = &'static Area<V>> {
+        self.0.iter().filter(|area| area.opened_by != OpenedBy::Tab)
+    }
+
+    /// The area that a key opens.
+    pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
+        let opens = |area: &&Area<V>| match area.opened_by {
+            OpenedBy::Tab => false,
+            OpenedBy::HeadButton { key } => key == pressed,
+        };
+        self.0.iter().find(opens)
+    }
+
+    /// The area for a design with layouts beside it.
+    pub(crate) fn for_layouts(self, design: &Design) -> Option<&'static Area<V>> {
+        self.0.iter().find(|area| (area.layouts)(design) > 1)
+    }
+
+    /// What the tour says of the areas, in their order.
+    pub(crate) fn tour(self) -> String {
+        let said = self.0.iter().map(|area| area.tour).filter(|words| !words.is_empty());
+        said.collect::<Vec<_>>().join(" ")
+    }
+}

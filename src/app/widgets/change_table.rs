@@ -1,0 +1,100 @@
+//! Every number of the pair in two states side by side.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crenel::report::{Analysis, Change, Group, Verdict, changes, verdict_words};
+
+use crate::state::use_app_state;
+
+/// Every number of the pair in two states beside each other, with what got better and what worse.
+#[component]
+pub(crate) fn ChangeTable(
+    found: Memo<Arc<Analysis>>,
+    cut: Memo<Arc<Analysis>>,
+    heads: [&'static str; 2],
+) -> impl IntoView {
+    let state = use_app_state();
+    let list = Memo::new(move |_| {
+        let units = state.units.get();
+        found.with(|found| cut.with(|cut| changes(found, cut, units)))
+    });
+    let told = move || {
+        let [better, worse] = list.with(|list| verdict_words(list));
+        view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
+    };
+    let only_changed = RwSignal::new(true);
+    // Rows are kept and only their texts follow a drag.
+    let keys = Memo::new(move |_| {
+        let all = !only_changed.get();
+        let told = |change: &&Change| all || change.is_one();
+        list.with(|list| {
+            list.iter().filter(told).map(|c| (c.figure.group, c.figure.key)).collect::<Vec<_>>()
+        })
+    });
+    let group = move |group: Group| {
+        let here = move || {
+            keys.with(|keys| {
+                keys.iter().filter(|(of, _)| *of == group).map(|(_, key)| *key).collect::<Vec<_>>()
+            })
+        };
+        let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
+        view! {
+            <tbody>
+                {move || any.get().then(|| view! { <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr> })}
+                <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
+            </tbody>
+        }
+    };
+    let groups = Group::ALL.map(group).collect_view();
+    let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
+    let [one, other] = heads;
+    view! {
+        {told}
+        {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
+        <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
+        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
+            <table class="figures">
+                <thead><tr><th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th><th scope="col">"Change"</th></tr></thead>
+                {groups}
+            </table>
+        </div>
+    }
+}
+
+/// One number as found and as cut.
+#[component]
+fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
+    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure.key == key).cloned()));
+    let label = change.with_untracked(|c| c.as_ref().map(|c| c.figure.label));
+    let with = move |read: fn(&Change) -> String| {
+        change.with(|c| c.as_ref().map(read).unwrap_or_default())
+    };
+    let way = move || {
+        change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
+            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
+            Some(_) => "other",
+            None => "same",
+        })
+    };
+    let by = |change: &Change| {
+        change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
+            let percent = share.abs() * 100.0;
+            let size = if percent < 0.5 { "under 1".to_owned() } else { format!("{percent:.0}") };
+            format!(" {}{size} %", if share < 0.0 { "−" } else { "+" })
+        })
+    };
+    view! {
+        <tr>
+            <th scope="row">{label}</th>
+            <td>{move || with(|c| or_dash(&c.before))}</td>
+            <td>{move || with(|c| or_dash(&c.after))}</td>
+            <td class="verdict" data-way=way>{move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}<span class="quiet">{move || with(by)}</span></td>
+        </tr>
+    }
+}
+
+fn or_dash(shown: &Option<String>) -> String {
+    shown.clone().unwrap_or_else(|| "–".to_owned())
+}

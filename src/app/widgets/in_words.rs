@@ -1,0 +1,45 @@
+//! A number chosen by the words for it.
+
+use leptos::prelude::*;
+
+use crenel::design::Wording;
+use crenel::units::Quantity;
+
+use crate::state::use_app_state;
+
+/// A choice among words, each with its number and the source of that.
+#[component]
+pub(crate) fn InWords(
+    label: &'static str,
+    words: &'static [Wording],
+    value: Signal<Option<f64>>,
+    on_choose: Callback<f64>,
+    quantity: Quantity,
+    /// What stands there while there is no number.
+    #[prop(default = "as the numbers say")]
+    missing: &'static str,
+) -> impl IntoView {
+    let state = use_app_state();
+    let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
+    let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
+    let number = move |value: f64| quantity.show(value, state.units.get());
+    let options = words.iter().enumerate().map(move |(at, w)| {
+        view! { <option value=at.to_string()>{move || format!("{} ({})", w.words, number(w.value))}</option> }
+    });
+    let choose = move |event| {
+        let at = event_target_value(&event).parse::<usize>().ok();
+        if let Some(wording) = at.and_then(|at| words.get(at)) {
+            on_choose.run(wording.value);
+        }
+    };
+    view! {
+        <label class="field choose">
+            <span>{label}</span>
+            <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
+                <option value="none">{none}</option>
+                {options.collect_view()}
+            </select>
+        </label>
+        <p class="quiet source">{move || standing().map(|at| words[at].source)}</p>
+    }
+}

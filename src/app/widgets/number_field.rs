@@ -1,0 +1,201 @@
+//! A number typed in: its entry, and what is wrong with what was typed.
+
+use leptos::prelude::*;
+
+use crenel::fields::{FieldId, Slot};
+use crenel::units::DisplayUnits;
+
+use crate::dom::html_element;
+use crate::state::{AppState, use_app_state};
+
+/// A number: label, entry, unit, and what is wrong with what was typed.
+#[component]
+pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoView {
+    let slot = at;
+    let state = use_app_state();
+    let field = slot.field().spec();
+    let value = Memo::new(move |_| state.with(|d| d.get(slot)));
+    let entry = Entry { state, slot, value, wrong: RwSignal::new(None) };
+    entry.recall();
+    let id = entry.id();
+    let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
+    let label = if bare { slot.words() } else { slot.label() };
+    view! {
+        <div class="field" class:bare=bare>
+            <label for=id.clone() class:sr=bare>{label}</label>
+            <span class="entry">
+                <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=key_of(slot)
+                    value=move || entry.text() prop:value=move || entry.text()
+                    aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
+                    on:change=move |event| entry.typed(&event_target_value(&event))
+                    on:keydown=move |event| entry.key_down(&event)
+                    on:keyup=move |event| if is_step(&event.key()) { state.commit() }
+                    on:blur=move |_| state.commit()
+                    on:focus=move |_| state.explain(slot)/>
+                <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
+            </span>
+            <span class="sr" id=why>{field.explain}</span>
+            <span class="wrong" id=wrong aria-live="polite">{move || entry.why()}</span>
+        </div>
+    }
+}
+
+/// A name for a slot, unique on the page.
+fn key_of(slot: Slot) -> String {
+    let key = slot.field().spec().key;
+    match slot {
+        Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
+        Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
+        Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) => key.to_owned(),
+        Slot::TrackPoint(at, _) => format!("point{}.{key}", at + 1),
+        Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
+        Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),
+        Slot::Work(side, at, _) => format!("{}-op{}.{key}", side.letter(), at + 1),
+    }
+}
+
+fn id_of(slot: Slot) -> String {
+    format!("f-{}", key_of(slot).replace('.', "-"))
+}
+
+/// The entry of a slot, where a text stands in it that was not accepted.
+pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
+    let entry = html_element(&id_of(at))?;
+    (entry.get_attribute("aria-invalid").as_deref() == Some("true")).then_some(entry)
+}
+
+fn is_step(key: &str) -> bool {
+    matches!(key, "ArrowUp" | "ArrowDown")
+}
+
+/// A text that was not accepted, why, and the number that stood then. It stays until it is mended or
+/// the number or the units change.
+#[derive(Clone)]
+struct Wrong {
+    text: String,
+    why: String,
+    stood: Option<f64>,
+    units: DisplayUnits,
+}
+
+/// A number as it is noted beside a text that was not accepted.
+fn as_noted(number: Option<f64>) -> String {
+    number.map(|number| number.to_string()).unwrap_or_default()
+}
+
+/// What was typed into a field.
+#[derive(Clone, Copy)]
+struct Entry {
+    state: AppState,
+    slot: Slot,
+    /// The number that stands there.
+    value: Memo<Option<f64>>,
+    /// A text that was not accepted.
+    wrong: RwSignal<Option<Wrong>>,
+}
+
+impl Entry {
+    fn id(self) -> String {
+        id_of(self.slot)
+    }
+
+    fn text(self) -> String {
+        let value = self.value.get();
+        let units = self.state.units.get();
+        let quantity = self.slot.field().spec().quantity;
+        let typed = self.standing().map(|wrong| wrong.text);
+        typed.unwrap_or_else(|| {
+            // What a shop works to is shown to the last digit that is kept.
+            let work = matches!(self.slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
+            let shown =
+                |v| if work { quantity.format_kept(v, units) } else { quantity.format(v, units) };
+            value.map(shown).unwrap_or_default()
+        })
+    }
+
+    /// The text that was not accepted, while the number is still that of then.
+    fn standing(self) -> Option<Wrong> {
+        let value = self.value.get();
+        let units = self.state.units.get();
+        self.wrong.get().filter(|wrong| wrong.stood == value && wrong.units == units)
+    }
+
+    /// What is wrong with the text or, where the text is right, with the number.
+    fn why(self) -> Option<String> {
+        let units = self.state.units.get();
+        let of_number = || {
+            self.state.errors.with(|errors| {
+                let mut here = errors.iter().filter(|f| f.place == Some(self.slot));
+                here.next().map(|f| format!("{} {}", f.text(units), f.hint))
+            })
+        };
+        self.standing().map(|wrong| wrong.why).or_else(of_number)
+    }
+
+    /// Brings back a text that was not accepted before the field was last taken off the page.
+    fn recall(self) {
+        let refused = self.state.refused(&key_of(self.slot));
+        let stood = self.value.get_untracked();
+        if let Some((text, _)) = refused.filter(|(_, then)| *then == as_noted(stood)) {
+            let units = self.state.units.get_untracked();
+            if let Err(why) = self.slot.read(&text, units) {
+                self.wrong.set(Some(Wrong { text, why, stood, units }));
+            }
+        }
+    }
+
+    /// Nothing is wrong any more.
+    fn accept(self) {
+        self.wrong.set(None);
+        self.state.refuse(&key_of(self.slot), None);
+    }
+
+    fn typed(self, text: &str) {
+        if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
+            // What was measured can be taken back.
+            self.accept();
+            self.state.change(|d| {
+                d.trace.measured.remove(&id);
+            });
+            return;
+        }
+        let units = self.state.units.get_untracked();
+        match self.slot.read(text, units) {
+            Ok(value) => {
+                self.accept();
+                self.state.change(|d| {
+                    d.set(self.slot, value);
+                });
+            }
+            Err(why) => {
+                let stood = self.state.with(|d| d.get(self.slot));
+                let text = text.to_owned();
+                self.state.refuse(&key_of(self.slot), Some((text.clone(), as_noted(stood))));
+                self.wrong.set(Some(Wrong { text, why, stood, units }));
+            }
+        }
+    }
+
+    fn key_down(self, event: &web_sys::KeyboardEvent) {
+        let key = event.key();
+        if key == "Escape" {
+            self.accept();
+        }
+        if !is_step(&key) {
+            return;
+        }
+        event.prevent_default();
+        let field = self.slot.field().spec();
+        let step = if event.shift_key() { field.coarse } else { field.fine };
+        let step = if key == "ArrowUp" { step } else { -step };
+        // What was not measured yet is stepped to from the usual size.
+        let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
+        if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
+            self.accept();
+            // Rounded, so that steps do not pile up rounding errors.
+            let value = ((value + step) * 1e6).round() / 1e6;
+            let (min, max) = self.state.with(|d| d.limits(self.slot));
+            self.state.preview(&[(self.slot, value.min(max).max(min))]);
+        }
+    }
+}
