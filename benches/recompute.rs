@@ -6,7 +6,8 @@ use std::time::{Duration, Instant};
 
 use crenel::design::{Design, decode, encode, open};
 use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec};
-use crenel::draw::{Frame, Look, Turn3, ViewKind, handles, picture, ring_drawing, view};
+use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
+use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::report::{Analysis, Chances, changes, figures, plan_steps, trace};
 use crenel::ring::Side;
@@ -80,12 +81,11 @@ fn inwards() {
     line("analysis with every part given", median(|| drop(Analysis::of(&design))), base);
     let analysis = Analysis::of(&design);
     let drawings = || {
-        let kinds = ViewKind::ALL.into_iter().filter(|kind| !kind.is_of_pair());
-        for kind in kinds {
-            let frame = Frame::of(kind, &analysis, 560.0, kind.shape(), 12.0);
-            let scene = view(kind, &analysis, &frame, &Look::default());
+        for view in VIEWS.into_iter().filter(|view| !view.is_of_pair()) {
+            let frame = view.frame(&analysis, 560.0, view.shape, 12.0);
+            let scene = view.draw(&analysis, &frame, &ViewOptions::default());
             black_box(svg_markup(&scene));
-            black_box(handles(kind, &analysis, &frame, Side::A, 0));
+            black_box(view.handles(&analysis, &frame, Side::A, 0));
         }
     };
     line("its five drawings, their marks and handles", median(drawings), base);
@@ -115,7 +115,7 @@ fn solids(design: &Design) {
     };
     line("STEP of one ring", made(&|solid| drop(step(solid, "", ""))), base);
     line("STL of one ring, to 0.01 mm", made(&|solid| drop(stl(&solid.facets(0.01), ""))), base);
-    let show = || picture(&analysis, &Body::default(), &Turn3::default(), &Look::default());
+    let show = || picture(&analysis, &Body::default(), &Turn3::default(), &ViewOptions::default());
     line("one frame of the picture", median(|| drop(show())), base);
     line("its marks too", median(|| drop(svg_markup(&show()))), base);
 }
@@ -169,12 +169,12 @@ fn recompute(design: &Design) {
 
 fn draw(analysis: &Analysis) {
     let chosen = Some((Side::A, 0));
-    for kind in [ViewKind::Face, ViewKind::Unrolled, ViewKind::Map] {
-        let frame = Frame::of(kind, analysis, 560.0, 0.38, 12.0);
-        let look = Look { chosen, ..Look::default() };
-        let scene = view(kind, analysis, &frame, &look);
+    for view in [&FACE, &UNROLLED, &MAP] {
+        let frame = view.frame(analysis, 560.0, 0.38, 12.0);
+        let options = ViewOptions { chosen, ..ViewOptions::default() };
+        let scene = view.draw(analysis, &frame, &options);
         black_box(svg_markup(&scene));
-        black_box(handles(kind, analysis, &frame, Side::A, 0));
+        black_box(view.handles(analysis, &frame, Side::A, 0));
     }
 }
 

@@ -9,7 +9,8 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use crenel::design::{Design, encode, save};
-use crenel::draw::{Frame, Look, Turn3, ViewKind, picture, ring_drawing, view};
+use crenel::draw::views::VIEWS;
+use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
 use crenel::finding::Finding;
 use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
@@ -62,13 +63,13 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
     if let Some(map) = &chances {
         files.push(("chances.csv".to_owned(), chances_csv(map)));
     }
-    let look = Look { outcomes: chances.as_ref(), ..Look::default() };
-    for kind in ViewKind::ALL {
-        let frame = Frame::of(kind, &analysis, 600.0, kind.shape(), 12.0);
-        let scene = view(kind, &analysis, &frame, &look);
-        files.push((format!("{}.svg", kind.name()), svg_file(&scene, &design.title)));
+    let options = ViewOptions { outcomes: chances.as_ref(), ..ViewOptions::default() };
+    for view in VIEWS {
+        let frame = view.frame(&analysis, 600.0, view.shape, 12.0);
+        let scene = view.draw(&analysis, &frame, &options);
+        files.push((format!("{}.svg", view.file_name), svg_file(&scene, &design.title)));
     }
-    let scene = picture(&analysis, &analysis.body(), &Turn3::default(), &Look::default());
+    let scene = picture(&analysis, &analysis.body(), &Turn3::default(), &ViewOptions::default());
     files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
     std::fs::create_dir_all(folder)
         .map_err(|e| format!("{} cannot be made: {e}.", folder.display()))?;

@@ -2,32 +2,29 @@
 //!
 //! Nothing here computes a result: views only place what [`crate::report::Analysis`] worked out.
 //! Scenes are in mm with y up. Screen and files show the same scenes.
+//!
+//! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of
+//! them can be is beside it: the drawing for the machine, the picture of the solids, several curves in
+//! one chart.
 
-mod chains;
-mod claw;
-mod face;
+mod curves;
 mod frame;
 mod handle;
-mod hatch;
-mod linkage;
-mod look;
-mod map;
-mod outcomes;
+mod linkage_subject;
+mod options;
 mod paper;
-mod plot;
 mod scene;
 mod sheet;
 mod solid;
-mod track;
-mod unrolled;
-mod zoom;
+mod view;
+pub mod views;
 
-pub use frame::{Bounds, Frame, ViewKind};
-pub use handle::{Handle, handles};
-pub use look::{Look, view};
-pub use outcomes::{chance_curves, chance_reading, chart_cells, outcome_reading, outcome_role};
+pub use curves::chance_curves;
+pub use frame::{Frame, Zoom, chance_frame};
+pub use handle::Handle;
+pub use options::{StrokeMoment, ViewOptions};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
-pub use scene::{Anchor, Item, Line, Role, Scene, Shape, Text};
+pub use scene::{Anchor, Bounds, Item, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
-pub use zoom::Zoom;
+pub use view::{Chart, Follows, Subject, View};

@@ -1,8 +1,8 @@
 //! Both rings as solids, turned about: A with its dogs towards the reader, B facing it from the front.
 
-use super::frame::{Bounds, drawable};
-use super::look::Look;
-use super::scene::{Item, Role, Scene, Shape};
+use super::frame::drawable;
+use super::options::ViewOptions;
+use super::scene::{Bounds, Item, Role, Scene, Shape};
 use crate::finding::Finding;
 use crate::report::{Analysis, Pose};
 use crate::ring::{Point, Ring, Side};
@@ -46,16 +46,16 @@ impl Default for Turn3 {
 /// its back. Its bounds depend on the rings and `apart_mm` alone, so that it does not jump while it
 /// turns or while a shift is played, in which B stands still. A ring of which no solid can be made is
 /// left out; [`left_out`] says why.
-pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, look: &Look) -> Scene {
+pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, options: &ViewOptions) -> Scene {
     let rings = shown(analysis, turn.as_found);
-    let stage = Stage::of(rings, body, turn, look.pose(analysis));
+    let stage = Stage::of(rings, body, turn, options.pose(analysis));
     let mut scene = Scene::new(stage.bounds);
     let (sides, facets) = facets(rings, body);
     let seen = Seen::of(&facets, |solid, point| stage.place(sides[solid], point));
     seen.planes.iter().for_each(|plane| fill(&mut scene, plane, &sides));
     lines(&mut scene, &seen.strokes, &sides);
-    scene.choose(look.chosen);
-    scene.somewhere()
+    scene.choose(options.chosen);
+    scene.retain_finite()
 }
 
 /// The rings that the picture leaves out, each with what keeps it from being a solid.
@@ -201,7 +201,7 @@ fn chains(strokes: &[Stroke]) -> Vec<Vec<Point>> {
 mod tests {
     use super::*;
     use crate::design::example;
-    use crate::draw::face::Turn;
+    use crate::draw::frame::RingTurn;
 
     fn stage(turn: &Turn3, pose: Pose) -> Stage {
         Stage::of(&Analysis::of(&example()).cut, &Body::default(), turn, pose)
@@ -217,7 +217,7 @@ mod tests {
     fn turned_by_nothing_it_is_the_face_view() {
         let rings = Analysis::of(&example()).cut;
         let stage = stage(&FACE, pose(2.0));
-        let face = Turn::at(Angle::from_degrees(37.0));
+        let face = RingTurn::at(Angle::from_degrees(37.0));
         let tips = Side::BOTH.map(|side| {
             let angle = Angle::from_degrees(50.0);
             let tip = rings[side as usize].tallest_mm();
@@ -255,7 +255,7 @@ mod tests {
             .map(|(side, finding)| (side, finding.code))
             .collect();
         assert_eq!(codes, [(Side::B, "solid_dogs_touch")]);
-        let scene = picture(&analysis, &body, &Turn3::default(), &Look::default());
+        let scene = picture(&analysis, &body, &Turn3::default(), &ViewOptions::default());
         assert!(!scene.items.is_empty());
         assert!(scene.items.iter().all(|item| item.side == Some(Side::A)));
     }
@@ -265,7 +265,7 @@ mod tests {
         let analysis = Analysis::of(&example());
         for (yaw_deg, pitch_deg) in [(0.0, 0.0), (-50.0, 20.0), (90.0, 0.0), (200.0, -70.0)] {
             let turn = Turn3 { yaw_deg, pitch_deg, ..Turn3::default() };
-            let scene = picture(&analysis, &Body::default(), &turn, &Look::default());
+            let scene = picture(&analysis, &Body::default(), &turn, &ViewOptions::default());
             let Bounds { min, max } = scene.bounds;
             let within =
                 |p: &Point| (min.x..=max.x).contains(&p.x) && (min.y..=max.y).contains(&p.y);

@@ -7,7 +7,7 @@ use svg::Node;
 use svg::node::Value;
 use svg::node::element::{Circle, Description, Element, Path, Rectangle, Style, Text, Title};
 
-use crate::draw::{Anchor, Item, LIGHTEST, Line, Role, Scene, Shape, outcome_role};
+use crate::draw::{Anchor, Item, LIGHTEST, Line, Role, Scene, Shape};
 use crate::report::CAUTIONS_SHORT;
 use crate::ring::{Point, Segment, Side};
 use crate::shift::Outcome;
@@ -193,7 +193,7 @@ fn file_style() -> String {
     for (outcome, grey) in
         Outcome::ALL.into_iter().zip(["fff", "e3e3e3", "bbb", "8a8a8a", "3c3c3c", "666"])
     {
-        let name = outcome_role(outcome).name();
+        let name = Role::for_outcome(outcome).name();
         let _ = write!(css, "path.{name}{{fill:#{grey};stroke:none;shape-rendering:crispEdges}}");
     }
     css += &shades();

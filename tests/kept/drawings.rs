@@ -2,9 +2,10 @@
 
 use std::fmt::Write as _;
 
+use crenel::draw::views::{UNROLLED, VIEWS};
 use crenel::draw::{
-    Fit, Frame, Item, Look, PaperSize, Role, Scene, Shape, Turn3, ViewKind, chance_curves,
-    chance_reading, handles, outcome_reading, paper_drawing, picture, ring_drawing, view,
+    Fit, Frame, Item, PaperSize, Role, Scene, Shape, Turn3, View, ViewOptions, chance_curves,
+    chance_frame, paper_drawing, picture, ring_drawing,
 };
 use crenel::report::{Analysis, Chances};
 use crenel::ring::{Point, Segment, Side};
@@ -122,9 +123,9 @@ fn told(name: &str, scene: &Scene) -> String {
 }
 
 /// The handles of a view, and what each says of a place a little beside it.
-fn held(kind: ViewKind, analysis: &Analysis, frame: &Frame) -> String {
+fn held(view: &View, analysis: &Analysis, frame: &Frame) -> String {
     let mut text = String::new();
-    for handle in Side::BOTH.into_iter().flat_map(|side| handles(kind, analysis, frame, side, 1)) {
+    for handle in Side::BOTH.into_iter().flat_map(|side| view.handles(analysis, frame, side, 1)) {
         let beside = Point::new(handle.at.x + frame.text_mm, handle.at.y + 0.5 * frame.text_mm);
         let numbers = [handle.at.x, handle.at.y, handle.value, handle.value_at(beside)];
         writeln!(text, "  {:?} {}", handle.slot, numbers.map(short).join(" "))
@@ -136,43 +137,42 @@ fn held(kind: ViewKind, analysis: &Analysis, frame: &Frame) -> String {
 fn views(analysis: &Analysis) -> String {
     let chances = Chances::of(analysis).map(|chances| chances.map(24, 16));
     let mut text = String::new();
-    for kind in ViewKind::ALL {
-        let plain = Look { outcomes: chances.as_ref(), ..Look::default() };
-        let shop = Look {
+    for view in VIEWS {
+        let plain = ViewOptions { outcomes: chances.as_ref(), ..ViewOptions::default() };
+        let shop = ViewOptions {
             units: SHOP,
             chosen: Some((Side::A, 1)),
             stroke: Some((Stroke::Lift, 0.4)),
             ..plain
         };
-        let pressed = Look { stroke: Some((Stroke::Press, 1.0)), ..Look::default() };
-        let pulled = Look { stroke: Some((Stroke::Lift, 1.0)), ..pressed };
-        for (wide, look) in [(600.0, plain), (330.0, shop), (900.0, pressed), (800.0, pulled)] {
-            let frame = Frame::of(kind, analysis, wide, kind.shape(), 12.0);
-            text +=
-                &told(&format!("{} {wide} px", kind.name()), &view(kind, analysis, &frame, &look));
-            text += &held(kind, analysis, &frame);
-            let Some(map) = chances.as_ref().filter(|_| kind.is_chart()) else { continue };
+        let pressed = ViewOptions { stroke: Some((Stroke::Press, 1.0)), ..ViewOptions::default() };
+        let pulled = ViewOptions { stroke: Some((Stroke::Lift, 1.0)), ..pressed };
+        for (wide, options) in [(600.0, plain), (330.0, shop), (900.0, pressed), (800.0, pulled)] {
+            let frame = view.frame(analysis, wide, view.shape, 12.0);
+            text += &told(
+                &format!("{} {wide} px", view.file_name),
+                &view.draw(analysis, &frame, &options),
+            );
+            text += &held(view, analysis, &frame);
+            let Some((chart, map)) = view.chart.zip(chances.as_ref()) else { continue };
             for (x, y) in [(0.1, 0.1), (0.3, 0.8), (0.7, 0.4), (0.95, 0.95)] {
                 let bounds = frame.bounds;
                 let p = Point::new(
                     bounds.min.x + x * bounds.width(),
                     bounds.min.y + y * bounds.height(),
                 );
-                let read = match kind {
-                    ViewKind::Outcome => outcome_reading(&frame, p, map, look.units),
-                    _ => chance_reading(&frame, p, map),
-                };
+                let read = chart.reading(&frame, p, map, options.units);
                 writeln!(text, "  at {x} {y}: {}", read.unwrap_or_default())
                     .expect("a text takes all");
             }
         }
     }
     if let Some(map) = &chances {
-        let frame = Frame::chances(400.0, 0.5, 0.02);
+        let frame = chance_frame(400.0, 0.5, 0.02);
         text += &told("curves", &chance_curves(&frame, &[(1, map), (3, map)]));
     }
-    let shift = Frame::of_shift(analysis, 600.0, 0.35, 12.0);
-    text += &told("shift", &view(ViewKind::Unrolled, analysis, &shift, &Look::default()));
+    let shift = UNROLLED.frame_of_shift(analysis, 600.0, 0.35, 12.0);
+    text += &told("shift", &UNROLLED.draw(analysis, &shift, &ViewOptions::default()));
     text
 }
 
@@ -188,8 +188,8 @@ fn sheets(analysis: &Analysis) -> String {
         writeln!(text, "  {} {}", fit.scale, fit.words()).expect("a text takes all");
     }
     for turn in [Turn3::default(), Turn3 { as_found: true, yaw_deg: 30.0, ..Turn3::default() }] {
-        let look = Look { chosen: Some((Side::B, 0)), ..Look::default() };
-        text += &told("solids", &picture(analysis, &analysis.body(), &turn, &look));
+        let options = ViewOptions { chosen: Some((Side::B, 0)), ..ViewOptions::default() };
+        text += &told("solids", &picture(analysis, &analysis.body(), &turn, &options));
     }
     text
 }

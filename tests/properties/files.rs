@@ -3,7 +3,8 @@
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use crenel::design::{Design, LINK_LIMIT, LinkError, decode, encode, example, open, to_json};
-use crenel::draw::{Frame, Look, ViewKind, view};
+use crenel::draw::ViewOptions;
+use crenel::draw::views::VIEWS;
 use crenel::export::svg_markup;
 use crenel::fields::FIELDS;
 use crenel::report::{Analysis, Chances, Comparison, figures, hardest_words, report_json};
@@ -44,10 +45,10 @@ fn draw_all(analysis: &Analysis, units: DisplayUnits) {
         let sum: f64 = map.shares(2).iter().sum();
         assert!((sum - 1.0).abs() < 1e-9, "the shares come to {sum}");
     }
-    for kind in ViewKind::ALL {
-        let frame = Frame::of(kind, analysis, 600.0, kind.shape(), 12.0);
-        let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
-        let _ = svg_markup(&view(kind, analysis, &frame, &look));
+    for view in VIEWS {
+        let frame = view.frame(analysis, 600.0, view.shape, 12.0);
+        let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
+        let _ = svg_markup(&view.draw(analysis, &frame, &options));
     }
     if !analysis.design.beside.is_empty() {
         let comparison = Comparison::of(&analysis.design, units);

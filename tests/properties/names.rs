@@ -2,7 +2,8 @@
 //! its own rules in `readers`.
 
 use crenel::design::{Depth, Design, Link, RingPair, example, open, save};
-use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
+use crenel::draw::views::VIEWS;
+use crenel::draw::{ViewOptions, ring_drawing};
 use crenel::export::{
     chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file, svg_markup,
 };
@@ -43,9 +44,9 @@ fn no_name_breaks_out_of_a_drawing() {
     for name in NASTY_NAMES {
         let analysis = Analysis::of(&named(name));
         let mut scenes = vec![ring_drawing(&analysis, Side::A, name)];
-        for kind in ViewKind::ALL {
-            let frame = Frame::of(kind, &analysis, 600.0, kind.shape(), 12.0);
-            scenes.push(view(kind, &analysis, &frame, &Look::default()));
+        for view in VIEWS {
+            let frame = view.frame(&analysis, 600.0, view.shape, 12.0);
+            scenes.push(view.draw(&analysis, &frame, &ViewOptions::default()));
         }
         for scene in &scenes {
             file("drawing", scene, name).unwrap_or_else(|why| panic!("{name:?}: {why}"));

@@ -8,9 +8,8 @@ use crenel::design::{
     open, to_json,
 };
 use crenel::design::{Cut, Operation, Work};
-use crenel::draw::{
-    Frame, Look, Turn3, ViewKind, handles, paper_drawing, picture, ring_drawing, view,
-};
+use crenel::draw::views::VIEWS;
+use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::report::{
@@ -257,21 +256,21 @@ fn says_numbers(analysis: &Analysis, more: bool) -> Result<(), String> {
 
 /// Every drawing, every frame and every handle is somewhere.
 fn draws_somewhere(analysis: &Analysis) -> Result<(), String> {
-    for kind in ViewKind::ALL {
+    for view in VIEWS {
         for (units, wide, stroke) in
             [(METRIC, 700.0, None), (SHOP, 320.0, Some((Stroke::Press, 0.5)))]
         {
-            let frame = Frame::of(kind, analysis, wide, kind.shape(), 12.0);
+            let frame = view.frame(analysis, wide, view.shape, 12.0);
             let Frame { bounds, stretch, radius_mm, text_mm, top_rpm, share_mm, axes } = frame;
             let corners = [bounds.min.x, bounds.min.y, bounds.max.x, bounds.max.y];
             let mut numbers = [&corners[..], axes.as_flattened()].concat();
             numbers.extend([stretch, radius_mm, text_mm, top_rpm, share_mm]);
             if !numbers.iter().all(|number| number.is_finite()) {
-                return Err(format!("{kind:?}: {frame:?}"));
+                return Err(format!("{view:?}: {frame:?}"));
             }
-            let look = Look { units, stroke, ..Look::default() };
-            is_drawn(&format!("{kind:?}"), &view(kind, analysis, &frame, &look))?;
-            for handle in Side::BOTH.into_iter().flat_map(|s| handles(kind, analysis, &frame, s, 1))
+            let options = ViewOptions { units, stroke, ..ViewOptions::default() };
+            is_drawn(&format!("{view:?}"), &view.draw(analysis, &frame, &options))?;
+            for handle in Side::BOTH.into_iter().flat_map(|s| view.handles(analysis, &frame, s, 1))
             {
                 let at = handle.value_at(handle.at);
                 let from = handle.from.unwrap_or(handle.at);
@@ -287,7 +286,7 @@ fn draws_somewhere(analysis: &Analysis) -> Result<(), String> {
         is_drawn("paper", &paper_drawing(analysis, side, 1.0))?;
     }
     let body = analysis.body();
-    is_drawn("solid", &picture(analysis, &body, &Turn3::default(), &Look::default()))
+    is_drawn("solid", &picture(analysis, &body, &Turn3::default(), &ViewOptions::default()))
 }
 
 fn is_drawn(name: &str, scene: &crenel::draw::Scene) -> Result<(), String> {

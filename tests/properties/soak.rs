@@ -6,10 +6,8 @@
 use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 
 use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
-use crenel::draw::{
-    Frame, Look, PaperSize, Scene, Turn3, ViewKind, handles, paper_drawing, picture, ring_drawing,
-    view,
-};
+use crenel::draw::views::VIEWS;
+use crenel::draw::{PaperSize, Scene, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file, svg_markup};
 use crenel::report::{Analysis, Chances, SetUpSheet, figures, report_json};
 use crenel::ring::Side;
@@ -152,18 +150,18 @@ fn drawings(analysis: &Analysis) -> Told {
     let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
     let title = &analysis.design.title;
     let map = Chances::of(analysis).map(|chances| chances.map(9, 6));
-    for (kind, (wide, units)) in ViewKind::ALL
+    for (view, (wide, units)) in VIEWS
         .into_iter()
-        .flat_map(|kind| [(600.0, DisplayUnits::default()), (330.0, shop)].map(|how| (kind, how)))
+        .flat_map(|view| [(600.0, DisplayUnits::default()), (330.0, shop)].map(|how| (view, how)))
     {
-        let frame = Frame::of(kind, analysis, wide, kind.shape(), 12.0);
-        let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
-        let scene = view(kind, analysis, &frame, &look);
-        let name = kind.name();
-        named(name, drawn(&scene, analysis.meshed.is_some() || !kind.is_of_pair()))?;
+        let frame = view.frame(analysis, wide, view.shape, 12.0);
+        let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
+        let scene = view.draw(analysis, &frame, &options);
+        let name = view.file_name;
+        named(name, drawn(&scene, analysis.meshed.is_some() || !view.is_of_pair()))?;
         named(name, readers::markup(&svg_markup(&scene)).map(drop))?;
         for side in Side::BOTH {
-            for handle in handles(kind, analysis, &frame, side, 1) {
+            for handle in view.handles(analysis, &frame, side, 1) {
                 let value = handle.value_at(handle.at);
                 let within = (handle.min..=handle.max).contains(&value);
                 holds(&format!("{handle:?} gives {value}"), within || handle.min > handle.max)?;
@@ -173,7 +171,7 @@ fn drawings(analysis: &Analysis) -> Told {
             file(name, &scene, title)?;
         }
     }
-    let scene = picture(analysis, &analysis.body(), &Turn3::default(), &Look::default());
+    let scene = picture(analysis, &analysis.body(), &Turn3::default(), &ViewOptions::default());
     file("solid", &scene, title)
 }
 

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
-use crenel::draw::{Look, Turn3, picture};
+use crenel::draw::{Turn3, ViewOptions, picture};
 use crenel::export::{step, stl, svg_markup};
 use crenel::report::Analysis;
 use crenel::ring::Ring;
@@ -96,7 +96,7 @@ proptest! {
             }
         }
         let turn = Turn3 { yaw_deg, pitch_deg, as_found, apart_mm };
-        let scene = picture(&analysis, &Body::default(), &turn, &Look::default());
+        let scene = picture(&analysis, &Body::default(), &turn, &ViewOptions::default());
         prop_assert!(scene.bounds.width().is_finite());
         svg_markup(&scene);
     }

@@ -8,7 +8,8 @@ use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::Layout;
 use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
-use crenel::draw::{Frame, Look, ViewKind, chance_curves, view};
+use crenel::draw::views::FACE;
+use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::{svg_file, svg_markup};
 use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
 use crenel::shift::OutcomeMap;
@@ -180,11 +181,11 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 
 /// The layouts with their drawings at one scale.
 fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
-    let frame = |c: &Column| Frame::of(ViewKind::Face, &c.analysis, FACE_PX, 1.0, LETTER_PX);
+    let frame = |c: &Column| FACE.frame(&c.analysis, FACE_PX, 1.0, LETTER_PX);
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let one = |(place, column): (usize, &Column)| {
         let drawing = frame.map(|frame| {
-            let scene = view(ViewKind::Face, &column.analysis, &frame, &Look::default());
+            let scene = FACE.draw(&column.analysis, &frame, &ViewOptions::default());
             let size = frame.bounds.width();
             view! { <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img" aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg> }
         });
@@ -271,7 +272,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             false if across < CURVES_PX / 1.4 => (0.7, across),
             false => (0.42, across),
         };
-        Frame::chances(top.get(), shape, LETTER_PX / across)
+        chance_frame(top.get(), shape, LETTER_PX / across)
     };
     let scene = move || {
         let frame = frame();

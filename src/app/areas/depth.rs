@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::design::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
-use crenel::draw::ViewKind;
+use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{Analysis, DepthCase, Group};
 use crenel::stack::Facing;
@@ -49,8 +49,8 @@ fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
             <p class="first">"Depth along the shaft: what is clear in neutral, and how far the dogs go in. " <span class="quiet">"Type the chain of sizes below."</span></p>
-            <Drawing kind=ViewKind::Chains title="Dimension chains" caption="Each arrow is one size, to the right where it opens the clearance. What is left over is the clearance from tip to tip in neutral."/>
-            <Drawing kind=ViewKind::Unrolled title="Unrolled view" caption="The pair as drawn. Heights are drawn larger than widths."/>
+            <Drawing view=&views::CHAINS begin=CHAINS/>
+            <Drawing view=&views::UNROLLED caption="The pair as drawn. Heights are drawn larger than widths."/>
         </section>
     }
 }

@@ -4,10 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::draw::{
-    Bounds, Frame, Handle, Look, ViewKind, Zoom, chance_reading, chart_cells, handles,
-    outcome_reading, view,
-};
+use crenel::draw::{Bounds, Follows, Frame, Handle, View, ViewOptions, Zoom};
 use crenel::export::{svg_file, svg_markup};
 use crenel::fields::Slot;
 use crenel::report::Analysis;
@@ -16,7 +13,7 @@ use crenel::ring::Point;
 use crate::deferred::Deferred;
 use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
-use crate::widgets::optional_parts::{Missing, is_missing};
+use crate::widgets::optional_parts::{Missing, Part};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
 use crate::widgets::zoom::{Pinch, ZoomButtons};
 
@@ -33,11 +30,7 @@ fn laid_out_for(width: Option<f64>) -> f64 {
 /// A hand that moves less far has not moved, CSS pixels.
 const TREMBLE_PX: f64 = 5.0;
 
-/// Height over width of the long views, on wide and on narrow screens.
-const WIDE_SHAPE: f64 = 0.38;
-const NARROW_SHAPE: f64 = 0.62;
-const WIDE_CHART: f64 = 0.55;
-const NARROW_CHART: f64 = 0.85;
+/// A drawing that is not as wide as this is on a narrow screen, CSS pixels.
 const NARROW_PX: f64 = 440.0;
 
 /// A gesture in progress: what is held, and how far from its middle it was taken.
@@ -53,11 +46,11 @@ struct Drag {
     moved: bool,
 }
 
-/// What the parts of one view share.
+/// What the parts of one drawing share.
 #[derive(Clone, Copy)]
-struct View {
+struct DrawingState {
     state: AppState,
-    kind: ViewKind,
+    view: &'static View,
     frame: Memo<Frame>,
     /// The frame kept still during a drag.
     frozen: RwSignal<Option<Frame>>,
@@ -74,48 +67,31 @@ struct View {
     svg: NodeRef<leptos::svg::Svg>,
 }
 
-impl View {
-    fn new(state: AppState, kind: ViewKind, whole_shift: bool) -> Self {
+impl DrawingState {
+    fn new(state: AppState, view: &'static View, whole_shift: bool) -> Self {
         let width = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
             let px = laid_out_for(width.get());
-            let shape = match kind {
-                kind if kind.is_chart() && px < NARROW_PX => NARROW_CHART,
-                kind if kind.is_chart() => WIDE_CHART,
-                kind if !kind.is_of_pair() => kind.shape(),
-                _ if px < NARROW_PX => NARROW_SHAPE,
-                _ => WIDE_SHAPE,
+            let shape = view.screen_shape[usize::from(px < NARROW_PX)];
+            let laid_out = |analysis: &Arc<Analysis>| {
+                let frame = if whole_shift { View::frame_of_shift } else { View::frame };
+                frame(view, analysis, px, shape, LETTER_PX)
             };
-            let of = |a: &Arc<Analysis>| {
-                if whole_shift {
-                    return Frame::of_shift(a, px, shape, LETTER_PX);
-                }
-                Frame::of(kind, a, px, shape, LETTER_PX)
-            };
-            frozen.get().unwrap_or_else(|| source(state, kind).with(of))
+            frozen.get().unwrap_or_else(|| source(state, view).with(laid_out))
         });
         let handles = Memo::new(move |_| {
             let (side, place) = state.chosen.get();
-            // Where a shift is played the rings stand elsewhere than the numbers say.
-            let played = matches!(kind, ViewKind::Face | ViewKind::Unrolled)
-                && state.player.pose.with(Option::is_some);
-            if played {
+            // While something is played, what the handles hold is elsewhere than the numbers say.
+            let away = !view.keeps_handles && is_playing(state, view);
+            if away || width.with(Option::is_none) {
                 return Vec::new();
             }
-            let moving = matches!(kind, ViewKind::Claw | ViewKind::Linkage)
-                && state.stroke.with(Option::is_some);
-            if moving {
-                return Vec::new();
-            }
-            if width.with(Option::is_none) {
-                return Vec::new();
-            }
-            source(state, kind).with(|a| handles(kind, a, &frame.get(), side, place))
+            source(state, view).with(|a| view.handles(a, &frame.get(), side, place))
         });
         Self {
             state,
-            kind,
+            view,
             frame,
             frozen,
             drag: RwSignal::new(None),
@@ -128,14 +104,14 @@ impl View {
         }
     }
 
-    fn look(self) -> Look<'static> {
-        let state = self.state;
-        Look {
+    fn options(self) -> ViewOptions<'static> {
+        let (state, follows) = (self.state, self.view.follows);
+        ViewOptions {
             chosen: Some(state.chosen.get()),
             units: state.units.get(),
-            pose: if self.is_chart() { None } else { state.player.pose.get() },
+            pose: if follows == Follows::Shift { state.player.pose.get() } else { None },
             outcomes: None,
-            stroke: if follows(self.kind) { state.stroke.get() } else { None },
+            stroke: if follows == Follows::Stroke { state.stroke.get() } else { None },
         }
     }
 
@@ -144,28 +120,24 @@ impl View {
         if self.width.with(Option::is_none) {
             return String::new();
         }
-        let (frame, look) = (self.frame.get(), self.look());
-        self.source().with(|analysis| svg_markup(&view(self.kind, analysis, &frame, &look)))
+        let (frame, options) = (self.frame.get(), self.options());
+        self.source().with(|analysis| svg_markup(&self.view.draw(analysis, &frame, &options)))
     }
 
     /// The drawing as a file, whole, as it stands on the screen.
     fn file(self) -> String {
-        let (frame, look) = (self.frame.get(), self.look());
-        let map = if self.is_chart() { self.state.outcomes.get() } else { None };
-        let look = Look { outcomes: map.as_deref(), ..look };
-        let scene = self.source().with(|analysis| view(self.kind, analysis, &frame, &look));
+        let frame = self.frame.get();
+        let map = self.view.chart.and_then(|_| self.state.outcomes.get());
+        let options = ViewOptions { outcomes: map.as_deref(), ..self.options() };
+        let scene = self.source().with(|analysis| self.view.draw(analysis, &frame, &options));
         svg_file(&scene, &self.state.with(|d| d.title.clone()))
     }
 
-    /// Where to look closer, as shares of the window: at the flank of the chosen dog in the face view,
-    /// whose middle is empty, else at the middle.
+    /// Where to look closer, as shares of the window: at the handle that is worth it, else at the middle.
     fn worth_a_look(self) -> [f64; 2] {
-        let is_flank = |handle: &&Handle| {
-            use crenel::fields::FieldId::{Gap, TipWidth};
-            matches!(handle.slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
-        };
-        let flank = self.handles.with(|list| list.iter().find(is_flank).map(|h| h.at));
-        let Some(at) = flank.filter(|_| self.kind == ViewKind::Face) else { return [0.5; 2] };
+        let worth = |handle: &&Handle| (self.view.worth_a_look)(handle.slot);
+        let at = self.handles.with(|list| list.iter().find(worth).map(|h| h.at));
+        let Some(at) = at else { return [0.5; 2] };
         let window = self.window();
         let shares =
             [(at.x - window.min.x) / window.width(), (window.max.y - at.y) / window.height()];
@@ -179,34 +151,31 @@ impl View {
 
     /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
     fn cells(self) -> String {
-        let map = if self.is_chart() { self.state.outcomes.get() } else { None };
-        map.map_or_else(String::new, |map| {
-            svg_markup(&chart_cells(self.kind, &self.frame.get(), &map))
-        })
+        let cells = self.view.chart.and_then(|chart| {
+            let map = self.state.outcomes.get()?;
+            Some(svg_markup(&chart.cells(&self.frame.get(), &map)))
+        });
+        cells.unwrap_or_default()
     }
 
     fn source(self) -> Memo<Arc<Analysis>> {
-        source(self.state, self.kind)
+        source(self.state, self.view)
     }
 
     const fn is_chart(self) -> bool {
-        self.kind.is_chart()
+        self.view.is_chart()
     }
 
     /// What a chart shows under the pointer or, where there is none, at its cross.
     fn reading(self) -> Option<String> {
-        let frame = self.frame.get();
+        let (chart, frame) = (self.view.chart?, self.frame.get());
         let at = self.over.get().or_else(|| {
             let analysis = self.state.drawn.get();
             let rpm = analysis.meshed.as_ref()?.offered.slip_rpm.abs();
-            Some(frame.cross(self.kind, analysis.phase(), rpm))
+            Some(chart.cross(&frame, analysis.phase(), rpm))
         })?;
         let map = self.state.outcomes.get()?;
-        match self.kind {
-            ViewKind::Outcome => outcome_reading(&frame, at, &map, self.state.units.get()),
-            ViewKind::Chance => chance_reading(&frame, at, &map),
-            _ => None,
-        }
+        chart.reading(&frame, at, &map, self.state.units.get())
     }
 
     /// CSS pixels as lengths of the scene.
@@ -346,7 +315,7 @@ impl View {
 
     /// Pressing a map or a chart itself takes all its handles there.
     fn press(self, event: &web_sys::PointerEvent) {
-        let draggable = self.kind == ViewKind::Map || self.is_chart();
+        let draggable = self.view.press_holds_all;
         let finger = event.pointer_type() == "touch";
         if event.button() != 0
             || finger && self.finger(event)
@@ -373,84 +342,78 @@ impl View {
     }
 }
 
-/// What a view is drawn from: the pair as it could last be worked out, or the parts as they are.
-const fn source(state: AppState, kind: ViewKind) -> Memo<Arc<Analysis>> {
-    if kind.is_of_pair() { state.drawn } else { state.analysis }
+/// What a drawing is drawn from: the pair as it could last be worked out, or the parts as they are.
+const fn source(state: AppState, view: &View) -> Memo<Arc<Analysis>> {
+    if view.is_of_pair() { state.drawn } else { state.analysis }
 }
 
-/// One view of the design.
+/// One drawing of the design.
 #[component]
 pub(crate) fn Drawing(
-    kind: ViewKind,
-    title: &'static str,
-    caption: &'static str,
+    /// Which view.
+    view: &'static View,
+    /// What this page says of it, where that is not what the view says of itself.
+    #[prop(optional)]
+    caption: Option<&'static str>,
+    /// The part that a button begins where the design has nothing to draw.
+    #[prop(optional)]
+    begin: Option<Part>,
     /// Whether it has room for the whole way of a shift.
     #[prop(optional)]
     whole_shift: bool,
 ) -> impl IntoView {
     let state = use_app_state();
-    let view = View::new(state, kind, whole_shift);
+    let drawing = DrawingState::new(state, view, whole_shift);
+    let title = view.title;
     let paper = NodeRef::new();
-    watch_width(paper, view.width);
+    watch_width(paper, drawing.width);
     // Escape, undo or another design ends a drag that is in progress.
     Effect::new(move |_| {
         state.given_up.track();
-        view.release();
+        drawing.release();
     });
     // Made once for what it is made from: see `AppState::alter`.
-    let markup = Memo::new(move |_| view.markup());
+    let markup = Memo::new(move |_| drawing.markup());
     let view_box = move || {
-        let (seen, (left, top)) = (view.window(), view.place(corner(&view.window())));
+        let (seen, (left, top)) = (drawing.window(), drawing.place(corner(&drawing.window())));
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
     };
-    let class = match kind {
-        ViewKind::Face => "view face",
-        ViewKind::Unrolled => "view unrolled",
-        ViewKind::Map => "view map",
-        ViewKind::Outcome => "view outcome",
-        ViewKind::Chance => "view chance",
-        ViewKind::Linkage => "view linkage",
-        ViewKind::Swing => "view swing",
-        ViewKind::Claw => "view claw",
-        ViewKind::Track => "view track",
-        ViewKind::Chains => "view chains",
-    };
-    let reading = view.is_chart().then(|| {
+    let reading = drawing.is_chart().then(|| {
         let nothing = move || {
             let shifts = state.drawn.with(|a| a.shifting().is_some());
             let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
             words.to_owned()
         };
-        let reading = Memo::new(move |_| view.reading());
+        let reading = Memo::new(move |_| drawing.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
-    let missing = is_missing(state, kind);
+    let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
-        <figure class=class class:without=missing>
-            <figcaption><h2>{title}</h2><p class="quiet">{caption}</p></figcaption>
-            {move || missing.get().then(|| view! { <Missing kind/> })}
+        <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
+            <figcaption><h2>{title}</h2><p class="quiet">{caption.unwrap_or(view.caption)}</p></figcaption>
+            {move || absent.get().map(|words| view! { <Missing words begin/> })}
             <div class="paper" node_ref=paper>
-                <svg viewBox=view_box node_ref=view.svg class:dragging=move || view.drag.with(Option::is_some)
-                    class:close=move || !view.zoom.with(Zoom::is_whole)
+                <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
+                    class:close=move || !drawing.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title
-                    on:click=move |event| view.click(&event)
-                    on:pointerdown=move |event| view.press(&event)
-                    on:pointermove=move |event| view.follow(&event)
-                    on:pointerleave=move |_| view.over.set(None)
-                    on:pointerup=move |event| view.end(&event)
+                    on:click=move |event| drawing.click(&event)
+                    on:pointerdown=move |event| drawing.press(&event)
+                    on:pointermove=move |event| drawing.follow(&event)
+                    on:pointerleave=move |_| drawing.over.set(None)
+                    on:pointerup=move |event| drawing.end(&event)
                     on:touchstart=move |event| keep_from_scrolling(&event)
-                    on:wheel=move |event| wheel(view, &event)
-                    on:pointercancel=move |event| { view.give_up(); view.end(&event) }>
-                    {view.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || view.cells()></g> })}
+                    on:wheel=move |event| wheel(drawing, &event)
+                    on:pointercancel=move |event| { drawing.give_up(); drawing.end(&event) }>
+                    {drawing.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || drawing.cells()></g> })}
                     <g aria-hidden="true" inner_html=move || markup.get()></g>
-                    <For each=move || view.handles.get() key=|h| h.slot children=move |h| view! { <Knob view at=h.slot/> }/>
+                    <For each=move || drawing.handles.get() key=|h| h.slot children=move |h| view! { <Knob drawing at=h.slot/> }/>
                 </svg>
             </div>
             {reading}
             <Deferred>
                 <div class="row beside">
-                    <ZoomButtons what=title zoom=view.zoom about=Callback::new(move |()| untrack(|| view.worth_a_look()))/>
-                    <CopyButtons what=title file=Callback::new(move |()| untrack(|| view.file()))/>
+                    <ZoomButtons what=title zoom=drawing.zoom about=Callback::new(move |()| untrack(|| drawing.worth_a_look()))/>
+                    <CopyButtons what=title file=Callback::new(move |()| untrack(|| drawing.file()))/>
                 </div>
             </Deferred>
         </figure>
@@ -459,12 +422,12 @@ pub(crate) fn Drawing(
 
 /// One handle: dragged, or stepped with the keys.
 #[component]
-fn Knob(view: View, at: Slot) -> impl IntoView {
+fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
     let slot = at;
-    let state = view.state;
+    let state = drawing.state;
     let field = slot.field().spec();
-    let handle = Memo::new(move |_| view.handle(slot));
-    let place = Memo::new(move |_| handle.get().map(|h| view.place(h.at)).unwrap_or_default());
+    let handle = Memo::new(move |_| drawing.handle(slot));
+    let place = Memo::new(move |_| handle.get().map(|h| drawing.place(h.at)).unwrap_or_default());
     let shown = move |read: fn(&Handle) -> f64| {
         let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
         field.quantity.show(value, state.units.get())
@@ -474,10 +437,10 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
     };
     let lever = move || {
         let (to_x, to_y) = place.get();
-        let from = handle.get().and_then(|h| h.from).map(|p| view.place(p));
+        let from = handle.get().and_then(|h| h.from).map(|p| drawing.place(p));
         from.map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}")).unwrap_or_default()
     };
-    let press = move |event: web_sys::PointerEvent| take_hold(view, slot, &event);
+    let press = move |event: web_sys::PointerEvent| take_hold(drawing, slot, &event);
     view! {
         <path class="lever" d=lever></path>
         <g class=knob_class(slot) role="slider" tabindex="0"
@@ -487,13 +450,13 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
             aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
             aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
             on:pointerdown=press
-            on:keydown=move |event| key_down(view, slot, &event)
-            on:keyup=move |_| if view.drag.with_untracked(Option::is_none) { state.commit() }
-            on:focus=move |_| { state.explain(slot); view.bring_into_sight(slot) }
-            on:blur=move |_| if view.drag.with_untracked(Option::is_none) { state.commit() }>
-            <circle class="reach" r=move || view.px(REACH_PX)></circle>
-            <circle class="knob" r=move || view.px(KNOB_PX)></circle>
-            <Tag view label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
+            on:keydown=move |event| key_down(drawing, slot, &event)
+            on:keyup=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }
+            on:focus=move |_| { state.explain(slot); drawing.bring_into_sight(slot) }
+            on:blur=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }>
+            <circle class="reach" r=move || drawing.px(REACH_PX)></circle>
+            <circle class="knob" r=move || drawing.px(KNOB_PX)></circle>
+            <Tag drawing label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
         </g>
     }
 }
@@ -501,13 +464,13 @@ fn Knob(view: View, at: Slot) -> impl IntoView {
 /// The name and number beside a handle that is held.
 #[component]
 fn Tag(
-    view: View,
+    drawing: DrawingState,
     label: &'static str,
     place: Signal<(f64, f64)>,
     text: Signal<String>,
 ) -> impl IntoView {
     let anchor = move || {
-        let share = view.frame.with(|f| place.get().0 / f.bounds.width());
+        let share = drawing.frame.with(|f| place.get().0 / f.bounds.width());
         if share < 0.3 {
             "start"
         } else if share > 0.7 {
@@ -517,9 +480,9 @@ fn Tag(
         }
     };
     // Below a handle at the very top, above all others.
-    let down = move || if place.get().1 < view.px(40.0) { 28.0 } else { -14.0 };
+    let down = move || if place.get().1 < drawing.px(40.0) { 28.0 } else { -14.0 };
     view! {
-        <text class="tag" text-anchor=anchor y=move || view.px(down()) font-size=move || view.px(LETTER_PX)>
+        <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX)>
             {move || format!("{label} {}", text.get())}
         </text>
     }
@@ -538,14 +501,14 @@ fn keep_from_scrolling(event: &web_sys::TouchEvent) {
 }
 
 /// The wheel with Ctrl, which is also what two fingers on a touch pad send, looks closer.
-fn wheel(view: View, event: &web_sys::WheelEvent) {
+fn wheel(drawing: DrawingState, event: &web_sys::WheelEvent) {
     if !event.ctrl_key() {
         return;
     }
     event.prevent_default();
     let factor = if event.delta_y() < 0.0 { 1.15 } else { 1.0 / 1.15 };
-    if let Some(about) = view.share(event) {
-        view.zoom.update(|zoom| *zoom = zoom.closer(factor, about));
+    if let Some(about) = drawing.share(event) {
+        drawing.zoom.update(|zoom| *zoom = zoom.closer(factor, about));
     }
 }
 
@@ -562,13 +525,13 @@ const fn knob_class(slot: Slot) -> &'static str {
     }
 }
 
-fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
+fn take_hold(drawing: DrawingState, slot: Slot, event: &web_sys::PointerEvent) {
     use wasm_bindgen::JsCast as _;
     event.stop_propagation();
     let finger = event.pointer_type() == "touch";
     if event.button() != 0
-        || finger && view.finger(event)
-        || view.drag.with_untracked(Option::is_some)
+        || finger && drawing.finger(event)
+        || drawing.drag.with_untracked(Option::is_some)
     {
         return;
     }
@@ -577,13 +540,13 @@ fn take_hold(view: View, slot: Slot, event: &web_sys::PointerEvent) {
         // Focus shows which handle is held and lets Escape reach it.
         let _ = target.focus();
     }
-    let (Some(handle), Some(p)) = (view.handle(slot), view.point(event)) else { return };
+    let (Some(handle), Some(p)) = (drawing.handle(slot), drawing.point(event)) else { return };
     let offset = Point::new(handle.at.x - p.x, handle.at.y - p.y);
-    view.begin(vec![handle], event, offset);
+    drawing.begin(vec![handle], event, offset);
 }
 
-fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
-    let Some(handle) = view.handle(slot) else { return };
+fn key_down(drawing: DrawingState, slot: Slot, event: &web_sys::KeyboardEvent) {
+    let Some(handle) = drawing.handle(slot) else { return };
     let value = match (event.key().as_str(), event.shift_key()) {
         ("ArrowUp" | "ArrowRight", coarse) => handle.stepped(1.0, coarse),
         ("ArrowDown" | "ArrowLeft", coarse) => handle.stepped(-1.0, coarse),
@@ -591,14 +554,18 @@ fn key_down(view: View, slot: Slot, event: &web_sys::KeyboardEvent) {
         ("PageDown", _) => handle.stepped(-1.0, true),
         ("Home", _) => handle.min,
         ("End", _) => handle.max,
-        ("Escape", _) => return view.give_up(),
+        ("Escape", _) => return drawing.give_up(),
         _ => return,
     };
     event.prevent_default();
-    view.state.preview(&[(slot, value)]);
+    drawing.state.preview(&[(slot, value)]);
 }
 
-/// Whether a drawing follows a played stroke of the pedal.
-const fn follows(kind: ViewKind) -> bool {
-    matches!(kind, ViewKind::Claw | ViewKind::Linkage | ViewKind::Track)
+/// Whether what the view follows is being played.
+fn is_playing(state: AppState, view: &View) -> bool {
+    match view.follows {
+        Follows::Nothing => false,
+        Follows::Shift => state.player.pose.with(Option::is_some),
+        Follows::Stroke => state.stroke.with(Option::is_some),
+    }
 }

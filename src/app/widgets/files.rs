@@ -6,7 +6,8 @@ use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Opened, check_size, read as read_file, save};
-use crenel::draw::{Frame, Look, ViewKind, ring_drawing, view};
+use crenel::draw::views::{CHANCE, FACE, MAP, OUTCOME, UNROLLED};
+use crenel::draw::{View, ViewOptions, ring_drawing};
 use crenel::export::{chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file};
 use crenel::finding::Finding;
 use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
@@ -43,7 +44,7 @@ enum Take {
     Dogs,
     Report,
     Chances,
-    View(ViewKind),
+    View(&'static View),
 }
 
 const TAKES: [(Take, &str); 20] = [
@@ -62,11 +63,11 @@ const TAKES: [(Take, &str); 20] = [
     (Take::Dogs, "Dog positions (CSV)"),
     (Take::Report, "All numbers and findings (JSON)"),
     (Take::Chances, "Chances over the speed difference (CSV)"),
-    (Take::View(ViewKind::Face), "Face view (SVG)"),
-    (Take::View(ViewKind::Unrolled), "Unrolled view (SVG)"),
-    (Take::View(ViewKind::Map), "Phase map (SVG)"),
-    (Take::View(ViewKind::Outcome), "Outcome map (SVG)"),
-    (Take::View(ViewKind::Chance), "Chances (SVG)"),
+    (Take::View(&FACE), "Face view (SVG)"),
+    (Take::View(&UNROLLED), "Unrolled view (SVG)"),
+    (Take::View(&MAP), "Phase map (SVG)"),
+    (Take::View(&OUTCOME), "Outcome map (SVG)"),
+    (Take::View(&CHANCE), "Chances (SVG)"),
 ];
 
 /// A file ready to be saved: the ending of its name, its kind for the browser, its bytes.
@@ -144,14 +145,15 @@ impl Take {
                     .ok_or("There are no chances to export: the rings jam or stand apart.")?;
                 made("chances.csv".to_owned(), CSV, chances_csv(&map))
             }
-            Self::View(kind) => {
-                let frame = Frame::of(kind, &analysis, 700.0, kind.shape(), 12.0);
-                let chances = Chances::of(&analysis).filter(|_| kind.is_chart());
+            Self::View(view) => {
+                let frame = view.frame(&analysis, 700.0, view.shape, 12.0);
+                let chances = Chances::of(&analysis).filter(|_| view.is_chart());
                 let map = chances.map(|chances| chances.map(PHASES, SPEEDS));
                 let units = state.units.get_untracked();
-                let look = Look { units, outcomes: map.as_ref(), ..Look::default() };
-                let scene = view(kind, &analysis, &frame, &look);
-                made(format!("{}.svg", kind.name()), SVG, svg_file(&scene, title))
+                let options =
+                    ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
+                let scene = view.draw(&analysis, &frame, &options);
+                made(format!("{}.svg", view.file_name), SVG, svg_file(&scene, title))
             }
         }
     }

@@ -3,9 +3,8 @@
 use leptos::prelude::*;
 
 use crenel::design::{Claw, Depth, Design, Detent, Linkage, Track};
-use crenel::draw::ViewKind;
 
-use crate::state::{AppState, use_app_state};
+use crate::state::use_app_state;
 
 /// A part that is not there until it is begun.
 #[derive(Clone, Copy)]
@@ -42,35 +41,17 @@ pub(crate) const CHAINS: Part = Part {
     set: |d, to| d.depth = to.then(Depth::example),
 };
 
-/// The parts of which a drawing needs one, and what is said where it has none.
-fn need(kind: ViewKind) -> Option<(&'static [Part], &'static str)> {
-    Some(match kind {
-        ViewKind::Linkage | ViewKind::Swing => (&[LINKAGE], "No linkage is given yet."),
-        ViewKind::Claw => (&[CLAW, DETENT], "No claw and no detent is given yet."),
-        ViewKind::Track => (&[TRACK], "No drum track is given yet."),
-        ViewKind::Chains => (&[CHAINS], "No chains are given yet."),
-        _ => return None,
-    })
-}
-
-/// Whether the part that a drawing shows is missing.
-pub(crate) fn is_missing(state: AppState, kind: ViewKind) -> Memo<bool> {
-    let need = need(kind);
-    Memo::new(move |_| {
-        need.is_some_and(|(parts, _)| state.with(|d| !parts.iter().any(|part| (part.has)(d))))
-    })
-}
-
-/// What stands in place of the drawing meanwhile.
+/// What is shown in place of the drawing of a part that the design does not have.
 #[component]
-pub(crate) fn Missing(kind: ViewKind) -> impl IntoView {
+pub(crate) fn Missing(
+    /// Why there is no drawing.
+    words: &'static str,
+    /// The part that a button begins, where this view has the button.
+    begin: Option<Part>,
+) -> impl IntoView {
     let state = use_app_state();
-    need(kind).map(|(parts, words)| {
-        // The swing stands beside the linkage, which has the button.
-        let first = parts.first().copied().filter(|_| kind != ViewKind::Swing);
-        let button = first.map(|part| {
-            view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{part.begin}</button> }
-        });
-        view! { <div class="row missing"><p>{words}</p>{button}</div> }
-    })
+    let button = begin.map(|part| {
+        view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{part.begin}</button> }
+    });
+    view! { <div class="row missing"><p>{words}</p>{button}</div> }
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::draw::ViewKind;
+use crenel::draw::views;
 
 use crate::deferred::Deferred;
 use crate::state::use_app_state;
@@ -26,19 +26,10 @@ pub(crate) fn PairBoard(
         <section class="board" aria-label="Drawings" class:stale=stale>
             <p class="old" role="status">{move || stale().then_some(stale_words)}</p>
             <p class="first">{hint[0]}" "<span class="quiet">{hint[1]}</span></p>
-            <Deferred>
-                <Drawing kind=ViewKind::Face title="Face view"
-                    caption="Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web."/>
-            </Deferred>
+            <Deferred><Drawing view=&views::FACE/></Deferred>
             <Deferred><Legend/></Deferred>
-            <Deferred>
-                <Drawing kind=ViewKind::Unrolled title="Unrolled view" whole_shift
-                    caption="The dogs at the mean radius, rolled out. Heights are drawn larger than widths."/>
-            </Deferred>
-            <Deferred>
-                <Drawing kind=ViewKind::Map title="Phase map"
-                    caption="Grey is blocked: a dog is in the way. Across: phase. Down: overlap. Move the cross to try a place; the curve is one shift from its phase."/>
-            </Deferred>
+            <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
+            <Deferred><Drawing view=&views::MAP/></Deferred>
             {children()}
         </section>
     }

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::super::frame::Bounds;
+use super::super::scene::Bounds;
 use super::super::scene::{Anchor, Item, Role, Scene, Shape, Text};
 use super::worked::Levels;
 use super::{LETTER_MM, Sheet, room};

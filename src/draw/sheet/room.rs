@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use crate::draw::frame::Bounds;
+use crate::draw::scene::Bounds;
 use crate::draw::scene::{Anchor, Role, Scene, Shape, Text};
 use crate::ring::{Point, Segment};
 

@@ -6,7 +6,7 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 
 use crenel::design::History;
-use crenel::draw::{Look, Turn3, left_out, picture};
+use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::{svg_file, svg_markup};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::Analysis;
@@ -45,16 +45,16 @@ pub(crate) fn SolidView() -> impl IntoView {
     let hold = RwSignal::new(None::<Hold>);
     let shown = following(state);
     let scene = Memo::new(move |_| {
-        let look = Look { chosen: Some(state.chosen.get()), ..Look::default() };
+        let options = ViewOptions { chosen: Some(state.chosen.get()), ..ViewOptions::default() };
         shown.with(|a| {
-            let scene = picture(a, &a.body(), &turn.get(), &look);
+            let scene = picture(a, &a.body(), &turn.get(), &options);
             (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
         })
     });
     let file = Callback::new(move |()| {
         let title = state.with(|d| d.title.clone());
         shown.with_untracked(|a| {
-            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &Look::default()), &title)
+            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &ViewOptions::default()), &title)
         })
     });
     let missing = Memo::new(move |_| {

@@ -5,7 +5,7 @@ mod stroke;
 use leptos::prelude::*;
 
 use crenel::design::{Claw, Design, Detent, MOST_TRACK_POINTS, PedalBy, Track};
-use crenel::draw::ViewKind;
+use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{Group, PedalHeight};
 use crenel::units::{Angle, Quantity};
@@ -43,11 +43,11 @@ fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
             <p class="first">"From the pedal inwards. " <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span></p>
-            <Drawing kind=ViewKind::Linkage title="Pedal and linkage" caption="Seen from the left of the machine, front to the left; for a pedal on the right, as in a mirror. Thin lines: the ends of the foot's travel."/>
-            <Drawing kind=ViewKind::Swing title="Shaft swing" caption="Across: travel of the foot, pressing to the left and lifting to the right. Solid: how far the shaft turns. Dashed: how far rod and lever are from lying in line."/>
-            <Drawing kind=ViewKind::Claw title="Claw, drum and detent" caption="Looking along the drum: pins, claw, stop, star and roller."/>
+            <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
+            <Drawing view=&views::SWING/>
+            <Drawing view=&views::CLAW begin=optional_parts::CLAW/>
             <StrokeBar/>
-            <Drawing kind=ViewKind::Track title="Drum track" caption="Across: drum angle from the position that is left. Up: travel of the fork. Grey: how far the drum rocks in its detent."/>
+            <Drawing view=&views::TRACK begin=optional_parts::TRACK/>
         </section>
     }
 }

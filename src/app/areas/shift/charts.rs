@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::draw::ViewKind;
+use crenel::draw::views;
 use crenel::report::chance_table;
 
 use crate::state::use_app_state;
@@ -15,8 +15,8 @@ const TABLE_ROWS: usize = 16;
 pub(crate) fn Charts() -> impl IntoView {
     view! {
         <section class="charts" aria-label="Chances">
-            <Drawing kind=ViewKind::Outcome title="Outcome map" caption="What becomes of a shift. Across: the phase it starts from, as in the phase map. Up: speed difference. Move the cross to try a place."/>
-            <Drawing kind=ViewKind::Chance title="Chances" caption="How many of all phases come to what, over the speed difference. Triangles: the shifts of the gearbox."/>
+            <Drawing view=&views::OUTCOME/>
+            <Drawing view=&views::CHANCE/>
             <ChanceTable/>
         </section>
     }

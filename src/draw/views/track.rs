@@ -1,28 +1,55 @@
 //! The drum track: fork travel over the drum's angle.
 
-use super::claw::Moment;
-use super::frame::Frame;
-use super::handle::{Grip, Handle};
-use super::plot::{OUTSIDE, Plot, circle, nothing, wide};
-use super::scene::{Anchor, Role, Scene, Shape};
-use crate::design::Track;
+use crate::design::{Design, Track};
+use crate::draw::frame::{Canvas, Frame, OUTSIDE, Plot, empty_scene};
+use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::options::{StrokeMoment, ViewOptions};
+use crate::draw::scene::{Anchor, Role, Scene, Shape, circle, words_width};
+use crate::draw::view::{Follows, Subject, View};
 use crate::fields::{FieldId, Slot};
 use crate::report::Analysis;
 use crate::ring::Point;
 use crate::units::{DisplayUnits, Quantity};
 
+/// The chart of the drum track.
+pub static TRACK: View = View {
+    key: "track",
+    file_name: "drum-track",
+    title: "Drum track",
+    caption: "Across: drum angle from the position that is left. Up: travel of the fork. \
+              Grey: how far the drum rocks in its detent.",
+    screen_shape: [0.5; 2],
+    subject: Subject::Part { is_given, absent: ABSENT },
+    follows: Follows::Stroke,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
+
+/// What is said of a design without a track.
+const ABSENT: &str = "No drum track is given yet.";
+
+const fn is_given(design: &Design) -> bool {
+    design.selector.track.is_some()
+}
+
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    Frame { axes: axes(analysis), ..Frame::plain(canvas) }
+}
+
 /// How much of a step is shown beyond home.
 const BEYOND: f64 = 0.2;
 
 /// The track, if its numbers are within their limits.
-fn given(analysis: &Analysis) -> Option<&Track> {
+fn sound_track(analysis: &Analysis) -> Option<&Track> {
     analysis.selecting.track.as_ref()?;
     analysis.design.selector.track.as_ref()
 }
 
 /// What the chart covers.
-pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
-    let points = given(analysis).map_or_else(Vec::new, Track::shape);
+fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
+    let points = sound_track(analysis).map_or_else(Vec::new, Track::shape);
     let home = analysis.selecting.step_deg();
     let last = points.iter().map(|[deg, _]| *deg).fold(home * (1.0 + BEYOND), f64::max);
     let travel = || points.iter().map(|[_, mm]| *mm);
@@ -31,16 +58,12 @@ pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
     [[0.0, last], [low - room, high + room]]
 }
 
-pub(super) fn track_view(
-    analysis: &Analysis,
-    frame: &Frame,
-    units: DisplayUnits,
-    moment: Moment,
-) -> Scene {
-    let Some(track) = given(analysis) else {
-        let given = analysis.design.selector.track.is_some();
-        return nothing(frame, if given { OUTSIDE } else { "No drum track is given yet." });
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
+    let Some(track) = sound_track(analysis) else {
+        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
+        return empty_scene(frame, words);
     };
+    let units = options.units;
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
     let selecting = &analysis.selecting;
@@ -70,14 +93,14 @@ pub(super) fn track_view(
     let line: Vec<_> = [start].into_iter().chain(line).chain([end]).collect();
     scene.line(Role::Section, &line);
     cost(&mut scene, analysis, frame, &plot, units);
-    if let Some([deg, mm]) = fork(analysis, moment) {
+    if let Some([deg, mm]) = fork(analysis, options.stroke) {
         circle(&mut scene, Role::Tip, plot.at(deg, mm), 0.5 * frame.text_mm);
     }
     scene
 }
 
 /// Drum angle, degrees, and fork travel, mm, at a moment of a stroke; none at rest.
-fn fork(analysis: &Analysis, moment: Moment) -> Option<[f64; 2]> {
+fn fork(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<[f64; 2]> {
     let (stroke, share) = moment?;
     let selecting = &analysis.selecting;
     let (strokes, track) = selecting.strokes().zip(selecting.sound_track())?;
@@ -106,39 +129,36 @@ fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, unit
     let shown = Quantity::Length.show((cost * 100.0).round() / 100.0, units);
     let words = format!("rocking costs {shown}");
     // On the side of home that has room for it.
-    let left = plot.letters_across(0.0, home) > 1.0 + wide(&words);
+    let left = plot.letters_across(0.0, home) > 1.0 + words_width(&words);
     let (anchor, off) = if left { (Anchor::End, -0.8) } else { (Anchor::Start, 0.8) };
     let at = Point::new(plot.at(home, 0.0).x + off * text, plot.at(0.0, 0.0).y + 1.4 * text);
     scene.text(Role::Note, at, text, anchor, words);
 }
 
-/// The handles of the track.
-pub(super) fn track_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
-    let Some(track) = given(analysis) else { return Vec::new() };
-    let plot = Plot::new(frame);
+fn handles(maker: &HandleMaker) -> Vec<Handle> {
+    let Some(track) = sound_track(maker.analysis) else { return Vec::new() };
+    let plot = Plot::new(maker.frame);
     let [wide, high] = plot.scale();
     let zero = plot.at(0.0, 0.0);
-    let across = || Grip::Lever { zero: zero.x, per_degree: wide };
-    let up = || Grip::Along { zero: zero.y, factor: 1.0 / high };
-    let maker = |slot: Slot, at: Point, grip: Grip| {
-        Handle::at(&analysis.design, super::ViewKind::Track, slot, at, grip)
-    };
+    let across = || DragMapping::Lever { zero: zero.x, per_unit: wide };
+    let up = || DragMapping::Along { zero: zero.y, factor: 1.0 / high };
     let all = track.shape();
     let mut handles = Vec::new();
     if track.points.is_empty() {
         let [[start, low], [end, throw]] = [all[0], all[1]];
-        let right = analysis.selecting.step_deg() * (1.0 + BEYOND / 2.0);
+        let right = maker.analysis.selecting.step_deg() * (1.0 + BEYOND / 2.0);
         handles.extend([
-            maker(Slot::Part(FieldId::TrackStart), plot.at(start, low), across()),
-            maker(Slot::Part(FieldId::TrackEnd), plot.at(end, throw), across()),
-            maker(Slot::Part(FieldId::ForkThrow), plot.at(right.max(end), throw), up()),
+            maker.handle(Slot::Part(FieldId::TrackStart), plot.at(start, low), across()),
+            maker.handle(Slot::Part(FieldId::TrackEnd), plot.at(end, throw), across()),
+            maker.handle(Slot::Part(FieldId::ForkThrow), plot.at(right.max(end), throw), up()),
         ]);
     }
     for (at, [deg, mm]) in track.points.iter().copied().enumerate() {
-        let foot = Point::new(plot.at(deg, mm).x, frame.bounds.min.y + 2.4 * frame.text_mm);
+        let foot =
+            Point::new(plot.at(deg, mm).x, maker.frame.bounds.min.y + 2.4 * maker.frame.text_mm);
         handles.extend([
-            maker(Slot::TrackPoint(at, FieldId::TrackAngle), foot, across()),
-            maker(Slot::TrackPoint(at, FieldId::TrackTravel), plot.at(deg, mm), up()),
+            maker.handle(Slot::TrackPoint(at, FieldId::TrackAngle), foot, across()),
+            maker.handle(Slot::TrackPoint(at, FieldId::TrackTravel), plot.at(deg, mm), up()),
         ]);
     }
     handles.into_iter().flatten().collect()

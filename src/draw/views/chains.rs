@@ -1,13 +1,32 @@
 //! The dimension chains along the shaft as a strip.
 
-use super::frame::{Bounds, Frame};
-use super::plot::{OUTSIDE, nothing};
-use super::scene::{Anchor, Role, Scene};
-use crate::design::Link;
+use crate::design::{Design, Link};
+use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
+use crate::draw::options::ViewOptions;
+use crate::draw::scene::{Anchor, Bounds, Role, Scene};
+use crate::draw::view::{Subject, View};
 use crate::report::Analysis;
 use crate::ring::Point;
 use crate::stack::{Depth, Facing};
 use crate::units::{DisplayUnits, Quantity};
+
+/// The strip of the dimension chains.
+pub static CHAINS: View = View {
+    key: "chains",
+    file_name: "chains",
+    title: "Dimension chains",
+    caption: "Each arrow is one size, to the right where it opens the clearance. \
+              What is left over is the clearance from tip to tip in neutral.",
+    shape: 0.1,
+    screen_shape: [0.1; 2],
+    subject: Subject::Part { is_given, absent: ABSENT },
+    frame,
+    draw,
+    ..View::BASE
+};
+
+/// What is said of a design without dimension chains.
+const ABSENT: &str = "No chains are given yet.";
 
 /// Height of one row, and of the head and foot of a chain, in letter heights.
 const ROW: f64 = 1.9;
@@ -17,7 +36,7 @@ const HEAD: f64 = 1.8;
 const SMALL_LETTER: f64 = 0.0125;
 
 /// Height of the strip in letter heights, with letters of this share of its width.
-pub(super) fn height(analysis: &Analysis, letter: f64) -> f64 {
+fn height(analysis: &Analysis, letter: f64) -> f64 {
     let chains = analysis.design.depth.as_ref().map(|depth| &depth.chains);
     let rows = chains.map_or([1, 1], |chains| chains.each_ref().map(|links| links.len() + 1));
     let high = rows.map(|rows| HEAD + ROW * f64::from(u32::try_from(rows).unwrap_or(u32::MAX)));
@@ -25,12 +44,22 @@ pub(super) fn height(analysis: &Analysis, letter: f64) -> f64 {
     1.5 + if beside { high[0].max(high[1]) } else { high[0] + high[1] }
 }
 
-pub(super) fn chains_view(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
+const fn is_given(design: &Design) -> bool {
+    design.depth.is_some()
+}
+
+/// As high as the rows need, or higher.
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    let shape = canvas.shape.max(height(analysis, canvas.letter) * canvas.letter);
+    Frame::plain(&Canvas { shape, ..*canvas })
+}
+
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let (Some(depth), Some(given)) = (&analysis.selecting.depth, &analysis.design.depth) else {
-        let given = analysis.design.depth.is_some();
-        return nothing(frame, if given { OUTSIDE } else { "No chains are given yet." });
+        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
+        return empty_scene(frame, words);
     };
-    let mut strip = Strip::new(depth, frame, units);
+    let mut strip = Strip::new(depth, frame, options.units);
     for facing in Facing::BOTH {
         strip.begin(facing);
         strip.chain(facing, &given.chains[facing as usize]);

@@ -1,27 +1,55 @@
-//! Claw, drum and detent, at rest or in a stroke.
+//! Claw, drum and detent along the drum, at rest or in a stroke.
 
-use super::frame::{Bounds, Frame};
-use super::handle::{Grip, Handle};
-use super::plot::{OUTSIDE, arrow_head, bar, circle, cross, nothing};
-use super::scene::{Anchor, Role, Scene};
-use crate::design::Selector;
+mod plate;
+mod star;
+
+use self::plate::Plate;
+use self::star::{TALLEST_TOOTH, draw_star};
+use crate::design::Design;
+use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
+use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::options::{StrokeMoment, ViewOptions};
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross};
+use crate::draw::view::{Follows, Subject, View};
 use crate::fields::FieldId;
 use crate::report::{Analysis, ClawStrokes};
 use crate::ring::Point;
-use crate::selector::{Claw, Detent, Ends, Star, Stroke};
+use crate::selector::{Claw, Ends, Star, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
-/// Share of the star's radius that its teeth stand high at most.
-const TALLEST_TOOTH: f64 = 0.35;
+/// The drawing of claw, drum and detent.
+pub static CLAW: View = View {
+    key: "claw",
+    file_name: "claw",
+    title: "Claw, drum and detent",
+    caption: "Looking along the drum: pins, claw, stop, star and roller.",
+    shape: 0.42,
+    screen_shape: [0.42; 2],
+    subject: Subject::Part { is_given, absent: ABSENT },
+    follows: Follows::Stroke,
+    keeps_handles: false,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
 
-/// How far off the stop the handle of its eccentric stands, in letter heights.
+/// What is said of a design with neither claw nor detent.
+const ABSENT: &str = "No claw and no detent is given yet.";
+
+/// How far off the stop the handle of its eccentric is, in letter heights.
 const ECCENTRIC_LETTERS: f64 = 1.4;
 
-/// A moment of a stroke: which, and how much of it is done, from 0 to 1.
-pub(super) type Moment = Option<(Stroke, f64)>;
+const fn is_given(design: &Design) -> bool {
+    design.selector.claw.is_some() || design.selector.detent.is_some()
+}
+
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    Frame::around(&extent(analysis), canvas)
+}
 
 /// Every point that the drawing has to hold.
-pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
+fn extent(analysis: &Analysis) -> Vec<Point> {
     let selecting = &analysis.selecting;
     let mut points = Vec::new();
     let mut around = |x: f64, radius: f64| {
@@ -66,33 +94,27 @@ fn claw(analysis: &Analysis) -> Option<Claw> {
     analysis.design.selector.claw.as_ref().map(crate::design::Claw::working)
 }
 
-pub(super) fn claw_view(
-    analysis: &Analysis,
-    frame: &Frame,
-    units: DisplayUnits,
-    moment: Moment,
-) -> Scene {
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let selecting = &analysis.selecting;
     let claw = claw(analysis);
     if claw.is_none() && selecting.star.is_none() {
-        let Selector { claw, detent, .. } = &analysis.design.selector;
-        let given = claw.is_some() || detent.is_some();
-        return nothing(frame, if given { OUTSIDE } else { "No claw and no detent is given yet." });
+        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
+        return empty_scene(frame, words);
     }
     let mut scene = Scene::new(frame.bounds);
     cross(&mut scene, Point::default(), 1.2 * frame.text_mm);
     let strokes = selecting.strokes();
-    let (shaft, drum) = turned(strokes, selecting.star.as_ref(), moment);
+    let (shaft, drum) = turned(strokes, selecting.star.as_ref(), options.stroke);
     if let (Some(star), Some(detent)) = (&selecting.star, &selecting.detent) {
         draw_star(&mut scene, star, detent, drum);
     }
     if let Some(claw) = claw {
         let plate = Plate { claw: &claw, shaft };
-        let drawn = Drawn { frame, claw: &claw, plate, drum, units };
+        let drawn = Drawn { frame, claw: &claw, plate, drum, units: options.units };
         drawn.pins(&mut scene);
         drawn.stop(&mut scene);
         drawn.plate(&mut scene);
-        if let (Some(strokes), Some((stroke, share))) = (strokes, moment) {
+        if let (Some(strokes), Some((stroke, share))) = (strokes, options.stroke) {
             drawn.told(&mut scene, strokes, stroke, share);
         }
     }
@@ -100,78 +122,15 @@ pub(super) fn claw_view(
 }
 
 /// How far shaft and drum have turned, counter-clockwise in the drawing, radians.
-fn turned(strokes: Option<&ClawStrokes>, star: Option<&Star>, moment: Moment) -> (f64, f64) {
+fn turned(
+    strokes: Option<&ClawStrokes>,
+    star: Option<&Star>,
+    moment: Option<StrokeMoment>,
+) -> (f64, f64) {
     let Some((strokes, (stroke, share))) = strokes.zip(moment) else { return (0.0, 0.0) };
     let (shaft, drum) = strokes.at(stroke, share, star);
     // Lifting draws the upper hook down: the claw turns one way and the drum the other.
     (stroke.sign() * shaft.radians(), -stroke.sign() * drum.radians())
-}
-
-/// The claw with its shaft turned so far, radians counter-clockwise.
-#[derive(Clone, Copy)]
-struct Plate<'a> {
-    claw: &'a Claw,
-    shaft: f64,
-}
-
-impl Plate<'_> {
-    fn pin_size(&self) -> f64 {
-        (0.14 * self.claw.pin_radius_mm).max(0.4)
-    }
-
-    fn hub_mm(&self) -> f64 {
-        0.16 * self.claw.stop_radius_mm
-    }
-
-    fn stop_size(&self) -> f64 {
-        (0.06 * self.claw.stop_radius_mm).max(0.5)
-    }
-
-    /// A point of the claw at an angle from the line to the drum and a distance from the shaft.
-    fn on(&self, angle: f64, radius: f64) -> Point {
-        let p = Point::polar(radius, std::f64::consts::PI - angle + self.shaft);
-        Point::new(self.claw.apart_mm + p.x, p.y)
-    }
-
-    /// Where the face of a hook stands from the line to the drum, radians.
-    fn face(&self, stroke: Stroke) -> f64 {
-        let play = self.claw.play_mm[stroke as usize];
-        let half = self.claw.swing().radians() / 2.0;
-        half + (play + self.pin_size()) / self.claw.hook_radius_mm()
-    }
-
-    /// An arm that reaches round its pin and pulls it by a straight face.
-    fn hook(&self, stroke: Stroke) -> Vec<Point> {
-        let (reach, pin, hub) = (self.claw.hook_radius_mm(), self.pin_size(), self.hub_mm());
-        let face = self.face(stroke);
-        let arm = face + 2.5 * pin / reach;
-        let (root, half) = (hub.min(0.5 * reach), 0.8 * pin);
-        let corners = [
-            (arm + half / root, root),
-            (arm + half / reach, reach + 1.6 * pin),
-            (face, reach + 1.6 * pin),
-            (face, reach - pin),
-            (arm - half / reach, reach - 2.0 * pin),
-            (arm - half / root, root),
-        ];
-        corners.map(|(angle, radius)| self.on(stroke.sign() * angle, radius)).to_vec()
-    }
-
-    /// How far the eccentric has turned the stop about the shaft, radians: by `e·sin α` at its radius,
-    /// as the travels of the hook count it.
-    fn stop_at(&self) -> f64 {
-        self.claw.eccentric_mm * self.claw.eccentric_at.sin() / self.claw.stop_radius_mm
-    }
-
-    /// The middle of what strikes the stop, from the hub outwards. It stays on the claw where it is while
-    /// the eccentric moves the stop.
-    fn prong(&self, stroke: Stroke) -> [Point; 2] {
-        let radius = self.claw.stop_radius_mm;
-        let off = self.claw.swing_to_stop(stroke).radians()
-            + (self.stop_size() + 0.8 * self.pin_size()) / radius;
-        let angle = std::f64::consts::PI + stroke.sign() * off - self.stop_at();
-        [self.hub_mm(), 1.1 * radius].map(|radius| self.on(angle, radius))
-    }
 }
 
 struct Drawn<'a> {
@@ -282,73 +241,37 @@ impl Drawn<'_> {
     }
 }
 
-/// How far out the star stands at an angle from a valley, mm.
-fn outline(star: &Star, detent: &Detent, angle: f64) -> f64 {
-    let step = star.step().radians();
-    let from_valley = (angle.rem_euclid(step) - step / 2.0).abs();
-    let from_valley = step / 2.0 - from_valley;
-    let flank = (step / 2.0 - star.stand().radians()).max(0.0);
-    let slope = star.radius_mm * detent.flank.tan();
-    let tooth = (flank * slope).min(TALLEST_TOOTH * star.radius_mm);
-    let up = (from_valley * slope).min(tooth);
-    star.radius_mm - tooth / 2.0 + up
-}
-
-/// The star with its roller, which stands on the side away from the claw.
-fn draw_star(scene: &mut Scene, star: &Star, detent: &Detent, drum: f64) {
-    let steps = star.positions * 24.0;
-    let mut points = Vec::new();
-    let mut at = 0.0;
-    while at < steps {
-        let angle = at / steps * std::f64::consts::TAU;
-        let out = outline(star, detent, angle);
-        points.push(Point::polar(out, angle + drum + std::f64::consts::PI));
-        at += 1.0;
-    }
-    scene.polygon(Role::Tip, &points);
-    let roller = 0.17 * star.radius_mm;
-    let seat = -(outline(star, detent, -drum) + roller);
-    circle(scene, Role::Tip, Point::new(seat, 0.0), roller);
-    // The spring pushes it towards the axis.
-    let [tail, tip] = [2.6, 1.1].map(|off| Point::new(seat - off * roller, 0.0));
-    scene.line(Role::Dimension, &[tail, tip]);
-    arrow_head(scene, Role::Dimension, tail, tip, 0.6 * roller);
-}
-
-/// The handles of claw and detent.
-pub(super) fn claw_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
-    let maker = |id: FieldId, at: Point, grip: Grip| {
-        Handle::on_part(analysis, super::ViewKind::Claw, id, at, grip)
-    };
-    let out = Grip::Far { from: Point::default(), factor: 1.0 };
+fn handles(maker: &HandleMaker) -> Vec<Handle> {
+    let out = DragMapping::Far { from: Point::default(), factor: 1.0 };
     let mut handles = Vec::new();
-    if let Some(claw) = claw(analysis) {
+    if let Some(claw) = claw(maker.analysis) {
         let away = claw.step().radians() * 1.5;
         let zero = claw.apart_mm;
         handles.extend([
-            maker(FieldId::PinRadius, claw.pin(away), out.clone()),
-            maker(
+            maker.part(FieldId::PinRadius, claw.pin(away), out.clone()),
+            maker.part(
                 FieldId::ShaftToDrum,
-                Point::new(zero, 3.0 * frame.text_mm),
-                Grip::Axis { factor: 1.0 },
+                Point::new(zero, 3.0 * maker.frame.text_mm),
+                DragMapping::Axis { factor: 1.0 },
             ),
-            maker(
+            maker.part(
                 FieldId::StopRadius,
-                Point::new(zero + claw.stop_radius_mm, 3.6 * frame.text_mm),
-                Grip::Lever { zero, per_degree: 1.0 },
+                Point::new(zero + claw.stop_radius_mm, 3.6 * maker.frame.text_mm),
+                DragMapping::Lever { zero, per_unit: 1.0 },
             ),
         ]);
         // A fixed stop has nothing to turn.
         if claw.eccentric_mm > 0.0 {
             let about = Point::new(zero + claw.stop_radius_mm, 0.0);
-            let out = Point::polar(ECCENTRIC_LETTERS * frame.text_mm, claw.eccentric_at.radians());
+            let out =
+                Point::polar(ECCENTRIC_LETTERS * maker.frame.text_mm, claw.eccentric_at.radians());
             let at = Point::new(about.x + out.x, out.y);
-            handles.push(maker(FieldId::EccentricAt, at, Grip::Bearing { about }));
+            handles.push(maker.part(FieldId::EccentricAt, at, DragMapping::Bearing { about }));
         }
     }
-    if let Some(star) = &analysis.selecting.star {
+    if let Some(star) = &maker.analysis.selecting.star {
         let at = Point::polar(star.radius_mm, -2.0);
-        handles.push(maker(FieldId::StarRadius, at, out));
+        handles.push(maker.part(FieldId::StarRadius, at, out));
     }
     handles.into_iter().flatten().collect()
 }
@@ -412,7 +335,7 @@ mod tests {
         let mut design = example();
         design.selector.claw = Some(design::Claw::default());
         let analysis = Analysis::of(&design);
-        let frame = Frame::of(crate::draw::ViewKind::Claw, &analysis, 600.0, 0.4, 12.0);
+        let frame = CLAW.frame(&analysis, 600.0, 0.4, 12.0);
         let claw = claw(&analysis).expect("it is given");
         let mut scene = Scene::new(frame.bounds);
         let (plate, units) = (Plate { claw: &claw, shaft: 0.0 }, DisplayUnits::default());
@@ -432,8 +355,8 @@ mod tests {
             let mut design = example();
             (design.selector.claw, design.selector.detent) = (claw, detent);
             let analysis = Analysis::of(&design);
-            let frame = Frame::of(crate::draw::ViewKind::Claw, &analysis, 600.0, 0.4, 12.0);
-            let scene = claw_view(&analysis, &frame, DisplayUnits::default(), None);
+            let frame = CLAW.frame(&analysis, 600.0, 0.4, 12.0);
+            let scene = CLAW.draw(&analysis, &frame, &ViewOptions::default());
             let drawn = format!("{:?}", scene.items);
             assert!(!drawn.contains(OUTSIDE), "{drawn}");
             drawn.contains("No claw and no detent is given yet.")

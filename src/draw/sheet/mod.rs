@@ -10,8 +10,8 @@ mod section;
 mod worked;
 
 use self::notes::Notes;
-use super::frame::Bounds;
-use super::scene::{Anchor, Role, Scene};
+
+use super::scene::{Anchor, Bounds, Role, Scene};
 use crate::design::TEXT_LIMITS;
 use crate::report::{Analysis, CAUTIONS_SHORT, plan_steps};
 use crate::ring::{Dog, Point, Ring, Side};
@@ -37,7 +37,7 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
     let sheet = Sheet::of(analysis, side, 1.0);
     let mut scene = sheet.drawn();
     sheet.depths(&mut scene);
-    let mut scene = scene.somewhere();
+    let mut scene = scene.retain_finite();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);
     sheet.notes(Notes { scene: &mut scene, x, y }, link);
@@ -95,7 +95,7 @@ impl<'a> Sheet<'a> {
         self.names(&mut scene);
         self.section(&mut scene);
         self.hatch(&mut scene);
-        scene.somewhere()
+        scene.retain_finite()
     }
 }
 

@@ -3,31 +3,68 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
-use super::frame::{Frame, map_depth};
-use super::look::Look;
-use super::scene::{Anchor, Role, Scene, Shape};
-use super::unrolled::clip;
+use crate::design::SettingField;
+use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
+use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::options::ViewOptions;
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip};
+use crate::draw::view::{Follows, View};
+use crate::fields::{FieldId, Slot};
 use crate::pair::{Arc, Block, Edges};
 use crate::report::{Analysis, Meshed, Pose};
-use crate::ring::{FlankSide, Point};
+use crate::ring::{FlankSide, Point, Side};
 use crate::shift::Leg;
 use crate::units::{DisplayUnits, Quantity};
 
 /// The phase map with the state of the rings and the way of the shift.
-pub(super) fn phase_map(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
-    let units = look.units;
+pub static MAP: View = View {
+    key: "map",
+    file_name: "phase-map",
+    title: "Phase map",
+    caption: "Grey is blocked: a dog is in the way. Across: phase. Down: overlap. \
+              Move the cross to try a place; the curve is one shift from its phase.",
+    shape: 0.4,
+    follows: Follows::Shift,
+    press_holds_all: true,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
+
+/// How deep the map goes: until a tip meets a web.
+fn map_depth(analysis: &Analysis) -> f64 {
+    let [a, b] = Side::BOTH.map(|s| analysis.ring(s).tallest_mm());
+    drawable(a.min(b), 0.5)
+}
+
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    let radius_mm = mean_radius(analysis);
+    let width = TAU * radius_mm;
+    let text_mm = width * canvas.letter;
+    let deepest = map_depth(analysis);
+    // An overlap asked for outside the map is shown as far as it still leaves room for the map.
+    let clearance = (0.2 * deepest - analysis.overlap_mm()).clamp(0.2 * deepest, deepest);
+    let paper = (width * canvas.shape - 3.0 * text_mm).max(width * 0.05);
+    let stretch = paper / (deepest + clearance);
+    let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);
+    let max = Point::new(width, clearance * stretch + 1.5 * text_mm);
+    Frame { stretch, radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
+}
+
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let Some(meshed) = &analysis.meshed else { return scene };
     let deepest = map_depth(analysis);
     web(&mut scene, frame, deepest);
     blocked(&mut scene, meshed, frame, deepest);
-    levels(&mut scene, meshed, frame, units);
+    levels(&mut scene, meshed, frame, options.units);
     windows(&mut scene, meshed, frame);
     if let Some(shifting) = &meshed.shifting {
         way(&mut scene, &shifting.attempt.legs, frame);
     }
-    state(&mut scene, analysis, frame, look.pose);
-    held(&mut scene, meshed, frame, units);
+    state(&mut scene, analysis, frame, options.pose);
+    held(&mut scene, meshed, frame, options.units);
     scene
 }
 
@@ -181,4 +218,18 @@ fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame, played: Option<P
     let y = frame.down(overlap).clamp(bounds.min.y, bounds.max.y);
     scene.line(Role::State, &[Point::new(x, bounds.min.y), Point::new(x, bounds.max.y)]);
     scene.line(Role::State, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
+}
+
+fn handles(maker: &HandleMaker) -> Vec<Handle> {
+    let (frame, bounds) = (maker.frame, maker.frame.bounds);
+    let y = frame.down(maker.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
+    // The handle of an overlap beyond the paper is at its edge and is dragged on from its own number.
+    let zero = y + maker.design().setting.get(SettingField::Overlap) * frame.stretch;
+    let phase = maker.phase_at_height(bounds.max.y - 0.7 * frame.text_mm);
+    let overlap = maker.handle(
+        Slot::Setting(FieldId::Overlap),
+        Point::new(bounds.min.x + 0.8 * frame.text_mm, y),
+        DragMapping::Along { zero, factor: -1.0 / frame.stretch },
+    );
+    [phase, overlap].into_iter().flatten().collect()
 }

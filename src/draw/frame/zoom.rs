@@ -1,6 +1,6 @@
 //! How close a view is looked at: a window on its frame.
 
-use super::frame::Bounds;
+use crate::draw::scene::Bounds;
 use crate::ring::Point;
 
 /// How many times closer than whole a view can be looked at.

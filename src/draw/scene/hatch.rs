@@ -1,6 +1,6 @@
 //! Hatching: thin lines across a figure, for metal that comes off.
 
-use super::frame::Bounds;
+use super::bounds::Bounds;
 use crate::ring::Point;
 use crate::units::sort_by_number;
 
@@ -9,7 +9,7 @@ const MOST_LINES: f64 = 2000.0;
 
 /// Straight lines rising to the right across a closed figure, so far apart, square to themselves.
 /// Where a line would run through one of the `gaps`, such as words, it is interrupted.
-pub(super) fn hatch(figure: &[Point], apart: f64, gaps: &[Bounds]) -> Vec<[Point; 2]> {
+pub(crate) fn hatch(figure: &[Point], apart: f64, gaps: &[Bounds]) -> Vec<[Point; 2]> {
     let across = |p: &Point| p.y - p.x;
     let least = figure.iter().map(across).fold(f64::INFINITY, f64::min);
     let most = figure.iter().map(across).fold(f64::NEG_INFINITY, f64::max);

@@ -1,19 +1,57 @@
 //! Both rings looking along the shaft at the dogs of A; B is seen from its back, through its web.
 
-use super::frame::Frame;
-use super::look::Look;
-use super::scene::{Anchor, Role, Scene, Shape};
-use crate::design::SettingField;
+use std::f64::consts::PI;
+
+use crate::design::{Layout, SettingField, SizeBy};
+use crate::draw::frame::{Canvas, Frame, RingTurn, drawable};
+use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::options::ViewOptions;
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape};
+use crate::draw::view::{Follows, View};
+use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
 use crate::report::Analysis;
-use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
+use crate::ring::{Dog, Point, Ring, Segment, Side};
 use crate::units::Angle;
 
 /// The face view.
-pub(super) fn face_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
+pub static FACE: View = View {
+    key: "face",
+    file_name: "face",
+    title: "Face view",
+    caption: "Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web.",
+    shape: 1.0,
+    follows: Follows::Shift,
+    keeps_handles: false,
+    worth_a_look: is_flank,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
+
+/// Paper round the outer radius, in letter heights.
+const MARGIN: f64 = 3.8;
+
+/// The middle of the view is empty: a flank of the chosen dog is worth a closer look.
+const fn is_flank(slot: Slot) -> bool {
+    use FieldId::{Gap, TipWidth};
+    matches!(slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
+}
+
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
+    let outer = drawable(outer[0].max(outer[1]), 1.0);
+    // The letters take their share of the width that is left over.
+    let half = outer / (1.0 - 2.0 * MARGIN * canvas.letter).max(0.3);
+    let bounds = Bounds { min: Point::new(-half, -half), max: Point::new(half, half) };
+    Frame { radius_mm: outer, ..Frame::new(bounds, 2.0 * half * canvas.letter) }
+}
+
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let phase = look.pose(analysis).phase;
-    let turn = Turn::at(phase);
+    let phase = options.pose(analysis).phase;
+    let turn = RingTurn::at(phase);
     for side in Side::BOTH {
         rims(&mut scene, analysis.ring(side), side);
     }
@@ -24,50 +62,8 @@ pub(super) fn face_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scen
         dogs(&mut scene, analysis, turn, side, frame);
     }
     dial(&mut scene, analysis, frame, phase);
-    scene.choose(look.chosen);
+    scene.choose(options.chosen);
     scene
-}
-
-/// How a ring's own angles lie in the view.
-#[derive(Clone, Copy)]
-pub(super) struct Turn {
-    a: Angle,
-}
-
-impl Turn {
-    pub(super) fn at(phase: Angle) -> Self {
-        Self { a: phase }
-    }
-
-    /// Direction in the view of an angle measured on the dogs of a ring.
-    pub(super) fn direction(self, side: Side, angle: Angle) -> f64 {
-        match side {
-            Side::A => (angle + self.a).radians(),
-            Side::B => (-angle).radians(),
-        }
-    }
-
-    fn point(self, side: Side, p: Point) -> Point {
-        Point::polar(p.radius(), self.direction(side, Angle::from_radians(p.angle())))
-    }
-
-    fn segment(self, side: Side, segment: &Segment) -> Segment {
-        match *segment {
-            Segment::Line { from, to } => {
-                Segment::Line { from: self.point(side, from), to: self.point(side, to) }
-            }
-            Segment::Arc { radius, start, sweep } => Segment::Arc {
-                radius,
-                start: self.direction(side, Angle::from_radians(start)),
-                sweep: if side == Side::A { sweep } else { -sweep },
-            },
-        }
-    }
-
-    fn outline(self, side: Side, outline: &Outline) -> Shape {
-        let segments = outline.segments.iter().map(|s| self.segment(side, s)).collect();
-        Shape::Path { segments, closed: true }
-    }
 }
 
 fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
@@ -85,7 +81,7 @@ fn centre_lines(scene: &mut Scene, frame: &Frame) {
 
 /// What was cut off, hatched: whole dogs, in phantom lines, and strips along the flanks. Dogs that
 /// were cut down are drawn pale instead.
-fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
+fn removed(scene: &mut Scene, analysis: &Analysis, turn: RingTurn, side: Side, frame: &Frame) {
     let standing = analysis.ring(side);
     let found = &analysis.found[side as usize];
     for dog in &found.dogs {
@@ -101,7 +97,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame
     }
 }
 
-fn dogs(scene: &mut Scene, analysis: &Analysis, turn: Turn, side: Side, frame: &Frame) {
+fn dogs(scene: &mut Scene, analysis: &Analysis, turn: RingTurn, side: Side, frame: &Frame) {
     let ring = analysis.ring(side);
     let hold = analysis.design.setting.get(SettingField::HoldDepth);
     // Names of many dogs would only be a grey smear.
@@ -127,7 +123,7 @@ fn is_short(ring: &Ring, dog: &Dog, hold_mm: f64) -> bool {
     ring.tallest_mm() - dog.height_mm > hold_mm.max(2e-6) - 1e-6
 }
 
-fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: Turn, side: Side, frame: &Frame) {
+fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: RingTurn, side: Side, frame: &Frame) {
     let share = if side == Side::A { 0.68 } else { 0.3 };
     let radius = ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm);
     let at = Point::polar(radius, turn.direction(side, dog.centre));
@@ -135,8 +131,8 @@ fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: Turn, side: Side, frame
     scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
 }
 
-/// Radius of the dial of windows round the rim, in the frame.
-pub(super) fn dial_radius(frame: &Frame, ring: usize) -> f64 {
+/// Radius of a ring of the dial round the rim: entry windows, deep windows, handle of the phase.
+fn dial_radius(frame: &Frame, ring: usize) -> f64 {
     let step = [1.0, 1.8, 2.9][ring.min(2)];
     frame.radius_mm + step * frame.text_mm
 }
@@ -174,11 +170,66 @@ fn mark(scene: &mut Scene, frame: &Frame, direction: f64, side: Side) {
     scene.polygon(Role::Datum, &points).of(side);
 }
 
+fn handles(maker: &HandleMaker) -> Vec<Handle> {
+    let (analysis, side) = (maker.analysis, maker.side);
+    let ring = maker.design().ring(side);
+    // Across from the chosen dog, whose own handles need the room about it.
+    let turn = RingTurn::at(analysis.phase());
+    let ray = maker.dog().map_or(0.0, |dog| turn.direction(side, dog.centre)) + PI;
+    let diameter = |id, mm: f64| {
+        maker.handle(Slot::Ring(side, id), Point::polar(mm / 2.0, ray), DragMapping::Diameter)
+    };
+    let mut handles = vec![
+        diameter(FieldId::InnerDiameter, ring.inner_diameter_mm),
+        diameter(FieldId::OuterDiameter, ring.outer_diameter_mm),
+    ];
+    if let Some(dog) = maker.dog_as_found() {
+        handles.push(width_handle(maker, dog));
+        handles.push(centre_handle(maker, dog));
+    }
+    handles.push(phase_handle(maker));
+    handles.into_iter().flatten().collect()
+}
+
+/// The width of a dog or of its gap, whichever the ring is given by, on a flank.
+fn width_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
+    let side = maker.side;
+    let middle = RingTurn::at(maker.analysis.phase()).direction(side, dog.centre);
+    let flank = middle + dog.tip_width.radians() / 2.0;
+    let at = Point::polar(maker.analysis.ring(side).mean_radius_mm(), flank);
+    let (slot, pitch) = match &maker.design().ring(side).layout {
+        Layout::Even(even) => match even.size_by {
+            SizeBy::Dog => (Slot::Ring(side, FieldId::TipWidth), None),
+            SizeBy::Gap => (Slot::Ring(side, FieldId::Gap), Some(360.0 / even.count)),
+        },
+        Layout::Measured(_) => (Slot::Dog(side, dog.place, FieldId::TipWidth), None),
+    };
+    maker.handle(slot, at, DragMapping::Width { middle, pitch })
+}
+
+/// Where a dog stands on its ring. Only a measured dog has such a number.
+fn centre_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
+    let side = maker.side;
+    let turn = RingTurn::at(maker.analysis.phase());
+    let ring = maker.analysis.ring(side);
+    let radius = 0.5 * ring.inner_radius_mm + 0.5 * ring.outer_radius_mm;
+    let sign = if side == Side::A { 1.0 } else { -1.0 };
+    let zero = turn.direction(side, Angle::ZERO);
+    let at = Point::polar(radius, turn.direction(side, dog.centre));
+    let slot = Slot::Dog(side, dog.place, FieldId::Centre);
+    maker.handle(slot, at, DragMapping::Direction { zero, sign })
+}
+
+fn phase_handle(maker: &HandleMaker) -> Option<Handle> {
+    let at = Point::polar(dial_radius(maker.frame, 2), maker.analysis.phase().radians());
+    let mapping = DragMapping::Direction { zero: 0.0, sign: 1.0 };
+    maker.handle(Slot::Setting(FieldId::Phase), at, mapping)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::design::open;
-    use crate::draw::{ViewKind, view};
 
     /// How many dogs are drawn pale when one of six is as high as it was and the others are lower.
     fn pale(lower_mm: f64) -> usize {
@@ -189,9 +240,9 @@ mod tests {
         let dogs: Vec<_> = (0..6).map(dog).collect();
         let saved = format!(r#"{{ "crenel": 1, "a": {{ "dogs": [{}] }} }}"#, dogs.join(","));
         let analysis = Analysis::of(&open(&saved).expect("it opens").design);
-        let frame = Frame::of(ViewKind::Face, &analysis, 560.0, 1.0, 12.0);
-        let scene = view(ViewKind::Face, &analysis, &frame, &Look::default());
-        let of_a = |item: &&super::super::scene::Item| {
+        let frame = FACE.frame(&analysis, 560.0, 1.0, 12.0);
+        let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
+        let of_a = |item: &&crate::draw::Item| {
             item.role == Role::Section && item.side == Some(Side::A) && item.place.is_some()
         };
         scene.items.iter().filter(of_a).count()

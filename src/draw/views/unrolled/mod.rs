@@ -1,73 +1,66 @@
 //! The dogs at the mean radius, rolled out flat: B below, A above, as deep in each other as asked.
 
+mod handles;
+mod strip;
+
 use std::f64::consts::TAU;
 
-use super::face::Turn;
-use super::frame::Frame;
-use super::look::Look;
-use super::scene::{Anchor, Role, Scene};
-use crate::report::{Analysis, Pose};
-use crate::ring::{Dog, FlankSide, Point, Ring, Side};
+use self::handles::handles;
+use self::strip::Strip;
+use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
+use crate::draw::options::ViewOptions;
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip};
+use crate::draw::view::{Follows, View};
+use crate::report::Analysis;
+use crate::ring::{Dog, FlankSide, Point, Side};
 
-/// The unrolled view. Lengths along the shaft are stretched by the frame.
-pub(super) fn unrolled_view(analysis: &Analysis, frame: &Frame, look: &Look) -> Scene {
+/// The unrolled view.
+pub static UNROLLED: View = View {
+    key: "unrolled",
+    file_name: "unrolled",
+    title: "Unrolled view",
+    caption: "The dogs at the mean radius, rolled out. Heights are drawn larger than widths.",
+    shape: 0.35,
+    follows: Follows::Shift,
+    keeps_handles: false,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
+
+/// From web to web or, for a whole shift, from tip level on.
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    let overlap_mm = analysis.drawn_overlap_mm();
+    let overlap_mm = if canvas.whole_shift { overlap_mm.min(0.0) } else { overlap_mm };
+    let radius_mm = mean_radius(analysis);
+    let width = TAU * radius_mm;
+    let [a, b] = Side::BOTH.map(|s| drawable(analysis.ring(s).tallest_mm(), 0.5));
+    let text_mm = width * canvas.letter;
+    // With room to draw the rings apart; handles and marks lie on the webs.
+    let stack = (a + b - overlap_mm).clamp(a.max(b), 3.0 * (a + b));
+    let paper = (width * canvas.shape - 5.5 * text_mm).max(width * 0.05);
+    let stretch = paper / (stack + 0.15 * (a + b));
+    let min = Point::new(0.0, -2.0 * text_mm);
+    let max = Point::new(width, paper + 3.5 * text_mm);
+    Frame { stretch, radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
+}
+
+/// Lengths along the shaft are stretched by the frame.
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let strip = Strip::at(analysis, frame, look.pose(analysis));
+    let strip = Strip::at(analysis, frame, options.pose(analysis));
     for side in Side::BOTH {
         strip.web(&mut scene, side);
         strip.removed(&mut scene, side);
         strip.dogs(&mut scene, side);
         strip.datum(&mut scene, side);
     }
-    scene.choose(look.chosen);
+    scene.choose(options.chosen);
     scene
 }
 
-/// Where the two rings lie in the strip.
-pub(super) struct Strip<'a> {
-    pub(super) analysis: &'a Analysis,
-    pub(super) frame: &'a Frame,
-    pub(super) turn: Turn,
-    overlap_mm: f64,
-}
-
-impl<'a> Strip<'a> {
-    pub(super) fn at(analysis: &'a Analysis, frame: &'a Frame, pose: Pose) -> Self {
-        Self { analysis, frame, turn: Turn::at(pose.phase), overlap_mm: pose.overlap_mm }
-    }
-}
-
 impl Strip<'_> {
-    fn ring(&self, side: Side) -> &Ring {
-        self.analysis.ring(side)
-    }
-
-    /// Height in the view of a point `from_web` mm above the web of a ring.
-    pub(super) fn level(&self, side: Side, from_web: f64) -> f64 {
-        let [a, b] = Side::BOTH.map(|s| self.ring(s).tallest_mm());
-        let mm = match side {
-            Side::B => from_web,
-            Side::A => b - self.overlap_mm + a - from_web,
-        };
-        mm * self.frame.stretch
-    }
-
-    /// Middle of a dog across the view, in one turn.
-    pub(super) fn middle(&self, side: Side, dog: &Dog) -> f64 {
-        let direction = self.turn.direction(side, dog.centre);
-        self.frame.across(direction.rem_euclid(TAU))
-    }
-
-    /// How far a flank stands from the dog's middle across the view, `depth` below the tip, and
-    /// on which side it lies there.
-    pub(super) fn flank(&self, side: Side, dog: &Dog, flank: FlankSide, depth: f64) -> f64 {
-        let mirrored = if side == Side::A { 1.0 } else { -1.0 };
-        let ring = self.ring(side);
-        let half = ring.half_width_at(dog, flank, ring.mean_radius_mm());
-        let half = half.radians() * self.frame.radius_mm;
-        mirrored * flank.sign() * (half - dog.leaned_mm(flank, depth))
-    }
-
     fn outline(&self, side: Side, dog: &Dog) -> Vec<Point> {
         let (edge, height) = (dog.edge_break_mm, dog.height_mm);
         let at = |flank: FlankSide, across: f64, from_tip: f64| {
@@ -192,28 +185,4 @@ impl Strip<'_> {
         let turn = self.frame.across(TAU);
         [middle - turn, middle, middle + turn].into_iter().for_each(&mut draw);
     }
-}
-
-/// A convex figure moved by `shift` and cut off at both ends of the turn.
-pub(super) fn clip(points: &[Point], shift: f64, turn: f64) -> Vec<Point> {
-    let moved: Vec<_> = points.iter().map(|p| Point::new(p.x + shift, p.y)).collect();
-    let inside_left = cut_at(&moved, 0.0, 1.0);
-    cut_at(&inside_left, turn, -1.0)
-}
-
-/// Keeps what lies on one side of an upright line (Sutherland–Hodgman with one edge).
-fn cut_at(points: &[Point], x: f64, keep: f64) -> Vec<Point> {
-    let inside = |p: &Point| keep * (p.x - x) >= 0.0;
-    let mut kept = Vec::with_capacity(points.len() + 2);
-    for (at, p) in points.iter().enumerate() {
-        let previous = &points[(at + points.len() - 1) % points.len()];
-        if inside(p) != inside(previous) {
-            let share = (x - previous.x) / (p.x - previous.x);
-            kept.push(Point::new(x, previous.y + share * (p.y - previous.y)));
-        }
-        if inside(p) {
-            kept.push(*p);
-        }
-    }
-    kept
 }

@@ -1,21 +1,53 @@
-//! Pedal, rod and lever to scale, and the chart of what the foot gives.
+//! Pedal, rod and lever to scale, from the side.
 
-use super::claw::Moment;
-use super::frame::{Bounds, Frame};
-use super::handle::{Grip, Handle};
-use super::plot::{OUTSIDE, Plot, bar, circle, cross, nothing, wide};
-use super::scene::{Anchor, Role, Scene};
-use crate::design::{Linkage, PedalBy};
+use crate::design::PedalBy;
+use crate::draw::frame::{Canvas, Frame, empty_scene};
+use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::linkage_subject::{SUBJECT, sound_linkage, why_absent};
+use crate::draw::options::{StrokeMoment, ViewOptions};
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, bar, circle, cross, words_width};
+use crate::draw::view::{Follows, View};
 use crate::fields::FieldId;
 use crate::report::{Analysis, PedalSwing};
 use crate::ring::Point;
 use crate::selector::{CRAMPED, Joined, Pedal, Posture, Rod, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
-/// Why there is no linkage to draw.
-fn missing(analysis: &Analysis) -> &'static str {
-    let given = analysis.design.selector.linkage.is_some();
-    if given { OUTSIDE } else { "No linkage is given yet." }
+/// The drawing of the linkage.
+pub static LINKAGE: View = View {
+    key: "linkage",
+    file_name: "linkage",
+    title: "Pedal and linkage",
+    caption: "Seen from the left of the machine, front to the left; for a pedal on the right, as in a mirror. \
+              Thin lines: the ends of the foot's travel.",
+    shape: 0.66,
+    screen_shape: [0.66; 2],
+    subject: SUBJECT,
+    follows: Follows::Stroke,
+    keeps_handles: false,
+    frame,
+    draw,
+    handles,
+    ..View::BASE
+};
+
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+    Frame::around(&extent(analysis), canvas)
+}
+
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
+    let Some(linkage) = sound_linkage(analysis) else {
+        return empty_scene(frame, why_absent(analysis));
+    };
+    let pedal = linkage.working();
+    let mut scene = Scene::new(frame.bounds);
+    let drawn = Drawn { frame, pedal: &pedal, units: options.units };
+    drawn.pivots(&mut scene);
+    match analysis.selecting.swing() {
+        Some(swing) => drawn.reaching(&mut scene, swing, played(analysis, options.stroke)),
+        None => drawn.not_reaching(&mut scene),
+    }
+    scene
 }
 
 /// Front to the left.
@@ -24,8 +56,8 @@ const fn seen(p: Point) -> Point {
 }
 
 /// Every point that the drawing has to hold.
-pub(super) fn extent(analysis: &Analysis) -> Vec<Point> {
-    let Some(linkage) = linkage(analysis) else { return Vec::new() };
+fn extent(analysis: &Analysis) -> Vec<Point> {
+    let Some(linkage) = sound_linkage(analysis) else { return Vec::new() };
     let pedal = linkage.working();
     let mut points = vec![Point::default()];
     if let Joined::ByRod(rod) = &pedal.joined {
@@ -53,12 +85,6 @@ fn circles(pedal: &Pedal) -> Vec<Point> {
     [about(Point::default(), rod.arm_mm), about(rod.lever_end(), rod.rod_mm)].concat()
 }
 
-/// The linkage, if its numbers are within their limits.
-fn linkage(analysis: &Analysis) -> Option<&Linkage> {
-    analysis.selecting.pedal.as_ref()?;
-    analysis.design.selector.linkage.as_ref()
-}
-
 fn joints(posture: &Posture) -> Vec<Point> {
     let ends = [posture.arm_end, posture.lever_end].into_iter().flatten();
     ends.chain([posture.peg]).collect()
@@ -73,31 +99,13 @@ fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
 
 /// Where pedal and linkage stand at a moment of a stroke; none at rest, or without the claw that says
 /// how far a stroke turns the shaft.
-fn played(analysis: &Analysis, moment: Moment) -> Option<Posture> {
+fn played(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<Posture> {
     let (stroke, share) = moment?;
     let selecting = &analysis.selecting;
     let (swing, strokes) = selecting.swing().zip(selecting.strokes())?;
     let (shaft, _) = strokes.at(stroke, share, selecting.star.as_ref());
     let foot_mm = swing.pedal.foot_for(stroke, shaft).ok()??;
     swing.pedal.posture(stroke.sign() * foot_mm).ok()?
-}
-
-pub(super) fn linkage_view(
-    analysis: &Analysis,
-    frame: &Frame,
-    units: DisplayUnits,
-    moment: Moment,
-) -> Scene {
-    let Some(linkage) = linkage(analysis) else { return nothing(frame, missing(analysis)) };
-    let pedal = linkage.working();
-    let mut scene = Scene::new(frame.bounds);
-    let drawn = Drawn { frame, pedal: &pedal, units };
-    drawn.pivots(&mut scene);
-    match analysis.selecting.swing() {
-        Some(swing) => drawn.reaching(&mut scene, swing, played(analysis, moment)),
-        None => drawn.not_reaching(&mut scene),
-    }
-    scene
 }
 
 struct Drawn<'a> {
@@ -162,7 +170,7 @@ impl Drawn<'_> {
     /// Words beside a joint in this direction, on the sheet.
     fn word_off(&self, scene: &mut Scene, role: Role, joint: Point, way: f64, words: String) {
         let text = self.frame.text_mm;
-        let half = (wide(&words) / 2.0 + 0.2) * text;
+        let half = (words_width(&words) / 2.0 + 0.2) * text;
         let Bounds { min, max } = self.frame.bounds;
         let off = Point::polar(1.3 * text, way);
         let aside = half * libm::cos(way);
@@ -236,49 +244,47 @@ impl Drawn<'_> {
     }
 }
 
-/// The handles of the linkage.
-pub(super) fn linkage_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle> {
-    let Some(linkage) = linkage(analysis) else { return Vec::new() };
+fn handles(maker: &HandleMaker) -> Vec<Handle> {
+    let Some(linkage) = sound_linkage(maker.analysis) else { return Vec::new() };
     let pedal = linkage.working();
-    let maker = |id: FieldId, at: Point, grip: Grip| {
-        Handle::on_part(analysis, super::ViewKind::Linkage, id, at, grip)
-    };
     let pivot = Point::default();
     let half = |from: Point, to: Point| Point::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
-    let far = |from: Point| Grip::Far { from, factor: 2.0 };
-    let rest = analysis.selecting.swing().map(|swing| swing.rest);
+    let far = |from: Point| DragMapping::Far { from, factor: 2.0 };
+    let rest = maker.analysis.selecting.swing().map(|swing| swing.rest);
     let mut handles = Vec::new();
     if let Joined::ByRod(rod) = &pedal.joined {
         let (shaft, end) = (seen(rod.shaft), seen(rod.lever_end()));
-        let text = frame.text_mm;
+        let text = maker.frame.text_mm;
         handles.extend([
-            maker(FieldId::ShaftLeverAt, end, Grip::Lean { about: shaft }),
-            maker(FieldId::ShaftLever, half(shaft, end), far(shaft)),
-            maker(
+            maker.part(FieldId::ShaftLeverAt, end, DragMapping::Lean { about: shaft }),
+            maker.part(FieldId::ShaftLever, half(shaft, end), far(shaft)),
+            maker.part(
                 FieldId::ShaftAhead,
                 Point::new(shaft.x, shaft.y - 3.0 * text),
-                Grip::Axis { factor: -1.0 },
+                DragMapping::Axis { factor: -1.0 },
             ),
-            maker(
+            maker.part(
                 FieldId::ShaftAbove,
                 Point::new(shaft.x - 3.0 * text, shaft.y),
-                Grip::Along { zero: 0.0, factor: 1.0 },
+                DragMapping::Along { zero: 0.0, factor: 1.0 },
             ),
         ]);
         // While the rod does not reach, the arm is taken for upright, so that it can be drawn back.
         let arm = rest.and_then(|rest| rest.arm_end).map_or(Point::new(0.0, rod.arm_mm), seen);
-        handles.push(maker(FieldId::PedalArm, half(pivot, arm), far(pivot)));
+        handles.push(maker.part(FieldId::PedalArm, half(pivot, arm), far(pivot)));
     }
     if let Some(rest) = rest {
         let peg = seen(rest.peg);
-        let (id, grip) = match linkage.by {
-            PedalBy::OnShaft => (FieldId::FootBend, Grip::Lean { about: pivot }),
-            PedalBy::RodAbove | PedalBy::RodBelow => (FieldId::RodLength, Grip::Peg { pedal }),
+        let (id, mapping) = match linkage.by {
+            PedalBy::OnShaft => (FieldId::FootBend, DragMapping::Lean { about: pivot }),
+            PedalBy::RodAbove | PedalBy::RodBelow => {
+                (FieldId::RodLength, DragMapping::Peg { pedal })
+            }
         };
-        handles.push(maker(id, peg, grip));
-        handles.push(maker(FieldId::FootArm, half(pivot, peg), far(pivot)));
+        handles.push(maker.part(id, peg, mapping));
+        handles.push(maker.part(FieldId::FootArm, half(pivot, peg), far(pivot)));
         for (stroke, id) in Stroke::BOTH.into_iter().zip([FieldId::FootLift, FieldId::FootPress]) {
-            handles.push(foot_end(analysis, &pedal, peg, stroke, id));
+            handles.push(foot_end(maker, &pedal, peg, stroke, id));
         }
     }
     handles.into_iter().flatten().collect()
@@ -286,7 +292,7 @@ pub(super) fn linkage_handles(analysis: &Analysis, frame: &Frame) -> Vec<Handle>
 
 /// The end of the foot's travel; it stands where the foot would be even where the rod locks before.
 fn foot_end(
-    analysis: &Analysis,
+    maker: &HandleMaker,
     pedal: &Pedal,
     peg: Point,
     stroke: Stroke,
@@ -297,156 +303,14 @@ fn foot_end(
     let zero = peg.angle();
     let radius = pedal.foot_arm_mm;
     let at = Point::polar(radius, zero + way * pedal.foot_mm[stroke as usize] / radius);
-    let grip = Grip::Arc { zero, factor: way * radius };
-    Handle::on_part(analysis, super::ViewKind::Linkage, id, at, grip)
-}
-
-// ---- the chart ----
-
-/// Least top of the chart, degrees: a right angle between rod and lever.
-const TOP_DEG: f64 = 90.0;
-
-/// Numbers up the chart, degrees: every third of a right angle, or every right angle in a tall one.
-fn rungs_deg(top: f64) -> impl Iterator<Item = f64> {
-    let each = if top > 2.0 * TOP_DEG { TOP_DEG } else { TOP_DEG / 3.0 };
-    std::iter::successors(Some(0.0), move |at| Some(at + each)).take_while(move |at| *at <= top)
-}
-
-/// What the chart covers.
-pub(super) fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
-    let swing = analysis.selecting.swing();
-    let foot_mm = swing.map_or([1.0; 2], |swing| swing.pedal.foot_mm);
-    let farthest = swing.map_or(0.0, |swing| {
-        let turns = swing.reach.iter().flat_map(|reach| [reach.farthest, reach.shaft]);
-        turns.map(Angle::degrees).fold(0.0, f64::max)
-    });
-    let top = (farthest / TOP_DEG - 1e-9).ceil().max(1.0) * TOP_DEG;
-    [[-foot_mm[1], foot_mm[0]], [0.0, top]]
-}
-
-/// Places of a stroke from rest to its end: the foot, how far the shaft has turned with all its turns,
-/// and the posture.
-fn walk(pedal: &Pedal, stroke: Stroke, foot_mm: f64) -> Vec<(f64, f64, Posture)> {
-    let (mut turned, mut last) = (0.0, 0.0);
-    let place = |step: u8| {
-        let foot = stroke.sign() * foot_mm * f64::from(step) / 60.0;
-        let posture = pedal.posture(foot).ok().flatten()?;
-        let shaft = posture.shaft.radians();
-        turned += Angle::from_radians(shaft - last).signed().degrees();
-        last = shaft;
-        Some((foot, turned, posture))
-    };
-    (0..=60).filter_map(place).collect()
-}
-
-pub(super) fn swing_chart(analysis: &Analysis, frame: &Frame, units: DisplayUnits) -> Scene {
-    let Some(swing) = analysis.selecting.swing() else {
-        let given = linkage(analysis).is_some();
-        let words =
-            if given { "The rod does not reach: nothing to show." } else { missing(analysis) };
-        return nothing(frame, words);
-    };
-    let pedal = &swing.pedal;
-    let [lift, press] = pedal.foot_mm;
-    let plot = Plot::new(frame);
-    let mut scene = Scene::new(frame.bounds);
-    plot.outline(&mut scene);
-    for deg in rungs_deg(frame.axes[1][1]) {
-        plot.beside(&mut scene, deg, format!("{deg:.0}°"));
-    }
-    travels(&mut scene, &plot, [lift, press], units);
-    if swing.rest.transmission.is_some() {
-        plot.level(&mut scene, CRAMPED[0], [lift, -press], Some("cramps below 40°"));
-    }
-    needs(&mut scene, analysis, &plot, [lift, press]);
-    let [lifts, mut places] =
-        Stroke::BOTH.map(|stroke| walk(pedal, stroke, swing.reach[stroke as usize].foot_mm));
-    places.reverse();
-    // Rest is in both.
-    places.extend(lifts.into_iter().skip(1));
-    let turned = |(foot, deg, _): &(f64, f64, Posture)| plot.at(*foot, deg.abs());
-    scene.line(Role::CurveA, &places.iter().map(turned).collect::<Vec<_>>());
-    let square = |(foot, _, posture): &(f64, f64, Posture)| {
-        let angle = posture.transmission?.degrees();
-        Some(plot.at(*foot, angle.min(180.0 - angle)))
-    };
-    let angles: Vec<_> = places.iter().filter_map(square).collect();
-    if !angles.is_empty() {
-        scene.line(Role::CurveB, &angles);
-    }
-    for stroke in Stroke::BOTH {
-        let reach = &swing.reach[stroke as usize];
-        if reach.locks {
-            plot.upright(&mut scene, stroke.sign() * reach.foot_mm, Some("locks"));
-        }
-        if let Some(at_mm) = reach.turns_back_at_mm {
-            plot.upright(&mut scene, stroke.sign() * at_mm, Some("turns back"));
-        }
-    }
-    scene
-}
-
-/// The ends of the foot's travel, and rest where there is room for it between them.
-fn travels(scene: &mut Scene, plot: &Plot, [lift, press]: [f64; 2], units: DisplayUnits) {
-    let signed = |words: String| words.replace('-', "−");
-    let ends = [
-        (-press, signed(Quantity::Length.format(-press, units))),
-        (lift, signed(Quantity::Length.show(lift, units))),
-    ];
-    if ends.iter().all(|(foot, words)| plot.letters_across(0.0, *foot) > 1.0 + wide(words)) {
-        plot.below(scene, 0.0, "0".to_owned());
-    }
-    for (foot, words) in ends {
-        plot.below(scene, foot, words);
-    }
-}
-
-/// The swing that the stop of the claw needs, each way.
-fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
-    let Some(claw) = analysis.selecting.strokes() else { return };
-    for stroke in Stroke::BOTH {
-        let deg = claw.claw.swing_to_stop(stroke).degrees();
-        if deg < axes(analysis)[1][1] {
-            let end = stroke.sign() * foot[stroke as usize];
-            let words = format!("stop at {deg:.1}°");
-            // Beside the other level the line stands for itself.
-            let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
-            plot.level(scene, deg, [0.0, end], clear.then_some(words.as_str()));
-        }
-    }
+    let mapping = DragMapping::Arc { zero, factor: way * radius };
+    maker.part(id, at, mapping)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::ViewKind;
-    use crate::draw::scene::Shape;
-    use crate::fields::Slot;
-
-    /// A lever shorter than the arm, dragged round by a pedal that turns most of a turn.
-    const DRAGGED_ROUND: [(FieldId, f64); 9] = [
-        (FieldId::ShaftAhead, 30.0),
-        (FieldId::ShaftAbove, 0.0),
-        (FieldId::PedalArm, 60.0),
-        (FieldId::RodLength, 60.0),
-        (FieldId::ShaftLever, 55.0),
-        (FieldId::FootArm, 20.0),
-        (FieldId::FootBend, 100.0),
-        (FieldId::FootLift, 80.0),
-        (FieldId::FootPress, 80.0),
-    ];
-
-    fn charted(set: &[(FieldId, f64)]) -> (Analysis, Frame, Scene) {
-        let mut design = crate::design::example();
-        design.selector.linkage = Some(Linkage::default());
-        for (id, value) in set {
-            assert!(design.set(Slot::Part(*id), *value));
-        }
-        let analysis = Analysis::of(&design);
-        let frame = Frame::of(ViewKind::Swing, &analysis, 600.0, 0.4, 12.0);
-        let scene = swing_chart(&analysis, &frame, DisplayUnits::default());
-        (analysis, frame, scene)
-    }
+    use crate::design::Linkage;
 
     #[test]
     fn the_linkage_follows_a_stroke_to_the_stop() {
@@ -463,34 +327,5 @@ mod tests {
             assert!(begun.shaft.radians().abs() < 1e-9);
         }
         assert_eq!(played(&analysis, None), None);
-    }
-
-    #[test]
-    fn a_swing_beyond_a_right_angle_is_charted_whole() {
-        let (analysis, frame, scene) = charted(&DRAGGED_ROUND);
-        let swing = analysis.selecting.swing().expect("it reaches");
-        let deg = swing.reach[1].shaft.degrees();
-        assert!(deg > 270.0 && frame.axes[1][1] >= deg, "{deg}");
-        let wanted = Plot::new(&frame).at(-swing.reach[1].foot_mm, deg);
-        let curve = scene.items.iter().find(|item| item.role == Role::CurveA).expect("the curve");
-        let Shape::Path { segments, .. } = &curve.shape else { panic!("{curve:?}") };
-        let start = segments[0].from();
-        assert!(start.distance(wanted) < 0.1, "{start:?} {wanted:?}");
-        assert_eq!(charted(&[]).1.axes[1][1], 90.0);
-    }
-
-    #[test]
-    fn the_chart_marks_where_the_shaft_turns_back() {
-        let through = [
-            (FieldId::ShaftAhead, 150.0),
-            (FieldId::ShaftAbove, 0.0),
-            (FieldId::RodLength, 118.45),
-            (FieldId::FootBend, 60.0),
-        ];
-        let marked = |scene: &Scene| format!("{:?}", scene.items).contains("turns back");
-        let (analysis, _, scene) = charted(&through);
-        let reach = analysis.selecting.swing().expect("it reaches").reach;
-        assert_eq!(marked(&scene), reach.iter().any(|reach| reach.turns_back_at_mm.is_some()));
-        assert!(marked(&scene) && !marked(&charted(&[]).2));
     }
 }

@@ -1,0 +1,27 @@
+//! What the drawing of the linkage and the chart of the swing share.
+
+use crate::design::{Design, Linkage};
+use crate::draw::frame::OUTSIDE;
+use crate::draw::view::Subject;
+use crate::report::Analysis;
+
+/// What is said of a design without a linkage.
+const ABSENT: &str = "No linkage is given yet.";
+
+/// The linkage as the subject of a view.
+pub(crate) const SUBJECT: Subject = Subject::Part { is_given, absent: ABSENT };
+
+const fn is_given(design: &Design) -> bool {
+    design.selector.linkage.is_some()
+}
+
+/// The linkage, if its numbers are within their limits.
+pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&Linkage> {
+    analysis.selecting.pedal.as_ref()?;
+    analysis.design.selector.linkage.as_ref()
+}
+
+/// Why there is no linkage to draw.
+pub(crate) const fn why_absent(analysis: &Analysis) -> &'static str {
+    if is_given(&analysis.design) { OUTSIDE } else { ABSENT }
+}
