@@ -94,7 +94,7 @@ fn inwards() {
 
 /// What the area Rework works out beside the drawings at every step.
 fn rework(design: &Design) {
-    let (found, cut) = (Analysis::of(&design.as_found()), Analysis::of(design));
+    let (found, cut) = (Analysis::of(&design.to_found()), Analysis::of(design));
     black_box(changes(&found, &cut, Default::default()));
     for side in Side::BOTH {
         black_box(plan_steps(&cut, side, Default::default()));

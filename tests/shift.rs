@@ -16,7 +16,7 @@ const PHASES: u32 = 2000;
 fn ring(mean_mm: f64, even: EvenLayout) -> Ring {
     let (inner_diameter_mm, outer_diameter_mm) = (2.0 * mean_mm - 8.0, 2.0 * mean_mm + 8.0);
     let layout = Layout::Even(even);
-    RingSpec { inner_diameter_mm, outer_diameter_mm, layout, ..RingSpec::default() }.as_found()
+    RingSpec { inner_diameter_mm, outer_diameter_mm, layout, ..RingSpec::default() }.to_found()
 }
 
 fn dogs(count: f64, tip_width_deg: f64) -> EvenLayout {
@@ -255,7 +255,7 @@ fn unequal() -> [Ring; 2] {
         [dog(0.0, 20.0, 5.2), dog(95.0, 24.0, 5.19), dog(170.0, 18.0, 2.4), dog(263.0, 25.0, 5.2)];
     [a, b].map(|dogs| {
         let layout = Layout::Measured(dogs.to_vec());
-        RingSpec { layout, ..RingSpec::default() }.as_found()
+        RingSpec { layout, ..RingSpec::default() }.to_found()
     })
 }
 
@@ -396,7 +396,7 @@ fn random_ring(dice: &mut Dice, plain: bool) -> Ring {
         ..EvenLayout::default().dogs()[0]
     };
     let dogs = (0..count).map(|place| dog(place, dice)).collect();
-    RingSpec { layout: Layout::Measured(dogs), ..RingSpec::default() }.as_found()
+    RingSpec { layout: Layout::Measured(dogs), ..RingSpec::default() }.to_found()
 }
 
 fn random_conditions(dice: &mut Dice) -> Conditions {

@@ -15,7 +15,7 @@ const SHIM: &str = "shim";
 
 /// One dimension of a chain.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Link {
+pub struct LinkSpec {
     /// What it is, in the user's words.
     pub name: String,
     /// Whether it opens the clearance or takes from it.
@@ -23,15 +23,15 @@ pub struct Link {
     numbers: [f64; LinkField::COUNT],
 }
 
-numbered!(LinkField of Link: LinkSize, LinkTolerance);
+numbered!(LinkField of LinkSpec: LinkSize, LinkTolerance);
 
-impl Default for Link {
+impl Default for LinkSpec {
     fn default() -> Self {
         Self { name: String::new(), opens: true, numbers: LinkField::defaults() }
     }
 }
 
-impl Link {
+impl LinkSpec {
     /// A dimension with a name, a size and a tolerance in mm, and its direction.
     pub fn new(name: &str, size_mm: f64, tolerance_mm: f64, opens: bool) -> Self {
         let mut link = Self { name: name.to_owned(), opens, ..Self::default() };
@@ -56,41 +56,42 @@ impl Link {
 
 /// Chains to both sides of the sliding gear, and what moves it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Depth {
+pub struct DepthSpec {
     /// The dimensions that leave the clearance in neutral, to this pair and to the other.
-    pub chains: [Vec<Link>; 2],
+    pub chains: [Vec<LinkSpec>; 2],
     numbers: [f64; DepthField::COUNT],
 }
 
-numbered!(DepthField of Depth: ThrowThis, ThrowOther, ForkThickness, GrooveWidth, ShimStep);
+numbered!(DepthField of DepthSpec: ThrowThis, ThrowOther, ForkThickness, GrooveWidth, ShimStep);
 
-impl Default for Depth {
+impl Default for DepthSpec {
     /// No dimensions yet.
     fn default() -> Self {
         Self { chains: Default::default(), numbers: DepthField::defaults() }
     }
 }
 
-impl Depth {
+impl DepthSpec {
     /// Invented sizes to start from.
     pub fn example() -> Self {
-        let shared = |opens| Link::new("wall to fork, in neutral", 20.0, 0.05, opens);
+        let shared = |opens| LinkSpec::new("wall to fork, in neutral", 20.0, 0.05, opens);
         let this = vec![
-            Link::new("wall to tips of ring B", 31.4, 0.05, true),
+            LinkSpec::new("wall to tips of ring B", 31.4, 0.05, true),
             shared(false),
-            Link::new("groove to tips of ring A", 10.2, 0.03, false),
+            LinkSpec::new("groove to tips of ring A", 10.2, 0.03, false),
         ];
         let other = vec![
             shared(true),
-            Link::new("groove to tips on the other side", 10.1, 0.03, false),
-            Link::new("wall to tips of the other gear", 8.5, 0.05, false),
+            LinkSpec::new("groove to tips on the other side", 10.1, 0.03, false),
+            LinkSpec::new("wall to tips of the other gear", 8.5, 0.05, false),
         ];
         Self { chains: [this, other], ..Self::default() }
     }
 
     /// Its geometry.
     pub fn working(&self) -> stack::Depth {
-        let chain = |links: &Vec<Link>| Chain { links: links.iter().map(Link::working).collect() };
+        let chain =
+            |links: &Vec<LinkSpec>| Chain { links: links.iter().map(LinkSpec::working).collect() };
         stack::Depth {
             chains: self.chains.each_ref().map(chain),
             throw_mm: [DepthField::ThrowThis, DepthField::ThrowOther].map(|field| self.get(field)),
@@ -116,7 +117,7 @@ impl Depth {
                 links.remove(at);
             }
             if mm != 0.0 {
-                links.insert(at, Link::new(SHIM, mm.abs(), 0.0, opens));
+                links.insert(at, LinkSpec::new(SHIM, mm.abs(), 0.0, opens));
             }
         }
         true
@@ -125,7 +126,7 @@ impl Depth {
     /// Where in both chains the shim stands that was fitted, and how far it moves the sliding gear away
     /// from this pair, mm.
     fn fitted_shim(&self) -> Option<([usize; 2], f64)> {
-        let place = |links: &Vec<Link>| links.iter().rposition(|link| link.name == SHIM);
+        let place = |links: &Vec<LinkSpec>| links.iter().rposition(|link| link.name == SHIM);
         let [this, other] = self.chains.each_ref().map(place);
         let places = [this?, other?];
         let [this, other] = Facing::BOTH
@@ -135,12 +136,12 @@ impl Depth {
     }
 
     /// One dimension.
-    pub fn link(&self, facing: Facing, at: usize) -> Option<&Link> {
+    pub fn link(&self, facing: Facing, at: usize) -> Option<&LinkSpec> {
         self.chains[facing as usize].get(at)
     }
 
     /// One dimension, to change it.
-    pub fn link_mut(&mut self, facing: Facing, at: usize) -> Option<&mut Link> {
+    pub fn link_mut(&mut self, facing: Facing, at: usize) -> Option<&mut LinkSpec> {
         self.chains[facing as usize].get_mut(at)
     }
 }
@@ -151,13 +152,13 @@ mod tests {
 
     #[test]
     fn a_second_shim_changes_the_first_and_none_is_left_of_one_taken_back() {
-        let begun = Depth::example();
+        let begun = DepthSpec::example();
         let mut depth = begun.clone();
         for (by, total) in [(0.1, 0.1), (0.05, 0.15), (-0.25, -0.1)] {
             assert!(depth.fit_shim(by));
             for (links, opens) in depth.chains.iter().zip([total > 0.0, total < 0.0]) {
                 assert_eq!(links.len(), 4, "{by}");
-                assert_eq!(links[3], Link::new(SHIM, f64::abs(total), 0.0, opens), "{by}");
+                assert_eq!(links[3], LinkSpec::new(SHIM, f64::abs(total), 0.0, opens), "{by}");
             }
         }
         assert!(depth.fit_shim(0.1));
@@ -166,8 +167,8 @@ mod tests {
 
     #[test]
     fn a_full_chain_takes_no_shim() {
-        let mut depth = Depth::example();
-        depth.chains[0].resize(MOST_LINKS, Link::default());
+        let mut depth = DepthSpec::example();
+        depth.chains[0].resize(MOST_LINKS, LinkSpec::default());
         let full = depth.clone();
         assert!(!depth.fit_shim(0.1));
         assert_eq!(depth, full);

@@ -19,36 +19,36 @@ pub enum Clutch {
 
 /// A gearbox with its gears, first gear first.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Gearbox {
+pub struct GearboxSpec {
     /// What the clutch does during a shift.
     pub clutch: Clutch,
     /// The gears, first gear first.
-    pub gears: Vec<Gear>,
+    pub gears: Vec<GearSpec>,
     numbers: [f64; GearboxField::COUNT],
 }
 
 /// One pair of gears, of which one turns freely on its shaft until its dogs are in.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Gear {
+pub struct GearSpec {
     /// The shaft on which the free gear sits.
     pub free_on: Shaft,
     numbers: [f64; GearField::COUNT],
 }
 
-impl Default for Gearbox {
+impl Default for GearboxSpec {
     /// Five gears with invented tooth counts and a wide first step.
     fn default() -> Self {
         let teeth = [(12.0, 35.0), (16.0, 28.0), (20.0, 27.0), (25.0, 28.0), (27.0, 26.0)];
-        let gears = teeth.map(|(driving, driven)| Gear::with_teeth(driving, driven)).to_vec();
+        let gears = teeth.map(|(driving, driven)| GearSpec::with_teeth(driving, driven)).to_vec();
         Self { clutch: Clutch::default(), gears, numbers: GearboxField::defaults() }
     }
 }
 
-numbered!(GearboxField of Gearbox: PrimaryDriving, PrimaryDriven, FinalDriving, FinalDriven, EngineTorque, EngineInertia, InputInertia, OutputInertia, VehicleMass);
+numbered!(GearboxField of GearboxSpec: PrimaryDriving, PrimaryDriven, FinalDriving, FinalDriven, EngineTorque, EngineInertia, InputInertia, OutputInertia, VehicleMass);
 
-impl Gearbox {
+impl GearboxSpec {
     /// A gearbox with these gears and the defaults for all else.
-    pub fn of(gears: Vec<Gear>) -> Self {
+    pub fn of(gears: Vec<GearSpec>) -> Self {
         Self { gears, ..Self::default() }
     }
 
@@ -68,7 +68,7 @@ impl Gearbox {
         shift::Gearbox {
             primary,
             last: of(GearboxField::FinalDriven) / of(GearboxField::FinalDriving),
-            gears: self.gears.iter().map(Gear::working).collect(),
+            gears: self.gears.iter().map(GearSpec::working).collect(),
             input_kg_m2: of(GearboxField::InputInertia)
                 + grip * of(GearboxField::EngineInertia) * primary * primary,
             output_kg_m2: of(GearboxField::OutputInertia),
@@ -77,15 +77,15 @@ impl Gearbox {
     }
 }
 
-impl Default for Gear {
+impl Default for GearSpec {
     fn default() -> Self {
         Self::on(Shaft::default())
     }
 }
 
-numbered!(GearField of Gear: GearDriving, GearDriven, UpAt, DownAt);
+numbered!(GearField of GearSpec: GearDriving, GearDriven, UpAt, DownAt);
 
-impl Gear {
+impl GearSpec {
     /// A gear whose free gear sits on this shaft, with the defaults for all else.
     pub fn on(free_on: Shaft) -> Self {
         Self { free_on, numbers: GearField::defaults() }

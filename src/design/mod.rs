@@ -19,16 +19,18 @@ mod starts;
 mod tracing;
 mod wordings;
 
-pub use depth::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
+pub use depth::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 pub use draft::Draft;
 pub use gallery::{Example, gallery, is_invented};
-pub use gearbox::{Clutch, Gear, Gearbox, MOST_GEARS};
+pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
-pub use selector::{Claw, Detent, Linkage, MOST_TRACK_POINTS, PedalBy, Selector, Track};
+pub use selector::{
+    ClawSpec, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, SelectorSpec, TrackSpec,
+};
 pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use tracing::Trace;
@@ -63,15 +65,15 @@ pub struct Design {
     /// Where the rings stand and how they are shifted.
     pub setting: Setting,
     /// The gearbox they work in, if it is known.
-    pub gearbox: Option<Gearbox>,
+    pub gearbox: Option<GearboxSpec>,
     /// Other rings to compare with, under the same conditions.
     pub beside: Vec<RingPair>,
     /// What is held in the comparison.
     pub held: Held,
     /// What stands between foot and fork, as far as it is known.
-    pub selector: Selector,
+    pub selector: SelectorSpec,
     /// The dimension chains along the shaft, if they are known.
-    pub depth: Option<Depth>,
+    pub depth: Option<DepthSpec>,
     /// What the rider feels and what was measured.
     pub trace: Trace,
 }
@@ -158,7 +160,7 @@ impl Design {
             }
             Slot::Part(id) => self.selector.field(id).or_else(|| self.depth.as_ref()?.field(id)),
             Slot::TrackPoint(at, id) => {
-                let which = Track::POINT_FIELDS.iter().position(|field| *field == id)?;
+                let which = TrackSpec::POINT_FIELDS.iter().position(|field| *field == id)?;
                 self.selector.track.as_ref()?.points.get(at)?.get(which).copied()
             }
             Slot::Link(facing, at, id) => self.depth.as_ref()?.link(facing, at)?.field(id),
@@ -270,7 +272,7 @@ impl Design {
         let mut slots: Vec<_> = self.selector.fields().into_iter().map(Slot::Part).collect();
         let points = self.selector.track.as_ref().map_or(0, |track| track.points.len());
         slots.extend(
-            (0..points).flat_map(|at| Track::POINT_FIELDS.map(|id| Slot::TrackPoint(at, id))),
+            (0..points).flat_map(|at| TrackSpec::POINT_FIELDS.map(|id| Slot::TrackPoint(at, id))),
         );
         slots
     }
@@ -280,17 +282,17 @@ impl Design {
         let Some(depth) = &self.depth else { return Vec::new() };
         let links = Facing::BOTH.into_iter().flat_map(|facing| {
             let links = 0..depth.chains[facing as usize].len();
-            links.flat_map(move |at| Link::FIELDS.map(|id| Slot::Link(facing, at, id)))
+            links.flat_map(move |at| LinkSpec::FIELDS.map(|id| Slot::Link(facing, at, id)))
         });
-        Depth::FIELDS.map(Slot::Part).into_iter().chain(links).collect()
+        DepthSpec::FIELDS.map(Slot::Part).into_iter().chain(links).collect()
     }
 
     /// Every number of the gearbox, if there is one.
     pub fn gearbox_slots(&self) -> Vec<Slot> {
         let Some(gearbox) = &self.gearbox else { return Vec::new() };
         let gears =
-            (0..gearbox.gears.len()).flat_map(|at| Gear::FIELDS.map(|id| Slot::Gear(at, id)));
-        Gearbox::FIELDS.map(Slot::Gearbox).into_iter().chain(gears).collect()
+            (0..gearbox.gears.len()).flat_map(|at| GearSpec::FIELDS.map(|id| Slot::Gear(at, id)));
+        GearboxSpec::FIELDS.map(Slot::Gearbox).into_iter().chain(gears).collect()
     }
 
     /// Every number of one ring.
@@ -361,7 +363,7 @@ impl Design {
 
     /// The design as found: without any work on its rings.
     #[must_use]
-    pub fn as_found(&self) -> Self {
+    pub fn to_found(&self) -> Self {
         let mut found = self.clone();
         for side in Side::BOTH {
             found.ring_mut(side).plan = Plan::default();

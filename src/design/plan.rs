@@ -124,7 +124,7 @@ impl Operation {
 /// let mut ring = RingSpec::default();
 /// ring.plan = Plan::of_cuts([(1, Cut::Remove), (3, Cut::Remove), (5, Cut::Shorten(2.5))]);
 /// assert_eq!(ring.plan.operations.len(), 2);
-/// assert_eq!(ring.as_cut().dogs.len(), 4);
+/// assert_eq!(ring.to_cut().dogs.len(), 4);
 /// ```
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {

@@ -51,7 +51,7 @@ impl RingSpec {
     /// Work on dogs that are not there, and work that takes nothing off.
     fn check_plan(&self, side: Side) -> Vec<Finding> {
         let mut findings = Vec::new();
-        let mut ring = self.as_found();
+        let mut ring = self.to_found();
         for (at, operation) in self.plan.operations.iter().enumerate() {
             findings.extend(self.check_places(side, at, operation));
             let after = operation.done_to(ring.clone());
@@ -90,7 +90,7 @@ impl RingSpec {
 
     /// Checks of the dogs that stand after the cuts.
     fn check_dogs(&self, side: Side) -> Vec<Finding> {
-        let ring = self.as_cut();
+        let ring = self.to_cut();
         if ring.dogs.is_empty() {
             return vec![
                 Finding::error("no_dogs")

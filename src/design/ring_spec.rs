@@ -249,7 +249,7 @@ impl RingSpec {
     }
 
     /// The ring as found, before any cut.
-    pub fn as_found(&self) -> Ring {
+    pub fn to_found(&self) -> Ring {
         let found = self.found_dogs();
         let dogs = found.iter().enumerate().map(|(place, spec)| spec.dog(place));
         Ring {
@@ -261,9 +261,9 @@ impl RingSpec {
     }
 
     /// The ring with all its work done.
-    pub fn as_cut(&self) -> Ring {
+    pub fn to_cut(&self) -> Ring {
         let works = &self.plan.operations;
-        works.iter().fold(self.as_found(), |ring, operation| operation.done_to(ring))
+        works.iter().fold(self.to_found(), |ring, operation| operation.done_to(ring))
     }
 }
 
@@ -323,7 +323,7 @@ mod tests {
     fn a_place_of_no_height_has_no_dog() {
         let even = EvenLayout { heights: vec![1.0, 1.0, 0.0], ..EvenLayout::default() };
         let spec = RingSpec { layout: Layout::Even(even), ..RingSpec::default() };
-        let places: Vec<_> = spec.as_found().dogs.iter().map(|dog| dog.place).collect();
+        let places: Vec<_> = spec.to_found().dogs.iter().map(|dog| dog.place).collect();
         assert_eq!((spec.places(), places), (6, vec![0, 1, 3, 4]));
     }
 
@@ -341,7 +341,7 @@ mod tests {
             let mesh = Mesh::new(&ring, &ring).expect("a ring fits itself");
             mesh.windows_at(4.5, Edges::Sharp)
         };
-        let (cut, found) = (lash(spec.as_cut()), lash(spec.as_found()));
+        let (cut, found) = (lash(spec.to_cut()), lash(spec.to_found()));
         assert_eq!(cut.len(), 6);
         for (cut, found) in cut.iter().zip(&found) {
             assert!((cut.width - found.width).radians().abs() < 1e-12, "{cut:?} {found:?}");

@@ -23,21 +23,21 @@ pub enum PedalBy {
 
 /// Pedal, rod and lever.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Linkage {
+pub struct LinkageSpec {
     /// How the pedal turns the shaft.
     pub by: PedalBy,
     numbers: [f64; LinkageField::COUNT],
 }
 
-numbered!(LinkageField of Linkage: ShaftAhead, ShaftAbove, PedalArm, RodLength, ShaftLever, ShaftLeverAt, FootArm, FootBend, FootLift, FootPress, RodThread, SplineTeeth);
+numbered!(LinkageField of LinkageSpec: ShaftAhead, ShaftAbove, PedalArm, RodLength, ShaftLever, ShaftLeverAt, FootArm, FootBend, FootLift, FootPress, RodThread, SplineTeeth);
 
-impl Default for Linkage {
+impl Default for LinkageSpec {
     fn default() -> Self {
         Self::joined(PedalBy::default())
     }
 }
 
-impl Linkage {
+impl LinkageSpec {
     /// A linkage of this kind, with the defaults for all else.
     pub fn joined(by: PedalBy) -> Self {
         Self { by, numbers: LinkageField::defaults() }
@@ -70,19 +70,19 @@ impl Linkage {
 
 /// Claw, pins and stop.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Claw {
+pub struct ClawSpec {
     numbers: [f64; ClawField::COUNT],
 }
 
-numbered!(ClawField of Claw: DrumPositions, PinRadius, ShaftToDrum, PlayLift, PlayPress, ClawLift, ClawPress, StopRadius, Eccentric, EccentricAt, GapWanted);
+numbered!(ClawField of ClawSpec: DrumPositions, PinRadius, ShaftToDrum, PlayLift, PlayPress, ClawLift, ClawPress, StopRadius, Eccentric, EccentricAt, GapWanted);
 
-impl Default for Claw {
+impl Default for ClawSpec {
     fn default() -> Self {
         Self { numbers: ClawField::defaults() }
     }
 }
 
-impl Claw {
+impl ClawSpec {
     /// Its geometry.
     pub fn working(&self) -> selector::Claw {
         selector::Claw {
@@ -117,19 +117,19 @@ impl Claw {
 
 /// Roller and star.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Detent {
+pub struct DetentSpec {
     numbers: [f64; DetentField::COUNT],
 }
 
-numbered!(DetentField of Detent: RollerForce, StarRadius, StarFlank, RollerFriction, StarCrest, DrumSlack);
+numbered!(DetentField of DetentSpec: RollerForce, StarRadius, StarFlank, RollerFriction, StarCrest, DrumSlack);
 
-impl Default for Detent {
+impl Default for DetentSpec {
     fn default() -> Self {
         Self { numbers: DetentField::defaults() }
     }
 }
 
-impl Detent {
+impl DetentSpec {
     /// Its mechanics.
     pub fn working(&self) -> selector::Detent {
         selector::Detent {
@@ -153,21 +153,21 @@ impl Detent {
 
 /// The track in the drum: one straight flank, or points if there are any.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Track {
+pub struct TrackSpec {
     /// Drum angle in degrees and fork travel in mm of each point.
     pub points: Vec<[f64; 2]>,
     numbers: [f64; TrackField::COUNT],
 }
 
-numbered!(TrackField of Track: TrackStart, TrackEnd, ForkThrow);
+numbered!(TrackField of TrackSpec: TrackStart, TrackEnd, ForkThrow);
 
-impl Default for Track {
+impl Default for TrackSpec {
     fn default() -> Self {
         Self { points: Vec::new(), numbers: TrackField::defaults() }
     }
 }
 
-impl Track {
+impl TrackSpec {
     /// The numbers of one point.
     pub const POINT_FIELDS: [FieldId; 2] = [FieldId::TrackAngle, FieldId::TrackTravel];
 
@@ -225,18 +225,18 @@ impl Track {
 
 /// What stands between foot and fork.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Selector {
+pub struct SelectorSpec {
     /// Pedal, rod and lever.
-    pub linkage: Option<Linkage>,
+    pub linkage: Option<LinkageSpec>,
     /// Claw, pins and stop.
-    pub claw: Option<Claw>,
+    pub claw: Option<ClawSpec>,
     /// Roller and star.
-    pub detent: Option<Detent>,
+    pub detent: Option<DetentSpec>,
     /// The track in the drum.
-    pub track: Option<Track>,
+    pub track: Option<TrackSpec>,
 }
 
-impl Selector {
+impl SelectorSpec {
     /// The number of one field of the parts that are given.
     pub fn field(&self, id: FieldId) -> Option<f64> {
         let linkage = || self.linkage.as_ref()?.field(id);
@@ -259,10 +259,10 @@ impl Selector {
     /// The fields of the parts that are given.
     pub fn fields(&self) -> Vec<FieldId> {
         let parts: [(bool, &[FieldId]); 4] = [
-            (self.linkage.is_some(), &Linkage::FIELDS),
-            (self.claw.is_some(), &Claw::FIELDS),
-            (self.detent.is_some(), &Detent::FIELDS),
-            (self.track.is_some(), &Track::FIELDS),
+            (self.linkage.is_some(), &LinkageSpec::FIELDS),
+            (self.claw.is_some(), &ClawSpec::FIELDS),
+            (self.detent.is_some(), &DetentSpec::FIELDS),
+            (self.track.is_some(), &TrackSpec::FIELDS),
         ];
         parts.into_iter().filter(|(given, _)| *given).flat_map(|(_, ids)| ids).copied().collect()
     }
@@ -275,7 +275,7 @@ mod tests {
     #[test]
     fn a_point_can_be_added_whatever_is_left() {
         for left in [vec![], vec![[5.0, 1.0]], vec![[52.0, 6.0]], vec![[90.0, 6.0]]] {
-            let mut track = Track { points: left.clone(), ..Track::default() };
+            let mut track = TrackSpec { points: left.clone(), ..TrackSpec::default() };
             track.add_point();
             assert_eq!(track.points.len(), 2, "{left:?}");
             assert!(track.working().is_ok(), "{left:?}: {:?}", track.points);
@@ -284,8 +284,10 @@ mod tests {
 
     #[test]
     fn a_point_is_added_half_way_between_the_last_two_as_long_as_there_is_room() {
-        let mut track =
-            Track { points: vec![[5.0, 0.0], [10.0, 1.0], [50.0, 6.0]], ..Track::default() };
+        let mut track = TrackSpec {
+            points: vec![[5.0, 0.0], [10.0, 1.0], [50.0, 6.0]],
+            ..TrackSpec::default()
+        };
         track.add_point();
         assert_eq!(track.points, [[5.0, 0.0], [10.0, 1.0], [30.0, 3.5], [50.0, 6.0]]);
         for _ in 0..2 * MOST_TRACK_POINTS {

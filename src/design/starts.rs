@@ -1,6 +1,6 @@
 //! Rings to start from, and the design a newcomer sees first. All of it is invented.
 
-use super::{Design, Gearbox, Setting, SettingField, ShiftFrom};
+use super::{Design, GearboxSpec, Setting, SettingField, ShiftFrom};
 use crate::design::{EvenLayout, Layout, RingSpec, SizeBy};
 
 /// A ring to start from.
@@ -99,7 +99,7 @@ pub fn example() -> Design {
         a: ring(),
         b: ring(),
         setting,
-        gearbox: Some(Gearbox::default()),
+        gearbox: Some(GearboxSpec::default()),
         ..Design::default()
     }
 }

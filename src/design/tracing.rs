@@ -96,7 +96,7 @@ impl Design {
     /// polishing the tips of both rings.
     #[must_use]
     pub fn polished_alone(&self) -> Self {
-        let mut found = self.as_found();
+        let mut found = self.to_found();
         if let Some(friction) = self.trace.seen(FieldId::SeenTipFriction) {
             found.set(Slot::Setting(FieldId::TipFriction), friction);
         }

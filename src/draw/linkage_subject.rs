@@ -1,6 +1,6 @@
 //! What the drawing of the linkage and the chart of the swing share.
 
-use crate::design::{Design, Linkage};
+use crate::design::{Design, LinkageSpec};
 use crate::draw::frame::OUTSIDE;
 use crate::draw::view::Subject;
 use crate::report::Analysis;
@@ -16,7 +16,7 @@ const fn is_given(design: &Design) -> bool {
 }
 
 /// The linkage, if its numbers are within their limits.
-pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&Linkage> {
+pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&LinkageSpec> {
     analysis.selecting.pedal.as_ref()?;
     analysis.design.selector.linkage.as_ref()
 }

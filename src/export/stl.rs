@@ -59,7 +59,7 @@ mod tests {
 
     #[test]
     fn normals_are_those_of_corners_that_run_counter_clockwise() {
-        let ring = crate::design::RingSpec::default().as_cut();
+        let ring = crate::design::RingSpec::default().to_cut();
         let solid = crate::solid::Solid::of(&ring, &crate::solid::Body::default()).expect("sound");
         let file = stl(&solid.facets(0.5), "");
         for triangle in file[HEADER + 4..].chunks_exact(50) {

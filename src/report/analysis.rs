@@ -89,8 +89,8 @@ impl LaidOut {
     /// Lays the rings of a design out.
     pub fn of(design: &Design) -> Self {
         let mut findings = design.check();
-        let found = [design.a.as_found(), design.b.as_found()];
-        let cut = [design.a.as_cut(), design.b.as_cut()];
+        let found = [design.a.to_found(), design.b.to_found()];
+        let cut = [design.a.to_cut(), design.b.to_cut()];
         let mut engaged = None;
         if !findings.iter().any(stops_the_pair) {
             match Mesh::new(&cut[0], &cut[1]) {

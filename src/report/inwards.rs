@@ -407,14 +407,14 @@ fn drawn_differently(analysis: &Analysis, depth: &Depth) -> Option<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Claw, Detent, Linkage, example};
+    use crate::design::{ClawSpec, DetentSpec, LinkageSpec, example};
 
     /// Codes of the findings with some numbers of the parts changed.
     fn codes(set: &[(FieldId, f64)]) -> Vec<&'static str> {
         let mut design = example();
-        design.selector.linkage = Some(Linkage::default());
-        design.selector.claw = Some(Claw::default());
-        design.selector.detent = Some(Detent::default());
+        design.selector.linkage = Some(LinkageSpec::default());
+        design.selector.claw = Some(ClawSpec::default());
+        design.selector.detent = Some(DetentSpec::default());
         for (id, value) in set {
             assert!(design.set(Slot::Part(*id), *value));
         }
@@ -424,7 +424,7 @@ mod tests {
     #[test]
     fn a_gap_that_is_off_is_told_to_be_too_large_or_too_little() {
         let mut design = example();
-        design.selector.claw = Some(Claw::default());
+        design.selector.claw = Some(ClawSpec::default());
         let selecting = Analysis::of(&design).selecting;
         let mut claw = *selecting.strokes().expect("the claw turns the drum");
         let gap_mm = claw.claw.gaps_mm()[0];

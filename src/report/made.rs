@@ -124,8 +124,8 @@ fn widen(dog: &mut Dog, by_mm: f64) {
 ///
 /// More metal is bad, but on the tallest dogs: lower they bring the others nearer to the mating tips.
 pub(super) fn reaches_at_worst(design: &Design, before: &[Ring; 2], wish: Wish) -> Option<f64> {
-    let found = [design.a.as_found(), design.b.as_found()];
-    let cut = [design.a.as_cut(), design.b.as_cut()];
+    let found = [design.a.to_found(), design.b.to_found()];
+    let cut = [design.a.to_cut(), design.b.to_cut()];
     let made = made_on_both(before, &cut);
     if made.iter().any(|one| one.tolerance_mm.is_none()) {
         return None;

@@ -1,6 +1,6 @@
 //! The shift that is offered: typed by hand, or one of the gearbox.
 
-use crate::design::{Design, Gearbox, SettingField};
+use crate::design::{Design, GearboxSpec, SettingField};
 use crate::fields::FieldId;
 use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
 use crate::units::rad_per_s;
@@ -46,7 +46,7 @@ impl Offered {
     }
 
     /// One shift of a gearbox.
-    pub fn of_step(gearbox: &Gearbox, ratios: &Ratios, step: Step) -> Option<Self> {
+    pub fn of_step(gearbox: &GearboxSpec, ratios: &Ratios, step: Step) -> Option<Self> {
         let engine_nm = gearbox.field(FieldId::EngineTorque).unwrap_or_default();
         Some(Self {
             slip_rpm: step.slip_rpm,

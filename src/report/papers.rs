@@ -364,7 +364,7 @@ pub fn retyped(
     let spec = design.ring_mut(side);
     let plan = std::mem::take(&mut spec.plan);
     spec.layout = Layout::Measured(dogs);
-    let measured = spec.as_found();
+    let measured = spec.to_found();
     let left = remeasured::left(&plan, ring, &measured);
     let says = left.words();
     let is_lap = |operation: &&Operation| matches!(operation.work, Work::Lap(_));
@@ -447,7 +447,7 @@ mod tests {
         let sheet = |to: f64| {
             let mut design = open(text).expect("it opens").design;
             for side in Side::BOTH {
-                for place in design.ring(side).as_found().every_second(1) {
+                for place in design.ring(side).to_found().every_second(1) {
                     design.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(to)));
                 }
             }

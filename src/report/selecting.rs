@@ -94,16 +94,16 @@ impl Selecting {
             })
         };
         let parts = &design.selector;
-        let linkage = parts.linkage.as_ref().filter(|_| sound(&crate::design::Linkage::FIELDS));
-        let claw = parts.claw.as_ref().filter(|_| sound(&crate::design::Claw::FIELDS));
-        let detent = parts.detent.as_ref().filter(|_| sound(&crate::design::Detent::FIELDS));
+        let linkage = parts.linkage.as_ref().filter(|_| sound(&crate::design::LinkageSpec::FIELDS));
+        let claw = parts.claw.as_ref().filter(|_| sound(&crate::design::ClawSpec::FIELDS));
+        let detent = parts.detent.as_ref().filter(|_| sound(&crate::design::DetentSpec::FIELDS));
         let track = parts.track.as_ref().filter(|_| {
             let points = |slot: &Slot| matches!(slot, Slot::TrackPoint(..));
-            sound(&crate::design::Track::FIELDS) && all_sound(design, points)
+            sound(&crate::design::TrackSpec::FIELDS) && all_sound(design, points)
         });
         let depth = design.depth.as_ref().filter(|_| {
             let links = |slot: &Slot| matches!(slot, Slot::Link(..));
-            sound(&crate::design::Depth::FIELDS) && all_sound(design, links)
+            sound(&crate::design::DepthSpec::FIELDS) && all_sound(design, links)
         });
         let pedal = linkage.map(PedalSwing::of);
         let positions =
@@ -113,10 +113,10 @@ impl Selecting {
         Self {
             claw,
             star,
-            detent: detent.map(crate::design::Detent::working),
+            detent: detent.map(crate::design::DetentSpec::working),
             slack: detent.and_then(|d| d.field(FieldId::DrumSlack)).map(Angle::from_degrees),
-            track: track.map(crate::design::Track::working),
-            depth: depth.map(crate::design::Depth::working),
+            track: track.map(crate::design::TrackSpec::working),
+            depth: depth.map(crate::design::DepthSpec::working),
             pedal,
         }
     }
@@ -246,7 +246,7 @@ impl PedalSwing {
         worst(&self.reach)
     }
 
-    fn of(linkage: &crate::design::Linkage) -> Result<Self, RodFault> {
+    fn of(linkage: &crate::design::LinkageSpec) -> Result<Self, RodFault> {
         let pedal = linkage.working();
         let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
         let rest = pedal.at_rest()?;
@@ -333,7 +333,7 @@ mod tests {
 
     #[test]
     fn one_chain_without_sizes_takes_no_overlap_for_nothing_clear() {
-        let whole = crate::design::Depth::example().working();
+        let whole = crate::design::DepthSpec::example().working();
         let mut half = whole.clone();
         half.chains[Facing::Other as usize].links.clear();
         assert_eq!(DepthCase::Pushed.overlap_mm(&half), DepthCase::Pushed.overlap_mm(&whole));
@@ -345,10 +345,10 @@ mod tests {
 
     fn worked(set: &[(FieldId, f64)]) -> Selecting {
         let mut design = crate::design::example();
-        design.selector.linkage = Some(crate::design::Linkage::default());
-        design.selector.claw = Some(crate::design::Claw::default());
-        design.selector.detent = Some(crate::design::Detent::default());
-        design.selector.track = Some(crate::design::Track::default());
+        design.selector.linkage = Some(crate::design::LinkageSpec::default());
+        design.selector.claw = Some(crate::design::ClawSpec::default());
+        design.selector.detent = Some(crate::design::DetentSpec::default());
+        design.selector.track = Some(crate::design::TrackSpec::default());
         for (id, value) in set {
             assert!(design.set(Slot::Part(*id), *value));
         }
@@ -379,7 +379,7 @@ mod tests {
     #[test]
     fn rocking_is_not_known_without_a_detent() {
         let mut design = crate::design::example();
-        design.selector.track = Some(crate::design::Track::default());
+        design.selector.track = Some(crate::design::TrackSpec::default());
         let bare = Selecting::of(&design);
         assert_eq!((bare.slack, bare.rocks_mm()), (None, None));
         assert!(worked(&[]).rocks_mm().is_some());

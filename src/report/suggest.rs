@@ -199,7 +199,7 @@ impl Wished {
         let design = way.on(&now.design, size).filter(|cut| way.cuts(&now.design, cut, size))?;
         let holds = reach(size).is_some_and(|has| spare && has >= self.wanted);
         let reaches = reaches(&design, self.wish).filter(|has| *has > self.has + SAME)?;
-        let left_g = Side::BOTH.map(|side| design.ring(side).as_cut().metal().mass_g());
+        let left_g = Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g());
         let (reached, left_g) = (reaches >= self.wanted, left_g.iter().sum());
         Some(Least { way, size, design, reached, holds: holds && reached, reaches, left_g })
     }
@@ -424,7 +424,7 @@ mod tests {
                     suggestion.stock_g
                 );
                 for side in Side::BOTH {
-                    let cut = suggestion.design.ring(side).as_cut();
+                    let cut = suggestion.design.ring(side).to_cut();
                     for dog in &cut.dogs {
                         let before = now.ring(side).at_place(dog.place).map(|d| d.height_mm);
                         assert!(before.is_some_and(|h| dog.height_mm <= h), "{}", suggestion.words);
@@ -523,7 +523,7 @@ mod tests {
     /// Grams off, of the least cut of a coarse grid that does it.
     fn least_of_grid(now: &Analysis, wish: Wish, wanted: f64) -> Option<f64> {
         let mass = |design: &Design| -> f64 {
-            Side::BOTH.map(|side| design.ring(side).as_cut().metal().mass_g()).iter().sum()
+            Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g()).iter().sum()
         };
         let design = &now.design;
         let before = mass(design);
@@ -535,7 +535,7 @@ mod tests {
                 let mut cut = design.clone();
                 for (side, from) in [(Side::A, from_a), (Side::B, from_b)] {
                     let ring = cut.ring_mut(side);
-                    let standing = ring.as_cut();
+                    let standing = ring.to_cut();
                     let Some(from) = from.filter(|_| standing.dogs.len() == 6) else { continue };
                     for place in (from..6).step_by(2) {
                         let height = standing.tallest_mm() - below;
@@ -555,7 +555,7 @@ mod tests {
                         let mut cut = cut.clone();
                         for (side, off) in [(Side::A, off_a), (Side::B, off_b)] {
                             let ring = cut.ring_mut(side);
-                            let standing = ring.as_cut();
+                            let standing = ring.to_cut();
                             let dogs = standing
                                 .dogs
                                 .iter()

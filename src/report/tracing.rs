@@ -102,7 +102,7 @@ pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
         felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
     };
     // What was measured was measured on the rings as they are, before any planned work.
-    let found = analysis.design.as_found();
+    let found = analysis.design.to_found();
     let unworked = (found != analysis.design).then(|| Analysis::of(&found));
     let drawn = unworked.as_ref().unwrap_or(analysis);
     let taken = found.with_measured();
@@ -267,18 +267,18 @@ fn past_zero(clear: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::design::SettingField;
-    use crate::design::{Claw, Design, Detent, Linkage, Track, example};
+    use crate::design::{ClawSpec, Design, DetentSpec, LinkageSpec, TrackSpec, example};
     use crate::design::{Operation, Work};
     use crate::fields::Slot;
 
     /// The example with every part given.
     fn full() -> Design {
         let mut design = example();
-        design.selector.linkage = Some(Linkage::default());
-        design.selector.claw = Some(Claw::default());
-        design.selector.detent = Some(Detent::default());
-        design.selector.track = Some(Track::default());
-        design.depth = Some(crate::design::Depth::example());
+        design.selector.linkage = Some(LinkageSpec::default());
+        design.selector.claw = Some(ClawSpec::default());
+        design.selector.detent = Some(DetentSpec::default());
+        design.selector.track = Some(TrackSpec::default());
+        design.depth = Some(crate::design::DepthSpec::example());
         design
     }
 
@@ -500,7 +500,7 @@ mod tests {
         let lapped = taken.with_polished_tips();
         assert_eq!(lapped.tip_friction(), FieldId::LappedFriction.spec().default);
         let alone = Design { b: taken.b.clone(), ..design.clone() }.polished_alone();
-        assert_eq!(alone.as_found().tip_friction(), 0.42);
+        assert_eq!(alone.to_found().tip_friction(), 0.42);
         assert_eq!(alone.a.found_dogs(), design.a.found_dogs());
         assert_eq!(
             alone.setting.get(SettingField::Overlap),

@@ -39,8 +39,8 @@ pub fn wanted(design: &Design, wish: Wish) -> f64 {
 /// What a design has of it, ms or degrees; `None` where the rings do not go in.
 pub(super) fn reaches(design: &Design, wish: Wish) -> Option<f64> {
     let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
-    let found = [design.a.as_found(), design.b.as_found()];
-    let cut = [design.a.as_cut(), design.b.as_cut()];
+    let found = [design.a.to_found(), design.b.to_found()];
+    let cut = [design.a.to_cut(), design.b.to_cut()];
     sound.then(|| reach(design, &found, &cut, wish)).flatten()
 }
 

@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use crenel::design::{
-    Claw, Clutch, Depth, Design, Detent, Gear, Gearbox, Held, Link, Linkage, LoadCase, MOST_BESIDE,
-    MOST_GEARS, PedalBy, RingPair, Selector, Setting, ShiftFrom, Trace, Track,
+    ClawSpec, Clutch, DepthSpec, Design, DetentSpec, GearSpec, GearboxSpec, Held, LinkSpec,
+    LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, PedalBy, RingPair, SelectorSpec, Setting,
+    ShiftFrom, Trace, TrackSpec,
 };
 use crenel::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec, SizeBy, Work};
 use crenel::fields::FieldId;
@@ -161,23 +162,23 @@ fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {
     })
 }
 
-fn gear(numbers: Numbers) -> impl Strategy<Value = Gear> {
+fn gear(numbers: Numbers) -> impl Strategy<Value = GearSpec> {
     let shaft = select(vec![Shaft::Input, Shaft::Output]);
-    (all(&Gear::FIELDS, numbers), shaft).prop_map(|(values, free_on)| {
-        let mut gear = Gear::on(free_on);
-        for (id, value) in Gear::FIELDS.into_iter().zip(values) {
+    (all(&GearSpec::FIELDS, numbers), shaft).prop_map(|(values, free_on)| {
+        let mut gear = GearSpec::on(free_on);
+        for (id, value) in GearSpec::FIELDS.into_iter().zip(values) {
             *gear.field_mut(id).expect("a field of a gear") = value;
         }
         gear
     })
 }
 
-fn gearbox(numbers: Numbers) -> impl Strategy<Value = Gearbox> {
+fn gearbox(numbers: Numbers) -> impl Strategy<Value = GearboxSpec> {
     let gears = vec(gear(numbers), 0..=MOST_GEARS);
     let clutch = select(vec![Clutch::Pulled, Clutch::Gripping]);
-    (all(&Gearbox::FIELDS, numbers), gears, clutch).prop_map(|(values, gears, clutch)| {
-        let mut gearbox = Gearbox::of(gears);
-        for (id, value) in Gearbox::FIELDS.into_iter().zip(values) {
+    (all(&GearboxSpec::FIELDS, numbers), gears, clutch).prop_map(|(values, gears, clutch)| {
+        let mut gearbox = GearboxSpec::of(gears);
+        for (id, value) in GearboxSpec::FIELDS.into_iter().zip(values) {
             *gearbox.field_mut(id).expect("a field of a gearbox") = value;
         }
         gearbox.clutch = clutch;
@@ -190,48 +191,48 @@ fn beside(numbers: Numbers) -> impl Strategy<Value = Vec<RingPair>> {
     vec(pair.prop_map(|(title, a, b)| RingPair { title, a, b }), 0..=MOST_BESIDE)
 }
 
-fn linkage(numbers: Numbers) -> impl Strategy<Value = Linkage> {
+fn linkage(numbers: Numbers) -> impl Strategy<Value = LinkageSpec> {
     let by = select(vec![PedalBy::RodAbove, PedalBy::RodBelow, PedalBy::OnShaft]);
-    (all(&Linkage::FIELDS, numbers), by).prop_map(|(values, by)| {
-        let mut linkage = Linkage::joined(by);
-        for (id, value) in Linkage::FIELDS.into_iter().zip(values) {
+    (all(&LinkageSpec::FIELDS, numbers), by).prop_map(|(values, by)| {
+        let mut linkage = LinkageSpec::joined(by);
+        for (id, value) in LinkageSpec::FIELDS.into_iter().zip(values) {
             *linkage.field_mut(id).expect("a field of a linkage") = value;
         }
         linkage
     })
 }
 
-fn claw(numbers: Numbers) -> impl Strategy<Value = Claw> {
-    all(&Claw::FIELDS, numbers).prop_map(|values| {
-        let mut claw = Claw::default();
-        for (id, value) in Claw::FIELDS.into_iter().zip(values) {
+fn claw(numbers: Numbers) -> impl Strategy<Value = ClawSpec> {
+    all(&ClawSpec::FIELDS, numbers).prop_map(|values| {
+        let mut claw = ClawSpec::default();
+        for (id, value) in ClawSpec::FIELDS.into_iter().zip(values) {
             *claw.field_mut(id).expect("a field of a claw") = value;
         }
         claw
     })
 }
 
-fn detent(numbers: Numbers) -> impl Strategy<Value = Detent> {
-    all(&Detent::FIELDS, numbers).prop_map(|values| {
-        let mut detent = Detent::default();
-        for (id, value) in Detent::FIELDS.into_iter().zip(values) {
+fn detent(numbers: Numbers) -> impl Strategy<Value = DetentSpec> {
+    all(&DetentSpec::FIELDS, numbers).prop_map(|values| {
+        let mut detent = DetentSpec::default();
+        for (id, value) in DetentSpec::FIELDS.into_iter().zip(values) {
             *detent.field_mut(id).expect("a field of a detent") = value;
         }
         detent
     })
 }
 
-fn track(numbers: Numbers) -> impl Strategy<Value = Track> {
+fn track(numbers: Numbers) -> impl Strategy<Value = TrackSpec> {
     let point = (numbers(FieldId::TrackAngle), numbers(FieldId::TrackTravel));
     let points = vec(point.prop_map(|(deg, mm)| [deg, mm]), 0..5);
-    (all(&Track::FIELDS, numbers), points, any::<bool>()).prop_map(
+    (all(&TrackSpec::FIELDS, numbers), points, any::<bool>()).prop_map(
         |(values, mut points, sorted)| {
             if sorted {
                 points.sort_by(|[one, _], [other, _]| one.total_cmp(other));
             }
-            let mut track = Track::default();
+            let mut track = TrackSpec::default();
             track.points = points;
-            for (id, value) in Track::FIELDS.into_iter().zip(values) {
+            for (id, value) in TrackSpec::FIELDS.into_iter().zip(values) {
                 *track.field_mut(id).expect("a field of a track") = value;
             }
             track
@@ -240,25 +241,29 @@ fn track(numbers: Numbers) -> impl Strategy<Value = Track> {
 }
 
 /// Parts between foot and fork, each of them there or not.
-pub(crate) fn selector(numbers: Numbers) -> impl Strategy<Value = Selector> {
+pub(crate) fn selector(numbers: Numbers) -> impl Strategy<Value = SelectorSpec> {
     let parts = (of(linkage(numbers)), of(claw(numbers)), of(detent(numbers)), of(track(numbers)));
-    let parts =
-        parts.prop_map(|(linkage, claw, detent, track)| Selector { linkage, claw, detent, track });
-    prop_oneof![1 => Just(Selector::default()), 2 => parts]
+    let parts = parts.prop_map(|(linkage, claw, detent, track)| SelectorSpec {
+        linkage,
+        claw,
+        detent,
+        track,
+    });
+    prop_oneof![1 => Just(SelectorSpec::default()), 2 => parts]
 }
 
-fn link(numbers: Numbers) -> impl Strategy<Value = Link> {
+fn link(numbers: Numbers) -> impl Strategy<Value = LinkSpec> {
     let values = (numbers(FieldId::LinkSize), numbers(FieldId::LinkTolerance));
     ("\\PC{0,12}", values, any::<bool>())
-        .prop_map(|(name, (size, tolerance), opens)| Link::new(&name, size, tolerance, opens))
+        .prop_map(|(name, (size, tolerance), opens)| LinkSpec::new(&name, size, tolerance, opens))
 }
 
-pub(crate) fn depth(numbers: Numbers) -> impl Strategy<Value = Depth> {
+pub(crate) fn depth(numbers: Numbers) -> impl Strategy<Value = DepthSpec> {
     let chain = || vec(link(numbers), 0..5);
-    (all(&Depth::FIELDS, numbers), chain(), chain()).prop_map(|(values, this, other)| {
-        let mut depth = Depth::default();
+    (all(&DepthSpec::FIELDS, numbers), chain(), chain()).prop_map(|(values, this, other)| {
+        let mut depth = DepthSpec::default();
         depth.chains = [this, other];
-        for (id, value) in Depth::FIELDS.into_iter().zip(values) {
+        for (id, value) in DepthSpec::FIELDS.into_iter().zip(values) {
             *depth.field_mut(id).expect("a field of the depth") = value;
         }
         depth
@@ -460,5 +465,5 @@ pub(crate) fn sound_pair() -> impl Strategy<Value = [RingSpec; 2]> {
 }
 
 pub(crate) fn as_cut(pair: &[RingSpec; 2]) -> [Ring; 2] {
-    pair.each_ref().map(RingSpec::as_cut)
+    pair.each_ref().map(RingSpec::to_cut)
 }

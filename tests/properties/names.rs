@@ -1,7 +1,7 @@
 //! Somebody's words stay words in every kind of file and in every sentence. Each kind of file is read by
 //! its own rules in `readers`.
 
-use crenel::design::{Depth, Design, Link, RingPair, example, open, save};
+use crenel::design::{DepthSpec, Design, LinkSpec, RingPair, example, open, save};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{ViewOptions, ring_drawing};
 use crenel::export::{
@@ -25,8 +25,8 @@ fn named(name: &str) -> Design {
     }
     let RingPair { a, b, .. } = RingPair::default();
     design.beside = vec![RingPair { title: name.to_owned(), a, b }];
-    let link = || Link::new(name, 20.0, 0.05, true);
-    let mut depth = Depth::example();
+    let link = || LinkSpec::new(name, 20.0, 0.05, true);
+    let mut depth = DepthSpec::example();
     depth.chains = [vec![link()], vec![link(), link()]];
     design.depth = Some(depth);
     design

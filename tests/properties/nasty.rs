@@ -4,8 +4,8 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crenel::design::{
-    Claw, Depth, Design, Detent, Gearbox, Linkage, PedalBy, RingPair, START_RINGS, Trace, Track,
-    open, to_json,
+    ClawSpec, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, PedalBy, RingPair,
+    START_RINGS, Trace, TrackSpec, open, to_json,
 };
 use crenel::design::{Cut, Operation, Work};
 use crenel::draw::views::VIEWS;
@@ -63,21 +63,21 @@ fn whole(start: usize) -> impl Strategy<Value = Design> {
         (design.initials, design.notes) = (String::new(), String::new());
         design.beside = vec![RingPair { title: String::new(), a: a.clone(), b: a.clone() }];
         let selector = &mut design.selector;
-        selector.linkage.get_or_insert_with(|| Linkage::joined(PedalBy::RodBelow));
-        selector.claw.get_or_insert_with(Claw::default);
-        selector.detent.get_or_insert_with(Detent::default);
-        let track = selector.track.get_or_insert_with(Track::default);
+        selector.linkage.get_or_insert_with(|| LinkageSpec::joined(PedalBy::RodBelow));
+        selector.claw.get_or_insert_with(ClawSpec::default);
+        selector.detent.get_or_insert_with(DetentSpec::default);
+        let track = selector.track.get_or_insert_with(TrackSpec::default);
         if track.points.len() < 2 {
             track.points = vec![[0.0, 0.0], [20.0, 1.0], [40.0, 6.0]];
         }
         if design.depth.as_ref().is_none_or(|depth| depth.chains.iter().any(Vec::is_empty)) {
-            design.depth = Some(Depth::example());
+            design.depth = Some(DepthSpec::example());
         }
         for link in design.depth.iter_mut().flat_map(|depth| depth.chains.iter_mut().flatten()) {
             link.name = "part".to_owned();
         }
         if design.gearbox.as_ref().is_none_or(|gearbox| gearbox.gears.len() < 2) {
-            design.gearbox = Some(Gearbox::default());
+            design.gearbox = Some(GearboxSpec::default());
         }
         let measured = Trace::fields().map(|id| (id, id.spec().default)).collect();
         design.trace = Trace { felt: Symptom::ALL.into_iter().collect(), measured };
@@ -203,7 +203,7 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     for way in [Way::Up, Way::Down] {
         all.extend(hardest_words(analysis, way, units));
     }
-    let found = Analysis::of(&analysis.design.as_found());
+    let found = Analysis::of(&analysis.design.to_found());
     all.extend(verdict_words(&changes(&found, analysis, units)));
     if let Some(chances) = Chances::of(analysis) {
         all.extend(chance_table(&chances.map(4, 3), 3).rows.into_iter().flatten());

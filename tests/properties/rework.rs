@@ -71,7 +71,7 @@ fn are_independent(a: &Operation, b: &Operation) -> bool {
 proptest! {
     #[test]
     fn an_operation_never_adds_metal(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..5)) {
-        let mut ring = spec.as_found();
+        let mut ring = spec.to_found();
         for operation in work {
             let after = operation.done_to(ring.clone());
             holds(&ring, &after)?;
@@ -87,7 +87,7 @@ proptest! {
     #[test]
     fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), lapped in 0.0..2.0, angle in -3.0..10.0) {
         let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
-        let ring = lap.done_to(spec.as_found());
+        let ring = lap.done_to(spec.to_found());
         let after = on_all(&ring, Work::Recut(FlankSide::Drive, angle)).done_to(ring.clone());
         for (old, now) in ring.dogs.iter().zip(&after.dogs) {
             prop_assert!((now.back_cut.drive.degrees() - angle).abs() < 1e-9);
@@ -106,7 +106,7 @@ proptest! {
     #[test]
     fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(spec in ring_as_found(), lapped in 0.0..2.0, first in -3.0..10.0) {
         let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
-        let ring = lap.done_to(spec.as_found());
+        let ring = lap.done_to(spec.to_found());
         let again = on_all(&ring, Work::Recut(FlankSide::Coast, first));
         let once = again.done_to(ring);
         prop_assert_eq!(again.done_to(once.clone()), once);
@@ -131,7 +131,7 @@ proptest! {
     #[test]
     fn the_order_of_independent_operations_does_not_matter(spec in ring_as_found(), a in light_operation(), b in light_operation()) {
         prop_assume!(are_independent(&a, &b));
-        let ring = spec.as_found();
+        let ring = spec.to_found();
         let one = b.done_to(a.done_to(ring.clone()));
         let other = a.done_to(b.done_to(ring));
         prop_assert_eq!(one, other);
@@ -140,7 +140,7 @@ proptest! {
     #[test]
     fn undoing_all_work_brings_the_ring_back_bit_for_bit(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..6)) {
         let start = Design { a: spec, ..Design::default() };
-        let found = start.a.as_cut();
+        let found = start.a.to_cut();
         let mut history = History::new(Draft::new(start.clone()));
         let steps = work.len();
         for operation in work {
@@ -153,7 +153,7 @@ proptest! {
             prop_assert!(history.undo());
         }
         prop_assert_eq!(&history.now().design, &start);
-        prop_assert_eq!(history.now().design.a.as_cut(), found);
+        prop_assert_eq!(history.now().design.a.to_cut(), found);
         while history.redo() {}
         prop_assert_eq!(history.now(), &done);
     }

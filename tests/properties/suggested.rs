@@ -37,7 +37,7 @@ fn new_operations(plan: &[Operation], before: &[Operation]) -> Vec<usize> {
 fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>) -> Design {
     let mut bad = cut.clone();
     for side in Side::BOTH {
-        let ring = cut.ring(side).as_cut();
+        let ring = cut.ring(side).to_cut();
         for at in new_operations(&cut.ring(side).plan.operations, &now.ring(side).plan.operations) {
             let share = shares.next().expect("as many as it takes");
             let operation = &mut bad.ring_mut(side).plan.operations[at];
@@ -89,7 +89,7 @@ fn asked() -> impl Strategy<Value = (Design, Wish, DisplayUnits)> {
         |(mut design, [a, b], wish, length, more, hold)| {
             (design.a, design.b) = (a, b);
             design.setting.from = ShiftFrom::Typed;
-            let tallest = design.a.as_cut().tallest_mm().min(design.b.as_cut().tallest_mm());
+            let tallest = design.a.to_cut().tallest_mm().min(design.b.to_cut().tallest_mm());
             design.set(Slot::Setting(FieldId::Overlap), (tallest * 0.9).clamp(0.2, 50.0));
             design.set(Slot::Setting(FieldId::HoldDepth), hold);
             let field = wish.field().id().spec();

@@ -135,7 +135,7 @@ fn start_pair(start: &StartRing, board: &Design) -> RingPair {
     for (ring, like) in [(&mut pair.a, &board.a), (&mut pair.b, &board.b)] {
         ring.inner_diameter_mm = like.inner_diameter_mm;
         ring.outer_diameter_mm = like.outer_diameter_mm;
-        if let (Layout::Even(even), Some(dog)) = (&mut ring.layout, like.as_found().dogs.first()) {
+        if let (Layout::Even(even), Some(dog)) = (&mut ring.layout, like.to_found().dogs.first()) {
             even.back_cut_drive_deg = dog.back_cut.drive.degrees();
             even.back_cut_coast_deg = dog.back_cut.coast.degrees();
             even.edge_break_mm = dog.edge_break_mm;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::{Depth, LINK_NAME_LIMIT, Link, MOST_LINKS};
+use crenel::design::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{Analysis, DepthCase, Group};
@@ -79,7 +79,7 @@ fn Sizes() -> impl IntoView {
 }
 
 /// Changes the depth, if it is given.
-fn edit(state: AppState, edit: impl FnOnce(&mut Depth)) {
+fn edit(state: AppState, edit: impl FnOnce(&mut DepthSpec)) {
     state.change(|d| {
         if let Some(depth) = &mut d.depth {
             edit(depth);
@@ -90,7 +90,7 @@ fn edit(state: AppState, edit: impl FnOnce(&mut Depth)) {
 #[component]
 fn Given() -> impl IntoView {
     let state = use_app_state();
-    let numbers = Depth::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
+    let numbers = DepthSpec::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
     view! {
         <div class="panels chains">
             {Facing::BOTH.map(|facing| view! { <ChainForm facing/> }).into_iter().collect_view()}
@@ -115,7 +115,7 @@ fn ChainForm(facing: Facing) -> impl IntoView {
         Facing::This => "Chain to this pair",
         Facing::Other => "Chain to the other pair",
     };
-    let add = move |_| edit(state, |depth| depth.chains[facing as usize].push(Link::default()));
+    let add = move |_| edit(state, |depth| depth.chains[facing as usize].push(LinkSpec::default()));
     view! {
         <fieldset class="panel">
             <legend>{legend}</legend>
@@ -136,7 +136,7 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
     let link = move || state.with(|d| d.depth.as_ref()?.link(facing, at).cloned());
     let name = Memo::new(move |_| link().map(|link| link.name).unwrap_or_default());
     let opens = Memo::new(move |_| link().is_some_and(|link| link.opens));
-    let change = move |edit_link: &dyn Fn(&mut Link)| {
+    let change = move |edit_link: &dyn Fn(&mut LinkSpec)| {
         edit(state, |depth| depth.link_mut(facing, at).into_iter().for_each(edit_link));
     };
     let rename = move |event| {
@@ -152,7 +152,7 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
         state.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
     };
     let place = format!("Chain to {}, part {}", facing.words(), at + 1);
-    let cells = Link::FIELDS
+    let cells = LinkSpec::FIELDS
         .map(|id| view! { <td><NumberField at=Slot::Link(facing, at, id) bare=true/></td> });
     let options = WAYS.map(|(_, name)| view! { <option value=name>{name}</option> });
     view! {

@@ -222,7 +222,7 @@ fn DogRow(side: Side, place: usize) -> impl IntoView {
 
 /// A dog like the last, in the widest gap.
 fn add_dog(design: &mut Design, side: Side) {
-    let ring = design.ring(side).as_found();
+    let ring = design.ring(side).to_found();
     let dogs = ring.by_centre();
     let gaps = ring.gaps();
     let widest = (0..gaps.len()).max_by(|&a, &b| gaps[a].total_cmp(&gaps[b]));

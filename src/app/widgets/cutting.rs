@@ -193,11 +193,11 @@ fn every_second(state: AppState) {
     state.change(|design| {
         let cut = design.ring(side).plan.cut_of(place);
         // Of the dogs as found: what is removed already is to be treated alike, not passed over.
-        for other in design.ring(side).as_found().every_second(place) {
+        for other in design.ring(side).to_found().every_second(place) {
             set_cut(design, side, other, cut);
         }
     });
-    let dogs = state.with(|d| d.ring(side).as_found().dogs.len());
+    let dogs = state.with(|d| d.ring(side).to_found().dogs.len());
     if dogs % 2 == 1 {
         let text = format!(
             "{} has {dogs} dogs, an odd number: somewhere two neighbours are treated alike.",

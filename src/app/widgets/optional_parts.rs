@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Claw, Depth, Design, Detent, Linkage, Track};
+use crenel::design::{ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, TrackSpec};
 
 use crate::state::use_app_state;
 
@@ -18,27 +18,27 @@ pub(crate) struct Part {
 pub(crate) const LINKAGE: Part = Part {
     begin: "Begin with an invented linkage",
     has: |d| d.selector.linkage.is_some(),
-    set: |d, to| d.selector.linkage = to.then(Linkage::default),
+    set: |d, to| d.selector.linkage = to.then(LinkageSpec::default),
 };
 pub(crate) const CLAW: Part = Part {
     begin: "Begin with an invented claw",
     has: |d| d.selector.claw.is_some(),
-    set: |d, to| d.selector.claw = to.then(Claw::default),
+    set: |d, to| d.selector.claw = to.then(ClawSpec::default),
 };
 pub(crate) const DETENT: Part = Part {
     begin: "Begin with an invented detent",
     has: |d| d.selector.detent.is_some(),
-    set: |d, to| d.selector.detent = to.then(Detent::default),
+    set: |d, to| d.selector.detent = to.then(DetentSpec::default),
 };
 pub(crate) const TRACK: Part = Part {
     begin: "Begin with an invented track",
     has: |d| d.selector.track.is_some(),
-    set: |d, to| d.selector.track = to.then(Track::default),
+    set: |d, to| d.selector.track = to.then(TrackSpec::default),
 };
 pub(crate) const CHAINS: Part = Part {
     begin: "Begin with invented chains",
     has: |d| d.depth.is_some(),
-    set: |d, to| d.depth = to.then(Depth::example),
+    set: |d, to| d.depth = to.then(DepthSpec::example),
 };
 
 /// What is shown in place of the drawing of a part that the design does not have.

@@ -6,8 +6,8 @@ use serde_json::{Map, Value};
 
 use super::super::numbers::Numbered;
 use super::super::{
-    Depth, Design, Gear, Gearbox, Link, Linkage, MOST_BESIDE, MOST_GEARS, MOST_LINKS,
-    MOST_TRACK_POINTS, RingPair, Selector, Setting, Trace, Track,
+    DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_BESIDE, MOST_GEARS,
+    MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, Setting, Trace, TrackSpec,
 };
 use super::repeated::repeated_keys;
 use super::{
@@ -310,8 +310,8 @@ impl Reader {
         }
     }
 
-    fn selector(&mut self, map: &mut Map<String, Value>) -> Selector {
-        Selector {
+    fn selector(&mut self, map: &mut Map<String, Value>) -> SelectorSpec {
+        SelectorSpec {
             linkage: self.linkage(map),
             claw: self.numbered(map, "claw"),
             detent: self.numbered(map, "detent"),
@@ -319,12 +319,12 @@ impl Reader {
         }
     }
 
-    fn linkage(&mut self, map: &mut Map<String, Value>) -> Option<Linkage> {
+    fn linkage(&mut self, map: &mut Map<String, Value>) -> Option<LinkageSpec> {
         let mut map = self.part(map, "linkage")?;
         let by = self.word(&mut map, "pedal_by", &PEDALS);
-        let mut linkage = Linkage::joined(by);
+        let mut linkage = LinkageSpec::joined(by);
         let put = |id, value| fill(linkage.field_mut(id), value);
-        self.numbers(&mut map, &Linkage::FIELDS, Slot::Part, put);
+        self.numbers(&mut map, &LinkageSpec::FIELDS, Slot::Part, put);
         self.unknown(&map, "linkage.");
         Some(linkage)
     }
@@ -342,27 +342,27 @@ impl Reader {
         Some(part)
     }
 
-    fn track(&mut self, map: &mut Map<String, Value>) -> Option<Track> {
+    fn track(&mut self, map: &mut Map<String, Value>) -> Option<TrackSpec> {
         let mut map = self.part(map, "track")?;
-        let mut track = Track::default();
+        let mut track = TrackSpec::default();
         let put = |id, value| fill(track.field_mut(id), value);
-        self.numbers(&mut map, &Track::FIELDS, Slot::Part, put);
+        self.numbers(&mut map, &TrackSpec::FIELDS, Slot::Part, put);
         let points = self.list(&mut map, "points", MOST_TRACK_POINTS);
         for (at, mut point) in points.into_iter().enumerate() {
             track.points.push([0.0; 2]);
             let put = |id, value| fill(track.point_mut(at, id), value);
-            self.numbers(&mut point, &Track::POINT_FIELDS, |id| Slot::TrackPoint(at, id), put);
+            self.numbers(&mut point, &TrackSpec::POINT_FIELDS, |id| Slot::TrackPoint(at, id), put);
             self.unknown(&point, &format!("track.points[{at}]."));
         }
         self.unknown(&map, "track.");
         Some(track)
     }
 
-    fn depth(&mut self, map: &mut Map<String, Value>) -> Option<Depth> {
+    fn depth(&mut self, map: &mut Map<String, Value>) -> Option<DepthSpec> {
         let mut map = self.part(map, "depth")?;
-        let mut depth = Depth::default();
+        let mut depth = DepthSpec::default();
         let put = |id, value| fill(depth.field_mut(id), value);
-        self.numbers(&mut map, &Depth::FIELDS, Slot::Part, put);
+        self.numbers(&mut map, &DepthSpec::FIELDS, Slot::Part, put);
         for (key, facing) in CHAINS {
             let links = self.list(&mut map, key, MOST_LINKS).into_iter().enumerate();
             let links = links.map(|(at, link)| self.link(link, key, facing, at));
@@ -372,12 +372,18 @@ impl Reader {
         Some(depth)
     }
 
-    fn link(&mut self, mut map: Map<String, Value>, key: &str, facing: Facing, at: usize) -> Link {
+    fn link(
+        &mut self,
+        mut map: Map<String, Value>,
+        key: &str,
+        facing: Facing,
+        at: usize,
+    ) -> LinkSpec {
         let name = self.text(&mut map, "name");
         let opens = self.word(&mut map, "way", &WAYS);
-        let mut link = Link::new(&name, 0.0, 0.0, opens);
+        let mut link = LinkSpec::new(&name, 0.0, 0.0, opens);
         let put = |id, value| fill(link.field_mut(id), value);
-        self.numbers(&mut map, &Link::FIELDS, |id| Slot::Link(facing, at, id), put);
+        self.numbers(&mut map, &LinkSpec::FIELDS, |id| Slot::Link(facing, at, id), put);
         self.unknown(&map, &format!("depth.{key}[{at}]."));
         link
     }
@@ -419,21 +425,21 @@ impl Reader {
         known
     }
 
-    fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<Gearbox> {
+    fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<GearboxSpec> {
         let mut map = self.part(map, "gearbox")?;
         let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
-        let mut gearbox = Gearbox::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
+        let mut gearbox = GearboxSpec::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
         let put = |id, value| fill(gearbox.field_mut(id), value);
-        self.numbers(&mut map, &Gearbox::FIELDS, Slot::Gearbox, put);
+        self.numbers(&mut map, &GearboxSpec::FIELDS, Slot::Gearbox, put);
         gearbox.clutch = self.word(&mut map, "clutch", &CLUTCHES);
         self.unknown(&map, "gearbox.");
         Some(gearbox)
     }
 
-    fn gear(&mut self, mut map: Map<String, Value>, at: usize) -> Gear {
-        let mut gear = Gear::on(self.word(&mut map, "free_on", &SHAFTS));
+    fn gear(&mut self, mut map: Map<String, Value>, at: usize) -> GearSpec {
+        let mut gear = GearSpec::on(self.word(&mut map, "free_on", &SHAFTS));
         let put = |id, value| fill(gear.field_mut(id), value);
-        self.numbers(&mut map, &Gear::FIELDS, |id| Slot::Gear(at, id), put);
+        self.numbers(&mut map, &GearSpec::FIELDS, |id| Slot::Gear(at, id), put);
         self.unknown(&map, &format!("gearbox.gears[{at}]."));
         gear
     }

@@ -3,7 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use super::super::{
-    Claw, Depth, Design, Detent, Gear, Gearbox, Link, Linkage, RingPair, Selector, Trace, Track,
+    ClawSpec, DepthSpec, Design, DetentSpec, GearSpec, GearboxSpec, LinkSpec, LinkageSpec,
+    RingPair, SelectorSpec, Trace, TrackSpec,
 };
 use super::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
@@ -46,26 +47,26 @@ pub fn save(design: &Design) -> Value {
     Value::Object(map)
 }
 
-fn put_selector(map: &mut Map<String, Value>, selector: &Selector) {
-    let Selector { linkage, claw, detent, track } = selector;
+fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
+    let SelectorSpec { linkage, claw, detent, track } = selector;
     if let Some(linkage) = linkage {
-        let mut part = save_numbers(&Linkage::FIELDS, |id| linkage.field(id));
+        let mut part = save_numbers(&LinkageSpec::FIELDS, |id| linkage.field(id));
         put_word(&mut part, "pedal_by", &PEDALS, linkage.by);
         map.insert("linkage".to_owned(), Value::Object(part));
     }
     if let Some(claw) = claw {
-        let part = save_numbers(&Claw::FIELDS, |id| claw.field(id));
+        let part = save_numbers(&ClawSpec::FIELDS, |id| claw.field(id));
         map.insert("claw".to_owned(), Value::Object(part));
     }
     if let Some(detent) = detent {
-        let part = save_numbers(&Detent::FIELDS, |id| detent.field(id));
+        let part = save_numbers(&DetentSpec::FIELDS, |id| detent.field(id));
         map.insert("detent".to_owned(), Value::Object(part));
     }
     if let Some(track) = track {
-        let mut part = save_numbers(&Track::FIELDS, |id| track.field(id));
+        let mut part = save_numbers(&TrackSpec::FIELDS, |id| track.field(id));
         let point = |point: &[f64; 2]| {
-            let number = |id| Track::POINT_FIELDS.iter().position(|field| *field == id);
-            Value::Object(save_numbers(&Track::POINT_FIELDS, |id| Some(point[number(id)?])))
+            let number = |id| TrackSpec::POINT_FIELDS.iter().position(|field| *field == id);
+            Value::Object(save_numbers(&TrackSpec::POINT_FIELDS, |id| Some(point[number(id)?])))
         };
         if !track.points.is_empty() {
             part.insert("points".to_owned(), track.points.iter().map(point).collect());
@@ -74,8 +75,8 @@ fn put_selector(map: &mut Map<String, Value>, selector: &Selector) {
     }
 }
 
-fn save_depth(depth: &Depth) -> Map<String, Value> {
-    let mut map = save_numbers(&Depth::FIELDS, |id| depth.field(id));
+fn save_depth(depth: &DepthSpec) -> Map<String, Value> {
+    let mut map = save_numbers(&DepthSpec::FIELDS, |id| depth.field(id));
     for (key, facing) in CHAINS {
         let links = &depth.chains[facing as usize];
         if !links.is_empty() {
@@ -85,12 +86,12 @@ fn save_depth(depth: &Depth) -> Map<String, Value> {
     map
 }
 
-fn save_link(link: &Link) -> Value {
+fn save_link(link: &LinkSpec) -> Value {
     let mut map = Map::new();
     if !link.name.is_empty() {
         map.insert("name".to_owned(), json!(link.name));
     }
-    map.extend(save_numbers(&Link::FIELDS, |id| link.field(id)));
+    map.extend(save_numbers(&LinkSpec::FIELDS, |id| link.field(id)));
     put_word(&mut map, "way", &WAYS, link.opens);
     Value::Object(map)
 }
@@ -115,15 +116,15 @@ fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<
     map
 }
 
-fn save_gearbox(gearbox: &Gearbox) -> Map<String, Value> {
-    let mut map = save_numbers(&Gearbox::FIELDS, |id| gearbox.field(id));
+fn save_gearbox(gearbox: &GearboxSpec) -> Map<String, Value> {
+    let mut map = save_numbers(&GearboxSpec::FIELDS, |id| gearbox.field(id));
     put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
     map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
     map
 }
 
-fn save_gear(gear: &Gear) -> Value {
-    let mut map = save_numbers(&Gear::FIELDS, |id| gear.field(id));
+fn save_gear(gear: &GearSpec) -> Value {
+    let mut map = save_numbers(&GearSpec::FIELDS, |id| gear.field(id));
     put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
     Value::Object(map)
 }

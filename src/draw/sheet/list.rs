@@ -40,7 +40,7 @@ impl Trait {
 /// The list of the dogs: what each is to be, and what to do with it.
 pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
     let all = |of: &dyn Fn(&Listed) -> f64| dogs.iter().map(of).collect::<Vec<_>>();
-    let ring = spec.as_cut();
+    let ring = spec.to_cut();
     let left = |&(place, _): &Listed| ring.at_place(place).map_or(0.0, |dog| dog.height_mm);
     let numbers = dogs.iter().map(|(place, _)| (place + 1) as f64).collect::<Vec<_>>();
     let mut columns = vec![

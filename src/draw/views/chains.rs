@@ -1,6 +1,6 @@
 //! The dimension chains along the shaft as a strip.
 
-use crate::design::{Design, Link};
+use crate::design::{Design, LinkSpec};
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene};
@@ -118,7 +118,7 @@ impl<'a> Strip<'a> {
         self.scene.text(role, at, self.frame.text_mm, Anchor::Start, words);
     }
 
-    fn chain(&mut self, facing: Facing, links: &[Link]) {
+    fn chain(&mut self, facing: Facing, links: &[LinkSpec]) {
         let text = self.frame.text_mm;
         let title = match facing {
             Facing::This => "To this pair",

@@ -310,13 +310,13 @@ fn foot_end(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::Linkage;
+    use crate::design::LinkageSpec;
 
     #[test]
     fn the_linkage_follows_a_stroke_to_the_stop() {
         let mut design = crate::design::example();
-        design.selector.linkage = Some(Linkage::default());
-        design.selector.claw = Some(crate::design::Claw::default());
+        design.selector.linkage = Some(LinkageSpec::default());
+        design.selector.claw = Some(crate::design::ClawSpec::default());
         let analysis = Analysis::of(&design);
         let strokes = analysis.selecting.strokes().expect("the claw turns the drum").strokes;
         for stroke in Stroke::BOTH {

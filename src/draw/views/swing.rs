@@ -145,7 +145,7 @@ fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::Linkage;
+    use crate::design::LinkageSpec;
     use crate::draw::scene::Shape;
     use crate::fields::{FieldId, Slot};
 
@@ -164,7 +164,7 @@ mod tests {
 
     fn charted(set: &[(FieldId, f64)]) -> (Analysis, Frame, Scene) {
         let mut design = crate::design::example();
-        design.selector.linkage = Some(Linkage::default());
+        design.selector.linkage = Some(LinkageSpec::default());
         for (id, value) in set {
             assert!(design.set(Slot::Part(*id), *value));
         }

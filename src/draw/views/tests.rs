@@ -2,7 +2,8 @@
 
 use super::VIEWS;
 use crate::design::{
-    Claw, Cut, Depth, Design, Detent, Linkage, Operation, PedalBy, Track, Work, example,
+    ClawSpec, Cut, DepthSpec, Design, DetentSpec, LinkageSpec, Operation, PedalBy, TrackSpec, Work,
+    example,
 };
 use crate::draw::{Handle, Item, Shape, View, ViewOptions};
 use crate::fields::{FieldId, Slot};
@@ -38,17 +39,17 @@ fn designs() -> Vec<(Design, Side, usize)> {
         narrowed.b.plan.operations.push(operation);
     }
     let mut inwards = example();
-    inwards.selector.linkage = Some(Linkage::default());
-    inwards.selector.claw = Some(Claw::default());
-    inwards.selector.detent = Some(Detent::default());
-    inwards.selector.track = Some(Track::default());
-    inwards.depth = Some(Depth::example());
+    inwards.selector.linkage = Some(LinkageSpec::default());
+    inwards.selector.claw = Some(ClawSpec::default());
+    inwards.selector.detent = Some(DetentSpec::default());
+    inwards.selector.track = Some(TrackSpec::default());
+    inwards.depth = Some(DepthSpec::example());
     let mut below = inwards.clone();
-    below.selector.linkage = Some(Linkage::joined(PedalBy::RodBelow));
+    below.selector.linkage = Some(LinkageSpec::joined(PedalBy::RodBelow));
     below.set(Slot::Part(FieldId::ShaftLeverAt), 170.0);
-    below.selector.track.iter_mut().for_each(Track::list_points);
+    below.selector.track.iter_mut().for_each(TrackSpec::list_points);
     let mut on_shaft = inwards.clone();
-    on_shaft.selector.linkage = Some(Linkage::joined(PedalBy::OnShaft));
+    on_shaft.selector.linkage = Some(LinkageSpec::joined(PedalBy::OnShaft));
     let mut too_short = inwards.clone();
     too_short.set(Slot::Part(FieldId::RodLength), 20.0);
     vec![
@@ -151,11 +152,11 @@ fn keys_step_and_phase_runs_round() {
 
 fn inwards(by: PedalBy) -> Design {
     let mut design = example();
-    design.selector.linkage = Some(Linkage::joined(by));
-    design.selector.claw = Some(Claw::default());
-    design.selector.detent = Some(Detent::default());
-    design.selector.track = Some(Track::default());
-    design.depth = Some(Depth::example());
+    design.selector.linkage = Some(LinkageSpec::joined(by));
+    design.selector.claw = Some(ClawSpec::default());
+    design.selector.detent = Some(DetentSpec::default());
+    design.selector.track = Some(TrackSpec::default());
+    design.depth = Some(DepthSpec::example());
     design
 }
 

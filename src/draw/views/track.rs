@@ -1,6 +1,6 @@
 //! The drum track: fork travel over the drum's angle.
 
-use crate::design::{Design, Track};
+use crate::design::{Design, TrackSpec};
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, Plot, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{StrokeMoment, ViewOptions};
@@ -42,14 +42,14 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 const BEYOND: f64 = 0.2;
 
 /// The track, if its numbers are within their limits.
-fn sound_track(analysis: &Analysis) -> Option<&Track> {
+fn sound_track(analysis: &Analysis) -> Option<&TrackSpec> {
     analysis.selecting.track.as_ref()?;
     analysis.design.selector.track.as_ref()
 }
 
 /// What the chart covers.
 fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
-    let points = sound_track(analysis).map_or_else(Vec::new, Track::shape);
+    let points = sound_track(analysis).map_or_else(Vec::new, TrackSpec::shape);
     let home = analysis.selecting.step_deg();
     let last = points.iter().map(|[deg, _]| *deg).fold(home * (1.0 + BEYOND), f64::max);
     let travel = || points.iter().map(|[_, mm]| *mm);

@@ -254,7 +254,7 @@ impl Seconds {
 
     /// Dogs that are gone or lower by plan stay as they are.
     fn on(self, side: Side, ring: &mut RingSpec, size: Size) {
-        let standing = ring.as_cut();
+        let standing = ring.to_cut();
         let height = size.height_mm(&standing);
         for place in self.places(side, &standing) {
             let taller = standing.at_place(place).is_some_and(|dog| dog.height_mm > height);
@@ -307,7 +307,7 @@ impl Seconds {
 
 impl Narrowed {
     fn on(self, ring: &mut RingSpec, mm: f64) {
-        let standing = ring.as_cut();
+        let standing = ring.to_cut();
         let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };
         let dogs = standing.dogs.iter().filter(|dog| dog.height_mm >= lowest);
         let places = dogs.map(|dog| dog.place).collect();
@@ -325,7 +325,7 @@ mod tests {
     fn every_second_dog_is_counted_where_there_are_two_at_least() {
         let ring = |count: f64| {
             let even = EvenLayout { count, tip_width_deg: 20.0, ..EvenLayout::default() };
-            RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.as_found()
+            RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.to_found()
         };
         let mut bare = ring(2.0);
         assert_eq!(starts(&bare), [None, Some(1)]);

@@ -78,7 +78,7 @@ enum Which {
 #[component]
 fn Sizes() -> impl IntoView {
     let state = use_app_state();
-    let found = Memo::new(move |_| state.with(Design::as_found));
+    let found = Memo::new(move |_| state.with(Design::to_found));
     let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
     view! {
         <div class="panels">
@@ -256,7 +256,7 @@ fn AddWork(side: Side) -> impl IntoView {
             let places: Vec<_> = match which.get_untracked() {
                 Which::All => all.collect(),
                 // Of the dogs as found, as under the drawing: a dog that goes leaves the count as it is.
-                Which::Second => d.ring(side).as_found().every_second(chosen),
+                Which::Second => d.ring(side).to_found().every_second(chosen),
                 Which::Chosen => vec![chosen],
                 Which::Others => all.filter(|place| *place != chosen).collect(),
             };
@@ -282,7 +282,7 @@ fn work_of(kind: usize, design: &Design, side: Side) -> Work {
     match kind {
         0 => Work::Cut(Cut::Remove),
         1 => {
-            let tallest = design.ring(side).as_found().tallest_mm();
+            let tallest = design.ring(side).to_found().tallest_mm();
             Work::Cut(Cut::Shorten((tallest / 2.0).max(FieldId::ShortenTo.spec().min)))
         }
         2 => Work::Narrow(FlankSide::Drive, default(FieldId::FlankStock)),

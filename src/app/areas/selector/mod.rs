@@ -4,7 +4,7 @@ mod stroke;
 
 use leptos::prelude::*;
 
-use crenel::design::{Claw, Design, Detent, MOST_TRACK_POINTS, PedalBy, Track};
+use crenel::design::{ClawSpec, Design, DetentSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{Group, PedalHeight};
@@ -144,7 +144,7 @@ fn LinkageNumbers() -> impl IntoView {
 fn ClawForm() -> impl IntoView {
     view! {
         <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." part=optional_parts::CLAW take="Take the claw away">
-            {numbers(&Claw::FIELDS)}
+            {numbers(&ClawSpec::FIELDS)}
             <EqualGaps/>
         </Part>
     }
@@ -182,7 +182,7 @@ fn EqualGaps() -> impl IntoView {
 fn DetentForm() -> impl IntoView {
     view! {
         <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." part=optional_parts::DETENT take="Take the detent away">
-            {numbers(&Detent::FIELDS)}
+            {numbers(&DetentSpec::FIELDS)}
         </Part>
     }
 }
@@ -197,7 +197,7 @@ fn TrackForm() -> impl IntoView {
 }
 
 /// Changes the track, if there is one.
-fn edit_track(state: AppState, edit: impl FnOnce(&mut Track)) {
+fn edit_track(state: AppState, edit: impl FnOnce(&mut TrackSpec)) {
     state.change(|d| {
         if let Some(track) = &mut d.selector.track {
             edit(track);
@@ -215,7 +215,7 @@ fn TrackNumbers() -> impl IntoView {
     move || {
         if by_points.get() {
             let heads =
-                Track::POINT_FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+                TrackSpec::POINT_FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
             view! {
                 <div class="scroll" tabindex="0" role="region" aria-label="Points of the track">
                     <table>
@@ -223,13 +223,13 @@ fn TrackNumbers() -> impl IntoView {
                         <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <TrackRow at/> }/></tbody>
                     </table>
                 </div>
-                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS } on:click=move |_| edit_track(state, Track::add_point)>"Add a point"</button>
+                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS } on:click=move |_| edit_track(state, TrackSpec::add_point)>"Add a point"</button>
                 <button class="wide" on:click=move |_| edit_track(state, |t| t.points.clear())>"One straight flank instead"</button>
             }.into_any()
         } else {
             view! {
-                {numbers(&Track::FIELDS)}
-                <button class="wide" on:click=move |_| edit_track(state, Track::list_points)>"Give it point by point"</button>
+                {numbers(&TrackSpec::FIELDS)}
+                <button class="wide" on:click=move |_| edit_track(state, TrackSpec::list_points)>"Give it point by point"</button>
             }.into_any()
         }
     }
@@ -238,7 +238,7 @@ fn TrackNumbers() -> impl IntoView {
 #[component]
 fn TrackRow(at: usize) -> impl IntoView {
     let state = use_app_state();
-    let cells = Track::POINT_FIELDS
+    let cells = TrackSpec::POINT_FIELDS
         .map(|id| view! { <td><NumberField at=Slot::TrackPoint(at, id) bare=true/></td> });
     let drop_it = move |_| {
         edit_track(state, |track| {

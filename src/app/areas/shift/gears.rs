@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Clutch, Design, Gear, Gearbox, MOST_GEARS, ShiftFrom};
+use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::{GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::ring::FlankSide;
@@ -22,7 +22,7 @@ const SHAFTS: [(Shaft, &str); 2] = [(Shaft::Output, "output"), (Shaft::Input, "i
 pub(crate) fn GearboxForm() -> impl IntoView {
     let state = use_app_state();
     let given = Memo::new(move |_| state.with(|d| d.gearbox.is_some()));
-    let give = move |_| state.change(|d| d.gearbox = Some(Gearbox::default()));
+    let give = move |_| state.change(|d| d.gearbox = Some(GearboxSpec::default()));
     view! {
         <fieldset class="panel gearbox">
             <legend>"Gearbox"</legend>
@@ -40,7 +40,7 @@ pub(crate) fn GearboxForm() -> impl IntoView {
 }
 
 /// Edits the gearbox, if there is one.
-fn edit(state: AppState, edit: impl FnOnce(&mut Gearbox)) {
+fn edit(state: AppState, edit: impl FnOnce(&mut GearboxSpec)) {
     state.change(|d| {
         if let Some(gearbox) = &mut d.gearbox {
             edit(gearbox);
@@ -65,7 +65,7 @@ fn Given() -> impl IntoView {
     });
     let set_clutch = Callback::new(move |clutch| edit(state, |g| g.clutch = clutch));
     let count = Memo::new(move |_| state.with(|d| d.gearbox.as_ref().map_or(0, |g| g.gears.len())));
-    let heads = Gear::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+    let heads = GearSpec::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
     let numbers = |ids: &[FieldId]| {
         ids.iter().map(|&id| view! { <NumberField at=Slot::Gearbox(id)/> }).collect_view()
     };
@@ -79,7 +79,7 @@ fn Given() -> impl IntoView {
                 <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <GearRow at/> }/></tbody>
             </table>
         </div>
-        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, Gearbox::add_gear)>"Add a gear"</button>
+        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, GearboxSpec::add_gear)>"Add a gear"</button>
         <div class="two">
             <div>{numbers(&[FieldId::PrimaryDriving, FieldId::PrimaryDriven, FieldId::FinalDriving, FieldId::FinalDriven, FieldId::EngineTorque, FieldId::VehicleMass])}</div>
             <div>
@@ -94,8 +94,8 @@ fn Given() -> impl IntoView {
 #[component]
 fn GearRow(at: usize) -> impl IntoView {
     let state = use_app_state();
-    let cells =
-        Gear::FIELDS.map(|id| view! { <td><NumberField at=Slot::Gear(at, id) bare=true/></td> });
+    let cells = GearSpec::FIELDS
+        .map(|id| view! { <td><NumberField at=Slot::Gear(at, id) bare=true/></td> });
     let gear = move |d: &Design| d.gearbox.as_ref().and_then(|g| g.gears.get(at)).copied();
     let input = move || state.with(gear).is_some_and(|g| g.free_on == Shaft::Input);
     let choose = move |event| {

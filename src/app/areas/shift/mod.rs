@@ -5,7 +5,7 @@ mod gears;
 
 use leptos::prelude::*;
 
-use crenel::design::{Gearbox, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
+use crenel::design::{GearboxSpec, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::FlankSide;
 use crenel::shift::{Drive, flank_met};
@@ -87,7 +87,7 @@ fn OfferedForm() -> impl IntoView {
     let choose = Callback::new(move |from| {
         state.change(|d| {
             if from != ShiftFrom::Typed && d.gearbox.is_none() {
-                d.gearbox = Some(Gearbox::default());
+                d.gearbox = Some(GearboxSpec::default());
             }
             d.setting.from = from;
         });

@@ -91,7 +91,7 @@ fn swept(claw: &Claw, strokes: Option<&ClawStrokes>) -> Vec<Point> {
 /// The claw, whether it can turn the drum or not.
 fn claw(analysis: &Analysis) -> Option<Claw> {
     analysis.selecting.claw.as_ref()?;
-    analysis.design.selector.claw.as_ref().map(crate::design::Claw::working)
+    analysis.design.selector.claw.as_ref().map(crate::design::ClawSpec::working)
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
@@ -285,8 +285,8 @@ mod tests {
     /// How far the drum is at shares of lifting with the hook to its stop after so many mm, degrees.
     fn drum(travel_mm: f64) -> Vec<f64> {
         let mut design = example();
-        design.selector.claw = Some(design::Claw::default());
-        design.selector.detent = Some(design::Detent::default());
+        design.selector.claw = Some(design::ClawSpec::default());
+        design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::ClawLift), travel_mm);
         let selecting = Analysis::of(&design).selecting;
         let strokes = selecting.strokes().expect("the claw turns the drum");
@@ -316,8 +316,8 @@ mod tests {
     #[test]
     fn a_drum_whose_roller_sticks_is_drawn_where_the_claw_leaves_it() {
         let mut design = example();
-        design.selector.claw = Some(design::Claw::default());
-        design.selector.detent = Some(design::Detent::default());
+        design.selector.claw = Some(design::ClawSpec::default());
+        design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::StarFlank), 10.0);
         design.set(Slot::Part(FieldId::RollerFriction), 0.5);
         let selecting = Analysis::of(&design).selecting;
@@ -333,7 +333,7 @@ mod tests {
     #[test]
     fn as_many_pins_are_drawn_as_the_drum_has_and_none_in_line_with_the_shaft() {
         let mut design = example();
-        design.selector.claw = Some(design::Claw::default());
+        design.selector.claw = Some(design::ClawSpec::default());
         let analysis = Analysis::of(&design);
         let frame = CLAW.frame(&analysis, 600.0, 0.4, 12.0);
         let claw = claw(&analysis).expect("it is given");
@@ -351,7 +351,7 @@ mod tests {
 
     #[test]
     fn a_claw_or_a_detent_alone_is_drawn() {
-        let says_none = |claw: Option<design::Claw>, detent: Option<design::Detent>| {
+        let says_none = |claw: Option<design::ClawSpec>, detent: Option<design::DetentSpec>| {
             let mut design = example();
             (design.selector.claw, design.selector.detent) = (claw, detent);
             let analysis = Analysis::of(&design);
@@ -361,7 +361,8 @@ mod tests {
             assert!(!drawn.contains(OUTSIDE), "{drawn}");
             drawn.contains("No claw and no detent is given yet.")
         };
-        let (claw, detent) = (Some(design::Claw::default()), Some(design::Detent::default()));
+        let (claw, detent) =
+            (Some(design::ClawSpec::default()), Some(design::DetentSpec::default()));
         assert!(!says_none(claw, None) && !says_none(None, detent));
         assert!(!says_none(claw, detent) && says_none(None, None));
     }
@@ -369,7 +370,7 @@ mod tests {
     #[test]
     fn turning_the_eccentric_moves_the_stop_and_leaves_the_claw() {
         let mut design = example();
-        design.selector.claw = Some(design::Claw::default());
+        design.selector.claw = Some(design::ClawSpec::default());
         let before = claw(&Analysis::of(&design)).expect("it is given");
         let after = before.turned_to(Angle::from_degrees(40.0));
         let moved = |claw: &Claw| Plate { claw, shaft: 0.0 }.stop_at() * claw.stop_radius_mm;
@@ -384,7 +385,7 @@ mod tests {
     #[test]
     fn the_dimension_of_the_gap_is_as_long_as_the_gap() {
         let mut design = example();
-        design.selector.claw = Some(design::Claw::default());
+        design.selector.claw = Some(design::ClawSpec::default());
         let selecting = Analysis::of(&design).selecting;
         let strokes = selecting.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
