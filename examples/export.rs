@@ -9,20 +9,16 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use crenel::design::{Design, encode, save};
-use crenel::draw::views::VIEWS;
-use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
-use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file};
+use crenel::export::{Detail, EXPORTS, Export, ExportInput};
 use crenel::finding::Finding;
-use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
+use crenel::report::Analysis;
 use crenel::ring::{Ring, Side};
 use crenel::solid::{Solid, SolidError};
+use crenel::units::DisplayUnits;
 use serde_json::{Value, json};
 use shell::Failure;
 
-/// How far the facets of an STL file may be from the cylinders, mm.
-const STL_TOLERANCE_MM: f64 = 0.01;
-
-/// The time that STEP files tell: none, so that the same design gives the same files.
+/// The time in the header of STEP files: always the same, so that the same design gives the same files.
 const NO_TIME: &str = "1970-01-01T00:00:00";
 
 fn main() -> ExitCode {
@@ -43,63 +39,38 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
 fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(), Failure> {
     let analysis = Analysis::of(design);
     let link = link.unwrap_or_else(|| format!("#{}", encode(design)));
-    let mut files = vec![
-        ("design.json".to_owned(), format!("{:#}", save(design))),
-        ("report.json".to_owned(), format!("{:#}", report_json(&analysis))),
-        ("dogs.csv".to_owned(), dogs_csv(&analysis)),
-    ];
-    for side in Side::BOTH {
-        let scene = ring_drawing(&analysis, side, &link);
-        let name = side.letter().to_lowercase();
-        files.push((format!("ring-{name}.svg"), svg_file(&scene, &design.title)));
-        files.push((format!("ring-{name}.dxf"), dxf(&scene)));
-        let sheet = SetUpSheet::of(&analysis, side, Default::default());
-        if !sheet.operation.is_empty() {
-            let index = index_csv(&sheet.named_by_operation());
-            files.push((format!("ring-{name}-index.csv"), index));
-        }
-    }
-    let chances = Chances::of(&analysis).map(|chances| chances.map(120, 80));
-    if let Some(map) = &chances {
-        files.push(("chances.csv".to_owned(), chances_csv(map)));
-    }
-    let options = ViewOptions { outcomes: chances.as_ref(), ..ViewOptions::default() };
-    for view in VIEWS {
-        let frame = view.frame(&analysis, 600.0, view.shape, 12.0);
-        let scene = view.draw(&analysis, &frame, &options);
-        files.push((format!("{}.svg", view.file_name), svg_file(&scene, &design.title)));
-    }
-    let scene = picture(&analysis, &analysis.body(), &Turn3::default(), &ViewOptions::default());
-    files.push(("solid.svg".to_owned(), svg_file(&scene, &design.title)));
     std::fs::create_dir_all(folder)
         .map_err(|e| format!("{} cannot be made: {e}.", folder.display()))?;
-    for (name, text) in files {
-        shell::write_whole(&folder.join(name), text.as_bytes())?;
+    let write = |name: &str, bytes: &[u8]| shell::write_whole(&folder.join(name), bytes);
+    write("design.json", format!("{:#}", save(design)).as_bytes())?;
+    let input = ExportInput {
+        analysis: &analysis,
+        before: &analysis,
+        units: DisplayUnits::default(),
+        link: &link,
+        time: NO_TIME,
+        detail: Detail::default(),
+    };
+    for export in Export::all(&EXPORTS) {
+        // A design without work on single dogs has no index positions, and the like.
+        let Ok(file) = export.make(&input) else { continue };
+        write(&file.name, &file.bytes)?;
     }
-    write_solids(&analysis, folder)
+    write("solid.json", format!("{:#}", solids(&analysis)).as_bytes())
 }
 
-/// Both rings as found and as cut in STL, as cut in STEP, and what they amount to. Of a ring of which
-/// no solid can be made, `solid.json` says why.
-fn write_solids(analysis: &Analysis, folder: &Path) -> Result<(), Failure> {
-    let write = |name: &str, bytes: &[u8]| shell::write_whole(&folder.join(name), bytes);
+/// What the solids of both rings as found and as cut amount to, for readers of the files to check
+/// against; for a ring of which no solid can be made, why.
+fn solids(analysis: &Analysis) -> Value {
     let mut told = serde_json::Map::new();
     for side in Side::BOTH {
         let rings = [("found", &analysis.found[side as usize]), ("cut", analysis.ring(side))];
         for (state, ring) in rings {
             let name = format!("ring-{}-{state}", side.letter().to_lowercase());
-            let solid = Solid::of(ring, &analysis.body());
-            told.insert(name.clone(), tell(ring, &solid));
-            let Ok(solid) = solid else { continue };
-            let words = format!("{} as {state}. {}", side.name(), analysis.design.title);
-            write(&format!("{name}.stl"), &stl(&solid.facets(STL_TOLERANCE_MM), &words))?;
-            if state == "cut" {
-                let file = format!("ring-{}.step", side.letter().to_lowercase());
-                write(&file, step(&solid, &words, NO_TIME).as_bytes())?;
-            }
+            told.insert(name, tell(ring, &Solid::of(ring, &analysis.body())));
         }
     }
-    write("solid.json", format!("{:#}", Value::from(told)).as_bytes())
+    Value::from(told)
 }
 
 fn tell(ring: &Ring, solid: &Result<Solid, SolidError>) -> Value {
@@ -120,6 +91,6 @@ fn tell(ring: &Ring, solid: &Result<Solid, SolidError>) -> Value {
         "rim_mm": solid.rim_mm(),
         "thickness_mm": solid.thickness_mm(),
         "tallest_mm": solid.tallest_mm(),
-        "tolerance_mm": STL_TOLERANCE_MM,
+        "tolerance_mm": Detail::default().facets_mm,
     })
 }

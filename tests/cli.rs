@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
 use crenel::design::{FILE_LIMIT, open};
+use crenel::export::{Cautions, EXPORTS, Export};
 use crenel::report::{Analysis, report_json};
 use serde_json::Value;
 
@@ -286,34 +287,40 @@ fn names(folder: &Path) -> Vec<String> {
     names
 }
 
-/// But for the design itself, which is not a file to work from, and what the solids amount to.
+/// Every file that the design has is written, and says as much of what to mind as its row promises.
+/// The saved design and what the solids amount to are not files to work from.
 #[test]
-fn every_exported_file_says_what_to_mind() {
+fn every_export_is_written_and_says_what_to_mind() {
     let worked = r#"{ "crenel": 1, "a": { "plan": [
         { "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4] },
         { "do": "recut_drive", "recut_to_deg": 3, "dogs": [1] } ] } }"#;
+    // The subjects of the list; lines of a drawing may break between any two words.
+    let line = ["hardened", "cracks", "lock", "wheel"];
+    let more = ["limits", "spark-erode", "spindle", "temper", "burn", "sharp", "grit", "mating"];
+    let none = ["ring-b-index.csv"];
     with_file("minding", worked, |path| {
         let folder = Path::new(path).with_file_name("out");
         let output = call("export", &[OsStr::new(path), folder.as_os_str()], b"");
         assert!(output.status.success(), "{}", text(&output.stderr));
-        let mut kinds = std::collections::BTreeSet::new();
-        for name in
-            names(&folder).iter().filter(|n| !["design.json", "solid.json"].contains(&n.as_str()))
-        {
-            let bytes = fs::read(folder.join(name)).expect("it was written");
+        let exports = Export::all(&EXPORTS).into_iter();
+        for export in exports.filter(|export| !none.contains(&export.name().as_str())) {
+            let name = export.name();
+            let bytes = fs::read(folder.join(&name)).unwrap_or_else(|e| panic!("{name}: {e}"));
             let told = String::from_utf8_lossy(&bytes);
-            // The subjects of the list; lines of a drawing may break between any two words.
-            let short = ["hardened", "cracks", "lock", "wheel"];
-            let long =
-                ["limits", "spark-erode", "spindle", "temper", "burn", "sharp", "grit", "mating"];
-            let long = if name.ends_with(".stl") { &long[..0] } else { &long };
-            for word in short.iter().chain(long) {
+            let words: &[&[&str]] = match export.kind.cautions {
+                Cautions::Short => &[&line, &more],
+                Cautions::Line => &[&line],
+                Cautions::Absent => &[],
+            };
+            for word in words.concat() {
                 assert!(told.contains(word), "{name} does not tell of “{word}”");
             }
-            kinds.extend(name.rsplit('.').next().map(str::to_owned));
         }
-        let kinds: Vec<_> = kinds.into_iter().collect();
-        assert_eq!(kinds, ["csv", "dxf", "json", "step", "stl", "svg"]);
+        let mut expected: Vec<_> = Export::all(&EXPORTS).iter().map(Export::name).collect();
+        expected.retain(|name| !none.contains(&name.as_str()));
+        expected.extend(["design.json", "solid.json"].map(str::to_owned));
+        expected.sort();
+        assert_eq!(names(&folder), expected);
     });
 }
 
@@ -321,14 +328,14 @@ fn every_exported_file_says_what_to_mind() {
 fn an_export_that_fails_names_the_path_and_leaves_no_half_file() {
     with_file("failing", GOOD, |path| {
         let folder = Path::new(path).with_file_name("out");
-        // A folder stands where a file is to go.
-        let taken = folder.join("dogs.csv");
+        // There is a folder where a file is to go.
+        let taken = folder.join("ring-a.svg");
         fs::create_dir_all(&taken).expect("the folder can be written");
         let output = call("export", &[OsStr::new(path), folder.as_os_str()], b"");
         assert_eq!(output.status.code(), Some(1));
         let told = text(&output.stderr);
         assert!(told.starts_with(&format!("{} cannot be written: ", taken.display())), "{told}");
-        assert_eq!(names(&folder), ["design.json", "dogs.csv", "report.json"]);
+        assert_eq!(names(&folder), ["design.json", "ring-a.dxf", "ring-a.svg"]);
         let below = Path::new(path).join("out");
         let output = call("export", &[OsStr::new(path), below.as_os_str()], b"");
         assert_eq!(output.status.code(), Some(1));
@@ -344,15 +351,15 @@ fn a_file_that_does_not_fit_leaves_the_one_before() {
     with_file("small", GOOD, |path| {
         let folder = Path::new(path).with_file_name("out");
         fs::create_dir_all(&folder).expect("the folder can be written");
-        fs::write(folder.join("report.json"), "before").expect("the folder can be written");
+        fs::write(folder.join("ring-a.dxf"), "before").expect("the folder can be written");
         let limited = "trap '' XFSZ; ulimit -f 8; exec \"$0\" \"$@\"";
         let mut command = Command::new("sh");
         let command = command.args(["-c", limited]).arg(program("export")).arg(path).arg(&folder);
         let output = given(command.stdout(Stdio::piped()), b"");
         assert_eq!(output.status.code(), Some(1));
-        assert!(text(&output.stderr).contains("report.json cannot be written: "));
-        assert_eq!(names(&folder), ["design.json", "report.json"]);
-        let kept = fs::read_to_string(folder.join("report.json")).expect("it is still there");
+        assert!(text(&output.stderr).contains("ring-a.dxf cannot be written: "));
+        assert_eq!(names(&folder), ["design.json", "ring-a.dxf"]);
+        let kept = fs::read_to_string(folder.join("ring-a.dxf")).expect("it is still there");
         assert_eq!(kept, "before");
     });
 }

@@ -1,7 +1,12 @@
 //! Files: each a leaf on a [`crate::draw::Scene`] or a report. Nothing here computes a result.
+//!
+//! [`EXPORTS`] lists every kind of file. A row there, with the function that makes the file, is all
+//! that a new kind needs: the page, the command line and the tests follow.
 
 mod csv;
 mod dxf;
+mod error;
+mod kind;
 mod name;
 mod qr;
 mod results;
@@ -11,9 +16,152 @@ mod svg;
 
 pub use csv::{chances_csv, dogs_csv, index_csv};
 pub use dxf::dxf;
+pub use error::ExportError;
+pub use kind::{Cautions, Detail, Export, ExportFile, ExportInput, ExportKind, Place};
 pub use name::file_name;
 pub use qr::{Qr, qr};
 pub use results::{results_csv, results_tsv};
 pub use step::step;
 pub use stl::stl;
 pub use svg::{svg_file, svg_markup};
+
+use crate::draw::{Turn3, ViewOptions, picture};
+use crate::report::{SetUpSheet, figures, report_json};
+use crate::ring::Side;
+use crate::solid::Solid;
+use kind::{Made, Make};
+
+/// Every kind of file that can be taken, in the order of the menu. The design itself is saved by
+/// [`crate::design::save`] and is not listed.
+pub static EXPORTS: [ExportKind; 12] = [
+    ExportKind {
+        label: "drawing for the machine (DXF)",
+        ending: ".dxf",
+        media_type: "image/vnd.dxf",
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Ring(|input, side| text(dxf(&input.ring_drawing(side)))),
+    },
+    ExportKind {
+        label: "drawing for the machine (SVG)",
+        ending: ".svg",
+        media_type: SVG,
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Ring(|input, side| text(svg_file(&input.ring_drawing(side), input.title()))),
+    },
+    ExportKind {
+        label: "index positions (CSV)",
+        ending: "-index.csv",
+        media_type: CSV,
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Ring(index_positions),
+    },
+    ExportKind {
+        label: "solid as cut (STEP)",
+        ending: ".step",
+        media_type: "model/step",
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Ring(|input, side| {
+            let name = format!("{} {}", input.title(), side.name());
+            text(step(&input.solid_as_cut(side)?, name.trim(), input.time))
+        }),
+    },
+    ExportKind {
+        label: "as cut, for a printed trial gauge (STL)",
+        ending: "-cut.stl",
+        media_type: "model/stl",
+        place: Place::Menu,
+        cautions: Cautions::Line,
+        make: Make::Ring(|input, side| facets(input, side, "cut", &input.solid_as_cut(side)?)),
+    },
+    ExportKind {
+        label: "as found (STL)",
+        ending: "-found.stl",
+        media_type: "model/stl",
+        place: Place::Menu,
+        cautions: Cautions::Line,
+        make: Make::Ring(|input, side| facets(input, side, "found", &input.solid_as_found(side)?)),
+    },
+    ExportKind {
+        label: "Dog positions (CSV)",
+        ending: "dogs.csv",
+        media_type: CSV,
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Design(|input| text(dogs_csv(input.analysis))),
+    },
+    ExportKind {
+        label: "All numbers and findings (JSON)",
+        ending: "report.json",
+        media_type: "application/json",
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Design(|input| text(format!("{:#}", report_json(input.analysis)))),
+    },
+    ExportKind {
+        label: "Chances over the speed difference (CSV)",
+        ending: "chances.csv",
+        media_type: CSV,
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Design(|input| {
+            let map = input.outcomes().ok_or(ExportError::NoChances)?;
+            text(chances_csv(&map))
+        }),
+    },
+    ExportKind {
+        label: "Save as CSV",
+        ending: "results.csv",
+        media_type: CSV,
+        place: Place::Results,
+        cautions: Cautions::Absent,
+        make: Make::Design(|input| {
+            let [now, before] = [input.analysis, input.before].map(|a| figures(a, input.units));
+            text(results_csv(&now, &before, input.units))
+        }),
+    },
+    ExportKind {
+        label: "Picture of the solids (SVG)",
+        ending: "solid.svg",
+        media_type: SVG,
+        place: Place::CommandLine,
+        cautions: Cautions::Short,
+        make: Make::Design(|input| {
+            let (analysis, options) = (input.analysis, ViewOptions::default());
+            let scene = picture(analysis, &analysis.body(), &Turn3::default(), &options);
+            text(svg_file(&scene, input.title()))
+        }),
+    },
+    ExportKind {
+        label: "(SVG)",
+        ending: ".svg",
+        media_type: SVG,
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::View(svg_file),
+    },
+];
+
+const SVG: &str = "image/svg+xml";
+const CSV: &str = "text/csv";
+
+#[expect(clippy::unnecessary_wraps, reason = "it ends functions that can fail")]
+fn text(text: String) -> Made {
+    Ok(text.into_bytes())
+}
+
+fn facets(input: &ExportInput, side: Side, state: &str, solid: &Solid) -> Made {
+    let words = format!("{}, as {state}. {}", side.name(), input.title());
+    Ok(stl(&solid.facets(input.detail.facets_mm), &words))
+}
+
+fn index_positions(input: &ExportInput, side: Side) -> Made {
+    let sheet = SetUpSheet::of(input.analysis, side, input.units);
+    if sheet.operation.is_empty() {
+        return Err(ExportError::NothingToIndex(side));
+    }
+    text(index_csv(&sheet.named_by_operation()))
+}

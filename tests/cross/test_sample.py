@@ -1,6 +1,7 @@
 """A hundred random designs with names that try to break out, each file read by a foreign reader."""
 
 import csv
+import io
 import json
 import xml.etree.ElementTree as ET
 
@@ -129,7 +130,10 @@ def test_texts_and_tables_are_read_whole(sample):
         tags = {element.tag.split("}")[1] for element in ET.parse(path).getroot().iter()}
         assert tags <= {"svg", "title", "desc", "style", "rect", "path", "circle", "text"}, path.name
     for path in folder.glob("*.csv"):
-        rows = list(csv.reader(table(path.read_bytes().decode("utf-8")), strict=True))
+        text = path.read_bytes().decode("utf-8")
+        # Nobody works metal from the results, so that they have no cautions above them.
+        lines = io.StringIO(text, newline="") if path.name == "results.csv" else table(text)
+        rows = list(csv.reader(lines, strict=True))
         assert len({len(row) for row in rows}) == 1, path.name
 
 

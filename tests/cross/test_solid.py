@@ -119,7 +119,7 @@ def test_stl_is_closed_and_has_the_metal_that_is_told(folder, state):
     path = folder / f"ring-a-{state}.stl"
     data = path.read_bytes()
     header = data[:80].decode("ascii")
-    assert header.startswith(f"Crenel, mm. Ring A as {state}") and header.endswith("lock wheel.")
+    assert header.startswith(f"Crenel, mm. Ring A, as {state}") and header.endswith("lock wheel.")
     body = trimesh.load(path)
     assert len(data) == 84 + 50 * len(body.faces)
     assert body.is_watertight and body.is_winding_consistent and body.body_count == 1
@@ -163,7 +163,7 @@ def test_the_title_comes_through(tmp_path):
     model = reader.StepModel()
     entities = (model.Value(at) for at in range(1, model.NbEntities() + 1))
     names = [e.Name().ToCString() for e in entities if isinstance(e, StepBasic_Product)]
-    assert names == [f"Ring A as cut. {TITLE}"]
+    assert names == [f"{TITLE} Ring A"]
 
 
 def test_a_ring_that_is_no_solid_says_why(tmp_path):

@@ -3,6 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crenel::draw::{Scene, Shape};
+use crenel::export::ExportFile;
 use crenel::ring::Segment;
 use serde_json::Value;
 
@@ -10,6 +11,20 @@ use serde_json::Value;
 pub(crate) fn tells_no_number(text: &str) -> bool {
     let words = text.split(|c: char| !c.is_alphanumeric());
     words.into_iter().any(|word| matches!(word, "NaN" | "inf" | "nan" | "infinity" | "Infinity"))
+}
+
+/// Reads a file by the rules of its format. A format that nothing here reads is an error.
+pub(crate) fn file(file: &ExportFile) -> Result<(), String> {
+    let text = || str::from_utf8(&file.bytes).map_err(|e| e.to_string());
+    match file.name.rsplit('.').next().unwrap_or_default() {
+        "svg" => svg(text()?).map(drop),
+        "dxf" => dxf(text()?).map(drop),
+        "stl" => stl(&file.bytes, usize::MAX),
+        "step" => step(text()?).map(drop),
+        "csv" => csv(text()?).map(drop),
+        "json" => serde_json::from_str::<Value>(text()?).map(drop).map_err(|e| e.to_string()),
+        _ => Err("nothing reads this format".to_owned()),
+    }
 }
 
 // ---- scenes ----

@@ -8,7 +8,10 @@ use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{PaperSize, Scene, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
-use crenel::export::{chances_csv, dogs_csv, dxf, index_csv, step, stl, svg_file, svg_markup};
+use crenel::export::{
+    Detail, EXPORTS, Export, ExportInput, chances_csv, dogs_csv, dxf, index_csv, step, stl,
+    svg_file, svg_markup,
+};
 use crenel::report::{Analysis, Chances, SetUpSheet, figures, report_json};
 use crenel::ring::Side;
 use crenel::solid::Solid;
@@ -128,6 +131,7 @@ fn try_all(design: &Design) -> Result<bool, String> {
     sheets(&analysis)?;
     solids(&analysis)?;
     tables(&analysis)?;
+    exports(&analysis)?;
     Ok(analysis.meshed.is_some())
 }
 
@@ -247,6 +251,21 @@ fn tables(analysis: &Analysis) -> Told {
     let figures = figures(analysis, DisplayUnits::default());
     let finite = figures.iter().all(|figure| figure.value.is_none_or(f64::is_finite));
     holds("every figure is a number", finite || analysis.meshed.is_none())
+}
+
+/// Every file that can be taken, read back by the reader of its format.
+fn exports(analysis: &Analysis) -> Told {
+    let (units, link, time) = (DisplayUnits::default(), "#", "1970-01-01T00:00:00");
+    let detail = Detail { map: [12, 8], facets_mm: FACETS_MM };
+    let input = ExportInput { analysis, before: analysis, units, link, time, detail };
+    for export in Export::all(&EXPORTS) {
+        let name = export.name();
+        match export.make(&input) {
+            Ok(file) => named(&name, readers::file(&file))?,
+            Err(why) => holds(&format!("{name}: {why}"), why.to_string().ends_with('.'))?,
+        }
+    }
+    Ok(())
 }
 
 /// Whether this is `make soak`, which has all the time it takes.

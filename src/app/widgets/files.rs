@@ -6,187 +6,59 @@ use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{Opened, check_size, read as read_file, save};
-use crenel::draw::views::{CHANCE, FACE, MAP, OUTCOME, UNROLLED};
-use crenel::draw::{View, ViewOptions, ring_drawing};
-use crenel::export::{chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file};
-use crenel::finding::Finding;
-use crenel::report::{Analysis, Chances, SetUpSheet, report_json};
-use crenel::ring::{Ring, Side};
-use crenel::solid::Solid;
+use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
+use crenel::report::Analysis;
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::state::persistence::link_to;
 use crate::state::{AppState, sentences, use_app_state};
 
-/// How far facets may be from the round faces, mm.
-const STL_TOLERANCE_MM: f64 = 0.01;
-
-/// Phases and speed differences of an outcome map in a file.
-const PHASES: usize = 360;
-const SPEEDS: usize = 240;
-
-/// Whether a ring is taken with its work done.
-#[derive(Clone, Copy)]
-enum RingState {
-    Found,
-    Cut,
-}
-
-/// A file that can be taken away.
-#[derive(Clone, Copy)]
-enum Take {
-    RingSvg(Side),
-    RingDxf(Side),
-    Stl(Side, RingState),
-    Step(Side),
-    Index(Side),
-    Dogs,
-    Report,
-    Chances,
-    View(&'static View),
-}
-
-const TAKES: [(Take, &str); 20] = [
-    (Take::RingDxf(Side::A), "Ring A, drawing for the machine (DXF)"),
-    (Take::RingSvg(Side::A), "Ring A, drawing for the machine (SVG)"),
-    (Take::Index(Side::A), "Ring A, index positions (CSV)"),
-    (Take::Step(Side::A), "Ring A, solid as cut (STEP)"),
-    (Take::Stl(Side::A, RingState::Cut), "Ring A, as cut, for a printed trial gauge (STL)"),
-    (Take::Stl(Side::A, RingState::Found), "Ring A, as found (STL)"),
-    (Take::RingDxf(Side::B), "Ring B, drawing for the machine (DXF)"),
-    (Take::RingSvg(Side::B), "Ring B, drawing for the machine (SVG)"),
-    (Take::Index(Side::B), "Ring B, index positions (CSV)"),
-    (Take::Step(Side::B), "Ring B, solid as cut (STEP)"),
-    (Take::Stl(Side::B, RingState::Cut), "Ring B, as cut, for a printed trial gauge (STL)"),
-    (Take::Stl(Side::B, RingState::Found), "Ring B, as found (STL)"),
-    (Take::Dogs, "Dog positions (CSV)"),
-    (Take::Report, "All numbers and findings (JSON)"),
-    (Take::Chances, "Chances over the speed difference (CSV)"),
-    (Take::View(&FACE), "Face view (SVG)"),
-    (Take::View(&UNROLLED), "Unrolled view (SVG)"),
-    (Take::View(&MAP), "Phase map (SVG)"),
-    (Take::View(&OUTCOME), "Outcome map (SVG)"),
-    (Take::View(&CHANCE), "Chances (SVG)"),
-];
-
-/// A file ready to be saved: the ending of its name, its kind for the browser, its bytes.
-struct Made {
-    ending: String,
-    kind: &'static str,
-    bytes: Vec<u8>,
-}
-
-const SVG: &str = "image/svg+xml";
-const CSV: &str = "text/csv";
-
-impl Take {
-    /// The file, or a sentence why there is none.
-    fn make(self, state: AppState) -> Result<Made, String> {
-        let analysis = state.drawn.get_untracked();
-        let title = &analysis.design.title;
-        let letter = |side: Side| side.letter().to_ascii_lowercase();
-        let ring = |side| ring_drawing(&analysis, side, &link_to(&analysis.design));
-        let made = |ending: String, kind, text: String| {
-            Ok(Made { ending, kind, bytes: text.into_bytes() })
-        };
-        match self {
-            Self::RingSvg(side) => {
-                made(format!("ring-{}.svg", letter(side)), SVG, svg_file(&ring(side), title))
-            }
-            Self::RingDxf(side) => {
-                made(format!("ring-{}.dxf", letter(side)), "image/vnd.dxf", dxf(&ring(side)))
-            }
-            Self::Stl(side, ring_state) => {
-                let (rings, words) = match ring_state {
-                    RingState::Found => (&analysis.found, "found"),
-                    RingState::Cut => (&analysis.cut, "cut"),
-                };
-                let solid = solid(&analysis, &rings[side as usize])?;
-                let told = format!("{}, as {words}. {title}", side.name());
-                let bytes = stl(&solid.facets(STL_TOLERANCE_MM), &told);
-                let ending = format!("ring-{}-{words}.stl", letter(side));
-                Ok(Made { ending, kind: "model/stl", bytes })
-            }
-            Self::Step(side) => {
-                let solid = solid(&analysis, analysis.ring(side))?;
-                let name = format!("{title} {}", side.name());
-                let now = String::from(js_sys::Date::new_0().to_iso_string());
-                let stamp = now.split('.').next().unwrap_or_default();
-                made(
-                    format!("ring-{}.step", letter(side)),
-                    "model/step",
-                    step(&solid, name.trim(), stamp),
-                )
-            }
-            Self::Index(side) => {
-                let sheet = SetUpSheet::of(&analysis, side, state.units.get_untracked());
-                if sheet.operation.is_empty() {
-                    return Err(format!(
-                        "Nothing on {} has to be indexed: plan some work on single dogs or flanks under Rework.",
-                        side.lower_name()
-                    ));
-                }
-                made(
-                    format!("ring-{}-index.csv", letter(side)),
-                    CSV,
-                    index_csv(&sheet.named_by_operation()),
-                )
-            }
-            Self::Dogs => made("dogs.csv".to_owned(), CSV, dogs_csv(&analysis)),
-            Self::Report => made(
-                "report.json".to_owned(),
-                "application/json",
-                format!("{:#}", report_json(&analysis)),
-            ),
-            Self::Chances => {
-                let chances = Chances::of(&analysis).map(|chances| chances.map(PHASES, SPEEDS));
-                let map = chances
-                    .ok_or("There are no chances to export: the rings jam or stand apart.")?;
-                made("chances.csv".to_owned(), CSV, chances_csv(&map))
-            }
-            Self::View(view) => {
-                let frame = view.frame(&analysis, 700.0, view.shape, 12.0);
-                let chances = Chances::of(&analysis).filter(|_| view.is_chart());
-                let map = chances.map(|chances| chances.map(PHASES, SPEEDS));
-                let units = state.units.get_untracked();
-                let options =
-                    ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
-                let scene = view.draw(&analysis, &frame, &options);
-                made(format!("{}.svg", view.file_name), SVG, svg_file(&scene, title))
-            }
-        }
+/// Makes a file and saves it with the downloads, or says why there is none.
+pub(crate) fn take_file(state: AppState, analysis: &Analysis, export: Export) {
+    let before = state.before.get_untracked();
+    let input = ExportInput {
+        analysis,
+        before: &before,
+        units: state.units.get_untracked(),
+        link: &link_to(&analysis.design),
+        time: &now(),
+        detail: Detail::default(),
+    };
+    match export.make(&input) {
+        Ok(file) => download(state, &file.name, file.media_type, &file.bytes),
+        Err(why) => state.tell(why.to_string(), true),
     }
 }
 
-/// The solid of a ring, or a sentence why there is none.
-fn solid(analysis: &Analysis, ring: &Ring) -> Result<Solid, String> {
-    let told = |error| {
-        let finding = Finding::from(error);
-        format!("{} {}", finding.text(Default::default()), finding.hint)
-    };
-    Solid::of(ring, &analysis.body()).map_err(told)
+/// The time by the clock of the browser, to the second.
+fn now() -> String {
+    let mut now = String::from(js_sys::Date::new_0().to_iso_string());
+    now.truncate("2000-01-31T12:00:00".len());
+    now
+}
+
+/// The files whose button is in one place of the page.
+pub(crate) fn files_at(place: Place) -> impl Iterator<Item = Export> {
+    Export::all(&EXPORTS).into_iter().filter(move |export| export.place() == place)
 }
 
 #[component]
 pub(crate) fn ExportMenu() -> impl IntoView {
     let state = use_app_state();
-    let take = move |take: Take| {
+    let take = move |export: Export| {
         if state.analysis.with_untracked(|a| a.meshed.is_none()) {
             state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
             return;
         }
-        match take.make(state) {
-            Ok(made) => download(state, &made.ending, made.kind, &made.bytes),
-            Err(why) => state.tell(why, true),
-        }
+        take_file(state, &state.drawn.get_untracked(), export);
     };
-    let item = move |&(what, words): &(Take, &'static str)| view! { <button on:click=move |_| take(what)>{words}</button> };
+    let item = move |export: Export| view! { <button on:click=move |_| take(export)>{export.label()}</button> };
     let lazy = LazyDetails::new();
     view! {
         <details class="menu" id="export" on:toggle=move |_| lazy.open()>
             <summary id="export-button" on:click=move |_| lazy.open()>"Export"</summary>
-            <div class="sheet" on:click=move |_| close_menu()>{move || lazy.is_opened().then(|| TAKES.iter().map(item).collect_view())}</div>
+            <div class="sheet" on:click=move |_| close_menu()>{move || lazy.is_opened().then(|| files_at(Place::Menu).map(item).collect_view())}</div>
         </details>
     }
 }

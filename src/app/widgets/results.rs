@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::export::{results_csv, results_tsv};
+use crenel::export::{Export, Place, results_tsv};
 use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
 use crenel::units::DisplayUnits;
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
 use crate::state::use_app_state;
 use crate::widgets::clipboard::copy_text;
-use crate::widgets::files::download;
+use crate::widgets::files::{files_at, take_file};
 
 #[component]
 pub(crate) fn Results() -> impl IntoView {
@@ -27,10 +27,14 @@ pub(crate) fn Results() -> impl IntoView {
     };
     let first = Memo::new(move |_| state.current_area().first_results);
     let changed = move || state.is_changed();
-    let table = move |write: fn(&[Figure], &[Figure], DisplayUnits) -> String| {
+    let table = move || {
         now.with_untracked(|now| {
-            before.with_untracked(|before| write(now, before, state.units.get_untracked()))
+            before.with_untracked(|before| results_tsv(now, before, state.units.get_untracked()))
         })
+    };
+    let file = move |export: Export| {
+        let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
+        view! { <button class="small" on:click=take>{export.label()}</button> }
     };
     let group = move |group: Group| {
         view! {
@@ -53,8 +57,8 @@ pub(crate) fn Results() -> impl IntoView {
             </Show>
         </p>
         <div class="row beside">
-            <button class="small" on:click=move |_| copy_text(state, &table(results_tsv), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
-            <button class="small" on:click=move |_| download(state, "results.csv", "text/csv", table(results_csv).as_bytes())>"Save as CSV"</button>
+            <button class="small" on:click=move |_| copy_text(state, &table(), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
+            {files_at(Place::Results).map(file).collect_view()}
         </div>
         {move || ordered(first.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
     }

@@ -1,0 +1,290 @@
+//! Kinds of files that can be taken: what each is called, what it is made from, and how it is made.
+
+use super::error::ExportError;
+use crate::draw::views::VIEWS;
+use crate::draw::{Scene, View, ViewOptions, ring_drawing};
+use crate::report::{Analysis, Chances};
+use crate::ring::{Ring, Side};
+use crate::shift::OutcomeMap;
+use crate::solid::Solid;
+use crate::units::DisplayUnits;
+
+/// Width of a view in a file, in pixels of the screen on which its letters would have [`LETTER_PX`].
+const VIEW_PX: f64 = 700.0;
+
+/// Height of letters in a view, px.
+const LETTER_PX: f64 = 12.0;
+
+/// A kind of file. Its row in [`EXPORTS`](super::EXPORTS) is all there is to it: the page, the command
+/// line and the tests read the rows, and none of them knows a kind by itself.
+pub struct ExportKind {
+    /// The words on its button: what is in the file, with its format. The name of the ring or view comes
+    /// before it.
+    pub label: &'static str,
+    /// What the name of the file ends in. The name of the ring or view comes before it.
+    pub ending: &'static str,
+    /// Media type, as IANA registers it.
+    pub media_type: &'static str,
+    /// Where the page has its button.
+    pub place: Place,
+    /// How much of the cautions is in the file.
+    pub cautions: Cautions,
+    /// What it is made from, and the function that makes it.
+    pub(super) make: Make,
+}
+
+/// Where the page has the button of a file. The command line makes every file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// In the menu. Of the views, it lists those of the pair.
+    Menu,
+    /// Beside the results.
+    Results,
+    /// Nowhere.
+    CommandLine,
+}
+
+/// How much of the cautions a file has room for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cautions {
+    /// [`CAUTIONS_SHORT`](crate::report::CAUTIONS_SHORT), every sentence.
+    Short,
+    /// [`CAUTION_LINE`](crate::report::CAUTION_LINE).
+    Line,
+    /// Nothing, in a file that nobody works metal from.
+    Absent,
+}
+
+/// The bytes of a file, or why there is none.
+pub(super) type Made = Result<Vec<u8>, ExportError>;
+
+/// What a file is made from, and the function that makes it.
+#[derive(Clone, Copy)]
+pub(super) enum Make {
+    /// The whole design: one file.
+    Design(fn(&ExportInput) -> Made),
+    /// A ring: one file for each of the two.
+    Ring(fn(&ExportInput, Side) -> Made),
+    /// A view with the title of the design: one file for each view.
+    View(fn(&Scene, &str) -> String),
+}
+
+/// How fine files are.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Detail {
+    /// Phases and speed differences of an outcome map.
+    pub map: [usize; 2],
+    /// How far facets may be from the round faces of a solid, mm.
+    pub facets_mm: f64,
+}
+
+impl Default for Detail {
+    fn default() -> Self {
+        Self { map: [360, 240], facets_mm: 0.01 }
+    }
+}
+
+/// What files are made from.
+#[derive(Clone, Copy)]
+pub struct ExportInput<'a> {
+    /// The design, worked out.
+    pub analysis: &'a Analysis,
+    /// The design as it was opened, for the column beside the results.
+    pub before: &'a Analysis,
+    /// The units of words and results. Geometry is always in mm.
+    pub units: DisplayUnits,
+    /// The address that opens the design, for drawings.
+    pub link: &'a str,
+    /// The time for the header of a STEP file, as `2000-01-31T12:00:00`.
+    pub time: &'a str,
+    /// How fine the files are.
+    pub detail: Detail,
+}
+
+impl ExportInput<'_> {
+    /// The title of the design.
+    pub(super) fn title(&self) -> &str {
+        &self.analysis.design.title
+    }
+
+    /// The drawing of a ring for the machine.
+    pub(super) fn ring_drawing(&self, side: Side) -> Scene {
+        ring_drawing(self.analysis, side, self.link)
+    }
+
+    /// The outcome map, where there is one.
+    pub(super) fn outcomes(&self) -> Option<OutcomeMap> {
+        let [phases, speeds] = self.detail.map;
+        Chances::of(self.analysis).map(|chances| chances.map(phases, speeds))
+    }
+
+    /// The solid of a ring before the planned work on it.
+    pub(super) fn solid_as_found(&self, side: Side) -> Result<Solid, ExportError> {
+        self.solid(&self.analysis.found[side as usize])
+    }
+
+    /// The solid of a ring after the planned work on it.
+    pub(super) fn solid_as_cut(&self, side: Side) -> Result<Solid, ExportError> {
+        self.solid(self.analysis.ring(side))
+    }
+
+    fn solid(&self, ring: &Ring) -> Result<Solid, ExportError> {
+        Solid::of(ring, &self.analysis.body()).map_err(ExportError::NoSolid)
+    }
+
+    fn view(&self, view: &View) -> Scene {
+        let frame = view.frame(self.analysis, VIEW_PX, view.shape, LETTER_PX);
+        let map = if view.is_chart() { self.outcomes() } else { None };
+        let (units, outcomes) = (self.units, map.as_ref());
+        view.draw(self.analysis, &frame, &ViewOptions { units, outcomes, ..ViewOptions::default() })
+    }
+}
+
+/// A file ready to be saved.
+pub struct ExportFile {
+    /// Its name without the title of the design; [`file_name`](super::file_name) joins the two.
+    pub name: String,
+    /// Its media type.
+    pub media_type: &'static str,
+    /// Its content.
+    pub bytes: Vec<u8>,
+}
+
+/// What a file shows, and the function that makes it.
+#[derive(Clone, Copy)]
+enum Subject {
+    Ring(fn(&ExportInput, Side) -> Made, Side),
+    Design(fn(&ExportInput) -> Made),
+    View(fn(&Scene, &str) -> String, &'static View),
+}
+
+/// One file that can be taken: a kind, and the ring or view that it shows.
+#[derive(Clone, Copy)]
+pub struct Export {
+    /// The kind of file.
+    pub kind: &'static ExportKind,
+    subject: Subject,
+}
+
+impl Export {
+    /// Every file of these kinds: ring by ring, then the whole design, then its views.
+    pub fn all(kinds: &'static [ExportKind]) -> Vec<Self> {
+        let mut all: Vec<Self> = kinds.iter().flat_map(Self::of_kind).collect();
+        all.sort_by_key(Self::rank);
+        all
+    }
+
+    fn of_kind(kind: &'static ExportKind) -> Vec<Self> {
+        let show = |subject| Self { kind, subject };
+        match kind.make {
+            Make::Design(make) => vec![show(Subject::Design(make))],
+            Make::Ring(make) => Side::BOTH.map(|side| show(Subject::Ring(make, side))).into(),
+            Make::View(make) => VIEWS.map(|view| show(Subject::View(make, view))).into(),
+        }
+    }
+
+    const fn rank(&self) -> u8 {
+        match self.subject {
+            Subject::Ring(_, Side::A) => 0,
+            Subject::Ring(_, Side::B) => 1,
+            Subject::Design(_) => 2,
+            Subject::View(..) => 3,
+        }
+    }
+
+    /// The words on its button.
+    pub fn label(&self) -> String {
+        let label = self.kind.label;
+        match self.subject {
+            Subject::Ring(_, side) => format!("{}, {label}", side.name()),
+            Subject::Design(_) => label.to_owned(),
+            Subject::View(_, view) => format!("{} {label}", view.title),
+        }
+    }
+
+    /// The name of its file without the title of the design.
+    pub fn name(&self) -> String {
+        let ending = self.kind.ending;
+        match self.subject {
+            Subject::Ring(_, side) => {
+                format!("ring-{}{ending}", side.letter().to_ascii_lowercase())
+            }
+            Subject::Design(_) => ending.to_owned(),
+            Subject::View(_, view) => format!("{}{ending}", view.file_name),
+        }
+    }
+
+    /// Where the page has its button.
+    pub const fn place(&self) -> Place {
+        match self.subject {
+            Subject::View(_, view) if !view.is_of_pair() => Place::CommandLine,
+            _ => self.kind.place,
+        }
+    }
+
+    /// Makes the file.
+    ///
+    /// # Errors
+    ///
+    /// Where the design has nothing to show in it. The error says what is missing.
+    pub fn make(&self, input: &ExportInput) -> Result<ExportFile, ExportError> {
+        let bytes = match self.subject {
+            Subject::Ring(make, side) => make(input, side)?,
+            Subject::Design(make) => make(input)?,
+            Subject::View(make, view) => make(&input.view(view), input.title()).into_bytes(),
+        };
+        Ok(ExportFile { name: self.name(), media_type: self.kind.media_type, bytes })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::super::EXPORTS;
+    use super::*;
+    use crate::design::example;
+
+    /// A kind of each sort that nothing outside this test knows.
+    static DUMMIES: [ExportKind; 3] = [
+        dummy("dummy.txt", Place::Menu, Make::Design(|input| Ok(input.title().into()))),
+        dummy("-dummy.txt", Place::Results, Make::Ring(|_, side| Ok(side.name().into()))),
+        dummy(".txt", Place::Menu, Make::View(|scene, _| scene.items.len().to_string())),
+    ];
+
+    const fn dummy(ending: &'static str, place: Place, make: Make) -> ExportKind {
+        let (label, media_type) = ("dummy (text)", "text/plain");
+        ExportKind { label, ending, media_type, place, cautions: Cautions::Absent, make }
+    }
+
+    #[test]
+    fn a_row_is_all_that_a_kind_needs() {
+        let analysis = Analysis::of(&example());
+        let (before, units, detail) = (&analysis, DisplayUnits::default(), Detail::default());
+        let input = ExportInput { analysis: &analysis, before, units, link: "#", time: "", detail };
+        let all = Export::all(&DUMMIES);
+        let names: Vec<String> = all.iter().map(Export::name).collect();
+        assert_eq!(names[..4], ["ring-a-dummy.txt", "ring-b-dummy.txt", "dummy.txt", "face.txt"]);
+        let labels: Vec<String> = all.iter().map(Export::label).collect();
+        assert_eq!(
+            labels[1..4],
+            ["Ring B, dummy (text)", "dummy (text)", "Face view dummy (text)"]
+        );
+        let views = VIEWS.into_iter().filter(|view| view.is_of_pair()).count();
+        let at = |place| all.iter().filter(|export| export.place() == place).count();
+        assert_eq!([Place::Menu, Place::Results].map(at), [1 + views, 2]);
+        for export in &all {
+            let file = export.make(&input).expect("the example has everything");
+            assert_eq!((file.name, file.media_type), (export.name(), "text/plain"));
+            assert!(!file.bytes.is_empty());
+        }
+    }
+
+    #[test]
+    fn every_file_has_a_name_and_a_button_of_its_own() {
+        let all = Export::all(&EXPORTS);
+        let names: BTreeSet<String> = all.iter().map(Export::name).collect();
+        let labels: BTreeSet<String> = all.iter().map(Export::label).collect();
+        assert_eq!([names.len(), labels.len()], [all.len(); 2]);
+    }
+}
