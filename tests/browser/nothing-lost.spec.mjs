@@ -152,6 +152,29 @@ test("a full store is said with its numbers, takes nothing away, and is cleared 
   await button(designs(page), "Close").click();
 });
 
+test("a full store is said once, and again when it is full after there was room", async ({ page }) => {
+  await open(page);
+  const full = (is) => page.evaluate((is) => {
+    globalThis.put ??= Storage.prototype.setItem;
+    Storage.prototype.setItem = is ? () => { throw new DOMException("full", "QuotaExceededError"); } : globalThis.put;
+  }, is);
+  await type(page, "overlap_mm", "3.1");
+  await full(true);
+  await type(page, "overlap_mm", "3.2");
+  await expect(notice(page)).toContainText("There is no room left in this browser");
+  await button(page, "Dismiss").click();
+  await type(page, "overlap_mm", "3.3");
+  await page.waitForTimeout(100);
+  await expect(notice(page), "whoever dismissed it has read it").toHaveCount(0);
+  await full(false);
+  await type(page, "overlap_mm", "3.4");
+  await keptLink(page);
+  await full(true);
+  await type(page, "overlap_mm", "3.5");
+  await expect(notice(page)).toContainText("There is no room left in this browser");
+  await full(false);
+});
+
 // ---- typed and not left ----
 
 test("a number typed but not left is there after a reload and after closing", async ({ page, context }) => {

@@ -1,5 +1,5 @@
 // The same jobs with a finger on a small screen.
-import { button, by, dog, expect, field, handle, middle, now, open, outwards, putUp, test, view } from "./kit.mjs";
+import { button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
 async function touch(page, drawing, key, move) {
@@ -152,6 +152,17 @@ test("the link is shared and the export menu is inside the screen", async ({ pag
   expect(await small(page)).toEqual([]);
   await dialog.getByRole("button", { name: "Close" }).tap();
   await expect(dialog).toBeHidden();
+});
+
+test("nothing stands behind the last button of what is kept", async ({ page, baseURL }) => {
+  await page.goto(new URL("icon.svg", baseURL).href);
+  await page.evaluate(() => localStorage.setItem("crenel.work.7", JSON.stringify({ at: 1, design: { crenel: 1, title: "A work" }, opened: null })));
+  await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
+  await button(page, "More").tap();
+  await button(page, "Designs").tap();
+  const row = page.getByRole("dialog", { name: "Designs" }).locator(".kept li .row");
+  const right = async (at) => { const { x, width } = await at.boundingBox(); return x + width; };
+  expect(await right(row)).toBeCloseTo(await right(button(row, "Do not keep A work any longer")), 0);
 });
 
 /** Two fingers on a drawing, from and to places given as pixels from its middle. */

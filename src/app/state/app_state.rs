@@ -17,7 +17,7 @@ use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use super::area::{Area, AreaKey, Areas};
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
 use super::playback::Player;
-use crate::storage::store;
+use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
 
 /// How long a word on what was done is shown.
@@ -85,6 +85,8 @@ pub(crate) struct AppState {
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design as far as it is worked out.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+    /// Whether it was said that the work is not kept; not any more once it is kept again.
+    pub(crate) told_not_kept: StoredValue<bool>,
     /// Where this tab keeps its work.
     pub(crate) tab_storage: StoredValue<TabStorage, LocalStorage>,
     /// A newer build of the app, once there is one.
@@ -146,6 +148,7 @@ impl AppState {
             dialog: RwSignal::new(None),
             tour: RwSignal::new(tour),
             offline: RwSignal::new(false),
+            told_not_kept: StoredValue::new(false),
             tab_storage: StoredValue::new_local(tab_storage),
             newer: RwSignal::new(None),
             reload_requested: StoredValue::new(false),
@@ -274,7 +277,7 @@ impl AppState {
 
     /// Puts another design on the board, as opened. The one before stays in the history and kept.
     pub(crate) fn replace(self, design: Design) {
-        self.put_on_board(Draft { place: tab_storage::some_name(), ..Draft::new(design) });
+        self.put_on_board(Draft { place: tab_storage::random_name(), ..Draft::new(design) });
     }
 
     /// The same with a design that was opened as another one.
@@ -322,12 +325,12 @@ impl AppState {
         let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
         let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
         // A preference that cannot be kept is not worth a message.
-        let _ = store::put("crenel.units", &format!("{length} {angle}"));
+        let _ = Store::Browser.put("crenel.units", &format!("{length} {angle}"));
     }
 }
 
 fn kept_units() -> DisplayUnits {
-    let kept = store::get("crenel.units").unwrap_or_default();
+    let kept = Store::Browser.get("crenel.units").unwrap_or_default();
     DisplayUnits {
         length: if kept.contains("in") { LengthUnit::Inch } else { LengthUnit::Millimetre },
         angle: if kept.contains("dms") { AngleStyle::Dms } else { AngleStyle::Decimal },

@@ -14,14 +14,14 @@ use crenel::ring::Side;
 use super::app_state::AppState;
 use super::kinds::{Refused, Unfinished};
 use super::persistence::keep;
-use crate::storage::store::{self, note};
+use crate::storage::store::Store;
 
 /// What this tab notes it under.
 const UNFINISHED: &str = "crenel.unfinished";
 
 /// What this tab noted when its page was left.
 pub(crate) fn recall() -> Unfinished {
-    let noted = store::recall(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
+    let noted = Store::Tab.get(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
     let noted: Value = noted.unwrap_or_default();
     let rows = |key: &str| noted[key].as_array().cloned().unwrap_or_default();
     Unfinished {
@@ -50,7 +50,8 @@ fn note_all(state: AppState) {
     });
     let refused = state.refused.with_value(|all| json!(all));
     // Where it cannot be noted, what is accepted is kept all the same.
-    let _ = note(UNFINISHED, &json!({ "measured": measured, "refused": refused }).to_string());
+    let _ = Store::Tab
+        .put(UNFINISHED, &json!({ "measured": measured, "refused": refused }).to_string());
 }
 
 thread_local! {

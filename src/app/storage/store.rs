@@ -1,62 +1,54 @@
-//! The browser's two stores of text: one that lasts, and one that lives as long as the tab.
+//! The browser's two stores of text.
 
 use leptos::prelude::window;
 use wasm_bindgen::{JsCast as _, JsValue};
 
-fn store() -> Option<web_sys::Storage> {
-    window().local_storage().ok().flatten()
+/// One of the browser's stores. A browser may forbid either: then nothing is there, and nothing can be put.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Store {
+    /// Shared by all tabs, and lasts.
+    Browser,
+    /// This tab's own, and lives as long as the tab.
+    Tab,
 }
 
-fn tab_store() -> Option<web_sys::Storage> {
-    window().session_storage().ok().flatten()
-}
-
-/// Reads from the browser's store.
-pub(crate) fn get(key: &str) -> Option<String> {
-    store()?.get_item(key).ok().flatten()
-}
-
-/// Writes to the browser's store.
-pub(crate) fn put(key: &str, value: &str) -> Result<(), JsValue> {
-    store().ok_or(JsValue::NULL)?.set_item(key, value)
-}
-
-/// Takes something out of the browser's store.
-pub(crate) fn remove(key: &str) {
-    if let Some(store) = store() {
-        // What is not there need not be taken away.
-        let _ = store.remove_item(key);
+impl Store {
+    fn open(self) -> Option<web_sys::Storage> {
+        let store = match self {
+            Self::Browser => window().local_storage(),
+            Self::Tab => window().session_storage(),
+        };
+        store.ok().flatten()
     }
-}
 
-/// What the browser's store has.
-pub(crate) fn keys() -> Vec<String> {
-    let Some(store) = store() else { return Vec::new() };
-    let count = store.length().unwrap_or_default();
-    (0..count).filter_map(|at| store.key(at).ok().flatten()).collect()
-}
+    pub(crate) fn get(self, key: &str) -> Option<String> {
+        self.open()?.get_item(key).ok().flatten()
+    }
 
-/// How much something takes in the browser's store, characters. The text itself is not fetched.
-pub(crate) fn size(key: &str) -> usize {
-    let text = store().and_then(|store| js_sys::Reflect::get(&store, &key.into()).ok());
-    let text = text.and_then(|text| text.dyn_into::<js_sys::JsString>().ok());
-    key.len() + text.map_or(0, |text| text.length() as usize)
-}
+    /// # Errors
+    /// What the browser says where the store is forbidden or full.
+    pub(crate) fn put(self, key: &str, value: &str) -> Result<(), JsValue> {
+        self.open().ok_or(JsValue::NULL)?.set_item(key, value)
+    }
 
-/// Reads what the tab noted.
-pub(crate) fn recall(key: &str) -> Option<String> {
-    tab_store()?.get_item(key).ok().flatten()
-}
+    pub(crate) fn remove(self, key: &str) {
+        if let Some(store) = self.open() {
+            // Fails only where nothing can be stored, and then there is nothing to remove.
+            let _ = store.remove_item(key);
+        }
+    }
 
-/// Notes something for the tab.
-pub(crate) fn note(key: &str, value: &str) -> Result<(), JsValue> {
-    tab_store().ok_or(JsValue::NULL)?.set_item(key, value)
-}
+    pub(crate) fn keys(self) -> Vec<String> {
+        let Some(store) = self.open() else { return Vec::new() };
+        let count = store.length().unwrap_or_default();
+        (0..count).filter_map(|at| store.key(at).ok().flatten()).collect()
+    }
 
-/// Takes back what the tab noted.
-pub(crate) fn forget(key: &str) {
-    if let Some(store) = tab_store() {
-        // What is not there need not be taken away.
-        let _ = store.remove_item(key);
+    /// How much a key and its text take, characters; 0 where there is no such key. The text itself is not
+    /// fetched.
+    pub(crate) fn size(self, key: &str) -> usize {
+        let text = self.open().and_then(|store| js_sys::Reflect::get(&store, &key.into()).ok());
+        let text = text.and_then(|text| text.dyn_into::<js_sys::JsString>().ok());
+        text.map_or(0, |text| key.len() + text.length() as usize)
     }
 }

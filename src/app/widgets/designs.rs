@@ -6,7 +6,8 @@ use crenel::design::{Example, gallery};
 
 use crate::state::persistence::keep;
 use crate::state::{AppState, AreaKey, Dialog, use_app_state};
-use crate::storage::tab_storage::{ROOM, SavedSession, kilobytes, put_back, taken};
+use crate::storage::room::{ROOM, kilobytes, usage};
+use crate::storage::saved_session::{SavedSession, restore};
 use crate::widgets::dialog::Sheet;
 
 #[component]
@@ -47,7 +48,7 @@ fn KeptHere() -> impl IntoView {
 }
 
 fn room_taken() -> String {
-    format!("{} of the {} there is room for.", taken(), kilobytes(ROOM))
+    format!("{} of the {} there is room for.", usage(), kilobytes(ROOM))
 }
 
 /// One that is kept: opened, taken away, or put back as long as the list is open.
@@ -93,7 +94,7 @@ fn KeptWork(
     let keep_again = {
         let title = title.clone();
         move |_| {
-            let back = gone.with_untracked(|texts| put_back(texts));
+            let back = gone.with_untracked(|texts| restore(texts));
             if back {
                 gone.set(Vec::new());
             }
@@ -105,9 +106,9 @@ fn KeptWork(
     let (put_label, forget_label) =
         (format!("Keep {title} again"), format!("Do not keep {title} any longer"));
     let status = move || match (is_gone(), elsewhere()) {
-        (true, _) => "No longer kept.",
-        (false, true) => "Open in another tab.",
-        (false, false) => "",
+        (true, _) => Some("No longer kept."),
+        (false, true) => Some("Open in another tab."),
+        (false, false) => None,
     };
     let to_open = move || if elsewhere() { "Open a copy" } else { "Open" };
     view! {
@@ -116,7 +117,7 @@ fn KeptWork(
             <div class="row">
                 <button class:hidden=is_gone on:click=take_up>{to_open}</button>
                 <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>"Do not keep"</button>
-                <span class="quiet">{status}</span>
+                {move || status().map(|words| view! { <span class="quiet">{words}</span> })}
                 <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>"Keep it again"</button>
             </div>
         </li>

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::dom::html_element;
 use crate::state::{AppState, Tour, use_app_state};
-use crate::storage::store;
+use crate::storage::store::Store;
 
 /// Put once the tour was taken or declined.
 const SEEN: &str = "crenel.shown-round";
@@ -57,7 +57,7 @@ const STOPS: [Stop; 5] = [
 
 /// Offered to whoever has not seen it.
 pub(crate) fn offered() -> Option<Tour> {
-    store::get(SEEN).is_none().then_some(Tour::Offered)
+    Store::Browser.get(SEEN).is_none().then_some(Tour::Offered)
 }
 
 /// Begins the tour.
@@ -71,7 +71,7 @@ pub(crate) fn end(state: AppState) {
     if state.tour.get_untracked().is_some() {
         state.tour.set(None);
         // A browser that keeps nothing offers it again.
-        let _ = store::put(SEEN, "yes");
+        let _ = Store::Browser.put(SEEN, "yes");
     }
 }
 

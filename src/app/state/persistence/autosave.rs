@@ -5,18 +5,20 @@ use leptos::prelude::*;
 use super::keys::HISTORY;
 use crate::state::app_state::AppState;
 use crate::state::kinds::{Notice, Offer};
-use crate::storage::store::{forget, note};
+use crate::storage::room::usage;
+use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, NotKept};
 
 /// Keeps what is settled, and says where that is not possible.
 pub(crate) fn keep(state: AppState) {
     let (draft, text) = state.history.with_untracked(|h| (h.settled().clone(), h.save()));
-    if note(HISTORY, &text).is_err() {
+    if Store::Tab.put(HISTORY, &text).is_err() {
         // One that is behind would bring back what was changed since.
-        forget(HISTORY);
+        Store::Tab.remove(HISTORY);
     }
     match state.tab_storage.with_value(|tab_storage| tab_storage.keep(&draft)) {
         Ok(()) => {
+            state.told_not_kept.set_value(false);
             if draft.design != draft.opened {
                 tab_storage::ask_to_last();
             }
@@ -25,20 +27,31 @@ pub(crate) fn keep(state: AppState) {
                 state.notice.set(None);
             }
         }
-        Err(why) if state.notice.with_untracked(Option::is_none) => {
-            state.notice.set(Some(not_kept(why)));
-        }
-        Err(_) => {}
+        Err(why) => tell_not_kept(state, why),
+    }
+}
+
+/// Says once that the work is not kept, until it is again: whoever dismissed the message has read it.
+/// Another message is not pushed away; then it is said at the next change.
+fn tell_not_kept(state: AppState, why: NotKept) {
+    if !state.told_not_kept.get_value() && state.notice.with_untracked(Option::is_none) {
+        state.told_not_kept.set_value(true);
+        state.notice.set(Some(not_kept(why)));
     }
 }
 
 fn not_kept(why: NotKept) -> Notice {
     match why {
-        NotKept::Forbidden => Notice::bad("This browser does not let the page keep your work. The address above holds it: copy the link or save a file before you leave.".to_owned()),
+        NotKept::Forbidden => {
+            let text = "This browser does not let the page keep your work. \
+                The address above holds it: copy the link or save a file before you leave.";
+            Notice::bad(text.to_owned())
+        }
         NotKept::Full => {
             let text = format!(
-                "There is no room left in this browser for what you change: {}. Nothing was taken away. The address above holds your work: copy the link or save a file, or make room.",
-                tab_storage::taken()
+                "There is no room left in this browser for what you change: {}. Nothing was taken away. \
+                The address above holds your work: copy the link or save a file, or make room.",
+                usage()
             );
             Notice { text, bad: true, offer: Offer::Clearing }
         }

@@ -9,17 +9,18 @@ use crate::state::app_state::Start;
 use crate::state::kinds::{Notice, Offer, Unfinished};
 use crate::state::sentences::sentences;
 use crate::state::unfinished;
-use crate::storage::store::{forget, note, recall};
-use crate::storage::tab_storage::{self, SavedSession, TabStorage, kept};
+use crate::storage::saved_session::SavedSession;
+use crate::storage::store::Store;
+use crate::storage::tab_storage::{self, TabStorage};
 
 /// Finds the design to begin with: the address first, then what is kept, then the example.
 pub(crate) fn start() -> Start {
     let tab_storage = TabStorage::of_this_tab();
     let first = || tab_storage.first().map(History::new);
-    let own = recall(HISTORY).and_then(|text| History::open(&text)).or_else(first);
+    let own = Store::Tab.get(HISTORY).and_then(|text| History::open(&text)).or_else(first);
     let fragment = fragment();
-    let left = recall(LEFT).is_some_and(|left| left == fragment);
-    forget(LEFT);
+    let left = Store::Tab.get(LEFT).is_some_and(|left| left == fragment);
+    Store::Tab.remove(LEFT);
     if let Some(own) = own.clone().filter(|_| left) {
         let unfinished = unfinished::recall();
         return Start { history: own, notice: None, tab_storage, from_link: false, unfinished };
@@ -83,7 +84,7 @@ fn from_link(
     let met = others.iter().find(|kept| kept.has(&saved)).and_then(SavedSession::draft);
     let offered = |kept: &SavedSession| Some((kept.key.clone(), tab_storage.taken_up(kept)?));
     let earlier = if is_own || met.is_some() {
-        recall(EARLIER).and_then(|key| offered(&kept(&key)?))
+        Store::Tab.get(EARLIER).and_then(|key| offered(&SavedSession::read(&key)?))
     } else {
         let on_board = on_board.map(|draft| (tab_storage.key(draft), draft.clone()));
         on_board.or_else(|| others.iter().find_map(offered))
@@ -92,7 +93,7 @@ fn from_link(
     let mut text = sentences(findings);
     if let Some((key, _)) = &earlier {
         // If it cannot be noted, it can still be brought back from this page.
-        let _ = note(EARLIER, key);
+        let _ = Store::Tab.put(EARLIER, key);
         text = format!("Opened from a link. {text}Your earlier work is kept.");
     }
     let offer = earlier.map_or(Offer::Nothing, |(_, draft)| Offer::Earlier(Box::new(draft)));
@@ -103,7 +104,7 @@ fn from_link(
         Some(own) if is_own => own,
         // The work this tab had stays where it is kept, and Undo leads back to it.
         Some(mut own) => {
-            own.apply(Draft { design, opened, place: tab_storage::some_name() });
+            own.apply(Draft { design, opened, place: tab_storage::random_name() });
             own
         }
         None => History::new(Draft { design, opened, ..Draft::default() }),
@@ -113,5 +114,5 @@ fn from_link(
 
 /// The work that a link was opened over is no longer offered; it stays kept.
 pub(crate) fn forget_earlier() {
-    forget(EARLIER);
+    Store::Tab.remove(EARLIER);
 }

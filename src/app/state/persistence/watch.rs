@@ -15,8 +15,10 @@ use super::autosave::keep;
 use super::keys::{LEFT, TOLD};
 use crate::state::app_state::AppState;
 use crate::state::unfinished;
-use crate::storage::store::{note, recall};
-use crate::storage::tab_storage::{TabStorage, is_work};
+use crate::storage::room;
+use crate::storage::store::Store;
+use crate::storage::tab_storage::TabStorage;
+use crate::storage::work_key::is_work;
 
 /// The address may be replaced only so often.
 const PAUSE_MS: u32 = 300;
@@ -59,9 +61,9 @@ pub(crate) fn watch(state: AppState) {
         // A reload goes to the address from before the change, even if it was changed on the way out.
         // Where it cannot be noted, the work is still kept and offered.
         if left != encode(&settled.get_untracked().design) {
-            let _ = note(LEFT, &left);
+            let _ = Store::Tab.put(LEFT, &left);
         } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
-            let _ = note(LEFT, &before);
+            let _ = Store::Tab.put(LEFT, &before);
         }
     })
     .forget();
@@ -75,6 +77,7 @@ pub(crate) fn watch(state: AppState) {
 fn come_back(state: AppState, event: &web_sys::Event) {
     let back = event.dyn_ref::<web_sys::PageTransitionEvent>();
     if back.is_some_and(web_sys::PageTransitionEvent::persisted) {
+        room::changed_elsewhere();
         state.tab_storage.update_value(TabStorage::come_back);
         keep(state);
     }
@@ -92,15 +95,20 @@ fn tell_what_is_forgotten(state: AppState) {
     });
 }
 
-/// Says once that another tab is at work, and that neither writes over the other.
+/// Another tab wrote to the store: says once that it is at work, and that neither writes over the other.
 fn other_tab(state: AppState, event: &web_sys::Event) {
     let key = event.dyn_ref::<web_sys::StorageEvent>().and_then(web_sys::StorageEvent::key);
-    let told = recall(TOLD).is_some() || state.notice.with_untracked(Option::is_some);
-    if key.is_some_and(|key| is_work(&key)) && !told {
+    // A store that is cleared names no key.
+    if key.as_deref().is_none_or(is_work) {
+        room::changed_elsewhere();
+    }
+    let told = Store::Tab.get(TOLD).is_some() || state.notice.with_untracked(Option::is_some);
+    if key.as_deref().is_some_and(is_work) && !told {
         // Where it cannot be noted, it is said again after a reload.
-        let _ = note(TOLD, "yes");
+        let _ = Store::Tab.put(TOLD, "yes");
         state.tell(
-            "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; what you change here does not show there.",
+            "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; \
+            what you change here does not show there.",
             false,
         );
     }

@@ -1,0 +1,71 @@
+//! The room that kept works take in the browser's store, and what is left of it.
+
+use std::cell::Cell;
+
+use wasm_bindgen::JsValue;
+
+use crenel::units::decimal;
+
+use super::store::Store;
+use super::work_key;
+
+/// How much the kept works may take together, characters. The smallest store that a browser gives has
+/// room for two and a half million; a design takes about a thousand.
+pub(crate) const ROOM: usize = 2_000_000;
+
+thread_local! {
+    /// How much they take, once it was added up: there may be thousands, and work is kept at each change.
+    static TAKEN: Cell<Option<usize>> = const { Cell::new(None) };
+}
+
+fn taken() -> usize {
+    let add_up = || work_key::all().iter().map(|key| Store::Browser.size(key)).sum();
+    let taken = TAKEN.get().unwrap_or_else(add_up);
+    TAKEN.set(Some(taken));
+    taken
+}
+
+/// Another tab may have written: it is added up anew when it is asked for.
+pub(crate) fn changed_elsewhere() {
+    TAKEN.set(None);
+}
+
+/// Whether there is room for a text in its place.
+pub(super) fn has_room(key: &str, text: &str) -> bool {
+    let size = key.len() + text.encode_utf16().count();
+    taken().saturating_sub(Store::Browser.size(key)) + size <= ROOM
+}
+
+/// Keeps a text in its place.
+///
+/// # Errors
+/// What the browser says where the store is forbidden or full.
+pub(super) fn put(key: &str, text: &str) -> Result<(), JsValue> {
+    counted(key, || Store::Browser.put(key, text))
+}
+
+pub(super) fn remove(key: &str) {
+    counted(key, || Store::Browser.remove(key));
+}
+
+/// Does something to one place, and corrects what the works take by what became of it.
+fn counted<T>(key: &str, act: impl FnOnce() -> T) -> T {
+    let others = taken().saturating_sub(Store::Browser.size(key));
+    let done = act();
+    TAKEN.set(Some(others + Store::Browser.size(key)));
+    done
+}
+
+/// How many works are kept and how much they take, in words.
+pub(crate) fn usage() -> String {
+    let size = kilobytes(taken());
+    match work_key::all().len() {
+        1 => format!("1 work takes {size}"),
+        count => format!("{count} works take {size}"),
+    }
+}
+
+/// A size in words.
+pub(crate) fn kilobytes(size: usize) -> String {
+    format!("{} kB", decimal(size as f64 / 1000.0, 1))
+}

@@ -1,0 +1,92 @@
+//! A work that is kept in this browser.
+
+use serde_json::Value;
+
+use crenel::design::Draft;
+
+use super::room::{self, has_room};
+use super::store::Store;
+use super::work_key::{self, tab_of};
+
+/// A work that is kept.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SavedSession {
+    /// Where.
+    pub(crate) key: String,
+    /// How much it takes, characters.
+    pub(crate) size: usize,
+    /// As the store holds it: there may be very many, and to open all of them would be felt.
+    saved: Value,
+}
+
+impl SavedSession {
+    /// What is kept in a place, if it can be read: the store may hold anything.
+    pub(crate) fn read(key: &str) -> Option<Self> {
+        let saved: Value = serde_json::from_str(&Store::Browser.get(key)?).ok()?;
+        let is_design = saved["design"]["crenel"].is_u64();
+        is_design.then(|| Self { key: key.to_owned(), size: Store::Browser.size(key), saved })
+    }
+
+    /// Whether the tab that kept it is among the open ones.
+    pub(crate) fn is_of(&self, open: &[String]) -> bool {
+        is_open(open, &self.key)
+    }
+
+    /// When it was kept, milliseconds since 1970.
+    pub(crate) fn at_ms(&self) -> f64 {
+        self.saved["at"].as_f64().unwrap_or_default()
+    }
+
+    /// The work itself, if it can be read.
+    pub(crate) fn draft(&self) -> Option<Draft> {
+        Draft::open(self.saved.clone())
+    }
+
+    /// Whether its design is the one with this saved form.
+    pub(crate) fn has(&self, design: &Value) -> bool {
+        self.saved["design"] == *design
+    }
+
+    /// Whether it holds the same work as another, wherever that is kept.
+    pub(super) fn is_same_as(&self, other: &Self) -> bool {
+        self.holds(&other.saved)
+    }
+
+    /// Whether it holds the work with this saved form.
+    pub(super) fn holds(&self, saved: &Value) -> bool {
+        ["design", "opened"].iter().all(|at| self.saved[at] == saved[at])
+    }
+
+    /// Whether it is an example that nothing was changed in: earlier versions kept those too.
+    pub(super) fn is_nobodys(&self) -> bool {
+        self.saved["opened"].is_null()
+            && self.draft().is_none_or(|draft| draft.is_untouched_example())
+    }
+
+    /// Removes it, and what is the same and kept elsewhere but by an open tab. Gives what the store held,
+    /// by its keys.
+    pub(crate) fn remove(&self, open: &[String]) -> Vec<(String, String)> {
+        let same = |key: &String| {
+            *key == self.key
+                || !is_open(open, key)
+                    && Self::read(key).is_some_and(|other| other.is_same_as(self))
+        };
+        let keys = work_key::all().into_iter().filter(same);
+        let removed: Vec<_> =
+            keys.filter_map(|key| Some((key.clone(), Store::Browser.get(&key)?))).collect();
+        for (key, _) in &removed {
+            room::remove(key);
+        }
+        removed
+    }
+}
+
+/// Puts back what was removed. Says whether there was room.
+pub(crate) fn restore(removed: &[(String, String)]) -> bool {
+    removed.iter().all(|(key, text)| has_room(key, text) && room::put(key, text).is_ok())
+}
+
+/// Whether a work is that of an open tab.
+pub(super) fn is_open(open: &[String], key: &str) -> bool {
+    open.iter().any(|name| name == tab_of(key))
+}
