@@ -158,7 +158,7 @@ fn equal_dogs_as_in_check_s1() {
 /// The closed-form first-pass shares of equal dogs.
 fn closed_form(b: f64, pitch: f64, slip: f64, c: &Conditions) -> [f64; 3] {
     let land = pitch - b;
-    let fading = c.fading();
+    let fading = c.slip_deceleration();
     let stop = slip * slip / (2.0 * fading);
     let cap = b / c.travel.seconds_from_rest(c.hold_mm);
     let d = ((slip * slip - cap * cap) / (2.0 * fading)).max(0.0);
@@ -296,7 +296,7 @@ fn energy_goes_where_it_is_said_to() {
     let conditions = Conditions { full_mm: 4.4, drag_nm: 0.02, strike_loss: 0.25, ..m1() };
     let shifter = Shifter::new(&mesh, conditions, 1.0);
     let energy = |slip: f64| conditions.inertia_kg_m2 * slip * slip / 2.0;
-    let torque = conditions.fading() * conditions.inertia_kg_m2;
+    let torque = conditions.slip_deceleration() * conditions.inertia_kg_m2;
     let (mut rubs, mut strikes) = (0, 0);
     for step in 0..600 {
         let attempt = shifter.trace(f64::from(step) * 0.0105, f64::from(step % 60) + 2.0);

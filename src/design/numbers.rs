@@ -78,4 +78,30 @@ macro_rules! numbered {
         }
     };
 }
-pub(super) use numbered;
+
+/// Gives a struct with a named number for each of a list of fields the ways to reach it by its field.
+macro_rules! numbered_fields {
+    ($part:ident: $($id:ident => $number:ident),+ $(,)?) => {
+        impl $part {
+            /// Its numbers, in the order of the form and of files.
+            pub const FIELDS: [FieldId; [$(FieldId::$id),+].len()] = [$(FieldId::$id),+];
+
+            /// The number of an input; `None` for one that is not its own.
+            pub const fn field(&self, id: FieldId) -> Option<f64> {
+                match id {
+                    $(FieldId::$id => Some(self.$number),)+
+                    _ => None,
+                }
+            }
+
+            /// The number of an input, to change it; `None` for one that is not its own.
+            pub const fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
+                match id {
+                    $(FieldId::$id => Some(&mut self.$number),)+
+                    _ => None,
+                }
+            }
+        }
+    };
+}
+pub(super) use {numbered, numbered_fields};

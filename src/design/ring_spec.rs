@@ -1,5 +1,6 @@
 //! A ring as the user gives it: evenly generated or measured dog by dog, and what was cut since.
 
+use super::numbers::numbered_fields;
 use super::plan::Plan;
 use crate::fields::FieldId;
 use crate::ring::{Dog, Flanks, PlanForm, Ring};
@@ -119,37 +120,6 @@ pub struct DogSpec {
 }
 
 impl DogSpec {
-    /// The number of one field of a dog.
-    pub fn field(&self, id: FieldId) -> Option<f64> {
-        let mut copy = *self;
-        copy.field_mut(id).copied()
-    }
-
-    /// The number of one field of a dog, to change it.
-    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        Some(match id {
-            FieldId::Centre => &mut self.centre_deg,
-            FieldId::TipWidth => &mut self.tip_width_deg,
-            FieldId::Height => &mut self.height_mm,
-            FieldId::BackCutDrive => &mut self.back_cut_drive_deg,
-            FieldId::BackCutCoast => &mut self.back_cut_coast_deg,
-            FieldId::EdgeBreak => &mut self.edge_break_mm,
-            FieldId::RootFillet => &mut self.root_fillet_mm,
-            _ => return None,
-        })
-    }
-
-    /// The fields a measured dog has, in the order of the form.
-    pub const FIELDS: [FieldId; 7] = [
-        FieldId::Centre,
-        FieldId::TipWidth,
-        FieldId::Height,
-        FieldId::BackCutDrive,
-        FieldId::BackCutCoast,
-        FieldId::EdgeBreak,
-        FieldId::RootFillet,
-    ];
-
     fn dog(&self, place: usize) -> Dog {
         Dog {
             back_cut: Flanks {
@@ -208,30 +178,6 @@ impl Default for RingSpec {
 }
 
 impl RingSpec {
-    /// The fields that every ring has, whether even or measured.
-    pub const FIELDS: [FieldId; 3] =
-        [FieldId::InnerDiameter, FieldId::OuterDiameter, FieldId::GearMass];
-
-    /// The number of one of [`RingSpec::FIELDS`].
-    pub const fn field(&self, id: FieldId) -> Option<f64> {
-        Some(match id {
-            FieldId::InnerDiameter => self.inner_diameter_mm,
-            FieldId::OuterDiameter => self.outer_diameter_mm,
-            FieldId::GearMass => self.gear_mass_kg,
-            _ => return None,
-        })
-    }
-
-    /// The number of one of [`RingSpec::FIELDS`], to change it.
-    pub const fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        Some(match id {
-            FieldId::InnerDiameter => &mut self.inner_diameter_mm,
-            FieldId::OuterDiameter => &mut self.outer_diameter_mm,
-            FieldId::GearMass => &mut self.gear_mass_kg,
-            _ => return None,
-        })
-    }
-
     /// The dogs as found, one for each place.
     pub fn found_dogs(&self) -> Vec<DogSpec> {
         match &self.layout {
@@ -267,20 +213,35 @@ impl RingSpec {
     }
 }
 
-impl EvenLayout {
-    /// The fields an even ring has, in the order of the form.
-    pub const FIELDS: [FieldId; 9] = [
-        FieldId::Count,
-        FieldId::TipWidth,
-        FieldId::Gap,
-        FieldId::Height,
-        FieldId::BackCutDrive,
-        FieldId::BackCutCoast,
-        FieldId::EdgeBreak,
-        FieldId::RootFillet,
-        FieldId::FirstDog,
-    ];
+numbered_fields!(RingSpec:
+    InnerDiameter => inner_diameter_mm,
+    OuterDiameter => outer_diameter_mm,
+    GearMass => gear_mass_kg,
+);
 
+numbered_fields!(EvenLayout:
+    Count => count,
+    TipWidth => tip_width_deg,
+    Gap => gap_deg,
+    Height => height_mm,
+    BackCutDrive => back_cut_drive_deg,
+    BackCutCoast => back_cut_coast_deg,
+    EdgeBreak => edge_break_mm,
+    RootFillet => root_fillet_mm,
+    FirstDog => first_dog_deg,
+);
+
+numbered_fields!(DogSpec:
+    Centre => centre_deg,
+    TipWidth => tip_width_deg,
+    Height => height_mm,
+    BackCutDrive => back_cut_drive_deg,
+    BackCutCoast => back_cut_coast_deg,
+    EdgeBreak => edge_break_mm,
+    RootFillet => root_fillet_mm,
+);
+
+impl EvenLayout {
     /// The fields that hold: of dog and gap only the one it is given by.
     pub fn fields(&self) -> Vec<FieldId> {
         let idle = match self.size_by {
@@ -288,28 +249,6 @@ impl EvenLayout {
             SizeBy::Gap => FieldId::TipWidth,
         };
         Self::FIELDS.into_iter().filter(|id| *id != idle).collect()
-    }
-
-    /// The number of one field.
-    pub fn field(&self, id: FieldId) -> Option<f64> {
-        let mut copy = self.clone();
-        copy.field_mut(id).copied()
-    }
-
-    /// The number of one field, to change it.
-    pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-        Some(match id {
-            FieldId::Count => &mut self.count,
-            FieldId::TipWidth => &mut self.tip_width_deg,
-            FieldId::Gap => &mut self.gap_deg,
-            FieldId::Height => &mut self.height_mm,
-            FieldId::BackCutDrive => &mut self.back_cut_drive_deg,
-            FieldId::BackCutCoast => &mut self.back_cut_coast_deg,
-            FieldId::EdgeBreak => &mut self.edge_break_mm,
-            FieldId::RootFillet => &mut self.root_fillet_mm,
-            FieldId::FirstDog => &mut self.first_dog_deg,
-            _ => return None,
-        })
     }
 }
 

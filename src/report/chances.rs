@@ -34,7 +34,7 @@ impl Limits {
         let land = meshed.passing.widest_land();
         let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
         Some(Self {
-            lock_rpm: rpm((2.0 * conditions.fading() * land).sqrt()),
+            lock_rpm: rpm((2.0 * conditions.slip_deceleration() * land).sqrt()),
             drop_in_rpm: straight_in_limit_rpm(widest, rest_s),
             straight_in_rpm: straight_in_limit_rpm(widest, meshed.travel_s),
         })

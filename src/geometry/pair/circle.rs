@@ -89,6 +89,11 @@ fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
     }
 }
 
+/// An angle in radians brought into `[0, 2π)`, for loops in which `rem_euclid` would take most of the time.
+pub(crate) fn wrapped(angle: f64) -> f64 {
+    angle - TAU * (angle * (1.0 / TAU)).floor()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

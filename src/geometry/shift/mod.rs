@@ -5,6 +5,7 @@ mod attempt;
 mod blow;
 mod gearbox;
 mod outcome;
+mod outcome_map;
 mod row;
 mod runs;
 mod travel;
@@ -15,6 +16,7 @@ pub use blow::Blow;
 pub use gearbox::{
     Gear, Gearbox, Shaft, Sides, Step, Way, disc_kg_m2, flank_met, phase_sense, shaft_nm_per_rad,
 };
-pub use outcome::{Outcome, OutcomeMap};
+pub use outcome::Outcome;
+pub use outcome_map::OutcomeMap;
 pub use travel::{Drive, Travel};
 pub use waiting::{Passing, rounded_hold_mm, straight_in_limit_rpm};

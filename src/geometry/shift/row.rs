@@ -2,8 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::attempt::{FirstPass, Shifter, wrapped};
+use super::attempt::{FirstPass, Shifter};
 use super::outcome::Outcome;
+use crate::pair::wrapped;
 
 /// How the shifts of a row end, stretch by stretch once round.
 pub(super) struct Ends {

@@ -56,7 +56,7 @@ impl Travel {
     /// Time in seconds over a distance along the shaft, from a speed in m/s.
     pub fn seconds_from(&self, start: f64, distance_mm: f64) -> f64 {
         let distance = distance_mm.max(0.0) / 1000.0;
-        let (start, pushed) = self.pace(start);
+        let (start, pushed) = self.motion_from(start);
         let to_cap = self.distance_to_cap_mm(start) / 1000.0;
         if distance <= to_cap {
             return pushed_seconds(start, pushed, distance);
@@ -67,7 +67,7 @@ impl Travel {
 
     /// Speed in m/s after a distance along the shaft, from a speed in m/s.
     pub fn speed_after(&self, start: f64, distance_mm: f64) -> f64 {
-        let (start, pushed) = self.pace(start);
+        let (start, pushed) = self.motion_from(start);
         let fast = (start * start + 2.0 * pushed * distance_mm.max(0.0) / 1000.0).sqrt();
         match self.drive {
             Drive::Force => fast,
@@ -76,7 +76,7 @@ impl Travel {
     }
 
     /// Speed in m/s and acceleration in m/s² with which the ring moves on from a speed.
-    pub fn pace(&self, speed: f64) -> (f64, f64) {
+    pub fn motion_from(&self, speed: f64) -> (f64, f64) {
         let cap = self.drum_speed_m_per_s;
         match self.drive {
             Drive::Force => (speed, self.push()),

@@ -9,11 +9,13 @@ mod cited;
 mod order;
 mod quantity;
 mod speed;
-mod text;
+mod typed;
+mod writing;
 
 pub use angle::Angle;
 pub use cited::cited;
 pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use speed::{rad_per_s, rpm};
-pub use text::{ParseError, decimal};
+pub use typed::ParseError;
+pub use writing::decimal;

@@ -1,6 +1,6 @@
 //! What a number measures, and how it is written for the reader.
 
-use super::text::{self, ParseError, decimal};
+use super::writing::{decimal, dms};
 
 /// Whether lengths are shown in millimetres or inches.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -180,7 +180,7 @@ impl Quantity {
     /// With so many decimals, unless it is an angle in minutes.
     fn written(self, value: f64, units: DisplayUnits, decimals: usize) -> String {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
-            return text::dms(value);
+            return dms(value);
         }
         decimal(value / self.scale(units), decimals)
     }
@@ -260,16 +260,5 @@ impl Quantity {
             (Self::Angle, AngleStyle::Decimal) => number + "°",
             _ => format!("{number} {}", self.unit(units)),
         }
-    }
-
-    /// Reads what somebody typed; the answer is in the core's unit (mm, degrees, …).
-    ///
-    /// Decimal point or comma, a fraction (`1 1/2`), a unit sign (`0.5 in`, `12 mm`), and for
-    /// angles `11°30′`, `30′`, `45″`, `11 30 00` or `11:30` are understood, whichever units are shown.
-    ///
-    /// # Errors
-    /// Says what could not be read.
-    pub fn parse(self, typed: &str, units: DisplayUnits) -> Result<f64, ParseError> {
-        text::parse(self, typed, units)
     }
 }

@@ -8,11 +8,12 @@
 
 use std::f64::consts::TAU;
 
-use super::ahead::{Ahead, wrapped};
-use super::first_pass::FirstPass;
+use super::directed_block::DirectedBlock;
+use super::pass::FirstPass;
 use super::room::By;
 use super::run::{Fall, Shifter, State, rubbed_for, shortest};
 use super::{SAME_MM, SAME_RAD};
+use crate::pair::wrapped;
 
 /// Flanks closer to each other than this (rad) are flush, as they are for a fall.
 const FLUSH_RAD: f64 = 2.0 * SAME_RAD;
@@ -38,7 +39,10 @@ impl Shifter {
     /// From a phase on a land.
     pub(super) fn over_land(&self, u: f64, slip: f64) -> Course {
         let course = self.rubs(&self.start(u, slip), slip);
-        Course { more: By::Phase.after_a_land(course.more, slip, 0.0, self.fading()), ..course }
+        Course {
+            more: By::Phase.after_a_land(course.more, slip, 0.0, self.slip_deceleration()),
+            ..course
+        }
     }
 
     fn start(&self, u: f64, slip: f64) -> State {
@@ -46,8 +50,8 @@ impl Shifter {
         State { u, x: 0.0, level: 0, v, slip, time: 0.0 }
     }
 
-    fn fading(&self) -> f64 {
-        self.conditions.fading()
+    fn slip_deceleration(&self) -> f64 {
+        self.conditions.slip_deceleration()
     }
 
     /// A fall, and what follows. `inside` is what it counts as if nothing comes between.
@@ -65,7 +69,8 @@ impl Shifter {
             Fall::Top(at) => {
                 let course = self.rubs(&at, from.slip + limit_of(by, limit));
                 let seconds = at.time - from.time;
-                let after = by.after_a_land(course.more, from.slip, seconds, self.fading());
+                let after =
+                    by.after_a_land(course.more, from.slip, seconds, self.slip_deceleration());
                 Course { more: more.min(after), ..course }
             }
         }
@@ -74,23 +79,23 @@ impl Shifter {
     /// Rubbing along a land, and what follows. `more` is that of the square of the slip at its end;
     /// no ring is faster than `fastest`.
     fn rubs(&self, from: &State, fastest: f64) -> Course {
-        let fading = self.fading();
+        let slip_deceleration = self.slip_deceleration();
         let land = self.levels[from.level].lands.under(from.u).unwrap_or(0.0);
         let wall = self.wall(from);
         let reach = wall.map_or(land, |(ahead, _)| ahead.min(land));
-        let square = from.slip * from.slip - 2.0 * fading * reach;
+        let square = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         let all = |what, time| Course { what, more: f64::INFINITY, time };
         if square <= 0.0 || reach >= TAU {
             return match from.slip {
                 slip if slip <= 0.0 => all(self.stopped(from), from.time),
-                _ if fading <= 0.0 => all(FirstPass::Ratcheting, from.time),
+                _ if slip_deceleration <= 0.0 => all(FirstPass::Ratcheting, from.time),
                 slip => {
                     let more = if reach >= TAU { f64::INFINITY } else { -square };
-                    Course { more, ..all(self.stopped(from), from.time + slip / fading) }
+                    Course { more, ..all(self.stopped(from), from.time + slip / slip_deceleration) }
                 }
             };
         }
-        let at = rubbed_for(from, reach, square.sqrt(), fading);
+        let at = rubbed_for(from, reach, square.sqrt(), slip_deceleration);
         match wall {
             Some((ahead, wall)) if ahead <= land + SAME_RAD => match self.holds(from.x, wall) {
                 true => all(FirstPass::HalfIn, at.time),
@@ -150,7 +155,7 @@ impl Shifter {
     }
 
     /// Whether a flank that is met at an overlap holds.
-    fn holds(&self, x: f64, wall: &Ahead) -> bool {
+    fn holds(&self, x: f64, wall: &DirectedBlock) -> bool {
         x - wall.starts_mm >= self.conditions.hold_mm - SAME_MM
     }
 }
@@ -165,12 +170,13 @@ const fn limit_of(by: By, limit: f64) -> f64 {
 
 /// How deep a flank counts beside the one that is met at an overlap: where it stands behind that, a
 /// fall meets that first, from its tip on down.
-fn counts_to(met: &Ahead, other: &Ahead, from_mm: f64, met_mm: f64) -> f64 {
+fn counts_to(met: &DirectedBlock, other: &DirectedBlock, from_mm: f64, met_mm: f64) -> f64 {
     let top = from_mm.max(met.starts_mm).min(met_mm);
     if std::ptr::eq(met, other) {
         return met.starts_mm.min(met_mm);
     }
-    let ends = |block: &Ahead| (block.starts_mm + block.near.edge_end_mm).clamp(top, met_mm);
+    let ends =
+        |block: &DirectedBlock| (block.starts_mm + block.near.edge_end_mm).clamp(top, met_mm);
     let mut bends = [top, ends(met), ends(other), met_mm];
     bends.sort_by(f64::total_cmp);
     let behind = |x: f64| shortest(wrapped(other.to_near(0.0, x) - met.to_near(0.0, x)));

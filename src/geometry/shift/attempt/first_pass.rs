@@ -3,24 +3,8 @@
 use std::f64::consts::TAU;
 
 use super::course::Course;
+use super::pass::FirstPass;
 use super::run::Shifter;
-
-/// What a shift comes to that is given up where a flank throws it back.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum FirstPass {
-    /// Into the first window and caught.
-    StraightIn,
-    /// Caught after rubbing.
-    AfterRubbing,
-    /// Thrown back by a flank.
-    Struck,
-    /// Held by the tall dogs on top of a short one.
-    HalfIn,
-    /// Hangs tip on tip.
-    Locked,
-    /// None of these within the time allowed.
-    Ratcheting,
-}
 
 /// Phases side by side from which the first pass comes to the same.
 #[derive(Clone, Copy, Debug, PartialEq)]

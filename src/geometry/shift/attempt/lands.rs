@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::ahead::wrapped;
+use crate::pair::wrapped;
 use crate::units::sort_by_number;
 
 /// Angles closer than this (rad) are the same.

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::SAME_MM;
-use super::ahead::Ahead;
+use super::directed_block::DirectedBlock;
 use super::lands::Lands;
 use crate::units::sort_by_number;
 
@@ -13,22 +13,22 @@ pub(in crate::shift) struct Level {
     pub(in crate::shift) depth_mm: f64,
     pub(in crate::shift) lands: Lands,
     /// The blocks that begin here: tops at this overlap, walls below.
-    pub(super) blocks: Vec<Ahead>,
+    pub(super) blocks: Vec<DirectedBlock>,
 }
 
 impl Level {
     /// Sorts blocks into levels, from the highest tops down.
-    pub(super) fn sorted(mut blocks: Vec<Ahead>) -> Vec<Self> {
+    pub(super) fn sorted(mut blocks: Vec<DirectedBlock>) -> Vec<Self> {
         sort_by_number(&mut blocks, |b| b.starts_mm);
         blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::of).collect()
     }
 
-    fn of(blocks: &[Ahead]) -> Self {
+    fn of(blocks: &[DirectedBlock]) -> Self {
         let mut blocks = blocks.to_vec();
         // Equal rings block the same phases many times over; once is enough.
-        sort_by_number(&mut blocks, Ahead::turn);
+        sort_by_number(&mut blocks, DirectedBlock::turn);
         blocks.dedup_by(|a, b| a.is_twin(b));
-        let lands = Lands::joined(blocks.iter().map(Ahead::top));
+        let lands = Lands::joined(blocks.iter().map(DirectedBlock::top));
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }
     }
 
@@ -42,7 +42,7 @@ impl Level {
 
     /// Whether all its blocks have straight flanks and sharp edges.
     pub(in crate::shift) fn is_straight(&self) -> bool {
-        self.blocks.iter().all(Ahead::is_straight)
+        self.blocks.iter().all(DirectedBlock::is_straight)
     }
 }
 

@@ -4,18 +4,19 @@
 //! slip fades. A far flank met at the hold depth or deeper catches; met shallower it throws the ring
 //! back out onto its tip. The top of a shorter dog is a land at its own depth.
 
-mod ahead;
 mod course;
+mod directed_block;
 mod first_pass;
 mod lands;
 mod level;
+mod pass;
 mod room;
 mod run;
 
-pub use first_pass::{FirstPass, Span};
+pub use first_pass::Span;
+pub use pass::FirstPass;
 pub use run::Shifter;
 
-pub(super) use ahead::wrapped;
 pub(super) use first_pass::STEP_RAD;
 pub(super) use lands::{Lands, SAME_RAD};
 pub(super) use level::Level;
@@ -53,7 +54,7 @@ pub struct Conditions {
 
 impl Conditions {
     /// Slip lost in a second of rubbing, rad/s²: `(μ·F·r + drag)/J`.
-    pub fn fading(&self) -> f64 {
+    pub fn slip_deceleration(&self) -> f64 {
         let torque = self.friction * self.travel.force_n * self.friction_radius_mm / 1000.0;
         (torque + self.drag_nm) / self.inertia_kg_m2
     }

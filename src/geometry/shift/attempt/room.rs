@@ -1,6 +1,6 @@
 //! The room that a fall has before a flank.
 
-use super::ahead::Ahead;
+use super::directed_block::DirectedBlock;
 use super::run::{Shifter, State};
 
 /// What a fall may have more of.
@@ -32,16 +32,22 @@ impl By {
 
     /// How much more raises the square of the slip at the end of a land by so much, where a fall at a
     /// slip came down on it after a time, s: one that is ahead has less to rub.
-    pub(super) fn after_a_land(self, square: f64, slip: f64, seconds: f64, fading: f64) -> f64 {
+    pub(super) fn after_a_land(
+        self,
+        square: f64,
+        slip: f64,
+        seconds: f64,
+        slip_deceleration: f64,
+    ) -> f64 {
         if square.is_infinite() {
             return square;
         }
         match self {
-            Self::Phase if fading > 0.0 => square / (2.0 * fading),
+            Self::Phase if slip_deceleration > 0.0 => square / (2.0 * slip_deceleration),
             // What is further on is just as fast.
             Self::Phase => f64::INFINITY,
             Self::Slip => {
-                let half = slip + fading * seconds;
+                let half = slip + slip_deceleration * seconds;
                 square / (half + (half * half + square).sqrt())
             }
         }
@@ -83,7 +89,7 @@ impl Shifter {
         &self,
         from: &State,
         begins: &State,
-        wall: &Ahead,
+        wall: &DirectedBlock,
         to_mm: f64,
         by: By,
     ) -> f64 {
@@ -118,7 +124,7 @@ impl Shifter {
 
     /// The room from a state on, after so many seconds of the fall, while flank and push are steady.
     fn room_from(&self, at: &State, room: f64, per_mm: f64, seconds: f64) -> Room {
-        let (speed, acceleration) = self.conditions.travel.pace(at.v);
+        let (speed, acceleration) = self.conditions.travel.motion_from(at.v);
         // room − Δω·(t − t0) − per_mm·(v·(t − t0) + ½a·(t − t0)²), in powers of t.
         let b = -at.slip - per_mm * 1000.0 * speed;
         let c = -per_mm * 500.0 * acceleration;

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::ahead::Ahead;
+use super::directed_block::DirectedBlock;
 use super::lands::SAME_RAD;
 use super::level::Level;
 use super::{Attempt, Conditions, Ending, Leg, MOST_EVENTS, SAME_MM};
@@ -38,7 +38,7 @@ pub(super) struct State {
 /// What a fall comes to.
 pub(super) enum Fall<'a> {
     /// Met a wall at this state.
-    Wall(State, &'a Ahead),
+    Wall(State, &'a DirectedBlock),
     /// Came to rest on a top.
     Top(State),
     /// Reached full depth.
@@ -50,7 +50,7 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let ahead = |b: &Block| Ahead::of(b, direction, conditions.full_mm);
+        let ahead = |b: &Block| DirectedBlock::of(b, direction, conditions.full_mm);
         let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
         Self { levels: Level::sorted(blocks), conditions, direction }
     }
@@ -98,8 +98,8 @@ impl Shifter {
     }
 
     /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
-    pub(super) fn wall(&self, from: &State) -> Option<(f64, &Ahead)> {
-        let mut nearest: Option<(f64, &Ahead)> = None;
+    pub(super) fn wall(&self, from: &State) -> Option<(f64, &DirectedBlock)> {
+        let mut nearest: Option<(f64, &DirectedBlock)> = None;
         for block in self.above(from.level) {
             let ahead = block.to_near(from.u, from.x);
             // Of flush flanks the taller dogs' is met deepest below their tips: it comes first.
@@ -111,7 +111,7 @@ impl Shifter {
     }
 
     /// The blocks that begin above a level, the taller dogs first.
-    fn above(&self, level: usize) -> impl Iterator<Item = &Ahead> {
+    fn above(&self, level: usize) -> impl Iterator<Item = &DirectedBlock> {
         self.levels[..level].iter().flat_map(|level| &level.blocks)
     }
 }
@@ -154,7 +154,7 @@ impl Run<'_> {
                 lasts_s: to.time - from.time,
                 phase: [d * from.u, d * to.u],
                 overlap_mm: [from.x, to.x],
-                speed_m_per_s: self.shifter.conditions.travel.pace(from.v).0,
+                speed_m_per_s: self.shifter.conditions.travel.motion_from(from.v).0,
                 slip: [d * from.slip, d * to.slip],
             });
         }
@@ -187,7 +187,7 @@ impl Run<'_> {
     }
 
     /// A flank holds: the ring slides down along it, to full depth or onto a short dog's top.
-    fn caught(&mut self, at: State, wall: &Ahead) -> Next {
+    fn caught(&mut self, at: State, wall: &DirectedBlock) -> Next {
         let end = self.shifter.guided(&at, wall);
         // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
         let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, end.x);
@@ -203,7 +203,7 @@ impl Run<'_> {
     }
 
     /// A flank met too shallow throws the ring back onto the tip.
-    fn strike(&mut self, at: State, wall: &Ahead) -> State {
+    fn strike(&mut self, at: State, wall: &DirectedBlock) -> State {
         self.strikes += 1;
         let slip = at.slip * (1.0 - self.shifter.conditions.strike_loss);
         // A tapered tip edge lies a little further on than its flank.
@@ -217,24 +217,28 @@ impl Run<'_> {
     fn rub(&mut self, from: State) -> Next {
         self.rubbed = true;
         let shifter = self.shifter;
-        let fading = shifter.conditions.fading();
+        let slip_deceleration = shifter.conditions.slip_deceleration();
         let lands = &shifter.levels[from.level].lands;
         let Some(land) = lands.under(from.u) else { return Next::Fall(from) };
         let wall = shifter.wall(&from);
         let to_wall = wall.as_ref().map_or(f64::INFINITY, |(ahead, _)| *ahead);
         let reach = land.min(to_wall);
-        let left = from.slip * from.slip - 2.0 * fading * reach;
+        let left = from.slip * from.slip - 2.0 * slip_deceleration * reach;
         if left <= 0.0 || reach >= TAU {
-            if fading <= 0.0 && from.slip > 0.0 {
+            if slip_deceleration <= 0.0 && from.slip > 0.0 {
                 return Next::End(from, Ending::Ratcheting);
             }
-            let slide = if from.slip > 0.0 { from.slip * from.slip / (2.0 * fading) } else { 0.0 };
-            let stopped = rubbed_for(&from, slide, 0.0, fading);
+            let slide = if from.slip > 0.0 {
+                from.slip * from.slip / (2.0 * slip_deceleration)
+            } else {
+                0.0
+            };
+            let stopped = rubbed_for(&from, slide, 0.0, slip_deceleration);
             self.leg(&from, &stopped);
             let ending = if from.x > SAME_MM { Ending::HalfIn } else { Ending::Locked };
             return Next::End(stopped, ending);
         }
-        let at = rubbed_for(&from, reach, left.sqrt(), fading);
+        let at = rubbed_for(&from, reach, left.sqrt(), slip_deceleration);
         self.leg(&from, &at);
         match wall {
             Some((ahead, wall)) if ahead <= land + SAME_RAD => {
@@ -249,7 +253,7 @@ impl Run<'_> {
 }
 
 /// Where a ring that lies on a flank stands at an overlap.
-fn along(at: &State, wall: &Ahead, x: f64) -> f64 {
+fn along(at: &State, wall: &DirectedBlock, x: f64) -> f64 {
     at.u + shortest(wall.to_near(at.u, x))
 }
 
@@ -259,13 +263,14 @@ pub(super) fn shortest(ahead: f64) -> f64 {
 }
 
 /// The state after rubbing over `angle` down to `slip`.
-pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, fading: f64) -> State {
+pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, slip_deceleration: f64) -> State {
     if angle == 0.0 {
         return State { v: 0.0, slip, ..*from };
     }
     let mean = (from.slip + slip) / 2.0;
     // Without friction the slip stays, and the time is that of steady turning.
-    let lasts = if fading > 0.0 { (from.slip - slip) / fading } else { angle / mean };
+    let lasts =
+        if slip_deceleration > 0.0 { (from.slip - slip) / slip_deceleration } else { angle / mean };
     State { u: from.u + angle, v: 0.0, slip, time: from.time + lasts, ..*from }
 }
 
@@ -288,7 +293,7 @@ impl Fall<'_> {
 impl Shifter {
     /// Where a ring comes to that slides down along a flank which holds: to full depth or onto a
     /// short dog's top.
-    pub(super) fn guided(&self, at: &State, wall: &Ahead) -> State {
+    pub(super) fn guided(&self, at: &State, wall: &DirectedBlock) -> State {
         let mut below = self.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
         let top = below.find(|level| level.lands.are_beside(along(at, wall, level.depth_mm)));
         let x = top.map_or(self.conditions.full_mm, |level| level.depth_mm);
@@ -345,7 +350,7 @@ impl Shifter {
 
     /// Where a fall meets one wall on the way down to full depth: the first root of a quadratic in
     /// each piece in which the wall is straight and the push is steady.
-    fn meets(&self, at: &State, wall: &Ahead) -> Option<State> {
+    fn meets(&self, at: &State, wall: &DirectedBlock) -> Option<State> {
         let bottom = self.conditions.full_mm;
         if at.slip <= 0.0 {
             return None;
@@ -374,7 +379,7 @@ impl Shifter {
     /// Seconds after which the room ahead of a fall is used up, within `lasts`:
     /// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
     fn runs_out(&self, from: &State, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
-        let (speed, acceleration) = self.conditions.travel.pace(from.v);
+        let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
         let square = per_mm * 500.0 * acceleration;
         let linear = per_mm * 1000.0 * speed + from.slip;
         let under_root = linear * linear + 4.0 * square * room;
@@ -385,7 +390,7 @@ impl Shifter {
 
     /// A fall after a time in which the push is steady.
     fn after(&self, from: &State, seconds: f64) -> State {
-        let (speed, acceleration) = self.conditions.travel.pace(from.v);
+        let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
         let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;
         State {
             u: from.u + from.slip * seconds,

@@ -2,8 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::pockets::{Part, PartKind, Pocket, Pockets, Stretch, StretchEnd};
-use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter, wrapped};
+use super::gap_tree::{GapNode, GapTree, LandSegment, Part, PartKind, SegmentEnd};
+use crate::pair::wrapped;
+use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter};
 use crate::units::sort_by_number;
 
 /// Angles that add up to the same place along different ways differ by less than this, rad.
@@ -27,7 +28,7 @@ struct Gap {
     wall: Wall,
 }
 
-impl Pockets {
+impl GapTree {
     /// Divides the circle; `None` where flanks lean, edges are broken, no window is open, or
     /// heights are too many.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
@@ -50,8 +51,8 @@ impl Pockets {
 /// wall is only known when all are there.
 struct Builder<'a> {
     shifter: &'a Shifter,
-    pockets: Vec<(Pocket, Wall)>,
-    stretches: Vec<(Stretch, Wall)>,
+    pockets: Vec<(GapNode, Wall)>,
+    stretches: Vec<(LandSegment, Wall)>,
 }
 
 impl Builder<'_> {
@@ -68,7 +69,7 @@ impl Builder<'_> {
                 self.add_pocket(&mut parts, Part::pocket(done, from, pocket));
             }
             let stretch = self.stretch(level, gap.begin + from, to - from, gap.wall);
-            parts.push(Part { from, to, kind: PartKind::Stretch(stretch) });
+            parts.push(Part { from, to, kind: PartKind::Land(stretch) });
             done = to;
         }
         if done < gap.width - SAME_RAD {
@@ -81,8 +82,8 @@ impl Builder<'_> {
 
     /// Adds a pocket to the parts of a gap. A stretch before it ends at an edge, not at a wall.
     fn add_pocket(&mut self, parts: &mut Vec<Part>, (part, pocket): (Part, usize)) {
-        if let Some(Part { kind: PartKind::Stretch(before), .. }) = parts.last() {
-            self.stretches[*before].0.end = StretchEnd::Edge { pocket };
+        if let Some(Part { kind: PartKind::Land(before), .. }) = parts.last() {
+            self.stretches[*before].0.end = SegmentEnd::Edge { pocket };
         }
         parts.push(part);
     }
@@ -92,7 +93,7 @@ impl Builder<'_> {
         let mut below = self.shifter.levels[level + 1..].iter();
         let leads_in = !below.any(|level| level.lands.are_beside(gap.begin + gap.width));
         let (width, wall_level) = (gap.width, gap.wall.level);
-        let pocket = Pocket { level, width, stretch: 0, wall_level, leads_in, parts };
+        let pocket = GapNode { level, width, stretch: 0, wall_level, leads_in, parts };
         self.pockets.push((pocket, gap.wall));
         self.pockets.len() - 1
     }
@@ -101,14 +102,14 @@ impl Builder<'_> {
     fn stretch(&mut self, level: usize, begin: f64, length: f64, wall: Wall) -> usize {
         let depth = |level: usize| self.shifter.levels[level].depth_mm;
         let holds = depth(level) - depth(wall.level) >= self.shifter.conditions.hold_mm - SAME_MM;
-        let end = if holds { StretchEnd::Holds } else { StretchEnd::Throws { stretch: 0 } };
-        self.stretches.push((Stretch { level, begin, length, end }, wall));
+        let end = if holds { SegmentEnd::Holds } else { SegmentEnd::Throws { stretch: 0 } };
+        self.stretches.push((LandSegment { level, begin, length, end }, wall));
         self.stretches.len() - 1
     }
 
     /// The stretch that begins on top of a wall.
     fn on_top(&self, wall: &Wall) -> Option<usize> {
-        let begins = |(stretch, _): &(Stretch, Wall)| {
+        let begins = |(stretch, _): &(LandSegment, Wall)| {
             let off = wrapped(stretch.begin - wall.at + SAME_BEGIN_RAD);
             stretch.level == wall.level && off <= 2.0 * SAME_BEGIN_RAD
         };
@@ -116,16 +117,16 @@ impl Builder<'_> {
     }
 
     /// Puts the stretches on top of the walls where the walls were only named.
-    fn joined(self) -> Option<(Vec<Pocket>, Vec<Stretch>)> {
-        let pocket = |(pocket, wall): &(Pocket, Wall)| {
-            Some(Pocket { stretch: self.on_top(wall)?, ..pocket.clone() })
+    fn joined(self) -> Option<(Vec<GapNode>, Vec<LandSegment>)> {
+        let pocket = |(pocket, wall): &(GapNode, Wall)| {
+            Some(GapNode { stretch: self.on_top(wall)?, ..pocket.clone() })
         };
-        let stretch = |(stretch, wall): &(Stretch, Wall)| {
+        let stretch = |(stretch, wall): &(LandSegment, Wall)| {
             let end = match stretch.end {
-                StretchEnd::Throws { .. } => StretchEnd::Throws { stretch: self.on_top(wall)? },
+                SegmentEnd::Throws { .. } => SegmentEnd::Throws { stretch: self.on_top(wall)? },
                 end => end,
             };
-            Some(Stretch { end, ..stretch.clone() })
+            Some(LandSegment { end, ..stretch.clone() })
         };
         let pockets = self.pockets.iter().map(pocket).collect::<Option<_>>()?;
         Some((pockets, self.stretches.iter().map(stretch).collect::<Option<_>>()?))
@@ -134,7 +135,7 @@ impl Builder<'_> {
 
 impl Part {
     fn pocket(from: f64, to: f64, pocket: usize) -> (Self, usize) {
-        (Self { from, to, kind: PartKind::Pocket(pocket) }, pocket)
+        (Self { from, to, kind: PartKind::Gap(pocket) }, pocket)
     }
 }
 

@@ -1,7 +1,7 @@
 //! A fall through the pockets between straight flanks.
 
-use super::fate::Fate;
-use super::pockets::{PartKind, Pocket, Pockets};
+use super::gap_tree::{GapNode, GapTree, PartKind};
+use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::outcome::Outcome;
 
@@ -15,14 +15,14 @@ pub(super) struct Fall<'a> {
 /// What a fall comes to.
 pub(super) enum Landing {
     /// In, or held half in.
-    Ends(Fate),
+    Ends(OutcomeBounds),
     /// Thrown back onto a stretch after a time, s.
     Thrown { stretch: usize, seconds: f64 },
     /// Onto a stretch that goes on for an angle, rad, after a time, s.
     Top { stretch: usize, left: f64, seconds: f64 },
 }
 
-impl Pockets {
+impl GapTree {
     /// A fall from a place in a pocket. Also says how much more there can be, of the place or of the
     /// slip, before it comes to something else: `more` makes it of the angle that is left at a time.
     pub(super) fn fall(
@@ -45,16 +45,16 @@ impl Pockets {
             let Some(part) =
                 pocket.parts.iter().find(|part| there < part.to).or(pocket.parts.last())
             else {
-                let fate = Fate::last(Outcome::StraightIn, next);
+                let fate = OutcomeBounds::last(Outcome::StraightIn, next);
                 return (Landing::Ends(fate), least.min(more(room - slip * next, next)));
             };
             let left = part.to - there;
             least = least.min(more(left, next));
             match part.kind {
-                PartKind::Stretch(stretch) => {
+                PartKind::Land(stretch) => {
                     return (Landing::Top { stretch, left, seconds: next }, least);
                 }
-                PartKind::Pocket(below) => {
+                PartKind::Gap(below) => {
                     (pocket, place) = (&self.pockets[below], place - part.from);
                 }
             }
@@ -62,7 +62,7 @@ impl Pockets {
     }
 }
 
-impl Pocket {
+impl GapNode {
     /// The flank at the end is met before the next level is reached.
     fn wall(
         &self,
@@ -77,6 +77,6 @@ impl Pocket {
             return (Landing::Thrown { stretch: self.stretch, seconds: room / slip }, least);
         }
         let outcome = if self.leads_in { Outcome::StraightIn } else { Outcome::HalfIn };
-        (Landing::Ends(Fate::last(outcome, times.full)), least.min(more(left, holds)))
+        (Landing::Ends(OutcomeBounds::last(outcome, times.full)), least.min(more(left, holds)))
     }
 }

@@ -6,14 +6,14 @@
 
 mod divide;
 mod fall;
-mod fate;
-mod fates;
-mod pockets;
+mod gap_tree;
+mod outcome_bounds;
+mod outcome_table;
 mod times;
 
-use fate::Fate;
-use fates::Fates;
-use pockets::Part;
+use gap_tree::Part;
+use outcome_bounds::OutcomeBounds;
+use outcome_table::OutcomeTable;
 
 use super::attempt::{MOST_EVENTS, STEP_RAD, Shifter};
 use super::outcome::Outcome;
@@ -28,14 +28,14 @@ const SAME_SHARE: f64 = 1e-9;
 /// What is known of all shifts of a shifter.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Runs {
-    fates: Fates,
+    fates: OutcomeTable,
     allowed_s: f64,
 }
 
 impl Runs {
     /// `None` where rows have to be worked out shift by shift.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
-        let fates = Fates::of(shifter)?;
+        let fates = OutcomeTable::of(shifter)?;
         let allowed_s = shifter.conditions.allowed_s;
         Some(Self { fates, allowed_s })
     }
@@ -73,7 +73,7 @@ impl Runs {
     }
 
     /// What it comes to within the time allowed, if the bounds of its time settle that.
-    fn settled(&self, fate: &Fate) -> Option<Outcome> {
+    fn settled(&self, fate: &OutcomeBounds) -> Option<Outcome> {
         let [least, most] = fate.seconds;
         if least > self.allowed_s * (1.0 + SAME_SHARE) {
             return Some(Outcome::Ratcheting);
@@ -120,7 +120,7 @@ mod tests {
     }
 
     /// Every run of a row with the attempts at its begin and at its end.
-    fn each_run(shifter: &Shifter, slip: f64, mut see: impl FnMut(&Fate, [Attempt; 2])) {
+    fn each_run(shifter: &Shifter, slip: f64, mut see: impl FnMut(&OutcomeBounds, [Attempt; 2])) {
         let mut runs = Runs::of(shifter).expect("straight flanks with sharp edges");
         for part in runs.fates.rings.circle.clone() {
             let mut place = part.from + 1e-7;

@@ -5,17 +5,17 @@ use std::f64::consts::TAU;
 
 /// A stretch of land without a wall in between: tips that are on it rub along to its end.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Stretch {
+pub(super) struct LandSegment {
     pub(super) level: usize,
     /// Where it begins, rad.
     pub(super) begin: f64,
     pub(super) length: f64,
-    pub(super) end: StretchEnd,
+    pub(super) end: SegmentEnd,
 }
 
 /// What stands at the end of a stretch.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum StretchEnd {
+pub(super) enum SegmentEnd {
     /// The land ends, and the ring falls into a pocket.
     Edge { pocket: usize },
     /// A flank that is met deep enough below its tip to hold.
@@ -26,7 +26,7 @@ pub(super) enum StretchEnd {
 
 /// A gap at some level between the blocks that begin there or above.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Pocket {
+pub(super) struct GapNode {
     pub(super) level: usize,
     pub(super) width: f64,
     /// The stretch on top of the flank at its end, and the level of that.
@@ -49,21 +49,21 @@ pub(super) struct Part {
 /// Which stretch or which pocket it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum PartKind {
-    Stretch(usize),
-    Pocket(usize),
+    Land(usize),
+    Gap(usize),
 }
 
 /// All pockets and stretches of a pair.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Pockets {
-    pub(super) pockets: Vec<Pocket>,
-    pub(super) stretches: Vec<Stretch>,
+pub(super) struct GapTree {
+    pub(super) pockets: Vec<GapNode>,
+    pub(super) stretches: Vec<LandSegment>,
     /// The whole circle at tip level, from `origin`.
     pub(super) circle: Vec<Part>,
     pub(super) origin: f64,
 }
 
-impl Pockets {
+impl GapTree {
     /// The shortest stretch on top of a flank, rad: at least so much is rubbed after each strike.
     pub(super) fn shortest_rad(&self) -> f64 {
         let struck = self.pockets.iter().map(|pocket| self.stretches[pocket.stretch].length);

@@ -4,7 +4,7 @@ use crate::shift::outcome::Outcome;
 
 /// What becomes of a ring from some point on.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Fate {
+pub(super) struct OutcomeBounds {
     pub(super) outcome: Outcome,
     /// How long it takes at least and at most, s, anywhere up to where the fate is the same.
     pub(super) seconds: [f64; 2],
@@ -12,7 +12,7 @@ pub(super) struct Fate {
     pub(super) events: usize,
 }
 
-impl Fate {
+impl OutcomeBounds {
     /// One last event that lasts up to so long, s.
     pub(super) const fn last(outcome: Outcome, at_most_s: f64) -> Self {
         Self { outcome, seconds: [0.0, at_most_s], events: 1 }

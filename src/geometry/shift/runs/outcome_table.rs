@@ -15,14 +15,14 @@
 //! is caught, which takes at most as long as one to full depth. Both are taken as 0 at least.
 
 use super::fall::{Fall, Landing};
-use super::fate::Fate;
-use super::pockets::{Part, PartKind, Pockets, Stretch, StretchEnd};
+use super::gap_tree::{GapTree, LandSegment, Part, PartKind, SegmentEnd};
+use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::attempt::{Level, Shifter};
 use crate::shift::outcome::Outcome;
 
 /// A fate, and the square of the slip up to which it stays the same.
-type UpTo = (Fate, f64);
+type UpTo = (OutcomeBounds, f64);
 
 /// What becomes of a ring that leaves an edge: fates in order of the slip.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -40,8 +40,8 @@ impl Table {
 
 /// The fates of all shifts of a pair of rings.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Fates {
-    pub(super) rings: Pockets,
+pub(super) struct OutcomeTable {
+    pub(super) rings: GapTree,
     start: Times,
     /// From rest at each level.
     rests: Vec<Times>,
@@ -53,16 +53,16 @@ pub(super) struct Fates {
     tables: Vec<Table>,
 }
 
-impl Fates {
+impl OutcomeTable {
     /// `None` where nothing fades the slip or moves the ring, or where the room is not that between
     /// straight flanks.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
         let given = &shifter.conditions;
-        let per_rad = 2.0 * given.fading();
+        let per_rad = 2.0 * given.slip_deceleration();
         if per_rad.is_nan() || per_rad <= 0.0 {
             return None;
         }
-        let rings = Pockets::of(shifter)?;
+        let rings = GapTree::of(shifter)?;
         let start = Times::new(shifter, 0.0, given.travel.start_speed_m_per_s);
         let rest = |level: &Level| Times::new(shifter, level.depth_mm, 0.0);
         let rests: Vec<_> = shifter.levels.iter().map(rest).collect();
@@ -87,19 +87,19 @@ impl Fates {
 
     /// Of a shift that starts at tip level, at a place in a part of the circle. Also says how much
     /// further on it still is the same.
-    pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (Fate, f64) {
+    pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (OutcomeBounds, f64) {
         match part.kind {
-            PartKind::Stretch(stretch) => self.start_on(stretch, part.to - place, slip),
-            PartKind::Pocket(pocket) => self.start_over(pocket, place - part.from, slip),
+            PartKind::Land(stretch) => self.start_on(stretch, part.to - place, slip),
+            PartKind::Gap(pocket) => self.start_over(pocket, place - part.from, slip),
         }
     }
 
-    fn start_on(&mut self, stretch: usize, left: f64, slip: f64) -> (Fate, f64) {
+    fn start_on(&mut self, stretch: usize, left: f64, slip: f64) -> (OutcomeBounds, f64) {
         let (fate, to) = self.rub(stretch, left, slip, |_| slip);
         (fate, left - (slip * slip - to) / self.per_rad)
     }
 
-    fn start_over(&mut self, pocket: usize, place: f64, slip: f64) -> (Fate, f64) {
+    fn start_over(&mut self, pocket: usize, place: f64, slip: f64) -> (OutcomeBounds, f64) {
         let fall = Fall { slip, times: &self.start };
         let (landing, more) = self.rings.fall(pocket, place, &fall, |angle, _| angle);
         match landing {
@@ -167,17 +167,17 @@ impl Fates {
     /// Of a ring that rubs along the rest of a stretch. The square of the slip up to which it stays
     /// the same is that at the end of the stretch; `last` makes of it the slip before.
     fn rub(&mut self, stretch: usize, left: f64, slip: f64, last: impl Fn(f64) -> f64) -> UpTo {
-        let Stretch { level, end, .. } = self.rings.stretches[stretch];
+        let LandSegment { level, end, .. } = self.rings.stretches[stretch];
         let rest = slip * slip - self.per_rad * left;
         if rest <= 0.0 {
             let outcome = if level > 0 { Outcome::HalfIn } else { Outcome::Locked };
             // The longest slide is the one that stops just at the end.
-            return (Fate::last(outcome, 2.0 * (left / self.per_rad).sqrt()), 0.0);
+            return (OutcomeBounds::last(outcome, 2.0 * (left / self.per_rad).sqrt()), 0.0);
         }
         let (fate, to) = match end {
-            StretchEnd::Edge { pocket } => self.off_edge(pocket, rest),
-            StretchEnd::Holds => (Fate::last(Outcome::HalfIn, 0.0), f64::INFINITY),
-            StretchEnd::Throws { stretch } => self.thrown(stretch, rest.sqrt()),
+            SegmentEnd::Edge { pocket } => self.off_edge(pocket, rest),
+            SegmentEnd::Holds => (OutcomeBounds::last(Outcome::HalfIn, 0.0), f64::INFINITY),
+            SegmentEnd::Throws { stretch } => self.thrown(stretch, rest.sqrt()),
         };
         let seconds = |slip: f64, to: f64| (slip - to.sqrt()) * 2.0 / self.per_rad;
         let least = if to.is_finite() { seconds(last(to), to).max(0.0) } else { 0.0 };

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::lands::SAME_RAD;
-use crate::pair::{Block, Edges};
+use crate::pair::{Block, Edges, wrapped};
 use crate::ring::FlankSide;
 
 /// Blocks that repeat round the circle are turned by the same angle but for this, rad.
@@ -11,7 +11,7 @@ const TURNED_RAD: f64 = 1e-9;
 
 /// A block as the moving ring meets it: its near end comes first, whatever the direction.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Ahead {
+pub(super) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
     pub(super) near: Reach,
@@ -60,7 +60,7 @@ impl Reach {
     }
 }
 
-impl Ahead {
+impl DirectedBlock {
     pub(super) fn of(block: &Block, direction: f64, full_mm: f64) -> Self {
         let sides = [FlankSide::Coast, FlankSide::Drive];
         let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
@@ -131,9 +131,4 @@ impl Ahead {
             (TAU - from_near < SAME_RAD).then_some(width)
         }
     }
-}
-
-/// An angle in `[0, 2π)`; `rem_euclid` would take most of the time of a map.
-pub(in crate::shift) fn wrapped(angle: f64) -> f64 {
-    angle - TAU * (angle * (1.0 / TAU)).floor()
 }

@@ -1,0 +1,112 @@
+//! How shifts end over all phases and speed differences.
+
+use std::f64::consts::TAU;
+
+use super::attempt::Shifter;
+use super::outcome::Outcome;
+use super::row::{Ends, Row};
+use super::runs::Runs;
+
+/// Outcomes on a grid: a row for each speed difference, a cell for each phase.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutcomeMap {
+    /// Cells in a row; each stands for the phase in its middle.
+    pub phases: usize,
+    /// Rows; each stands for the speed difference in its middle.
+    pub speeds: usize,
+    /// Speed difference at the end of the last row, rad/s.
+    pub top: f64,
+    /// The cells, row by row from the slowest; fewer than `phases·speeds` while it is being worked out.
+    pub cells: Vec<Outcome>,
+    /// Shares of the phases of each row by outcome, in the order of [`Outcome::ALL`]. What the first
+    /// pass comes to is exact. What becomes of phases that are thrown back is exact too between
+    /// straight flanks with sharp edges, and counted over the cells elsewhere.
+    pub row_shares: Vec<[f64; 6]>,
+    /// What the next rows can be worked out from at once, while the map is being worked out.
+    runs: Option<Runs>,
+}
+
+impl OutcomeMap {
+    /// A map of which nothing is worked out yet.
+    pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
+        Self { phases, speeds, top, cells: Vec::new(), row_shares: Vec::new(), runs: None }
+    }
+
+    /// Works the whole map out. Where flanks are straight, edges sharp and something fades the slip,
+    /// that costs a step for each run of phases that come to the same; elsewhere one for each span of
+    /// first passes, and an attempt for each cell from which a ring is thrown back.
+    pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
+        let mut map = Self::empty(phases, speeds, top);
+        while map.next_row(shifter) {}
+        map
+    }
+
+    /// Works one more row out; all of them with the same shifter. Says whether there was one left.
+    pub fn next_row(&mut self, shifter: &Shifter) -> bool {
+        let row = self.rows();
+        if row == self.speeds {
+            self.runs = None;
+            return false;
+        }
+        if row == 0 {
+            self.runs = Runs::of(shifter);
+        }
+        let slip = self.slip(row);
+        let known = self.runs.as_mut().and_then(|runs| runs.ends(slip));
+        let ends = known.unwrap_or_else(|| Ends::of_first_passes(shifter, slip));
+        let Row { cells, shares } = ends.row(self.phases, shifter, slip);
+        self.cells.extend(cells);
+        self.row_shares.push(shares);
+        true
+    }
+
+    /// How many rows are worked out.
+    pub fn rows(&self) -> usize {
+        self.cells.len() / self.phases.max(1)
+    }
+
+    /// Phase of the cells at a place of their rows, radians.
+    pub fn phase(&self, at: usize) -> f64 {
+        middle(at, self.phases) * TAU
+    }
+
+    /// Speed difference of a row, rad/s.
+    pub fn slip(&self, row: usize) -> f64 {
+        middle(row, self.speeds) * self.top
+    }
+
+    /// One row; empty if it is not worked out.
+    pub fn row(&self, row: usize) -> &[Outcome] {
+        let start = row * self.phases;
+        self.cells.get(start..start + self.phases).unwrap_or_default()
+    }
+
+    /// Shares of the phases of a row by outcome, in the order of [`Outcome::ALL`]; they sum to 1.
+    /// Nothing if the row is not worked out.
+    pub fn shares(&self, row: usize) -> [f64; 6] {
+        self.row_shares.get(row).copied().unwrap_or_default()
+    }
+
+    /// The outcome at a phase (radians, any) and a speed difference (rad/s), if it is on the map.
+    pub fn at(&self, phase: f64, slip: f64) -> Option<Outcome> {
+        let turn = (phase / TAU).rem_euclid(1.0);
+        let cell = index(turn, self.phases)?;
+        self.row(index(slip / self.top, self.speeds)?).get(cell).copied()
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "grids are far smaller than a float can count")]
+fn middle(at: usize, of: usize) -> f64 {
+    (at as f64 + 0.5) / of as f64
+}
+
+#[expect(clippy::cast_precision_loss, reason = "grids are far smaller than a float can count")]
+fn index(share: f64, of: usize) -> Option<usize> {
+    if !(0.0..1.0).contains(&share) {
+        return None;
+    }
+    // Bounded just above.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let at = (share * of as f64) as usize;
+    Some(at)
+}

@@ -1,0 +1,138 @@
+//! Numbers as they are written.
+
+use std::fmt::Write as _;
+
+/// Writes a number with at most `decimals` decimals, without trailing zeros and never as `-0`.
+/// Beyond 10¹⁵, where no decimal means anything, it stands with its power of ten; what is endless is
+/// written ∞, and what is no number is a dash.
+///
+/// ```
+/// use crenel_geometry::units::decimal;
+/// assert_eq!(decimal(2.5000, 3), "2.5");
+/// assert_eq!(decimal(-0.0001, 3), "0");
+/// assert_eq!(decimal(1.5e300, 3), "1.5e300");
+/// assert_eq!(decimal(f64::NAN, 3), "–");
+/// ```
+pub fn decimal(value: f64, decimals: usize) -> String {
+    if value.is_nan() || value.abs() >= WRITTEN_OUT {
+        return beyond(value);
+    }
+    let scale = TENS.get(decimals).copied().filter(|_| value.abs() < WRITTEN_WHOLE);
+    if let Some(scale) = scale {
+        return from_whole(value, scale, decimals);
+    }
+    let mut text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+/// A number that has no decimals.
+fn beyond(value: f64) -> String {
+    if value.is_nan() {
+        "–".to_owned()
+    } else if value.is_infinite() {
+        if value > 0.0 { "∞" } else { "-∞" }.to_owned()
+    } else {
+        format!("{value:e}")
+    }
+}
+
+/// From here on a float does not hold tenths.
+const WRITTEN_OUT: f64 = 1e15;
+
+/// Powers of ten up to the most decimals that are written by way of whole numbers.
+const TENS: [f64; 8] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
+
+/// Numbers below this and their decimals fit a whole number that a float holds exactly.
+const WRITTEN_WHOLE: f64 = 1e8;
+
+/// Writes a number by way of the whole number `value·scale`. Drawings are thousands of
+/// coordinates, and the standard library's exact way takes most of their time.
+fn from_whole(value: f64, scale: f64, decimals: usize) -> String {
+    // Bounded by the caller, so the conversions are exact.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let (mut whole, scale) = ((value.abs() * scale).round() as u64, scale as u64);
+    let mut text = String::with_capacity(12);
+    if value < 0.0 && whole > 0 {
+        text.push('-');
+    }
+    // Writing to a String cannot fail.
+    let _ = write!(text, "{}", whole / scale);
+    whole %= scale;
+    if whole > 0 {
+        let mut width = decimals;
+        while whole % 10 == 0 {
+            (whole, width) = (whole / 10, width - 1);
+        }
+        let _ = write!(text, ".{whole:0width$}");
+    }
+    text
+}
+
+/// Writes degrees as degrees, minutes and seconds, rounded to the second.
+pub(super) fn dms(degrees: f64) -> String {
+    if !degrees.is_finite() || degrees.abs() > 1e9 {
+        return decimal(degrees, 0);
+    }
+    // Bounded above, so the conversion is exact.
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let seconds = (degrees.abs() * 3600.0).round() as u64;
+    let sign = if degrees < 0.0 && seconds > 0 { "-" } else { "" };
+    let (d, m, s) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    format!("{sign}{d}°{m:02}′{s:02}″")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn writes_decimals_as_the_standard_library_does() {
+        let mut seen = 0;
+        for step in -2000..2000 {
+            let value = f64::from(step) * 0.123_456_7;
+            for places in 0..9 {
+                let exact: f64 = format!("{value:.places$}").parse().expect("a number");
+                let got: f64 = decimal(value, places).parse().expect("a number");
+                // Where the value lies half-way to within a float's own error, either will do.
+                let ulp = libm::pow(10.0, -f64::from(u32::try_from(places).expect("few")));
+                let tie = ((value / ulp).fract().abs() - 0.5).abs() < 1e-6;
+                assert!(
+                    got == exact || tie && (got - exact).abs() < 1.01 * ulp,
+                    "{value} {places}: {got}"
+                );
+                seen += 1;
+            }
+        }
+        assert_eq!(seen, 36_000);
+        let odd = [
+            (f64::NAN, "–"),
+            (f64::INFINITY, "∞"),
+            (f64::NEG_INFINITY, "-∞"),
+            (-1e300, "-1e300"),
+            (-1e-9, "0"),
+            (1e12, "1000000000000"),
+            (100.0, "100"),
+            (-0.05, "-0.05"),
+        ];
+        for (value, want) in odd {
+            assert_eq!(decimal(value, 3), want);
+        }
+    }
+
+    #[test]
+    fn writes_degrees_minutes_seconds() {
+        let cases = [
+            (11.5, "11°30′00″"),
+            (59.999_999, "60°00′00″"),
+            (-0.5, "-0°30′00″"),
+            (-0.000_01, "0°00′00″"),
+            (f64::NAN, "–"),
+        ];
+        for (value, want) in cases {
+            assert_eq!(dms(value), want);
+        }
+    }
+}
