@@ -8,9 +8,9 @@ use std::hint::black_box;
 use std::io::read_to_string;
 use std::time::Instant;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, open};
 use crenel::pair::{Edges, Mesh};
-use crenel::report::Analysis;
 use crenel::ring::Side;
 use crenel::shift::{Shifter, phase_sense};
 use serde_json::Value;

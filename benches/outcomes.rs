@@ -5,9 +5,8 @@
 
 use std::time::Instant;
 
-use crenel::design::{Design, to_json};
-use crenel::design::{EvenLayout, Layout, RingSpec};
-use crenel::report::{Analysis, Chances};
+use crenel::analysis::{Analysis, Chances};
+use crenel::design::{Design, EvenLayout, Layout, RingSpec, to_json};
 
 const SIDE: usize = 512;
 

@@ -4,12 +4,15 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use crenel::design::{Design, decode, encode, open};
-use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec};
+use crenel::analysis::{Analysis, Chances};
+use crenel::compare::changes;
+use crenel::design::{Design, DogSpec, EvenLayout, Layout, RingSpec, decode, encode, open};
+use crenel::diagnosis::trace;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
-use crenel::report::{Analysis, Chances, changes, figures, plan_steps, trace};
+use crenel::figures::figures;
+use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::solid::{Body, Solid};
 

@@ -8,10 +8,10 @@ use std::ffi::OsString;
 use std::path::Path;
 use std::process::ExitCode;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, encode, save};
 use crenel::export::{Detail, EXPORTS, Export, ExportInput};
 use crenel::finding::Finding;
-use crenel::report::Analysis;
 use crenel::ring::{Ring, Side};
 use crenel::solid::{Solid, SolidError};
 use crenel::units::DisplayUnits;

@@ -8,7 +8,8 @@ mod shell;
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-use crenel::report::{Analysis, report_json};
+use crenel::analysis::Analysis;
+use crenel::report::report_json;
 use shell::Failure;
 
 fn main() -> ExitCode {

@@ -26,9 +26,9 @@ mod shell;
 use std::io::Read as _;
 use std::process::ExitCode;
 
+use crenel::analysis::{Analysis, ClawStrokes, PedalSwing, Selecting};
 use crenel::design::{read, text_of};
 use crenel::finding::Finding;
-use crenel::report::{Analysis, ClawStrokes, PedalSwing, Selecting};
 use crenel::ring::Point;
 use crenel::selector::{Reach, RodFault, Star, Stroke, Track, TrackFault};
 use crenel::stack::{Depth, Facing};

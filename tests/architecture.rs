@@ -82,9 +82,28 @@ fn arrows_point_one_way() {
         ),
         (
             "design",
-            &["crate::report", "crate::draw", "crate::export", "crate::pair"],
+            &["crate::analysis", "crate::report", "crate::draw", "crate::export", "crate::pair"],
             "a design is only given",
         ),
+        (
+            "analysis",
+            &["crate::figures", "crate::report", "crate::draw", "crate::export"],
+            "numbers do not lean on what shows them",
+        ),
+        (
+            "findings",
+            &["crate::figures", "crate::report", "crate::draw", "crate::export"],
+            "findings read what is worked out",
+        ),
+        (
+            "figures",
+            &["crate::report", "crate::draw", "crate::export"],
+            "figures do not lean on what shows them",
+        ),
+        ("diagnosis", &["crate::draw", "crate::export"], "verdicts do not lean on drawings"),
+        ("compare", &["crate::draw", "crate::export"], "comparisons do not lean on drawings"),
+        ("rework", &["crate::report", "crate::draw", "crate::export"], "a plan knows no paper"),
+        ("suggest", &["crate::report", "crate::draw", "crate::export"], "a cut knows no paper"),
         ("report", &["crate::draw", "crate::export"], "numbers do not lean on drawings"),
         (
             "draw",

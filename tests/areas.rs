@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crenel::design::{Design, RingPair, example, gallery};
-use crenel::report::Group;
+use crenel::figures::Group;
 
 #[path = "../src/app/state/area.rs"]
 mod area;

@@ -9,9 +9,10 @@ use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
+use crenel::analysis::Analysis;
 use crenel::design::{FILE_LIMIT, open};
 use crenel::export::{Cautions, EXPORTS, Export};
-use crenel::report::{Analysis, report_json};
+use crenel::report::report_json;
 use serde_json::Value;
 
 const GOOD: &str = r#"{

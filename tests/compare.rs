@@ -1,7 +1,7 @@
 //! Layouts side by side: what is held, what is marked, and what is said about the differences.
 
+use crenel::compare::{Comparison, Mark};
 use crenel::design::{Design, Held, RingPair, START_RINGS, example};
-use crenel::report::{Comparison, Mark};
 use crenel::units::DisplayUnits;
 
 /// The example against starting rings.

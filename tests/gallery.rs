@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, Example, decode, encode, gallery, open};
-use crenel::report::{Analysis, report_json};
+use crenel::report::report_json;
 use serde_json::Value;
 
 fn file(example: &Example) -> String {
@@ -159,7 +160,7 @@ fn the_first_step_of_the_road_gearbox_is_more_than_twice_the_last() {
 #[test]
 fn five_beside_three_and_six_shows_what_its_text_says() {
     let design = design("five-on-five");
-    let comparison = crenel::report::Comparison::of(&design, Default::default());
+    let comparison = crenel::compare::Comparison::of(&design, Default::default());
     let read = |column: usize, key: &str| {
         let figures = &comparison.columns[column].figures;
         figures.iter().find(|figure| figure.key == key).and_then(|f| f.value).expect("a number")

@@ -7,10 +7,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
-use crenel::design::{Cut, Layout, Plan, RingSpec};
-use crenel::design::{Design, RingPair, Setting, decode, encode, open, save};
+use crenel::analysis::Analysis;
+use crenel::design::{
+    Cut, Design, Layout, Plan, RingPair, RingSpec, Setting, decode, encode, open, save,
+};
 use crenel::fields::{FIELDS, FieldId, Slot};
-use crenel::report::Analysis;
 use crenel::ring::Side;
 use serde_json::Value;
 

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crenel::words::{TERMS, Term};
+use crenel::glossary::{TERMS, Term};
 
 fn sources(folder: &Path) -> Vec<PathBuf> {
     let entries = fs::read_dir(folder).expect("the folder is there");
@@ -14,7 +14,7 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
 /// What stands between quotes in the sources, but for the glossary itself, in lower case.
 fn words_on_the_page() -> String {
     let files = sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"));
-    let others = files.iter().filter(|path| !path.ends_with("src/words.rs"));
+    let others = files.iter().filter(|path| !path.ends_with("src/glossary.rs"));
     let texts = others.map(|path| fs::read_to_string(path).expect("text"));
     let quoted = texts.flat_map(|text| {
         let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));

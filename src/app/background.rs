@@ -16,8 +16,8 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
+use crenel::analysis::{Analysis, Chances};
 use crenel::design::{Design, open, to_json};
-use crenel::report::{Analysis, Chances};
 use crenel::shift::{Outcome, OutcomeMap};
 
 /// Phases and speed differences of the maps, one after the other.

@@ -4,8 +4,8 @@ use std::hint::black_box;
 
 use leptos::prelude::*;
 
+use crenel::analysis::{LaidOut, Meshed};
 use crenel::design::Design;
-use crenel::report::{LaidOut, Meshed};
 use crenel::units::Quantity;
 
 use crate::areas::AREAS;

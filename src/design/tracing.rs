@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Design;
 use crate::design::{Layout, Operation, Work};
+use crate::diagnosis::{Check, Symptom};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Side;
-use crate::trace::{Check, Symptom};
 
 /// The trace from symptom to cause: what is felt, and what was measured. What was not measured is not
 /// there.

@@ -1,9 +1,9 @@
 //! What the drawing of the linkage and the chart of the swing share.
 
+use crate::analysis::Analysis;
 use crate::design::{Design, LinkageSpec};
 use crate::draw::frame::OUTSIDE;
 use crate::draw::view::Subject;
-use crate::report::Analysis;
 
 /// What is said of a design without a linkage.
 const ABSENT: &str = "No linkage is given yet.";
@@ -22,6 +22,6 @@ pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&LinkageSpec> {
 }
 
 /// Why there is no linkage to draw.
-pub(crate) const fn why_absent(analysis: &Analysis) -> &'static str {
+pub(crate) fn why_absent(analysis: &Analysis) -> &'static str {
     if is_given(&analysis.design) { OUTSIDE } else { ABSENT }
 }

@@ -1,6 +1,6 @@
 //! A neutral scene of lines, arcs and text by drawing role, and the views that make one.
 //!
-//! Nothing here computes a result: views only place what [`crate::report::Analysis`] worked out.
+//! Nothing here computes a result: views only place what [`crate::analysis::Analysis`] worked out.
 //! Scenes are in mm with y up. Screen and files show the same scenes.
 //!
 //! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of

@@ -1,6 +1,6 @@
 //! How a view is shown, apart from what it shows.
 
-use crate::report::{Analysis, Pose};
+use crate::analysis::{Analysis, Pose};
 use crate::ring::Side;
 use crate::selector::Stroke;
 use crate::shift::OutcomeMap;

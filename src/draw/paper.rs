@@ -1,7 +1,7 @@
 //! How large a drawing comes out on a sheet of paper.
 
 use super::sheet::paper_drawing;
-use crate::report::Analysis;
+use crate::analysis::Analysis;
 use crate::ring::Side;
 
 /// Margin all round, mm; what most printers can reach.

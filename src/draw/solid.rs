@@ -3,8 +3,8 @@
 use super::frame::drawable;
 use super::options::ViewOptions;
 use super::scene::{Bounds, Item, Role, Scene, Shape};
+use crate::analysis::{Analysis, Pose};
 use crate::finding::Finding;
-use crate::report::{Analysis, Pose};
 use crate::ring::{Point, Ring, Side};
 use crate::solid::{Body, Facets, Seen, Sheet, Solid, Stroke, Vec3};
 use crate::units::Angle;
@@ -65,7 +65,7 @@ pub fn left_out(analysis: &Analysis, body: &Body, as_found: bool) -> Vec<(Side, 
     Side::BOTH.into_iter().filter_map(|side| Some((side, why(side)?))).collect()
 }
 
-const fn shown(analysis: &Analysis, as_found: bool) -> &[Ring; 2] {
+fn shown(analysis: &Analysis, as_found: bool) -> &[Ring; 2] {
     if as_found { &analysis.found } else { &analysis.cut }
 }
 
@@ -215,7 +215,7 @@ mod tests {
 
     #[test]
     fn turned_by_nothing_it_is_the_face_view() {
-        let rings = Analysis::of(&example()).cut;
+        let rings = Analysis::of(&example()).worked.cut;
         let stage = stage(&FACE, pose(2.0));
         let face = RingTurn::at(Angle::from_degrees(37.0));
         let tips = Side::BOTH.map(|side| {

@@ -3,7 +3,8 @@
 //! Lines that begin with `#` stand above the heading and say what to mind; readers are told to skip
 //! them, as `comment="#"` does in many. None of them has a comma, so that each is one cell.
 
-use crate::report::{Analysis, CAUTIONS_SHORT};
+use crate::analysis::Analysis;
+use crate::report::CAUTIONS_SHORT;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
 use crate::shop::indexing::{Dial, IndexSheet, Step, to_the_second};

@@ -120,9 +120,9 @@ impl Writer {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::analysis::Analysis;
     use crate::design::example;
     use crate::draw::{Anchor, Bounds, Role, Text, ring_drawing};
-    use crate::report::Analysis;
     use crate::ring::{Segment, Side};
     use std::f64::consts::{FRAC_PI_2, TAU};
 

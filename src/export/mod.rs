@@ -26,7 +26,8 @@ pub use stl::stl;
 pub use svg::{svg_file, svg_markup};
 
 use crate::draw::{Turn3, ViewOptions, picture};
-use crate::report::{SetUpSheet, figures, report_json};
+use crate::figures::figures;
+use crate::report::{SetUpSheet, report_json};
 use crate::ring::Side;
 use crate::solid::Solid;
 use kind::{Made, Make};

@@ -1,7 +1,8 @@
 //! The results as a table: for a file (CSV, RFC 4180) and for the clipboard (tab-separated), which
 //! spreadsheets take as cells.
 
-use crate::report::{Figure, Verdict};
+use crate::compare::Verdict;
+use crate::figures::Figure;
 use crate::units::DisplayUnits;
 
 const HEAD: [&str; 7] = ["heading", "key", "result", "value", "unit", "as opened", "verdict"];
@@ -54,9 +55,10 @@ fn rows(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::analysis::Analysis;
     use crate::design::example;
     use crate::fields::{FieldId, Slot};
-    use crate::report::{Analysis, figures};
+    use crate::figures::figures;
 
     #[test]
     fn every_figure_is_a_row_of_as_many_cells_as_the_heading() {

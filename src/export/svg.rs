@@ -239,9 +239,9 @@ fn shades() -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::analysis::Analysis;
     use crate::design::example;
     use crate::draw::ring_drawing;
-    use crate::report::Analysis;
 
     /// A quarter turn about the origin, which lies 10 mm right of the left edge and 10 mm below the top.
     #[test]

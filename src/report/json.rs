@@ -35,14 +35,13 @@
 
 use serde_json::{Map, Value, json};
 
-use super::analysis::Analysis;
 use super::cautions::CAUTIONS_SHORT;
-use super::figures::{Figure, figures};
-use super::gears::{gear_lashes, gear_loads, gear_shifts};
-use super::steps::{PlanStep, plan_steps};
-use super::tracing::{Checked, KnownBy, trace};
+use crate::analysis::{Analysis, gear_lashes, gear_loads, gear_shifts};
+use crate::diagnosis::{Checked, KnownBy, trace};
+use crate::figures::{Figure, figures};
 use crate::finding::Finding;
 use crate::pair::Arc;
+use crate::rework::{PlanStep, plan_steps};
 use crate::ring::Side;
 use crate::stack::{Depth, Facing};
 

@@ -3,18 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use super::analysis::Analysis;
-use super::hanging::{self, Hanging};
-use super::made::{Off, Size};
-use super::remeasured;
-use super::steps::{PlanStep, plan_steps};
-use crate::design::{Design, SettingField};
-use crate::design::{DogSpec, Layout, Operation, Plan, Work};
+use crate::analysis::Analysis;
+use crate::design::{Design, DogSpec, Layout, Operation, Plan, SettingField, Work};
 use crate::fields::{FieldId, Slot};
+use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
+use crate::suggest::{Hanging, Off, Size, hanging, hanging_words, hangs};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The set-up sheet of one ring.
@@ -85,7 +82,7 @@ impl SetUpSheet {
     pub fn of(analysis: &Analysis, side: Side, units: DisplayUnits) -> Self {
         let (operation, positions): (Vec<_>, Vec<_>) =
             positions(analysis, side, units).into_iter().unzip();
-        let list = hanging::hanging(analysis);
+        let list = hanging(analysis);
         Self {
             side,
             steps: plan_steps(analysis, side, units),
@@ -93,7 +90,7 @@ impl SetUpSheet {
             operation,
             tools: tools(analysis, side, units),
             inspection: inspection(analysis, side, &list),
-            hangs: hanging::words(analysis, &list, side, units),
+            hangs: hanging_words(analysis, &list, side, units),
         }
     }
 }
@@ -274,7 +271,7 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
                 |tolerance: Option<f64>| tolerance.map(|by| Allowed { plus: by, minus: by });
             // More metal is a larger height and width, and a smaller edge break.
             let limited = |tolerance: Option<f64>, size: Size| {
-                let kept = |off| hanging::hangs(list, side, dog.place, size, off);
+                let kept = |off| hangs(list, side, dog.place, size, off);
                 let by = |off, by: f64| if kept(off) { 0.0 } else { by };
                 tolerance.map(|tolerance| {
                     let [more, less] = [Off::Plus, Off::Minus].map(|off| by(off, tolerance));
@@ -365,7 +362,7 @@ pub fn retyped(
     let plan = std::mem::take(&mut spec.plan);
     spec.layout = Layout::Measured(dogs);
     let measured = spec.to_found();
-    let left = remeasured::left(&plan, ring, &measured);
+    let left = left(&plan, ring, &measured);
     let says = left.words();
     let is_lap = |operation: &&Operation| matches!(operation.work, Work::Lap(_));
     let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
@@ -487,7 +484,7 @@ mod tests {
         let full = |design: &Design| Analysis::of(design).overlap_mm();
         assert!((full(&design) - full(&measured)).abs() < 1e-9, "the stop stays where it is");
         let windows = |design: &Design| {
-            let meshed = Analysis::of(design).meshed.expect("it meshes");
+            let meshed = Analysis::of(design).worked.meshed.expect("it meshes");
             meshed.mesh.windows_at(full(design), Edges::Broken)
         };
         let (planned, typed) = (windows(&design), windows(&measured));

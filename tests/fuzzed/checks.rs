@@ -6,13 +6,14 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+use crenel::analysis::Analysis;
 use crenel::design::{
     Design, LINK_LIMIT, LinkError, Opened, UNPACKED_LIMIT, decode, encode, open, read, save,
     to_json,
 };
 use crenel::fields::FIELDS;
 use crenel::finding::{Finding, any_error};
-use crenel::report::{Analysis, report_json};
+use crenel::report::report_json;
 use crenel::ring::Side;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 use miniz_oxide::deflate::compress_to_vec;

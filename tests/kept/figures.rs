@@ -2,7 +2,9 @@
 
 use std::fmt::Write as _;
 
-use crenel::report::{Analysis, Chances, chance_table, figures, report_json};
+use crenel::analysis::{Analysis, Chances, chance_table};
+use crenel::figures::figures;
+use crenel::report::report_json;
 use crenel::units::DisplayUnits;
 use serde_json::Value;
 

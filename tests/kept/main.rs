@@ -10,8 +10,8 @@ mod figures;
 use std::fs;
 use std::path::Path;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, gallery};
-use crenel::report::Analysis;
 
 /// A plan, worn dogs, everything between foot and dogs, and a gearbox.
 const DRAWN: [&str; 4] = ["cut-down", "worn-measured", "kicks-back", "wide-first-step"];

@@ -3,17 +3,17 @@
 use std::collections::BTreeSet;
 
 use crenel::design::{
-    ClawSpec, Clutch, DepthSpec, Design, DetentSpec, GearSpec, GearboxSpec, Held, LinkSpec,
-    LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, PedalBy, RingPair, SelectorSpec, Setting,
-    ShiftFrom, Trace, TrackSpec,
+    ClawSpec, Clutch, Cut, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec,
+    GearboxSpec, Held, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, Operation,
+    PedalBy, Plan, RingPair, RingSpec, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec,
+    Work,
 };
-use crenel::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec, SizeBy, Work};
+use crenel::diagnosis::Symptom;
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::load::Carried;
 use crenel::ring::{FlankSide, PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
-use crenel::trace::Symptom;
 use crenel::units::Quantity;
 use proptest::collection::{btree_set, vec};
 use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};

@@ -2,12 +2,15 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+use crenel::analysis::{Analysis, Chances, hardest_words};
+use crenel::compare::Comparison;
 use crenel::design::{Design, LINK_LIMIT, LinkError, decode, encode, example, open, to_json};
 use crenel::draw::ViewOptions;
 use crenel::draw::views::VIEWS;
 use crenel::export::svg_markup;
 use crenel::fields::FIELDS;
-use crenel::report::{Analysis, Chances, Comparison, figures, hardest_words, report_json};
+use crenel::figures::figures;
+use crenel::report::report_json;
 use crenel::shift::Way;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use miniz_oxide::deflate::compress_to_vec;

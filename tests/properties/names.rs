@@ -1,13 +1,15 @@
 //! Somebody's words stay words in every kind of file and in every sentence. Each kind of file is read by
 //! its own rules in `readers`.
 
+use crenel::analysis::{Analysis, Chances};
+use crenel::compare::Comparison;
 use crenel::design::{DepthSpec, Design, LinkSpec, RingPair, example, open, save};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{ViewOptions, ring_drawing};
 use crenel::export::{
     chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file, svg_markup,
 };
-use crenel::report::{Analysis, Chances, Comparison, report_json};
+use crenel::report::report_json;
 use crenel::ring::Side;
 use crenel::shop::indexing::{Dividing, IndexSheet};
 use crenel::solid::Solid;

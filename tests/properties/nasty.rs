@@ -3,23 +3,24 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use crenel::analysis::{Analysis, Chances, chance_table, hardest_words};
+use crenel::compare::{Comparison, changes, verdict_words};
 use crenel::design::{
-    ClawSpec, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, PedalBy, RingPair,
-    START_RINGS, Trace, TrackSpec, open, to_json,
+    ClawSpec, Cut, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, Operation, PedalBy,
+    RingPair, START_RINGS, Trace, TrackSpec, Work, open, to_json,
 };
-use crenel::design::{Cut, Operation, Work};
+use crenel::diagnosis::{Symptom, trace};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
+use crenel::figures::figures;
 use crenel::finding::Severity;
-use crenel::report::{
-    Analysis, Chances, Comparison, SetUpSheet, Wish, chance_table, changes, figures, hardest_words,
-    plan_steps, report_json, suggestions, trace, verdict_words,
-};
+use crenel::report::{SetUpSheet, report_json};
+use crenel::rework::plan_steps;
 use crenel::ring::{FlankSide, Side};
 use crenel::selector::Stroke;
 use crenel::shift::Way;
-use crenel::trace::Symptom;
+use crenel::suggest::{Wish, suggestions};
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, ParseError, Quantity};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;

@@ -1,13 +1,14 @@
 //! From the foot to the fork, and the chains along the shaft.
 
+use crenel::analysis::Analysis;
 use crenel::design::Design;
+use crenel::diagnosis::{Check, Judged, Symptom, trace};
 use crenel::fields::{FieldId, Slot};
+use crenel::figures::figures;
 use crenel::finding::Severity;
-use crenel::report::{Analysis, Judged, figures, trace};
 use crenel::ring::Point;
 use crenel::selector::{Claw, Ends, Joined, Pedal, Rod, RodFault, Star, Stroke};
 use crenel::stack::{Chain, Depth, Facing, Link};
-use crenel::trace::{Check, Symptom};
 use crenel::units::{Angle, DisplayUnits};
 use proptest::prelude::*;
 
@@ -313,7 +314,7 @@ proptest! {
     /// A button must come to what its figure says, and leave the part in the design.
     #[test]
     fn turning_the_eccentric_and_fitting_shims_come_to_what_is_promised(design in inwards(within)) {
-        let before = Analysis::of(&design).selecting;
+        let before = Analysis::of(&design).worked.selecting;
         let mut done = design.clone();
         let at = before.strokes().and_then(|strokes| strokes.centred.ok());
         if let (Some(claw), Some(at)) = (&mut done.selector.claw, at) {
@@ -323,7 +324,7 @@ proptest! {
         if let (Some(depth), Some(shim)) = (&mut done.depth, shim) {
             depth.fit_shim(shim);
         }
-        let after = Analysis::of(&done).selecting;
+        let after = Analysis::of(&done).worked.selecting;
         // A place or a shim beyond the limits of what can be typed is another matter.
         let limits = |slot: &Slot| done.get(*slot).is_some_and(|value| slot.check(value).is_none());
         let places = [FieldId::EccentricAt, FieldId::ClawLift, FieldId::ClawPress].map(Slot::Part);

@@ -5,6 +5,7 @@
 
 use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 
+use crenel::analysis::{Analysis, Chances};
 use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{PaperSize, Scene, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
@@ -12,7 +13,8 @@ use crenel::export::{
     Detail, EXPORTS, Export, ExportInput, chances_csv, dogs_csv, dxf, index_csv, step, stl,
     svg_file, svg_markup,
 };
-use crenel::report::{Analysis, Chances, SetUpSheet, figures, report_json};
+use crenel::figures::figures;
+use crenel::report::{SetUpSheet, report_json};
 use crenel::ring::Side;
 use crenel::solid::Solid;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};

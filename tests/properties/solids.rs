@@ -3,9 +3,9 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
+use crenel::analysis::Analysis;
 use crenel::draw::{Turn3, ViewOptions, picture};
 use crenel::export::{step, stl, svg_markup};
-use crenel::report::Analysis;
 use crenel::ring::Ring;
 use crenel::solid::{Body, Facets, Kind, Solid, Triangle, Vec3};
 use proptest::prelude::*;

@@ -1,11 +1,12 @@
 //! Cuts that are suggested, made as badly as a drawing allows.
 
-use crenel::design::{Cut, Operation, Work};
-use crenel::design::{Design, ShiftFrom};
+use crenel::analysis::Analysis;
+use crenel::design::{Cut, Design, Operation, ShiftFrom, Work};
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{Analysis, Spare, Wish, figures, suggestions, wanted};
+use crenel::figures::figures;
 use crenel::ring::Side;
 use crenel::shop::tolerance::linear_mm;
+use crenel::suggest::{Spare, Wish, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use proptest::prelude::*;
 use proptest::sample::select;

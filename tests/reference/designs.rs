@@ -1,7 +1,8 @@
 //! Designs as the saved form writes them, and rows for the figures of their reports.
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, open};
-use crenel::report::{self, Analysis, report_json};
+use crenel::report::report_json;
 use crenel::units::{DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
@@ -37,7 +38,7 @@ pub(crate) fn figure(design: &Design, key: &str) -> Option<f64> {
 
 /// The label of a figure as the page writes it, with the unit of its number.
 fn label_with_unit(design: &Design, key: &str) -> String {
-    let figures = report::figures(&Analysis::of(design), DisplayUnits::default());
+    let figures = crenel::figures::figures(&Analysis::of(design), DisplayUnits::default());
     let figure = figures.iter().find(|figure| figure.key == key).expect("the design has it");
     let label = figure.label[..1].to_lowercase() + &figure.label[1..];
     match (figure.quantity, figure.quantity.unit(DisplayUnits::default())) {

@@ -1,6 +1,7 @@
 //! Speed differences and inertias that a gearbox gives.
 
-use crenel::report::{Analysis, report_json};
+use crenel::analysis::Analysis;
+use crenel::report::report_json;
 use crenel::shift::disc_kg_m2;
 use serde_json::{Value, json};
 
@@ -82,7 +83,7 @@ fn inertias() -> Vec<Row> {
         let setting = json!({ "gearbox": gears, "shift": "up", "wheel_diameter_mm": 600 });
         let plain = json!({});
         let analysis = Analysis::of(&design(&plain, &plain, &setting));
-        analysis.meshed.expect("the rings fit").offered.sides
+        analysis.worked.meshed.expect("the rings fit").offered.sides
     };
     let (pulled, gripping) = (sides("pulled", "output"), sides("gripping", "output"));
     let on_input = sides("gripping", "input");

@@ -1,8 +1,8 @@
 //! Linkage, claw, detent and drum track.
 
+use crenel::analysis::Analysis;
 use crenel::design::open;
 use crenel::fields::FieldId;
-use crenel::report::Analysis;
 use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Star, Stroke};
 use crenel::units::Angle;
 

@@ -2,16 +2,19 @@
 
 use std::sync::Arc;
 
+use crenel::analysis::chance_top_rpm;
+use crenel::compare::{Column, CompareRow, Comparison, Mark};
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
-use crenel::design::Layout;
-use crenel::design::{Design, Held, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode};
+use crenel::design::{
+    Design, Held, Layout, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode,
+};
 use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::{svg_file, svg_markup};
-use crenel::report::{Column, CompareRow, Comparison, Mark, chance_top_rpm, meaning};
+use crenel::figures::meaning;
 use crenel::shift::OutcomeMap;
 
 use crate::background::Background;

@@ -4,10 +4,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crenel::analysis::{Analysis, DepthCase};
 use crenel::design::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{Analysis, DepthCase, Group};
+use crenel::figures::Group;
 use crenel::stack::Facing;
 use crenel::units::Quantity;
 

@@ -7,8 +7,8 @@ use serde_json::Value;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-use crenel::report::{Figure, Group, figures, handbook, meaning};
-use crenel::words::{TERMS, Term};
+use crenel::figures::{Figure, Group, figures, handbook, meaning};
+use crenel::glossary::{TERMS, Term};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;

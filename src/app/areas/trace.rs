@@ -4,12 +4,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::Work;
-use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording};
+use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording, Work};
+use crenel::diagnosis::{Check, Checked, Judged, KnownBy, Station, Symptom, Traced, trace};
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{CAUTIONS, Checked, Judged, KnownBy, Traced, trace};
+use crenel::report::CAUTIONS;
 use crenel::ring::Side;
-use crenel::trace::{Check, Station, Symptom};
 
 use crate::state::{Area, AreaKey, Content, use_app_state};
 use crate::widgets::in_words::InWords;

@@ -5,10 +5,10 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Design, Draft, History};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
-use crenel::report::Analysis;
 use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;

@@ -2,7 +2,7 @@
 //! said of it. The rows are in `areas`; nothing else asks which area it has to do with.
 
 use crenel::design::Design;
-use crenel::report::Group;
+use crenel::figures::Group;
 
 /// The name of an area, by which others lead to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::report::{Analysis, Pose};
+use crenel::analysis::{Analysis, Pose};
 use crenel::shift::Attempt;
 use crenel::units::Angle;
 

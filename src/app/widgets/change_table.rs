@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::report::{Analysis, Change, Group, Verdict, changes, verdict_words};
+use crenel::analysis::Analysis;
+use crenel::compare::{Change, Verdict, changes, verdict_words};
+use crenel::figures::Group;
 
 use crate::state::use_app_state;
 

@@ -4,10 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
 use crenel::draw::{Bounds, Follows, Frame, Handle, View, ViewOptions, Zoom};
 use crenel::export::{svg_file, svg_markup};
 use crenel::fields::Slot;
-use crenel::report::Analysis;
 use crenel::ring::Point;
 
 use crate::deferred::Deferred;

@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::spawn_local;
 
+use crenel::analysis::Analysis;
 use crenel::design::{Opened, check_size, read as read_file, save};
 use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
-use crenel::report::Analysis;
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::report::moment_words;
+use crenel::figures::moment_words;
 use crenel::units::Quantity;
 
 use crate::dom::prefers_reduced_motion;

@@ -4,8 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
+use crenel::compare::Verdict;
 use crenel::export::{Export, Place, results_tsv};
-use crenel::report::{Analysis, Figure, Group, Verdict, figures, meaning};
+use crenel::figures::{Figure, Group, figures, meaning};
 use crenel::units::DisplayUnits;
 
 use crate::deferred::{Deferred, LazyDetails, schedule};

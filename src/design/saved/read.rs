@@ -15,11 +15,11 @@ use super::{
     WAYS, WORKS,
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec};
+use crate::diagnosis::Symptom;
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::Side;
 use crate::stack::Facing;
-use crate::trace::Symptom;
 use crate::units::cited;
 
 /// Most dogs that are read from a file, well above what is computed.

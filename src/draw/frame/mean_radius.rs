@@ -1,7 +1,7 @@
 //! The radius at which the views that run round lay out their angles.
 
 use super::drawable;
-use crate::report::Analysis;
+use crate::analysis::Analysis;
 use crate::ring::Side;
 
 /// Mean radius of the common band, or of the rings if there is none, mm.

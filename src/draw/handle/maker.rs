@@ -1,10 +1,10 @@
 //! What the handles of a view are made from: a design worked out, a frame, and the chosen dog.
 
 use super::{DragMapping, Handle};
+use crate::analysis::Analysis;
 use crate::design::Design;
 use crate::draw::frame::Frame;
 use crate::fields::{FieldId, Slot};
-use crate::report::Analysis;
 use crate::ring::{Dog, Point, Side};
 
 /// What the handles of a view are made from.
@@ -22,7 +22,7 @@ pub(crate) struct HandleMaker<'a> {
 
 impl<'a> HandleMaker<'a> {
     /// The design, as it was given.
-    pub(crate) const fn design(&self) -> &'a Design {
+    pub(crate) fn design(&self) -> &'a Design {
         &self.analysis.design
     }
 

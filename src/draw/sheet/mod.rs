@@ -10,10 +10,12 @@ mod section;
 mod worked;
 
 use self::notes::Notes;
+use crate::analysis::Analysis;
 
 use super::scene::{Anchor, Bounds, Role, Scene};
 use crate::design::TEXT_LIMITS;
-use crate::report::{Analysis, CAUTIONS_SHORT, plan_steps};
+use crate::report::CAUTIONS_SHORT;
+use crate::rework::plan_steps;
 use crate::ring::{Dog, Point, Ring, Side};
 use crate::units::{DisplayUnits, Quantity, decimal};
 

@@ -1,11 +1,11 @@
 //! The dimension chains along the shaft as a strip.
 
+use crate::analysis::Analysis;
 use crate::design::{Design, LinkSpec};
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene};
 use crate::draw::view::{Subject, View};
-use crate::report::Analysis;
 use crate::ring::Point;
 use crate::stack::{Depth, Facing};
 use crate::units::{DisplayUnits, Quantity};

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::analysis::Analysis;
 use crate::design::{Layout, SettingField, SizeBy};
 use crate::draw::frame::{Canvas, Frame, RingTurn, drawable};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -10,7 +11,6 @@ use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
-use crate::report::Analysis;
 use crate::ring::{Dog, Point, Ring, Segment, Side};
 use crate::units::Angle;
 

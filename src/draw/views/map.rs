@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
+use crate::analysis::{Analysis, Meshed, Pose};
 use crate::design::SettingField;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -11,7 +12,6 @@ use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
 use crate::pair::{Arc, Block, Edges};
-use crate::report::{Analysis, Meshed, Pose};
 use crate::ring::{FlankSide, Point, Side};
 use crate::shift::Leg;
 use crate::units::{DisplayUnits, Quantity};

@@ -1,11 +1,11 @@
 //! What the foot gives: how far it turns the shaft, and how rod and lever lie meanwhile.
 
+use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, Plot, empty_scene};
 use crate::draw::linkage_subject::{SUBJECT, sound_linkage, why_absent};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Role, Scene, words_width};
 use crate::draw::view::View;
-use crate::report::Analysis;
 use crate::selector::{CRAMPED, Pedal, Posture, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
 

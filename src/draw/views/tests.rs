@@ -1,13 +1,13 @@
 //! What holds for every view.
 
 use super::VIEWS;
+use crate::analysis::Analysis;
 use crate::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, LinkageSpec, Operation, PedalBy, TrackSpec, Work,
     example,
 };
 use crate::draw::{Handle, Item, Shape, View, ViewOptions};
 use crate::fields::{FieldId, Slot};
-use crate::report::Analysis;
 use crate::ring::{FlankSide, Point, Side};
 use crate::selector::Stroke;
 

@@ -1,5 +1,6 @@
 //! The drum track: fork travel over the drum's angle.
 
+use crate::analysis::Analysis;
 use crate::design::{Design, TrackSpec};
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, Plot, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -7,7 +8,6 @@ use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Role, Scene, Shape, circle, words_width};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::{FieldId, Slot};
-use crate::report::Analysis;
 use crate::ring::Point;
 use crate::units::{DisplayUnits, Quantity};
 

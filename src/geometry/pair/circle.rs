@@ -83,6 +83,13 @@ pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
     open
 }
 
+/// The narrowest and the widest of some windows, as widths; `None` without a window.
+pub fn extremes(windows: &[Arc]) -> Option<(Angle, Angle)> {
+    let widths = || windows.iter().map(|window| window.width);
+    let order = |a: &Angle, b: &Angle| a.radians().total_cmp(&b.radians());
+    Some((widths().min_by(order)?, widths().max_by(order)?))
+}
+
 fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
     if to - from > ANGLE_TOLERANCE {
         open.push(Arc::between(origin + from, origin + to));

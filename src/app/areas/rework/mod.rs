@@ -6,13 +6,12 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::Design;
-use crenel::design::{Cut, MOST_OPERATIONS, Operation, Work};
+use crenel::analysis::Analysis;
+use crenel::design::{Cut, Design, MOST_OPERATIONS, Operation, Work};
 use crenel::fields::{FieldId, Slot};
-use crenel::report::{
-    Analysis, PlanStep, Price, Spare, Suggestion, Wish, plan_steps, suggestions, wanted,
-};
+use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::{FlankSide, Side};
+use crenel::suggest::{Price, Spare, Suggestion, Wish, suggestions, wanted};
 use crenel::units::Quantity;
 
 use crate::deferred::Deferred;

@@ -5,11 +5,11 @@ use std::sync::Arc;
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
 use crenel::design::History;
 use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::{svg_file, svg_markup};
 use crenel::fields::{FieldId, Slot};
-use crenel::report::Analysis;
 
 use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;

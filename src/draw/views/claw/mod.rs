@@ -5,6 +5,7 @@ mod star;
 
 use self::plate::Plate;
 use self::star::{TALLEST_TOOTH, draw_star};
+use crate::analysis::{Analysis, ClawStrokes};
 use crate::design::Design;
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -12,7 +13,6 @@ use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::FieldId;
-use crate::report::{Analysis, ClawStrokes};
 use crate::ring::Point;
 use crate::selector::{Claw, Ends, Star, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
@@ -288,7 +288,7 @@ mod tests {
         design.selector.claw = Some(design::ClawSpec::default());
         design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::ClawLift), travel_mm);
-        let selecting = Analysis::of(&design).selecting;
+        let selecting = Analysis::of(&design).worked.selecting;
         let strokes = selecting.strokes().expect("the claw turns the drum");
         let at = |step: u8| {
             let share = f64::from(step) / 100.0;
@@ -320,7 +320,7 @@ mod tests {
         design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::StarFlank), 10.0);
         design.set(Slot::Part(FieldId::RollerFriction), 0.5);
-        let selecting = Analysis::of(&design).selecting;
+        let selecting = Analysis::of(&design).worked.selecting;
         let strokes = selecting.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
             let end = &strokes.strokes[stroke as usize];
@@ -386,7 +386,7 @@ mod tests {
     fn the_dimension_of_the_gap_is_as_long_as_the_gap() {
         let mut design = example();
         design.selector.claw = Some(design::ClawSpec::default());
-        let selecting = Analysis::of(&design).selecting;
+        let selecting = Analysis::of(&design).worked.selecting;
         let strokes = selecting.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
             let end = &strokes.strokes[stroke as usize];

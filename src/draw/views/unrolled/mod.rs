@@ -7,11 +7,11 @@ use std::f64::consts::TAU;
 
 use self::handles::handles;
 use self::strip::Strip;
+use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip};
 use crate::draw::view::{Follows, View};
-use crate::report::Analysis;
 use crate::ring::{Dog, FlankSide, Point, Side};
 
 /// The unrolled view.

@@ -2,8 +2,8 @@
 
 use std::f64::consts::TAU;
 
+use crate::analysis::{Analysis, Pose};
 use crate::draw::frame::{Frame, RingTurn};
-use crate::report::{Analysis, Pose};
 use crate::ring::{Dog, FlankSide, Ring, Side};
 
 /// Where the two rings lie in the strip.

@@ -1,0 +1,144 @@
+//! The chance of a shift over the speed difference, and the map behind it.
+
+use super::pair::Meshed;
+use super::shift::{Shares, Shifting};
+use super::shift_case::ratios;
+use super::worked::Worked;
+use crate::design::Design;
+use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
+use crate::units::{rad_per_s, rpm};
+
+/// Everything that the outcome map of a design is worked out from.
+#[derive(Clone, Debug)]
+pub struct Chances {
+    shifter: Shifter,
+    /// Speed difference at the end of the map, rpm, without its sign.
+    pub top_rpm: f64,
+}
+
+/// Speed differences at which something begins or ends, rpm, without sign.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Below it some land can stop the slip: `ω_1 = √(2·(μ·F·r + drag)·L/J)` of the widest land.
+    pub lock_rpm: f64,
+    /// Up to it a ring that rests on a face drops into the widest window: `ω_cap = b/τ(v₀ = 0)`.
+    pub drop_in_rpm: f64,
+    /// Up to it the widest window can be entered straight: `b/τ`.
+    pub straight_in_rpm: f64,
+}
+
+impl Limits {
+    /// The limits of a pair; `None` where no window is open.
+    pub fn of(meshed: &Meshed) -> Option<Self> {
+        let conditions = &meshed.shifting.as_ref()?.conditions;
+        let (_, widest) = meshed.passing.extremes()?;
+        let land = meshed.passing.widest_land();
+        let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
+        Some(Self {
+            lock_rpm: rpm((2.0 * conditions.slip_deceleration() * land).sqrt()),
+            drop_in_rpm: straight_in_limit_rpm(widest, rest_s),
+            straight_in_rpm: straight_in_limit_rpm(widest, meshed.travel_s),
+        })
+    }
+}
+
+impl Chances {
+    /// From a design worked out; `None` where the rings jam or stand apart.
+    pub fn of(worked: &Worked) -> Option<Self> {
+        let meshed = worked.meshed.as_ref()?;
+        let Shifting { conditions, .. } = meshed.shifting.as_ref()?;
+        let sense = phase_sense(meshed.offered.slip_rpm);
+        let shifter = Shifter::new(&meshed.mesh, *conditions, sense);
+        Some(Self { shifter, top_rpm: chance_top_rpm(worked) })
+    }
+
+    /// What the first pass comes to at a speed difference, rpm.
+    pub fn first_pass(&self, slip_rpm: f64) -> Shares {
+        Shares::of(&self.shifter, rad_per_s(slip_rpm.abs()))
+    }
+
+    /// A map of which nothing is worked out yet. Where the rings repeat themselves round the circle it has a
+    /// whole number of cells for each repeat: other numbers would beat against it and draw patterns that
+    /// are not there.
+    pub fn begin(&self, phases: usize, speeds: usize) -> OutcomeMap {
+        let repeats = self.shifter.repeats();
+        let fits = repeats <= 2 * phases;
+        let phases = if fits { (phases / repeats).max(1) * repeats } else { phases };
+        OutcomeMap::empty(phases, speeds, rad_per_s(self.top_rpm))
+    }
+
+    /// Works one more row of a map out. Says whether there was one left.
+    pub fn next_row(&self, map: &mut OutcomeMap) -> bool {
+        map.next_row(&self.shifter)
+    }
+
+    /// The same up to another speed difference, rpm.
+    #[must_use]
+    pub fn up_to(self, top_rpm: f64) -> Self {
+        Self { top_rpm, ..self }
+    }
+
+    /// The whole map.
+    pub fn map(&self, phases: usize, speeds: usize) -> OutcomeMap {
+        let mut map = self.begin(phases, speeds);
+        while self.next_row(&mut map) {}
+        map
+    }
+}
+
+/// The shortest axis of speed differences, rpm.
+const LEAST_TOP_RPM: f64 = 100.0;
+
+/// Every shift of a design's gearbox, up first.
+pub fn gear_steps(design: &Design) -> Vec<Step> {
+    ratios(design).map(|ratios| ratios.steps()).unwrap_or_default()
+}
+
+/// A round speed difference for the end of the axis that leaves room for what matters: the shift that is offered, the steps
+/// of the gearbox and the limits, as far as they are not far beyond both.
+pub fn chance_top_rpm(worked: &Worked) -> f64 {
+    let Some(meshed) = &worked.meshed else { return LEAST_TOP_RPM };
+    let offered = meshed.offered.slip_rpm.abs();
+    let hardest = gear_steps(&worked.design).iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
+    let limits = Limits::of(meshed);
+    let lock = limits.map_or(0.0, |l| l.lock_rpm);
+    let straight = limits.map_or(0.0, |l| l.straight_in_rpm);
+    let near = 4.0 * offered.max(lock).max(LEAST_TOP_RPM);
+    let wanted = [2.0 * offered, 1.5 * lock, 1.15 * hardest, (1.15 * straight).min(near)];
+    round_up(wanted.into_iter().fold(LEAST_TOP_RPM, f64::max))
+}
+
+/// The next of 1, 1.5, 2, 3, 4, 5, 6, 8 times a power of ten.
+fn round_up(value: f64) -> f64 {
+    let mut decade = 1.0;
+    while decade * 10.0 <= value {
+        decade *= 10.0;
+    }
+    let steps = [1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
+    steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
+}
+
+/// Chances as a table for readers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChanceTable {
+    /// Heads of the columns.
+    pub heads: Vec<&'static str>,
+    /// Rows, from the slowest; each a speed difference and a share for each head after the first.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// The chances at about so many speed differences, evenly spread over those worked out.
+pub fn chance_table(map: &OutcomeMap, rows: usize) -> ChanceTable {
+    let mut heads = vec!["speed difference", "in at the first pass", "in in the end"];
+    heads.extend(Outcome::ALL.map(Outcome::words));
+    let step = map.rows().div_ceil(rows.max(1)).max(1);
+    let row = |at: usize| {
+        let shares = map.shares(at);
+        let end = Outcome::ALL.into_iter().zip(shares).filter(|(o, _)| o.is_in());
+        let sums = [shares[0] + shares[1], end.map(|(_, share)| share).sum()];
+        let speed = format!("{:.0} rpm", rpm(map.slip(at)));
+        let percent = sums.into_iter().chain(shares).map(|s| format!("{:.1} %", s * 100.0));
+        std::iter::once(speed).chain(percent).collect()
+    };
+    ChanceTable { heads, rows: (0..map.rows()).step_by(step).map(row).collect() }
+}

@@ -1,0 +1,112 @@
+//! The torques that the dogs have to take: what the strength of the dogs is worked out from.
+
+use super::shift::Shifting;
+use super::shift_case::Offered;
+use crate::design::{Design, LoadCase, SettingField};
+use crate::pair::Arc;
+use crate::ring::FlankSide;
+
+/// Torques at the dogs, N·m.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Loading {
+    /// Throttle open, all settled.
+    pub steady_nm: f64,
+    /// Throttle shut, all settled: the engine brakes.
+    pub overrun_nm: f64,
+    /// The blow of the shift as drawn, with the slip that is left when it is caught; `None` where it
+    /// is not.
+    pub drawn_nm: Option<f64>,
+    /// The blow of a shift that takes the whole speed difference.
+    pub shift_nm: f64,
+    /// The blow on opening the throttle across the whole lash; `None` without a window at full depth.
+    pub clunk_nm: Option<f64>,
+    /// The blow on shutting it, when the engine brakes across the whole lash the other way.
+    pub overrun_clunk_nm: Option<f64>,
+}
+
+impl Loading {
+    pub(super) fn of(
+        design: &Design,
+        offered: &Offered,
+        shifting: Option<&Shifting>,
+        held: Option<&Arc>,
+    ) -> Self {
+        let blow = offered.blow(design);
+        let overrun_nm = offered.throttle_nm * design.setting.get(SettingField::OverrunShare);
+        let clunk = |steady_nm: f64| {
+            held.map(|held| offered.clunk(design, steady_nm).peak_nm(0.0, held.width.radians()))
+        };
+        let caught = shifting.map(|s| &s.attempt).filter(|attempt| attempt.is_in());
+        Self {
+            steady_nm: offered.throttle_nm,
+            overrun_nm,
+            drawn_nm: caught.map(|attempt| blow.peak_nm(attempt.slip_left, 0.0)),
+            shift_nm: blow.peak_nm(offered.slip(), 0.0),
+            clunk_nm: clunk(offered.throttle_nm),
+            overrun_clunk_nm: clunk(overrun_nm),
+        }
+    }
+
+    /// The steady torque on a flank, N·m.
+    pub const fn settled_nm(&self, flank: FlankSide) -> f64 {
+        match flank {
+            FlankSide::Drive => self.steady_nm,
+            FlankSide::Coast => self.overrun_nm,
+        }
+    }
+
+    /// The torque on a flank that a load case counts, N·m.
+    pub fn counted_nm(&self, case: LoadCase, flank: FlankSide) -> f64 {
+        match case {
+            LoadCase::Throttle => self.settled_nm(flank),
+            LoadCase::Largest => self.largest_nm(flank),
+        }
+    }
+
+    /// The clunk that comes on a flank, N·m: on the drive flanks when the throttle is opened, on the coast
+    /// flanks when it is shut.
+    pub const fn clunk_on_nm(&self, flank: FlankSide) -> Option<f64> {
+        match flank {
+            FlankSide::Drive => self.clunk_nm,
+            FlankSide::Coast => self.overrun_clunk_nm,
+        }
+    }
+
+    /// The largest torque on a flank, N·m. The blow of a shift can come on either.
+    pub fn largest_nm(&self, flank: FlankSide) -> f64 {
+        self.settled_nm(flank).max(self.shift_nm).max(self.clunk_on_nm(flank).unwrap_or_default())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::analysis::Analysis;
+
+    fn loading(overrun_share: f64) -> Loading {
+        let mut design = Design::default();
+        design.setting.set(SettingField::OverrunShare, overrun_share);
+        design.setting.set(SettingField::SlipSpeed, 10.0);
+        Analysis::of(&design).worked.meshed.expect("the rings go in").loading
+    }
+
+    /// 100 N·m open and 30 N·m braking, 2000 N·m/rad, a lash of 12°: `T_s + √(T_s² + 2·k·T_s·λ)`.
+    #[test]
+    fn each_flank_takes_its_own_clunk() {
+        let loading = loading(0.3);
+        let lash = 12f64.to_radians();
+        for (flank, steady) in [(FlankSide::Drive, 100.0f64), (FlankSide::Coast, 30.0)] {
+            let clunk = steady + (steady * steady + 4000.0 * steady * lash).sqrt();
+            let largest = loading.counted_nm(LoadCase::Largest, flank);
+            assert!((largest - clunk).abs() < 1e-9, "{flank:?}: {largest} for {clunk}");
+            assert!((loading.counted_nm(LoadCase::Throttle, flank) - steady).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn an_engine_that_does_not_brake_leaves_the_coast_flanks_the_blow_of_the_shift() {
+        let loading = loading(0.0);
+        assert_eq!(loading.largest_nm(FlankSide::Coast), loading.shift_nm);
+        assert!(loading.largest_nm(FlankSide::Drive) > loading.shift_nm);
+    }
+}

@@ -1,0 +1,183 @@
+//! Every shift of the gearbox and the lash in every gear, with the dogs of the design in all of them.
+
+use super::shift::{Shares, conditions};
+use super::shift_case::{Offered, ratios};
+use super::worked::Worked;
+use crate::design::SettingField;
+use crate::fields::{FieldId, Slot};
+use crate::load::Stress;
+use crate::ring::FlankSide;
+use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
+use crate::units::{DisplayUnits, Quantity, sort_by_number};
+
+/// One shift of the gearbox, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearShift {
+    /// Which shift, and its speeds.
+    pub step: Step,
+    /// The flank that takes the blow.
+    pub flank: FlankSide,
+    /// Time for which the widest window is open, ms; `None` where no window is, or where the speeds
+    /// are the same.
+    pub window_ms: Option<f64>,
+    /// Largest speed difference at which the widest window is entered straight, rpm.
+    pub limit_rpm: Option<f64>,
+    /// Share of phases that are in at the first pass; `None` where the rings jam or stand apart.
+    pub chance: Option<f64>,
+    /// Peak torque of a blow that takes the whole speed difference, N·m.
+    pub blow_nm: f64,
+}
+
+/// The lash in one gear, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearLash {
+    /// Which gear, first gear is 0.
+    pub gear: usize,
+    /// Turns of the input shaft for one turn of the output shaft.
+    pub ratio: f64,
+    /// Turns of the shaft that carries the dogs for one turn of the wheel.
+    pub ratio_to_wheel: f64,
+    /// At the wheel, degrees; `None` without a window at full depth.
+    pub wheel_deg: Option<f64>,
+    /// At the tyre, mm.
+    pub tyre_mm: Option<f64>,
+}
+
+/// Every shift of the gearbox, up first; none without a gearbox or a pair.
+pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
+    let Some((meshed, (gearbox, ratios))) =
+        worked.meshed.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
+    else {
+        return Vec::new();
+    };
+    let shift = |step: Step| {
+        let offered = Offered::of_step(gearbox, &ratios, step)?;
+        let passing = Passing::new(&meshed.to_hold, step.slip_rpm);
+        let widest = passing.extremes().map(|(_, widest)| widest);
+        let engagement = &meshed.engagement;
+        let chance = meshed.shifting.is_some().then(|| {
+            let full = engagement.full_depth_mm;
+            let conditions = conditions(&worked.design, &meshed.mesh, full, &offered);
+            let shifter = Shifter::new(&meshed.mesh, conditions, phase_sense(step.slip_rpm));
+            Shares::of(&shifter, offered.slip()).is_in()
+        });
+        Some(GearShift {
+            step,
+            flank: flank_met(step.slip_rpm),
+            window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
+            limit_rpm: widest.map(|w| straight_in_limit_rpm(w, meshed.travel_s)),
+            chance,
+            blow_nm: offered.blow(&worked.design).peak_nm(offered.slip(), 0.0),
+        })
+    };
+    ratios.steps().into_iter().filter_map(shift).collect()
+}
+
+/// The lash in every gear; none without a gearbox or a pair.
+pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
+    let design = &worked.design;
+    let Some((meshed, ratios)) = worked.meshed.as_ref().zip(ratios(design)) else {
+        return Vec::new();
+    };
+    let lash = meshed.held.map(|held| held.width);
+    let tyre = design.setting.get(SettingField::WheelDiameter) / 2.0;
+    let gear = |gear: usize| {
+        let ratio_to_wheel = ratios.ratio_to_wheel(gear)?;
+        Some(GearLash {
+            gear,
+            ratio: ratios.gears.get(gear)?.ratio,
+            ratio_to_wheel,
+            wheel_deg: lash.map(|l| l.degrees() / ratio_to_wheel),
+            tyre_mm: lash.map(|l| l.radians() / ratio_to_wheel * tyre),
+        })
+    };
+    (0..ratios.gears.len()).filter_map(gear).collect()
+}
+
+/// What the dogs carry in one gear with the throttle open, with these dogs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GearLoad {
+    /// Which gear, first gear is 0.
+    pub gear: usize,
+    /// Torque at the dogs with the load factor, N·m.
+    pub torque_nm: f64,
+    /// Most force on one dog, N.
+    pub dog_force_n: f64,
+    /// Most flank pressure, MPa.
+    pub pressure_mpa: f64,
+    /// Most bending and shear together at a root, MPa.
+    pub combined_mpa: f64,
+    /// The same on the over-run; `None` where no coast flanks meet.
+    pub overrun_combined_mpa: Option<f64>,
+}
+
+/// The load in every gear; none without a gearbox or where nothing is carried. Forces and stresses go
+/// with the torque, so that those of the design are scaled, all but measured spacing, which is shared
+/// as at the torque of the design.
+pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
+    let design = &worked.design;
+    let carried = worked.meshed.as_ref().and_then(|m| Some((m, m.strength.as_ref()?)));
+    let Some(((meshed, strength), gearbox)) = carried.zip(design.gearbox.as_ref()) else {
+        return Vec::new();
+    };
+    let Some(ratios) = ratios(design).filter(|_| strength.torque_nm > 0.0) else {
+        return Vec::new();
+    };
+    let engine_nm = gearbox.field(FieldId::EngineTorque).unwrap_or_default();
+    let factor = design.setting.get(SettingField::LoadFactor);
+    let share = design.setting.get(SettingField::OverrunShare);
+    let gear = |gear: usize| {
+        let torque_nm = ratios.at_dogs_nm(gear, engine_nm)? * factor;
+        let by = torque_nm / strength.torque_nm;
+        let force = strength.pairs.iter().map(|pair| pair.force_n).fold(0.0, f64::max);
+        let overrun = meshed.overrun.as_ref().filter(|s| s.torque_nm > 0.0).map(|overrun| {
+            overrun.most(Stress::combined_mpa) * torque_nm * share / overrun.torque_nm
+        });
+        Some(GearLoad {
+            gear,
+            torque_nm,
+            dog_force_n: force * by,
+            pressure_mpa: strength.most(|s| s.pressure_mpa) * by,
+            combined_mpa: strength.most(Stress::combined_mpa) * by,
+            overrun_combined_mpa: overrun,
+        })
+    };
+    (0..ratios.gears.len()).filter_map(gear).collect()
+}
+
+/// Which shift is the hardest one way, and why, in words. `None` without such a shift, and where a number
+/// of the gearbox is outside its limits.
+pub fn hardest_words(worked: &Worked, way: Way, units: DisplayUnits) -> Option<String> {
+    let design = &worked.design;
+    let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());
+    if design.gearbox_slots().iter().any(wrong) {
+        return None;
+    }
+    let ratios = ratios(&worked.design)?;
+    let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
+    sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
+    let (step, next) = (*steps.first()?, steps.get(1).copied());
+    let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
+    let jump = (old / new).max(new / old);
+    let name = |step: Step| format!("{}→{}", step.from + 1, step.to + 1);
+    let rpm = |step: Step| Quantity::Speed.show(step.slip_rpm.abs().round(), units);
+    let word = if way == Way::Up { "up" } else { "down" };
+    let against =
+        next.map_or(String::new(), |next| format!("; the next, {}, has {}", name(next), rpm(next)));
+    let limit = worked.meshed.as_ref().and_then(|meshed| {
+        let (_, widest) = meshed.passing.extremes()?;
+        Some(straight_in_limit_rpm(widest, meshed.travel_s))
+    });
+    let over = limit.filter(|limit| *limit < step.slip_rpm.abs()).map_or(String::new(), |limit| {
+        format!(
+            " It is over the straight-in limit of {}.",
+            Quantity::Speed.show(limit.round(), units)
+        )
+    });
+    Some(format!(
+        "Hardest {word}: {}. Its gears are a factor of {jump:.2} apart, which at {} of the engine leaves the dogs {} apart{against}.{over}",
+        name(step),
+        Quantity::Speed.show(step.engine_rpm, units),
+        rpm(step)
+    ))
+}

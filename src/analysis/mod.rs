@@ -1,0 +1,30 @@
+//! A design worked out: rings, pair, shift, load, and the parts between foot and dogs.
+//!
+//! [`Worked`] holds the geometry and the numbers. [`crate::findings`] reads it, and [`Analysis`] holds both.
+
+mod chances;
+mod complete;
+mod dog_torques;
+mod gears;
+mod pair;
+mod selector;
+mod shift;
+mod shift_case;
+mod stock;
+mod strength;
+mod worked;
+
+pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
+pub use complete::Analysis;
+pub use dog_torques::Loading;
+pub use gears::{
+    GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,
+};
+pub use pair::Meshed;
+pub use selector::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, Selecting, WithRod};
+pub use shift::{Shares, Shifting};
+pub use shift_case::Offered;
+pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
+pub use strength::{Loaded, Strength};
+pub(crate) use worked::lowered_mm;
+pub use worked::{LaidOut, Pose, Worked};

@@ -1,0 +1,87 @@
+//! The pair of rings worked out.
+
+use super::dog_torques::Loading;
+use super::shift::Shifting;
+use super::shift_case::Offered;
+use super::strength::Strength;
+use crate::design::{Design, SettingField};
+use crate::pair::{Arc, Edges, Engagement, Mesh, extremes};
+use crate::ring::{FlankSide, Ring};
+use crate::shift::Passing;
+use crate::units::Angle;
+
+/// The pair worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meshed {
+    /// What blocks what.
+    pub mesh: Mesh,
+    /// Windows between the tallest tips alone, just past tip level, to sharp edges.
+    pub at_tips: Vec<Arc>,
+    /// Entry windows to sharp tip edges: those between all dogs that come level before the hold depth.
+    /// Where tips are equal, or lower by the hold depth or more, these are the windows at tip level.
+    pub entry: Vec<Arc>,
+    /// Windows that lead down to the hold depth, with the edge breaks.
+    pub to_hold: Vec<Arc>,
+    /// The rings at full depth.
+    pub engagement: Engagement,
+    /// The window at full depth that holds the phase, or the nearest one.
+    pub held: Option<Arc>,
+    /// The windows that lead to the hold depth passing by at the speed difference.
+    pub passing: Passing,
+    /// Time in seconds from tip level to the hold depth.
+    pub travel_s: f64,
+    /// The shift that is offered.
+    pub offered: Offered,
+    /// The shift; none where the rings jam or stand apart.
+    pub shifting: Option<Shifting>,
+    /// The torques that the dogs have to take.
+    pub loading: Loading,
+    /// The dogs under load, under power; none where nothing is carried.
+    pub strength: Option<Strength>,
+    /// The dogs under load on the over-run.
+    pub overrun: Option<Strength>,
+}
+
+impl Meshed {
+    /// The widest entry window, rad; none where there is none.
+    pub fn free_angle(&self) -> Option<f64> {
+        extremes(&self.entry).map(|(_, widest)| widest.radians())
+    }
+
+    pub(super) fn of(
+        design: &Design,
+        rings: &[Ring; 2],
+        mesh: Mesh,
+        engagement: Engagement,
+    ) -> Self {
+        let setting = &design.setting;
+        let hold = setting.get(SettingField::HoldDepth);
+        let phase = Angle::from_degrees(setting.get(SettingField::Phase));
+        let offered = Offered::of(design);
+        let to_hold = mesh.windows_down_to(hold, Edges::Broken);
+        let full = engagement.full_depth_mm;
+        let held = (full > 0.0).then(|| engagement.window_near(phase).copied()).flatten();
+        let shifting = (engagement.jam.is_none() && full > 0.0)
+            .then(|| Shifting::of(design, &mesh, &engagement, &offered));
+        let loading = Loading::of(design, &offered, shifting.as_ref(), held.as_ref());
+        let carried = |flank| {
+            let torque_nm = loading.counted_nm(setting.case, flank);
+            Strength::of(design, rings, &mesh, full, held.as_ref(), flank, torque_nm)
+        };
+        Self {
+            strength: carried(FlankSide::Drive),
+            overrun: carried(FlankSide::Coast),
+            at_tips: mesh.entry_windows(Edges::Sharp),
+            entry: mesh.windows_down_to(hold, Edges::Sharp),
+            held,
+            passing: Passing::new(&to_hold, offered.slip_rpm),
+            travel_s: setting.travel().seconds_to(hold),
+            loading,
+            shifting,
+            offered,
+            to_hold,
+            engagement,
+            mesh,
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! The shift of a design: one from the phase as drawn, and the shares over all phases.
+
+use std::f64::consts::TAU;
+
+use super::shift_case::Offered;
+use crate::design::{Design, SettingField};
+use crate::pair::{Engagement, Mesh};
+use crate::shift::{Attempt, Conditions, FirstPass, Shifter, phase_sense};
+use crate::units::Angle;
+
+/// One shift and what becomes of all of them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shifting {
+    /// Under what conditions.
+    pub conditions: Conditions,
+    /// The shift from the phase of the design, with its path.
+    pub attempt: Attempt,
+    /// What becomes of the first pass, over all starting phases.
+    pub shares: Shares,
+}
+
+/// Shares of starting phases by what the first pass comes to; they sum to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shares {
+    /// Into the first window and caught.
+    pub straight_in: f64,
+    /// Caught after rubbing.
+    pub after_rubbing: f64,
+    /// Thrown back by a flank at least once.
+    pub struck: f64,
+    /// Locked tip on tip.
+    pub locked: f64,
+    /// Held by the tall dogs on top of a short one.
+    pub half_in: f64,
+    /// None of these within the time allowed.
+    pub ratcheting: f64,
+    /// In how many spans of phases the circle falls.
+    pub spans: usize,
+}
+
+impl Shifting {
+    pub(super) fn of(
+        design: &Design,
+        mesh: &Mesh,
+        engagement: &Engagement,
+        offered: &Offered,
+    ) -> Self {
+        let conditions = conditions(design, mesh, engagement.full_depth_mm, offered);
+        let phase = Angle::from_degrees(design.setting.get(SettingField::Phase)).radians();
+        let slip = offered.slip();
+        let shifter = Shifter::new(mesh, conditions, phase_sense(slip));
+        let shares = Shares::of(&shifter, slip);
+        Self { conditions, attempt: shifter.trace(phase, slip), shares }
+    }
+}
+
+/// What a shift is made under.
+pub(super) fn conditions(
+    design: &Design,
+    mesh: &Mesh,
+    full_mm: f64,
+    offered: &Offered,
+) -> Conditions {
+    let setting = &design.setting;
+    Conditions {
+        travel: setting.travel(),
+        hold_mm: setting.get(SettingField::HoldDepth),
+        full_mm: full_mm.max(0.0),
+        friction: design.tip_friction(),
+        friction_radius_mm: mesh.contact.mean_mm(),
+        inertia_kg_m2: offered.sides.reduced_kg_m2(),
+        drag_nm: setting.get(SettingField::Drag),
+        strike_loss: setting.get(SettingField::StrikeLoss),
+        allowed_s: setting.get(SettingField::TimeAllowed) / 1000.0,
+    }
+}
+
+impl Shares {
+    /// At a slip in rad/s: widths of the spans of phases that come to each, not a count of tries.
+    pub(super) fn of(shifter: &Shifter, slip: f64) -> Self {
+        let spans = shifter.first_passes(slip);
+        let mut shares = Self { spans: spans.len(), ..Self::default() };
+        for span in spans {
+            *shares.of_mut(span.what) += span.width / TAU;
+        }
+        shares
+    }
+
+    /// In at the first pass, straight or after rubbing.
+    pub fn is_in(&self) -> f64 {
+        self.straight_in + self.after_rubbing
+    }
+
+    const fn of_mut(&mut self, what: FirstPass) -> &mut f64 {
+        match what {
+            FirstPass::StraightIn => &mut self.straight_in,
+            FirstPass::AfterRubbing => &mut self.after_rubbing,
+            FirstPass::Struck => &mut self.struck,
+            FirstPass::Locked => &mut self.locked,
+            FirstPass::HalfIn => &mut self.half_in,
+            FirstPass::Ratcheting => &mut self.ratcheting,
+        }
+    }
+}

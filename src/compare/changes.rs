@@ -1,0 +1,128 @@
+//! What a plan of work changes: every figure as found and as cut.
+
+use crate::analysis::Analysis;
+use crate::figures::{Better, Figure, pair_figures};
+use crate::units::{DisplayUnits, sort_by_number};
+
+/// Changes smaller than this share are not told as changes.
+const SAME: f64 = 1e-9;
+
+/// Which way a number went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// As a builder wants it.
+    Better,
+    /// The other way.
+    Worse,
+    /// Up, which is neither better nor worse by itself.
+    More,
+    /// Down, which is neither better nor worse by itself.
+    Less,
+}
+
+impl Verdict {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Better => "better",
+            Self::Worse => "worse",
+            Self::More => "more",
+            Self::Less => "less",
+        }
+    }
+
+    /// How a figure went from a number it had; `None` where it is the same or reads the same, or is none.
+    pub fn of(figure: &Figure, before: f64) -> Option<Self> {
+        let by = figure.value? - before;
+        if by.abs() <= SAME * before.abs().max(1.0) || figure.looks_like(before) {
+            return None;
+        }
+        Some(match (figure.better, by > 0.0) {
+            (Better::More, true) | (Better::Less, false) => Self::Better,
+            (Better::More, false) | (Better::Less, true) => Self::Worse,
+            (Better::Neither, true) => Self::More,
+            (Better::Neither, false) => Self::Less,
+        })
+    }
+}
+
+/// One figure as found and as cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// As cut, or as found where it has no place any more.
+    pub figure: Figure,
+    /// The number as found; `None` where it had none.
+    pub was: Option<f64>,
+    /// As found, as it is shown; `None` where it had no place.
+    pub before: Option<String>,
+    /// As cut, as it is shown; `None` where it has no place any more.
+    pub after: Option<String>,
+    /// Which way it went; `None` where it is the same or where there is no number to compare.
+    pub verdict: Option<Verdict>,
+    /// How much more it is, as a share of what it was; `None` where that was nothing.
+    pub by: Option<f64>,
+}
+
+impl Change {
+    /// Whether anything is different.
+    pub fn is_one(&self) -> bool {
+        self.verdict.is_some() || self.before != self.after
+    }
+}
+
+/// Every figure of the pair as found beside the same as cut, in the order of the headings.
+pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
+    let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
+    let gone = before.iter().filter(|f| after.iter().all(|now| now.key != f.key));
+    let mut changes: Vec<_> = after.iter().map(|now| change(&before, now, units)).collect();
+    changes.extend(gone.map(|figure| Change {
+        figure: figure.clone(),
+        was: figure.value,
+        before: Some(figure.shown(units)),
+        after: None,
+        verdict: None,
+        by: None,
+    }));
+    changes
+}
+
+fn change(before: &[Figure], now: &Figure, units: DisplayUnits) -> Change {
+    let was = before.iter().find(|f| f.key == now.key);
+    let number = was.and_then(|f| f.value);
+    let by = number.zip(now.value).filter(|(was, _)| *was != 0.0);
+    Change {
+        was: number,
+        before: was.map(|f| f.shown(units)),
+        after: Some(now.shown(units)),
+        verdict: number.and_then(|was| Verdict::of(now, was)),
+        by: by.map(|(was, is)| (is - was) / was.abs()),
+        figure: now.clone(),
+    }
+}
+
+/// How many changes a sentence names; the table has the rest.
+const NAMED: usize = 6;
+
+/// What got better and what got worse, most first, in two sentences; what got worse is said as
+/// plainly as the rest. Empty where nothing changed.
+pub fn verdict_words(changes: &[Change]) -> [String; 2] {
+    let told = |verdict: Verdict| {
+        let mut list: Vec<&Change> =
+            changes.iter().filter(|change| change.verdict == Some(verdict)).collect();
+        let size = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
+        sort_by_number(&mut list, |change| -size(change));
+        let more = list.len().saturating_sub(NAMED);
+        let mut told: Vec<_> = list.into_iter().take(NAMED).map(words).collect();
+        told.extend((more > 0).then(|| format!("and {more} more")));
+        told
+    };
+    let sentence = |start: &str, list: Vec<String>| {
+        if list.is_empty() { String::new() } else { format!("{start}: {}.", list.join("; ")) }
+    };
+    [sentence("Better", told(Verdict::Better)), sentence("Worse", told(Verdict::Worse))]
+}
+
+fn words(change: &Change) -> String {
+    let text = |shown: &Option<String>| shown.clone().unwrap_or_else(|| "none".to_owned());
+    format!("{} {} → {}", change.figure.label, text(&change.before), text(&change.after))
+}

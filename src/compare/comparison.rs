@@ -1,0 +1,264 @@
+//! Layouts side by side: the design on the board, and the rings kept beside it, all shifted under the
+//! same conditions.
+
+use super::column::{Column, jam_mm};
+use super::prose::{WORTH_TELLING, differences};
+use crate::analysis::Analysis;
+use crate::design::{Design, Held, Layout, RingSpec, SizeBy};
+use crate::figures::{Better, Figure, pair_figures};
+use crate::finding::any_error;
+use crate::ring::{Dog, Ring, Side};
+use crate::units::{DisplayUnits, Quantity};
+
+/// One figure of every layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CompareRow {
+    /// Key of the figure.
+    pub key: &'static str,
+    /// Words for it.
+    pub label: &'static str,
+    /// How it is worked out.
+    pub formula: &'static str,
+    /// The figure in each layout, as it is shown.
+    pub cells: Vec<Cell>,
+}
+
+/// One figure of one layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    /// As it is shown.
+    pub text: String,
+    /// The formula with its numbers.
+    pub working: String,
+    /// Whether it is the best or the worst of the row, where one is better than another.
+    pub mark: Option<Mark>,
+}
+
+/// How a figure stands in its row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// None is better.
+    Best,
+    /// None is worse.
+    Worst,
+}
+
+/// A comparison worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Comparison {
+    /// The layouts, that on the board first.
+    pub columns: Vec<Column>,
+    /// Every figure that at least one of them has.
+    pub rows: Vec<CompareRow>,
+    /// What is held, in words.
+    pub held: String,
+    /// For each layout but the first, how it differs from the first and why.
+    pub differences: Vec<String>,
+}
+
+impl Comparison {
+    /// The design on the board against the rings beside it.
+    pub fn of(design: &Design, units: DisplayUnits) -> Self {
+        let board = Design { beside: Vec::new(), ..design.clone() };
+        let first = Analysis::of(&board);
+        let mut columns = vec![Column {
+            number: 1,
+            title: named(&board.title),
+            figures: pair_figures(&first, units),
+            analysis: first,
+            note: None,
+            unheld: false,
+        }];
+        for (pair, number) in design.beside.iter().zip(2..) {
+            let given = Design {
+                title: pair.title.clone(),
+                a: pair.a.clone(),
+                b: pair.b.clone(),
+                ..board.clone()
+            };
+            let Hold { analysis, note, unheld } =
+                hold(&columns[0].analysis, given, design.held, units);
+            let (title, figures) = (named(&pair.title), pair_figures(&analysis, units));
+            columns.push(Column { number, title, analysis, figures, note, unheld });
+        }
+        Self {
+            rows: rows(&columns, units),
+            held: held_words(&columns, design.held, units),
+            differences: columns
+                .iter()
+                .skip(1)
+                .map(|c| differences(&columns[0], c, units))
+                .collect(),
+            columns,
+        }
+    }
+}
+
+fn named(title: &str) -> String {
+    if title.trim().is_empty() { "Without a title".to_owned() } else { title.to_owned() }
+}
+
+// ---- holding ----
+
+/// A layout with what is held made equal.
+struct Hold {
+    analysis: Analysis,
+    note: Option<String>,
+    unheld: bool,
+}
+
+/// Makes what is held equal to that of the first layout, if it can be.
+fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hold {
+    let as_given = Analysis::of(&given);
+    let read = match held {
+        Held::AsDrawn => return Hold { analysis: as_given, note: None, unheld: false },
+        Held::DogWidth => width_deg,
+        Held::FreeAngle => free_deg,
+    };
+    let cannot = |analysis: Analysis, why: String| {
+        let note = format!("It cannot be held: {why}. It stands as it is drawn.");
+        Hold { analysis, note: Some(note), unheld: true }
+    };
+    let Some((want, have)) = read(first).zip(read(&as_given)) else {
+        return cannot(as_given, "a layout without a window has none to hold".to_owned());
+    };
+    // A window narrows by as much as the dogs of both rings grow together.
+    let by = if held == Held::FreeAngle { (have - want) / 2.0 } else { want - have };
+    let mut wider = given;
+    for side in Side::BOTH {
+        widen(wider.ring_mut(side), by);
+    }
+    let analysis = Analysis::of(&wider);
+    let show = |deg: f64| Quantity::Angle.show(deg, units);
+    let would = show(width_deg(&as_given).unwrap_or_default() + by);
+    if any_error(&analysis.findings) {
+        return cannot(as_given, format!("the dogs would have to be {would} wide"));
+    }
+    if let Some(jam) = jam_mm(&analysis).filter(|_| jam_mm(&as_given).is_none()) {
+        let jam = Quantity::Length.show(jam, units);
+        return cannot(as_given, format!("with dogs {would} wide it jams at an overlap of {jam}"));
+    }
+    if !read(&analysis).is_some_and(|have| (want - have).abs() < 1e-6) {
+        return cannot(as_given, format!("dogs {would} wide do not bring it about"));
+    }
+    let note = (by.abs() > 1e-9).then(|| {
+        let words = if by > 0.0 { "wider" } else { "narrower" };
+        format!("Its dogs are taken {} {words} than they are drawn.", show(by.abs()))
+    });
+    Hold { analysis, note, unheld: false }
+}
+
+/// Makes all dogs of a ring wider by an angle; narrower where it is minus.
+fn widen(ring: &mut RingSpec, by_deg: f64) {
+    match &mut ring.layout {
+        Layout::Even(even) => {
+            even.tip_width_deg = even.dog_width_deg() + by_deg;
+            even.size_by = SizeBy::Dog;
+        }
+        Layout::Measured(dogs) => dogs.iter_mut().for_each(|dog| dog.tip_width_deg += by_deg),
+    }
+}
+
+/// Mean dog width of the two rings, over all dogs that stand; degrees.
+fn width_deg(analysis: &Analysis) -> Option<f64> {
+    let dogs = || {
+        analysis.cut.iter().map(|ring| {
+            let width =
+                |ring: &Ring, dog: &Dog| ring.tip_width_at(dog, ring.mean_radius_mm()).degrees();
+            let total: f64 = ring.dogs.iter().map(|dog| width(ring, dog)).sum();
+            let count = u32::try_from(ring.dogs.len()).unwrap_or(u32::MAX);
+            (count > 0).then(|| total / f64::from(count))
+        })
+    };
+    let means: Vec<f64> = dogs().collect::<Option<_>>()?;
+    Some(means.iter().sum::<f64>() / 2.0)
+}
+
+/// Free angle of the widest entry window, degrees.
+fn free_deg(analysis: &Analysis) -> Option<f64> {
+    let widths = analysis.meshed.as_ref()?.entry.iter().map(|w| w.width.degrees());
+    widths.reduce(f64::max)
+}
+
+/// Says what is held. As drawn, it says what happens to be the same.
+fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
+    let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
+    let first = &columns[0].analysis;
+    let (width, free) = (show(width_deg(first)), show(free_deg(first)));
+    let unheld: Vec<String> =
+        columns.iter().filter(|c| c.unheld).map(|c| c.number.to_string()).collect();
+    let every = match unheld.as_slice() {
+        [] => "in every layout".to_owned(),
+        numbers => format!("in every layout but {}", numbers.join(" and ")),
+    };
+    let same = |read: fn(&Analysis) -> Option<f64>| {
+        let want = read(first);
+        columns
+            .iter()
+            .all(|c| read(&c.analysis).zip(want).is_some_and(|(a, b)| (a - b).abs() < 1e-6))
+    };
+    match held {
+        Held::DogWidth => format!("Dog width is held: {width} {every}. Free angle follows from it."),
+        Held::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
+        Held::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
+        Held::AsDrawn => match (same(width_deg), same(free_deg)) {
+            (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same in all."),
+            (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle is not."),
+            (false, true) => format!("Each layout as it is drawn. Free angle is the same in all, {free}; dog width is not."),
+            (false, false) => "Each layout as it is drawn. Neither dog width nor free angle is the same in all: part of each difference comes from that.".to_owned(),
+        },
+    }
+}
+
+// ---- the table ----
+
+fn rows(columns: &[Column], units: DisplayUnits) -> Vec<CompareRow> {
+    let mut keys: Vec<&'static str> = Vec::new();
+    for figure in columns.iter().flat_map(|column| &column.figures) {
+        if !keys.contains(&figure.key) {
+            keys.push(figure.key);
+        }
+    }
+    keys.into_iter().map(|key| row(key, columns, units)).collect()
+}
+
+fn row(key: &'static str, columns: &[Column], units: DisplayUnits) -> CompareRow {
+    let found: Vec<Option<&Figure>> =
+        columns.iter().map(|c| c.figures.iter().find(|f| f.key == key)).collect();
+    let some = found.iter().flatten().next();
+    let marks = marks(&found);
+    let text = |figure: &Option<&Figure>| figure.map_or_else(|| "–".to_owned(), |f| f.shown(units));
+    let working = |figure: &Option<&Figure>| figure.map(|f| f.working.clone()).unwrap_or_default();
+    let cell = |(f, mark)| Cell { text: text(f), working: working(f), mark };
+    let cells = found.iter().zip(marks).map(cell).collect();
+    let [label, formula] = some.map_or([""; 2], |f| [f.label, f.formula]);
+    CompareRow { key, label, formula, cells }
+}
+
+/// Best and worst of a row; none where all are much the same, or where no way is the better one, and no
+/// worst where most are it.
+fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
+    let better = found.iter().flatten().map(|f| f.better).next().unwrap_or(Better::Neither);
+    let sign = match better {
+        Better::More => 1.0,
+        Better::Less => -1.0,
+        Better::Neither => return vec![None; found.len()],
+    };
+    let score = |f: &Option<&Figure>| f.and_then(|f| f.value).map(|v| sign * v);
+    let scores: Vec<Option<f64>> = found.iter().map(score).collect();
+    let known = || scores.iter().flatten().copied();
+    let (most, least) =
+        (known().fold(f64::NEG_INFINITY, f64::max), known().fold(f64::INFINITY, f64::min));
+    let near = |a: f64, b: f64| (a - b).abs() <= WORTH_TELLING * a.abs().max(b.abs());
+    if known().count() < 2 || near(most, least) {
+        return vec![None; found.len()];
+    }
+    // What most layouts come to is not the worst, but the usual.
+    let usual = 2 * known().filter(|s| near(*s, least)).count() > known().count();
+    let mark = |score: &Option<f64>| match *score {
+        Some(s) if near(s, most) => Some(Mark::Best),
+        Some(s) if near(s, least) && !usual => Some(Mark::Worst),
+        _ => None,
+    };
+    scores.iter().map(mark).collect()
+}

@@ -1,0 +1,91 @@
+//! Depth along the shaft, and the fork that brings it.
+
+use super::evidence::{KnownBy, Told, Tracer, blamed, known, past_zero};
+use crate::fields::FieldId;
+use crate::findings::ENGAGED_SHARE;
+use crate::stack::{Depth, Facing};
+
+impl Tracer<'_> {
+    pub(super) fn wanted_depth_mm(&self) -> f64 {
+        ENGAGED_SHARE * self.seen.lowest_tall_mm()
+    }
+
+    /// The chains, with the play of the fork that was measured in place of theirs.
+    fn depth(&self) -> Option<Depth> {
+        let depth = self.drawn.selecting.depth.clone()?;
+        let play_mm = self.measured(FieldId::SeenForkPlay).unwrap_or(depth.play_mm);
+        Some(Depth { play_mm, ..depth })
+    }
+
+    /// The overlap that is known best: measured, by the chain, or as drawn.
+    pub(super) fn engaged_mm(&self) -> (f64, Option<KnownBy>) {
+        let chain = || self.depth()?.given(Facing::This)?.pushed_in_mm(Facing::This).into();
+        match known(self.measured(FieldId::SeenOverlap), chain) {
+            Some((mm, by)) => (mm, Some(by)),
+            None => (self.drawn.overlap_mm(), None),
+        }
+    }
+
+    pub(super) fn neutral_clearance(&self) -> Result<Told, &'static str> {
+        let ids = [FieldId::SeenClearanceThis, FieldId::SeenClearanceOther];
+        let sides = Facing::BOTH.map(|facing| {
+            known(self.measured(ids[facing as usize]), || {
+                self.depth()?.given(facing)?.least_clearance_mm(facing).into()
+            })
+        });
+        let missing = "Measure both sides, or give the chains under Depth.";
+        let mut told = self.both_ways(
+            sides,
+            missing,
+            |tracer, clear, at| {
+                let facing = Facing::BOTH[at].words();
+                (past_zero(clear), format!("{} to {facing}", tracer.mm(clear)))
+            },
+            "Shim the sliding gear to the middle (see Depth); take metal off the tips only if shims do not do it.",
+        )?;
+        told.says = format!("At its least {} More than nothing is needed.", told.says);
+        Ok(told)
+    }
+
+    pub(super) fn engaged_depth(&self) -> Result<Told, &'static str> {
+        let (engaged, known_by) = self.engaged_mm();
+        let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
+        let wanted = self.wanted_depth_mm();
+        Ok(Told {
+            known_by,
+            past: (wanted - engaged) / wanted,
+            says: format!(
+                "{} engaged of {} that the dogs stand high; three quarters are {}.",
+                self.mm(engaged),
+                self.mm(self.seen.lowest_tall_mm()),
+                self.mm(wanted)
+            ),
+            next: "Check fork, groove and drum track for wear, then shim (see Depth).",
+            explains: &[],
+        })
+    }
+
+    pub(super) fn fork_play(&self) -> Result<Told, &'static str> {
+        let chain = || self.drawn.selecting.depth.as_ref().map(|depth| depth.play_mm);
+        let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
+            .ok_or("Measure it, or give fork and groove under Depth.")?;
+        let (engaged, by) = self.engaged_mm();
+        by.ok_or("Measure the overlap too, or give the chain under Depth.")?;
+        let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
+        Ok(Told {
+            known_by,
+            // It is to blame for no more than it takes.
+            past: blamed(wanted - engaged, play / 2.0, wanted),
+            says: format!(
+                "{} of play takes {} of overlap: {} is engaged, without play it would be {}; {} is wanted.",
+                self.mm(play),
+                self.mm(play / 2.0),
+                self.mm(engaged),
+                self.mm(without),
+                self.mm(wanted)
+            ),
+            next: "A new fork, or its pads built up by a shop that can; look for a bent fork.",
+            explains: &[],
+        })
+    }
+}

@@ -1,0 +1,208 @@
+//! The dogs themselves: faces, edges, flanks, layout.
+
+use super::Symptom;
+use super::evidence::{KnownBy, Told, Tracer};
+use crate::analysis::{Analysis, Limits, gear_shifts};
+use crate::design::SettingField;
+use crate::fields::FieldId;
+use crate::load::Stress;
+use crate::ring::FlankSide;
+use crate::shift::straight_in_limit_rpm;
+use crate::units::Quantity;
+
+/// What an undercut is set against, whose limit is nothing, so that causes can be ranked: the middle of the
+/// usual ones (common practice, no source).
+const USUAL_UNDERCUT_DEG: f64 = 5.0;
+
+/// Lash at the dogs above which opening the throttle is felt as a clunk, degrees: our own bound, about
+/// what six dogs to a ring leave with a quarter of the pitch free.
+const WIDE_LASH_DEG: f64 = 15.0;
+
+/// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
+const LASH_APART_DEG: f64 = 1.0;
+
+impl Tracer<'_> {
+    pub(super) fn tip_faces(&self) -> Result<Told, &'static str> {
+        let friction = self
+            .measured(FieldId::SeenTipFriction)
+            .ok_or("Say how the faces look, by word or number.")?;
+        let stuck =
+            |analysis: &Analysis| analysis.shifting().map(|s| s.shares.locked + s.shares.half_in);
+        let now = stuck(self.seen).ok_or("The pair jams or stands apart: see the findings.")?;
+        let polished = stuck(&Analysis::of(&self.seen.design.with_polished_tips())).unwrap_or(now);
+        let percent = |share: f64| self.show(Quantity::Share, share);
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            // Only what lapping would cure is the fault of the faces.
+            past: now - polished,
+            says: format!(
+                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.{}",
+                self.show(Quantity::Ratio, friction),
+                percent(now),
+                self.slip_words(),
+                percent(polished),
+                self.below_lock().unwrap_or_default()
+            ),
+            next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what that alone would do.",
+            explains: &[],
+        })
+    }
+
+    /// At what speed differences the faces could do it, where that of the design is larger.
+    fn below_lock(&self) -> Option<String> {
+        let meshed = self.seen.meshed.as_ref()?;
+        let lock_rpm = Limits::of(meshed)?.lock_rpm;
+        (lock_rpm > 0.0 && meshed.offered.slip_rpm.abs() > lock_rpm).then(|| {
+            let lock = Quantity::Speed.show_short(lock_rpm, self.units);
+            format!(" At this speed difference they cannot; below {lock} they can.")
+        })
+    }
+
+    fn slip_words(&self) -> String {
+        let slip = self.seen.meshed.as_ref().map_or(0.0, |m| m.offered.slip_rpm.abs());
+        self.show(Quantity::Speed, slip)
+    }
+
+    pub(super) fn tip_edges(&self) -> Result<Told, &'static str> {
+        let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
+        let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
+        let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: (a + b - hold) / hold,
+            says: format!(
+                "{} and {}: a flank holds only from {} of overlap on, and the shift counts on {}.",
+                self.mm(a),
+                self.mm(b),
+                self.mm(a + b),
+                self.mm(hold)
+            ),
+            next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see what Shift says.",
+            explains: &[],
+        })
+    }
+
+    pub(super) fn flanks(&self, flank: FlankSide) -> Result<Told, &'static str> {
+        let id = match flank {
+            FlankSide::Drive => FieldId::SeenFlankDrive,
+            FlankSide::Coast => FieldId::SeenFlankCoast,
+        };
+        let angle = self.measured(id).ok_or("Measure it; the drawing may be of a new ring.")?;
+        let push = 1000.0 * libm::tan(angle.to_radians());
+        let force = self.show(Quantity::Force, push.abs());
+        let says = if angle > 0.0 {
+            format!(
+                "{} undercut draw in, with {force} for each 1000 N on the flank.",
+                self.deg(angle)
+            )
+        } else if angle < 0.0 {
+            format!(
+                "{} the wrong way push out, with {force} for each 1000 N on the flank. Friction is not counted on to hold.",
+                self.deg(-angle)
+            )
+        } else {
+            "Straight flanks neither draw in nor push out: nothing but friction and the detent holds them in.".to_owned()
+        };
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            past: -angle / USUAL_UNDERCUT_DEG,
+            says,
+            next: "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.",
+            explains: &[],
+        })
+    }
+
+    pub(super) fn entry_time(&self) -> Result<Told, &'static str> {
+        let meshed = self.seen.meshed.as_ref();
+        let meshed = meshed.ok_or("The pair cannot be worked out: see the findings.")?;
+        let widest = meshed.passing.extremes().map_or(0.0, |(_, widest)| widest);
+        let limit = straight_in_limit_rpm(widest, meshed.travel_s);
+        let (slip, which) = self.hardest_low().unwrap_or_else(|| {
+            (meshed.offered.slip_rpm.abs(), "the shift of the design".to_owned())
+        });
+        let speed = |rpm: f64| self.show(Quantity::Speed, rpm.round());
+        Ok(Told {
+            known_by: KnownBy::WorkedOut,
+            // A share, so that a high speed does not drown every other cause.
+            past: (slip - limit) / slip.max(1.0),
+            says: format!(
+                "For {which} the speeds differ by {}; straight in is possible up to {}.",
+                speed(slip),
+                speed(limit)
+            ),
+            next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push helps too.",
+            explains: &[],
+        })
+    }
+
+    /// The larger speed difference of the shifts between first and second, if the rider feels those.
+    fn hardest_low(&self) -> Option<(f64, String)> {
+        self.drawn.design.trace.felt.contains(&Symptom::CrunchesLow).then_some(())?;
+        let low = gear_shifts(self.seen).into_iter().filter(|s| s.step.from + s.step.to == 1);
+        let worst = low.max_by(|a, b| a.step.slip_rpm.abs().total_cmp(&b.step.slip_rpm.abs()))?;
+        let words = format!("the shift from {} to {}", worst.step.from + 1, worst.step.to + 1);
+        Some((worst.step.slip_rpm.abs(), words))
+    }
+
+    pub(super) fn lash(&self) -> Result<Told, &'static str> {
+        let held = self.drawn.meshed.as_ref().and_then(|meshed| meshed.held);
+        let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
+        let drawn = drawn.width.degrees();
+        let worn = |seen: f64| (seen - drawn - LASH_APART_DEG) / drawn.max(1.0);
+        let wide = |lash: f64| (lash - WIDE_LASH_DEG) / WIDE_LASH_DEG;
+        let seen = self.measured(FieldId::SeenLash);
+        if seen.is_none() && wide(drawn) <= 0.0 {
+            return Err("Measure it at the dogs.");
+        }
+        let is_worn = seen.is_some_and(|seen| worn(seen) > 0.0);
+        let measured =
+            seen.map_or_else(String::new, |seen| format!("{} measured, ", self.deg(seen)));
+        let same = seen.map_or_else(String::new, |_| {
+            format!("up to {} more count as the same, and ", self.deg(LASH_APART_DEG))
+        });
+        let by_layout = if wide(drawn) > 0.0 { ": wide by its layout" } else { "" };
+        Ok(Told {
+            known_by: seen.map_or(KnownBy::WorkedOut, |_| KnownBy::Measured),
+            past: seen.map_or(0.0, worn).max(wide(seen.unwrap_or(drawn))),
+            says: format!(
+                "{measured}{} by the drawing{by_layout}; {same}up to {} are not felt as a clunk (our own bounds).",
+                self.deg(drawn),
+                self.deg(WIDE_LASH_DEG)
+            ),
+            next: if is_worn {
+                "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured."
+            } else {
+                "Less lash by the layout: more dogs, or half-height dogs in between (Rework)."
+            },
+            explains: &[],
+        })
+    }
+
+    pub(super) fn clunk(&self) -> Result<Told, &'static str> {
+        const NOTHING: &str = "Nothing is carried: the rings jam or stand apart.";
+        let (design, meshed) = (&self.seen.design, self.seen.meshed.as_ref().ok_or(NOTHING)?);
+        let drawn = meshed.held.map(|held| held.width.radians());
+        let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
+        let lash = seen.or(drawn).ok_or(NOTHING)?;
+        // The blow of the shift is another one: it is struck before the gear is in.
+        let clunk = meshed.offered.clunk(design, meshed.offered.throttle_nm).peak_nm(0.0, lash);
+        let torque = clunk.max(meshed.loading.steady_nm);
+        let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;
+        let most = strength.most(Stress::combined_mpa);
+        let allowed = design.setting.get(SettingField::AllowedStress);
+        let mpa = |value: f64| self.show(Quantity::Stress, value);
+        Ok(Told {
+            known_by: KnownBy::WorkedOut,
+            past: (most - allowed) / allowed,
+            says: format!(
+                "Opening the throttle across the lash of {} strikes with {}, and stresses the root with {}; {} are allowed under Load.",
+                self.deg(lash.to_degrees()),
+                self.show(Quantity::Torque, clunk),
+                mpa(most),
+                mpa(allowed)
+            ),
+            next: "Less lash: more dogs, or half-height dogs in between; a softer drive takes some of it (Shift).",
+            explains: &[],
+        })
+    }
+}

@@ -1,0 +1,236 @@
+//! What stands between the foot and the fork: linkage, claw, stop, detent, track.
+
+use super::evidence::{KnownBy, Told, Tracer, blamed, known};
+use crate::diagnosis::Symptom;
+use crate::fields::FieldId;
+use crate::findings::{GAP_SHARE, GAPS_APART_MM};
+use crate::selector::{CRAMPED, Joined, Stroke};
+use crate::units::{Angle, Quantity};
+
+/// What missing foot travel is set against, whose limit is nothing, so that causes can be ranked: the usual
+/// travel of a stroke (common practice, no source).
+const USUAL_FOOT_MM: f64 = 30.0;
+
+impl Tracer<'_> {
+    pub(super) fn rod_angle(&self) -> Result<Told, &'static str> {
+        let worked_out = || Some(self.drawn.selecting.swing()?.worst()?.degrees());
+        let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
+            .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
+        let off = angle.min(180.0 - angle);
+        let [least, near] = CRAMPED;
+        Ok(Told {
+            known_by,
+            past: (least - off) / least,
+            says: format!(
+                "{} at its worst, which is {} from standing in line; it should be over {} to {}.",
+                self.deg(angle),
+                self.deg(off),
+                self.deg(least),
+                self.deg(near)
+            ),
+            next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle of the swing.",
+            explains: &[],
+        })
+    }
+
+    pub(super) fn pedal_reach(&self) -> Result<Told, &'static str> {
+        let measured =
+            [FieldId::SeenSpareLift, FieldId::SeenSparePress].map(|id| self.measured(id));
+        let spares =
+            Stroke::BOTH.map(|stroke| known(measured[stroke as usize], || self.spare_mm(stroke)));
+        let missing = "Measure both ways, or give linkage and claw under Selector.";
+        let swing = self.drawn.selecting.swing();
+        let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
+        self.both_ways(spares, missing, |tracer, spare, at| {
+            let word = Stroke::BOTH[at].word();
+            if spare >= 0.0 {
+                (0.0, format!("{} to spare {word}", tracer.mm(spare)))
+            } else if spare.is_finite() {
+                (-spare / USUAL_FOOT_MM, format!("{} short of the stop {word}", tracer.mm(-spare)))
+            } else {
+                (1.0, format!("no foot travel reaches the stop {word}"))
+            }
+        }, if on_shaft {
+            "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot."
+        } else {
+            "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever."
+        })
+    }
+
+    /// Foot travel left at the stop, mm; without end short where no travel reaches it.
+    fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
+        let (swing, claw) = (self.drawn.selecting.swing()?, self.drawn.selecting.strokes()?);
+        let spare = swing.spare_mm(stroke, claw.claw.swing_to_stop(stroke));
+        Some(spare.unwrap_or(f64::NEG_INFINITY))
+    }
+
+    /// A check with a number for each stroke or each side. One that fails decides; one that is missing leaves it open.
+    pub(super) fn both_ways(
+        &self,
+        numbers: [Option<(f64, KnownBy)>; 2],
+        missing: &'static str,
+        judge: impl Fn(&Self, f64, usize) -> (f64, String),
+        next: &'static str,
+    ) -> Result<Told, &'static str> {
+        let given = numbers.into_iter().enumerate();
+        let judged: Vec<_> = given
+            .filter_map(|(at, number)| {
+                let (value, by) = number?;
+                Some((judge(self, value, at), by))
+            })
+            .collect();
+        let past = judged.iter().map(|((past, _), _)| *past).fold(0.0, f64::max);
+        if judged.is_empty() || (judged.len() < 2 && past <= 0.0) {
+            return Err(missing);
+        }
+        let says: Vec<_> = judged.iter().map(|((_, says), _)| says.as_str()).collect();
+        let by_hand = judged.iter().any(|(_, by)| *by == KnownBy::Measured);
+        Ok(Told {
+            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
+            past,
+            says: format!("{}.", says.join(", ")),
+            next,
+            explains: &[],
+        })
+    }
+
+    fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
+        let id = [FieldId::SeenGapLift, FieldId::SeenGapPress][stroke as usize];
+        known(self.measured(id), || {
+            Some(self.drawn.selecting.strokes()?.claw.gaps_mm()[stroke as usize])
+        })
+    }
+
+    fn wanted_gap_mm(&self) -> f64 {
+        let claw = self.drawn.selecting.strokes();
+        claw.map_or(FieldId::GapWanted.spec().default, |claw| claw.claw.wanted_mm)
+    }
+
+    pub(super) fn stop_gap(&self) -> Result<Told, &'static str> {
+        let wanted = self.wanted_gap_mm();
+        let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
+        let missing = "Measure both ways, or give the claw under Selector.";
+        let mut told = self.both_ways(
+            gaps,
+            missing,
+            |tracer, gap, at| {
+                let past = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
+                (past, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
+            },
+            "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where they are too small.",
+        )?;
+        told.says = format!(
+            "{} Wanted is about {}, from {} to {}.",
+            told.says,
+            self.mm(wanted),
+            self.mm(wanted * (1.0 - GAP_SHARE)),
+            self.mm(wanted * (1.0 + GAP_SHARE))
+        );
+        let off = gaps.into_iter().flatten().map(|(gap, _)| gap - wanted);
+        let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| {
+            (least.min(off), most.max(off))
+        });
+        let bound = GAP_SHARE * wanted;
+        told.explains = match (least < -bound, most > bound) {
+            // Too little left: the claw pushes on past the position.
+            (true, false) => &[Symptom::FalseNeutral],
+            // Too much left: the push ends early.
+            (false, true) => &[
+                Symptom::Hangs,
+                Symptom::JumpsPower,
+                Symptom::JumpsOverrun,
+                Symptom::KicksBack,
+                Symptom::CrunchesLow,
+            ],
+            _ => &[],
+        };
+        Ok(told)
+    }
+
+    pub(super) fn equal_gaps(&self) -> Result<Told, &'static str> {
+        let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
+        let ((lift, by), (press, and)) =
+            lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
+        let apart = (lift - press).abs();
+        let by_hand = by == KnownBy::Measured || and == KnownBy::Measured;
+        let turn = self.drawn.selecting.strokes().and_then(|claw| claw.centred.ok());
+        let turn = turn.filter(|_| !by_hand).map_or_else(String::new, |at| {
+            format!(" With the eccentric at {} they are the same.", self.deg(at.degrees()))
+        });
+        Ok(Told {
+            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
+            past: (apart - GAPS_APART_MM) / self.wanted_gap_mm(),
+            says: format!(
+                "{} apart; up to {} count as the same (our own bound).{turn}",
+                self.mm(apart),
+                self.mm(GAPS_APART_MM)
+            ),
+            next: "Turn the eccentric, or file one side of a fixed stop.",
+            explains: gaps_explain([lift, press], self.wanted_gap_mm()),
+        })
+    }
+
+    pub(super) fn detent_return(&self) -> Result<Told, &'static str> {
+        let detent =
+            self.drawn.selecting.detent.as_ref().ok_or("Give the detent under Selector.")?;
+        let torque = detent.return_nmm();
+        let shown = |nmm: f64| self.show(Quantity::FineTorque, nmm);
+        let next = "Free the roller, polish the star, a stronger spring; find what drags on the drum and forks.";
+        let drag = self.measured(FieldId::SeenDrumDrag);
+        if torque <= 0.0 {
+            let says = format!("{}: friction holds the roller where it is.", shown(torque));
+            return Ok(Told { known_by: KnownBy::WorkedOut, past: 1.0, says, next, explains: &[] });
+        }
+        let drag =
+            drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
+        Ok(Told {
+            known_by: KnownBy::Measured,
+            // A share of what is missing, so that a weak roller ends where one that sticks does: at 1.
+            past: (drag - torque) / drag.max(torque),
+            says: format!(
+                "The roller brings the drum home with {}, and {} are needed to turn it.",
+                shown(torque),
+                shown(drag)
+            ),
+            next,
+            explains: &[],
+        })
+    }
+
+    pub(super) fn drum_rocking(&self) -> Result<Told, &'static str> {
+        let selecting = &self.drawn.selecting;
+        let given = || selecting.slack.map(Angle::degrees);
+        let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
+            .ok_or("Measure it, or give the detent under Selector.")?;
+        let cost = selecting
+            .rocking_mm(slack)
+            .ok_or("Give the drum track under Selector: it says what the rocking costs.")?;
+        let (engaged, _) = self.engaged_mm();
+        let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
+        Ok(Told {
+            known_by,
+            // Rocking is to blame for no more than it takes.
+            past: blamed(wanted - left, cost, wanted),
+            says: format!(
+                "Rocking by {} costs up to {} of overlap and leaves {}; {} is wanted.",
+                self.deg(slack),
+                self.mm(cost),
+                self.mm(left),
+                self.mm(wanted)
+            ),
+            next: "A new roller and pin; a star whose valleys are not worn; check that the drum's bearing has no play.",
+            explains: &[],
+        })
+    }
+}
+
+/// What unequal gaps explain: one below the gap wanted lets the claw push past the position, one above
+/// it ends the push early.
+fn gaps_explain([lift, press]: [f64; 2], wanted: f64) -> &'static [Symptom] {
+    match (lift.min(press) < wanted, lift.max(press) > wanted) {
+        (true, false) => &[Symptom::FalseNeutral],
+        (false, true) => &[Symptom::KicksBack, Symptom::CrunchesLow],
+        // The check's own: all of these.
+        _ => &[],
+    }
+}

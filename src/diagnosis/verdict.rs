@@ -1,0 +1,438 @@
+//! From what the rider feels to what the numbers say is the cause.
+//!
+//! Each check takes what was measured for it or, where nothing was, what the sections of the design
+//! work out; what is known by neither stays open. Causes are ranked by how far past its limit each
+//! number is, and nothing else.
+
+use super::evidence::{KnownBy, Told, Tracer};
+use crate::analysis::Analysis;
+use crate::diagnosis::{Check, Symptom};
+use crate::ring::FlankSide;
+use crate::units::{DisplayUnits, sort_by_number};
+
+/// What a check comes to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Judged {
+    /// Within its limit.
+    Passes,
+    /// Past its limit.
+    Fails,
+    /// Not known: something is still to be measured.
+    Open,
+}
+
+impl Judged {
+    /// The word for it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Passes => "passes",
+            Self::Fails => "fails",
+            Self::Open => "not measured",
+        }
+    }
+}
+
+/// One check with its verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked {
+    /// Which check.
+    pub check: Check,
+    /// What it comes to.
+    pub judged: Judged,
+    /// Where its number comes from; none while it is open.
+    pub known_by: Option<KnownBy>,
+    /// The number, the limit and what follows; for an open check what is missing.
+    pub says: String,
+    /// What to do next.
+    pub next: &'static str,
+    /// By how many times its limit or, where that is nothing, its usual size the number is past it; 0
+    /// where it is not.
+    pub past: f64,
+    /// Which of the symptoms that are felt it explains; none where it passes or is open.
+    pub explains: Vec<Symptom>,
+}
+
+/// The trace of a design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Traced {
+    /// Whether anything is said to be felt.
+    pub asked: bool,
+    /// The checks that belong to what is felt, or all of them where nothing is said to be felt, from
+    /// the outside in.
+    pub checks: Vec<Checked>,
+    /// The failed checks that explain something felt, by how far past their limits they are: places in
+    /// `checks`.
+    pub causes: Vec<usize>,
+}
+
+/// Works the trace of a design through.
+pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
+    let felt = &analysis.design.trace.felt;
+    let belongs = |check: &Check| {
+        felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
+    };
+    // What was measured was measured on the rings as they are, before any planned work.
+    let found = analysis.design.to_found();
+    let unworked = (found != analysis.design).then(|| Analysis::of(&found));
+    let drawn = unworked.as_ref().unwrap_or(analysis);
+    let taken = found.with_measured();
+    let measured = (taken != found).then(|| Analysis::of(&taken));
+    let tracer = Tracer { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
+    let checks: Vec<_> =
+        Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
+    let mut causes: Vec<usize> =
+        (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
+    sort_by_number(&mut causes, |&at| -checks[at].past);
+    Traced { asked: !felt.is_empty(), checks, causes }
+}
+
+impl Traced {
+    /// What the numbers say, in a sentence or two.
+    pub fn words(&self) -> String {
+        let open = self.checks.iter().filter(|c| c.judged == Judged::Open).count();
+        let still = match open {
+            0 => String::new(),
+            1 => " One check is still open.".to_owned(),
+            n => format!(" {n} checks are still open."),
+        };
+        let Some(&first) = self.causes.first() else {
+            return self.no_cause(open) + &still;
+        };
+        let worst = self.checks[first].check.title();
+        let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title());
+        let start = if outermost == worst {
+            "It is the outermost too: begin there.".to_owned()
+        } else {
+            format!("Working from the outside in, begin with “{outermost}”.")
+        };
+        format!("Farthest past its limit: “{worst}”. {start}{still}")
+    }
+
+    fn no_cause(&self, open: usize) -> String {
+        let fails = self.checks.iter().filter(|c| c.judged == Judged::Fails).count();
+        let outermost = self.checks.iter().find(|c| c.judged == Judged::Fails);
+        match (outermost, self.asked) {
+            _ if open == self.checks.len() => {
+                "Nothing is measured yet, so nothing can be said.".to_owned()
+            }
+            (_, true) => "No check that is known explains what is felt.".to_owned(),
+            (None, false) => "No check that is known is past its limit.".to_owned(),
+            (Some(first), false) => {
+                let many = if fails == 1 {
+                    "One check is".to_owned()
+                } else {
+                    format!("{fails} checks are")
+                };
+                let title = first.check.title();
+                format!(
+                    "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them explain it."
+                )
+            }
+        }
+    }
+}
+
+impl Tracer<'_> {
+    fn checked(&self, check: Check) -> Checked {
+        let felt = &self.drawn.design.trace.felt;
+        match self.told(check) {
+            Ok(told) => {
+                let fails = told.past > 0.0;
+                let explains = told.explains.iter().filter(|s| felt.contains(s)).copied();
+                Checked {
+                    check,
+                    judged: if fails { Judged::Fails } else { Judged::Passes },
+                    known_by: Some(told.known_by),
+                    says: told.says,
+                    next: told.next,
+                    past: told.past.max(0.0),
+                    explains: if fails { explains.collect() } else { Vec::new() },
+                }
+            }
+            Err(missing) => Checked {
+                check,
+                judged: Judged::Open,
+                known_by: None,
+                says: missing.to_owned(),
+                next: "",
+                past: 0.0,
+                explains: Vec::new(),
+            },
+        }
+    }
+
+    fn told(&self, check: Check) -> Result<Told, &'static str> {
+        let mut told = match check {
+            Check::RodAngle => self.rod_angle(),
+            Check::PedalReach => self.pedal_reach(),
+            Check::StopGap => self.stop_gap(),
+            Check::EqualGaps => self.equal_gaps(),
+            Check::DetentReturn => self.detent_return(),
+            Check::DrumRocking => self.drum_rocking(),
+            Check::NeutralClearance => self.neutral_clearance(),
+            Check::EngagedDepth => self.engaged_depth(),
+            Check::ForkPlay => self.fork_play(),
+            Check::TipFaces => self.tip_faces(),
+            Check::TipEdges => self.tip_edges(),
+            Check::DriveFlanks => self.flanks(FlankSide::Drive),
+            Check::CoastFlanks => self.flanks(FlankSide::Coast),
+            Check::EntryTime => self.entry_time(),
+            Check::Lash => self.lash(),
+            Check::Clunk => self.clunk(),
+        }?;
+        if told.explains.is_empty() {
+            told.explains = check.symptoms();
+        }
+        Ok(told)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::SettingField;
+    use crate::design::{ClawSpec, Design, DetentSpec, LinkageSpec, TrackSpec, example};
+    use crate::design::{Operation, Work};
+    use crate::fields::{FieldId, Slot};
+
+    /// The example with every part given.
+    fn full() -> Design {
+        let mut design = example();
+        design.selector.linkage = Some(LinkageSpec::default());
+        design.selector.claw = Some(ClawSpec::default());
+        design.selector.detent = Some(DetentSpec::default());
+        design.selector.track = Some(TrackSpec::default());
+        design.depth = Some(crate::design::DepthSpec::example());
+        design
+    }
+
+    fn checked(design: &Design, check: Check) -> Checked {
+        let traced = trace(&Analysis::of(design), DisplayUnits::default());
+        let found = traced.checks.into_iter().find(|checked| checked.check == check);
+        found.unwrap_or_else(|| panic!("{check:?} does not belong"))
+    }
+
+    #[test]
+    fn without_numbers_everything_but_the_layout_is_open() {
+        let traced = trace(&Analysis::of(&example()), DisplayUnits::default());
+        for checked in &traced.checks {
+            let known = matches!(checked.check, Check::EntryTime | Check::Clunk);
+            assert_eq!(checked.judged == Judged::Open, !known, "{checked:?}");
+            assert!(!checked.says.is_empty());
+        }
+        assert_eq!(traced.causes, Vec::<usize>::new());
+    }
+
+    #[test]
+    fn a_number_to_either_side_of_its_limit_passes_and_fails() {
+        let cases = [
+            (FieldId::SeenRodAngle, 75.0, 35.0, Check::RodAngle),
+            (FieldId::SeenRodAngle, 110.0, 150.0, Check::RodAngle),
+            (FieldId::SeenSpareLift, 2.0, -2.0, Check::PedalReach),
+            (FieldId::SeenGapLift, 1.4, 1.6, Check::StopGap),
+            (FieldId::SeenGapPress, 0.6, 0.4, Check::StopGap),
+            (FieldId::SeenDrumDrag, 250.0, 300.0, Check::DetentReturn),
+            (FieldId::SeenClearanceThis, 0.2, 0.0, Check::NeutralClearance),
+            (FieldId::SeenOverlap, 3.8, 3.7, Check::EngagedDepth),
+            (FieldId::SeenForkPlay, 0.1, 3.0, Check::ForkPlay),
+            (FieldId::SeenEdgeB, 0.1, 1.1, Check::TipEdges),
+            (FieldId::SeenFlankDrive, 0.0, -1.0, Check::DriveFlanks),
+            (FieldId::SeenFlankCoast, 5.0, -5.0, Check::CoastFlanks),
+            (FieldId::SeenLash, 12.0, 40.0, Check::Lash),
+        ];
+        for (id, passes, fails, check) in cases {
+            let mut design = full();
+            design.set(Slot::Seen(FieldId::SeenEdgeA), 0.0);
+            design.set(Slot::Seen(FieldId::SeenGapLift), 1.0);
+            design.set(Slot::Seen(FieldId::SeenGapPress), 1.0);
+            if check == Check::ForkPlay {
+                design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
+            }
+            for (value, judged) in [(passes, Judged::Passes), (fails, Judged::Fails)] {
+                design.set(Slot::Seen(id), value);
+                let checked = checked(&design, check);
+                assert_eq!(checked.judged, judged, "{checked:?}");
+                assert_eq!(checked.past > 0.0, judged == Judged::Fails, "{checked:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_measured_play_of_the_fork_stands_in_for_that_of_the_chain() {
+        // Chain of the example: 1.2 mm clear ± 0.13, throw 5.8 mm, so 4.6 mm without any play.
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
+        let says = |check| checked(&design, check).says;
+        assert!(
+            says(Check::EngagedDepth).starts_with("3.6 mm engaged"),
+            "{:?}",
+            says(Check::EngagedDepth)
+        );
+        let play = says(Check::ForkPlay);
+        assert!(play.contains("3.6 mm is engaged, without play it would be 4.6 mm"), "{play}");
+        let clear = says(Check::NeutralClearance);
+        assert!(clear.contains("0.07 mm to this pair"), "{clear}");
+    }
+
+    #[test]
+    fn a_wide_lash_as_drawn_explains_a_clunk() {
+        let mut design = example();
+        design.trace.felt = [Symptom::Clunks].into();
+        assert_eq!(checked(&design, Check::Lash).judged, Judged::Open);
+        // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their back-cuts a little more.
+        for side in crate::ring::Side::BOTH {
+            design.set(Slot::Ring(side, FieldId::TipWidth), 15.0);
+        }
+        let drawn = checked(&design, Check::Lash);
+        assert_eq!(
+            (drawn.judged, drawn.explains.as_slice()),
+            (Judged::Fails, [Symptom::Clunks].as_slice())
+        );
+        assert!((1.0..1.1).contains(&drawn.past), "{drawn:?}");
+        assert!(drawn.says.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
+        design.set(Slot::Seen(FieldId::SeenLash), 30.0);
+        let as_drawn = checked(&design, Check::Lash);
+        assert_eq!((as_drawn.past, as_drawn.next), (1.0, drawn.next));
+    }
+
+    #[test]
+    fn a_clunk_is_that_of_the_lash_and_not_the_blow_of_the_shift() {
+        let mut design = example();
+        let says = checked(&design, Check::Clunk).says;
+        design.set(Slot::Setting(FieldId::SlipSpeed), 3000.0);
+        assert_eq!(checked(&design, Check::Clunk).says, says);
+        design.set(Slot::Seen(FieldId::SeenLash), 40.0);
+        assert_ne!(checked(&design, Check::Clunk).says, says);
+    }
+
+    #[test]
+    fn unequal_gaps_explain_what_their_smaller_or_larger_one_does() {
+        use Symptom::{CrunchesLow, FalseNeutral, KicksBack};
+        let explains = |lift, press| {
+            let mut design = full();
+            design.trace.felt = Symptom::ALL.into();
+            design.set(Slot::Seen(FieldId::SeenGapLift), lift);
+            design.set(Slot::Seen(FieldId::SeenGapPress), press);
+            checked(&design, Check::EqualGaps).explains
+        };
+        assert_eq!(explains(0.2, 0.9), [FalseNeutral]);
+        assert_eq!(explains(2.0, 1.2), [KicksBack, CrunchesLow]);
+        assert_eq!(explains(0.2, 1.8), [FalseNeutral, KicksBack, CrunchesLow]);
+    }
+
+    #[test]
+    fn a_roller_ever_weaker_ends_where_one_that_sticks_does() {
+        let past = |flank| {
+            let mut design = full();
+            design.set(Slot::Part(FieldId::StarFlank), flank);
+            design.set(Slot::Part(FieldId::RollerFriction), 0.5);
+            design.set(Slot::Seen(FieldId::SeenDrumDrag), 200.0);
+            checked(&design, Check::DetentReturn).past
+        };
+        // Friction of 0.5 holds up to atan 0.5, 26.57°.
+        assert!(past(26.0) == 1.0 && (0.99..1.0).contains(&past(26.6)) && past(27.5) < past(26.6));
+    }
+
+    #[test]
+    fn with_nothing_said_to_be_felt_nothing_is_explained() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenRodAngle), 20.0);
+        let words = |design: &Design| trace(&Analysis::of(design), DisplayUnits::default()).words();
+        assert!(!words(&design).contains("explains what is felt"), "{}", words(&design));
+        assert!(words(&design).contains("“Angle between rod and shaft lever” the outermost"));
+        design.trace.felt = [Symptom::Clunks].into();
+        assert!(words(&design).contains("explains what is felt"), "{}", words(&design));
+    }
+
+    #[test]
+    fn straight_flanks_pass_and_say_that_nothing_holds_them() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), 0.0);
+        let checked = checked(&design, Check::DriveFlanks);
+        assert_eq!(checked.judged, Judged::Passes);
+        assert!(checked.says.contains("nothing but friction"));
+    }
+
+    /// 1000 N on a flank of 4° push along the shaft with `1000·tan 4°`.
+    #[test]
+    fn flanks_that_lean_say_which_way_they_push() {
+        for (deg, words) in [
+            (4.0, "4° undercut draw in, with 69.93 N"),
+            (-4.0, "4° the wrong way push out, with 69.93 N"),
+        ] {
+            let mut design = full();
+            design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);
+            let says = checked(&design, Check::DriveFlanks).says;
+            assert!(says.starts_with(words), "{says}");
+        }
+    }
+
+    #[test]
+    fn causes_are_ranked_by_how_far_past_the_limit_they_are() {
+        let mut design = full();
+        design.trace.felt = [Symptom::JumpsPower].into();
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), -3.0);
+        design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
+        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
+        let causes: Vec<_> = traced.causes.iter().map(|&at| traced.checks[at].check).collect();
+        assert_eq!(causes, [Check::DriveFlanks, Check::EngagedDepth]);
+        assert!(
+            traced.words().contains("Drive flanks") && traced.words().contains("Engaged depth")
+        );
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
+        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
+        assert_eq!(traced.checks[traced.causes[0]].check, Check::EngagedDepth);
+    }
+
+    #[test]
+    fn a_gap_too_small_explains_a_false_neutral_and_one_too_large_a_kick() {
+        let gaps = |mm| {
+            let mut design = full();
+            design.trace.felt = [Symptom::FalseNeutral, Symptom::KicksBack].into();
+            design.set(Slot::Seen(FieldId::SeenGapLift), mm);
+            design.set(Slot::Seen(FieldId::SeenGapPress), mm);
+            checked(&design, Check::StopGap).explains
+        };
+        assert_eq!(gaps(0.1), [Symptom::FalseNeutral]);
+        assert_eq!(gaps(3.0), [Symptom::KicksBack]);
+        assert_eq!(gaps(1.0), []);
+    }
+
+    #[test]
+    fn every_symptom_is_worked_through_from_the_outside_in() {
+        for symptom in Symptom::ALL {
+            let mut design = full();
+            design.trace.felt = [symptom].into();
+            let checks = trace(&Analysis::of(&design), DisplayUnits::default()).checks;
+            assert!(checks.is_sorted_by_key(|checked| checked.check.station()), "{symptom:?}");
+            assert!(checks.iter().all(|checked| checked.check.symptoms().contains(&symptom)));
+        }
+    }
+
+    #[test]
+    fn what_is_measured_on_the_dogs_goes_into_the_shift() {
+        let mut design = full();
+        design.set(Slot::Seen(FieldId::SeenTipFriction), 0.42);
+        design.set(Slot::Seen(FieldId::SeenEdgeA), 0.4);
+        design.set(Slot::Seen(FieldId::SeenFlankDrive), 3.0);
+        design.set(Slot::Seen(FieldId::SeenOverlap), 4.1);
+        let taken = design.with_measured();
+        assert_eq!(taken.tip_friction(), 0.42);
+        assert_eq!(taken.a.found_dogs()[0].edge_break_mm, 0.4);
+        assert_eq!(taken.b.found_dogs()[0].back_cut_drive_deg, 3.0);
+        assert_eq!(taken.setting.get(SettingField::Overlap), 4.1);
+        let lapped = taken.with_polished_tips();
+        assert_eq!(lapped.tip_friction(), FieldId::LappedFriction.spec().default);
+        let alone = Design { b: taken.b.clone(), ..design.clone() }.polished_alone();
+        assert_eq!(alone.to_found().tip_friction(), 0.42);
+        assert_eq!(alone.a.found_dogs(), design.a.found_dogs());
+        assert_eq!(
+            alone.setting.get(SettingField::Overlap),
+            design.setting.get(SettingField::Overlap)
+        );
+        let mut planned = design.clone();
+        planned.a.plan.operations.push(Operation::on_all(Work::Narrow(FlankSide::Drive, 0.5)));
+        assert_eq!(planned.polished_alone(), design.polished_alone());
+        assert_eq!(full().with_measured(), full());
+    }
+}

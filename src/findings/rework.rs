@@ -1,0 +1,170 @@
+//! Findings about what is cut: what it does that a builder may not have meant.
+
+use crate::analysis::{Meshed, Worked, allowed_unbalance_g_mm, most_off_flank};
+use crate::design::SettingField;
+use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
+use crate::pair::{Edges, Mesh, extremes};
+use crate::ring::{Dog, FlankSide, Side};
+use crate::units::{Angle, Quantity};
+
+/// Overlap that is lost below this is less than the play of any gear on its shaft, mm.
+const WORTH_A_SHIM_MM: f64 = 0.05;
+
+/// Windows that differ by more than this are unequal, degrees; what a dividing head leaves is less.
+const UNEQUAL_DEG: f64 = 0.5;
+
+/// Everything that the plans of both rings bring about; nothing where nothing is cut.
+pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
+    let Some(meshed) = worked.meshed.as_ref().filter(|_| worked.found != worked.cut) else {
+        return Vec::new();
+    };
+    let mut findings: Vec<_> =
+        [depth_lost(worked), windows(worked, meshed)].into_iter().flatten().collect();
+    for flank in FlankSide::BOTH {
+        findings.extend(mating_flank(worked, flank));
+    }
+    for side in Side::BOTH {
+        findings.extend(case_gone(worked, side));
+        findings.extend(core_on_tips(worked, side));
+        findings.extend(unbalanced(worked, side));
+    }
+    findings
+}
+
+/// What is off the tallest tips is lost from the overlap.
+fn depth_lost(worked: &Worked) -> Option<Finding> {
+    let given = worked.design.setting.get(SettingField::Overlap);
+    let left = worked.overlap_mm();
+    (given - left > WORTH_A_SHIM_MM).then(|| {
+        Finding::note("overlap_lost")
+            .at(Slot::Setting(FieldId::Overlap))
+            .says(
+                "The work takes {} off the tallest tips, which leaves {} of the {} overlap.",
+                &[given - left, left, given].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Shim the sliding gear or move its stop to get the overlap back.")
+    })
+}
+
+/// Windows that get narrower, or unequal.
+fn windows(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
+    let hold = worked.design.setting.get(SettingField::HoldDepth);
+    let found = Mesh::new(&worked.found[0], &worked.found[1]).ok()?;
+    let degrees = |(narrow, wide): (Angle, Angle)| (narrow.degrees(), wide.degrees());
+    let before = extremes(&found.windows_down_to(hold, Edges::Broken)).map(degrees);
+    let (narrow, wide) = extremes(&meshed.to_hold).map(degrees)?;
+    let (was_narrow, was_wide) = before.unwrap_or_default();
+    if wide < was_wide - 1e-9 {
+        return Some(
+            Finding::warning("windows_shrink")
+                .says(
+                    "The work makes the widest window narrower: {} as found, {} as cut.",
+                    &[was_wide, wide].map(|v| (Quantity::Angle, v)),
+                )
+                .hint("Look at which dogs are the tallest now: they decide where the windows are."),
+        );
+    }
+    let was_equal = before.is_none() || was_wide - was_narrow < UNEQUAL_DEG;
+    (was_equal && wide - narrow > UNEQUAL_DEG).then(|| {
+        Finding::warning("windows_unequal")
+            .says(
+                "The work leaves windows of unequal width, from {} to {}.",
+                &[narrow, wide].map(|v| (Quantity::Angle, v)),
+            )
+            .hint("A shift then depends on which window it meets, and few dogs carry. Treat dogs alike that lie opposite or every second, on both rings.")
+    })
+}
+
+/// Flanks meet at the smaller of two angles, so that a flank cut on one ring only holds no better.
+fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
+    // Dogs by place, so that one that goes does not look as if the others had changed.
+    let grown = |side: Side| {
+        let (found, cut) = (&worked.found[side as usize], worked.ring(side));
+        let more = |now: &&Dog| {
+            let old = found.at_place(now.place);
+            let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
+            old.is_some_and(|old| angle(now) > angle(old) + 1e-9)
+        };
+        cut.dogs.iter().filter(more).map(|now| now.back_cut.of(flank).degrees()).reduce(f64::max)
+    };
+    let (side, this) = match (grown(Side::A), grown(Side::B)) {
+        (Some(angle), None) => (Side::A, angle),
+        (None, Some(angle)) => (Side::B, angle),
+        _ => return None,
+    };
+    let mates = worked.ring(side.other()).dogs.iter();
+    let other = mates.map(|dog| dog.back_cut.of(flank).degrees()).reduce(f64::min)?;
+    (other < this).then(|| {
+        Finding::warning("mating_flank_forgotten")
+            .says(
+                format!(
+                    "The {} flanks of {} are cut to {{}}, but those of {} have {{}}: flanks meet at the smaller angle.",
+                    flank.name(),
+                    side.lower_name(),
+                    side.other().lower_name()
+                ),
+                &[this, other].map(|v| (Quantity::Angle, v)),
+            )
+            .hint("Re-cut the same flanks of the mating ring too, or they only touch at an edge.")
+    })
+}
+
+/// More unbalance than the grade of the gear allows.
+fn unbalanced(worked: &Worked, side: Side) -> Option<Finding> {
+    let off = worked.found[side as usize].metal().without(worked.ring(side).metal());
+    let (unbalance, allowed) = (off.unbalance_g_mm(), allowed_unbalance_g_mm(worked, side)?);
+    (unbalance > allowed).then(|| {
+        Finding::warning("unbalance_over_grade")
+            .at(Slot::Setting(FieldId::BalanceGrade))
+            .says(
+                format!("{}: what is cut off leaves an unbalance of {{}}, over the {{}} of its grade.", side.name()),
+                &[unbalance, allowed].map(|v| (Quantity::Unbalance, v)),
+            )
+            .hint("Cut dogs that lie opposite or evenly round the ring, or have the gear balanced after the work.")
+    })
+}
+
+/// A flank cut through its case.
+fn case_gone(worked: &Worked, side: Side) -> Option<Finding> {
+    let case = worked.design.setting.get(SettingField::CaseDepth);
+    let (off, dog, flank) = most_off_flank(worked, side)?;
+    (case > 0.0 && off >= case).then(|| {
+        Finding::warning("case_gone")
+            .at(Slot::Setting(FieldId::CaseDepth))
+            .says(
+                format!(
+                    "{}: up to {{}} comes off the {} flank of dog {}, and the case is only {{}} deep. The core lies bare there.",
+                    side.name(),
+                    flank.name(),
+                    dog.place + 1
+                ),
+                &[off, case].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Check that flank as core, with the pressure that soft steel takes, or have the gear hardened anew by a qualified shop.")
+    })
+}
+
+/// Tips cut down through their case.
+fn core_on_tips(worked: &Worked, side: Side) -> Option<Finding> {
+    let case = worked.design.setting.get(SettingField::CaseDepth);
+    let dogs = &worked.ring(side).dogs;
+    let off = dogs.iter().map(|dog| dog.cut_down_mm).fold(0.0, f64::max);
+    let count = dogs.iter().filter(|dog| dog.cut_down_mm >= case).count();
+    let tips = match count {
+        1 => "the tip of 1 dog is".to_owned(),
+        count => format!("the tips of {count} dogs are"),
+    };
+    (case > 0.0 && off >= case).then(|| {
+        Finding::note("core_on_tips")
+            .at(Slot::Setting(FieldId::CaseDepth))
+            .says(
+                format!(
+                    "{}: {tips} cut down by up to {{}}, through a case of {{}}. Their new faces are core.",
+                    side.name()
+                ),
+                &[off, case].map(|v| (Quantity::Length, v)),
+            )
+            .hint("Soft tips wear and burr sooner. Where they are landed on often, keep them short enough not to be, or have them hardened.")
+    })
+}

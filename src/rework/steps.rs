@@ -1,0 +1,175 @@
+//! The operations of a plan one by one: what each takes off, and what it leaves.
+
+use crate::analysis::Analysis;
+use crate::design::{Cut, Operation, SettingField, Work};
+use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
+use crate::suggest::{Hanging, Off, Size, hanging};
+use crate::units::{DisplayUnits, Quantity};
+
+/// One operation worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanStep {
+    /// What is done, in words with its number.
+    pub words: String,
+    /// The dogs it is done to, by their numbers.
+    pub dogs: Vec<usize>,
+    /// Metal that it takes off, mm³; edge breaks count nothing.
+    pub stock_mm3: f64,
+    /// The same, g.
+    pub stock_g: f64,
+    /// How much less the inertia about the shaft is after it, kg·mm².
+    pub inertia_less_kg_mm2: f64,
+    /// The most that is off its flank after it on the dogs it is done to, this and the operations before
+    /// it together, mm; 0 for other work.
+    pub off_flank_mm: f64,
+    /// The case that is left on that flank, mm: 0 where it is gone; `None` where no flank is cut or
+    /// the dogs are hardened through.
+    pub case_left_mm: Option<f64>,
+}
+
+impl PlanStep {
+    /// What comes off, by volume and by mass, as far as a shop can tell: to a cubic millimetre and a
+    /// hundredth of a gram.
+    pub fn stock_words(&self, units: DisplayUnits) -> String {
+        let volume = Quantity::Volume.show(self.stock_mm3.round(), units);
+        let mass = Quantity::Grams.show(hundredths(self.stock_g), units);
+        format!("{volume}, {mass}")
+    }
+
+    /// The case that is left on the flank, to a hundredth of a millimetre; a dash where there is none
+    /// to count.
+    pub fn case_words(&self, units: DisplayUnits) -> String {
+        let shown = |left: f64| Quantity::Length.show(hundredths(left), units);
+        self.case_left_mm.map_or("–".to_owned(), shown)
+    }
+}
+
+fn hundredths(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
+/// Every operation on a ring in its order.
+pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
+    let case = analysis.design.setting.get(SettingField::CaseDepth);
+    let found = &analysis.found[side as usize];
+    let mut ring = found.clone();
+    let operations = &analysis.design.ring(side).plan.operations;
+    let list = hanging(analysis);
+    let step = |operation: &Operation| {
+        let before = std::mem::replace(&mut ring, found.clone());
+        ring = operation.done_to(before.clone());
+        let (was, is) = (before.metal(), ring.metal());
+        let off_flank_mm = most_off(found, &ring, operation);
+        let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));
+        let volume = was.volume_mm3 - is.volume_mm3;
+        PlanStep {
+            words: words(&before, operation, units) + &limit(&list, side, operation, units),
+            dogs: before
+                .dogs
+                .iter()
+                .filter(|dog| operation.is_on(dog.place))
+                .map(|dog| dog.place + 1)
+                .collect(),
+            stock_mm3: volume,
+            stock_g: volume * DENSITY_G_PER_MM3,
+            inertia_less_kg_mm2: was.inertia_kg_mm2() - is.inertia_kg_mm2(),
+            off_flank_mm,
+            case_left_mm: (on_flank && case > 0.0).then(|| (case - off_flank_mm).max(0.0)),
+        }
+    };
+    operations.iter().map(step).collect()
+}
+
+/// The most that is off the flank of an operation since the ring was found, mm; 0 for other work.
+fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
+    let (Work::Narrow(flank, _) | Work::Recut(flank, _)) = operation.work else { return 0.0 };
+    let dogs = now.dogs.iter().filter(|dog| operation.is_on(dog.place));
+    let off =
+        dogs.filter_map(|dog| Some(now.flank_stock_mm(found.at_place(dog.place)?, dog, flank)));
+    off.fold(0.0, f64::max)
+}
+
+/// The limit of the size that an operation makes, where what is wished for hangs on it.
+fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnits) -> String {
+    let size = match operation.work {
+        Work::Cut(Cut::Shorten(_)) => Size::Height,
+        Work::Narrow(..) => Size::Width,
+        _ => return String::new(),
+    };
+    let of = |one: &&Hanging| {
+        (one.made.side, one.made.size, one.off) == (side, size, Off::Plus)
+            && operation.is_on(one.made.place)
+    };
+    let tolerances = list.iter().filter(of).filter_map(|one| one.made.tolerance_mm);
+    tolerances.reduce(f64::min).map_or(String::new(), |mm| {
+        let mm = Quantity::Length.show(mm, units);
+        // A size that comes out larger is metal that is left: less off a flank.
+        if size == Size::Width { format!(", +{mm}/−0") } else { format!(", +0/−{mm}") }
+    })
+}
+
+/// What an operation does, with its number in the units of the page.
+fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
+    let mm = |value: f64| Quantity::Length.show(value, units);
+    let kept = |value: f64| Quantity::Length.show_kept(value, units);
+    let deg = |value: f64| Quantity::Angle.show(value, units);
+    let name = operation.work.name();
+    match operation.work {
+        Work::Cut(Cut::Remove) => "remove, down to the web".to_owned(),
+        Work::Cut(Cut::Shorten(to)) => format!("shorten to {}", kept(to)),
+        Work::Narrow(_, stock) => {
+            let turn = (stock / before.mean_radius_mm()).to_degrees();
+            format!(
+                "{name} by {} ({} at Ø{})",
+                kept(stock),
+                deg(turn),
+                mm(2.0 * before.mean_radius_mm())
+            )
+        }
+        Work::Recut(_, angle) => format!("{name} to {}", deg(angle)),
+        Work::Lap(stock) => format!(
+            "lap the tips on a plate to a height of {}, {} off the tallest",
+            kept((before.tallest_mm() - stock).max(0.0)),
+            kept(stock)
+        ),
+        Work::Break(to) => format!("break the tip edges to {}", kept(to)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::Design;
+    use crate::units::LengthUnit;
+
+    /// Steps add up to what the whole plan takes off, and name the dogs that still stand.
+    #[test]
+    fn steps_add_up_to_the_plan() {
+        let text = r#"{ "crenel": 1, "case_depth_mm": 0.5, "a": { "plan": [
+            { "do": "remove", "dogs": [2, 4] },
+            { "do": "narrow_coast", "flank_stock_mm": 0.3, "dogs": [1, 2, 3] },
+            { "do": "lap", "lap_stock_mm": 0.05 } ] } }"#;
+        let design: Design = crate::design::open(text).expect("it opens").design;
+        let analysis = Analysis::of(&design);
+        let steps = plan_steps(&analysis, Side::A, DisplayUnits::default());
+        let sum: f64 = steps.iter().map(|step| step.stock_mm3).sum();
+        let all = analysis.found[0].metal().volume_mm3 - analysis.cut[0].metal().volume_mm3;
+        assert!((sum - all).abs() < 1e-9, "{sum} {all}");
+        assert_eq!(steps[1].dogs, [1, 3], "dog 2 is gone by then");
+        // At the outer end of a radial flank more comes off than at the mean diameter.
+        let off = 0.3 * 30.0 / 26.0;
+        assert!((steps[1].off_flank_mm - off).abs() < 1e-9, "{}", steps[1].off_flank_mm);
+        assert!(steps[1].case_left_mm.is_some_and(|left| (left - (0.5 - off)).abs() < 1e-9));
+        let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
+        let stock = [DisplayUnits::default(), inch].map(|units| steps[1].stock_words(units));
+        // Two flanks of 5 mm lose 0.3 mm on 8 mm: 24 mm³ of steel at 7.85 g/cm³.
+        assert_eq!(stock, ["24 mm³, 0.19 g", "0.0015 in³, 0.19 g"]);
+        let case = [DisplayUnits::default(), inch].map(|units| steps[1].case_words(units));
+        assert_eq!(case, ["0.15 mm", "0.0059 in"]);
+        assert_eq!(steps[0].case_words(inch), "–");
+        assert_eq!(
+            steps[2].words,
+            "lap the tips on a plate to a height of 4.95 mm, 0.05 mm off the tallest"
+        );
+    }
+}

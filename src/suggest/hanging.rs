@@ -1,0 +1,87 @@
+//! Sizes that what is wished for hangs on: off by their tolerance they miss it.
+
+use super::goal::{Wish, reach, wanted};
+use super::made::{Made, Off, Size, made_on_both};
+use crate::analysis::Analysis;
+use crate::ring::{Ring, Side};
+use crate::units::{DisplayUnits, Quantity};
+
+/// One size, which way it must not be off, and what would be missed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Hanging {
+    pub(crate) made: Made,
+    pub(crate) off: Off,
+    pub(crate) wish: Wish,
+}
+
+/// The sizes of a plan that must not be off to one side, so that with all others anywhere within their
+/// general tolerance a wish that the plan brings about is still met. Empty where it is in any case.
+pub(crate) fn hanging(analysis: &Analysis) -> Vec<Hanging> {
+    let made = made_on_both(&analysis.found, &analysis.cut);
+    if made.is_empty() || analysis.meshed.is_none() {
+        return Vec::new();
+    }
+    let groups = groups(analysis, &made);
+    Wish::ALL.into_iter().flat_map(|wish| hanging_on(analysis, &groups, wish)).collect()
+}
+
+/// Sizes that are made alike on a ring.
+fn groups<'a>(analysis: &Analysis, made: &'a [Made]) -> Vec<&'a [Made]> {
+    let height = |one: &Made| {
+        let dog = analysis.ring(one.side).at_place(one.place);
+        dog.filter(|_| one.size == Size::Height).map(|dog| dog.height_mm)
+    };
+    let kind = |one: &Made| (one.side, one.size, one.of_tallest, height(one));
+    made.chunk_by(|a, b| kind(a) == kind(b)).collect()
+}
+
+fn hanging_on(analysis: &Analysis, groups: &[&[Made]], wish: Wish) -> Vec<Hanging> {
+    let (design, found) = (&analysis.design, &analysis.found);
+    let wanted = wanted(design, wish);
+    let meets =
+        |rings: &[Ring; 2]| reach(design, found, rings, wish).is_some_and(|has| has >= wanted);
+    if !meets(&analysis.cut) {
+        return Vec::new();
+    }
+    let mut list = Vec::new();
+    // The tallest dogs are tried both ways, because the others count from them.
+    for tallest in [Off::Plus, Off::Minus] {
+        let mut rings = analysis.cut.clone();
+        for group in groups {
+            let off = if group[0].of_tallest { tallest } else { Off::Plus };
+            let mut tried = rings.clone();
+            group.iter().for_each(|one| one.put_off(found, &mut tried, off));
+            if meets(&tried) {
+                rings = tried;
+            } else {
+                list.extend(group.iter().map(|made| Hanging { made: *made, off, wish }));
+            }
+        }
+    }
+    list
+}
+
+/// Whether a size of a dog hangs, to this side.
+pub(crate) fn hangs(list: &[Hanging], side: Side, place: usize, size: Size, off: Off) -> bool {
+    let of = |one: &Hanging| (one.made.side, one.made.place, one.made.size, one.off);
+    list.iter().any(|one| of(one) == (side, place, size, off))
+}
+
+/// What hangs on the sizes of a ring, in a sentence; `None` where nothing does.
+pub(crate) fn words(
+    analysis: &Analysis,
+    list: &[Hanging],
+    side: Side,
+    units: DisplayUnits,
+) -> Option<String> {
+    let here = |wish: Wish| list.iter().any(|one| one.made.side == side && one.wish == wish);
+    let target = |wish: Wish| {
+        let name = if wish == Wish::Window { "window time" } else { "lash" };
+        let quantity: Quantity = wish.field().id().spec().quantity;
+        format!("the target {name} of {}", quantity.show(wanted(&analysis.design, wish), units))
+    };
+    let targets: Vec<_> = Wish::ALL.into_iter().filter(|wish| here(*wish)).map(target).collect();
+    (!targets.is_empty()).then(|| {
+        format!("A limit of 0 is one to keep: past it, {} is missed.", targets.join(" or "))
+    })
+}

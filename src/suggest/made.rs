@@ -1,0 +1,152 @@
+//! The sizes that work makes on dogs, and rings with those sizes off by what a drawing allows.
+
+use super::goal::{Wish, reach};
+use crate::design::Design;
+use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::shop::tolerance;
+use crate::units::sort_by_number;
+
+/// Sizes that differ by less are the same, mm.
+const SAME_MM: f64 = 1e-9;
+
+/// Dogs that are lower by less stand as high as the tallest, mm.
+const AS_TALL_MM: f64 = 1e-6;
+
+/// What is left of a dog whose height is off by more than it has, mm.
+const STUMP_MM: f64 = 0.001;
+
+/// Which size of a dog.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Size {
+    Height,
+    Width,
+    Edge,
+}
+
+/// One size that work makes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Made {
+    pub(crate) side: Side,
+    pub(crate) place: usize,
+    pub(crate) size: Size,
+    /// The general tolerance, plus or minus mm; `None` where the standard has none.
+    pub(crate) tolerance_mm: Option<f64>,
+    /// Whether it is the height of one of the tallest dogs of its ring.
+    pub(crate) of_tallest: bool,
+}
+
+/// Which way a size is off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Off {
+    /// More metal is left.
+    Plus,
+    /// Less metal is left.
+    Minus,
+}
+
+/// The sizes that a ring has not had before.
+pub(crate) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
+    let tall = cut.tallest_mm() - AS_TALL_MM;
+    let dogs = cut.dogs.iter().filter_map(|dog| Some((dog, before.at_place(dog.place)?)));
+    let sizes = dogs.flat_map(|(dog, was)| {
+        made_on_dog(cut, dog, was).map(|(size, tolerance_mm)| {
+            let of_tallest = size == Size::Height && dog.height_mm >= tall;
+            Made { side, place: dog.place, size, tolerance_mm, of_tallest }
+        })
+    });
+    let mut sizes: Vec<_> = sizes.collect();
+    // Sizes that are alike beside each other.
+    let height = |made: &Made| cut.at_place(made.place).map_or(0.0, |dog| dog.height_mm);
+    sort_by_number(&mut sizes, height);
+    sizes.sort_by_key(|made| made.size);
+    sizes
+}
+
+/// The sizes that a dog has not had before, each with its general tolerance.
+fn made_on_dog(
+    ring: &Ring,
+    dog: &Dog,
+    was: &Dog,
+) -> impl Iterator<Item = (Size, Option<f64>)> + use<> {
+    let narrowed = |flank| dog.narrowed_mm.of(flank) > was.narrowed_mm.of(flank) + SAME_MM;
+    let is_made = [
+        dog.height_mm < was.height_mm - SAME_MM,
+        FlankSide::BOTH.into_iter().any(narrowed),
+        dog.edge_break_mm > was.edge_break_mm + SAME_MM,
+    ];
+    let tolerances = [
+        (Size::Height, tolerance::linear_mm(dog.height_mm)),
+        (Size::Width, tolerance::linear_mm(ring.thickness_mm(dog, 0.0))),
+        (Size::Edge, tolerance::edge_mm(dog.edge_break_mm)),
+    ];
+    is_made.into_iter().zip(tolerances).filter_map(|(is, size)| is.then_some(size))
+}
+
+impl Made {
+    /// Puts the size off by its tolerance. No dog gets larger than it was found.
+    pub(crate) fn put_off(&self, found: &[Ring; 2], rings: &mut [Ring; 2], off: Off) {
+        let by = self.tolerance_mm.unwrap_or_default();
+        self.put_off_by(found, rings, if off == Off::Plus { by } else { -by });
+    }
+
+    /// The same by so many mm, plus for more metal.
+    pub(crate) fn put_off_by(&self, found: &[Ring; 2], rings: &mut [Ring; 2], by_mm: f64) {
+        let at = self.side as usize;
+        let was = found[at].at_place(self.place);
+        let dog = rings[at].dogs.iter_mut().find(|dog| dog.place == self.place);
+        let (Some(was), Some(dog)) = (was, dog) else { return };
+        match self.size {
+            Size::Height => {
+                let by = by_mm.min(dog.cut_down_mm).max(STUMP_MM - dog.height_mm);
+                dog.height_mm += by;
+                dog.cut_down_mm -= by;
+            }
+            Size::Width => widen(dog, by_mm),
+            Size::Edge => dog.edge_break_mm = (dog.edge_break_mm - by_mm).max(was.edge_break_mm),
+        }
+    }
+}
+
+/// More metal on the flanks that were narrowed, coast first; less on the coast flank.
+fn widen(dog: &mut Dog, by_mm: f64) {
+    let mut left = by_mm;
+    for flank in [FlankSide::Coast, FlankSide::Drive] {
+        let narrowed = dog.narrowed_mm.of_mut(flank);
+        let by = left.min(*narrowed);
+        *narrowed -= by;
+        left -= by;
+    }
+}
+
+/// What a design has left of a wish with every size that it makes off by its tolerance to the bad side,
+/// beyond rings as they were before; `None` where the rings do not go in then, or where a size has no
+/// general tolerance.
+///
+/// More metal is bad, but on the tallest dogs: lower they bring the others nearer to the mating tips.
+pub(crate) fn reaches_at_worst(design: &Design, before: &[Ring; 2], wish: Wish) -> Option<f64> {
+    let found = [design.a.to_found(), design.b.to_found()];
+    let cut = [design.a.to_cut(), design.b.to_cut()];
+    let made = made_on_both(before, &cut);
+    if made.iter().any(|one| one.tolerance_mm.is_none()) {
+        return None;
+    }
+    let states = [Off::Plus, Off::Minus].map(|tallest| {
+        let mut rings = cut.clone();
+        for one in &made {
+            one.put_off(&found, &mut rings, if one.of_tallest { tallest } else { Off::Plus });
+        }
+        rings
+    });
+    let [plus, minus] = states;
+    let worst = reach(design, &found, &plus, wish)?;
+    if plus == minus {
+        return Some(worst);
+    }
+    reach(design, &found, &minus, wish).map(|has| has.min(worst))
+}
+
+/// [`made`] on either ring.
+pub(crate) fn made_on_both(before: &[Ring; 2], cut: &[Ring; 2]) -> Vec<Made> {
+    let on = |side: Side| made(side, &before[side as usize], &cut[side as usize]);
+    Side::BOTH.into_iter().flat_map(on).collect()
+}

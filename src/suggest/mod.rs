@@ -1,0 +1,15 @@
+//! The smallest cut that reaches a goal, what it costs, and which sizes the goal hangs on.
+
+mod goal;
+mod hanging;
+mod made;
+mod price;
+mod search;
+mod step;
+mod strategy;
+
+pub use goal::{Wish, wanted};
+pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
+pub(crate) use made::{Off, Size};
+pub use price::Price;
+pub use search::{Spare, Suggestion, suggestions};

@@ -1,0 +1,99 @@
+//! What a cut costs: every figure that it makes worse.
+
+use super::goal::Wish;
+use crate::analysis::Analysis;
+use crate::compare::{Change, Verdict, changes};
+use crate::design::SettingField;
+use crate::figures::{Better, Figure};
+use crate::units::{DisplayUnits, sort_by_number};
+
+/// A figure that gets worse by no more than this share is no price.
+const OVERLOOKED: f64 = 0.02;
+
+/// The lash at the dogs and what is only that again at another place.
+const LASH: [&str; 4] = ["lash_deg", "lash_mm", "lash_wheel_deg", "lash_tyre_mm"];
+
+/// One figure that gets worse.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Price {
+    /// The figure before and after, by how much, and the limit that it is past.
+    pub words: String,
+    /// Whether it is past its limit and was not before.
+    pub crossed: bool,
+}
+
+/// Every figure that gets worse by more than 2 %, or from nothing: those that cross a limit first, then
+/// those that are past it already, then by how much. What is wished for is no price.
+pub(super) fn prices(
+    now: &Analysis,
+    after: &Analysis,
+    wish: Wish,
+    units: DisplayUnits,
+) -> Vec<Price> {
+    let wished = |key: &str| wish == Wish::Lash && LASH.contains(&key);
+    let share = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
+    let is_price = |change: &Change| {
+        change.verdict == Some(Verdict::Worse)
+            && share(change) > OVERLOOKED
+            && !wished(change.figure.key)
+    };
+    let list = changes(now, after, units).into_iter().filter(is_price);
+    let mut list: Vec<_> = list.map(|change| (past(&change, after), change)).collect();
+    sort_by_number(&mut list, |(_, change)| -share(change));
+    list.sort_by_key(|(past, _)| *past);
+    list.iter().map(|(past, change)| price(*past, change, after, units)).collect()
+}
+
+/// Where a figure stands to its limit, in the order in which prices are told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Past {
+    Crossed,
+    Already,
+    Within,
+}
+
+fn past(change: &Change, after: &Analysis) -> Past {
+    let figure = &change.figure;
+    let (Some(limit), Some(value)) = (limit(after, figure.key), figure.value) else {
+        return Past::Within;
+    };
+    let is_past = |value: f64| match figure.better {
+        Better::More => value < limit,
+        Better::Less | Better::Neither => value > limit,
+    };
+    match (is_past(value), change.was.is_some_and(is_past)) {
+        (true, false) => Past::Crossed,
+        (true, true) => Past::Already,
+        (false, _) => Past::Within,
+    }
+}
+
+/// The number that a figure is set against.
+fn limit(analysis: &Analysis, key: &str) -> Option<f64> {
+    let field = match key {
+        "flank_pressure_mpa" | "overrun_pressure_mpa" => SettingField::AllowedPressure,
+        "root_shear_mpa" => SettingField::AllowedShear,
+        "root_combined_mpa" | "overrun_combined_mpa" => SettingField::AllowedStress,
+        // Below nothing the flanks push the rings apart.
+        "holding_n" | "overrun_holding_n" => return Some(0.0),
+        _ => return None,
+    };
+    Some(analysis.design.setting.get(field))
+}
+
+fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> Price {
+    let figure: &Figure = &change.figure;
+    let before = change.before.as_deref().unwrap_or("none");
+    let now = change.after.as_deref().unwrap_or("none");
+    let by = change.by.map_or(String::new(), |share| {
+        format!(" ({}{:.0} %)", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
+    });
+    let limit = limit(after, figure.key).map(|limit| figure.quantity.show_short(limit, units));
+    let against = match (past, limit) {
+        (Past::Crossed, Some(limit)) => format!(", past its limit of {limit}"),
+        (Past::Already, Some(limit)) => format!(", already past its limit of {limit}"),
+        _ => String::new(),
+    };
+    let words = format!("{} {before} → {now}{by}{against}", figure.label);
+    Price { words, crossed: past == Past::Crossed }
+}

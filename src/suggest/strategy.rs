@@ -1,0 +1,337 @@
+//! A way of cutting: which dogs of which ring, and what is done to them as the cut grows.
+
+use super::step::Step;
+use crate::analysis::Analysis;
+use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
+use crate::fields::{FieldId, Slot};
+use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::units::{Angle, DisplayUnits, Quantity};
+
+/// Thickness that a cut has to leave of every dog, mm.
+const LEAST_DOG_MM: f64 = 1.0;
+
+/// Heights closer than this are the same, mm.
+const SAME_MM: f64 = 1e-6;
+
+/// What is done to every second dog.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Treat {
+    CutDown,
+    Remove,
+}
+
+/// Every second dog that stands, on one ring or on both.
+#[derive(Clone, Copy, Debug)]
+struct Seconds {
+    treat: Treat,
+    /// The place of the dog from which on they are counted; none where a ring is left as it is.
+    from: [Option<usize>; 2],
+}
+
+/// The dogs whose coast flanks are narrowed.
+#[derive(Clone, Copy, Debug)]
+struct Narrowed {
+    sides: &'static [Side],
+    /// Whether only the tallest of a ring.
+    tall: bool,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Way {
+    seconds: Option<Seconds>,
+    narrowed: Option<Narrowed>,
+}
+
+/// How large a cut is.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Size {
+    /// In which steps.
+    pub(super) step: Step,
+    /// How far below the tallest dogs of their ring the treated ones are, mm, or down to the next step.
+    pub(super) lower_mm: f64,
+    /// How many steps come off the coast flanks of each ring.
+    pub(super) flank_steps: u32,
+}
+
+impl Size {
+    fn flank_mm(self) -> f64 {
+        self.step.times(self.flank_steps)
+    }
+
+    /// The height of a treated dog, mm.
+    fn height_mm(self, standing: &Ring) -> f64 {
+        self.step.down(standing.tallest_mm() - self.lower_mm)
+    }
+}
+
+/// The sizes worth trying, each in the order of what comes off.
+#[derive(Clone, Debug)]
+pub(super) struct Sizes {
+    /// See [`Size::lower_mm`], from 0 on.
+    pub(super) lowers_mm: Vec<f64>,
+    /// The most of [`Size::flank_steps`].
+    pub(super) most_flank_steps: u32,
+}
+
+/// What ways have in common that only differ in which dogs they begin with, or in how the flanks top up a
+/// cut of every second dog: of these the best is enough.
+pub(super) type Kind = (Option<Treat>, [bool; 2], Option<&'static [Side]>);
+
+impl Way {
+    /// Every way that the rings as planned allow.
+    pub(super) fn all(now: &Analysis) -> Vec<Self> {
+        let unequal = Side::BOTH.into_iter().any(|side| {
+            let ring = now.ring(side);
+            ring.dogs.iter().any(|dog| dog.height_mm < ring.tallest_mm() - SAME_MM)
+        });
+        let narrowed = |tall: bool| {
+            let sides: [&'static [Side]; 3] = [&[Side::A], &[Side::B], &Side::BOTH];
+            sides.map(|sides| Some(Narrowed { sides, tall }))
+        };
+        let [starts_a, starts_b] = Side::BOTH.map(|side| starts(now.ring(side)));
+        let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| [*a, *b]));
+        let treated = both.filter(|from| from.iter().any(Option::is_some)).flat_map(|from| {
+            [Treat::CutDown, Treat::Remove].map(|treat| Some(Seconds { treat, from }))
+        });
+        let treated: Vec<_> = std::iter::once(None).chain(treated).collect();
+        let with = treated.into_iter().flat_map(|seconds| {
+            let lowers = seconds.is_some_and(|s| s.treat == Treat::CutDown);
+            let tall = if unequal || lowers { narrowed(true).to_vec() } else { Vec::new() };
+            let narrowed = std::iter::once(None).chain(narrowed(false)).chain(tall);
+            narrowed.map(move |narrowed| Self { seconds, narrowed })
+        });
+        with.filter(|way| way.seconds.is_some() || way.narrowed.is_some()).collect()
+    }
+
+    pub(super) const fn narrows(self) -> bool {
+        self.narrowed.is_some()
+    }
+
+    pub(super) const fn treats_seconds(self) -> bool {
+        self.seconds.is_some()
+    }
+
+    /// Whether a cut takes something off, and off every ring whose dogs it names.
+    pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
+        let seconds = self.seconds.is_none_or(|seconds| {
+            Side::BOTH.into_iter().filter(|side| seconds.from[*side as usize].is_some()).all(
+                |side| {
+                    let mut ring = design.ring(side).clone();
+                    seconds.on(side, &mut ring, size);
+                    ring.plan != design.ring(side).plan
+                },
+            )
+        });
+        seconds && cut != design
+    }
+
+    pub(super) fn kind(self) -> Kind {
+        let sides = self.narrowed.map(|narrowed| narrowed.sides);
+        match self.seconds {
+            None => (None, [false; 2], sides),
+            Some(Seconds { treat, from }) => {
+                (Some(treat), from.map(|from| from.is_some()), sides.map(|_| &[][..]))
+            }
+        }
+    }
+
+    /// The sizes worth trying; `None` where there is none.
+    pub(super) fn sizes(self, now: &Analysis, step: Step) -> Option<Sizes> {
+        let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
+        let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
+        let thinnest = thinnest.reduce(f64::min).unwrap_or_default();
+        let lowers_mm = match self.seconds {
+            Some(seconds) if seconds.treat == Treat::CutDown => seconds.lowers_mm(now, step),
+            _ => vec![0.0],
+        };
+        let some = thinnest.is_finite() && thinnest >= 0.0 && !lowers_mm.is_empty();
+        some.then(|| Sizes { lowers_mm, most_flank_steps: step.within(thinnest) })
+    }
+
+    /// A design with the cut in its plan; `None` where a number of it would be outside its limits.
+    pub(super) fn on(self, design: &Design, size: Size) -> Option<Design> {
+        let mut cut = design.clone();
+        if let Some(seconds) = self.seconds {
+            for side in Side::BOTH {
+                seconds.on(side, cut.ring_mut(side), size);
+            }
+        }
+        if let Some(narrowed) = self.narrowed.filter(|_| size.flank_steps > 0) {
+            for side in narrowed.sides {
+                narrowed.on(cut.ring_mut(*side), size.flank_mm());
+            }
+        }
+        let fits = |side: Side| cut.ring(side).plan.operations.len() <= MOST_OPERATIONS;
+        let numbers = cut.slots().into_iter().filter(|slot| matches!(slot, Slot::Work(..)));
+        let mut wrong = numbers.filter_map(|slot| slot.check(cut.get(slot)?));
+        (Side::BOTH.into_iter().all(fits) && wrong.next().is_none()).then_some(cut)
+    }
+
+    pub(super) fn words(self, now: &Analysis, size: Size, units: DisplayUnits) -> String {
+        let show = |mm: f64| Quantity::Length.show(mm, units);
+        let kept = |mm: f64| Quantity::Length.show_kept(mm, units);
+        let first = self.seconds.map(|seconds| {
+            let dogs = seconds.words(now);
+            match seconds.treat {
+                Treat::Remove => format!("Remove {dogs}"),
+                Treat::CutDown => {
+                    format!("Cut {dogs} down to {}", seconds.heights(now, size, kept))
+                }
+            }
+        });
+        let narrowed = self.narrowed.filter(|_| size.flank_steps > 0).map(|narrowed| {
+            let dogs = match (narrowed.tall, self.seconds.map(|seconds| seconds.treat)) {
+                (true, _) => "the tallest dogs of ",
+                (false, Some(Treat::Remove)) => "the dogs left on ",
+                (false, _) => "",
+            };
+            let rings = match narrowed.sides {
+                [side] => side.lower_name(),
+                _ => "both rings",
+            };
+            let mm = kept(size.flank_mm());
+            let mean = show(2.0 * now.ring(narrowed.sides[0]).mean_radius_mm());
+            format!("take {mm} (at Ø{mean}) off the coast flanks of {dogs}{rings}")
+        });
+        match (first, narrowed) {
+            (Some(first), Some(narrowed)) => format!("{first}, and {narrowed}."),
+            (Some(one), None) => format!("{one}."),
+            (None, narrowed) => {
+                let words = narrowed.unwrap_or_default();
+                format!("{}.", words.replacen("take", "Take", 1))
+            }
+        }
+    }
+}
+
+/// What can come off the flanks of a ring until its thinnest dog is a sliver, mm.
+fn spare_width_mm(ring: &Ring) -> f64 {
+    let thin = |dog: &Dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
+    ring.dogs.iter().map(thin).fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
+}
+
+/// From which dogs every second one can be treated: not at all, and from the second; also from the first
+/// where that is not the same.
+fn starts(ring: &Ring) -> Vec<Option<usize>> {
+    let count = ring.dogs.len();
+    if count < 2 || !count.is_multiple_of(2) {
+        return vec![None];
+    }
+    let plain = |dog: &Dog| Dog { place: 0, centre: Angle::from_degrees(0.0), ..*dog };
+    let alike = ring.dogs.iter().all(|dog| plain(dog) == plain(&ring.dogs[0]));
+    let gaps = ring.gaps();
+    let even = gaps.iter().all(|gap| (gap - gaps[0]).abs() < 1e-9);
+    let [first, second] = [0, 1].map(|at| Some(ring.by_centre()[at].place));
+    if alike && even { vec![None, second] } else { vec![None, second, first] }
+}
+
+impl Seconds {
+    /// Which places of a ring are treated.
+    fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
+        self.from[side as usize].map(|from| standing.every_second(from)).unwrap_or_default()
+    }
+
+    /// How much lower the treated dogs can be, mm, from 0 on: every size at which one of the rings comes
+    /// to its next step.
+    fn lowers_mm(self, now: &Analysis, step: Step) -> Vec<f64> {
+        let treated = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let tallest: Vec<_> = treated.map(|side| now.ring(side).tallest_mm()).collect();
+        let most = tallest.iter().copied().fold(f64::INFINITY, f64::min);
+        let least = FieldId::ShortenTo.spec().min;
+        let heights = |tall: &f64| {
+            let tall = *tall;
+            (0..=step.within(tall)).map(move |count| tall - step.times(count))
+        };
+        let lowers = tallest.iter().flat_map(heights);
+        let mut lowers: Vec<_> =
+            lowers.filter(|lower| (SAME_MM..=most - least).contains(lower)).collect();
+        lowers.push(0.0);
+        lowers.sort_by(f64::total_cmp);
+        lowers.dedup_by(|a, b| *a - *b < SAME_MM);
+        lowers
+    }
+
+    /// Dogs that are gone or lower by plan stay as they are.
+    fn on(self, side: Side, ring: &mut RingSpec, size: Size) {
+        let standing = ring.to_cut();
+        let height = size.height_mm(&standing);
+        for place in self.places(side, &standing) {
+            let taller = standing.at_place(place).is_some_and(|dog| dog.height_mm > height);
+            match self.treat {
+                Treat::Remove => ring.plan.set_cut(place, Some(Cut::Remove)),
+                Treat::CutDown if size.lower_mm > 0.0 && taller => {
+                    ring.plan.set_cut(place, Some(Cut::Shorten(height)));
+                }
+                Treat::CutDown => {}
+            }
+        }
+    }
+
+    fn words(self, now: &Analysis) -> String {
+        let named = |side: Side| {
+            let names: Vec<_> = self
+                .places(side, now.ring(side))
+                .into_iter()
+                .map(|place| format!("{}{}", side.letter(), place + 1))
+                .collect();
+            names.join(", ")
+        };
+        match self.from {
+            [Some(_), Some(_)] => {
+                let [a, b] = Side::BOTH.map(named);
+                format!("every second dog of both rings ({a} and {b})")
+            }
+            [from_a, _] => {
+                let side = if from_a.is_some() { Side::A } else { Side::B };
+                format!("every second dog of {} ({})", side.lower_name(), named(side))
+            }
+        }
+    }
+}
+
+impl Seconds {
+    /// The height that is left of what is cut down, in words.
+    fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
+        let cut = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let heights: Vec<_> =
+            cut.map(|side| (side, show(size.height_mm(now.ring(side))))).collect();
+        match heights.as_slice() {
+            [(a, on_a), (b, on_b)] if on_a != on_b => {
+                format!("{on_a} on {} and {on_b} on {}", a.lower_name(), b.lower_name())
+            }
+            heights => heights.first().map(|(_, height)| height.clone()).unwrap_or_default(),
+        }
+    }
+}
+
+impl Narrowed {
+    fn on(self, ring: &mut RingSpec, mm: f64) {
+        let standing = ring.to_cut();
+        let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };
+        let dogs = standing.dogs.iter().filter(|dog| dog.height_mm >= lowest);
+        let places = dogs.map(|dog| dog.place).collect();
+        let work = Work::Narrow(FlankSide::Coast, mm);
+        ring.plan.operations.push(Operation { work, places });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{EvenLayout, Layout};
+
+    #[test]
+    fn every_second_dog_is_counted_where_there_are_two_at_least() {
+        let ring = |count: f64| {
+            let even = EvenLayout { count, tip_width_deg: 20.0, ..EvenLayout::default() };
+            RingSpec { layout: Layout::Even(even), ..RingSpec::default() }.to_found()
+        };
+        let mut bare = ring(2.0);
+        assert_eq!(starts(&bare), [None, Some(1)]);
+        assert_eq!(starts(&ring(3.0)), [None]);
+        bare.dogs[1].height_mm = 3.0;
+        assert_eq!(starts(&bare), [None, Some(1), Some(0)]);
+        bare.dogs.clear();
+        assert_eq!(starts(&bare), [None]);
+    }
+}
