@@ -50,7 +50,9 @@ fn Page() -> impl IntoView {
         <Deferred>
             <footer>
                 <p>
-                    "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel."
+                    "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's \
+                    limits and local rules, and have a qualified shop check what you cut: a part that fails can lock \
+                    the rear wheel."
                 </p>
             </footer>
             <p class="sr" role="status">{move || state.said.get()}</p>
@@ -192,11 +194,13 @@ fn Hatching() -> impl IntoView {
     view! {
         <svg class="sr" width="0" height="0" aria-hidden="true">
             <defs>
-                <pattern id="hatch-b" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+                <pattern id="hatch-b" width="1.6" height="1.6" patternUnits="userSpaceOnUse"
+                    patternTransform="rotate(45)">
                     <rect class="tint" width="1.6" height="1.6"></rect>
                     <rect class="bar" width="0.35" height="1.6"></rect>
                 </pattern>
-                <pattern id="hatch-web" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">
+                <pattern id="hatch-web" width="1.6" height="1.6" patternUnits="userSpaceOnUse"
+                    patternTransform="rotate(-45)">
                     <rect class="bar" width="0.25" height="1.6"></rect>
                 </pattern>
             </defs>

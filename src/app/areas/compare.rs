@@ -38,6 +38,9 @@ const HOLDS: [(Held, &str); 3] = [
     (Held::FreeAngle, "free angle"),
 ];
 
+const CURVES_LABEL: &str = "Curves of the chance at the first pass; the table below has the numbers \
+    at the speed difference of the board";
+
 /// Letters on the small drawings and the curves, CSS pixels, and the width they are laid out for.
 const LETTER_PX: f64 = 12.0;
 const FACE_PX: f64 = 300.0;
@@ -57,18 +60,26 @@ fn Compare() -> impl IntoView {
         <section class="compare" aria-label="Compare layouts">
             <div class="row head">
                 <h2>"Layouts side by side"</h2>
-                <p class="quiet">"All are shifted under the conditions of the design on the board: speed difference, push, friction, overlap and gearbox are the same, only the rings differ."</p>
+                <p class="quiet">
+                    "All are shifted under the conditions of the design on the board: speed difference, push, \
+                    friction, overlap and gearbox are the same, only the rings differ."
+                </p>
             </div>
             <Adding/>
             <Holding comparison/>
             <div class="columns">{move || columns(&comparison.get(), state)}</div>
             <Curves comparison/>
             <div class="differences" aria-live="polite">
-                {move || comparison.with(|c| c.differences.iter().map(|text| view! { <p>{text.clone()}</p> }).collect_view())}
+                {move || comparison.with(|c| c.differences.iter().map(|text| view! {
+                    <p>{text.clone()}</p>
+                }).collect_view())}
             </div>
             <Table comparison/>
             <div class="print-only code"><LinkCode/></div>
-            <p class="print-only">"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
+            <p class="print-only">
+                "Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and \
+                local rules, and have a qualified shop check what is cut."
+            </p>
         </section>
     }
 }
@@ -111,18 +122,28 @@ fn Adding() -> impl IntoView {
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
     view! {
         <div class="row adding" role="group" aria-label="Add a layout">
-            <span class="quiet">{move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}</span>
-            <button disabled=full on:click=move |_| add(state, state.with(pair_of))>"The design on the board as it is now"</button>
+            <span class="quiet">
+                {move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}
+            </span>
+            <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
+                "The design on the board as it is now"
+            </button>
             <select aria-label="Starting ring to add" disabled=full prop:value=move || start.get()
                 on:change=move |event| start.set(event_target_value(&event))>
                 {options.collect_view()}
             </select>
             <button disabled=full on:click=from_start>"Add the ring"</button>
-            <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>"A file…"</button>
-            <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked aria-label="Add a design file"/>
-            <input type="text" class="link" placeholder="A link, pasted here" aria-label="Link of a design to add" autocomplete="off" disabled=full
+            <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>
+                "A file…"
+            </button>
+            <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
+                aria-label="Add a design file"/>
+            <input type="text" class="link" placeholder="A link, pasted here" aria-label="Link of a design to add"
+                autocomplete="off" disabled=full
                 prop:value=move || link.get() on:input=move |event| link.set(event_target_value(&event))/>
-            <button disabled=move || full() || link.with(|l| l.trim().is_empty()) on:click=from_link>"Add the link"</button>
+            <button disabled=move || full() || link.with(|l| l.trim().is_empty()) on:click=from_link>
+                "Add the link"
+            </button>
         </div>
     }
 }
@@ -190,7 +211,10 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         let drawing = frame.map(|frame| {
             let scene = FACE.draw(&column.analysis, &frame, &ViewOptions::default());
             let size = frame.bounds.width();
-            view! { <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img" aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg> }
+            view! {
+                <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img"
+                    aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg>
+            }
         });
         let wrong = column.analysis.meshed.is_none().then(|| {
             column
@@ -208,7 +232,10 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         });
         view! {
             <figure class="view side">
-                <figcaption><b class="number">{column.number}</b>" "{column.title.clone()}{(place == 0).then_some(" – on the board")}</figcaption>
+                <figcaption>
+                    <b class="number">{column.number}</b>" "{column.title.clone()}
+                    {(place == 0).then_some(" – on the board")}
+                </figcaption>
                 {drawing}
                 {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
@@ -264,6 +291,10 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         maps.set(vec![None; designs.len()]);
         background.with_value(|background| background.ask(top.get(), &designs));
     });
+    let made_at = move || {
+        let words = |slip_rpm: f64| format!("The table is made at {:.0} rpm.", slip_rpm.abs());
+        state.analysis.with(|a| a.meshed.as_ref().map(|m| words(m.offered.slip_rpm)))
+    };
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
     watch_width(paper, width);
@@ -303,10 +334,10 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         <figure class="view curves">
             <figcaption><h3>"In at the first pass, over the speed difference"</h3></figcaption>
             <div node_ref=paper>
-            <svg viewBox=view_box role="img" aria-label="Curves of the chance at the first pass; the table below has the numbers at the speed difference of the board" inner_html=markup></svg>
+            <svg viewBox=view_box role="img" aria-label=CURVES_LABEL inner_html=markup></svg>
             </div>
             <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
-            <p class="quiet">{move || state.analysis.with(|a| a.meshed.as_ref().map(|m| format!("The table is made at {:.0} rpm.", m.offered.slip_rpm.abs())))}</p>
+            <p class="quiet">{made_at}</p>
         </figure>
     }
 }
@@ -315,7 +346,11 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 #[component]
 fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let heads = move || {
-        comparison.with(|c| c.columns.iter().map(|c| view! { <th scope="col">{c.number}" "<span class="quiet">{c.title.clone()}</span></th> }).collect_view())
+        comparison.with(|c| {
+            c.columns.iter().map(|c| view! {
+            <th scope="col">{c.number}" "<span class="quiet">{c.title.clone()}</span></th>
+        }).collect_view()
+        })
     };
     let rows = move || comparison.with(|c| c.rows.iter().map(line).collect_view());
     view! {
@@ -336,7 +371,9 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
             Some(Mark::Worst) => ("worst", Some(" worst")),
             None => ("", None),
         };
-        view! { <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td> }
+        view! {
+            <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td>
+        }
     });
     let lazy = LazyDetails::new();
     let (key, formula) = (row.key, row.formula);

@@ -49,7 +49,10 @@ const CASES: [(DepthCase, &str); 6] = [
 fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
-            <p class="first">"Depth along the shaft: what is clear in neutral, and how far the dogs go in. " <span class="quiet">"Type the chain of sizes below."</span></p>
+            <p class="first">
+                "Depth along the shaft: what is clear in neutral, and how far the dogs go in. "
+                <span class="quiet">"Type the chain of sizes below."</span>
+            </p>
             <Drawing view=&views::CHAINS begin=CHAINS/>
             <Drawing view=&views::UNROLLED caption="The pair as drawn. Heights are drawn larger than widths."/>
         </section>
@@ -69,7 +72,10 @@ fn Sizes() -> impl IntoView {
                 <div class="panels">
                     <fieldset class="panel">
                         <legend>"Depth"</legend>
-                        <p class="quiet">"With the sizes along the shaft you see clearance in neutral and overlap in gear on both sides of the sliding gear, at worst and by RSS, and the shim that centres it."</p>
+                        <p class="quiet">
+                            "With the sizes along the shaft you see clearance in neutral and overlap in gear on both \
+                            sides of the sliding gear, at worst and by RSS, and the shim that centres it."
+                        </p>
                         <button class="wide" on:click=give>{CHAINS.begin}</button>
                         <p class="quiet">"Type your own sizes over the invented ones."</p>
                     </fieldset>
@@ -122,8 +128,16 @@ fn ChainForm(facing: Facing) -> impl IntoView {
             <legend>{legend}</legend>
             <div class="scroll" tabindex="0" role="region" aria-label=legend>
                 <table>
-                    <thead><tr><th scope="col">"Part"</th><th scope="col">"Size"</th><th scope="col">"Tolerance ±"</th><th scope="col">"Clearance"</th><th><span class="sr">"Take out"</span></th></tr></thead>
-                    <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <LinkRow facing at/> }/></tbody>
+                    <thead>
+                        <tr>
+                            <th scope="col">"Part"</th><th scope="col">"Size"</th><th scope="col">"Tolerance ±"</th>
+                            <th scope="col">"Clearance"</th><th><span class="sr">"Take out"</span></th>
+                        </tr>
+                    </thead>
+                    <tbody>
+                        <For each=move || 0..count.get() key=|at| *at
+                            children=move |at| view! { <LinkRow facing at/> }/>
+                    </tbody>
                 </table>
             </div>
             <button class="wide" disabled=move || { count.get() >= MOST_LINKS } on:click=add>"Add a size"</button>
@@ -158,9 +172,17 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
     let options = WAYS.map(|(_, name)| view! { <option value=name>{name}</option> });
     view! {
         <tr>
-            <td><input class="name" type="text" maxlength=LINK_NAME_LIMIT.to_string() aria-label=format!("{place}: name") prop:value=name on:change=rename/></td>
+            <td>
+                <input class="name" type="text" maxlength=LINK_NAME_LIMIT.to_string()
+                    aria-label=format!("{place}: name") prop:value=name on:change=rename/>
+            </td>
             {cells.into_iter().collect_view()}
-            <td><select aria-label=format!("{place}: opens or takes") prop:value=move || WAYS[usize::from(!opens.get())].1 on:change=choose>{options.into_iter().collect_view()}</select></td>
+            <td>
+                <select aria-label=format!("{place}: opens or takes")
+                    prop:value=move || WAYS[usize::from(!opens.get())].1 on:change=choose>
+                    {options.into_iter().collect_view()}
+                </select>
+            </td>
             <td><button aria-label=format!("{place}: take it out") on:click=drop_it>"×"</button></td>
         </tr>
     }

@@ -67,7 +67,9 @@ fn Help() -> impl IntoView {
     view! {
         <section class="help" aria-label="Help">
             <nav class="row" aria-label="Parts of the help">
-                {PARTS.map(|(id, words)| view! { <button on:click=jump(id)>{words}</button> }).into_iter().collect_view()}
+                {PARTS.map(|(id, words)| view! {
+                    <button on:click=jump(id)>{words}</button>
+                }).into_iter().collect_view()}
             </nav>
             <Begin/>
             <Keys/>
@@ -96,15 +98,32 @@ fn Begin() -> impl IntoView {
             </div>
             <dl>
                 <dt>"A gearbox shifts badly"</dt>
-                <dd>"Trace: say what the rider feels, then measure from the foot inwards – pedal, claw and stop, detent, shims and depth, faces, layout. The number farthest past its limit comes first. Most poor shifting is not the fault of the dogs."</dd>
+                <dd>
+                    "Trace: say what the rider feels, then measure from the foot inwards – pedal, claw and stop, \
+                    detent, shims and depth, faces, layout. The number farthest past its limit comes first. Most \
+                    poor shifting is not the fault of the dogs."
+                </dd>
                 <dt>"Dogs are to be cut down"</dt>
-                <dd>"Rings: give both rings as they are, or list them dog by dog as measured. Rework: plan what comes off and read every number as found beside as cut. Papers: print the set-up sheets. Export: drawing, solids and index positions for the machine."</dd>
+                <dd>
+                    "Rings: give both rings as they are, or list them dog by dog as measured. Rework: plan what \
+                    comes off and read every number as found beside as cut. Papers: print the set-up sheets. Export: \
+                    drawing, solids and index positions for the machine."
+                </dd>
                 <dt>"Which layout is better?"</dt>
-                <dd>"Compare: put up to four side by side. Few dogs with wide gaps go in quickly and clunk; many with small gaps are quiet and miss. The table says which is best at what."</dd>
+                <dd>
+                    "Compare: put up to four side by side. Few dogs with wide gaps go in quickly and clunk; many \
+                    with small gaps are quiet and miss. The table says which is best at what."
+                </dd>
                 <dt>"Somebody else should see it"</dt>
-                <dd>"Share link: the link holds the whole design; a phone reads it from the QR code. Nothing is stored anywhere but with you."</dd>
+                <dd>
+                    "Share link: the link holds the whole design; a phone reads it from the QR code. Nothing is \
+                    stored anywhere but with you."
+                </dd>
                 <dt>"Numbers as you write them"</dt>
-                <dd>"Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. The units at the top say how all numbers are shown."</dd>
+                <dd>
+                    "Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. The units at the \
+                    top say how all numbers are shown."
+                </dd>
             </dl>
         </section>
     }
@@ -112,11 +131,18 @@ fn Begin() -> impl IntoView {
 
 #[component]
 fn Keys() -> impl IntoView {
-    let row = |(keys, what): (&'static str, &'static str)| view! { <tr><th scope="row"><kbd>{keys}</kbd></th><td>{what}</td></tr> };
+    let row = |(keys, what): (&'static str, &'static str)| {
+        view! {
+            <tr><th scope="row"><kbd>{keys}</kbd></th><td>{what}</td></tr>
+        }
+    };
     view! {
         <section>
             {head(1)}
-            <p>"Everything can be done without a mouse: each handle is a slider of its own, and the same number stands in a field."</p>
+            <p>
+                "Everything can be done without a mouse: each handle is a slider of its own, and the same number \
+                stands in a field."
+            </p>
             <table class="figures keys"><tbody>{KEYS.map(row).into_iter().collect_view()}</tbody></table>
         </section>
     }
@@ -139,9 +165,14 @@ fn Words() -> impl IntoView {
     view! {
         <section>
             {head(2)}
-            <label class="field sought"><span>"Find a word"</span><input type="search" autocomplete="off" on:input=move |event| sought.set(event_target_value(&event))/></label>
+            <label class="field sought">
+                <span>"Find a word"</span>
+                <input type="search" autocomplete="off" on:input=move |event| sought.set(event_target_value(&event))/>
+            </label>
             <dl class="terms">{move || TERMS.iter().filter(|term| matches(term)).map(entry).collect_view()}</dl>
-            <p class="quiet" role="status">{move || (TERMS.iter().filter(|term| matches(term)).count() == 0).then_some("No such word here. Try another, or part of it.")}</p>
+            <p class="quiet" role="status">
+                {move || (!TERMS.iter().any(matches)).then_some("No such word here. Try another, or part of it.")}
+            </p>
         </section>
     }
 }
@@ -159,7 +190,11 @@ fn Computed() -> impl IntoView {
     view! {
         <section>
             {head(3)}
-            <p>"Each result with what it is, its formula and its source – the same text that opens beside the drawing – and its numbers for the design on the board. A source that says “common practice” has no publication behind it; “from memory” was not looked up."</p>
+            <p>
+                "Each result with what it is, its formula and its source – the same text that opens beside the \
+                drawing – and its numbers for the design on the board. A source that says “common practice” has no \
+                publication behind it; “from memory” was not looked up."
+            </p>
             {Group::ALL.map(group).into_iter().collect_view()}
         </section>
     }
@@ -194,13 +229,18 @@ fn Checks() -> impl IntoView {
     let rows = RwSignal::new(None::<Result<Vec<Value>, &'static str>>);
     spawn_local(async move { rows.set(Some(fetched().await)) });
     let count = move || rows.with(|rows| rows.as_ref().and_then(|r| r.as_ref().ok()).map(Vec::len));
+    let counted = |n: usize| {
+        format!("{n} numbers that somebody else worked out, or that follow from plain arithmetic; ")
+    };
     let text = |row: &Value, key: &str| {
         row[key].as_str().map_or_else(|| row[key].to_string(), str::to_owned)
     };
     let line = move |row: &Value| {
         let [name, expected, tolerance, source] =
             ["name", "expected", "tolerance", "source"].map(|key| text(row, key));
-        view! { <tr><th scope="row">{name}</th><td>{expected}</td><td>{tolerance}</td><td class="words">{source}</td></tr> }
+        view! {
+            <tr><th scope="row">{name}</th><td>{expected}</td><td>{tolerance}</td><td class="words">{source}</td></tr>
+        }
     };
     let body = move || {
         rows.with(|rows| match rows {
@@ -209,7 +249,12 @@ fn Checks() -> impl IntoView {
             Some(Ok(rows)) => view! {
                 <div class="scroll" tabindex="0" role="region" aria-label="Check values">
                     <table class="figures">
-                        <thead><tr><th scope="col">"What"</th><th scope="col">"Must be"</th><th scope="col">"Within"</th><th scope="col">"Source"</th></tr></thead>
+                        <thead>
+                            <tr>
+                                <th scope="col">"What"</th><th scope="col">"Must be"</th><th scope="col">"Within"</th>
+                                <th scope="col">"Source"</th>
+                            </tr>
+                        </thead>
                         <tbody>{rows.iter().map(line).collect_view()}</tbody>
                     </table>
                 </div>
@@ -220,7 +265,12 @@ fn Checks() -> impl IntoView {
     view! {
         <section>
             {head(4)}
-            <p>{move || count().map(|n| format!("{n} numbers that somebody else worked out, or that follow from plain arithmetic; "))}"a build in which one of them comes out otherwise is not made. Besides these, thousands of numbers are compared with other programs' on every change, and random rings are held to what must always be true."</p>
+            <p>
+                {move || count().map(counted)}
+                "a build in which one of them comes out otherwise is not made. Besides these, thousands of numbers \
+                are compared with other programs' on every change, and random rings are held to what must always be \
+                true."
+            </p>
             <details class="table"><summary>"The check values"</summary>{body}</details>
         </section>
     }
@@ -255,8 +305,15 @@ fn About() -> impl IntoView {
         <section>
             {head(5)}
             <p>{format!("Crenel {}. Open source, under MIT or Apache 2.0. ", env!("CARGO_PKG_VERSION"))}{offline}</p>
-            <p>"All is computed in your browser. There is no server behind the page, no account and no counting of visitors."</p>
-            <p>"Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the work. Examples and demonstration data are invented."</p>
+            <p>
+                "All is computed in your browser. There is no server behind the page, no account and no counting of \
+                visitors."
+            </p>
+            <p>
+                "Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the \
+                rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the \
+                work. Examples and demonstration data are invented."
+            </p>
             <Licences/>
             <button on:click=move |_| state.area.set(state.areas.first().key)>"Back to the rings"</button>
         </section>

@@ -63,6 +63,10 @@ fn field(id: FieldId) -> impl IntoView {
     view! { <NumberField at=Slot::Setting(id)/> }
 }
 
+fn fields<const N: usize>(ids: [FieldId; N]) -> impl IntoView {
+    ids.map(field).into_iter().collect_view()
+}
+
 #[component]
 fn CarriedForm() -> impl IntoView {
     let state = use_app_state();
@@ -80,8 +84,17 @@ fn CarriedForm() -> impl IntoView {
             {field(FieldId::OverrunShare)}
             <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
-            {move || (case.get() == LoadCase::Largest).then(|| view! { <p class="quiet">"The starting numbers under “Set against” leave room for shocks already (application factor 2). Against blow and clunk that room is counted twice."</p> })}
-            <p class="quiet">"Where the shift comes from the gearbox, so does the torque of the throttle. Drive flanks take the clunk of opening it, coast flanks that of shutting it; the blow of a shift can come on either. Spacing needs rings listed dog by dog, as measured."</p>
+            {move || (case.get() == LoadCase::Largest).then(|| view! {
+                <p class="quiet">
+                    "The starting numbers under “Set against” leave room for shocks already (application factor 2). \
+                    Against blow and clunk that room is counted twice."
+                </p>
+            })}
+            <p class="quiet">
+                "Where the shift comes from the gearbox, so does the torque of the throttle. Drive flanks take the \
+                clunk of opening it, coast flanks that of shutting it; the blow of a shift can come on either. \
+                Spacing needs rings listed dog by dog, as measured."
+            </p>
         </fieldset>
     }
 }
@@ -94,7 +107,10 @@ fn AgainstForm() -> impl IntoView {
             <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label="Pressure as of"/>
             <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label="Shear as of"/>
             <Against id=FieldId::AllowedStress words=&CORE_YIELDS label="Yield of core"/>
-            <p class="quiet">"Starting points, no limits of your gear. Not checked: impact fatigue, the notch of the root fillet, spalling of the case, cracks that are there already."</p>
+            <p class="quiet">
+                "Starting points, no limits of your gear. Not checked: impact fatigue, the notch of the root fillet, \
+                spalling of the case, cracks that are there already."
+            </p>
         </fieldset>
     }
 }
@@ -120,8 +136,11 @@ fn HoldForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
             <legend>"Holding"</legend>
-            {[FieldId::FlankFriction, FieldId::SplineFriction, FieldId::SplineDiameter].map(field).into_iter().collect_view()}
-            <p class="quiet">"Friction makes it heavier to shift out under load. It is not counted on to hold: vibration takes it away."</p>
+            {fields([FieldId::FlankFriction, FieldId::SplineFriction, FieldId::SplineDiameter])}
+            <p class="quiet">
+                "Friction makes it heavier to shift out under load. It is not counted on to hold: vibration takes it \
+                away."
+            </p>
         </fieldset>
     }
 }
@@ -166,11 +185,19 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
     let idle = move || pairs.with(|p| p.as_ref().and_then(|p| p.2.clone()));
     view! {
         <h2>{words}</h2>
-        {move || pairs.with(Option::is_none).then(|| view! { <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p> })}
+        {move || pairs.with(Option::is_none).then(|| view! {
+            <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p>
+        })}
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Table: {}", words.to_lowercase())>
             <table class="figures">
-                <thead><tr><th scope="col">"Dogs"</th><th scope="col">{head}</th><th scope="col">"Engaged height"</th><th scope="col">"Flank pressure"</th>
-                    <th scope="col">"Root of A: shear, bending, together"</th><th scope="col">"Root of B: shear, bending, together"</th></tr></thead>
+                <thead>
+                    <tr>
+                        <th scope="col">"Dogs"</th><th scope="col">{head}</th><th scope="col">"Engaged height"</th>
+                        <th scope="col">"Flank pressure"</th>
+                        <th scope="col">"Root of A: shear, bending, together"</th>
+                        <th scope="col">"Root of B: shear, bending, together"</th>
+                    </tr>
+                </thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
@@ -204,7 +231,14 @@ fn GearTable() -> impl IntoView {
                 <h2>"The same dogs in every gear, steady pull"</h2>
                 <div class="scroll" tabindex="0" role="region" aria-label="Table of loads in every gear">
                     <table class="figures">
-                        <thead><tr><th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th><th scope="col">"Most on one dog"</th><th scope="col">"Flank pressure"</th><th scope="col">"Bending and shear"</th><th scope="col">"The same on the over-run"</th></tr></thead>
+                        <thead>
+                            <tr>
+                                <th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th>
+                                <th scope="col">"Most on one dog"</th><th scope="col">"Flank pressure"</th>
+                                <th scope="col">"Bending and shear"</th>
+                                <th scope="col">"The same on the over-run"</th>
+                            </tr>
+                        </thead>
                         <tbody>{rows}</tbody>
                     </table>
                 </div>

@@ -26,6 +26,15 @@ pub(super) const AREA: Area<AnyView> = Area {
     ..Area::tab(AreaKey("papers"), "Papers", Content::Page(|| view! { <Papers/> }.into_any()))
 };
 
+/// What the sheets need to know of the machines.
+const MACHINE_FIELDS: [FieldId; 5] = [
+    FieldId::CutWidth,
+    FieldId::CutWheelDiameter,
+    FieldId::CutWheelSpeed,
+    FieldId::DividingRatio,
+    FieldId::TableRatio,
+];
+
 const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
 
 #[component]
@@ -51,9 +60,14 @@ fn Papers() -> impl IntoView {
             });
             sheets.into_iter().collect_view().into_any()
         } else {
-            view! { <p class="old">"No sheets while the design cannot be worked out. The findings in the other areas say why."</p> }.into_any()
+            view! {
+                <p class="old">
+                    "No sheets while the design cannot be worked out. The findings in the other areas say why."
+                </p>
+            }.into_any()
         }
     };
+    let machine = |id: FieldId| view! { <NumberField at=Slot::Setting(id)/> };
     view! {
         <section class=class aria-label="Shop papers">
             <div class="row head">
@@ -62,17 +76,24 @@ fn Papers() -> impl IntoView {
                 {Side::BOTH.map(|side| {
                     let shown = wanted[side as usize];
                     view! {
-                        <label class="tick"><input type="checkbox" prop:checked=move || shown.get() on:change=move |event| shown.set(event_target_checked(&event))/>{side.name()}</label>
+                        <label class="tick">
+                            <input type="checkbox" prop:checked=move || shown.get()
+                                on:change=move |event| shown.set(event_target_checked(&event))/>
+                            {side.name()}
+                        </label>
                     }
                 }).collect_view()}
                 <button class="main" disabled=move || !worked.get() on:click=print>"Print the sheets"</button>
             </div>
-            <p class="quiet on-screen">"Print at 100 %, “actual size”: then the square on each drawing measures 10 mm. Measured values typed into the inspection table are printed too, and become the ring as measured when you take them over."</p>
+            <p class="quiet on-screen">
+                "Print at 100 %, “actual size”: then the square on each drawing measures 10 mm. Measured values \
+                typed into the inspection table are printed too, and become the ring as measured when you take them \
+                over."
+            </p>
             <details class="on-screen shop-form">
                 <summary>"Machines of the shop"</summary>
                 <div class="two">
-                    {[FieldId::CutWidth, FieldId::CutWheelDiameter, FieldId::CutWheelSpeed, FieldId::DividingRatio, FieldId::TableRatio]
-                        .map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+                    {MACHINE_FIELDS.map(machine).into_iter().collect_view()}
                 </div>
             </details>
             {sheets}
@@ -91,10 +112,16 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let initials = move || state.with(|d| d.initials.clone());
     let notes = move || state.with(|d| d.notes.clone());
     view! {
-        <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" } aria-label=format!("Set-up sheet of {}", side.lower_name())>
+        <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" }
+            aria-label=format!("Set-up sheet of {}", side.lower_name())>
             <header class="block">
                 <h3>{move || format!("{} – {}", title(), side.name())}</h3>
-                <p>"Set-up sheet for the dogs. Drawn by "<b>{move || if initials().is_empty() { "______________".to_owned() } else { initials() }}</b>". "<span class="whole">"Made by ______________ on __________."</span>" "<span class="whole">"Checked by ______________."</span></p>
+                <p>
+                    "Set-up sheet for the dogs. Drawn by "
+                    <b>{move || if initials().is_empty() { "______________".to_owned() } else { initials() }}</b>". "
+                    <span class="whole">"Made by ______________ on __________."</span>" "
+                    <span class="whole">"Checked by ______________."</span>
+                </p>
                 <p class="quiet">{notes}</p>
                 <figure class="code">
                     <LinkCode/>
@@ -160,7 +187,8 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </div>
             <figcaption class="quiet">
                 {move || drawn.with(|(fit, ..)| fit.words().to_owned())}
-                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide lines: tips. Dashed: roots. To sharp corners. A star beside a number: that dog is cut down."
+                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide \
+                lines: tips. Dashed: roots. To sharp corners. A star beside a number: that dog is cut down."
             </figcaption>
         </figure>
     }
@@ -187,9 +215,15 @@ fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
     view! {
         <section>
             <h4>"Operations, in this order"</h4>
-            <div class="scroll" tabindex="0" role="region" aria-label=format!("Operations on {}", sheet.side.lower_name())>
+            <div class="scroll" tabindex="0" role="region"
+                aria-label=format!("Operations on {}", sheet.side.lower_name())>
                 <table class="figures">
-                    <thead><tr><th scope="col">"No."</th><th scope="col">"Work"</th><th scope="col">"Dogs"</th><th scope="col">"Stock"</th><th scope="col">"Case left"</th><th scope="col">"Done"</th></tr></thead>
+                    <thead>
+                        <tr>
+                            <th scope="col">"No."</th><th scope="col">"Work"</th><th scope="col">"Dogs"</th>
+                            <th scope="col">"Stock"</th><th scope="col">"Case left"</th><th scope="col">"Done"</th>
+                        </tr>
+                    </thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
@@ -251,10 +285,26 @@ fn index(sheet: &SetUpSheet) -> AnyView {
     view! {
         <section>
             <h4>"Index table"</h4>
-            <p>{circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>": then each position, which counts counter-clockwise from the datum mark, comes under the cutter that stood over the mark. Before the first cut let a pointer run round all positions and see that it meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not add up; always turn the same way, so that backlash stays on one side. For a radial flank the position is that of its new tip edge at the mean diameter; the metal beyond it, away from the middle of the dog, comes off. For a parallel flank it is the middle of the dog, and the cutter is set over."</p>
-            <div class="scroll" tabindex="0" role="region" aria-label=format!("Index table of {}", sheet.side.lower_name())>
+            <p>
+                {circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>
+                ": then each position, which counts counter-clockwise from the datum mark, comes under the cutter \
+                that stood over the mark. Before the first cut let a pointer run round all positions and see that it \
+                meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not \
+                add up; always turn the same way, so that backlash stays on one side. For a radial flank the \
+                position is that of its new tip edge at the mean diameter; the metal beyond it, away from the middle \
+                of the dog, comes off. For a parallel flank it is the middle of the dog, and the cutter is set over."
+            </p>
+            <div class="scroll" tabindex="0" role="region"
+                aria-label=format!("Index table of {}", sheet.side.lower_name())>
                 <table class="figures">
-                    <thead><tr><th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th><th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th><th scope="col">"On from the last"</th><th scope="col">"Error"</th><th scope="col">"Table: turns + dial"</th></tr></thead>
+                    <thead>
+                        <tr>
+                            <th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th>
+                            <th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th>
+                            <th scope="col">"On from the last"</th><th scope="col">"Error"</th>
+                            <th scope="col">"Table: turns + dial"</th>
+                        </tr>
+                    </thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
@@ -264,18 +314,26 @@ fn index(sheet: &SetUpSheet) -> AnyView {
 }
 
 fn tools(sheet: &SetUpSheet) -> AnyView {
-    let row = |(name, text): &(&'static str, String)| view! { <tr><th scope="row">{*name}</th><td class="words">{text.clone()}</td></tr> };
+    let row = |(name, text): &(&'static str, String)| {
+        view! {
+            <tr><th scope="row">{*name}</th><td class="words">{text.clone()}</td></tr>
+        }
+    };
     let rows = sheet.tools.iter().map(row).collect_view();
     let grits: Vec<_> = GRITS
         .iter()
         .map(|grit| format!("{} {} µm", grit.name, decimal(grit.median_um, 1)))
         .collect();
+    let grits = format!(
+        "{} (median, FEPA, ISO 6344); CAMI grits above 220 are finer or coarser than their number here",
+        grits.join(", ")
+    );
     view! {
         <section>
             <h4>"Cutter, wheel and stock"</h4>
             <table class="figures">
                 <tbody>{rows}
-                    <tr><th scope="row">"Grit for lapping"</th><td class="words">{format!("{} (median, FEPA, ISO 6344); CAMI grits above 220 are finer or coarser than their number here", grits.join(", "))}</td></tr>
+                    <tr><th scope="row">"Grit for lapping"</th><td class="words">{grits}</td></tr>
                 </tbody>
             </table>
         </section>
@@ -320,7 +378,13 @@ fn Inspection(
                 state.change(|d| *d = taken.design);
                 let dogs = state.with(|d| d.ring(side).places());
                 state.tell(
-                    format!("{} is now as measured: its {dogs} dogs are listed anew under Rings, numbered from 1. Cells left empty were taken at nominal, and the overlap at what is left of it. {} Undo brings it all back.", side.name(), taken.says),
+                    format!(
+                        "{} is now as measured: its {dogs} dogs are listed anew under Rings, numbered from 1. \
+                        Cells left empty were taken at nominal, and the overlap at what is left of it. {} \
+                        Undo brings it all back.",
+                        side.name(),
+                        taken.says
+                    ),
                     false,
                 );
             }
@@ -330,7 +394,11 @@ fn Inspection(
     view! {
         <section class="inspection">
             <h4>"Inspection, once it is cut"</h4>
-            <p>"Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is measured. Centres and widths are those of the tip at the mean diameter. The general tolerance of a centre is far too coarse for dogs that are to share a load: agree on one for their spacing."</p>
+            <p>
+                "Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is \
+                measured. Centres and widths are those of the tip at the mean diameter. The general tolerance of a \
+                centre is far too coarse for dogs that are to share a load: agree on one for their spacing."
+            </p>
             <div class="scroll" tabindex="0" role="region" aria-label=format!("Inspection of {}", side.lower_name())>
                 <table class="figures">
                     <thead><tr><th scope="col">"Dog"</th>{heads.into_iter().collect_view()}</tr></thead>
@@ -338,8 +406,12 @@ fn Inspection(
                 </table>
             </div>
             <p>{move || sheet.with(|s| s.hangs.clone())}</p>
-            <ul class="wrong" aria-live="polite">{move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}</ul>
-            <button class="on-screen" disabled=nothing on:click=take>{format!("Take these for {} as measured", side.lower_name())}</button>
+            <ul class="wrong" aria-live="polite">
+                {move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}
+            </ul>
+            <button class="on-screen" disabled=nothing on:click=take>
+                {format!("Take these for {} as measured", side.lower_name())}
+            </button>
         </section>
     }
 }
@@ -368,7 +440,8 @@ fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl I
         view! {
             <td>
                 <span class="nominal">{shown}</span>
-                <input type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=text on:change=put/>
+                <input type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=text
+                    on:change=put/>
             </td>
         }
     });

@@ -62,7 +62,11 @@ fn RingForm(side: Side) -> impl IntoView {
             <NumberField at=Slot::Ring(side, FieldId::InnerDiameter)/>
             <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
             <Choose label="Flanks in plan" words=&FORMS value=form on_choose=set_form/>
-            <Deferred>{move || if measured.get() { view! { <MeasuredForm side/> }.into_any() } else { view! { <EvenForm side/> }.into_any() }}</Deferred>
+            <Deferred>
+                {move || if measured.get() { view! {
+                    <MeasuredForm side/>
+                }.into_any() } else { view! { <EvenForm side/> }.into_any() }}
+            </Deferred>
         </fieldset>
     }
 }
@@ -124,7 +128,9 @@ fn EvenForm(side: Side) -> impl IntoView {
         <Choose label="Given by" words=&SIZES value=size_by on_choose=set_size/>
         <For each=fields key=|id| *id children=move |id| view! { <NumberField at=Slot::Ring(side, id)/> }/>
         <HeightPattern side/>
-        <button class="wide" on:click=move |_| state.change(|d| d.list_dogs(side))>"List the dogs one by one, as measured"</button>
+        <button class="wide" on:click=move |_| state.change(|d| d.list_dogs(side))>
+            "List the dogs one by one, as measured"
+        </button>
     }
 }
 
@@ -169,10 +175,13 @@ fn HeightPattern(side: Side) -> impl IntoView {
         <div class="field">
             <label for=id.clone()>"Height pattern"</label>
             <span class="entry">
-                <input id=id.clone() type="text" aria-describedby=format!("{id}-why") autocomplete="off" value=text prop:value=text on:change=typed
+                <input id=id.clone() type="text" aria-describedby=format!("{id}-why") autocomplete="off" value=text
+                    prop:value=text on:change=typed
                     aria-invalid=move || why().is_some().to_string()/>
             </span>
-            <span class="quiet pattern" id=format!("{id}-why")>"1 is full height; “1 0.5” alternates full and half, 0 leaves a place empty."</span>
+            <span class="quiet pattern" id=format!("{id}-why")>
+                "1 is full height; “1 0.5” alternates full and half, 0 leaves a place empty."
+            </span>
             <span class="wrong" aria-live="polite">{why}</span>
         </div>
     }
@@ -196,9 +205,14 @@ fn MeasuredForm(side: Side) -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Dogs of {} as measured", side.name())>
             <table>
-                <thead><tr><th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th></tr></thead>
+                <thead>
+                    <tr>
+                        <th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th>
+                    </tr>
+                </thead>
                 <tbody>
-                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <Deferred><DogRow side place/></Deferred> }/>
+                    <For each=move || 0..places.get() key=|place| *place
+                        children=move |place| view! { <Deferred><DogRow side place/></Deferred> }/>
                 </tbody>
             </table>
         </div>
@@ -215,7 +229,12 @@ fn DogRow(side: Side, place: usize) -> impl IntoView {
         <tr>
             <th scope="row">{place + 1}</th>
             {cells.collect_view()}
-            <td><button aria-label=format!("Take dog {} off the list", place + 1) on:click=move |_| state.change(|d| drop_dog(d, side, place))>"×"</button></td>
+            <td>
+                <button aria-label=format!("Take dog {} off the list", place + 1)
+                    on:click=move |_| state.change(|d| drop_dog(d, side, place))>
+                    "×"
+                </button>
+            </td>
         </tr>
     }
 }
@@ -251,7 +270,9 @@ fn PlaceForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
             <legend>"Position"</legend>
-            {[FieldId::Phase, FieldId::Overlap, FieldId::HoldDepth].map(|id| view! { <NumberField at=Slot::Setting(id)/> }).collect_view()}
+            {[FieldId::Phase, FieldId::Overlap, FieldId::HoldDepth].map(|id| view! {
+                <NumberField at=Slot::Setting(id)/>
+            }).collect_view()}
             <p class="quiet">"Speed difference, push, friction and the gearbox stand under Shift."</p>
         </fieldset>
     }

@@ -47,7 +47,11 @@ fn Trace() -> impl IntoView {
                 <button on:click=print>"Print the inspection report"</button>
             </div>
             <Heading/>
-            {move || planned().then(|| view! { <p class="as-found">"The trace looks at the rings as they were found: the work that is planned is left out."</p> })}
+            {move || planned().then(|| view! {
+                <p class="as-found">
+                    "The trace looks at the rings as they were found: the work that is planned is left out."
+                </p>
+            })}
             <Felt/>
             <Causes traced/>
             <Polishing/>
@@ -56,7 +60,10 @@ fn Trace() -> impl IntoView {
             <section class="print-only cautions">
                 <h3>"Cautions"</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
-                <p>"Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and local rules, and have a qualified shop check what is cut."</p>
+                <p>
+                    "Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits \
+                    and local rules, and have a qualified shop check what is cut."
+                </p>
             </section>
         </section>
     }
@@ -100,7 +107,9 @@ fn Felt() -> impl IntoView {
         <fieldset class="panel felt">
             <legend>"What does the rider feel?"</legend>
             <div class="ticks">{Symptom::ALL.map(tick).into_iter().collect_view()}</div>
-            <p class="quiet">"One or several. Only the checks that belong to them are shown then; with none ticked, all of them."</p>
+            <p class="quiet">
+                "One or several. Only the checks that belong to them are shown then; with none ticked, all of them."
+            </p>
         </fieldset>
     }
 }
@@ -114,7 +123,9 @@ fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
             causes
                 .map(|c| {
                     let felt: Vec<_> = c.explains.iter().map(|s| s.words().to_lowercase()).collect();
-                    view! { <li><b>{c.check.title()}</b>" – "{c.says.clone()}" It can be why: "{felt.join("; ")}"."</li> }
+                    view! {
+                        <li><b>{c.check.title()}</b>" – "{c.says.clone()}" It can be why: "{felt.join("; ")}"."</li>
+                    }
                 })
                 .collect_view()
         })
@@ -153,7 +164,8 @@ fn Polishing() -> impl IntoView {
             ),
         };
         let words = format!(
-            "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; all else is as it was.{left}"
+            "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; \
+            all else is as it was.{left}"
         );
         state.tell(words.clone(), false);
         state.say(words);
@@ -162,7 +174,9 @@ fn Polishing() -> impl IntoView {
         <div class="row on-screen flow">
             <button disabled=same on:click=take>"Take what was measured on the dogs into the design"</button>
             <button on:click=polish>"What if only the tip faces were polished?"</button>
-            <span class="quiet">"Overlap, friction, edges and flank angles go into Shift, Load and Rework. Undo takes them out again."</span>
+            <span class="quiet">
+                "Overlap, friction, edges and flank angles go into Shift, Load and Rework. Undo takes them out again."
+            </span>
         </div>
     }
 }
@@ -179,7 +193,8 @@ fn StationChecks(station: Station, traced: Memo<Arc<Traced>>) -> impl IntoView {
     view! {
         <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=station.title()>
             <h3>{station.title()}</h3>
-            <For each=move || checks.get() key=|check| *check children=move |check| view! { <CheckCard check traced/> }/>
+            <For each=move || checks.get() key=|check| *check
+                children=move |check| view! { <CheckCard check traced/> }/>
         </section>
     }
 }
@@ -228,7 +243,9 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
             <div class="measures">{fields}</div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
-            <button class="on-screen to" on:click=move |_| state.area.set(area.key)>{format!("Open {}", area.title)}</button>
+            <button class="on-screen to" on:click=move |_| state.area.set(area.key)>
+                {format!("Open {}", area.title)}
+            </button>
         </article>
     }
 }
@@ -251,7 +268,9 @@ fn Measure(id: FieldId) -> impl IntoView {
     });
     view! {
         <div class="measure">
-            {words.map(|(label, words)| view! { <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/> })}
+            {words.map(|(label, words)| view! {
+                <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/>
+            })}
             <NumberField at=Slot::Seen(id)/>
             <p class="quiet how">{id.spec().explain}</p>
         </div>

@@ -44,7 +44,9 @@ pub(crate) fn ChangeTable(
         let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
         view! {
             <tbody>
-                {move || any.get().then(|| view! { <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr> })}
+                {move || any.get().then(|| view! {
+                    <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr>
+                })}
                 <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
             </tbody>
         }
@@ -55,10 +57,20 @@ pub(crate) fn ChangeTable(
     view! {
         {told}
         {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
-        <label class="tick"><input type="checkbox" prop:checked=move || only_changed.get() on:change=move |event| only_changed.set(event_target_checked(&event))/>"Only what changes"</label>
-        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
+        <label class="tick">
+            <input type="checkbox" prop:checked=move || only_changed.get()
+                on:change=move |event| only_changed.set(event_target_checked(&event))/>
+            "Only what changes"
+        </label>
+        <div class="scroll" tabindex="0" role="region"
+            aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
             <table class="figures">
-                <thead><tr><th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th><th scope="col">"Change"</th></tr></thead>
+                <thead>
+                    <tr>
+                        <th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th>
+                        <th scope="col">"Change"</th>
+                    </tr>
+                </thead>
                 {groups}
             </table>
         </div>
@@ -92,7 +104,10 @@ fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
             <th scope="row">{label}</th>
             <td>{move || with(|c| or_dash(&c.before))}</td>
             <td>{move || with(|c| or_dash(&c.after))}</td>
-            <td class="verdict" data-way=way>{move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}<span class="quiet">{move || with(by)}</span></td>
+            <td class="verdict" data-way=way>
+                {move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}
+                <span class="quiet">{move || with(by)}</span>
+            </td>
         </tr>
     }
 }

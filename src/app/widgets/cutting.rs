@@ -32,7 +32,9 @@ pub(crate) fn CuttingBar() -> impl IntoView {
             </div>
             <div class="row">
                 <button on:click=move |_| every_second(state)>"Same for every second dog"</button>
-                <button on:click=move |_| to_other_ring(state)>{move || format!("Same cuts on {}", state.chosen.get().0.other().lower_name())}</button>
+                <button on:click=move |_| to_other_ring(state)>
+                    {move || format!("Same cuts on {}", state.chosen.get().0.other().lower_name())}
+                </button>
                 <button disabled=move || state.with(|d| !d.is_planned())
                     on:click=move |_| state.change(clear)>"Restore all dogs"</button>
             </div>
@@ -54,7 +56,8 @@ fn Strip(side: Side) -> impl IntoView {
     view! {
         <div class=class role="group" aria-label=format!("Dogs of {}", side.lower_name())>
             <span class="name">{side.name()}</span>
-            <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <DogButton side place/> }/>
+            <For each=move || 0..places.get() key=|place| *place
+                children=move |place| view! { <DogButton side place/> }/>
         </div>
     }
 }

@@ -40,7 +40,10 @@ fn KeptHere() -> impl IntoView {
     view! {
         <section class="kept" class:hidden=hidden>
             <h3>"Kept in this browser"</h3>
-            <p class="quiet">"Every work that was on the board, apart from what is on it now. None goes by itself; take away here what you no longer need. This is no backup: save a file of what matters."</p>
+            <p class="quiet">
+                "Every work that was on the board, apart from what is on it now. None goes by itself; take away here \
+                what you no longer need. This is no backup: save a file of what matters."
+            </p>
             <p class="quiet">{room}</p>
             <ul class="designs">{items.collect_view()}</ul>
         </section>
@@ -116,9 +119,13 @@ fn KeptWork(
             <p><b>{title}</b>" "<span class="quiet">{about}</span></p>
             <div class="row">
                 <button class:hidden=is_gone on:click=take_up>{to_open}</button>
-                <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>"Do not keep"</button>
+                <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>
+                    "Do not keep"
+                </button>
                 {move || status().map(|words| view! { <span class="quiet">{words}</span> })}
-                <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>"Keep it again"</button>
+                <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>
+                    "Keep it again"
+                </button>
             </div>
         </li>
     }
@@ -132,13 +139,20 @@ fn Gallery() -> impl IntoView {
         view! {
             <li>
                 <p><b>{example.name}</b>" "<span class="quiet">{example.story}</span></p>
-                <div class="row"><button aria-label=format!("Open: {}", example.name) on:click=move |_| show(state, example)>"Open"</button></div>
+                <div class="row">
+                    <button aria-label=format!("Open: {}", example.name) on:click=move |_| show(state, example)>
+                        "Open"
+                    </button>
+                </div>
             </li>
         }
     };
     view! {
         <h3>"Invented examples"</h3>
-        <p class="quiet">"Classic layouts and classic faults. No real maker or model stands behind them. What is on the board now stays kept, and Undo brings it back."</p>
+        <p class="quiet">
+            "Classic layouts and classic faults. No real maker or model stands behind them. What is on the board now \
+            stays kept, and Undo brings it back."
+        </p>
         <ul class="designs">{gallery().iter().map(item).collect_view()}</ul>
     }
 }

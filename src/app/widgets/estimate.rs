@@ -109,7 +109,10 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
             <summary>{how.words()}</summary>
             {inputs.map(entry).into_iter().collect_view()}
             <p class="row"><output aria-live="polite">{words}</output>
-                <button disabled=move || result().is_err() on:click=take>{format!("Use for {}", target.label.to_ascii_lowercase())}</button></p>
+                <button disabled=move || result().is_err() on:click=take>
+                    {format!("Use for {}", target.label.to_ascii_lowercase())}
+                </button>
+            </p>
         </details>
     }
 }

@@ -27,20 +27,31 @@ pub(crate) fn Header() -> impl IntoView {
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
             // Its room is there before it is, so that nothing moves.
-            <p class="offline quiet" class:shown=move || state.offline.get() title="This browser keeps the whole app: it opens without a network.">"✓"<span>" works offline"</span></p>
+            <p class="offline quiet" class:shown=move || state.offline.get()
+                title="This browser keeps the whole app: it opens without a network.">
+                "✓"<span>" works offline"</span>
+            </p>
             <Deferred>
                 <label class="title">
                     <span class="sr">"Title of the design"</span>
-                    <input type="text" maxlength="120" placeholder="Title of the design" prop:value=move || state.with(|d| d.title.clone())
+                    <input type="text" maxlength="120" placeholder="Title of the design"
+                        prop:value=move || state.with(|d| d.title.clone())
                         on:change=move |event| state.change(|d| d.title = event_target_value(&event))/>
                 </label>
             </Deferred>
             <div class="tools">
                 // At once, so that none of them moves when another comes.
                 <Deferred>
-                    <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>"Undo"</button>
-                    <button on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>"Redo"</button>
-                    <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string() on:click=move |_| more.update(|more| *more = !*more)>"More"</button>
+                    <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
+                        "Undo"
+                    </button>
+                    <button on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
+                        "Redo"
+                    </button>
+                    <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string()
+                        on:click=move |_| more.update(|more| *more = !*more)>
+                        "More"
+                    </button>
                     <div class="more-tools" id="more-tools" class:shown=more><MoreTools/></div>
                     <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share link"</button>
                 </Deferred>
@@ -90,12 +101,20 @@ fn UnitChoice() -> impl IntoView {
     let angle = move |angle| state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
     view! {
         <div class="pick" role="group" aria-label="Lengths in">
-            <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>"mm"</button>
+            <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>
+                "mm"
+            </button>
             <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>"inch"</button>
         </div>
         <div class="pick" role="group" aria-label="Angles in">
-            <button aria-pressed=move || (!dms()).to_string() aria-label="12.5°, decimal degrees" on:click=move |_| angle(AngleStyle::Decimal)>"12.5°"</button>
-            <button aria-pressed=move || dms().to_string() aria-label="12°30′, degrees and minutes" on:click=move |_| angle(AngleStyle::Dms)>"12°30′"</button>
+            <button aria-pressed=move || (!dms()).to_string() aria-label="12.5°, decimal degrees"
+                on:click=move |_| angle(AngleStyle::Decimal)>
+                "12.5°"
+            </button>
+            <button aria-pressed=move || dms().to_string() aria-label="12°30′, degrees and minutes"
+                on:click=move |_| angle(AngleStyle::Dms)>
+                "12°30′"
+            </button>
         </div>
     }
 }

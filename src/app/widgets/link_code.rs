@@ -22,7 +22,8 @@ pub(crate) fn LinkCode() -> impl IntoView {
             let side = code.side;
             let size = format!("{:.1}mm", f64::from(code.side) * MODULE_MM);
             view! {
-                <svg class="qr" role="img" aria-label="QR code that opens this design" viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
+                <svg class="qr" role="img" aria-label="QR code that opens this design"
+                    viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
                     <path d=code.path></path>
                 </svg>
             }
@@ -30,7 +31,10 @@ pub(crate) fn LinkCode() -> impl IntoView {
         }
         None => {
             let length = link.get().len();
-            view! { <p class="quiet">{format!("The link has {length} characters; a QR code holds 2953 at most. Send the link or the file.")}</p> }.into_any()
+            let words = format!(
+                "The link has {length} characters; a QR code holds 2953 at most. Send the link or the file."
+            );
+            view! { <p class="quiet">{words}</p> }.into_any()
         }
     }
 }

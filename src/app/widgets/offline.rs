@@ -102,7 +102,8 @@ pub(crate) fn NewerNotice() -> impl IntoView {
                 "Take it now",
             ),
             Newer::Taken => (
-                "Another tab took a newer version of Crenel. This page still runs the one before; your work is kept while it is opened anew.",
+                "Another tab took a newer version of Crenel. This page still runs the one before; your work is kept \
+                    while it is opened anew.",
                 "Open anew",
             ),
         };

@@ -51,14 +51,23 @@ pub(crate) fn PlayBar() -> impl IntoView {
                 })}
                 <button disabled=none on:click=move |_| player.step(false)>"Event before"</button>
                 <button disabled=none on:click=move |_| player.step(true)>"Next event"</button>
-                <button disabled=move || player.time.get().is_none() on:click=move |_| player.stop()>"Back to the design"</button>
+                <button disabled=move || player.time.get().is_none() on:click=move |_| player.stop()>
+                    "Back to the design"
+                </button>
                 {(!still).then(|| view! {
-                    <label class="slowed"><span>"Slowed"</span> <select on:change=slow>{speeds.collect_view()}</select></label>
+                    <label class="slowed">
+                        <span>"Slowed"</span> <select on:change=slow>{speeds.collect_view()}</select>
+                    </label>
                 })}
                 <TimeSlider player/>
             </div>
             <p class="told" role="status">{move || told(state)}</p>
-            {still.then(|| view! { <p class="quiet">"Your system asks for less motion: the whole way is drawn on the phase map, and the buttons go from event to event."</p> })}
+            {still.then(|| view! {
+                <p class="quiet">
+                    "Your system asks for less motion: the whole way is drawn on the phase map, and the buttons go \
+                    from event to event."
+                </p>
+            })}
         </section>
     }
 }
@@ -77,8 +86,10 @@ fn TimeSlider(player: Player) -> impl IntoView {
     view! {
         <label class="moment">
             <span>"Moment"</span>
-            <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string() prop:value=move || value().to_string()
-                aria-valuetext=move || ms(player.time.get().unwrap_or_default()) disabled=move || player.with(|_| ()).is_none() on:input=drag/>
+            <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
+                prop:value=move || value().to_string()
+                aria-valuetext=move || ms(player.time.get().unwrap_or_default())
+                disabled=move || player.with(|_| ()).is_none() on:input=drag/>
             <span class="time">{move || ms(player.time.get().unwrap_or_default())}</span>
         </label>
     }

@@ -59,7 +59,10 @@ pub(crate) fn Results() -> impl IntoView {
             </Show>
         </p>
         <div class="row beside">
-            <button class="small" on:click=move |_| copy_text(state, &table(), "The results are copied as a table.", "Save them as CSV.")>"Copy the table"</button>
+            <button class="small"
+                on:click=move |_| copy_text(state, &table(), "The results are copied as a table.", "Save them as CSV.")>
+                "Copy the table"
+            </button>
             {files_at(Place::Results).map(file).collect_view()}
         </div>
         {move || ordered(first.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
@@ -93,7 +96,8 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
                 <dt>"What it is"</dt><dd>{meaning(key)}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>"Result"</dt><dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
+                <dt>"Result"</dt>
+                <dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
                 <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
             </dl>
         }
@@ -104,7 +108,9 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
                 <span class="name">{move || text(|f| f.label.to_owned())}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
                 <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
-                <span class="verdict" data-way=move || change().map(|c| c.way)>{move || change().map(|c| c.words)}</span>
+                <span class="verdict" data-way=move || change().map(|c| c.way)>
+                    {move || change().map(|c| c.words)}
+                </span>
             </summary>
             {move || lazy.is_opened().then(details)}
         </details>

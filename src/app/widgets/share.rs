@@ -13,6 +13,8 @@ use crate::widgets::link_code::LinkCode;
 /// Links longer than this are cut by some programs.
 const COMFORTABLE: usize = 2000;
 
+const LONG: &str = "Some programs cut links this long: check it arrives whole, or send the file.";
+
 #[component]
 pub(crate) fn ShareDialog() -> impl IntoView {
     view! { <Sheet which=Dialog::Share title="Share this design"><Sharing/></Sheet> }
@@ -32,12 +34,15 @@ fn Sharing() -> impl IntoView {
         );
     };
     view! {
-        <p>"The link holds the whole design, and the layouts beside it under Compare. It travels in the part of the address after the #, which browsers do not send to any server."</p>
+        <p>
+            "The link holds the whole design, and the layouts beside it under Compare. It travels in the part of the \
+            address after the #, which browsers do not send to any server."
+        </p>
         <label for="share-link">"Link"</label>
         <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
         <p class="quiet">
             {move || format!("{} characters. ", length())}
-            {move || if length() > COMFORTABLE { "Some programs cut links this long: check it arrives whole, or send the file." } else { "Short enough for any mail or messenger." }}
+            {move || if length() > COMFORTABLE { LONG } else { "Short enough for any mail or messenger." }}
         </p>
         <div class="row"><button class="main" on:click=copy>"Copy link"</button></div>
         <h3>"For a phone beside you"</h3>
@@ -72,8 +77,12 @@ pub(crate) fn SharedNotice() -> impl IntoView {
 fn offered(state: AppState, offer: Offer) -> AnyView {
     match offer {
         Offer::Nothing => ().into_any(),
-        Offer::Earlier(draft) => view! { <button on:click=move |_| bring_back(state, &draft)>"Bring it back"</button> }.into_any(),
-        Offer::Clearing => view! { <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"See what is kept"</button> }.into_any(),
+        Offer::Earlier(draft) => view! {
+            <button on:click=move |_| bring_back(state, &draft)>"Bring it back"</button>
+        }.into_any(),
+        Offer::Clearing => view! {
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"See what is kept"</button>
+        }.into_any(),
     }
 }
 

@@ -28,7 +28,8 @@ const STOPS: [Stop; 5] = [
         at: ".view.face",
         head: "Two dog rings, face to face",
         words: Words::Said(
-            "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the arrow keys, or type the size below. The green arcs show where ring A goes in.",
+            "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the \
+                arrow keys, or type the size below. The green arcs show where ring A goes in.",
         ),
     },
     Stop {
@@ -42,7 +43,8 @@ const STOPS: [Stop; 5] = [
         at: "#results",
         head: "Numbers, before and after",
         words: Words::Said(
-            "Each number says whether it got better or worse. Open one for what it is, its formula, its working and its source. What is wrong or worth a look stands above them.",
+            "Each number says whether it got better or worse. Open one for what it is, its formula, its working and \
+                its source. What is wrong or worth a look stands above them.",
         ),
     },
     Stop { at: ".areas", head: "The parts of the job, in their order", words: Words::OfAreas },
@@ -50,7 +52,8 @@ const STOPS: [Stop; 5] = [
         at: "header .tools",
         head: "Take it with you",
         words: Words::Said(
-            "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs has examples to open, and Help has the keys, the words and how all is computed.",
+            "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs \
+                has examples to open, and Help has the keys, the words and how all is computed.",
         ),
     },
 ];

@@ -81,6 +81,9 @@ pub(crate) fn ZoomButtons(
     };
     view! {
         <button class="small" aria-label=format!("Closer to {what}") on:click=closer>"Closer"</button>
-        <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole) on:click=move |_| zoom.set(Zoom::default())>"Whole"</button>
+        <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole)
+            on:click=move |_| zoom.set(Zoom::default())>
+            "Whole"
+        </button>
     }
 }

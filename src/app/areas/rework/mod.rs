@@ -104,11 +104,19 @@ fn PlanForm(side: Side) -> impl IntoView {
     view! {
         <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
             <legend>{format!("Work on {}", side.lower_name())}</legend>
-            <p class="quiet">"Done in this order. No work adds metal; the numbers beside the drawing are those with all of it done."</p>
+            <p class="quiet">
+                "Done in this order. No work adds metal; the numbers beside the drawing are those with all of it \
+                done."
+            </p>
             <ol class="operations">
-                <For each=rows key=|row| *row children=move |(at, _)| view! { <OperationRow side at operations steps/> }/>
+                <For each=rows key=|row| *row
+                    children=move |(at, _)| view! { <OperationRow side at operations steps/> }/>
             </ol>
-            {move || operations.with(Vec::is_empty).then(|| view! { <p class="none">"Nothing is planned. Cut dogs with the buttons under the drawing, or add work here."</p> })}
+            {move || operations.with(Vec::is_empty).then(|| view! {
+                <p class="none">
+                    "Nothing is planned. Cut dogs with the buttons under the drawing, or add work here."
+                </p>
+            })}
             <AddWork side/>
         </fieldset>
     }
@@ -148,15 +156,22 @@ fn OperationRow(
             <div class="row head">
                 <strong>{name}</strong>
                 <span class="buttons">
-                    <button id=button_id(side, at, "earlier") aria-label=label("Earlier:") disabled=at == 0 on:click=move |_| move_by(at, at - 1)>"↑"</button>
-                    <button id=button_id(side, at, "later") aria-label=label("Later:") disabled=last on:click=move |_| move_by(at, at + 1)>"↓"</button>
+                    <button id=button_id(side, at, "earlier") aria-label=label("Earlier:") disabled=at == 0
+                        on:click=move |_| move_by(at, at - 1)>
+                        "↑"
+                    </button>
+                    <button id=button_id(side, at, "later") aria-label=label("Later:") disabled=last
+                        on:click=move |_| move_by(at, at + 1)>
+                        "↓"
+                    </button>
                     <button id=button_id(side, at, "drop") aria-label=label("Drop") on:click=drop_it>"×"</button>
                 </span>
             </div>
             {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
             {(!on_all).then(|| view! {
                 <div class="dogs" role="group" aria-label=label("Dogs of")>
-                    <For each=move || 0..places.get() key=|place| *place children=move |place| view! { <PlaceButton side at place operations/> }/>
+                    <For each=move || 0..places.get() key=|place| *place
+                        children=move |place| view! { <PlaceButton side at place operations/> }/>
                 </div>
             })}
             <p class="quiet">{told}</p>
@@ -207,7 +222,10 @@ fn PlaceButton(
         });
     };
     view! {
-        <button class="dog" aria-pressed=move || on().to_string() aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>{format!("{}{}", side.letter(), place + 1)}</button>
+        <button class="dog" aria-pressed=move || on().to_string()
+            aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>
+            {format!("{}{}", side.letter(), place + 1)}
+        </button>
     }
 }
 
@@ -441,7 +459,12 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
     view! {
         <section class="before-after" aria-label="As found and as cut">
             <h2>"As found and as cut"</h2>
-            {move || (!planned()).then(|| view! { <p class="quiet">"Plan some work, and every number stands here as found and as cut, with what gets better and what gets worse."</p> })}
+            {move || (!planned()).then(|| view! {
+                <p class="quiet">
+                    "Plan some work, and every number stands here as found and as cut, with what gets better and \
+                    what gets worse."
+                </p>
+            })}
             <ChangeTable found cut=state.drawn heads=["As found", "As cut"]/>
         </section>
     }

@@ -102,43 +102,69 @@ pub(crate) fn SolidView() -> impl IntoView {
         event.prevent_default();
         turn.update(|t| *t = turned(*t, across * fast, down * fast));
     };
+    let apart = move |typed: &str| {
+        if let Ok(mm) = typed.parse() {
+            turn.update(|t| t.apart_mm = mm);
+        }
+    };
     let told =
         move || turn.with(|t| format!("Turned {:.0}°, tilted {:.0}°.", t.yaw_deg, t.pitch_deg));
     let poses = POSES.map(|(words, yaw_deg, pitch_deg)| {
-        view! { <button on:click=move |_| turn.update(|t| (t.yaw_deg, t.pitch_deg) = (yaw_deg, pitch_deg))>{words}</button> }
+        view! {
+            <button on:click=move |_| turn.update(|t| (t.yaw_deg, t.pitch_deg) = (yaw_deg, pitch_deg))>
+                {words}
+            </button>
+        }
     });
     let choice = |words: &'static str, found: bool| {
         view! {
-            <button aria-pressed=move || turn.with(|t| t.as_found == found).to_string() on:click=move |_| turn.update(|t| t.as_found = found)>{words}</button>
+            <button aria-pressed=move || turn.with(|t| t.as_found == found).to_string()
+                on:click=move |_| turn.update(|t| t.as_found = found)>
+                {words}
+            </button>
         }
     };
     view! {
         <figure class="view solids">
-            <figcaption><h2>"Solids"</h2><p class="quiet">"Both rings to sharp corners, on a plain web. Drag to turn them, or use the arrow keys; the phase turns ring A."</p></figcaption>
+            <figcaption>
+                <h2>"Solids"</h2>
+                <p class="quiet">
+                    "Both rings to sharp corners, on a plain web. Drag to turn them, or use the arrow keys; the \
+                    phase turns ring A."
+                </p>
+            </figcaption>
             <div class="paper">
                 <svg viewBox=move || scene.with(|(_, w, h)| format!("0 0 {w:.3} {h:.3}"))
-                    role="application" tabindex="0" aria-label="Both rings as solids; arrow keys turn them" aria-describedby="solids-told"
+                    role="application" tabindex="0" aria-label="Both rings as solids; arrow keys turn them"
+                    aria-describedby="solids-told"
                     class:dragging=move || hold.with(Option::is_some)
                     on:pointerdown=begin on:pointermove=follow
                     on:pointerup=move |_| hold.set(None) on:pointercancel=move |_| hold.set(None)
                     on:keydown=key
                     inner_html=move || scene.with(|(markup, ..)| markup.clone())></svg>
             </div>
-            <div role="status">{move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}</div>
+            <div role="status">
+                {move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}
+            </div>
             <p class="sr" id="solids-told" role="status">{told}</p>
             <div class="row">
-                <span class="pick" role="group" aria-label="Which state">{choice("As found", true)}{choice("As cut", false)}</span>
+                <span class="pick" role="group" aria-label="Which state">
+                    {choice("As found", true)}{choice("As cut", false)}
+                </span>
                 {poses.into_iter().collect_view()}
                 <label class="apart"><span>"Apart"</span>
-                    <input type="range" min="0" max="60" step="1" prop:value=move || turn.with(|t| t.apart_mm.to_string())
+                    <input type="range" min="0" max="60" step="1"
+                        prop:value=move || turn.with(|t| t.apart_mm.to_string())
                         aria-valuetext=move || turn.with(|t| format!("{:.0} mm apart", t.apart_mm))
-                        on:input=move |event| if let Ok(mm) = event_target_value(&event).parse() { turn.update(|t| t.apart_mm = mm) }/>
+                        on:input=move |event| apart(&event_target_value(&event))/>
                 </label>
             </div>
             <div class="row beside"><CopyButtons what="Solids" file/></div>
             <details class="estimate">
                 <summary>"Web of the solids (STEP, STL)"</summary>
-                {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
+                {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! {
+                    <NumberField at=Slot::Setting(id)/>
+                }).into_iter().collect_view()}
             </details>
         </figure>
     }

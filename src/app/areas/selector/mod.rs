@@ -43,7 +43,10 @@ const PEDALS: [(PedalBy, &str); 3] = [
 fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label="Drawings">
-            <p class="first">"From the pedal inwards. " <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span></p>
+            <p class="first">
+                "From the pedal inwards. "
+                <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span>
+            </p>
             <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
             <Drawing view=&views::SWING/>
             <Drawing view=&views::CLAW begin=optional_parts::CLAW/>
@@ -102,7 +105,8 @@ fn Part(
 #[component]
 fn LinkageForm() -> impl IntoView {
     view! {
-        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp." part=optional_parts::LINKAGE take="Take the linkage away">
+        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp."
+            part=optional_parts::LINKAGE take="Take the linkage away">
             <LinkageNumbers/>
         </Part>
     }
@@ -144,7 +148,8 @@ fn LinkageNumbers() -> impl IntoView {
 #[component]
 fn ClawForm() -> impl IntoView {
     view! {
-        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up." part=optional_parts::CLAW take="Take the claw away">
+        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up."
+            part=optional_parts::CLAW take="Take the claw away">
             {numbers(&ClawSpec::FIELDS)}
             <EqualGaps/>
         </Part>
@@ -174,7 +179,9 @@ fn EqualGaps() -> impl IntoView {
     move || {
         match centred.get() {
         Some(at) => view! { <button class="wide" on:click=turn>{shown(at)}</button> }.into_any(),
-        None => view! { <p class="quiet">"The eccentric cannot make the gaps equal; the figures say what is missing."</p> }.into_any(),
+        None => view! {
+            <p class="quiet">"The eccentric cannot make the gaps equal; the figures say what is missing."</p>
+        }.into_any(),
     }
     }
 }
@@ -182,7 +189,8 @@ fn EqualGaps() -> impl IntoView {
 #[component]
 fn DetentForm() -> impl IntoView {
     view! {
-        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home." part=optional_parts::DETENT take="Take the detent away">
+        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home."
+            part=optional_parts::DETENT take="Take the detent away">
             {numbers(&DetentSpec::FIELDS)}
         </Part>
     }
@@ -191,7 +199,8 @@ fn DetentForm() -> impl IntoView {
 #[component]
 fn TrackForm() -> impl IntoView {
     view! {
-        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap." part=optional_parts::TRACK take="Take the track away">
+        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap."
+            part=optional_parts::TRACK take="Take the track away">
             <TrackNumbers/>
         </Part>
     }
@@ -220,18 +229,35 @@ fn TrackNumbers() -> impl IntoView {
             view! {
                 <div class="scroll" tabindex="0" role="region" aria-label="Points of the track">
                     <table>
-                        <thead><tr><th scope="col">"Point"</th>{heads.into_iter().collect_view()}<th><span class="sr">"Take out"</span></th></tr></thead>
-                        <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <TrackRow at/> }/></tbody>
+                        <thead>
+                            <tr>
+                                <th scope="col">"Point"</th>{heads.into_iter().collect_view()}
+                                <th><span class="sr">"Take out"</span></th>
+                            </tr>
+                        </thead>
+                        <tbody>
+                            <For each=move || 0..count.get() key=|at| *at
+                                children=move |at| view! { <TrackRow at/> }/>
+                        </tbody>
                     </table>
                 </div>
-                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS } on:click=move |_| edit_track(state, TrackSpec::add_point)>"Add a point"</button>
-                <button class="wide" on:click=move |_| edit_track(state, |t| t.points.clear())>"One straight flank instead"</button>
-            }.into_any()
+                <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS }
+                    on:click=move |_| edit_track(state, TrackSpec::add_point)>
+                    "Add a point"
+                </button>
+                <button class="wide" on:click=move |_| edit_track(state, |t| t.points.clear())>
+                    "One straight flank instead"
+                </button>
+            }
+            .into_any()
         } else {
             view! {
                 {numbers(&TrackSpec::FIELDS)}
-                <button class="wide" on:click=move |_| edit_track(state, TrackSpec::list_points)>"Give it point by point"</button>
-            }.into_any()
+                <button class="wide" on:click=move |_| edit_track(state, TrackSpec::list_points)>
+                    "Give it point by point"
+                </button>
+            }
+            .into_any()
         }
     }
 }
@@ -306,7 +332,11 @@ fn PedalHeights() -> impl IntoView {
                         <td>{angle(Some(with.swing[1]))}</td>
                         <td>{short(with.short)}</td>
                         <td>{angle(with.worst)}</td>
-                        <td><button aria-label=label disabled={up == 0.0} on:click=move |_| take(with.rod_mm)>"Take"</button></td>
+                        <td>
+                            <button aria-label=label disabled={up == 0.0} on:click=move |_| take(with.rod_mm)>
+                                "Take"
+                            </button>
+                        </td>
                     }.into_any(),
                 }}
             </tr>
@@ -316,10 +346,21 @@ fn PedalHeights() -> impl IntoView {
         (!rows.with(Vec::is_empty)).then(|| view! {
             <section class="gear-shifts" aria-label="What another pedal height costs">
                 <h2>"What another pedal height costs"</h2>
-                <p class="quiet">"By the length of the rod, with the shaft held by its centring spring. Turns are those of one rod end, plus is longer."</p>
+                <p class="quiet">
+                    "By the length of the rod, with the shaft held by its centring spring. Turns are those of one \
+                    rod end, plus is longer."
+                </p>
                 <div class="scroll" tabindex="0" role="region" aria-label="Table of pedal heights">
                     <table class="figures">
-                        <thead><tr><th scope="col">"Peg"</th><th scope="col">"Rod"</th><th scope="col">"Turns"</th><th scope="col">"Shaft, lifting"</th><th scope="col">"Shaft, pressing"</th><th scope="col">"Short of the stop, lifting / pressing"</th><th scope="col">"Rod to lever, at its worst"</th><th><span class="sr">"Take it"</span></th></tr></thead>
+                        <thead>
+                            <tr>
+                                <th scope="col">"Peg"</th><th scope="col">"Rod"</th><th scope="col">"Turns"</th>
+                                <th scope="col">"Shaft, lifting"</th><th scope="col">"Shaft, pressing"</th>
+                                <th scope="col">"Short of the stop, lifting / pressing"</th>
+                                <th scope="col">"Rod to lever, at its worst"</th>
+                                <th><span class="sr">"Take it"</span></th>
+                            </tr>
+                        </thead>
                         <tbody>{move || rows.get().into_iter().map(row).collect_view()}</tbody>
                     </table>
                 </div>

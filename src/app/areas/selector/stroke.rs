@@ -58,10 +58,15 @@ pub(crate) fn StrokeBar() -> impl IntoView {
             <div class="row">
                 <Choose label="Stroke" words=&STROKES value=stroke on_choose=set_stroke/>
                 {(!still).then(|| view! {
-                    <button class="main" disabled=none on:click=play>{move || if running.get() { "Pause" } else { "Play the stroke" }}</button>
+                    <button class="main" disabled=none on:click=play>
+                        {move || if running.get() { "Pause" } else { "Play the stroke" }}
+                    </button>
                 })}
                 <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>"To the stop"</button>
-                <button disabled=move || state.stroke.with(Option::is_none) on:click=move |_| { running.set(false); state.stroke.set(None); }>"At rest"</button>
+                <button disabled=move || state.stroke.with(Option::is_none)
+                    on:click=move |_| { running.set(false); state.stroke.set(None); }>
+                    "At rest"
+                </button>
                 <label class="moment">
                     <span>"Done"</span>
                     <input type="range" min="0" max="100" step="1" disabled=none

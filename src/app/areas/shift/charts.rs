@@ -22,6 +22,14 @@ pub(crate) fn Charts() -> impl IntoView {
     }
 }
 
+fn counted_over(phases: usize) -> String {
+    format!(
+        "Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of \
+        shifts that are thrown back is counted over {phases} phases where flanks lean or edges are broken. \
+        All rows: Export, chances."
+    )
+}
+
 /// The same numbers as a table.
 #[component]
 fn ChanceTable() -> impl IntoView {
@@ -48,7 +56,7 @@ fn ChanceTable() -> impl IntoView {
             <div class="scroll" tabindex="0" role="region" aria-label="Table of chances">
                 <table class="figures"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>
             </div>
-            <p class="quiet">{move || state.outcomes.with(|map| map.as_ref().map(|map| format!("Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of shifts that are thrown back is counted over {} phases where flanks lean or edges are broken. All rows: Export, chances.", map.phases)))}</p>
+            <p class="quiet">{move || state.outcomes.with(|map| map.as_ref().map(|map| counted_over(map.phases)))}</p>
         </details>
     }
 }

@@ -18,6 +18,15 @@ const CLUTCHES: [(Clutch, &str); 2] =
     [(Clutch::Pulled, "lever pulled: engine free"), (Clutch::Gripping, "gripping: engine joined")];
 const SHAFTS: [(Shaft, &str); 2] = [(Shaft::Output, "output"), (Shaft::Input, "input")];
 
+const DRIVE_FIELDS: [FieldId; 6] = [
+    FieldId::PrimaryDriving,
+    FieldId::PrimaryDriven,
+    FieldId::FinalDriving,
+    FieldId::FinalDriven,
+    FieldId::EngineTorque,
+    FieldId::VehicleMass,
+];
+
 #[component]
 pub(crate) fn GearboxForm() -> impl IntoView {
     let state = use_app_state();
@@ -30,7 +39,10 @@ pub(crate) fn GearboxForm() -> impl IntoView {
                 view! { <Given/> }.into_any()
             } else {
                 view! {
-                    <p class="quiet">"With tooth counts and shift speeds every shift gets its own speed difference, and lash is carried to the wheel in every gear."</p>
+                    <p class="quiet">
+                        "With tooth counts and shift speeds every shift gets its own speed difference, and lash is \
+                        carried to the wheel in every gear."
+                    </p>
                     <button class="wide" on:click=give>"Give the gearbox"</button>
                     <p class="quiet">"It begins with five invented gears; type your own over them."</p>
                 }.into_any()
@@ -75,13 +87,22 @@ fn Given() -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label="Gears">
             <table>
-                <thead><tr><th scope="col">"Gear"</th>{heads.collect_view()}<th scope="col">"Free gear on"</th><th><span class="sr">"Take out"</span></th></tr></thead>
-                <tbody><For each=move || 0..count.get() key=|at| *at children=move |at| view! { <GearRow at/> }/></tbody>
+                <thead>
+                    <tr>
+                        <th scope="col">"Gear"</th>{heads.collect_view()}<th scope="col">"Free gear on"</th>
+                        <th><span class="sr">"Take out"</span></th>
+                    </tr>
+                </thead>
+                <tbody>
+                    <For each=move || 0..count.get() key=|at| *at children=move |at| view! { <GearRow at/> }/>
+                </tbody>
             </table>
         </div>
-        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, GearboxSpec::add_gear)>"Add a gear"</button>
+        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, GearboxSpec::add_gear)>
+            "Add a gear"
+        </button>
         <div class="two">
-            <div>{numbers(&[FieldId::PrimaryDriving, FieldId::PrimaryDriven, FieldId::FinalDriving, FieldId::FinalDriven, FieldId::EngineTorque, FieldId::VehicleMass])}</div>
+            <div>{numbers(&DRIVE_FIELDS)}</div>
             <div>
                 <Choose label="Clutch in a shift" words=&CLUTCHES value=clutch on_choose=set_clutch/>
                 {inertia(FieldId::EngineInertia)}{inertia(FieldId::InputInertia)}{inertia(FieldId::OutputInertia)}
@@ -112,8 +133,18 @@ fn GearRow(at: usize) -> impl IntoView {
         <tr>
             <th scope="row">{at + 1}</th>
             {cells.collect_view()}
-            <td><select aria-label=format!("Gear {}: free gear on the shaft", at + 1) prop:value=move || if input() { "input" } else { "output" } on:change=choose>{options.collect_view()}</select></td>
-            <td><button aria-label=format!("Take gear {} out", at + 1) on:click=move |_| edit(state, |g| { g.gears.remove(at); })>"×"</button></td>
+            <td>
+                <select aria-label=format!("Gear {}: free gear on the shaft", at + 1)
+                    prop:value=move || if input() { "input" } else { "output" } on:change=choose>
+                    {options.collect_view()}
+                </select>
+            </td>
+            <td>
+                <button aria-label=format!("Take gear {} out", at + 1)
+                    on:click=move |_| edit(state, |g| { g.gears.remove(at); })>
+                    "×"
+                </button>
+            </td>
         </tr>
     }
 }
@@ -146,8 +177,10 @@ pub(crate) fn GearShifts() -> impl IntoView {
                     <div class="scroll" tabindex="0" role="region" aria-label="Table of shifts">
                         <table class="figures">
                             <thead><tr>
-                                <th scope="col">"Shift"</th><th scope="col" colspan="2">"Speed difference"</th><th scope="col">"Blow on"</th>
-                                <th scope="col">"Window time"</th><th scope="col">"Straight-in limit"</th><th scope="col">"In at first pass"</th>
+                                <th scope="col">"Shift"</th><th scope="col" colspan="2">"Speed difference"</th>
+                                <th scope="col">"Blow on"</th>
+                                <th scope="col">"Window time"</th><th scope="col">"Straight-in limit"</th>
+                                <th scope="col">"In at first pass"</th>
                                 <th scope="col">"Blow, whole difference"</th><th><span class="sr">"Show it"</span></th>
                             </tr></thead>
                             <tbody>{rows}</tbody>
@@ -191,6 +224,10 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         FlankSide::Coast => "coast flank",
     };
     let rpm = step.slip_rpm;
+    let limit_line = |limit: f64| {
+        let x = format!("{:.1}", 100.0 * limit / most);
+        view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> }
+    };
     let words = format!("{}→{}", step.from + 1, gear);
     let verb = |on_board: bool| if on_board { "Shown" } else { "Show" };
     let named = format!("the shift {words}");
@@ -203,11 +240,14 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             <td>{format!("{rpm:+.0} rpm").replace('-', "−")}</td>
             <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
-                {shift.limit_rpm.filter(|limit| *limit < most).map(|limit| { let x = format!("{:.1}", 100.0 * limit / most); view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> } })}
+                {shift.limit_rpm.filter(|limit| *limit < most).map(limit_line)}
             </svg></td>
             <td>{flank}</td>
             <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>{shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}{over.then(|| format!(", {:.0} over", past.unwrap_or_default()))}</td>
+            <td>
+                {shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}
+                {over.then(|| format!(", {:.0} over", past.unwrap_or_default()))}
+            </td>
             <td>{shift.chance.map_or("–".to_owned(), |c| format!("{:.0} %", c * 100.0))}</td>
             <td>{format!("{:.0} N·m", shift.blow_nm)}</td>
             <td><button disabled=on_board aria-label=label on:click=show>{move || verb(on_board.get())}</button></td>
@@ -236,7 +276,12 @@ fn LashTable() -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label="Lash in every gear">
             <table class="figures">
-                <thead><tr><th scope="col">"Gear"</th><th scope="col">"Ratio"</th><th scope="col">"Lash at the wheel"</th><th scope="col">"Lash at the tyre"</th></tr></thead>
+                <thead>
+                    <tr>
+                        <th scope="col">"Gear"</th><th scope="col">"Ratio"</th>
+                        <th scope="col">"Lash at the wheel"</th><th scope="col">"Lash at the tyre"</th>
+                    </tr>
+                </thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>

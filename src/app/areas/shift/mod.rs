@@ -130,7 +130,8 @@ fn taken(state: AppState) -> String {
         let offered = &meshed.offered;
         let show = |quantity: Quantity, value: f64| quantity.show(value, units);
         format!(
-            "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on opening the throttle {}, ratio to the wheel {}.",
+            "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on \
+                opening the throttle {}, ratio to the wheel {}.",
             step.from + 1,
             step.to + 1,
             show(Quantity::Speed, step.engine_rpm),
