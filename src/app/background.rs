@@ -1,8 +1,8 @@
-//! Works outcome maps out beside the page, in a worker that runs this same module.
+//! Works out outcome maps beside the page, in a worker that runs this same module.
 //!
 //! The page posts a job: `[number, top_rpm, phases, speeds, design, design, …]` with designs in the
-//! saved form, a `top_rpm` of 0 for one that suits each design, and 0 `phases` for maps that get finer
-//! one after the other. The worker answers with messages
+//! saved form. A `top_rpm` of 0 asks for one that suits each design; 0 `phases` ask for a coarse map first
+//! and finer ones after it. The worker answers with messages
 //! `[number, index of the design, phases, speeds, top (rad/s), cells, shares]`. A newer job ends the one in
 //! progress.
 
@@ -20,20 +20,20 @@ use crenel::analysis::{Analysis, Chances};
 use crenel::design::{Design, open, to_json};
 use crenel::shift::{Outcome, OutcomeMap};
 
-/// Phases and speed differences of the maps, one after the other.
+/// Phases and speed differences of the maps, in the order in which they are made.
 const GRIDS: [(usize, usize); 3] = [(60, 40), (180, 120), (360, 240)];
 
-/// Where the designs begin in a job.
+/// The index of the first design in a job.
 const DESIGNS: u32 = 4;
 
-/// Rows worked out before the worker looks at the clock, and how long it works before it listens for
-/// a newer job, ms.
+/// The number of rows between two looks at the clock, and the time that the worker spends before it listens
+/// for a newer job, ms.
 const ROWS_AT_ONCE: usize = 4;
 const SLICE_MS: f64 = 10.0;
 
 // ---- on the page ----
 
-/// The page's side: posts jobs and hands finished maps on.
+/// The page's side: posts jobs and passes on finished maps.
 #[derive(Clone)]
 pub(crate) struct Background {
     worker: Option<Worker>,
@@ -44,7 +44,7 @@ pub(crate) struct Background {
 }
 
 impl Background {
-    /// Starts a worker. `done` is given each map as it comes, with the index of its design.
+    /// Starts a worker. `done` receives each map as it arrives, with the index of its design.
     pub(crate) fn start(done: impl Fn(usize, OutcomeMap) + 'static) -> Self {
         let options = WorkerOptions::new();
         options.set_type(WorkerType::Module);
@@ -61,7 +61,7 @@ impl Background {
         let hear = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
             let answer = event.data().unchecked_into::<Array>();
             if !this.ready.replace(true) {
-                // Its first word is that it is ready.
+                // The first message says that the worker is ready.
                 if let Some(job) = this.waiting.take() {
                     this.post(&job);
                 }
@@ -84,7 +84,7 @@ impl Background {
         }
     }
 
-    /// Asks for the maps of designs, up to a speed difference in rpm. Drops what was asked for before.
+    /// Requests the maps of designs, up to a speed difference in rpm. An earlier request is dropped.
     pub(crate) fn ask(&self, top_rpm: f64, designs: &[Design]) {
         self.newest.set(self.newest.get().wrapping_add(1));
         let job = Array::of4(&self.newest.get().into(), &top_rpm.into(), &0.into(), &0.into());
@@ -110,7 +110,7 @@ fn number(answer: &Array, at: u32) -> f64 {
     answer.get(at).as_f64().unwrap_or_default()
 }
 
-/// A small whole number of an answer.
+/// A small whole number in an answer.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -160,11 +160,11 @@ fn post(scope: &DedicatedWorkerGlobalScope, answer: &Array) {
 /// A job in progress.
 struct Task {
     scope: DedicatedWorkerGlobalScope,
-    /// Its number on the page, and its turn here.
+    /// Its number on the page, and the count of jobs in the worker when it arrived.
     number: JsValue,
     turn: u32,
     newest: Rc<Cell<u32>>,
-    /// Phases and speed differences of the maps, one after the other.
+    /// Phases and speed differences of the maps, in the order in which they are made.
     grids: Vec<(usize, usize)>,
     /// Each design with its place in the job.
     chances: Vec<(u32, Chances)>,
@@ -197,7 +197,7 @@ impl Task {
         }
     }
 
-    /// Works a few rows out. Says whether anything is left to do.
+    /// Works out a few rows. Returns whether anything is left to do.
     fn slice(&mut self) -> bool {
         if self.turn != self.newest.get() || self.chances.is_empty() {
             return false;
@@ -230,7 +230,7 @@ impl Task {
     }
 }
 
-/// Goes on slice by slice, so that a newer job is heard between two of them.
+/// Continues slice by slice, so that a newer job can arrive between two of them.
 fn carry_on(mut task: Task) {
     let until = js_sys::Date::now() + SLICE_MS;
     while task.slice() {

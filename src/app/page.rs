@@ -20,7 +20,7 @@ use crate::widgets::results::Results;
 use crate::widgets::share::{ShareDialog, SharedNotice};
 use crate::widgets::tour::{self, TourCard};
 
-/// The whole page, put up piece by piece.
+/// The whole page. Its pieces are mounted one after the other.
 #[component]
 pub(crate) fn App() -> impl IntoView {
     view! { <Deferred><Page/></Deferred> }
@@ -64,8 +64,8 @@ fn Page() -> impl IntoView {
     }
 }
 
-/// Another part of the job begins at its top, with its tab in sight; the head of the page stays out of
-/// sight where it was.
+/// Shows a newly opened area from its top, with its tab in sight. The head of the page stays out of sight
+/// if it was.
 fn begin_at_top(state: AppState) {
     state.explained.set(None);
     // On a page that is gone there is nothing to scroll.
@@ -84,8 +84,8 @@ fn begin_at_top(state: AppState) {
     });
 }
 
-/// Works the design out in steps. A browser compiles what is called for the first time, which takes far
-/// longer than the work itself.
+/// Works out the design in steps. A browser compiles code when it is called for the first time, which takes
+/// far longer than the work itself.
 fn work_out(state: AppState) {
     schedule(move || drop(black_box(state.with(Design::check))));
     schedule(move || drop(black_box(state.with(LaidOut::of))));
@@ -98,7 +98,7 @@ fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
     let state = use_app_state();
     let content = move || &state.areas.find(area.get()).content;
     let whole_page = move || matches!(content(), Content::Page(_));
-    // The numbers and what is wrong come before the many fields, though they are below them on the page.
+    // Findings and results are mounted before the many fields, although they come after them on the page.
     let told = RwSignal::new(false);
     view! {
         <main aria-busy=move || is_busy().then_some("true")>
@@ -120,7 +120,7 @@ fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
     }
 }
 
-/// The sizes typed in, and on a small screen the numbers that matter most.
+/// The sizes to type in, and on a small screen the numbers that matter most.
 #[component]
 fn Sizes(after: RwSignal<bool>, sizes: fn() -> AnyView) -> impl IntoView {
     move || {
@@ -130,7 +130,7 @@ fn Sizes(after: RwSignal<bool>, sizes: fn() -> AnyView) -> impl IntoView {
     }
 }
 
-/// The sizes of an area, under what the chosen number means.
+/// The sizes of an area, below the explanation of the number that was chosen.
 #[component]
 fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
     let state = use_app_state();

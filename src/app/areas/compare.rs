@@ -46,7 +46,7 @@ const LETTER_PX: f64 = 12.0;
 const FACE_PX: f64 = 300.0;
 const CURVES_PX: f64 = 620.0;
 
-/// The width that the curves are laid out for on paper, where they are small and still to be read.
+/// The width that the curves are laid out for on paper. It is small so that their letters can be read.
 const PRINTED_PX: f64 = 330.0;
 
 #[component]
@@ -84,7 +84,7 @@ fn Compare() -> impl IntoView {
     }
 }
 
-/// What can be put beside the design.
+/// The ways to add a layout.
 #[component]
 fn Adding() -> impl IntoView {
     let state = use_app_state();
@@ -101,7 +101,7 @@ fn Adding() -> impl IntoView {
                 }
             });
         }
-        // So that the same file can be added again.
+        // Allows the same file to be added again.
         input.set_value("");
     };
     let start = RwSignal::new(START_RINGS[0].key.to_owned());
@@ -152,8 +152,8 @@ fn pair_of(design: &Design) -> RingPair {
     RingPair { title: design.title.clone(), a: design.a.clone(), b: design.b.clone() }
 }
 
-/// A starting ring on both sides, with the diameters, undercut and edge breaks of the board, so that what
-/// differs is the layout.
+/// A starting ring on both sides, with the diameters, undercut and edge breaks of the board, so that only the
+/// layout differs.
 fn start_pair(start: &StartRing, board: &Design) -> RingPair {
     let mut pair = RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() };
     for (ring, like) in [(&mut pair.a, &board.a), (&mut pair.b, &board.b)] {
@@ -168,7 +168,7 @@ fn start_pair(start: &StartRing, board: &Design) -> RingPair {
     pair
 }
 
-/// Adds the rings of a file or a link, and tells what was odd about it.
+/// Adds the rings of a file or a link, and says what was odd about it.
 fn add_opened(state: AppState, opened: &Opened) {
     add(state, pair_of(&opened.design));
     if !opened.findings.is_empty() {
@@ -185,13 +185,13 @@ fn add(state: AppState, pair: RingPair) {
     });
 }
 
-/// What is held, and the ways out of the page.
+/// What is kept equal, and the buttons to share and print.
 #[component]
 fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
     let held = Signal::derive(move || state.with(|d| d.held));
     let hold = Callback::new(move |held| state.change(|d| d.held = held));
-    // The browser's own dialog; it can only be refused.
+    // Printing fails only if the page is gone.
     let print = move |_| drop(window().print());
     view! {
         <div class="row holding">
@@ -246,7 +246,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
     comparison.columns.iter().enumerate().map(one).collect_view()
 }
 
-/// The rings of the board and those beside it change places.
+/// Exchanges the rings on the board with those beside it.
 fn swap(design: &mut Design, at: usize) {
     let board = pair_of(design);
     if let Some(beside) = design.beside.get_mut(at) {
@@ -263,7 +263,7 @@ fn printing() -> RwSignal<bool> {
     };
     let listeners =
         StoredValue::new_local([listen("beforeprint", true), listen("afterprint", false)]);
-    // A listener hears no more once it is dropped.
+    // Dropping the listeners removes them.
     on_cleanup(move || listeners.dispose());
     printing
 }
@@ -321,7 +321,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             chance_curves(&frame, &curves)
         })
     };
-    // Made once for what it is made from: see `AppState::alter`.
+    // A memo, so that it is made once for each change: see `AppState::alter`.
     let markup = Memo::new(move |_| svg_markup(&scene()));
     let file = Callback::new(move |()| {
         untrack(|| svg_file(&scene(), "First pass over the speed difference"))
@@ -363,7 +363,7 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     }
 }
 
-/// A result of every layout; its name opens to how it is worked out.
+/// One result for every layout. Its name opens to the formula and workings.
 fn line(row: &CompareRow) -> impl IntoView + use<> {
     let cells = row.cells.iter().map(|cell| {
         let (class, words) = match cell.mark {

@@ -33,7 +33,7 @@ pub(super) const AREA: Area<AnyView> = Area {
     )
 };
 
-/// Whether a dimension opens the clearance, in words.
+/// Whether a dimension opens the clearance, with the word for it.
 const WAYS: [(bool, &str); 2] = [(true, "opens"), (false, "takes")];
 
 const CASES: [(DepthCase, &str); 6] = [
@@ -221,7 +221,7 @@ fn Shim() -> impl IntoView {
     }
 }
 
-/// What the depth does to every number of the pair.
+/// The numbers of the pair as drawn, and with the overlap that the chain gives.
 #[component]
 fn PairEffect() -> impl IntoView {
     let state = use_app_state();

@@ -20,10 +20,10 @@ pub(super) const AREA: Area<AnyView> = Area {
     ..Area::tab(AreaKey("help"), "Help", Content::Page(|| view! { <Help/> }.into_any()))
 };
 
-/// Beside the page: every check value with its source, as the tests write it.
+/// The file with every check value and its source, which the tests write.
 const CHECKS: &str = "checks.json";
 
-/// Beside the page: the licences of all that the module is made of, as the build writes them.
+/// The file with the licences of everything in the module, which the build writes.
 const LICENCES: &str = "licences.txt";
 
 const GONE: &str = "This could not be fetched. Without a network it is there once the app is kept in this browser.";
@@ -59,7 +59,7 @@ fn Help() -> impl IntoView {
         move |_| {
             if let Some(head) = html_element(id) {
                 head.scroll_into_view();
-                // Focus can only fail on a page that is gone.
+                // Focusing fails only if the page is gone.
                 let _ = head.focus();
             }
         }
@@ -177,7 +177,7 @@ fn Words() -> impl IntoView {
     }
 }
 
-/// The formulas of the results, all of them, from the same source as the results themselves.
+/// The formulas of all results, from the same source as the results.
 #[component]
 fn Computed() -> impl IntoView {
     let state = use_app_state();
@@ -280,7 +280,7 @@ async fn fetched() -> Result<Vec<Value>, &'static str> {
     serde_json::from_str(&beside(CHECKS).await?).map_err(|_| GONE)
 }
 
-/// The text of a file that lies beside the page.
+/// The text of a file in the page's folder.
 async fn beside(name: &str) -> Result<String, &'static str> {
     let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| GONE)?;
     let response: web_sys::Response = response.dyn_into().map_err(|_| GONE)?;
@@ -320,7 +320,7 @@ fn About() -> impl IntoView {
     }
 }
 
-/// Long, and read by few: fetched when it is opened.
+/// Fetched only when it is opened: it is long, and few read it.
 #[component]
 fn Licences() -> impl IntoView {
     let lazy = LazyDetails::new();

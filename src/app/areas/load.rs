@@ -1,4 +1,4 @@
-//! What the dogs carry, and the numbers that it is set against.
+//! What the dogs carry, and the limits that it is compared with.
 
 use leptos::prelude::*;
 
@@ -25,7 +25,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Board {
             drawings: || view! { <Drawings/> }.into_any(),
             sizes: || view! { <Sizes/> }.into_any(),
-            // Here the tables are what is worked with.
+            // Here the work is done in the tables.
             sizes_first: true,
         },
     )
@@ -115,7 +115,7 @@ fn AgainstForm() -> impl IntoView {
     }
 }
 
-/// A number with the words and sources that it can be taken from.
+/// A limit, and the presets with their sources.
 #[component]
 fn Against(id: FieldId, words: &'static [Wording], label: &'static str) -> impl IntoView {
     let state = use_app_state();

@@ -44,7 +44,7 @@ fn Papers() -> impl IntoView {
     let set_size = Callback::new(move |kind| size.set(kind));
     let wanted = Side::BOTH.map(|_| RwSignal::new(true));
     let print = move |_| {
-        // Printing can only fail on a page that is gone.
+        // Printing fails only if the page is gone.
         let _ = window().print();
     };
     let class = move || match size.get() {
@@ -142,7 +142,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     }
 }
 
-/// What stands under the findings as worth a look, so that it goes to the shop too.
+/// The warnings among the findings, so that the shop reads them too.
 #[component]
 fn Warnings() -> impl IntoView {
     let state = use_app_state();

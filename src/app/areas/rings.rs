@@ -1,4 +1,4 @@
-//! Sizes typed in: every number that a handle holds, and those that have none.
+//! The rings: their sizes, where they are to each other, and the title block.
 
 use leptos::prelude::*;
 
@@ -75,13 +75,13 @@ const FORMS: [(PlanForm, &str); 2] =
     [(PlanForm::Radial, "radial"), (PlanForm::Parallel, "parallel")];
 const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "gap or slot")];
 
-/// Puts a ring to start from in place of this one.
+/// Replaces the ring by one to start from.
 #[component]
 fn StartChoice(side: Side) -> impl IntoView {
     let state = use_app_state();
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
-    // The start ring that was put in place, as long as the ring is still that.
+    // The starting ring that was chosen, and the ring it became.
     let placed = RwSignal::new(None::<(&'static StartRing, RingSpec)>);
     let standing = move || {
         let placed = placed.get()?;
@@ -139,7 +139,7 @@ fn EvenForm(side: Side) -> impl IntoView {
 fn HeightPattern(side: Side) -> impl IntoView {
     let state = use_app_state();
     let key = format!("{}.heights", side.letter());
-    // A text that was not accepted, and the pattern that stood then.
+    // A text that was not accepted, and the pattern at that time.
     let wrong = RwSignal::new(state.refused(&key));
     let refuse = move |refused: Option<(String, String)>| {
         state.refuse(&key, refused.clone());
@@ -239,7 +239,7 @@ fn DogRow(side: Side, place: usize) -> impl IntoView {
     }
 }
 
-/// A dog like the last, in the widest gap.
+/// Adds a dog like the last one, in the widest gap.
 fn add_dog(design: &mut Design, side: Side) {
     let ring = design.ring(side).to_found();
     let dogs = ring.by_centre();
@@ -255,7 +255,7 @@ fn add_dog(design: &mut Design, side: Side) {
     }
 }
 
-/// Takes a dog off the list; the cuts of those after it move up with them.
+/// Removes a dog from the list. The cuts of the dogs after it keep to their dogs.
 fn drop_dog(design: &mut Design, side: Side, place: usize) {
     let ring = design.ring_mut(side);
     if let Layout::Measured(list) = &mut ring.layout {
@@ -264,7 +264,7 @@ fn drop_dog(design: &mut Design, side: Side, place: usize) {
     }
 }
 
-/// Where the rings stand.
+/// Phase, overlap and hold depth.
 #[component]
 fn PlaceForm() -> impl IntoView {
     view! {

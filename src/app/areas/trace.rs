@@ -27,7 +27,7 @@ fn Trace() -> impl IntoView {
         let units = state.units.get();
         state.analysis.with(|a| Arc::new(trace(a, units)))
     });
-    // One voice for the whole page: what it comes to, once it is another.
+    // The outcome is announced when it changes, by the page's one live region.
     Effect::new(move |before: Option<String>| {
         let words = traced.with(|t| t.words());
         if before.is_some_and(|before| before != words) {
@@ -37,7 +37,7 @@ fn Trace() -> impl IntoView {
     });
     let planned = move || state.with(Design::is_planned);
     let print = move |_| {
-        // Printing can only fail on a page that is gone.
+        // Printing fails only if the page is gone.
         let _ = window().print();
     };
     view! {
@@ -114,7 +114,7 @@ fn Felt() -> impl IntoView {
     }
 }
 
-/// What the numbers say, the farthest past its limit first.
+/// The causes, the number farthest past its limit first.
 #[component]
 fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
     let list = move || {
@@ -139,7 +139,7 @@ fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
     }
 }
 
-/// What was measured on the dogs, taken into the shift and the rework.
+/// Takes what was measured on the dogs into the design.
 #[component]
 fn Polishing() -> impl IntoView {
     let state = use_app_state();

@@ -20,7 +20,7 @@ use super::playback::Player;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
 
-/// How long a word on what was done is shown.
+/// How long a brief message is shown.
 const FLASH: Duration = Duration::from_millis(3000);
 
 /// What the page begins with.
@@ -43,35 +43,35 @@ pub(crate) fn use_app_state() -> AppState {
 #[derive(Clone, Copy)]
 pub(crate) struct AppState {
     pub(crate) history: RwSignal<History>,
-    /// Counts the gestures that were given up or cut short, so that a drag in progress ends too.
+    /// Counts the gestures that were given up or interrupted. A drag in progress ends when it changes.
     pub(crate) given_up: RwSignal<u32>,
-    /// The design worked out.
+    /// The analysis of the design.
     pub(crate) analysis: Memo<Arc<Analysis>>,
-    /// What stands in its way: hundreds of fields ask for it, and it seldom changes.
+    /// The errors among its findings. Hundreds of fields read them, and they seldom change.
     pub(crate) errors: Memo<Vec<Finding>>,
-    /// The last that could be worked out, for the drawings.
+    /// The last analysis of a design that could be worked out, for the drawings.
     pub(crate) drawn: Memo<Arc<Analysis>>,
-    /// The design at phase 0, worked out: for what is the same at every phase, so that turning the
-    /// rings does not work it out anew.
+    /// The analysis at phase 0, for results that are the same at every phase: turning the rings does not
+    /// recompute them.
     pub(crate) unturned: Memo<Arc<Analysis>>,
-    /// The design as opened, worked out.
+    /// The analysis of the design as opened.
     pub(crate) before: Memo<Arc<Analysis>>,
     pub(crate) chosen: RwSignal<(Side, usize)>,
     pub(crate) units: RwSignal<DisplayUnits>,
     pub(crate) notice: RwSignal<Option<Notice>>,
-    /// Typed into the inspection tables, until it is taken over.
+    /// Texts in the inspection tables that are not in the design yet.
     pub(crate) measured: RwSignal<Measured>,
-    /// Typed into other fields, and not accepted.
+    /// Texts that other fields did not accept.
     pub(crate) refused: StoredValue<Vec<Refused>>,
-    /// Said to screen readers.
+    /// The last message for screen readers.
     pub(crate) said: RwSignal<String>,
-    /// Shown for a moment to everybody.
+    /// A brief message on the screen.
     pub(crate) flashed: RwSignal<Option<String>>,
-    /// The number whose meaning is shown.
+    /// The number that is explained above the sizes.
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// The sheet that lies over the page.
     pub(crate) dialog: RwSignal<Option<Dialog>>,
-    /// Where the tour for newcomers stands.
+    /// How far the tour for newcomers has got.
     pub(crate) tour: RwSignal<Option<Tour>>,
     /// Whether the browser keeps the app for use without a network.
     pub(crate) offline: RwSignal<bool>,
@@ -81,17 +81,17 @@ pub(crate) struct AppState {
     pub(crate) area: RwSignal<AreaKey>,
     /// The shift that is played.
     pub(crate) player: Player,
-    /// The moment of a stroke of the pedal that is shown; none at rest.
+    /// The stroke of the pedal that is played, and the share of it that is done; `None` at rest.
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
-    /// The outcome map of the design as far as it is worked out.
+    /// The outcome map of the design, as fine as it is so far.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
-    /// Whether it was said that the work is not kept; not any more once it is kept again.
+    /// Whether the reader was told that the work is not kept. Reset when it is kept again.
     pub(crate) told_not_kept: StoredValue<bool>,
     /// Where this tab keeps its work.
     pub(crate) tab_storage: StoredValue<TabStorage, LocalStorage>,
     /// A newer build of the app, once there is one.
     pub(crate) newer: RwSignal<Option<Newer>>,
-    /// Whether this page asked for it, and is opened anew once it has taken over.
+    /// Whether this page asked for it, and is to reload when it takes over.
     pub(crate) reload_requested: StoredValue<bool>,
 }
 
@@ -99,7 +99,7 @@ impl AppState {
     /// The state of a page that begins with `start`.
     pub(crate) fn open(areas: Areas<AnyView>, start: Start, tour: Option<Tour>) -> Self {
         let Start { history, notice, tab_storage, from_link, unfinished } = start;
-        // A comparison was sent to be compared.
+        // A link to a comparison opens where layouts are compared.
         let area = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
@@ -165,11 +165,11 @@ impl AppState {
         self.history.with(|h| read(&h.now().design))
     }
 
-    /// Changes the history, and works the design out before anything on the page asks for it.
+    /// Changes the history, and updates the memos that depend on it before anything on the page reads them.
     ///
-    /// An effect that reads a memo, and then another that the first is made from, is not run again where
-    /// the first comes out the same and the effect was the first to ask: the framework does not tell
-    /// whoever asks. So nothing on the page may be the first to ask.
+    /// The framework misses an update in one case: an effect reads memo A and then memo B, A depends on B, the
+    /// effect is the first to read A after a change, and A turns out unchanged. The effect then does not run
+    /// again although B has changed. Because the memos are read here first, no effect is ever the first.
     fn alter<T>(self, act: impl FnOnce(&mut History) -> T) -> T {
         let mut history = self.history.write();
         let done = act(&mut history);
@@ -191,10 +191,10 @@ impl AppState {
         self.cut_short();
     }
 
-    /// Ends a drag that is in progress while something else changes the design.
+    /// Ends a drag in progress when something else changes the design.
     fn cut_short(self) {
         self.given_up.update(|count| *count = count.wrapping_add(1));
-        // Fewer places may be left than the chosen one.
+        // The chosen place may no longer exist.
         let (side, place) = self.chosen.get_untracked();
         let places = self.history.with_untracked(|h| h.now().design.ring(side).places());
         if place >= places {
@@ -202,7 +202,7 @@ impl AppState {
         }
     }
 
-    /// Takes the design as it is for the one to compare with.
+    /// Makes the design as it is now the one to compare with.
     pub(crate) fn compare_from_here(self) {
         self.alter(|history| {
             let mut draft = history.settled().clone();
@@ -216,14 +216,14 @@ impl AppState {
         self.history.with(|h| h.now().design != h.now().opened)
     }
 
-    /// One step back or forward again. Says whether there was one.
+    /// Undoes or redoes one step. Returns whether there was one.
     pub(crate) fn step(self, step: impl FnOnce(&mut History) -> bool) -> bool {
         let stepped = self.alter(step);
         self.cut_short();
         stepped
     }
 
-    /// Shows numbers during a gesture; [`AppState::commit`] makes it one step.
+    /// Shows numbers during a gesture. [`AppState::commit`] turns the gesture into one step.
     pub(crate) fn preview(self, values: &[(Slot, f64)]) {
         self.alter(|history| {
             let mut draft = history.settled().clone();
@@ -234,14 +234,14 @@ impl AppState {
         });
     }
 
-    /// Gives a gesture up.
+    /// Gives up a gesture.
     pub(crate) fn cancel(self) {
         if self.step(History::cancel) {
             self.say("Given up.");
         }
     }
 
-    /// A text that a field did not accept, and what stood there then.
+    /// A text that a field did not accept, and its number at that time.
     pub(crate) fn refused(self, field: &str) -> Option<(String, String)> {
         self.refused.with_value(|all| {
             let (_, text, stood) = all.iter().find(|(of, ..)| of == field)?;
@@ -249,7 +249,7 @@ impl AppState {
         })
     }
 
-    /// Holds on to a text that a field does not accept, or lets go of it.
+    /// Remembers a text that a field does not accept; `None` forgets it.
     pub(crate) fn refuse(self, field: &str, refused: Option<(String, String)>) {
         self.refused.update_value(|all| {
             all.retain(|(of, ..)| of != field);
@@ -257,34 +257,34 @@ impl AppState {
         });
     }
 
-    /// Chooses a dog, and so the ring whose handles are shown.
+    /// Chooses a dog, and with it the ring whose handles are shown.
     pub(crate) fn choose(self, side: Side, place: usize) {
         self.chosen.set((side, place));
         self.say(format!("Dog {}{} is chosen.", side.letter(), place + 1));
     }
 
-    /// Shows what a number means.
+    /// Explains a number above the sizes.
     pub(crate) fn explain(self, slot: Slot) {
         self.explained.set(Some(slot));
     }
 
-    /// Ends a gesture.
+    /// Ends a gesture, which becomes one step of the history.
     pub(crate) fn commit(self) {
         if self.history.with_untracked(History::in_gesture) {
             self.alter(History::commit);
         }
     }
 
-    /// Puts another design on the board, as opened. The one before stays in the history and kept.
+    /// Puts another design on the board. The previous one stays in the history, and is kept.
     pub(crate) fn replace(self, design: Design) {
         self.put_on_board(Draft { place: tab_storage::random_name(), ..Draft::new(design) });
     }
 
-    /// The same with a design that was opened as another one.
+    /// Puts a draft on the board, with the design that it is compared with.
     pub(crate) fn put_on_board(self, mut draft: Draft) {
         self.chosen.set((Side::A, 0));
         self.alter(|history| {
-            // The same design once more needs no other place.
+            // An unchanged design keeps its place.
             if history.settled().design == draft.design {
                 draft.place.clone_from(&history.settled().place);
             }
@@ -293,19 +293,19 @@ impl AppState {
         self.cut_short();
     }
 
-    /// Says something to screen readers.
+    /// Announces something to screen readers.
     pub(crate) fn say(self, text: impl Into<String>) {
         self.said.set(text.into());
     }
 
-    /// Says something to everybody: to screen readers, and for a moment on the screen.
+    /// Shows a brief message on the screen, and announces it to screen readers.
     pub(crate) fn flash(self, text: impl Into<String>) {
         let text = text.into();
         self.flashed.set(Some(text.clone()));
         self.say(text.clone());
         set_timeout(
             move || {
-                // What was said since stays.
+                // A later message stays.
                 if self.flashed.with_untracked(|shown| shown.as_deref() == Some(&text)) {
                     self.flashed.set(None);
                 }
@@ -314,17 +314,17 @@ impl AppState {
         );
     }
 
-    /// Puts a message above the drawings.
+    /// Shows a message above the drawings.
     pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
         self.notice.set(Some(Notice { text: text.into(), bad, offer: Offer::Nothing }));
     }
 
-    /// Shows numbers in other units and remembers it.
+    /// Changes the units in which numbers are shown, and remembers them.
     pub(crate) fn show_in(self, units: DisplayUnits) {
         self.units.set(units);
         let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
         let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };
-        // A preference that cannot be kept is not worth a message.
+        // If a preference cannot be kept, that is not worth a message.
         let _ = Store::Browser.put("crenel.units", &format!("{length} {angle}"));
     }
 }

@@ -10,7 +10,7 @@ use crenel::units::Angle;
 
 use crate::dom::now_ms;
 
-/// Where a shift that is played stands.
+/// A shift being played.
 #[derive(Clone, Copy)]
 pub(crate) struct Player {
     /// Time since tip level, s; `None` while the drawings show the design.
@@ -19,7 +19,7 @@ pub(crate) struct Player {
     /// How many times slower than life it is played.
     pub(crate) slowed: RwSignal<f64>,
     pub(crate) drawn: Memo<Arc<Analysis>>,
-    /// Where the rings stand in the shift.
+    /// The position of the rings at the moment shown.
     pub(crate) pose: Memo<Option<Pose>>,
 }
 
@@ -86,12 +86,12 @@ fn attempt(analysis: &Analysis) -> Option<&Attempt> {
     analysis.shifting().map(|shifting| &shifting.attempt)
 }
 
-/// When something happens: the beginnings of the legs, and the end.
+/// The times of the events: the start of each leg, and the end.
 fn event_times(attempt: &Attempt) -> Vec<f64> {
     attempt.legs.iter().map(|leg| leg.start_s).chain([attempt.time_s]).collect()
 }
 
-/// One frame after another until the shift is over or stopped.
+/// Shows frame after frame until the shift is over or stopped.
 fn run(player: Player, before_ms: f64) {
     request_animation_frame(move || {
         let Some(time) = player.time.get_untracked().filter(|_| player.running.get_untracked())

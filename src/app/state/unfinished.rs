@@ -177,7 +177,7 @@ fn show(state: AppState) {
         *history = before;
         false
     });
-    // The page first shows the number as it stands.
+    // The page shows the number of the design first.
     set_timeout(
         move || {
             entry.put(&text, cursor);

@@ -14,7 +14,8 @@ use super::work_key;
 pub(crate) const ROOM: usize = 2_000_000;
 
 thread_local! {
-    /// How much they take, once it was added up: there may be thousands, and work is kept at each change.
+    /// The sum of their sizes, once it was added up. There may be thousands of works, and one is written at
+    /// each change.
     static TAKEN: Cell<Option<usize>> = const { Cell::new(None) };
 }
 
@@ -25,7 +26,7 @@ fn taken() -> usize {
     taken
 }
 
-/// Another tab may have written: it is added up anew when it is asked for.
+/// Forgets the sum, because another tab may have written.
 pub(crate) fn changed_elsewhere() {
     TAKEN.set(None);
 }
@@ -48,7 +49,7 @@ pub(super) fn remove(key: &str) {
     counted(key, || Store::Browser.remove(key));
 }
 
-/// Does something to one place, and corrects what the works take by what became of it.
+/// Changes one place, and corrects the sum.
 fn counted<T>(key: &str, act: impl FnOnce() -> T) -> T {
     let others = taken().saturating_sub(Store::Browser.size(key));
     let done = act();

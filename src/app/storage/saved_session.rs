@@ -11,11 +11,11 @@ use super::work_key::{self, tab_of};
 /// A work that is kept.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct SavedSession {
-    /// Where.
+    /// Its key in the browser's store.
     pub(crate) key: String,
     /// How much it takes, characters.
     pub(crate) size: usize,
-    /// As the store holds it: there may be very many, and to open all of them would be felt.
+    /// As the store holds it. There may be very many works, and opening all of them would take too long.
     saved: Value,
 }
 
@@ -27,7 +27,7 @@ impl SavedSession {
         is_design.then(|| Self { key: key.to_owned(), size: Store::Browser.size(key), saved })
     }
 
-    /// Whether the tab that kept it is among the open ones.
+    /// Whether it belongs to one of the open tabs.
     pub(crate) fn is_of(&self, open: &[String]) -> bool {
         is_open(open, &self.key)
     }
@@ -57,14 +57,13 @@ impl SavedSession {
         ["design", "opened"].iter().all(|at| self.saved[at] == saved[at])
     }
 
-    /// Whether it is an example that nothing was changed in: earlier versions kept those too.
+    /// Whether it is an untouched example; earlier versions kept those too.
     pub(super) fn is_nobodys(&self) -> bool {
         self.saved["opened"].is_null()
             && self.draft().is_none_or(|draft| draft.is_untouched_example())
     }
 
-    /// Removes it, and what is the same and kept elsewhere but by an open tab. Gives what the store held,
-    /// by its keys.
+    /// Removes it, and equal works of tabs that are closed. Returns what was removed, by key.
     pub(crate) fn remove(&self, open: &[String]) -> Vec<(String, String)> {
         let same = |key: &String| {
             *key == self.key
@@ -81,12 +80,12 @@ impl SavedSession {
     }
 }
 
-/// Puts back what was removed. Says whether there was room.
+/// Puts removed works back. Returns whether there was room.
 pub(crate) fn restore(removed: &[(String, String)]) -> bool {
     removed.iter().all(|(key, text)| has_room(key, text) && room::put(key, text).is_ok())
 }
 
-/// Whether a work is that of an open tab.
+/// Whether a work belongs to an open tab.
 pub(super) fn is_open(open: &[String], key: &str) -> bool {
     open.iter().any(|name| name == tab_of(key))
 }

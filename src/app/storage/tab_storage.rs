@@ -1,6 +1,6 @@
 //! The works kept in this browser. Each tab has places of its own, one for each work it had on the
-//! board, so that two tabs open on the same design never write over each other. Nothing is taken
-//! away to make room: where there is none left, that is said.
+//! board, so that two tabs that show the same design never overwrite each other. Nothing is removed to make
+//! room: if there is no room left, the reader is told.
 
 use leptos::prelude::window;
 use serde_json::json;
@@ -17,7 +17,7 @@ use super::work_key::{self, key_of, place_of, tab_of};
 
 /// The name of this tab, as long as the tab lives.
 const TAB: &str = "crenel.tab";
-/// Noted when a page of the tab was left in order. A copied tab brings the name along but not this.
+/// Noted when a page of the tab is left in the ordinary way. A copied tab has the name but not this note.
 const LEFT_IN_ORDER: &str = "crenel.tab.left";
 
 /// Why a work is not kept.
@@ -44,21 +44,21 @@ impl TabStorage {
     }
 
     fn named(tab: String) -> Self {
-        // Where it cannot be noted, a reload begins new places; nothing is lost by that.
+        // If it cannot be noted, the tab takes new places after a reload, and nothing is lost.
         let _ = Store::Tab.put(TAB, &tab);
         let presence = Presence::of(&tab);
         Self { tab, presence }
     }
 
-    /// The page is left; the next one of this tab may have its places.
+    /// The page is left: the next page of this tab may take over its places.
     pub(crate) fn leave(&mut self) {
         let _ = Store::Tab.put(TAB, &self.tab);
         let _ = Store::Tab.put(LEFT_IN_ORDER, "yes");
         self.presence.end();
     }
 
-    /// The page is back out of the browser's memory. If another page of the tab had its places
-    /// meanwhile, they stay with that one.
+    /// The page returns from the browser's memory. If another page of the tab took over its places, they
+    /// remain with that page.
     pub(crate) fn come_back(&mut self) {
         let is_left = Store::Tab.get(LEFT_IN_ORDER).is_some()
             && Store::Tab.get(TAB).as_ref() == Some(&self.tab);
@@ -67,18 +67,18 @@ impl TabStorage {
         *self = Self::named(tab);
     }
 
-    /// Where a draft of this tab is kept.
+    /// The key under which a draft of this tab is kept.
     pub(crate) fn key(&self, draft: &Draft) -> String {
         key_of(&self.tab, &draft.place)
     }
 
-    /// What this tab kept in its first place.
+    /// The work in this tab's first place.
     pub(crate) fn first(&self) -> Option<Draft> {
         SavedSession::read(&self.key(&Draft::default()))?.draft()
     }
 
-    /// What is kept besides what is on the board, the newest first. Examples that nothing was changed
-    /// in are nobody's work, and what is kept twice is shown once.
+    /// The kept works except the one on the board, newest first. Untouched examples are left out, and of
+    /// equal works only one is listed.
     pub(crate) fn others(&self, on_board: Option<&Draft>) -> Vec<SavedSession> {
         let own = on_board.map(|draft| self.key(draft));
         let on_board = on_board.map(Draft::save);
@@ -99,18 +99,18 @@ impl TabStorage {
         others
     }
 
-    /// A draft to go on with what is kept: in its own place if that is one of this tab, else in a new
-    /// one, because another tab may be at work on it.
+    /// A draft with which to continue a kept work: in its own place if that belongs to this tab, otherwise in
+    /// a new one, because another tab may be working on it.
     pub(crate) fn taken_up(&self, kept: &SavedSession) -> Option<Draft> {
         let place = place_of(&kept.key, &self.tab).map_or_else(random_name, str::to_owned);
         Some(Draft { place, ..kept.draft()? })
     }
 
-    /// Keeps a draft of this tab. An example that nothing was changed in takes no room.
+    /// Keeps a draft of this tab. An untouched example takes no room.
     ///
     /// # Errors
-    /// Where the browser does not let the page keep anything, or there is no room left. Nothing else
-    /// that is kept is touched.
+    /// If the browser does not let the page keep anything, or if there is no room left. Other kept works are
+    /// unchanged.
     pub(crate) fn keep(&self, draft: &Draft) -> Result<(), NotKept> {
         let key = self.key(draft);
         if draft.is_untouched_example() {
@@ -126,8 +126,8 @@ impl TabStorage {
         room::put(&key, &text).map_err(|why| why_not(&why))
     }
 
-    /// Takes away what other tabs kept and is the same as this draft, which is kept here by now. What
-    /// an open tab keeps stays: its tab may be at work on it.
+    /// Removes works of other tabs that equal this draft, once it is kept here. A work of an open tab stays,
+    /// because that tab may be working on it.
     pub(crate) fn merge(&self, draft: &Draft) {
         let (tab, key) = (self.tab.clone(), self.key(draft));
         tabs::ask_open(Box::new(move |open| {
@@ -139,7 +139,7 @@ impl TabStorage {
         }));
     }
 
-    /// Asks which tabs are open besides this one, and tells it where that can be known.
+    /// Finds out which other tabs are open and passes it to `tell`, unless the browser cannot know.
     pub(crate) fn ask_open(&self, tell: impl FnOnce(Vec<String>) + 'static) {
         let tab = self.tab.clone();
         tabs::ask_open(Box::new(move |mut open| {
@@ -157,7 +157,7 @@ pub(crate) fn random_name() -> String {
 fn why_not(why: &JsValue) -> NotKept {
     let why = why.dyn_ref::<web_sys::DomException>();
     let full = why.is_some_and(|why| why.name() == "QuotaExceededError");
-    // Where nothing is kept there is nothing to take away: such a browser has no room at all.
+    // A store that is full without a single work has no room at all.
     if full && !work_key::all().is_empty() { NotKept::Full } else { NotKept::Forbidden }
 }
 
@@ -168,7 +168,7 @@ pub(crate) fn ask_to_last() {
         return;
     }
     if let Ok(asked) = window().navigator().storage().persist() {
-        // A browser that promises nothing is told of as one that keeps no backup, which none does.
+        // The answer changes nothing: the page says anyway that this is no backup.
         spawn_local(async { drop(JsFuture::from(asked).await) });
     }
 }

@@ -1,4 +1,4 @@
-//! Which tabs are open. Each holds a lock under its name, which the browser takes back when the tab is
+//! Which tabs are open. Each holds a Web Lock under its name, which the browser releases when the tab is
 //! closed or crashes.
 
 use js_sys::{Array, Function, Promise, Reflect};
@@ -7,17 +7,17 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-/// What the names of the locks begin with; the name of the tab follows.
+/// The prefix of the locks' names; the name of the tab follows.
 const LOCK: &str = "crenel.tab.";
 
-/// A tab that says it is open, until it ends.
+/// Tells other tabs that this one is open.
 pub(crate) struct Presence {
-    /// Gives the lock back.
+    /// Releases the lock.
     release: Option<Function>,
 }
 
 impl Presence {
-    /// Says that a tab is open, where the browser has locks.
+    /// Takes the lock of a tab, in a browser that has locks.
     pub(crate) fn of(tab: &str) -> Self {
         let mut release = None;
         let until = Promise::new(&mut |resolve, _| release = Some(resolve));
@@ -29,23 +29,23 @@ impl Presence {
         Self { release }
     }
 
-    /// The page is left. Holding on would keep it from coming back out of the browser's memory.
+    /// Releases the lock when the page is left: a page that holds one is not kept in the browser's memory.
     pub(crate) fn end(&mut self) {
         if let Some(release) = self.release.take() {
-            // Giving back cannot fail.
+            // Releasing cannot fail.
             let _ = release.call0(&JsValue::NULL);
         }
     }
 }
 
-/// Lets an answer come that changes nothing: where locks are refused, no tab takes another for closed.
+/// Ignores how a request ends: where locks are refused, no tab believes that another is closed.
 fn forgive(asked: Result<JsValue, JsValue>) {
     if let Ok(asked) = asked.and_then(JsCast::dyn_into::<Promise>) {
         spawn_local(async { drop(JsFuture::from(asked).await) });
     }
 }
 
-/// Asks which tabs are open, and tells it where that can be known.
+/// Finds out which tabs are open and passes it to `tell`, unless the browser cannot know.
 pub(crate) fn ask_open(tell: Box<dyn FnOnce(Vec<String>)>) {
     spawn_local(async move {
         if let Some(open) = open().await {
@@ -68,7 +68,7 @@ async fn open() -> Option<Vec<String>> {
     Some(open)
 }
 
-/// The browser's locks and what they can do, where the page may use them.
+/// The browser's lock manager and one of its methods, if the page may use them.
 fn locks(act: &str) -> Option<(JsValue, Function)> {
     let locks = Reflect::get(&window().navigator(), &"locks".into()).ok()?;
     let act = Reflect::get(&locks, &act.into()).ok()?.dyn_into().ok()?;

@@ -10,7 +10,7 @@ use crenel::figures::Group;
 
 use crate::state::use_app_state;
 
-/// Every number of the pair in two states beside each other, with what got better and what worse.
+/// Every number of the pair in two states side by side, with what became better and what became worse.
 #[component]
 pub(crate) fn ChangeTable(
     found: Memo<Arc<Analysis>>,
@@ -27,7 +27,7 @@ pub(crate) fn ChangeTable(
         view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
     };
     let only_changed = RwSignal::new(true);
-    // Rows are kept and only their texts follow a drag.
+    // During a drag only the texts of the rows change.
     let keys = Memo::new(move |_| {
         let all = !only_changed.get();
         let told = |change: &&Change| all || change.is_one();

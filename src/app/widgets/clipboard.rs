@@ -1,4 +1,4 @@
-//! To the clipboard: texts, drawings and pictures of drawings.
+//! Copies texts, drawings and pictures of drawings.
 
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -8,10 +8,10 @@ use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElemen
 use crate::state::{AppState, use_app_state};
 use crate::widgets::files::download;
 
-/// Pixels across a picture: sharp on paper at half a page.
+/// The width of a picture, pixels: sharp on half a page of paper.
 const PICTURE_PX: u32 = 1600;
 
-/// Copies a text and says so; where the browser refuses, says what to do instead.
+/// Copies a text and says so. If the browser refuses, says what to do instead.
 pub(crate) fn copy_text(state: AppState, text: &str, done: &'static str, instead: &'static str) {
     let writing = window().navigator().clipboard().write_text(text);
     spawn_local(async move {
@@ -22,7 +22,7 @@ pub(crate) fn copy_text(state: AppState, text: &str, done: &'static str, instead
     });
 }
 
-/// Copies a drawing as a picture; where the browser refuses, it is saved as a file.
+/// Copies a drawing as a picture. If the browser refuses, the picture is saved as a file.
 pub(crate) fn copy_picture(state: AppState, svg: String, ending: String) {
     spawn_local(async move {
         let made = picture(&svg).await;
@@ -75,7 +75,7 @@ async fn picture(svg: &str) -> Result<Blob, JsValue> {
     pen.fill_rect(0.0, 0.0, across, down);
     pen.draw_image_with_html_image_element_and_dw_and_dh(&image, 0.0, 0.0, across, down)?;
     let made = js_sys::Promise::new(&mut |done, failed| {
-        // Refused only where a picture from elsewhere was drawn.
+        // Refused only if a picture from another site was drawn.
         if let Err(why) = canvas.to_blob(&done) {
             let _ = failed.call1(&JsValue::NULL, &why);
         }
@@ -88,7 +88,7 @@ async fn picture(svg: &str) -> Result<Blob, JsValue> {
 pub(crate) fn CopyButtons(
     /// The drawing in words.
     what: &'static str,
-    /// Makes the file.
+    /// Makes the SVG file.
     file: Callback<(), String>,
 ) -> impl IntoView {
     let state = use_app_state();

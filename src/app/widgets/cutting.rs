@@ -11,7 +11,7 @@ use crenel::units::Quantity;
 use crate::state::{AppState, use_app_state};
 use crate::widgets::number_field::NumberField;
 
-/// What can be done where dogs can be cut.
+/// The hint of boards with a cutting bar.
 pub(crate) const CUTTING_HINT: [&str; 2] = [
     "Click a dog, then cut it with the buttons below the drawing, and watch the numbers.",
     "Drag any round handle, or type the size.",
@@ -87,7 +87,7 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
     }
 }
 
-/// How a dog place stands.
+/// The state of one dog place.
 #[derive(Clone, Copy, PartialEq)]
 enum DogState {
     Kept(f64),
@@ -134,7 +134,7 @@ fn chosen_words(state: AppState) -> String {
     format!("Dog {}{}: {words}", side.letter(), place + 1)
 }
 
-/// One of keep, shorten, remove for the chosen dog.
+/// A button that keeps, shortens or removes the chosen dog.
 #[component]
 fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
     let state = use_app_state();
@@ -154,7 +154,7 @@ fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
     view! { <button class="choice" aria-pressed=move || pressed().to_string() on:click=act>{words}</button> }
 }
 
-/// Half of the height as found: the usual first try.
+/// Half the height as found, the usual first try.
 fn half_height(state: AppState, side: Side, place: usize) -> Cut {
     let found =
         state.with(|d| d.ring(side).found_dogs().get(place).map_or(0.0, |dog| dog.height_mm));
@@ -178,7 +178,7 @@ fn set_cut(design: &mut Design, side: Side, place: usize, cut: Option<Cut>) {
     design.ring_mut(side).plan.set_cut(place, cut);
 }
 
-/// The height that is left, where the chosen dog is cut down.
+/// The remaining height, if the chosen dog is shortened.
 #[component]
 fn ShortenTo() -> impl IntoView {
     let state = use_app_state();
@@ -195,7 +195,7 @@ fn every_second(state: AppState) {
     let (side, place) = state.chosen.get_untracked();
     state.change(|design| {
         let cut = design.ring(side).plan.cut_of(place);
-        // Of the dogs as found: what is removed already is to be treated alike, not passed over.
+        // Counted among the dogs as found: dogs that are removed already are not skipped.
         for other in design.ring(side).to_found().every_second(place) {
             set_cut(design, side, other, cut);
         }

@@ -29,7 +29,7 @@ fn KeptHere() -> impl IntoView {
     let kept: Vec<_> =
         kept.into_iter().filter_map(|one| Some((one.draft()?.design, one))).collect();
     let hidden = kept.is_empty();
-    // The tabs that are open besides this, once it is known.
+    // The other open tabs, once they are known.
     let open = RwSignal::new(Vec::new());
     state.tab_storage.with_value(|tab_storage| tab_storage.ask_open(move |tabs| open.set(tabs)));
     let room = RwSignal::new(room_taken());
@@ -54,7 +54,7 @@ fn room_taken() -> String {
     format!("{} of the {} there is room for.", usage(), kilobytes(ROOM))
 }
 
-/// One that is kept: opened, taken away, or put back as long as the list is open.
+/// One kept work: it can be opened, removed, and restored while the list is open.
 #[component]
 fn KeptWork(
     title: String,
@@ -70,7 +70,7 @@ fn KeptWork(
         format!("{when}, {}", kilobytes(one.size))
     });
     let elsewhere = move || open.with(|tabs| one.with_value(|one| one.is_of(tabs)));
-    // What the store held, once it is taken away.
+    // What the store held, after it was removed.
     let gone = RwSignal::new(Vec::new());
     let is_gone = move || gone.with(|texts| !texts.is_empty());
     let take_up = move |_| {
@@ -90,7 +90,7 @@ fn KeptWork(
             gone.set(one.with_value(|one| one.remove(&open.get_untracked())));
             room.set(room_taken());
             state.say(format!("{title} is no longer kept."));
-            // What found no room may find it now.
+            // The work on the board may have room now.
             keep(state);
         }
     };

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crate::state::{Dialog, use_app_state};
 
-/// A sheet with its heading; what stands on it is made when it is opened.
+/// A sheet with its heading. Its content is built when it is opened.
 #[component]
 pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) -> impl IntoView {
     let state = use_app_state();

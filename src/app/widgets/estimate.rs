@@ -1,4 +1,4 @@
-//! Plain estimates beside a number that nobody has at hand: a part taken for a disc, a drive for a shaft.
+//! Simple estimates of numbers that nobody has at hand: a part taken as a disc, a drive as a shaft.
 
 use leptos::prelude::*;
 
@@ -40,13 +40,13 @@ impl Estimate {
     }
 }
 
-/// An estimate that can be put in the place of a number.
+/// An estimate, and the button that takes it as the number.
 #[component]
 pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     let state = use_app_state();
     let target = at.field().spec();
     let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, state))));
-    // What was typed in other units stays the same length.
+    // A number stays the same quantity when the units change.
     Effect::new(move |before: Option<DisplayUnits>| {
         let units = state.units.get();
         for (id, text) in inputs {
@@ -67,7 +67,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         let value = how.of([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
             Some(f) => Err(format!("{} {}", f.text(state.units.get()), f.hint)),
-            // As many digits as an estimate is worth.
+            // With no more digits than an estimate is worth.
             None => Ok(target
                 .quantity
                 .parse(&target.quantity.format(value, Default::default()), Default::default())

@@ -1,4 +1,4 @@
-//! What is wrong or worth knowing, beside the drawing.
+//! Errors, warnings and notes beside the drawing.
 
 use leptos::prelude::*;
 

@@ -1,4 +1,4 @@
-//! Where the focus goes when a button takes itself off the page.
+//! Where the focus goes when the button that was pressed disappears.
 
 use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
@@ -9,15 +9,15 @@ use web_sys::{Element, HtmlElement, PointerEvent};
 const FOCUSABLE: &str =
     "button:not(:disabled), input:not(:disabled), select:not(:disabled), summary, [tabindex=\"0\"]";
 
-/// Where it goes if nothing is left of what the button stood in.
+/// Where it goes if nothing around the button is left.
 const ELSEWHERE: &str = ".areas [aria-current]";
 
-/// Keeps a keyboard's place: a button that is gone once it was pressed hands the focus to what is left
-/// nearest to it. A browser would begin again at the top of the page.
+/// Keeps a keyboard user's place: if a button disappears when it is pressed, the nearest element that is left
+/// takes the focus. A browser would start again at the top of the page.
 pub(crate) fn keep_place() {
     let options = EventListenerOptions::run_in_capture_phase();
     let listener = EventListener::new_with_options(&document(), "click", options, |event| {
-        // After a finger the focus may lie where it likes: in an entry it would bring the keys up.
+        // Not after a touch: focus in an entry would bring up the keyboard.
         let finger = event.dyn_ref::<PointerEvent>().is_some_and(|at| at.pointer_type() == "touch");
         let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
         if let Some(pressed) = target.filter(|_| !finger) {
@@ -46,12 +46,12 @@ fn hand_on(around: &[Element]) {
         document().query_selector(ELSEWHERE).ok().flatten()?.dyn_into::<HtmlElement>().ok()
     });
     if let Some(place) = place {
-        // Focus can only fail on a page that is gone.
+        // Focusing fails only if the page is gone.
         let _ = place.focus();
     }
 }
 
-/// The first in an element that can take the focus and is seen.
+/// The first visible element inside another that can take the focus.
 fn first_in(within: &Element) -> Option<HtmlElement> {
     let all = within.query_selector_all(FOCUSABLE).ok()?;
     let mut all = (0..all.length()).filter_map(|at| all.item(at)?.dyn_into::<HtmlElement>().ok());

@@ -16,7 +16,7 @@ use crate::widgets::tour;
 #[component]
 pub(crate) fn Header() -> impl IntoView {
     let state = use_app_state();
-    // On a small screen what is seldom used is shown when asked for, and goes with another part of the job.
+    // On a small screen, tools that are seldom used are shown on request, and hidden when another area opens.
     let more = RwSignal::new(false);
     Effect::new(move |_| {
         state.area.track();
@@ -26,7 +26,7 @@ pub(crate) fn Header() -> impl IntoView {
         <header>
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
             <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
-            // Its room is there before it is, so that nothing moves.
+            // Its space is reserved, so that nothing moves when it appears.
             <p class="offline quiet" class:shown=move || state.offline.get()
                 title="This browser keeps the whole app: it opens without a network.">
                 "✓"<span>" works offline"</span>
@@ -40,7 +40,7 @@ pub(crate) fn Header() -> impl IntoView {
                 </label>
             </Deferred>
             <div class="tools">
-                // At once, so that none of them moves when another comes.
+                // All at once, so that none of them moves when another appears.
                 <Deferred>
                     <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
                         "Undo"
@@ -60,16 +60,16 @@ pub(crate) fn Header() -> impl IntoView {
     }
 }
 
-/// The fragment holds the design, so a jump inside the page must not go through it.
+/// Goes to the results without changing the fragment, which holds the design.
 fn skip_to_results(event: &web_sys::MouseEvent) {
     event.prevent_default();
     if let Some(results) = html_element("results") {
-        // Focus can only fail on a page that is gone.
+        // Focusing fails only if the page is gone.
         let _ = results.focus();
     }
 }
 
-/// What a small screen shows only when asked for.
+/// The tools that a small screen shows only on request.
 #[component]
 fn MoreTools() -> impl IntoView {
     let state = use_app_state();
@@ -168,13 +168,13 @@ pub(crate) fn listen_for_keys(state: AppState) {
     outside.forget();
 }
 
-/// Whether the key goes into a field.
+/// Whether the key was pressed in a field.
 fn is_field(event: &web_sys::KeyboardEvent) -> bool {
     let target = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
     target.is_some_and(|t| matches!(t.tag_name().as_str(), "INPUT" | "TEXTAREA" | "SELECT"))
 }
 
-/// Whether the key goes into a text that somebody is still typing.
+/// Whether the key was pressed in a text that is still being typed.
 fn in_text(event: &web_sys::KeyboardEvent) -> bool {
     let target = event.target();
     let input = target.as_ref().and_then(|t| t.dyn_ref::<web_sys::HtmlInputElement>());

@@ -15,7 +15,7 @@ pub(crate) fn InWords(
     value: Signal<Option<f64>>,
     on_choose: Callback<f64>,
     quantity: Quantity,
-    /// What stands there while there is no number.
+    /// The words while there is no number.
     #[prop(default = "as the numbers say")]
     missing: &'static str,
 ) -> impl IntoView {

@@ -7,11 +7,11 @@ use crenel::export::qr;
 use crate::state::persistence::link_to;
 use crate::state::use_app_state;
 
-/// A module on paper, mm: a telephone reads a third of a millimetre from a hand's width.
+/// The size of one module of the code on paper, mm. A phone reads a third of a millimetre from a hand's width.
 const MODULE_MM: f64 = 0.35;
 
-/// The code of the link to the design, black on white whatever the colours of the page are. It does not
-/// follow the steps of a gesture.
+/// The QR code of the link to the design, black on white in every colour scheme. It is not updated during a
+/// gesture.
 #[component]
 pub(crate) fn LinkCode() -> impl IntoView {
     let state = use_app_state();

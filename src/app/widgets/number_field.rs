@@ -1,4 +1,4 @@
-//! A number typed in: its entry, and what is wrong with what was typed.
+//! An entry for one number, with what is wrong with the text in it.
 
 use leptos::prelude::*;
 
@@ -8,7 +8,7 @@ use crenel::units::DisplayUnits;
 use crate::dom::html_element;
 use crate::state::{AppState, use_app_state};
 
-/// A number: label, entry, unit, and what is wrong with what was typed.
+/// One number: its label, entry and unit, and what is wrong with the text or the number.
 #[component]
 pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoView {
     let slot = at;
@@ -40,7 +40,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     }
 }
 
-/// A name for a slot, unique on the page.
+/// The name of a slot, unique on the page.
 fn key_of(slot: Slot) -> String {
     let key = slot.field().spec().key;
     match slot {
@@ -58,7 +58,7 @@ fn id_of(slot: Slot) -> String {
     format!("f-{}", key_of(slot).replace('.', "-"))
 }
 
-/// The entry of a slot, where a text stands in it that was not accepted.
+/// The entry of a slot, if it shows a text that was not accepted.
 pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
     let entry = html_element(&id_of(at))?;
     (entry.get_attribute("aria-invalid").as_deref() == Some("true")).then_some(entry)
@@ -68,8 +68,8 @@ fn is_step(key: &str) -> bool {
     matches!(key, "ArrowUp" | "ArrowDown")
 }
 
-/// A text that was not accepted, why, and the number that stood then. It stays until it is mended or
-/// the number or the units change.
+/// A text that was not accepted, with the reason and the number at that time. The entry shows it until the
+/// reader corrects it, or until the number or the units change.
 #[derive(Clone)]
 struct Wrong {
     text: String,
@@ -78,17 +78,17 @@ struct Wrong {
     units: DisplayUnits,
 }
 
-/// A number as it is noted beside a text that was not accepted.
+/// A number as it is remembered with a text that was not accepted.
 fn as_noted(number: Option<f64>) -> String {
     number.map(|number| number.to_string()).unwrap_or_default()
 }
 
-/// What was typed into a field.
+/// The text of one entry.
 #[derive(Clone, Copy)]
 struct Entry {
     state: AppState,
     slot: Slot,
-    /// The number that stands there.
+    /// The number in the design.
     value: Memo<Option<f64>>,
     /// A text that was not accepted.
     wrong: RwSignal<Option<Wrong>>,
@@ -105,7 +105,7 @@ impl Entry {
         let quantity = self.slot.field().spec().quantity;
         let typed = self.standing().map(|wrong| wrong.text);
         typed.unwrap_or_else(|| {
-            // What a shop works to is shown to the last digit that is kept.
+            // Sizes that a shop works to are shown with all digits that are kept.
             let work = matches!(self.slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
             let shown =
                 |v| if work { quantity.format_kept(v, units) } else { quantity.format(v, units) };
@@ -113,14 +113,14 @@ impl Entry {
         })
     }
 
-    /// The text that was not accepted, while the number is still that of then.
+    /// The text that was not accepted, while number and units are unchanged.
     fn standing(self) -> Option<Wrong> {
         let value = self.value.get();
         let units = self.state.units.get();
         self.wrong.get().filter(|wrong| wrong.stood == value && wrong.units == units)
     }
 
-    /// What is wrong with the text or, where the text is right, with the number.
+    /// What is wrong with the text, or with the number if the text is right.
     fn why(self) -> Option<String> {
         let units = self.state.units.get();
         let of_number = || {
@@ -132,7 +132,7 @@ impl Entry {
         self.standing().map(|wrong| wrong.why).or_else(of_number)
     }
 
-    /// Brings back a text that was not accepted before the field was last taken off the page.
+    /// Restores a text that was not accepted when the field was last on the page.
     fn recall(self) {
         let refused = self.state.refused(&key_of(self.slot));
         let stood = self.value.get_untracked();
@@ -144,7 +144,7 @@ impl Entry {
         }
     }
 
-    /// Nothing is wrong any more.
+    /// Forgets the text that was not accepted.
     fn accept(self) {
         self.wrong.set(None);
         self.state.refuse(&key_of(self.slot), None);
@@ -152,7 +152,7 @@ impl Entry {
 
     fn typed(self, text: &str) {
         if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
-            // What was measured can be taken back.
+            // An empty text removes a measured value.
             self.accept();
             self.state.change(|d| {
                 d.trace.measured.remove(&id);
@@ -188,11 +188,11 @@ impl Entry {
         let field = self.slot.field().spec();
         let step = if event.shift_key() { field.coarse } else { field.fine };
         let step = if key == "ArrowUp" { step } else { -step };
-        // What was not measured yet is stepped to from the usual size.
+        // Without a measured value, steps begin at the usual size.
         let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
         if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
             self.accept();
-            // Rounded, so that steps do not pile up rounding errors.
+            // Rounded, so that rounding errors do not add up over many steps.
             let value = ((value + step) * 1e6).round() / 1e6;
             let (min, max) = self.state.with(|d| d.limits(self.slot));
             self.state.preview(&[(self.slot, value.min(max).max(min))]);

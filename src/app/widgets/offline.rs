@@ -1,5 +1,5 @@
-//! The app without a network: a service worker keeps one whole build. A newer build is announced, and
-//! taken when the reader says so, so that a page never runs parts of two.
+//! The app without a network. A service worker keeps one whole build. A newer build is announced, and taken
+//! when the reader says so, so that a page never mixes two builds.
 
 use gloo_events::EventListener;
 use leptos::prelude::*;
@@ -9,10 +9,10 @@ use web_sys::{ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerSt
 
 use crate::state::{AppState, Newer, use_app_state};
 
-/// Written beside the page by the script that seals a build.
+/// Written by the script that seals a build.
 const SCRIPT: &str = "service-worker.js";
 
-/// Takes away what the page shows while the module is loaded, and where it seemed that it could not be.
+/// Removes what the page shows while the module is loading or seems to have failed.
 pub(crate) fn opened() {
     for id in ["opening", "unloaded"] {
         if let Some(words) = document().get_element_by_id(id) {
@@ -21,9 +21,9 @@ pub(crate) fn opened() {
     }
 }
 
-/// Has the app kept for use without a network, and listens for newer builds.
+/// Keeps the app for use without a network, and listens for newer builds.
 pub(crate) fn keep_whole(state: AppState) {
-    // Old browsers and pages without encryption have none.
+    // Old browsers and unencrypted pages have no service workers.
     let has = js_sys::Reflect::has(&window().navigator(), &JsValue::from_str("serviceWorker"));
     if has != Ok(true) {
         return;
@@ -34,23 +34,23 @@ pub(crate) fn keep_whole(state: AppState) {
         let options = web_sys::RegistrationOptions::new();
         options.set_update_via_cache(web_sys::ServiceWorkerUpdateViaCache::None);
         let registered = JsFuture::from(container.register_with_options(SCRIPT, &options)).await;
-        // Where it is refused, the page works as long as there is a network.
+        // If it is refused, the page works as long as there is a network.
         let Ok(registration) = registered else { return };
         watch(state, registration.into());
-        // Comes once a whole build is kept.
+        // Ready once a whole build is kept.
         if let Ok(ready) = container.ready() {
             state.offline.set(JsFuture::from(ready).await.is_ok());
         }
     });
 }
 
-/// Another build has taken over the pages. On a first visit the first to do so is this one.
+/// Announces that another build took over the page. On a first visit the first takeover is by this build.
 fn announce_takeover(state: AppState, container: &ServiceWorkerContainer) {
     let mut first_visit = container.controller().is_none();
     EventListener::new(container, "controllerchange", move |_| {
         let own = std::mem::take(&mut first_visit);
         if state.reload_requested.get_value() {
-            // Fails only on a page that is gone.
+            // Fails only if the page is gone.
             let _ = window().location().reload();
         } else if !own {
             state.newer.set(Some(Newer::Taken));
@@ -69,10 +69,10 @@ fn watch(state: AppState, registration: ServiceWorkerRegistration) {
             .forget();
     })
     .forget();
-    // A page that stays open for weeks asks again whenever it is looked at.
+    // A page that stays open for weeks asks again whenever it becomes visible.
     EventListener::new(&document(), "visibilitychange", move |_| {
         if document().visibility_state() == web_sys::VisibilityState::Visible {
-            // Without a network there is nothing newer.
+            // Without a network the answer is an error, which changes nothing.
             let _ = registration.update().map(|asked| {
                 spawn_local(async {
                     let _ = JsFuture::from(asked).await;
@@ -85,7 +85,7 @@ fn watch(state: AppState, registration: ServiceWorkerRegistration) {
 
 fn announce_waiting(state: AppState, registration: &ServiceWorkerRegistration) {
     let waiting = registration.waiting().filter(|w| w.state() == ServiceWorkerState::Installed);
-    // The first build has nobody to wait for.
+    // The first build never waits.
     if let Some(waiting) = waiting.filter(|_| registration.active().is_some()) {
         state.newer.set(Some(Newer::Waiting(waiting)));
     }
@@ -122,7 +122,7 @@ fn take_newer(state: AppState) {
     match state.newer.get_untracked() {
         Some(Newer::Waiting(waiting)) => {
             state.reload_requested.set_value(true);
-            // The page is opened anew when the worker has taken over.
+            // The page reloads when the worker has taken over.
             let _ = waiting.post_message(&JsValue::from_str("take over"));
         }
         Some(Newer::Taken) => {

@@ -1,4 +1,4 @@
-//! The parts that a design need not have: how each is begun, and what stands where its drawing would.
+//! The optional parts of a design: how each is begun, and what is shown instead of its drawing.
 
 use leptos::prelude::*;
 
@@ -6,7 +6,7 @@ use crenel::design::{ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, Track
 
 use crate::state::use_app_state;
 
-/// A part that is not there until it is begun.
+/// A part that a design may lack.
 #[derive(Clone, Copy)]
 pub(crate) struct Part {
     /// The button that begins it, with invented sizes.

@@ -11,9 +11,9 @@ use crate::widgets::drawing::Drawing;
 /// The drawings of the pair, with what is done on them below.
 #[component]
 pub(crate) fn PairBoard(
-    /// What to do here, and quieter, what else can be done.
+    /// What to do here and, less prominently, what else can be done.
     hint: [&'static str; 2],
-    /// Whether the unrolled view has room for the whole way of a shift.
+    /// Whether the unrolled view shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
     children: Children,

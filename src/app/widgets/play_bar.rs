@@ -24,12 +24,12 @@ const SLOWED: [(f64, &str); 7] = [
 pub(crate) fn PlayBar() -> impl IntoView {
     let state = use_app_state();
     let player = state.player;
-    // Whatever changes the shift ends its playing.
+    // A change of the shift stops playing it.
     Effect::new(move |_| {
         player.drawn.track();
         player.stop();
     });
-    // Elsewhere the drawings show the design.
+    // In other areas the drawings show the design.
     on_cleanup(move || player.stop());
     let none = move || player.with(|_| ()).is_none();
     let still = prefers_reduced_motion();
@@ -72,7 +72,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
     }
 }
 
-/// Takes the shift to any moment.
+/// A slider to any moment of the shift.
 #[component]
 fn TimeSlider(player: Player) -> impl IntoView {
     let ms = move |t: f64| Quantity::Time.show(t * 1000.0, Default::default());
@@ -95,8 +95,8 @@ fn TimeSlider(player: Player) -> impl IntoView {
     }
 }
 
-/// What happens at the moment shown. While it runs, only how it ends, so that a screen reader is not
-/// flooded.
+/// What happens at the moment shown. While the shift runs it is only how it ends, so that screen readers are
+/// not flooded.
 fn told(state: AppState) -> String {
     let player = state.player;
     let units = state.units.get();

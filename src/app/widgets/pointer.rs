@@ -18,12 +18,12 @@ pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) 
     [across, down]
 }
 
-/// The point of the scene at a place of the window on it.
+/// The point of the scene at a place in the window.
 pub(crate) fn scene_point(window: &Bounds, [across, down]: [f64; 2]) -> Point {
     Point::new(window.min.x + across * window.width(), window.max.y - down * window.height())
 }
 
-/// The dog under the pointer, by the name its marks carry.
+/// The dog under the pointer, by the name on its marks.
 pub(crate) fn dog_under(event: &web_sys::Event) -> Option<(Side, usize)> {
     let target = event.target()?.dyn_into::<web_sys::Element>().ok()?;
     let name = target.closest("[data-dog]").ok()??.get_attribute("data-dog")?;
@@ -36,11 +36,11 @@ pub(crate) fn dog_under(event: &web_sys::Event) -> Option<(Side, usize)> {
     Some((side, number.checked_sub(1)?))
 }
 
-/// Keeps `width` at the width of the inside of an element in CSS pixels; none until it is on the screen.
+/// Keeps `width` at the inner width of an element, CSS pixels; `None` until it is on the screen.
 pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
     Effect::new(move |_| {
         let Some(div) = element.get() else { return };
-        // The entries are read and not the element, which would lay the page out once more.
+        // Reading the element instead of the entries would cause another layout.
         let resized = Closure::<dyn FnMut(js_sys::Array)>::new(move |entries: js_sys::Array| {
             let entry = entries.pop().unchecked_into::<web_sys::ResizeObserverEntry>();
             let now = entry.content_rect().width();
@@ -50,7 +50,7 @@ pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
             }
             match before {
                 Some(_) => width.set(Some(now)),
-                // Each drawing that comes onto the screen is drawn in its own time. By then it may be gone.
+                // Each drawing is drawn in a task of its own. By then it may be gone.
                 None => schedule(move || {
                     let _ = width.try_set(Some(now));
                 }),
@@ -60,7 +60,7 @@ pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
             return;
         };
         observer.observe(&div);
-        // The closure has to live as long as the observer, and neither longer than the drawing.
+        // The closure must live as long as the observer, and both as long as the drawing.
         let watching = StoredValue::new_local((observer, resized));
         on_cleanup(move || watching.with_value(|(observer, _)| observer.disconnect()));
     });

@@ -47,7 +47,7 @@ pub(crate) fn Results() -> impl IntoView {
         }
     };
     schedule(move || {
-        // By then it may be gone from the page.
+        // By then it may have left the page.
         let _ = now.try_with_untracked(|_| ());
     });
     view! {
@@ -117,7 +117,7 @@ fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> 
     }
 }
 
-/// A change against the design as opened, told by words and not by colour alone.
+/// A change against the design as opened, in words and not by colour alone.
 struct Change {
     was: String,
     words: &'static str,

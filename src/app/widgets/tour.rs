@@ -6,20 +6,20 @@ use crate::dom::html_element;
 use crate::state::{AppState, Tour, use_app_state};
 use crate::storage::store::Store;
 
-/// Put once the tour was taken or declined.
+/// Stored once the tour was taken or declined.
 const SEEN: &str = "crenel.shown-round";
 
-/// A stop: what is pointed at, a heading, and what to do there.
+/// A stop: what it points at, a heading, and what to do there.
 struct Stop {
     at: &'static str,
     head: &'static str,
     words: Words,
 }
 
-/// What is said at a stop.
+/// The words of a stop.
 enum Words {
     Said(&'static str),
-    /// What each area has to say of itself.
+    /// What each area says of itself.
     OfAreas,
 }
 
@@ -58,7 +58,7 @@ const STOPS: [Stop; 5] = [
     },
 ];
 
-/// Offered to whoever has not seen it.
+/// The tour is offered to readers who have neither taken nor declined it.
 pub(crate) fn offered() -> Option<Tour> {
     Store::Browser.get(SEEN).is_none().then_some(Tour::Offered)
 }
@@ -73,12 +73,12 @@ pub(crate) fn begin(state: AppState) {
 pub(crate) fn end(state: AppState) {
     if state.tour.get_untracked().is_some() {
         state.tour.set(None);
-        // A browser that keeps nothing offers it again.
+        // If that cannot be stored, the tour is offered again.
         let _ = Store::Browser.put(SEEN, "yes");
     }
 }
 
-/// Ends the tour where it is under way; an offer stands.
+/// Ends the tour if it is under way. An offer remains.
 pub(crate) fn leave(state: AppState) {
     if matches!(state.tour.get_untracked(), Some(Tour::At(_))) {
         end(state);
@@ -126,11 +126,11 @@ fn stop(state: AppState, at: usize) -> impl IntoView {
     }
 }
 
-/// Marks the place on the page and brings it into sight; the heading of the stop takes the focus, so
-/// that a screen reader reads on from there.
+/// Marks the place on the page and scrolls to it. The heading of the stop takes the focus, so that a screen
+/// reader continues from there.
 fn point_at(tour: Option<Tour>) {
     if let Ok(Some(before)) = document().query_selector("[data-pointed]") {
-        // Removing or setting an attribute can only fail on a page that is gone.
+        // Changing an attribute fails only if the page is gone.
         let _ = before.remove_attribute("data-pointed");
     }
     let Some(Tour::At(at)) = tour else { return };

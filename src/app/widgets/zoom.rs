@@ -4,10 +4,10 @@ use leptos::prelude::*;
 
 use crenel::draw::Zoom;
 
-/// How much closer a press of the button looks.
+/// The factor by which the button magnifies.
 const STEP: f64 = 1.6;
 
-/// A finger on the paper, and where it lies, as shares of the drawing.
+/// A finger on the paper. Places are shares of the drawing's width and height.
 #[derive(Clone, Copy)]
 struct Finger {
     id: i32,
@@ -15,7 +15,7 @@ struct Finger {
     at: [f64; 2],
 }
 
-/// One or two fingers that hold the paper, and how close it was looked at when they took it.
+/// One or two fingers that hold the paper, and the zoom when they touched it.
 #[derive(Clone, Copy)]
 pub(crate) struct Pinch {
     first: Finger,
@@ -24,12 +24,12 @@ pub(crate) struct Pinch {
 }
 
 impl Pinch {
-    /// One finger takes the paper.
+    /// One finger touches the paper.
     pub(crate) const fn with_first(id: i32, at: [f64; 2], zoom: Zoom) -> Self {
         Self { first: Finger { id, from: at, at }, second: None, zoom }
     }
 
-    /// Another finger comes; a third is not listened to.
+    /// A second finger touches it. A third is ignored.
     pub(crate) const fn with_second(self, id: i32, at: [f64; 2], zoom: Zoom) -> Self {
         if self.second.is_some() {
             return self;
@@ -38,8 +38,8 @@ impl Pinch {
         Self { first, second: Some(Finger { id, from: at, at }), zoom }
     }
 
-    /// A finger has come to `at`. How close it is looked at now, if it is one of ours; `aspect` is height
-    /// over width.
+    /// A finger moved to `at`. Returns the new zoom, if the finger is one of these; `aspect` is height over
+    /// width.
     pub(crate) fn follow(&mut self, id: i32, at: [f64; 2], aspect: f64) -> Option<Zoom> {
         let mut fingers = std::iter::once(&mut self.first).chain(&mut self.second);
         fingers.find(|finger| finger.id == id)?.at = at;
@@ -52,7 +52,7 @@ impl Pinch {
         })
     }
 
-    /// A finger is lifted; what is left goes on from here.
+    /// A finger is lifted. The other one continues from here.
     pub(crate) fn without(self, id: i32, zoom: Zoom) -> Option<Self> {
         let left = [Some(self.first), self.second].into_iter().flatten().filter(|f| f.id != id);
         let mut left = left.map(|f| (f.id, f.at));
@@ -65,13 +65,13 @@ impl Pinch {
     }
 }
 
-/// Closer, and back to the whole.
+/// Buttons to magnify, and to show the whole drawing again.
 #[component]
 pub(crate) fn ZoomButtons(
     /// The drawing in words.
     what: &'static str,
     zoom: RwSignal<Zoom>,
-    /// What is looked at closer, as shares of the window.
+    /// The point to magnify about, as shares of the window.
     #[prop(optional)]
     about: Option<Callback<(), [f64; 2]>>,
 ) -> impl IntoView {

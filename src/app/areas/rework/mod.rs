@@ -44,7 +44,7 @@ fn Drawings() -> impl IntoView {
     }
 }
 
-/// Work that can be added, with the numbers it begins with.
+/// The kinds of work that can be added.
 const WORKS: [(usize, &str); 8] = [
     (0, "remove"),
     (1, "shorten"),
@@ -65,7 +65,7 @@ const WHICH: [(Which, &str); 4] = [
 
 const WISHES: [(Wish, &str); 2] = [(Wish::Window, "window time"), (Wish::Lash, "lash")];
 
-/// Which dogs an operation begins with.
+/// The dogs that a new operation is done to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Which {
     All,
@@ -94,7 +94,7 @@ fn Sizes() -> impl IntoView {
 fn PlanForm(side: Side) -> impl IntoView {
     let state = use_app_state();
     let operations = Memo::new(move |_| state.with(|d| d.ring(side).plan.operations.clone()));
-    // A row is made anew when its kind of work changes, not when its number or its dogs do.
+    // A row is rebuilt when its kind of work changes, but not when its number or its dogs do.
     let rows = move || {
         operations.with(|list| {
             list.iter().enumerate().map(|(at, o)| (at, o.work.name())).collect::<Vec<_>>()
@@ -187,7 +187,7 @@ fn add_id(side: Side) -> String {
     format!("add-work-{}", side.letter())
 }
 
-/// Puts the focus on the first of some buttons that can take it, once the rows are drawn anew.
+/// Focuses the first of some buttons that can take the focus, after the rows were rebuilt.
 fn focus_first(ids: &[String]) {
     use wasm_bindgen::JsCast as _;
     let ids = ids.to_vec();
@@ -197,7 +197,7 @@ fn focus_first(ids: &[String]) {
             element.dyn_ref::<web_sys::HtmlButtonElement>().is_some_and(|b| !b.disabled())
         });
         if let Some(button) = usable.next() {
-            // Focus can only fail on a page that is gone.
+            // Focusing fails only if the page is gone.
             let _ = button.focus();
         }
     });
@@ -272,7 +272,7 @@ fn AddWork(side: Side) -> impl IntoView {
             let all = 0..d.ring(side).places();
             let places: Vec<_> = match which.get_untracked() {
                 Which::All => all.collect(),
-                // Of the dogs as found, as under the drawing: a dog that goes leaves the count as it is.
+                // Counted among the dogs as found, as below the drawing: removed dogs count too.
                 Which::Second => d.ring(side).to_found().every_second(chosen),
                 Which::Chosen => vec![chosen],
                 Which::Others => all.filter(|place| *place != chosen).collect(),
@@ -293,7 +293,7 @@ fn AddWork(side: Side) -> impl IntoView {
     }
 }
 
-/// Work of a kind with the number it begins with: half the height where dogs are shortened.
+/// New work of a kind, with its first number. Dogs are shortened to half their height.
 fn work_of(kind: usize, design: &Design, side: Side) -> Work {
     let default = |id: FieldId| id.spec().default;
     match kind {
@@ -311,7 +311,7 @@ fn work_of(kind: usize, design: &Design, side: Side) -> Work {
     }
 }
 
-/// What the metal stands, and what it is set against.
+/// Case depth, balance and lapped friction.
 #[component]
 fn MetalForm() -> impl IntoView {
     let field = |id| view! { <NumberField at=Slot::Setting(id)/> };
@@ -336,13 +336,13 @@ fn SmallestCut() -> impl IntoView {
     let wish = RwSignal::new(Wish::Window);
     let set_wish = Callback::new(move |kind| wish.set(kind));
     let field = move || wish.get().field().id();
-    // Worked out when it is asked for, because it tries many cuts.
+    // Worked out only when the button is pressed, because it tries many cuts.
     let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
     let ask = move |_| {
-        // A wish that was not accepted is no wish; what is wrong stands beside it.
+        // Without a valid target there is nothing to look for; its field says what is wrong.
         if let Some(field) = refused(Slot::Setting(field())) {
             found.set(None);
-            // Focus can only fail on a page that is gone.
+            // Focusing fails only if the page is gone.
             let _ = field.focus();
             return;
         }
@@ -352,7 +352,7 @@ fn SmallestCut() -> impl IntoView {
         let design = state.with(Design::clone);
         found.set(Some((design, wish.get_untracked(), list)));
     };
-    // An answer holds for the design that it was asked about.
+    // The answer is shown only while the design and the goal are those of the question.
     let standing = move || {
         let answer = found.get()?;
         let design = state.with(|d| *d == answer.0);
@@ -394,7 +394,7 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
     let Some(against) = suggestion.against.clone() else {
         return view! { <li class:short=short><SuggestedCut wish suggestion/></li> }.into_any();
     };
-    // The reason comes first, and what is not advisable is not a button away.
+    // The reason comes first, and the button is behind it.
     view! {
         <li class:short=short>
             <details>

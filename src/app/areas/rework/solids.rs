@@ -19,10 +19,10 @@ use crate::widgets::number_field::NumberField;
 const PER_PIXEL: f64 = 0.5;
 const PER_KEY: f64 = 5.0;
 
-/// How long the picture waits in a gesture, ms.
+/// The time between two pictures during a gesture, ms.
 const FOLLOW_MS: u32 = 90;
 
-/// Ways to look at them, with yaw and pitch.
+/// Directions to look from: words, yaw and pitch in degrees.
 const POSES: [(&str, f64, f64); 4] = [
     ("Three-quarter view", -50.0, 20.0),
     ("From the side", -90.0, 0.0),
@@ -72,7 +72,7 @@ pub(crate) fn SolidView() -> impl IntoView {
         }
         let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
         if let Some(target) = target {
-            // Without capture the drag still works inside the picture.
+            // If capturing fails, the drag still works inside the picture.
             let _ = target.set_pointer_capture(event.pointer_id());
         }
         let at = (f64::from(event.client_x()), f64::from(event.client_y()));
@@ -170,8 +170,8 @@ pub(crate) fn SolidView() -> impl IntoView {
     }
 }
 
-/// The design worked out, at once where it is settled, a few times a second during a gesture: the
-/// picture costs more than all other drawings together, and a drag must not wait for it.
+/// The analysis to draw: at once when the design is settled, but only a few times a second during a gesture.
+/// The picture costs more than all other drawings together, and a drag must not wait for it.
 fn following(state: AppState) -> RwSignal<Arc<Analysis>> {
     let shown = RwSignal::new(state.drawn.get_untracked());
     let due = StoredValue::new_local(None::<Timeout>);
@@ -193,7 +193,7 @@ fn following(state: AppState) -> RwSignal<Arc<Analysis>> {
     shown
 }
 
-/// Turned on, never over the poles.
+/// Turned further, but never over the poles.
 fn turned(turn: Turn3, across: f64, down: f64) -> Turn3 {
     Turn3 {
         yaw_deg: (turn.yaw_deg + across + 180.0).rem_euclid(360.0) - 180.0,

@@ -72,14 +72,14 @@ fn numbers(ids: &[FieldId]) -> impl IntoView {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Part(id)/> }).collect_view()
 }
 
-/// A part that is not there until it is given.
+/// The form of an optional part, or the button with which to begin one.
 #[component]
 fn Part(
     legend: &'static str,
-    /// What it is good for.
+    /// What it is for.
     why: &'static str,
     part: optional_parts::Part,
-    /// The button that takes it away.
+    /// The label of the button that removes it.
     take: &'static str,
     children: ChildrenFn,
 ) -> impl IntoView {
@@ -156,7 +156,7 @@ fn ClawForm() -> impl IntoView {
     }
 }
 
-/// Turns the eccentric to where both gaps are the same.
+/// The button that turns the eccentric so that both gaps are equal.
 #[component]
 fn EqualGaps() -> impl IntoView {
     let state = use_app_state();

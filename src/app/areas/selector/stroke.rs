@@ -36,7 +36,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
             running.set(false);
             return;
         }
-        // Begun again at the start where it stands at its end.
+        // From the start again if it is at its end.
         let from = share().filter(|share| *share < 1.0).unwrap_or(0.0);
         running.set(true);
         run(state, running, stroke.get_untracked(), from);
@@ -47,7 +47,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
             show((step / STEPS).clamp(0.0, 1.0));
         }
     };
-    // Elsewhere the drawing shows the claw at rest.
+    // In other areas the drawings show the parts at rest.
     on_cleanup(move || {
         running.set(false);
         state.stroke.set(None);
@@ -80,7 +80,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
     }
 }
 
-/// Goes on from a share of the stroke until it is done or stopped.
+/// Plays from a share of the stroke until it is complete or stopped.
 fn run(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64) {
     let start = now_ms();
     step(state, running, stroke, from, start);
@@ -101,7 +101,7 @@ fn step(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64, sta
     });
 }
 
-/// Where the stroke stands; while it runs only what it comes to.
+/// The stroke in words. While it runs these are only its outcome.
 fn told(state: AppState, stroke: Stroke, running: bool) -> String {
     let units = state.units.get();
     let moment = state.stroke.get().filter(|_| !running);

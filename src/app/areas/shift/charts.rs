@@ -1,4 +1,4 @@
-//! The outcome map and the chances on the page: drawn, read out, and as a table.
+//! The outcome map and the chances: drawn, in words, and as a table.
 
 use leptos::prelude::*;
 

@@ -51,7 +51,7 @@ pub(crate) fn GearboxForm() -> impl IntoView {
     }
 }
 
-/// Edits the gearbox, if there is one.
+/// Changes the gearbox, if it is given.
 fn edit(state: AppState, edit: impl FnOnce(&mut GearboxSpec)) {
     state.change(|d| {
         if let Some(gearbox) = &mut d.gearbox {
@@ -197,7 +197,7 @@ fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String 
     value.map_or_else(|| "–".to_owned(), |v| quantity.show(v, units))
 }
 
-/// One shift; `most` is the largest speed difference of all, for the length of its bar.
+/// One shift. `most` is the largest speed difference of all shifts, for the length of its bar.
 #[component]
 fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     let state = use_app_state();

@@ -1,4 +1,4 @@
-//! How the shift is made: which one, the push, friction and edges by words.
+//! The shift: which one, what pushes the ring, friction and edges.
 
 mod charts;
 mod gears;
@@ -79,7 +79,7 @@ fn fields(ids: &[FieldId]) -> impl IntoView + use<> {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Setting(id)/> }).collect_view()
 }
 
-/// Which shift is offered to the dogs.
+/// The choice of the shift.
 #[component]
 fn OfferedForm() -> impl IntoView {
     let state = use_app_state();
@@ -119,7 +119,7 @@ fn OfferedForm() -> impl IntoView {
     }
 }
 
-/// What the gearbox gives for the shift.
+/// The conditions of the shift that follow from the gearbox.
 fn taken(state: AppState) -> String {
     let units = state.units.get();
     state.analysis.with(|a| {
@@ -144,7 +144,7 @@ fn taken(state: AppState) -> String {
     })
 }
 
-/// Which flank the speed difference brings together first.
+/// Which flanks the speed difference brings together first.
 fn first_flank(state: AppState) -> &'static str {
     state.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
 }
@@ -171,7 +171,7 @@ fn PushForm() -> impl IntoView {
     }
 }
 
-/// Faces and edges, by words or by numbers.
+/// Tip faces and edges, in words or in numbers.
 #[component]
 fn FacesForm() -> impl IntoView {
     let state = use_app_state();

@@ -1,4 +1,4 @@
-//! The work in the address of the page.
+//! Keeps the work in the address of the page, and opens links put into it.
 
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
@@ -21,7 +21,7 @@ pub(super) fn fragment() -> String {
 
 fn set_fragment(link: &str) {
     if let Ok(history) = window().history() {
-        // Refused when it comes too often; the next change tries again.
+        // A browser refuses this if it happens too often; the next change tries again.
         let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(&format!("#{link}")));
     }
 }
@@ -47,7 +47,7 @@ pub(super) fn open_address(state: AppState) {
         return;
     }
     match decode(&fragment) {
-        // The same once more, with something hung on by what it came through.
+        // The same design, but a program that the link passed through appended something.
         Ok(opened) if opened.design == now => set_fragment(&encode(&now)),
         Ok(opened) => {
             if let Some(area) = state.areas.for_layouts(&opened.design) {

@@ -1,4 +1,4 @@
-//! Keeps what is settled, and says where that is not possible.
+//! Keeps what is settled, and says so if that is not possible.
 
 use leptos::prelude::*;
 
@@ -9,11 +9,11 @@ use crate::storage::room::usage;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, NotKept};
 
-/// Keeps what is settled, and says where that is not possible.
+/// Keeps what is settled, and says so if that is not possible.
 pub(crate) fn keep(state: AppState) {
     let (draft, text) = state.history.with_untracked(|h| (h.settled().clone(), h.save()));
     if Store::Tab.put(HISTORY, &text).is_err() {
-        // One that is behind would bring back what was changed since.
+        // An outdated history would undo the latest changes after a reload.
         Store::Tab.remove(HISTORY);
     }
     match state.tab_storage.with_value(|tab_storage| tab_storage.keep(&draft)) {
@@ -31,8 +31,8 @@ pub(crate) fn keep(state: AppState) {
     }
 }
 
-/// Says once that the work is not kept, until it is again: whoever dismissed the message has read it.
-/// Another message is not pushed away; then it is said at the next change.
+/// Says that the work is not kept. Once it was said, it is not repeated until work was kept again. Another
+/// message is not replaced; then it is said at the next change.
 fn tell_not_kept(state: AppState, why: NotKept) {
     if !state.told_not_kept.get_value() && state.notice.with_untracked(Option::is_none) {
         state.told_not_kept.set_value(true);

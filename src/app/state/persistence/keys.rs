@@ -2,7 +2,7 @@
 
 /// The address that was left with changes that it does not hold yet.
 pub(super) const LEFT: &str = "crenel.left";
-/// Where the work is kept that was on the board before a link was opened, while it is still offered.
+/// The key of the work from before a link was opened, while it is offered.
 pub(super) const EARLIER: &str = "crenel.earlier";
 /// What is on the board of this tab, with its past and future.
 pub(super) const HISTORY: &str = "crenel.history";

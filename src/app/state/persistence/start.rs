@@ -78,7 +78,7 @@ fn from_link(
 ) -> Start {
     let on_board = own.as_ref().map(History::settled);
     let others = tab_storage.others(on_board);
-    // A reload of the page, or a link opened again, meets its own work.
+    // After a reload, and when a link is opened again, the work is there already.
     let is_own = on_board.is_some_and(|draft| draft.design == design);
     let saved = save(&design);
     let met = others.iter().find(|kept| kept.has(&saved)).and_then(SavedSession::draft);
@@ -92,7 +92,7 @@ fn from_link(
     let earlier = earlier.filter(|(_, d)| d.design != design && !d.is_untouched_example());
     let mut text = sentences(findings);
     if let Some((key, _)) = &earlier {
-        // If it cannot be noted, it can still be brought back from this page.
+        // If it cannot be noted, the work can still be brought back while this page is open.
         let _ = Store::Tab.put(EARLIER, key);
         text = format!("Opened from a link. {text}Your earlier work is kept.");
     }
@@ -102,7 +102,7 @@ fn from_link(
     let unfinished = if is_own { unfinished::recall() } else { Unfinished::default() };
     let history = match own {
         Some(own) if is_own => own,
-        // The work this tab had stays where it is kept, and Undo leads back to it.
+        // The previous work of this tab stays kept, and Undo returns to it.
         Some(mut own) => {
             own.apply(Draft { design, opened, place: tab_storage::random_name() });
             own
@@ -112,7 +112,7 @@ fn from_link(
     Start { history, notice, tab_storage, from_link: !is_own, unfinished }
 }
 
-/// The work that a link was opened over is no longer offered; it stays kept.
+/// Stops offering the work from before a link was opened. It stays kept.
 pub(crate) fn forget_earlier() {
     Store::Tab.remove(EARLIER);
 }

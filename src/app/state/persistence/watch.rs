@@ -20,19 +20,19 @@ use crate::storage::store::Store;
 use crate::storage::tab_storage::TabStorage;
 use crate::storage::work_key::is_work;
 
-/// The address may be replaced only so often.
+/// The pause before the address is replaced: browsers limit how often that may happen.
 const PAUSE_MS: u32 = 300;
 
-/// How long a page can take to leave once a reload is asked for.
+/// The longest time between asking for a reload and leaving the page.
 const LEAVING_MS: f64 = 2000.0;
 
 /// Keeps the work from now on, and opens links put into the address by hand.
 pub(crate) fn watch(state: AppState) {
     let pending: Rc<RefCell<Option<Timeout>>> = Rc::default();
-    // The address before the last change of it, and when that was.
+    // The address before it was last replaced, and the time of that.
     let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
     let noted = Rc::clone(&earlier);
-    // Not at every step of a drag: what is settled is kept at once, so that a crash takes the gesture only.
+    // What is settled is kept at once, so that a crash costs only the gesture in progress.
     let settled = Memo::new(move |_| state.history.with(|h| h.settled().clone()));
     Effect::new(move |before: Option<String>| {
         let draft = settled.get();
@@ -46,20 +46,20 @@ pub(crate) fn watch(state: AppState) {
             *noted.borrow_mut() = (fragment(), js_sys::Date::now());
             put_into_address(state, &draft.design);
         };
-        // Replacing the timer cancels the one before.
+        // Replacing the timer cancels the previous one.
         *pending.borrow_mut() = Some(Timeout::new(PAUSE_MS, address));
         place
     });
     tell_what_is_forgotten(state);
     unfinished::watch(state);
-    // What was changed within the pause before the page is left is not in the address.
+    // A change within the pause before the page is left is not in the address.
     EventListener::new(&window(), "pagehide", move |_| {
         unfinished::leave(state);
         let left = fragment();
         let (before, at) = earlier.borrow().clone();
         state.tab_storage.update_value(TabStorage::leave);
-        // A reload goes to the address from before the change, even if it was changed on the way out.
-        // Where it cannot be noted, the work is still kept and offered.
+        // A reload uses the address from before the change, even if the page replaced it while leaving.
+        // If this cannot be noted, the work is still kept and offered.
         if left != encode(&settled.get_untracked().design) {
             let _ = Store::Tab.put(LEFT, &left);
         } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
@@ -73,7 +73,7 @@ pub(crate) fn watch(state: AppState) {
     EventListener::new(&window(), "storage", move |event| other_tab(state, event)).forget();
 }
 
-/// The page is back out of the browser's memory, where it had given its places up.
+/// The page returns from the browser's memory, for which it had given up its places.
 fn come_back(state: AppState, event: &web_sys::Event) {
     let back = event.dyn_ref::<web_sys::PageTransitionEvent>();
     if back.is_some_and(web_sys::PageTransitionEvent::persisted) {
@@ -83,7 +83,7 @@ fn come_back(state: AppState, event: &web_sys::Event) {
     }
 }
 
-/// Says once, and for a moment, that the oldest steps can no longer be undone.
+/// Says once, for a moment, that the oldest steps can no longer be undone.
 fn tell_what_is_forgotten(state: AppState) {
     let forgot = Memo::new(move |_| state.history.with(History::forgot));
     Effect::new(move |before: Option<bool>| {
@@ -95,7 +95,7 @@ fn tell_what_is_forgotten(state: AppState) {
     });
 }
 
-/// Another tab wrote to the store: says once that it is at work, and that neither writes over the other.
+/// Another tab wrote to the store. Says once that it is open, and that neither tab overwrites the other.
 fn other_tab(state: AppState, event: &web_sys::Event) {
     let key = event.dyn_ref::<web_sys::StorageEvent>().and_then(web_sys::StorageEvent::key);
     // A store that is cleared names no key.
@@ -104,7 +104,7 @@ fn other_tab(state: AppState, event: &web_sys::Event) {
     }
     let told = Store::Tab.get(TOLD).is_some() || state.notice.with_untracked(Option::is_some);
     if key.as_deref().is_some_and(is_work) && !told {
-        // Where it cannot be noted, it is said again after a reload.
+        // If this cannot be noted, it is said again after a reload.
         let _ = Store::Tab.put(TOLD, "yes");
         state.tell(
             "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; \
