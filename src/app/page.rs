@@ -10,7 +10,8 @@ use crenel::units::Quantity;
 
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule};
-use crate::state::{AppState, Area, AreaKey, Content, persistence, use_app_state, watch_outcomes};
+use crate::state::{AppState, AreaKey, Content, persistence, use_app_state, watch_outcomes};
+use crate::widgets::area_button::AreaButton;
 use crate::widgets::designs::DesignsDialog;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
@@ -152,16 +153,10 @@ fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
 #[component]
 fn AreaTabs() -> impl IntoView {
     let state = use_app_state();
-    let tab = |area: &'static Area<AnyView>| {
-        let current = move || (state.area.get() == area.key).then_some("page");
-        view! {
-            <button aria-current=current on:click=move |_| state.area.set(area.key)>
-                {move || state.with(|design| area.title_for(design))}
-            </button>
-        }
-    };
     view! {
-        <nav class="areas" aria-label="Parts of the job">{state.areas.tabs().map(tab).collect_view()}</nav>
+        <nav class="areas" aria-label="Parts of the job">
+            {state.areas.tabs().map(|area| view! { <AreaButton area/> }).collect_view()}
+        </nav>
     }
 }
 

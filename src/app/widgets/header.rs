@@ -9,7 +9,8 @@ use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, Area, Dialog, use_app_state};
+use crate::state::{AppState, Dialog, use_app_state};
+use crate::widgets::area_button::AreaButton;
 use crate::widgets::files::{ExportMenu, OpenButton, close_menu, save_design};
 use crate::widgets::tour;
 
@@ -73,10 +74,6 @@ fn skip_to_results(event: &web_sys::MouseEvent) {
 #[component]
 fn MoreTools() -> impl IntoView {
     let state = use_app_state();
-    let head_button = move |area: &'static Area<AnyView>| {
-        let current = move || (state.area.get() == area.key).then_some("page");
-        view! { <button aria-current=current on:click=move |_| state.area.set(area.key)>{area.title}</button> }
-    };
     view! {
         <Deferred><UnitChoice/></Deferred>
         <Deferred>
@@ -86,7 +83,7 @@ fn MoreTools() -> impl IntoView {
         </Deferred>
         <Deferred>
             <ExportMenu/>
-            {state.areas.head_buttons().map(head_button).collect_view()}
+            {state.areas.head_buttons().map(|area| view! { <AreaButton area/> }).collect_view()}
         </Deferred>
     }
 }

@@ -1,5 +1,6 @@
 //! Parts that several areas of the page are made of.
 
+pub(crate) mod area_button;
 pub(crate) mod change_table;
 pub(crate) mod choose;
 pub(crate) mod clipboard;

@@ -1,0 +1,16 @@
+//! The tab of an area, or its button in the head of the page.
+
+use leptos::prelude::*;
+
+use crate::state::{Area, use_app_state};
+
+#[component]
+pub(crate) fn AreaButton(area: &'static Area<AnyView>) -> impl IntoView {
+    let state = use_app_state();
+    let current = move || (state.area.get() == area.key).then_some("page");
+    view! {
+        <button aria-current=current on:click=move |_| state.area.set(area.key)>
+            {move || state.with(|design| area.title_for(design))}
+        </button>
+    }
+}
