@@ -65,15 +65,14 @@ pub(crate) fn Results() -> impl IntoView {
             </button>
             {files_at(Place::Results).map(file).collect_view()}
         </div>
-        {move || ordered(first.get()).into_iter().map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
+        {move || ordered(first.get()).map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
     }
 }
 
-/// The groups in their order, but for those that come first in an area.
-fn ordered(first: &[Group]) -> Vec<Group> {
-    let mut groups = Group::ALL.to_vec();
-    groups.sort_by_key(|group| !first.contains(group));
-    groups
+/// The groups in their order, except that some come first.
+fn ordered(first: &'static [Group]) -> impl Iterator<Item = Group> {
+    let rest = Group::ALL.into_iter().filter(|group| !first.contains(group));
+    first.iter().copied().chain(rest)
 }
 
 #[component]
