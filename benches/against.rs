@@ -48,9 +48,9 @@ fn windows(analysis: &Analysis) {
 
 /// What blocks what, and one shift to its end.
 fn shift(analysis: &Analysis) {
-    let shifting = analysis.shifting().expect("the design can be shifted");
+    let shifting = analysis.shift().expect("the design can be shifted");
     let mesh = Mesh::new(analysis.ring(Side::A), analysis.ring(Side::B)).expect("the rings meet");
-    let slip = analysis.meshed.as_ref().map_or(0.0, |meshed| meshed.offered.slip());
+    let slip = analysis.pair.as_ref().map_or(0.0, |pair| pair.shift_case.slip());
     let shifter = Shifter::new(&mesh, shifting.conditions, phase_sense(slip));
     black_box(shifter.attempt(analysis.phase().radians(), slip));
 }

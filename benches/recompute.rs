@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use crenel::analysis::{Analysis, Chances};
 use crenel::compare::changes;
 use crenel::design::{Design, DogSpec, EvenLayout, Layout, RingSpec, decode, encode, open};
-use crenel::diagnosis::trace;
+use crenel::diagnosis::diagnose;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
@@ -92,7 +92,7 @@ fn inwards() {
         }
     };
     line("its five drawings, their marks and handles", median(drawings), base);
-    line("the whole trace", median(|| drop(trace(&analysis, Default::default()))), base);
+    line("the whole trace", median(|| drop(diagnose(&analysis, Default::default()))), base);
 }
 
 /// What the area Rework works out beside the drawings at every step.

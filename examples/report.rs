@@ -22,7 +22,7 @@ fn answer(arguments: &[OsString]) -> Result<String, Failure> {
         return Err(Failure::Call(usage.to_owned()));
     };
     let analysis = Analysis::of(&shell::design(path)?.design);
-    if analysis.meshed.is_none() {
+    if analysis.pair.is_none() {
         return Err(shell::sentences(&analysis.findings).into());
     }
     Ok(format!("{:#}\n", report_json(&analysis)))

@@ -26,7 +26,7 @@ mod shell;
 use std::io::Read as _;
 use std::process::ExitCode;
 
-use crenel::analysis::{Analysis, ClawStrokes, PedalSwing, Selecting};
+use crenel::analysis::{Analysis, ClawStrokes, PedalSwing, SelectorAnalysis};
 use crenel::design::{read, text_of};
 use crenel::finding::Finding;
 use crenel::ring::Point;
@@ -56,15 +56,15 @@ fn foot(typed: &String) -> Result<f64, String> {
 fn design(number: usize, line: &str, feet: &[f64]) -> Result<String, String> {
     let opened = read(line.as_bytes()).map_err(|findings| refused(number, &findings))?;
     let analysis = Analysis::of(&opened.design);
-    let selecting = &analysis.selecting;
+    let selector = &analysis.selector;
     let findings = opened.findings.iter().chain(&analysis.findings).map(|finding| finding.code);
     let answer = json!({
-        "linkage": linkage(selecting),
-        "feet": feet.iter().map(|&foot_mm| at(selecting, foot_mm)).collect::<Vec<_>>(),
-        "claw": claw(selecting),
-        "detent": detent(selecting),
-        "track": track(selecting),
-        "depth": selecting.depth.as_ref().map(depth),
+        "linkage": linkage(selector),
+        "feet": feet.iter().map(|&foot_mm| at(selector, foot_mm)).collect::<Vec<_>>(),
+        "claw": claw(selector),
+        "detent": detent(selector),
+        "track": track(selector),
+        "depth": selector.depth.as_ref().map(depth),
         "findings": findings.collect::<Vec<_>>(),
     });
     Ok(format!("{answer}\n"))
@@ -75,8 +75,8 @@ fn refused(number: usize, findings: &[Finding]) -> String {
     told.lines().map(|line| format!("line {number}: {line}\n")).collect()
 }
 
-fn linkage(selecting: &Selecting) -> Option<Value> {
-    Some(match selecting.pedal.as_ref()? {
+fn linkage(selector: &SelectorAnalysis) -> Option<Value> {
+    Some(match selector.pedal.as_ref()? {
         Err(RodFault::Short { least_mm, most_mm, .. }) => {
             json!({ "least_mm": least_mm, "most_mm": most_mm })
         }
@@ -104,11 +104,11 @@ fn reached(swing: &PedalSwing) -> Value {
 }
 
 /// All parts with the foot at one place.
-fn at(selecting: &Selecting, foot_mm: f64) -> Option<Value> {
-    let posture = selecting.swing()?.pedal.posture(foot_mm).ok()??;
+fn at(selector: &SelectorAnalysis, foot_mm: f64) -> Option<Value> {
+    let posture = selector.swing()?.pedal.posture(foot_mm).ok()??;
     let stroke = if foot_mm < 0.0 { Stroke::Press } else { Stroke::Lift };
-    let strokes = selecting.strokes();
-    let drum = strokes.map(|strokes| drum(strokes, stroke, posture.shaft, selecting.star.as_ref()));
+    let strokes = selector.strokes();
+    let drum = strokes.map(|strokes| drum(strokes, stroke, posture.shaft, selector.star.as_ref()));
     let fork = |track: &Track| Some(track.travel_mm(drum?.degrees()));
     let place = |point: Point| [point.x, point.y];
     Some(json!({
@@ -118,7 +118,7 @@ fn at(selecting: &Selecting, foot_mm: f64) -> Option<Value> {
         "shaft_deg": posture.shaft.degrees(),
         "transmission_deg": posture.transmission.map(Angle::degrees),
         "drum_deg": drum.map(Angle::degrees),
-        "fork_mm": selecting.sound_track().and_then(fork),
+        "fork_mm": selector.sound_track().and_then(fork),
     }))
 }
 
@@ -128,8 +128,8 @@ fn drum(strokes: &ClawStrokes, stroke: Stroke, shaft: Angle, star: Option<&Star>
     strokes.claw.stroke(stroke, Some(turned), star).pushed
 }
 
-fn claw(selecting: &Selecting) -> Option<Value> {
-    let strokes = match selecting.claw.as_ref()? {
+fn claw(selector: &SelectorAnalysis) -> Option<Value> {
+    let strokes = match selector.claw.as_ref()? {
         Err(fault) => return Some(json!({ "most_mm": fault.most_mm })),
         Ok(strokes) => strokes,
     };
@@ -146,22 +146,22 @@ fn claw(selecting: &Selecting) -> Option<Value> {
     }))
 }
 
-fn detent(selecting: &Selecting) -> Option<Value> {
-    let detent = selecting.detent?;
+fn detent(selector: &SelectorAnalysis) -> Option<Value> {
+    let detent = selector.detent?;
     Some(json!({
         "hold_nmm": detent.hold_nmm(),
         "return_nmm": detent.return_nmm(),
-        "stand_deg": selecting.star.map(|star| star.stand().degrees()),
+        "stand_deg": selector.star.map(|star| star.stand().degrees()),
     }))
 }
 
-fn track(selecting: &Selecting) -> Option<Value> {
-    Some(match selecting.track.as_ref()? {
+fn track(selector: &SelectorAnalysis) -> Option<Value> {
+    Some(match selector.track.as_ref()? {
         Err(TrackFault::OutOfOrder(at)) => json!({ "out_of_order": at + 1 }),
         Err(TrackFault::TooFew) => json!({ "out_of_order": null }),
         Ok(track) => json!({
-            "home_mm": track.travel_mm(selecting.step_deg()),
-            "rocking_costs_mm": selecting.rocks_mm(),
+            "home_mm": track.travel_mm(selector.step_deg()),
+            "rocking_costs_mm": selector.rocks_mm(),
         }),
     })
 }

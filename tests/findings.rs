@@ -90,7 +90,7 @@ fn stresses_are_told_once_they_are_over_their_number() {
         findings.into_iter().find(|f| text(f).contains("Flank pressure"))
     };
     let strength =
-        analysis(&json!({ "throttle_torque_nm": 500 })).worked.meshed.expect("they fit").strength;
+        analysis(&json!({ "throttle_torque_nm": 500 })).worked.pair.expect("they fit").strength;
     let most = strength.expect("dogs meet").most(|stress| stress.pressure_mpa);
     assert_eq!(pressure(most), None);
     let over = numbers(&pressure(most - 0.01).expect("over"));
@@ -141,8 +141,8 @@ fn a_slip_too_fast_for_any_phase_is_told_with_the_limit() {
     assert_eq!(at(limit - 0.1), None);
     assert!(numbers(&at(-2000.0).expect("either way round"))[0] == 2000.0);
     // 12° of window over the time to the hold depth, in turns a minute.
-    let meshed = analysis(&json!({})).worked.meshed.expect("they fit");
-    assert!((limit - 12.0 / 360.0 * 60.0 / meshed.travel_s).abs() < 1e-6, "{limit}");
+    let pair = analysis(&json!({})).worked.pair.expect("they fit");
+    assert!((limit - 12.0 / 360.0 * 60.0 / pair.travel_s).abs() < 1e-6, "{limit}");
 }
 
 #[test]

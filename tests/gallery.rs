@@ -64,7 +64,7 @@ fn every_design_opens_clean_says_that_it_is_invented_and_fits_a_link() {
         assert_eq!(decode(&link).expect("our own link").design, opened.design);
         assert!(example.story.ends_with(['.', '?']), "{}", example.key);
         let analysis = Analysis::of(&opened.design);
-        assert!(analysis.meshed.is_some(), "{}: {:?}", example.key, analysis.findings);
+        assert!(analysis.pair.is_some(), "{}: {:?}", example.key, analysis.findings);
     }
 }
 

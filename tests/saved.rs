@@ -238,7 +238,7 @@ fn every_example_opens_is_worked_out_and_fits_a_short_link() {
         let opened = open(&text).unwrap_or_else(|findings| panic!("{path:?}: {findings:?}"));
         assert_eq!(opened.findings, vec![], "{path:?}");
         let analysis = Analysis::of(&opened.design);
-        assert!(analysis.meshed.is_some(), "{path:?}: {:?}", analysis.findings);
+        assert!(analysis.pair.is_some(), "{path:?}: {:?}", analysis.findings);
         let link = encode(&opened.design);
         assert!(link.len() < SHORT_LINK, "{path:?}: {} characters", link.len());
         assert_eq!(decode(&link).expect("our own link").design, opened.design, "{path:?}");

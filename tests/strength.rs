@@ -7,7 +7,7 @@ use crenel::ring::FlankSide;
 use serde_json::json;
 
 fn strength(design: &Design) -> Strength {
-    Analysis::of(design).worked.meshed.expect("the rings fit").strength.expect("dogs meet")
+    Analysis::of(design).worked.pair.expect("the rings fit").strength.expect("dogs meet")
 }
 
 fn design(changes: &serde_json::Value) -> Design {
@@ -75,9 +75,9 @@ fn the_largest_case_takes_the_blow_or_the_clunk() {
     let steady = strength(&design).torque_nm;
     design.setting.case = LoadCase::Largest;
     let analysis = Analysis::of(&design);
-    let meshed = analysis.worked.meshed.expect("the rings fit");
-    let largest = meshed.strength.expect("dogs meet").torque_nm;
-    assert_eq!(largest, meshed.loading.largest_nm(FlankSide::Drive));
+    let pair = analysis.worked.pair.expect("the rings fit");
+    let largest = pair.strength.expect("dogs meet").torque_nm;
+    assert_eq!(largest, pair.torques.largest_nm(FlankSide::Drive));
     assert!(largest > 2.0 * steady, "{largest} {steady}");
 }
 

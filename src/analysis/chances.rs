@@ -1,7 +1,7 @@
 //! The chance of a shift over the speed difference, and the map behind it.
 
-use super::pair::Meshed;
-use super::shift::{Shares, Shifting};
+use super::pair::PairAnalysis;
+use super::shift::{Shares, ShiftAnalysis};
 use super::shift_case::ratios;
 use super::worked::Worked;
 use crate::design::Design;
@@ -29,15 +29,15 @@ pub struct Limits {
 
 impl Limits {
     /// The limits of a pair; `None` where no window is open.
-    pub fn of(meshed: &Meshed) -> Option<Self> {
-        let conditions = &meshed.shifting.as_ref()?.conditions;
-        let (_, widest) = meshed.passing.extremes()?;
-        let land = meshed.passing.widest_land();
+    pub fn of(pair: &PairAnalysis) -> Option<Self> {
+        let conditions = &pair.shift.as_ref()?.conditions;
+        let (_, widest) = pair.passing.extremes()?;
+        let land = pair.passing.widest_land();
         let rest_s = conditions.travel.seconds_from_rest(conditions.hold_mm);
         Some(Self {
             lock_rpm: rpm((2.0 * conditions.slip_deceleration() * land).sqrt()),
             drop_in_rpm: straight_in_limit_rpm(widest, rest_s),
-            straight_in_rpm: straight_in_limit_rpm(widest, meshed.travel_s),
+            straight_in_rpm: straight_in_limit_rpm(widest, pair.travel_s),
         })
     }
 }
@@ -45,10 +45,10 @@ impl Limits {
 impl Chances {
     /// From a design worked out; `None` where the rings jam or stand apart.
     pub fn of(worked: &Worked) -> Option<Self> {
-        let meshed = worked.meshed.as_ref()?;
-        let Shifting { conditions, .. } = meshed.shifting.as_ref()?;
-        let sense = phase_sense(meshed.offered.slip_rpm);
-        let shifter = Shifter::new(&meshed.mesh, *conditions, sense);
+        let pair = worked.pair.as_ref()?;
+        let ShiftAnalysis { conditions, .. } = pair.shift.as_ref()?;
+        let sense = phase_sense(pair.shift_case.slip_rpm);
+        let shifter = Shifter::new(&pair.mesh, *conditions, sense);
         Some(Self { shifter, top_rpm: chance_top_rpm(worked) })
     }
 
@@ -97,14 +97,14 @@ pub fn gear_steps(design: &Design) -> Vec<Step> {
 /// A round speed difference for the end of the axis that leaves room for what matters: the shift that is offered, the steps
 /// of the gearbox and the limits, as far as they are not far beyond both.
 pub fn chance_top_rpm(worked: &Worked) -> f64 {
-    let Some(meshed) = &worked.meshed else { return LEAST_TOP_RPM };
-    let offered = meshed.offered.slip_rpm.abs();
+    let Some(pair) = &worked.pair else { return LEAST_TOP_RPM };
+    let shift_case = pair.shift_case.slip_rpm.abs();
     let hardest = gear_steps(&worked.design).iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
-    let limits = Limits::of(meshed);
+    let limits = Limits::of(pair);
     let lock = limits.map_or(0.0, |l| l.lock_rpm);
     let straight = limits.map_or(0.0, |l| l.straight_in_rpm);
-    let near = 4.0 * offered.max(lock).max(LEAST_TOP_RPM);
-    let wanted = [2.0 * offered, 1.5 * lock, 1.15 * hardest, (1.15 * straight).min(near)];
+    let near = 4.0 * shift_case.max(lock).max(LEAST_TOP_RPM);
+    let wanted = [2.0 * shift_case, 1.5 * lock, 1.15 * hardest, (1.15 * straight).min(near)];
     round_up(wanted.into_iter().fold(LEAST_TOP_RPM, f64::max))
 }
 

@@ -1,14 +1,14 @@
 //! The torques that the dogs have to take: what the strength of the dogs is worked out from.
 
-use super::shift::Shifting;
-use super::shift_case::Offered;
+use super::shift::ShiftAnalysis;
+use super::shift_case::ShiftCase;
 use crate::design::{Design, LoadCase, SettingField};
 use crate::pair::Arc;
 use crate::ring::FlankSide;
 
 /// Torques at the dogs, N·m.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Loading {
+pub struct DogTorques {
     /// Throttle open, all settled.
     pub steady_nm: f64,
     /// Throttle shut, all settled: the engine brakes.
@@ -24,25 +24,25 @@ pub struct Loading {
     pub overrun_clunk_nm: Option<f64>,
 }
 
-impl Loading {
+impl DogTorques {
     pub(super) fn of(
         design: &Design,
-        offered: &Offered,
-        shifting: Option<&Shifting>,
+        shift_case: &ShiftCase,
+        shift: Option<&ShiftAnalysis>,
         held: Option<&Arc>,
     ) -> Self {
-        let blow = offered.blow(design);
-        let overrun_nm = offered.throttle_nm * design.setting.get(SettingField::OverrunShare);
+        let blow = shift_case.blow(design);
+        let overrun_nm = shift_case.throttle_nm * design.setting.get(SettingField::OverrunShare);
         let clunk = |steady_nm: f64| {
-            held.map(|held| offered.clunk(design, steady_nm).peak_nm(0.0, held.width.radians()))
+            held.map(|held| shift_case.clunk(design, steady_nm).peak_nm(0.0, held.width.radians()))
         };
-        let caught = shifting.map(|s| &s.attempt).filter(|attempt| attempt.is_in());
+        let caught = shift.map(|s| &s.attempt).filter(|attempt| attempt.is_in());
         Self {
-            steady_nm: offered.throttle_nm,
+            steady_nm: shift_case.throttle_nm,
             overrun_nm,
             drawn_nm: caught.map(|attempt| blow.peak_nm(attempt.slip_left, 0.0)),
-            shift_nm: blow.peak_nm(offered.slip(), 0.0),
-            clunk_nm: clunk(offered.throttle_nm),
+            shift_nm: blow.peak_nm(shift_case.slip(), 0.0),
+            clunk_nm: clunk(shift_case.throttle_nm),
             overrun_clunk_nm: clunk(overrun_nm),
         }
     }
@@ -83,30 +83,30 @@ mod tests {
     use super::*;
     use crate::analysis::Analysis;
 
-    fn loading(overrun_share: f64) -> Loading {
+    fn torques(overrun_share: f64) -> DogTorques {
         let mut design = Design::default();
         design.setting.set(SettingField::OverrunShare, overrun_share);
         design.setting.set(SettingField::SlipSpeed, 10.0);
-        Analysis::of(&design).worked.meshed.expect("the rings go in").loading
+        Analysis::of(&design).worked.pair.expect("the rings go in").torques
     }
 
     /// 100 N·m open and 30 N·m braking, 2000 N·m/rad, a lash of 12°: `T_s + √(T_s² + 2·k·T_s·λ)`.
     #[test]
     fn each_flank_takes_its_own_clunk() {
-        let loading = loading(0.3);
+        let torques = torques(0.3);
         let lash = 12f64.to_radians();
         for (flank, steady) in [(FlankSide::Drive, 100.0f64), (FlankSide::Coast, 30.0)] {
             let clunk = steady + (steady * steady + 4000.0 * steady * lash).sqrt();
-            let largest = loading.counted_nm(LoadCase::Largest, flank);
+            let largest = torques.counted_nm(LoadCase::Largest, flank);
             assert!((largest - clunk).abs() < 1e-9, "{flank:?}: {largest} for {clunk}");
-            assert!((loading.counted_nm(LoadCase::Throttle, flank) - steady).abs() < 1e-12);
+            assert!((torques.counted_nm(LoadCase::Throttle, flank) - steady).abs() < 1e-12);
         }
     }
 
     #[test]
     fn an_engine_that_does_not_brake_leaves_the_coast_flanks_the_blow_of_the_shift() {
-        let loading = loading(0.0);
-        assert_eq!(loading.largest_nm(FlankSide::Coast), loading.shift_nm);
-        assert!(loading.largest_nm(FlankSide::Drive) > loading.shift_nm);
+        let torques = torques(0.0);
+        assert_eq!(torques.largest_nm(FlankSide::Coast), torques.shift_nm);
+        assert!(torques.largest_nm(FlankSide::Drive) > torques.shift_nm);
     }
 }

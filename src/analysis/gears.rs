@@ -1,7 +1,7 @@
 //! Every shift of the gearbox and the lash in every gear, with the dogs of the design in all of them.
 
 use super::shift::{Shares, conditions};
-use super::shift_case::{Offered, ratios};
+use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
@@ -45,29 +45,29 @@ pub struct GearLash {
 
 /// Every shift of the gearbox, up first; none without a gearbox or a pair.
 pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
-    let Some((meshed, (gearbox, ratios))) =
-        worked.meshed.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
+    let Some((pair, (gearbox, ratios))) =
+        worked.pair.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
     else {
         return Vec::new();
     };
     let shift = |step: Step| {
-        let offered = Offered::of_step(gearbox, &ratios, step)?;
-        let passing = Passing::new(&meshed.to_hold, step.slip_rpm);
+        let shift_case = ShiftCase::of_step(gearbox, &ratios, step)?;
+        let passing = Passing::new(&pair.to_hold, step.slip_rpm);
         let widest = passing.extremes().map(|(_, widest)| widest);
-        let engagement = &meshed.engagement;
-        let chance = meshed.shifting.is_some().then(|| {
+        let engagement = &pair.engagement;
+        let chance = pair.shift.is_some().then(|| {
             let full = engagement.full_depth_mm;
-            let conditions = conditions(&worked.design, &meshed.mesh, full, &offered);
-            let shifter = Shifter::new(&meshed.mesh, conditions, phase_sense(step.slip_rpm));
-            Shares::of(&shifter, offered.slip()).is_in()
+            let conditions = conditions(&worked.design, &pair.mesh, full, &shift_case);
+            let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
+            Shares::of(&shifter, shift_case.slip()).is_in()
         });
         Some(GearShift {
             step,
             flank: flank_met(step.slip_rpm),
             window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
-            limit_rpm: widest.map(|w| straight_in_limit_rpm(w, meshed.travel_s)),
+            limit_rpm: widest.map(|w| straight_in_limit_rpm(w, pair.travel_s)),
             chance,
-            blow_nm: offered.blow(&worked.design).peak_nm(offered.slip(), 0.0),
+            blow_nm: shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0),
         })
     };
     ratios.steps().into_iter().filter_map(shift).collect()
@@ -76,10 +76,10 @@ pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
 /// The lash in every gear; none without a gearbox or a pair.
 pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
     let design = &worked.design;
-    let Some((meshed, ratios)) = worked.meshed.as_ref().zip(ratios(design)) else {
+    let Some((pair, ratios)) = worked.pair.as_ref().zip(ratios(design)) else {
         return Vec::new();
     };
-    let lash = meshed.held.map(|held| held.width);
+    let lash = pair.held.map(|held| held.width);
     let tyre = design.setting.get(SettingField::WheelDiameter) / 2.0;
     let gear = |gear: usize| {
         let ratio_to_wheel = ratios.ratio_to_wheel(gear)?;
@@ -116,8 +116,8 @@ pub struct GearLoad {
 /// as at the torque of the design.
 pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     let design = &worked.design;
-    let carried = worked.meshed.as_ref().and_then(|m| Some((m, m.strength.as_ref()?)));
-    let Some(((meshed, strength), gearbox)) = carried.zip(design.gearbox.as_ref()) else {
+    let carried = worked.pair.as_ref().and_then(|m| Some((m, m.strength.as_ref()?)));
+    let Some(((pair, strength), gearbox)) = carried.zip(design.gearbox.as_ref()) else {
         return Vec::new();
     };
     let Some(ratios) = ratios(design).filter(|_| strength.torque_nm > 0.0) else {
@@ -130,7 +130,7 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
         let torque_nm = ratios.at_dogs_nm(gear, engine_nm)? * factor;
         let by = torque_nm / strength.torque_nm;
         let force = strength.pairs.iter().map(|pair| pair.force_n).fold(0.0, f64::max);
-        let overrun = meshed.overrun.as_ref().filter(|s| s.torque_nm > 0.0).map(|overrun| {
+        let overrun = pair.overrun.as_ref().filter(|s| s.torque_nm > 0.0).map(|overrun| {
             overrun.most(Stress::combined_mpa) * torque_nm * share / overrun.torque_nm
         });
         Some(GearLoad {
@@ -164,9 +164,9 @@ pub fn hardest_words(worked: &Worked, way: Way, units: DisplayUnits) -> Option<S
     let word = if way == Way::Up { "up" } else { "down" };
     let against =
         next.map_or(String::new(), |next| format!("; the next, {}, has {}", name(next), rpm(next)));
-    let limit = worked.meshed.as_ref().and_then(|meshed| {
-        let (_, widest) = meshed.passing.extremes()?;
-        Some(straight_in_limit_rpm(widest, meshed.travel_s))
+    let limit = worked.pair.as_ref().and_then(|pair| {
+        let (_, widest) = pair.passing.extremes()?;
+        Some(straight_in_limit_rpm(widest, pair.travel_s))
     });
     let over = limit.filter(|limit| *limit < step.slip_rpm.abs()).map_or(String::new(), |limit| {
         format!(

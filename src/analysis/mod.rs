@@ -16,14 +16,14 @@ mod worked;
 
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
 pub use complete::Analysis;
-pub use dog_torques::Loading;
+pub use dog_torques::DogTorques;
 pub use gears::{
     GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,
 };
-pub use pair::Meshed;
-pub use selector::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, Selecting, WithRod};
-pub use shift::{Shares, Shifting};
-pub use shift_case::Offered;
+pub use pair::PairAnalysis;
+pub use selector::{ClawStrokes, DepthCase, PedalHeight, PedalSwing, SelectorAnalysis, WithRod};
+pub use shift::{Shares, ShiftAnalysis};
+pub use shift_case::ShiftCase;
 pub(crate) use stock::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 pub use strength::{Loaded, Strength};
 pub(crate) use worked::lowered_mm;

@@ -1,8 +1,8 @@
 //! The pair of rings worked out.
 
-use super::dog_torques::Loading;
-use super::shift::Shifting;
-use super::shift_case::Offered;
+use super::dog_torques::DogTorques;
+use super::shift::ShiftAnalysis;
+use super::shift_case::ShiftCase;
 use super::strength::Strength;
 use crate::design::{Design, SettingField};
 use crate::pair::{Arc, Edges, Engagement, Mesh, extremes};
@@ -12,7 +12,7 @@ use crate::units::Angle;
 
 /// The pair worked out.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Meshed {
+pub struct PairAnalysis {
     /// What blocks what.
     pub mesh: Mesh,
     /// Windows between the tallest tips alone, just past tip level, to sharp edges.
@@ -31,18 +31,18 @@ pub struct Meshed {
     /// Time in seconds from tip level to the hold depth.
     pub travel_s: f64,
     /// The shift that is offered.
-    pub offered: Offered,
+    pub shift_case: ShiftCase,
     /// The shift; none where the rings jam or stand apart.
-    pub shifting: Option<Shifting>,
+    pub shift: Option<ShiftAnalysis>,
     /// The torques that the dogs have to take.
-    pub loading: Loading,
+    pub torques: DogTorques,
     /// The dogs under load, under power; none where nothing is carried.
     pub strength: Option<Strength>,
     /// The dogs under load on the over-run.
     pub overrun: Option<Strength>,
 }
 
-impl Meshed {
+impl PairAnalysis {
     /// The widest entry window, rad; none where there is none.
     pub fn free_angle(&self) -> Option<f64> {
         extremes(&self.entry).map(|(_, widest)| widest.radians())
@@ -57,15 +57,15 @@ impl Meshed {
         let setting = &design.setting;
         let hold = setting.get(SettingField::HoldDepth);
         let phase = Angle::from_degrees(setting.get(SettingField::Phase));
-        let offered = Offered::of(design);
+        let shift_case = ShiftCase::of(design);
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);
         let full = engagement.full_depth_mm;
         let held = (full > 0.0).then(|| engagement.window_near(phase).copied()).flatten();
-        let shifting = (engagement.jam.is_none() && full > 0.0)
-            .then(|| Shifting::of(design, &mesh, &engagement, &offered));
-        let loading = Loading::of(design, &offered, shifting.as_ref(), held.as_ref());
+        let shift = (engagement.jam.is_none() && full > 0.0)
+            .then(|| ShiftAnalysis::of(design, &mesh, &engagement, &shift_case));
+        let torques = DogTorques::of(design, &shift_case, shift.as_ref(), held.as_ref());
         let carried = |flank| {
-            let torque_nm = loading.counted_nm(setting.case, flank);
+            let torque_nm = torques.counted_nm(setting.case, flank);
             Strength::of(design, rings, &mesh, full, held.as_ref(), flank, torque_nm)
         };
         Self {
@@ -74,11 +74,11 @@ impl Meshed {
             at_tips: mesh.entry_windows(Edges::Sharp),
             entry: mesh.windows_down_to(hold, Edges::Sharp),
             held,
-            passing: Passing::new(&to_hold, offered.slip_rpm),
+            passing: Passing::new(&to_hold, shift_case.slip_rpm),
             travel_s: setting.travel().seconds_to(hold),
-            loading,
-            shifting,
-            offered,
+            torques,
+            shift,
+            shift_case,
             to_hold,
             engagement,
             mesh,

@@ -12,7 +12,7 @@ use crate::units::{Angle, DisplayUnits, Quantity};
 /// The parts that are given, worked out. A part with a number outside its limits counts as not given;
 /// the findings name the number.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Selecting {
+pub struct SelectorAnalysis {
     /// Pedal, rod and lever, or why the rod does not reach.
     pub pedal: Option<Result<PedalSwing, RodFault>>,
     /// Claw, pins and stop, or why the claw cannot turn the drum.
@@ -85,7 +85,7 @@ pub struct ClawStrokes {
     pub centred: Result<Angle, EccentricFault>,
 }
 
-impl Selecting {
+impl SelectorAnalysis {
     pub(super) fn of(design: &Design) -> Self {
         let sound = |ids: &[FieldId]| {
             ids.iter().all(|id| {
@@ -343,7 +343,7 @@ mod tests {
         assert_eq!(DepthCase::Most.overlap_mm(&none), None);
     }
 
-    fn worked(set: &[(FieldId, f64)]) -> Selecting {
+    fn worked(set: &[(FieldId, f64)]) -> SelectorAnalysis {
         let mut design = crate::design::example();
         design.selector.linkage = Some(crate::design::LinkageSpec::default());
         design.selector.claw = Some(crate::design::ClawSpec::default());
@@ -352,14 +352,14 @@ mod tests {
         for (id, value) in set {
             assert!(design.set(Slot::Part(*id), *value));
         }
-        Selecting::of(&design)
+        SelectorAnalysis::of(&design)
     }
 
     #[test]
     fn a_stroke_tells_of_a_gap_at_the_stop_only_where_there_is_one() {
         let told = |set: &[(FieldId, f64)]| {
-            let selecting = worked(set);
-            selecting.strokes().expect("it turns").told(Stroke::Lift, DisplayUnits::default())
+            let selector = worked(set);
+            selector.strokes().expect("it turns").told(Stroke::Lift, DisplayUnits::default())
         };
         assert!(told(&[]).starts_with("At the stop a gap of "), "{}", told(&[]));
         let past = [(FieldId::ClawLift, 12.5), (FieldId::FootLift, 60.0)];
@@ -380,15 +380,15 @@ mod tests {
     fn rocking_is_not_known_without_a_detent() {
         let mut design = crate::design::example();
         design.selector.track = Some(crate::design::TrackSpec::default());
-        let bare = Selecting::of(&design);
+        let bare = SelectorAnalysis::of(&design);
         assert_eq!((bare.slack, bare.rocks_mm()), (None, None));
         assert!(worked(&[]).rocks_mm().is_some());
     }
 
     #[test]
     fn heights_say_how_far_the_foot_is_short_of_the_stop() {
-        let selecting = worked(&[(FieldId::FootLift, 8.0)]);
-        let (swing, claw) = (selecting.swing().unwrap(), selecting.strokes().unwrap().claw);
+        let selector = worked(&[(FieldId::FootLift, 8.0)]);
+        let (swing, claw) = (selector.swing().unwrap(), selector.strokes().unwrap().claw);
         let same = swing.heights(Some(&claw)).into_iter().find(|height| height.up_mm == 0.0);
         let [lift, press] = same.unwrap().with.unwrap().short.unwrap();
         let wanted = claw.swing_to_stop(Stroke::Lift).degrees() - swing.reach[0].farthest.degrees();

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::shift_case::Offered;
+use super::shift_case::ShiftCase;
 use crate::design::{Design, SettingField};
 use crate::pair::{Engagement, Mesh};
 use crate::shift::{Attempt, Conditions, FirstPass, Shifter, phase_sense};
@@ -10,7 +10,7 @@ use crate::units::Angle;
 
 /// One shift and what becomes of all of them.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Shifting {
+pub struct ShiftAnalysis {
     /// Under what conditions.
     pub conditions: Conditions,
     /// The shift from the phase of the design, with its path.
@@ -38,16 +38,16 @@ pub struct Shares {
     pub spans: usize,
 }
 
-impl Shifting {
+impl ShiftAnalysis {
     pub(super) fn of(
         design: &Design,
         mesh: &Mesh,
         engagement: &Engagement,
-        offered: &Offered,
+        shift_case: &ShiftCase,
     ) -> Self {
-        let conditions = conditions(design, mesh, engagement.full_depth_mm, offered);
+        let conditions = conditions(design, mesh, engagement.full_depth_mm, shift_case);
         let phase = Angle::from_degrees(design.setting.get(SettingField::Phase)).radians();
-        let slip = offered.slip();
+        let slip = shift_case.slip();
         let shifter = Shifter::new(mesh, conditions, phase_sense(slip));
         let shares = Shares::of(&shifter, slip);
         Self { conditions, attempt: shifter.trace(phase, slip), shares }
@@ -59,7 +59,7 @@ pub(super) fn conditions(
     design: &Design,
     mesh: &Mesh,
     full_mm: f64,
-    offered: &Offered,
+    shift_case: &ShiftCase,
 ) -> Conditions {
     let setting = &design.setting;
     Conditions {
@@ -68,7 +68,7 @@ pub(super) fn conditions(
         full_mm: full_mm.max(0.0),
         friction: design.tip_friction(),
         friction_radius_mm: mesh.contact.mean_mm(),
-        inertia_kg_m2: offered.sides.reduced_kg_m2(),
+        inertia_kg_m2: shift_case.sides.reduced_kg_m2(),
         drag_nm: setting.get(SettingField::Drag),
         strike_loss: setting.get(SettingField::StrikeLoss),
         allowed_s: setting.get(SettingField::TimeAllowed) / 1000.0,

@@ -7,7 +7,7 @@ use crate::units::rad_per_s;
 
 /// Speeds, inertias and torques about the dogs in one shift, whatever they come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Offered {
+pub struct ShiftCase {
     /// Speed of the input side less that of the output side, rpm.
     pub slip_rpm: f64,
     /// The two sides. Where the inertia is typed it is that of the input side, and the output side
@@ -21,7 +21,7 @@ pub struct Offered {
     pub step: Option<Step>,
 }
 
-impl Offered {
+impl ShiftCase {
     /// The shift of a design. One that the gearbox does not have, which the findings tell of, is
     /// taken as typed.
     pub fn of(design: &Design) -> Self {

@@ -1,8 +1,8 @@
 //! A design worked out: its rings, the pair they make, and the parts between foot and dogs.
 
-use super::pair::Meshed;
-use super::selector::Selecting;
-use super::shift::Shifting;
+use super::pair::PairAnalysis;
+use super::selector::SelectorAnalysis;
+use super::shift::ShiftAnalysis;
 use super::strength::Strength;
 use crate::design::{Design, SettingField};
 use crate::fields::Slot;
@@ -22,9 +22,9 @@ pub struct Worked {
     /// The rings with their cuts made, A first.
     pub cut: [Ring; 2],
     /// The pair, unless an error stands in the way.
-    pub meshed: Option<Meshed>,
+    pub pair: Option<PairAnalysis>,
     /// What stands between foot and fork.
-    pub selecting: Selecting,
+    pub selector: SelectorAnalysis,
 }
 
 /// Where the rings stand to each other.
@@ -73,9 +73,10 @@ impl Worked {
     /// design holds.
     pub(super) fn of(design: &Design) -> (Self, Vec<Finding>) {
         let LaidOut { found, cut, engaged, findings } = LaidOut::of(design);
-        let meshed = engaged.map(|(mesh, engagement)| Meshed::of(design, &cut, mesh, engagement));
-        let selecting = Selecting::of(design);
-        (Self { design: design.clone(), found, cut, meshed, selecting }, findings)
+        let pair =
+            engaged.map(|(mesh, engagement)| PairAnalysis::of(design, &cut, mesh, engagement));
+        let selector = SelectorAnalysis::of(design);
+        (Self { design: design.clone(), found, cut, pair, selector }, findings)
     }
 
     /// One of the rings with its cuts made.
@@ -110,16 +111,16 @@ impl Worked {
     }
 
     /// The shift; `None` where the rings jam or stand apart.
-    pub fn shifting(&self) -> Option<&Shifting> {
-        self.meshed.as_ref()?.shifting.as_ref()
+    pub fn shift(&self) -> Option<&ShiftAnalysis> {
+        self.pair.as_ref()?.shift.as_ref()
     }
 
     /// The dogs under a torque of this many N·m on the drive flanks; `None` where nothing is carried.
     pub(crate) fn strength_under(&self, torque_nm: f64) -> Option<Strength> {
-        let meshed = self.meshed.as_ref()?;
-        let (full, held) = (meshed.engagement.full_depth_mm, meshed.held.as_ref());
+        let pair = self.pair.as_ref()?;
+        let (full, held) = (pair.engagement.full_depth_mm, pair.held.as_ref());
         let drive = FlankSide::Drive;
-        Strength::of(&self.design, &self.cut, &meshed.mesh, full, held, drive, torque_nm)
+        Strength::of(&self.design, &self.cut, &pair.mesh, full, held, drive, torque_nm)
     }
 
     /// The largest edge breaks of the two rings together, mm.
@@ -135,8 +136,8 @@ impl Worked {
 
     /// The overlap that the rings can really have, mm: no deeper than a web or a jam lets them.
     pub fn drawn_overlap_mm(&self) -> f64 {
-        let Some(meshed) = &self.meshed else { return self.overlap_mm() };
-        let engagement = &meshed.engagement;
+        let Some(pair) = &self.pair else { return self.overlap_mm() };
+        let engagement = &pair.engagement;
         engagement.jam.map_or(engagement.full_depth_mm, |jam| jam.overlap_mm)
     }
 }

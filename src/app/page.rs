@@ -4,7 +4,7 @@ use std::hint::black_box;
 
 use leptos::prelude::*;
 
-use crenel::analysis::{LaidOut, Meshed};
+use crenel::analysis::{LaidOut, PairAnalysis};
 use crenel::design::Design;
 use crenel::units::Quantity;
 
@@ -168,11 +168,11 @@ fn Gist() -> impl IntoView {
         let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), state.units.get());
         radians.map_or_else(|| "none".to_owned(), show)
     };
-    let meshed = move |read: fn(&Meshed) -> Option<f64>| {
-        state.analysis.with(|a| a.meshed.as_ref().and_then(read))
+    let pair = move |read: fn(&PairAnalysis) -> Option<f64>| {
+        state.analysis.with(|a| a.pair.as_ref().and_then(read))
     };
-    let free = move || angle(meshed(Meshed::free_angle));
-    let lash = move || angle(meshed(|m| m.held.map(|w| w.width.radians())));
+    let free = move || angle(pair(PairAnalysis::free_angle));
+    let lash = move || angle(pair(|m| m.held.map(|w| w.width.radians())));
     let findings = move || state.analysis.with(|a| a.findings.len());
     view! {
         <div class="gist" aria-hidden="true">

@@ -22,5 +22,5 @@ pub struct Column {
 
 /// Where a layout jams, if it does, mm.
 pub(super) fn jam_mm(analysis: &Analysis) -> Option<f64> {
-    analysis.meshed.as_ref()?.engagement.jam.map(|jam| jam.overlap_mm)
+    analysis.pair.as_ref()?.engagement.jam.map(|jam| jam.overlap_mm)
 }

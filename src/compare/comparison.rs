@@ -176,7 +176,7 @@ fn width_deg(analysis: &Analysis) -> Option<f64> {
 
 /// Free angle of the widest entry window, degrees.
 fn free_deg(analysis: &Analysis) -> Option<f64> {
-    let widths = analysis.meshed.as_ref()?.entry.iter().map(|w| w.width.degrees());
+    let widths = analysis.pair.as_ref()?.entry.iter().map(|w| w.width.degrees());
     widths.reduce(f64::max)
 }
 

@@ -24,11 +24,11 @@ const WORSE_TOO: [(&str, &str); 4] = [
 /// One paragraph: how `other` differs from `first`, and why.
 pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -> String {
     let pair = Pair { first, other, units };
-    if other.analysis.meshed.is_none() {
+    if other.analysis.pair.is_none() {
         let why = other.analysis.findings.first().map_or(String::new(), |f| f.text(units));
         return format!("{} cannot be worked out. {why}", pair.name(other));
     }
-    if first.analysis.meshed.is_none() {
+    if first.analysis.pair.is_none() {
         return format!(
             "{} has nothing to be compared with: the design on the board cannot be worked out.",
             pair.name(other)
@@ -204,7 +204,7 @@ impl Pair<'_> {
     /// Where on the way from standing still to fast it goes in less often, unless that is told already.
     fn elsewhere(&self) -> Option<String> {
         let lag = lag(self.first, self.other)?;
-        let drawn = self.first.analysis.meshed.as_ref()?.offered.slip_rpm.abs();
+        let drawn = self.first.analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
         let in_it =
             lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to);
         let rpm = |v: f64| Quantity::Speed.show_short(v.round(), self.units);
@@ -278,6 +278,6 @@ fn lag(first: &Column, other: &Column) -> Option<Lag> {
 }
 
 fn longest_land_deg(column: &Column) -> f64 {
-    let passing = column.analysis.meshed.as_ref().map(|m| &m.passing);
+    let passing = column.analysis.pair.as_ref().map(|m| &m.passing);
     passing.map_or(0.0, |passing| passing.widest_land().to_degrees())
 }

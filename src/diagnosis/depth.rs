@@ -1,18 +1,18 @@
 //! Depth along the shaft, and the fork that brings it.
 
-use super::evidence::{KnownBy, Told, Tracer, blamed, known, past_zero};
+use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
 use crate::stack::{Depth, Facing};
 
-impl Tracer<'_> {
+impl Evidence<'_> {
     pub(super) fn wanted_depth_mm(&self) -> f64 {
         ENGAGED_SHARE * self.seen.lowest_tall_mm()
     }
 
     /// The chains, with the play of the fork that was measured in place of theirs.
     fn depth(&self) -> Option<Depth> {
-        let depth = self.drawn.selecting.depth.clone()?;
+        let depth = self.drawn.selector.depth.clone()?;
         let play_mm = self.measured(FieldId::SeenForkPlay).unwrap_or(depth.play_mm);
         Some(Depth { play_mm, ..depth })
     }
@@ -26,7 +26,7 @@ impl Tracer<'_> {
         }
     }
 
-    pub(super) fn neutral_clearance(&self) -> Result<Told, &'static str> {
+    pub(super) fn neutral_clearance(&self) -> Result<CheckOutcome, &'static str> {
         let ids = [FieldId::SeenClearanceThis, FieldId::SeenClearanceOther];
         let sides = Facing::BOTH.map(|facing| {
             known(self.measured(ids[facing as usize]), || {
@@ -34,7 +34,7 @@ impl Tracer<'_> {
             })
         });
         let missing = "Measure both sides, or give the chains under Depth.";
-        let mut told = self.both_ways(
+        let mut outcome = self.both_ways(
             sides,
             missing,
             |tracer, clear, at| {
@@ -43,18 +43,18 @@ impl Tracer<'_> {
             },
             "Shim the sliding gear to the middle (see Depth); take metal off the tips only if shims do not do it.",
         )?;
-        told.says = format!("At its least {} More than nothing is needed.", told.says);
-        Ok(told)
+        outcome.message = format!("At its least {} More than nothing is needed.", outcome.message);
+        Ok(outcome)
     }
 
-    pub(super) fn engaged_depth(&self) -> Result<Told, &'static str> {
+    pub(super) fn engaged_depth(&self) -> Result<CheckOutcome, &'static str> {
         let (engaged, known_by) = self.engaged_mm();
         let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
         let wanted = self.wanted_depth_mm();
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by,
-            past: (wanted - engaged) / wanted,
-            says: format!(
+            exceedance: (wanted - engaged) / wanted,
+            message: format!(
                 "{} engaged of {} that the dogs stand high; three quarters are {}.",
                 self.mm(engaged),
                 self.mm(self.seen.lowest_tall_mm()),
@@ -65,18 +65,18 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn fork_play(&self) -> Result<Told, &'static str> {
-        let chain = || self.drawn.selecting.depth.as_ref().map(|depth| depth.play_mm);
+    pub(super) fn fork_play(&self) -> Result<CheckOutcome, &'static str> {
+        let chain = || self.drawn.selector.depth.as_ref().map(|depth| depth.play_mm);
         let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
             .ok_or("Measure it, or give fork and groove under Depth.")?;
         let (engaged, by) = self.engaged_mm();
         by.ok_or("Measure the overlap too, or give the chain under Depth.")?;
         let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by,
             // It is to blame for no more than it takes.
-            past: blamed(wanted - engaged, play / 2.0, wanted),
-            says: format!(
+            exceedance: blamed(wanted - engaged, play / 2.0, wanted),
+            message: format!(
                 "{} of play takes {} of overlap: {} is engaged, without play it would be {}; {} is wanted.",
                 self.mm(play),
                 self.mm(play / 2.0),

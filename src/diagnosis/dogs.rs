@@ -1,7 +1,7 @@
 //! The dogs themselves: faces, edges, flanks, layout.
 
 use super::Symptom;
-use super::evidence::{KnownBy, Told, Tracer};
+use super::evidence::{CheckOutcome, Evidence, KnownBy};
 use crate::analysis::{Analysis, Limits, gear_shifts};
 use crate::design::SettingField;
 use crate::fields::FieldId;
@@ -21,21 +21,21 @@ const WIDE_LASH_DEG: f64 = 15.0;
 /// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
 
-impl Tracer<'_> {
-    pub(super) fn tip_faces(&self) -> Result<Told, &'static str> {
+impl Evidence<'_> {
+    pub(super) fn tip_faces(&self) -> Result<CheckOutcome, &'static str> {
         let friction = self
             .measured(FieldId::SeenTipFriction)
             .ok_or("Say how the faces look, by word or number.")?;
         let stuck =
-            |analysis: &Analysis| analysis.shifting().map(|s| s.shares.locked + s.shares.half_in);
+            |analysis: &Analysis| analysis.shift().map(|s| s.shares.locked + s.shares.half_in);
         let now = stuck(self.seen).ok_or("The pair jams or stands apart: see the findings.")?;
         let polished = stuck(&Analysis::of(&self.seen.design.with_polished_tips())).unwrap_or(now);
         let percent = |share: f64| self.show(Quantity::Share, share);
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::Measured,
             // Only what lapping would cure is the fault of the faces.
-            past: now - polished,
-            says: format!(
+            exceedance: now - polished,
+            message: format!(
                 "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.{}",
                 self.show(Quantity::Ratio, friction),
                 percent(now),
@@ -50,27 +50,27 @@ impl Tracer<'_> {
 
     /// At what speed differences the faces could do it, where that of the design is larger.
     fn below_lock(&self) -> Option<String> {
-        let meshed = self.seen.meshed.as_ref()?;
-        let lock_rpm = Limits::of(meshed)?.lock_rpm;
-        (lock_rpm > 0.0 && meshed.offered.slip_rpm.abs() > lock_rpm).then(|| {
+        let pair = self.seen.pair.as_ref()?;
+        let lock_rpm = Limits::of(pair)?.lock_rpm;
+        (lock_rpm > 0.0 && pair.shift_case.slip_rpm.abs() > lock_rpm).then(|| {
             let lock = Quantity::Speed.show_short(lock_rpm, self.units);
             format!(" At this speed difference they cannot; below {lock} they can.")
         })
     }
 
     fn slip_words(&self) -> String {
-        let slip = self.seen.meshed.as_ref().map_or(0.0, |m| m.offered.slip_rpm.abs());
+        let slip = self.seen.pair.as_ref().map_or(0.0, |m| m.shift_case.slip_rpm.abs());
         self.show(Quantity::Speed, slip)
     }
 
-    pub(super) fn tip_edges(&self) -> Result<Told, &'static str> {
+    pub(super) fn tip_edges(&self) -> Result<CheckOutcome, &'static str> {
         let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
         let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
         let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::Measured,
-            past: (a + b - hold) / hold,
-            says: format!(
+            exceedance: (a + b - hold) / hold,
+            message: format!(
                 "{} and {}: a flank holds only from {} of overlap on, and the shift counts on {}.",
                 self.mm(a),
                 self.mm(b),
@@ -82,7 +82,7 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn flanks(&self, flank: FlankSide) -> Result<Told, &'static str> {
+    pub(super) fn flanks(&self, flank: FlankSide) -> Result<CheckOutcome, &'static str> {
         let id = match flank {
             FlankSide::Drive => FieldId::SeenFlankDrive,
             FlankSide::Coast => FieldId::SeenFlankCoast,
@@ -90,7 +90,7 @@ impl Tracer<'_> {
         let angle = self.measured(id).ok_or("Measure it; the drawing may be of a new ring.")?;
         let push = 1000.0 * libm::tan(angle.to_radians());
         let force = self.show(Quantity::Force, push.abs());
-        let says = if angle > 0.0 {
+        let message = if angle > 0.0 {
             format!(
                 "{} undercut draw in, with {force} for each 1000 N on the flank.",
                 self.deg(angle)
@@ -103,29 +103,29 @@ impl Tracer<'_> {
         } else {
             "Straight flanks neither draw in nor push out: nothing but friction and the detent holds them in.".to_owned()
         };
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::Measured,
-            past: -angle / USUAL_UNDERCUT_DEG,
-            says,
+            exceedance: -angle / USUAL_UNDERCUT_DEG,
+            message,
             next: "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.",
             explains: &[],
         })
     }
 
-    pub(super) fn entry_time(&self) -> Result<Told, &'static str> {
-        let meshed = self.seen.meshed.as_ref();
-        let meshed = meshed.ok_or("The pair cannot be worked out: see the findings.")?;
-        let widest = meshed.passing.extremes().map_or(0.0, |(_, widest)| widest);
-        let limit = straight_in_limit_rpm(widest, meshed.travel_s);
+    pub(super) fn entry_time(&self) -> Result<CheckOutcome, &'static str> {
+        let pair = self.seen.pair.as_ref();
+        let pair = pair.ok_or("The pair cannot be worked out: see the findings.")?;
+        let widest = pair.passing.extremes().map_or(0.0, |(_, widest)| widest);
+        let limit = straight_in_limit_rpm(widest, pair.travel_s);
         let (slip, which) = self.hardest_low().unwrap_or_else(|| {
-            (meshed.offered.slip_rpm.abs(), "the shift of the design".to_owned())
+            (pair.shift_case.slip_rpm.abs(), "the shift of the design".to_owned())
         });
         let speed = |rpm: f64| self.show(Quantity::Speed, rpm.round());
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::WorkedOut,
             // A share, so that a high speed does not drown every other cause.
-            past: (slip - limit) / slip.max(1.0),
-            says: format!(
+            exceedance: (slip - limit) / slip.max(1.0),
+            message: format!(
                 "For {which} the speeds differ by {}; straight in is possible up to {}.",
                 speed(slip),
                 speed(limit)
@@ -144,8 +144,8 @@ impl Tracer<'_> {
         Some((worst.step.slip_rpm.abs(), words))
     }
 
-    pub(super) fn lash(&self) -> Result<Told, &'static str> {
-        let held = self.drawn.meshed.as_ref().and_then(|meshed| meshed.held);
+    pub(super) fn lash(&self) -> Result<CheckOutcome, &'static str> {
+        let held = self.drawn.pair.as_ref().and_then(|pair| pair.held);
         let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
         let drawn = drawn.width.degrees();
         let worn = |seen: f64| (seen - drawn - LASH_APART_DEG) / drawn.max(1.0);
@@ -161,10 +161,10 @@ impl Tracer<'_> {
             format!("up to {} more count as the same, and ", self.deg(LASH_APART_DEG))
         });
         let by_layout = if wide(drawn) > 0.0 { ": wide by its layout" } else { "" };
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: seen.map_or(KnownBy::WorkedOut, |_| KnownBy::Measured),
-            past: seen.map_or(0.0, worn).max(wide(seen.unwrap_or(drawn))),
-            says: format!(
+            exceedance: seen.map_or(0.0, worn).max(wide(seen.unwrap_or(drawn))),
+            message: format!(
                 "{measured}{} by the drawing{by_layout}; {same}up to {} are not felt as a clunk (our own bounds).",
                 self.deg(drawn),
                 self.deg(WIDE_LASH_DEG)
@@ -178,23 +178,23 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn clunk(&self) -> Result<Told, &'static str> {
+    pub(super) fn clunk(&self) -> Result<CheckOutcome, &'static str> {
         const NOTHING: &str = "Nothing is carried: the rings jam or stand apart.";
-        let (design, meshed) = (&self.seen.design, self.seen.meshed.as_ref().ok_or(NOTHING)?);
-        let drawn = meshed.held.map(|held| held.width.radians());
+        let (design, pair) = (&self.seen.design, self.seen.pair.as_ref().ok_or(NOTHING)?);
+        let drawn = pair.held.map(|held| held.width.radians());
         let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
         let lash = seen.or(drawn).ok_or(NOTHING)?;
         // The blow of the shift is another one: it is struck before the gear is in.
-        let clunk = meshed.offered.clunk(design, meshed.offered.throttle_nm).peak_nm(0.0, lash);
-        let torque = clunk.max(meshed.loading.steady_nm);
+        let clunk = pair.shift_case.clunk(design, pair.shift_case.throttle_nm).peak_nm(0.0, lash);
+        let torque = clunk.max(pair.torques.steady_nm);
         let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;
         let most = strength.most(Stress::combined_mpa);
         let allowed = design.setting.get(SettingField::AllowedStress);
         let mpa = |value: f64| self.show(Quantity::Stress, value);
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::WorkedOut,
-            past: (most - allowed) / allowed,
-            says: format!(
+            exceedance: (most - allowed) / allowed,
+            message: format!(
                 "Opening the throttle across the lash of {} strikes with {}, and stresses the root with {}; {} are allowed under Load.",
                 self.deg(lash.to_degrees()),
                 self.show(Quantity::Torque, clunk),

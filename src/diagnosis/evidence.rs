@@ -22,16 +22,16 @@ pub enum KnownBy {
 }
 
 /// What one check found.
-pub(super) struct Told {
+pub(super) struct CheckOutcome {
     pub(super) known_by: KnownBy,
     /// How many times its limit it is past it; 0 or less passes.
-    pub(super) past: f64,
-    pub(super) says: String,
+    pub(super) exceedance: f64,
+    pub(super) message: String,
     pub(super) next: &'static str,
     pub(super) explains: &'static [Symptom],
 }
 
-pub(super) struct Tracer<'a> {
+pub(super) struct Evidence<'a> {
     /// The design as drawn.
     pub(super) drawn: &'a Analysis,
     /// The design with what was measured on the dogs taken in.
@@ -39,7 +39,7 @@ pub(super) struct Tracer<'a> {
     pub(super) units: DisplayUnits,
 }
 
-impl Tracer<'_> {
+impl Evidence<'_> {
     pub(super) fn measured(&self, id: FieldId) -> Option<f64> {
         self.drawn.design.trace.seen(id)
     }

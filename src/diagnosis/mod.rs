@@ -15,4 +15,4 @@ mod verdict;
 pub use check::{Check, Station};
 pub use evidence::KnownBy;
 pub use symptom::Symptom;
-pub use verdict::{Checked, Judged, Traced, trace};
+pub use verdict::{CheckResult, CheckStatus, Diagnosis, diagnose};

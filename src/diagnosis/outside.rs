@@ -1,6 +1,6 @@
 //! What stands between the foot and the fork: linkage, claw, stop, detent, track.
 
-use super::evidence::{KnownBy, Told, Tracer, blamed, known};
+use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known};
 use crate::diagnosis::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
@@ -11,17 +11,17 @@ use crate::units::{Angle, Quantity};
 /// travel of a stroke (common practice, no source).
 const USUAL_FOOT_MM: f64 = 30.0;
 
-impl Tracer<'_> {
-    pub(super) fn rod_angle(&self) -> Result<Told, &'static str> {
-        let worked_out = || Some(self.drawn.selecting.swing()?.worst()?.degrees());
+impl Evidence<'_> {
+    pub(super) fn rod_angle(&self) -> Result<CheckOutcome, &'static str> {
+        let worked_out = || Some(self.drawn.selector.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
             .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
         let off = angle.min(180.0 - angle);
         let [least, near] = CRAMPED;
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by,
-            past: (least - off) / least,
-            says: format!(
+            exceedance: (least - off) / least,
+            message: format!(
                 "{} at its worst, which is {} from standing in line; it should be over {} to {}.",
                 self.deg(angle),
                 self.deg(off),
@@ -33,13 +33,13 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn pedal_reach(&self) -> Result<Told, &'static str> {
+    pub(super) fn pedal_reach(&self) -> Result<CheckOutcome, &'static str> {
         let measured =
             [FieldId::SeenSpareLift, FieldId::SeenSparePress].map(|id| self.measured(id));
         let spares =
             Stroke::BOTH.map(|stroke| known(measured[stroke as usize], || self.spare_mm(stroke)));
         let missing = "Measure both ways, or give linkage and claw under Selector.";
-        let swing = self.drawn.selecting.swing();
+        let swing = self.drawn.selector.swing();
         let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
         self.both_ways(spares, missing, |tracer, spare, at| {
             let word = Stroke::BOTH[at].word();
@@ -59,7 +59,7 @@ impl Tracer<'_> {
 
     /// Foot travel left at the stop, mm; without end short where no travel reaches it.
     fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
-        let (swing, claw) = (self.drawn.selecting.swing()?, self.drawn.selecting.strokes()?);
+        let (swing, claw) = (self.drawn.selector.swing()?, self.drawn.selector.strokes()?);
         let spare = swing.spare_mm(stroke, claw.claw.swing_to_stop(stroke));
         Some(spare.unwrap_or(f64::NEG_INFINITY))
     }
@@ -71,24 +71,24 @@ impl Tracer<'_> {
         missing: &'static str,
         judge: impl Fn(&Self, f64, usize) -> (f64, String),
         next: &'static str,
-    ) -> Result<Told, &'static str> {
+    ) -> Result<CheckOutcome, &'static str> {
         let given = numbers.into_iter().enumerate();
-        let judged: Vec<_> = given
+        let status: Vec<_> = given
             .filter_map(|(at, number)| {
                 let (value, by) = number?;
                 Some((judge(self, value, at), by))
             })
             .collect();
-        let past = judged.iter().map(|((past, _), _)| *past).fold(0.0, f64::max);
-        if judged.is_empty() || (judged.len() < 2 && past <= 0.0) {
+        let exceedance = status.iter().map(|((exceedance, _), _)| *exceedance).fold(0.0, f64::max);
+        if status.is_empty() || (status.len() < 2 && exceedance <= 0.0) {
             return Err(missing);
         }
-        let says: Vec<_> = judged.iter().map(|((_, says), _)| says.as_str()).collect();
-        let by_hand = judged.iter().any(|(_, by)| *by == KnownBy::Measured);
-        Ok(Told {
+        let message: Vec<_> = status.iter().map(|((_, message), _)| message.as_str()).collect();
+        let by_hand = status.iter().any(|(_, by)| *by == KnownBy::Measured);
+        Ok(CheckOutcome {
             known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
-            past,
-            says: format!("{}.", says.join(", ")),
+            exceedance,
+            message: format!("{}.", message.join(", ")),
             next,
             explains: &[],
         })
@@ -97,31 +97,31 @@ impl Tracer<'_> {
     fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
         let id = [FieldId::SeenGapLift, FieldId::SeenGapPress][stroke as usize];
         known(self.measured(id), || {
-            Some(self.drawn.selecting.strokes()?.claw.gaps_mm()[stroke as usize])
+            Some(self.drawn.selector.strokes()?.claw.gaps_mm()[stroke as usize])
         })
     }
 
     fn wanted_gap_mm(&self) -> f64 {
-        let claw = self.drawn.selecting.strokes();
+        let claw = self.drawn.selector.strokes();
         claw.map_or(FieldId::GapWanted.spec().default, |claw| claw.claw.wanted_mm)
     }
 
-    pub(super) fn stop_gap(&self) -> Result<Told, &'static str> {
+    pub(super) fn stop_gap(&self) -> Result<CheckOutcome, &'static str> {
         let wanted = self.wanted_gap_mm();
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let missing = "Measure both ways, or give the claw under Selector.";
-        let mut told = self.both_ways(
+        let mut outcome = self.both_ways(
             gaps,
             missing,
             |tracer, gap, at| {
-                let past = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
-                (past, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
+                let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
+                (exceedance, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
             },
             "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where they are too small.",
         )?;
-        told.says = format!(
+        outcome.message = format!(
             "{} Wanted is about {}, from {} to {}.",
-            told.says,
+            outcome.message,
             self.mm(wanted),
             self.mm(wanted * (1.0 - GAP_SHARE)),
             self.mm(wanted * (1.0 + GAP_SHARE))
@@ -131,7 +131,7 @@ impl Tracer<'_> {
             (least.min(off), most.max(off))
         });
         let bound = GAP_SHARE * wanted;
-        told.explains = match (least < -bound, most > bound) {
+        outcome.explains = match (least < -bound, most > bound) {
             // Too little left: the claw pushes on past the position.
             (true, false) => &[Symptom::FalseNeutral],
             // Too much left: the push ends early.
@@ -144,23 +144,23 @@ impl Tracer<'_> {
             ],
             _ => &[],
         };
-        Ok(told)
+        Ok(outcome)
     }
 
-    pub(super) fn equal_gaps(&self) -> Result<Told, &'static str> {
+    pub(super) fn equal_gaps(&self) -> Result<CheckOutcome, &'static str> {
         let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let ((lift, by), (press, and)) =
             lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
         let apart = (lift - press).abs();
         let by_hand = by == KnownBy::Measured || and == KnownBy::Measured;
-        let turn = self.drawn.selecting.strokes().and_then(|claw| claw.centred.ok());
+        let turn = self.drawn.selector.strokes().and_then(|claw| claw.centred.ok());
         let turn = turn.filter(|_| !by_hand).map_or_else(String::new, |at| {
             format!(" With the eccentric at {} they are the same.", self.deg(at.degrees()))
         });
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
-            past: (apart - GAPS_APART_MM) / self.wanted_gap_mm(),
-            says: format!(
+            exceedance: (apart - GAPS_APART_MM) / self.wanted_gap_mm(),
+            message: format!(
                 "{} apart; up to {} count as the same (our own bound).{turn}",
                 self.mm(apart),
                 self.mm(GAPS_APART_MM)
@@ -170,24 +170,30 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn detent_return(&self) -> Result<Told, &'static str> {
+    pub(super) fn detent_return(&self) -> Result<CheckOutcome, &'static str> {
         let detent =
-            self.drawn.selecting.detent.as_ref().ok_or("Give the detent under Selector.")?;
+            self.drawn.selector.detent.as_ref().ok_or("Give the detent under Selector.")?;
         let torque = detent.return_nmm();
         let shown = |nmm: f64| self.show(Quantity::FineTorque, nmm);
         let next = "Free the roller, polish the star, a stronger spring; find what drags on the drum and forks.";
         let drag = self.measured(FieldId::SeenDrumDrag);
         if torque <= 0.0 {
-            let says = format!("{}: friction holds the roller where it is.", shown(torque));
-            return Ok(Told { known_by: KnownBy::WorkedOut, past: 1.0, says, next, explains: &[] });
+            let message = format!("{}: friction holds the roller where it is.", shown(torque));
+            return Ok(CheckOutcome {
+                known_by: KnownBy::WorkedOut,
+                exceedance: 1.0,
+                message,
+                next,
+                explains: &[],
+            });
         }
         let drag =
             drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by: KnownBy::Measured,
             // A share of what is missing, so that a weak roller ends where one that sticks does: at 1.
-            past: (drag - torque) / drag.max(torque),
-            says: format!(
+            exceedance: (drag - torque) / drag.max(torque),
+            message: format!(
                 "The roller brings the drum home with {}, and {} are needed to turn it.",
                 shown(torque),
                 shown(drag)
@@ -197,21 +203,21 @@ impl Tracer<'_> {
         })
     }
 
-    pub(super) fn drum_rocking(&self) -> Result<Told, &'static str> {
-        let selecting = &self.drawn.selecting;
-        let given = || selecting.slack.map(Angle::degrees);
+    pub(super) fn drum_rocking(&self) -> Result<CheckOutcome, &'static str> {
+        let selector = &self.drawn.selector;
+        let given = || selector.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
             .ok_or("Measure it, or give the detent under Selector.")?;
-        let cost = selecting
+        let cost = selector
             .rocking_mm(slack)
             .ok_or("Give the drum track under Selector: it says what the rocking costs.")?;
         let (engaged, _) = self.engaged_mm();
         let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
-        Ok(Told {
+        Ok(CheckOutcome {
             known_by,
             // Rocking is to blame for no more than it takes.
-            past: blamed(wanted - left, cost, wanted),
-            says: format!(
+            exceedance: blamed(wanted - left, cost, wanted),
+            message: format!(
                 "Rocking by {} costs up to {} of overlap and leaves {}; {} is wanted.",
                 self.deg(slack),
                 self.mm(cost),

@@ -4,7 +4,7 @@
 //! work out; what is known by neither stays open. Causes are ranked by how far past its limit each
 //! number is, and nothing else.
 
-use super::evidence::{KnownBy, Told, Tracer};
+use super::evidence::{CheckOutcome, Evidence, KnownBy};
 use crate::analysis::Analysis;
 use crate::diagnosis::{Check, Symptom};
 use crate::ring::FlankSide;
@@ -12,7 +12,7 @@ use crate::units::{DisplayUnits, sort_by_number};
 
 /// What a check comes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Judged {
+pub enum CheckStatus {
     /// Within its limit.
     Passes,
     /// Past its limit.
@@ -21,7 +21,7 @@ pub enum Judged {
     Open,
 }
 
-impl Judged {
+impl CheckStatus {
     /// The word for it.
     pub const fn word(self) -> &'static str {
         match self {
@@ -34,39 +34,39 @@ impl Judged {
 
 /// One check with its verdict.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Checked {
+pub struct CheckResult {
     /// Which check.
     pub check: Check,
     /// What it comes to.
-    pub judged: Judged,
+    pub status: CheckStatus,
     /// Where its number comes from; none while it is open.
     pub known_by: Option<KnownBy>,
     /// The number, the limit and what follows; for an open check what is missing.
-    pub says: String,
+    pub message: String,
     /// What to do next.
     pub next: &'static str,
     /// By how many times its limit or, where that is nothing, its usual size the number is past it; 0
     /// where it is not.
-    pub past: f64,
+    pub exceedance: f64,
     /// Which of the symptoms that are felt it explains; none where it passes or is open.
     pub explains: Vec<Symptom>,
 }
 
 /// The trace of a design.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Traced {
+pub struct Diagnosis {
     /// Whether anything is said to be felt.
     pub asked: bool,
     /// The checks that belong to what is felt, or all of them where nothing is said to be felt, from
     /// the outside in.
-    pub checks: Vec<Checked>,
+    pub checks: Vec<CheckResult>,
     /// The failed checks that explain something felt, by how far past their limits they are: places in
     /// `checks`.
     pub causes: Vec<usize>,
 }
 
 /// Works the trace of a design through.
-pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
+pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
     let felt = &analysis.design.trace.felt;
     let belongs = |check: &Check| {
         felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
@@ -77,19 +77,19 @@ pub fn trace(analysis: &Analysis, units: DisplayUnits) -> Traced {
     let drawn = unworked.as_ref().unwrap_or(analysis);
     let taken = found.with_measured();
     let measured = (taken != found).then(|| Analysis::of(&taken));
-    let tracer = Tracer { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
+    let tracer = Evidence { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
     let checks: Vec<_> =
         Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
     let mut causes: Vec<usize> =
         (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
-    sort_by_number(&mut causes, |&at| -checks[at].past);
-    Traced { asked: !felt.is_empty(), checks, causes }
+    sort_by_number(&mut causes, |&at| -checks[at].exceedance);
+    Diagnosis { asked: !felt.is_empty(), checks, causes }
 }
 
-impl Traced {
+impl Diagnosis {
     /// What the numbers say, in a sentence or two.
     pub fn words(&self) -> String {
-        let open = self.checks.iter().filter(|c| c.judged == Judged::Open).count();
+        let open = self.checks.iter().filter(|c| c.status == CheckStatus::Open).count();
         let still = match open {
             0 => String::new(),
             1 => " One check is still open.".to_owned(),
@@ -109,8 +109,8 @@ impl Traced {
     }
 
     fn no_cause(&self, open: usize) -> String {
-        let fails = self.checks.iter().filter(|c| c.judged == Judged::Fails).count();
-        let outermost = self.checks.iter().find(|c| c.judged == Judged::Fails);
+        let fails = self.checks.iter().filter(|c| c.status == CheckStatus::Fails).count();
+        let outermost = self.checks.iter().find(|c| c.status == CheckStatus::Fails);
         match (outermost, self.asked) {
             _ if open == self.checks.len() => {
                 "Nothing is measured yet, so nothing can be said.".to_owned()
@@ -132,37 +132,37 @@ impl Traced {
     }
 }
 
-impl Tracer<'_> {
-    fn checked(&self, check: Check) -> Checked {
+impl Evidence<'_> {
+    fn checked(&self, check: Check) -> CheckResult {
         let felt = &self.drawn.design.trace.felt;
-        match self.told(check) {
-            Ok(told) => {
-                let fails = told.past > 0.0;
-                let explains = told.explains.iter().filter(|s| felt.contains(s)).copied();
-                Checked {
+        match self.outcome(check) {
+            Ok(outcome) => {
+                let fails = outcome.exceedance > 0.0;
+                let explains = outcome.explains.iter().filter(|s| felt.contains(s)).copied();
+                CheckResult {
                     check,
-                    judged: if fails { Judged::Fails } else { Judged::Passes },
-                    known_by: Some(told.known_by),
-                    says: told.says,
-                    next: told.next,
-                    past: told.past.max(0.0),
+                    status: if fails { CheckStatus::Fails } else { CheckStatus::Passes },
+                    known_by: Some(outcome.known_by),
+                    message: outcome.message,
+                    next: outcome.next,
+                    exceedance: outcome.exceedance.max(0.0),
                     explains: if fails { explains.collect() } else { Vec::new() },
                 }
             }
-            Err(missing) => Checked {
+            Err(missing) => CheckResult {
                 check,
-                judged: Judged::Open,
+                status: CheckStatus::Open,
                 known_by: None,
-                says: missing.to_owned(),
+                message: missing.to_owned(),
                 next: "",
-                past: 0.0,
+                exceedance: 0.0,
                 explains: Vec::new(),
             },
         }
     }
 
-    fn told(&self, check: Check) -> Result<Told, &'static str> {
-        let mut told = match check {
+    fn outcome(&self, check: Check) -> Result<CheckOutcome, &'static str> {
+        let mut outcome = match check {
             Check::RodAngle => self.rod_angle(),
             Check::PedalReach => self.pedal_reach(),
             Check::StopGap => self.stop_gap(),
@@ -180,10 +180,10 @@ impl Tracer<'_> {
             Check::Lash => self.lash(),
             Check::Clunk => self.clunk(),
         }?;
-        if told.explains.is_empty() {
-            told.explains = check.symptoms();
+        if outcome.explains.is_empty() {
+            outcome.explains = check.symptoms();
         }
-        Ok(told)
+        Ok(outcome)
     }
 }
 
@@ -206,21 +206,21 @@ mod tests {
         design
     }
 
-    fn checked(design: &Design, check: Check) -> Checked {
-        let traced = trace(&Analysis::of(design), DisplayUnits::default());
-        let found = traced.checks.into_iter().find(|checked| checked.check == check);
+    fn checked(design: &Design, check: Check) -> CheckResult {
+        let diagnosis = diagnose(&Analysis::of(design), DisplayUnits::default());
+        let found = diagnosis.checks.into_iter().find(|checked| checked.check == check);
         found.unwrap_or_else(|| panic!("{check:?} does not belong"))
     }
 
     #[test]
     fn without_numbers_everything_but_the_layout_is_open() {
-        let traced = trace(&Analysis::of(&example()), DisplayUnits::default());
-        for checked in &traced.checks {
+        let diagnosis = diagnose(&Analysis::of(&example()), DisplayUnits::default());
+        for checked in &diagnosis.checks {
             let known = matches!(checked.check, Check::EntryTime | Check::Clunk);
-            assert_eq!(checked.judged == Judged::Open, !known, "{checked:?}");
-            assert!(!checked.says.is_empty());
+            assert_eq!(checked.status == CheckStatus::Open, !known, "{checked:?}");
+            assert!(!checked.message.is_empty());
         }
-        assert_eq!(traced.causes, Vec::<usize>::new());
+        assert_eq!(diagnosis.causes, Vec::<usize>::new());
     }
 
     #[test]
@@ -248,11 +248,11 @@ mod tests {
             if check == Check::ForkPlay {
                 design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
             }
-            for (value, judged) in [(passes, Judged::Passes), (fails, Judged::Fails)] {
+            for (value, status) in [(passes, CheckStatus::Passes), (fails, CheckStatus::Fails)] {
                 design.set(Slot::Seen(id), value);
                 let checked = checked(&design, check);
-                assert_eq!(checked.judged, judged, "{checked:?}");
-                assert_eq!(checked.past > 0.0, judged == Judged::Fails, "{checked:?}");
+                assert_eq!(checked.status, status, "{checked:?}");
+                assert_eq!(checked.exceedance > 0.0, status == CheckStatus::Fails, "{checked:?}");
             }
         }
     }
@@ -262,15 +262,15 @@ mod tests {
         // Chain of the example: 1.2 mm clear ± 0.13, throw 5.8 mm, so 4.6 mm without any play.
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
-        let says = |check| checked(&design, check).says;
+        let message = |check| checked(&design, check).message;
         assert!(
-            says(Check::EngagedDepth).starts_with("3.6 mm engaged"),
+            message(Check::EngagedDepth).starts_with("3.6 mm engaged"),
             "{:?}",
-            says(Check::EngagedDepth)
+            message(Check::EngagedDepth)
         );
-        let play = says(Check::ForkPlay);
+        let play = message(Check::ForkPlay);
         assert!(play.contains("3.6 mm is engaged, without play it would be 4.6 mm"), "{play}");
-        let clear = says(Check::NeutralClearance);
+        let clear = message(Check::NeutralClearance);
         assert!(clear.contains("0.07 mm to this pair"), "{clear}");
     }
 
@@ -278,31 +278,31 @@ mod tests {
     fn a_wide_lash_as_drawn_explains_a_clunk() {
         let mut design = example();
         design.trace.felt = [Symptom::Clunks].into();
-        assert_eq!(checked(&design, Check::Lash).judged, Judged::Open);
+        assert_eq!(checked(&design, Check::Lash).status, CheckStatus::Open);
         // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their back-cuts a little more.
         for side in crate::ring::Side::BOTH {
             design.set(Slot::Ring(side, FieldId::TipWidth), 15.0);
         }
         let drawn = checked(&design, Check::Lash);
         assert_eq!(
-            (drawn.judged, drawn.explains.as_slice()),
-            (Judged::Fails, [Symptom::Clunks].as_slice())
+            (drawn.status, drawn.explains.as_slice()),
+            (CheckStatus::Fails, [Symptom::Clunks].as_slice())
         );
-        assert!((1.0..1.1).contains(&drawn.past), "{drawn:?}");
-        assert!(drawn.says.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
+        assert!((1.0..1.1).contains(&drawn.exceedance), "{drawn:?}");
+        assert!(drawn.message.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
         design.set(Slot::Seen(FieldId::SeenLash), 30.0);
         let as_drawn = checked(&design, Check::Lash);
-        assert_eq!((as_drawn.past, as_drawn.next), (1.0, drawn.next));
+        assert_eq!((as_drawn.exceedance, as_drawn.next), (1.0, drawn.next));
     }
 
     #[test]
     fn a_clunk_is_that_of_the_lash_and_not_the_blow_of_the_shift() {
         let mut design = example();
-        let says = checked(&design, Check::Clunk).says;
+        let message = checked(&design, Check::Clunk).message;
         design.set(Slot::Setting(FieldId::SlipSpeed), 3000.0);
-        assert_eq!(checked(&design, Check::Clunk).says, says);
+        assert_eq!(checked(&design, Check::Clunk).message, message);
         design.set(Slot::Seen(FieldId::SeenLash), 40.0);
-        assert_ne!(checked(&design, Check::Clunk).says, says);
+        assert_ne!(checked(&design, Check::Clunk).message, message);
     }
 
     #[test]
@@ -322,22 +322,27 @@ mod tests {
 
     #[test]
     fn a_roller_ever_weaker_ends_where_one_that_sticks_does() {
-        let past = |flank| {
+        let exceedance = |flank| {
             let mut design = full();
             design.set(Slot::Part(FieldId::StarFlank), flank);
             design.set(Slot::Part(FieldId::RollerFriction), 0.5);
             design.set(Slot::Seen(FieldId::SeenDrumDrag), 200.0);
-            checked(&design, Check::DetentReturn).past
+            checked(&design, Check::DetentReturn).exceedance
         };
         // Friction of 0.5 holds up to atan 0.5, 26.57°.
-        assert!(past(26.0) == 1.0 && (0.99..1.0).contains(&past(26.6)) && past(27.5) < past(26.6));
+        assert!(
+            exceedance(26.0) == 1.0
+                && (0.99..1.0).contains(&exceedance(26.6))
+                && exceedance(27.5) < exceedance(26.6)
+        );
     }
 
     #[test]
     fn with_nothing_said_to_be_felt_nothing_is_explained() {
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenRodAngle), 20.0);
-        let words = |design: &Design| trace(&Analysis::of(design), DisplayUnits::default()).words();
+        let words =
+            |design: &Design| diagnose(&Analysis::of(design), DisplayUnits::default()).words();
         assert!(!words(&design).contains("explains what is felt"), "{}", words(&design));
         assert!(words(&design).contains("“Angle between rod and shaft lever” the outermost"));
         design.trace.felt = [Symptom::Clunks].into();
@@ -349,8 +354,8 @@ mod tests {
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenFlankDrive), 0.0);
         let checked = checked(&design, Check::DriveFlanks);
-        assert_eq!(checked.judged, Judged::Passes);
-        assert!(checked.says.contains("nothing but friction"));
+        assert_eq!(checked.status, CheckStatus::Passes);
+        assert!(checked.message.contains("nothing but friction"));
     }
 
     /// 1000 N on a flank of 4° push along the shaft with `1000·tan 4°`.
@@ -362,8 +367,8 @@ mod tests {
         ] {
             let mut design = full();
             design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);
-            let says = checked(&design, Check::DriveFlanks).says;
-            assert!(says.starts_with(words), "{says}");
+            let message = checked(&design, Check::DriveFlanks).message;
+            assert!(message.starts_with(words), "{message}");
         }
     }
 
@@ -373,15 +378,17 @@ mod tests {
         design.trace.felt = [Symptom::JumpsPower].into();
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -3.0);
         design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
-        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
-        let causes: Vec<_> = traced.causes.iter().map(|&at| traced.checks[at].check).collect();
+        let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
+        let causes: Vec<_> =
+            diagnosis.causes.iter().map(|&at| diagnosis.checks[at].check).collect();
         assert_eq!(causes, [Check::DriveFlanks, Check::EngagedDepth]);
         assert!(
-            traced.words().contains("Drive flanks") && traced.words().contains("Engaged depth")
+            diagnosis.words().contains("Drive flanks")
+                && diagnosis.words().contains("Engaged depth")
         );
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
-        let traced = trace(&Analysis::of(&design), DisplayUnits::default());
-        assert_eq!(traced.checks[traced.causes[0]].check, Check::EngagedDepth);
+        let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
+        assert_eq!(diagnosis.checks[diagnosis.causes[0]].check, Check::EngagedDepth);
     }
 
     #[test]
@@ -403,7 +410,7 @@ mod tests {
         for symptom in Symptom::ALL {
             let mut design = full();
             design.trace.felt = [symptom].into();
-            let checks = trace(&Analysis::of(&design), DisplayUnits::default()).checks;
+            let checks = diagnose(&Analysis::of(&design), DisplayUnits::default()).checks;
             assert!(checks.is_sorted_by_key(|checked| checked.check.station()), "{symptom:?}");
             assert!(checks.iter().all(|checked| checked.check.symptoms().contains(&symptom)));
         }

@@ -17,7 +17,7 @@ const fn is_given(design: &Design) -> bool {
 
 /// The linkage, if its numbers are within their limits.
 pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&LinkageSpec> {
-    analysis.selecting.pedal.as_ref()?;
+    analysis.selector.pedal.as_ref()?;
     analysis.design.selector.linkage.as_ref()
 }
 

@@ -9,9 +9,9 @@ const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one
 
 impl Shown<'_> {
     pub(super) fn blow(&self) -> Vec<Figure> {
-        let loading = &self.meshed.loading;
-        let offered = &self.meshed.offered;
-        let blow = offered.blow(&self.analysis.design);
+        let torques = &self.pair.torques;
+        let shift_case = &self.pair.shift_case;
+        let blow = shift_case.blow(&self.analysis.design);
         let figure = if_finite(Group::Blow, IMPACT);
         let torque = |v: f64| self.show(Quantity::Torque, v);
         let j = self.show(Quantity::ShaftInertia, blow.reduced_kg_m2());
@@ -21,13 +21,13 @@ impl Shown<'_> {
             let speed = self.show(Quantity::Speed, rpm(slip.abs()));
             format!("{between}, T_s {steady}, Δω {speed}")
         };
-        let left = self.meshed.shifting.as_ref().map_or(0.0, |s| s.attempt.slip_left);
-        let lash = self.meshed.held.map_or(0.0, |held| held.width.radians());
+        let left = self.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
+        let lash = self.pair.held.map_or(0.0, |held| held.width.radians());
         let clunk = |steady_nm: f64| {
-            let steady = offered.clunk(&self.analysis.design, steady_nm).steady_nm();
+            let steady = shift_case.clunk(&self.analysis.design, steady_nm).steady_nm();
             format!("{between}, T_s {}, λ {}", torque(steady), self.deg(lash))
         };
-        let common = offered
+        let common = shift_case
             .step
             .map(|step| blow.common_speed(step.dogs_rpm + step.slip_rpm, step.dogs_rpm));
         vec![
@@ -35,25 +35,25 @@ impl Shown<'_> {
                 "blow_drawn_nm",
                 "Blow of the shift as drawn",
                 Quantity::Torque,
-                loading.drawn_nm,
+                torques.drawn_nm,
                 Better::Less,
                 "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-                if loading.drawn_nm.is_some() { at(left) } else { "it does not go in".to_owned() },
+                if torques.drawn_nm.is_some() { at(left) } else { "it does not go in".to_owned() },
             ),
             figure(
                 "blow_full_nm",
                 "Blow at the whole speed difference",
                 Quantity::Torque,
-                Some(loading.shift_nm),
+                Some(torques.shift_nm),
                 Better::Less,
                 "T = T_s + √(T_s² + k·J·Δω²)",
-                at(offered.slip()),
+                at(shift_case.slip()),
             ),
             figure(
                 "blow_energy_j",
                 "Energy of the speed difference",
                 Quantity::Energy,
-                Some(blow.energy_j(offered.slip())),
+                Some(blow.energy_j(shift_case.slip())),
                 Better::Less,
                 "½·J·Δω²",
                 format!("J {j}, Δω {}", self.slip()),
@@ -71,49 +71,49 @@ impl Shown<'_> {
                 "clunk_nm",
                 "Clunk on opening the throttle",
                 Quantity::Torque,
-                loading.clunk_nm,
+                torques.clunk_nm,
                 Better::Less,
                 "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-                clunk(offered.throttle_nm),
+                clunk(shift_case.throttle_nm),
             ),
             figure(
                 "overrun_clunk_nm",
                 "Clunk on shutting the throttle",
                 Quantity::Torque,
-                loading.overrun_clunk_nm,
+                torques.overrun_clunk_nm,
                 Better::Less,
                 "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
-                clunk(loading.overrun_nm),
+                clunk(torques.overrun_nm),
             ),
             figure(
                 "dog_torque_nm",
                 "Largest torque at the dogs",
                 Quantity::Torque,
-                loading.clunk_nm.map(|_| loading.largest_nm(FlankSide::Drive)),
+                torques.clunk_nm.map(|_| torques.largest_nm(FlankSide::Drive)),
                 Better::Less,
                 "largest of: throttle open, blow of the shift, clunk",
                 format!(
                     "largest of {}, {}, {}",
-                    torque(loading.steady_nm),
-                    torque(loading.shift_nm),
-                    loading.clunk_nm.map_or_else(|| "no clunk".to_owned(), torque)
+                    torque(torques.steady_nm),
+                    torque(torques.shift_nm),
+                    torques.clunk_nm.map_or_else(|| "no clunk".to_owned(), torque)
                 ),
             ),
         ]
     }
 
     fn common_working(&self) -> String {
-        let offered = &self.meshed.offered;
-        let Some(step) = offered.step else {
+        let shift_case = &self.pair.shift_case;
+        let Some(step) = shift_case.step else {
             return "only known where the shift comes from the gearbox; with a typed inertia the output side is taken to keep its speed".to_owned();
         };
         let inertia = |v| self.show(Quantity::ShaftInertia, v);
         let speed = |v| self.show(Quantity::Speed, v);
         format!(
             "J₁ {} at {}, J₂ {} at {}",
-            inertia(offered.sides.input_kg_m2),
+            inertia(shift_case.sides.input_kg_m2),
             speed(step.dogs_rpm + step.slip_rpm),
-            inertia(offered.sides.output_kg_m2),
+            inertia(shift_case.sides.output_kg_m2),
             speed(step.dogs_rpm)
         )
     }

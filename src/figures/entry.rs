@@ -16,9 +16,9 @@ fn widths(windows: &[Arc]) -> Option<(f64, f64)> {
 
 impl Shown<'_> {
     pub(super) fn entry(&self) -> Vec<Figure> {
-        let entry = &self.meshed.entry;
+        let entry = &self.pair.entry;
         let (least, most) = widths(entry).unzip();
-        let to_hold = widths(&self.meshed.to_hold).map(|(_, widest)| widest);
+        let to_hold = widths(&self.pair.to_hold).map(|(_, widest)| widest);
         let total: f64 = entry.iter().map(|w| w.width.radians()).sum();
         let figure = |key, label, quantity, value, better| Figure {
             key,
@@ -71,8 +71,8 @@ impl Shown<'_> {
                 working: format!(
                     "dogs that come level within {}; edge breaks at rm {}: {}",
                     self.given(SettingField::HoldDepth),
-                    self.mm(self.meshed.mesh.contact.mean_mm()),
-                    self.list_windows(&self.meshed.to_hold),
+                    self.mm(self.pair.mesh.contact.mean_mm()),
+                    self.list_windows(&self.pair.to_hold),
                 ),
                 ..figure(
                     "free_angle_to_hold_deg",
@@ -87,8 +87,7 @@ impl Shown<'_> {
 
     /// The windows and, where lower dogs narrow them before the hold depth, what the tallest leave.
     fn entry_working(&self) -> String {
-        let [entry, at_tips] =
-            [&self.meshed.entry, &self.meshed.at_tips].map(|w| self.list_windows(w));
+        let [entry, at_tips] = [&self.pair.entry, &self.pair.at_tips].map(|w| self.list_windows(w));
         if entry == at_tips {
             return entry;
         }

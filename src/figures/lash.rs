@@ -7,10 +7,10 @@ use crate::units::Quantity;
 
 impl Shown<'_> {
     pub(super) fn lash(&self) -> Vec<Figure> {
-        let meshed = self.meshed;
-        let radius = meshed.mesh.contact.mean_mm();
-        let lash = meshed.held.map(|w| w.width.radians());
-        let ratio = meshed.offered.ratio_to_wheel;
+        let pair = self.pair;
+        let radius = pair.mesh.contact.mean_mm();
+        let lash = pair.held.map(|w| w.width.radians());
+        let ratio = pair.shift_case.ratio_to_wheel;
         let ratio_text = self.show(Quantity::Ratio, ratio);
         let tyre = self.setting(SettingField::WheelDiameter) / 2.0;
         let none = || "no window at full depth".to_owned();
@@ -68,8 +68,8 @@ impl Shown<'_> {
     }
 
     fn held_working(&self) -> String {
-        let engagement = &self.meshed.engagement;
-        let Some(held) = self.meshed.held else {
+        let engagement = &self.pair.engagement;
+        let Some(held) = self.pair.held else {
             if engagement.full_depth_mm <= 0.0 {
                 return "the rings stand apart".to_owned();
             }
@@ -90,8 +90,8 @@ impl Shown<'_> {
     }
 
     fn depth(&self) -> Figure {
-        let [a, b] = self.meshed.mesh.tallest_mm;
-        let engagement = &self.meshed.engagement;
+        let [a, b] = self.pair.mesh.tallest_mm;
+        let engagement = &self.pair.engagement;
         Figure {
             key: "full_depth_mm",
             group: Group::Lash,
@@ -119,13 +119,13 @@ impl Shown<'_> {
     /// How many pairs of dogs meet at once when that flank takes the load.
     fn pairs(&self, side: FlankSide) -> Figure {
         const TOGETHER_MM: f64 = 0.01;
-        let meshed = self.meshed;
-        let meeting = meshed.held.map(|held| {
+        let pair = self.pair;
+        let meeting = pair.held.map(|held| {
             let end = match side {
                 FlankSide::Drive => held.start,
                 FlankSide::Coast => held.end(),
             };
-            meshed.mesh.meeting_at(side, end, meshed.engagement.full_depth_mm, TOGETHER_MM).len()
+            pair.mesh.meeting_at(side, end, pair.engagement.full_depth_mm, TOGETHER_MM).len()
         });
         let (key, label) = match side {
             FlankSide::Drive => ("pairs_meeting_drive", "Dog pairs that meet under power"),
@@ -142,7 +142,7 @@ impl Shown<'_> {
             better: Better::More,
             formula: "pairs whose flanks meet within 0.01 mm of the first, rigid rings",
             working: meeting.map_or("no window at full depth".to_owned(), |n| {
-                format!("{n} of {} pairs", meshed.mesh.blocks.len())
+                format!("{n} of {} pairs", pair.mesh.blocks.len())
             }),
             source: "Common practice, no source; load closes small spacing errors.",
         }

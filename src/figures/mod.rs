@@ -15,7 +15,7 @@ pub use handbook::handbook;
 pub use meaning::meaning;
 pub use shift::moment_words;
 
-use crate::analysis::{Analysis, Meshed};
+use crate::analysis::{Analysis, PairAnalysis};
 use crate::design::SettingField;
 use crate::units::{DisplayUnits, Quantity};
 
@@ -146,8 +146,8 @@ pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
 
 /// Every figure of the pair; none where an error stands in its way.
 pub(crate) fn pair_figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
-    let Some(meshed) = &analysis.meshed else { return Vec::new() };
-    let shown = Shown { analysis, meshed, units };
+    let Some(pair) = &analysis.pair else { return Vec::new() };
+    let shown = Shown { analysis, pair, units };
     let mut figures = shown.entry();
     figures.extend(shown.lash());
     figures.extend(shown.time());
@@ -181,7 +181,7 @@ fn if_finite(
 
 struct Shown<'a> {
     analysis: &'a Analysis,
-    meshed: &'a Meshed,
+    pair: &'a PairAnalysis,
     units: DisplayUnits,
 }
 
@@ -204,7 +204,7 @@ impl Shown<'_> {
 
     /// Size of the speed difference in words.
     fn slip(&self) -> String {
-        self.show(Quantity::Speed, self.meshed.offered.slip_rpm.abs())
+        self.show(Quantity::Speed, self.pair.shift_case.slip_rpm.abs())
     }
 
     /// A setting in words, with its unit.

@@ -1,7 +1,7 @@
 //! From the foot to the fork, and the depth along the shaft.
 
 use super::{Better, Figure, Group, if_finite};
-use crate::analysis::{Analysis, ClawStrokes, PedalSwing, Selecting};
+use crate::analysis::{Analysis, ClawStrokes, PedalSwing, SelectorAnalysis};
 use crate::fields::{FieldId, Slot};
 use crate::selector::{Detent, Ends, Stroke, Track};
 use crate::stack::{Depth, Facing};
@@ -15,20 +15,20 @@ const CHAIN: &str = "Dimension chain; worst case Σt, RSS √Σt² as in a publi
 
 /// Every figure of the parts that are given.
 pub(super) fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
-    let selecting = &analysis.selecting;
-    let shown = Parts { analysis, selecting, units };
+    let selector = &analysis.selector;
+    let shown = Parts { analysis, selector, units };
     let mut figures = Vec::new();
-    figures.extend(selecting.swing().into_iter().flat_map(|swing| shown.pedal(swing)));
-    figures.extend(selecting.strokes().into_iter().flat_map(|claw| shown.claw(claw)));
-    figures.extend(selecting.detent.iter().flat_map(|detent| shown.detent(detent)));
-    figures.extend(selecting.sound_track().into_iter().flat_map(|track| shown.track(track)));
-    figures.extend(selecting.depth.iter().flat_map(|depth| shown.depth(depth)));
+    figures.extend(selector.swing().into_iter().flat_map(|swing| shown.pedal(swing)));
+    figures.extend(selector.strokes().into_iter().flat_map(|claw| shown.claw(claw)));
+    figures.extend(selector.detent.iter().flat_map(|detent| shown.detent(detent)));
+    figures.extend(selector.sound_track().into_iter().flat_map(|track| shown.track(track)));
+    figures.extend(selector.depth.iter().flat_map(|depth| shown.depth(depth)));
     figures
 }
 
 struct Parts<'a> {
     analysis: &'a Analysis,
-    selecting: &'a Selecting,
+    selector: &'a SelectorAnalysis,
     units: DisplayUnits,
 }
 
@@ -259,7 +259,7 @@ impl Parts<'_> {
                 working,
             ),
         ];
-        if self.selecting.swing().is_some() && self.selecting.strokes().is_some() {
+        if self.selector.swing().is_some() && self.selector.strokes().is_some() {
             figures.push(figure(
                 "foot_over_detent_n",
                 "Foot, to lift the roller",
@@ -275,13 +275,13 @@ impl Parts<'_> {
 
     /// Force of the foot that turns the drum against a torque, by what each turns for the other.
     fn foot_force_n(&self, torque_nmm: Option<f64>) -> Option<f64> {
-        let per_mm = self.selecting.swing()?.shaft_deg_per_mm?.to_radians();
-        Some(torque_nmm? * self.selecting.strokes()?.claw.drum_per_shaft() * per_mm)
+        let per_mm = self.selector.swing()?.shaft_deg_per_mm?.to_radians();
+        Some(torque_nmm? * self.selector.strokes()?.claw.drum_per_shaft() * per_mm)
     }
 
     fn track(&self, track: &Track) -> Vec<Figure> {
         let figure = if_finite(Group::Selector, TRACK);
-        let home = self.selecting.step_deg();
+        let home = self.selector.step_deg();
         let home_text = self.deg(Angle::from_degrees(home));
         let mut figures = vec![
             figure(
@@ -297,10 +297,10 @@ impl Parts<'_> {
                 "rocking_costs_mm",
                 "Overlap that rocking of the drum costs",
                 Quantity::Length,
-                self.selecting.rocks_mm(),
+                self.selector.rocks_mm(),
                 Better::Less,
                 "track at home, less its least within ± half of the rocking",
-                self.selecting.slack.map_or_else(
+                self.selector.slack.map_or_else(
                     || "not known: no detent is given".to_owned(),
                     |slack| {
                         let half = Angle::from_radians(slack.radians() / 2.0);
@@ -318,7 +318,7 @@ impl Parts<'_> {
                 format!("at {home_text}"),
             ),
         ];
-        let strokes = self.selecting.strokes();
+        let strokes = self.selector.strokes();
         let each = strokes.into_iter().flat_map(|claw| Stroke::BOTH.into_iter().zip(claw.strokes));
         let worst = each.min_by(|(_, a), (_, b)| a.pushed.radians().total_cmp(&b.pushed.radians()));
         figures.extend(worst.map(|(stroke, end)| {
@@ -326,7 +326,7 @@ impl Parts<'_> {
                 "overlap_short_mm",
                 "Overlap missing until the roller draws the drum home",
                 Quantity::Length,
-                self.selecting.lost_mm(end.pushed.degrees()),
+                self.selector.lost_mm(end.pushed.degrees()),
                 Better::Less,
                 "track at home, less the track where the claw stops pushing",
                 format!(

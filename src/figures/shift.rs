@@ -1,20 +1,20 @@
 //! What becomes of one shift, and of all of them.
 
 use super::{Better, Figure, Group, Shown};
-use crate::analysis::Shifting;
+use crate::analysis::ShiftAnalysis;
 use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{DisplayUnits, Quantity, rpm};
 
 impl Shown<'_> {
     pub(super) fn shift(&self) -> Vec<Figure> {
-        let Some(shifting) = &self.meshed.shifting else { return Vec::new() };
-        let mut figures = self.one_shift(shifting);
-        figures.extend(self.shares(shifting));
+        let Some(shift) = &self.pair.shift else { return Vec::new() };
+        let mut figures = self.one_shift(shift);
+        figures.extend(self.shares(shift));
         figures
     }
 
-    fn one_shift(&self, shifting: &Shifting) -> Vec<Figure> {
-        let attempt = &shifting.attempt;
+    fn one_shift(&self, shift: &ShiftAnalysis) -> Vec<Figure> {
+        let attempt = &shift.attempt;
         let figure = |key, label, quantity, value, better| Figure {
             key,
             group: Group::Shift,
@@ -78,8 +78,8 @@ impl Shown<'_> {
         legs.join("; ") + &tail
     }
 
-    fn shares(&self, shifting: &Shifting) -> [Figure; 6] {
-        let shares = &shifting.shares;
+    fn shares(&self, shift: &ShiftAnalysis) -> [Figure; 6] {
+        let shares = &shift.shares;
         let slip = self.slip();
         let figure = |key, label, value, better| Figure {
             key,

@@ -11,11 +11,11 @@ const FRICTION: &str = "Inclined plane with friction; common practice, no source
 
 impl Shown<'_> {
     pub(super) fn strength(&self) -> Vec<Figure> {
-        let Some(strength) = &self.meshed.strength else { return Vec::new() };
+        let Some(strength) = &self.pair.strength else { return Vec::new() };
         let mut figures = self.carried(strength).to_vec();
         figures.extend(self.stresses(strength));
         figures.extend(self.holding(strength));
-        figures.extend(self.meshed.overrun.iter().flat_map(|overrun| self.overrun(overrun)));
+        figures.extend(self.pair.overrun.iter().flat_map(|overrun| self.overrun(overrun)));
         figures
     }
 

@@ -8,16 +8,16 @@ use crate::units::Quantity;
 
 impl Shown<'_> {
     pub(super) fn time(&self) -> Vec<Figure> {
-        let passing = &self.meshed.passing;
+        let passing = &self.pair.passing;
         let slip = self.slip();
         let widest = passing.extremes().map(|(_, most)| most);
-        let travel = self.meshed.travel_s;
+        let travel = self.pair.travel_s;
         let closed = || "no window is open".to_owned();
         let open = |text: String| if widest.is_some() { text } else { closed() };
         let travel_text = self.show(Quantity::Time, travel * 1000.0);
         let width_text = widest.map_or_else(closed, |w| self.deg(w));
         let figure = if_finite(Group::Time, KINEMATICS);
-        let limits = Limits::of(self.meshed);
+        let limits = Limits::of(self.pair);
         let lands: Vec<_> = passing.lands.iter().take(8).map(|l| self.deg(*l)).collect();
         let lands = lands.join(", ");
         vec![
@@ -115,11 +115,11 @@ impl Shown<'_> {
     }
 
     fn lock_working(&self) -> String {
-        let Some(shifting) = &self.meshed.shifting else {
+        let Some(shift) = &self.pair.shift else {
             return "the rings do not go in".to_owned();
         };
-        let land = self.meshed.passing.widest_land();
-        let conditions = &shifting.conditions;
+        let land = self.pair.passing.widest_land();
+        let conditions = &shift.conditions;
         format!(
             "μ {}, F {}, r {}, drag {}, L {}, J {}",
             self.show(Quantity::Ratio, conditions.friction),

@@ -1,6 +1,6 @@
 //! Findings that need the whole pair.
 
-use crate::analysis::{Meshed, Strength, Worked};
+use crate::analysis::{PairAnalysis, Strength, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
@@ -12,38 +12,38 @@ use crate::units::Quantity;
 
 /// Everything that the worked-out pair shows.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
-    let Some(meshed) = &worked.meshed else { return Vec::new() };
+    let Some(pair) = &worked.pair else { return Vec::new() };
     let checks = [
-        no_way_in(meshed),
-        apart(meshed),
-        depth(meshed),
-        short_dogs_apart(worked, meshed),
-        phase_blocked(worked, meshed),
-        one_ring_cut(worked, meshed),
-        uneven(meshed),
+        no_way_in(pair),
+        apart(pair),
+        depth(pair),
+        short_dogs_apart(worked, pair),
+        phase_blocked(worked, pair),
+        one_ring_cut(worked, pair),
+        uneven(pair),
         hold_depth(worked),
-        too_fast(meshed),
-        hangs(meshed),
-        meshed.strength.as_ref().and_then(pushed_out),
-        meshed.overrun.as_ref().and_then(pushed_out),
-        nothing_engaged(meshed),
+        too_fast(pair),
+        hangs(pair),
+        pair.strength.as_ref().and_then(pushed_out),
+        pair.overrun.as_ref().and_then(pushed_out),
+        nothing_engaged(pair),
     ];
     let mut findings: Vec<_> = checks.into_iter().flatten().collect();
-    findings.extend(over_allowed(worked, meshed));
+    findings.extend(over_allowed(worked, pair));
     findings
 }
 
-fn no_way_in(meshed: &Meshed) -> Option<Finding> {
-    meshed.at_tips.is_empty().then(|| {
-        let edges = if meshed.to_hold.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
+fn no_way_in(pair: &PairAnalysis) -> Option<Finding> {
+    pair.at_tips.is_empty().then(|| {
+        let edges = if pair.to_hold.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
         Finding::warning("no_entry_window")
             .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
             .hint("Make the dogs narrower, or use fewer tall ones on both rings.")
     })
 }
 
-fn apart(meshed: &Meshed) -> Option<Finding> {
-    let depth = meshed.engagement.full_depth_mm;
+fn apart(pair: &PairAnalysis) -> Option<Finding> {
+    let depth = pair.engagement.full_depth_mm;
     (depth <= 0.0).then(|| {
         Finding::warning("rings_apart")
             .at(Slot::Setting(FieldId::Overlap))
@@ -54,9 +54,9 @@ fn apart(meshed: &Meshed) -> Option<Finding> {
 
 /// Short dogs of both rings that do not reach each other leave the tall ones to carry alone on one
 /// side of each window.
-fn short_dogs_apart(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
-    let depth = meshed.engagement.full_depth_mm;
-    meshed.held?;
+fn short_dogs_apart(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    let depth = pair.engagement.full_depth_mm;
+    pair.held?;
     let low = |side: Side| {
         let ring = worked.ring(side);
         let heights = ring.dogs.iter().map(|d| d.height_mm);
@@ -72,11 +72,11 @@ fn short_dogs_apart(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
     })
 }
 
-fn depth(meshed: &Meshed) -> Option<Finding> {
-    let engagement = &meshed.engagement;
+fn depth(pair: &PairAnalysis) -> Option<Finding> {
+    let engagement = &pair.engagement;
     if let Some(jam) = engagement.jam {
         let numbers = [jam.overlap_mm, engagement.full_depth_mm].map(|v| (Quantity::Length, v));
-        return (!meshed.at_tips.is_empty()).then(|| {
+        return (!pair.at_tips.is_empty()).then(|| {
             Finding::warning("jams_before_full_depth")
                 .at(Slot::Setting(FieldId::Overlap))
                 .says(
@@ -99,8 +99,8 @@ fn depth(meshed: &Meshed) -> Option<Finding> {
     )
 }
 
-fn phase_blocked(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
-    let held = meshed.held?;
+fn phase_blocked(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    let held = pair.held?;
     let phase = worked.phase();
     (!held.contains(phase)).then(|| {
         let numbers = [phase, held.middle()].map(|a| (Quantity::Angle, a.degrees()));
@@ -112,7 +112,7 @@ fn phase_blocked(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
 }
 
 /// Cutting one ring only, or having few dogs on one ring only, opens no window.
-fn one_ring_cut(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
+fn one_ring_cut(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let whole_dogs = |side: Side| {
         let places = 0..worked.design.ring(side).places();
         let plan = &worked.design.ring(side).plan;
@@ -121,14 +121,14 @@ fn one_ring_cut(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
     };
     let [cut_a, cut_b] = Side::BOTH.map(whole_dogs);
     if !(cut_a || cut_b) {
-        return fewer_on_one(worked, meshed);
+        return fewer_on_one(worked, pair);
     }
     let hold = worked.design.setting.get(SettingField::HoldDepth);
     let before = Mesh::new(&worked.found[0], &worked.found[1]).ok()?;
-    if !same_windows(&before.windows_down_to(hold, Edges::Broken), &meshed.to_hold) {
+    if !same_windows(&before.windows_down_to(hold, Edges::Broken), &pair.to_hold) {
         return None;
     }
-    let width = meshed.to_hold.first().map_or(0.0, |w| w.width.degrees());
+    let width = pair.to_hold.first().map_or(0.0, |w| w.width.degrees());
     let message = match (cut_a, cut_b) {
         (true, true) => {
             "Both rings are cut, but the windows are as before: {} × {}. Nothing is gained."
@@ -144,22 +144,22 @@ fn one_ring_cut(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
     };
     Some(
         Finding::warning("nothing_gained")
-            .says(message, &[(Quantity::Count, length(&meshed.to_hold)), (Quantity::Angle, width)])
+            .says(message, &[(Quantity::Count, length(&pair.to_hold)), (Quantity::Angle, width)])
             .hint("Every full-height dog of one ring still meets every one of the other. Cut the mating ring too, in step with this one."),
     )
 }
 
 /// Dogs a little lower than the tallest do not count at tip level, but a shift meets them at once.
-fn uneven(meshed: &Meshed) -> Option<Finding> {
-    let (at_tips, to_hold) = (length(&meshed.at_tips), length(&meshed.to_hold));
-    (at_tips < to_hold && !meshed.at_tips.is_empty()).then(|| {
+fn uneven(pair: &PairAnalysis) -> Option<Finding> {
+    let (at_tips, to_hold) = (length(&pair.at_tips), length(&pair.to_hold));
+    (at_tips < to_hold && !pair.at_tips.is_empty()).then(|| {
         Finding::note("uneven_heights")
             .says("The dogs are not all of one height: {} windows at tip level become {} before the hold depth.", &[at_tips, to_hold].map(|n| (Quantity::Count, n)))
             .hint("Free angle and times use the windows that lead down to the hold depth.")
     })
 }
 
-fn fewer_on_one(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
+fn fewer_on_one(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let hold = worked.design.setting.get(SettingField::HoldDepth);
     let tall = |ring: &Ring| {
         let tallest = ring.tallest_mm();
@@ -167,7 +167,7 @@ fn fewer_on_one(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
     };
     let [a, b] = [tall(&worked.cut[0]), tall(&worked.cut[1])];
     let (few, many, side) = if a < b { (a, b, Side::A) } else { (b, a, Side::B) };
-    let windows = meshed.to_hold.len();
+    let windows = pair.to_hold.len();
     (few < many && windows == many).then(|| {
         Finding::note("fewer_on_one_ring")
             .says(
@@ -176,7 +176,7 @@ fn fewer_on_one(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
                     side.name(),
                     side.other().lower_name()
                 ),
-                &[(Quantity::Count, length(&meshed.to_hold))],
+                &[(Quantity::Count, length(&pair.to_hold))],
             )
             .hint("Wide entry needs few tall dogs on both rings.")
     })
@@ -198,13 +198,13 @@ fn hold_depth(worked: &Worked) -> Option<Finding> {
     })
 }
 
-fn too_fast(meshed: &Meshed) -> Option<Finding> {
-    let share = meshed.passing.straight_in_share(meshed.travel_s);
-    let never = meshed.shifting.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
-    let (_, widest) = meshed.passing.extremes()?;
-    let limit = crate::shift::straight_in_limit_rpm(widest, meshed.travel_s);
+fn too_fast(pair: &PairAnalysis) -> Option<Finding> {
+    let share = pair.passing.straight_in_share(pair.travel_s);
+    let never = pair.shift.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
+    let (_, widest) = pair.passing.extremes()?;
+    let limit = crate::shift::straight_in_limit_rpm(widest, pair.travel_s);
     (share <= 0.0).then(|| {
-        let slip = meshed.offered.slip_rpm.abs();
+        let slip = pair.shift_case.slip_rpm.abs();
         let numbers = [slip, limit].map(|v| (Quantity::Speed, v));
         let (finding, ways) = match never {
             true => (Finding::warning("too_fast_to_drop_in"), "goes in at the first pass, straight or after rubbing"),
@@ -218,16 +218,16 @@ fn too_fast(meshed: &Meshed) -> Option<Finding> {
 }
 
 /// The shift from the phase as drawn stops half way.
-fn hangs(meshed: &Meshed) -> Option<Finding> {
-    let shifting = meshed.shifting.as_ref()?;
+fn hangs(pair: &PairAnalysis) -> Option<Finding> {
+    let shift = pair.shift.as_ref()?;
     // One phase that hangs is worth knowing; where as many hang as go in, gears are missed.
-    let mostly = shifting.shares.locked + shifting.shares.half_in >= 0.5;
+    let mostly = shift.shares.locked + shift.shares.half_in >= 0.5;
     let finding = if mostly { Finding::warning } else { Finding::note };
-    let conditions = &shifting.conditions;
+    let conditions = &shift.conditions;
     let torque =
         conditions.friction * conditions.travel.force_n * conditions.friction_radius_mm / 1000.0;
-    let overlap = (Quantity::Length, shifting.attempt.rests_at.1);
-    match shifting.attempt.ending {
+    let overlap = (Quantity::Length, shift.attempt.rests_at.1);
+    match shift.attempt.ending {
         Ending::Locked if torque > 0.0 => Some(
             finding("hangs_half_way")
                 .says("From the phase as drawn the tips rub to a standstill: the shift hangs half way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
@@ -270,8 +270,8 @@ fn pushed_out(strength: &Strength) -> Option<Finding> {
 }
 
 /// Flanks that end where their edge breaks do.
-fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
-    let strength = meshed.strength.as_ref()?;
+fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
+    let strength = pair.strength.as_ref()?;
     let least =
         strength.pairs.iter().map(|pair| pair.roots[0].engaged_mm).fold(f64::INFINITY, f64::min);
     (least <= 0.0).then(|| {
@@ -283,7 +283,7 @@ fn nothing_engaged(meshed: &Meshed) -> Option<Finding> {
 }
 
 /// Stresses over the numbers that they are set against, one finding for both flanks.
-fn over_allowed(worked: &Worked, meshed: &Meshed) -> Vec<Finding> {
+fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
     type Check = (&'static str, SettingField, fn(&Stress) -> f64);
     let checks: [Check; 3] = [
         ("Flank pressure", SettingField::AllowedPressure, |s| s.pressure_mpa),
@@ -296,7 +296,7 @@ fn over_allowed(worked: &Worked, meshed: &Meshed) -> Vec<Finding> {
             let value = strength.as_ref()?.most(read);
             (value > allowed && value.is_finite()).then_some(value)
         };
-        let (says, values) = match (most(&meshed.strength), most(&meshed.overrun)) {
+        let (says, values) = match (most(&pair.strength), most(&pair.overrun)) {
             (None, None) => return None,
             (Some(power), None) => (format!("{words} comes to {{}}"), vec![power]),
             (None, Some(coast)) => (format!("On the over-run: {words} comes to {{}}"), vec![coast]),

@@ -1,6 +1,6 @@
 //! Findings about what is cut: what it does that a builder may not have meant.
 
-use crate::analysis::{Meshed, Worked, allowed_unbalance_g_mm, most_off_flank};
+use crate::analysis::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
@@ -16,11 +16,11 @@ const UNEQUAL_DEG: f64 = 0.5;
 
 /// Everything that the plans of both rings bring about; nothing where nothing is cut.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
-    let Some(meshed) = worked.meshed.as_ref().filter(|_| worked.found != worked.cut) else {
+    let Some(pair) = worked.pair.as_ref().filter(|_| worked.found != worked.cut) else {
         return Vec::new();
     };
     let mut findings: Vec<_> =
-        [depth_lost(worked), windows(worked, meshed)].into_iter().flatten().collect();
+        [depth_lost(worked), windows(worked, pair)].into_iter().flatten().collect();
     for flank in FlankSide::BOTH {
         findings.extend(mating_flank(worked, flank));
     }
@@ -48,12 +48,12 @@ fn depth_lost(worked: &Worked) -> Option<Finding> {
 }
 
 /// Windows that get narrower, or unequal.
-fn windows(worked: &Worked, meshed: &Meshed) -> Option<Finding> {
+fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let hold = worked.design.setting.get(SettingField::HoldDepth);
     let found = Mesh::new(&worked.found[0], &worked.found[1]).ok()?;
     let degrees = |(narrow, wide): (Angle, Angle)| (narrow.degrees(), wide.degrees());
     let before = extremes(&found.windows_down_to(hold, Edges::Broken)).map(degrees);
-    let (narrow, wide) = extremes(&meshed.to_hold).map(degrees)?;
+    let (narrow, wide) = extremes(&pair.to_hold).map(degrees)?;
     let (was_narrow, was_wide) = before.unwrap_or_default();
     if wide < was_wide - 1e-9 {
         return Some(

@@ -1,6 +1,6 @@
 //! Findings on the way from the foot to the dogs.
 
-use crate::analysis::{ClawStrokes, PedalSwing, Selecting, Worked};
+use crate::analysis::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
@@ -20,22 +20,22 @@ pub(crate) const GAPS_APART_MM: f64 = 0.3;
 
 /// Everything that the parts between foot and dogs show.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
-    let selecting = &worked.selecting;
+    let selector = &worked.selector;
     let mut findings = Vec::new();
-    match &selecting.pedal {
+    match &selector.pedal {
         Some(Ok(swing)) => findings.extend(pedal(swing)),
         Some(Err(fault)) => findings.push(unreachable_rod(fault)),
         None => {}
     }
-    match &selecting.claw {
-        Some(Ok(claw)) => findings.extend(strokes(claw, selecting)),
+    match &selector.claw {
+        Some(Ok(claw)) => findings.extend(strokes(claw, selector)),
         Some(Err(fault)) => findings.push(no_claw(fault)),
         None => {}
     }
-    findings.extend(detent(selecting));
-    findings.extend(crest(selecting));
+    findings.extend(detent(selector));
+    findings.extend(crest(selector));
     findings.extend(track(worked));
-    findings.extend(selecting.depth.iter().flat_map(|given| depth(worked, given)));
+    findings.extend(selector.depth.iter().flat_map(|given| depth(worked, given)));
     findings
 }
 
@@ -133,10 +133,10 @@ fn no_claw(fault: &ClawFault) -> Finding {
         .hint("Measure the pins from the drum's axis, and the distance of the axes, again.")
 }
 
-fn strokes(claw: &ClawStrokes, selecting: &Selecting) -> Vec<Finding> {
+fn strokes(claw: &ClawStrokes, selector: &SelectorAnalysis) -> Vec<Finding> {
     let mut findings = Vec::new();
     for stroke in Stroke::BOTH {
-        findings.extend(short_of_stop(claw, selecting, stroke));
+        findings.extend(short_of_stop(claw, selector, stroke));
         findings.extend(ends(claw, stroke));
         findings.extend(gap(claw, stroke));
     }
@@ -156,8 +156,12 @@ fn eccentric(claw: &ClawStrokes) -> Option<Finding> {
     })
 }
 
-fn short_of_stop(claw: &ClawStrokes, selecting: &Selecting, stroke: Stroke) -> Option<Finding> {
-    let swing = selecting.swing()?;
+fn short_of_stop(
+    claw: &ClawStrokes,
+    selector: &SelectorAnalysis,
+    stroke: Stroke,
+) -> Option<Finding> {
+    let swing = selector.swing()?;
     let end = claw.strokes[stroke as usize];
     let stop = claw.claw.swing_to_stop(stroke);
     let mut numbers = [end.shaft, stop].map(|at| (Quantity::Angle, at.degrees())).to_vec();
@@ -269,8 +273,8 @@ fn unequal(claw: &ClawStrokes) -> Option<Finding> {
     Some(Finding::note("gaps_unequal").at(at).says(message, &numbers).hint(hint))
 }
 
-fn detent(selecting: &Selecting) -> Option<Finding> {
-    let torque = selecting.detent.as_ref()?.return_nmm();
+fn detent(selector: &SelectorAnalysis) -> Option<Finding> {
+    let torque = selector.detent.as_ref()?.return_nmm();
     (torque <= 0.0).then(|| {
         Finding::warning("roller_stays")
             .at(Slot::Part(FieldId::RollerFriction))
@@ -279,8 +283,8 @@ fn detent(selecting: &Selecting) -> Option<Finding> {
     })
 }
 
-fn crest(selecting: &Selecting) -> Option<Finding> {
-    let star = selecting.star.as_ref()?;
+fn crest(selector: &SelectorAnalysis) -> Option<Finding> {
+    let star = selector.star.as_ref()?;
     let step_mm = star.step().radians() * star.radius_mm;
     let numbers = [star.crest_mm, step_mm].map(|mm| (Quantity::Length, mm));
     (star.crest_mm >= step_mm).then(|| {
@@ -292,11 +296,11 @@ fn crest(selecting: &Selecting) -> Option<Finding> {
 }
 
 fn track(worked: &Worked) -> Vec<Finding> {
-    let selecting = &worked.selecting;
-    let fault = match &selecting.track {
+    let selector = &worked.selector;
+    let fault = match &selector.track {
         None => return Vec::new(),
         Some(Err(fault)) => *fault,
-        Some(Ok(track)) => return throws_differ(selecting, track).into_iter().collect(),
+        Some(Ok(track)) => return throws_differ(selector, track).into_iter().collect(),
     };
     let message = match fault {
         TrackFault::TooFew => "A track needs two points at least.".to_owned(),
@@ -320,10 +324,10 @@ fn track(worked: &Worked) -> Vec<Finding> {
     vec![Finding::error("track_out_of_order").at(slot).says(message, &[]).hint(hint)]
 }
 
-fn throws_differ(selecting: &Selecting, track: &crate::selector::Track) -> Option<Finding> {
+fn throws_differ(selector: &SelectorAnalysis, track: &crate::selector::Track) -> Option<Finding> {
     const APART_MM: f64 = 0.05;
-    let depth = selecting.depth.as_ref()?;
-    let numbers = [track.travel_mm(selecting.step_deg()), depth.throw_mm[0]];
+    let depth = selector.depth.as_ref()?;
+    let numbers = [track.travel_mm(selector.step_deg()), depth.throw_mm[0]];
     let apart = (numbers[0] - numbers[1]).abs();
     (apart > APART_MM).then(|| {
         Finding::note("fork_travel_differs")
@@ -425,8 +429,8 @@ mod tests {
     fn a_gap_that_is_off_is_told_to_be_too_large_or_too_little() {
         let mut design = example();
         design.selector.claw = Some(ClawSpec::default());
-        let selecting = Analysis::of(&design).worked.selecting;
-        let mut claw = *selecting.strokes().expect("the claw turns the drum");
+        let selector = Analysis::of(&design).worked.selector;
+        let mut claw = *selector.strokes().expect("the claw turns the drum");
         let gap_mm = claw.claw.gaps_mm()[0];
         claw.strokes[0].ends = Ends::Next;
         for (wanted_mm, code, word) in [

@@ -37,7 +37,7 @@ use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
 use crate::analysis::{Analysis, gear_lashes, gear_loads, gear_shifts};
-use crate::diagnosis::{Checked, KnownBy, trace};
+use crate::diagnosis::{CheckResult, KnownBy, diagnose};
 use crate::figures::{Figure, figures};
 use crate::finding::Finding;
 use crate::pair::Arc;
@@ -73,23 +73,23 @@ pub const RING_KEYS: [&str; 7] =
 pub fn report_json(analysis: &Analysis) -> Value {
     let figures = figures(analysis, Default::default()).into_iter();
     let figures: Map<_, _> = figures.map(|f| (f.key.to_owned(), value(&f))).collect();
-    let meshed = analysis.meshed.as_ref();
-    let contact = meshed.map(|m| m.mesh.contact);
+    let pair = analysis.pair.as_ref();
+    let contact = pair.map(|m| m.mesh.contact);
     json!({
         "crenel_report": 1,
         "title": analysis.design.title,
-        "computed": meshed.is_some(),
+        "computed": pair.is_some(),
         "figures": figures,
-        "entry_windows_deg": meshed.map(|m| windows(&m.entry)),
-        "full_depth_windows_deg": meshed.map(|m| windows(&m.engagement.windows)),
-        "jam_overlap_mm": meshed.and_then(|m| m.engagement.jam).map(|jam| jam.overlap_mm),
+        "entry_windows_deg": pair.map(|m| windows(&m.entry)),
+        "full_depth_windows_deg": pair.map(|m| windows(&m.engagement.windows)),
+        "jam_overlap_mm": pair.and_then(|m| m.engagement.jam).map(|jam| jam.overlap_mm),
         "contact_inner_mm": contact.map(|c| c.inner_mm),
         "contact_outer_mm": contact.map(|c| c.outer_mm),
         "contact_meeting_mm": contact.map(|c| c.meeting_mm),
         "rings": { "a": ring(analysis, Side::A), "b": ring(analysis, Side::B) },
         "gearbox": analysis.design.gearbox.as_ref().map(|_| gearbox(analysis)),
-        "depth": analysis.selecting.depth.as_ref().map(depth),
-        "trace": traced(analysis),
+        "depth": analysis.selector.depth.as_ref().map(depth),
+        "trace": diagnosis(analysis),
         "cautions": CAUTIONS_SHORT,
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
@@ -156,22 +156,22 @@ fn depth(depth: &Depth) -> Value {
     json!({ "this": side(Facing::This), "other": side(Facing::Other) })
 }
 
-fn traced(analysis: &Analysis) -> Value {
-    let traced = trace(analysis, Default::default());
-    let check = |checked: &Checked| {
+fn diagnosis(analysis: &Analysis) -> Value {
+    let diagnosis = diagnose(analysis, Default::default());
+    let check = |checked: &CheckResult| {
         json!({
             "check": checked.check.title(),
-            "judged": checked.judged.word(),
+            "judged": checked.status.word(),
             "measured": checked.known_by.map(|by| by == KnownBy::Measured),
-            "says": checked.says,
-            "past": checked.past,
+            "says": checked.message,
+            "past": checked.exceedance,
             "explains": checked.explains.iter().map(|symptom| symptom.name()).collect::<Vec<_>>(),
         })
     };
     json!({
-        "checks": traced.checks.iter().map(check).collect::<Vec<_>>(),
-        "causes": traced.causes,
-        "words": traced.words(),
+        "checks": diagnosis.checks.iter().map(check).collect::<Vec<_>>(),
+        "causes": diagnosis.causes,
+        "words": diagnosis.words(),
     })
 }
 

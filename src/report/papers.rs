@@ -484,8 +484,8 @@ mod tests {
         let full = |design: &Design| Analysis::of(design).overlap_mm();
         assert!((full(&design) - full(&measured)).abs() < 1e-9, "the stop stays where it is");
         let windows = |design: &Design| {
-            let meshed = Analysis::of(design).worked.meshed.expect("it meshes");
-            meshed.mesh.windows_at(full(design), Edges::Broken)
+            let pair = Analysis::of(design).worked.pair.expect("it meshes");
+            pair.mesh.windows_at(full(design), Edges::Broken)
         };
         let (planned, typed) = (windows(&design), windows(&measured));
         assert!(!planned.is_empty() && planned.len() == typed.len(), "{planned:?} {typed:?}");

@@ -1,6 +1,6 @@
 //! What a builder wishes for, and what rings have of it.
 
-use crate::analysis::{Offered, lowered_mm};
+use crate::analysis::{ShiftCase, lowered_mm};
 use crate::design::{Design, SettingField};
 use crate::finding::any_error;
 use crate::pair::{Edges, Mesh};
@@ -10,14 +10,14 @@ use crate::units::Angle;
 
 /// What is wished for, from the settings of the design.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Wish {
+pub enum Goal {
     /// The widest window open for at least so long at the speed difference.
     Window,
     /// At least so much lash at full depth.
     Lash,
 }
 
-impl Wish {
+impl Goal {
     /// Both.
     pub(super) const ALL: [Self; 2] = [Self::Window, Self::Lash];
 
@@ -31,16 +31,16 @@ impl Wish {
 }
 
 /// What is wished for, ms or degrees.
-pub fn wanted(design: &Design, wish: Wish) -> f64 {
-    design.setting.get(wish.field())
+pub fn wanted(design: &Design, goal: Goal) -> f64 {
+    design.setting.get(goal.field())
 }
 
 /// What a design has of it, ms or degrees; `None` where the rings do not go in.
-pub(super) fn reaches(design: &Design, wish: Wish) -> Option<f64> {
+pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
     let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
     let found = [design.a.to_found(), design.b.to_found()];
     let cut = [design.a.to_cut(), design.b.to_cut()];
-    sound.then(|| reach(design, &found, &cut, wish)).flatten()
+    sound.then(|| reach(design, &found, &cut, goal)).flatten()
 }
 
 /// What rings have of it in the place of those of a design as cut, ms or degrees; `None` where they do
@@ -49,19 +49,19 @@ pub(super) fn reach(
     design: &Design,
     found: &[Ring; 2],
     cut: &[Ring; 2],
-    wish: Wish,
+    goal: Goal,
 ) -> Option<f64> {
     let mesh = Mesh::new(&cut[0], &cut[1]).ok()?;
     let overlap = design.setting.get(SettingField::Overlap) - lowered_mm(found, cut);
     let engagement = mesh.engage(overlap);
     let phase = Angle::from_degrees(design.setting.get(SettingField::Phase));
     let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
-    match wish {
-        Wish::Lash => Some(held.width.degrees()),
-        Wish::Window => {
+    match goal {
+        Goal::Lash => Some(held.width.degrees()),
+        Goal::Window => {
             let hold = design.setting.get(SettingField::HoldDepth);
             let windows = mesh.windows_down_to(hold, Edges::Broken);
-            let passing = Passing::new(&windows, Offered::of(design).slip_rpm);
+            let passing = Passing::new(&windows, ShiftCase::of(design).slip_rpm);
             let (_, widest) = passing.extremes()?;
             Some(passing.seconds_open(widest) * 1000.0)
         }

@@ -1,6 +1,6 @@
 //! Sizes that what is wished for hangs on: off by their tolerance they miss it.
 
-use super::goal::{Wish, reach, wanted};
+use super::goal::{Goal, reach, wanted};
 use super::made::{Made, Off, Size, made_on_both};
 use crate::analysis::Analysis;
 use crate::ring::{Ring, Side};
@@ -11,18 +11,18 @@ use crate::units::{DisplayUnits, Quantity};
 pub(crate) struct Hanging {
     pub(crate) made: Made,
     pub(crate) off: Off,
-    pub(crate) wish: Wish,
+    pub(crate) goal: Goal,
 }
 
 /// The sizes of a plan that must not be off to one side, so that with all others anywhere within their
-/// general tolerance a wish that the plan brings about is still met. Empty where it is in any case.
+/// general tolerance a goal that the plan brings about is still met. Empty where it is in any case.
 pub(crate) fn hanging(analysis: &Analysis) -> Vec<Hanging> {
     let made = made_on_both(&analysis.found, &analysis.cut);
-    if made.is_empty() || analysis.meshed.is_none() {
+    if made.is_empty() || analysis.pair.is_none() {
         return Vec::new();
     }
     let groups = groups(analysis, &made);
-    Wish::ALL.into_iter().flat_map(|wish| hanging_on(analysis, &groups, wish)).collect()
+    Goal::ALL.into_iter().flat_map(|goal| hanging_on(analysis, &groups, goal)).collect()
 }
 
 /// Sizes that are made alike on a ring.
@@ -35,11 +35,11 @@ fn groups<'a>(analysis: &Analysis, made: &'a [Made]) -> Vec<&'a [Made]> {
     made.chunk_by(|a, b| kind(a) == kind(b)).collect()
 }
 
-fn hanging_on(analysis: &Analysis, groups: &[&[Made]], wish: Wish) -> Vec<Hanging> {
+fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hanging> {
     let (design, found) = (&analysis.design, &analysis.found);
-    let wanted = wanted(design, wish);
+    let wanted = wanted(design, goal);
     let meets =
-        |rings: &[Ring; 2]| reach(design, found, rings, wish).is_some_and(|has| has >= wanted);
+        |rings: &[Ring; 2]| reach(design, found, rings, goal).is_some_and(|has| has >= wanted);
     if !meets(&analysis.cut) {
         return Vec::new();
     }
@@ -54,7 +54,7 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], wish: Wish) -> Vec<Hangin
             if meets(&tried) {
                 rings = tried;
             } else {
-                list.extend(group.iter().map(|made| Hanging { made: *made, off, wish }));
+                list.extend(group.iter().map(|made| Hanging { made: *made, off, goal }));
             }
         }
     }
@@ -74,13 +74,13 @@ pub(crate) fn words(
     side: Side,
     units: DisplayUnits,
 ) -> Option<String> {
-    let here = |wish: Wish| list.iter().any(|one| one.made.side == side && one.wish == wish);
-    let target = |wish: Wish| {
-        let name = if wish == Wish::Window { "window time" } else { "lash" };
-        let quantity: Quantity = wish.field().id().spec().quantity;
-        format!("the target {name} of {}", quantity.show(wanted(&analysis.design, wish), units))
+    let here = |goal: Goal| list.iter().any(|one| one.made.side == side && one.goal == goal);
+    let target = |goal: Goal| {
+        let name = if goal == Goal::Window { "window time" } else { "lash" };
+        let quantity: Quantity = goal.field().id().spec().quantity;
+        format!("the target {name} of {}", quantity.show(wanted(&analysis.design, goal), units))
     };
-    let targets: Vec<_> = Wish::ALL.into_iter().filter(|wish| here(*wish)).map(target).collect();
+    let targets: Vec<_> = Goal::ALL.into_iter().filter(|goal| here(*goal)).map(target).collect();
     (!targets.is_empty()).then(|| {
         format!("A limit of 0 is one to keep: past it, {} is missed.", targets.join(" or "))
     })

@@ -1,6 +1,6 @@
 //! The sizes that work makes on dogs, and rings with those sizes off by what a drawing allows.
 
-use super::goal::{Wish, reach};
+use super::goal::{Goal, reach};
 use crate::design::Design;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shop::tolerance;
@@ -118,12 +118,12 @@ fn widen(dog: &mut Dog, by_mm: f64) {
     }
 }
 
-/// What a design has left of a wish with every size that it makes off by its tolerance to the bad side,
+/// What a design has left of a goal with every size that it makes off by its tolerance to the bad side,
 /// beyond rings as they were before; `None` where the rings do not go in then, or where a size has no
 /// general tolerance.
 ///
 /// More metal is bad, but on the tallest dogs: lower they bring the others nearer to the mating tips.
-pub(crate) fn reaches_at_worst(design: &Design, before: &[Ring; 2], wish: Wish) -> Option<f64> {
+pub(crate) fn reach_at_worst(design: &Design, before: &[Ring; 2], goal: Goal) -> Option<f64> {
     let found = [design.a.to_found(), design.b.to_found()];
     let cut = [design.a.to_cut(), design.b.to_cut()];
     let made = made_on_both(before, &cut);
@@ -138,11 +138,11 @@ pub(crate) fn reaches_at_worst(design: &Design, before: &[Ring; 2], wish: Wish) 
         rings
     });
     let [plus, minus] = states;
-    let worst = reach(design, &found, &plus, wish)?;
+    let worst = reach(design, &found, &plus, goal)?;
     if plus == minus {
         return Some(worst);
     }
-    reach(design, &found, &minus, wish).map(|has| has.min(worst))
+    reach(design, &found, &minus, goal).map(|has| has.min(worst))
 }
 
 /// [`made`] on either ring.

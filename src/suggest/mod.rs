@@ -8,7 +8,7 @@ mod search;
 mod step;
 mod strategy;
 
-pub use goal::{Wish, wanted};
+pub use goal::{Goal, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
 pub(crate) use made::{Off, Size};
 pub use price::Price;

@@ -1,6 +1,6 @@
 //! What a cut costs: every figure that it makes worse.
 
-use super::goal::Wish;
+use super::goal::Goal;
 use crate::analysis::Analysis;
 use crate::compare::{Change, Verdict, changes};
 use crate::design::SettingField;
@@ -27,10 +27,10 @@ pub struct Price {
 pub(super) fn prices(
     now: &Analysis,
     after: &Analysis,
-    wish: Wish,
+    goal: Goal,
     units: DisplayUnits,
 ) -> Vec<Price> {
-    let wished = |key: &str| wish == Wish::Lash && LASH.contains(&key);
+    let wished = |key: &str| goal == Goal::Lash && LASH.contains(&key);
     let share = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
     let is_price = |change: &Change| {
         change.verdict == Some(Verdict::Worse)

@@ -3,11 +3,11 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use super::goal::{Wish, reaches, wanted};
-use super::made::{made_on_both, reaches_at_worst};
+use super::goal::{Goal, reaches, wanted};
+use super::made::{made_on_both, reach_at_worst};
 use super::price::{Price, prices};
 use super::step::Step;
-use super::strategy::{Size, Sizes, Way};
+use super::strategy::{CutStrategy, Size, Sizes};
 use crate::analysis::Analysis;
 use crate::design::Design;
 use crate::finding::{Finding, Severity};
@@ -54,7 +54,7 @@ pub struct Suggestion {
     pub warnings: Vec<Finding>,
 }
 
-/// What becomes of a wish within the tolerances of the sizes that are cut.
+/// What becomes of a goal within the tolerances of the sizes that are cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spare {
     /// It is met with every size off by its general tolerance to the bad side.
@@ -80,19 +80,19 @@ const TRIED_ALIKE: usize = 6;
 ///
 /// Coast flanks are narrowed, every second dog is cut down or removed, on one ring or on both, from the
 /// first or from the second dog that stands, and a cut of one kind is topped up by the other. Sizes are
-/// whole steps of a shop in the units of the page, taken to the side that keeps the wish, and far enough
+/// whole steps of a shop in the units of the page, taken to the side that keeps the goal, and far enough
 /// for it to be met with every size off by its general tolerance wherever that can be had.
-pub fn suggestions(now: &Analysis, wish: Wish, units: DisplayUnits) -> Vec<Suggestion> {
+pub fn suggestions(now: &Analysis, goal: Goal, units: DisplayUnits) -> Vec<Suggestion> {
     let design = &now.design;
-    let wanted = wanted(design, wish);
-    let has = reaches(design, wish);
-    if now.meshed.is_none() || has.is_some_and(|has| has >= wanted) {
+    let wanted = wanted(design, goal);
+    let has = reaches(design, goal);
+    if now.pair.is_none() || has.is_some_and(|has| has >= wanted) {
         return Vec::new();
     }
-    let wished = Wished { wish, wanted, has: has.unwrap_or(0.0), units };
+    let wished = Wished { goal, wanted, has: has.unwrap_or(0.0), units };
     // Ways that read alike, such as every second dog from the first and from the second.
     let mut alike: BTreeMap<_, Vec<Least>> = BTreeMap::new();
-    for way in Way::all(now) {
+    for way in CutStrategy::all(now) {
         if let Some(least) = wished.least(now, way) {
             alike.entry(way.kind()).or_default().push(least);
         }
@@ -127,7 +127,7 @@ fn best_of(mut list: Vec<Least>, now: &Analysis, wished: &Wished) -> Option<Sugg
 
 /// What is wished for, how much of it, how much there is, and the units in which sizes are told.
 struct Wished {
-    wish: Wish,
+    goal: Goal,
     wanted: f64,
     has: f64,
     units: DisplayUnits,
@@ -135,7 +135,7 @@ struct Wished {
 
 /// The least cut of one way.
 struct Least {
-    way: Way,
+    way: CutStrategy,
     size: Size,
     design: Design,
     reached: bool,
@@ -150,7 +150,7 @@ impl Wished {
     /// The smallest size of a way of cutting that does it with its tolerances to spare; else the smallest
     /// that does it, in finer steps where the usual ones are too coarse; else its largest that leaves
     /// rings that go in. `None` where the way cannot be taken, or gives no more than a simpler one.
-    fn least(&self, now: &Analysis, way: Way) -> Option<Least> {
+    fn least(&self, now: &Analysis, way: CutStrategy) -> Option<Least> {
         let [usual, fine] = [Step::usual(self.units), Step::fine(self.units)];
         let holding = self.sized(now, way, usual, true).filter(|least| least.holds);
         holding.or_else(|| {
@@ -165,14 +165,10 @@ impl Wished {
     }
 
     /// The same in steps, with or without the tolerances to spare.
-    fn sized(&self, now: &Analysis, way: Way, step: Step, spare: bool) -> Option<Least> {
+    fn sized(&self, now: &Analysis, way: CutStrategy, step: Step, spare: bool) -> Option<Least> {
         let reach = |size: Size| {
             let cut = way.on(&now.design, size)?;
-            if spare {
-                reaches_at_worst(&cut, &now.cut, self.wish)
-            } else {
-                reaches(&cut, self.wish)
-            }
+            if spare { reach_at_worst(&cut, &now.cut, self.goal) } else { reaches(&cut, self.goal) }
         };
         let Sizes { lowers_mm, most_flank_steps } = way.sizes(now, step)?;
         let lower_only =
@@ -195,7 +191,7 @@ impl Wished {
         let size = Size { step, lower_mm, flank_steps: u32::try_from(flank_steps).ok()? };
         let design = way.on(&now.design, size).filter(|cut| way.cuts(&now.design, cut, size))?;
         let holds = reach(size).is_some_and(|has| spare && has >= self.wanted);
-        let reaches = reaches(&design, self.wish).filter(|has| *has > self.has + SAME)?;
+        let reaches = reaches(&design, self.goal).filter(|has| *has > self.has + SAME)?;
         let left_g = Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g());
         let (reached, left_g) = (reaches >= self.wanted, left_g.iter().sum());
         Some(Least { way, size, design, reached, holds: holds && reached, reaches, left_g })
@@ -234,7 +230,7 @@ impl Least {
     fn told(self, now: &Analysis, wished: &Wished) -> Option<Suggestion> {
         let after = Analysis::of(&self.design);
         // A way that leaves nothing to engage is none.
-        after.meshed.as_ref()?;
+        after.pair.as_ref()?;
         let before_g: f64 = now.cut.iter().map(|ring| ring.metal().mass_g()).sum();
         let sized = !made_on_both(&now.cut, &after.cut).is_empty();
         let mut warnings = new_warnings(now, &after);
@@ -250,7 +246,7 @@ impl Least {
                 (true, false) => Spare::None,
             },
             stock_g: before_g - self.left_g,
-            prices: prices(now, &after, wished.wish, wished.units),
+            prices: prices(now, &after, wished.goal, wished.units),
             against,
             warnings,
             design: self.design,
@@ -293,7 +289,7 @@ mod tests {
     #[test]
     fn the_least_flank_stock_is_that_of_the_angle_that_is_missing_and_its_tolerance() {
         let now = wishing(FieldId::WishedWindow, 10.0);
-        let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+        let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         let one = list.iter().find(|s| s.words.contains("flanks of ring A")).expect("a way on A");
         let Work::Narrow(_, mm) = one.design.a.plan.operations[0].work else { panic!("{one:?}") };
         assert_eq!(mm, 2.95);
@@ -314,7 +310,7 @@ mod tests {
     #[test]
     fn shortening_goes_below_the_hold_depth_by_the_tolerance() {
         let now = wishing(FieldId::WishedWindow, 35.0);
-        let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+        let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         let shorter = list.iter().find(|s| s.words.contains("of both rings (A2")).expect("a way");
         assert!(shorter.reached, "{shorter:?}");
         assert!((shorter.reaches - 40.0).abs() < 1e-9, "72° at 300 rpm");
@@ -353,15 +349,15 @@ mod tests {
                     cut.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(to)));
                 }
             }
-            reaches(&cut, Wish::Window).expect("it goes in")
+            reaches(&cut, Goal::Window).expect("it goes in")
         };
-        let found = reaches(&now.design, Wish::Window).expect("it goes in");
+        let found = reaches(&now.design, Goal::Window).expect("it goes in");
         assert!(found < 4.0 && window([3.62, 3.6038]) > 12.0, "{found} {}", window([3.62, 3.6038]));
         let over = [window([3.62, 3.604]), window([3.63, 3.6038])];
         assert!(over.iter().all(|ms| *ms < 5.0), "{over:?}");
         let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
         for (units, [a, b]) in [(DisplayUnits::default(), [3.5, 3.5]), (inch, [3.5052, 3.4544])] {
-            let list = suggestions(&now, Wish::Window, units);
+            let list = suggestions(&now, Goal::Window, units);
             let one = list.iter().find(|s| s.words.starts_with("Cut every second dog of both"));
             let one = one.expect("half-height dogs do it");
             assert_eq!(heights(&one.design), [a, b], "{}", one.words);
@@ -380,7 +376,7 @@ mod tests {
     #[test]
     fn every_price_is_told() {
         let now = worn();
-        let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+        let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         let told =
             |one: &Suggestion| one.prices.iter().map(|p| p.words.clone()).collect::<Vec<_>>();
         let half = list.iter().find(|s| s.words.starts_with("Cut every second dog of both"));
@@ -413,7 +409,7 @@ mod tests {
         ];
         for text in plans {
             let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
-            for suggestion in suggestions(&now, Wish::Window, DisplayUnits::default()) {
+            for suggestion in suggestions(&now, Goal::Window, DisplayUnits::default()) {
                 assert!(
                     suggestion.stock_g >= -1e-9,
                     "{}: {}",
@@ -447,23 +443,23 @@ mod tests {
         let mut compared = 0;
         for text in plans {
             let design = crate::design::open(text).expect("it opens").design;
-            for (wish, id, wanted) in [
-                (Wish::Window, FieldId::WishedWindow, 9.0),
-                (Wish::Window, FieldId::WishedWindow, 20.0),
-                (Wish::Window, FieldId::WishedWindow, 38.0),
-                (Wish::Window, FieldId::WishedWindow, 43.0),
-                (Wish::Lash, FieldId::WishedLash, 15.0),
-                (Wish::Lash, FieldId::WishedLash, 40.0),
+            for (goal, id, wanted) in [
+                (Goal::Window, FieldId::WishedWindow, 9.0),
+                (Goal::Window, FieldId::WishedWindow, 20.0),
+                (Goal::Window, FieldId::WishedWindow, 38.0),
+                (Goal::Window, FieldId::WishedWindow, 43.0),
+                (Goal::Lash, FieldId::WishedLash, 15.0),
+                (Goal::Lash, FieldId::WishedLash, 40.0),
             ] {
                 let mut design = design.clone();
                 assert!(design.set(Slot::Setting(id), wanted));
                 let now = Analysis::of(&design);
-                let list = suggestions(&now, wish, DisplayUnits::default());
-                if reaches(&design, wish).is_some_and(|has| has >= wanted) {
+                let list = suggestions(&now, goal, DisplayUnits::default());
+                if reaches(&design, goal).is_some_and(|has| has >= wanted) {
                     assert!(list.is_empty());
                     continue;
                 }
-                let grid = least_of_grid(&now, wish, wanted);
+                let grid = least_of_grid(&now, goal, wanted);
                 let reached = list.iter().filter(|s| s.reached && s.spare != Spare::None);
                 let first = reached.min_by(|a, b| a.stock_g.total_cmp(&b.stock_g));
                 match (grid, first) {
@@ -471,10 +467,10 @@ mod tests {
                         compared += 1;
                         assert!(
                             first.stock_g <= grid + 0.02,
-                            "{text} {wish:?} {wanted}: {first:?}, {grid}"
+                            "{text} {goal:?} {wanted}: {first:?}, {grid}"
                         );
                     }
-                    (Some(grid), None) => panic!("{text} {wish:?} {wanted}: {grid} g would do"),
+                    (Some(grid), None) => panic!("{text} {goal:?} {wanted}: {grid} g would do"),
                     (None, _) => {}
                 }
             }
@@ -489,9 +485,9 @@ mod tests {
         let mut said = [0, 0];
         for wanted in [10.0, 40.0, 52.0] {
             let now = wishing(FieldId::WishedWindow, wanted);
-            let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+            let list = suggestions(&now, Goal::Window, DisplayUnits::default());
             for one in list.iter().filter(|one| one.reached && one.spare != Spare::NoSize) {
-                let worst = reaches_at_worst(&one.design, &now.cut, Wish::Window);
+                let worst = reach_at_worst(&one.design, &now.cut, Goal::Window);
                 let holds = worst.is_some_and(|worst| worst >= wanted);
                 assert_eq!(holds, one.spare == Spare::Holds, "{wanted} ms: {}", one.words);
                 said[usize::from(holds)] += 1;
@@ -505,7 +501,7 @@ mod tests {
     fn what_is_cut_already_is_not_named_again() {
         let text = r#"{ "crenel": 1, "wished_window_ms": 41, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#;
         let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
-        let list = suggestions(&now, Wish::Window, DisplayUnits::default());
+        let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         // Half of it off each ring leaves the case on both.
         assert_eq!(
             list[0].words,
@@ -518,7 +514,7 @@ mod tests {
     }
 
     /// Grams off, of the least cut of a coarse grid that does it.
-    fn least_of_grid(now: &Analysis, wish: Wish, wanted: f64) -> Option<f64> {
+    fn least_of_grid(now: &Analysis, goal: Goal, wanted: f64) -> Option<f64> {
         let mass = |design: &Design| -> f64 {
             Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g()).iter().sum()
         };
@@ -565,9 +561,8 @@ mod tests {
                         }
                         let off = before - mass(&cut);
                         if least.is_none_or(|least| off < least)
-                            && reaches(&cut, wish).is_some_and(|has| has >= wanted)
-                            && reaches_at_worst(&cut, &now.cut, wish)
-                                .is_some_and(|has| has >= wanted)
+                            && reaches(&cut, goal).is_some_and(|has| has >= wanted)
+                            && reach_at_worst(&cut, &now.cut, goal).is_some_and(|has| has >= wanted)
                         {
                             least = Some(off);
                         }
@@ -581,9 +576,9 @@ mod tests {
     #[test]
     fn nothing_is_suggested_for_what_is_there_and_the_impossible_is_said_to_be() {
         let has = wishing(FieldId::WishedLash, 11.0);
-        assert!(suggestions(&has, Wish::Lash, DisplayUnits::default()).is_empty());
+        assert!(suggestions(&has, Goal::Lash, DisplayUnits::default()).is_empty());
         let cannot = wishing(FieldId::WishedLash, 300.0);
-        let list = suggestions(&cannot, Wish::Lash, DisplayUnits::default());
+        let list = suggestions(&cannot, Goal::Lash, DisplayUnits::default());
         assert!(!list.is_empty() && list.iter().all(|s| !s.reached));
         for suggestion in list {
             assert!(suggestion.reaches > 12.0, "{}", suggestion.words);

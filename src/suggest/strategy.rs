@@ -22,7 +22,7 @@ pub(super) enum Treat {
 
 /// Every second dog that stands, on one ring or on both.
 #[derive(Clone, Copy, Debug)]
-struct Seconds {
+struct AlternateDogs {
     treat: Treat,
     /// The place of the dog from which on they are counted; none where a ring is left as it is.
     from: [Option<usize>; 2],
@@ -37,8 +37,8 @@ struct Narrowed {
 }
 
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Way {
-    seconds: Option<Seconds>,
+pub(super) struct CutStrategy {
+    alternate: Option<AlternateDogs>,
     narrowed: Option<Narrowed>,
 }
 
@@ -77,7 +77,7 @@ pub(super) struct Sizes {
 /// cut of every second dog: of these the best is enough.
 pub(super) type Kind = (Option<Treat>, [bool; 2], Option<&'static [Side]>);
 
-impl Way {
+impl CutStrategy {
     /// Every way that the rings as planned allow.
     pub(super) fn all(now: &Analysis) -> Vec<Self> {
         let unequal = Side::BOTH.into_iter().any(|side| {
@@ -91,16 +91,16 @@ impl Way {
         let [starts_a, starts_b] = Side::BOTH.map(|side| starts(now.ring(side)));
         let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| [*a, *b]));
         let treated = both.filter(|from| from.iter().any(Option::is_some)).flat_map(|from| {
-            [Treat::CutDown, Treat::Remove].map(|treat| Some(Seconds { treat, from }))
+            [Treat::CutDown, Treat::Remove].map(|treat| Some(AlternateDogs { treat, from }))
         });
         let treated: Vec<_> = std::iter::once(None).chain(treated).collect();
-        let with = treated.into_iter().flat_map(|seconds| {
-            let lowers = seconds.is_some_and(|s| s.treat == Treat::CutDown);
+        let with = treated.into_iter().flat_map(|alternate| {
+            let lowers = alternate.is_some_and(|s| s.treat == Treat::CutDown);
             let tall = if unequal || lowers { narrowed(true).to_vec() } else { Vec::new() };
             let narrowed = std::iter::once(None).chain(narrowed(false)).chain(tall);
-            narrowed.map(move |narrowed| Self { seconds, narrowed })
+            narrowed.map(move |narrowed| Self { alternate, narrowed })
         });
-        with.filter(|way| way.seconds.is_some() || way.narrowed.is_some()).collect()
+        with.filter(|way| way.alternate.is_some() || way.narrowed.is_some()).collect()
     }
 
     pub(super) const fn narrows(self) -> bool {
@@ -108,28 +108,28 @@ impl Way {
     }
 
     pub(super) const fn treats_seconds(self) -> bool {
-        self.seconds.is_some()
+        self.alternate.is_some()
     }
 
     /// Whether a cut takes something off, and off every ring whose dogs it names.
     pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
-        let seconds = self.seconds.is_none_or(|seconds| {
-            Side::BOTH.into_iter().filter(|side| seconds.from[*side as usize].is_some()).all(
+        let alternate = self.alternate.is_none_or(|alternate| {
+            Side::BOTH.into_iter().filter(|side| alternate.from[*side as usize].is_some()).all(
                 |side| {
                     let mut ring = design.ring(side).clone();
-                    seconds.on(side, &mut ring, size);
+                    alternate.on(side, &mut ring, size);
                     ring.plan != design.ring(side).plan
                 },
             )
         });
-        seconds && cut != design
+        alternate && cut != design
     }
 
     pub(super) fn kind(self) -> Kind {
         let sides = self.narrowed.map(|narrowed| narrowed.sides);
-        match self.seconds {
+        match self.alternate {
             None => (None, [false; 2], sides),
-            Some(Seconds { treat, from }) => {
+            Some(AlternateDogs { treat, from }) => {
                 (Some(treat), from.map(|from| from.is_some()), sides.map(|_| &[][..]))
             }
         }
@@ -140,8 +140,8 @@ impl Way {
         let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
         let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
         let thinnest = thinnest.reduce(f64::min).unwrap_or_default();
-        let lowers_mm = match self.seconds {
-            Some(seconds) if seconds.treat == Treat::CutDown => seconds.lowers_mm(now, step),
+        let lowers_mm = match self.alternate {
+            Some(alternate) if alternate.treat == Treat::CutDown => alternate.lowers_mm(now, step),
             _ => vec![0.0],
         };
         let some = thinnest.is_finite() && thinnest >= 0.0 && !lowers_mm.is_empty();
@@ -151,9 +151,9 @@ impl Way {
     /// A design with the cut in its plan; `None` where a number of it would be outside its limits.
     pub(super) fn on(self, design: &Design, size: Size) -> Option<Design> {
         let mut cut = design.clone();
-        if let Some(seconds) = self.seconds {
+        if let Some(alternate) = self.alternate {
             for side in Side::BOTH {
-                seconds.on(side, cut.ring_mut(side), size);
+                alternate.on(side, cut.ring_mut(side), size);
             }
         }
         if let Some(narrowed) = self.narrowed.filter(|_| size.flank_steps > 0) {
@@ -170,17 +170,17 @@ impl Way {
     pub(super) fn words(self, now: &Analysis, size: Size, units: DisplayUnits) -> String {
         let show = |mm: f64| Quantity::Length.show(mm, units);
         let kept = |mm: f64| Quantity::Length.show_kept(mm, units);
-        let first = self.seconds.map(|seconds| {
-            let dogs = seconds.words(now);
-            match seconds.treat {
+        let first = self.alternate.map(|alternate| {
+            let dogs = alternate.words(now);
+            match alternate.treat {
                 Treat::Remove => format!("Remove {dogs}"),
                 Treat::CutDown => {
-                    format!("Cut {dogs} down to {}", seconds.heights(now, size, kept))
+                    format!("Cut {dogs} down to {}", alternate.heights(now, size, kept))
                 }
             }
         });
         let narrowed = self.narrowed.filter(|_| size.flank_steps > 0).map(|narrowed| {
-            let dogs = match (narrowed.tall, self.seconds.map(|seconds| seconds.treat)) {
+            let dogs = match (narrowed.tall, self.alternate.map(|alternate| alternate.treat)) {
                 (true, _) => "the tallest dogs of ",
                 (false, Some(Treat::Remove)) => "the dogs left on ",
                 (false, _) => "",
@@ -225,7 +225,7 @@ fn starts(ring: &Ring) -> Vec<Option<usize>> {
     if alike && even { vec![None, second] } else { vec![None, second, first] }
 }
 
-impl Seconds {
+impl AlternateDogs {
     /// Which places of a ring are treated.
     fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
         self.from[side as usize].map(|from| standing.every_second(from)).unwrap_or_default()
@@ -289,7 +289,7 @@ impl Seconds {
     }
 }
 
-impl Seconds {
+impl AlternateDogs {
     /// The height that is left of what is cut down, in words.
     fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
         let cut = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());

@@ -33,7 +33,7 @@ fn tell_all(design: &Design) -> Analysis {
             assert!(!finding.hint.is_empty(), "{finding:?} lacks a hint");
         }
     }
-    assert_eq!(report_json(&analysis)["computed"], analysis.meshed.is_some());
+    assert_eq!(report_json(&analysis)["computed"], analysis.pair.is_some());
     for way in [Way::Up, Way::Down] {
         let _ = hardest_words(&analysis, way, shop);
     }

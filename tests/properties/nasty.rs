@@ -9,7 +9,7 @@ use crenel::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, Operation, PedalBy,
     RingPair, START_RINGS, Trace, TrackSpec, Work, open, to_json,
 };
-use crenel::diagnosis::{Symptom, trace};
+use crenel::diagnosis::{Symptom, diagnose};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
@@ -20,7 +20,7 @@ use crenel::rework::plan_steps;
 use crenel::ring::{FlankSide, Side};
 use crenel::selector::Stroke;
 use crenel::shift::Way;
-use crenel::suggest::{Wish, suggestions};
+use crenel::suggest::{Goal, suggestions};
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, ParseError, Quantity};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
@@ -193,9 +193,9 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     for figure in figures(analysis, units) {
         all.extend([figure.shown(units), figure.working.clone()]);
     }
-    let traced = trace(analysis, units);
-    all.push(traced.words());
-    all.extend(traced.checks.into_iter().map(|check| check.says));
+    let diagnosis = diagnose(analysis, units);
+    all.push(diagnosis.words());
+    all.extend(diagnosis.checks.into_iter().map(|check| check.message));
     for side in Side::BOTH {
         all.extend(plan_steps(analysis, side, units).into_iter().map(|step| step.words));
         let sheet = SetUpSheet::of(analysis, side, units);
@@ -219,9 +219,9 @@ fn compared(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     all.push(comparison.held);
     all.extend(comparison.columns.into_iter().filter_map(|column| column.note));
     all.extend(comparison.rows.into_iter().flat_map(|row| row.cells).map(|cell| cell.text));
-    let wishes = [Wish::Window, Wish::Lash];
+    let wishes = [Goal::Window, Goal::Lash];
     all.extend(
-        wishes.into_iter().flat_map(|wish| suggestions(analysis, wish, units)).map(|s| s.words),
+        wishes.into_iter().flat_map(|goal| suggestions(analysis, goal, units)).map(|s| s.words),
     );
     all
 }

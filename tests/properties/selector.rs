@@ -2,7 +2,7 @@
 
 use crenel::analysis::Analysis;
 use crenel::design::Design;
-use crenel::diagnosis::{Check, Judged, Symptom, trace};
+use crenel::diagnosis::{Check, CheckStatus, Symptom, diagnose};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::finding::Severity;
@@ -13,7 +13,7 @@ use crenel::units::{Angle, DisplayUnits};
 use proptest::prelude::*;
 
 use crate::cases;
-use crate::designs::{any_number, depth, design, selector, trace as traced, within};
+use crate::designs::{any_number, depth, design, selector, trace, within};
 
 fn rod() -> impl Strategy<Value = Rod> {
     let place = (-200.0..200.0, -150.0..150.0);
@@ -286,7 +286,7 @@ proptest! {
 }
 
 fn inwards(numbers: crate::designs::Numbers) -> impl Strategy<Value = Design> {
-    (selector(numbers), depth(numbers), traced(numbers)).prop_map(|(selector, depth, trace)| {
+    (selector(numbers), depth(numbers), trace(numbers)).prop_map(|(selector, depth, trace)| {
         Design { selector, depth: Some(depth), trace, ..Design::default() }
     })
 }
@@ -302,19 +302,19 @@ proptest! {
         for figure in figures(&analysis, DisplayUnits::default()) {
             prop_assert!(figure.value.is_none_or(f64::is_finite), "{figure:?}");
         }
-        let traced = trace(&analysis, DisplayUnits::default());
-        for checked in &traced.checks {
-            prop_assert!(!checked.says.is_empty() && checked.past >= 0.0, "{checked:?}");
-            prop_assert_eq!(checked.known_by.is_none(), checked.judged == Judged::Open);
+        let diagnosis = diagnose(&analysis, DisplayUnits::default());
+        for checked in &diagnosis.checks {
+            prop_assert!(!checked.message.is_empty() && checked.exceedance >= 0.0, "{checked:?}");
+            prop_assert_eq!(checked.known_by.is_none(), checked.status == CheckStatus::Open);
         }
-        let past: Vec<f64> = traced.causes.iter().map(|&at| traced.checks[at].past).collect();
+        let past: Vec<f64> = diagnosis.causes.iter().map(|&at| diagnosis.checks[at].exceedance).collect();
         prop_assert!(past.is_sorted_by(|a, b| a >= b), "{past:?}");
     }
 
     /// A button must come to what its figure says, and leave the part in the design.
     #[test]
     fn turning_the_eccentric_and_fitting_shims_come_to_what_is_promised(design in inwards(within)) {
-        let before = Analysis::of(&design).worked.selecting;
+        let before = Analysis::of(&design).worked.selector;
         let mut done = design.clone();
         let at = before.strokes().and_then(|strokes| strokes.centred.ok());
         if let (Some(claw), Some(at)) = (&mut done.selector.claw, at) {
@@ -324,7 +324,7 @@ proptest! {
         if let (Some(depth), Some(shim)) = (&mut done.depth, shim) {
             depth.fit_shim(shim);
         }
-        let after = Analysis::of(&done).worked.selecting;
+        let after = Analysis::of(&done).worked.selector;
         // A place or a shim beyond the limits of what can be typed is another matter.
         let limits = |slot: &Slot| done.get(*slot).is_some_and(|value| slot.check(value).is_none());
         let places = [FieldId::EccentricAt, FieldId::ClawLift, FieldId::ClawPress].map(Slot::Part);
@@ -349,7 +349,7 @@ proptest! {
         prop_assume!(design.trace.measured.is_empty());
         let analysis = Analysis::of(&design);
         let texts = analysis.findings.iter().any(|f| f.code == "text_too_long");
-        prop_assert!(analysis.meshed.is_some() || texts);
+        prop_assert!(analysis.pair.is_some() || texts);
         for finding in analysis.findings.iter().filter(|f| f.severity == Severity::Error) {
             prop_assert!(!finding.hint.is_empty(), "{finding:?}");
         }
@@ -361,7 +361,7 @@ proptest! {
     )) {
         let mut design = Design::default();
         design.trace.felt.clone_from(&felt);
-        let checks = trace(&Analysis::of(&design), DisplayUnits::default()).checks;
+        let checks = diagnose(&Analysis::of(&design), DisplayUnits::default()).checks;
         let asked: Vec<_> = checks.iter().map(|checked| checked.check).collect();
         let belongs = |check: &Check| check.symptoms().iter().any(|s| felt.contains(s));
         prop_assert_eq!(asked, Check::ALL.into_iter().filter(belongs).collect::<Vec<_>>());

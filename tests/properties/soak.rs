@@ -108,13 +108,13 @@ fn numbered(number: u32) -> Design {
 }
 
 /// What a file is, and what is wrong with it.
-type Told = Result<(), String>;
+type CheckOutcome = Result<(), String>;
 
 fn named<T>(what: &str, told: Result<T, String>) -> Result<T, String> {
     told.map_err(|why| format!("{what}: {why}"))
 }
 
-fn holds(what: &str, it: bool) -> Told {
+fn holds(what: &str, it: bool) -> CheckOutcome {
     if it { Ok(()) } else { Err(what.to_owned()) }
 }
 
@@ -134,10 +134,10 @@ fn try_all(design: &Design) -> Result<bool, String> {
     solids(&analysis)?;
     tables(&analysis)?;
     exports(&analysis)?;
-    Ok(analysis.meshed.is_some())
+    Ok(analysis.pair.is_some())
 }
 
-fn saved(design: &Design) -> Told {
+fn saved(design: &Design) -> CheckOutcome {
     named("saved", readers::json(&save(design)))?;
     for text in [to_json(design), format!("{:#}\n", save(design))] {
         let opened = open(&text).map_err(|why| format!("{text}: {why:?}"))?;
@@ -152,7 +152,7 @@ fn saved(design: &Design) -> Told {
 }
 
 /// Views in the units of the shop and on a narrow screen too, with their frames and handles.
-fn drawings(analysis: &Analysis) -> Told {
+fn drawings(analysis: &Analysis) -> CheckOutcome {
     let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
     let title = &analysis.design.title;
     let map = Chances::of(analysis).map(|chances| chances.map(9, 6));
@@ -164,7 +164,7 @@ fn drawings(analysis: &Analysis) -> Told {
         let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
         let scene = view.draw(analysis, &frame, &options);
         let name = view.file_name;
-        named(name, drawn(&scene, analysis.meshed.is_some() || !view.is_of_pair()))?;
+        named(name, drawn(&scene, analysis.pair.is_some() || !view.is_of_pair()))?;
         named(name, readers::markup(&svg_markup(&scene)).map(drop))?;
         for side in Side::BOTH {
             for handle in view.handles(analysis, &frame, side, 1) {
@@ -182,13 +182,13 @@ fn drawings(analysis: &Analysis) -> Told {
 }
 
 /// Nothing on a drawing is nowhere, nor says a number that is none.
-fn drawn(scene: &Scene, sound: bool) -> Told {
+fn drawn(scene: &Scene, sound: bool) -> CheckOutcome {
     let at_hand = readers::numbers_of(scene).into_iter().all(f64::is_finite);
     holds("a coordinate is no number", at_hand || !sound)
 }
 
 /// An SVG file with everything in it that the scene says.
-pub(crate) fn file(name: &str, scene: &Scene, title: &str) -> Told {
+pub(crate) fn file(name: &str, scene: &Scene, title: &str) -> CheckOutcome {
     let read = named(name, readers::svg(&svg_file(scene, title)))?;
     let legal = |words: &str| words.chars().filter(|&c| known_to_xml(c)).collect::<String>();
     // A parser takes line ends of every kind for one.
@@ -205,7 +205,7 @@ fn known_to_xml(c: char) -> bool {
     matches!(c, '\t' | '\n' | '\r' | ' '..='\u{d7ff}' | '\u{e000}'..='\u{fffd}' | '\u{10000}'..)
 }
 
-fn sheets(analysis: &Analysis) -> Told {
+fn sheets(analysis: &Analysis) -> CheckOutcome {
     let link = format!("https://example.org/#{}", encode(&analysis.design));
     for side in Side::BOTH {
         let scene = ring_drawing(analysis, side, &link);
@@ -214,14 +214,14 @@ fn sheets(analysis: &Analysis) -> Told {
         let _ = crenel::draw::Fit::of(analysis, side, PaperSize::Letter);
         let read = named("dxf", readers::dxf(&dxf(&scene)))?;
         let drawn = read.entities > read.texts.len();
-        holds("the dxf shows the ring", drawn || analysis.meshed.is_none())?;
+        holds("the dxf shows the ring", drawn || analysis.pair.is_none())?;
         let words = readers::words_of(&scene).count();
         holds("the dxf has no text of its own", read.texts.len() <= words)?;
     }
     Ok(())
 }
 
-fn solids(analysis: &Analysis) -> Told {
+fn solids(analysis: &Analysis) -> CheckOutcome {
     for side in Side::BOTH {
         for ring in [&analysis.found[side as usize], analysis.ring(side)] {
             let Ok(solid) = Solid::of(ring, &analysis.body()) else { continue };
@@ -237,7 +237,7 @@ fn solids(analysis: &Analysis) -> Told {
     Ok(())
 }
 
-fn tables(analysis: &Analysis) -> Told {
+fn tables(analysis: &Analysis) -> CheckOutcome {
     let dogs = named("dogs.csv", readers::csv(&dogs_csv(analysis)))?;
     let standing: usize = analysis.found.iter().map(|ring| ring.dogs.len()).sum();
     holds("dogs.csv has a row for each dog", dogs.len() == 1 + standing)?;
@@ -252,11 +252,11 @@ fn tables(analysis: &Analysis) -> Told {
     }
     let figures = figures(analysis, DisplayUnits::default());
     let finite = figures.iter().all(|figure| figure.value.is_none_or(f64::is_finite));
-    holds("every figure is a number", finite || analysis.meshed.is_none())
+    holds("every figure is a number", finite || analysis.pair.is_none())
 }
 
 /// Every file that can be taken, read back by the reader of its format.
-fn exports(analysis: &Analysis) -> Told {
+fn exports(analysis: &Analysis) -> CheckOutcome {
     let (units, link, time) = (DisplayUnits::default(), "#", "1970-01-01T00:00:00");
     let detail = Detail { map: [12, 8], facets_mm: FACETS_MM };
     let input = ExportInput { analysis, before: analysis, units, link, time, detail };
@@ -296,8 +296,8 @@ fn try_designs(numbers: std::ops::Range<u32>) -> (usize, Vec<String>) {
             }
             let tried = std::panic::catch_unwind(|| try_all(&numbered(number)));
             let told = match tried {
-                Ok(Ok(meshed)) => {
-                    worked_out.fetch_add(usize::from(meshed), Ordering::Relaxed);
+                Ok(Ok(pair)) => {
+                    worked_out.fetch_add(usize::from(pair), Ordering::Relaxed);
                     continue;
                 }
                 Ok(Err(why)) => why,

@@ -6,18 +6,18 @@ use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::ring::Side;
 use crenel::shop::tolerance::linear_mm;
-use crenel::suggest::{Spare, Wish, suggestions, wanted};
+use crenel::suggest::{Goal, Spare, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use proptest::prelude::*;
 use proptest::sample::select;
 
 use crate::designs::{design, sound_pair, within};
 
-/// What a design has of a wish, as it stands under the drawing.
-fn has(design: &Design, wish: Wish) -> Option<f64> {
-    let key = match wish {
-        Wish::Window => "window_time_ms",
-        Wish::Lash => "lash_deg",
+/// What a design has of a goal, as it stands under the drawing.
+fn has(design: &Design, goal: Goal) -> Option<f64> {
+    let key = match goal {
+        Goal::Window => "window_time_ms",
+        Goal::Lash => "lash_deg",
     };
     let figures = figures(&Analysis::of(design), DisplayUnits::default());
     figures.iter().find(|figure| figure.key == key)?.value
@@ -83,20 +83,20 @@ fn hides_no_digit(now: &Design, cut: &Design, words: &str, units: DisplayUnits) 
     }
 }
 
-fn asked() -> impl Strategy<Value = (Design, Wish, DisplayUnits)> {
-    let wish = select(vec![Wish::Window, Wish::Lash]);
+fn asked() -> impl Strategy<Value = (Design, Goal, DisplayUnits)> {
+    let goal = select(vec![Goal::Window, Goal::Lash]);
     let length = select(vec![LengthUnit::Millimetre, LengthUnit::Inch]);
-    (design(within), sound_pair(), wish, length, 1.01_f64..4.0, 0.3_f64..2.5).prop_map(
-        |(mut design, [a, b], wish, length, more, hold)| {
+    (design(within), sound_pair(), goal, length, 1.01_f64..4.0, 0.3_f64..2.5).prop_map(
+        |(mut design, [a, b], goal, length, more, hold)| {
             (design.a, design.b) = (a, b);
             design.setting.from = ShiftFrom::Typed;
             let tallest = design.a.to_cut().tallest_mm().min(design.b.to_cut().tallest_mm());
             design.set(Slot::Setting(FieldId::Overlap), (tallest * 0.9).clamp(0.2, 50.0));
             design.set(Slot::Setting(FieldId::HoldDepth), hold);
-            let field = wish.field().id().spec();
-            let wished = has(&design, wish).unwrap_or(field.default) * more;
-            design.set(Slot::Setting(wish.field().id()), wished.clamp(field.min, field.max));
-            (design, wish, DisplayUnits { length, ..DisplayUnits::default() })
+            let field = goal.field().id().spec();
+            let wished = has(&design, goal).unwrap_or(field.default) * more;
+            design.set(Slot::Setting(goal.field().id()), wished.clamp(field.min, field.max));
+            (design, goal, DisplayUnits { length, ..DisplayUnits::default() })
         },
     )
 }
@@ -106,14 +106,14 @@ proptest! {
 
     #[test]
     fn a_suggested_cut_holds_over_its_tolerance(
-        (design, wish, units) in asked(),
+        (design, goal, units) in asked(),
         shares in proptest::collection::vec(-1.0_f64..=1.0, 32),
     ) {
         let now = Analysis::of(&design);
-        let wanted = wanted(&design, wish);
-        for one in suggestions(&now, wish, units) {
+        let wanted = wanted(&design, goal);
+        for one in suggestions(&now, goal, units) {
             hides_no_digit(&design, &one.design, &one.words, units);
-            let reached = has(&one.design, wish).is_some_and(|has| has >= wanted);
+            let reached = has(&one.design, goal).is_some_and(|has| has >= wanted);
             prop_assert_eq!(reached, one.reached, "{}", one.words);
             if one.spare != Spare::Holds {
                 continue;
@@ -122,9 +122,9 @@ proptest! {
             let mixed = made_badly(&design, &one.design, &mut shares.iter().copied());
             // Lash is that of the window that holds the phase as drawn, and metal that one dog lacks may
             // leave the phase to a narrower neighbour: it is held to sizes that are all off the bad way.
-            let tried = if wish == Wish::Lash { vec![all_bad] } else { vec![all_bad, mixed] };
+            let tried = if goal == Goal::Lash { vec![all_bad] } else { vec![all_bad, mixed] };
             for bad in tried {
-                let has = has(&bad, wish);
+                let has = has(&bad, goal);
                 prop_assert!(has.is_some_and(|has| has >= wanted), "{}: {has:?} of {wanted}", one.words);
             }
         }

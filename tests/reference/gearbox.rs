@@ -83,7 +83,7 @@ fn inertias() -> Vec<Row> {
         let setting = json!({ "gearbox": gears, "shift": "up", "wheel_diameter_mm": 600 });
         let plain = json!({});
         let analysis = Analysis::of(&design(&plain, &plain, &setting));
-        analysis.worked.meshed.expect("the rings fit").offered.sides
+        analysis.worked.pair.expect("the rings fit").shift_case.sides
     };
     let (pulled, gripping) = (sides("pulled", "output"), sides("gripping", "output"));
     let on_input = sides("gripping", "input");

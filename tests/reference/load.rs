@@ -28,7 +28,7 @@ fn stresses() -> Vec<Row> {
     for (rule, words, expected) in table {
         let setting = json!({ "carried_by": rule, "throttle_torque_nm": 100, "overlap_mm": 4 });
         let analysis = Analysis::of(&design(&ring, &narrower, &setting));
-        let strength = analysis.worked.meshed.expect("the rings fit").strength.expect("dogs meet");
+        let strength = analysis.worked.pair.expect("the rings fit").strength.expect("dogs meet");
         let stress = strength.pairs[0].stresses[0];
         let computed =
             [stress.pressure_mpa, stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()];

@@ -216,7 +216,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
                     aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg>
             }
         });
-        let wrong = column.analysis.meshed.is_none().then(|| {
+        let wrong = column.analysis.pair.is_none().then(|| {
             column
                 .analysis
                 .findings
@@ -293,7 +293,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     });
     let made_at = move || {
         let words = |slip_rpm: f64| format!("The table is made at {:.0} rpm.", slip_rpm.abs());
-        state.analysis.with(|a| a.meshed.as_ref().map(|m| words(m.offered.slip_rpm)))
+        state.analysis.with(|a| a.pair.as_ref().map(|m| words(m.shift_case.slip_rpm)))
     };
     let width = RwSignal::new(None);
     let paper = NodeRef::new();

@@ -193,7 +193,7 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
 fn Shim() -> impl IntoView {
     let state = use_app_state();
     let shim = Memo::new(move |_| {
-        state.analysis.with(|a| a.selecting.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
+        state.analysis.with(|a| a.selector.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
     });
     let words = move || match shim.get() {
         None => "With sizes in both chains the shim that centres it is worked out.".to_owned(),
@@ -228,7 +228,7 @@ fn PairEffect() -> impl IntoView {
     let case = RwSignal::new(DepthCase::Pushed);
     let overlap = Memo::new(move |_| {
         let case = case.get();
-        state.analysis.with(|a| a.selecting.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
+        state.analysis.with(|a| a.selector.depth.as_ref().and_then(|depth| case.overlap_mm(depth)))
     });
     let worked = Memo::new(move |_| {
         let overlap = overlap.get();

@@ -162,10 +162,10 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
     let state = use_app_state();
     let pairs = Memo::new(move |_| {
         state.analysis.with(|a| {
-            let meshed = a.meshed.as_ref()?;
+            let pair = a.pair.as_ref()?;
             let strength = match flank {
-                FlankSide::Drive => meshed.strength.as_ref(),
-                FlankSide::Coast => meshed.overrun.as_ref(),
+                FlankSide::Drive => pair.strength.as_ref(),
+                FlankSide::Coast => pair.overrun.as_ref(),
             };
             let units = state.units.get();
             strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words(units)))

@@ -51,7 +51,7 @@ fn Papers() -> impl IntoView {
         PaperSize::A4 => "papers a4",
         PaperSize::Letter => "papers letter",
     };
-    let worked = Memo::new(move |_| state.analysis.with(|a| a.meshed.is_some()));
+    let worked = Memo::new(move |_| state.analysis.with(|a| a.pair.is_some()));
     let sheets = move || {
         if worked.get() {
             let sheets = Side::BOTH.map(|side| {

@@ -5,7 +5,9 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording, Work};
-use crenel::diagnosis::{Check, Checked, Judged, KnownBy, Station, Symptom, Traced, trace};
+use crenel::diagnosis::{
+    Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, Symptom, diagnose,
+};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
@@ -23,13 +25,13 @@ pub(super) const AREA: Area<AnyView> = Area {
 #[component]
 fn Trace() -> impl IntoView {
     let state = use_app_state();
-    let traced = Memo::new(move |_| {
+    let diagnosis = Memo::new(move |_| {
         let units = state.units.get();
-        state.analysis.with(|a| Arc::new(trace(a, units)))
+        state.analysis.with(|a| Arc::new(diagnose(a, units)))
     });
     // The outcome is announced when it changes, by the page's one live region.
     Effect::new(move |before: Option<String>| {
-        let words = traced.with(|t| t.words());
+        let words = diagnosis.with(|t| t.words());
         if before.is_some_and(|before| before != words) {
             state.say(words.clone());
         }
@@ -53,9 +55,9 @@ fn Trace() -> impl IntoView {
                 </p>
             })}
             <Felt/>
-            <Causes traced/>
+            <Causes diagnosis/>
             <Polishing/>
-            {Station::ALL.map(|station| view! { <StationChecks station traced/> }).into_iter().collect_view()}
+            {Station::ALL.map(|station| view! { <StationChecks station diagnosis/> }).into_iter().collect_view()}
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
                 <h3>"Cautions"</h3>
@@ -116,15 +118,15 @@ fn Felt() -> impl IntoView {
 
 /// The causes, the number farthest past its limit first.
 #[component]
-fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
+fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let list = move || {
-        traced.with(|traced| {
-            let causes = traced.causes.iter().map(|&at| &traced.checks[at]);
+        diagnosis.with(|diagnosis| {
+            let causes = diagnosis.causes.iter().map(|&at| &diagnosis.checks[at]);
             causes
                 .map(|c| {
                     let felt: Vec<_> = c.explains.iter().map(|s| s.words().to_lowercase()).collect();
                     view! {
-                        <li><b>{c.check.title()}</b>" – "{c.says.clone()}" It can be why: "{felt.join("; ")}"."</li>
+                        <li><b>{c.check.title()}</b>" – "{c.message.clone()}" It can be why: "{felt.join("; ")}"."</li>
                     }
                 })
                 .collect_view()
@@ -133,7 +135,7 @@ fn Causes(traced: Memo<Arc<Traced>>) -> impl IntoView {
     view! {
         <section class="causes" aria-label="Causes">
             <h3>"What the numbers say"</h3>
-            <p>{move || traced.with(|t| t.words())}</p>
+            <p>{move || diagnosis.with(|t| t.words())}</p>
             <ol>{list}</ol>
         </section>
     }
@@ -182,10 +184,10 @@ fn Polishing() -> impl IntoView {
 }
 
 #[component]
-fn StationChecks(station: Station, traced: Memo<Arc<Traced>>) -> impl IntoView {
+fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let checks = move || {
-        traced.with(|traced| {
-            let here = traced.checks.iter().map(|c| c.check).filter(|c| c.station() == station);
+        diagnosis.with(|diagnosis| {
+            let here = diagnosis.checks.iter().map(|c| c.check).filter(|c| c.station() == station);
             here.collect::<Vec<_>>()
         })
     };
@@ -194,7 +196,7 @@ fn StationChecks(station: Station, traced: Memo<Arc<Traced>>) -> impl IntoView {
         <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=station.title()>
             <h3>{station.title()}</h3>
             <For each=move || checks.get() key=|check| *check
-                children=move |check| view! { <CheckCard check traced/> }/>
+                children=move |check| view! { <CheckCard check diagnosis/> }/>
         </section>
     }
 }
@@ -210,19 +212,19 @@ const fn area_of(station: Station) -> AreaKey {
 }
 
 #[component]
-fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
+fn CheckCard(check: Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let state = use_app_state();
     let checked = Memo::new(move |_| {
-        traced.with(|traced| traced.checks.iter().find(|c| c.check == check).cloned())
+        diagnosis.with(|diagnosis| diagnosis.checks.iter().find(|c| c.check == check).cloned())
     });
-    let text = move |read: fn(&Checked) -> String| {
+    let text = move |read: fn(&CheckResult) -> String| {
         checked.with(|c| c.as_ref().map(read).unwrap_or_default())
     };
-    let judged = move || checked.with(|c| c.as_ref().map_or(Judged::Open, |c| c.judged));
+    let judged = move || checked.with(|c| c.as_ref().map_or(CheckStatus::Open, |c| c.status));
     let class = move || match judged() {
-        Judged::Passes => "check passes",
-        Judged::Fails => "check fails",
-        Judged::Open => "check open",
+        CheckStatus::Passes => "check passes",
+        CheckStatus::Fails => "check fails",
+        CheckStatus::Open => "check open",
     };
     let known = move || {
         checked.with(|c| match c.as_ref().and_then(|c| c.known_by) {
@@ -232,7 +234,7 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
         })
     };
     let next = move || {
-        let fails = judged() == Judged::Fails;
+        let fails = judged() == CheckStatus::Fails;
         fails.then(|| view! { <p class="next"><b>"Next: "</b>{text(|c| c.next.to_owned())}</p> })
     };
     let fields = check.measured().iter().map(|&id| view! { <Measure id/> }).collect_view();
@@ -241,7 +243,7 @@ fn CheckCard(check: Check, traced: Memo<Arc<Traced>>) -> impl IntoView {
         <article class=class aria-label=check.title() data-check=format!("{check:?}")>
             <h4>{check.title()}<span class="judged">{move || judged().word()}</span></h4>
             <div class="measures">{fields}</div>
-            <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
+            <p class="says">{move || text(|c| c.message.clone())}" "<span class="quiet">{known}</span></p>
             {next}
             <button class="on-screen to" on:click=move |_| state.area.set(area.key)>
                 {format!("Open {}", area.title)}

@@ -109,7 +109,7 @@ impl AppState {
         let drawn = Memo::new(move |last: Option<&Arc<Analysis>>| {
             let now = analysis.get();
             match last {
-                Some(last) if now.meshed.is_none() => Arc::clone(last),
+                Some(last) if now.pair.is_none() => Arc::clone(last),
                 _ => now,
             }
         });

@@ -57,7 +57,7 @@ pub(crate) enum Dialog {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Tour {
     /// Offered on a first visit.
-    Offered,
+    ShiftCase,
     /// At a stop.
     At(usize),
 }

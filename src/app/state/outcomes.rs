@@ -15,7 +15,7 @@ pub(crate) fn watch_outcomes(state: AppState) {
         if !state.current_area().draws_outcomes {
             return;
         }
-        let (design, shifts) = state.unturned.with(|a| (a.design.clone(), a.shifting().is_some()));
+        let (design, shifts) = state.unturned.with(|a| (a.design.clone(), a.shift().is_some()));
         if !shifts {
             return state.outcomes.set(None);
         }

@@ -83,7 +83,7 @@ impl Player {
 
 /// The shift of a design, if it can be shifted.
 fn attempt(analysis: &Analysis) -> Option<&Attempt> {
-    analysis.shifting().map(|shifting| &shifting.attempt)
+    analysis.shift().map(|shifting| &shifting.attempt)
 }
 
 /// The times of the events: the start of each leg, and the end.

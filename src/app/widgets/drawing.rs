@@ -171,7 +171,7 @@ impl DrawingState {
         let (chart, frame) = (self.view.chart?, self.frame.get());
         let at = self.over.get().or_else(|| {
             let analysis = self.state.drawn.get();
-            let rpm = analysis.meshed.as_ref()?.offered.slip_rpm.abs();
+            let rpm = analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
             Some(chart.cross(&frame, analysis.phase(), rpm))
         })?;
         let map = self.state.outcomes.get()?;
@@ -380,7 +380,7 @@ pub(crate) fn Drawing(
     };
     let reading = drawing.is_chart().then(|| {
         let nothing = move || {
-            let shifts = state.drawn.with(|a| a.shifting().is_some());
+            let shifts = state.drawn.with(|a| a.shift().is_some());
             let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
             words.to_owned()
         };

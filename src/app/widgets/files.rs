@@ -47,7 +47,7 @@ pub(crate) fn files_at(place: Place) -> impl Iterator<Item = Export> {
 pub(crate) fn ExportMenu() -> impl IntoView {
     let state = use_app_state();
     let take = move |export: Export| {
-        if state.analysis.with_untracked(|a| a.meshed.is_none()) {
+        if state.analysis.with_untracked(|a| a.pair.is_none()) {
             state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
             return;
         }

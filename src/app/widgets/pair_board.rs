@@ -19,7 +19,7 @@ pub(crate) fn PairBoard(
     children: Children,
 ) -> impl IntoView {
     let state = use_app_state();
-    let stale = move || state.analysis.with(|a| a.meshed.is_none());
+    let stale = move || state.analysis.with(|a| a.pair.is_none());
     let stale_words = "This is the last drawing that could be worked out. \
         The findings say what stands in the way.";
     view! {

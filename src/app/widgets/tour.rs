@@ -60,7 +60,7 @@ const STOPS: [Stop; 5] = [
 
 /// The tour is offered to readers who have neither taken nor declined it.
 pub(crate) fn offered() -> Option<Tour> {
-    Store::Browser.get(SEEN).is_none().then_some(Tour::Offered)
+    Store::Browser.get(SEEN).is_none().then_some(Tour::ShiftCase)
 }
 
 /// Begins the tour.
@@ -92,7 +92,7 @@ pub(crate) fn TourCard() -> impl IntoView {
     Effect::new(move |_| point_at(state.tour.get()));
     move || match state.tour.get() {
         None => ().into_any(),
-        Some(Tour::Offered) => view! {
+        Some(Tour::ShiftCase) => view! {
             <aside class="tour offered" aria-label="First visit">
                 <p>"New here? "<span class="wide-only">"Five stops, one minute."</span></p>
                 <button class="main" on:click=move |_| begin(state)>"Show me round"</button>

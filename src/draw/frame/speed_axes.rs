@@ -50,7 +50,7 @@ pub(crate) fn whole_rpm(rpm: f64) -> String {
 
 /// The limits that lie on the chart, with their words.
 pub(crate) fn limit_marks(analysis: &Analysis, frame: &Frame) -> Vec<(f64, String)> {
-    let Some(limits) = analysis.meshed.as_ref().and_then(Limits::of) else { return Vec::new() };
+    let Some(limits) = analysis.pair.as_ref().and_then(Limits::of) else { return Vec::new() };
     let marks = [
         (limits.lock_rpm, "faces can rub to a stop below"),
         (limits.drop_in_rpm, "drop-in limit"),

@@ -64,7 +64,7 @@ impl<'a> HandleMaker<'a> {
         if self.design().way().is_some() {
             return None;
         }
-        let rpm = self.analysis.meshed.as_ref()?.offered.slip_rpm;
+        let rpm = self.analysis.pair.as_ref()?.shift_case.slip_rpm;
         let sign = if rpm < 0.0 { -1.0 } else { 1.0 };
         Some((sign, self.frame.up(rpm.abs())))
     }

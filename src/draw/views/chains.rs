@@ -55,7 +55,7 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
-    let (Some(depth), Some(given)) = (&analysis.selecting.depth, &analysis.design.depth) else {
+    let (Some(depth), Some(given)) = (&analysis.selector.depth, &analysis.design.depth) else {
         let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
         return empty_scene(frame, words);
     };

@@ -52,8 +52,8 @@ fn draw(analysis: &Analysis, frame: &Frame, _: &ViewOptions) -> Scene {
         );
     }
     gear_marks(&mut scene, analysis, &axes);
-    if let Some(meshed) = &analysis.meshed {
-        let x = frame.up(meshed.offered.slip_rpm.abs()).min(axes.end_x);
+    if let Some(pair) = &analysis.pair {
+        let x = frame.up(pair.shift_case.slip_rpm.abs()).min(axes.end_x);
         scene.line(Role::State, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
     }
     scene
@@ -116,9 +116,9 @@ fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
 
 /// The shifts of the gearbox the way the one on the board goes, along the top of the chart.
 fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &SpeedAxes) {
-    let Some(meshed) = &analysis.meshed else { return };
+    let Some(pair) = &analysis.pair else { return };
     let frame = axes.frame;
-    let sign = meshed.offered.slip_rpm;
+    let sign = pair.shift_case.slip_rpm;
     let mut taken = f64::NEG_INFINITY;
     let mut steps = gear_steps(&analysis.design);
     steps.retain(|s| s.slip_rpm * sign >= 0.0 && s.slip_rpm.abs() <= frame.top_rpm);

@@ -139,9 +139,9 @@ fn dial_radius(frame: &Frame, ring: usize) -> f64 {
 
 /// The phases that are open, as arcs round the rim, and the datum marks that point at them.
 fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle) {
-    if let Some(meshed) = &analysis.meshed {
-        arcs(scene, Role::OpenEntry, &meshed.entry, dial_radius(frame, 0));
-        arcs(scene, Role::OpenDeep, &meshed.engagement.windows, dial_radius(frame, 1));
+    if let Some(pair) = &analysis.pair {
+        arcs(scene, Role::OpenEntry, &pair.entry, dial_radius(frame, 0));
+        arcs(scene, Role::OpenDeep, &pair.engagement.windows, dial_radius(frame, 1));
     }
     mark(scene, frame, phase.radians(), Side::A);
     mark(scene, frame, 0.0, Side::B);

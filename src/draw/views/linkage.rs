@@ -43,7 +43,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let drawn = Drawn { frame, pedal: &pedal, units: options.units };
     drawn.pivots(&mut scene);
-    match analysis.selecting.swing() {
+    match analysis.selector.swing() {
         Some(swing) => drawn.reaching(&mut scene, swing, played(analysis, options.stroke)),
         None => drawn.not_reaching(&mut scene),
     }
@@ -63,7 +63,7 @@ fn extent(analysis: &Analysis) -> Vec<Point> {
     if let Joined::ByRod(rod) = &pedal.joined {
         points.extend([rod.shaft, rod.lever_end()]);
     }
-    match analysis.selecting.swing() {
+    match analysis.selector.swing() {
         Some(swing) => {
             let ends = postures(&pedal, swing);
             points.extend(ends.iter().flat_map(joints));
@@ -101,9 +101,9 @@ fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
 /// how far a stroke turns the shaft.
 fn played(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<Posture> {
     let (stroke, share) = moment?;
-    let selecting = &analysis.selecting;
-    let (swing, strokes) = selecting.swing().zip(selecting.strokes())?;
-    let (shaft, _) = strokes.at(stroke, share, selecting.star.as_ref());
+    let selector = &analysis.selector;
+    let (swing, strokes) = selector.swing().zip(selector.strokes())?;
+    let (shaft, _) = strokes.at(stroke, share, selector.star.as_ref());
     let foot_mm = swing.pedal.foot_for(stroke, shaft).ok()??;
     swing.pedal.posture(stroke.sign() * foot_mm).ok()?
 }
@@ -250,7 +250,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
     let pivot = Point::default();
     let half = |from: Point, to: Point| Point::new((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
     let far = |from: Point| DragMapping::Far { from, factor: 2.0 };
-    let rest = maker.analysis.selecting.swing().map(|swing| swing.rest);
+    let rest = maker.analysis.selector.swing().map(|swing| swing.rest);
     let mut handles = Vec::new();
     if let Joined::ByRod(rod) = &pedal.joined {
         let (shaft, end) = (seen(rod.shaft), seen(rod.lever_end()));
@@ -318,7 +318,7 @@ mod tests {
         design.selector.linkage = Some(LinkageSpec::default());
         design.selector.claw = Some(crate::design::ClawSpec::default());
         let analysis = Analysis::of(&design);
-        let strokes = analysis.selecting.strokes().expect("the claw turns the drum").strokes;
+        let strokes = analysis.selector.strokes().expect("the claw turns the drum").strokes;
         for stroke in Stroke::BOTH {
             let there = played(&analysis, Some((stroke, 1.0))).expect("it gets there");
             let turned = there.shaft.radians().abs() - strokes[stroke as usize].shaft.radians();

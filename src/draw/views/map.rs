@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
-use crate::analysis::{Analysis, Meshed, Pose};
+use crate::analysis::{Analysis, PairAnalysis, Pose};
 use crate::design::SettingField;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -54,17 +54,17 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let Some(meshed) = &analysis.meshed else { return scene };
+    let Some(pair) = &analysis.pair else { return scene };
     let deepest = map_depth(analysis);
     web(&mut scene, frame, deepest);
-    blocked(&mut scene, meshed, frame, deepest);
-    levels(&mut scene, meshed, frame, options.units);
-    windows(&mut scene, meshed, frame);
-    if let Some(shifting) = &meshed.shifting {
-        way(&mut scene, &shifting.attempt.legs, frame);
+    blocked(&mut scene, pair, frame, deepest);
+    levels(&mut scene, pair, frame, options.units);
+    windows(&mut scene, pair, frame);
+    if let Some(shift) = &pair.shift {
+        way(&mut scene, &shift.attempt.legs, frame);
     }
     state(&mut scene, analysis, frame, options.pose);
-    held(&mut scene, meshed, frame, options.units);
+    held(&mut scene, pair, frame, options.units);
     scene
 }
 
@@ -81,11 +81,11 @@ fn web(scene: &mut Scene, frame: &Frame, deepest: f64) {
     scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y)));
 }
 
-fn blocked(scene: &mut Scene, meshed: &Meshed, frame: &Frame, deepest: f64) {
+fn blocked(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, deepest: f64) {
     let turn = frame.across(TAU);
     let mut seen = HashSet::new();
     let mut patches = Vec::new();
-    for block in meshed.mesh.blocks.iter().filter(|b| b.starts_mm < deepest) {
+    for block in pair.mesh.blocks.iter().filter(|b| b.starts_mm < deepest) {
         let outline = region(block, frame, deepest);
         // Equal rings block the same phases many times over; one drawing of it is enough.
         if !seen.insert(fingerprint(&outline, frame.across(block.phase.radians()))) {
@@ -123,9 +123,9 @@ fn region(block: &Block, frame: &Frame, deepest: f64) -> Vec<Point> {
     left.chain(right).collect()
 }
 
-fn levels(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
+fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, units: DisplayUnits) {
     let bounds = frame.bounds;
-    let full = meshed.engagement.full_depth_mm;
+    let full = pair.engagement.full_depth_mm;
     for (overlap, words) in [
         (0.0, "tip level with tip".to_owned()),
         (full, format!("full depth {}", Quantity::Length.show(full, units))),
@@ -138,20 +138,20 @@ fn levels(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits
 }
 
 /// Marks the windows at tip level and at full depth.
-fn windows(scene: &mut Scene, meshed: &Meshed, frame: &Frame) {
-    let engagement = &meshed.engagement;
-    strips(scene, Role::OpenEntry, &meshed.entry, frame, 0.0);
+fn windows(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame) {
+    let engagement = &pair.engagement;
+    strips(scene, Role::OpenEntry, &pair.entry, frame, 0.0);
     strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
 }
 
 /// The width of the window that is held, under it.
-fn held(scene: &mut Scene, meshed: &Meshed, frame: &Frame, units: DisplayUnits) {
-    let Some(held) = meshed.held else { return };
+fn held(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, units: DisplayUnits) {
+    let Some(held) = pair.held else { return };
     let middle = frame.across(held.middle().radians());
     let room = 2.0 * frame.text_mm;
     // On paper narrower than the words, the left end holds.
     let x = middle.min(frame.bounds.max.x - room).max(frame.bounds.min.x + room);
-    let at = Point::new(x, frame.down(meshed.engagement.full_depth_mm) - 0.9 * frame.text_mm);
+    let at = Point::new(x, frame.down(pair.engagement.full_depth_mm) - 0.9 * frame.text_mm);
     let words = Quantity::Angle.show(held.width.degrees(), units);
     scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);
 }

@@ -57,9 +57,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         scene.text(Role::Note, at, frame.text_mm, Anchor::End, words);
         free = at.y + 1.25 * frame.text_mm;
     }
-    if let Some(meshed) = &analysis.meshed {
+    if let Some(pair) = &analysis.pair {
         let x = frame.across(analysis.phase().wrapped().radians());
-        let y = frame.up(meshed.offered.slip_rpm.abs()).min(axes.top_y);
+        let y = frame.up(pair.shift_case.slip_rpm.abs()).min(axes.top_y);
         scene.line(Role::State, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
         scene.line(Role::State, &[Point::new(0.0, y), Point::new(axes.end_x, y)]);
     }

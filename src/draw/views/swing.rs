@@ -39,7 +39,7 @@ fn rungs_deg(top: f64) -> impl Iterator<Item = f64> {
 
 /// What the chart covers.
 fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
-    let swing = analysis.selecting.swing();
+    let swing = analysis.selector.swing();
     let foot_mm = swing.map_or([1.0; 2], |swing| swing.pedal.foot_mm);
     let farthest = swing.map_or(0.0, |swing| {
         let turns = swing.reach.iter().flat_map(|reach| [reach.farthest, reach.shaft]);
@@ -65,7 +65,7 @@ fn walk(pedal: &Pedal, stroke: Stroke, foot_mm: f64) -> Vec<(f64, f64, Posture)>
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
-    let Some(swing) = analysis.selecting.swing() else {
+    let Some(swing) = analysis.selector.swing() else {
         let words = match sound_linkage(analysis) {
             Some(_) => "The rod does not reach: nothing to show.",
             None => why_absent(analysis),
@@ -129,7 +129,7 @@ fn travels(scene: &mut Scene, plot: &Plot, [lift, press]: [f64; 2], units: Displ
 
 /// The swing that the stop of the claw needs, each way.
 fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
-    let Some(claw) = analysis.selecting.strokes() else { return };
+    let Some(claw) = analysis.selector.strokes() else { return };
     for stroke in Stroke::BOTH {
         let deg = claw.claw.swing_to_stop(stroke).degrees();
         if deg < axes(analysis)[1][1] {
@@ -177,7 +177,7 @@ mod tests {
     #[test]
     fn a_swing_beyond_a_right_angle_is_charted_whole() {
         let (analysis, frame, scene) = charted(&DRAGGED_ROUND);
-        let swing = analysis.selecting.swing().expect("it reaches");
+        let swing = analysis.selector.swing().expect("it reaches");
         let deg = swing.reach[1].shaft.degrees();
         assert!(deg > 270.0 && frame.axes[1][1] >= deg, "{deg}");
         let wanted = Plot::new(&frame).at(-swing.reach[1].foot_mm, deg);
@@ -198,7 +198,7 @@ mod tests {
         ];
         let marked = |scene: &Scene| format!("{:?}", scene.items).contains("turns back");
         let (analysis, _, scene) = charted(&through);
-        let reach = analysis.selecting.swing().expect("it reaches").reach;
+        let reach = analysis.selector.swing().expect("it reaches").reach;
         assert_eq!(marked(&scene), reach.iter().any(|reach| reach.turns_back_at_mm.is_some()));
         assert!(marked(&scene) && !marked(&charted(&[]).2));
     }

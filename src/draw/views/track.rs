@@ -43,14 +43,14 @@ const BEYOND: f64 = 0.2;
 
 /// The track, if its numbers are within their limits.
 fn sound_track(analysis: &Analysis) -> Option<&TrackSpec> {
-    analysis.selecting.track.as_ref()?;
+    analysis.selector.track.as_ref()?;
     analysis.design.selector.track.as_ref()
 }
 
 /// What the chart covers.
 fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
     let points = sound_track(analysis).map_or_else(Vec::new, TrackSpec::shape);
-    let home = analysis.selecting.step_deg();
+    let home = analysis.selector.step_deg();
     let last = points.iter().map(|[deg, _]| *deg).fold(home * (1.0 + BEYOND), f64::max);
     let travel = || points.iter().map(|[_, mm]| *mm);
     let (low, high) = (travel().fold(0.0, f64::min), travel().fold(0.0, f64::max));
@@ -66,8 +66,8 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let units = options.units;
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
-    let selecting = &analysis.selecting;
-    let home = selecting.step_deg();
+    let selector = &analysis.selector;
+    let home = selector.step_deg();
     rocking(&mut scene, analysis, frame, &plot);
     plot.outline(&mut scene);
     // A long track leaves a step too little room for three words.
@@ -102,17 +102,17 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
 /// Drum angle, degrees, and fork travel, mm, at a moment of a stroke; none at rest.
 fn fork(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<[f64; 2]> {
     let (stroke, share) = moment?;
-    let selecting = &analysis.selecting;
-    let (strokes, track) = selecting.strokes().zip(selecting.sound_track())?;
-    let drum = strokes.at(stroke, share, selecting.star.as_ref()).1.degrees();
+    let selector = &analysis.selector;
+    let (strokes, track) = selector.strokes().zip(selector.sound_track())?;
+    let drum = strokes.at(stroke, share, selector.star.as_ref()).1.degrees();
     Some([drum, track.travel_mm(drum)])
 }
 
 /// How far the drum rocks about home.
 fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
-    let Some(slack) = analysis.selecting.slack else { return };
+    let Some(slack) = analysis.selector.slack else { return };
     let half = slack.degrees() / 2.0;
-    let home = analysis.selecting.step_deg();
+    let home = analysis.selector.step_deg();
     let [foot, top] =
         [frame.bounds.min.y + 2.4 * frame.text_mm, frame.bounds.max.y - 1.6 * frame.text_mm];
     let (left, right) = (plot.at(home - half, 0.0).x, plot.at(home + half, 0.0).x);
@@ -122,9 +122,9 @@ fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
 }
 
 fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, units: DisplayUnits) {
-    let selecting = &analysis.selecting;
-    let Some(cost) = selecting.rocks_mm() else { return };
-    let home = selecting.step_deg();
+    let selector = &analysis.selector;
+    let Some(cost) = selector.rocks_mm() else { return };
+    let home = selector.step_deg();
     let text = frame.text_mm;
     let shown = Quantity::Length.show((cost * 100.0).round() / 100.0, units);
     let words = format!("rocking costs {shown}");
@@ -146,7 +146,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
     let mut handles = Vec::new();
     if track.points.is_empty() {
         let [[start, low], [end, throw]] = [all[0], all[1]];
-        let right = maker.analysis.selecting.step_deg() * (1.0 + BEYOND / 2.0);
+        let right = maker.analysis.selector.step_deg() * (1.0 + BEYOND / 2.0);
         handles.extend([
             maker.handle(Slot::Part(FieldId::TrackStart), plot.at(start, low), across()),
             maker.handle(Slot::Part(FieldId::TrackEnd), plot.at(end, throw), across()),

@@ -11,7 +11,7 @@ use crenel::design::{Cut, Design, MOST_OPERATIONS, Operation, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::{FlankSide, Side};
-use crenel::suggest::{Price, Spare, Suggestion, Wish, suggestions, wanted};
+use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
 use crenel::units::Quantity;
 
 use crate::deferred::Deferred;
@@ -63,7 +63,7 @@ const WHICH: [(Which, &str); 4] = [
     (Which::Others, "all but the chosen dog"),
 ];
 
-const WISHES: [(Wish, &str); 2] = [(Wish::Window, "window time"), (Wish::Lash, "lash")];
+const WISHES: [(Goal, &str); 2] = [(Goal::Window, "window time"), (Goal::Lash, "lash")];
 
 /// The dogs that a new operation is done to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -333,11 +333,11 @@ fn MetalForm() -> impl IntoView {
 #[component]
 fn SmallestCut() -> impl IntoView {
     let state = use_app_state();
-    let wish = RwSignal::new(Wish::Window);
-    let set_wish = Callback::new(move |kind| wish.set(kind));
-    let field = move || wish.get().field().id();
+    let goal = RwSignal::new(Goal::Window);
+    let set_wish = Callback::new(move |kind| goal.set(kind));
+    let field = move || goal.get().field().id();
     // Worked out only when the button is pressed, because it tries many cuts.
-    let found = RwSignal::new(None::<(Design, Wish, Vec<Suggestion>)>);
+    let found = RwSignal::new(None::<(Design, Goal, Vec<Suggestion>)>);
     let ask = move |_| {
         // Without a valid target there is nothing to look for; its field says what is wrong.
         if let Some(field) = refused(Slot::Setting(field())) {
@@ -348,21 +348,21 @@ fn SmallestCut() -> impl IntoView {
         }
         let list = state
             .analysis
-            .with_untracked(|a| suggestions(a, wish.get_untracked(), state.units.get_untracked()));
+            .with_untracked(|a| suggestions(a, goal.get_untracked(), state.units.get_untracked()));
         let design = state.with(Design::clone);
-        found.set(Some((design, wish.get_untracked(), list)));
+        found.set(Some((design, goal.get_untracked(), list)));
     };
     // The answer is shown only while the design and the goal are those of the question.
     let standing = move || {
         let answer = found.get()?;
         let design = state.with(|d| *d == answer.0);
-        (design && answer.1 == wish.get()).then_some(answer.2)
+        (design && answer.1 == goal.get()).then_some(answer.2)
     };
-    let list = move || standing().map(|list| answer(state, wish.get(), list));
+    let list = move || standing().map(|list| answer(state, goal.get(), list));
     view! {
         <fieldset class="panel least">
             <legend>"Smallest cut for a target"</legend>
-            <Choose label="I want more" words=&WISHES value=wish on_choose=set_wish/>
+            <Choose label="I want more" words=&WISHES value=goal on_choose=set_wish/>
             {move || view! { <NumberField at=Slot::Setting(field())/> }}
             <button class="wide" on:click=ask>"Find the smallest cut"</button>
             <div aria-live="polite">{list}</div>
@@ -370,16 +370,16 @@ fn SmallestCut() -> impl IntoView {
     }
 }
 
-fn answer(state: AppState, wish: Wish, list: Vec<Suggestion>) -> AnyView {
+fn answer(state: AppState, goal: Goal, list: Vec<Suggestion>) -> AnyView {
     if list.is_empty() {
-        let text = if state.analysis.with_untracked(|a| a.meshed.is_none()) {
+        let text = if state.analysis.with_untracked(|a| a.pair.is_none()) {
             "The design cannot be worked out; the findings say why."
         } else {
             "Nothing has to be cut for this: it is there already."
         };
         return view! { <p>{text}</p> }.into_any();
     }
-    let items = list.into_iter().map(|suggestion| view! { <SuggestionItem wish suggestion/> });
+    let items = list.into_iter().map(|suggestion| view! { <SuggestionItem goal suggestion/> });
     view! {
         <p class="quiet">"The least metal first. What is not advisable stands folded at the end."</p>
         <ol class="suggestions">{items.collect_view()}</ol>
@@ -388,18 +388,18 @@ fn answer(state: AppState, wish: Wish, list: Vec<Suggestion>) -> AnyView {
 }
 
 #[component]
-fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let units = use_app_state().units.get_untracked();
     let short = !suggestion.reached;
     let Some(against) = suggestion.against.clone() else {
-        return view! { <li class:short=short><SuggestedCut wish suggestion/></li> }.into_any();
+        return view! { <li class:short=short><SuggestedCut goal suggestion/></li> }.into_any();
     };
     // The reason comes first, and the button is behind it.
     view! {
         <li class:short=short>
             <details>
                 <summary><b>"Not advisable: "</b>{against.text(units)}</summary>
-                <SuggestedCut wish suggestion/>
+                <SuggestedCut goal suggestion/>
                 <p class="quiet">{against.hint}</p>
             </details>
         </li>
@@ -408,11 +408,11 @@ fn SuggestionItem(wish: Wish, suggestion: Suggestion) -> impl IntoView {
 }
 
 #[component]
-fn SuggestedCut(wish: Wish, suggestion: Suggestion) -> impl IntoView {
+fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let state = use_app_state();
     let units = state.units.get_untracked();
-    let quantity = wish.field().id().spec().quantity;
-    let wished = state.with(|d| quantity.show(wanted(d, wish), units));
+    let quantity = goal.field().id().spec().quantity;
+    let wished = state.with(|d| quantity.show(wanted(d, goal), units));
     let reaches = quantity.show_short(suggestion.reaches, units);
     let stock = Quantity::Grams.show(suggestion.stock_g, units);
     let gist = if suggestion.reached {

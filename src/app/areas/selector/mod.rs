@@ -161,7 +161,7 @@ fn ClawForm() -> impl IntoView {
 fn EqualGaps() -> impl IntoView {
     let state = use_app_state();
     let centred = Memo::new(move |_| {
-        state.analysis.with(|a| a.selecting.strokes().and_then(|claw| claw.centred.ok()))
+        state.analysis.with(|a| a.selector.strokes().and_then(|claw| claw.centred.ok()))
     });
     let shown = move |at: Angle| {
         let at = Quantity::Angle.show((at.degrees() * 10.0).round() / 10.0, state.units.get());
@@ -288,8 +288,8 @@ fn PedalHeights() -> impl IntoView {
     let state = use_app_state();
     let rows = Memo::new(move |_| {
         state.analysis.with(|a| {
-            let claw = a.selecting.strokes().map(|strokes| &strokes.claw);
-            a.selecting.swing().map(|swing| swing.heights(claw)).unwrap_or_default()
+            let claw = a.selector.strokes().map(|strokes| &strokes.claw);
+            a.selector.swing().map(|swing| swing.heights(claw)).unwrap_or_default()
         })
     });
     let take = move |rod_mm: f64| {

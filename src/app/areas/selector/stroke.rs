@@ -23,7 +23,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
     let state = use_app_state();
     let stroke = RwSignal::new(Stroke::Lift);
     let running = RwSignal::new(false);
-    let none = Memo::new(move |_| state.analysis.with(|a| a.selecting.strokes().is_none()));
+    let none = Memo::new(move |_| state.analysis.with(|a| a.selector.strokes().is_none()));
     let share = move || state.stroke.get().map(|(_, share)| share);
     let show = move |share: f64| state.stroke.set(Some((stroke.get_untracked(), share)));
     let set_stroke = Callback::new(move |chosen| {
@@ -106,12 +106,11 @@ fn told(state: AppState, stroke: Stroke, running: bool) -> String {
     let units = state.units.get();
     let moment = state.stroke.get().filter(|_| !running);
     state.analysis.with(|a| {
-        let Some(strokes) = a.selecting.strokes() else {
+        let Some(strokes) = a.selector.strokes() else {
             return "Give the claw below to play a stroke.".to_owned();
         };
         let deg = |value: f64| Quantity::Angle.show((value * 10.0).round() / 10.0, units);
-        let now =
-            moment.map(|(stroke, share)| strokes.at(stroke, share, a.selecting.star.as_ref()));
+        let now = moment.map(|(stroke, share)| strokes.at(stroke, share, a.selector.star.as_ref()));
         let now = now.map_or_else(String::new, |(shaft, drum)| {
             format!("Shaft {}, drum {}. ", deg(shaft.degrees()), deg(drum.degrees()))
         });

@@ -207,7 +207,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         (if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down }, step.to + 1);
     let on_board = Memo::new(move |_| {
         state.analysis.with(|a| {
-            let shown = a.meshed.as_ref().and_then(|m| m.offered.step);
+            let shown = a.pair.as_ref().and_then(|m| m.shift_case.step);
             shown.is_some_and(|s| s.to == step.to && s.way == step.way)
         })
     });

@@ -123,11 +123,11 @@ fn OfferedForm() -> impl IntoView {
 fn taken(state: AppState) -> String {
     let units = state.units.get();
     state.analysis.with(|a| {
-        let Some((meshed, step)) = a.meshed.as_ref().and_then(|m| Some((m, m.offered.step?)))
+        let Some((pair, step)) = a.pair.as_ref().and_then(|m| Some((m, m.shift_case.step?)))
         else {
             return "The findings say what is missing.".to_owned();
         };
-        let offered = &meshed.offered;
+        let shift_case = &pair.shift_case;
         let show = |quantity: Quantity, value: f64| quantity.show(value, units);
         format!(
             "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on \
@@ -137,16 +137,16 @@ fn taken(state: AppState) -> String {
             show(Quantity::Speed, step.engine_rpm),
             flank_words(step.slip_rpm),
             show(Quantity::Speed, step.slip_rpm),
-            show(Quantity::ShaftInertia, offered.sides.reduced_kg_m2()),
-            show(Quantity::Torque, offered.throttle_nm),
-            show(Quantity::Ratio, offered.ratio_to_wheel),
+            show(Quantity::ShaftInertia, shift_case.sides.reduced_kg_m2()),
+            show(Quantity::Torque, shift_case.throttle_nm),
+            show(Quantity::Ratio, shift_case.ratio_to_wheel),
         )
     })
 }
 
 /// Which flanks the speed difference brings together first.
 fn first_flank(state: AppState) -> &'static str {
-    state.analysis.with(|a| a.meshed.as_ref().map_or("", |m| flank_words(m.offered.slip_rpm)))
+    state.analysis.with(|a| a.pair.as_ref().map_or("", |m| flank_words(m.shift_case.slip_rpm)))
 }
 
 fn flank_words(slip_rpm: f64) -> &'static str {

@@ -50,14 +50,14 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 
 /// Every point that the drawing has to hold.
 fn extent(analysis: &Analysis) -> Vec<Point> {
-    let selecting = &analysis.selecting;
+    let selector = &analysis.selector;
     let mut points = Vec::new();
     let mut around = |x: f64, radius: f64| {
         points.extend(
             [(-1.0, -1.0), (1.0, 1.0)].map(|(dx, dy)| Point::new(x + dx * radius, dy * radius)),
         );
     };
-    if let Some(star) = &selecting.star {
+    if let Some(star) = &selector.star {
         around(0.0, star.radius_mm * (1.0 + TALLEST_TOOTH / 2.0));
     }
     let claw = claw(analysis);
@@ -68,8 +68,8 @@ fn extent(analysis: &Analysis) -> Vec<Point> {
         // Room for the word beside the stop.
         points.push(Point::new(claw.apart_mm + 1.3 * claw.stop_radius_mm, 0.0));
     }
-    points.extend(selecting.star.map(|star| Point::new(-1.9 * star.radius_mm, 0.0)));
-    points.extend(claw.iter().flat_map(|claw| swept(claw, selecting.strokes())));
+    points.extend(selector.star.map(|star| Point::new(-1.9 * star.radius_mm, 0.0)));
+    points.extend(claw.iter().flat_map(|claw| swept(claw, selector.strokes())));
     points
 }
 
@@ -90,22 +90,22 @@ fn swept(claw: &Claw, strokes: Option<&ClawStrokes>) -> Vec<Point> {
 
 /// The claw, whether it can turn the drum or not.
 fn claw(analysis: &Analysis) -> Option<Claw> {
-    analysis.selecting.claw.as_ref()?;
+    analysis.selector.claw.as_ref()?;
     analysis.design.selector.claw.as_ref().map(crate::design::ClawSpec::working)
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
-    let selecting = &analysis.selecting;
+    let selector = &analysis.selector;
     let claw = claw(analysis);
-    if claw.is_none() && selecting.star.is_none() {
+    if claw.is_none() && selector.star.is_none() {
         let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
         return empty_scene(frame, words);
     }
     let mut scene = Scene::new(frame.bounds);
     cross(&mut scene, Point::default(), 1.2 * frame.text_mm);
-    let strokes = selecting.strokes();
-    let (shaft, drum) = turned(strokes, selecting.star.as_ref(), options.stroke);
-    if let (Some(star), Some(detent)) = (&selecting.star, &selecting.detent) {
+    let strokes = selector.strokes();
+    let (shaft, drum) = turned(strokes, selector.star.as_ref(), options.stroke);
+    if let (Some(star), Some(detent)) = (&selector.star, &selector.detent) {
         draw_star(&mut scene, star, detent, drum);
     }
     if let Some(claw) = claw {
@@ -269,7 +269,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
             handles.push(maker.part(FieldId::EccentricAt, at, DragMapping::Bearing { about }));
         }
     }
-    if let Some(star) = &maker.analysis.selecting.star {
+    if let Some(star) = &maker.analysis.selector.star {
         let at = Point::polar(star.radius_mm, -2.0);
         handles.push(maker.part(FieldId::StarRadius, at, out));
     }
@@ -288,11 +288,11 @@ mod tests {
         design.selector.claw = Some(design::ClawSpec::default());
         design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::ClawLift), travel_mm);
-        let selecting = Analysis::of(&design).worked.selecting;
-        let strokes = selecting.strokes().expect("the claw turns the drum");
+        let selector = Analysis::of(&design).worked.selector;
+        let strokes = selector.strokes().expect("the claw turns the drum");
         let at = |step: u8| {
             let share = f64::from(step) / 100.0;
-            strokes.at(Stroke::Lift, share, selecting.star.as_ref()).1.degrees()
+            strokes.at(Stroke::Lift, share, selector.star.as_ref()).1.degrees()
         };
         (0..=100).map(at).collect()
     }
@@ -320,11 +320,11 @@ mod tests {
         design.selector.detent = Some(design::DetentSpec::default());
         design.set(Slot::Part(FieldId::StarFlank), 10.0);
         design.set(Slot::Part(FieldId::RollerFriction), 0.5);
-        let selecting = Analysis::of(&design).worked.selecting;
-        let strokes = selecting.strokes().expect("the claw turns the drum");
+        let selector = Analysis::of(&design).worked.selector;
+        let strokes = selector.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
             let end = &strokes.strokes[stroke as usize];
-            let (_, drum) = strokes.at(stroke, 1.0, selecting.star.as_ref());
+            let (_, drum) = strokes.at(stroke, 1.0, selector.star.as_ref());
             assert_eq!((end.ends, drum), (Ends::Held, end.pushed), "{stroke:?}");
             assert!((40.0..60.0).contains(&drum.degrees()));
         }
@@ -386,8 +386,8 @@ mod tests {
     fn the_dimension_of_the_gap_is_as_long_as_the_gap() {
         let mut design = example();
         design.selector.claw = Some(design::ClawSpec::default());
-        let selecting = Analysis::of(&design).worked.selecting;
-        let strokes = selecting.strokes().expect("the claw turns the drum");
+        let selector = Analysis::of(&design).worked.selector;
+        let strokes = selector.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
             let end = &strokes.strokes[stroke as usize];
             let plate = Plate { claw: &strokes.claw, shaft: stroke.sign() * end.shaft.radians() };
