@@ -7,7 +7,7 @@ use crate::draw::{Scene, View, ViewOptions, ring_drawing};
 use crate::ring::{Ring, Side};
 use crate::shift::OutcomeMap;
 use crate::solid::Solid;
-use crate::units::DisplayUnits;
+use crate::units::{DisplayUnits, sort_by_number};
 
 /// Width of a view in a file, in pixels of the screen on which its letters would have [`LETTER_PX`].
 const VIEW_PX: f64 = 700.0;
@@ -170,7 +170,7 @@ impl Export {
     /// Every file of these kinds: ring by ring, then the whole design, then its views.
     pub fn all(kinds: &'static [ExportKind]) -> Vec<Self> {
         let mut all: Vec<Self> = kinds.iter().flat_map(Self::of_kind).collect();
-        all.sort_by_key(Self::rank);
+        sort_by_number(&mut all, |one| f64::from(one.rank()));
         all
     }
 

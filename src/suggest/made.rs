@@ -16,7 +16,7 @@ const AS_TALL_MM: f64 = 1e-6;
 const STUMP_MM: f64 = 0.001;
 
 /// Which size of a dog.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Size {
     Height,
     Width,
@@ -58,7 +58,7 @@ pub(crate) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
     // Sizes that are alike beside each other.
     let height = |made: &Made| cut.at_place(made.place).map_or(0.0, |dog| dog.height_mm);
     sort_by_number(&mut sizes, height);
-    sizes.sort_by_key(|made| made.size);
+    sort_by_number(&mut sizes, |made| f64::from(made.size as u8));
     sizes
 }
 

@@ -40,12 +40,12 @@ pub(super) fn prices(
     let list = changes(now, after, units).into_iter().filter(is_price);
     let mut list: Vec<_> = list.map(|change| (past(&change, after), change)).collect();
     sort_by_number(&mut list, |(_, change)| -share(change));
-    list.sort_by_key(|(past, _)| *past);
+    sort_by_number(&mut list, |(past, _)| f64::from(*past as u8));
     list.iter().map(|(past, change)| price(*past, change, after, units)).collect()
 }
 
 /// Where a figure stands to its limit, in the order in which prices are told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Past {
     Crossed,
     Already,

@@ -121,8 +121,8 @@ fn best_of(mut list: Vec<Least>, now: &Analysis, wished: &Wished) -> Option<Sugg
     let reached = list.first()?.reached;
     let tried = list.into_iter().filter(|least| least.reached == reached).take(TRIED_ALIKE);
     let mut told: Vec<_> = tried.filter_map(|least| least.told(now, wished)).collect();
-    told.sort_by_key(|suggestion| suggestion.against.is_some());
-    told.into_iter().next()
+    let advisable = told.iter().position(|suggestion| suggestion.against.is_none());
+    (!told.is_empty()).then(|| told.swap_remove(advisable.unwrap_or_default()))
 }
 
 /// What is wished for, how much of it, how much there is, and the units in which sizes are told.
