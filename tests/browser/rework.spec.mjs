@@ -1,5 +1,5 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
-import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, PAPER_AND_SLATE, test, type, violations, violationsIn } from "./kit.mjs";
+import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, PAPER_AND_SLATE, putUp, test, type, violations, violationsIn } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
 const operations = (page, ring) => work(page, ring).getByRole("listitem");
@@ -260,6 +260,7 @@ test("plans work by keyboard alone", async ({ page }) => {
   await open(page);
   await tabTo(page, /^Rework$/);
   await page.keyboard.press("Enter");
+  await putUp(page);
   await tabTo(page, /^Work$/, "Add work on ring A");
   for (const choice of [4, 7]) {
     await page.keyboard.press("Home");
