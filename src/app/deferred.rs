@@ -1,5 +1,5 @@
-//! Putting the page up in small steps: what need not stand at once is built a moment later, so that the
-//! page is drawn early and answers in between.
+//! Building the page in small steps: what need not be there at once is built a moment later, so that the
+//! page is drawn early and answers in between. What leads to the first drawing comes first.
 
 use std::cell::RefCell;
 use std::collections::VecDeque;
@@ -13,13 +13,35 @@ use crate::dom::now_ms;
 
 type Piece = Box<dyn FnOnce()>;
 
-/// What is still to be done.
+/// Pieces in the order of the page.
 #[derive(Default)]
-struct Queue {
+struct Line {
     waiting: VecDeque<Piece>,
     /// What was asked for since the last piece: it comes before all that waits, so that the page is built
     /// in the order of its text.
     asked: Vec<Piece>,
+}
+
+impl Line {
+    fn next(&mut self) -> Option<Piece> {
+        for piece in self.asked.drain(..).rev() {
+            self.waiting.push_front(piece);
+        }
+        self.waiting.pop_front()
+    }
+
+    fn is_empty(&self) -> bool {
+        self.waiting.is_empty() && self.asked.is_empty()
+    }
+}
+
+/// What is still to be done.
+#[derive(Default)]
+struct Queue {
+    /// What leads to the first drawing.
+    first: Line,
+    /// Everything else.
+    rest: Line,
     /// Whether a timer runs.
     called: bool,
     /// Whether very many wait, or did a moment ago.
@@ -38,13 +60,30 @@ pub(crate) fn is_busy() -> bool {
 
 /// Does something a moment later.
 pub(crate) fn schedule(act: impl FnOnce() + 'static) {
+    ask(Box::new(act), Queue::rest);
+}
+
+/// Does something a moment later, before what does not lead to the first drawing.
+pub(crate) fn schedule_first(act: impl FnOnce() + 'static) {
+    ask(Box::new(act), Queue::first);
+}
+
+fn ask(piece: Piece, line: fn(&mut Queue) -> &mut Line) {
     QUEUE.with_borrow_mut(|queue| {
-        queue.asked.push(Box::new(act));
+        line(queue).asked.push(piece);
         queue.call();
     });
 }
 
 impl Queue {
+    const fn first(&mut self) -> &mut Line {
+        &mut self.first
+    }
+
+    const fn rest(&mut self) -> &mut Line {
+        &mut self.rest
+    }
+
     fn call(&mut self) {
         if !self.called {
             self.called = true;
@@ -54,11 +93,17 @@ impl Queue {
     }
 
     fn next(&mut self) -> Option<Piece> {
-        for piece in self.asked.drain(..).rev() {
-            self.waiting.push_front(piece);
+        if let Some(piece) = self.first.next() {
+            return Some(piece);
         }
-        self.many = self.waiting.len() >= VERY_MANY || self.many && !self.waiting.is_empty();
-        self.waiting.pop_front()
+        let piece = self.rest.next();
+        let left = self.rest.waiting.len();
+        self.many = left + 1 >= VERY_MANY || self.many && piece.is_some();
+        piece
+    }
+
+    fn is_empty(&self) -> bool {
+        self.first.is_empty() && self.rest.is_empty()
     }
 }
 
@@ -88,10 +133,10 @@ fn next() {
         }
         QUEUE.with_borrow_mut(|queue| {
             queue.called = false;
-            if !queue.waiting.is_empty() || !queue.asked.is_empty() {
-                queue.call();
-            } else {
+            if queue.is_empty() {
                 say_busy(false);
+            } else {
+                queue.call();
             }
         });
     });
@@ -99,24 +144,31 @@ fn next() {
 
 /// Built a moment later.
 #[component]
-pub(crate) fn Deferred(children: Children) -> impl IntoView {
+pub(crate) fn Deferred(
+    /// Whether it leads to the first drawing, so that it comes before what does not.
+    #[prop(optional)]
+    first: bool,
+    children: Children,
+) -> impl IntoView {
     let children = StoredValue::new_local(Some(children));
     let due = RwSignal::new(false);
     // Asked for when it is put on the page and not when it is made, so that the order is that of the page.
     move || {
         if !due.get() {
-            schedule(move || {
+            let line = if first { Queue::first } else { Queue::rest };
+            let build = move || {
                 // By then it may be gone from the page.
                 let _ = due.try_set(true);
-            });
+            };
+            ask(Box::new(build), line);
             return None;
         }
         children.try_update_value(Option::take).flatten().map(|children| children())
     }
 }
 
-/// What stands behind the summary of a `<details>`: it is built when that is first opened, by its summary or,
-/// as a search in the page does, without it.
+/// The content of a `<details>`. It is built when the details are first opened, by the summary or, as a search in
+/// the page does, without it.
 #[derive(Clone, Copy)]
 pub(crate) struct LazyDetails(RwSignal<bool>);
 
@@ -125,8 +177,8 @@ impl LazyDetails {
         Self(RwSignal::new(false))
     }
 
-    /// For the `click` of the summary, so that it stands as soon as it is seen, and the `toggle` of the
-    /// `<details>`.
+    /// For the `click` of the summary, so that the content is there as soon as it is seen, and for the `toggle` of
+    /// the `<details>`.
     pub(crate) fn open(self) {
         if !self.0.get_untracked() {
             self.0.set(true);

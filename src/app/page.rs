@@ -9,7 +9,7 @@ use crenel::design::Design;
 use crenel::units::Quantity;
 
 use crate::areas::AREAS;
-use crate::deferred::{Deferred, is_busy, schedule};
+use crate::deferred::{Deferred, is_busy, schedule_first};
 use crate::state::{AppState, AreaKey, Content, persistence, use_app_state, watch_outcomes};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::designs::DesignsDialog;
@@ -41,13 +41,13 @@ fn Page() -> impl IntoView {
     });
     view! {
         <Deferred>{persistence::watch(state)}</Deferred>
-        <Deferred><Hatching/><Header/></Deferred>
-        <Deferred><AreaTabs/></Deferred>
-        <Deferred><NewerNotice/><SharedNotice/><TourCard/></Deferred>
+        <Deferred first=true><Hatching/><Header/></Deferred>
+        <Deferred first=true><AreaTabs/></Deferred>
+        <Deferred first=true><NewerNotice/><SharedNotice/><TourCard/></Deferred>
         <Deferred>{header::listen_for_keys(state)}{focus::keep_place()}</Deferred>
         <Deferred>{offline::opened()}</Deferred>
-        <Deferred>{work_out(state)}</Deferred>
-        <Deferred><CurrentArea area/></Deferred>
+        <Deferred first=true>{work_out(state)}</Deferred>
+        <Deferred first=true><CurrentArea area/></Deferred>
         <Deferred>
             <footer>
                 <p>
@@ -88,9 +88,9 @@ fn begin_at_top(state: AppState) {
 /// Works out the design in steps. A browser compiles code when it is called for the first time, which takes
 /// far longer than the work itself.
 fn work_out(state: AppState) {
-    schedule(move || drop(black_box(state.with(Design::check))));
-    schedule(move || drop(black_box(state.with(LaidOut::of))));
-    schedule(move || state.analysis.with_untracked(|_| ()));
+    schedule_first(move || drop(black_box(state.with(Design::check))));
+    schedule_first(move || drop(black_box(state.with(LaidOut::of))));
+    schedule_first(move || state.analysis.with_untracked(|_| ()));
 }
 
 /// The area that is on the screen, and the results beside it.

@@ -24,7 +24,7 @@ pub use frame::{Frame, Zoom, chance_frame};
 pub use handle::Handle;
 pub use options::{StrokeMoment, ViewOptions};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
-pub use scene::{Anchor, Bounds, Item, Line, Role, Scene, Shape, Text};
+pub use scene::{Anchor, Bounds, Item, ItemKey, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing};
 pub use solid::{LIGHTEST, Turn3, left_out, picture};
 pub use view::{Chart, Follows, Subject, View};

@@ -16,7 +16,7 @@ pub struct ViewOptions<'a> {
     pub chosen: Option<(Side, usize)>,
     /// The units of its words.
     pub units: DisplayUnits,
-    /// Where the rings stand while a shift is played; otherwise as in the design.
+    /// Where the rings are while a shift is played; otherwise they are as in the design.
     pub pose: Option<Pose>,
     /// The outcome map, as far as it is worked out.
     pub outcomes: Option<&'a OutcomeMap>,

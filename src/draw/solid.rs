@@ -44,7 +44,7 @@ impl Default for Turn3 {
 ///
 /// Turned by nothing, it is the face view: along the shaft at the dogs of A, B nearer and seen from
 /// its back. Its bounds depend on the rings and `apart_mm` alone, so that it does not jump while it
-/// turns or while a shift is played, in which B stands still. A ring of which no solid can be made is
+/// turns or while a shift is played, in which B keeps still. A ring of which no solid can be made is
 /// left out; [`left_out`] says why.
 pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, options: &ViewOptions) -> Scene {
     let rings = shown(analysis, turn.as_found);
@@ -78,7 +78,7 @@ fn facets(rings: &[Ring; 2], body: &Body) -> (Vec<Side>, Vec<Facets>) {
     solids.unzip()
 }
 
-/// Where the rings stand, and from where they are seen.
+/// Where the rings are, and from where they are seen.
 struct Stage {
     phase: Angle,
     /// Height of the web of B above that of A, mm.

@@ -157,7 +157,7 @@ impl View {
         place: usize,
     ) -> Vec<Handle> {
         let mut handles = (self.handles)(&HandleMaker { analysis, frame, side, place });
-        // An infinite number or NaN has no place to stand.
+        // A handle on an infinite number or NaN has no place.
         handles.retain(Handle::is_finite);
         handles
     }

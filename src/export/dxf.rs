@@ -151,6 +151,7 @@ mod tests {
             shade: None,
             cut_to_mm: None,
             shape,
+            turned: None,
         };
         Scene { bounds, items: shapes.into_iter().map(item).collect() }
     }

@@ -23,7 +23,7 @@ pub use qr::{Qr, qr};
 pub use results::{results_csv, results_tsv};
 pub use step::step;
 pub use stl::stl;
-pub use svg::{svg_file, svg_markup};
+pub use svg::{SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn};
 
 use crate::draw::{Turn3, ViewOptions, picture};
 use crate::figures::figures;

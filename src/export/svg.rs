@@ -2,19 +2,17 @@
 
 use std::fmt::Write as _;
 
-use svg::Document;
-use svg::Node;
-use svg::node::Value;
-use svg::node::element::{Circle, Description, Element, Path, Rectangle, Style, Text, Title};
-
-use crate::draw::{Anchor, Item, LIGHTEST, Line, Role, Scene, Shape};
+use crate::draw::{Anchor, Bounds, Item, LIGHTEST, Line, Role, Scene, Shape, Text};
 use crate::report::CAUTIONS_SHORT;
 use crate::ring::{Point, Segment, Side};
 use crate::shift::Outcome;
-use crate::units::decimal;
+use crate::units::{Angle, decimal};
 
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
 const DECIMALS: usize = 4;
+
+/// Decimals of a degree of a turn: a tenth of a micrometre at a radius of 5 m.
+const TURN_DECIMALS: usize = 6;
 
 /// Line widths of ISO 128-2, group 0.5: wide and narrow, mm.
 const WIDE_MM: f64 = 0.5;
@@ -23,82 +21,165 @@ const NARROW_MM: f64 = 0.25;
 /// A file at true size in mm, with its own style sheet, readable without ours. Its description says what
 /// to mind: any drawing at true size may end up at a machine.
 pub fn svg_file(scene: &Scene, title: &str) -> String {
-    let bounds = &scene.bounds;
-    let (width, height) = (mm(bounds.width()), mm(bounds.height()));
-    let paper = Rectangle::new()
-        .set("class", "paper")
-        .set("width", width.clone())
-        .set("height", height.clone());
-    let mut document = Document::new()
-        .set("width", format!("{width}mm"))
-        .set("height", format!("{height}mm"))
-        .set("viewBox", format!("0 0 {width} {height}"))
-        .add(Title::new(legal(title)))
-        .add(Description::new().add(svg::node::Text::new(CAUTIONS_SHORT.join(" "))))
-        .add(Style::new(file_style()))
-        .add(paper);
-    for item in &scene.items {
-        document.append(node(scene, item));
-    }
-    document.to_string()
+    let (width, height) = (mm(scene.bounds.width()), mm(scene.bounds.height()));
+    let cautions = CAUTIONS_SHORT.join(" ");
+    let head = [
+        ("height", format!("{height}mm")),
+        ("viewBox", format!("0 0 {width} {height}")),
+        ("width", format!("{width}mm")),
+        ("xmlns", "http://www.w3.org/2000/svg".to_owned()),
+    ];
+    let paper = [("class", "paper".to_owned()), ("height", height), ("width", width)];
+    let mut file = Marks::default();
+    file.open("svg", &head);
+    file.element("title", &[], Some(&legal(title)));
+    file.element("desc", &[], Some(&cautions));
+    file.style(&file_style());
+    file.element("rect", &paper, None);
+    file.scene(scene);
+    file.close("svg");
+    file.text
 }
 
-/// The marks alone, for an `svg` element on the screen whose style sheet draws them. Coordinates
-/// run from the upper left corner of the scene's bounds.
+/// The marks alone, as text for an `svg` element whose style sheet draws them. Coordinates run from the
+/// upper left corner of the scene's bounds.
 pub fn svg_markup(scene: &Scene) -> String {
-    let mut markup = String::new();
-    for item in &scene.items {
-        // Writing to a String cannot fail.
-        let _ = write!(markup, "{}", node(scene, item));
-    }
-    markup
+    let mut marks = Marks::default();
+    marks.scene(scene);
+    marks.text
 }
 
-fn node(scene: &Scene, item: &Item) -> Element {
-    let place = Placement { left: scene.bounds.min.x, top: scene.bounds.max.y };
-    let mut element: Element = match &item.shape {
-        Shape::Path { segments, closed } => {
-            Path::new().set("d", place.path(segments, *closed)).into()
-        }
-        Shape::Strokes(strokes) => Path::new().set("d", place.strokes(strokes)).into(),
-        Shape::Patches(patches) => Path::new().set("d", place.patches(patches)).into(),
-        Shape::Circle { radius } => {
-            let centre = Point::default();
-            let circle =
-                Circle::new().set("cx", mm(place.x(centre))).set("cy", mm(place.y(centre)));
-            circle.set("r", mm(*radius)).into()
-        }
-        Shape::Text(text) => {
-            let anchor = match text.anchor {
-                Anchor::Start => "start",
-                Anchor::Middle => "middle",
-                Anchor::End => "end",
-            };
-            // Capitals are about 0.7 of the type size; centred on their own height.
-            let baseline = place.y(text.at) + text.height * 0.36;
-            Text::new(legal(&text.words))
-                .set("x", mm(place.x(text.at)))
-                .set("y", mm(baseline))
-                .set("font-size", mm(text.height * 1.05))
-                .set("text-anchor", anchor)
-                .into()
-        }
-    };
-    set(&mut element, "class", class(item));
-    if let Some((side, dog)) = item.side.zip(item.place) {
-        set(&mut element, "data-dog", format!("{}{}", side.letter(), dog + 1));
+/// One element of a drawing, for whoever writes it into a page or a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SvgMark {
+    /// Its name.
+    pub tag: &'static str,
+    /// Its attributes by name.
+    pub attributes: Vec<(&'static str, String)>,
+    /// Its text, neither escaped nor with characters that XML does not know.
+    pub words: Option<String>,
+}
+
+impl SvgMark {
+    /// The value of an attribute, if it has it.
+    pub fn attribute(&self, name: &str) -> Option<&str> {
+        self.attributes.iter().find(|(own, _)| *own == name).map(|(_, value)| value.as_str())
     }
-    element
+}
+
+/// The element of an item, without the turn that its group has.
+pub fn svg_mark(bounds: &Bounds, item: &Item) -> SvgMark {
+    let place = Placement::of(bounds);
+    let (mut attributes, words) = match &item.shape {
+        Shape::Path { segments, closed } => (vec![("d", place.path(segments, *closed))], None),
+        Shape::Strokes(strokes) => (vec![("d", place.strokes(strokes))], None),
+        Shape::Patches(patches) => (vec![("d", place.patches(patches))], None),
+        Shape::Circle { radius } => (place.circle(*radius), None),
+        Shape::Text(text) => (place.text(text), Some(legal(&text.words))),
+    };
+    attributes.push(("class", class(item)));
+    if let Some((side, dog)) = item.side.zip(item.place) {
+        attributes.push(("data-dog", format!("{}{}", side.letter(), dog + 1)));
+    }
+    SvgMark { tag: svg_tag(&item.shape), attributes, words }
+}
+
+/// The name of the element that a shape is drawn by.
+pub const fn svg_tag(shape: &Shape) -> &'static str {
+    match shape {
+        Shape::Path { .. } | Shape::Strokes(_) | Shape::Patches(_) => "path",
+        Shape::Circle { .. } => "circle",
+        Shape::Text(_) => "text",
+    }
+}
+
+/// The `transform` of the group of all items that are turned by so much about the origin.
+pub fn svg_turn(bounds: &Bounds, by: Angle) -> String {
+    let axis = Placement::of(bounds).pair(Point::default());
+    // With y down, plus runs clockwise.
+    format!("rotate({} {axis})", decimal(-by.degrees(), TURN_DECIMALS))
+}
+
+/// SVG as text, one element on each line.
+#[derive(Default)]
+struct Marks {
+    text: String,
+}
+
+impl Marks {
+    /// Items that are turned alike are in one group.
+    fn scene(&mut self, scene: &Scene) {
+        for (turned, run) in scene.runs() {
+            if let Some(by) = turned {
+                self.open("g", &[("transform", svg_turn(&scene.bounds, by))]);
+            }
+            for item in run {
+                let SvgMark { tag, mut attributes, words } = svg_mark(&scene.bounds, item);
+                attributes.sort_by_key(|(name, _)| *name);
+                self.element(tag, &attributes, words.as_deref());
+            }
+            if turned.is_some() {
+                self.close("g");
+            }
+        }
+    }
+
+    fn open(&mut self, tag: &str, attributes: &[(&str, String)]) {
+        self.begin(tag, attributes);
+        self.text.push('>');
+    }
+
+    fn close(&mut self, tag: &str) {
+        self.text += &["\n</", tag, ">"].concat();
+    }
+
+    /// An element with its words, or without.
+    fn element(&mut self, tag: &str, attributes: &[(&str, String)], words: Option<&str>) {
+        self.begin(tag, attributes);
+        let Some(words) = words else {
+            self.text += "/>";
+            return;
+        };
+        self.text.push('>');
+        self.escaped(words);
+        self.text += &["</", tag, ">"].concat();
+    }
+
+    /// A style sheet, which has nothing to escape.
+    fn style(&mut self, css: &str) {
+        self.text += &["\n<style>\n", css, "\n</style>"].concat();
+    }
+
+    fn begin(&mut self, tag: &str, attributes: &[(&str, String)]) {
+        if !self.text.is_empty() {
+            self.text.push('\n');
+        }
+        self.text.push('<');
+        self.text += tag;
+        for (name, value) in attributes {
+            self.text += &[" ", name, "=\""].concat();
+            self.escaped(value);
+            self.text.push('"');
+        }
+    }
+
+    fn escaped(&mut self, words: &str) {
+        for c in words.chars() {
+            match c {
+                '&' => self.text += "&amp;",
+                '<' => self.text += "&lt;",
+                '>' => self.text += "&gt;",
+                '"' => self.text += "&quot;",
+                c => self.text.push(c),
+            }
+        }
+    }
 }
 
 /// Words without the characters that XML 1.0 does not know, not even escaped.
 fn legal(words: &str) -> String {
     let known = |c: char| matches!(c, '\t' | '\n' | '\r' | ' '..='\u{fffd}' | '\u{10000}'..);
     words.chars().filter(|&c| known(c)).collect()
-}
-
-fn set(element: &mut Element, name: &str, value: impl Into<Value>) {
-    element.assign(name, value);
 }
 
 fn class(item: &Item) -> String {
@@ -119,6 +200,10 @@ struct Placement {
 }
 
 impl Placement {
+    const fn of(bounds: &Bounds) -> Self {
+        Self { left: bounds.min.x, top: bounds.max.y }
+    }
+
     fn x(&self, p: Point) -> f64 {
         p.x - self.left
     }
@@ -129,6 +214,25 @@ impl Placement {
 
     fn pair(&self, p: Point) -> String {
         format!("{} {}", mm(self.x(p)), mm(self.y(p)))
+    }
+
+    /// A circle about the origin.
+    fn circle(&self, radius: f64) -> Vec<(&'static str, String)> {
+        let centre = Point::default();
+        let [cx, cy] = [self.x(centre), self.y(centre)].map(mm);
+        vec![("cx", cx), ("cy", cy), ("r", mm(radius))]
+    }
+
+    fn text(&self, text: &Text) -> Vec<(&'static str, String)> {
+        let anchor = match text.anchor {
+            Anchor::Start => "start",
+            Anchor::Middle => "middle",
+            Anchor::End => "end",
+        };
+        // Capitals are about 0.7 of the type size; centred on their own height.
+        let baseline = self.y(text.at) + text.height * 0.36;
+        let [x, y, size] = [self.x(text.at), baseline, text.height * 1.05].map(mm);
+        vec![("x", x), ("y", y), ("font-size", size), ("text-anchor", anchor.to_owned())]
     }
 
     fn path(&self, segments: &[Segment], closed: bool) -> String {

@@ -3,6 +3,7 @@
 // fails on a number.
 //
 //     node tests/browser/bench.mjs
+//     AGAINST=folder node tests/browser/bench.mjs    the starts and drags of another build beside it, in turn
 import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { extname, join } from "node:path";
@@ -193,6 +194,49 @@ async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DR
   console.log("  of processor time that a step takes on the page's thread, and its js what script takes of it");
 }
 
+/** Processor time of a step and of its script, in ms. */
+async function dragOnce(browser, url, saved, drag) {
+  const { context, page, client } = await opened(browser, url, saved);
+  await stroke(page, drag, STEPS);
+  const before = await metrics(client);
+  await stroke(page, drag, STEPS);
+  await page.waitForTimeout(100);
+  const after = await metrics(client);
+  await context.close();
+  return ["TaskDuration", "ScriptDuration"].map((key) => (1000 * (after[key] - before[key])) / STEPS);
+}
+
+/** Another build beside this one, in turn, so that both meet the same machine. */
+async function against(browser, url, folder) {
+  const other = await serve({ folder });
+  head(`Beside ${folder}: first drawing, ms`, "other", "this", "ratio");
+  for (const [name, slowed] of [["this machine", 1], ["processor slowed four times", 4]]) {
+    const [theirs, ours] = [[], []];
+    for (let time = 0; time < STARTS; time += 1) {
+      theirs.push(await start(browser, other.url, slowed));
+      ours.push(await start(browser, url, slowed));
+    }
+    const [was, is] = [theirs, ours].map((times) => share(times, 0.5));
+    line(name, ms(was), ms(is), `${(is / was).toFixed(2)} ×`.padStart(8));
+  }
+  head("A step of a drag: processor time, and script of it, ms", "other", "this", "ratio", "script", "this", "ratio");
+  for (const [design, saved] of Object.entries(DESIGNS)) {
+    for (const [name, drag] of Object.entries(DRAGS)) {
+      const [theirs, ours] = [[], []];
+      for (let time = 0; time < 3; time += 1) {
+        theirs.push(await dragOnce(browser, other.url, saved, drag));
+        ours.push(await dragOnce(browser, url, saved, drag));
+      }
+      const cells = [0, 1].flatMap((at) => {
+        const [was, is] = [theirs, ours].map((times) => Math.min(...times.map((time) => time[at])));
+        return [ms(was), ms(is), `${(is / was).toFixed(2)} ×`.padStart(8)];
+      });
+      line(`${design}: ${name}`, ...cells);
+    }
+  }
+  other.server.close();
+}
+
 /** Milliseconds of the outcome map in the app's own worker, 512 × 512, best of a few. */
 async function mapInBrowser(browser, url, design, top) {
   const context = await browser.newContext();
@@ -296,14 +340,18 @@ const { server, url } = await serve();
 const browser = await chromium.launch(LAUNCH);
 try {
   console.log(`${browser.browserType().name()} ${browser.version()}, headless`);
-  sizes();
-  await starts(browser, url);
-  await drags(browser, url);
-  // Here every step begins an outcome map anew in the worker.
-  await drags(browser, url, "Shift");
-  await drags(browser, url, "Rework", REWORKED, CUT_DRAGS);
-  await outcomeMaps(browser, url);
-  await leaks(browser, url);
+  if (process.env.AGAINST) {
+    await against(browser, url, process.env.AGAINST);
+  } else {
+    sizes();
+    await starts(browser, url);
+    await drags(browser, url);
+    // Here every step begins an outcome map anew in the worker.
+    await drags(browser, url, "Shift");
+    await drags(browser, url, "Rework", REWORKED, CUT_DRAGS);
+    await outcomeMaps(browser, url);
+    await leaks(browser, url);
+  }
 } finally {
   await browser.close();
   server.close();

@@ -1,6 +1,6 @@
 // What a host and a careful visitor expect of the page itself. That nothing is fetched from
 // elsewhere and nothing is logged as an error is checked in every test of every spec.
-import { drawn, expect, keptLink, now, open, test, title, type } from "./kit.mjs";
+import { drawn, expect, handle, keptLink, markup, now, open, test, title, type } from "./kit.mjs";
 import { serve } from "./serve.mjs";
 
 test("the page forbids itself everything it does not need, and does without it", async ({ page, context }) => {
@@ -51,6 +51,29 @@ test("text becomes markup or a script only where it can run nothing of its own",
   expect(refused).toEqual(["picture", "handler", "glued", "slashed", "link", "script", "frame", "comment", "behind",
     "own worker", "other worker", "evaluated", "another policy"]);
   await context.close();
+});
+
+test("no drawing comes into the page as text, neither at first nor at a step of a drag", async ({ profile, baseURL }) => {
+  const page = await (await profile()).newPage();
+  await page.addInitScript(() => {
+    window.setAsText = [];
+    const create = trustedTypes.createPolicy.bind(trustedTypes);
+    trustedTypes.createPolicy = (name, { createHTML, ...rules }) => create(name, {
+      ...rules,
+      createHTML: (text) => { window.setAsText.push(text); return createHTML(text); },
+    });
+  });
+  await page.goto(baseURL);
+  await drawn(page);
+  const first = await page.evaluate(() => window.setAsText.splice(0));
+  expect(first.length, "the framework sets what never changes").toBeGreaterThan(0);
+  expect(first.filter((text) => /data-dog|<path d="[^"]{40}/.test(text))).toEqual([]);
+  const marks = () => markup(page, "Face view");
+  const before = await marks();
+  await handle(page, "Face view", "tip_width_deg").focus();
+  await page.keyboard.press("ArrowUp");
+  await expect.poll(marks).not.toBe(before);
+  expect(await page.evaluate(() => window.setAsText)).toEqual([]);
 });
 
 test("has a title, a description, a language and an icon", async ({ page, request }) => {

@@ -2,7 +2,7 @@
 import { execFileSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { PLANNED, button, download, expect, figure, go, keptLink, linkOf, now, open, test, type } from "./kit.mjs";
+import { PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, test, type } from "./kit.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const copied = (page) => page.evaluate(() => navigator.clipboard.readText());
@@ -85,4 +85,47 @@ test("a reader finds the link in the QR codes on every paper", async ({ page }, 
     const found = read(file);
     expect(found, area).toEqual(Array(codes).fill(link));
   }
+});
+
+/** Elements by name, attributes and, where they hold no elements, words. */
+const TOLD = `(element) => {
+  const told = (element) => [
+    element.tagName,
+    Object.fromEntries([...element.attributes].map(({ name, value }) => [name, value]).sort()),
+    element.children.length ? [...element.children].map(told) : element.textContent,
+  ];
+  return told(element);
+}`;
+
+test("what is on the screen is what is exported, element by element, before and after a drag", async ({ page }) => {
+  await open(page, `./#${linkOf(PLANNED)}`);
+  await go(page, "Shift");
+  await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
+  // The page lets no text become a document, so a blank one reads the file.
+  const reader = await page.context().newPage();
+  const written = async (name) => {
+    await page.bringToFront();
+    await page.evaluate(() => navigator.clipboard.writeText(""));
+    await button(page, `Copy SVG of ${name}`).click();
+    await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
+    const elements = await reader.evaluate(`((text) => {
+      const file = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
+      return [...file.children].map(${TOLD});
+    })(${JSON.stringify(await copied(page))})`);
+    return elements.slice(elements.findIndex(([, { class: role }]) => role === "paper") + 1);
+  };
+  const shown = (name) => page.evaluate(`[...document.querySelectorAll('svg[aria-label="${name}"] > g[aria-hidden]')]
+    .flatMap((group) => [...group.children]).map(${TOLD})`);
+  for (const key of ["ArrowUp", "PageUp"]) {
+    await handle(page, "Face view", "phase_deg").press(key);
+    for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
+      // The map of outcomes comes a moment later, coarse cells first.
+      await expect(async () => {
+        const file = await written(name);
+        expect(file.length, name).toBeGreaterThan(5);
+        expect(await shown(name), name).toEqual(file);
+      }).toPass({ timeout: 15_000 });
+    }
+  }
+  await reader.close();
 });

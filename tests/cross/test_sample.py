@@ -128,7 +128,7 @@ def test_texts_and_tables_are_read_whole(sample):
     assert json.loads((folder / "report.json").read_text(encoding="utf-8"))["title"] == given["title"]
     for path in folder.glob("*.svg"):
         tags = {element.tag.split("}")[1] for element in ET.parse(path).getroot().iter()}
-        assert tags <= {"svg", "title", "desc", "style", "rect", "path", "circle", "text"}, path.name
+        assert tags <= {"svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"}, path.name
     for path in folder.glob("*.csv"):
         text = path.read_bytes().decode("utf-8")
         # Nobody works metal from the results, so that they have no cautions above them.

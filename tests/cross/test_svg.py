@@ -101,7 +101,7 @@ def test_it_is_true_to_size(drawing):
 @of(*DRAWINGS, *VIEWS)
 def test_somebodys_words_stay_words(drawing):
     tags = {element.tag.removeprefix(SVG) for element in drawing.root.iter()}
-    assert tags <= {"svg", "title", "desc", "style", "rect", "path", "circle", "text"}
+    assert tags <= {"svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"}
     keys = {key for element in drawing.root.iter() for key in element.attrib}
     assert not [key for key in keys if key.startswith("on") or "href" in key or key == "style"]
     known = re.sub("[^\t\n\r\u0020-\ufffd\U00010000-\U0010ffff]", "", drawing.title)

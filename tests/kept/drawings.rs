@@ -89,7 +89,7 @@ fn told(name: &str, scene: &Scene) -> String {
             continue;
         }
         let mut extent = Extent::default();
-        items.iter().for_each(|item| extent.add(&item.shape));
+        items.iter().for_each(|item| extent.add(&item.placed()));
         let count = |which: &dyn Fn(&Item) -> bool| items.iter().filter(|item| which(item)).count();
         let places: usize = items.iter().filter_map(|item| Some(item.place? + 1)).sum();
         let shades: u32 = items.iter().filter_map(|item| item.shade.map(u32::from)).sum();

@@ -63,12 +63,14 @@ pub(crate) fn words_of(scene: &Scene) -> impl Iterator<Item = &str> {
 // ---- SVG ----
 
 /// Elements and attributes that our drawings have; one more would be somebody's text.
-const ELEMENTS: [&str; 8] = ["svg", "title", "desc", "style", "rect", "path", "circle", "text"];
-const ATTRIBUTES: [&str; 13] = [
+const ELEMENTS: [&str; 9] =
+    ["svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"];
+const ATTRIBUTES: [&str; 14] = [
     "width",
     "height",
     "viewBox",
     "class",
+    "transform",
     "d",
     "cx",
     "cy",

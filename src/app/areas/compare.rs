@@ -13,7 +13,7 @@ use crenel::design::{
 };
 use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
-use crenel::export::{svg_file, svg_markup};
+use crenel::export::svg_file;
 use crenel::figures::meaning;
 use crenel::shift::OutcomeMap;
 
@@ -25,6 +25,7 @@ use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::read_design;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::pointer::watch_width;
+use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
     tour: "Compare is for choosing.",
@@ -213,7 +214,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
             let size = frame.bounds.width();
             view! {
                 <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img"
-                    aria-label=format!("Face view of {}", column.title) inner_html=svg_markup(&scene)></svg>
+                    aria-label=format!("Face view of {}", column.title)><SceneMarks scene=Signal::stored(scene)/></svg>
             }
         });
         let wrong = column.analysis.pair.is_none().then(|| {
@@ -322,7 +323,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         })
     };
     // A memo, so that it is made once for each change: see `AppState::alter`.
-    let markup = Memo::new(move |_| svg_markup(&scene()));
+    let drawn = Memo::new(move |_| scene());
     let file = Callback::new(move |()| {
         untrack(|| svg_file(&scene(), "First pass over the speed difference"))
     });
@@ -334,7 +335,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         <figure class="view curves">
             <figcaption><h3>"In at the first pass, over the speed difference"</h3></figcaption>
             <div node_ref=paper>
-            <svg viewBox=view_box role="img" aria-label=CURVES_LABEL inner_html=markup></svg>
+            <svg viewBox=view_box role="img" aria-label=CURVES_LABEL><SceneMarks scene=drawn/></svg>
             </div>
             <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
             <p class="quiet">{made_at}</p>

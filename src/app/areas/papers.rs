@@ -6,7 +6,6 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::draw::{Fit, PaperSize, paper_drawing};
-use crenel::export::svg_markup;
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
@@ -20,6 +19,7 @@ use crate::state::{Area, AreaKey, Content, Measured, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
+use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
     tour: "Papers are for the machinist.",
@@ -169,24 +169,24 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let drawn = Memo::new(move |_| {
         state.drawn.with(|a| {
             let fit = Fit::of(a, side, size.get());
-            let scene = paper_drawing(a, side, fit.scale);
-            let (wide, high) = (scene.bounds.width(), scene.bounds.height());
-            (fit, svg_markup(&scene), wide, high)
+            (fit, paper_drawing(a, side, fit.scale))
         })
     });
+    let scene = Signal::derive(move || drawn.with(|(_, scene)| scene.clone()));
+    let size_mm = move || drawn.with(|(_, scene)| (scene.bounds.width(), scene.bounds.height()));
     let mm = |value: f64| format!("{value:.4}mm");
-    let part = move |read: fn(&(Fit, String, f64, f64)) -> String| drawn.with(read);
     view! {
         <figure class="true-size view">
             <div class="scroll" tabindex="0" role="region" aria-label=format!("{} at true size", side.name())>
                 <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
-                width=move || drawn.with(|(_, _, wide, _)| mm(*wide))
-                height=move || drawn.with(|(.., high)| mm(*high))
-                viewBox=move || drawn.with(|(_, _, wide, high)| format!("0 0 {wide:.4} {high:.4}"))
-                inner_html=move || part(|(_, markup, ..)| markup.clone())></svg>
+                width=move || mm(size_mm().0)
+                height=move || mm(size_mm().1)
+                viewBox=move || { let (wide, high) = size_mm(); format!("0 0 {wide:.4} {high:.4}") }>
+                    <SceneMarks scene/>
+                </svg>
             </div>
             <figcaption class="quiet">
-                {move || drawn.with(|(fit, ..)| fit.words().to_owned())}
+                {move || drawn.with(|(fit, _)| fit.words().to_owned())}
                 " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide \
                 lines: tips. Dashed: roots. To sharp corners. A star beside a number: that dog is cut down."
             </figcaption>

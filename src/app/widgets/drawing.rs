@@ -5,8 +5,8 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::draw::{Bounds, Follows, Frame, Handle, View, ViewOptions, Zoom};
-use crenel::export::{svg_file, svg_markup};
+use crenel::draw::{Bounds, Follows, Frame, Handle, Scene, View, ViewOptions, Zoom};
+use crenel::export::svg_file;
 use crenel::fields::Slot;
 use crenel::ring::Point;
 
@@ -15,6 +15,7 @@ use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::optional_parts::{Missing, Part};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
+use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::zoom::{Pinch, ZoomButtons};
 
 /// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
@@ -56,7 +57,7 @@ struct DrawingState {
     frozen: RwSignal<Option<Frame>>,
     drag: RwSignal<Option<Drag>>,
     handles: Memo<Vec<Handle>>,
-    /// Its width on the screen, CSS pixels; none until it stands there.
+    /// Its width on the screen, CSS pixels; `None` until it is known.
     width: RwSignal<Option<f64>>,
     /// The point of a chart under the pointer.
     over: RwSignal<Option<Point>>,
@@ -115,16 +116,17 @@ impl DrawingState {
         }
     }
 
-    fn markup(self) -> String {
+    fn scene(self) -> Scene {
+        let frame = self.frame.get();
         // It would be drawn for a width it does not have, and at once again.
         if self.width.with(Option::is_none) {
-            return String::new();
+            return Scene::new(frame.bounds);
         }
-        let (frame, options) = (self.frame.get(), self.options());
-        self.source().with(|analysis| svg_markup(&self.view.draw(analysis, &frame, &options)))
+        let options = self.options();
+        self.source().with(|analysis| self.view.draw(analysis, &frame, &options))
     }
 
-    /// The drawing as a file, whole, as it stands on the screen.
+    /// The drawing as a file: as on the screen, and whole where a part is looked at closely.
     fn file(self) -> String {
         let frame = self.frame.get();
         let map = self.view.chart.and_then(|_| self.state.outcomes.get());
@@ -150,12 +152,10 @@ impl DrawingState {
     }
 
     /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
-    fn cells(self) -> String {
-        let cells = self.view.chart.and_then(|chart| {
-            let map = self.state.outcomes.get()?;
-            Some(svg_markup(&chart.cells(&self.frame.get(), &map)))
-        });
-        cells.unwrap_or_default()
+    fn cells(self) -> Scene {
+        let frame = self.frame.get();
+        let cells = self.view.chart.zip(self.state.outcomes.get());
+        cells.map_or_else(|| Scene::new(frame.bounds), |(chart, map)| chart.cells(&frame, &map))
     }
 
     fn source(self) -> Memo<Arc<Analysis>> {
@@ -166,7 +166,7 @@ impl DrawingState {
         self.view.is_chart()
     }
 
-    /// What a chart shows under the pointer or, where there is none, at its cross.
+    /// What a chart shows under the pointer or, without a pointer, at its cross.
     fn reading(self) -> Option<String> {
         let (chart, frame) = (self.view.chart?, self.frame.get());
         let at = self.over.get().or_else(|| {
@@ -373,7 +373,7 @@ pub(crate) fn Drawing(
         drawing.release();
     });
     // Made once for what it is made from: see `AppState::alter`.
-    let markup = Memo::new(move |_| drawing.markup());
+    let scene = Memo::new(move |_| drawing.scene());
     let view_box = move || {
         let (seen, (left, top)) = (drawing.window(), drawing.place(corner(&drawing.window())));
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
@@ -387,6 +387,8 @@ pub(crate) fn Drawing(
         let reading = Memo::new(move |_| drawing.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
+    let about = Callback::new(move |()| untrack(|| drawing.worth_a_look()));
+    let file = Callback::new(move |()| untrack(|| drawing.file()));
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
@@ -404,16 +406,17 @@ pub(crate) fn Drawing(
                     on:touchstart=move |event| keep_from_scrolling(&event)
                     on:wheel=move |event| wheel(drawing, &event)
                     on:pointercancel=move |event| { drawing.give_up(); drawing.end(&event) }>
-                    {drawing.is_chart().then(|| view! { <g aria-hidden="true" inner_html=move || drawing.cells()></g> })}
-                    <g aria-hidden="true" inner_html=move || markup.get()></g>
-                    <For each=move || drawing.handles.get() key=|h| h.slot children=move |h| view! { <Knob drawing at=h.slot/> }/>
+                    {drawing.is_chart().then(|| view! { <SceneMarks scene=Signal::derive(move || drawing.cells())/> })}
+                    <SceneMarks scene/>
+                    <For each=move || drawing.handles.get() key=|h| h.slot
+                        children=move |h| view! { <Knob drawing at=h.slot/> }/>
                 </svg>
             </div>
             {reading}
             <Deferred>
                 <div class="row beside">
-                    <ZoomButtons what=title zoom=drawing.zoom about=Callback::new(move |()| untrack(|| drawing.worth_a_look()))/>
-                    <CopyButtons what=title file=Callback::new(move |()| untrack(|| drawing.file()))/>
+                    <ZoomButtons what=title zoom=drawing.zoom about/>
+                    <CopyButtons what=title file/>
                 </div>
             </Deferred>
         </figure>

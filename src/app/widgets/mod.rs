@@ -22,6 +22,7 @@ pub(crate) mod pair_board;
 pub(crate) mod play_bar;
 pub(crate) mod pointer;
 pub(crate) mod results;
+pub(crate) mod scene_marks;
 pub(crate) mod share;
 pub(crate) mod tour;
 pub(crate) mod zoom;

@@ -26,7 +26,7 @@ pub(crate) fn PairBoard(
         <section class="board" aria-label="Drawings" class:stale=stale>
             <p class="old" role="status">{move || stale().then_some(stale_words)}</p>
             <p class="first">{hint[0]}" "<span class="quiet">{hint[1]}</span></p>
-            <Deferred><Drawing view=&views::FACE/></Deferred>
+            <Deferred first=true><Drawing view=&views::FACE/></Deferred>
             <Deferred><Legend/></Deferred>
             <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
             <Deferred><Drawing view=&views::MAP/></Deferred>

@@ -8,7 +8,7 @@ use wasm_bindgen::closure::Closure;
 use crenel::draw::Bounds;
 use crenel::ring::{Point, Side};
 
-use crate::deferred::schedule;
+use crate::deferred::schedule_first;
 
 /// Where the pointer is on an element, as shares of it from its left and its top.
 pub(crate) fn share_of(element: &web_sys::Element, event: &web_sys::MouseEvent) -> [f64; 2] {
@@ -51,7 +51,7 @@ pub(crate) fn watch_width(element: NodeRef<Div>, width: RwSignal<Option<f64>>) {
             match before {
                 Some(_) => width.set(Some(now)),
                 // Each drawing is drawn in a task of its own. By then it may be gone.
-                None => schedule(move || {
+                None => schedule_first(move || {
                     let _ = width.try_set(Some(now));
                 }),
             }

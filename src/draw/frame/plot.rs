@@ -51,17 +51,17 @@ impl<'a> Plot<'a> {
         scene.polygon(Role::Dimension, &corners.map(|(x, y)| self.at(x, y)));
     }
 
-    /// How many letter heights two numbers stand apart across.
+    /// How many letter heights lie between two numbers across.
     pub(crate) fn letters_across(&self, from: f64, to: f64) -> f64 {
         self.scale()[0] * (to - from).abs() / self.frame.text_mm
     }
 
-    /// The same upwards.
+    /// How many letter heights lie between two numbers upwards.
     pub(crate) fn letters_up(&self, from: f64, to: f64) -> f64 {
         self.scale()[1] * (to - from).abs() / self.frame.text_mm
     }
 
-    /// A mark and its number under the chart. A number at its end stands inwards from there.
+    /// A mark and its number under the chart. A number at an end of the axis is set inwards from there.
     pub(crate) fn below(&self, scene: &mut Scene, x: f64, words: String) {
         let (text, foot) = (self.frame.text_mm, self.at(x, self.up[0]));
         scene.line(Role::Dimension, &[foot, Point::new(foot.x, foot.y - 0.4 * text)]);

@@ -112,7 +112,7 @@ impl SpeedAxes<'_> {
             let rpm = self.frame.top_rpm * f64::from(quarter) / 4.0;
             let (unit, anchor) =
                 if quarter == 4 { (" rpm", Anchor::End) } else { ("", Anchor::Middle) };
-            // On narrow paper the number before the last stands where the unit does.
+            // On narrow paper the number before the last would run into the unit.
             let room = self.frame.up(self.frame.top_rpm) / 4.0;
             if quarter == 3 && room < LAST_TWO_LETTERS * self.frame.text_mm {
                 continue;

@@ -1,9 +1,12 @@
 //! One thing on a drawing: its geometry, its role and what it belongs to.
 
+use std::borrow::Cow;
+
 use super::role::Role;
 use crate::ring::{Point, Segment, Side};
+use crate::units::Angle;
 
-/// Where a text stands from its point.
+/// Which way a text runs from its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Anchor {
     /// Begins there.
@@ -21,7 +24,7 @@ pub struct Text {
     pub at: Point,
     /// Type size, mm; capitals are about 0.72 of it, so that 3.5 gives the 2.5 mm capitals of ISO 3098.
     pub height: f64,
-    /// Which end stands at the point.
+    /// Which end is at the point.
     pub anchor: Anchor,
     /// The words.
     pub words: String,
@@ -51,8 +54,31 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// Whether every point of it is nearer to the axis than so many mm, across and upwards. What is no
-    /// number is nowhere.
+    /// The shape turned about the origin, counter-clockwise. Words stay level and keep their place.
+    fn turned(&self, by: Angle) -> Self {
+        let angle = |radians: f64| (Angle::from_radians(radians) + by).radians();
+        let point = |p: &Point| Point::polar(p.radius(), angle(p.angle()));
+        let segment = |segment: &Segment| match *segment {
+            Segment::Line { from, to } => Segment::Line { from: point(&from), to: point(&to) },
+            Segment::Arc { radius, start, sweep } => {
+                Segment::Arc { radius, start: angle(start), sweep }
+            }
+        };
+        let points = |points: &Vec<Point>| points.iter().map(point).collect();
+        match self {
+            Self::Path { segments, closed } => {
+                Self::Path { segments: segments.iter().map(segment).collect(), closed: *closed }
+            }
+            Self::Patches(patches) => Self::Patches(patches.iter().map(points).collect()),
+            Self::Strokes(strokes) => {
+                Self::Strokes(strokes.iter().map(|[from, to]| [point(from), point(to)]).collect())
+            }
+            Self::Circle { .. } | Self::Text(_) => self.clone(),
+        }
+    }
+
+    /// Whether every point of it is less than so many mm from the origin, across and upwards. With a NaN it
+    /// is not.
     pub fn is_within(&self, far_mm: f64) -> bool {
         let near = |v: f64| v.abs() < far_mm;
         let at_hand = |p: &Point| near(p.x) && near(p.y);
@@ -79,16 +105,64 @@ pub struct Item {
     pub place: Option<usize>,
     /// Whether it is what the user has chosen.
     pub chosen: bool,
-    /// How light it is, from 0, the darkest, to [`crate::draw::LIGHTEST`]; none for what has no light on it.
+    /// How light it is, from 0, the darkest, to [`crate::draw::LIGHTEST`]; `None` for what is not shaded.
     pub shade: Option<u8>,
     /// The level that a tool cuts this outline to, mm over the tallest tip as found and never above it;
-    /// none for what is not cut.
+    /// `None` for what is not cut.
     pub cut_to_mm: Option<f64>,
     /// Its geometry.
     pub shape: Shape,
+    /// By how much the shape is turned about the origin, counter-clockwise. A ring that turns keeps its
+    /// shapes then, and only this changes. Words and circles are never turned.
+    pub turned: Option<Angle>,
+}
+
+/// What stays the same of an item from one drawing of a view to the next: its role, the kind of its shape,
+/// what it belongs to, and which of all the like it is. One number, because a page compares very many.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemKey(u64);
+
+impl ItemKey {
+    /// Bits for the number among the like: more items than any scene has.
+    const NTH_BITS: u32 = 32;
+
+    /// The key of the nth item, from 0, of those that have this key in common.
+    pub(super) const fn with_nth(self, nth: u64) -> Self {
+        Self(self.0 | nth)
+    }
 }
 
 impl Item {
+    /// Its geometry where it lies on the drawing.
+    pub fn placed(&self) -> Cow<'_, Shape> {
+        self.turned.map_or(Cow::Borrowed(&self.shape), |by| Cow::Owned(self.shape.turned(by)))
+    }
+
+    /// Whether all its numbers are finite.
+    pub(super) fn is_finite(&self) -> bool {
+        let turned = self.turned.is_none_or(|by| by.radians().is_finite());
+        turned && self.shape.is_within(f64::INFINITY)
+    }
+
+    /// What the item has in common with the like of it: a key with the number zero.
+    pub(super) fn key(&self) -> ItemKey {
+        let kind = match self.shape {
+            Shape::Path { .. } | Shape::Patches(_) | Shape::Strokes(_) => 0,
+            Shape::Circle { .. } => 1,
+            Shape::Text(_) => 2,
+        };
+        let side = self.side.map_or(0, |side| side as u64 + 1);
+        let place = self.place.map_or(0, |place| (place as u64 + 1).min(0xffff));
+        let all = (self.role as u64) << 20 | side << 18 | kind << 16 | place;
+        ItemKey(all << ItemKey::NTH_BITS)
+    }
+
+    /// Says by how much the shape is turned about the origin.
+    pub(crate) const fn turn(&mut self, by: Angle) -> &mut Self {
+        self.turned = Some(by);
+        self
+    }
+
     pub(crate) const fn of(&mut self, side: Side) -> &mut Self {
         self.side = Some(side);
         self

@@ -10,11 +10,12 @@ mod role;
 pub use bounds::Bounds;
 pub(super) use clip::clip;
 use hatch::hatch;
-pub use item::{Anchor, Item, Shape, Text};
+pub use item::{Anchor, Item, ItemKey, Shape, Text};
 pub(super) use marks::{arrow_head, bar, circle, cross, words_width};
 pub use role::{Line, Role};
 
 use crate::ring::{Point, Segment, Side};
+use crate::units::Angle;
 
 /// A drawing.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,8 +35,27 @@ impl Scene {
     /// Leaves out what has an infinite coordinate or NaN, as a design with such a number makes.
     #[must_use]
     pub(super) fn retain_finite(mut self) -> Self {
-        self.items.retain(|item| item.shape.is_within(f64::INFINITY));
+        self.items.retain(Item::is_finite);
         self
+    }
+
+    /// The items in runs that are turned alike, back to front.
+    pub fn runs(&self) -> impl Iterator<Item = (Option<Angle>, &[Item])> {
+        self.items.chunk_by(|a, b| a.turned == b.turned).map(|run| (run[0].turned, run))
+    }
+
+    /// The key of each item. No two items of a scene have the same.
+    pub fn keys(&self) -> Vec<ItemKey> {
+        let mut keys: Vec<_> = self.items.iter().map(Item::key).collect();
+        // In the order of their keys the like of an item come one after the other, back to front.
+        let mut sorted: Vec<_> = keys.iter().copied().zip(0_usize..).collect();
+        sorted.sort_unstable();
+        for like in sorted.chunk_by(|a, b| a.0 == b.0) {
+            for (nth, &(key, at)) in (0..).zip(like) {
+                keys[at] = key.with_nth(nth);
+            }
+        }
+        keys
     }
 
     /// Marks what the user has chosen.
@@ -46,8 +66,8 @@ impl Scene {
     }
 
     pub(super) fn add(&mut self, role: Role, shape: Shape) -> &mut Item {
-        let (side, place, shade, cut_to_mm) = (None, None, None, None);
-        self.items.push(Item { role, side, place, chosen: false, shade, cut_to_mm, shape });
+        let (side, place, shade, cut_to_mm, turned) = (None, None, None, None, None);
+        self.items.push(Item { role, side, place, chosen: false, shade, cut_to_mm, shape, turned });
         let last = self.items.len() - 1;
         &mut self.items[last]
     }

@@ -15,7 +15,7 @@ pub enum Line {
     Chain,
     /// 05.1 long-dashed double-dotted narrow: outlines before cutting, adjacent parts.
     DoubleChain,
-    /// No line at all: fills and text.
+    /// No line: fills and text.
     None,
 }
 
@@ -58,7 +58,7 @@ pub enum Role {
     Facet,
     /// A level that matters: tip on tip, full depth.
     Level,
-    /// Where the rings stand now.
+    /// The phase and overlap of the rings now.
     State,
     /// The way one shift takes.
     Way,

@@ -112,7 +112,7 @@ impl Between<'_> {
         }
     }
 
-    /// Where the words may stand: outside the arc, first at its middle, then along it and past a
+    /// Where the words may be: outside the arc, first at its middle, then along it and past a
     /// short one's ends, then further out.
     fn places(&self) -> Vec<Text> {
         let middle = (self.from + self.to) / 2.0;

@@ -31,7 +31,7 @@ impl Sheet<'_> {
         dogs.iter().find(|dog| !self.is_cut_down(dog)).or_else(|| dogs.first())
     }
 
-    /// How far a flank stands from the middle of a dog, `depth_mm` below its tip. Cutting down
+    /// How far a flank is from the middle of a dog, `depth_mm` below its tip. Cutting down
     /// leaves the flanks where they are.
     pub(super) fn aside_mm(&self, dog: &Dog, flank: FlankSide, depth_mm: f64) -> f64 {
         let ring = &self.ring;

@@ -29,8 +29,9 @@ const CHECK_MM: f64 = 10.0;
 const UNIT_WORDS: &str = "All lengths in millimetres, scale 1:1. The square measures 10 mm.";
 
 /// What a drawing says about the levels where something is cut.
-const LEVEL_WORDS: &str = "Z is the lowest level that is cut at a dog; Z0 is the tallest tip as found. In the DXF all that is cut \
-     is on the layer CUT, each outline at its own level: tips cut down or broken, flanks at tip and root. \
+const LEVEL_WORDS: &str = "Z is the lowest level that is cut at a dog; Z0 is the tallest tip as found. \
+     In the DXF all that is cut is on the layer CUT, each outline at its own level: \
+     tips cut down or broken, flanks at tip and root. \
      The layer KEEP is not touched; the section is on DETAIL.";
 
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre

@@ -17,7 +17,7 @@ const PARAGRAPH_MM: f64 = 150.0;
 /// Letters of the link on a line. It has no blanks to break it at.
 const LINK_LETTERS: usize = 60;
 
-/// More rows of the list stand in blocks side by side; more blocks would make the sheet too wide.
+/// Further rows of the list are set in blocks side by side; more blocks would make the sheet too wide.
 const ROWS: usize = 24;
 const BLOCKS_MOST: usize = 3;
 

@@ -50,7 +50,7 @@ pub(super) fn cover(text: &Text) -> Bounds {
     Bounds { min: Point::new(left, text.at.y - up), max: Point::new(left + across, text.at.y + up) }
 }
 
-/// Writes words at the first of some places that is free, or at the last one if none is.
+/// Writes words at the first of some places that is free, or at the last where all are taken.
 pub(super) fn place(scene: &mut Scene, role: Role, places: &[Text]) {
     let free = places.iter().find(|text| is_free(scene, text));
     if let Some(text) = free.or(places.last()) {

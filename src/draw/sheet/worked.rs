@@ -4,8 +4,8 @@ use super::super::scene::{Anchor, Role, Scene, Text};
 use super::{LETTER_MM, Sheet, room};
 use crate::ring::{Dog, FlankSide, Point};
 
-/// The levels that the outlines of a dog are cut to, mm over the tallest tip as found; none for an
-/// outline that nothing is done to.
+/// The levels that the outlines of a dog are cut to, mm over the tallest tip as found; `None` for an
+/// outline that no work is done to.
 #[derive(Default)]
 pub(super) struct Levels {
     /// Of the tip: it is cut down or lapped, an edge is broken there, or a flank starts there.

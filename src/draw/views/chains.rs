@@ -72,9 +72,9 @@ struct Strip<'a> {
     depth: &'a Depth,
     frame: &'a Frame,
     units: DisplayUnits,
-    /// What the chain lies between, from left to right.
+    /// The left and the right edge of the chain that is being drawn, mm.
     column: [f64; 2],
-    /// Where the next row stands.
+    /// Height of the next row, mm.
     y: f64,
 }
 
@@ -99,7 +99,7 @@ impl<'a> Strip<'a> {
         self.y = max.y - self.frame.text_mm;
     }
 
-    /// Where a station lies: the arrows have the right half of the strip.
+    /// Where a station of the chain lies across; the arrows take the right half of the strip.
     fn across(&self, facing: Facing, mm: f64) -> f64 {
         let stations = self.depth.chain(facing).stations();
         let ends = || stations.iter().flatten().copied();

@@ -1,4 +1,4 @@
-//! The chances: the shares of all phases that come to what, stacked over the speed difference.
+//! The chances: the share of all phases that has each outcome, stacked over the speed difference.
 
 use crate::analysis::{Analysis, chance_top_rpm, gear_steps};
 use crate::draw::frame::{Canvas, Frame, SpeedAxes, chance_frame, limit_marks, whole_rpm};
@@ -79,7 +79,7 @@ fn reading(frame: &Frame, p: Point, map: &OutcomeMap, _: DisplayUnits) -> Option
     Some(format!("{}: {}", whole_rpm(rpm(map.slip(row))), shares_words(map, row)))
 }
 
-/// The shares of a row in words, those that are none left out.
+/// The shares of a row in words; outcomes that do not occur are left out.
 fn shares_words(map: &OutcomeMap, row: usize) -> String {
     let shares = Outcome::ALL.into_iter().zip(map.shares(row)).filter(|(_, share)| *share > 0.0);
     let words =
@@ -90,7 +90,7 @@ fn shares_words(map: &OutcomeMap, row: usize) -> String {
 fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
     let rows = map.rows();
     let shares: Vec<[f64; 6]> = (0..rows).map(|row| map.shares(row)).collect();
-    // The first and the last row stand for the ends of the axis too.
+    // The first and the last row are drawn to the ends of the axis.
     let mut xs: Vec<f64> = (0..rows).map(|row| frame.up(rpm(map.slip(row)))).collect();
     xs[0] = 0.0;
     if rows == map.speeds {
@@ -132,7 +132,7 @@ fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &SpeedAxes) {
             (x + size, axes.top_y + 2.0 * size),
         ];
         scene.polygon(Role::Datum, &mark.map(|(x, y)| Point::new(x, y)));
-        // Names that would run into each other are left out; the marks stand.
+        // Names that would run into each other are left out; the marks stay.
         if x - taken > 2.6 * frame.text_mm {
             let at = Point::new(x, axes.top_y + 1.3 * frame.text_mm);
             let words = format!("{}→{}", step.from + 1, step.to + 1);

@@ -7,11 +7,11 @@ use crate::design::{Layout, SettingField, SizeBy};
 use crate::draw::frame::{Canvas, Frame, RingTurn, drawable};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape};
+use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
-use crate::ring::{Dog, Point, Ring, Segment, Side};
+use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
 use crate::units::Angle;
 
 /// The face view.
@@ -51,15 +51,15 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let phase = options.pose(analysis).phase;
-    let turn = RingTurn::at(phase);
     for side in Side::BOTH {
         rims(&mut scene, analysis.ring(side), side);
     }
     centre_lines(&mut scene, frame);
     // B lies towards the reader, so it is drawn last and hatched to let A be seen.
     for side in Side::BOTH {
-        removed(&mut scene, analysis, turn, side, frame);
-        dogs(&mut scene, analysis, turn, side, frame);
+        removed(&mut scene, analysis, phase, side, frame);
+        dogs(&mut scene, analysis, phase, side);
+        names(&mut scene, analysis.ring(side), phase, side, frame);
     }
     dial(&mut scene, analysis, frame, phase);
     scene.choose(options.chosen);
@@ -80,40 +80,67 @@ fn centre_lines(scene: &mut Scene, frame: &Frame) {
 }
 
 /// What was cut off, hatched: whole dogs, in phantom lines, and strips along the flanks. Dogs that
-/// were cut down are drawn pale instead.
-fn removed(scene: &mut Scene, analysis: &Analysis, turn: RingTurn, side: Side, frame: &Frame) {
+/// were cut down are drawn pale instead. Hatching stays level while the ring turns.
+fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
     let standing = analysis.ring(side);
     let found = &analysis.found[side as usize];
-    for dog in &found.dogs {
-        let now = standing.at_place(dog.place);
-        if now.is_some_and(Dog::is_cut_down) {
-            continue;
+    let is_cut_down = |dog: &&Dog| standing.at_place(dog.place).is_some_and(Dog::is_cut_down);
+    let parts: Vec<_> = found
+        .dogs
+        .iter()
+        .filter(|dog| !is_cut_down(dog))
+        .flat_map(|dog| {
+            found.cut_away(standing, dog.place).into_iter().map(move |part| (dog, part))
+        })
+        .collect();
+    let turn = RingTurn::at(phase);
+    for (_, part) in &parts {
+        let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
+        scene.hatch(&points, 0.3 * frame.text_mm, &[]).of(side);
+    }
+    for (dog, part) in &parts {
+        outline(scene, Role::Removed, part, phase, side).dog(side, dog.place);
+    }
+}
+
+/// An outline of a ring. That of A is drawn as at phase zero and turned as a whole, so that it stays the
+/// same while the phase is dragged.
+fn outline<'a>(
+    scene: &'a mut Scene,
+    role: Role,
+    outline: &Outline,
+    phase: Angle,
+    side: Side,
+) -> &'a mut Item {
+    let item = scene.add(role, RingTurn::at(Angle::ZERO).outline(side, outline));
+    match side {
+        Side::A => item.turn(phase),
+        Side::B => item,
+    }
+}
+
+fn dogs(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side) {
+    let ring = analysis.ring(side);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
+    for dog in &ring.dogs {
+        if let Some(tip) = ring.tip_outline(dog) {
+            let role = if is_short(ring, dog, hold) { Role::Section } else { Role::Tip };
+            outline(scene, role, &tip, phase, side).dog(side, dog.place);
         }
-        for part in found.cut_away(standing, dog.place) {
-            let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
-            scene.hatch(&points, 0.3 * frame.text_mm, &[]).of(side);
-            scene.add(Role::Removed, turn.outline(side, &part)).dog(side, dog.place);
+        let undercut = dog.back_cut.drive.radians() != 0.0 || dog.back_cut.coast.radians() != 0.0;
+        if let Some(root) = ring.root_outline(dog).filter(|_| undercut) {
+            outline(scene, Role::Root, &root, phase, side).dog(side, dog.place);
         }
     }
 }
 
-fn dogs(scene: &mut Scene, analysis: &Analysis, turn: RingTurn, side: Side, frame: &Frame) {
-    let ring = analysis.ring(side);
-    let hold = analysis.design.setting.get(SettingField::HoldDepth);
+fn names(scene: &mut Scene, ring: &Ring, phase: Angle, side: Side, frame: &Frame) {
     // Names of many dogs would only be a grey smear.
-    let named = ring.dogs.len() <= 24;
+    if ring.dogs.len() > 24 {
+        return;
+    }
     for dog in &ring.dogs {
-        if let Some(outline) = ring.tip_outline(dog) {
-            let role = if is_short(ring, dog, hold) { Role::Section } else { Role::Tip };
-            scene.add(role, turn.outline(side, &outline)).dog(side, dog.place);
-        }
-        let undercut = dog.back_cut.drive.radians() != 0.0 || dog.back_cut.coast.radians() != 0.0;
-        if let Some(outline) = ring.root_outline(dog).filter(|_| undercut) {
-            scene.add(Role::Root, turn.outline(side, &outline)).dog(side, dog.place);
-        }
-        if named {
-            name(scene, ring, dog, turn, side, frame);
-        }
+        name(scene, ring, dog, RingTurn::at(phase), side, frame);
     }
 }
 
@@ -143,8 +170,8 @@ fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle) {
         arcs(scene, Role::OpenEntry, &pair.entry, dial_radius(frame, 0));
         arcs(scene, Role::OpenDeep, &pair.engagement.windows, dial_radius(frame, 1));
     }
-    mark(scene, frame, phase.radians(), Side::A);
-    mark(scene, frame, 0.0, Side::B);
+    mark(scene, frame, Side::A).turn(phase);
+    mark(scene, frame, Side::B);
 }
 
 fn arcs(scene: &mut Scene, role: Role, windows: &[Arc], radius: f64) {
@@ -155,19 +182,15 @@ fn arcs(scene: &mut Scene, role: Role, windows: &[Arc], radius: f64) {
     }
 }
 
-/// A datum mark: a triangle outside the dial for A, a line across the rim for B.
-fn mark(scene: &mut Scene, frame: &Frame, direction: f64, side: Side) {
+/// A datum mark, to the right: a triangle outside the dial for A, one across the rim for B.
+fn mark<'a>(scene: &'a mut Scene, frame: &Frame, side: Side) -> &'a mut Item {
     let (tip, foot) = match side {
         Side::A => (dial_radius(frame, 1) + 0.3 * frame.text_mm, dial_radius(frame, 2)),
         Side::B => (frame.radius_mm - 0.8 * frame.text_mm, frame.radius_mm + 0.5 * frame.text_mm),
     };
     let half = 0.45 * frame.text_mm / frame.radius_mm;
-    let points = [
-        Point::polar(tip, direction),
-        Point::polar(foot, direction - half),
-        Point::polar(foot, direction + half),
-    ];
-    scene.polygon(Role::Datum, &points).of(side);
+    let points = [Point::polar(tip, 0.0), Point::polar(foot, -half), Point::polar(foot, half)];
+    scene.polygon(Role::Datum, &points).of(side)
 }
 
 fn handles(maker: &HandleMaker) -> Vec<Handle> {
@@ -207,7 +230,7 @@ fn width_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
     maker.handle(slot, at, DragMapping::Width { middle, pitch })
 }
 
-/// Where a dog stands on its ring. Only a measured dog has such a number.
+/// The angle of a dog on its ring. Only a measured dog has such a number.
 fn centre_handle(maker: &HandleMaker, dog: &Dog) -> Option<Handle> {
     let side = maker.side;
     let turn = RingTurn::at(maker.analysis.phase());
@@ -242,7 +265,7 @@ mod tests {
         let analysis = Analysis::of(&open(&saved).expect("it opens").design);
         let frame = FACE.frame(&analysis, 560.0, 1.0, 12.0);
         let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
-        let of_a = |item: &&crate::draw::Item| {
+        let of_a = |item: &&Item| {
             item.role == Role::Section && item.side == Some(Side::A) && item.place.is_some()
         };
         scene.items.iter().filter(of_a).count()

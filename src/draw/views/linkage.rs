@@ -50,7 +50,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
-/// Front to the left.
+/// As it is seen from the left of the machine: front to the left.
 const fn seen(p: Point) -> Point {
     Point::new(-p.x, p.y)
 }
@@ -97,7 +97,7 @@ fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
     [Some(swing.rest), end(ends[0]), end(ends[1])].into_iter().flatten().collect()
 }
 
-/// Where pedal and linkage stand at a moment of a stroke; none at rest, or without the claw that says
+/// How pedal and linkage lie at a moment of a stroke. `None` at rest, and without the claw, which says
 /// how far a stroke turns the shaft.
 fn played(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<Posture> {
     let (stroke, share) = moment?;
@@ -132,7 +132,7 @@ impl Drawn<'_> {
         if let Some(rod) = self.rod() {
             let shaft = seen(rod.shaft);
             self.pivot(scene, shaft);
-            // Beside it, because its handles stand below and in front.
+            // Beside it, because its handles are below and in front.
             let beside = Point::new(shaft.x + 1.4 * text, shaft.y + 0.9 * text);
             scene.text(Role::Label, beside, text, Anchor::Start, "shaft");
         }
@@ -147,7 +147,7 @@ impl Drawn<'_> {
         circle(scene, Role::Tip, at, 0.45 * text);
     }
 
-    /// At rest or, solid, where a stroke has brought it.
+    /// The linkage where the rod reaches: at rest or, while a stroke is played, where that has brought it.
     fn reaching(&self, scene: &mut Scene, swing: &PedalSwing, played: Option<Posture>) {
         let all = postures(self.pedal, swing);
         let now = played.unwrap_or(swing.rest);
@@ -179,7 +179,7 @@ impl Drawn<'_> {
         scene.text(role, Point::new(x, y), text, Anchor::Middle, words);
     }
 
-    /// The parts of a posture, each from joint to joint.
+    /// The pedal, the arm, the rod and the lever, each from joint to joint.
     fn bars(&self, posture: &Posture) -> Vec<[Point; 2]> {
         let pivot = Point::default();
         let mut bars = vec![[pivot, seen(posture.peg)]];
@@ -192,7 +192,7 @@ impl Drawn<'_> {
         bars
     }
 
-    /// The way of the peg.
+    /// The arc that the peg moves on.
     fn arc(&self, scene: &mut Scene, swing: &PedalSwing) {
         let [lift, press] = Stroke::BOTH.map(|stroke| swing.reach[stroke as usize].foot_mm);
         let at = |step: u8| {
@@ -290,7 +290,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
     handles.into_iter().flatten().collect()
 }
 
-/// The end of the foot's travel; it stands where the foot would be even where the rod locks before.
+/// The end of the foot's travel: where the foot would be, even where the rod locks before.
 fn foot_end(
     maker: &HandleMaker,
     pedal: &Pedal,

@@ -144,7 +144,7 @@ fn windows(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame) {
     strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
 }
 
-/// The width of the window that is held, under it.
+/// The width of the window that the rings are held in, written under it.
 fn held(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, units: DisplayUnits) {
     let Some(held) = pair.held else { return };
     let middle = frame.across(held.middle().radians());
@@ -169,7 +169,7 @@ fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap
     }
 }
 
-/// The way one shift takes, leg by leg; it may run round the circle several times.
+/// The course of one shift, leg by leg; it may run round the circle several times.
 fn way(scene: &mut Scene, legs: &[Leg], frame: &Frame) {
     /// Legs drawn; a shift that ratchets on would only blacken the map.
     const DRAWN: usize = 60;
@@ -208,7 +208,7 @@ fn piece(strokes: &mut Vec<[Point; 2]>, from: (f64, f64), to: (f64, f64), frame:
     }
 }
 
-/// A cross where the rings stand. While a shift is played it moves along its way, and the cross of
+/// A cross at the phase and overlap of the rings. While a shift is played it moves along its way, and the cross of
 /// the design is left out.
 fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame, played: Option<Pose>) {
     let bounds = frame.bounds;

@@ -48,7 +48,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     axes.phases(&mut scene, options.units);
     axes.speeds_up(&mut scene);
     axes.outline(&mut scene);
-    // Words of lines that lie close together stand above each other.
+    // Words of lines that lie close together are stacked.
     let mut free = 0.0_f64;
     for (rpm, words) in limit_marks(analysis, frame) {
         let y = frame.up(rpm);

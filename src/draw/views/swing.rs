@@ -135,7 +135,7 @@ fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
         if deg < axes(analysis)[1][1] {
             let end = stroke.sign() * foot[stroke as usize];
             let words = format!("stop at {deg:.1}°");
-            // Beside the other level the line stands for itself.
+            // Close to the other level there is no room for words: the line is drawn alone.
             let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
             plot.level(scene, deg, [0.0, end], clear.then_some(words.as_str()));
         }

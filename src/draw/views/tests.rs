@@ -1,12 +1,16 @@
 //! What holds for every view.
 
-use super::VIEWS;
+use std::collections::HashSet;
+
+use super::{FACE, VIEWS};
 use crate::analysis::Analysis;
 use crate::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, LinkageSpec, Operation, PedalBy, TrackSpec, Work,
     example,
 };
-use crate::draw::{Handle, Item, Shape, View, ViewOptions};
+use crate::draw::frame::Frame;
+use crate::draw::{Handle, Item, Role, Scene, Shape, View, ViewOptions};
+use crate::export::{svg_file, svg_markup};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{FlankSide, Point, Side};
 use crate::selector::Stroke;
@@ -93,7 +97,7 @@ fn dragging_moves_the_handle_under_the_hand() {
             let frame = view.frame(&analysis, 600.0, 0.4, 12.0);
             for handle in view.handles(&analysis, &frame, side, place) {
                 let step = handle.slot.field().spec().coarse;
-                // Small enough that no tip comes to a web, which would stop the ring it stands on.
+                // Small enough that no tip reaches a web, which would stop its ring.
                 let wanted = handle.clamp(handle.value - step);
                 let mut moved = design.clone();
                 assert!(moved.set(handle.slot, wanted), "{handle:?}");
@@ -205,4 +209,74 @@ fn drawn_whole(analysis: &Analysis, slot: Slot) {
             }
         }
     }
+}
+
+/// A view that is not in the catalogue: a circle with the phase as its handle.
+static DUMMY: View = View {
+    key: "dummy",
+    file_name: "dummy-view",
+    title: "Dummy",
+    caption: "A circle.",
+    frame: |_, canvas| Frame::plain(canvas),
+    draw: |_, frame, options| {
+        let mut scene = Scene::new(frame.bounds);
+        let radius = frame.bounds.width() / 4.0;
+        scene.add(Role::Rim, Shape::Circle { radius }).dog(Side::A, 0);
+        scene.choose(options.chosen);
+        scene
+    },
+    handles: |maker| maker.phase_at_height(1.0).into_iter().collect(),
+    ..View::BASE
+};
+
+/// One file and one line are a view: its row alone brings its frame, its drawing, its handles, its file
+/// and its names.
+#[test]
+fn a_row_is_all_that_a_view_takes() {
+    let analysis = Analysis::of(&example());
+    let frame = DUMMY.frame(&analysis, 400.0, DUMMY.shape, 12.0);
+    assert_eq!((frame.bounds.width(), frame.bounds.height()), (160.0, 80.0));
+    let options = ViewOptions { chosen: Some((Side::A, 0)), ..ViewOptions::default() };
+    let scene = DUMMY.draw(&analysis, &frame, &options);
+    assert!(scene.items.iter().all(|item| item.chosen));
+    let circle = r#"<circle class="rim ring-a chosen" cx="0" cy="80" data-dog="A1" r="40"/>"#;
+    assert!(svg_markup(&scene).contains(circle), "{}", svg_markup(&scene));
+    assert!(svg_file(&scene, DUMMY.title).contains(circle));
+    let handles = DUMMY.handles(&analysis, &frame, Side::A, 0);
+    assert_eq!(handles.iter().map(|h| h.slot).collect::<Vec<_>>(), [Slot::Setting(FieldId::Phase)]);
+    assert!(DUMMY.is_of_pair() && !DUMMY.is_chart() && DUMMY.absent(&analysis.design).is_none());
+}
+
+#[test]
+fn no_two_views_have_the_same_name_and_none_lacks_words() {
+    let all = || VIEWS.into_iter().chain([&DUMMY]);
+    let names: [fn(&View) -> &str; 3] = [|view| view.key, |view| view.file_name, |view| view.title];
+    for name in names {
+        let names: HashSet<_> = all().map(name).collect();
+        assert_eq!(names.len(), VIEWS.len() + 1, "{names:?}");
+    }
+    assert!(all().all(|view| view.caption.ends_with('.')));
+}
+
+/// Dragging the phase leaves the shapes of ring A as they are: only its turn and its words move.
+#[test]
+fn a_dragged_phase_turns_ring_a_as_a_whole() {
+    let face = |phase_deg: f64| {
+        let mut design = example();
+        design.set(Slot::Setting(FieldId::Phase), phase_deg);
+        let analysis = Analysis::of(&design);
+        let frame = FACE.frame(&analysis, 600.0, 1.0, 12.0);
+        FACE.draw(&analysis, &frame, &ViewOptions::default())
+    };
+    let (before, after) = (face(10.0), face(11.0));
+    assert_eq!(before.keys(), after.keys());
+    assert_eq!(before.keys().into_iter().collect::<HashSet<_>>().len(), before.items.len());
+    let pairs = || before.items.iter().zip(&after.items);
+    let moved = pairs().filter(|(old, new)| old.shape != new.shape);
+    assert!(moved.clone().count() > 0);
+    for (old, _) in moved {
+        assert!(matches!(old.shape, Shape::Text(_)) && old.side == Some(Side::A), "{old:?}");
+    }
+    let turned = pairs().filter(|(old, new)| old.turned != new.turned);
+    assert_eq!(turned.count(), 13, "six tips, six roots and the datum mark");
 }

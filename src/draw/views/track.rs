@@ -99,7 +99,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
-/// Drum angle, degrees, and fork travel, mm, at a moment of a stroke; none at rest.
+/// Drum angle, degrees, and fork travel, mm, at a moment of a stroke; `None` at rest.
 fn fork(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<[f64; 2]> {
     let (stroke, share) = moment?;
     let selector = &analysis.selector;

@@ -32,7 +32,7 @@ fn vertices(segment: &Segment) -> Vec<Vertex> {
 
 impl Writer {
     pub(super) fn item(&mut self, item: &Item) {
-        match &item.shape {
+        match &*item.placed() {
             Shape::Path { segments, closed } => self.path(item, segments, *closed),
             Shape::Patches(patches) => patches.iter().for_each(|patch| self.patch(item, patch)),
             Shape::Strokes(strokes) => strokes.iter().for_each(|[from, to]| {

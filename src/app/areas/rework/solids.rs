@@ -8,12 +8,13 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::History;
 use crenel::draw::{Turn3, ViewOptions, left_out, picture};
-use crenel::export::{svg_file, svg_markup};
+use crenel::export::svg_file;
 use crenel::fields::{FieldId, Slot};
 
 use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::number_field::NumberField;
+use crate::widgets::scene_marks::SceneMarks;
 
 /// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
 const PER_PIXEL: f64 = 0.5;
@@ -46,11 +47,10 @@ pub(crate) fn SolidView() -> impl IntoView {
     let shown = following(state);
     let scene = Memo::new(move |_| {
         let options = ViewOptions { chosen: Some(state.chosen.get()), ..ViewOptions::default() };
-        shown.with(|a| {
-            let scene = picture(a, &a.body(), &turn.get(), &options);
-            (svg_markup(&scene), scene.bounds.width(), scene.bounds.height())
-        })
+        shown.with(|a| picture(a, &a.body(), &turn.get(), &options))
     });
+    let view_box =
+        move || scene.with(|s| format!("0 0 {:.3} {:.3}", s.bounds.width(), s.bounds.height()));
     let file = Callback::new(move |()| {
         let title = state.with(|d| d.title.clone());
         shown.with_untracked(|a| {
@@ -134,14 +134,13 @@ pub(crate) fn SolidView() -> impl IntoView {
                 </p>
             </figcaption>
             <div class="paper">
-                <svg viewBox=move || scene.with(|(_, w, h)| format!("0 0 {w:.3} {h:.3}"))
+                <svg viewBox=view_box
                     role="application" tabindex="0" aria-label="Both rings as solids; arrow keys turn them"
                     aria-describedby="solids-told"
                     class:dragging=move || hold.with(Option::is_some)
                     on:pointerdown=begin on:pointermove=follow
                     on:pointerup=move |_| hold.set(None) on:pointercancel=move |_| hold.set(None)
-                    on:keydown=key
-                    inner_html=move || scene.with(|(markup, ..)| markup.clone())></svg>
+                    on:keydown=key><SceneMarks scene/></svg>
             </div>
             <div role="status">
                 {move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}

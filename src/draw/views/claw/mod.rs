@@ -73,7 +73,7 @@ fn extent(analysis: &Analysis) -> Vec<Point> {
     points
 }
 
-/// Where hooks and prongs come to at rest and at the ends of the strokes.
+/// The places that hooks and prongs reach, at rest and at the ends of the strokes.
 fn swept(claw: &Claw, strokes: Option<&ClawStrokes>) -> Vec<Point> {
     let ends = strokes.into_iter().flat_map(|strokes| {
         Stroke::BOTH.map(|stroke| stroke.sign() * strokes.strokes[stroke as usize].shaft.radians())
@@ -181,7 +181,7 @@ impl Drawn<'_> {
         scene.text(Role::Label, words, text, Anchor::Start, "stop");
     }
 
-    /// What the stroke has come to, in the margins that nothing swings into.
+    /// How the stroke ends, written in the margins that nothing swings into.
     fn told(&self, scene: &mut Scene, strokes: &ClawStrokes, stroke: Stroke, share: f64) {
         let end = &strokes.strokes[stroke as usize];
         let text = self.frame.text_mm;
@@ -215,10 +215,10 @@ impl Drawn<'_> {
         }
     }
 
-    /// The gap between the hook and its pin, which stands at home: arrows from outside, and the number.
+    /// The gap between the hook and its pin, which is at home: arrows from outside, and the number.
     fn gap(&self, scene: &mut Scene, stroke: Stroke, words: &str) {
         let (reach, pin, sign) = (self.claw.hook_radius_mm(), self.plate.pin_size(), stroke.sign());
-        // Angles from the line to the drum, as the hook that pulls counts them, the shaft as it stands.
+        // Angles from the line to the drum, counted as the hook that pulls counts them; the shaft is turned.
         let swung = self.plate.shaft * sign;
         let half = self.claw.swing().radians() / 2.0;
         let ends = [(-half + pin / reach, -1.0), (self.plate.face(stroke) - swung, 1.0)];
@@ -233,7 +233,7 @@ impl Drawn<'_> {
             scene.line(Role::Dimension, &[tail, tip]);
             arrow_head(scene, Role::Dimension, tail, tip, 0.5 * text);
         }
-        // On a small drawing the number would lie on the other hook; it stands in the corner too.
+        // On a small drawing the number would lie on the other hook. It is in the corner as well.
         if !self.frame.is_narrow() {
             let at = still.on(sign * (ends[0].0 - 2.2 * text / level), level);
             scene.text(Role::Note, at, text, Anchor::Middle, words);

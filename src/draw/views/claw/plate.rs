@@ -23,13 +23,13 @@ impl Plate<'_> {
         (0.06 * self.claw.stop_radius_mm).max(0.5)
     }
 
-    /// A point of the claw at an angle from the line to the drum and a distance from the shaft.
+    /// A point of the claw, by its angle from the line to the drum and its distance from the shaft.
     pub(super) fn on(&self, angle: f64, radius: f64) -> Point {
         let p = Point::polar(radius, std::f64::consts::PI - angle + self.shaft);
         Point::new(self.claw.apart_mm + p.x, p.y)
     }
 
-    /// Where the face of a hook stands from the line to the drum, radians.
+    /// Angle of the face of a hook from the line to the drum, radians.
     pub(super) fn face(&self, stroke: Stroke) -> f64 {
         let play = self.claw.play_mm[stroke as usize];
         let half = self.claw.swing().radians() / 2.0;

@@ -6,10 +6,10 @@ use crate::draw::scene::{Role, Scene, arrow_head, circle};
 use crate::ring::Point;
 use crate::selector::{Detent, Star};
 
-/// Share of the star's radius that its teeth stand high at most.
+/// Greatest height of the star's teeth, as a share of its radius.
 pub(super) const TALLEST_TOOTH: f64 = 0.35;
 
-/// How far out the star stands at an angle from a valley, mm.
+/// Radius of the star at an angle from a valley, mm.
 fn outline(star: &Star, detent: &Detent, angle: f64) -> f64 {
     let step = star.step().radians();
     let from_valley = (angle.rem_euclid(step) - step / 2.0).abs();
@@ -21,7 +21,7 @@ fn outline(star: &Star, detent: &Detent, angle: f64) -> f64 {
     star.radius_mm - tooth / 2.0 + up
 }
 
-/// The star with its roller, which stands on the side away from the claw.
+/// The star with its roller, which is on the side away from the claw.
 pub(super) fn draw_star(scene: &mut Scene, star: &Star, detent: &Detent, drum: f64) {
     let steps = star.positions * 24.0;
     let mut points = Vec::new();
