@@ -17,6 +17,9 @@ pub enum Severity {
 }
 
 impl Severity {
+    /// All of them, the gravest last.
+    pub const ALL: [Self; 3] = [Self::Note, Self::Warning, Self::Error];
+
     /// The word for it, in files and on the screen.
     pub const fn name(self) -> &'static str {
         match self {

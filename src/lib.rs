@@ -13,6 +13,8 @@ pub mod diagnosis;
 pub mod draw;
 pub mod export;
 pub mod fields;
+#[cfg(test)]
+mod figure_surfaces;
 pub mod figures;
 pub mod finding;
 pub mod findings;

@@ -16,7 +16,7 @@ fn against(held: Held, starts: &[&str]) -> Comparison {
 
 fn number(comparison: &Comparison, column: usize, key: &str) -> f64 {
     let figures = &comparison.columns[column].figures;
-    let figure = figures.iter().find(|f| f.key == key).unwrap_or_else(|| panic!("no {key}"));
+    let figure = figures.iter().find(|f| f.figure.key == key).unwrap_or_else(|| panic!("no {key}"));
     figure.value.unwrap_or_else(|| panic!("{key} has no number"))
 }
 
@@ -75,7 +75,7 @@ fn what_cannot_be_held_says_why_and_stands_as_drawn() {
 fn best_and_worst_are_marked_where_one_way_is_better() {
     let comparison = against(Held::AsDrawn, &["three", "six-half", "spline"]);
     let marks = |key: &str| {
-        let row = comparison.rows.iter().find(|row| row.key == key).expect("a row");
+        let row = comparison.rows.iter().find(|row| row.figure.key == key).expect("a row");
         row.cells.iter().map(|cell| cell.mark).collect::<Vec<_>>()
     };
     let (best, worst) = (Some(Mark::Best), Some(Mark::Worst));

@@ -163,7 +163,11 @@ fn five_beside_three_and_six_shows_what_its_text_says() {
     let comparison = crenel::compare::Comparison::of(&design, Default::default());
     let read = |column: usize, key: &str| {
         let figures = &comparison.columns[column].figures;
-        figures.iter().find(|figure| figure.key == key).and_then(|f| f.value).expect("a number")
+        figures
+            .iter()
+            .find(|figure| figure.figure.key == key)
+            .and_then(|f| f.value)
+            .expect("a number")
     };
     // On the board five, beside it three and six: in order of the dogs.
     for (few, many) in [(1, 0), (0, 2)] {

@@ -7,7 +7,7 @@ use crate::ring::{FlankSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
-const TOGETHER_MM: f64 = 0.01;
+pub(crate) const TOGETHER_MM: f64 = 0.01;
 
 /// The dogs under load.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,7 +1,7 @@
 //! What a plan of work changes: every figure as found and as cut.
 
 use crate::analysis::Analysis;
-use crate::figures::{Better, Figure, pair_figures};
+use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::units::{DisplayUnits, sort_by_number};
 
 /// Changes smaller than this share are not told as changes.
@@ -32,12 +32,12 @@ impl Verdict {
     }
 
     /// How a figure went from a number it had; `None` where it is the same or reads the same, or is none.
-    pub fn of(figure: &Figure, before: f64) -> Option<Self> {
-        let by = figure.value? - before;
-        if by.abs() <= SAME * before.abs().max(1.0) || figure.looks_like(before) {
+    pub fn of(now: &FigureValue, before: f64) -> Option<Self> {
+        let by = now.value? - before;
+        if by.abs() <= SAME * before.abs().max(1.0) || now.looks_like(before) {
             return None;
         }
-        Some(match (figure.better, by > 0.0) {
+        Some(match (now.figure.better, by > 0.0) {
             (Better::More, true) | (Better::Less, false) => Self::Better,
             (Better::More, false) | (Better::Less, true) => Self::Worse,
             (Better::Neither, true) => Self::More,
@@ -49,10 +49,12 @@ impl Verdict {
 /// One figure as found and as cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Change {
-    /// As cut, or as found where it has no place any more.
-    pub figure: Figure,
+    /// Which figure.
+    pub figure: &'static Figure,
     /// The number as found; `None` where it had none.
     pub was: Option<f64>,
+    /// The number as cut; `None` where it has none.
+    pub is: Option<f64>,
     /// As found, as it is shown; `None` where it had no place.
     pub before: Option<String>,
     /// As cut, as it is shown; `None` where it has no place any more.
@@ -73,12 +75,13 @@ impl Change {
 /// Every figure of the pair as found beside the same as cut, in the order of the headings.
 pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
     let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
-    let gone = before.iter().filter(|f| after.iter().all(|now| now.key != f.key));
+    let gone = before.iter().filter(|f| after.iter().all(|now| now.figure != f.figure));
     let mut changes: Vec<_> = after.iter().map(|now| change(&before, now, units)).collect();
-    changes.extend(gone.map(|figure| Change {
-        figure: figure.clone(),
-        was: figure.value,
-        before: Some(figure.shown(units)),
+    changes.extend(gone.map(|gone| Change {
+        figure: gone.figure,
+        was: gone.value,
+        is: None,
+        before: Some(gone.shown(units)),
         after: None,
         verdict: None,
         by: None,
@@ -86,8 +89,8 @@ pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Cha
     changes
 }
 
-fn change(before: &[Figure], now: &Figure, units: DisplayUnits) -> Change {
-    let was = before.iter().find(|f| f.key == now.key);
+fn change(before: &[FigureValue], now: &FigureValue, units: DisplayUnits) -> Change {
+    let was = before.iter().find(|f| f.figure == now.figure);
     let number = was.and_then(|f| f.value);
     let by = number.zip(now.value).filter(|(was, _)| *was != 0.0);
     Change {
@@ -96,7 +99,8 @@ fn change(before: &[Figure], now: &Figure, units: DisplayUnits) -> Change {
         after: Some(now.shown(units)),
         verdict: number.and_then(|was| Verdict::of(now, was)),
         by: by.map(|(was, is)| (is - was) / was.abs()),
-        figure: now.clone(),
+        figure: now.figure,
+        is: now.value,
     }
 }
 

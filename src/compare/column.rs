@@ -1,7 +1,7 @@
 //! One layout of a comparison, worked out.
 
 use crate::analysis::Analysis;
-use crate::figures::Figure;
+use crate::figures::FigureValue;
 
 /// One layout of a comparison.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,7 +13,7 @@ pub struct Column {
     /// It worked out, with what is held made equal.
     pub analysis: Analysis,
     /// Its figures.
-    pub figures: Vec<Figure>,
+    pub figures: Vec<FigureValue>,
     /// What was changed to hold what is held, or why it could not be.
     pub note: Option<String>,
     /// Whether what is held could not be.

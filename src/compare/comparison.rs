@@ -5,7 +5,7 @@ use super::column::{Column, jam_mm};
 use super::prose::{WORTH_TELLING, differences};
 use crate::analysis::Analysis;
 use crate::design::{Design, Held, Layout, RingSpec, SizeBy};
-use crate::figures::{Better, Figure, pair_figures};
+use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::finding::any_error;
 use crate::ring::{Dog, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
@@ -13,11 +13,9 @@ use crate::units::{DisplayUnits, Quantity};
 /// One figure of every layout.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CompareRow {
-    /// Key of the figure.
-    pub key: &'static str,
-    /// Words for it.
-    pub label: &'static str,
-    /// How it is worked out.
+    /// Which figure.
+    pub figure: &'static Figure,
+    /// How it is worked out, as the first layout that has it needs it.
     pub formula: &'static str,
     /// The figure in each layout, as it is shown.
     pub cells: Vec<Cell>,
@@ -213,38 +211,36 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
 // ---- the table ----
 
 fn rows(columns: &[Column], units: DisplayUnits) -> Vec<CompareRow> {
-    let mut keys: Vec<&'static str> = Vec::new();
-    for figure in columns.iter().flat_map(|column| &column.figures) {
-        if !keys.contains(&figure.key) {
-            keys.push(figure.key);
+    let mut figures: Vec<&'static Figure> = Vec::new();
+    for value in columns.iter().flat_map(|column| &column.figures) {
+        if !figures.contains(&value.figure) {
+            figures.push(value.figure);
         }
     }
-    keys.into_iter().map(|key| row(key, columns, units)).collect()
+    figures.into_iter().map(|figure| row(figure, columns, units)).collect()
 }
 
-fn row(key: &'static str, columns: &[Column], units: DisplayUnits) -> CompareRow {
-    let found: Vec<Option<&Figure>> =
-        columns.iter().map(|c| c.figures.iter().find(|f| f.key == key)).collect();
-    let some = found.iter().flatten().next();
-    let marks = marks(&found);
-    let text = |figure: &Option<&Figure>| figure.map_or_else(|| "–".to_owned(), |f| f.shown(units));
-    let working = |figure: &Option<&Figure>| figure.map(|f| f.working.clone()).unwrap_or_default();
+fn row(figure: &'static Figure, columns: &[Column], units: DisplayUnits) -> CompareRow {
+    let found: Vec<Option<&FigureValue>> =
+        columns.iter().map(|column| column.figures.iter().find(|f| f.figure == figure)).collect();
+    let marks = marks(figure, &found);
+    let text = |f: &Option<&FigureValue>| f.map_or_else(|| "–".to_owned(), |f| f.shown(units));
+    let working = |f: &Option<&FigureValue>| f.map(|f| f.working.clone()).unwrap_or_default();
     let cell = |(f, mark)| Cell { text: text(f), working: working(f), mark };
     let cells = found.iter().zip(marks).map(cell).collect();
-    let [label, formula] = some.map_or([""; 2], |f| [f.label, f.formula]);
-    CompareRow { key, label, formula, cells }
+    let formula = found.iter().flatten().next().map_or(figure.formula, |f| f.formula);
+    CompareRow { figure, formula, cells }
 }
 
 /// Best and worst of a row; none where all are much the same, or where no way is the better one, and no
 /// worst where most are it.
-fn marks(found: &[Option<&Figure>]) -> Vec<Option<Mark>> {
-    let better = found.iter().flatten().map(|f| f.better).next().unwrap_or(Better::Neither);
-    let sign = match better {
+fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
+    let sign = match figure.better {
         Better::More => 1.0,
         Better::Less => -1.0,
         Better::Neither => return vec![None; found.len()],
     };
-    let score = |f: &Option<&Figure>| f.and_then(|f| f.value).map(|v| sign * v);
+    let score = |f: &Option<&FigureValue>| f.and_then(|f| f.value).map(|v| sign * v);
     let scores: Vec<Option<f64>> = found.iter().map(score).collect();
     let known = || scores.iter().flatten().copied();
     let (most, least) =

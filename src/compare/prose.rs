@@ -2,7 +2,7 @@
 
 use super::column::{Column, jam_mm};
 use crate::analysis::{Chances, chance_top_rpm};
-use crate::figures::{Better, Figure};
+use crate::figures::{self, Better, Figure, FigureValue};
 use crate::units::{DisplayUnits, Quantity, cited};
 
 /// Differences below this share of the larger number are worth neither a sentence nor a mark.
@@ -14,11 +14,11 @@ const LAG_STEPS: u32 = 60;
 const LAG_SHARE: f64 = 0.05;
 
 /// Figures that are told only where they get worse, with the words for them.
-const WORSE_TOO: [(&str, &str); 4] = [
-    ("overrun_pressure_mpa", "flank pressure on the over-run"),
-    ("root_combined_mpa", "stress at the root"),
-    ("overrun_combined_mpa", "stress at the root on the over-run"),
-    ("overrun_holding_n", "holding force on the over-run"),
+static WORSE_TOO: [(&Figure, &str); 4] = [
+    (&figures::OVERRUN_PRESSURE, "flank pressure on the over-run"),
+    (&figures::ROOT_COMBINED, "stress at the root"),
+    (&figures::OVERRUN_COMBINED, "stress at the root on the over-run"),
+    (&figures::OVERRUN_HOLDING, "holding force on the over-run"),
 ];
 
 /// One paragraph: how `other` differs from `first`, and why.
@@ -93,10 +93,13 @@ impl Pair<'_> {
         format!("Layout {} ({})", column.number, cited(&column.title))
     }
 
-    fn both(&self, key: &str) -> Option<Both> {
-        let find = |column: &Column| column.figures.iter().find(|f| f.key == key).cloned();
-        let (first, other) = (find(self.first)?, find(self.other)?);
-        Some(Both { quantity: first.quantity, first: first.value?, other: other.value? })
+    fn both(&self, figure: &Figure) -> Option<Both> {
+        let number = |column: &Column| {
+            let same = |value: &&FigureValue| value.figure == figure;
+            column.figures.iter().find(same)?.value
+        };
+        let (first, other) = (number(self.first)?, number(self.other)?);
+        Some(Both { quantity: figure.quantity, first, other })
     }
 
     /// Whether it goes in at all.
@@ -108,8 +111,8 @@ impl Pair<'_> {
 
     /// How it gets in: windows, their time, and what fits into it.
     fn entry(&self) -> Option<String> {
-        let (free, time) = (self.both("free_angle_deg")?, self.both("window_time_ms")?);
-        let windows = self.both("entry_windows")?;
+        let (free, time) = (self.both(&figures::FREE_ANGLE)?, self.both(&figures::WINDOW_TIME)?);
+        let windows = self.both(&figures::ENTRY_WINDOWS)?;
         let name = self.name(self.other);
         if !free.differs() {
             return windows.differs().then(|| {
@@ -123,7 +126,7 @@ impl Pair<'_> {
         let [wide, was] = free.show(self.units);
         let [many, were] = windows.show(self.units);
         let word = if free.grows() { "easier to enter" } else { "harder to enter" };
-        let travel = self.both("travel_time_ms").map_or(String::new(), |t| {
+        let travel = self.both(&figures::TRAVEL_TIME).map_or(String::new(), |t| {
             format!(", and the travel to the hold depth takes {}", t.show(self.units)[0])
         });
         Some(format!(
@@ -134,7 +137,7 @@ impl Pair<'_> {
 
     fn first_pass(&self) -> Option<String> {
         let (straight, rubbed) =
-            (self.both("first_pass_straight_share")?, self.both("first_pass_rubbed_share")?);
+            (self.both(&figures::STRAIGHT_IN)?, self.both(&figures::IN_AFTER_RUBBING)?);
         let sum = Both {
             quantity: Quantity::Share,
             first: straight.first + rubbed.first,
@@ -142,10 +145,8 @@ impl Pair<'_> {
         };
         sum.differs().then(|| {
             let word = if sum.grows() { "more often" } else { "less often" };
-            let struck = self
-                .both("first_pass_struck_share")
-                .filter(Both::differs)
-                .map_or(String::new(), |s| {
+            let struck =
+                self.both(&figures::THROWN_BACK).filter(Both::differs).map_or(String::new(), |s| {
                     format!(" It is thrown back in {}.", s.against(self.units))
                 });
             format!(
@@ -157,8 +158,8 @@ impl Pair<'_> {
 
     /// Where faces rub themselves to a stop.
     fn hang(&self) -> Option<String> {
-        let locked = self.both("first_pass_locked_share")?;
-        let half = self.both("first_pass_half_in_share")?;
+        let locked = self.both(&figures::HANGS)?;
+        let half = self.both(&figures::HALF_IN)?;
         let locked = locked.differs().then(|| {
             let word = if locked.grows() { "more often" } else { "less often" };
             let lands = Both {
@@ -181,7 +182,7 @@ impl Pair<'_> {
 
     /// Why it clunks.
     fn lash(&self) -> Option<String> {
-        let (lash, clunk) = (self.both("lash_deg")?, self.both("clunk_nm")?);
+        let (lash, clunk) = (self.both(&figures::LASH)?, self.both(&figures::CLUNK)?);
         lash.differs().then(|| {
             let word = if lash.grows() { "harder" } else { "more softly" };
             let cause = if lash.grows() { "more" } else { "less" };
@@ -194,7 +195,7 @@ impl Pair<'_> {
     }
 
     fn depth(&self) -> Option<String> {
-        let depth = self.both("full_depth_mm")?;
+        let depth = self.both(&figures::FULL_DEPTH)?;
         depth.differs().then(|| {
             let [now, was] = depth.show(self.units);
             format!("It engages {now} deep instead of {was}.")
@@ -220,10 +221,9 @@ impl Pair<'_> {
 
     /// What gets worse under load and is not told yet.
     fn worse_too(&self) -> Option<String> {
-        let worse = |(key, words): &(&str, &str)| {
-            let both = self.both(key).filter(Both::differs)?;
-            let find = |f: &&Figure| f.key == *key;
-            let more_is_better = self.first.figures.iter().find(find)?.better == Better::More;
+        let worse = |(figure, words): &(&Figure, &str)| {
+            let both = self.both(figure).filter(Both::differs)?;
+            let more_is_better = figure.better == Better::More;
             (both.grows() != more_is_better)
                 .then(|| format!("{words} {}", both.against(self.units)))
         };
@@ -232,11 +232,11 @@ impl Pair<'_> {
     }
 
     fn carrying(&self) -> Option<String> {
-        let pairs = self.both("pairs_meeting_drive").filter(Both::differs).map(|pairs| {
+        let pairs = self.both(&figures::PAIRS_MEETING_DRIVE).filter(Both::differs).map(|pairs| {
             let [now, was] = pairs.show(self.units);
             format!("Under power {now} pairs of dogs meet instead of {was}.")
         });
-        let pressure = self.both("flank_pressure_mpa").filter(Both::differs).map(|pressure| {
+        let pressure = self.both(&figures::FLANK_PRESSURE).filter(Both::differs).map(|pressure| {
             let against = pressure.against(self.units);
             format!("Flank pressure comes to {against}.")
         });

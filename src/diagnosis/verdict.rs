@@ -22,6 +22,9 @@ pub enum CheckStatus {
 }
 
 impl CheckStatus {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Passes, Self::Fails, Self::Open];
+
     /// The word for it.
     pub const fn word(self) -> &'static str {
         match self {

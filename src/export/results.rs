@@ -2,14 +2,14 @@
 //! spreadsheets take as cells.
 
 use crate::compare::Verdict;
-use crate::figures::Figure;
+use crate::figures::FigureValue;
 use crate::units::DisplayUnits;
 
 const HEAD: [&str; 7] = ["heading", "key", "result", "value", "unit", "as opened", "verdict"];
 
 /// Every figure in the units it is shown in, beside the same as the design was opened. Only numbers and
 /// our own words stand in it.
-pub fn results_csv(now: &[Figure], before: &[Figure], units: DisplayUnits) -> String {
+pub fn results_csv(now: &[FigureValue], before: &[FigureValue], units: DisplayUnits) -> String {
     let quoted = |cell: &String| {
         if cell.contains(['"', ',']) {
             format!("\"{}\"", cell.replace('"', "\"\""))
@@ -22,30 +22,30 @@ pub fn results_csv(now: &[Figure], before: &[Figure], units: DisplayUnits) -> St
 }
 
 /// The same with tabs between the cells.
-pub fn results_tsv(now: &[Figure], before: &[Figure], units: DisplayUnits) -> String {
+pub fn results_tsv(now: &[FigureValue], before: &[FigureValue], units: DisplayUnits) -> String {
     rows(now, before, units).map(|row| row.join("\t") + "\n").collect()
 }
 
 fn rows(
-    now: &[Figure],
-    before: &[Figure],
+    now: &[FigureValue],
+    before: &[FigureValue],
     units: DisplayUnits,
 ) -> impl Iterator<Item = Vec<String>> {
-    let row = move |figure: &Figure| {
-        let opened = before.iter().find(|f| f.key == figure.key);
-        let value = |figure: &Figure| {
-            let number = figure.value.map(|v| figure.quantity.format(v, units));
-            figure.words.map(str::to_owned).or(number).unwrap_or_default()
+    let row = move |value: &FigureValue| {
+        let opened = before.iter().find(|opened| opened.figure == value.figure);
+        let text = |value: &FigureValue| {
+            let number = value.value.map(|v| value.figure.quantity.format(v, units));
+            value.words.map(str::to_owned).or(number).unwrap_or_default()
         };
-        let unit = if figure.value.is_some() { figure.quantity.suffix(units) } else { "" };
-        let verdict = opened.and_then(|f| Verdict::of(figure, f.value?));
+        let unit = if value.value.is_some() { value.figure.quantity.suffix(units) } else { "" };
+        let verdict = opened.and_then(|opened| Verdict::of(value, opened.value?));
         vec![
-            figure.group.title().to_owned(),
-            figure.key.to_owned(),
-            figure.label.to_owned(),
-            value(figure),
+            value.figure.group.title().to_owned(),
+            value.figure.key.to_owned(),
+            value.figure.label.to_owned(),
+            text(value),
             unit.to_owned(),
-            opened.map(value).unwrap_or_default(),
+            opened.map(text).unwrap_or_default(),
             verdict.map(|v| v.word().to_owned()).unwrap_or_default(),
         ]
     };

@@ -1,120 +1,182 @@
 //! The blow: of the shift, and on opening the throttle.
 
-use super::{Better, Figure, Group, Shown, if_finite};
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::ring::FlankSide;
+use crate::shift::Blow;
 use crate::units::{Quantity, rpm};
 
 const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
 
-impl Shown<'_> {
-    pub(super) fn blow(&self) -> Vec<Figure> {
-        let torques = &self.pair.torques;
-        let shift_case = &self.pair.shift_case;
-        let blow = shift_case.blow(&self.analysis.design);
-        let figure = if_finite(Group::Blow, IMPACT);
-        let torque = |v: f64| self.show(Quantity::Torque, v);
-        let j = self.show(Quantity::ShaftInertia, blow.reduced_kg_m2());
-        let between = format!("J {j}, k {}", self.given(SettingField::Stiffness));
-        let steady = torque(blow.steady_nm());
-        let at = |slip: f64| {
-            let speed = self.show(Quantity::Speed, rpm(slip.abs()));
-            format!("{between}, T_s {steady}, Δω {speed}")
-        };
-        let left = self.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
-        let lash = self.pair.held.map_or(0.0, |held| held.width.radians());
-        let clunk = |steady_nm: f64| {
-            let steady = shift_case.clunk(&self.analysis.design, steady_nm).steady_nm();
-            format!("{between}, T_s {}, λ {}", torque(steady), self.deg(lash))
-        };
-        let common = shift_case
-            .step
-            .map(|step| blow.common_speed(step.dogs_rpm + step.slip_rpm, step.dogs_rpm));
-        vec![
-            figure(
-                "blow_drawn_nm",
-                "Blow of the shift as drawn",
-                Quantity::Torque,
-                torques.drawn_nm,
-                Better::Less,
-                "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-                if torques.drawn_nm.is_some() { at(left) } else { "it does not go in".to_owned() },
-            ),
-            figure(
-                "blow_full_nm",
-                "Blow at the whole speed difference",
-                Quantity::Torque,
-                Some(torques.shift_nm),
-                Better::Less,
-                "T = T_s + √(T_s² + k·J·Δω²)",
-                at(shift_case.slip()),
-            ),
-            figure(
-                "blow_energy_j",
-                "Energy of the speed difference",
-                Quantity::Energy,
-                Some(blow.energy_j(shift_case.slip())),
-                Better::Less,
-                "½·J·Δω²",
-                format!("J {j}, Δω {}", self.slip()),
-            ),
-            figure(
-                "common_speed_rpm",
-                "Speed at the dogs afterwards",
-                Quantity::Speed,
-                common,
-                Better::Neither,
-                "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
-                self.common_working(),
-            ),
-            figure(
-                "clunk_nm",
-                "Clunk on opening the throttle",
-                Quantity::Torque,
-                torques.clunk_nm,
-                Better::Less,
-                "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-                clunk(shift_case.throttle_nm),
-            ),
-            figure(
-                "overrun_clunk_nm",
-                "Clunk on shutting the throttle",
-                Quantity::Torque,
-                torques.overrun_clunk_nm,
-                Better::Less,
-                "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
-                clunk(torques.overrun_nm),
-            ),
-            figure(
-                "dog_torque_nm",
-                "Largest torque at the dogs",
-                Quantity::Torque,
-                torques.clunk_nm.map(|_| torques.largest_nm(FlankSide::Drive)),
-                Better::Less,
-                "largest of: throttle open, blow of the shift, clunk",
-                format!(
-                    "largest of {}, {}, {}",
-                    torque(torques.steady_nm),
-                    torque(torques.shift_nm),
-                    torques.clunk_nm.map_or_else(|| "no clunk".to_owned(), torque)
-                ),
-            ),
-        ]
-    }
+/// The blow on the drive flanks when the throttle is opened.
+pub static CLUNK: Figure = Figure {
+    key: "clunk_nm",
+    group: Group::Blow,
+    label: "Clunk on opening the throttle",
+    quantity: Quantity::Torque,
+    better: Better::Less,
+    limit: None,
+    formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
+    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It comes at every change from coast to drive, far more often than a shift.",
+    source: IMPACT,
+    words: &[],
+    compute: Compute::Pair(|context| {
+        let working = across_the_lash(context, context.pair.shift_case.throttle_nm);
+        Some(Answer::number(context.pair.torques.clunk_nm, working))
+    }),
+};
 
-    fn common_working(&self) -> String {
-        let shift_case = &self.pair.shift_case;
-        let Some(step) = shift_case.step else {
-            return "only known where the shift comes from the gearbox; with a typed inertia the output side is taken to keep its speed".to_owned();
-        };
-        let inertia = |v| self.show(Quantity::ShaftInertia, v);
-        let speed = |v| self.show(Quantity::Speed, v);
-        format!(
-            "J₁ {} at {}, J₂ {} at {}",
-            inertia(shift_case.sides.input_kg_m2),
-            speed(step.dogs_rpm + step.slip_rpm),
-            inertia(shift_case.sides.output_kg_m2),
-            speed(step.dogs_rpm)
-        )
-    }
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "blow_drawn_nm",
+        group: Group::Blow,
+        label: "Blow of the shift as drawn",
+        quantity: Quantity::Torque,
+        better: Better::Less,
+        limit: None,
+        formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
+        meaning: "The torque that shoots through the shafts when the dogs of this shift catch. Compare it with what the engine gives.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let drawn_nm = context.pair.torques.drawn_nm;
+            let left = context.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
+            let stays_out = || "it does not go in".to_owned();
+            let working = drawn_nm.map_or_else(stays_out, |_| at_slip(context, left));
+            Some(Answer::number(drawn_nm, working))
+        }),
+    },
+    &Figure {
+        key: "blow_full_nm",
+        group: Group::Blow,
+        label: "Blow at the whole speed difference",
+        quantity: Quantity::Torque,
+        better: Better::Less,
+        limit: None,
+        formula: "T = T_s + √(T_s² + k·J·Δω²)",
+        meaning: "The same blow if no rubbing had taken off any of the speed difference: the hardest that this shift can be.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let working = at_slip(context, context.pair.shift_case.slip());
+            Some(Answer::number(context.pair.torques.shift_nm, working))
+        }),
+    },
+    &Figure {
+        key: "blow_energy_j",
+        group: Group::Blow,
+        label: "Energy of the speed difference",
+        quantity: Quantity::Energy,
+        better: Better::Less,
+        limit: None,
+        formula: "½·J·Δω²",
+        meaning: "The work that has to go somewhere when the two sides come to one speed. It goes into the shafts, the dogs and the oil.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let blow = blow(context);
+            let working =
+                format!("J {}, Δω {}", context.inertia(blow.reduced_kg_m2()), context.slip());
+            Some(Answer::number(blow.energy_j(context.pair.shift_case.slip()), working))
+        }),
+    },
+    &Figure {
+        key: "common_speed_rpm",
+        group: Group::Blow,
+        label: "Speed at the dogs afterwards",
+        quantity: Quantity::Speed,
+        better: Better::Neither,
+        limit: None,
+        formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
+        meaning: "How fast the dogs turn once both sides run together. The nearer it is to the speed that the output side had, the less the shift tugs at the machine.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| Some(common_speed(context))),
+    },
+    &CLUNK,
+    &Figure {
+        key: "overrun_clunk_nm",
+        group: Group::Blow,
+        label: "Clunk on shutting the throttle",
+        quantity: Quantity::Torque,
+        better: Better::Less,
+        limit: None,
+        formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
+        meaning: "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the other way. The engine brakes with the share of its torque that is given under Load.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let torques = &context.pair.torques;
+            let working = across_the_lash(context, torques.overrun_nm);
+            Some(Answer::number(torques.overrun_clunk_nm, working))
+        }),
+    },
+    &Figure {
+        key: "dog_torque_nm",
+        group: Group::Blow,
+        label: "Largest torque at the dogs",
+        quantity: Quantity::Torque,
+        better: Better::Less,
+        limit: None,
+        formula: "largest of: throttle open, blow of the shift, clunk",
+        meaning: "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under “Will it hold?” are to be read beside it.",
+        source: IMPACT,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let torques = &context.pair.torques;
+            let no_clunk = || "no clunk".to_owned();
+            let working = format!(
+                "largest of {}, {}, {}",
+                context.torque(torques.steady_nm),
+                context.torque(torques.shift_nm),
+                torques.clunk_nm.map_or_else(no_clunk, |clunk| context.torque(clunk))
+            );
+            let largest = torques.clunk_nm.map(|_| torques.largest_nm(FlankSide::Drive));
+            Some(Answer::number(largest, working))
+        }),
+    },
+];
+
+/// What meets in the blow of the shift.
+fn blow(context: &PairContext<'_>) -> Blow {
+    context.pair.shift_case.blow(&context.worked.design)
+}
+
+/// The inertia and the stiffness that every blow has.
+fn between(context: &PairContext<'_>) -> String {
+    let inertia = context.inertia(blow(context).reduced_kg_m2());
+    format!("J {inertia}, k {}", context.given(SettingField::Stiffness))
+}
+
+/// The working of a blow that takes this slip, rad/s.
+fn at_slip(context: &PairContext<'_>, slip: f64) -> String {
+    let steady = context.torque(blow(context).steady_nm());
+    let speed = context.show(Quantity::Speed, rpm(slip.abs()));
+    format!("{}, T_s {steady}, Δω {speed}", between(context))
+}
+
+/// The working of a clunk under this steady torque, N·m.
+fn across_the_lash(context: &PairContext<'_>, steady_nm: f64) -> String {
+    let lash = context.pair.held.map_or(0.0, |held| held.width.radians());
+    let steady_nm = context.pair.shift_case.clunk(&context.worked.design, steady_nm).steady_nm();
+    format!("{}, T_s {}, λ {}", between(context), context.torque(steady_nm), context.deg(lash))
+}
+
+fn common_speed(context: &PairContext<'_>) -> Answer {
+    let shift_case = &context.pair.shift_case;
+    let Some(step) = shift_case.step else {
+        let why = "only known where the shift comes from the gearbox; with a typed inertia the output side is taken to keep its speed";
+        return Answer::number(None, why);
+    };
+    let (input_rpm, output_rpm) = (step.dogs_rpm + step.slip_rpm, step.dogs_rpm);
+    let speed = |rpm| context.show(Quantity::Speed, rpm);
+    let working = format!(
+        "J₁ {} at {}, J₂ {} at {}",
+        context.inertia(shift_case.sides.input_kg_m2),
+        speed(input_rpm),
+        context.inertia(shift_case.sides.output_kg_m2),
+        speed(output_rpm)
+    );
+    Answer::number(blow(context).common_speed(input_rpm, output_rpm), working)
 }

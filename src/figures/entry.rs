@@ -4,112 +4,139 @@
 //! Dogs that are lower by a few hundredths, from wear or from a cut, do not open anything: a shift meets
 //! them before any flank can hold. So every dog counts that comes level before the hold depth, to its own tip.
 
-use super::{Better, Figure, GEOMETRY, Group, Shown, count};
+use std::f64::consts::TAU;
+
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
+use super::{GEOMETRY, count};
 use crate::design::SettingField;
 use crate::pair::{Arc, extremes};
 use crate::units::Quantity;
 
-/// The narrowest and the widest of some windows, rad.
-fn widths(windows: &[Arc]) -> Option<(f64, f64)> {
-    extremes(windows).map(|(narrowest, widest)| (narrowest.radians(), widest.radians()))
+const WINDOWS: &str = "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before the hold depth";
+
+/// How wide the widest entry window is.
+pub static FREE_ANGLE: Figure = Figure {
+    key: "free_angle_deg",
+    group: Group::Entry,
+    label: "Free angle",
+    quantity: Quantity::Angle,
+    better: Better::More,
+    limit: None,
+    formula: WINDOWS,
+    meaning: "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the hold depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is afterwards.",
+    source: GEOMETRY,
+    words: &[],
+    compute: Compute::Pair(|context| {
+        let widest = extremes(&context.pair.entry).map(|(_, widest)| widest.degrees());
+        Some(Answer::number(widest, windows(context)))
+    }),
+};
+
+/// How many entry windows there are.
+pub static ENTRY_WINDOWS: Figure = Figure {
+    key: "entry_windows",
+    group: Group::Entry,
+    label: "Windows",
+    quantity: Quantity::Count,
+    better: Better::Neither,
+    limit: None,
+    formula: WINDOWS,
+    meaning: "How many places in one turn let the dogs in, where those lower by less than the hold depth count like the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
+    source: GEOMETRY,
+    words: &[],
+    compute: Compute::Pair(|context| {
+        Some(Answer::number(count(context.pair.entry.len()), windows(context)))
+    }),
+};
+
+pub(super) static ROWS: &[&Figure] = &[
+    &ENTRY_WINDOWS,
+    &FREE_ANGLE,
+    &Figure {
+        key: "free_angle_narrowest_deg",
+        group: Group::Entry,
+        label: "Narrowest window",
+        quantity: Quantity::Angle,
+        better: Better::More,
+        limit: None,
+        formula: WINDOWS,
+        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are not spaced or cut alike, and the gear goes in at some places and not at others.",
+        source: GEOMETRY,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let narrowest = extremes(&context.pair.entry).map(|(narrowest, _)| narrowest.degrees());
+            Some(Answer::number(narrowest, windows(context)))
+        }),
+    },
+    &Figure {
+        key: "open_share",
+        group: Group::Entry,
+        label: "Open share of the circle",
+        quantity: Quantity::Share,
+        better: Better::More,
+        limit: None,
+        formula: "open share = Σ windows / 360°",
+        meaning: "All windows together as a share of the turn. It is the chance of finding a window at once when the ring hardly turns against the other.",
+        source: GEOMETRY,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let open: f64 = context.pair.entry.iter().map(|window| window.width.radians()).sum();
+            let working = format!("{} / {}", context.deg(open), context.deg(TAU));
+            Some(Answer::number(open / TAU, working))
+        }),
+    },
+    &Figure {
+        key: "free_angle_to_hold_deg",
+        group: Group::Entry,
+        label: "Free angle to the hold depth",
+        quantity: Quantity::Angle,
+        better: Better::More,
+        limit: None,
+        formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
+        meaning: "The widest window that is still open at the depth where a flank holds, with the broken edges counted in. Window time and the straight-in limit come from it.",
+        source: GEOMETRY,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let to_hold = &context.pair.to_hold;
+            let widest = extremes(to_hold).map(|(_, widest)| widest.degrees());
+            let working = format!(
+                "dogs that come level within {}; edge breaks at rm {}: {}",
+                context.given(SettingField::HoldDepth),
+                context.mm(context.pair.mesh.contact.mean_mm()),
+                list(context, to_hold),
+            );
+            Some(Answer::number(widest, working))
+        }),
+    },
+];
+
+/// The entry windows and, where lower dogs narrow them before the hold depth, what the tallest leave.
+fn windows(context: &PairContext<'_>) -> String {
+    let [entry, at_tips] = [&context.pair.entry, &context.pair.at_tips].map(|w| list(context, w));
+    if entry == at_tips {
+        return entry;
+    }
+    format!(
+        "{entry}; dogs lower by less than the hold depth {} count: between the tallest alone {at_tips}",
+        context.given(SettingField::HoldDepth)
+    )
 }
 
-impl Shown<'_> {
-    pub(super) fn entry(&self) -> Vec<Figure> {
-        let entry = &self.pair.entry;
-        let (least, most) = widths(entry).unzip();
-        let to_hold = widths(&self.pair.to_hold).map(|(_, widest)| widest);
-        let total: f64 = entry.iter().map(|w| w.width.radians()).sum();
-        let figure = |key, label, quantity, value, better| Figure {
-            key,
-            group: Group::Entry,
-            label,
-            quantity,
-            value,
-            words: None,
-            absent: "none",
-            better,
-            formula: "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before the hold depth",
-            working: self.entry_working(),
-            source: GEOMETRY,
-        };
-        vec![
-            figure(
-                "entry_windows",
-                "Windows",
-                Quantity::Count,
-                Some(count(entry.len())),
-                Better::Neither,
-            ),
-            figure(
-                "free_angle_deg",
-                "Free angle",
-                Quantity::Angle,
-                most.map(f64::to_degrees),
-                Better::More,
-            ),
-            figure(
-                "free_angle_narrowest_deg",
-                "Narrowest window",
-                Quantity::Angle,
-                least.map(f64::to_degrees),
-                Better::More,
-            ),
-            Figure {
-                formula: "open share = Σ windows / 360°",
-                working: format!("{} / {}", self.deg(total), self.deg(std::f64::consts::TAU)),
-                ..figure(
-                    "open_share",
-                    "Open share of the circle",
-                    Quantity::Share,
-                    Some(total / std::f64::consts::TAU),
-                    Better::More,
-                )
-            },
-            Figure {
-                formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
-                working: format!(
-                    "dogs that come level within {}; edge breaks at rm {}: {}",
-                    self.given(SettingField::HoldDepth),
-                    self.mm(self.pair.mesh.contact.mean_mm()),
-                    self.list_windows(&self.pair.to_hold),
-                ),
-                ..figure(
-                    "free_angle_to_hold_deg",
-                    "Free angle to the hold depth",
-                    Quantity::Angle,
-                    to_hold.map(f64::to_degrees),
-                    Better::More,
-                )
-            },
-        ]
+/// Windows from their start to their end, the first twelve of them.
+fn list(context: &PairContext<'_>, windows: &[Arc]) -> String {
+    const LISTED: usize = 12;
+    if windows.is_empty() {
+        return "no window is open: every phase is blocked".to_owned();
     }
-
-    /// The windows and, where lower dogs narrow them before the hold depth, what the tallest leave.
-    fn entry_working(&self) -> String {
-        let [entry, at_tips] = [&self.pair.entry, &self.pair.at_tips].map(|w| self.list_windows(w));
-        if entry == at_tips {
-            return entry;
-        }
-        format!(
-            "{entry}; dogs lower by less than the hold depth {} count: between the tallest alone {at_tips}",
-            self.given(SettingField::HoldDepth)
-        )
-    }
-
-    fn list_windows(&self, windows: &[Arc]) -> String {
-        if windows.is_empty() {
-            return "no window is open: every phase is blocked".to_owned();
-        }
-        let shown = windows.iter().take(12).map(|w| {
-            let from = w.start.radians();
-            let (from, to) = (self.deg(from), self.deg(from + w.width.radians()));
-            format!("{from}…{to} = {}", self.deg(w.width.radians()))
-        });
-        let more = windows.len().saturating_sub(12);
-        let tail = if more > 0 { format!("; and {more} more") } else { String::new() };
-        shown.collect::<Vec<_>>().join("; ") + &tail
-    }
+    let shown = windows.iter().take(LISTED).map(|window| {
+        let from = window.start.radians();
+        let (from, to) = (context.deg(from), context.deg(from + window.width.radians()));
+        format!("{from}…{to} = {}", context.deg(window.width.radians()))
+    });
+    let more = windows.len().saturating_sub(LISTED);
+    let tail = if more > 0 { format!("; and {more} more") } else { String::new() };
+    shown.collect::<Vec<_>>().join("; ") + &tail
 }
 
 #[cfg(test)]
@@ -130,7 +157,7 @@ mod tests {
         let saved = format!(r#"{{ "crenel": 1, "a": {ring}, "b": {ring} }}"#);
         let figures =
             figures(&Analysis::of(&open(&saved).expect("it opens").design), Default::default());
-        let one = |key: &str| figures.iter().find(|f| f.key == key).expect("it is there");
+        let one = |key: &str| figures.iter().find(|f| f.figure.key == key).expect("it is there");
         let number = |key| one(key).value.expect("a number");
         (number("free_angle_deg"), number("entry_windows"), one("free_angle_deg").working.clone())
     }

@@ -1,153 +1,206 @@
 //! The metal of the dogs.
 
-use super::{Better, Figure, Group, Shown};
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::analysis::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use crate::design::SettingField;
 use crate::ring::Side;
 use crate::units::Quantity;
 
-impl Shown<'_> {
-    pub(super) fn metal(&self) -> Vec<Figure> {
-        let figures = |side| {
-            let mut figures = self.ring_metal(side).to_vec();
-            figures.extend(self.ring_cut(side));
-            figures
-        };
-        Side::BOTH.into_iter().flat_map(figures).collect()
-    }
+const SECTION: &str = "Exact section of lines and arcs; steel at 7.85 g/cm³, the usual figure.";
+const BALANCE: &str = "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.";
+const CASE: &str = "Plain arithmetic; the case depth is as given.";
 
-    /// What a cut does to balance and case; nothing where nothing is cut.
-    fn ring_cut(&self, side: Side) -> Vec<Figure> {
-        let found = &self.analysis.found[side as usize];
-        let cut = self.analysis.ring(side);
-        if found == cut {
-            return Vec::new();
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "a_dogs_mass_g",
+        group: Group::Metal,
+        label: "Ring A: mass of the dogs",
+        quantity: Quantity::Grams,
+        better: Better::Neither,
+        limit: None,
+        formula: "m = ρ·∫A ds, without fillets and edge breaks",
+        meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales when dogs were copied or cut.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(mass(context, Side::A))),
+    },
+    &Figure {
+        key: "a_cut_off_mass_g",
+        group: Group::Metal,
+        label: "Ring A: cut off",
+        quantity: Quantity::Grams,
+        better: Better::Neither,
+        limit: None,
+        formula: "as found − as cut",
+        meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, something else was cut.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(cut_off(context, Side::A))),
+    },
+    &Figure {
+        key: "a_dogs_inertia_kg_mm2",
+        group: Group::Metal,
+        label: "Ring A: inertia",
+        quantity: Quantity::Inertia,
+        better: Better::Neither,
+        limit: None,
+        formula: "J = ρ·∫∫r² dA ds about the shaft",
+        meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not by themselves make it shift faster.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(inertia(context, Side::A))),
+    },
+    &Figure {
+        key: "a_unbalance_g_mm",
+        group: Group::Metal,
+        label: "Ring A: unbalance of what is cut off",
+        quantity: Quantity::Unbalance,
+        better: Better::Less,
+        limit: None,
+        formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
+        meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each other; a single dog does not.",
+        source: BALANCE,
+        words: &[],
+        compute: Compute::Pair(|context| unbalance(context, Side::A)),
+    },
+    &Figure {
+        key: "a_case_left_mm",
+        group: Group::Metal,
+        label: "Ring A: least case left on a flank",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: "case depth − stock off the flank, square to it",
+        meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, and it wears and dents quickly.",
+        source: CASE,
+        words: &[],
+        compute: Compute::Pair(|context| case_left(context, Side::A)),
+    },
+    &Figure {
+        key: "b_dogs_mass_g",
+        group: Group::Metal,
+        label: "Ring B: mass of the dogs",
+        quantity: Quantity::Grams,
+        better: Better::Neither,
+        limit: None,
+        formula: "m = ρ·∫A ds, without fillets and edge breaks",
+        meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales when dogs were copied or cut.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(mass(context, Side::B))),
+    },
+    &Figure {
+        key: "b_cut_off_mass_g",
+        group: Group::Metal,
+        label: "Ring B: cut off",
+        quantity: Quantity::Grams,
+        better: Better::Neither,
+        limit: None,
+        formula: "as found − as cut",
+        meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, something else was cut.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(cut_off(context, Side::B))),
+    },
+    &Figure {
+        key: "b_dogs_inertia_kg_mm2",
+        group: Group::Metal,
+        label: "Ring B: inertia",
+        quantity: Quantity::Inertia,
+        better: Better::Neither,
+        limit: None,
+        formula: "J = ρ·∫∫r² dA ds about the shaft",
+        meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not by themselves make it shift faster.",
+        source: SECTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(inertia(context, Side::B))),
+    },
+    &Figure {
+        key: "b_unbalance_g_mm",
+        group: Group::Metal,
+        label: "Ring B: unbalance of what is cut off",
+        quantity: Quantity::Unbalance,
+        better: Better::Less,
+        limit: None,
+        formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
+        meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each other; a single dog does not.",
+        source: BALANCE,
+        words: &[],
+        compute: Compute::Pair(|context| unbalance(context, Side::B)),
+    },
+    &Figure {
+        key: "b_case_left_mm",
+        group: Group::Metal,
+        label: "Ring B: least case left on a flank",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: "case depth − stock off the flank, square to it",
+        meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, and it wears and dents quickly.",
+        source: CASE,
+        words: &[],
+        compute: Compute::Pair(|context| case_left(context, Side::B)),
+    },
+];
+
+fn mass(context: &PairContext<'_>, side: Side) -> Answer {
+    let cut = context.cut_metal[side as usize];
+    let working = format!("7.85 g/cm³ × {}", context.show(Quantity::Volume, cut.volume_mm3));
+    Answer::number(cut.mass_g(), working)
+}
+
+fn cut_off(context: &PairContext<'_>, side: Side) -> Answer {
+    let (found, cut) = (context.found_metal[side as usize], context.cut_metal[side as usize]);
+    let volume = context.show(Quantity::Volume, found.volume_mm3 - cut.volume_mm3);
+    Answer::number(found.mass_g() - cut.mass_g(), format!("7.85 g/cm³ × {volume}"))
+}
+
+fn inertia(context: &PairContext<'_>, side: Side) -> Answer {
+    let cut = context.cut_metal[side as usize];
+    let working = format!("{} of metal", context.show(Quantity::Volume, cut.volume_mm3));
+    Answer::number(cut.inertia_kg_mm2(), working)
+}
+
+/// Whether the plan takes anything off a ring.
+fn is_cut(context: &PairContext<'_>, side: Side) -> bool {
+    context.worked.found[side as usize] != *context.worked.ring(side)
+}
+
+/// What the cut does to the balance; `None` where nothing is cut.
+fn unbalance(context: &PairContext<'_>, side: Side) -> Option<Answer> {
+    if !is_cut(context, side) {
+        return None;
+    }
+    let off = context.found_metal[side as usize].without(context.cut_metal[side as usize]);
+    let mass = context.show(Quantity::Mass, context.worked.design.ring(side).gear_mass_kg);
+    let allowed = allowed_unbalance_g_mm(context.worked, side).map_or_else(
+        || "no limit".to_owned(),
+        |allowed| context.show(Quantity::Unbalance, allowed),
+    );
+    let working = format!(
+        "G {} for {mass} at {} allows {allowed}",
+        context.given(SettingField::BalanceGrade),
+        context.given(SettingField::BalanceSpeed)
+    );
+    Some(Answer::number(off.unbalance_g_mm(), working))
+}
+
+/// What the cut leaves of the case; `None` where nothing is cut.
+fn case_left(context: &PairContext<'_>, side: Side) -> Option<Answer> {
+    if !is_cut(context, side) {
+        return None;
+    }
+    let case = context.given(SettingField::CaseDepth);
+    let hardened_through = context.setting(SettingField::CaseDepth) <= 0.0;
+    let working = match most_off_flank(context.worked, side) {
+        _ if hardened_through => "hardened through".to_owned(),
+        None => format!("{case}; no flank is cut"),
+        Some((off_mm, dog, flank)) => {
+            let (off, flank) = (context.mm(off_mm), flank.name());
+            format!("{case} − {off} off the {flank} flank of dog {}", dog.place + 1)
         }
-        let keys = match side {
-            Side::A => ["a_unbalance_g_mm", "a_case_left_mm"],
-            Side::B => ["b_unbalance_g_mm", "b_case_left_mm"],
-        };
-        let labels = match side {
-            Side::A => {
-                ["Ring A: unbalance of what is cut off", "Ring A: least case left on a flank"]
-            }
-            Side::B => {
-                ["Ring B: unbalance of what is cut off", "Ring B: least case left on a flank"]
-            }
-        };
-        let hard = self.setting(SettingField::CaseDepth) <= 0.0;
-        let absent = if hard { "hardened through" } else { "no flank is cut" };
-        let figure = |at: usize, quantity, value, better, formula, working, source| Figure {
-            key: keys[at],
-            group: Group::Metal,
-            label: labels[at],
-            quantity,
-            value,
-            words: None,
-            absent,
-            better,
-            formula,
-            working,
-            source,
-        };
-        let off = found.metal().without(cut.metal());
-        vec![
-            figure(
-                0,
-                Quantity::Unbalance,
-                Some(off.unbalance_g_mm()),
-                Better::Less,
-                "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
-                self.balance_working(side),
-                "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.",
-            ),
-            figure(
-                1,
-                Quantity::Length,
-                case_left_mm(self.analysis, side),
-                Better::More,
-                "case depth − stock off the flank, square to it",
-                self.case_working(side),
-                "Plain arithmetic; the case depth is as given.",
-            ),
-        ]
-    }
-
-    fn balance_working(&self, side: Side) -> String {
-        let mass = self.show(Quantity::Mass, self.analysis.design.ring(side).gear_mass_kg);
-        let allowed = allowed_unbalance_g_mm(self.analysis, side).map_or_else(
-            || "no limit".to_owned(),
-            |allowed| self.show(Quantity::Unbalance, allowed),
-        );
-        format!(
-            "G {} for {mass} at {} allows {allowed}",
-            self.given(SettingField::BalanceGrade),
-            self.given(SettingField::BalanceSpeed)
-        )
-    }
-
-    fn case_working(&self, side: Side) -> String {
-        let case = self.given(SettingField::CaseDepth);
-        match most_off_flank(self.analysis, side) {
-            _ if self.setting(SettingField::CaseDepth) <= 0.0 => "hardened through".to_owned(),
-            None => format!("{case}; no flank is cut"),
-            Some((off, dog, flank)) => format!(
-                "{case} − {} off the {} flank of dog {}",
-                self.mm(off),
-                flank.name(),
-                dog.place + 1
-            ),
-        }
-    }
-
-    fn ring_metal(&self, side: Side) -> [Figure; 3] {
-        let found = self.analysis.found[side as usize].metal();
-        let cut = self.analysis.ring(side).metal();
-        let keys = match side {
-            Side::A => ["a_dogs_mass_g", "a_cut_off_mass_g", "a_dogs_inertia_kg_mm2"],
-            Side::B => ["b_dogs_mass_g", "b_cut_off_mass_g", "b_dogs_inertia_kg_mm2"],
-        };
-        let labels = match side {
-            Side::A => ["Ring A: mass of the dogs", "Ring A: cut off", "Ring A: inertia"],
-            Side::B => ["Ring B: mass of the dogs", "Ring B: cut off", "Ring B: inertia"],
-        };
-        let volume = |v| self.show(Quantity::Volume, v);
-        let figure = |at: usize, quantity, value, formula, working| Figure {
-            key: keys[at],
-            group: Group::Metal,
-            label: labels[at],
-            quantity,
-            value: Some(value),
-            words: None,
-            absent: "none",
-            better: Better::Neither,
-            formula,
-            working,
-            source: "Exact section of lines and arcs; steel at 7.85 g/cm³, the usual figure.",
-        };
-        let off = found.volume_mm3 - cut.volume_mm3;
-        [
-            figure(
-                0,
-                Quantity::Grams,
-                cut.mass_g(),
-                "m = ρ·∫A ds, without fillets and edge breaks",
-                format!("7.85 g/cm³ × {}", volume(cut.volume_mm3)),
-            ),
-            figure(
-                1,
-                Quantity::Grams,
-                found.mass_g() - cut.mass_g(),
-                "as found − as cut",
-                format!("7.85 g/cm³ × {}", volume(off)),
-            ),
-            figure(
-                2,
-                Quantity::Inertia,
-                cut.inertia_kg_mm2(),
-                "J = ρ·∫∫r² dA ds about the shaft",
-                format!("{} of metal", volume(cut.volume_mm3)),
-            ),
-        ]
-    }
+    };
+    let absent = if hardened_through { "hardened through" } else { "no flank is cut" };
+    Some(Answer::number(case_left_mm(context.worked, side), working).absent(absent))
 }

@@ -1,219 +1,138 @@
 //! The numbers of a design, each with its formula, its working and its source.
+//!
+//! [`FIGURES`] is the catalogue. A figure is one row in the file of its group: results, files, comparison,
+//! the list of formulas and the schema of the report read the rows, and nothing else matches on a figure.
+//! A figure that a sentence speaks of has a name of its own, so that no key is looked up.
 
 mod blow;
+mod context;
+mod depth;
+#[cfg(test)]
+mod dummy;
 mod entry;
-mod handbook;
+mod figure;
 mod lash;
-mod meaning;
 mod metal;
+mod moment;
 mod selector;
 mod shift;
 mod strength;
 mod time;
 
-pub use handbook::handbook;
-pub use meaning::meaning;
-pub use shift::moment_words;
+pub use blow::CLUNK;
+#[cfg(test)]
+pub(crate) use dummy::DUMMY;
+pub use entry::{ENTRY_WINDOWS, FREE_ANGLE};
+pub use figure::{Better, Figure, FigureValue, Group, Limit};
+pub use lash::{
+    FULL_DEPTH, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL, PAIRS_MEETING_DRIVE,
+};
+pub use moment::moment_words;
+pub use shift::{HALF_IN, HANGS, IN_AFTER_RUBBING, STRAIGHT_IN, THROWN_BACK};
+pub use strength::{
+    FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_HOLDING, OVERRUN_PRESSURE, ROOT_COMBINED,
+};
+pub use time::{TRAVEL_TIME, WINDOW_TIME};
 
-use crate::analysis::{Analysis, PairAnalysis};
-use crate::design::SettingField;
-use crate::units::{DisplayUnits, Quantity};
+use self::context::Context;
+use crate::analysis::Worked;
+use crate::units::DisplayUnits;
 
-/// Which direction of change a builder wants.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Better {
-    /// More is better.
-    More,
-    /// Less is better.
-    Less,
-    /// Neither by itself.
-    Neither,
-}
-
-/// Under which heading a figure stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Group {
-    /// Getting in.
-    Entry,
-    /// Once in.
-    Lash,
-    /// Against the clock.
-    Time,
-    /// What becomes of a shift.
-    Shift,
-    /// How hard the dogs meet.
-    Blow,
-    /// What the dogs carry, and whether they stay in.
-    Strength,
-    /// The metal of the dogs.
-    Metal,
-    /// From the pedal to the fork.
-    Selector,
-    /// Depth along the shaft.
-    Depth,
-}
-
-impl Group {
-    /// All headings in order.
-    pub const ALL: [Self; 9] = [
-        Self::Entry,
-        Self::Lash,
-        Self::Time,
-        Self::Shift,
-        Self::Blow,
-        Self::Strength,
-        Self::Metal,
-        Self::Selector,
-        Self::Depth,
-    ];
-
-    /// The heading.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Entry => "Getting in",
-            Self::Lash => "Once in",
-            Self::Time => "Against the clock",
-            Self::Shift => "Does it go in?",
-            Self::Blow => "The blow",
-            Self::Strength => "Will it hold?",
-            Self::Metal => "Metal",
-            Self::Selector => "From the pedal to the fork",
-            Self::Depth => "Depth along the shaft",
-        }
-    }
-}
-
-/// One number of a report.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Figure {
-    /// Stable key with the unit in it.
-    pub key: &'static str,
-    /// Heading it stands under.
-    pub group: Group,
-    /// Words for it.
-    pub label: &'static str,
-    /// What it measures.
-    pub quantity: Quantity,
-    /// The number; `None` where the design has none, which `working` explains.
-    pub value: Option<f64>,
-    /// An answer in words, where a number says too little.
-    pub words: Option<&'static str>,
-    /// What is said where there is neither.
-    pub absent: &'static str,
-    /// Which way is better.
-    pub better: Better,
-    /// The formula in signs.
-    pub formula: &'static str,
-    /// The formula with this design's numbers.
-    pub working: String,
-    /// Where the formula comes from.
-    pub source: &'static str,
-}
-
-impl Figure {
-    /// Whether a number would be shown as this one is.
-    pub(crate) fn looks_like(&self, value: f64) -> bool {
-        let show = |value| self.quantity.show_short(value, DisplayUnits::default());
-        self.value.is_some_and(|own| show(own) == show(value))
-    }
-
-    /// The answer as it is shown: words, a number with its unit, or none.
-    pub fn shown(&self, units: DisplayUnits) -> String {
-        self.told(|value| self.quantity.show_short(value, units))
-    }
-
-    /// The same with all the digits that are worth something.
-    pub fn shown_fully(&self, units: DisplayUnits) -> String {
-        self.told(|value| self.quantity.show(value, units))
-    }
-
-    fn told(&self, number: impl Fn(f64) -> String) -> String {
-        let number = || self.value.map_or_else(|| self.absent.to_owned(), number);
-        self.words.map_or_else(number, str::to_owned)
-    }
-}
+/// Every figure there is, a list for each file, in the order of the headings.
+static FIGURES: &[&[&Figure]] = &[
+    entry::ROWS,
+    lash::ROWS,
+    time::ROWS,
+    shift::ROWS,
+    blow::ROWS,
+    strength::ROWS,
+    metal::ROWS,
+    #[cfg(test)]
+    dummy::ROWS,
+    selector::ROWS,
+    depth::ROWS,
+];
 
 const GEOMETRY: &str = "Plane geometry of the ring; common practice, no source.";
-const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
 
-/// Every figure of a design, in the order of the headings; those of the pair are not there where an
-/// error stands in its way, and those of other parts where they are not given.
-pub fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
-    let mut figures = pair_figures(analysis, units);
-    figures.extend(selector::figures(analysis, units));
-    figures
+/// The catalogue: every figure that a design can have, in the order of the headings.
+pub fn catalogue() -> impl Iterator<Item = &'static Figure> {
+    FIGURES.iter().copied().flatten().copied()
 }
 
-/// Every figure of the pair; none where an error stands in its way.
-pub(crate) fn pair_figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
-    let Some(pair) = &analysis.pair else { return Vec::new() };
-    let shown = Shown { analysis, pair, units };
-    let mut figures = shown.entry();
-    figures.extend(shown.lash());
-    figures.extend(shown.time());
-    figures.extend(shown.shift());
-    figures.extend(shown.blow());
-    figures.extend(shown.strength());
-    figures.extend(shown.metal());
-    figures
+/// Every figure that a design has, in the order of the headings. Figures of the pair are absent where an
+/// error keeps it from being worked out, and those of other parts where these are not given.
+pub fn figures(worked: &Worked, units: DisplayUnits) -> Vec<FigureValue> {
+    let context = Context::new(worked, units);
+    catalogue().filter_map(|figure| figure.value(&context)).collect()
 }
 
-/// Makes the figures of a group from one source; a number that is not finite counts as none.
-fn if_finite(
-    group: Group,
-    source: &'static str,
-) -> impl Fn(&'static str, &'static str, Quantity, Option<f64>, Better, &'static str, String) -> Figure
-{
-    move |key, label, quantity, value, better, formula, working| Figure {
-        key,
-        group,
-        label,
-        quantity,
-        value: value.filter(|v| v.is_finite()),
-        words: None,
-        absent: "none",
-        better,
-        formula,
-        working,
-        source,
-    }
-}
-
-struct Shown<'a> {
-    analysis: &'a Analysis,
-    pair: &'a PairAnalysis,
-    units: DisplayUnits,
-}
-
-impl Shown<'_> {
-    fn deg(&self, radians: f64) -> String {
-        Quantity::Angle.show(radians.to_degrees(), self.units)
-    }
-
-    fn mm(&self, mm: f64) -> String {
-        Quantity::Length.show(mm, self.units)
-    }
-
-    fn show(&self, quantity: Quantity, value: f64) -> String {
-        quantity.show(value, self.units)
-    }
-
-    fn setting(&self, field: SettingField) -> f64 {
-        self.analysis.design.setting.get(field)
-    }
-
-    /// Size of the speed difference in words.
-    fn slip(&self) -> String {
-        self.show(Quantity::Speed, self.pair.shift_case.slip_rpm.abs())
-    }
-
-    /// A setting in words, with its unit.
-    fn given(&self, field: SettingField) -> String {
-        self.show(field.id().spec().quantity, self.setting(field))
-    }
+/// Every figure of the pair; empty where an error keeps it from being worked out.
+pub(crate) fn pair_figures(worked: &Worked, units: DisplayUnits) -> Vec<FigureValue> {
+    let context = Context::new(worked, units);
+    let of_pair = catalogue().filter(|figure| figure.is_of_pair());
+    of_pair.filter_map(|figure| figure.value(&context)).collect()
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
 fn count(n: usize) -> f64 {
     n as f64
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+    use crate::analysis::Analysis;
+    use crate::design::gallery;
+
+    #[test]
+    fn keys_are_unique_and_figures_stand_in_the_order_of_the_headings() {
+        let keys: BTreeSet<_> = catalogue().map(|figure| figure.key).collect();
+        assert_eq!(keys.len(), catalogue().count());
+        let place = |figure: &Figure| Group::ALL.iter().position(|group| *group == figure.group);
+        let places: Vec<_> = catalogue().map(place).collect();
+        assert!(places.is_sorted(), "{places:?}");
+        let headings: BTreeSet<_> = places.into_iter().collect();
+        assert_eq!(headings.len(), Group::ALL.len());
+    }
+
+    #[test]
+    fn every_figure_is_one_of_a_design_of_the_gallery() {
+        let mut given = BTreeSet::new();
+        for example in gallery() {
+            for value in figures(&Analysis::of(&example.design()), Default::default()) {
+                assert!(!value.working.is_empty(), "{:?}", value.figure);
+                let words = value.words.iter().all(|said| value.figure.words.contains(said));
+                assert!(words, "{:?} says {:?}", value.figure, value.words);
+                assert_eq!(value.words.is_some(), !value.figure.words.is_empty());
+                given.insert(value.figure.key);
+            }
+        }
+        let missing: Vec<_> = catalogue().filter(|f| !given.contains(f.key)).collect();
+        assert!(missing.is_empty(), "{missing:?}");
+    }
+
+    #[test]
+    fn every_figure_says_what_it_is_how_and_whence() {
+        for figure in catalogue() {
+            let told = [figure.label, figure.formula, figure.source, figure.meaning];
+            assert!(told.iter().all(|text| !text.is_empty()), "{figure:?}: {told:?}");
+            let length = figure.meaning.chars().count();
+            assert!((40..=240).contains(&length), "{figure:?}: {length} characters");
+            assert!(figure.meaning.ends_with('.'), "{figure:?}");
+            assert!(figure.meaning.matches(". ").count() <= 1, "{figure:?}: over two sentences");
+        }
+    }
+
+    /// Two rings have the same figures, and only those may share their words.
+    #[test]
+    fn no_two_figures_have_the_same_meaning() {
+        let alike = |figure: &Figure| figure.key.trim_start_matches(['a', 'b']).to_owned();
+        let mut seen = BTreeSet::new();
+        let kinds: BTreeSet<_> = catalogue().map(|f| (alike(f), f.meaning)).collect();
+        let twice: Vec<_> = kinds.into_iter().filter(|(_, words)| !seen.insert(*words)).collect();
+        assert!(twice.is_empty(), "{twice:?}");
+    }
 }

@@ -1,417 +1,466 @@
-//! From the foot to the fork, and the depth along the shaft.
+//! From the pedal to the fork: linkage, claw, detent and drum track.
 
-use super::{Better, Figure, Group, if_finite};
-use crate::analysis::{Analysis, ClawStrokes, PedalSwing, SelectorAnalysis};
-use crate::fields::{FieldId, Slot};
-use crate::selector::{Detent, Ends, Stroke, Track};
-use crate::stack::{Depth, Facing};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use super::context::PartsContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::analysis::{ClawStrokes, PedalSwing};
+use crate::fields::FieldId;
+use crate::selector::{Detent, Ends, Stroke, StrokeEnd, Track};
+use crate::units::{Angle, Quantity};
 
 const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shigley, Theory of Machines and Mechanisms. 40° to 45° at least: the same.";
 const CLAW: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: common practice, no source.";
 const WEDGE: &str = "Wedge with friction, tan ρ = μ (derived).";
 const TRACK: &str = "Straight between the points of the track; plain arithmetic.";
-const CHAIN: &str = "Dimension chain; worst case Σt, RSS √Σt² as in a published tolerance example.";
 
-/// Every figure of the parts that are given.
-pub(super) fn figures(analysis: &Analysis, units: DisplayUnits) -> Vec<Figure> {
-    let selector = &analysis.selector;
-    let shown = Parts { analysis, selector, units };
-    let mut figures = Vec::new();
-    figures.extend(selector.swing().into_iter().flat_map(|swing| shown.pedal(swing)));
-    figures.extend(selector.strokes().into_iter().flat_map(|claw| shown.claw(claw)));
-    figures.extend(selector.detent.iter().flat_map(|detent| shown.detent(detent)));
-    figures.extend(selector.sound_track().into_iter().flat_map(|track| shown.track(track)));
-    figures.extend(selector.depth.iter().flat_map(|depth| shown.depth(depth)));
-    figures
-}
+const SWING: &str = "Δψ of the lever for the pedal's turn s/L";
+const GAP: &str = "swing for a step + play − travel, at the hook";
+const PUSHED: &str =
+    "over half a step the roller draws it on; half a step past the next crest it is lost";
 
-struct Parts<'a> {
-    analysis: &'a Analysis,
-    selector: &'a SelectorAnalysis,
-    units: DisplayUnits,
-}
+/// Every place at which the drum can end up, in words.
+static ENDS: [&str; 5] = [
+    Ends::Back.words(),
+    Ends::Held.words(),
+    Ends::Between.words(),
+    Ends::Next.words(),
+    Ends::Beyond.words(),
+];
 
-impl Parts<'_> {
-    fn mm(&self, mm: f64) -> String {
-        Quantity::Length.show(mm, self.units)
-    }
-
-    fn deg(&self, angle: Angle) -> String {
-        Quantity::Angle.show(angle.degrees(), self.units)
-    }
-
-    fn given(&self, id: FieldId) -> String {
-        let value = self.analysis.design.get(Slot::Part(id));
-        value.map_or_else(String::new, |value| id.spec().quantity.show(value, self.units))
-    }
-
-    fn pedal(&self, swing: &PedalSwing) -> Vec<Figure> {
-        let figure = if_finite(Group::Selector, FOUR_BAR);
-        let travel = [FieldId::FootLift, FieldId::FootPress];
-        let swings = [
-            ("shaft_swing_lift_deg", "Shaft swing, lifting"),
-            ("shaft_swing_press_deg", "Shaft swing, pressing"),
-        ];
-        let mut figures: Vec<_> = Stroke::BOTH
-            .into_iter()
-            .map(|stroke| {
-                let (key, label) = swings[stroke as usize];
-                let reach = &swing.reach[stroke as usize];
-                let locks = if reach.locks { ", where rod and lever come into line" } else { "" };
-                let back = reach.turns_back_at_mm.map_or_else(String::new, |_| {
-                    format!(
-                        ", where it turns back; at the end of the stroke {}",
-                        self.deg(reach.shaft)
-                    )
-                });
-                let working = format!(
-                    "foot {} of {} on an arm of {}{locks}{back}",
-                    self.mm(reach.turns_back_at_mm.unwrap_or(reach.foot_mm)),
-                    self.given(travel[stroke as usize]),
-                    self.given(FieldId::FootArm)
-                );
-                let value = Some(reach.farthest.degrees());
-                let formula = "Δψ of the lever for the pedal's turn s/L";
-                figure(key, label, Quantity::Angle, value, Better::More, formula, working)
-            })
-            .collect();
-        let worst = swing.worst();
-        figures.push(figure(
-            "transmission_worst_deg",
-            "Angle between rod and lever, at its worst",
-            Quantity::Angle,
-            worst.map(Angle::degrees),
-            Better::Neither,
-            "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
-            match (swing.rest.transmission, worst) {
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "shaft_swing_lift_deg",
+        group: Group::Selector,
+        label: "Shaft swing, lifting",
+        quantity: Quantity::Angle,
+        better: Better::More,
+        limit: None,
+        formula: SWING,
+        meaning: "How far the selector shaft turns when the foot lifts the pedal all the way. The claw needs its swing and its play out of that.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Lift))),
+    },
+    &Figure {
+        key: "shaft_swing_press_deg",
+        group: Group::Selector,
+        label: "Shaft swing, pressing",
+        quantity: Quantity::Angle,
+        better: Better::More,
+        limit: None,
+        formula: SWING,
+        meaning: "How far the selector shaft turns when the foot presses the pedal down. If it differs much from lifting, the rod is not near square to its lever.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Press))),
+    },
+    &Figure {
+        key: "transmission_worst_deg",
+        group: Group::Selector,
+        label: "Angle between rod and lever, at its worst",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
+        meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let swing = pedal(parts)?;
+            let worst = swing.worst();
+            let working = match (swing.rest.transmission, worst) {
                 (Some(rest), Some(_)) => format!(
                     "at rest {}; a {}, b {}, c {}",
-                    self.deg(rest),
-                    self.given(FieldId::PedalArm),
-                    self.given(FieldId::RodLength),
-                    self.given(FieldId::ShaftLever)
+                    parts.deg(rest),
+                    parts.given(FieldId::PedalArm),
+                    parts.given(FieldId::RodLength),
+                    parts.given(FieldId::ShaftLever)
                 ),
                 _ => "the pedal sits on the shaft".to_owned(),
-            },
-        ));
-        figures.push(figure(
-            "shaft_per_foot_deg",
-            "Shaft for each mm of the foot, at rest",
-            Quantity::Angle,
-            swing.shaft_deg_per_mm,
-            Better::Neither,
-            "dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β)), over L",
-            format!("L {}", self.given(FieldId::FootArm)),
-        ));
-        figures.push(figure(
-            "peg_per_turn_mm",
-            "Peg rises for one turn of the rod end, longer",
-            Quantity::Length,
-            swing.peg_per_turn_mm,
-            Better::Neither,
-            "height of the peg with b + p, less that with b",
-            format!("p {}, the shaft held by its spring", self.given(FieldId::RodThread)),
-        ));
-        figures.push(figure(
-            "peg_per_spline_mm",
-            "Peg moves for one spline",
-            Quantity::Length,
-            swing.peg_per_spline_mm,
-            Better::Neither,
-            "turn of the pedal with the lever one spline on, times L",
-            format!("{} splines", self.given(FieldId::SplineTeeth)),
-        ));
-        figures
-    }
-
-    fn claw(&self, claw: &ClawStrokes) -> Vec<Figure> {
-        let figure = if_finite(Group::Selector, CLAW);
-        let hook = claw.claw.hook_radius_mm();
-        let mut figures = vec![figure(
-            "claw_swing_deg",
-            "Swing that takes a pin one step",
-            Quantity::Angle,
-            Some(claw.claw.swing().degrees()),
-            Better::Neither,
-            "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
-            format!(
-                "r {}, d {}, γ {}; {} at the hook",
-                self.given(FieldId::PinRadius),
-                self.given(FieldId::ShaftToDrum),
-                self.deg(claw.claw.step()),
-                self.mm(claw.claw.swing_mm())
-            ),
-        )];
-        let names = [
-            (
-                "gap_lift_mm",
-                "Gap left at the stop, lifting",
-                "drum_after_lift",
-                "Drum after lifting",
-            ),
-            (
-                "gap_press_mm",
-                "Gap left at the stop, pressing",
-                "drum_after_press",
-                "Drum after pressing",
-            ),
-        ];
-        for (end, (gap_key, gap_label, drum_key, drum_label)) in claw.strokes.iter().zip(names) {
-            let short = if end.before_stop { ", where the pedal ends the stroke" } else { "" };
-            let home =
-                if end.ends == Ends::Next { "" } else { "; were the drum home, which it is not" };
+            };
+            Some(Answer::number(worst.map(Angle::degrees), working))
+        }),
+    },
+    &Figure {
+        key: "shaft_per_foot_deg",
+        group: Group::Selector,
+        label: "Shaft for each mm of the foot, at rest",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: "dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β)), over L",
+        meaning: "How quick the linkage is: degrees of the shaft for a millimetre of the foot. Quicker means a shorter and a heavier pedal.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let working = format!("L {}", parts.given(FieldId::FootArm));
+            Some(Answer::number(pedal(parts)?.shaft_deg_per_mm, working))
+        }),
+    },
+    &Figure {
+        key: "peg_per_turn_mm",
+        group: Group::Selector,
+        label: "Peg rises for one turn of the rod end, longer",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: "height of the peg with b + p, less that with b",
+        meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many turns set a pedal that sits too high or too low.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let thread = parts.given(FieldId::RodThread);
+            let working = format!("p {thread}, the shaft held by its spring");
+            Some(Answer::number(pedal(parts)?.peg_per_turn_mm, working))
+        }),
+    },
+    &Figure {
+        key: "peg_per_spline_mm",
+        group: Group::Selector,
+        label: "Peg moves for one spline",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: "turn of the pedal with the lever one spline on, times L",
+        meaning: "How far the pedal moves when its lever goes one spline on. Use splines for the coarse step and the thread for the rest.",
+        source: FOUR_BAR,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let working = format!("{} splines", parts.given(FieldId::SplineTeeth));
+            Some(Answer::number(pedal(parts)?.peg_per_spline_mm, working))
+        }),
+    },
+    &Figure {
+        key: "claw_swing_deg",
+        group: Group::Selector,
+        label: "Swing that takes a pin one step",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
+        meaning: "How far the selector shaft has to turn to move the drum one gear on, before any play. The stop has to let it go a little further.",
+        source: CLAW,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let claw = &claw(parts)?.claw;
             let working = format!(
-                "the hook swings {}, {} at its radius of {}{short}{home}",
-                self.deg(end.shaft),
-                self.mm(end.shaft.radians() * hook),
-                self.mm(hook)
+                "r {}, d {}, γ {}; {} at the hook",
+                parts.given(FieldId::PinRadius),
+                parts.given(FieldId::ShaftToDrum),
+                parts.deg(claw.step()),
+                parts.mm(claw.swing_mm())
             );
-            let formula = "swing for a step + play − travel, at the hook";
-            let gap = Some(end.gap_mm);
-            figures.push(figure(
-                gap_key,
-                gap_label,
-                Quantity::Length,
-                gap,
-                Better::Neither,
-                formula,
-                working,
-            ));
-            let pushed =
-                format!("pushed {} of {}", self.deg(end.pushed), self.deg(claw.claw.step()));
-            let mut drum = figure(
-                drum_key,
-                drum_label,
-                Quantity::Angle,
-                Some(end.pushed.degrees()),
-                Better::Neither,
-                "over half a step the roller draws it on; half a step past the next crest it is lost",
-                pushed,
+            Some(Answer::number(claw.swing().degrees(), working))
+        }),
+    },
+    &Figure {
+        key: "gap_lift_mm",
+        group: Group::Selector,
+        label: "Gap left at the stop, lifting",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: GAP,
+        meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the drum short and it kicks back; too little lets it fly on past the gear.",
+        source: CLAW,
+        words: &[],
+        compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Lift))),
+    },
+    &Figure {
+        key: "drum_after_lift",
+        group: Group::Selector,
+        label: "Drum after lifting",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: PUSHED,
+        meaning: "Where the drum comes to rest after the claw has lifted it: at the next gear, back where it was, or past it.",
+        source: CLAW,
+        words: &ENDS,
+        compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Lift))),
+    },
+    &Figure {
+        key: "gap_press_mm",
+        group: Group::Selector,
+        label: "Gap left at the stop, pressing",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: GAP,
+        meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or one way shifts well and the other badly.",
+        source: CLAW,
+        words: &[],
+        compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Press))),
+    },
+    &Figure {
+        key: "drum_after_press",
+        group: Group::Selector,
+        label: "Drum after pressing",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: PUSHED,
+        meaning: "Where the drum comes to rest after the claw has pressed it, with the roller of the detent doing the last part.",
+        source: CLAW,
+        words: &ENDS,
+        compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Press))),
+    },
+    &Figure {
+        key: "eccentric_equal_deg",
+        group: Group::Selector,
+        label: "Eccentric for equal gaps",
+        quantity: Quantity::Angle,
+        better: Better::Neither,
+        limit: None,
+        formula: "sin α = sin α₀ + (gap₁ − gap₂)/2 · Rs/(Rh·e)",
+        meaning: "How to set the eccentric of the stop so that both gaps come out the same. With no number it cannot move far enough: look for a bent or a wrong part first.",
+        source: CLAW,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let centred = &claw(parts)?.centred;
+            let working = match centred {
+                Ok(_) => format!("now at {}", parts.given(FieldId::EccentricAt)),
+                Err(fault) => format!(
+                    "the stop has to move {}, and can move {} to {}",
+                    parts.mm(fault.move_mm),
+                    parts.mm(fault.can_mm[0]),
+                    parts.mm(fault.can_mm[1])
+                ),
+            };
+            Some(Answer::number(centred.ok().map(Angle::degrees), working))
+        }),
+    },
+    &Figure {
+        key: "stop_thinner_mm",
+        group: Group::Selector,
+        label: "Stop thinner, for the gap wanted",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: "2·(mean gap − wanted)·Rs/Rh; minus is thicker",
+        meaning: "How much to take off the stop so that the gaps become as wanted, once they are equal. A minus means that it has to be built up or bushed.",
+        source: CLAW,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let claw = &claw(parts)?.claw;
+            let [lift, press] = claw.gaps_mm();
+            let mean = parts.mm((lift + press) / 2.0);
+            let working = format!("mean {mean}, wanted {}", parts.given(FieldId::GapWanted));
+            Some(Answer::number(claw.stop_thinner_mm(), working))
+        }),
+    },
+    &Figure {
+        key: "detent_hold_nmm",
+        group: Group::Selector,
+        label: "Torque that lifts the roller",
+        quantity: Quantity::FineTorque,
+        better: Better::Neither,
+        limit: None,
+        formula: "F·R·tan(α + ρ)",
+        meaning: "The torque that turns the drum out of its notch. It keeps the drum where it is, and the foot has to overcome it at each shift.",
+        source: WEDGE,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            Some(Answer::number(detent(parts)?.hold_nmm(), roller(parts)))
+        }),
+    },
+    &Figure {
+        key: "detent_return_nmm",
+        group: Group::Selector,
+        label: "Torque that brings the drum home",
+        quantity: Quantity::FineTorque,
+        better: Better::More,
+        limit: None,
+        formula: "F·R·tan(α − ρ)",
+        meaning: "The torque with which the roller brings the drum home when the claw has let go. Near nothing it is stuck half way: flanks too flat, or a roller that does not turn.",
+        source: WEDGE,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            Some(Answer::number(detent(parts)?.return_nmm(), roller(parts)))
+        }),
+    },
+    &Figure {
+        key: "foot_over_detent_n",
+        group: Group::Selector,
+        label: "Foot, to lift the roller",
+        quantity: Quantity::Force,
+        better: Better::Less,
+        limit: None,
+        formula: "torque · drum/shaft · shaft/foot",
+        meaning: "What the foot has to push on the pedal to lift the roller of the detent. A heavier spring holds better and costs the foot this much more.",
+        source: WEDGE,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let (detent, pedal, claw) = (detent(parts)?, pedal(parts)?, claw(parts)?);
+            let working = "without the centring spring and what the forks drag";
+            Some(Answer::number(foot_force_n(detent.hold_nmm(), pedal, claw), working))
+        }),
+    },
+    &Figure {
+        key: "fork_at_home_mm",
+        group: Group::Selector,
+        label: "Fork travel with the drum home",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: "track at one step of the drum",
+        meaning: "How far the fork has moved when the drum stands in its notch. Less the clearance in neutral, it is how deep the dogs go in.",
+        source: TRACK,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let working = format!("at {}", home(parts));
+            Some(Answer::number(track(parts)?.travel_mm(parts.selector.step_deg()), working))
+        }),
+    },
+    &Figure {
+        key: "rocking_costs_mm",
+        group: Group::Selector,
+        label: "Overlap that rocking of the drum costs",
+        quantity: Quantity::Length,
+        better: Better::Less,
+        limit: None,
+        formula: "track at home, less its least within ± half of the rocking",
+        meaning: "How much depth is lost when the drum rocks in its notch. Play there costs little on a flat of the track, and much on its flank.",
+        source: TRACK,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            track(parts)?;
+            let working = parts.selector.slack.map_or_else(
+                || "not known: no detent is given".to_owned(),
+                |slack| {
+                    let half = Angle::from_radians(slack.radians() / 2.0);
+                    format!("{} ± {}", home(parts), parts.deg(half))
+                },
             );
-            drum.words = Some(end.ends.words());
-            figures.push(drum);
-        }
-        let centred = match claw.centred {
-            Ok(_) => format!("now at {}", self.given(FieldId::EccentricAt)),
-            Err(fault) => format!(
-                "the stop has to move {}, and can move {} to {}",
-                self.mm(fault.move_mm),
-                self.mm(fault.can_mm[0]),
-                self.mm(fault.can_mm[1])
-            ),
-        };
-        figures.push(figure(
-            "eccentric_equal_deg",
-            "Eccentric for equal gaps",
-            Quantity::Angle,
-            claw.centred.ok().map(Angle::degrees),
-            Better::Neither,
-            "sin α = sin α₀ + (gap₁ − gap₂)/2 · Rs/(Rh·e)",
-            centred,
-        ));
-        let [lift, press] = claw.claw.gaps_mm();
-        figures.push(figure(
-            "stop_thinner_mm",
-            "Stop thinner, for the gap wanted",
-            Quantity::Length,
-            Some(claw.claw.stop_thinner_mm()),
-            Better::Neither,
-            "2·(mean gap − wanted)·Rs/Rh; minus is thicker",
-            format!(
-                "mean {}, wanted {}",
-                self.mm((lift + press) / 2.0),
-                self.given(FieldId::GapWanted)
-            ),
-        ));
-        figures
-    }
+            Some(Answer::number(parts.selector.rocks_mm(), working))
+        }),
+    },
+    &Figure {
+        key: "overlap_per_degree_mm",
+        group: Group::Selector,
+        label: "Overlap for one degree of the drum, near home",
+        quantity: Quantity::Length,
+        better: Better::Less,
+        limit: None,
+        formula: "steepest slope of the track within ± 1°",
+        meaning: "How much depth one degree of the drum is worth near its home. Where it is not zero, the notch of the star sets how deep the dogs go in.",
+        source: TRACK,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let slope = track(parts)?.steepest(parts.selector.step_deg(), 1.0);
+            Some(Answer::number(slope, format!("at {}", home(parts))))
+        }),
+    },
+    &Figure {
+        key: "overlap_short_mm",
+        group: Group::Selector,
+        label: "Overlap missing until the roller draws the drum home",
+        quantity: Quantity::Length,
+        better: Better::Less,
+        limit: None,
+        formula: "track at home, less the track where the claw stops pushing",
+        meaning: "How much depth is still missing where the claw stops pushing. The roller has to bring the drum and the fork that far by itself.",
+        source: TRACK,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            track(parts)?;
+            let strokes = Stroke::BOTH.into_iter().zip(claw(parts)?.strokes);
+            let pushed = |end: &StrokeEnd| end.pushed.radians();
+            let (stroke, end) = strokes.min_by(|(_, a), (_, b)| pushed(a).total_cmp(&pushed(b)))?;
+            let working = format!(
+                "{}, pushed {} of {}; {}",
+                stroke.word(),
+                parts.deg(end.pushed),
+                home(parts),
+                end.ends.words()
+            );
+            Some(Answer::number(parts.selector.lost_mm(end.pushed.degrees()), working))
+        }),
+    },
+];
 
-    fn detent(&self, detent: &Detent) -> Vec<Figure> {
-        let figure = if_finite(Group::Selector, WEDGE);
-        let working = format!(
-            "F {}, R {}, α {}, μ {}",
-            self.given(FieldId::RollerForce),
-            self.given(FieldId::StarRadius),
-            self.given(FieldId::StarFlank),
-            self.given(FieldId::RollerFriction)
-        );
-        let hold = detent.hold_nmm();
-        let foot = self.foot_force_n(hold);
-        let torque = Quantity::FineTorque;
-        let mut figures = vec![
-            figure(
-                "detent_hold_nmm",
-                "Torque that lifts the roller",
-                torque,
-                hold,
-                Better::Neither,
-                "F·R·tan(α + ρ)",
-                working.clone(),
-            ),
-            figure(
-                "detent_return_nmm",
-                "Torque that brings the drum home",
-                torque,
-                Some(detent.return_nmm()),
-                Better::More,
-                "F·R·tan(α − ρ)",
-                working,
-            ),
-        ];
-        if self.selector.swing().is_some() && self.selector.strokes().is_some() {
-            figures.push(figure(
-                "foot_over_detent_n",
-                "Foot, to lift the roller",
-                Quantity::Force,
-                foot,
-                Better::Less,
-                "torque · drum/shaft · shaft/foot",
-                "without the centring spring and what the forks drag".to_owned(),
-            ));
-        }
-        figures
-    }
+/// The pedal; `None` where none is given, or its rod does not reach.
+fn pedal<'a>(parts: &PartsContext<'a>) -> Option<&'a PedalSwing> {
+    parts.selector.swing()
+}
 
-    /// Force of the foot that turns the drum against a torque, by what each turns for the other.
-    fn foot_force_n(&self, torque_nmm: Option<f64>) -> Option<f64> {
-        let per_mm = self.selector.swing()?.shaft_deg_per_mm?.to_radians();
-        Some(torque_nmm? * self.selector.strokes()?.claw.drum_per_shaft() * per_mm)
-    }
+/// The claw; `None` where none is given, or it cannot turn the drum.
+fn claw<'a>(parts: &PartsContext<'a>) -> Option<&'a ClawStrokes> {
+    parts.selector.strokes()
+}
 
-    fn track(&self, track: &Track) -> Vec<Figure> {
-        let figure = if_finite(Group::Selector, TRACK);
-        let home = self.selector.step_deg();
-        let home_text = self.deg(Angle::from_degrees(home));
-        let mut figures = vec![
-            figure(
-                "fork_at_home_mm",
-                "Fork travel with the drum home",
-                Quantity::Length,
-                Some(track.travel_mm(home)),
-                Better::Neither,
-                "track at one step of the drum",
-                format!("at {home_text}"),
-            ),
-            figure(
-                "rocking_costs_mm",
-                "Overlap that rocking of the drum costs",
-                Quantity::Length,
-                self.selector.rocks_mm(),
-                Better::Less,
-                "track at home, less its least within ± half of the rocking",
-                self.selector.slack.map_or_else(
-                    || "not known: no detent is given".to_owned(),
-                    |slack| {
-                        let half = Angle::from_radians(slack.radians() / 2.0);
-                        format!("{home_text} ± {}", self.deg(half))
-                    },
-                ),
-            ),
-            figure(
-                "overlap_per_degree_mm",
-                "Overlap for one degree of the drum, near home",
-                Quantity::Length,
-                Some(track.steepest(home, 1.0)),
-                Better::Less,
-                "steepest slope of the track within ± 1°",
-                format!("at {home_text}"),
-            ),
-        ];
-        let strokes = self.selector.strokes();
-        let each = strokes.into_iter().flat_map(|claw| Stroke::BOTH.into_iter().zip(claw.strokes));
-        let worst = each.min_by(|(_, a), (_, b)| a.pushed.radians().total_cmp(&b.pushed.radians()));
-        figures.extend(worst.map(|(stroke, end)| {
-            figure(
-                "overlap_short_mm",
-                "Overlap missing until the roller draws the drum home",
-                Quantity::Length,
-                self.selector.lost_mm(end.pushed.degrees()),
-                Better::Less,
-                "track at home, less the track where the claw stops pushing",
-                format!(
-                    "{}, pushed {} of {home_text}; {}",
-                    stroke.word(),
-                    self.deg(end.pushed),
-                    end.ends.words()
-                ),
-            )
-        }));
-        figures
-    }
+/// The detent; `None` where none is given.
+fn detent<'a>(parts: &PartsContext<'a>) -> Option<&'a Detent> {
+    parts.selector.detent.as_ref()
+}
 
-    fn depth(&self, depth: &Depth) -> Vec<Figure> {
-        let figure = if_finite(Group::Depth, CHAIN);
-        let mm = Quantity::Length;
-        let keys = [
-            [
-                ("clearance_this_mm", "Clearance in neutral, this pair"),
-                ("least_clearance_this_mm", "The same at its least"),
-                ("pushed_in_this_mm", "Overlap as the fork pushes, this pair"),
-                ("drawn_in_this_mm", "Overlap as undercut draws in, this pair"),
-            ],
-            [
-                ("clearance_other_mm", "Clearance in neutral, other pair"),
-                ("least_clearance_other_mm", "The same at its least, other pair"),
-                ("pushed_in_other_mm", "Overlap as the fork pushes, other pair"),
-                ("drawn_in_other_mm", "Overlap as undercut draws in, other pair"),
-            ],
-        ];
-        let play = self.mm(depth.play_mm);
-        let mut figures = Vec::new();
-        for (facing, [clear, least, pushed, drawn]) in Facing::BOTH.into_iter().zip(keys) {
-            if depth.given(facing).is_none() {
-                continue;
-            }
-            let chain = depth.chain(facing);
-            let gap = self.mm(depth.clearance_mm(facing));
-            let (worst, rss) = (self.mm(chain.worst_mm()), self.mm(chain.rss_mm()));
-            let throw = self.mm(depth.throw_mm[facing as usize]);
-            figures.extend([
-                figure(
-                    clear.0,
-                    clear.1,
-                    mm,
-                    Some(depth.clearance_mm(facing)),
-                    Better::Neither,
-                    "Σ ± sizes of the chain",
-                    format!("{} parts; ± {worst} at worst, ± {rss} RSS", chain.links.len()),
-                ),
-                figure(
-                    least.0,
-                    least.1,
-                    mm,
-                    Some(depth.least_clearance_mm(facing)),
-                    Better::More,
-                    "clearance − Σt − play/2",
-                    format!("{gap} − {worst} − {play}/2"),
-                ),
-                figure(
-                    pushed.0,
-                    pushed.1,
-                    mm,
-                    Some(depth.pushed_in_mm(facing)),
-                    Better::More,
-                    "fork travel − clearance − play/2",
-                    format!("{throw} − {gap} − {play}/2"),
-                ),
-                figure(
-                    drawn.0,
-                    drawn.1,
-                    mm,
-                    Some(depth.drawn_in_mm(facing)),
-                    Better::Neither,
-                    "fork travel − clearance + play/2",
-                    format!("{throw} − {gap} + {play}/2"),
-                ),
-            ]);
-        }
-        figures.extend(depth.off_centre_mm().map(|off| figure(
-            "shim_mm", "Shim that moves the sliding gear away from this pair", mm,
-            depth.shim_mm(), Better::Neither,
-            "half the difference of the clearances, rounded down to the shim step; minus is towards it",
-            format!("{} off the middle, step {}", self.mm(off), self.mm(depth.shim_step_mm)),
-        )));
-        figures
-    }
+/// The track; `None` where none is given, or its points are out of order.
+fn track<'a>(parts: &PartsContext<'a>) -> Option<&'a Track> {
+    parts.selector.sound_track()
+}
+
+/// How far the pedal turns the shaft in a stroke.
+fn swing(parts: &PartsContext<'_>, pedal: &PedalSwing, stroke: Stroke) -> Answer {
+    let reach = &pedal.reach[stroke as usize];
+    let travel = match stroke {
+        Stroke::Lift => FieldId::FootLift,
+        Stroke::Press => FieldId::FootPress,
+    };
+    let locks = if reach.locks { ", where rod and lever come into line" } else { "" };
+    let back = reach.turns_back_at_mm.map_or_else(String::new, |_| {
+        format!(", where it turns back; at the end of the stroke {}", parts.deg(reach.shaft))
+    });
+    let working = format!(
+        "foot {} of {} on an arm of {}{locks}{back}",
+        parts.mm(reach.turns_back_at_mm.unwrap_or(reach.foot_mm)),
+        parts.given(travel),
+        parts.given(FieldId::FootArm)
+    );
+    Answer::number(reach.farthest.degrees(), working)
+}
+
+/// What is left at the stop at the end of a stroke.
+fn gap(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
+    let end = &claw.strokes[stroke as usize];
+    let hook_mm = claw.claw.hook_radius_mm();
+    let short = if end.before_stop { ", where the pedal ends the stroke" } else { "" };
+    let home = match end.ends {
+        Ends::Next => "",
+        _ => "; were the drum home, which it is not",
+    };
+    let working = format!(
+        "the hook swings {}, {} at its radius of {}{short}{home}",
+        parts.deg(end.shaft),
+        parts.mm(end.shaft.radians() * hook_mm),
+        parts.mm(hook_mm)
+    );
+    Answer::number(end.gap_mm, working)
+}
+
+/// Where the drum ends up after a stroke.
+fn drum(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
+    let end = &claw.strokes[stroke as usize];
+    let working = format!("pushed {} of {}", parts.deg(end.pushed), parts.deg(claw.claw.step()));
+    Answer::words(end.ends.words(), working).with_number(end.pushed.degrees())
+}
+
+/// What the torques of the detent are worked out from.
+fn roller(parts: &PartsContext<'_>) -> String {
+    format!(
+        "F {}, R {}, α {}, μ {}",
+        parts.given(FieldId::RollerForce),
+        parts.given(FieldId::StarRadius),
+        parts.given(FieldId::StarFlank),
+        parts.given(FieldId::RollerFriction)
+    )
+}
+
+/// The force of the foot that turns the drum against a torque, N, by what each turns for the other.
+fn foot_force_n(torque_nmm: Option<f64>, pedal: &PedalSwing, claw: &ClawStrokes) -> Option<f64> {
+    let per_mm = pedal.shaft_deg_per_mm?.to_radians();
+    Some(torque_nmm? * claw.claw.drum_per_shaft() * per_mm)
+}
+
+/// One step of the drum, as text.
+fn home(parts: &PartsContext<'_>) -> String {
+    parts.deg(Angle::from_degrees(parts.selector.step_deg()))
 }

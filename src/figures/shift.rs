@@ -1,180 +1,214 @@
 //! What becomes of one shift, and of all of them.
 
-use super::{Better, Figure, Group, Shown};
-use crate::analysis::ShiftAnalysis;
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::analysis::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
-use crate::units::{DisplayUnits, Quantity, rpm};
+use crate::units::{Quantity, rpm};
 
-impl Shown<'_> {
-    pub(super) fn shift(&self) -> Vec<Figure> {
-        let Some(shift) = &self.pair.shift else { return Vec::new() };
-        let mut figures = self.one_shift(shift);
-        figures.extend(self.shares(shift));
-        figures
-    }
+const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J";
+const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechanics.";
+const SPANS: &str = "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; first pass only";
+const EQUALLY_LIKELY: &str = "Every phase equally likely: common practice, no source.";
 
-    fn one_shift(&self, shift: &ShiftAnalysis) -> Vec<Figure> {
-        let attempt = &shift.attempt;
-        let figure = |key, label, quantity, value, better| Figure {
-            key,
-            group: Group::Shift,
-            label,
-            quantity,
-            value: Some(value),
-            words: None,
-            absent: "none",
-            better,
-            formula: "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J",
-            working: self.path(attempt),
-            source: "Uniform acceleration between events; plain mechanics.",
-        };
-        let time = attempt.time_s * 1000.0;
-        let slip = rpm(attempt.slip_left.abs());
-        vec![
-            Figure {
-                value: None,
-                words: Some(Outcome::of(attempt).words()),
-                ..figure(
-                    "shift_ending",
-                    "From the phase as drawn",
-                    Quantity::Count,
-                    0.0,
-                    Better::Neither,
-                )
-            },
-            figure("shift_time_ms", "Time until then", Quantity::Time, time, Better::Less),
-            figure(
-                "shift_strikes",
-                "Thrown back",
-                Quantity::Count,
-                f64::from(attempt.strikes),
-                Better::Less,
-            ),
-            figure(
-                "shift_slip_left_rpm",
-                "Speed difference left",
-                Quantity::Speed,
-                slip,
-                Better::Neither,
-            ),
-        ]
-    }
+/// The share of phases from which the first pass goes straight in.
+pub static STRAIGHT_IN: Figure = Figure {
+    key: "first_pass_straight_share",
+    group: Group::Shift,
+    label: "First pass: straight in",
+    quantity: Quantity::Share,
+    better: Better::More,
+    limit: None,
+    formula: SPANS,
+    meaning: "The share of all starting places from which the gear goes in at the first try without a touch. This is the shift that a rider calls clean.",
+    source: EQUALLY_LIKELY,
+    words: &[],
+    compute: Compute::Pair(|context| share(context, |shares| shares.straight_in)),
+};
 
-    /// The path of an attempt in words, leg by leg.
-    fn path(&self, attempt: &Attempt) -> String {
-        const TOLD: usize = 8;
-        let leg = |leg: &Leg| {
-            let turned = self.deg((leg.phase[1] - leg.phase[0]).abs());
-            let time = self.show(Quantity::Time, leg.lasts_s * 1000.0);
-            if (leg.overlap_mm[1] - leg.overlap_mm[0]).abs() > 1e-9 {
-                format!("falls to {} in {time} over {turned}", self.mm(leg.overlap_mm[1]))
-            } else {
-                format!("rubs at {} for {time} over {turned}", self.mm(leg.overlap_mm[0]))
-            }
-        };
-        let legs: Vec<_> = attempt.legs.iter().take(TOLD).map(leg).collect();
-        let more = attempt.legs.len().saturating_sub(TOLD);
-        let tail = if more > 0 { format!("; and {more} more legs") } else { String::new() };
-        legs.join("; ") + &tail
-    }
+/// The share of phases from which the first pass goes in after rubbing.
+pub static IN_AFTER_RUBBING: Figure = Figure {
+    key: "first_pass_rubbed_share",
+    group: Group::Shift,
+    label: "First pass: in after rubbing",
+    quantity: Quantity::Share,
+    better: Better::More,
+    limit: None,
+    formula: SPANS,
+    meaning: "The share in which the faces rub first and then drop into a window. It is normal, but it takes longer and wears the tips.",
+    source: EQUALLY_LIKELY,
+    words: &[],
+    compute: Compute::Pair(|context| share(context, |shares| shares.after_rubbing)),
+};
 
-    fn shares(&self, shift: &ShiftAnalysis) -> [Figure; 6] {
-        let shares = &shift.shares;
-        let slip = self.slip();
-        let figure = |key, label, value, better| Figure {
-            key,
-            group: Group::Shift,
-            label,
-            quantity: Quantity::Share,
-            value: Some(value),
-            words: None,
-            absent: "none",
-            better,
-            formula: "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; first pass only",
-            working: format!("the circle falls into spans of phases at {slip}: {}", shares.spans),
-            source: "Every phase equally likely: common practice, no source.",
-        };
-        [
-            figure(
-                "first_pass_straight_share",
-                "First pass: straight in",
-                shares.straight_in,
-                Better::More,
-            ),
-            figure(
-                "first_pass_rubbed_share",
-                "First pass: in after rubbing",
-                shares.after_rubbing,
-                Better::More,
-            ),
-            figure(
-                "first_pass_struck_share",
-                "First pass: thrown back",
-                shares.struck,
-                Better::Less,
-            ),
-            figure(
-                "first_pass_locked_share",
-                "First pass: hangs, tip on tip",
-                shares.locked,
-                Better::Less,
-            ),
-            figure("first_pass_half_in_share", "First pass: half in", shares.half_in, Better::Less),
-            figure(
-                "first_pass_ratcheting_share",
-                "First pass: still ratcheting",
-                shares.ratcheting,
-                Better::Less,
-            ),
-        ]
+/// The share of phases from which the first pass is thrown back.
+pub static THROWN_BACK: Figure = Figure {
+    key: "first_pass_struck_share",
+    group: Group::Shift,
+    label: "First pass: thrown back",
+    quantity: Quantity::Share,
+    better: Better::Less,
+    limit: None,
+    formula: SPANS,
+    meaning: "The share in which a flank is met too shallow at first and throws the gear back. The rider hears it crunch, and the edges get round.",
+    source: EQUALLY_LIKELY,
+    words: &[],
+    compute: Compute::Pair(|context| share(context, |shares| shares.struck)),
+};
+
+/// The share of phases from which the first pass hangs tip on tip.
+pub static HANGS: Figure = Figure {
+    key: "first_pass_locked_share",
+    group: Group::Shift,
+    label: "First pass: hangs, tip on tip",
+    quantity: Quantity::Share,
+    better: Better::Less,
+    limit: None,
+    formula: SPANS,
+    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
+    source: EQUALLY_LIKELY,
+    words: &[],
+    compute: Compute::Pair(|context| share(context, |shares| shares.locked)),
+};
+
+/// The share of phases from which the first pass stops on top of a short dog.
+pub static HALF_IN: Figure = Figure {
+    key: "first_pass_half_in_share",
+    group: Group::Shift,
+    label: "First pass: half in",
+    quantity: Quantity::Share,
+    better: Better::Less,
+    limit: None,
+    formula: SPANS,
+    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and it can jump out.",
+    source: EQUALLY_LIKELY,
+    words: &[],
+    compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
+};
+
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "shift_ending",
+        group: Group::Shift,
+        label: "From the phase as drawn",
+        quantity: Quantity::Count,
+        better: Better::Neither,
+        limit: None,
+        formula: EVENTS,
+        meaning: "How this one shift ends, from the place where the rings are drawn. Turn the phase to see how much it depends on luck.",
+        source: PLAIN_MECHANICS,
+        words: &OUTCOMES,
+        compute: Compute::Pair(|context| {
+            let attempt = attempt(context)?;
+            Some(Answer::words(Outcome::of(attempt).words(), path(context, attempt)))
+        }),
+    },
+    &Figure {
+        key: "shift_time_ms",
+        group: Group::Shift,
+        label: "Time until then",
+        quantity: Quantity::Time,
+        better: Better::Less,
+        limit: None,
+        formula: EVENTS,
+        meaning: "How long this shift takes, from tip level with tip to its end.",
+        source: PLAIN_MECHANICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let attempt = attempt(context)?;
+            Some(Answer::number(attempt.time_s * 1000.0, path(context, attempt)))
+        }),
+    },
+    &Figure {
+        key: "shift_strikes",
+        group: Group::Shift,
+        label: "Thrown back",
+        quantity: Quantity::Count,
+        better: Better::Less,
+        limit: None,
+        formula: EVENTS,
+        meaning: "How many times a flank was met too shallow to hold, so that the gear was thrown back. Each time rounds the edges a little more.",
+        source: PLAIN_MECHANICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let attempt = attempt(context)?;
+            Some(Answer::number(f64::from(attempt.strikes), path(context, attempt)))
+        }),
+    },
+    &Figure {
+        key: "shift_slip_left_rpm",
+        group: Group::Shift,
+        label: "Speed difference left",
+        quantity: Quantity::Speed,
+        better: Better::Neither,
+        limit: None,
+        formula: EVENTS,
+        meaning: "The speed difference that is left when the dogs hold. It ends in one blow, and the shafts have to take it.",
+        source: PLAIN_MECHANICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let attempt = attempt(context)?;
+            Some(Answer::number(rpm(attempt.slip_left.abs()), path(context, attempt)))
+        }),
+    },
+    &STRAIGHT_IN,
+    &IN_AFTER_RUBBING,
+    &THROWN_BACK,
+    &HANGS,
+    &HALF_IN,
+    &Figure {
+        key: "first_pass_ratcheting_share",
+        group: Group::Shift,
+        label: "First pass: still ratcheting",
+        quantity: Quantity::Share,
+        better: Better::Less,
+        limit: None,
+        formula: SPANS,
+        meaning: "The share in which the faces are still rubbing when the time allowed is over. It comes where the rings pass each other so slowly that no window arrives in time.",
+        source: EQUALLY_LIKELY,
+        words: &[],
+        compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),
+    },
+];
+
+/// Every way in which a shift can end, in words.
+static OUTCOMES: [&str; Outcome::ALL.len()] = {
+    let mut words = [""; Outcome::ALL.len()];
+    let mut at = 0;
+    while at < words.len() {
+        words[at] = Outcome::ALL[at].words();
+        at += 1;
     }
+    words
+};
+
+/// The shift from the phase as drawn; `None` where the rings jam or stand apart.
+fn attempt<'a>(context: &PairContext<'a>) -> Option<&'a Attempt> {
+    context.pair.shift.as_ref().map(|shift| &shift.attempt)
 }
 
-/// What happens at a moment of an attempt, s, in words; how it ends where no moment is given.
-pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits) -> String {
-    let show = |quantity: Quantity, value: f64| quantity.show_short(value, units);
-    let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
-    let end = || {
-        let outcome = Outcome::of(attempt);
-        let words = match attempt.strikes {
-            0 => capital(outcome.words()),
-            strikes => {
-                let times =
-                    if strikes == 1 { "once".to_owned() } else { format!("{strikes} times") };
-                let then = if outcome.is_in() { "in" } else { outcome.words() };
-                format!("Thrown back {times}, then {then}")
-            }
-        };
-        format!("{words} after {}", time(attempt.time_s))
+/// The path of an attempt in words, leg by leg.
+fn path(context: &PairContext<'_>, attempt: &Attempt) -> String {
+    const TOLD: usize = 8;
+    let leg = |leg: &Leg| {
+        let turned = context.deg((leg.phase[1] - leg.phase[0]).abs());
+        let time = context.show(Quantity::Time, leg.lasts_s * 1000.0);
+        if (leg.overlap_mm[1] - leg.overlap_mm[0]).abs() > 1e-9 {
+            format!("falls to {} in {time} over {turned}", context.mm(leg.overlap_mm[1]))
+        } else {
+            format!("rubs at {} for {time} over {turned}", context.mm(leg.overlap_mm[0]))
+        }
     };
-    let Some((now, moment)) = time_s.zip(time_s.and_then(|t| attempt.at(t))) else {
-        return format!("{}.", end());
-    };
-    // A slider stops a rounding step short of its end.
-    if now >= attempt.time_s * (1.0 - 1e-6) {
-        return format!("{}: {}.", time(now), end());
-    }
-    let leg = &attempt.legs[moment.leg];
-    let doing = if leg.overlap_mm[1] - leg.overlap_mm[0] > 1e-9 {
-        if leg.slip == [0.0; 2] { "slides in along the flank" } else { "falls in" }
-    } else if leg.overlap_mm[0] > 1e-9 {
-        "rubs on top of a short dog"
-    } else {
-        "rubs tip on tip"
-    };
-    let before = moment.leg.checked_sub(1).map(|at| &attempt.legs[at]);
-    let thrown = before.is_some_and(|before| before.overlap_mm[1] > leg.overlap_mm[0] + 1e-9);
-    let doing = if thrown { format!("thrown back out, then {doing}") } else { doing.to_owned() };
-    let slip = show(Quantity::Speed, rpm(moment.slip.abs()));
-    let depth = show(Quantity::Length, moment.overlap_mm);
-    format!(
-        "{}: {doing}, overlap {depth}, speed difference {slip}. Event {} of {}.",
-        time(now),
-        moment.leg + 1,
-        attempt.legs.len()
-    )
+    let legs: Vec<_> = attempt.legs.iter().take(TOLD).map(leg).collect();
+    let more = attempt.legs.len().saturating_sub(TOLD);
+    let tail = if more > 0 { format!("; and {more} more legs") } else { String::new() };
+    legs.join("; ") + &tail
 }
 
-fn capital(words: &str) -> String {
-    words[..1].to_ascii_uppercase() + &words[1..]
+/// A share of the starting phases of the first pass.
+fn share(context: &PairContext<'_>, read: impl Fn(&Shares) -> f64) -> Option<Answer> {
+    let ShiftAnalysis { shares, .. } = context.pair.shift.as_ref()?;
+    let (slip, spans) = (context.slip(), shares.spans);
+    let working = format!("the circle falls into spans of phases at {slip}: {spans}");
+    Some(Answer::number(read(shares), working))
 }

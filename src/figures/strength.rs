@@ -1,6 +1,7 @@
 //! Will it hold: what the dogs carry, and whether they stay in.
 
-use super::{Better, Figure, Group, Shown};
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group, Limit};
 use crate::analysis::Strength;
 use crate::design::SettingField;
 use crate::load::{Carried, Stress};
@@ -8,218 +9,305 @@ use crate::units::Quantity;
 
 const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the fillet and spalling are not checked.";
 const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration takes friction away, so that it is not counted on to hold.";
+const SHARING: &str = "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, 1957. A third for hand-ground dogs: common practice, no source.";
 
-impl Shown<'_> {
-    pub(super) fn strength(&self) -> Vec<Figure> {
-        let Some(strength) = &self.pair.strength else { return Vec::new() };
-        let mut figures = self.carried(strength).to_vec();
-        figures.extend(self.stresses(strength));
-        figures.extend(self.holding(strength));
-        figures.extend(self.pair.overrun.iter().flat_map(|overrun| self.overrun(overrun)));
-        figures
-    }
+const PRESSURE: &str = "p = F/(b·h_e)";
+const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
+const HOLDING: &str = "F_t·tan α; minus pushes out";
+const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s; minus comes out by itself";
 
-    /// The same on the over-run, where the coast flanks carry.
-    fn overrun(&self, strength: &Strength) -> [Figure; 4] {
-        let torque = self.show(Quantity::Torque, strength.torque_nm);
-        let stresses = self.stresses(strength);
-        let [holding, _, pull_out] = self.holding(strength);
-        let [pressure, .., combined] = stresses;
-        let on_overrun = |figure: Figure, key, label| Figure {
-            key,
-            label,
-            working: format!("on the over-run, {torque}: {}", figure.working),
-            ..figure
-        };
-        [
-            on_overrun(pressure, "overrun_pressure_mpa", "Over-run: flank pressure"),
-            on_overrun(combined, "overrun_combined_mpa", "Over-run: bending and shear together"),
-            on_overrun(
-                holding,
-                "overrun_holding_n",
-                "Over-run: force that holds it in, no friction",
-            ),
-            on_overrun(
-                pull_out,
-                "overrun_pull_out_n",
-                "Over-run: force to shift it out under load",
-            ),
-        ]
-    }
+/// The most flank pressure under power.
+pub static FLANK_PRESSURE: Figure = Figure {
+    key: "flank_pressure_mpa",
+    group: Group::Strength,
+    label: "Flank pressure",
+    quantity: Quantity::Stress,
+    better: Better::Less,
+    limit: Some(Limit::Setting(SettingField::AllowedPressure)),
+    formula: PRESSURE,
+    meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the hard skin; more depth lowers it.",
+    source: NOMINAL,
+    words: &[],
+    compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
+};
 
-    fn carried(&self, strength: &Strength) -> [Figure; 2] {
-        let figure = |key, label, quantity, value, better, formula, working| Figure {
-            key,
-            group: Group::Strength,
-            label,
-            quantity,
-            value: Some(value),
-            words: None,
-            absent: "none",
-            better,
-            formula,
-            working,
-            source: "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, 1957. A third for hand-ground dogs: common practice, no source.",
-        };
-        let most = strength.pairs.iter().map(|pair| pair.force_n).fold(0.0, f64::max);
-        let force = self.show(Quantity::Force, strength.force_n);
-        let rule = match self.analysis.design.setting.carried {
-            Carried::HalfAboveThree => "all up to three, half of more",
-            Carried::All => "all carry",
-            Carried::Third => "a third carries",
-            Carried::Spacing => "as the spacing says, each dog a spring",
-        };
-        [
-            figure(
-                "dogs_carrying",
-                "Dogs that carry",
-                Quantity::Ratio,
-                strength.carrying,
-                Better::More,
-                "n_L, by rule or from the spacing",
-                format!("{} pairs meet; {rule}", strength.meeting),
-            ),
-            figure(
-                "dog_force_n",
-                "Most force on one dog",
-                Quantity::Force,
-                most,
-                Better::Less,
-                "F = T·K/(n_L·rm)",
-                format!(
-                    "{} with the load factor: {force} / {}",
-                    self.show(Quantity::Torque, strength.torque_nm),
-                    self.show(Quantity::Ratio, strength.carrying)
-                ),
-            ),
-        ]
-    }
+/// The most bending and shear together at a root, under power.
+pub static ROOT_COMBINED: Figure = Figure {
+    key: "root_combined_mpa",
+    group: Group::Strength,
+    label: "Bending and shear together",
+    quantity: Quantity::Stress,
+    better: Better::Less,
+    limit: Some(Limit::Setting(SettingField::AllowedStress)),
+    formula: COMBINED,
+    meaning: "Bending and shear as one number, to set against the strength of the steel. What a sharp root adds is not in it.",
+    source: NOMINAL,
+    words: &[],
+    compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
+};
 
-    fn stresses(&self, strength: &Strength) -> [Figure; 4] {
-        let one = |key, label, formula, read: fn(&Stress) -> f64, allowed: Option<SettingField>| {
-            let worst = strength.worst(read);
-            let value = worst.map(|(pair, side)| read(&pair.stresses[side as usize]));
-            Figure {
-                key,
-                group: Group::Strength,
-                label,
-                quantity: Quantity::Stress,
-                value: value.filter(|v| v.is_finite()),
-                words: None,
-                absent: "none",
-                better: Better::Less,
-                formula,
-                working: self.dog_working(strength, read, allowed),
-                source: NOMINAL,
-            }
-        };
-        [
-            one(
-                "flank_pressure_mpa",
-                "Flank pressure",
-                "p = F/(b·h_e)",
-                |s| s.pressure_mpa,
-                Some(SettingField::AllowedPressure),
-            ),
-            one(
-                "root_shear_mpa",
-                "Shear at the root",
-                "τ = F/A, its peak 1.5 times that",
-                |s| s.shear_mpa,
-                Some(SettingField::AllowedShear),
-            ),
-            one(
-                "root_bending_mpa",
-                "Bending at the root",
-                "σ = 6·F·a/(b·t²)",
-                |s| s.bending_mpa,
-                None,
-            ),
-            one(
-                "root_combined_mpa",
-                "Bending and shear together",
-                "√(σ² + 3·(1.5·τ)²)",
-                Stress::combined_mpa,
-                Some(SettingField::AllowedStress),
-            ),
-        ]
-    }
+/// The most flank pressure on the over-run.
+pub static OVERRUN_PRESSURE: Figure = Figure {
+    key: "overrun_pressure_mpa",
+    group: Group::Strength,
+    label: "Over-run: flank pressure",
+    quantity: Quantity::Stress,
+    better: Better::Less,
+    limit: Some(Limit::Setting(SettingField::AllowedPressure)),
+    formula: PRESSURE,
+    meaning: "Flank pressure on the coast flanks while the wheel drives the engine.",
+    source: NOMINAL,
+    words: &[],
+    compute: Compute::Pair(|context| on_overrun(context, pressure)),
+};
 
-    /// The numbers of the dog in which a stress is the largest.
-    fn dog_working(
-        &self,
-        strength: &Strength,
-        read: fn(&Stress) -> f64,
-        allowed: Option<SettingField>,
-    ) -> String {
-        let Some((pair, side)) = strength.worst(read) else { return "no dog meets".to_owned() };
-        let root = &pair.roots[side as usize];
-        let dog = format!("{}{}", side.letter(), pair.places[side as usize] + 1);
-        let against = allowed.map_or(String::new(), |field| {
-            format!("; the number to set against it is {}", self.given(field))
-        });
-        format!(
-            "dog {dog}: F {}, b {}, h_e {}, t {}, A {}, a {}{against}",
-            self.show(Quantity::Force, pair.force_n),
-            self.mm(root.length_mm),
-            self.mm(root.engaged_mm),
-            self.mm(root.thickness_mm),
-            self.show(Quantity::Area, root.area_mm2),
-            self.mm(root.arm_mm)
-        )
-    }
+/// The most bending and shear together at a root, on the over-run.
+pub static OVERRUN_COMBINED: Figure = Figure {
+    key: "overrun_combined_mpa",
+    group: Group::Strength,
+    label: "Over-run: bending and shear together",
+    quantity: Quantity::Stress,
+    better: Better::Less,
+    limit: Some(Limit::Setting(SettingField::AllowedStress)),
+    formula: COMBINED,
+    meaning: "Stress at the root of the dogs while the coast flanks carry, bending and shear as one number.",
+    source: NOMINAL,
+    words: &[],
+    compute: Compute::Pair(|context| on_overrun(context, combined)),
+};
 
-    fn holding(&self, strength: &Strength) -> [Figure; 3] {
-        let hold = &strength.hold;
-        let angle = self.deg(libm::atan(hold.undercut));
-        let figure = |key, label, value, better, formula, working| Figure {
-            key,
-            group: Group::Strength,
-            label,
-            quantity: Quantity::Force,
-            value: Some(value),
-            words: None,
-            absent: "none",
-            better,
-            formula,
-            working,
-            source: FRICTION,
-        };
-        let torque = self.show(Quantity::Torque, strength.torque_nm);
-        let sides = |sign: &str| {
-            format!(
-                "{torque} at {}, α {angle} {sign} ρ of μ {}; splines μ {} at Ø {}",
-                self.mm(hold.mean_radius_mm),
-                self.given(SettingField::FlankFriction),
-                self.given(SettingField::SplineFriction),
-                self.given(SettingField::SplineDiameter)
-            )
-        };
-        [
-            figure(
-                "holding_n",
-                "Force that holds it in, no friction",
-                hold.holding_n(strength.torque_nm),
-                Better::More,
-                "F_t·tan α; minus pushes out",
-                format!("{torque} at {}, α {angle}", self.mm(hold.mean_radius_mm)),
-            ),
-            figure(
-                "pull_in_n",
-                "Force that draws it in, past friction",
-                hold.pull_in_n(strength.torque_nm),
-                Better::More,
-                "F_t·tan(α − ρ) − μ_s·T/r_s; minus does not draw in",
-                sides("−"),
-            ),
-            figure(
-                "pull_out_n",
-                "Force to shift it out under load",
-                hold.pull_out_n(strength.torque_nm),
-                Better::Neither,
-                "F_t·tan(α + ρ) + μ_s·T/r_s; minus comes out by itself",
-                sides("+"),
-            ),
-        ]
-    }
+/// What holds the gear in on the over-run.
+pub static OVERRUN_HOLDING: Figure = Figure {
+    key: "overrun_holding_n",
+    group: Group::Strength,
+    label: "Over-run: force that holds it in, no friction",
+    quantity: Quantity::Force,
+    better: Better::More,
+    limit: Some(Limit::Zero),
+    formula: HOLDING,
+    meaning: "How hard the coast flanks pull the dogs together on the over-run. A minus here is a usual reason for jumping out when the throttle closes.",
+    source: FRICTION,
+    words: &[],
+    compute: Compute::Pair(|context| on_overrun(context, holding)),
+};
+
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "dogs_carrying",
+        group: Group::Strength,
+        label: "Dogs that carry",
+        quantity: Quantity::Ratio,
+        better: Better::More,
+        limit: None,
+        formula: "n_L, by rule or from the spacing",
+        meaning: "How many dogs share the load. Dogs are never spaced quite alike, so it is often fewer than could touch.",
+        source: SHARING,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let strength = under_power(context)?;
+            let rule = match context.worked.design.setting.carried {
+                Carried::HalfAboveThree => "all up to three, half of more",
+                Carried::All => "all carry",
+                Carried::Third => "a third carries",
+                Carried::Spacing => "as the spacing says, each dog a spring",
+            };
+            let working = format!("{} pairs meet; {rule}", strength.meeting);
+            Some(Answer::number(strength.carrying, working))
+        }),
+    },
+    &Figure {
+        key: "dog_force_n",
+        group: Group::Strength,
+        label: "Most force on one dog",
+        quantity: Quantity::Force,
+        better: Better::Less,
+        limit: None,
+        formula: "F = T·K/(n_L·rm)",
+        meaning: "The push on the dog that carries most. Pressure, shear and bending all come from it.",
+        source: SHARING,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let strength = under_power(context)?;
+            let most_n = strength.pairs.iter().map(|loaded| loaded.force_n).fold(0.0, f64::max);
+            let working = format!(
+                "{} with the load factor: {} / {}",
+                context.torque(strength.torque_nm),
+                context.show(Quantity::Force, strength.force_n),
+                context.show(Quantity::Ratio, strength.carrying)
+            );
+            Some(Answer::number(most_n, working))
+        }),
+    },
+    &FLANK_PRESSURE,
+    &Figure {
+        key: "root_shear_mpa",
+        group: Group::Strength,
+        label: "Shear at the root",
+        quantity: Quantity::Stress,
+        better: Better::Less,
+        limit: Some(Limit::Setting(SettingField::AllowedShear)),
+        formula: "τ = F/A, its peak 1.5 times that",
+        meaning: "How hard the dog is pushed to slide off its web. A wider dog lowers it.",
+        source: NOMINAL,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let allowed = Some(SettingField::AllowedShear);
+            Some(stress(context, under_power(context)?, |stress| stress.shear_mpa, allowed))
+        }),
+    },
+    &Figure {
+        key: "root_bending_mpa",
+        group: Group::Strength,
+        label: "Bending at the root",
+        quantity: Quantity::Stress,
+        better: Better::Less,
+        limit: None,
+        formula: "σ = 6·F·a/(b·t²)",
+        meaning: "How hard the dog is bent at its root, on the side that is pulled. A tall dog on a thin root, as after a deep back-cut, has most of it.",
+        source: NOMINAL,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            Some(stress(context, under_power(context)?, |stress| stress.bending_mpa, None))
+        }),
+    },
+    &ROOT_COMBINED,
+    &Figure {
+        key: "holding_n",
+        group: Group::Strength,
+        label: "Force that holds it in, no friction",
+        quantity: Quantity::Force,
+        better: Better::More,
+        limit: Some(Limit::Zero),
+        formula: HOLDING,
+        meaning: "How hard the back-cut pulls the dogs together under power, with no help from friction. A minus means that the flanks push the gear out and only the detent and the fork hold it.",
+        source: FRICTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
+    },
+    &Figure {
+        key: "pull_in_n",
+        group: Group::Strength,
+        label: "Force that draws it in, past friction",
+        quantity: Quantity::Force,
+        better: Better::More,
+        limit: None,
+        formula: "F_t·tan(α − ρ) − μ_s·T/r_s; minus does not draw in",
+        meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its part. A minus means that it stays where the fork left it.",
+        source: FRICTION,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let strength = under_power(context)?;
+            let force_n = strength.hold.pull_in_n(strength.torque_nm);
+            Some(Answer::number(force_n, past_friction(context, strength, "−")))
+        }),
+    },
+    &Figure {
+        key: "pull_out_n",
+        group: Group::Strength,
+        label: "Force to shift it out under load",
+        quantity: Quantity::Force,
+        better: Better::Neither,
+        limit: None,
+        formula: PULL_OUT,
+        meaning: "How hard the fork has to pull to get the gear out while it drives. A large back-cut makes it large: the throttle has to close for the shift, or the fork bends.",
+        source: FRICTION,
+        words: &[],
+        compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
+    },
+    &OVERRUN_PRESSURE,
+    &OVERRUN_COMBINED,
+    &OVERRUN_HOLDING,
+    &Figure {
+        key: "overrun_pull_out_n",
+        group: Group::Strength,
+        label: "Over-run: force to shift it out under load",
+        quantity: Quantity::Force,
+        better: Better::Neither,
+        limit: None,
+        formula: PULL_OUT,
+        meaning: "How hard the fork has to pull to get the gear out on the over-run, as when shifting down without the clutch.",
+        source: FRICTION,
+        words: &[],
+        compute: Compute::Pair(|context| on_overrun(context, pull_out)),
+    },
+];
+
+/// The dogs under power; `None` where nothing is carried.
+fn under_power<'a>(context: &PairContext<'a>) -> Option<&'a Strength> {
+    context.pair.strength.as_ref()
+}
+
+/// The same figure on the over-run, where the coast flanks carry.
+fn on_overrun(
+    context: &PairContext<'_>,
+    answer: fn(&PairContext<'_>, &Strength) -> Answer,
+) -> Option<Answer> {
+    under_power(context)?;
+    let strength = context.pair.overrun.as_ref()?;
+    let torque = context.torque(strength.torque_nm);
+    Some(answer(context, strength).working_after(&format!("on the over-run, {torque}: ")))
+}
+
+fn pressure(context: &PairContext<'_>, strength: &Strength) -> Answer {
+    stress(context, strength, |stress| stress.pressure_mpa, Some(SettingField::AllowedPressure))
+}
+
+fn combined(context: &PairContext<'_>, strength: &Strength) -> Answer {
+    stress(context, strength, Stress::combined_mpa, Some(SettingField::AllowedStress))
+}
+
+/// A stress in the dog in which it is the largest.
+fn stress(
+    context: &PairContext<'_>,
+    strength: &Strength,
+    read: fn(&Stress) -> f64,
+    allowed: Option<SettingField>,
+) -> Answer {
+    let Some((loaded, side)) = strength.worst(read) else {
+        return Answer::number(None, "no dog meets");
+    };
+    let root = &loaded.roots[side as usize];
+    let dog = format!("{}{}", side.letter(), loaded.places[side as usize] + 1);
+    let against = allowed.map_or_else(String::new, |field| {
+        format!("; the number to set against it is {}", context.given(field))
+    });
+    let working = format!(
+        "dog {dog}: F {}, b {}, h_e {}, t {}, A {}, a {}{against}",
+        context.show(Quantity::Force, loaded.force_n),
+        context.mm(root.length_mm),
+        context.mm(root.engaged_mm),
+        context.mm(root.thickness_mm),
+        context.show(Quantity::Area, root.area_mm2),
+        context.mm(root.arm_mm)
+    );
+    Answer::number(read(&loaded.stresses[side as usize]), working)
+}
+
+/// The angle at which the flanks lean, as text.
+fn lean(context: &PairContext<'_>, strength: &Strength) -> String {
+    context.deg(libm::atan(strength.hold.undercut))
+}
+
+fn holding(context: &PairContext<'_>, strength: &Strength) -> Answer {
+    let (torque, radius) = (context.torque(strength.torque_nm), strength.hold.mean_radius_mm);
+    let working = format!("{torque} at {}, α {}", context.mm(radius), lean(context, strength));
+    Answer::number(strength.hold.holding_n(strength.torque_nm), working)
+}
+
+fn pull_out(context: &PairContext<'_>, strength: &Strength) -> Answer {
+    let force_n = strength.hold.pull_out_n(strength.torque_nm);
+    Answer::number(force_n, past_friction(context, strength, "+"))
+}
+
+/// The working of a force along the shaft that friction of flanks and splines takes part in.
+fn past_friction(context: &PairContext<'_>, strength: &Strength, sign: &str) -> String {
+    format!(
+        "{} at {}, α {} {sign} ρ of μ {}; splines μ {} at Ø {}",
+        context.torque(strength.torque_nm),
+        context.mm(strength.hold.mean_radius_mm),
+        lean(context, strength),
+        context.given(SettingField::FlankFriction),
+        context.given(SettingField::SplineFriction),
+        context.given(SettingField::SplineDiameter)
+    )
 }

@@ -1,168 +1,259 @@
 //! Against the clock: windows passing by, and the travel into one.
 
-use super::{Better, Figure, Group, KINEMATICS, Shown, if_finite};
+use super::context::PairContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::analysis::Limits;
 use crate::design::SettingField;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
 
-impl Shown<'_> {
-    pub(super) fn time(&self) -> Vec<Figure> {
-        let passing = &self.pair.passing;
-        let slip = self.slip();
-        let widest = passing.extremes().map(|(_, most)| most);
-        let travel = self.pair.travel_s;
-        let closed = || "no window is open".to_owned();
-        let open = |text: String| if widest.is_some() { text } else { closed() };
-        let travel_text = self.show(Quantity::Time, travel * 1000.0);
-        let width_text = widest.map_or_else(closed, |w| self.deg(w));
-        let figure = if_finite(Group::Time, KINEMATICS);
-        let limits = Limits::of(self.pair);
-        let lands: Vec<_> = passing.lands.iter().take(8).map(|l| self.deg(*l)).collect();
-        let lands = lands.join(", ");
-        vec![
-            figure(
-                "window_time_ms",
-                "Window time",
-                Quantity::Time,
-                widest.map(|w| passing.seconds_open(w) * 1000.0),
-                Better::More,
-                "t = b/Δω, b the free angle to the hold depth",
-                format!("{width_text} at {slip}"),
-            ),
-            figure(
-                "travel_time_ms",
-                "Travel to the hold depth",
-                Quantity::Time,
-                Some(travel * 1000.0),
-                Better::Less,
-                self.travel_formula(),
-                self.travel_working(),
-            ),
-            figure(
-                "straight_in_limit_rpm",
-                "Straight-in limit",
-                Quantity::Speed,
-                widest.map(|w| straight_in_limit_rpm(w, travel)),
-                Better::More,
-                "Δn_max = b/τ",
-                format!("{width_text} in {travel_text}"),
-            ),
-            figure(
-                "drop_in_limit_rpm",
-                "Drop-in limit, from rest on a face",
-                Quantity::Speed,
-                limits.map(|l| l.drop_in_rpm),
-                Better::More,
-                "ω_cap = b/τ with v₀ = 0",
-                width_text.clone(),
-            ),
-            figure(
-                "lock_limit_rpm",
-                "Below this, faces can rub to a stop",
-                Quantity::Speed,
-                limits.map(|l| l.lock_rpm),
-                Better::Less,
-                "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
-                self.lock_working(),
-            ),
-            figure(
-                "edge_hold_depth_mm",
-                "Overlap that the edges need to hold",
-                Quantity::Length,
-                Some(self.analysis.edges_mm()),
-                Better::Less,
-                "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
-                self.edges_working(),
-            ),
-            figure(
-                "straight_in_share",
-                "Straight in at most, by window and travel",
-                Quantity::Share,
-                Some(passing.straight_in_share(travel)),
-                Better::More,
-                "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
-                open(format!("{} windows at {slip}, τ {travel_text}", passing.windows.len())),
-            ),
-            figure(
-                "passes_per_s",
-                "Windows passing",
-                Quantity::Rate,
-                Some(passing.per_second()),
-                Better::Neither,
-                "Δn·N/60",
-                open(format!("{slip} × {} / 60", passing.windows.len())),
-            ),
-            figure(
-                "mean_wait_ms",
-                "Mean wait, faces rubbing",
-                Quantity::Time,
-                widest.map(|_| passing.mean_wait() * 1000.0),
-                Better::Less,
-                "Σ L²/(2·360°·Δω)",
-                open(format!("lands {lands} at {slip}")),
-            ),
-            figure(
-                "worst_wait_ms",
-                "Longest wait, faces rubbing",
-                Quantity::Time,
-                widest.map(|_| passing.worst_wait() * 1000.0),
-                Better::Less,
-                "L/Δω, widest land",
-                open(format!("lands {lands} at {slip}")),
-            ),
-        ]
-    }
+const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
+const BY_FORCE: &str = "τ = (−v₀ + √(v₀² + 2ah))/a,  a = F/m";
+const BY_DRUM: &str = "τ = h/v";
+const BY_BOTH: &str = "as by force, speed capped at the drum's:  a = F/m, v ≤ v_drum";
+const CLOSED: &str = "no window is open";
 
-    fn lock_working(&self) -> String {
-        let Some(shift) = &self.pair.shift else {
-            return "the rings do not go in".to_owned();
-        };
-        let land = self.pair.passing.widest_land();
-        let conditions = &shift.conditions;
-        format!(
-            "μ {}, F {}, r {}, drag {}, L {}, J {}",
-            self.show(Quantity::Ratio, conditions.friction),
-            self.given(SettingField::ShiftForce),
-            self.mm(conditions.friction_radius_mm),
-            self.given(SettingField::Drag),
-            self.deg(land),
-            self.show(Quantity::ShaftInertia, conditions.inertia_kg_m2)
-        )
-    }
+/// How long the widest window stays open.
+pub static WINDOW_TIME: Figure = Figure {
+    key: "window_time_ms",
+    group: Group::Time,
+    label: "Window time",
+    quantity: Quantity::Time,
+    better: Better::More,
+    limit: None,
+    formula: "t = b/Δω, b the free angle to the hold depth",
+    meaning: "How long the widest window stands open as it passes by. It has to be longer than the travel to the hold depth, or the dogs strike and are thrown back.",
+    source: KINEMATICS,
+    words: &[],
+    compute: Compute::Pair(|context| {
+        let open_ms =
+            widest(context).map(|width| context.pair.passing.seconds_open(width) * 1000.0);
+        Some(Answer::number(open_ms, format!("{} at {}", widest_text(context), context.slip())))
+    }),
+};
 
-    fn edges_working(&self) -> String {
-        let (edges, friction) = (self.analysis.edges_mm(), self.setting(SettingField::TipFriction));
-        let rounded = rounded_hold_mm(edges, friction);
-        format!(
-            "largest edge breaks together {}; if they are rounded {} at μ {}",
-            self.mm(edges),
-            self.mm(rounded),
-            self.given(SettingField::TipFriction)
-        )
-    }
+/// How long the sliding gear takes down to the hold depth.
+pub static TRAVEL_TIME: Figure = Figure {
+    key: "travel_time_ms",
+    group: Group::Time,
+    label: "Travel to the hold depth",
+    quantity: Quantity::Time,
+    better: Better::Less,
+    limit: None,
+    formula: BY_FORCE,
+    meaning: "How long the sliding gear takes from tip on tip to the depth where a flank holds. A harder push, a lighter gear or a quicker drum makes it shorter.",
+    source: KINEMATICS,
+    words: &[],
+    compute: Compute::Pair(|context| {
+        let answer = Answer::number(context.pair.travel_s * 1000.0, travel(context));
+        Some(answer.by(match context.worked.design.setting.drive {
+            Drive::Force => BY_FORCE,
+            Drive::Drum => BY_DRUM,
+            Drive::Both => BY_BOTH,
+        }))
+    }),
+};
 
-    fn travel_formula(&self) -> &'static str {
-        match self.analysis.design.setting.drive {
-            Drive::Force => "τ = (−v₀ + √(v₀² + 2ah))/a,  a = F/m",
-            Drive::Drum => "τ = h/v",
-            Drive::Both => "as by force, speed capped at the drum's:  a = F/m, v ≤ v_drum",
-        }
-    }
+pub(super) static ROWS: &[&Figure] = &[
+    &WINDOW_TIME,
+    &TRAVEL_TIME,
+    &Figure {
+        key: "straight_in_limit_rpm",
+        group: Group::Time,
+        label: "Straight-in limit",
+        quantity: Quantity::Speed,
+        better: Better::More,
+        limit: None,
+        formula: "Δn_max = b/τ",
+        meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have to slow each other down before they hold.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
+            let working = format!("{} in {}", widest_text(context), travel_text(context));
+            Some(Answer::number(widest(context).map(limit), working))
+        }),
+    },
+    &Figure {
+        key: "drop_in_limit_rpm",
+        group: Group::Time,
+        label: "Drop-in limit, from rest on a face",
+        quantity: Quantity::Speed,
+        better: Better::More,
+        limit: None,
+        formula: "ω_cap = b/τ with v₀ = 0",
+        meaning: "The largest speed difference at which a ring that has been rubbing on a face can still drop into the next window. The gear starts from rest there, so it is never higher than the straight-in limit.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let limit = Limits::of(context.pair).map(|limits| limits.drop_in_rpm);
+            Some(Answer::number(limit, widest_text(context)))
+        }),
+    },
+    &Figure {
+        key: "lock_limit_rpm",
+        group: Group::Time,
+        label: "Below this, faces can rub to a stop",
+        quantity: Quantity::Speed,
+        better: Better::Less,
+        limit: None,
+        formula: "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
+        meaning: "Below this speed difference rubbing can stop the rings before a window comes, and the gear hangs tip on tip. Wide tips, rough faces and a hard push raise it.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let limit = Limits::of(context.pair).map(|limits| limits.lock_rpm);
+            Some(Answer::number(limit, rubbing(context)))
+        }),
+    },
+    &Figure {
+        key: "edge_hold_depth_mm",
+        group: Group::Time,
+        label: "Overlap that the edges need to hold",
+        quantity: Quantity::Length,
+        better: Better::Less,
+        limit: None,
+        formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
+        meaning: "How deep the dogs must be before flank meets flank and not only the broken edges. Shallower than this the edges can push the gear out again.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let edges_mm = context.worked.edges_mm();
+            let rounded_mm = rounded_hold_mm(edges_mm, context.setting(SettingField::TipFriction));
+            let working = format!(
+                "largest edge breaks together {}; if they are rounded {} at μ {}",
+                context.mm(edges_mm),
+                context.mm(rounded_mm),
+                context.given(SettingField::TipFriction)
+            );
+            Some(Answer::number(edges_mm, working))
+        }),
+    },
+    &Figure {
+        key: "straight_in_share",
+        group: Group::Time,
+        label: "Straight in at most, by window and travel",
+        quantity: Quantity::Share,
+        better: Better::More,
+        limit: None,
+        formula: "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
+        meaning: "The most of all starting places from which the dogs could drop in, edge breaks counted as open. The first pass, solved blow by blow, comes to less where edges are met or a short dog stands in the way.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let passing = &context.pair.passing;
+            let count = passing.windows.len();
+            let working =
+                format!("{count} windows at {}, τ {}", context.slip(), travel_text(context));
+            let share = passing.straight_in_share(context.pair.travel_s);
+            Some(Answer::number(share, if_open(context, working)))
+        }),
+    },
+    &Figure {
+        key: "passes_per_s",
+        group: Group::Time,
+        label: "Windows passing",
+        quantity: Quantity::Rate,
+        better: Better::Neither,
+        limit: None,
+        formula: "Δn·N/60",
+        meaning: "How often a window comes by in a second at this speed difference. Many passes mean a short wait, but each one is short too.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let passing = &context.pair.passing;
+            let working = format!("{} × {} / 60", context.slip(), passing.windows.len());
+            Some(Answer::number(passing.per_second(), if_open(context, working)))
+        }),
+    },
+    &Figure {
+        key: "mean_wait_ms",
+        group: Group::Time,
+        label: "Mean wait, faces rubbing",
+        quantity: Quantity::Time,
+        better: Better::Less,
+        limit: None,
+        formula: "Σ L²/(2·360°·Δω)",
+        meaning: "How long the faces rub on average before a window comes. It is the time in which tips wear and get hot.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let wait_ms = widest(context).map(|_| context.pair.passing.mean_wait() * 1000.0);
+            Some(Answer::number(wait_ms, lands(context)))
+        }),
+    },
+    &Figure {
+        key: "worst_wait_ms",
+        group: Group::Time,
+        label: "Longest wait, faces rubbing",
+        quantity: Quantity::Time,
+        better: Better::Less,
+        limit: None,
+        formula: "L/Δω, widest land",
+        meaning: "The wait when the tips come level just behind a window. The foot has to keep pushing for as long as that.",
+        source: KINEMATICS,
+        words: &[],
+        compute: Compute::Pair(|context| {
+            let wait_ms = widest(context).map(|_| context.pair.passing.worst_wait() * 1000.0);
+            Some(Answer::number(wait_ms, lands(context)))
+        }),
+    },
+];
 
-    fn travel_working(&self) -> String {
-        let h = self.given(SettingField::HoldDepth);
-        let push = format!(
-            "h {h}, F {}, m {}, v₀ {}",
-            self.given(SettingField::ShiftForce),
-            self.given(SettingField::MovingMass),
-            self.given(SettingField::StartSpeed)
-        );
-        let drum = self.given(SettingField::DrumSpeed);
-        match self.analysis.design.setting.drive {
-            Drive::Force => push,
-            Drive::Drum => format!("{h} / {drum}"),
-            Drive::Both => format!("{push}, drum {drum}"),
-        }
+/// The widest window that leads down to the hold depth, rad; `None` where none is open.
+fn widest(context: &PairContext<'_>) -> Option<f64> {
+    context.pair.passing.extremes().map(|(_, widest)| widest)
+}
+
+fn widest_text(context: &PairContext<'_>) -> String {
+    widest(context).map_or_else(|| CLOSED.to_owned(), |width| context.deg(width))
+}
+
+fn travel_text(context: &PairContext<'_>) -> String {
+    context.show(Quantity::Time, context.pair.travel_s * 1000.0)
+}
+
+/// A working that means something only where a window is open.
+fn if_open(context: &PairContext<'_>, working: String) -> String {
+    if widest(context).is_some() { working } else { CLOSED.to_owned() }
+}
+
+/// The first lands between the windows, and the speed difference.
+fn lands(context: &PairContext<'_>) -> String {
+    const LISTED: usize = 8;
+    let lands = context.pair.passing.lands.iter().take(LISTED);
+    let lands = lands.map(|land| context.deg(*land)).collect::<Vec<_>>().join(", ");
+    if_open(context, format!("lands {lands} at {}", context.slip()))
+}
+
+fn rubbing(context: &PairContext<'_>) -> String {
+    let Some(shift) = &context.pair.shift else {
+        return "the rings do not go in".to_owned();
+    };
+    let conditions = &shift.conditions;
+    format!(
+        "μ {}, F {}, r {}, drag {}, L {}, J {}",
+        context.show(Quantity::Ratio, conditions.friction),
+        context.given(SettingField::ShiftForce),
+        context.mm(conditions.friction_radius_mm),
+        context.given(SettingField::Drag),
+        context.deg(context.pair.passing.widest_land()),
+        context.inertia(conditions.inertia_kg_m2)
+    )
+}
+
+fn travel(context: &PairContext<'_>) -> String {
+    let depth = context.given(SettingField::HoldDepth);
+    let push = format!(
+        "h {depth}, F {}, m {}, v₀ {}",
+        context.given(SettingField::ShiftForce),
+        context.given(SettingField::MovingMass),
+        context.given(SettingField::StartSpeed)
+    );
+    let drum = context.given(SettingField::DrumSpeed);
+    match context.worked.design.setting.drive {
+        Drive::Force => push,
+        Drive::Drum => format!("{depth} / {drum}"),
+        Drive::Both => format!("{push}, drum {drum}"),
     }
 }

@@ -38,7 +38,7 @@ use serde_json::{Map, Value, json};
 use super::cautions::CAUTIONS_SHORT;
 use crate::analysis::{Analysis, gear_lashes, gear_loads, gear_shifts};
 use crate::diagnosis::{CheckResult, KnownBy, diagnose};
-use crate::figures::{Figure, figures};
+use crate::figures::{FigureValue, figures};
 use crate::finding::Finding;
 use crate::pair::Arc;
 use crate::rework::{PlanStep, plan_steps};
@@ -72,7 +72,7 @@ pub const RING_KEYS: [&str; 7] =
 /// The whole report.
 pub fn report_json(analysis: &Analysis) -> Value {
     let figures = figures(analysis, Default::default()).into_iter();
-    let figures: Map<_, _> = figures.map(|f| (f.key.to_owned(), value(&f))).collect();
+    let figures: Map<_, _> = figures.map(|f| (f.figure.key.to_owned(), value(&f))).collect();
     let pair = analysis.pair.as_ref();
     let contact = pair.map(|m| m.mesh.contact);
     json!({
@@ -95,7 +95,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
     })
 }
 
-fn value(figure: &Figure) -> Value {
+fn value(figure: &FigureValue) -> Value {
     figure.words.map_or_else(|| json!(figure.value), |words| json!(words))
 }
 

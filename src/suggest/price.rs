@@ -3,15 +3,14 @@
 use super::goal::Goal;
 use crate::analysis::Analysis;
 use crate::compare::{Change, Verdict, changes};
-use crate::design::SettingField;
-use crate::figures::{Better, Figure};
+use crate::figures::{Better, Figure, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL};
 use crate::units::{DisplayUnits, sort_by_number};
 
 /// A figure that gets worse by no more than this share is no price.
 const OVERLOOKED: f64 = 0.02;
 
 /// The lash at the dogs and what is only that again at another place.
-const LASH: [&str; 4] = ["lash_deg", "lash_mm", "lash_wheel_deg", "lash_tyre_mm"];
+static LASHES: [&Figure; 4] = [&LASH, &LASH_AT_MEAN_RADIUS, &LASH_AT_WHEEL, &LASH_AT_TYRE];
 
 /// One figure that gets worse.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,12 +29,12 @@ pub(super) fn prices(
     goal: Goal,
     units: DisplayUnits,
 ) -> Vec<Price> {
-    let wished = |key: &str| goal == Goal::Lash && LASH.contains(&key);
+    let wished = |figure: &Figure| goal == Goal::Lash && LASHES.contains(&figure);
     let share = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
     let is_price = |change: &Change| {
         change.verdict == Some(Verdict::Worse)
             && share(change) > OVERLOOKED
-            && !wished(change.figure.key)
+            && !wished(change.figure)
     };
     let list = changes(now, after, units).into_iter().filter(is_price);
     let mut list: Vec<_> = list.map(|change| (past(&change, after), change)).collect();
@@ -53,8 +52,8 @@ enum Past {
 }
 
 fn past(change: &Change, after: &Analysis) -> Past {
-    let figure = &change.figure;
-    let (Some(limit), Some(value)) = (limit(after, figure.key), figure.value) else {
+    let figure = change.figure;
+    let (Some(limit), Some(value)) = (figure.limit_in(after), change.is) else {
         return Past::Within;
     };
     let is_past = |value: f64| match figure.better {
@@ -68,27 +67,14 @@ fn past(change: &Change, after: &Analysis) -> Past {
     }
 }
 
-/// The number that a figure is set against.
-fn limit(analysis: &Analysis, key: &str) -> Option<f64> {
-    let field = match key {
-        "flank_pressure_mpa" | "overrun_pressure_mpa" => SettingField::AllowedPressure,
-        "root_shear_mpa" => SettingField::AllowedShear,
-        "root_combined_mpa" | "overrun_combined_mpa" => SettingField::AllowedStress,
-        // Below nothing the flanks push the rings apart.
-        "holding_n" | "overrun_holding_n" => return Some(0.0),
-        _ => return None,
-    };
-    Some(analysis.design.setting.get(field))
-}
-
 fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> Price {
-    let figure: &Figure = &change.figure;
+    let figure = change.figure;
     let before = change.before.as_deref().unwrap_or("none");
     let now = change.after.as_deref().unwrap_or("none");
     let by = change.by.map_or(String::new(), |share| {
         format!(" ({}{:.0} %)", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
     });
-    let limit = limit(after, figure.key).map(|limit| figure.quantity.show_short(limit, units));
+    let limit = figure.limit_in(after).map(|limit| figure.quantity.show_short(limit, units));
     let against = match (past, limit) {
         (Past::Crossed, Some(limit)) => format!(", past its limit of {limit}"),
         (Past::Already, Some(limit)) => format!(", already past its limit of {limit}"),

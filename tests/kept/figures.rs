@@ -53,7 +53,7 @@ pub(crate) fn told(analysis: &Analysis) -> String {
     }
     text.push_str("working\n");
     for figure in figures(analysis, DisplayUnits::default()) {
-        writeln!(text, "  {}: {}", figure.key, figure.working).expect("a text takes all");
+        writeln!(text, "  {}: {}", figure.figure.key, figure.working).expect("a text takes all");
     }
     if let Some(chances) = Chances::of(analysis) {
         text.push_str("chances\n");

@@ -129,8 +129,8 @@ proptest! {
         let analysis = tell_all(&design);
         for figure in figures(&analysis, DisplayUnits::default()) {
             let finite = figure.value.is_none_or(f64::is_finite);
-            prop_assert!(finite, "{}: {:?}", figure.key, figure.value);
-            prop_assert!(!figure.working.is_empty(), "{} shows no working", figure.key);
+            prop_assert!(finite, "{}: {:?}", figure.figure.key, figure.value);
+            prop_assert!(!figure.working.is_empty(), "{} shows no working", figure.figure.key);
         }
     }
 

@@ -250,7 +250,7 @@ fn says_numbers(analysis: &Analysis, more: bool) -> Result<(), String> {
     }
     let figures = figures(analysis, METRIC);
     match figures.iter().find(|figure| figure.value.is_some_and(|value| !value.is_finite())) {
-        Some(figure) => Err(format!("{} is {:?}", figure.key, figure.value)),
+        Some(figure) => Err(format!("{} is {:?}", figure.figure.key, figure.value)),
         None => Ok(()),
     }
 }

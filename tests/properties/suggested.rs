@@ -20,7 +20,7 @@ fn has(design: &Design, goal: Goal) -> Option<f64> {
         Goal::Lash => "lash_deg",
     };
     let figures = figures(&Analysis::of(design), DisplayUnits::default());
-    figures.iter().find(|figure| figure.key == key)?.value
+    figures.iter().find(|figure| figure.figure.key == key)?.value
 }
 
 /// Operations of a plan that another one does not have. One that is left for fewer dogs, since the

@@ -14,7 +14,6 @@ use crenel::design::{
 use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::svg_file;
-use crenel::figures::meaning;
 use crenel::shift::OutcomeMap;
 
 use crate::background::Background;
@@ -377,7 +376,7 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
         }
     });
     let lazy = LazyDetails::new();
-    let (key, formula) = (row.key, row.formula);
+    let (figure, formula) = (row.figure, row.formula);
     let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
     let details = move || {
         let each = workings.iter().zip(1..).filter(|(working, _)| !working.is_empty());
@@ -385,17 +384,17 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
             each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
+                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
                 <dt>"Formula"</dt><dd class="formula">{formula}</dd>
                 {each.collect_view()}
             </dl>
         }
     };
     view! {
-        <tr data-row=key>
+        <tr data-row=figure.key>
             <th scope="row">
                 <details on:toggle=move |_| lazy.open()>
-                    <summary on:click=move |_| lazy.open()>{row.label}</summary>
+                    <summary on:click=move |_| lazy.open()>{figure.label}</summary>
                     {move || lazy.is_opened().then(&details)}
                 </details>
             </th>

@@ -7,7 +7,7 @@ use serde_json::Value;
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 
-use crenel::figures::{Figure, Group, figures, handbook, meaning};
+use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
 
 use crate::deferred::LazyDetails;
@@ -183,8 +183,7 @@ fn Computed() -> impl IntoView {
     let state = use_app_state();
     let here = Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a, state.units.get()))));
     let group = move |group: Group| {
-        let entries =
-            handbook().iter().filter(move |f| f.group == group).map(move |f| formula(f, here));
+        let entries = catalogue().filter(move |f| f.group == group).map(move |f| formula(f, here));
         view! { <h3>{group.title()}</h3><div class="formulas">{entries.collect_view()}</div> }
     };
     view! {
@@ -200,11 +199,11 @@ fn Computed() -> impl IntoView {
     }
 }
 
-fn formula(figure: &'static Figure, here: Memo<Arc<Vec<Figure>>>) -> impl IntoView {
+fn formula(figure: &'static Figure, here: Memo<Arc<Vec<FigureValue>>>) -> impl IntoView {
     let now = move || {
         let units = use_app_state().units.get();
         here.with(|list| {
-            let own = list.iter().find(|own| own.key == figure.key);
+            let own = list.iter().find(|own| own.figure == figure);
             own.map_or_else(
                 || "Not in the design on the board.".to_owned(),
                 |own| format!("{} → {}", own.working, own.shown_fully(units)),
@@ -215,7 +214,7 @@ fn formula(figure: &'static Figure, here: Memo<Arc<Vec<Figure>>>) -> impl IntoVi
         <details class="figure">
             <summary><span class="name">{figure.label}</span></summary>
             <dl>
-                <dt>"What it is"</dt><dd>{meaning(figure.key)}</dd>
+                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
                 <dt>"Formula"</dt><dd class="formula">{figure.formula}</dd>
                 <dt>"On the board"</dt><dd>{now}</dd>
                 <dt>"Source"</dt><dd>{figure.source}</dd>

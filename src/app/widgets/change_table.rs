@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
 use crenel::compare::{Change, Verdict, changes, verdict_words};
-use crenel::figures::Group;
+use crenel::figures::{Figure, Group};
 
 use crate::state::use_app_state;
 
@@ -28,26 +28,22 @@ pub(crate) fn ChangeTable(
     };
     let only_changed = RwSignal::new(true);
     // During a drag only the texts of the rows change.
-    let keys = Memo::new(move |_| {
+    let rows = Memo::new(move |_| {
         let all = !only_changed.get();
         let told = |change: &&Change| all || change.is_one();
-        list.with(|list| {
-            list.iter().filter(told).map(|c| (c.figure.group, c.figure.key)).collect::<Vec<_>>()
-        })
+        list.with(|list| list.iter().filter(told).map(|c| c.figure).collect::<Vec<_>>())
     });
     let group = move |group: Group| {
         let here = move || {
-            keys.with(|keys| {
-                keys.iter().filter(|(of, _)| *of == group).map(|(_, key)| *key).collect::<Vec<_>>()
-            })
+            rows.with(|rows| rows.iter().filter(|f| f.group == group).copied().collect::<Vec<_>>())
         };
-        let any = Memo::new(move |_| keys.with(|keys| keys.iter().any(|(of, _)| *of == group)));
+        let any = Memo::new(move |_| rows.with(|rows| rows.iter().any(|f| f.group == group)));
         view! {
             <tbody>
                 {move || any.get().then(|| view! {
                     <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr>
                 })}
-                <For each=here key=|key| *key children=move |key| view! { <ChangeRow key list/> }/>
+                <For each=here key=|figure| figure.key children=move |figure| view! { <ChangeRow figure list/> }/>
             </tbody>
         }
     };
@@ -79,9 +75,8 @@ pub(crate) fn ChangeTable(
 
 /// One number as found and as cut.
 #[component]
-fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
-    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure.key == key).cloned()));
-    let label = change.with_untracked(|c| c.as_ref().map(|c| c.figure.label));
+fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView {
+    let change = Memo::new(move |_| list.with(|l| l.iter().find(|c| c.figure == figure).cloned()));
     let with = move |read: fn(&Change) -> String| {
         change.with(|c| c.as_ref().map(read).unwrap_or_default())
     };
@@ -101,7 +96,7 @@ fn ChangeRow(key: &'static str, list: Memo<Vec<Change>>) -> impl IntoView {
     };
     view! {
         <tr>
-            <th scope="row">{label}</th>
+            <th scope="row">{figure.label}</th>
             <td>{move || with(|c| or_dash(&c.before))}</td>
             <td>{move || with(|c| or_dash(&c.after))}</td>
             <td class="verdict" data-way=way>

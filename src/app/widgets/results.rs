@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::compare::Verdict;
 use crenel::export::{Export, Place, results_tsv};
-use crenel::figures::{Figure, Group, figures, meaning};
+use crenel::figures::{Figure, FigureValue, Group, figures};
 use crenel::units::DisplayUnits;
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
@@ -22,9 +22,9 @@ pub(crate) fn Results() -> impl IntoView {
         Memo::new(move |_| analysis.with(|a| figures(a, state.units.get())))
     };
     let (now, before) = (of(state.analysis), of(state.before));
-    let keys = move |group: Group| {
-        now.with(|figures| {
-            figures.iter().filter(|f| f.group == group).map(|f| f.key).collect::<Vec<_>>()
+    let rows = move |group: Group| {
+        now.with(|values| {
+            values.iter().map(|v| v.figure).filter(|f| f.group == group).collect::<Vec<_>>()
         })
     };
     let first = Memo::new(move |_| state.current_area().first_results);
@@ -40,9 +40,9 @@ pub(crate) fn Results() -> impl IntoView {
     };
     let group = move |group: Group| {
         view! {
-            <section class="group" class:hidden=move || keys(group).is_empty()>
+            <section class="group" class:hidden=move || rows(group).is_empty()>
                 <h3>{group.title()}</h3>
-                <For each=move || keys(group) key=|key| *key children=move |key| view! { <Row key now before/> }/>
+                <For each=move || rows(group) key=|figure| figure.key children=move |figure| view! { <Row figure now before/> }/>
             </section>
         }
     };
@@ -76,37 +76,42 @@ fn ordered(first: &'static [Group]) -> impl Iterator<Item = Group> {
 }
 
 #[component]
-fn Row(key: &'static str, now: Memo<Vec<Figure>>, before: Memo<Vec<Figure>>) -> impl IntoView {
+fn Row(
+    figure: &'static Figure,
+    now: Memo<Vec<FigureValue>>,
+    before: Memo<Vec<FigureValue>>,
+) -> impl IntoView {
     let state = use_app_state();
-    let find =
-        move |list: Memo<Vec<Figure>>| list.with(|l| l.iter().find(|f| f.key == key).cloned());
-    let figure = Memo::new(move |_| find(now));
+    let find = move |list: Memo<Vec<FigureValue>>| {
+        list.with(|l| l.iter().find(|v| v.figure == figure).cloned())
+    };
+    let value = Memo::new(move |_| find(now));
     let earlier = Memo::new(move |_| find(before).and_then(|f| f.value));
-    let text = move |read: fn(&Figure) -> String| {
-        figure.with(|f| f.as_ref().map(read).unwrap_or_default())
+    let text = move |read: fn(&FigureValue) -> String| {
+        value.with(|f| f.as_ref().map(read).unwrap_or_default())
     };
     let change = move || {
-        figure.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
+        value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
     let lazy = LazyDetails::new();
     let details = move || {
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{meaning(key)}</dd>
+                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
                 <dt>"Result"</dt>
-                <dd>{move || figure.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
-                <dt>"Source"</dt><dd>{move || text(|f| f.source.to_owned())}</dd>
+                <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
+                <dt>"Source"</dt><dd>{figure.source}</dd>
             </dl>
         }
     };
     view! {
-        <details class="figure" data-key=key on:toggle=move |_| lazy.open()>
+        <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
-                <span class="name">{move || text(|f| f.label.to_owned())}</span>
+                <span class="name">{figure.label}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || figure.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
+                <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>
                     {move || change().map(|c| c.words)}
                 </span>
@@ -123,13 +128,13 @@ struct Change {
     way: &'static str,
 }
 
-fn change(figure: &Figure, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
+fn change(now: &FigureValue, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
     let before = before?;
-    let verdict = Verdict::of(figure, before)?;
+    let verdict = Verdict::of(now, before)?;
     let way = match verdict {
         Verdict::Better | Verdict::Worse => verdict.word(),
         Verdict::More | Verdict::Less => "other",
     };
-    let was = format!("{} →", figure.quantity.show_short(before, units));
+    let was = format!("{} →", now.figure.quantity.show_short(before, units));
     Some(Change { was, words: verdict.word(), way })
 }

@@ -1,0 +1,178 @@
+//! Depth along the shaft: clearance in neutral, and how far the fork takes the dogs in.
+
+use super::context::PartsContext;
+use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::stack::{Depth, Facing};
+use crate::units::Quantity;
+
+const CHAIN: &str = "Dimension chain; worst case Σt, RSS √Σt² as in a published tolerance example.";
+const CLEARANCE: &str = "Σ ± sizes of the chain";
+const LEAST: &str = "clearance − Σt − play/2";
+const PUSHED_IN: &str = "fork travel − clearance − play/2";
+const DRAWN_IN: &str = "fork travel − clearance + play/2";
+
+pub(super) static ROWS: &[&Figure] = &[
+    &Figure {
+        key: "clearance_this_mm",
+        group: Group::Depth,
+        label: "Clearance in neutral, this pair",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: CLEARANCE,
+        meaning: "The room between the tips in neutral, with all sizes as given. With too little the dogs tick or grab in neutral.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| clearance(parts, Facing::This)),
+    },
+    &Figure {
+        key: "least_clearance_this_mm",
+        group: Group::Depth,
+        label: "The same at its least",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: LEAST,
+        meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has to be more than nothing.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| least(parts, Facing::This)),
+    },
+    &Figure {
+        key: "pushed_in_this_mm",
+        group: Group::Depth,
+        label: "Overlap as the fork pushes, this pair",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: PUSHED_IN,
+        meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the depth that a straight flank gets.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| pushed_in(parts, Facing::This)),
+    },
+    &Figure {
+        key: "drawn_in_this_mm",
+        group: Group::Depth,
+        label: "Overlap as undercut draws in, this pair",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: DRAWN_IN,
+        meaning: "How deep the dogs go when the back-cut draws the gear on, until the groove comes up against the fork. A fork that has to hold it back there wears.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
+    },
+    &Figure {
+        key: "clearance_other_mm",
+        group: Group::Depth,
+        label: "Clearance in neutral, other pair",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: CLEARANCE,
+        meaning: "The room to the dogs on the other side of the sliding gear, in neutral. What a shim gives one side it takes from the other.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| clearance(parts, Facing::Other)),
+    },
+    &Figure {
+        key: "least_clearance_other_mm",
+        group: Group::Depth,
+        label: "The same at its least, other pair",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: LEAST,
+        meaning: "The room on the other side at its worst. If it comes to nothing, those dogs touch in neutral.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| least(parts, Facing::Other)),
+    },
+    &Figure {
+        key: "pushed_in_other_mm",
+        group: Group::Depth,
+        label: "Overlap as the fork pushes, other pair",
+        quantity: Quantity::Length,
+        better: Better::More,
+        limit: None,
+        formula: PUSHED_IN,
+        meaning: "How deep the dogs on the other side go when the fork only pushes.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| pushed_in(parts, Facing::Other)),
+    },
+    &Figure {
+        key: "drawn_in_other_mm",
+        group: Group::Depth,
+        label: "Overlap as undercut draws in, other pair",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: DRAWN_IN,
+        meaning: "How deep the dogs on the other side go when the back-cut draws them in.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| drawn_in(parts, Facing::Other)),
+    },
+    &Figure {
+        key: "shim_mm",
+        group: Group::Depth,
+        label: "Shim that moves the sliding gear away from this pair",
+        quantity: Quantity::Length,
+        better: Better::Neither,
+        limit: None,
+        formula: "half the difference of the clearances, rounded down to the shim step; minus is towards it",
+        meaning: "How thick a shim puts the sliding gear in the middle between its two partners, away from this pair. A minus means towards it.",
+        source: CHAIN,
+        words: &[],
+        compute: Compute::Parts(|parts| {
+            let depth = parts.selector.depth.as_ref()?;
+            let off = parts.mm(depth.off_centre_mm()?);
+            let working = format!("{off} off the middle, step {}", parts.mm(depth.shim_step_mm));
+            Some(Answer::number(depth.shim_mm(), working))
+        }),
+    },
+];
+
+/// The chains; `None` where that to the pair on this side has no sizes.
+fn chains<'a>(parts: &PartsContext<'a>, facing: Facing) -> Option<&'a Depth> {
+    parts.selector.depth.as_ref()?.given(facing)
+}
+
+/// What the fork moves the gear, and the clearance it first has to take up, as text.
+fn travel_less_clearance(parts: &PartsContext<'_>, depth: &Depth, facing: Facing) -> String {
+    let (throw_mm, gap_mm) = (depth.throw_mm[facing as usize], depth.clearance_mm(facing));
+    format!("{} − {}", parts.mm(throw_mm), parts.mm(gap_mm))
+}
+
+fn clearance(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
+    let depth = chains(parts, facing)?;
+    let chain = depth.chain(facing);
+    let (worst, rss) = (parts.mm(chain.worst_mm()), parts.mm(chain.rss_mm()));
+    let working = format!("{} parts; ± {worst} at worst, ± {rss} RSS", chain.links.len());
+    Some(Answer::number(depth.clearance_mm(facing), working))
+}
+
+fn least(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
+    let depth = chains(parts, facing)?;
+    let gap = parts.mm(depth.clearance_mm(facing));
+    let worst = parts.mm(depth.chain(facing).worst_mm());
+    let working = format!("{gap} − {worst} − {}/2", parts.mm(depth.play_mm));
+    Some(Answer::number(depth.least_clearance_mm(facing), working))
+}
+
+fn pushed_in(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
+    let depth = chains(parts, facing)?;
+    let taken_up = travel_less_clearance(parts, depth, facing);
+    let working = format!("{taken_up} − {}/2", parts.mm(depth.play_mm));
+    Some(Answer::number(depth.pushed_in_mm(facing), working))
+}
+
+fn drawn_in(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
+    let depth = chains(parts, facing)?;
+    let taken_up = travel_less_clearance(parts, depth, facing);
+    let working = format!("{taken_up} + {}/2", parts.mm(depth.play_mm));
+    Some(Answer::number(depth.drawn_in_mm(facing), working))
+}

@@ -1,0 +1,20 @@
+//! A figure that only tests have: one row, and every surface shows it.
+
+use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::units::Quantity;
+
+pub(crate) static DUMMY: Figure = Figure {
+    key: "dummy_mm",
+    group: Group::Metal,
+    label: "Dummy",
+    quantity: Quantity::Length,
+    better: Better::More,
+    limit: None,
+    formula: "d = ½·z",
+    meaning: "A number that no design needs, so that a test can look for it wherever figures are shown.",
+    source: "Made up for a test.",
+    words: &[],
+    compute: Compute::Pair(|context| Some(Answer::number(12.5, context.mm(25.0)))),
+};
+
+pub(super) static ROWS: &[&Figure] = &[&DUMMY];

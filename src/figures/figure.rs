@@ -1,0 +1,242 @@
+//! What a figure is: a row of the catalogue, and its value for one design.
+
+use std::fmt;
+
+use super::context::{Context, PairContext, PartsContext};
+use crate::analysis::Worked;
+use crate::design::SettingField;
+use crate::units::{DisplayUnits, Quantity};
+
+/// Which direction of change a builder wants.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// More is better.
+    More,
+    /// Less is better.
+    Less,
+    /// Neither by itself.
+    Neither,
+}
+
+/// The heading that a figure belongs under.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Group {
+    /// Getting in.
+    Entry,
+    /// Once in.
+    Lash,
+    /// Against the clock.
+    Time,
+    /// What becomes of a shift.
+    Shift,
+    /// How hard the dogs meet.
+    Blow,
+    /// What the dogs carry, and whether they stay in.
+    Strength,
+    /// The metal of the dogs.
+    Metal,
+    /// From the pedal to the fork.
+    Selector,
+    /// Depth along the shaft.
+    Depth,
+}
+
+impl Group {
+    /// All headings in order.
+    pub const ALL: [Self; 9] = [
+        Self::Entry,
+        Self::Lash,
+        Self::Time,
+        Self::Shift,
+        Self::Blow,
+        Self::Strength,
+        Self::Metal,
+        Self::Selector,
+        Self::Depth,
+    ];
+
+    /// The heading.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Entry => "Getting in",
+            Self::Lash => "Once in",
+            Self::Time => "Against the clock",
+            Self::Shift => "Does it go in?",
+            Self::Blow => "The blow",
+            Self::Strength => "Will it hold?",
+            Self::Metal => "Metal",
+            Self::Selector => "From the pedal to the fork",
+            Self::Depth => "Depth along the shaft",
+        }
+    }
+}
+
+/// The number that a figure is set against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// A number of the design.
+    Setting(SettingField),
+    /// Nothing: below it the flanks push the rings apart.
+    Zero,
+}
+
+/// A row of the catalogue: what a figure is, and how it is worked out.
+pub struct Figure {
+    /// Stable key in files, with the unit in it.
+    pub key: &'static str,
+    /// The heading it belongs under.
+    pub group: Group,
+    /// Its name.
+    pub label: &'static str,
+    /// What it measures.
+    pub quantity: Quantity,
+    /// Which way is better.
+    pub better: Better,
+    /// The number that it is set against; `None` where there is none.
+    pub limit: Option<Limit>,
+    /// The formula in symbols.
+    pub formula: &'static str,
+    /// What it is and why it matters to somebody who builds a gearbox, in a sentence or two.
+    pub meaning: &'static str,
+    /// Where the formula comes from.
+    pub source: &'static str,
+    /// Every answer in words that it can give; empty where it is only a number.
+    pub words: &'static [&'static str],
+    /// How it is worked out.
+    pub(super) compute: Compute,
+}
+
+/// How a figure is worked out, and what from. `None` means that the design has no such figure.
+pub(super) enum Compute {
+    /// From the pair of rings.
+    Pair(fn(&PairContext<'_>) -> Option<Answer>),
+    /// From the parts between foot and dogs.
+    Parts(fn(&PartsContext<'_>) -> Option<Answer>),
+}
+
+/// What a figure comes to for one design, as the function of its row gives it.
+pub(super) struct Answer {
+    value: Option<f64>,
+    words: Option<&'static str>,
+    absent: &'static str,
+    formula: Option<&'static str>,
+    working: String,
+}
+
+impl Answer {
+    /// A number with its working; the working says why where there is no number. A number that is not
+    /// finite counts as absent.
+    pub(super) fn number(value: impl Into<Option<f64>>, working: impl Into<String>) -> Self {
+        let value = value.into().filter(|value| value.is_finite());
+        let working = working.into();
+        Self { value, words: None, absent: "none", formula: None, working }
+    }
+
+    /// An answer in words, where a number says too little.
+    pub(super) fn words(words: &'static str, working: impl Into<String>) -> Self {
+        Self { words: Some(words), ..Self::number(None, working) }
+    }
+
+    /// With the number behind the words.
+    pub(super) fn with_number(self, value: f64) -> Self {
+        Self { value: Some(value).filter(|value| value.is_finite()), ..self }
+    }
+
+    /// With what is shown where there is neither a number nor words.
+    pub(super) fn absent(self, absent: &'static str) -> Self {
+        Self { absent, ..self }
+    }
+
+    /// With words before the working.
+    pub(super) fn working_after(self, words: &str) -> Self {
+        Self { working: format!("{words}{}", self.working), ..self }
+    }
+
+    /// With the formula that this design needs instead of that of the row.
+    pub(super) fn by(self, formula: &'static str) -> Self {
+        Self { formula: Some(formula), ..self }
+    }
+}
+
+impl Figure {
+    /// Its value for one design; `None` where the design has no such figure.
+    pub(super) fn value(&'static self, context: &Context<'_>) -> Option<FigureValue> {
+        let answer = match self.compute {
+            Compute::Pair(compute) => compute(context.pair.as_ref()?),
+            Compute::Parts(compute) => compute(&context.parts),
+        }?;
+        Some(FigureValue {
+            figure: self,
+            value: answer.value,
+            words: answer.words,
+            absent: answer.absent,
+            formula: answer.formula.unwrap_or(self.formula),
+            working: answer.working,
+        })
+    }
+
+    /// Whether it is a figure of the pair of rings.
+    pub const fn is_of_pair(&self) -> bool {
+        matches!(self.compute, Compute::Pair(_))
+    }
+
+    /// The number that it is set against in a design, in the unit of its value.
+    pub fn limit_in(&self, worked: &Worked) -> Option<f64> {
+        self.limit.map(|limit| match limit {
+            Limit::Setting(field) => worked.design.setting.get(field),
+            Limit::Zero => 0.0,
+        })
+    }
+}
+
+impl PartialEq for Figure {
+    fn eq(&self, other: &Self) -> bool {
+        self.key == other.key
+    }
+}
+
+impl fmt::Debug for Figure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.key)
+    }
+}
+
+/// A figure of one design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FigureValue {
+    /// Which figure.
+    pub figure: &'static Figure,
+    /// The number; `None` where the design has none, which `working` explains.
+    pub value: Option<f64>,
+    /// An answer in words, where a number says too little.
+    pub words: Option<&'static str>,
+    /// What is shown where there is neither.
+    pub absent: &'static str,
+    /// The formula in symbols, as this design needs it.
+    pub formula: &'static str,
+    /// The formula with the numbers of the design.
+    pub working: String,
+}
+
+impl FigureValue {
+    /// Whether another number would be shown as this one is.
+    pub(crate) fn looks_like(&self, value: f64) -> bool {
+        let show = |value| self.figure.quantity.show_short(value, DisplayUnits::default());
+        self.value.is_some_and(|own| show(own) == show(value))
+    }
+
+    /// The answer as it is shown: words, a number with its unit, or what stands for an absent one.
+    pub fn shown(&self, units: DisplayUnits) -> String {
+        self.shown_by(|value| self.figure.quantity.show_short(value, units))
+    }
+
+    /// The same with every digit that means something.
+    pub fn shown_fully(&self, units: DisplayUnits) -> String {
+        self.shown_by(|value| self.figure.quantity.show(value, units))
+    }
+
+    fn shown_by(&self, number: impl Fn(f64) -> String) -> String {
+        let number = || self.value.map_or_else(|| self.absent.to_owned(), number);
+        self.words.map_or_else(number, str::to_owned)
+    }
+}

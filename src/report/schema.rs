@@ -1,0 +1,220 @@
+//! The form of the report as a JSON Schema (draft 2020-12), made from the catalogues.
+//!
+//! Every figure brings its key, label, meaning, unit and heading. No object may hold a key that is not
+//! listed, so that a misspelt one is found.
+
+use serde_json::{Map, Value, json};
+
+use super::cautions::CAUTIONS_SHORT;
+use crate::diagnosis::{Check, CheckStatus, Symptom};
+use crate::figures::{Figure, catalogue};
+use crate::finding::Severity;
+use crate::ring::FlankSide;
+use crate::units::DisplayUnits;
+
+/// The JSON Schema of [`report_json`](super::report_json).
+pub fn report_schema() -> Value {
+    let figures: Map<_, _> =
+        catalogue().map(|figure| (figure.key.to_owned(), of_figure(figure))).collect();
+    let mut schema = object(json!({
+        "crenel_report": about(json!({ "const": 1 }), "The version of this form."),
+        "title": about(text(), "The title of the design."),
+        "computed": about(
+            json!({ "type": "boolean" }),
+            "Whether the pair could be worked out; if not, the findings say why.",
+        ),
+        "figures": {
+            "description": "Every figure that the design has: its number, words, or null where there is no number.",
+            "type": "object",
+            "properties": figures,
+            "additionalProperties": false,
+        },
+        "entry_windows_deg": about(
+            or_null(windows()),
+            "Windows between all tips that come level before the hold depth, sharp edges: start and width, counter-clockwise phase.",
+        ),
+        "full_depth_windows_deg": about(
+            or_null(windows()),
+            "The same at full depth, only those that can be reached.",
+        ),
+        "jam_overlap_mm": about(nullable(), "The overlap at which the rings jam."),
+        "contact_inner_mm": about(nullable(), "The inner radius of the band in which both rings have dogs."),
+        "contact_outer_mm": about(nullable(), "The outer radius of that band."),
+        "contact_meeting_mm": about(nullable(), "The radius at which the dogs meet."),
+        "rings": object(json!({ "a": of_ring(), "b": of_ring() })),
+        "gearbox": about(or_null(of_gearbox()), "These dogs in every gear; null without a gearbox."),
+        "depth": about(
+            or_null(object(json!({ "this": or_null(of_chain()), "other": or_null(of_chain()) }))),
+            "The chains along the shaft to both pairs; null where they are not given.",
+        ),
+        "trace": of_diagnosis(),
+        "cautions": about(
+            json!({ "type": "array", "items": { "enum": CAUTIONS_SHORT } }),
+            "What to mind before and after the gears are cut.",
+        ),
+        "findings": list(of_finding()),
+    }));
+    schema["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
+    schema["title"] = json!("Report of a Crenel design");
+    schema
+}
+
+/// A figure: its number or null, or one of its answers in words.
+fn of_figure(figure: &Figure) -> Value {
+    let mut schema = match figure.words {
+        [] => nullable(),
+        words => json!({ "enum": words }),
+    };
+    schema["title"] = json!(figure.label);
+    schema["description"] = json!(figure.meaning);
+    schema["x-group"] = json!(figure.group.title());
+    if figure.words.is_empty() {
+        schema["x-unit"] = json!(figure.quantity.unit(DisplayUnits::default()));
+    }
+    schema
+}
+
+fn of_ring() -> Value {
+    object(json!({
+        "dogs": list(object(json!({
+            "place": about(count(1), "Its place on the ring as found."),
+            "centre_deg": about(number(), "As found."),
+            "tip_width_deg": about(number(), "As found."),
+            "height_mm": about(number(), "As cut."),
+        }))),
+        "volume_mm3": about(number(), "Of the dogs as cut."),
+        "mass_g": about(number(), "Of the dogs as cut."),
+        "inertia_kg_mm2": about(number(), "Of the dogs as cut."),
+        "unbalance_g_mm": about(number(), "Of the dogs as cut."),
+        "cut_off_mm3": about(number(), "What came off."),
+        "plan": list(object(json!({
+            "words": about(text(), "The operation."),
+            "dogs": about(list(count(1)), "The places of the dogs it is done to."),
+            "stock_mm3": about(number(), "What it takes off."),
+            "off_flank_mm": about(nullable(), "The most that is off a flank by then."),
+            "case_left_mm": about(nullable(), "The least case that is left on a flank by then."),
+        }))),
+    }))
+}
+
+fn of_gearbox() -> Value {
+    object(json!({
+        "shifts": list(object(json!({
+            "from": count(1),
+            "to": count(1),
+            "slip_rpm": about(number(), "Plus where the input side is too fast."),
+            "flank": about(
+                json!({ "enum": FlankSide::BOTH.map(FlankSide::name) }),
+                "The flank that meets first.",
+            ),
+            "window_ms": nullable(),
+            "limit_rpm": about(nullable(), "The straight-in limit."),
+            "chance": about(nullable(), "The share of phases that are in at the first pass."),
+            "blow_nm": number(),
+        }))),
+        "lash": list(object(json!({
+            "gear": count(1),
+            "ratio": number(),
+            "ratio_to_wheel": number(),
+            "wheel_deg": nullable(),
+            "tyre_mm": nullable(),
+        }))),
+        "load": list(object(json!({
+            "gear": count(1),
+            "torque_nm": about(number(), "With the throttle open."),
+            "dog_force_n": nullable(),
+            "pressure_mpa": nullable(),
+            "combined_mpa": nullable(),
+            "overrun_combined_mpa": nullable(),
+        }))),
+    }))
+}
+
+fn of_chain() -> Value {
+    object(json!({
+        "clearance_mm": number(),
+        "worst_mm": about(number(), "How far off with every size at its limit."),
+        "rss_mm": about(number(), "How far off by the root of the sum of squares."),
+    }))
+}
+
+fn of_diagnosis() -> Value {
+    object(json!({
+        "checks": list(object(json!({
+            "check": { "enum": Check::ALL.map(Check::title) },
+            "judged": { "enum": CheckStatus::ALL.map(CheckStatus::word) },
+            "measured": about(
+                json!({ "type": ["boolean", "null"] }),
+                "Whether its number was measured; null while it is open.",
+            ),
+            "says": text(),
+            "past": about(
+                json!({ "type": "number", "minimum": 0 }),
+                "By how many times its limit it is past it.",
+            ),
+            "explains": list(json!({ "enum": Symptom::ALL.map(Symptom::name) })),
+        }))),
+        "causes": about(
+            list(count(0)),
+            "Places in the list of checks, by how far past their limits they are.",
+        ),
+        "words": about(text(), "What the checks sum up to."),
+    }))
+}
+
+fn of_finding() -> Value {
+    object(json!({
+        "severity": { "enum": Severity::ALL.map(Severity::name) },
+        "code": { "type": "string", "pattern": "^[a-z0-9_]+$" },
+        "message": text(),
+        "hint": text(),
+        "numbers": list(nullable()),
+    }))
+}
+
+/// An object that has every one of these keys and no other.
+fn object(properties: Value) -> Value {
+    let keys: Vec<_> = properties.as_object().into_iter().flat_map(Map::keys).collect();
+    let mut schema = json!({ "type": "object", "required": keys, "additionalProperties": false });
+    schema["properties"] = properties;
+    schema
+}
+
+fn list(items: Value) -> Value {
+    let mut schema = json!({ "type": "array" });
+    schema["items"] = items;
+    schema
+}
+
+/// Start and width of each window, degrees.
+fn windows() -> Value {
+    list(json!({ "type": "array", "items": number(), "minItems": 2, "maxItems": 2 }))
+}
+
+fn or_null(schema: Value) -> Value {
+    let mut either = json!({});
+    either["anyOf"] = Value::Array(vec![schema, json!({ "type": "null" })]);
+    either
+}
+
+fn text() -> Value {
+    json!({ "type": "string" })
+}
+
+fn number() -> Value {
+    json!({ "type": "number" })
+}
+
+fn nullable() -> Value {
+    json!({ "type": ["number", "null"] })
+}
+
+/// A whole number from `least` on.
+fn count(least: u32) -> Value {
+    json!({ "type": "integer", "minimum": least })
+}
+
+fn about(mut schema: Value, words: &str) -> Value {
+    schema["description"] = json!(words);
+    schema
+}
