@@ -120,7 +120,7 @@ impl Operation {
 /// The operations on one ring in their order.
 ///
 /// ```
-/// use crenel::ring::{Cut, Plan, RingSpec};
+/// use crenel::design::{Cut, Plan, RingSpec};
 /// let mut ring = RingSpec::default();
 /// ring.plan = Plan::of_cuts([(1, Cut::Remove), (3, Cut::Remove), (5, Cut::Shorten(2.5))]);
 /// assert_eq!(ring.plan.operations.len(), 2);
