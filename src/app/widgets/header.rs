@@ -32,7 +32,8 @@ pub(crate) fn Header() -> impl IntoView {
                 title="This browser keeps the whole app: it opens without a network.">
                 "✓"<span>" works offline"</span>
             </p>
-            <Deferred>
+            // The head is whole before a drawing is below it, which would move otherwise.
+            <Deferred first=true>
                 <label class="title">
                     <span class="sr">"Title of the design"</span>
                     <input type="text" maxlength="120" placeholder="Title of the design"
@@ -42,7 +43,7 @@ pub(crate) fn Header() -> impl IntoView {
             </Deferred>
             <div class="tools">
                 // All at once, so that none of them moves when another appears.
-                <Deferred>
+                <Deferred first=true>
                     <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
                         "Undo"
                     </button>
