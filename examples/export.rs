@@ -64,7 +64,7 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
 fn solids(analysis: &Analysis) -> Value {
     let mut told = serde_json::Map::new();
     for side in Side::BOTH {
-        let rings = [("found", &analysis.found[side as usize]), ("cut", analysis.ring(side))];
+        let rings = [("found", &analysis.found[side]), ("cut", analysis.ring(side))];
         for (state, ring) in rings {
             let name = format!("ring-{}-{state}", side.letter().to_lowercase());
             told.insert(name, tell(ring, &Solid::of(ring, &analysis.body())));

@@ -86,7 +86,7 @@ fn linkage(selector: &SelectorAnalysis) -> Option<Value> {
 }
 
 fn reached(swing: &PedalSwing) -> Value {
-    let of = |value: fn(&Reach) -> Value| swing.reach.each_ref().map(value);
+    let of = |value: fn(&Reach) -> Value| swing.reach.as_array().map(value);
     let heights = swing.heights(None).into_iter();
     let rods = heights.map(|height| json!([height.up_mm, height.with.map(|with| with.rod_mm)]));
     json!({
@@ -133,13 +133,13 @@ fn claw(selector: &SelectorAnalysis) -> Option<Value> {
         Err(fault) => return Some(json!({ "most_mm": fault.most_mm })),
         Ok(strokes) => strokes,
     };
-    let ends = &strokes.strokes;
+    let ends = strokes.strokes.as_array();
     Some(json!({
         "swing_deg": strokes.claw.swing().degrees(),
         "hook_mm": strokes.claw.hook_radius_mm(),
         "equal_deg": strokes.centred.ok().map(Angle::degrees),
         "stop_thinner_mm": strokes.claw.stop_thinner_mm(),
-        "gap_mm": strokes.gaps_mm(),
+        "gap_mm": strokes.gaps_mm().into_array(),
         "pushed_deg": ends.map(|end| end.pushed.degrees()),
         "before_stop": ends.map(|end| end.before_stop),
         "ends": ends.map(|end| end.ends.words()),

@@ -18,7 +18,12 @@ fn all() -> Vec<(String, String)> {
         let below = p.strip_prefix(&root).expect("below src");
         below.to_string_lossy().replace('\\', "/")
     };
-    sources(&root).iter().map(|p| (name(p), fs::read_to_string(p).expect("text"))).collect()
+    let rust = |p: &&PathBuf| p.extension().is_some_and(|end| end == "rs");
+    sources(&root)
+        .iter()
+        .filter(rust)
+        .map(|p| (name(p), fs::read_to_string(p).expect("text")))
+        .collect()
 }
 
 /// Code without tests and comments: what a module really leans on.

@@ -24,7 +24,7 @@ fn stresses_grow_with_the_torque_and_with_nothing_else() {
     let thrice = strength(&design(&json!({ "throttle_torque_nm": 50, "load_factor": 3 })));
     for (a, b) in once.pairs.iter().zip(&thrice.pairs) {
         assert!((b.force_n / a.force_n - 3.0).abs() < 1e-12);
-        assert!((b.stresses[0].combined_mpa() / a.stresses[0].combined_mpa() - 3.0).abs() < 1e-12);
+        assert!((b.stresses.a.combined_mpa() / a.stresses.a.combined_mpa() - 3.0).abs() < 1e-12);
     }
 }
 
@@ -56,13 +56,13 @@ fn forces_of_all_that_carry_make_the_whole_torque() {
 #[test]
 fn back_cuts_edges_and_cuts_leave_less_to_carry() {
     let plain = strength(&Design::default());
-    let root = |changes: &serde_json::Value| strength(&design(changes)).pairs[0].roots[0];
+    let root = |changes: &serde_json::Value| strength(&design(changes)).pairs[0].roots.a;
     let undercut = root(&json!({ "a": { "back_cut_drive_deg": 5, "back_cut_coast_deg": 3 } }));
     let tan = |degrees: f64| libm::tan(degrees.to_radians());
     // The root is thinner by the height times both tangents.
-    let thinner = plain.pairs[0].roots[0].thickness_mm - undercut.thickness_mm;
+    let thinner = plain.pairs[0].roots.a.thickness_mm - undercut.thickness_mm;
     assert!((thinner - 5.0 * (tan(5.0) + tan(3.0))).abs() < 1e-9, "{thinner}");
-    assert!(undercut.area_mm2 < plain.pairs[0].roots[0].area_mm2);
+    assert!(undercut.area_mm2 < plain.pairs[0].roots.a.area_mm2);
     let broken = root(&json!({ "a": { "edge_break_mm": 0.4 }, "b": { "edge_break_mm": 0.3 } }));
     assert!((broken.engaged_mm - (4.5 - 0.7)).abs() < 1e-9);
     // From 0.4 under A's tip to 4.5 less 0.3: middle 2.3 below the tip, 2.7 above the root.

@@ -6,7 +6,7 @@ use super::shift_case::ShiftCase;
 use super::strength::Strength;
 use crate::design::{Design, SettingField};
 use crate::pair::{Arc, Edges, Engagement, Mesh, extremes};
-use crate::ring::{FlankSide, Ring};
+use crate::ring::{FlankSide, PerSide, Ring};
 use crate::shift::Passing;
 use crate::units::Angle;
 
@@ -50,7 +50,7 @@ impl PairAnalysis {
 
     pub(super) fn of(
         design: &Design,
-        rings: &[Ring; 2],
+        rings: &PerSide<Ring>,
         mesh: Mesh,
         engagement: Engagement,
     ) -> Self {

@@ -3,8 +3,8 @@
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::selector::{
-    Claw, ClawFault, Detent, EccentricFault, Ends, Joined, Pedal, Posture, Reach, RodFault, Star,
-    Stroke, StrokeEnd, Track, TrackFault,
+    Claw, ClawFault, Detent, EccentricFault, Ends, Joined, Pedal, PerStroke, Posture, Reach,
+    RodFault, Star, Stroke, StrokeEnd, Track, TrackFault,
 };
 use crate::stack::{Depth, Facing};
 use crate::units::{Angle, DisplayUnits, Quantity};
@@ -37,7 +37,7 @@ pub struct PedalSwing {
     /// At rest.
     pub rest: Posture,
     /// Lifting and pressing.
-    pub reach: [Reach; 2],
+    pub reach: PerStroke<Reach>,
     /// How much longer one turn makes the rod, mm.
     pub thread_mm: f64,
     /// How many degrees the shaft turns for each mm of the foot at rest; none at a lock.
@@ -67,7 +67,7 @@ pub struct WithRod {
     /// Turns of one rod end that make it so long; minus is shorter.
     pub turns: f64,
     /// How far the shaft turns at most, lifting and pressing.
-    pub swing: [Angle; 2],
+    pub swing: PerStroke<Angle>,
     /// How far that is short of the stop, lifting and pressing; none without a claw.
     pub short: Option<[Angle; 2]>,
     /// The angle between rod and lever that is nearest to locking in both strokes.
@@ -80,7 +80,7 @@ pub struct ClawStrokes {
     /// The claw.
     pub claw: Claw,
     /// Lifting and pressing, as far as the pedal lets them.
-    pub strokes: [StrokeEnd; 2],
+    pub strokes: PerStroke<StrokeEnd>,
     /// Where the eccentric makes both gaps equal.
     pub centred: Result<Angle, EccentricFault>,
 }
@@ -213,13 +213,15 @@ impl PedalSwing {
         let with = |up_mm: f64| {
             let rod_mm = self.pedal.rod_for_height(up_mm)?;
             let pedal = self.pedal.with_rod(rod_mm);
-            let reach = [pedal.reach(Stroke::Lift).ok()?, pedal.reach(Stroke::Press).ok()?];
+            let reach = PerStroke {
+                lift: pedal.reach(Stroke::Lift).ok()?,
+                press: pedal.reach(Stroke::Press).ok()?,
+            };
             let turns = (rod_mm - rod.rod_mm) / self.thread_mm;
             let swing = reach.map(|reach| reach.farthest);
             let short = claw.map(|claw| {
                 Stroke::BOTH.map(|stroke| {
-                    let left =
-                        claw.swing_to_stop(stroke).radians() - swing[stroke as usize].radians();
+                    let left = claw.swing_to_stop(stroke).radians() - swing[stroke].radians();
                     Angle::from_radians(left.max(0.0))
                 })
             });
@@ -232,7 +234,7 @@ impl PedalSwing {
     /// none is where no travel would do.
     pub fn spare_mm(&self, stroke: Stroke, shaft: Angle) -> Option<f64> {
         let needed = self.pedal.foot_for(stroke, shaft).ok()??;
-        Some(self.reach[stroke as usize].foot_mm - needed)
+        Some(self.reach[stroke].foot_mm - needed)
     }
 
     /// Whether arm and rod lie in line at rest, so that both strokes turn the shaft the same way.
@@ -248,7 +250,8 @@ impl PedalSwing {
 
     fn of(linkage: &crate::design::LinkageSpec) -> Result<Self, RodFault> {
         let pedal = linkage.working();
-        let reach = [pedal.reach(Stroke::Lift)?, pedal.reach(Stroke::Press)?];
+        let reach =
+            PerStroke { lift: pedal.reach(Stroke::Lift)?, press: pedal.reach(Stroke::Press)? };
         let rest = pedal.at_rest()?;
         let of = |id| linkage.field(id).unwrap_or_default();
         let height = |pedal: Pedal| Some(pedal.posture(0.0).ok()??.peg.y);
@@ -269,7 +272,7 @@ impl PedalSwing {
     }
 }
 
-fn worst(reach: &[Reach; 2]) -> Option<Angle> {
+fn worst(reach: &PerStroke<Reach>) -> Option<Angle> {
     let off = |angle: &Angle| (angle.degrees() - 90.0).abs();
     let worst = reach.iter().filter_map(|reach| reach.worst);
     worst.max_by(|one, other| off(one).total_cmp(&off(other)))
@@ -282,17 +285,16 @@ impl ClawStrokes {
         star: Option<&Star>,
     ) -> Result<Self, ClawFault> {
         claw.check()?;
-        let can = |stroke: Stroke| {
-            pedal.and_then(|p| p.as_ref().ok()).map(|p| p.reach[stroke as usize].farthest)
-        };
-        let strokes = Stroke::BOTH.map(|stroke| claw.stroke(stroke, can(stroke), star));
+        let can =
+            |stroke: Stroke| pedal.and_then(|p| p.as_ref().ok()).map(|p| p.reach[stroke].farthest);
+        let strokes = PerStroke::from_fn(|stroke| claw.stroke(stroke, can(stroke), star));
         Ok(Self { claw: *claw, strokes, centred: claw.centred() })
     }
 
     /// How far shaft and drum have turned when this share of a stroke is done. Once the claw has pushed
     /// the drum beyond the crest of the star, the roller draws it home, unless friction holds the roller.
     pub fn at(&self, stroke: Stroke, share: f64, star: Option<&Star>) -> (Angle, Angle) {
-        let end = &self.strokes[stroke as usize];
+        let end = &self.strokes[stroke];
         let shaft = Angle::from_radians(end.shaft.radians() * share);
         let pushed = self.claw.pushed(stroke, shaft).radians();
         let step = self.claw.step().radians();
@@ -304,7 +306,7 @@ impl ClawStrokes {
 
     /// What a stroke comes to at its end, in words.
     pub fn told(&self, stroke: Stroke, units: DisplayUnits) -> String {
-        let end = &self.strokes[stroke as usize];
+        let end = &self.strokes[stroke];
         let mm = |mm: f64| Quantity::Length.show((mm * 100.0).round() / 100.0, units);
         let deg =
             |angle: Angle| Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, units);
@@ -322,7 +324,7 @@ impl ClawStrokes {
     }
 
     /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
-    pub fn gaps_mm(&self) -> [f64; 2] {
+    pub fn gaps_mm(&self) -> PerStroke<f64> {
         self.strokes.map(|stroke| stroke.gap_mm)
     }
 }
@@ -335,11 +337,11 @@ mod tests {
     fn one_chain_without_sizes_takes_no_overlap_for_nothing_clear() {
         let whole = crate::design::DepthSpec::example().working();
         let mut half = whole.clone();
-        half.chains[Facing::Other as usize].links.clear();
+        half.chains[Facing::Other].links.clear();
         assert_eq!(DepthCase::Pushed.overlap_mm(&half), DepthCase::Pushed.overlap_mm(&whole));
         assert_eq!(DepthCase::Shimmed.overlap_mm(&half), None);
         let mut none = whole;
-        none.chains[Facing::This as usize].links.clear();
+        none.chains[Facing::This].links.clear();
         assert_eq!(DepthCase::Most.overlap_mm(&none), None);
     }
 
@@ -391,7 +393,8 @@ mod tests {
         let (swing, claw) = (selector.swing().unwrap(), selector.strokes().unwrap().claw);
         let same = swing.heights(Some(&claw)).into_iter().find(|height| height.up_mm == 0.0);
         let [lift, press] = same.unwrap().with.unwrap().short.unwrap();
-        let wanted = claw.swing_to_stop(Stroke::Lift).degrees() - swing.reach[0].farthest.degrees();
+        let wanted =
+            claw.swing_to_stop(Stroke::Lift).degrees() - swing.reach.lift.farthest.degrees();
         assert!(wanted > 1.0 && (lift.degrees() - wanted).abs() < 1e-6, "{wanted}");
         assert_eq!(press, Angle::ZERO);
         assert_eq!(swing.heights(None)[3].with.unwrap().short, None);

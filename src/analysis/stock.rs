@@ -7,7 +7,7 @@ use crate::shop::balance::permissible_g_mm;
 
 /// The most that comes off a flank of a ring, mm, and the dog and flank where it does.
 pub(crate) fn most_off_flank(worked: &Worked, side: Side) -> Option<(f64, &Dog, FlankSide)> {
-    let (found, cut) = (&worked.found[side as usize], worked.ring(side));
+    let (found, cut) = (&worked.found[side], worked.ring(side));
     let dogs = cut.dogs.iter().filter_map(|now| found.at_place(now.place).map(|old| (old, now)));
     let flanks = dogs.flat_map(|(old, now)| {
         FlankSide::BOTH.map(|flank| (cut.flank_stock_mm(old, now, flank), now, flank))

@@ -3,7 +3,7 @@
 use crate::design::{Design, SettingField};
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
 use crate::pair::{Arc, Block, Mesh};
-use crate::ring::{FlankSide, Ring, Side};
+use crate::ring::{FlankSide, PerSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
@@ -32,13 +32,13 @@ pub struct Strength {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Loaded {
     /// Place of the dog of A and of the dog of B.
-    pub places: [usize; 2],
+    pub places: PerSide<usize>,
     /// Force between them, N.
     pub force_n: f64,
     /// The root of the dog of A and of B.
-    pub roots: [Root; 2],
+    pub roots: PerSide<Root>,
     /// Stresses in the dog of A and of B.
-    pub stresses: [Stress; 2],
+    pub stresses: PerSide<Stress>,
 }
 
 impl Strength {
@@ -46,7 +46,7 @@ impl Strength {
     /// carried: the rings jam, stand apart, or no dog meets.
     pub(super) fn of(
         design: &Design,
-        rings: &[Ring; 2],
+        rings: &PerSide<Ring>,
         mesh: &Mesh,
         depth: f64,
         held: Option<&Arc>,
@@ -121,7 +121,7 @@ impl Strength {
     pub fn worst(&self, read: impl Fn(&Stress) -> f64) -> Option<(&Loaded, Side)> {
         let dogs = self.pairs.iter().flat_map(|pair| Side::BOTH.map(|side| (pair, side)));
         dogs.max_by(|a, b| {
-            let value = |(pair, side): &(&Loaded, Side)| read(&pair.stresses[*side as usize]);
+            let value = |(pair, side): &(&Loaded, Side)| read(&pair.stresses[*side]);
             value(a).total_cmp(&value(b))
         })
     }
@@ -164,8 +164,14 @@ impl<'a> Meeting<'a> {
     }
 }
 
-fn loaded(rings: &[Ring; 2], mesh: &Mesh, block: &Block, depth_mm: f64, force_n: f64) -> Loaded {
-    let dogs = [&rings[0].dogs[block.dog_a], &rings[1].dogs[block.dog_b]];
+fn loaded(
+    rings: &PerSide<Ring>,
+    mesh: &Mesh,
+    block: &Block,
+    depth_mm: f64,
+    force_n: f64,
+) -> Loaded {
+    let dogs = PerSide { a: &rings.a.dogs[block.dog_a], b: &rings.b.dogs[block.dog_b] };
     let deep = depth_mm - block.starts_mm;
     let edges: f64 = dogs.iter().map(|dog| dog.edge_break_mm).sum();
     let root = |ring: &Ring, dog: &crate::ring::Dog| {
@@ -179,7 +185,7 @@ fn loaded(rings: &[Ring; 2], mesh: &Mesh, block: &Block, depth_mm: f64, force_n:
             engaged_mm: deep - edges,
         }
     };
-    let roots = [root(&rings[0], dogs[0]), root(&rings[1], dogs[1])];
+    let roots = PerSide::from_fn(|side| root(&rings[side], dogs[side]));
     Loaded {
         places: dogs.map(|dog| dog.place),
         force_n,

@@ -8,7 +8,7 @@ use crate::design::{Design, SettingField};
 use crate::fields::Slot;
 use crate::finding::{Finding, Severity};
 use crate::pair::{Engagement, Mesh};
-use crate::ring::{FlankSide, Ring, Side};
+use crate::ring::{FlankSide, PerSide, Ring, Side};
 use crate::solid::Body;
 use crate::units::Angle;
 
@@ -18,9 +18,9 @@ pub struct Worked {
     /// What it was worked out from.
     pub design: Design,
     /// The rings as found, A first.
-    pub found: [Ring; 2],
+    pub found: PerSide<Ring>,
     /// The rings with their cuts made, A first.
-    pub cut: [Ring; 2],
+    pub cut: PerSide<Ring>,
     /// The pair, unless an error stands in the way.
     pub pair: Option<PairAnalysis>,
     /// What stands between foot and fork.
@@ -39,8 +39,8 @@ pub struct Pose {
 /// The first steps of [`Worked`]: the rings laid out, and whether and how they meet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LaidOut {
-    found: [Ring; 2],
-    cut: [Ring; 2],
+    found: PerSide<Ring>,
+    cut: PerSide<Ring>,
     /// The pair and how deep it goes, unless an error stands in the way.
     engaged: Option<(Mesh, Engagement)>,
     findings: Vec<Finding>,
@@ -50,11 +50,11 @@ impl LaidOut {
     /// Lays the rings of a design out.
     pub fn of(design: &Design) -> Self {
         let mut findings = design.check();
-        let found = [design.a.to_found(), design.b.to_found()];
-        let cut = [design.a.to_cut(), design.b.to_cut()];
+        let found = design.to_found_rings();
+        let cut = design.to_cut_rings();
         let mut engaged = None;
         if !findings.iter().any(stops_the_pair) {
-            match Mesh::new(&cut[0], &cut[1]) {
+            match Mesh::new(&cut.a, &cut.b) {
                 Ok(mesh) => {
                     let overlap =
                         design.setting.get(SettingField::Overlap) - lowered_mm(&found, &cut);
@@ -80,8 +80,8 @@ impl Worked {
     }
 
     /// One of the rings with its cuts made.
-    pub const fn ring(&self, side: Side) -> &Ring {
-        &self.cut[side as usize]
+    pub fn ring(&self, side: Side) -> &Ring {
+        &self.cut[side]
     }
 
     /// The phase of the design.
@@ -97,7 +97,7 @@ impl Worked {
 
     /// How high the tallest dogs of the ring with the lower ones stand, mm.
     pub fn lowest_tall_mm(&self) -> f64 {
-        self.cut[0].tallest_mm().min(self.cut[1].tallest_mm())
+        self.cut.a.tallest_mm().min(self.cut.b.tallest_mm())
     }
 
     /// The web that the solids of the rings stand on.
@@ -152,7 +152,7 @@ fn stops_the_pair(finding: &Finding) -> bool {
 }
 
 /// How much lower the tallest tips of both rings together are once they are cut, mm.
-pub(crate) fn lowered_mm(found: &[Ring; 2], cut: &[Ring; 2]) -> f64 {
+pub(crate) fn lowered_mm(found: &PerSide<Ring>, cut: &PerSide<Ring>) -> f64 {
     let lower = |(found, cut): (&Ring, &Ring)| found.tallest_mm() - cut.tallest_mm();
     found.iter().zip(cut).map(lower).sum()
 }

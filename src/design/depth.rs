@@ -2,7 +2,7 @@
 
 use super::numbers::numbered;
 use crate::fields::FieldId;
-use crate::stack::{self, Chain, Facing};
+use crate::stack::{self, Chain, Facing, PerFacing};
 
 /// Most dimensions in one chain.
 pub const MOST_LINKS: usize = 24;
@@ -58,7 +58,7 @@ impl LinkSpec {
 #[derive(Clone, Debug, PartialEq)]
 pub struct DepthSpec {
     /// The dimensions that leave the clearance in neutral, to this pair and to the other.
-    pub chains: [Vec<LinkSpec>; 2],
+    pub chains: PerFacing<Vec<LinkSpec>>,
     numbers: [f64; DepthField::COUNT],
 }
 
@@ -85,7 +85,7 @@ impl DepthSpec {
             LinkSpec::new("groove to tips on the other side", 10.1, 0.03, false),
             LinkSpec::new("wall to tips of the other gear", 8.5, 0.05, false),
         ];
-        Self { chains: [this, other], ..Self::default() }
+        Self { chains: PerFacing { this, other }, ..Self::default() }
     }
 
     /// Its geometry.
@@ -94,7 +94,8 @@ impl DepthSpec {
             |links: &Vec<LinkSpec>| Chain { links: links.iter().map(LinkSpec::working).collect() };
         stack::Depth {
             chains: self.chains.each_ref().map(chain),
-            throw_mm: [DepthField::ThrowThis, DepthField::ThrowOther].map(|field| self.get(field)),
+            throw_mm: PerFacing::from([DepthField::ThrowThis, DepthField::ThrowOther])
+                .map(|field| self.get(field)),
             play_mm: self.get(DepthField::GrooveWidth) - self.get(DepthField::ForkThickness),
             shim_step_mm: self.get(DepthField::ShimStep),
         }
@@ -125,24 +126,24 @@ impl DepthSpec {
 
     /// Where in both chains the shim stands that was fitted, and how far it moves the sliding gear away
     /// from this pair, mm.
-    fn fitted_shim(&self) -> Option<([usize; 2], f64)> {
+    fn fitted_shim(&self) -> Option<(PerFacing<usize>, f64)> {
         let place = |links: &Vec<LinkSpec>| links.iter().rposition(|link| link.name == SHIM);
-        let [this, other] = self.chains.each_ref().map(place);
-        let places = [this?, other?];
-        let [this, other] = Facing::BOTH
-            .map(|facing| self.chains[facing as usize][places[facing as usize]].step_mm());
+        let PerFacing { this, other } = self.chains.each_ref().map(place);
+        let places = PerFacing { this: this?, other: other? };
+        let [this, other] =
+            Facing::BOTH.map(|facing| self.chains[facing][places[facing]].step_mm());
         // What opens one chain takes from the other; a washer of that name that does not is none.
         (this == -other).then_some((places, this))
     }
 
     /// One dimension.
     pub fn link(&self, facing: Facing, at: usize) -> Option<&LinkSpec> {
-        self.chains[facing as usize].get(at)
+        self.chains[facing].get(at)
     }
 
     /// One dimension, to change it.
     pub fn link_mut(&mut self, facing: Facing, at: usize) -> Option<&mut LinkSpec> {
-        self.chains[facing as usize].get_mut(at)
+        self.chains[facing].get_mut(at)
     }
 }
 
@@ -168,7 +169,7 @@ mod tests {
     #[test]
     fn a_full_chain_takes_no_shim() {
         let mut depth = DepthSpec::example();
-        depth.chains[0].resize(MOST_LINKS, LinkSpec::default());
+        depth.chains.this.resize(MOST_LINKS, LinkSpec::default());
         let full = depth.clone();
         assert!(!depth.fit_shim(0.1));
         assert_eq!(depth, full);

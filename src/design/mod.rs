@@ -38,7 +38,7 @@ pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::ring::Side;
+use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Way;
 use crate::stack::Facing;
 use crate::units::{Angle, Quantity};
@@ -281,7 +281,7 @@ impl Design {
     pub fn depth_slots(&self) -> Vec<Slot> {
         let Some(depth) = &self.depth else { return Vec::new() };
         let links = Facing::BOTH.into_iter().flat_map(|facing| {
-            let links = 0..depth.chains[facing as usize].len();
+            let links = 0..depth.chains[facing].len();
             links.flat_map(move |at| LinkSpec::FIELDS.map(|id| Slot::Link(facing, at, id)))
         });
         DepthSpec::FIELDS.map(Slot::Part).into_iter().chain(links).collect()
@@ -359,6 +359,16 @@ impl Design {
         } else {
             SettingField::TipFriction
         })
+    }
+
+    /// Both rings as found, before any cut.
+    pub fn to_found_rings(&self) -> PerSide<Ring> {
+        PerSide { a: self.a.to_found(), b: self.b.to_found() }
+    }
+
+    /// Both rings with all their work done.
+    pub fn to_cut_rings(&self) -> PerSide<Ring> {
+        PerSide { a: self.a.to_cut(), b: self.b.to_cut() }
     }
 
     /// The design as found: without any work on its rings.

@@ -263,7 +263,7 @@ fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     // Parallel and tapered flanks come closest to each other at the bore.
     let bore = ring.inner_radius_mm;
     let spread = |dog: &Dog, flank: FlankSide| {
-        let grow = -dog.height_mm * dog.back_cut.of(flank).tan();
+        let grow = -dog.height_mm * dog.back_cut[flank].tan();
         let [at_bore, at_mean] =
             [bore, ring.mean_radius_mm()].map(|r| ring.half_width_at(dog, flank, r));
         let wider = at_bore - at_mean;

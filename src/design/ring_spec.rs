@@ -3,7 +3,7 @@
 use super::numbers::numbered_fields;
 use super::plan::Plan;
 use crate::fields::FieldId;
-use crate::ring::{Dog, Flanks, PlanForm, Ring};
+use crate::ring::{Dog, PerFlank, PlanForm, Ring};
 use crate::units::Angle;
 
 /// Whether an even ring is given by its dogs or by its gaps.
@@ -122,7 +122,7 @@ pub struct DogSpec {
 impl DogSpec {
     fn dog(&self, place: usize) -> Dog {
         Dog {
-            back_cut: Flanks {
+            back_cut: PerFlank {
                 drive: Angle::from_degrees(self.back_cut_drive_deg),
                 coast: Angle::from_degrees(self.back_cut_coast_deg),
             },

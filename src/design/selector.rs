@@ -3,7 +3,7 @@
 use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::ring::Point;
-use crate::selector::{self, Joined, Pedal, Rod, Star, TrackFault};
+use crate::selector::{self, Joined, Pedal, PerStroke, Rod, Star, TrackFault};
 use crate::units::Angle;
 
 /// Most points of a drum track.
@@ -59,7 +59,8 @@ impl LinkageSpec {
         Pedal {
             foot_arm_mm: self.get(LinkageField::FootArm),
             bend: Angle::from_degrees(self.get(LinkageField::FootBend)),
-            foot_mm: [LinkageField::FootLift, LinkageField::FootPress].map(|field| self.get(field)),
+            foot_mm: PerStroke::from([LinkageField::FootLift, LinkageField::FootPress])
+                .map(|field| self.get(field)),
             joined: match self.by {
                 PedalBy::OnShaft => Joined::OnShaft,
                 PedalBy::RodAbove | PedalBy::RodBelow => Joined::ByRod(rod()),
@@ -89,8 +90,10 @@ impl ClawSpec {
             positions: self.get(ClawField::DrumPositions),
             pin_radius_mm: self.get(ClawField::PinRadius),
             apart_mm: self.get(ClawField::ShaftToDrum),
-            play_mm: [ClawField::PlayLift, ClawField::PlayPress].map(|field| self.get(field)),
-            travel_mm: [ClawField::ClawLift, ClawField::ClawPress].map(|field| self.get(field)),
+            play_mm: PerStroke::from([ClawField::PlayLift, ClawField::PlayPress])
+                .map(|field| self.get(field)),
+            travel_mm: PerStroke::from([ClawField::ClawLift, ClawField::ClawPress])
+                .map(|field| self.get(field)),
             stop_radius_mm: self.get(ClawField::StopRadius),
             eccentric_mm: self.get(ClawField::Eccentric),
             eccentric_at: Angle::from_degrees(self.get(ClawField::EccentricAt)),
@@ -101,7 +104,7 @@ impl ClawSpec {
     /// Turns the eccentric; what the hook travels to its stop follows.
     pub fn turn_eccentric(&mut self, to: Angle) {
         let turned = self.working().turned_to(to);
-        let [lift, press] = turned.travel_mm;
+        let PerStroke { lift, press } = turned.travel_mm;
         let values = [
             (ClawField::EccentricAt, to.degrees()),
             (ClawField::ClawLift, lift),

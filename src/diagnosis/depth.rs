@@ -3,7 +3,7 @@
 use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
-use crate::stack::{Depth, Facing};
+use crate::stack::{Depth, Facing, PerFacing};
 
 impl Evidence<'_> {
     pub(super) fn wanted_depth_mm(&self) -> f64 {
@@ -27,9 +27,9 @@ impl Evidence<'_> {
     }
 
     pub(super) fn neutral_clearance(&self) -> Result<CheckOutcome, &'static str> {
-        let ids = [FieldId::SeenClearanceThis, FieldId::SeenClearanceOther];
+        let ids = PerFacing::from([FieldId::SeenClearanceThis, FieldId::SeenClearanceOther]);
         let sides = Facing::BOTH.map(|facing| {
-            known(self.measured(ids[facing as usize]), || {
+            known(self.measured(ids[facing]), || {
                 self.depth()?.given(facing)?.least_clearance_mm(facing).into()
             })
         });

@@ -4,7 +4,7 @@ use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known};
 use crate::diagnosis::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
-use crate::selector::{CRAMPED, Joined, Stroke};
+use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
 use crate::units::{Angle, Quantity};
 
 /// What missing foot travel is set against, whose limit is nothing, so that causes can be ranked: the usual
@@ -34,10 +34,9 @@ impl Evidence<'_> {
     }
 
     pub(super) fn pedal_reach(&self) -> Result<CheckOutcome, &'static str> {
-        let measured =
-            [FieldId::SeenSpareLift, FieldId::SeenSparePress].map(|id| self.measured(id));
-        let spares =
-            Stroke::BOTH.map(|stroke| known(measured[stroke as usize], || self.spare_mm(stroke)));
+        let measured = PerStroke::from([FieldId::SeenSpareLift, FieldId::SeenSparePress])
+            .map(|id| self.measured(id));
+        let spares = Stroke::BOTH.map(|stroke| known(measured[stroke], || self.spare_mm(stroke)));
         let missing = "Measure both ways, or give linkage and claw under Selector.";
         let swing = self.drawn.selector.swing();
         let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
@@ -95,10 +94,8 @@ impl Evidence<'_> {
     }
 
     fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
-        let id = [FieldId::SeenGapLift, FieldId::SeenGapPress][stroke as usize];
-        known(self.measured(id), || {
-            Some(self.drawn.selector.strokes()?.claw.gaps_mm()[stroke as usize])
-        })
+        let id = PerStroke::from([FieldId::SeenGapLift, FieldId::SeenGapPress])[stroke];
+        known(self.measured(id), || Some(self.drawn.selector.strokes()?.claw.gaps_mm()[stroke]))
     }
 
     fn wanted_gap_mm(&self) -> f64 {

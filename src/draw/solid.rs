@@ -5,7 +5,7 @@ use super::options::ViewOptions;
 use super::scene::{Bounds, Item, Role, Scene, Shape};
 use crate::analysis::{Analysis, Pose};
 use crate::finding::Finding;
-use crate::ring::{Point, Ring, Side};
+use crate::ring::{PerSide, Point, Ring, Side};
 use crate::solid::{Body, Facets, Seen, Sheet, Solid, Stroke, Vec3};
 use crate::units::Angle;
 
@@ -61,18 +61,18 @@ pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, options: &ViewOpt
 /// The rings that the picture leaves out, each with what keeps it from being a solid.
 pub fn left_out(analysis: &Analysis, body: &Body, as_found: bool) -> Vec<(Side, Finding)> {
     let rings = shown(analysis, as_found);
-    let why = |side: Side| Some(Finding::from(Solid::of(&rings[side as usize], body).err()?));
+    let why = |side: Side| Some(Finding::from(Solid::of(&rings[side], body).err()?));
     Side::BOTH.into_iter().filter_map(|side| Some((side, why(side)?))).collect()
 }
 
-fn shown(analysis: &Analysis, as_found: bool) -> &[Ring; 2] {
+fn shown(analysis: &Analysis, as_found: bool) -> &PerSide<Ring> {
     if as_found { &analysis.found } else { &analysis.cut }
 }
 
 /// The rings of which a solid can be made.
-fn facets(rings: &[Ring; 2], body: &Body) -> (Vec<Side>, Vec<Facets>) {
+fn facets(rings: &PerSide<Ring>, body: &Body) -> (Vec<Side>, Vec<Facets>) {
     let solids = Side::BOTH.into_iter().filter_map(|side| {
-        let solid = Solid::of(&rings[side as usize], body).ok()?;
+        let solid = Solid::of(&rings[side], body).ok()?;
         Some((side, solid.facets(TOLERANCE_MM)))
     });
     solids.unzip()
@@ -91,9 +91,9 @@ struct Stage {
 }
 
 impl Stage {
-    fn of(rings: &[Ring; 2], body: &Body, turn: &Turn3, pose: Pose) -> Self {
+    fn of(rings: &PerSide<Ring>, body: &Body, turn: &Turn3, pose: Pose) -> Self {
         let apart = drawable(turn.apart_mm, 0.0);
-        let [a, b] = rings.each_ref().map(|ring| drawable(ring.tallest_mm(), 0.0));
+        let PerSide { a, b } = rings.each_ref().map(|ring| drawable(ring.tallest_mm(), 0.0));
         let radius = rings.iter().map(|ring| ring.outer_radius_mm).fold(0.0, f64::max);
         let radius = drawable(radius + body.outside_mm, 1.0);
         // With the tips just level, which is as long as the rings get but for `apart`.
@@ -220,7 +220,7 @@ mod tests {
         let face = RingTurn::at(Angle::from_degrees(37.0));
         let tips = Side::BOTH.map(|side| {
             let angle = Angle::from_degrees(50.0);
-            let tip = rings[side as usize].tallest_mm();
+            let tip = rings[side].tallest_mm();
             let seen = stage.place(side, Vec3::polar(25.0, angle.radians(), tip));
             let wanted = Point::polar(25.0, face.direction(side, angle));
             assert!(flat(seen).distance(wanted) < 1e-12, "{side:?}");

@@ -31,7 +31,7 @@ pub fn dogs_csv(analysis: &Analysis) -> String {
 
 fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
     let spec = analysis.design.ring(side);
-    let (found, cut) = (&analysis.found[side as usize], analysis.ring(side));
+    let (found, cut) = (&analysis.found[side], analysis.ring(side));
     let line = |dog: &Dog| {
         let now = cut.at_place(dog.place);
         let order = match (spec.plan.cut_of(dog.place), now) {
@@ -68,7 +68,7 @@ fn ring_lines(analysis: &Analysis, side: Side) -> Vec<String> {
 fn cut_cells(ring: &Ring, dog: &Dog) -> String {
     let edge = |flank: FlankSide| ring.tip_edge(dog, flank).wrapped().degrees();
     let [drive, coast] = FlankSide::BOTH.map(edge);
-    let back_cut = FlankSide::BOTH.map(|flank| dog.back_cut.of(flank).degrees());
+    let back_cut = FlankSide::BOTH.map(|flank| dog.back_cut[flank].degrees());
     let numbers = [drive, coast, back_cut[0], back_cut[1], dog.edge_break_mm];
     numbers.map(|v| decimal(v, 6)).join(",")
 }

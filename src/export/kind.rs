@@ -120,7 +120,7 @@ impl ExportInput<'_> {
 
     /// The solid of a ring before the planned work on it.
     pub(super) fn solid_as_found(&self, side: Side) -> Result<Solid, ExportError> {
-        self.solid(&self.analysis.found[side as usize])
+        self.solid(&self.analysis.found[side])
     }
 
     /// The solid of a ring after the planned work on it.

@@ -145,26 +145,26 @@ pub(super) static ROWS: &[&Figure] = &[
 ];
 
 fn mass(context: &PairContext<'_>, side: Side) -> Answer {
-    let cut = context.cut_metal[side as usize];
+    let cut = context.cut_metal[side];
     let working = format!("7.85 g/cm³ × {}", context.show(Quantity::Volume, cut.volume_mm3));
     Answer::number(cut.mass_g(), working)
 }
 
 fn cut_off(context: &PairContext<'_>, side: Side) -> Answer {
-    let (found, cut) = (context.found_metal[side as usize], context.cut_metal[side as usize]);
+    let (found, cut) = (context.found_metal[side], context.cut_metal[side]);
     let volume = context.show(Quantity::Volume, found.volume_mm3 - cut.volume_mm3);
     Answer::number(found.mass_g() - cut.mass_g(), format!("7.85 g/cm³ × {volume}"))
 }
 
 fn inertia(context: &PairContext<'_>, side: Side) -> Answer {
-    let cut = context.cut_metal[side as usize];
+    let cut = context.cut_metal[side];
     let working = format!("{} of metal", context.show(Quantity::Volume, cut.volume_mm3));
     Answer::number(cut.inertia_kg_mm2(), working)
 }
 
 /// Whether the plan takes anything off a ring.
 fn is_cut(context: &PairContext<'_>, side: Side) -> bool {
-    context.worked.found[side as usize] != *context.worked.ring(side)
+    context.worked.found[side] != *context.worked.ring(side)
 }
 
 /// What the cut does to the balance; `None` where nothing is cut.
@@ -172,7 +172,7 @@ fn unbalance(context: &PairContext<'_>, side: Side) -> Option<Answer> {
     if !is_cut(context, side) {
         return None;
     }
-    let off = context.found_metal[side as usize].without(context.cut_metal[side as usize]);
+    let off = context.found_metal[side].without(context.cut_metal[side]);
     let mass = context.show(Quantity::Mass, context.worked.design.ring(side).gear_mass_kg);
     let allowed = allowed_unbalance_g_mm(context.worked, side).map_or_else(
         || "no limit".to_owned(),

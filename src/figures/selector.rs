@@ -242,7 +242,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: &[],
         compute: Compute::Parts(|parts| {
             let claw = &claw(parts)?.claw;
-            let [lift, press] = claw.gaps_mm();
+            let PerStroke { lift, press } = claw.gaps_mm();
             let mean = parts.mm((lift + press) / 2.0);
             let working = format!("mean {mean}, wanted {}", parts.given(FieldId::GapWanted));
             Some(Answer::number(claw.stop_thinner_mm(), working))
@@ -400,7 +400,7 @@ fn track<'a>(parts: &PartsContext<'a>) -> Option<&'a Track> {
 
 /// How far the pedal turns the shaft in a stroke.
 fn swing(parts: &PartsContext<'_>, pedal: &PedalSwing, stroke: Stroke) -> Answer {
-    let reach = &pedal.reach[stroke as usize];
+    let reach = &pedal.reach[stroke];
     let travel = match stroke {
         Stroke::Lift => FieldId::FootLift,
         Stroke::Press => FieldId::FootPress,
@@ -420,7 +420,7 @@ fn swing(parts: &PartsContext<'_>, pedal: &PedalSwing, stroke: Stroke) -> Answer
 
 /// What is left at the stop at the end of a stroke.
 fn gap(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
-    let end = &claw.strokes[stroke as usize];
+    let end = &claw.strokes[stroke];
     let hook_mm = claw.claw.hook_radius_mm();
     let short = if end.before_stop { ", where the pedal ends the stroke" } else { "" };
     let home = match end.ends {
@@ -438,7 +438,7 @@ fn gap(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
 
 /// Where the drum ends up after a stroke.
 fn drum(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
-    let end = &claw.strokes[stroke as usize];
+    let end = &claw.strokes[stroke];
     let working = format!("pushed {} of {}", parts.deg(end.pushed), parts.deg(claw.claw.step()));
     Answer::words(end.ends.words(), working).with_number(end.pushed.degrees())
 }

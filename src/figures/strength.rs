@@ -266,8 +266,8 @@ fn stress(
     let Some((loaded, side)) = strength.worst(read) else {
         return Answer::number(None, "no dog meets");
     };
-    let root = &loaded.roots[side as usize];
-    let dog = format!("{}{}", side.letter(), loaded.places[side as usize] + 1);
+    let root = &loaded.roots[side];
+    let dog = format!("{}{}", side.letter(), loaded.places[side] + 1);
     let against = allowed.map_or_else(String::new, |field| {
         format!("; the number to set against it is {}", context.given(field))
     });
@@ -280,7 +280,7 @@ fn stress(
         context.show(Quantity::Area, root.area_mm2),
         context.mm(root.arm_mm)
     );
-    Answer::number(read(&loaded.stresses[side as usize]), working)
+    Answer::number(read(&loaded.stresses[side]), working)
 }
 
 /// The angle at which the flanks lean, as text.

@@ -116,7 +116,7 @@ fn one_ring_cut(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let whole_dogs = |side: Side| {
         let places = 0..worked.design.ring(side).places();
         let plan = &worked.design.ring(side).plan;
-        worked.cut[side as usize] != worked.found[side as usize]
+        worked.cut[side] != worked.found[side]
             && places.into_iter().any(|place| plan.cut_of(place).is_some())
     };
     let [cut_a, cut_b] = Side::BOTH.map(whole_dogs);
@@ -124,7 +124,7 @@ fn one_ring_cut(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
         return fewer_on_one(worked, pair);
     }
     let hold = worked.design.setting.get(SettingField::HoldDepth);
-    let before = Mesh::new(&worked.found[0], &worked.found[1]).ok()?;
+    let before = Mesh::new(&worked.found.a, &worked.found.b).ok()?;
     if !same_windows(&before.windows_down_to(hold, Edges::Broken), &pair.to_hold) {
         return None;
     }
@@ -165,7 +165,7 @@ fn fewer_on_one(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
         let tallest = ring.tallest_mm();
         ring.dogs.iter().filter(|d| tallest - d.height_mm < hold).count()
     };
-    let [a, b] = [tall(&worked.cut[0]), tall(&worked.cut[1])];
+    let [a, b] = [tall(&worked.cut.a), tall(&worked.cut.b)];
     let (few, many, side) = if a < b { (a, b, Side::A) } else { (b, a, Side::B) };
     let windows = pair.to_hold.len();
     (few < many && windows == many).then(|| {
@@ -273,7 +273,7 @@ fn pushed_out(strength: &Strength) -> Option<Finding> {
 fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     let strength = pair.strength.as_ref()?;
     let least =
-        strength.pairs.iter().map(|pair| pair.roots[0].engaged_mm).fold(f64::INFINITY, f64::min);
+        strength.pairs.iter().map(|pair| pair.roots.a.engaged_mm).fold(f64::INFINITY, f64::min);
     (least <= 0.0).then(|| {
         Finding::warning("only_edges_engaged")
             .at(Slot::Setting(FieldId::Overlap))

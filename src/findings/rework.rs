@@ -50,7 +50,7 @@ fn depth_lost(worked: &Worked) -> Option<Finding> {
 /// Windows that get narrower, or unequal.
 fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let hold = worked.design.setting.get(SettingField::HoldDepth);
-    let found = Mesh::new(&worked.found[0], &worked.found[1]).ok()?;
+    let found = Mesh::new(&worked.found.a, &worked.found.b).ok()?;
     let degrees = |(narrow, wide): (Angle, Angle)| (narrow.degrees(), wide.degrees());
     let before = extremes(&found.windows_down_to(hold, Edges::Broken)).map(degrees);
     let (narrow, wide) = extremes(&pair.to_hold).map(degrees)?;
@@ -80,13 +80,13 @@ fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
 fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
     // Dogs by place, so that one that goes does not look as if the others had changed.
     let grown = |side: Side| {
-        let (found, cut) = (&worked.found[side as usize], worked.ring(side));
+        let (found, cut) = (&worked.found[side], worked.ring(side));
         let more = |now: &&Dog| {
             let old = found.at_place(now.place);
-            let angle = |dog: &Dog| dog.back_cut.of(flank).degrees();
+            let angle = |dog: &Dog| dog.back_cut[flank].degrees();
             old.is_some_and(|old| angle(now) > angle(old) + 1e-9)
         };
-        cut.dogs.iter().filter(more).map(|now| now.back_cut.of(flank).degrees()).reduce(f64::max)
+        cut.dogs.iter().filter(more).map(|now| now.back_cut[flank].degrees()).reduce(f64::max)
     };
     let (side, this) = match (grown(Side::A), grown(Side::B)) {
         (Some(angle), None) => (Side::A, angle),
@@ -94,7 +94,7 @@ fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
         _ => return None,
     };
     let mates = worked.ring(side.other()).dogs.iter();
-    let other = mates.map(|dog| dog.back_cut.of(flank).degrees()).reduce(f64::min)?;
+    let other = mates.map(|dog| dog.back_cut[flank].degrees()).reduce(f64::min)?;
     (other < this).then(|| {
         Finding::warning("mating_flank_forgotten")
             .says(
@@ -112,7 +112,7 @@ fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
 
 /// More unbalance than the grade of the gear allows.
 fn unbalanced(worked: &Worked, side: Side) -> Option<Finding> {
-    let off = worked.found[side as usize].metal().without(worked.ring(side).metal());
+    let off = worked.found[side].metal().without(worked.ring(side).metal());
     let (unbalance, allowed) = (off.unbalance_g_mm(), allowed_unbalance_g_mm(worked, side)?);
     (unbalance > allowed).then(|| {
         Finding::warning("unbalance_over_grade")

@@ -4,7 +4,7 @@ use crate::analysis::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::selector::{CRAMPED, ClawFault, Ends, Joined, RodFault, Stroke, TrackFault};
+use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
@@ -60,7 +60,7 @@ fn pedal(swing: &PedalSwing) -> Vec<Finding> {
 }
 
 fn in_line(swing: &PedalSwing) -> Option<Finding> {
-    let turns = swing.reach.map(|reach| (Quantity::Angle, reach.farthest.degrees()));
+    let turns = swing.reach.as_array().map(|reach| (Quantity::Angle, reach.farthest.degrees()));
     swing.in_line().then(|| {
         Finding::warning("linkage_in_line")
             .at(Slot::Part(FieldId::PedalArm))
@@ -70,7 +70,7 @@ fn in_line(swing: &PedalSwing) -> Option<Finding> {
 }
 
 fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
-    let reach = &swing.reach[stroke as usize];
+    let reach = &swing.reach[stroke];
     let at_mm = reach.turns_back_at_mm?;
     let numbers = [(Quantity::Length, at_mm), (Quantity::Angle, reach.farthest.degrees())];
     Some(
@@ -85,7 +85,7 @@ fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
 }
 
 fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
-    let reach = &swing.reach[stroke as usize];
+    let reach = &swing.reach[stroke];
     let at = Slot::Part(FieldId::RodLength);
     let word = stroke.word();
     let hint = "Turn the lever on its splines, or change rod and arms, until rod and lever stand square in the middle of the swing.";
@@ -162,7 +162,7 @@ fn short_of_stop(
     stroke: Stroke,
 ) -> Option<Finding> {
     let swing = selector.swing()?;
-    let end = claw.strokes[stroke as usize];
+    let end = claw.strokes[stroke];
     let stop = claw.claw.swing_to_stop(stroke);
     let mut numbers = [end.shaft, stop].map(|at| (Quantity::Angle, at.degrees())).to_vec();
     let missing = match swing.spare_mm(stroke, stop) {
@@ -174,7 +174,7 @@ fn short_of_stop(
     };
     end.before_stop.then(|| {
         Finding::warning("foot_short_of_stop")
-            .at(Slot::Part([FieldId::FootLift, FieldId::FootPress][stroke as usize]))
+            .at(Slot::Part(PerStroke::from([FieldId::FootLift, FieldId::FootPress])[stroke]))
             .says(
                 format!(
                     "{}, the foot turns the shaft {{}} and the stop stands at {{}}: {missing}.",
@@ -190,7 +190,7 @@ fn short_of_stop(
 }
 
 fn ends(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
-    let end = &claw.strokes[stroke as usize];
+    let end = &claw.strokes[stroke];
     let (code, message, hint) = match end.ends {
         Ends::Next => return None,
         Ends::Back => (
@@ -228,9 +228,9 @@ const fn travel(stroke: Stroke) -> FieldId {
 }
 
 fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
-    let end = &claw.strokes[stroke as usize];
+    let end = &claw.strokes[stroke];
     let wanted = claw.claw.wanted_mm;
-    let gap_mm = claw.claw.gaps_mm()[stroke as usize];
+    let gap_mm = claw.claw.gaps_mm()[stroke];
     let off = gap_mm - wanted;
     if off.abs() <= GAP_SHARE * wanted || end.ends != Ends::Next {
         return None;
@@ -248,7 +248,7 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
 }
 
 fn unequal(claw: &ClawStrokes) -> Option<Finding> {
-    let [lift, press] = claw.claw.gaps_mm();
+    let PerStroke { lift, press } = claw.claw.gaps_mm();
     if (lift - press).abs() <= GAPS_APART_MM {
         return None;
     }
@@ -327,7 +327,7 @@ fn track(worked: &Worked) -> Vec<Finding> {
 fn throws_differ(selector: &SelectorAnalysis, track: &crate::selector::Track) -> Option<Finding> {
     const APART_MM: f64 = 0.05;
     let depth = selector.depth.as_ref()?;
-    let numbers = [track.travel_mm(selector.step_deg()), depth.throw_mm[0]];
+    let numbers = [track.travel_mm(selector.step_deg()), depth.throw_mm.this];
     let apart = (numbers[0] - numbers[1]).abs();
     (apart > APART_MM).then(|| {
         Finding::note("fork_travel_differs")
@@ -431,8 +431,8 @@ mod tests {
         design.selector.claw = Some(ClawSpec::default());
         let selector = Analysis::of(&design).worked.selector;
         let mut claw = *selector.strokes().expect("the claw turns the drum");
-        let gap_mm = claw.claw.gaps_mm()[0];
-        claw.strokes[0].ends = Ends::Next;
+        let gap_mm = claw.claw.gaps_mm().lift;
+        claw.strokes.lift.ends = Ends::Next;
         for (wanted_mm, code, word) in [
             (gap_mm / 3.0, "gap_too_large", "too much for"),
             (gap_mm * 3.0, "gap_too_small", "too little for"),

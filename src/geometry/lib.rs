@@ -30,6 +30,8 @@
 //! # Ok::<(), crenel_geometry::pair::NoCommonBand>(())
 //! ```
 
+mod per;
+
 pub mod load;
 pub mod pair;
 pub mod ring;

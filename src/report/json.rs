@@ -178,7 +178,7 @@ fn diagnosis(analysis: &Analysis) -> Value {
 fn ring(analysis: &Analysis, side: Side) -> Value {
     let ring = analysis.ring(side);
     let metal = ring.metal();
-    let found = analysis.found[side as usize].metal();
+    let found = analysis.found[side].metal();
     let dogs = ring.dogs.iter().map(|dog| {
         json!({
             "place": dog.place + 1,

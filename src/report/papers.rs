@@ -114,7 +114,7 @@ fn positions(
     units: DisplayUnits,
 ) -> Vec<(usize, (String, Angle))> {
     let plan = &analysis.design.ring(side).plan;
-    let mut ring = analysis.found[side as usize].clone();
+    let mut ring = analysis.found[side].clone();
     let mut positions = Vec::new();
     for (at, operation) in plan.operations.iter().enumerate() {
         let after = operation.done_to(ring.clone());
@@ -149,8 +149,7 @@ fn flank_position(
     match ring.form {
         PlanForm::Radial => (name, ring.tip_edge(dog, flank).wrapped()),
         PlanForm::Parallel => {
-            let over =
-                ring.half_chord_mm(dog) - dog.narrowed_mm.of(flank) - dog.leaned_mm(flank, 0.0);
+            let over = ring.half_chord_mm(dog) - dog.narrowed_mm[flank] - dog.leaned_mm(flank, 0.0);
             let over = Quantity::Length.show(over, units);
             (format!("{name}, flank {over} off the axis"), dog.centre.wrapped())
         }
@@ -198,7 +197,7 @@ fn spaces(ring: &Ring) -> Vec<Space> {
 fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static str, String)> {
     let of = |field| analysis.design.setting.get(field);
     let mm = |value: f64| Quantity::Length.show(value, units);
-    let found = &analysis.found[side as usize];
+    let found = &analysis.found[side];
     let (bore, rim) = (found.inner_radius_mm, found.outer_radius_mm);
     let as_found = spaces(found);
     let range = Range::of(&as_found, bore, rim);
@@ -368,7 +367,7 @@ pub fn retyped(
     let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
     let lapped = laps(&left.plan) < laps(&plan);
     spec.plan = left.plan;
-    let lower = analysis.found[side as usize].tallest_mm() - measured.tallest_mm();
+    let lower = analysis.found[side].tallest_mm() - measured.tallest_mm();
     let overlap = design.setting.get(SettingField::Overlap) - lower;
     design.set(Slot::Setting(FieldId::Overlap), overlap);
     if lapped {
@@ -480,7 +479,7 @@ mod tests {
         );
         let measured = measured.design;
         let after = Analysis::of(&measured);
-        assert_eq!(after.found[0].metal(), after.cut[0].metal(), "nothing comes off twice");
+        assert_eq!(after.found.a.metal(), after.cut.a.metal(), "nothing comes off twice");
         let full = |design: &Design| Analysis::of(design).overlap_mm();
         assert!((full(&design) - full(&measured)).abs() < 1e-9, "the stop stays where it is");
         let windows = |design: &Design| {

@@ -1,7 +1,7 @@
 //! What is left of a plan once the ring was measured.
 
 use crate::design::{Cut, Operation, Plan, Work};
-use crate::ring::{Dog, FlankSide, Ring};
+use crate::ring::{Dog, FlankSide, PerFlank, Ring};
 use crate::shop::tolerance;
 use crate::units::Angle;
 
@@ -56,7 +56,7 @@ struct Measured<'a> {
     /// Each dog as it ought to be, and as it is.
     dogs: Vec<(&'a Dog, &'a Dog)>,
     /// How much farther out than it ought to be each drive and coast flank stands, mm.
-    over: Vec<[f64; 2]>,
+    over: Vec<PerFlank<f64>>,
     /// How much higher than they ought to be the tallest dogs are, mm.
     higher_mm: f64,
 }
@@ -69,7 +69,7 @@ impl<'a> Measured<'a> {
             flank.sign() * apart.signed().radians() * nominal.mean_radius_mm()
         };
         Self {
-            over: dogs.iter().map(|dog| FlankSide::BOTH.map(|flank| over(flank, dog))).collect(),
+            over: dogs.iter().map(|dog| PerFlank::from_fn(|flank| over(flank, dog))).collect(),
             higher_mm: measured.tallest_mm() - nominal.tallest_mm(),
             dogs,
         }
@@ -105,17 +105,17 @@ impl<'a> Measured<'a> {
                 let off = |at: &usize| {
                     let dog = measured(at);
                     let allowed = tolerance::angular(dog.height_mm).map_or(0.0, Angle::degrees);
-                    (dog.back_cut.of(flank).degrees() - deg).abs() > allowed
+                    (dog.back_cut[flank].degrees() - deg).abs() > allowed
                 };
                 let places: Vec<_> = here.into_iter().filter(off).collect();
                 if places.is_empty() { None } else { on(operation.work, places) }
             }
             Work::Narrow(flank, stock) => {
                 let over = &mut self.over;
-                let still = |at: &usize| over[*at][flank as usize] > stock / 2.0;
+                let still = |at: &usize| over[*at][flank] > stock / 2.0;
                 let places: Vec<_> = here.into_iter().filter(still).collect();
                 for at in &places {
-                    over[*at][flank as usize] -= stock;
+                    over[*at][flank] -= stock;
                 }
                 if places.is_empty() { None } else { on(operation.work, places) }
             }

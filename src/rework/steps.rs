@@ -51,7 +51,7 @@ fn hundredths(value: f64) -> f64 {
 /// Every operation on a ring in its order.
 pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
     let case = analysis.design.setting.get(SettingField::CaseDepth);
-    let found = &analysis.found[side as usize];
+    let found = &analysis.found[side];
     let mut ring = found.clone();
     let operations = &analysis.design.ring(side).plan.operations;
     let list = hanging(analysis);
@@ -153,7 +153,7 @@ mod tests {
         let analysis = Analysis::of(&design);
         let steps = plan_steps(&analysis, Side::A, DisplayUnits::default());
         let sum: f64 = steps.iter().map(|step| step.stock_mm3).sum();
-        let all = analysis.found[0].metal().volume_mm3 - analysis.cut[0].metal().volume_mm3;
+        let all = analysis.found.a.metal().volume_mm3 - analysis.cut.a.metal().volume_mm3;
         assert!((sum - all).abs() < 1e-9, "{sum} {all}");
         assert_eq!(steps[1].dogs, [1, 3], "dog 2 is gone by then");
         // At the outer end of a radial flank more comes off than at the mean diameter.

@@ -4,7 +4,7 @@ use crate::analysis::{ShiftCase, lowered_mm};
 use crate::design::{Design, SettingField};
 use crate::finding::any_error;
 use crate::pair::{Edges, Mesh};
-use crate::ring::{Ring, Side};
+use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Passing;
 use crate::units::Angle;
 
@@ -38,8 +38,8 @@ pub fn wanted(design: &Design, goal: Goal) -> f64 {
 /// What a design has of it, ms or degrees; `None` where the rings do not go in.
 pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
     let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
-    let found = [design.a.to_found(), design.b.to_found()];
-    let cut = [design.a.to_cut(), design.b.to_cut()];
+    let found = design.to_found_rings();
+    let cut = design.to_cut_rings();
     sound.then(|| reach(design, &found, &cut, goal)).flatten()
 }
 
@@ -47,11 +47,11 @@ pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
 /// not go in.
 pub(super) fn reach(
     design: &Design,
-    found: &[Ring; 2],
-    cut: &[Ring; 2],
+    found: &PerSide<Ring>,
+    cut: &PerSide<Ring>,
     goal: Goal,
 ) -> Option<f64> {
-    let mesh = Mesh::new(&cut[0], &cut[1]).ok()?;
+    let mesh = Mesh::new(&cut.a, &cut.b).ok()?;
     let overlap = design.setting.get(SettingField::Overlap) - lowered_mm(found, cut);
     let engagement = mesh.engage(overlap);
     let phase = Angle::from_degrees(design.setting.get(SettingField::Phase));

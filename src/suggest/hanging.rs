@@ -3,7 +3,7 @@
 use super::goal::{Goal, reach, wanted};
 use super::made::{Made, Off, Size, made_on_both};
 use crate::analysis::Analysis;
-use crate::ring::{Ring, Side};
+use crate::ring::{PerSide, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One size, which way it must not be off, and what would be missed.
@@ -39,7 +39,7 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hangin
     let (design, found) = (&analysis.design, &analysis.found);
     let wanted = wanted(design, goal);
     let meets =
-        |rings: &[Ring; 2]| reach(design, found, rings, goal).is_some_and(|has| has >= wanted);
+        |rings: &PerSide<Ring>| reach(design, found, rings, goal).is_some_and(|has| has >= wanted);
     if !meets(&analysis.cut) {
         return Vec::new();
     }

@@ -2,7 +2,7 @@
 
 use super::goal::{Goal, reach};
 use crate::design::Design;
-use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
 use crate::shop::tolerance;
 use crate::units::sort_by_number;
 
@@ -68,7 +68,7 @@ fn made_on_dog(
     dog: &Dog,
     was: &Dog,
 ) -> impl Iterator<Item = (Size, Option<f64>)> + use<> {
-    let narrowed = |flank| dog.narrowed_mm.of(flank) > was.narrowed_mm.of(flank) + SAME_MM;
+    let narrowed = |flank| dog.narrowed_mm[flank] > was.narrowed_mm[flank] + SAME_MM;
     let is_made = [
         dog.height_mm < was.height_mm - SAME_MM,
         FlankSide::BOTH.into_iter().any(narrowed),
@@ -84,16 +84,15 @@ fn made_on_dog(
 
 impl Made {
     /// Puts the size off by its tolerance. No dog gets larger than it was found.
-    pub(crate) fn put_off(&self, found: &[Ring; 2], rings: &mut [Ring; 2], off: Off) {
+    pub(crate) fn put_off(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, off: Off) {
         let by = self.tolerance_mm.unwrap_or_default();
         self.put_off_by(found, rings, if off == Off::Plus { by } else { -by });
     }
 
     /// The same by so many mm, plus for more metal.
-    pub(crate) fn put_off_by(&self, found: &[Ring; 2], rings: &mut [Ring; 2], by_mm: f64) {
-        let at = self.side as usize;
-        let was = found[at].at_place(self.place);
-        let dog = rings[at].dogs.iter_mut().find(|dog| dog.place == self.place);
+    pub(crate) fn put_off_by(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, by_mm: f64) {
+        let was = found[self.side].at_place(self.place);
+        let dog = rings[self.side].dogs.iter_mut().find(|dog| dog.place == self.place);
         let (Some(was), Some(dog)) = (was, dog) else { return };
         match self.size {
             Size::Height => {
@@ -111,7 +110,7 @@ impl Made {
 fn widen(dog: &mut Dog, by_mm: f64) {
     let mut left = by_mm;
     for flank in [FlankSide::Coast, FlankSide::Drive] {
-        let narrowed = dog.narrowed_mm.of_mut(flank);
+        let narrowed = &mut dog.narrowed_mm[flank];
         let by = left.min(*narrowed);
         *narrowed -= by;
         left -= by;
@@ -123,9 +122,9 @@ fn widen(dog: &mut Dog, by_mm: f64) {
 /// general tolerance.
 ///
 /// More metal is bad, but on the tallest dogs: lower they bring the others nearer to the mating tips.
-pub(crate) fn reach_at_worst(design: &Design, before: &[Ring; 2], goal: Goal) -> Option<f64> {
-    let found = [design.a.to_found(), design.b.to_found()];
-    let cut = [design.a.to_cut(), design.b.to_cut()];
+pub(crate) fn reach_at_worst(design: &Design, before: &PerSide<Ring>, goal: Goal) -> Option<f64> {
+    let found = design.to_found_rings();
+    let cut = design.to_cut_rings();
     let made = made_on_both(before, &cut);
     if made.iter().any(|one| one.tolerance_mm.is_none()) {
         return None;
@@ -146,7 +145,7 @@ pub(crate) fn reach_at_worst(design: &Design, before: &[Ring; 2], goal: Goal) ->
 }
 
 /// [`made`] on either ring.
-pub(crate) fn made_on_both(before: &[Ring; 2], cut: &[Ring; 2]) -> Vec<Made> {
-    let on = |side: Side| made(side, &before[side as usize], &cut[side as usize]);
+pub(crate) fn made_on_both(before: &PerSide<Ring>, cut: &PerSide<Ring>) -> Vec<Made> {
+    let on = |side: Side| made(side, &before[side], &cut[side]);
     Side::BOTH.into_iter().flat_map(on).collect()
 }

@@ -4,7 +4,7 @@ use super::step::Step;
 use crate::analysis::Analysis;
 use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Dog, FlankSide, Ring, Side};
+use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Thickness that a cut has to leave of every dog, mm.
@@ -25,7 +25,7 @@ pub(super) enum Treat {
 struct AlternateDogs {
     treat: Treat,
     /// The place of the dog from which on they are counted; none where a ring is left as it is.
-    from: [Option<usize>; 2],
+    from: PerSide<Option<usize>>,
 }
 
 /// The dogs whose coast flanks are narrowed.
@@ -89,7 +89,7 @@ impl CutStrategy {
             sides.map(|sides| Some(Narrowed { sides, tall }))
         };
         let [starts_a, starts_b] = Side::BOTH.map(|side| starts(now.ring(side)));
-        let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| [*a, *b]));
+        let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| PerSide { a: *a, b: *b }));
         let treated = both.filter(|from| from.iter().any(Option::is_some)).flat_map(|from| {
             [Treat::CutDown, Treat::Remove].map(|treat| Some(AlternateDogs { treat, from }))
         });
@@ -114,13 +114,11 @@ impl CutStrategy {
     /// Whether a cut takes something off, and off every ring whose dogs it names.
     pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
         let alternate = self.alternate.is_none_or(|alternate| {
-            Side::BOTH.into_iter().filter(|side| alternate.from[*side as usize].is_some()).all(
-                |side| {
-                    let mut ring = design.ring(side).clone();
-                    alternate.on(side, &mut ring, size);
-                    ring.plan != design.ring(side).plan
-                },
-            )
+            Side::BOTH.into_iter().filter(|side| alternate.from[*side].is_some()).all(|side| {
+                let mut ring = design.ring(side).clone();
+                alternate.on(side, &mut ring, size);
+                ring.plan != design.ring(side).plan
+            })
         });
         alternate && cut != design
     }
@@ -130,7 +128,7 @@ impl CutStrategy {
         match self.alternate {
             None => (None, [false; 2], sides),
             Some(AlternateDogs { treat, from }) => {
-                (Some(treat), from.map(|from| from.is_some()), sides.map(|_| &[][..]))
+                (Some(treat), from.map(|from| from.is_some()).into_array(), sides.map(|_| &[][..]))
             }
         }
     }
@@ -228,13 +226,13 @@ fn starts(ring: &Ring) -> Vec<Option<usize>> {
 impl AlternateDogs {
     /// Which places of a ring are treated.
     fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
-        self.from[side as usize].map(|from| standing.every_second(from)).unwrap_or_default()
+        self.from[side].map(|from| standing.every_second(from)).unwrap_or_default()
     }
 
     /// How much lower the treated dogs can be, mm, from 0 on: every size at which one of the rings comes
     /// to its next step.
     fn lowers_mm(self, now: &Analysis, step: Step) -> Vec<f64> {
-        let treated = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let treated = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
         let tallest: Vec<_> = treated.map(|side| now.ring(side).tallest_mm()).collect();
         let most = tallest.iter().copied().fold(f64::INFINITY, f64::min);
         let least = FieldId::ShortenTo.spec().min;
@@ -277,11 +275,11 @@ impl AlternateDogs {
             names.join(", ")
         };
         match self.from {
-            [Some(_), Some(_)] => {
+            PerSide { a: Some(_), b: Some(_) } => {
                 let [a, b] = Side::BOTH.map(named);
                 format!("every second dog of both rings ({a} and {b})")
             }
-            [from_a, _] => {
+            PerSide { a: from_a, .. } => {
                 let side = if from_a.is_some() { Side::A } else { Side::B };
                 format!("every second dog of {} ({})", side.lower_name(), named(side))
             }
@@ -292,7 +290,7 @@ impl AlternateDogs {
 impl AlternateDogs {
     /// The height that is left of what is cut down, in words.
     fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
-        let cut = Side::BOTH.into_iter().filter(|side| self.from[*side as usize].is_some());
+        let cut = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
         let heights: Vec<_> =
             cut.map(|side| (side, show(size.height_mm(now.ring(side))))).collect();
         match heights.as_slice() {

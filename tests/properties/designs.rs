@@ -14,6 +14,7 @@ use crenel::finding::any_error;
 use crenel::load::Carried;
 use crenel::ring::{FlankSide, PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
+use crenel::stack::PerFacing;
 use crenel::units::Quantity;
 use proptest::collection::{btree_set, vec};
 use proptest::num::f64::{NEGATIVE, NORMAL, POSITIVE, SUBNORMAL, ZERO};
@@ -262,7 +263,7 @@ pub(crate) fn depth(numbers: Numbers) -> impl Strategy<Value = DepthSpec> {
     let chain = || vec(link(numbers), 0..5);
     (all(&DepthSpec::FIELDS, numbers), chain(), chain()).prop_map(|(values, this, other)| {
         let mut depth = DepthSpec::default();
-        depth.chains = [this, other];
+        depth.chains = PerFacing { this, other };
         for (id, value) in DepthSpec::FIELDS.into_iter().zip(values) {
             *depth.field_mut(id).expect("a field of the depth") = value;
         }

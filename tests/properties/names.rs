@@ -29,7 +29,7 @@ fn named(name: &str) -> Design {
     design.beside = vec![RingPair { title: name.to_owned(), a, b }];
     let link = || LinkSpec::new(name, 20.0, 0.05, true);
     let mut depth = DepthSpec::example();
-    depth.chains = [vec![link()], vec![link(), link()]];
+    depth.chains = [vec![link()], vec![link(), link()]].into();
     design.depth = Some(depth);
     design
 }

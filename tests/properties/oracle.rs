@@ -34,7 +34,7 @@ impl Oracle {
     pub(crate) fn new([a, b]: &[Ring; 2], contact: &Contact) -> Self {
         let pairs = a.dogs.iter().flat_map(|i| b.dogs.iter().map(move |j| (i, j)));
         let wide = |ring: &Ring, dog: &Dog, side| {
-            let (mean, narrowed) = (ring.mean_radius_mm(), dog.narrowed_mm.of(side));
+            let (mean, narrowed) = (ring.mean_radius_mm(), dog.narrowed_mm[side]);
             let half = dog.tip_width.radians() / 2.0;
             match ring.form {
                 PlanForm::Radial => half - narrowed / mean,
@@ -45,7 +45,7 @@ impl Oracle {
             }
         };
         let radius = (contact.inner_mm + contact.outer_mm) / 2.0;
-        let slope = |dog: &Dog, side| dog.back_cut.of(side).tan() / radius;
+        let slope = |dog: &Dog, side| dog.back_cut[side].tan() / radius;
         let pair = |(i, j): (&Dog, &Dog)| PairOfDogs {
             phase: -(i.centre + j.centre).radians(),
             starts_mm: a.tallest_mm() - i.height_mm + b.tallest_mm() - j.height_mm,
@@ -53,7 +53,7 @@ impl Oracle {
             // re-cut since keeps the lean that it had there.
             at_tips: SIDES.map(|side| {
                 let leaned = |dog: &Dog| {
-                    dog.lean_kept_mm.of(side) / radius + dog.cut_down_mm * slope(dog, side)
+                    dog.lean_kept_mm[side] / radius + dog.cut_down_mm * slope(dog, side)
                 };
                 let half = |ring, dog: &Dog| wide(ring, dog, side) - leaned(dog);
                 half(a, i) + half(b, j)

@@ -7,8 +7,8 @@ use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::finding::Severity;
 use crenel::ring::Point;
-use crenel::selector::{Claw, Ends, Joined, Pedal, Rod, RodFault, Star, Stroke};
-use crenel::stack::{Chain, Depth, Facing, Link};
+use crenel::selector::{Claw, Ends, Joined, Pedal, PerStroke, Rod, RodFault, Star, Stroke};
+use crenel::stack::{Chain, Depth, Facing, Link, PerFacing};
 use crenel::units::{Angle, DisplayUnits};
 use proptest::prelude::*;
 
@@ -35,7 +35,7 @@ fn pedal() -> impl Strategy<Value = Pedal> {
     (rod(), feet, -180.0..180.0).prop_map(|(rod, (foot_arm_mm, lift, press), bend)| Pedal {
         foot_arm_mm,
         bend: Angle::from_degrees(bend),
-        foot_mm: [lift, press],
+        foot_mm: PerStroke { lift, press },
         joined: Joined::ByRod(rod),
     })
 }
@@ -82,8 +82,8 @@ proptest! {
     fn no_posture_of_a_stroke_is_worse_than_the_worst(pedal in pedal()) {
         for stroke in Stroke::BOTH {
             let Ok(reach) = pedal.reach(stroke) else { return Ok(()) };
-            prop_assert!(reach.foot_mm <= pedal.foot_mm[stroke as usize] * (1.0 + 1e-12));
-            let whole = (reach.foot_mm / pedal.foot_mm[stroke as usize] - 1.0).abs() < 1e-12;
+            prop_assert!(reach.foot_mm <= pedal.foot_mm[stroke] * (1.0 + 1e-12));
+            let whole = (reach.foot_mm / pedal.foot_mm[stroke] - 1.0).abs() < 1e-12;
             prop_assert!(reach.locks || whole, "{} without a lock", reach.foot_mm);
             let worst = from_square(reach.worst.expect("a rod has an angle"));
             let mut cramped = None;
@@ -145,7 +145,7 @@ proptest! {
         // Straight up or down of the pivot "above" and "lifting" have no side.
         let Joined::ByRod(rod) = pedal.joined else { return Ok(()) };
         prop_assume!(rest.peg.x.abs() > 1e-6 && rod.lever_end().x.abs() > 1e-6);
-        let foot = share * pedal.foot_mm[usize::from(share < 0.0)];
+        let foot = share * pedal.foot_mm[if share < 0.0 { Stroke::Press } else { Stroke::Lift }];
         let seen = pedal.posture(foot).expect("it reaches at rest");
         let other = mirrored(&pedal).posture(foot).expect("it reaches too");
         // On the very edge of its reach rounding may take it either way.
@@ -181,8 +181,8 @@ proptest! {
             positions: 6.0,
             pin_radius_mm: 10.0,
             apart_mm: 46.0,
-            play_mm: [play; 2],
-            travel_mm: [travel; 2],
+            play_mm: PerStroke::both(play),
+            travel_mm: PerStroke::both(travel),
             stop_radius_mm: 30.0,
             eccentric_mm: 0.8,
             eccentric_at: Angle::ZERO,
@@ -221,8 +221,8 @@ proptest! {
             positions: f64::from(positions),
             pin_radius_mm: 1.0,
             apart_mm: apart,
-            play_mm: play.into(),
-            travel_mm: travel.into(),
+            play_mm: PerStroke { lift: play.0, press: play.1 },
+            travel_mm: PerStroke { lift: travel.0, press: travel.1 },
             stop_radius_mm: stop.0,
             eccentric_mm: stop.1,
             eccentric_at: Angle::from_degrees(stop.2),
@@ -241,7 +241,7 @@ proptest! {
         }
         match claw.centred() {
             Ok(at) => {
-                let [lift, press] = claw.turned_to(at).gaps_mm();
+                let PerStroke { lift, press } = claw.turned_to(at).gaps_mm();
                 prop_assert!((lift - press).abs() < 1e-9, "{lift} {press}");
             }
             Err(fault) => {
@@ -265,8 +265,8 @@ proptest! {
             ],
         };
         let depth = Depth {
-            chains: [chain(gaps.0), chain(gaps.1)],
-            throw_mm: [6.0, 6.0],
+            chains: PerFacing { this: chain(gaps.0), other: chain(gaps.1) },
+            throw_mm: PerFacing::both(6.0),
             play_mm: play,
             shim_step_mm: step,
         };
@@ -329,7 +329,7 @@ proptest! {
         let limits = |slot: &Slot| done.get(*slot).is_some_and(|value| slot.check(value).is_none());
         let places = [FieldId::EccentricAt, FieldId::ClawLift, FieldId::ClawPress].map(Slot::Part);
         if at.is_some() && places.iter().all(limits) {
-            let [lift, press] = after.strokes().expect("it is still there").claw.gaps_mm();
+            let PerStroke { lift, press } = after.strokes().expect("it is still there").claw.gaps_mm();
             prop_assert!((lift - press).abs() < 3e-4, "{lift} {press}");
         }
         let can = |shim: &f64| shim.abs() <= FieldId::LinkSize.spec().max;

@@ -223,7 +223,7 @@ fn sheets(analysis: &Analysis) -> CheckOutcome {
 
 fn solids(analysis: &Analysis) -> CheckOutcome {
     for side in Side::BOTH {
-        for ring in [&analysis.found[side as usize], analysis.ring(side)] {
+        for ring in [&analysis.found[side], analysis.ring(side)] {
             let Ok(solid) = Solid::of(ring, &analysis.body()) else { continue };
             let facets = solid.facets(FACETS_MM);
             let title = &analysis.design.title;

@@ -5,7 +5,7 @@ use std::f64::consts::{PI, TAU};
 use crenel::design::Cut;
 use crenel::fields::FieldId;
 use crenel::pair::{Arc, Edges, Mesh};
-use crenel::ring::{Dog, Flanks, Ring};
+use crenel::ring::{Dog, PerFlank, Ring};
 use crenel::units::Angle;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -75,9 +75,9 @@ fn turned(ring: &Ring, by: Angle) -> Ring {
 pub(crate) fn mirrored(ring: &Ring) -> Ring {
     let flip = |d: &Dog| Dog {
         centre: -d.centre,
-        back_cut: Flanks { drive: d.back_cut.coast, coast: d.back_cut.drive },
-        narrowed_mm: Flanks { drive: d.narrowed_mm.coast, coast: d.narrowed_mm.drive },
-        lean_kept_mm: Flanks { drive: d.lean_kept_mm.coast, coast: d.lean_kept_mm.drive },
+        back_cut: PerFlank { drive: d.back_cut.coast, coast: d.back_cut.drive },
+        narrowed_mm: PerFlank { drive: d.narrowed_mm.coast, coast: d.narrowed_mm.drive },
+        lean_kept_mm: PerFlank { drive: d.lean_kept_mm.coast, coast: d.lean_kept_mm.drive },
         ..*d
     };
     Ring { dogs: ring.dogs.iter().map(flip).collect(), ..ring.clone() }

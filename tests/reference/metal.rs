@@ -1,6 +1,6 @@
 //! The metal of one ring.
 
-use crenel::ring::{Dog, Flanks, PlanForm, Ring};
+use crenel::ring::{Dog, PerFlank, PlanForm, Ring};
 use crenel::units::Angle;
 use serde_json::json;
 
@@ -24,7 +24,7 @@ fn ring_of(places: &[u32]) -> Ring {
         cut_down_mm: 0.0,
         narrowed_mm: Default::default(),
         lean_kept_mm: Default::default(),
-        back_cut: Flanks::default(),
+        back_cut: PerFlank::default(),
         edge_break_mm: 0.0,
         root_fillet_mm: 0.0,
     };

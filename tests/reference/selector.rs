@@ -3,7 +3,7 @@
 use crenel::analysis::Analysis;
 use crenel::design::open;
 use crenel::fields::FieldId;
-use crenel::selector::{CRAMPED, Claw, Detent, FourBar, Star, Stroke};
+use crenel::selector::{CRAMPED, Claw, Detent, FourBar, PerStroke, Star, Stroke};
 use crenel::units::Angle;
 
 use super::designs::figures;
@@ -170,14 +170,14 @@ fn claws() -> Vec<Row> {
         positions: 6.0,
         pin_radius_mm: 10.0,
         apart_mm: 46.0,
-        play_mm: [1.0, 1.0],
-        travel_mm: [9.6, 10.4],
+        play_mm: PerStroke::both(1.0),
+        travel_mm: PerStroke { lift: 9.6, press: 10.4 },
         stop_radius_mm: 30.0,
         eccentric_mm: 0.8,
         eccentric_at: Angle::ZERO,
         wanted_mm: 1.0,
     };
-    let [lift, press] = claw.gaps_mm();
+    let PerStroke { lift, press } = claw.gaps_mm();
     let centred = claw.centred().map_or(f64::NAN, Angle::degrees);
     let straight = Claw { apart_mm: 1e7, ..claw };
     let home =

@@ -116,13 +116,13 @@ fn Given() -> impl IntoView {
 fn ChainForm(facing: Facing) -> impl IntoView {
     let state = use_app_state();
     let count = Memo::new(move |_| {
-        state.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing as usize].len()))
+        state.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing].len()))
     });
     let legend = match facing {
         Facing::This => "Chain to this pair",
         Facing::Other => "Chain to the other pair",
     };
-    let add = move |_| edit(state, |depth| depth.chains[facing as usize].push(LinkSpec::default()));
+    let add = move |_| edit(state, |depth| depth.chains[facing].push(LinkSpec::default()));
     view! {
         <fieldset class="panel">
             <legend>{legend}</legend>
@@ -163,7 +163,7 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
         change(&|link| link.opens = WAYS.iter().any(|(opens, name)| *opens && *name == word));
     };
     let drop_it = move |_| {
-        edit(state, |depth| drop(depth.chains[facing as usize].remove(at)));
+        edit(state, |depth| drop(depth.chains[facing].remove(at)));
         state.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
     };
     let place = format!("Chain to {}, part {}", facing.words(), at + 1);

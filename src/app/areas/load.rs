@@ -6,7 +6,7 @@ use crenel::analysis::{GearLoad, Loaded, gear_loads};
 use crenel::design::{CORE_YIELDS, LoadCase, SPLINE_PRESSURES, SPLINE_SHEARS, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::load::Carried;
-use crenel::ring::{FlankSide, Side};
+use crenel::ring::{FlankSide, PerSide, Side};
 use crenel::units::Quantity;
 
 use crate::deferred::Deferred;
@@ -252,18 +252,18 @@ fn PairRow(pair: Loaded) -> impl IntoView {
     let units = use_app_state().units.get_untracked();
     let show = |quantity: Quantity, value: f64| quantity.show(value, units);
     let root = |side: Side| {
-        let stress = &pair.stresses[side as usize];
+        let stress = &pair.stresses[side];
         let [shear, bending, both] = [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
             .map(|mpa| format!("{mpa:.1}"));
         format!("{shear}, {bending}, {both} MPa")
     };
-    let [a, b] = pair.places;
+    let PerSide { a, b } = pair.places;
     view! {
         <tr>
             <th scope="row">{format!("A{} on B{}", a + 1, b + 1)}</th>
             <td>{format!("{:.0} N", pair.force_n)}</td>
-            <td>{show(Quantity::Length, pair.roots[0].engaged_mm)}</td>
-            <td>{format!("{:.1} MPa", pair.stresses[0].pressure_mpa)}</td>
+            <td>{show(Quantity::Length, pair.roots.a.engaged_mm)}</td>
+            <td>{format!("{:.1} MPa", pair.stresses.a.pressure_mpa)}</td>
             <td>{root(Side::A)}</td>
             <td>{root(Side::B)}</td>
         </tr>

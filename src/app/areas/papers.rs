@@ -10,7 +10,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::finding::Severity;
 use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
 use crenel::rework::PlanStep;
-use crenel::ring::Side;
+use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
@@ -42,7 +42,7 @@ fn Papers() -> impl IntoView {
     let state = use_app_state();
     let size = RwSignal::new(PaperSize::A4);
     let set_size = Callback::new(move |kind| size.set(kind));
-    let wanted = Side::BOTH.map(|_| RwSignal::new(true));
+    let wanted = PerSide::from_fn(|_| RwSignal::new(true));
     let print = move |_| {
         // Printing fails only if the page is gone.
         let _ = window().print();
@@ -55,7 +55,7 @@ fn Papers() -> impl IntoView {
     let sheets = move || {
         if worked.get() {
             let sheets = Side::BOTH.map(|side| {
-                let shown = wanted[side as usize];
+                let shown = wanted[side];
                 move || shown.get().then(|| view! { <Sheet side size/> })
             });
             sheets.into_iter().collect_view().into_any()
@@ -74,7 +74,7 @@ fn Papers() -> impl IntoView {
                 <h2>"Papers for the shop"</h2>
                 <Choose label="Paper" words=&SIZES value=size on_choose=set_size/>
                 {Side::BOTH.map(|side| {
-                    let shown = wanted[side as usize];
+                    let shown = wanted[side];
                     view! {
                         <label class="tick">
                             <input type="checkbox" prop:checked=move || shown.get()

@@ -366,7 +366,7 @@ impl Reader {
         for (key, facing) in CHAINS {
             let links = self.list(&mut map, key, MOST_LINKS).into_iter().enumerate();
             let links = links.map(|(at, link)| self.link(link, key, facing, at));
-            depth.chains[facing as usize] = links.collect();
+            depth.chains[facing] = links.collect();
         }
         self.unknown(&map, "depth.");
         Some(depth)

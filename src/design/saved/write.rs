@@ -78,7 +78,7 @@ fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
 fn save_depth(depth: &DepthSpec) -> Map<String, Value> {
     let mut map = save_numbers(&DepthSpec::FIELDS, |id| depth.field(id));
     for (key, facing) in CHAINS {
-        let links = &depth.chains[facing as usize];
+        let links = &depth.chains[facing];
         if !links.is_empty() {
             map.insert(key.to_owned(), links.iter().map(save_link).collect());
         }

@@ -56,7 +56,7 @@ impl<'a> HandleMaker<'a> {
     /// down a back-cut dog makes its tip narrower.
     pub(crate) fn dog_as_found(&self) -> Option<&'a Dog> {
         let place = self.dog()?.place;
-        self.analysis.found[self.side as usize].at_place(place)
+        self.analysis.found[self.side].at_place(place)
     }
 
     /// The speed difference of the design, if it is typed: its sign, and how far along its axis it lies.

@@ -40,7 +40,7 @@ impl Sheet<'_> {
                 let mean = ring.mean_radius_mm();
                 mean * ring.half_width_at(dog, flank, mean).sin()
             }
-            PlanForm::Parallel => ring.half_chord_mm(dog) - dog.narrowed_mm.of(flank),
+            PlanForm::Parallel => ring.half_chord_mm(dog) - dog.narrowed_mm[flank],
         };
         flank.sign() * (half - dog.leaned_mm(flank, depth_mm))
     }

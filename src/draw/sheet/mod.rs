@@ -73,7 +73,7 @@ struct Sheet<'a> {
 
 impl<'a> Sheet<'a> {
     fn of(analysis: &'a Analysis, side: Side, scale: f64) -> Self {
-        let found = analysis.found[side as usize].scaled(scale);
+        let found = analysis.found[side].scaled(scale);
         let ring = analysis.ring(side).scaled(scale);
         let outer = ring.outer_radius_mm.max(1.0);
         Self { analysis, side, scale, found, ring, outer }

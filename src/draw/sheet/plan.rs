@@ -45,7 +45,7 @@ impl Sheet<'_> {
             _ => None,
         });
         let words: Vec<Bounds> = words.collect();
-        let found = &self.analysis.found[self.side as usize];
+        let found = &self.analysis.found[self.side];
         let on_paper = |p: Point| Point::new(p.x * self.scale, p.y * self.scale);
         for dog in &found.dogs {
             for part in found.cut_away(self.analysis.ring(self.side), dog.place) {

@@ -71,7 +71,7 @@ impl Sheet<'_> {
             scene.text(Role::Note, Point::new(x, y), LETTER_MM, anchor, words);
         }
         let mean = self.mm(2.0 * self.ring.mean_radius_mm());
-        let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut.of(flank).degrees()));
+        let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut[flank].degrees()));
         let cut = match dog.cut_down_mm {
             0.0 => String::new(),
             off => {

@@ -33,9 +33,9 @@ impl Sheet<'_> {
             return Levels::default();
         };
         let is_moved = |flank: FlankSide| {
-            old.narrowed_mm.of(flank) != dog.narrowed_mm.of(flank)
-                || old.back_cut.of(flank) != dog.back_cut.of(flank)
-                || old.lean_kept_mm.of(flank) != dog.lean_kept_mm.of(flank)
+            old.narrowed_mm[flank] != dog.narrowed_mm[flank]
+                || old.back_cut[flank] != dog.back_cut[flank]
+                || old.lean_kept_mm[flank] != dog.lean_kept_mm[flank]
         };
         let moved = FlankSide::BOTH.into_iter().any(is_moved);
         // Where nothing but the edge is broken, that is how deep the tool goes.

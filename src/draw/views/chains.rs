@@ -38,7 +38,7 @@ const SMALL_LETTER: f64 = 0.0125;
 /// Height of the strip in letter heights, with letters of this share of its width.
 fn height(analysis: &Analysis, letter: f64) -> f64 {
     let chains = analysis.design.depth.as_ref().map(|depth| &depth.chains);
-    let rows = chains.map_or([1, 1], |chains| chains.each_ref().map(|links| links.len() + 1));
+    let rows = chains.map_or([1, 1], |chains| chains.as_array().map(|links| links.len() + 1));
     let high = rows.map(|rows| HEAD + ROW * f64::from(u32::try_from(rows).unwrap_or(u32::MAX)));
     let beside = letter <= SMALL_LETTER;
     1.5 + if beside { high[0].max(high[1]) } else { high[0] + high[1] }
@@ -62,7 +62,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut strip = Strip::new(depth, frame, options.units);
     for facing in Facing::BOTH {
         strip.begin(facing);
-        strip.chain(facing, &given.chains[facing as usize]);
+        strip.chain(facing, &given.chains[facing]);
     }
     strip.scene
 }

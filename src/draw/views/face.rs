@@ -83,7 +83,7 @@ fn centre_lines(scene: &mut Scene, frame: &Frame) {
 /// were cut down are drawn pale instead. Hatching stays level while the ring turns.
 fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
     let standing = analysis.ring(side);
-    let found = &analysis.found[side as usize];
+    let found = &analysis.found[side];
     let is_cut_down = |dog: &&Dog| standing.at_place(dog.place).is_some_and(Dog::is_cut_down);
     let parts: Vec<_> = found
         .dogs

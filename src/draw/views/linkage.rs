@@ -92,7 +92,7 @@ fn joints(posture: &Posture) -> Vec<Point> {
 
 /// At rest, at the end of lifting and at the end of pressing.
 fn postures(pedal: &Pedal, swing: &PedalSwing) -> Vec<Posture> {
-    let ends = Stroke::BOTH.map(|stroke| stroke.sign() * swing.reach[stroke as usize].foot_mm);
+    let ends = Stroke::BOTH.map(|stroke| stroke.sign() * swing.reach[stroke].foot_mm);
     let end = |foot_mm: f64| pedal.posture(foot_mm).ok().flatten();
     [Some(swing.rest), end(ends[0]), end(ends[1])].into_iter().flatten().collect()
 }
@@ -194,7 +194,7 @@ impl Drawn<'_> {
 
     /// The arc that the peg moves on.
     fn arc(&self, scene: &mut Scene, swing: &PedalSwing) {
-        let [lift, press] = Stroke::BOTH.map(|stroke| swing.reach[stroke as usize].foot_mm);
+        let [lift, press] = Stroke::BOTH.map(|stroke| swing.reach[stroke].foot_mm);
         let at = |step: u8| {
             let foot = -press + (lift + press) * f64::from(step) / 24.0;
             self.pedal.posture(foot).ok().flatten().map(|posture| seen(posture.peg))
@@ -302,7 +302,7 @@ fn foot_end(
     let way = if peg.x <= 1e-9 { -stroke.sign() } else { stroke.sign() };
     let zero = peg.angle();
     let radius = pedal.foot_arm_mm;
-    let at = Point::polar(radius, zero + way * pedal.foot_mm[stroke as usize] / radius);
+    let at = Point::polar(radius, zero + way * pedal.foot_mm[stroke] / radius);
     let mapping = DragMapping::Arc { zero, factor: way * radius };
     maker.part(id, at, mapping)
 }
@@ -321,7 +321,7 @@ mod tests {
         let strokes = analysis.selector.strokes().expect("the claw turns the drum").strokes;
         for stroke in Stroke::BOTH {
             let there = played(&analysis, Some((stroke, 1.0))).expect("it gets there");
-            let turned = there.shaft.radians().abs() - strokes[stroke as usize].shaft.radians();
+            let turned = there.shaft.radians().abs() - strokes[stroke].shaft.radians();
             assert!(turned.abs() < 1e-9, "{stroke:?}: {turned}");
             let begun = played(&analysis, Some((stroke, 0.0))).expect("it is at rest");
             assert!(begun.shaft.radians().abs() < 1e-9);

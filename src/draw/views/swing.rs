@@ -6,7 +6,7 @@ use crate::draw::linkage_subject::{SUBJECT, sound_linkage, why_absent};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Role, Scene, words_width};
 use crate::draw::view::View;
-use crate::selector::{CRAMPED, Pedal, Posture, Stroke};
+use crate::selector::{CRAMPED, Pedal, PerStroke, Posture, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The chart of the shaft's swing.
@@ -40,13 +40,13 @@ fn rungs_deg(top: f64) -> impl Iterator<Item = f64> {
 /// What the chart covers.
 fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
     let swing = analysis.selector.swing();
-    let foot_mm = swing.map_or([1.0; 2], |swing| swing.pedal.foot_mm);
+    let foot_mm = swing.map_or(PerStroke::both(1.0), |swing| swing.pedal.foot_mm);
     let farthest = swing.map_or(0.0, |swing| {
         let turns = swing.reach.iter().flat_map(|reach| [reach.farthest, reach.shaft]);
         turns.map(Angle::degrees).fold(0.0, f64::max)
     });
     let top = (farthest / TOP_DEG - 1e-9).ceil().max(1.0) * TOP_DEG;
-    [[-foot_mm[1], foot_mm[0]], [0.0, top]]
+    [[-foot_mm.press, foot_mm.lift], [0.0, top]]
 }
 
 /// Places of a stroke from rest to its end: the foot, how far the shaft has turned with all its turns,
@@ -73,7 +73,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         return empty_scene(frame, words);
     };
     let pedal = &swing.pedal;
-    let [lift, press] = pedal.foot_mm;
+    let PerStroke { lift, press } = pedal.foot_mm;
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
     plot.outline(&mut scene);
@@ -84,9 +84,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     if swing.rest.transmission.is_some() {
         plot.level(&mut scene, CRAMPED[0], [lift, -press], Some("cramps below 40°"));
     }
-    needs(&mut scene, analysis, &plot, [lift, press]);
+    needs(&mut scene, analysis, &plot, pedal.foot_mm);
     let [lifts, mut places] =
-        Stroke::BOTH.map(|stroke| walk(pedal, stroke, swing.reach[stroke as usize].foot_mm));
+        Stroke::BOTH.map(|stroke| walk(pedal, stroke, swing.reach[stroke].foot_mm));
     places.reverse();
     // Rest is in both.
     places.extend(lifts.into_iter().skip(1));
@@ -101,7 +101,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         scene.line(Role::CurveB, &angles);
     }
     for stroke in Stroke::BOTH {
-        let reach = &swing.reach[stroke as usize];
+        let reach = &swing.reach[stroke];
         if reach.locks {
             plot.upright(&mut scene, stroke.sign() * reach.foot_mm, Some("locks"));
         }
@@ -128,12 +128,12 @@ fn travels(scene: &mut Scene, plot: &Plot, [lift, press]: [f64; 2], units: Displ
 }
 
 /// The swing that the stop of the claw needs, each way.
-fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: [f64; 2]) {
+fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: PerStroke<f64>) {
     let Some(claw) = analysis.selector.strokes() else { return };
     for stroke in Stroke::BOTH {
         let deg = claw.claw.swing_to_stop(stroke).degrees();
         if deg < axes(analysis)[1][1] {
-            let end = stroke.sign() * foot[stroke as usize];
+            let end = stroke.sign() * foot[stroke];
             let words = format!("stop at {deg:.1}°");
             // Close to the other level there is no room for words: the line is drawn alone.
             let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
@@ -178,9 +178,9 @@ mod tests {
     fn a_swing_beyond_a_right_angle_is_charted_whole() {
         let (analysis, frame, scene) = charted(&DRAGGED_ROUND);
         let swing = analysis.selector.swing().expect("it reaches");
-        let deg = swing.reach[1].shaft.degrees();
+        let deg = swing.reach.press.shaft.degrees();
         assert!(deg > 270.0 && frame.axes[1][1] >= deg, "{deg}");
-        let wanted = Plot::new(&frame).at(-swing.reach[1].foot_mm, deg);
+        let wanted = Plot::new(&frame).at(-swing.reach.press.foot_mm, deg);
         let curve = scene.items.iter().find(|item| item.role == Role::CurveA).expect("the curve");
         let Shape::Path { segments, .. } = &curve.shape else { panic!("{curve:?}") };
         let start = segments[0].from();

@@ -2,7 +2,7 @@
 
 use super::circle::{Arc, windows_between};
 use super::contact::{Contact, NoCommonBand};
-use crate::ring::{Dog, FlankSide, Ring};
+use crate::ring::{Dog, FlankSide, PerFlank, Ring};
 use crate::units::Angle;
 
 /// Overlaps closer than this (mm) count as the same.
@@ -30,9 +30,9 @@ pub struct Block {
     pub starts_mm: f64,
     /// Each side of the blocked arc at the tips, drive and coast, radians: half the sum of the two
     /// tip widths as found, less what the back-cuts take where a tip was cut down.
-    half_width: [f64; 2],
+    half_width: PerFlank<f64>,
     /// By how much each side of the arc shrinks per mm, drive and coast, radians per mm.
-    shrink: [f64; 2],
+    shrink: PerFlank<f64>,
     /// Sum of the edge breaks, mm, and in radians.
     edge_mm: f64,
     edge: f64,
@@ -45,19 +45,19 @@ struct Part {
     low_mm: f64,
     /// From its middle to either flank where the rings meet, drive and coast, radians: half the tip
     /// width as found, less what was narrowed and what the back-cut takes where the tip was cut down.
-    half_width: [f64; 2],
+    half_width: PerFlank<f64>,
     /// Tangent of its back-cuts, drive and coast.
-    undercut: [f64; 2],
+    undercut: PerFlank<f64>,
     edge_mm: f64,
 }
 
 impl Part {
     fn of(ring: &Ring, dog: &Dog, contact: &Contact) -> Self {
-        let undercut = FlankSide::BOTH.map(|side| dog.back_cut.of(side).tan());
+        let undercut = dog.back_cut.map(Angle::tan);
         Self {
             centre: dog.centre,
             low_mm: ring.tallest_mm() - dog.height_mm,
-            half_width: FlankSide::BOTH.map(|side| {
+            half_width: PerFlank::from_fn(|side| {
                 let half = ring.half_width_at(dog, side, contact.meeting_mm).radians();
                 half - dog.leaned_mm(side, 0.0) / contact.mean_mm()
             }),
@@ -70,14 +70,14 @@ impl Part {
 impl Block {
     fn new((dog_a, a): (usize, &Part), (dog_b, b): (usize, &Part), contact: &Contact) -> Self {
         let edge_mm = a.edge_mm + b.edge_mm;
-        let undercut = |side: FlankSide| a.undercut[side as usize].min(b.undercut[side as usize]);
+        let undercut = |side: FlankSide| a.undercut[side].min(b.undercut[side]);
         Self {
             dog_a,
             dog_b,
             phase: (-(a.centre + b.centre)).wrapped(),
             starts_mm: a.low_mm + b.low_mm,
-            half_width: [0, 1].map(|side| a.half_width[side] + b.half_width[side]),
-            shrink: FlankSide::BOTH.map(|side| undercut(side) / contact.mean_mm()),
+            half_width: PerFlank::from_fn(|side| a.half_width[side] + b.half_width[side]),
+            shrink: PerFlank::from_fn(|side| undercut(side) / contact.mean_mm()),
             edge_mm,
             edge: edge_mm / contact.mean_mm(),
         }
@@ -89,7 +89,7 @@ impl Block {
     /// `b(x) = ½(wi + wj) − (x − xij)·min(tan αi, tan αj)/rm`, less what the edge breaks take off.
     pub fn reach(&self, side: FlankSide, overlap_mm: f64, edges: Edges) -> f64 {
         let depth = overlap_mm - self.starts_mm;
-        let sharp = self.half_width[side as usize] - depth * self.shrink[side as usize];
+        let sharp = self.half_width[side] - depth * self.shrink[side];
         match edges {
             Edges::Sharp => sharp,
             Edges::Broken if self.edge_mm > 0.0 => {
@@ -120,12 +120,12 @@ impl Block {
 
     /// By how much one side of the arc shrinks per mm of overlap, radians per mm.
     pub fn shrink(&self, side: FlankSide) -> f64 {
-        self.shrink[side as usize]
+        self.shrink[side]
     }
 
     /// The smaller of the two tangents of the back-cuts on one side: the angle at which the flanks meet.
     pub fn undercut(&self, side: FlankSide, contact: &Contact) -> f64 {
-        self.shrink[side as usize] * contact.mean_mm()
+        self.shrink[side] * contact.mean_mm()
     }
 
     /// Overlap at which the edge breaks end, where the flank proper begins.

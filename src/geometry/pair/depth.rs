@@ -254,7 +254,7 @@ impl<'a> Gap<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{Dog, EvenRing, Flanks, PlanForm, Ring};
+    use crate::ring::{Dog, EvenRing, PerFlank, PlanForm, Ring};
     use crate::units::Angle;
 
     fn mesh(even: &EvenRing) -> Mesh {
@@ -262,7 +262,7 @@ mod tests {
     }
 
     /// Dogs by centre, width and height, with one back-cut for all drive and one for all coast flanks.
-    fn measured(dogs: &[(f64, f64, f64)], back_cut_deg: Flanks<f64>) -> Ring {
+    fn measured(dogs: &[(f64, f64, f64)], back_cut_deg: PerFlank<f64>) -> Ring {
         let dog = |(place, &(centre_deg, width_deg, height_mm))| Dog {
             back_cut: back_cut_deg.map(Angle::from_degrees),
             ..Dog::straight(
@@ -279,7 +279,7 @@ mod tests {
     #[test]
     fn tapered_flanks_jam_where_the_gap_closes() {
         // The gap of 60° − 2·29.2° at the tips shrinks by 2·x·tan 6°/26 mm.
-        let back_cut_deg = Flanks::both(-6.0);
+        let back_cut_deg = PerFlank::both(-6.0);
         let even = EvenRing { tip_width_deg: 29.2, back_cut_deg, ..EvenRing::default() };
         let got = mesh(&even).engage(4.9);
         let want = 1.6_f64.to_radians() * 26.0 / (2.0 * libm::tan(6_f64.to_radians()));
@@ -295,7 +295,7 @@ mod tests {
         let even = EvenRing {
             tip_width_deg: 30.3,
             heights: &[1.0, 0.5],
-            back_cut_deg: Flanks::both(4.0),
+            back_cut_deg: PerFlank::both(4.0),
             ..EvenRing::default()
         };
         let mesh = mesh(&even);
@@ -308,7 +308,7 @@ mod tests {
     fn a_pocket_that_opens_again_below_is_not_a_way_in() {
         // The pocket between the first two dogs is closed where the second comes level, at 1 mm, and
         // open again at 2.5 mm, where the third splits the other gap: that gives two windows of three.
-        let undercut = Flanks::both(4.0);
+        let undercut = PerFlank::both(4.0);
         let lone = measured(&[(0.0, 30.0, 5.0)], undercut);
         let three = measured(&[(0.0, 30.0, 5.0), (59.8, 30.0, 4.0), (180.0, 30.0, 2.5)], undercut);
         let mesh = Mesh::new(&three, &lone).expect("they share a band");
@@ -324,7 +324,7 @@ mod tests {
         // Undercut on one flank and tapered on the other: the windows move past the places where
         // the tips stood tip on tip, and stay open all the way.
         let ring = |centres: [f64; 2]| {
-            let leaning = Flanks { drive: 20.0, coast: -15.0 };
+            let leaning = PerFlank { drive: 20.0, coast: -15.0 };
             measured(&centres.map(|centre_deg| (centre_deg, 3.0, 8.4)), leaning)
         };
         let mesh = Mesh::new(&ring([0.0, 12.0]), &ring([0.0, 352.0])).expect("they share a band");

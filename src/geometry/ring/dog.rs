@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use crate::per::per;
 use crate::units::{Angle, sort_by_number};
 
 /// Which flank of a dog.
@@ -34,41 +35,9 @@ impl FlankSide {
     }
 }
 
-/// Something for each flank.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Flanks<T> {
-    /// Of the drive flank.
-    pub drive: T,
-    /// Of the coast flank.
-    pub coast: T,
-}
-
-impl<T: Copy> Flanks<T> {
-    /// The same for both flanks.
-    pub const fn both(of_each: T) -> Self {
-        Self { drive: of_each, coast: of_each }
-    }
-
-    /// What becomes of each.
-    pub fn map<U>(self, to: impl Fn(T) -> U) -> Flanks<U> {
-        Flanks { drive: to(self.drive), coast: to(self.coast) }
-    }
-
-    /// The one of that flank, to change it.
-    pub const fn of_mut(&mut self, side: FlankSide) -> &mut T {
-        match side {
-            FlankSide::Drive => &mut self.drive,
-            FlankSide::Coast => &mut self.coast,
-        }
-    }
-
-    /// The one of that flank.
-    pub const fn of(&self, side: FlankSide) -> T {
-        match side {
-            FlankSide::Drive => self.drive,
-            FlankSide::Coast => self.coast,
-        }
-    }
+per! {
+    /// Something for each flank of a dog.
+    PerFlank of FlankSide: drive is Drive, coast is Coast
 }
 
 /// How the flanks run in plan.
@@ -97,12 +66,12 @@ pub struct Dog {
     pub cut_down_mm: f64,
     /// How far each flank was moved in since it was found, mm at the mean radius: a radial flank by
     /// the angle that this is there, a parallel one square to itself.
-    pub narrowed_mm: Flanks<f64>,
+    pub narrowed_mm: PerFlank<f64>,
     /// By how much each flank leans in more than at its angle from the tip as found, mm. A re-cut turns
     /// a flank about its tip edge as it is by then, so that it keeps the lean that it has come to there.
-    pub lean_kept_mm: Flanks<f64>,
+    pub lean_kept_mm: PerFlank<f64>,
     /// Flank angle from the shaft axis; plus is undercut.
-    pub back_cut: Flanks<Angle>,
+    pub back_cut: PerFlank<Angle>,
     /// Chamfer or radius on the tip edges of the flanks.
     pub edge_break_mm: f64,
     /// Radius where flank meets web.
@@ -118,9 +87,9 @@ impl Dog {
             tip_width,
             height_mm,
             cut_down_mm: 0.0,
-            narrowed_mm: Flanks::default(),
-            lean_kept_mm: Flanks::default(),
-            back_cut: Flanks::both(Angle::ZERO),
+            narrowed_mm: PerFlank::default(),
+            lean_kept_mm: PerFlank::default(),
+            back_cut: PerFlank::both(Angle::ZERO),
             edge_break_mm: 0.0,
             root_fillet_mm: 0.0,
         }
@@ -133,7 +102,7 @@ impl Dog {
     }
 
     fn scaled(&self, by: f64) -> Self {
-        let both = |mm: Flanks<f64>| mm.map(|mm| mm * by);
+        let both = |mm: PerFlank<f64>| mm.map(|mm| mm * by);
         Self {
             height_mm: self.height_mm * by,
             cut_down_mm: self.cut_down_mm * by,
@@ -147,7 +116,7 @@ impl Dog {
 
     /// The same at a level counted down from the tip as found.
     pub(super) fn leaned_at_mm(&self, flank: FlankSide, level_mm: f64) -> f64 {
-        self.lean_kept_mm.of(flank) + level_mm * self.back_cut.of(flank).tan()
+        self.lean_kept_mm[flank] + level_mm * self.back_cut[flank].tan()
     }
 }
 
@@ -199,7 +168,7 @@ impl Ring {
     ///
     /// Where a parallel dog is wider than the circle, the answer is a quarter turn.
     pub fn half_width_at(&self, dog: &Dog, flank: FlankSide, radius_mm: f64) -> Angle {
-        let narrowed = dog.narrowed_mm.of(flank);
+        let narrowed = dog.narrowed_mm[flank];
         match self.form {
             PlanForm::Radial => {
                 dog.tip_width / 2.0 - Angle::from_radians(narrowed / self.mean_radius_mm())

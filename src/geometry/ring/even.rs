@@ -1,6 +1,6 @@
 //! A ring of equal dogs, the same angle apart.
 
-use super::dog::{Dog, Flanks, PlanForm, Ring};
+use super::dog::{Dog, PerFlank, PlanForm, Ring};
 use crate::units::Angle;
 
 /// A ring of dogs that are alike and evenly spaced.
@@ -29,7 +29,7 @@ pub struct EvenRing<'a> {
     /// Share of the full height of each place in turn, repeated round the ring; 0 leaves a place empty.
     pub heights: &'a [f64],
     /// Flank angles from the shaft axis, degrees; plus is undercut.
-    pub back_cut_deg: Flanks<f64>,
+    pub back_cut_deg: PerFlank<f64>,
 }
 
 impl Default for EvenRing<'_> {
@@ -43,7 +43,7 @@ impl Default for EvenRing<'_> {
             tip_width_deg: 24.0,
             height_mm: 5.0,
             heights: &[1.0],
-            back_cut_deg: Flanks::default(),
+            back_cut_deg: PerFlank::default(),
         }
     }
 }

@@ -11,10 +11,17 @@ mod metal;
 mod outline;
 mod rework;
 
-pub use dog::{Dog, FlankSide, Flanks, PlanForm, Ring};
+pub use dog::{Dog, FlankSide, PerFlank, PlanForm, Ring};
 pub use even::EvenRing;
 pub use metal::{DENSITY_G_PER_MM3, Metal};
 pub use outline::{Moments, Outline, Point, Segment};
+
+use crate::per::per;
+
+per! {
+    /// Something for each ring of a pair.
+    PerSide of Side: a is A, b is B
+}
 
 /// Which ring of the pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -189,8 +189,8 @@ impl Ring {
     pub fn covered_outline(&self, dog: &Dog) -> Option<Outline> {
         let mut widest = *dog;
         for flank in FlankSide::BOTH {
-            let leans_out = (dog.height_mm * dog.back_cut.of(flank).tan()).min(0.0);
-            *widest.lean_kept_mm.of_mut(flank) += leans_out;
+            let leans_out = (dog.height_mm * dog.back_cut[flank].tan()).min(0.0);
+            widest.lean_kept_mm[flank] += leans_out;
         }
         self.tip_outline(&widest)
     }
@@ -221,7 +221,7 @@ impl Ring {
                 (dog.centre + self.half_width_at(dog, side, radius_mm) * side.sign(), -cut)
             }
             PlanForm::Parallel => {
-                (dog.centre, self.half_chord_mm(dog) - dog.narrowed_mm.of(side) - cut)
+                (dog.centre, self.half_chord_mm(dog) - dog.narrowed_mm[side] - cut)
             }
         };
         let ratio = side.sign() * distance / radius_mm;
@@ -292,7 +292,7 @@ mod tests {
             let area = |drive: f64, coast: f64, covered: bool| {
                 let mut dog = ring.dogs[0];
                 for (flank, deg) in FlankSide::BOTH.into_iter().zip([drive, coast]) {
-                    *dog.back_cut.of_mut(flank) = Angle::from_degrees(deg);
+                    dog.back_cut[flank] = Angle::from_degrees(deg);
                 }
                 let outline =
                     if covered { ring.covered_outline(&dog) } else { ring.root_outline(&dog) };

@@ -21,7 +21,7 @@ impl Ring {
     /// Takes so many mm off a flank, at the mean radius: a radial flank stays radial, a parallel one
     /// parallel, and the angle is unchanged. Less than nothing counts as nothing.
     pub fn narrow(&mut self, on: impl Fn(usize) -> bool, flank: FlankSide, stock_mm: f64) {
-        self.each(on, |dog| *dog.narrowed_mm.of_mut(flank) += stock_mm.max(0.0));
+        self.each(on, |dog| dog.narrowed_mm[flank] += stock_mm.max(0.0));
     }
 
     /// Cuts a flank to an angle, plus for undercut, and just so deep that nothing of the old flank is
@@ -55,7 +55,7 @@ impl Ring {
         let inset =
             |dog: &Dog, (r, level)| dog.inset_at(flank, level, self.form, r, self.mean_radius_mm());
         let off = corners.map(|at| inset(now, at) - inset(found, at)).fold(0.0, f64::max);
-        off * found.back_cut.of(flank).cos()
+        off * found.back_cut[flank].cos()
     }
 }
 
@@ -78,16 +78,16 @@ impl Dog {
     fn recut(&mut self, flank: FlankSide, angle: Angle, form: PlanForm, radii: [f64; 3]) {
         let [inner, mean, outer] = radii;
         let mut new = *self;
-        *new.back_cut.of_mut(flank) = angle;
-        let less = self.back_cut.of(flank).tan() - angle.tan();
-        *new.lean_kept_mm.of_mut(flank) += self.cut_down_mm * less;
+        new.back_cut[flank] = angle;
+        let less = self.back_cut[flank].tan() - angle.tan();
+        new.lean_kept_mm[flank] += self.cut_down_mm * less;
         let root = self.cut_down_mm + self.height_mm;
         let behind = [inner, outer].map(|r| {
             let inset = |dog: &Self| dog.inset_at(flank, root, form, r, mean);
             let per_mm = if form == PlanForm::Radial { r / mean } else { 1.0 };
             (inset(self) - inset(&new)) / per_mm
         });
-        *new.narrowed_mm.of_mut(flank) += behind.into_iter().fold(0.0, f64::max);
+        new.narrowed_mm[flank] += behind.into_iter().fold(0.0, f64::max);
         *self = new;
     }
 
@@ -102,7 +102,7 @@ impl Dog {
         mean_mm: f64,
     ) -> f64 {
         let leaned = self.leaned_at_mm(flank, level_mm);
-        let narrowed = self.narrowed_mm.of(flank);
+        let narrowed = self.narrowed_mm[flank];
         match form {
             PlanForm::Parallel => narrowed + leaned,
             PlanForm::Radial => {
@@ -115,12 +115,12 @@ impl Dog {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{EvenRing, Flanks};
+    use super::super::{EvenRing, PerFlank};
     use super::*;
 
     /// A ring of inner radius 20 and outer radius 30 mm with flanks of this angle, as found.
     fn ring(form: PlanForm, back_cut_deg: f64) -> Ring {
-        let (inner_diameter_mm, back_cut_deg) = (40.0, Flanks::both(back_cut_deg));
+        let (inner_diameter_mm, back_cut_deg) = (40.0, PerFlank::both(back_cut_deg));
         EvenRing { inner_diameter_mm, form, back_cut_deg, ..EvenRing::default() }.to_ring()
     }
 

@@ -2,7 +2,7 @@
 
 use libm::{asin, atan2, cos, sin, sqrt};
 
-use super::{Star, Stroke};
+use super::{PerStroke, Star, Stroke};
 use crate::ring::Point;
 use crate::units::Angle;
 
@@ -20,9 +20,9 @@ pub struct Claw {
     /// From the drum's axis to that of the selector shaft, mm.
     pub apart_mm: f64,
     /// Free play of the hook before it meets its pin, lifting and pressing, mm.
-    pub play_mm: [f64; 2],
+    pub play_mm: PerStroke<f64>,
     /// Travel of the hook from rest to the stop, lifting and pressing, mm.
-    pub travel_mm: [f64; 2],
+    pub travel_mm: PerStroke<f64>,
     /// From the shaft's axis to the stop, mm.
     pub stop_radius_mm: f64,
     /// How far the stop is off its own axis, mm; 0 for a fixed stop.
@@ -142,13 +142,13 @@ impl Claw {
 
     /// Swing of the shaft from rest to the stop.
     pub fn swing_to_stop(&self, stroke: Stroke) -> Angle {
-        Angle::from_radians(self.travel_mm[stroke as usize] / self.hook_radius_mm())
+        Angle::from_radians(self.travel_mm[stroke] / self.hook_radius_mm())
     }
 
     /// How far the drum is pushed when the shaft has swung this far, play and all. Beyond the tangent
     /// to the pin circle the hook slips off, and the drum is pushed no further.
     pub fn pushed(&self, stroke: Stroke, shaft: Angle) -> Angle {
-        let play = self.play_mm[stroke as usize] / self.hook_radius_mm();
+        let play = self.play_mm[stroke] / self.hook_radius_mm();
         let half = self.step().radians() / 2.0;
         let tangent = asin((self.pin_radius_mm / self.apart_mm).min(1.0));
         let seen = (self.seen(half) - (shaft.radians() - play).max(0.0)).max(-tangent);
@@ -167,12 +167,12 @@ impl Claw {
     }
 
     /// The gap at the stop, lifting and pressing, mm at the hook.
-    pub fn gaps_mm(&self) -> [f64; 2] {
-        Stroke::BOTH.map(|stroke| self.gap_mm(stroke, self.swing_to_stop(stroke)))
+    pub fn gaps_mm(&self) -> PerStroke<f64> {
+        PerStroke::from_fn(|stroke| self.gap_mm(stroke, self.swing_to_stop(stroke)))
     }
 
     fn gap_mm(&self, stroke: Stroke, shaft: Angle) -> f64 {
-        self.swing_mm() + self.play_mm[stroke as usize] - shaft.radians() * self.hook_radius_mm()
+        self.swing_mm() + self.play_mm[stroke] - shaft.radians() * self.hook_radius_mm()
     }
 
     /// What a stroke comes to with a shaft that can swing `can`; none for as far as the stop.
@@ -209,7 +209,7 @@ impl Claw {
     /// # Errors
     /// If it cannot move the stop that far.
     pub fn centred(&self) -> Result<Angle, EccentricFault> {
-        let [lift, press] = self.gaps_mm();
+        let PerStroke { lift, press } = self.gaps_mm();
         let move_mm = (lift - press) / 2.0 * self.stop_radius_mm / self.hook_radius_mm();
         let (e, now) = (self.eccentric_mm, self.eccentric_at.sin());
         let sine = now + move_mm / e;
@@ -238,14 +238,18 @@ impl Claw {
     pub fn turned_to(&self, at: Angle) -> Self {
         let hook = self.hook_radius_mm() / self.stop_radius_mm;
         let by = self.eccentric_mm * (at.sin() - self.eccentric_at.sin()) * hook;
-        let [lift, press] = self.travel_mm;
-        Self { eccentric_at: at, travel_mm: [lift + by, press - by], ..*self }
+        let PerStroke { lift, press } = self.travel_mm;
+        Self {
+            eccentric_at: at,
+            travel_mm: PerStroke { lift: lift + by, press: press - by },
+            ..*self
+        }
     }
 
     /// How much thinner the stop has to be made, mm, for the mean of both gaps to be the one wanted;
     /// minus is thicker.
     pub fn stop_thinner_mm(&self) -> f64 {
-        let [lift, press] = self.gaps_mm();
+        let PerStroke { lift, press } = self.gaps_mm();
         let over = (lift + press) / 2.0 - self.wanted_mm;
         2.0 * over * self.stop_radius_mm / self.hook_radius_mm()
     }
@@ -260,8 +264,8 @@ mod tests {
             positions: 6.0,
             pin_radius_mm: 10.0,
             apart_mm: 46.0,
-            play_mm: [1.0, 1.2],
-            travel_mm: [9.6, 10.4],
+            play_mm: PerStroke { lift: 1.0, press: 1.2 },
+            travel_mm: PerStroke { lift: 9.6, press: 10.4 },
             stop_radius_mm: 30.0,
             eccentric_mm: 0.8,
             eccentric_at: Angle::ZERO,
@@ -274,7 +278,7 @@ mod tests {
         for positions in [4.0, 6.0, 8.0, 14.0] {
             let claw = Claw { positions, ..claw() };
             for stroke in Stroke::BOTH {
-                let play = claw.play_mm[stroke as usize] / claw.hook_radius_mm();
+                let play = claw.play_mm[stroke] / claw.hook_radius_mm();
                 let all = Angle::from_radians(claw.swing().radians() + play);
                 let pushed = claw.pushed(stroke, all);
                 assert!((pushed.radians() - claw.step().radians()).abs() < 1e-12, "{positions}");
@@ -292,7 +296,7 @@ mod tests {
 
     #[test]
     fn the_drum_starts_as_fast_as_its_slope_says() {
-        let claw = Claw { play_mm: [0.0; 2], ..claw() };
+        let claw = Claw { play_mm: PerStroke::both(0.0), ..claw() };
         let at = |shaft| claw.pushed(Stroke::Lift, Angle::from_radians(shaft)).radians();
         assert!((at(1e-6) / 1e-6 - claw.drum_per_shaft()).abs() < 1e-4);
     }
@@ -301,7 +305,7 @@ mod tests {
     fn the_centred_eccentric_makes_the_gaps_equal() {
         let claw = claw();
         let at = claw.centred().expect("it can");
-        let [lift, press] = claw.turned_to(at).gaps_mm();
+        let PerStroke { lift, press } = claw.turned_to(at).gaps_mm();
         assert!((lift - press).abs() < 1e-12, "{lift} {press}");
         let mean = claw.gaps_mm().iter().sum::<f64>() / 2.0;
         assert!((lift - mean).abs() < 1e-12);
@@ -316,7 +320,7 @@ mod tests {
         for at in [-179.0, -150.0, -110.0, -70.0, -20.0, 20.0, 60.0, 120.0, 150.0, 179.0] {
             let claw = Claw { eccentric_at: Angle::from_degrees(at), eccentric_mm: 4.0, ..claw() };
             let found = claw.centred().expect("it can");
-            let [lift, press] = claw.turned_to(found).gaps_mm();
+            let PerStroke { lift, press } = claw.turned_to(found).gaps_mm();
             assert!((lift - press).abs() < 1e-12, "{at}: {lift} {press}");
             let way = |to: f64| Angle::from_degrees(to - at).signed().degrees().abs();
             let (near, far) = (way(found.degrees()), way(180.0 - found.degrees()));
@@ -339,7 +343,7 @@ mod tests {
     fn too_little_falls_back_and_too_much_goes_past() {
         let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: false };
         let ends = |travel| {
-            let claw = Claw { travel_mm: [travel; 2], ..claw() };
+            let claw = Claw { travel_mm: PerStroke::both(travel), ..claw() };
             claw.stroke(Stroke::Lift, None, Some(&star)).ends
         };
         let walk: Vec<_> = (0..200).map(|tenth| ends(f64::from(tenth) / 10.0)).collect();
@@ -352,7 +356,7 @@ mod tests {
     fn a_roller_that_friction_holds_brings_no_drum_home() {
         let star = Star { positions: 6.0, radius_mm: 18.0, crest_mm: 1.0, holds: true };
         for travel in [2.0, 6.0, 9.6] {
-            let claw = Claw { travel_mm: [travel; 2], ..claw() };
+            let claw = Claw { travel_mm: PerStroke::both(travel), ..claw() };
             assert_eq!(claw.stroke(Stroke::Lift, None, Some(&star)).ends, Ends::Held, "{travel}");
         }
     }
@@ -379,10 +383,10 @@ mod tests {
         let claw = claw();
         let can = Angle::from_degrees(5.0);
         let end = claw.stroke(Stroke::Lift, Some(can), None);
-        assert!(end.before_stop && end.shaft == can && end.gap_mm > claw.gaps_mm()[0]);
+        assert!(end.before_stop && end.shaft == can && end.gap_mm > claw.gaps_mm().lift);
         let free = claw.stroke(Stroke::Lift, Some(Angle::from_degrees(90.0)), None);
         assert!(!free.before_stop);
-        assert_eq!(free.gap_mm, claw.gaps_mm()[0]);
+        assert_eq!(free.gap_mm, claw.gaps_mm().lift);
     }
 
     #[test]

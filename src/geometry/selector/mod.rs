@@ -16,6 +16,13 @@ pub use four_bar::{Assembly, FourBar};
 pub use pedal::{CRAMPED, Joined, Pedal, Posture, Reach, Rod, RodFault};
 pub use track::{Track, TrackFault};
 
+use crate::per::per;
+
+per! {
+    /// Something for each way the pedal moves.
+    PerStroke of Stroke: lift is Lift, press is Press
+}
+
 /// One of the two ways the pedal moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Stroke {

@@ -4,8 +4,8 @@ use std::f64::consts::{FRAC_PI_2, PI};
 
 use libm::{acos, asin, cos, sin};
 
-use super::Stroke;
 use super::four_bar::{Assembly, FourBar, from_lock};
+use super::{PerStroke, Stroke};
 use crate::ring::Point;
 use crate::units::Angle;
 
@@ -26,7 +26,7 @@ pub struct Pedal {
     /// ahead of straight up.
     pub bend: Angle,
     /// How far the foot moves the peg along its arc from rest, lifting and pressing, mm.
-    pub foot_mm: [f64; 2],
+    pub foot_mm: PerStroke<f64>,
     /// How it turns the shaft.
     pub joined: Joined,
 }
@@ -267,7 +267,7 @@ impl Pedal {
     /// If the rod does not reach at rest.
     pub fn reach(&self, stroke: Stroke) -> Result<Reach, RodFault> {
         let rest = self.rest()?;
-        let foot_mm = self.foot_mm[stroke as usize];
+        let foot_mm = self.foot_mm[stroke];
         let turn = self.turn(&rest, stroke.sign() * foot_mm);
         let Some(linked) = &rest.linked else {
             let shaft = Angle::from_radians(turn.abs());
@@ -309,7 +309,7 @@ impl Pedal {
     /// If the rod does not reach at rest.
     pub fn foot_for(&self, stroke: Stroke, shaft: Angle) -> Result<Option<f64>, RodFault> {
         // Half a turn of the pedal is more than a foot can do.
-        let far = |foot_mm: f64| Self { foot_mm: [foot_mm; 2], ..*self }.reach(stroke);
+        let far = |foot_mm: f64| Self { foot_mm: PerStroke::both(foot_mm), ..*self }.reach(stroke);
         let most = far(PI * self.foot_arm_mm)?;
         let (mut low, mut high) = (0.0, most.turns_back_at_mm.unwrap_or(most.foot_mm));
         if most.farthest.radians() < shaft.radians() {
@@ -427,7 +427,7 @@ mod tests {
         Pedal {
             foot_arm_mm: 130.0,
             bend: Angle::from_degrees(100.0),
-            foot_mm: [36.0, 36.0],
+            foot_mm: PerStroke::both(36.0),
             joined: Joined::ByRod(rod()),
         }
     }
@@ -484,7 +484,8 @@ mod tests {
     fn a_linkage_that_locks_stops_short_and_cramps_before() {
         let Joined::ByRod(rod) = pedal().joined else { panic!("it has a rod") };
         let tilted = Rod { lever_at: Angle::from_degrees(60.0), rod_mm: 165.0, ..rod };
-        let pedal = Pedal { joined: Joined::ByRod(tilted), foot_mm: [120.0, 120.0], ..pedal() };
+        let pedal =
+            Pedal { joined: Joined::ByRod(tilted), foot_mm: PerStroke::both(120.0), ..pedal() };
         let reaches = Stroke::BOTH.map(|stroke| pedal.reach(stroke).unwrap());
         let locked = reaches.iter().find(|reach| reach.locks).expect("one way locks");
         assert!(locked.foot_mm < 120.0);

@@ -325,11 +325,11 @@ mod tests {
     use std::collections::HashSet;
 
     use super::*;
-    use crate::ring::{EvenRing, Flanks};
+    use crate::ring::{EvenRing, PerFlank};
     use crate::solid::Body;
 
     fn boundary(back_cut_deg: f64, count: u32) -> Boundary {
-        let back_cut_deg = Flanks::both(back_cut_deg);
+        let back_cut_deg = PerFlank::both(back_cut_deg);
         let ring = EvenRing { count, back_cut_deg, ..EvenRing::default() }.to_ring();
         Solid::of(&ring, &Body::default()).unwrap().boundary()
     }

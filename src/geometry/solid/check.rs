@@ -145,7 +145,7 @@ pub(super) fn short_of_bore(ring: &Ring, stands: &[Stand]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{EvenRing, Flanks};
+    use crate::ring::{EvenRing, PerFlank};
     use crate::solid::Solid;
 
     /// The name of the error, or nothing.
@@ -164,7 +164,7 @@ mod tests {
     }
 
     fn wide(tip_width_deg: f64, back_cut: f64, heights: &[f64]) -> EvenRing<'_> {
-        let back_cut_deg = Flanks::both(back_cut);
+        let back_cut_deg = PerFlank::both(back_cut);
         EvenRing { tip_width_deg, back_cut_deg, heights, ..EvenRing::default() }
     }
 

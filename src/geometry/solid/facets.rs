@@ -316,7 +316,7 @@ mod tests {
     use std::collections::HashMap;
 
     use super::*;
-    use crate::ring::{EvenRing, Flanks, PlanForm};
+    use crate::ring::{EvenRing, PerFlank, PlanForm};
     use crate::solid::{Body, SolidError};
 
     /// The solid of a ring whose dogs at these places are cut down to heights in mm, or removed.
@@ -327,7 +327,7 @@ mod tests {
     }
 
     fn leaning(drive: f64, coast: f64) -> EvenRing<'static> {
-        EvenRing { back_cut_deg: Flanks { drive, coast }, ..EvenRing::default() }
+        EvenRing { back_cut_deg: PerFlank { drive, coast }, ..EvenRing::default() }
     }
 
     fn rings() -> Vec<Solid> {

@@ -201,12 +201,12 @@ fn uncovered(edge: &Stroke, screens: &[Screen]) -> Vec<Stroke> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ring::{EvenRing, Flanks};
+    use crate::ring::{EvenRing, PerFlank};
     use crate::solid::{Body, Solid};
 
     /// Two rings that face each other, half in, seen from the side.
     fn seen(yaw: f64, pitch: f64) -> Seen {
-        let back_cut_deg = Flanks { drive: 5.0, coast: 0.0 };
+        let back_cut_deg = PerFlank { drive: 5.0, coast: 0.0 };
         let ring = EvenRing { heights: &[1.0, 0.5], back_cut_deg, ..EvenRing::default() }.to_ring();
         let facets = Solid::of(&ring, &Body::default()).unwrap().facets(0.1);
         Seen::of(&[facets.clone(), facets], |solid, p| {

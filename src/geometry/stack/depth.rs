@@ -1,6 +1,12 @@
 //! The sliding gear between its two neighbours.
 
 use super::chain::Chain;
+use crate::per::per;
+
+per! {
+    /// Something for each side of the sliding gear.
+    PerFacing of Facing: this is This, other is Other
+}
 
 /// On which side of the sliding gear.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -30,9 +36,9 @@ impl Facing {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Depth {
     /// The dimensions that leave the clearance in neutral, to this pair and to the other.
-    pub chains: [Chain; 2],
+    pub chains: PerFacing<Chain>,
     /// Travel of the fork from neutral, to this pair and to the other, mm.
-    pub throw_mm: [f64; 2],
+    pub throw_mm: PerFacing<f64>,
     /// Width of the groove less thickness of the fork, mm.
     pub play_mm: f64,
     /// The step in which shims are to be had, mm.
@@ -41,8 +47,8 @@ pub struct Depth {
 
 impl Depth {
     /// The chain on one side.
-    pub const fn chain(&self, facing: Facing) -> &Chain {
-        &self.chains[facing as usize]
+    pub fn chain(&self, facing: Facing) -> &Chain {
+        &self.chains[facing]
     }
 
     /// Itself, if the chain to a pair has sizes; a chain without any says nothing of its clearance.
@@ -65,7 +71,7 @@ impl Depth {
     /// How far the fork pushes the dogs into each other, mm: throw less clearance, less the half of the
     /// play that the fork takes up first.
     pub fn pushed_in_mm(&self, facing: Facing) -> f64 {
-        self.throw_mm[facing as usize] - self.clearance_mm(facing) - self.play_mm / 2.0
+        self.throw_mm[facing] - self.clearance_mm(facing) - self.play_mm / 2.0
     }
 
     /// How far undercut dogs can draw themselves in until the groove comes up against the fork, mm.
@@ -113,8 +119,8 @@ mod tests {
             ],
         };
         Depth {
-            chains: [chain(this), chain(other)],
-            throw_mm: [5.8, 5.8],
+            chains: PerFacing { this: chain(this), other: chain(other) },
+            throw_mm: PerFacing::both(5.8),
             play_mm: 0.2,
             shim_step_mm: 0.05,
         }
@@ -152,7 +158,7 @@ mod tests {
     fn a_chain_without_sizes_says_nothing_of_the_middle() {
         for facing in Facing::BOTH {
             let mut half = depth(1.2, 1.4);
-            half.chains[facing as usize].links.clear();
+            half.chains[facing].links.clear();
             assert_eq!((half.off_centre_mm(), half.shim_mm()), (None, None), "{facing:?}");
             assert!(half.given(facing).is_none());
         }

@@ -4,4 +4,4 @@ mod chain;
 mod depth;
 
 pub use chain::{Chain, Link};
-pub use depth::{Depth, Facing};
+pub use depth::{Depth, Facing, PerFacing};

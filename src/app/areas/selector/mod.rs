@@ -328,8 +328,8 @@ fn PedalHeights() -> impl IntoView {
                     Some(with) => view! {
                         <td>{show(Quantity::Length, with.rod_mm, 100.0)}</td>
                         <td>{format!("{:+.2}", with.turns).replace('-', "−")}</td>
-                        <td>{angle(Some(with.swing[0]))}</td>
-                        <td>{angle(Some(with.swing[1]))}</td>
+                        <td>{angle(Some(with.swing.lift))}</td>
+                        <td>{angle(Some(with.swing.press))}</td>
                         <td>{short(with.short)}</td>
                         <td>{angle(with.worst)}</td>
                         <td>

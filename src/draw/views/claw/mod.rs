@@ -76,7 +76,7 @@ fn extent(analysis: &Analysis) -> Vec<Point> {
 /// The places that hooks and prongs reach, at rest and at the ends of the strokes.
 fn swept(claw: &Claw, strokes: Option<&ClawStrokes>) -> Vec<Point> {
     let ends = strokes.into_iter().flat_map(|strokes| {
-        Stroke::BOTH.map(|stroke| stroke.sign() * strokes.strokes[stroke as usize].shaft.radians())
+        Stroke::BOTH.map(|stroke| stroke.sign() * strokes.strokes[stroke].shaft.radians())
     });
     let at = |shaft: f64| {
         let plate = Plate { claw, shaft };
@@ -183,7 +183,7 @@ impl Drawn<'_> {
 
     /// How the stroke ends, written in the margins that nothing swings into.
     fn told(&self, scene: &mut Scene, strokes: &ClawStrokes, stroke: Stroke, share: f64) {
-        let end = &strokes.strokes[stroke as usize];
+        let end = &strokes.strokes[stroke];
         let text = self.frame.text_mm;
         let Bounds { min, max } = self.frame.bounds;
         let deg = |angle: Angle| {
@@ -323,7 +323,7 @@ mod tests {
         let selector = Analysis::of(&design).worked.selector;
         let strokes = selector.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
-            let end = &strokes.strokes[stroke as usize];
+            let end = &strokes.strokes[stroke];
             let (_, drum) = strokes.at(stroke, 1.0, selector.star.as_ref());
             assert_eq!((end.ends, drum), (Ends::Held, end.pushed), "{stroke:?}");
             assert!((40.0..60.0).contains(&drum.degrees()));
@@ -389,7 +389,7 @@ mod tests {
         let selector = Analysis::of(&design).worked.selector;
         let strokes = selector.strokes().expect("the claw turns the drum");
         for stroke in Stroke::BOTH {
-            let end = &strokes.strokes[stroke as usize];
+            let end = &strokes.strokes[stroke];
             let plate = Plate { claw: &strokes.claw, shaft: stroke.sign() * end.shaft.radians() };
             let reach = strokes.claw.hook_radius_mm();
             let face = plate.face(stroke) - end.shaft.radians();

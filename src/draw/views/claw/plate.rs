@@ -31,7 +31,7 @@ impl Plate<'_> {
 
     /// Angle of the face of a hook from the line to the drum, radians.
     pub(super) fn face(&self, stroke: Stroke) -> f64 {
-        let play = self.claw.play_mm[stroke as usize];
+        let play = self.claw.play_mm[stroke];
         let half = self.claw.swing().radians() / 2.0;
         half + (play + self.pin_size()) / self.claw.hook_radius_mm()
     }

@@ -111,7 +111,7 @@ impl Strip<'_> {
 
     /// What was cut off, in phantom lines and hatched.
     fn removed(&self, scene: &mut Scene, side: Side) {
-        for found in &self.analysis.found[side as usize].dogs {
+        for found in &self.analysis.found[side].dogs {
             let now = self.ring(side).at_place(found.place);
             for part in self.cut_parts(side, found, now) {
                 self.repeat(self.middle(side, found), |shift| {
