@@ -1,8 +1,62 @@
-//! Crenel: geometry and mechanics of motorcycle gearbox dogs.
+//! Geometry and mechanics of motorcycle gearbox dogs, from a design to numbers, drawings and files.
 //!
-//! The core knows nothing of a browser, the clock or files. Data flows one way:
-//! [`design`] → working geometry ([`ring`], [`solid`], [`pair`], [`shift`]) → [`analysis`] → [`figures`] and [`findings`] →
-//! [`report`], [`draw`] → [`export`].
+//! A [`design::Design`] is what the user gave. [`analysis::Analysis`] works it out, whatever the design
+//! holds. Figures and findings are read off it, scenes are drawn from it, and files are written from
+//! these. Nothing here knows a browser, a clock or files.
+//!
+//! ```
+//! use crenel::analysis::Analysis;
+//! use crenel::design::open;
+//! use crenel::draw::ViewOptions;
+//! use crenel::draw::views::FACE;
+//! use crenel::export::svg_file;
+//! use crenel::figures::{FREE_ANGLE, figures};
+//! use crenel::units::DisplayUnits;
+//!
+//! // Open: six dogs of 22° on each ring, an invented pair.
+//! let opened = open(r#"{ "crenel": 1, "a": { "tip_width_deg": 22 }, "b": { "tip_width_deg": 22 } }"#)
+//!     .expect("it is a design");
+//!
+//! // Analyse, and read figures.
+//! let analysis = Analysis::of(&opened.design);
+//! let units = DisplayUnits::default();
+//! let figures = figures(&analysis, units);
+//! let of = |row| figures.iter().find(|value| value.figure == row).expect("the rings mesh");
+//! assert_eq!(of(&FREE_ANGLE).shown(units), "16°");
+//! for finding in &analysis.findings {
+//!     println!("{} {}", finding.text(units), finding.hint);
+//! }
+//!
+//! // Draw, and export.
+//! let frame = FACE.frame(&analysis, 600.0, 1.0, 12.0);
+//! let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
+//! let file = svg_file(&scene, "Six on six");
+//! assert!(file.contains("<svg"));
+//! ```
+//!
+//! # By task
+//!
+//! | to | use |
+//! |---|---|
+//! | open a file or a link, save it, send it | [`design::open`], [`design::save`], [`design::decode`], [`design::encode`] |
+//! | change one number by the name of its input | [`design::Design::set`] with a [`fields::Slot`] |
+//! | check a number that somebody typed | [`fields::Slot::read`] |
+//! | work a design out | [`analysis::Analysis::of`] |
+//! | list its numbers with formula, working and source | [`figures::figures`], [`figures::catalogue`] |
+//! | see what is wrong or worth knowing | [`finding::Finding`] |
+//! | compare layouts under the same conditions | [`compare`] |
+//! | find the smallest cut for a goal | [`suggest`] |
+//! | go from a symptom to its cause | [`diagnosis`] |
+//! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
+//! | write a file | [`export::EXPORTS`] |
+//! | work with rings, windows and shifts without a design | the crate `crenel-geometry`, whose modules are here too: [`ring`], [`pair`], [`shift`] … |
+//!
+//! # Units and signs
+//!
+//! Lengths are millimetres, forces newtons, times milliseconds in designs and seconds inside; a name that
+//! ends in a unit says so. Angles are degrees where somebody gave them and [`units::Angle`] elsewhere. Each
+//! ring is described looking at its own dogs: angles run counter-clockwise, and the drive flank is on the
+//! clockwise side. A speed difference is plus where the input side is the faster one.
 
 pub use crenel_geometry::{load, pair, ring, selector, shift, shop, solid, stack, units};
 

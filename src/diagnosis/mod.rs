@@ -1,7 +1,7 @@
 //! From what the rider feels to what the numbers say is the cause, from the outside in.
 //!
 //! [`Symptom`] and [`Check`] are the questions: which checks belong to which symptom, in which order, and
-//! what each measures. [`trace`] works out the verdicts. Which check belongs to which symptom is common
+//! what each measures. [`diagnose`] works out the verdicts. Which check belongs to which symptom is common
 //! practice, no source.
 
 mod check;

@@ -3,7 +3,7 @@
 use crate::analysis::{PairAnalysis, SelectorAnalysis, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
-use crate::ring::{Metal, Ring};
+use crate::ring::{Metal, PerSide, Ring};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Everything that the figures of one design are worked out from.
@@ -16,7 +16,7 @@ pub(super) struct Context<'a> {
 
 impl<'a> Context<'a> {
     pub(super) fn new(worked: &'a Worked, units: DisplayUnits) -> Self {
-        let metals = |rings: &[Ring; 2]| [rings[0].metal(), rings[1].metal()];
+        let metals = |rings: &PerSide<Ring>| rings.each_ref().map(Ring::metal);
         let pair = worked.pair.as_ref().map(|pair| PairContext {
             worked,
             pair,
@@ -34,9 +34,9 @@ pub(super) struct PairContext<'a> {
     pub(super) worked: &'a Worked,
     pub(super) pair: &'a PairAnalysis,
     /// The metal of the dogs as found, A first.
-    pub(super) found_metal: [Metal; 2],
+    pub(super) found_metal: PerSide<Metal>,
     /// The metal of the dogs as cut, A first.
-    pub(super) cut_metal: [Metal; 2],
+    pub(super) cut_metal: PerSide<Metal>,
     pub(super) units: DisplayUnits,
 }
 

@@ -143,7 +143,7 @@ fn chains<'a>(parts: &PartsContext<'a>, facing: Facing) -> Option<&'a Depth> {
 
 /// What the fork moves the gear, and the clearance it first has to take up, as text.
 fn travel_less_clearance(parts: &PartsContext<'_>, depth: &Depth, facing: Facing) -> String {
-    let (throw_mm, gap_mm) = (depth.throw_mm[facing as usize], depth.clearance_mm(facing));
+    let (throw_mm, gap_mm) = (depth.throw_mm[facing], depth.clearance_mm(facing));
     format!("{} − {}", parts.mm(throw_mm), parts.mm(gap_mm))
 }
 

@@ -1,7 +1,7 @@
 //! What happens at a moment of a shift, in words.
 
 use crate::shift::{Attempt, Outcome};
-use crate::units::{DisplayUnits, Quantity, rpm};
+use crate::units::{DisplayUnits, Quantity, rpm, with_capital};
 
 /// What happens at a moment of an attempt, s, in words; how it ends where no moment is given.
 pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits) -> String {
@@ -10,7 +10,7 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     let end = || {
         let outcome = Outcome::of(attempt);
         let words = match attempt.strikes {
-            0 => capital(outcome.words()),
+            0 => with_capital(outcome.words()),
             strikes => {
                 let times =
                     if strikes == 1 { "once".to_owned() } else { format!("{strikes} times") };
@@ -46,8 +46,4 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
         moment.leg + 1,
         attempt.legs.len()
     )
-}
-
-fn capital(words: &str) -> String {
-    words[..1].to_ascii_uppercase() + &words[1..]
 }

@@ -4,7 +4,7 @@ use super::context::PartsContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::analysis::{ClawStrokes, PedalSwing};
 use crate::fields::FieldId;
-use crate::selector::{Detent, Ends, Stroke, StrokeEnd, Track};
+use crate::selector::{Detent, Ends, PerStroke, Stroke, StrokeEnd, Track};
 use crate::units::{Angle, Quantity};
 
 const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shigley, Theory of Machines and Mechanisms. 40° to 45° at least: the same.";

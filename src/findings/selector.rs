@@ -6,7 +6,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
-use crate::units::Quantity;
+use crate::units::{Quantity, with_capital};
 
 /// Share of the dogs' height that ought to be engaged: common practice, no source.
 pub(crate) const ENGAGED_SHARE: f64 = 0.75;
@@ -17,6 +17,9 @@ pub(crate) const GAP_SHARE: f64 = 0.5;
 
 /// How far the gaps of the two strokes may differ, mm: our own bound for "the same".
 pub(crate) const GAPS_APART_MM: f64 = 0.3;
+
+/// Sizes that should be the same are told of if they differ by more than this, mm.
+const APART_MM: f64 = 0.05;
 
 /// Everything that the parts between foot and dogs show.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
@@ -77,7 +80,7 @@ fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         Finding::warning("linkage_turns_back")
             .at(Slot::Part(FieldId::PedalArm))
             .says(
-                format!("{}, the pedal's arm comes into line with the rod after {{}} of the foot: the shaft has turned {{}} there and turns back from then on.", capital(stroke.word())),
+                format!("{}, the pedal's arm comes into line with the rod after {{}} of the foot: the shaft has turned {{}} there and turns back from then on.", with_capital(stroke.word())),
                 &numbers,
             )
             .hint("Move the arm or the pedal's height until arm and rod stand about square at rest."),
@@ -93,7 +96,7 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         return Some(Finding::warning("linkage_locks").at(at).hint(hint).says(
             format!(
                 "{}, rod and lever come into line after {{}} of the foot: there it locks.",
-                capital(word)
+                with_capital(word)
             ),
             &[(Quantity::Length, reach.foot_mm)],
         ));
@@ -106,7 +109,7 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         let mut numbers = angles(CRAMPED[0]).to_vec();
         numbers.push((Quantity::Length, from));
         return Some(Finding::warning("linkage_cramps").at(at).hint(hint).says(
-            format!("{}, the angle between rod and lever comes to {{}}; nearer to line than {{}} it cramps, from {{}} of the foot on.", capital(word)),
+            format!("{}, the angle between rod and lever comes to {{}}; nearer to line than {{}} it cramps, from {{}} of the foot on.", with_capital(word)),
             &numbers,
         ));
     }
@@ -114,15 +117,11 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         Finding::note("linkage_near_cramping").at(at).hint(hint).says(
             format!(
                 "{}, the angle between rod and lever comes to {{}}, within {{}} of line.",
-                capital(word)
+                with_capital(word)
             ),
             &angles(CRAMPED[1]),
         )
     })
-}
-
-fn capital(word: &str) -> String {
-    word[..1].to_ascii_uppercase() + &word[1..]
 }
 
 fn no_claw(fault: &ClawFault) -> Finding {
@@ -178,7 +177,7 @@ fn short_of_stop(
             .says(
                 format!(
                     "{}, the foot turns the shaft {{}} and the stop stands at {{}}: {missing}.",
-                    capital(stroke.word())
+                    with_capital(stroke.word())
                 ),
                 &numbers,
             )
@@ -215,7 +214,7 @@ fn ends(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
         ),
     };
     let numbers = [end.pushed, claw.claw.step()].map(|a| (Quantity::Angle, a.degrees()));
-    let message = format!("{}, {message}", capital(stroke.word()));
+    let message = format!("{}, {message}", with_capital(stroke.word()));
     let at = Slot::Part(travel(stroke));
     Some(Finding::warning(code).at(at).says(message, &numbers).hint(hint))
 }
@@ -242,7 +241,7 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
         ("little", "the claw may knock the drum on to a false neutral")
     };
     Some(Finding::warning(if off > 0.0 { "gap_too_large" } else { "gap_too_small" }).at(Slot::Part(travel(stroke))).says(
-        format!("{}, {{}} is left at the stop, too {word} for the {{}} wanted: {what}.", capital(stroke.word())),
+        format!("{}, {{}} is left at the stop, too {word} for the {{}} wanted: {what}.", with_capital(stroke.word())),
         &numbers,
     ).hint("Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are right."))
 }
@@ -325,7 +324,6 @@ fn track(worked: &Worked) -> Vec<Finding> {
 }
 
 fn throws_differ(selector: &SelectorAnalysis, track: &crate::selector::Track) -> Option<Finding> {
-    const APART_MM: f64 = 0.05;
     let depth = selector.depth.as_ref()?;
     let numbers = [track.travel_mm(selector.step_deg()), depth.throw_mm.this];
     let apart = (numbers[0] - numbers[1]).abs();
@@ -393,7 +391,6 @@ fn off_centre(depth: &Depth) -> Option<Finding> {
 }
 
 fn drawn_differently(worked: &Worked, depth: &Depth) -> Option<Finding> {
-    const APART_MM: f64 = 0.05;
     let drawn = worked.design.setting.get(SettingField::Overlap);
     let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
     ((drawn - pushed).abs() > APART_MM).then(|| {

@@ -8,7 +8,7 @@ use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Thickness that a cut has to leave of every dog, mm.
-const LEAST_DOG_MM: f64 = 1.0;
+const LEAST_STANDING_MM: f64 = 1.0;
 
 /// Heights closer than this are the same, mm.
 const SAME_MM: f64 = 1e-6;
@@ -205,7 +205,7 @@ impl CutStrategy {
 /// What can come off the flanks of a ring until its thinnest dog is a sliver, mm.
 fn spare_width_mm(ring: &Ring) -> f64 {
     let thin = |dog: &Dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
-    ring.dogs.iter().map(thin).fold(f64::INFINITY, f64::min) - LEAST_DOG_MM
+    ring.dogs.iter().map(thin).fold(f64::INFINITY, f64::min) - LEAST_STANDING_MM
 }
 
 /// From which dogs every second one can be treated: not at all, and from the second; also from the first

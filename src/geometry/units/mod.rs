@@ -18,4 +18,4 @@ pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use speed::{rad_per_s, rpm};
 pub use typed::ParseError;
-pub use writing::decimal;
+pub use writing::{decimal, with_capital};

@@ -39,6 +39,18 @@ fn beyond(value: f64) -> String {
     }
 }
 
+/// A text with its first letter upper-case, as a sentence begins.
+///
+/// ```
+/// use crenel_geometry::units::with_capital;
+/// assert_eq!(with_capital("lifting the pedal"), "Lifting the pedal");
+/// assert_eq!(with_capital(""), "");
+/// ```
+pub fn with_capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// From here on a float does not hold tenths.
 const WRITTEN_OUT: f64 = 1e15;
 

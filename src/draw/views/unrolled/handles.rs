@@ -15,7 +15,7 @@ const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
 const LEVER_CLEARANCE_LETTERS: f64 = 2.2;
 
 /// Least thickness that a drag leaves of a dog, mm.
-const LEAST_DOG_MM: f64 = 0.5;
+const LEAST_DRAGGED_MM: f64 = 0.5;
 
 pub(super) fn handles(maker: &HandleMaker) -> Vec<Handle> {
     let bounds = maker.frame.bounds;
@@ -136,6 +136,6 @@ fn narrowing(maker: &HandleMaker, strip: &Strip, dog: &Dog, flank: FlankSide) ->
     let mut handle = maker.handle(Slot::Work(side, at, FieldId::FlankStock), place, mapping)?;
     // No further than leaves a sliver of the dog.
     let left = ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
-    handle.max = handle.max.min(mm + left - LEAST_DOG_MM).max(handle.min);
+    handle.max = handle.max.min(mm + left - LEAST_DRAGGED_MM).max(handle.min);
     Some(handle)
 }
