@@ -1,4 +1,4 @@
-//! The smallest cut that brings about what is wished for.
+//! The smallest cut that reaches a goal.
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
@@ -17,10 +17,10 @@ use crate::units::{DisplayUnits, sort_by_number};
 /// Differences below this are rounding, ms or degrees.
 const SAME: f64 = 1e-9;
 
-/// How much lower dogs can be is tried this many times, to see how much it can give.
+/// How many heights are tried to see how much a strategy can give.
 const TRIED: usize = 16;
 
-/// Warnings with which a cut leaves a gear that is no gear any more, or a flank without its case.
+/// Warnings about a cut that leaves a gear unusable, or a flank without its case.
 const NOT_ADVISABLE: [&str; 7] = [
     "case_gone",
     "jams_before_full_depth",
@@ -31,57 +31,62 @@ const NOT_ADVISABLE: [&str; 7] = [
     "windows_shrink",
 ];
 
-/// One way of cutting that brings about what is wished for, or what comes nearest.
+/// One cut that reaches the goal, or one that comes nearest to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Suggestion {
-    /// What is done, in words. The sizes are those that stand in the plan, to the last digit.
+    /// What is done, in words. The sizes are those in the plan, to the last digit.
     pub words: String,
-    /// The design with it in its plan.
+    /// The design with the cut in its plan.
     pub design: Design,
-    /// Whether it brings about what is wished for.
+    /// Whether the goal is reached.
     pub reached: bool,
-    /// What it reaches, ms or degrees.
+    /// The window time in ms or the lash in degrees that the cut gives.
     pub reaches: f64,
-    /// What becomes of that within the tolerances of the sizes that are cut.
+    /// Whether the goal is still met within the tolerances of the sizes that are cut.
     pub spare: Spare,
     /// Metal that comes off both rings beyond what is planned already, g.
     pub stock_g: f64,
-    /// Every figure that it makes worse by more than a shop would overlook, limits that are crossed first.
+    /// Every figure that gets worse by more than a shop would overlook, those that cross a limit first.
     pub prices: Vec<Price>,
-    /// Why it is not advisable: the first of the warnings that speak against it.
+    /// Why the cut is not advisable: the first of the warnings that speak against it.
     pub against: Option<Finding>,
-    /// Other warnings that the design does not have as it stands.
+    /// Other warnings that the design does not have without the cut.
     pub warnings: Vec<Finding>,
 }
 
-/// What becomes of a goal within the tolerances of the sizes that are cut.
+/// Whether a goal is still met within the tolerances of the sizes that are cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Spare {
-    /// It is met with every size off by its general tolerance to the bad side.
+    /// The goal is met with every size off by its general tolerance to the bad side.
     Holds,
-    /// Nothing is cut to a size.
+    /// No dog is cut to a size.
     NoSize,
-    /// It is met at the sizes as they are, and missed within their tolerance.
+    /// The goal is met at the nominal sizes, and missed somewhere within their tolerance.
     None,
 }
 
-/// Suggestions that are shown where several do it, how many of those that are not advisable, and how many
-/// where none does it.
+/// How many advisable suggestions are shown where the goal can be reached.
 const MOST_SHOWN: usize = 6;
+
+/// How many suggestions that are not advisable are shown after those.
 const UNADVISED_SHOWN: usize = 3;
+
+/// How many suggestions of each of the two are shown where the goal cannot be reached.
 const NEAREST_SHOWN: usize = 3;
 
-/// Of ways that read alike, how many are looked at for one that is advisable.
+/// How many strategies of one kind are examined for one that is advisable.
 const TRIED_ALIKE: usize = 6;
 
-/// Ways to bring about what is wished for on top of what is planned already, the least metal first, and
-/// those that are not advisable after the others; where none does it, those that come nearest. Empty where
-/// the design cannot be worked out, or where it has what is wished for as it stands.
+/// Cuts that reach a goal on top of the work that is planned already, the least metal first. Cuts that are
+/// not advisable come after the others. If no cut reaches the goal, the nearest ones are listed. The list
+/// is empty if the design cannot be worked out, or if it meets the goal already.
 ///
-/// Coast flanks are narrowed, every second dog is cut down or removed, on one ring or on both, from the
-/// first or from the second dog that stands, and a cut of one kind is topped up by the other. Sizes are
-/// whole steps of a shop in the units of the page, taken to the side that keeps the goal, and far enough
-/// for it to be met with every size off by its general tolerance wherever that can be had.
+/// A cut narrows coast flanks, or cuts down or removes every second dog, or does both. It is on one ring or
+/// on both, and every second dog is counted from the first dog that is present or from the second.
+///
+/// Sizes are whole steps that a shop works to, in the units of the page, rounded to the side that keeps the
+/// goal. Wherever possible they go far enough for the goal to be met with every size off by its general
+/// tolerance.
 pub fn suggestions(now: &Analysis, goal: Goal, units: DisplayUnits) -> Vec<Suggestion> {
     let design = &now.design;
     let wanted = wanted(design, goal);
@@ -90,7 +95,7 @@ pub fn suggestions(now: &Analysis, goal: Goal, units: DisplayUnits) -> Vec<Sugge
         return Vec::new();
     }
     let wished = Wished { goal, wanted, has: has.unwrap_or(0.0), units };
-    // Ways that read alike, such as every second dog from the first and from the second.
+    // Strategies that read alike, such as every second dog from the first and from the second.
     let mut alike: BTreeMap<_, Vec<Least>> = BTreeMap::new();
     for way in CutStrategy::all(now) {
         if let Some(least) = wished.least(now, way) {
@@ -115,7 +120,8 @@ pub fn suggestions(now: &Analysis, goal: Goal, units: DisplayUnits) -> Vec<Sugge
     list
 }
 
-/// Of ways that read alike the one with the least metal that is advisable, or else with the least metal.
+/// Of strategies of one kind, the advisable one that removes the least metal; if none is advisable, the
+/// one that removes the least.
 fn best_of(mut list: Vec<Least>, now: &Analysis, wished: &Wished) -> Option<Suggestion> {
     list.sort_by(Least::order);
     let reached = list.first()?.reached;
@@ -125,7 +131,7 @@ fn best_of(mut list: Vec<Least>, now: &Analysis, wished: &Wished) -> Option<Sugg
     (!told.is_empty()).then(|| told.swap_remove(advisable.unwrap_or_default()))
 }
 
-/// What is wished for, how much of it, how much there is, and the units in which sizes are told.
+/// The goal, the value wanted, the value that the design has, and the units in which sizes are shown.
 struct Wished {
     goal: Goal,
     wanted: f64,
@@ -133,13 +139,13 @@ struct Wished {
     units: DisplayUnits,
 }
 
-/// The least cut of one way.
+/// The smallest cut of one strategy.
 struct Least {
     way: CutStrategy,
     size: Size,
     design: Design,
     reached: bool,
-    /// Whether it does so with every size off by its tolerance.
+    /// Whether the goal is reached with every size off by its tolerance.
     holds: bool,
     reaches: f64,
     /// Metal that is left on both rings, g.
@@ -147,9 +153,11 @@ struct Least {
 }
 
 impl Wished {
-    /// The smallest size of a way of cutting that does it with its tolerances to spare; else the smallest
-    /// that does it, in finer steps where the usual ones are too coarse; else its largest that leaves
-    /// rings that go in. `None` where the way cannot be taken, or gives no more than a simpler one.
+    /// The smallest cut of a strategy that reaches the goal at the worst of its tolerances. If there is no
+    /// such cut, the smallest that reaches the goal at its nominal sizes, in finer steps where the usual
+    /// ones are too coarse. Failing that, the largest that leaves rings that go in.
+    ///
+    /// `None` if the strategy cannot be applied, or gives no more than a simpler one.
     fn least(&self, now: &Analysis, way: CutStrategy) -> Option<Least> {
         let [usual, fine] = [Step::usual(self.units), Step::fine(self.units)];
         let holding = self.sized(now, way, usual, true).filter(|least| least.holds);
@@ -164,7 +172,7 @@ impl Wished {
         })
     }
 
-    /// The same in steps, with or without the tolerances to spare.
+    /// The same in steps of one kind, at the worst of the tolerances (`spare`) or at the nominal sizes.
     fn sized(&self, now: &Analysis, way: CutStrategy, step: Step, spare: bool) -> Option<Least> {
         let reach = |size: Size| {
             let cut = way.on(&now.design, size)?;
@@ -173,7 +181,7 @@ impl Wished {
         let Sizes { lowers_mm, most_flank_steps } = way.sizes(now, step)?;
         let lower_only =
             |at: usize| reach(Size { step, lower_mm: *lowers_mm.get(at)?, flank_steps: 0 });
-        // Every second dog first, no lower than it gives anything; the flanks give what is still missing.
+        // Every second dog is cut first, no lower than is of use; the flanks give what is still missing.
         let mut lower_mm = 0.0;
         if way.treats_seconds() {
             let last = lowers_mm.len() - 1;
@@ -198,14 +206,14 @@ impl Wished {
     }
 }
 
-/// The first of so many sizes whose `reach` is at least `wanted`; the last one that the dogs stand where
-/// there is none.
+/// The first of `count` sizes whose `reach` is at least `wanted`. If there is no such size, the last one
+/// for which `reach` has a value.
 fn smallest(reach: impl Fn(usize) -> Option<f64>, count: usize, wanted: f64) -> usize {
     let enough = |at: usize| reach(at).is_some_and(|has| has >= wanted);
     if count <= 1 || enough(0) {
         return 0;
     }
-    // Too small on one side; on the other large enough, or too much for the dogs to stand.
+    // `small` is too small; `large` is large enough, or more than the dogs can take.
     let (mut small, mut large) = (0, count);
     while large - small > 1 {
         let middle = usize::midpoint(small, large);
@@ -218,8 +226,8 @@ fn smallest(reach: impl Fn(usize) -> Option<f64>, count: usize, wanted: f64) -> 
 }
 
 impl Least {
-    /// The better answer first: that with less metal off of two that do it, that which comes nearer of two
-    /// that do not.
+    /// The better cut first: of two that reach the goal the one that removes less metal, of two that miss
+    /// it the one that comes nearer.
     fn order(&self, other: &Self) -> Ordering {
         other.reached.cmp(&self.reached).then_with(|| match self.reached {
             true => other.left_g.total_cmp(&self.left_g),
@@ -229,7 +237,7 @@ impl Least {
 
     fn told(self, now: &Analysis, wished: &Wished) -> Option<Suggestion> {
         let after = Analysis::of(&self.design);
-        // A way that leaves nothing to engage is none.
+        // A cut after which the rings cannot be analysed as a pair is not worth suggesting.
         after.pair.as_ref()?;
         let before_g: f64 = now.cut.iter().map(|ring| ring.metal().mass_g()).sum();
         let sized = !made_on_both(&now.cut, &after.cut).is_empty();
@@ -254,8 +262,8 @@ impl Least {
     }
 }
 
-/// Warnings of a kind that was not there before, or about another number, one of each; what is not
-/// advisable counts again where its numbers are others.
+/// Warnings that are new by their kind or by the number they are about, one of each. A warning that
+/// speaks against a cut is also new if its numbers have changed.
 fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
     let mut list: Vec<Finding> = Vec::new();
     for finding in after.findings.iter().filter(|f| f.severity == Severity::Warning) {
@@ -272,9 +280,9 @@ fn new_warnings(now: &Analysis, after: &Analysis) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::{Cut, Operation, Work};
+    use crate::design::{Cut, Operation, RingSpec, Work};
     use crate::fields::{FieldId, Slot};
-    use crate::ring::FlankSide;
+    use crate::ring::{Dog, FlankSide};
     use crate::units::{LengthUnit, Quantity};
 
     fn wishing(id: FieldId, value: f64) -> Analysis {
@@ -399,7 +407,7 @@ mod tests {
         }
     }
 
-    /// Dogs that are gone stay gone, and no way gives metal back.
+    /// Dogs that the plan removes stay removed, and no suggestion adds metal.
     #[test]
     fn suggestions_come_on_top_of_the_plan() {
         let plans = [
@@ -427,9 +435,8 @@ mod tests {
         }
     }
 
-    /// Every cut of a coarse grid that does it, with every size off by its tolerance too, takes off no less
-    /// than the first suggestion that does: every second dog from either one, on either ring, cut down or
-    /// removed, and flanks of one or of both narrowed.
+    /// No cut of a coarse grid that reaches the goal at the worst of its tolerances removes less metal than
+    /// the first suggestion that does.
     #[test]
     fn no_cut_of_a_grid_does_it_with_less_metal() {
         let plans = [
@@ -478,8 +485,8 @@ mod tests {
         assert!(compared > 20, "{compared}");
     }
 
-    /// A cut that does it as drawn only is not said to hold over its tolerances, nor the other way round:
-    /// for 52 ms all that can come off the flanks is just enough.
+    /// A suggestion says that it holds over its tolerances if and only if it does. For 52 ms all that can
+    /// come off the flanks is just enough.
     #[test]
     fn what_is_said_to_hold_holds_at_its_worst() {
         let mut said = [0, 0];
@@ -496,7 +503,7 @@ mod tests {
         assert!(said.iter().all(|count| *count > 0), "{said:?}");
     }
 
-    /// Where a ring has its short dogs already, they are left, and the other ring is cut in step.
+    /// Where one ring has its short dogs already, they are unchanged, and the other ring is cut to match.
     #[test]
     fn what_is_cut_already_is_not_named_again() {
         let text = r#"{ "crenel": 1, "wished_window_ms": 41, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#;
@@ -513,64 +520,83 @@ mod tests {
         }
     }
 
-    /// Grams off, of the least cut of a coarse grid that does it.
+    /// Metal in g that the smallest cut of a coarse grid removes which reaches the goal at the worst of
+    /// its tolerances.
     fn least_of_grid(now: &Analysis, goal: Goal, wanted: f64) -> Option<f64> {
-        let mass = |design: &Design| -> f64 {
-            Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g()).iter().sum()
-        };
-        let design = &now.design;
-        let before = mass(design);
+        let before_g = mass_g(&now.design);
+        let enough = |has: Option<f64>| has.is_some_and(|has| has >= wanted);
         let mut least: Option<f64> = None;
-        let treated = [None, Some(0), Some(1)];
-        for (from_a, from_b) in treated.iter().flat_map(|a| treated.map(|b| (*a, b))) {
-            // 0 is a dog that is removed.
-            for below in [0.0, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0, 3.0] {
-                let mut cut = design.clone();
-                for (side, from) in [(Side::A, from_a), (Side::B, from_b)] {
-                    let ring = cut.ring_mut(side);
-                    let standing = ring.to_cut();
-                    let Some(from) = from.filter(|_| standing.dogs.len() == 6) else { continue };
-                    for place in (from..6).step_by(2) {
-                        let height = standing.tallest_mm() - below;
-                        let is = standing.at_place(place).map_or(0.0, |dog| dog.height_mm);
-                        if below == 0.0 {
-                            ring.plan.set_cut(place, Some(Cut::Remove));
-                        } else if is > height {
-                            ring.plan.set_cut(place, Some(Cut::Shorten(height)));
-                        }
-                    }
-                }
-                for (off_a, off_b) in (0..10).flat_map(|n| {
-                    let mm = f64::from(n) * 0.5;
-                    [(mm, 0.0), (0.0, mm), (mm / 2.0, mm / 2.0)]
-                }) {
-                    for only_tall in [false, true] {
-                        let mut cut = cut.clone();
-                        for (side, off) in [(Side::A, off_a), (Side::B, off_b)] {
-                            let ring = cut.ring_mut(side);
-                            let standing = ring.to_cut();
-                            let dogs = standing
-                                .dogs
-                                .iter()
-                                .filter(|dog| !only_tall || dog.height_mm == standing.tallest_mm());
-                            let places = dogs.map(|dog| dog.place).collect();
-                            let work = Work::Narrow(FlankSide::Coast, off);
-                            if off > 0.0 {
-                                ring.plan.operations.push(Operation { work, places });
-                            }
-                        }
-                        let off = before - mass(&cut);
-                        if least.is_none_or(|least| off < least)
-                            && reaches(&cut, goal).is_some_and(|has| has >= wanted)
-                            && reach_at_worst(&cut, &now.cut, goal).is_some_and(|has| has >= wanted)
-                        {
-                            least = Some(off);
-                        }
-                    }
-                }
+        for cut in alternate_cuts(&now.design).iter().flat_map(narrowed_cuts) {
+            let off_g = before_g - mass_g(&cut);
+            if least.is_none_or(|least| off_g < least)
+                && enough(reaches(&cut, goal))
+                && enough(reach_at_worst(&cut, &now.cut, goal))
+            {
+                least = Some(off_g);
             }
         }
         least
+    }
+
+    fn mass_g(design: &Design) -> f64 {
+        Side::BOTH.map(|side| design.ring(side).to_cut().metal().mass_g()).iter().sum()
+    }
+
+    /// A design with every second dog of no ring, of one or of both removed or cut down by several
+    /// amounts, counted from the first dog or from the second.
+    fn alternate_cuts(design: &Design) -> Vec<Design> {
+        let starts = [None, Some(0), Some(1)];
+        let mut cuts = Vec::new();
+        for (a, b) in starts.into_iter().flat_map(|a| starts.map(|b| (a, b))) {
+            // 0 stands for a dog that is removed.
+            for below_mm in [0.0, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0, 3.0] {
+                let mut cut = design.clone();
+                cut_every_second(&mut cut.a, a, below_mm);
+                cut_every_second(&mut cut.b, b, below_mm);
+                cuts.push(cut);
+            }
+        }
+        cuts
+    }
+
+    /// Only rings that have all six dogs are cut.
+    fn cut_every_second(ring: &mut RingSpec, from: Option<usize>, below_mm: f64) {
+        let planned = ring.to_cut();
+        let Some(from) = from.filter(|_| planned.dogs.len() == 6) else { return };
+        let height_mm = planned.tallest_mm() - below_mm;
+        for place in (from..6).step_by(2) {
+            let taller = planned.at_place(place).is_some_and(|dog| dog.height_mm > height_mm);
+            if below_mm == 0.0 {
+                ring.plan.set_cut(place, Some(Cut::Remove));
+            } else if taller {
+                ring.plan.set_cut(place, Some(Cut::Shorten(height_mm)));
+            }
+        }
+    }
+
+    /// A design with coast flanks of ring A, of ring B or of both narrowed by several amounts, on all dogs
+    /// or on the tallest alone.
+    fn narrowed_cuts(design: &Design) -> Vec<Design> {
+        let amounts = (0..10).map(|step| f64::from(step) * 0.5);
+        let sides = amounts.flat_map(|mm| [(mm, 0.0), (0.0, mm), (mm / 2.0, mm / 2.0)]);
+        let mut cuts = Vec::new();
+        for ((a, b), only_tall) in sides.flat_map(|sides| [false, true].map(|tall| (sides, tall))) {
+            let mut cut = design.clone();
+            narrow(&mut cut.a, a, only_tall);
+            narrow(&mut cut.b, b, only_tall);
+            cuts.push(cut);
+        }
+        cuts
+    }
+
+    fn narrow(ring: &mut RingSpec, off_mm: f64, only_tall: bool) {
+        if off_mm > 0.0 {
+            let planned = ring.to_cut();
+            let counts = |dog: &&Dog| !only_tall || dog.height_mm == planned.tallest_mm();
+            let places = planned.dogs.iter().filter(counts).map(|dog| dog.place).collect();
+            let work = Work::Narrow(FlankSide::Coast, off_mm);
+            ring.plan.operations.push(Operation { work, places });
+        }
     }
 
     #[test]

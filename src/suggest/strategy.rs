@@ -1,4 +1,4 @@
-//! A way of cutting: which dogs of which ring, and what is done to them as the cut grows.
+//! A strategy of cutting: which dogs of which ring, and what is done to them as the cut grows.
 
 use super::step::Step;
 use crate::analysis::Analysis;
@@ -20,11 +20,11 @@ pub(super) enum Treat {
     Remove,
 }
 
-/// Every second dog that stands, on one ring or on both.
+/// Every second dog that is present, on one ring or on both.
 #[derive(Clone, Copy, Debug)]
 struct AlternateDogs {
     treat: Treat,
-    /// The place of the dog from which on they are counted; none where a ring is left as it is.
+    /// The place of the dog with which counting begins; `None` for a ring that is left unchanged.
     from: PerSide<Option<usize>>,
 }
 
@@ -32,7 +32,7 @@ struct AlternateDogs {
 #[derive(Clone, Copy, Debug)]
 struct Narrowed {
     sides: &'static [Side],
-    /// Whether only the tallest of a ring.
+    /// Whether only the tallest dogs of a ring are narrowed.
     tall: bool,
 }
 
@@ -45,9 +45,10 @@ pub(super) struct CutStrategy {
 /// How large a cut is.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Size {
-    /// In which steps.
+    /// The step of its sizes.
     pub(super) step: Step,
-    /// How far below the tallest dogs of their ring the treated ones are, mm, or down to the next step.
+    /// How far below the tallest dogs of their ring the treated ones are, mm, before their height is
+    /// rounded down to a step.
     pub(super) lower_mm: f64,
     /// How many steps come off the coast flanks of each ring.
     pub(super) flank_steps: u32,
@@ -64,7 +65,7 @@ impl Size {
     }
 }
 
-/// The sizes worth trying, each in the order of what comes off.
+/// The sizes worth trying, the smallest cut first.
 #[derive(Clone, Debug)]
 pub(super) struct Sizes {
     /// See [`Size::lower_mm`], from 0 on.
@@ -73,34 +74,27 @@ pub(super) struct Sizes {
     pub(super) most_flank_steps: u32,
 }
 
-/// What ways have in common that only differ in which dogs they begin with, or in how the flanks top up a
-/// cut of every second dog: of these the best is enough.
+/// What is common to strategies that read alike: they only differ in the dog they begin with, or in how
+/// the flanks top up a cut of every second dog. The best of each kind is enough.
 pub(super) type Kind = (Option<Treat>, [bool; 2], Option<&'static [Side]>);
 
 impl CutStrategy {
-    /// Every way that the rings as planned allow.
+    /// Every strategy that the rings as planned allow.
     pub(super) fn all(now: &Analysis) -> Vec<Self> {
         let unequal = Side::BOTH.into_iter().any(|side| {
             let ring = now.ring(side);
             ring.dogs.iter().any(|dog| dog.height_mm < ring.tallest_mm() - SAME_MM)
         });
-        let narrowed = |tall: bool| {
-            let sides: [&'static [Side]; 3] = [&[Side::A], &[Side::B], &Side::BOTH];
-            sides.map(|sides| Some(Narrowed { sides, tall }))
-        };
-        let [starts_a, starts_b] = Side::BOTH.map(|side| starts(now.ring(side)));
-        let both = starts_a.iter().flat_map(|a| starts_b.iter().map(|b| PerSide { a: *a, b: *b }));
-        let treated = both.filter(|from| from.iter().any(Option::is_some)).flat_map(|from| {
-            [Treat::CutDown, Treat::Remove].map(|treat| Some(AlternateDogs { treat, from }))
-        });
-        let treated: Vec<_> = std::iter::once(None).chain(treated).collect();
-        let with = treated.into_iter().flat_map(|alternate| {
-            let lowers = alternate.is_some_and(|s| s.treat == Treat::CutDown);
-            let tall = if unequal || lowers { narrowed(true).to_vec() } else { Vec::new() };
-            let narrowed = std::iter::once(None).chain(narrowed(false)).chain(tall);
-            narrowed.map(move |narrowed| Self { alternate, narrowed })
-        });
-        with.filter(|way| way.alternate.is_some() || way.narrowed.is_some()).collect()
+        let mut list = Vec::new();
+        for alternate in AlternateDogs::choices(now) {
+            let cuts_down = alternate.is_some_and(|dogs| dogs.treat == Treat::CutDown);
+            for narrowed in Narrowed::choices(unequal || cuts_down) {
+                if alternate.is_some() || narrowed.is_some() {
+                    list.push(Self { alternate, narrowed });
+                }
+            }
+        }
+        list
     }
 
     pub(super) const fn narrows(self) -> bool {
@@ -111,7 +105,7 @@ impl CutStrategy {
         self.alternate.is_some()
     }
 
-    /// Whether a cut takes something off, and off every ring whose dogs it names.
+    /// Whether a cut removes metal, from every ring whose dogs it names.
     pub(super) fn cuts(self, design: &Design, cut: &Design, size: Size) -> bool {
         let alternate = self.alternate.is_none_or(|alternate| {
             Side::BOTH.into_iter().filter(|side| alternate.from[*side].is_some()).all(|side| {
@@ -133,7 +127,7 @@ impl CutStrategy {
         }
     }
 
-    /// The sizes worth trying; `None` where there is none.
+    /// The sizes worth trying; `None` if there are no such sizes.
     pub(super) fn sizes(self, now: &Analysis, step: Step) -> Option<Sizes> {
         let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
         let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
@@ -146,7 +140,7 @@ impl CutStrategy {
         some.then(|| Sizes { lowers_mm, most_flank_steps: step.within(thinnest) })
     }
 
-    /// A design with the cut in its plan; `None` where a number of it would be outside its limits.
+    /// A design with the cut in its plan; `None` if a number of the cut is outside its limits.
     pub(super) fn on(self, design: &Design, size: Size) -> Option<Design> {
         let mut cut = design.clone();
         if let Some(alternate) = self.alternate {
@@ -202,14 +196,14 @@ impl CutStrategy {
     }
 }
 
-/// What can come off the flanks of a ring until its thinnest dog is a sliver, mm.
+/// How much can come off the flanks of a ring until its thinnest dog has the least thickness, mm.
 fn spare_width_mm(ring: &Ring) -> f64 {
     let thin = |dog: &Dog| ring.thickness_mm(dog, 0.0).min(ring.thickness_mm(dog, dog.height_mm));
     ring.dogs.iter().map(thin).fold(f64::INFINITY, f64::min) - LEAST_STANDING_MM
 }
 
-/// From which dogs every second one can be treated: not at all, and from the second; also from the first
-/// where that is not the same.
+/// The dogs with which the count of every second dog can begin. `None`, for no dogs at all, comes first;
+/// then the second dog; and the first dog as well, unless the ring is even and its dogs are alike.
 fn starts(ring: &Ring) -> Vec<Option<usize>> {
     let count = ring.dogs.len();
     if count < 2 || !count.is_multiple_of(2) {
@@ -224,13 +218,29 @@ fn starts(ring: &Ring) -> Vec<Option<usize>> {
 }
 
 impl AlternateDogs {
+    /// No dogs, and then every second dog of one ring or of both, cut down or removed.
+    fn choices(now: &Analysis) -> Vec<Option<Self>> {
+        let mut list = vec![None];
+        for a in starts(now.ring(Side::A)) {
+            for b in starts(now.ring(Side::B)) {
+                if a.is_some() || b.is_some() {
+                    let from = PerSide { a, b };
+                    list.extend(
+                        [Treat::CutDown, Treat::Remove].map(|treat| Some(Self { treat, from })),
+                    );
+                }
+            }
+        }
+        list
+    }
+
     /// Which places of a ring are treated.
     fn places(self, side: Side, standing: &Ring) -> Vec<usize> {
         self.from[side].map(|from| standing.every_second(from)).unwrap_or_default()
     }
 
-    /// How much lower the treated dogs can be, mm, from 0 on: every size at which one of the rings comes
-    /// to its next step.
+    /// By how much the treated dogs can be lower, mm, from 0 on: every amount at which the height on one
+    /// of the rings is a whole step.
     fn lowers_mm(self, now: &Analysis, step: Step) -> Vec<f64> {
         let treated = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
         let tallest: Vec<_> = treated.map(|side| now.ring(side).tallest_mm()).collect();
@@ -249,7 +259,7 @@ impl AlternateDogs {
         lowers
     }
 
-    /// Dogs that are gone or lower by plan stay as they are.
+    /// Cuts the dogs of one ring. Dogs that the plan removes, or makes lower already, are unchanged.
     fn on(self, side: Side, ring: &mut RingSpec, size: Size) {
         let standing = ring.to_cut();
         let height = size.height_mm(&standing);
@@ -288,7 +298,7 @@ impl AlternateDogs {
 }
 
 impl AlternateDogs {
-    /// The height that is left of what is cut down, in words.
+    /// The heights of the dogs that are cut down, in words.
     fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
         let cut = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
         let heights: Vec<_> =
@@ -303,6 +313,19 @@ impl AlternateDogs {
 }
 
 impl Narrowed {
+    /// No flanks, and then those of one ring or of both: of all dogs, and of the tallest alone where
+    /// heights differ.
+    fn choices(heights_differ: bool) -> Vec<Option<Self>> {
+        const SIDES: [&[Side]; 3] = [&[Side::A], &[Side::B], &Side::BOTH];
+        let of = |tall: bool| SIDES.map(|sides| Some(Self { sides, tall }));
+        let mut list = vec![None];
+        list.extend(of(false));
+        if heights_differ {
+            list.extend(of(true));
+        }
+        list
+    }
+
     fn on(self, ring: &mut RingSpec, mm: f64) {
         let standing = ring.to_cut();
         let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };

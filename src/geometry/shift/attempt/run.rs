@@ -64,37 +64,17 @@ impl Shifter {
 
     /// One shift from a phase, at a slip in rad/s (its size; the direction is the shifter's).
     pub fn attempt(&self, phase: f64, slip: f64) -> Attempt {
-        self.run(phase, slip, false, false)
+        Run::new(self).follow(phase, slip, Until::TheEnd)
     }
 
-    /// The same with its path.
+    /// The same shift with its path recorded, leg by leg.
     pub fn trace(&self, phase: f64, slip: f64) -> Attempt {
-        self.run(phase, slip, false, true)
+        Run::recording(self).follow(phase, slip, Until::TheEnd)
     }
 
-    /// The same, given up at the first strike: the first pass.
+    /// The same shift given up at its first strike: the first pass.
     pub fn first_pass(&self, phase: f64, slip: f64) -> Attempt {
-        self.run(phase, slip, true, false)
-    }
-
-    fn run(&self, phase: f64, slip: f64, first_only: bool, keep: bool) -> Attempt {
-        let mut run = Run { shifter: self, rubbed: false, strikes: 0, legs: Vec::new(), keep };
-        let v = self.conditions.travel.start_speed_m_per_s;
-        let u = self.direction * phase;
-        let mut state = State { u, x: 0.0, level: 0, v, slip: slip.abs(), time: 0.0 };
-        let mut falling = self.levels.first().is_none_or(|top| top.lands.under(u).is_none());
-        for _ in 0..MOST_EVENTS {
-            if state.time > self.conditions.allowed_s || (first_only && run.strikes > 0) {
-                break;
-            }
-            let next = if falling { run.fall(state) } else { run.rub(state) };
-            match next {
-                Next::Fall(at) => (state, falling) = (at, true),
-                Next::Rub(at) => (state, falling) = (at, false),
-                Next::End(at, ending) => return run.end(at, ending),
-            }
-        }
-        run.end(state, Ending::Ratcheting)
+        Run::new(self).follow(phase, slip, Until::FirstStrike)
     }
 
     /// How far ahead the next wall is on a level: a flank of a dog that came level above it.
@@ -122,16 +102,52 @@ enum Next {
     End(State, Ending),
 }
 
+/// How far an attempt is followed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Until {
+    TheEnd,
+    FirstStrike,
+}
+
 /// An attempt in progress.
 struct Run<'a> {
     shifter: &'a Shifter,
     rubbed: bool,
     strikes: u32,
-    legs: Vec<Leg>,
-    keep: bool,
+    /// The path so far, if it is recorded.
+    legs: Option<Vec<Leg>>,
 }
 
-impl Run<'_> {
+impl<'a> Run<'a> {
+    const fn new(shifter: &'a Shifter) -> Self {
+        Self { shifter, rubbed: false, strikes: 0, legs: None }
+    }
+
+    const fn recording(shifter: &'a Shifter) -> Self {
+        Self { shifter, rubbed: false, strikes: 0, legs: Some(Vec::new()) }
+    }
+
+    fn follow(mut self, phase: f64, slip: f64, until: Until) -> Attempt {
+        let Shifter { levels, conditions, direction } = self.shifter;
+        let v = conditions.travel.start_speed_m_per_s;
+        let u = direction * phase;
+        let mut state = State { u, x: 0.0, level: 0, v, slip: slip.abs(), time: 0.0 };
+        let mut falling = levels.first().is_none_or(|top| top.lands.under(u).is_none());
+        for _ in 0..MOST_EVENTS {
+            let given_up = until == Until::FirstStrike && self.strikes > 0;
+            if state.time > conditions.allowed_s || given_up {
+                break;
+            }
+            let next = if falling { self.fall(state) } else { self.rub(state) };
+            match next {
+                Next::Fall(at) => (state, falling) = (at, true),
+                Next::Rub(at) => (state, falling) = (at, false),
+                Next::End(at, ending) => return self.end(at, ending),
+            }
+        }
+        self.end(state, Ending::Ratcheting)
+    }
+
     fn end(self, at: State, ending: Ending) -> Attempt {
         let direction = self.shifter.direction;
         let late = at.time > self.shifter.conditions.allowed_s;
@@ -142,14 +158,14 @@ impl Run<'_> {
             time_s: at.time,
             rests_at: (direction * at.u, at.x),
             slip_left: direction * at.slip,
-            legs: self.legs,
+            legs: self.legs.unwrap_or_default(),
         }
     }
 
     fn leg(&mut self, from: &State, to: &State) {
-        if self.keep {
+        if let Some(legs) = &mut self.legs {
             let d = self.shifter.direction;
-            self.legs.push(Leg {
+            legs.push(Leg {
                 start_s: from.time,
                 lasts_s: to.time - from.time,
                 phase: [d * from.u, d * to.u],
@@ -291,8 +307,8 @@ impl Fall<'_> {
 }
 
 impl Shifter {
-    /// Where a ring comes to that slides down along a flank which holds: to full depth or onto a
-    /// short dog's top.
+    /// Where a ring ends that slides down along a flank which holds: at full depth or on the top of
+    /// a short dog.
     pub(super) fn guided(&self, at: &State, wall: &DirectedBlock) -> State {
         let mut below = self.levels.iter().filter(|level| level.depth_mm > at.x + SAME_MM);
         let top = below.find(|level| level.lands.are_beside(along(at, wall, level.depth_mm)));
@@ -324,8 +340,8 @@ impl Shifter {
         first.unwrap_or_else(|| Fall::Full(self.cleared(bottom)))
     }
 
-    /// A fall past a chamfer or a tapered flank that lies behind is pushed clear of it. Only where it
-    /// ends is reckoned, not the little slip that the push adds.
+    /// Moves the end of a fall clear of every chamfer and tapered flank that lies behind the ring and
+    /// pushes it forward. The small slip that such a push adds is ignored.
     fn cleared(&self, at: State) -> State {
         let mut u = at.u;
         // Each push clears one flank at least; no more flanks can lie behind than there are.

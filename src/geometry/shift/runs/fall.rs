@@ -5,14 +5,14 @@ use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::outcome::Outcome;
 
-/// How a ring falls: its slip, rad/s, and when it comes to what overlap.
+/// How a ring falls: its slip, rad/s, and when it reaches which overlap.
 #[derive(Clone, Copy)]
 pub(super) struct Fall<'a> {
     pub(super) slip: f64,
     pub(super) times: &'a Times,
 }
 
-/// What a fall comes to.
+/// How a fall ends.
 pub(super) enum Landing {
     /// In, or held half in.
     Ends(OutcomeBounds),
@@ -23,8 +23,8 @@ pub(super) enum Landing {
 }
 
 impl GapTree {
-    /// A fall from a place in a pocket. Also says how much more there can be, of the place or of the
-    /// slip, before it comes to something else: `more` makes it of the angle that is left at a time.
+    /// How a fall from a place in a pocket ends, and by how much the place or the slip can grow before
+    /// it ends differently. `more` turns the angle (rad) that is left after a time (s) into that growth.
     pub(super) fn fall(
         &self,
         pocket: usize,
@@ -63,7 +63,7 @@ impl GapTree {
 }
 
 impl GapNode {
-    /// The flank at the end is met before the next level is reached.
+    /// How a fall ends that meets the flank at the end of the pocket before the next level.
     fn wall(
         &self,
         room: f64,

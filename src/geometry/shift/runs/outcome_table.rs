@@ -1,18 +1,20 @@
-//! What becomes of a ring, as a function of its slip where a land ends, or where it starts.
+//! The fate of a ring as a function of its slip where a land ends, or of the place where it starts.
 //!
-//! Whatever came before, a ring that leaves a land starts from rest at the edge of that land: only
-//! its slip is left to tell shifts apart. What becomes of it is therefore a function of the slip alone,
-//! the same in every row of the map. It is constant between some slips, and as all falls and lands
-//! keep the order of slips, each function here says besides the fate also up to where it is the same.
+//! A ring that leaves a land starts from rest at the edge of that land, whatever came before: only its
+//! slip tells shifts apart. Its fate is therefore a function of the slip alone, the same in every row
+//! of the map. The fate is constant over ranges of slip. All falls and lands keep the order of slips,
+//! so each function here returns the fate together with the slip up to which it is the same.
 //!
-//! What takes longer than the time allowed is not known from that, so every fate comes with bounds of
-//! its time. Up to where it is the same all legs are of the same kinds. A fall to a level takes as
-//! long for all. A fall to a wall takes room/Δω, and rubbing along a land (Δω − Δω')/fading, which is
-//! 2·length/(Δω + Δω'): both get shorter as the ring gets faster, or as it starts further on and has
-//! less way to go. So every leg lasts longest at the begin and shortest at the end, and the sums of
-//! the longest and of the shortest bound the whole. Two last legs are no part of that rule: a slide
-//! to a stop, which is at most as long as one that stops just at the end of its land, and a fall that
-//! is caught, which takes at most as long as one to full depth. Both are taken as 0 at least.
+//! The fate does not tell which shifts take longer than the time allowed, so every fate has bounds of
+//! its time. Within one range of slip all legs are of the same kinds. A fall to a level takes the same
+//! time for all. A fall to a wall takes room/Δω. Rubbing along a land takes (Δω − Δω')/deceleration,
+//! which is 2·length/(Δω + Δω'). The last two get shorter as the ring gets faster, or as it starts
+//! further on. So every leg is longest at the start of the range and shortest at its end, and the sums
+//! of the longest and of the shortest legs bound the whole time.
+//!
+//! Two last legs are exceptions: a slide to a stop takes at most as long as one that stops just at the
+//! end of its land, and a fall that is caught takes at most as long as one to full depth. The lower
+//! bound of both is 0.
 
 use super::fall::{Fall, Landing};
 use super::gap_tree::{GapTree, LandSegment, Part, PartKind, SegmentEnd};
@@ -24,7 +26,7 @@ use crate::shift::outcome::Outcome;
 /// A fate, and the square of the slip up to which it stays the same.
 type UpTo = (OutcomeBounds, f64);
 
-/// What becomes of a ring that leaves an edge: fates in order of the slip.
+/// What happens to a ring that leaves an edge: fates in order of the slip.
 #[derive(Clone, Debug, Default, PartialEq)]
 struct Table(Vec<UpTo>);
 
@@ -43,19 +45,18 @@ impl Table {
 pub(super) struct OutcomeTable {
     pub(super) rings: GapTree,
     start: Times,
-    /// From rest at each level.
+    /// Falls from rest at each level.
     rests: Vec<Times>,
     /// Twice the slip lost in a second: the square of the slip falls by so much in a radian.
     per_rad: f64,
-    /// Share of the slip that a strike leaves.
+    /// The share of the slip that is left after a strike.
     kept: f64,
-    /// For each pocket, as far as it was asked for.
+    /// One for each pocket, filled in only as far as it was asked for.
     tables: Vec<Table>,
 }
 
 impl OutcomeTable {
-    /// `None` where nothing fades the slip or moves the ring, or where the room is not that between
-    /// straight flanks.
+    /// `None` where nothing slows the slip or moves the ring, or where the flanks are not straight.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
         let given = &shifter.conditions;
         let per_rad = 2.0 * given.slip_deceleration();
@@ -79,14 +80,14 @@ impl OutcomeTable {
         })
     }
 
-    /// How often a ring can be thrown back at most. Each time it rubs along a whole stretch, which
-    /// takes its share of the square of the slip, before it can be thrown back from there again.
+    /// How often a ring can be thrown back at most. Before it can be thrown back again it rubs along a
+    /// whole stretch, which takes at least so much off the square of its slip.
     pub(super) fn most_strikes(&self, slip: f64) -> f64 {
         slip * slip / (self.per_rad * self.rings.shortest_rad())
     }
 
-    /// Of a shift that starts at tip level, at a place in a part of the circle. Also says how much
-    /// further on it still is the same.
+    /// The fate of a shift that starts at tip level, at a place in a part of the circle, and how much
+    /// further on, in radians, the fate is still the same.
     pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (OutcomeBounds, f64) {
         match part.kind {
             PartKind::Land(stretch) => self.start_on(stretch, part.to - place, slip),
@@ -115,7 +116,7 @@ impl OutcomeTable {
         }
     }
 
-    /// Of a ring that leaves an edge over a pocket at the square of its slip.
+    /// The fate of a ring that leaves an edge over a pocket with this square of its slip.
     fn off_edge(&mut self, pocket: usize, square: f64) -> UpTo {
         loop {
             if let Some(found) = self.tables[pocket].at(square) {
@@ -123,13 +124,14 @@ impl OutcomeTable {
             }
             let end = self.tables[pocket].end();
             let (fate, to) = self.next_piece(pocket, end);
-            // Rounding must not keep it from getting on.
+            // Each piece is longer than rounding, so that the loop always gets on.
             self.tables[pocket].0.push((fate, to.max(end * (1.0 + 1e-12) + 1e-15)));
         }
     }
 
-    /// One more piece of a table. It only needs pieces at slips that are less: to come back to this
-    /// edge a ring must have rubbed.
+    /// The piece of a table that begins at this square of the slip.
+    ///
+    /// It only needs pieces at lower slips: a ring that returns to this edge has rubbed on its way.
     fn next_piece(&mut self, pocket: usize, square: f64) -> UpTo {
         let slip = square.sqrt();
         let times = &self.rests[self.rings.pockets[pocket].level];
@@ -144,29 +146,38 @@ impl OutcomeTable {
                 (fate.after([seconds * slip / end.sqrt(), seconds]), end)
             }
             Landing::Top { stretch, left, seconds } => {
-                // A faster ring lands further on, and has less to rub: the slip Δω at which the fate
-                // ends solves Δω² − k·(left − (Δω − slip)·t) = to.
+                // A faster ring lands further on and has less to rub: the slip Δω with which it leaves
+                // this edge solves Δω² − k·(left − (Δω − slip)·t) = square_after.
                 let half = self.per_rad * seconds / 2.0;
                 let whole = self.per_rad * (left + slip * seconds);
-                let last = |to: f64| (half * half + whole + to).sqrt() - half;
-                let (fate, to) = self.rub(stretch, left, slip, last);
-                (fate.after([seconds; 2]), most.min(last(to) * last(to)))
+                let slip_before =
+                    |square_after: f64| (half * half + whole + square_after).sqrt() - half;
+                let (fate, to) = self.rub(stretch, left, slip, slip_before);
+                (fate.after([seconds; 2]), most.min(slip_before(to) * slip_before(to)))
             }
         }
     }
 
-    /// Of a ring that a flank throws back onto the stretch on its top.
+    /// The fate of a ring that a flank throws back onto the stretch on its top.
     fn thrown(&mut self, stretch: usize, slip: f64) -> UpTo {
         let length = self.rings.stretches[stretch].length;
         let taken = self.per_rad * length;
-        let last = |to: f64| (to + taken).sqrt();
-        let (fate, to) = self.rub(stretch, length, slip * self.kept, last);
+        let slip_before = |square_after: f64| (square_after + taken).sqrt();
+        let (fate, to) = self.rub(stretch, length, slip * self.kept, slip_before);
         (fate.struck(), (to + taken) / (self.kept * self.kept))
     }
 
-    /// Of a ring that rubs along the rest of a stretch. The square of the slip up to which it stays
-    /// the same is that at the end of the stretch; `last` makes of it the slip before.
-    fn rub(&mut self, stretch: usize, left: f64, slip: f64, last: impl Fn(f64) -> f64) -> UpTo {
+    /// The fate of a ring that rubs along the rest of a stretch.
+    ///
+    /// The square of the slip up to which the fate stays the same is taken at the end of the stretch.
+    /// `slip_before` turns such a square back into the slip at which the ring begins to rub.
+    fn rub(
+        &mut self,
+        stretch: usize,
+        left: f64,
+        slip: f64,
+        slip_before: impl Fn(f64) -> f64,
+    ) -> UpTo {
         let LandSegment { level, end, .. } = self.rings.stretches[stretch];
         let rest = slip * slip - self.per_rad * left;
         if rest <= 0.0 {
@@ -179,8 +190,9 @@ impl OutcomeTable {
             SegmentEnd::Holds => (OutcomeBounds::last(Outcome::HalfIn, 0.0), f64::INFINITY),
             SegmentEnd::Throws { stretch } => self.thrown(stretch, rest.sqrt()),
         };
-        let seconds = |slip: f64, to: f64| (slip - to.sqrt()) * 2.0 / self.per_rad;
-        let least = if to.is_finite() { seconds(last(to), to).max(0.0) } else { 0.0 };
+        let seconds =
+            |slip: f64, square_after: f64| (slip - square_after.sqrt()) * 2.0 / self.per_rad;
+        let least = if to.is_finite() { seconds(slip_before(to), to).max(0.0) } else { 0.0 };
         (fate.after([least, seconds(slip, rest)]).after_rubbing(), to)
     }
 }
