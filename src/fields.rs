@@ -337,7 +337,7 @@ impl FieldId {
     }
 }
 
-/// Where in a design a number stands.
+/// The place of a number in a design.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Slot {
     /// A number of a whole ring.
@@ -358,12 +358,12 @@ pub enum Slot {
     TrackPoint(usize, FieldId),
     /// A number of one dimension of a chain, counted from 0.
     Link(Facing, usize, FieldId),
-    /// What was measured for a check.
+    /// A measurement for a check.
     Seen(FieldId),
 }
 
 impl Slot {
-    /// Which input stands here.
+    /// The field of the number.
     pub const fn field(self) -> FieldId {
         match self {
             Self::Ring(_, id)
@@ -379,7 +379,7 @@ impl Slot {
         }
     }
 
-    /// Words beside the input. The masses of both gears stand in one form, so that each names its ring.
+    /// The label of the input. The masses of both gears are in one form, so each label names its ring.
     pub fn label(self) -> String {
         let label = self.field().spec().label;
         match self {
@@ -388,7 +388,7 @@ impl Slot {
         }
     }
 
-    /// The place in words, with the ring and the dog where there is one.
+    /// The place in words, with its ring and its dog if it has them.
     ///
     /// ```
     /// use crenel::{fields::{FieldId, Slot}, ring::Side};

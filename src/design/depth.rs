@@ -88,7 +88,7 @@ impl DepthSpec {
         Self { chains: PerFacing { this, other }, ..Self::default() }
     }
 
-    /// Its geometry.
+    /// The working geometry.
     pub fn working(&self) -> stack::Depth {
         let chain =
             |links: &Vec<LinkSpec>| Chain { links: links.iter().map(LinkSpec::working).collect() };
@@ -102,15 +102,16 @@ impl DepthSpec {
     }
 
     /// Fits a shim that moves the sliding gear away from this pair by so many mm; minus is towards it.
-    /// A shim that was fitted before is changed by so much, and goes where nothing of it is left.
-    /// Whether it could be fitted: a chain that is full takes none.
+    ///
+    /// A shim that was fitted before is changed by that amount, and removed where it becomes 0. Returns
+    /// whether the shim could be fitted: a full chain has no room for one.
     pub fn fit_shim(&mut self, mm: f64) -> bool {
         let before = self.fitted_shim();
         let full = self.chains.iter().any(|links| links.len() >= MOST_LINKS);
         if full && before.is_none() {
             return false;
         }
-        // Rounded, so that steps do not pile up rounding errors.
+        // Rounded to 1e-9 mm, so that rounding errors do not add up from step to step.
         let mm = ((mm + before.map_or(0.0, |(_, mm)| mm)) * 1e9).round() / 1e9;
         let places = before.map_or(self.chains.each_ref().map(Vec::len), |(places, _)| places);
         for ((links, at), opens) in self.chains.iter_mut().zip(places).zip([mm > 0.0, mm < 0.0]) {
@@ -124,15 +125,16 @@ impl DepthSpec {
         true
     }
 
-    /// Where in both chains the shim stands that was fitted, and how far it moves the sliding gear away
-    /// from this pair, mm.
+    /// The places in both chains of the shim that was fitted, and how far it moves the sliding gear
+    /// away from this pair, mm.
     fn fitted_shim(&self) -> Option<(PerFacing<usize>, f64)> {
         let place = |links: &Vec<LinkSpec>| links.iter().rposition(|link| link.name == SHIM);
         let PerFacing { this, other } = self.chains.each_ref().map(place);
         let places = PerFacing { this: this?, other: other? };
         let [this, other] =
             Facing::BOTH.map(|facing| self.chains[facing][places[facing]].step_mm());
-        // What opens one chain takes from the other; a washer of that name that does not is none.
+        // A fitted shim opens one chain by as much as it takes from the other. Any other pair of
+        // dimensions with its name was typed by the user.
         (this == -other).then_some((places, this))
     }
 

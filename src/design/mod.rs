@@ -227,8 +227,8 @@ impl Design {
         }
     }
 
-    /// The limits of the number at a slot, drawn in from those of its field so that a step or a drag
-    /// cannot make a ring that is none.
+    /// The limits of the number at a slot. They are those of its field, narrowed so that a step or a
+    /// drag cannot make an impossible ring.
     pub fn limits(&self, slot: Slot) -> (f64, f64) {
         let field = slot.field().spec();
         let (min, max) = (field.min, field.max);

@@ -1,4 +1,4 @@
-//! Findings about what is cut: what it does that a builder may not have meant.
+//! Findings about planned work: effects that a builder may not have intended.
 
 use crate::analysis::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
 use crate::design::SettingField;
@@ -8,13 +8,14 @@ use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{Dog, FlankSide, Side};
 use crate::units::{Angle, Quantity};
 
-/// Overlap that is lost below this is less than the play of any gear on its shaft, mm.
+/// A loss of overlap below this is smaller than the play of any gear on its shaft, mm.
 const WORTH_A_SHIM_MM: f64 = 0.05;
 
-/// Windows that differ by more than this are unequal, degrees; what a dividing head leaves is less.
+/// Windows that differ by more than this are unequal, degrees. The errors of a dividing head are
+/// smaller.
 const UNEQUAL_DEG: f64 = 0.5;
 
-/// Everything that the plans of both rings bring about; nothing where nothing is cut.
+/// Every finding about the planned work on both rings; empty where no work is planned.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let Some(pair) = worked.pair.as_ref().filter(|_| worked.found != worked.cut) else {
         return Vec::new();
@@ -32,7 +33,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     findings
 }
 
-/// What is off the tallest tips is lost from the overlap.
+/// Metal that comes off the tallest tips reduces the overlap by as much.
 fn depth_lost(worked: &Worked) -> Option<Finding> {
     let given = worked.design.setting.get(SettingField::Overlap);
     let left = worked.overlap_mm();
@@ -47,7 +48,7 @@ fn depth_lost(worked: &Worked) -> Option<Finding> {
     })
 }
 
-/// Windows that get narrower, or unequal.
+/// Work that makes the windows narrower, or unequal.
 fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let hold = worked.design.setting.get(SettingField::HoldDepth);
     let found = Mesh::new(&worked.found.a, &worked.found.b).ok()?;
@@ -76,9 +77,10 @@ fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     })
 }
 
-/// Flanks meet at the smaller of two angles, so that a flank cut on one ring only holds no better.
+/// A flank cut to a larger angle on one ring only: flanks meet at the smaller of their two angles, so
+/// that it holds no better than before.
 fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
-    // Dogs by place, so that one that goes does not look as if the others had changed.
+    // Dogs are matched by place, so that a removed dog does not make the others look changed.
     let grown = |side: Side| {
         let (found, cut) = (&worked.found[side], worked.ring(side));
         let more = |now: &&Dog| {

@@ -1,4 +1,4 @@
-//! The phase map: for each pair of dogs, the phases at which they stand in each other's way.
+//! The phase map: for each pair of dogs, the phases at which they block each other.
 
 use super::circle::{Arc, windows_between};
 use super::contact::{Contact, NoCommonBand};
@@ -17,19 +17,19 @@ pub enum Edges {
     Broken,
 }
 
-/// One dog of A in the way of one dog of B.
+/// One dog of A that can block one dog of B.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Block {
     /// Index of the dog in ring A.
     pub dog_a: usize,
     /// Index of the dog in ring B.
     pub dog_b: usize,
-    /// Phase at which the two stand tip on tip, in `[0, 2π)`.
+    /// Phase at which the middles of the two tips face each other, in `[0, 2π)`.
     pub phase: Angle,
-    /// Overlap past which they block: `(HA_max − Hi) + (HB_max − Hj)`.
+    /// Overlap past which they block, mm: `(HA_max − Hi) + (HB_max − Hj)`.
     pub starts_mm: f64,
-    /// Each side of the blocked arc at the tips, drive and coast, radians: half the sum of the two
-    /// tip widths as found, less what the back-cuts take where a tip was cut down.
+    /// Each side of the blocked arc at the tips, drive and coast, radians: half the sum of the two tip
+    /// widths as found, less the narrowing and less what the back-cuts take where a tip was cut down.
     half_width: PerFlank<f64>,
     /// By how much each side of the arc shrinks per mm, drive and coast, radians per mm.
     shrink: PerFlank<f64>,
@@ -38,15 +38,15 @@ pub struct Block {
     edge: f64,
 }
 
-/// What a dog brings into every pair it is part of.
+/// The share of one dog in every pair that it is part of.
 struct Part {
     centre: Angle,
-    /// How much lower it is than the tallest of its ring, mm.
+    /// How much lower the dog is than the tallest of its ring, mm.
     low_mm: f64,
-    /// From its middle to either flank where the rings meet, drive and coast, radians: half the tip
-    /// width as found, less what was narrowed and what the back-cut takes where the tip was cut down.
+    /// From the middle of the dog to each flank where the rings meet, radians: half the tip width as
+    /// found, less the narrowing and less what the back-cut takes where the tip was cut down.
     half_width: PerFlank<f64>,
-    /// Tangent of its back-cuts, drive and coast.
+    /// Tangents of the back-cuts, drive and coast.
     undercut: PerFlank<f64>,
     edge_mm: f64,
 }
@@ -83,10 +83,10 @@ impl Block {
         }
     }
 
-    /// How far the arc reaches from its middle on one side, radians: towards smaller phases (where
-    /// coast flank meets coast flank) or larger ones (where drive meets drive). It may be negative.
+    /// How far the arc reaches from its middle on one side, radians: towards smaller phases, where coast
+    /// flank meets coast flank, or towards larger ones, where drive meets drive. It can be negative.
     ///
-    /// `b(x) = ½(wi + wj) − (x − xij)·min(tan αi, tan αj)/rm`, less what the edge breaks take off.
+    /// `b(x) = ½(wi + wj) − (x − xij)·min(tan αi, tan αj)/rm`, less the edge breaks.
     pub fn reach(&self, side: FlankSide, overlap_mm: f64, edges: Edges) -> f64 {
         let depth = overlap_mm - self.starts_mm;
         let sharp = self.half_width[side] - depth * self.shrink[side];
@@ -99,7 +99,7 @@ impl Block {
         }
     }
 
-    /// The blocked arc at an overlap, as if the dogs were that deep already; `None` if it is empty.
+    /// The blocked arc at an overlap, whether or not the tips have come level; `None` if it is empty.
     pub fn arc(&self, overlap_mm: f64, edges: Edges) -> Option<Arc> {
         let middle = self.phase.radians();
         let start = middle - self.reach(FlankSide::Coast, overlap_mm, edges);
@@ -107,18 +107,18 @@ impl Block {
         (end > start).then(|| Arc::between(start, end))
     }
 
-    /// Whether the two are in each other's way at an overlap: past tip level, beyond rounding.
+    /// Whether the two block each other at an overlap: past tip level by more than rounding.
     pub fn is_past(&self, overlap_mm: f64) -> bool {
         overlap_mm - self.starts_mm > OVERLAP_TOLERANCE_MM
     }
 
-    /// Whether the arc reaches to both sides of its middle, which it does unless the dogs lean over.
+    /// Whether the arc contains its middle. It does unless the dogs lean over.
     pub(super) fn holds_middle(&self, overlap_mm: f64) -> bool {
         let reaches = |side| self.reach(side, overlap_mm, Edges::Sharp) >= 0.0;
         FlankSide::BOTH.into_iter().all(reaches)
     }
 
-    /// By how much one side of the arc shrinks per mm of overlap, radians per mm.
+    /// How fast one side of the arc shrinks with the overlap, radians per mm.
     pub fn shrink(&self, side: FlankSide) -> f64 {
         self.shrink[side]
     }
@@ -128,13 +128,13 @@ impl Block {
         self.shrink[side] * contact.mean_mm()
     }
 
-    /// Overlap at which the edge breaks end, where the flank proper begins.
+    /// Overlap at which the edge breaks end and the flank proper begins, mm.
     pub const fn edge_ends_mm(&self) -> f64 {
         self.starts_mm + self.edge_mm
     }
 }
 
-/// Two rings in mesh: every pair of dogs that can block.
+/// Two rings in mesh: every pair of dogs that can block each other.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mesh {
     /// Where the rings touch.
@@ -166,19 +166,19 @@ impl Mesh {
         self.windows_of(|block| block.is_past(overlap_mm), overlap_mm, edges)
     }
 
-    /// The open windows just past an overlap: dogs whose tips come level there block already.
+    /// The open windows just past an overlap: dogs whose tips come level at that overlap count as blocking.
     pub fn windows_past(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
         let limit = overlap_mm + OVERLAP_TOLERANCE_MM;
         self.windows_of(|block| block.starts_mm <= limit, overlap_mm, edges)
     }
 
-    /// The entry windows, just past tip level with tip.
+    /// The entry windows: those just past the overlap at which the tallest tips are level.
     pub fn entry_windows(&self, edges: Edges) -> Vec<Arc> {
         self.windows_past(0.0, edges)
     }
 
-    /// How far every pair of dogs that is past its tips is from touching on that flank when ring A is
-    /// turned to `phase` at an overlap; minus where they would be in each other.
+    /// The gap on one flank of every pair of dogs that is past its tips, mm at the mean radius, with
+    /// ring A turned to `phase`. A negative gap is the depth to which the two dogs would intersect.
     pub fn gaps_at(&self, side: FlankSide, phase: Angle, overlap_mm: f64) -> Vec<(&Block, f64)> {
         // Drive meets drive at the upper end of a blocked arc, coast meets coast at the lower.
         let away = -side.sign();
@@ -190,8 +190,8 @@ impl Mesh {
         past.map(|block| (block, gap(block) * self.contact.mean_mm())).collect()
     }
 
-    /// The pairs of dogs that touch on that flank, those counted that are within `tolerance_mm` at the
-    /// mean radius.
+    /// The pairs of dogs that touch on one flank: those whose gap at the mean radius is at most
+    /// `tolerance_mm`.
     pub fn meeting_at(
         &self,
         side: FlankSide,
@@ -203,9 +203,11 @@ impl Mesh {
         gaps.filter(|(_, gap)| gap.abs() <= tolerance_mm).map(|(block, _)| block).collect()
     }
 
-    /// The windows that lead down to an overlap: every dog that comes level with another before it
-    /// counts, at its own tip. Where all tall dogs are of one height these are the entry windows;
-    /// where heights differ by a few hundredths they are what a shift really meets.
+    /// The windows that lead down to an overlap. Every pair of dogs that comes level before that
+    /// overlap blocks with its tips, at the overlap where they come level.
+    ///
+    /// Where all tall dogs have the same height these are the entry windows. Where heights differ by a
+    /// few hundredths of a millimetre they are the windows that a shift really meets.
     pub fn windows_down_to(&self, overlap_mm: f64, edges: Edges) -> Vec<Arc> {
         let limit = overlap_mm.max(2.0 * OVERLAP_TOLERANCE_MM);
         let met = self.blocks.iter().filter(|b| b.is_past(limit));

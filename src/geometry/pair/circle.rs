@@ -1,11 +1,11 @@
-//! Arcs on the circle, and what is left between them.
+//! Arcs on the circle, and the windows between them.
 
 use std::f64::consts::TAU;
 
 use crate::units::{Angle, sort_by_number};
 
-/// Windows narrower than this (radians; 0.03 µm at 30 mm) count as closed, so that arcs that only
-/// touch leave no opening to rounding.
+/// Windows narrower than this (radians; 0.03 µm at 30 mm) count as closed, so that rounding does not
+/// open a window between arcs that only touch.
 pub const ANGLE_TOLERANCE: f64 = 1e-9;
 
 /// An arc counter-clockwise from `start`, at most one turn wide.
@@ -83,7 +83,7 @@ pub fn windows_between(arcs: &[Arc]) -> Vec<Arc> {
     open
 }
 
-/// The narrowest and the widest of some windows, as widths; `None` without a window.
+/// Widths of the narrowest and of the widest window; `None` if the list is empty.
 pub fn extremes(windows: &[Arc]) -> Option<(Angle, Angle)> {
     let widths = || windows.iter().map(|window| window.width);
     let order = |a: &Angle, b: &Angle| a.radians().total_cmp(&b.radians());
@@ -96,7 +96,8 @@ fn push_window(open: &mut Vec<Arc>, origin: f64, from: f64, to: f64) {
     }
 }
 
-/// An angle in radians brought into `[0, 2π)`, for loops in which `rem_euclid` would take most of the time.
+/// An angle in radians brought into `[0, 2π)`. Faster than `rem_euclid`, which would take most of the time
+/// of the loops that use it.
 pub(crate) fn wrapped(angle: f64) -> f64 {
     angle - TAU * (angle * (1.0 / TAU)).floor()
 }

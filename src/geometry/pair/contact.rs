@@ -1,4 +1,4 @@
-//! Where two rings can touch at all.
+//! The band of radii on which two rings can touch.
 
 use std::error::Error;
 use std::fmt;
@@ -12,8 +12,9 @@ pub struct Contact {
     pub inner_mm: f64,
     /// Outer radius of the band: the smaller of the two outer radii.
     pub outer_mm: f64,
-    /// Radius at which the dogs are widest together and so meet: the inner end if any flank is
-    /// parallel, otherwise anywhere along the line, taken at the mean.
+    /// Radius at which the dogs are widest in angle together, and therefore meet: the inner end of the
+    /// band if the flanks of either ring are parallel. Radial flanks meet along their whole length, which
+    /// is represented by the mean radius.
     pub meeting_mm: f64,
 }
 
@@ -45,7 +46,7 @@ impl Contact {
     /// The common band.
     ///
     /// # Errors
-    /// The rings miss each other: one lies wholly inside the other.
+    /// If one ring lies wholly inside the other.
     pub fn of(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
         let inner_mm = a.inner_radius_mm.max(b.inner_radius_mm);
         let outer_mm = a.outer_radius_mm.min(b.outer_radius_mm);
@@ -62,7 +63,7 @@ impl Contact {
         Ok(Self { inner_mm, outer_mm, meeting_mm })
     }
 
-    /// Mean radius of the band, at which lash in mm and the growth with back-cut are taken.
+    /// Mean radius of the band. Lash in mm and the effect of back-cuts are taken there.
     pub fn mean_mm(&self) -> f64 {
         (self.inner_mm + self.outer_mm) / 2.0
     }

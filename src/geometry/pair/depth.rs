@@ -11,7 +11,7 @@ use crate::units::Angle;
 /// What sets the full depth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DepthLimit {
-    /// The overlap asked for.
+    /// The overlap that was asked for.
     Asked,
     /// The tips of the other ring meet the web of this one.
     Web(Side),
@@ -20,7 +20,7 @@ pub enum DepthLimit {
 /// The rings cannot reach full depth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Jam {
-    /// Overlap at which the last way in closes, mm; 0 if none opens at all.
+    /// Overlap at which the last way in closes, mm; 0 if there is no entry window.
     pub overlap_mm: f64,
 }
 
@@ -31,9 +31,9 @@ pub struct Engagement {
     pub full_depth_mm: f64,
     /// What sets it.
     pub limit: DepthLimit,
-    /// The windows there that can be reached from the entry, in order; empty when it jams.
+    /// The windows at that depth that can be reached from the entry, in order; empty if the rings jam.
     pub windows: Vec<Arc>,
-    /// Where it jams, if it does.
+    /// Where the rings jam, if they do.
     pub jam: Option<Jam>,
 }
 
@@ -46,8 +46,8 @@ impl Engagement {
 }
 
 impl Mesh {
-    /// How deep the rings go when an overlap is asked for: the least of that and the depths at
-    /// which a tip meets a web, and no deeper than a way in stays open.
+    /// How deep the rings go if an overlap is asked for: the least of that overlap and the depths at which
+    /// a tip meets a web, as long as a way in stays open.
     pub fn engage(&self, asked_mm: f64) -> Engagement {
         let [tallest_a, tallest_b] = self.tallest_mm;
         let limits = [
@@ -62,7 +62,7 @@ impl Mesh {
         Engagement { full_depth_mm, limit, windows, jam }
     }
 
-    /// The windows at a depth that a shift can get to from the entry, or where it jams on the way.
+    /// The windows at a depth that a shift can reach from the entry, or where it jams on the way.
     fn reachable(&self, depth_mm: f64) -> (Vec<Arc>, Option<Jam>) {
         if depth_mm <= 0.0 {
             return (self.windows_at(depth_mm, Edges::Sharp), None);
@@ -78,13 +78,13 @@ impl Mesh {
         self.descend(0.0, depth_mm, &ways, &steps)
     }
 
-    /// Follows the ways that are open at `top` down to `bottom`; new dogs come into play at the
+    /// Follows the ways that are open at `top` down to `bottom`. Further dogs begin to block at the
     /// `steps` between.
     ///
-    /// A gap between two dogs has a concave width over the depth, so one that is open at both ends
-    /// is open all the way. That settles most descents at once, by taking all dogs to be in the way
-    /// from `top` on; where it does not, the descent is halved. Only where it jams is every gap
-    /// looked at by itself.
+    /// The width of a gap between two dogs is a concave function of the depth, so that a gap which is open
+    /// at both ends is open all the way. Most descents are settled at once by letting all dogs block from
+    /// `top` on. If that does not settle a descent, it is halved. Gaps are examined one by one only where
+    /// the rings jam.
     fn descend(
         &self,
         top: f64,
@@ -107,7 +107,7 @@ impl Mesh {
         if jam.is_some() {
             return (Vec::new(), jam);
         }
-        // The dogs that come level at the step join in.
+        // The dogs that come level at the step block from here on.
         let inside = |w: &Arc| ways.iter().any(|way| way.contains(w.middle()));
         let ways: Vec<_> =
             self.windows_past(step, Edges::Sharp).into_iter().filter(inside).collect();
@@ -117,8 +117,8 @@ impl Mesh {
         self.descend(step, bottom, &ways, lower)
     }
 
-    /// Those of the windows at `bottom` whose gap is one of the ways at `top`, all dogs that come
-    /// level above `bottom` being in the way from `top` on.
+    /// The windows at `bottom` whose gap is one of the ways at `top`, if all dogs that come level above
+    /// `bottom` block from `top` on.
     fn led_to(&self, top: f64, bottom: f64, ways: &[Arc], below: &[Arc]) -> Vec<Arc> {
         let blocks: Vec<&Block> = self.blocks.iter().filter(|b| b.is_past(bottom)).collect();
         let is_way = |at: Angle| ways.iter().any(|way| way.contains(at));
@@ -128,13 +128,13 @@ impl Mesh {
             let led_to = |w: &Arc| is_way(gaps.twin(w, &above));
             return gaps.shared(&above, below).into_iter().filter(led_to).collect();
         }
-        // Narrow dogs that lean over so far that a flank passes their own middle.
+        // Narrow dogs lean over so far that a flank passes their own middle.
         let middle = |w: &Arc| Gap::about(&blocks, w.middle(), bottom).middle(top);
         let led_to = |w: &&Arc| middle(w).is_some_and(is_way);
         below.iter().filter(led_to).copied().collect()
     }
 
-    /// Where the last of the ways closes, with no new dogs between.
+    /// Where the last of the ways closes. No further dogs begin to block between `top` and `bottom`.
     fn closing(&self, top: f64, bottom: f64, ways: &[Arc]) -> Jam {
         let blocks: Vec<_> = self.blocks.iter().filter(|b| b.is_past(bottom)).collect();
         let closes = |way: &Arc| Gap::about(&blocks, way.middle(), top).closes(top, bottom);
@@ -142,8 +142,8 @@ impl Mesh {
     }
 }
 
-/// The gaps between neighbouring middles of blocks. As long as every arc holds its middle no window
-/// contains one, so that each window lies in one gap, at whatever overlap.
+/// The gaps between neighbouring middles of blocks. As long as every arc contains its middle, each window
+/// lies in exactly one gap, at any overlap.
 struct Gaps {
     middles: Vec<f64>,
 }
@@ -162,20 +162,20 @@ impl Gaps {
         if rank == self.middles.len() { 0 } else { rank }
     }
 
-    /// The windows `below` whose gap is open `above` too.
+    /// The windows in `below` whose gap is open in `above` too.
     fn shared(&self, above: &[Arc], below: &[Arc]) -> Vec<Arc> {
         let open: HashSet<usize> = above.iter().map(|w| self.of(w)).collect();
         below.iter().copied().filter(|w| open.contains(&self.of(w))).collect()
     }
 
-    /// The middle of the window `above` in the same gap as one below.
+    /// The middle of the window in `above` that is in the same gap as the window `below`.
     fn twin(&self, below: &Arc, above: &[Arc]) -> Angle {
         let gap = self.of(below);
         above.iter().find(|w| self.of(w) == gap).map_or(below.middle(), Arc::middle)
     }
 }
 
-/// The room about one phase between the arcs on either side of it, as a function of overlap.
+/// The room around one phase, between the arcs on both sides of it, as a function of the overlap.
 struct Gap<'a> {
     origin: Angle,
     /// Each block with its middle, measured from the origin so that its arc lies in `(0, 2π)`.
@@ -200,7 +200,7 @@ impl<'a> Gap<'a> {
         Self { origin: phase, around: blocks.iter().map(|b| (*b, middle(b))).collect() }
     }
 
-    /// Its middle at an overlap, if it is open there.
+    /// The middle of the gap at an overlap, if it is open there.
     fn middle(&self, overlap_mm: f64) -> Option<Angle> {
         let Bounds { left, right, .. } = self.bounds(overlap_mm);
         let open = right - left > ANGLE_TOLERANCE;
@@ -230,8 +230,8 @@ impl<'a> Gap<'a> {
     /// The overlap between `top`, where the gap is open, and `bottom` at which it closes;
     /// `bottom` if it stays open.
     ///
-    /// The width is concave and piecewise straight, so Newton steps from the closed end come up to
-    /// the root from below and hit it exactly after at most one step for each piece.
+    /// The width is concave and piecewise linear. Newton steps from the closed end therefore approach the
+    /// root from one side and hit it exactly after at most one step for each piece.
     fn closes(&self, top: f64, bottom: f64) -> f64 {
         let mut overlap = bottom;
         loop {

@@ -3,23 +3,23 @@
 use super::dog::{Dog, Ring};
 use super::outline::{Outline, Segment};
 
-/// Less off a tip is what lapping takes, and is not drawn, mm.
+/// A tip cut down by less than this was only lapped, which is not drawn, mm.
 const LAPPED_MM: f64 = 0.1;
 
 /// Strips thinner than this are not worth drawing, mm.
 const HAIR_MM: f64 = 1e-6;
 
 impl Dog {
-    /// Whether its tip was cut down by more than lapping takes, 0.1 mm.
+    /// Whether the tip was cut down by more than lapping takes, 0.1 mm.
     pub fn is_cut_down(&self) -> bool {
         self.cut_down_mm > LAPPED_MM
     }
 }
 
 impl Ring {
-    /// Outlines of what comes off the dog that stood at a place, looking at the tips: the whole tip
-    /// where it is removed or cut down by more than lapping takes, else a strip along each flank that is moved. This is the ring
-    /// as found, `now` the same as cut.
+    /// Outlines of the metal that comes off the dog at a place, looking at the tips. They are the whole
+    /// tip if the dog is removed or cut down by more than lapping takes, and otherwise a strip along each
+    /// flank that is moved. `self` is the ring as found, `now` the ring as cut.
     pub fn cut_away(&self, now: &Self, place: usize) -> Vec<Outline> {
         let Some(old) = self.at_place(place) else { return Vec::new() };
         match now.at_place(place) {
@@ -40,7 +40,7 @@ impl Ring {
     }
 }
 
-/// The strip between two flanks, `None` where they are the same.
+/// The strip between two flanks; `None` if they are the same.
 fn strip(was: Segment, is: Segment) -> Option<Outline> {
     let apart = was.from().distance(is.from()).max(was.to().distance(is.to()));
     let along = |from: Segment, to: Segment, end: fn(&Segment) -> super::Point| {

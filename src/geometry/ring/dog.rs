@@ -53,7 +53,7 @@ pub enum PlanForm {
 /// One dog.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dog {
-    /// Which place of the design it stands at, from 0.
+    /// Its place in the design, from 0.
     pub place: usize,
     /// Middle of the tip as found, counter-clockwise from the datum mark, looking at the dogs.
     pub centre: Angle,
@@ -61,14 +61,14 @@ pub struct Dog {
     pub tip_width: Angle,
     /// Tip plane to web.
     pub height_mm: f64,
-    /// How much the tip was cut down. The flanks stay where they are, so that the tip face of an
-    /// undercut dog is narrower than it was found.
+    /// How much the tip was cut down, mm. The flanks stay where they are, so that the tip face of an
+    /// undercut dog becomes narrower than it was found.
     pub cut_down_mm: f64,
-    /// How far each flank was moved in since it was found, mm at the mean radius: a radial flank by
-    /// the angle that this is there, a parallel one square to itself.
+    /// How far each flank was moved in since it was found, mm at the mean radius. A radial flank moves by
+    /// the angle that this length subtends there, a parallel flank square to itself.
     pub narrowed_mm: PerFlank<f64>,
-    /// By how much each flank leans in more than at its angle from the tip as found, mm. A re-cut turns
-    /// a flank about its tip edge as it is by then, so that it keeps the lean that it has come to there.
+    /// How much further in each flank lies than its present angle alone would put it, mm. A re-cut turns
+    /// a flank about its present tip edge, so the lean above that edge remains.
     pub lean_kept_mm: PerFlank<f64>,
     /// Flank angle from the shaft axis; plus is undercut.
     pub back_cut: PerFlank<Angle>,
@@ -95,8 +95,8 @@ impl Dog {
         }
     }
 
-    /// How far a flank leans in from where it is at the height of the tip as found, `depth_mm` below
-    /// the tip as it is now: `kept + (cut down + depth)·tan α`, mm.
+    /// How far a flank lies inside its tip edge as found, mm, at `depth_mm` below the tip as it is now:
+    /// `kept + (cut down + depth)·tan α`. Plus is inwards.
     pub fn leaned_mm(&self, flank: FlankSide, depth_mm: f64) -> f64 {
         self.leaned_at_mm(flank, self.cut_down_mm + depth_mm)
     }
@@ -114,7 +114,7 @@ impl Dog {
         }
     }
 
-    /// The same at a level counted down from the tip as found.
+    /// The same, at a level counted down from the tip as found, mm.
     pub(super) fn leaned_at_mm(&self, flank: FlankSide, level_mm: f64) -> f64 {
         self.lean_kept_mm[flank] + level_mm * self.back_cut[flank].tan()
     }
@@ -129,7 +129,7 @@ pub struct Ring {
     pub outer_radius_mm: f64,
     /// How the flanks run in plan.
     pub form: PlanForm,
-    /// The dogs that stand; places that are empty are not listed.
+    /// The dogs that are present; empty places are not listed.
     pub dogs: Vec<Dog>,
 }
 
@@ -139,7 +139,7 @@ impl Ring {
         (self.inner_radius_mm + self.outer_radius_mm) / 2.0
     }
 
-    /// The dog at a place, if one stands there.
+    /// The dog at a place, if there is one.
     pub fn at_place(&self, place: usize) -> Option<&Dog> {
         self.dogs.iter().find(|dog| dog.place == place)
     }
@@ -149,7 +149,7 @@ impl Ring {
         self.dogs.iter().map(|d| d.height_mm).fold(0.0, f64::max)
     }
 
-    /// The same ring so many times as large: every length, no angle.
+    /// The ring with every length multiplied by a factor; angles are unchanged.
     #[must_use]
     pub fn scaled(&self, by: f64) -> Self {
         let dogs = self.dogs.iter().map(|dog| dog.scaled(by)).collect();
@@ -162,11 +162,11 @@ impl Ring {
         self.mean_radius_mm() * (dog.tip_width / 2.0).sin()
     }
 
-    /// Angle from the middle of the dog to a flank at a radius, without its lean, as it is at the height
-    /// of the tip as found: constant for radial flanks, `asin(W/2r)` for parallel ones, less what was
+    /// Angle from the middle of the dog to a flank at a radius, at the height of the tip as found, without
+    /// the lean of the flank: constant for radial flanks, `asin(W/2r)` for parallel ones, less what was
     /// narrowed.
     ///
-    /// Where a parallel dog is wider than the circle, the answer is a quarter turn.
+    /// A quarter turn where a parallel dog is wider than the circle.
     pub fn half_width_at(&self, dog: &Dog, flank: FlankSide, radius_mm: f64) -> Angle {
         let narrowed = dog.narrowed_mm[flank];
         match self.form {
@@ -200,9 +200,9 @@ impl Ring {
         dogs
     }
 
-    /// Every second of the dogs that stand, by their places: counted in the order of their centres round
-    /// the circle from the dog at a place, or from the first one where none stands there. Of an odd
-    /// number the last is a neighbour of the first.
+    /// The places of every second dog, counted in the order of their centres round the circle. The count
+    /// begins with the dog at a place, or with the first dog if that place is empty. With an odd number of
+    /// dogs the last of them is a neighbour of the first.
     pub fn every_second(&self, from: usize) -> Vec<usize> {
         let mut places: Vec<_> = self.by_centre().iter().map(|dog| dog.place).collect();
         let first = places.iter().position(|place| *place == from).unwrap_or_default();
@@ -250,7 +250,7 @@ mod tests {
         };
         assert_eq!(ring.every_second(0), [0, 4, 3]);
         assert_eq!(ring.every_second(1), [1, 5, 2], "on round the circle");
-        // A dog that is gone is not counted.
+        // A removed dog is not counted.
         ring.dogs.retain(|dog| dog.place != 4);
         assert_eq!(ring.every_second(0), [0, 1, 5], "of five the last is beside the first");
         assert_eq!(ring.every_second(4), ring.every_second(0), "from the first where none stands");

@@ -15,7 +15,7 @@ const GAUSS: [(f64, f64); 4] = [
     (0.960_289_856_497_536_3, 0.101_228_536_290_376_3),
 ];
 
-/// What the dogs of a ring, or one of them, amount to.
+/// Volume and moments of the dogs of a ring, or of one dog.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Metal {
     /// Volume, mm³.
@@ -42,7 +42,7 @@ impl Metal {
         libm::hypot(self.first_moment_mm4.0, self.first_moment_mm4.1) * DENSITY_G_PER_MM3
     }
 
-    /// What is left of this metal without that.
+    /// This metal less another.
     #[must_use]
     pub fn without(self, that: Self) -> Self {
         let ((x, y), (less_x, less_y)) = (self.first_moment_mm4, that.first_moment_mm4);
@@ -62,8 +62,8 @@ impl Ring {
     /// The metal of all dogs above the web, to sharp edges and roots.
     ///
     /// Sections are exact; along the height they are summed by Gauss–Legendre quadrature, exact
-    /// for straight flanks and to about 1e-12 of the volume for back-cut ones. A dog whose
-    /// back-cuts meet counts nothing below that depth.
+    /// for straight flanks and to about 1e-12 of the volume for back-cut ones. A dog has
+    /// no metal below the depth at which its back-cuts meet.
     pub fn metal(&self) -> Metal {
         let moments = self.dogs.iter().map(|dog| self.dog_moments(dog));
         Metal::from_moments(moments.fold(Moments::default(), |sum, m| sum.plus(m, 1.0)))

@@ -184,8 +184,8 @@ impl Ring {
         self.section(dog, dog.height_mm)
     }
 
-    /// Outline of all that a dog covers, seen from its tip: on each flank of tip and root whichever is
-    /// further out.
+    /// Outline of the area that a dog covers, seen from its tip: on each flank the tip edge or the root
+    /// edge, whichever is further out.
     pub fn covered_outline(&self, dog: &Dog) -> Option<Outline> {
         let mut widest = *dog;
         for flank in FlankSide::BOTH {

@@ -11,33 +11,33 @@ impl Ring {
         self.dogs.retain(|dog| !on(dog.place));
     }
 
-    /// Cuts dogs down to a height in mm; a dog that is lower already keeps its height, and a dog without
-    /// height is gone. The flanks stay where they are, and the edges are broken again as they were found.
+    /// Cuts dogs down to a height in mm. A dog that is lower already is unchanged, and a dog cut down to 0
+    /// is removed. The flanks stay where they are, and the edges are broken again as they were found.
     pub fn shorten(&mut self, on: impl Fn(usize) -> bool, to_mm: f64) {
         self.each(on, |dog| dog.cut_down_to(to_mm));
         self.dogs.retain(|dog| dog.height_mm > 0.0);
     }
 
-    /// Takes so many mm off a flank, at the mean radius: a radial flank stays radial, a parallel one
-    /// parallel, and the angle is unchanged. Less than nothing counts as nothing.
+    /// Takes `stock_mm` off a flank at the mean radius. A radial flank stays radial, a parallel one
+    /// parallel, and the angle is unchanged. A negative amount counts as 0.
     pub fn narrow(&mut self, on: impl Fn(usize) -> bool, flank: FlankSide, stock_mm: f64) {
         self.each(on, |dog| dog.narrowed_mm[flank] += stock_mm.max(0.0));
     }
 
-    /// Cuts a flank to an angle, plus for undercut, and just so deep that nothing of the old flank is
-    /// left: through its tip edge as it is by then, or further in through its old root.
+    /// Cuts a flank to an angle (plus is undercut), just deep enough to remove the whole old flank. The new
+    /// flank runs through the present tip edge, or further in through the old root.
     pub fn recut(&mut self, on: impl Fn(usize) -> bool, flank: FlankSide, to: Angle) {
         let radii = [self.inner_radius_mm, self.mean_radius_mm(), self.outer_radius_mm];
         let form = self.form;
         self.each(on, |dog| dog.recut(flank, to, form, radii));
     }
 
-    /// Laps the tips of all dogs on a plate, until so many mm are off the tallest.
+    /// Laps the tips of all dogs on a plate until the tallest has lost `stock_mm`.
     pub fn lap(&mut self, stock_mm: f64) {
         self.shorten(|_| true, self.tallest_mm() - stock_mm);
     }
 
-    /// Breaks tip edges to so many mm; an edge that is broken further already is unchanged.
+    /// Breaks tip edges to `to_mm`; an edge that is broken further already is unchanged.
     pub fn break_edges(&mut self, on: impl Fn(usize) -> bool, to_mm: f64) {
         self.each(on, |dog| dog.edge_break_mm = dog.edge_break_mm.max(to_mm));
     }
@@ -46,8 +46,8 @@ impl Ring {
         self.dogs.iter_mut().filter(|dog| on(dog.place)).for_each(work);
     }
 
-    /// How much metal came off a flank since the dog was found, mm square to the flank, where it is
-    /// most of the flank that is left. Between rings of the same radii and plan form.
+    /// How much metal came off a flank since the dog was found, mm square to the flank, at the corner of
+    /// the present flank that lost the most. Both dogs are of rings with the same radii and plan form.
     pub fn flank_stock_mm(&self, found: &Dog, now: &Dog, flank: FlankSide) -> f64 {
         let radii = [self.inner_radius_mm, self.outer_radius_mm];
         let levels = [0.0, now.height_mm].map(|depth| depth + now.cut_down_mm);
@@ -60,7 +60,7 @@ impl Ring {
 }
 
 impl Dog {
-    /// A cut never adds metal.
+    /// A dog that is lower than this already is unchanged.
     fn cut_down_to(&mut self, height_mm: f64) {
         let height_mm = height_mm.max(0.0);
         if height_mm < self.height_mm {
@@ -69,12 +69,12 @@ impl Dog {
         }
     }
 
-    /// Cuts a flank to an angle, just so deep that the old flank is gone at all four of its corners,
-    /// between which both are planes: turned about its tip edge it is gone there, and it is narrowed by
-    /// what is then left of it at the root.
+    /// Cuts a flank to an angle, just deep enough to remove the old flank at all four of its corners; both
+    /// flanks are planes between them. The new flank is first turned about the tip edge. It is then moved
+    /// in by whatever is left of the old flank at the root.
     ///
-    /// What it leaned at the tip stays lean. Made into narrowing it would be an angle at another radius
-    /// where rings meet, and the re-cut would move the tip edge that it does not touch.
+    /// The lean at the tip is kept as lean. As narrowing it would be an angle, which has another length at
+    /// the radius where the rings meet, and the re-cut would move a tip edge that it does not touch.
     fn recut(&mut self, flank: FlankSide, angle: Angle, form: PlanForm, radii: [f64; 3]) {
         let [inner, mean, outer] = radii;
         let mut new = *self;
@@ -91,8 +91,8 @@ impl Dog {
         *self = new;
     }
 
-    /// How far a flank stands inside the tip edge as found, mm: measured along the circle of a radius
-    /// for radial flanks, square to the middle line for parallel ones.
+    /// How far a flank lies inside the tip edge as found, mm: along the circle of the radius for radial
+    /// flanks, square to the middle line for parallel ones.
     fn inset_at(
         &self,
         flank: FlankSide,
@@ -181,7 +181,7 @@ mod tests {
     }
 
     #[test]
-    fn lapping_is_reckoned_from_the_tallest_and_no_work_adds_metal() {
+    fn lapping_counts_from_the_tallest_and_no_work_adds_metal() {
         let mut ring = ring(PlanForm::Radial, 0.0);
         ring.dogs[0].height_mm = 4.9;
         let lapped = after(&ring, |ring| ring.lap(0.25));

@@ -9,27 +9,27 @@ pub struct Blow {
     pub output_kg_m2: f64,
     /// Torsional stiffness of everything between the two, in series, N·m/rad.
     pub stiffness_nm_per_rad: f64,
-    /// Torque that goes on pushing the input side, N·m.
+    /// Torque that keeps driving the input side, N·m.
     pub input_nm: f64,
-    /// Torque that goes on holding the output side back, N·m.
+    /// Torque that keeps holding the output side back, N·m.
     pub output_nm: f64,
 }
 
 impl Blow {
-    /// The inertia that the speed difference is taken out of: `J = J1·J2/(J1+J2)`, kg·m².
+    /// The reduced inertia, on which the speed difference acts: `J = J1·J2/(J1+J2)`, kg·m².
     pub fn reduced_kg_m2(&self) -> f64 {
         1.0 / (1.0 / self.input_kg_m2 + 1.0 / self.output_kg_m2)
     }
 
-    /// Torque between the two once all has settled: `T_s = (T1·J2 + T2·J1)/(J1+J2)`, N·m.
+    /// Torque between the two sides after the swing has settled: `T_s = (T1·J2 + T2·J1)/(J1+J2)`, N·m.
     pub fn steady_nm(&self) -> f64 {
         let share = self.input_nm / self.input_kg_m2 + self.output_nm / self.output_kg_m2;
         share * self.reduced_kg_m2()
     }
 
     /// Peak torque, N·m: `T_s + √(T_s² + k·J·Δω² + 2·k·T_s·λ)` for a slip in rad/s and a lash that
-    /// is still to close, rad. A steady torque that opens the lash instead of closing it does not
-    /// come to a blow before the slip has closed it, so it is counted with no lash.
+    /// is still open, rad. The lash counts as closed if the steady torque opens it: then the slip has to
+    /// close it before there is a blow.
     ///
     /// ```
     /// use crenel_geometry::shift::Blow;
@@ -53,10 +53,10 @@ impl Blow {
         self.reduced_kg_m2() * slip * slip / 2.0
     }
 
-    /// The speed that both have afterwards, in the unit of the two speeds:
+    /// The speed of both sides after the blow, in the unit of the two speeds:
     /// `(J1·ω1 + J2·ω2)/(J1+J2)`.
     pub fn common_speed(&self, input: f64, output: f64) -> f64 {
-        // From the speed of the heavier side, so that an infinite one leaves its own.
+        // Counted from the output speed, so that an infinite output inertia keeps it exactly.
         output + (input - output) * self.reduced_kg_m2() / self.output_kg_m2
     }
 }

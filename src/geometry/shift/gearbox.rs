@@ -1,4 +1,4 @@
-//! The gearbox about a pair of dogs: how fast they meet, and what turns behind them.
+//! The gearbox around a pair of dogs: how fast they meet, and the inertias behind them.
 
 use std::f64::consts::TAU;
 
@@ -45,9 +45,10 @@ pub struct Gearbox {
     pub last: f64,
     /// The gears, first gear first.
     pub gears: Vec<Gear>,
-    /// What turns with the input shaft, at its speed, kg·m²; with the engine if the clutch grips.
+    /// Inertia of everything that turns with the input shaft, at its speed, kg·m². It includes the engine
+    /// if the clutch is closed.
     pub input_kg_m2: f64,
-    /// What turns with the output shaft, kg·m².
+    /// Inertia of everything that turns with the output shaft, kg·m².
     pub output_kg_m2: f64,
     /// Machine and rider as felt at the wheel: `m·r²`, kg·m².
     pub wheel_kg_m2: f64,
@@ -62,12 +63,12 @@ pub struct Step {
     pub to: usize,
     /// Up or down.
     pub way: Way,
-    /// Engine speed when the old gear lets go, rpm.
+    /// Engine speed when the old gear is released, rpm.
     pub engine_rpm: f64,
     /// Speed of the output side of the dogs, which the road holds through the shift, rpm.
     pub dogs_rpm: f64,
-    /// Speed of the input side of the dogs less that of the output side, rpm: plus where the input
-    /// side is too fast.
+    /// Speed of the input side of the dogs less that of the output side, rpm. Plus is an input
+    /// side that is too fast.
     pub slip_rpm: f64,
 }
 
@@ -80,13 +81,13 @@ pub struct Sides {
     pub output_kg_m2: f64,
 }
 
-/// The flank that meets first at a speed difference: plus pushes drive flank on drive flank, as
-/// under power; minus coast on coast.
+/// The flank that meets first at a speed difference: drive flank on drive flank for plus, as under power,
+/// and coast on coast for minus.
 pub fn flank_met(slip_rpm: f64) -> FlankSide {
     if slip_rpm < 0.0 { FlankSide::Coast } else { FlankSide::Drive }
 }
 
-/// The sense in which the phase of ring A changes at a speed difference: −1 where it falls.
+/// The sign of the change of the phase of ring A at a speed difference: −1 if the phase decreases.
 ///
 /// Both rings are described from their own dog side with the drive flank clockwise, so a faster
 /// input side turns the phase back, whichever of the rings is on it.
@@ -120,8 +121,8 @@ impl Gearbox {
         Some(Step { from, to, way, engine_rpm, dogs_rpm, slip_rpm })
     }
 
-    /// The inertias on both sides of the dogs of a gear, each referred to their shaft by the square
-    /// of the ratio between.
+    /// The inertias on both sides of the dogs of a gear, referred to the shaft of the dogs by the square
+    /// of the ratio in between.
     pub fn sides(&self, gear: usize) -> Option<Sides> {
         let gear = self.gears.get(gear)?;
         let square = gear.ratio * gear.ratio;
@@ -141,7 +142,7 @@ impl Gearbox {
         })
     }
 
-    /// The torque of the engine as it comes to the dogs of a gear, N·m.
+    /// The torque of the engine at the dogs of a gear, N·m.
     pub fn at_dogs_nm(&self, gear: usize, engine_nm: f64) -> Option<f64> {
         let gear = self.gears.get(gear)?;
         Some(match gear.free_on {
@@ -152,13 +153,14 @@ impl Gearbox {
 }
 
 impl Sides {
-    /// The inertia that the slip is taken out of: `J1·J2/(J1 + J2)`, kg·m².
+    /// The reduced inertia, on which the slip acts: `J1·J2/(J1 + J2)`, kg·m².
     pub fn reduced_kg_m2(&self) -> f64 {
         1.0 / (1.0 / self.input_kg_m2 + 1.0 / self.output_kg_m2)
     }
 }
 
-/// Inertia of a plain disc about its axis, `m·D²/8`, kg·m²; for parts that are not at hand to swing.
+/// Inertia of a plain disc about its axis, `m·D²/8`, kg·m²; an estimate for parts whose inertia
+/// cannot be measured.
 pub fn disc_kg_m2(mass_kg: f64, diameter_mm: f64) -> f64 {
     let metres = diameter_mm / 1000.0;
     mass_kg * metres * metres / 8.0
@@ -207,7 +209,7 @@ mod tests {
 
     #[test]
     fn both_shafts_feel_the_same_energy() {
-        // ½JΔω² does not know to which shaft it is referred.
+        // ½JΔω² is the same whichever shaft it is referred to.
         let energy = |shaft| {
             let gearbox = two_gears(shaft);
             let slip = gearbox.step(1, Way::Up).expect("there is a step").slip_rpm;

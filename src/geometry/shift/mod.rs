@@ -1,5 +1,5 @@
 //! Shifting: how fast the dogs meet, how long a window stays open, how long the travel into it
-//! takes, what becomes of a shift, and how hard the blow is.
+//! takes, how a shift ends, and how hard the blow is.
 
 mod attempt;
 mod blow;

@@ -2,19 +2,19 @@
 
 use super::attempt::{Attempt, Ending};
 
-/// What becomes of a shift, as the outcome map tells it.
+/// How a shift ends, as the outcome map shows it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[repr(u8)]
 pub enum Outcome {
-    /// Into the first window and caught.
+    /// Caught in the first window.
     StraightIn,
-    /// Caught after rubbing, without having been thrown back.
+    /// Caught after rubbing, without being thrown back.
     AfterRubbing,
-    /// Thrown back at least once, and in in the end.
+    /// Caught after being thrown back at least once.
     AfterStrikes,
     /// Held by the tall dogs alone.
     HalfIn,
-    /// Hangs tip on tip.
+    /// Stopped tip on tip.
     Locked,
     /// Still ratcheting after the time allowed.
     Ratcheting,
@@ -31,7 +31,7 @@ impl Outcome {
         Self::Ratcheting,
     ];
 
-    /// Words for it.
+    /// The outcome in words.
     pub const fn words(self) -> &'static str {
         match self {
             Self::StraightIn => "straight in",
@@ -43,7 +43,7 @@ impl Outcome {
         }
     }
 
-    /// Of an attempt carried to its end.
+    /// The outcome of an attempt that was followed to its end.
     pub const fn of(attempt: &Attempt) -> Self {
         match attempt.ending {
             Ending::StraightIn | Ending::AfterRubbing if attempt.strikes > 0 => Self::AfterStrikes,

@@ -10,38 +10,42 @@ use super::runs::Runs;
 /// Outcomes on a grid: a row for each speed difference, a cell for each phase.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OutcomeMap {
-    /// Cells in a row; each stands for the phase in its middle.
+    /// Cells in a row; each represents the phase in its middle.
     pub phases: usize,
-    /// Rows; each stands for the speed difference in its middle.
+    /// Rows; each represents the speed difference in its middle.
     pub speeds: usize,
     /// Speed difference at the end of the last row, rad/s.
     pub top: f64,
     /// The cells, row by row from the slowest; fewer than `phases·speeds` while it is being worked out.
     pub cells: Vec<Outcome>,
-    /// Shares of the phases of each row by outcome, in the order of [`Outcome::ALL`]. What the first
-    /// pass comes to is exact. What becomes of phases that are thrown back is exact too between
-    /// straight flanks with sharp edges, and counted over the cells elsewhere.
+    /// Shares of the phases of each row by outcome, in the order of [`Outcome::ALL`].
+    ///
+    /// Shares that the first pass settles are exact. The shares of phases that are thrown back are exact
+    /// between straight flanks with sharp edges, and counted over the cells otherwise.
     pub row_shares: Vec<[f64; 6]>,
-    /// What the next rows can be worked out from at once, while the map is being worked out.
+    /// Prepared tables that give whole rows at once; only present while the map is being worked out.
     runs: Option<Runs>,
 }
 
 impl OutcomeMap {
-    /// A map of which nothing is worked out yet.
+    /// A map without any row worked out yet.
     pub const fn empty(phases: usize, speeds: usize, top: f64) -> Self {
         Self { phases, speeds, top, cells: Vec::new(), row_shares: Vec::new(), runs: None }
     }
 
-    /// Works the whole map out. Where flanks are straight, edges sharp and something fades the slip,
-    /// that costs a step for each run of phases that come to the same; elsewhere one for each span of
-    /// first passes, and an attempt for each cell from which a ring is thrown back.
+    /// Works out the whole map.
+    ///
+    /// If flanks are straight, edges sharp and something slows the slip, this costs one step for each run
+    /// of phases with the same outcome. Otherwise it costs one step for each span of first passes, and an
+    /// attempt for each cell from which a ring is thrown back.
     pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
         let mut map = Self::empty(phases, speeds, top);
         while map.next_row(shifter) {}
         map
     }
 
-    /// Works one more row out; all of them with the same shifter. Says whether there was one left.
+    /// Works out the next row and returns whether there was one left. Every row of a map needs the same
+    /// shifter.
     pub fn next_row(&mut self, shifter: &Shifter) -> bool {
         let row = self.rows();
         if row == self.speeds {
@@ -65,7 +69,7 @@ impl OutcomeMap {
         self.cells.len() / self.phases.max(1)
     }
 
-    /// Phase of the cells at a place of their rows, radians.
+    /// Phase of the cells at a place in their rows, radians.
     pub fn phase(&self, at: usize) -> f64 {
         middle(at, self.phases) * TAU
     }
@@ -82,7 +86,7 @@ impl OutcomeMap {
     }
 
     /// Shares of the phases of a row by outcome, in the order of [`Outcome::ALL`]; they sum to 1.
-    /// Nothing if the row is not worked out.
+    /// All are 0 if the row is not worked out.
     pub fn shares(&self, row: usize) -> [f64; 6] {
         self.row_shares.get(row).copied().unwrap_or_default()
     }

@@ -1,4 +1,4 @@
-//! A row of the outcome map: what a shift comes to from every phase at one slip.
+//! A row of the outcome map: how a shift ends from every phase at one slip.
 
 use std::f64::consts::TAU;
 
@@ -6,24 +6,24 @@ use super::attempt::{FirstPass, Shifter};
 use super::outcome::Outcome;
 use crate::pair::wrapped;
 
-/// How the shifts of a row end, stretch by stretch once round.
+/// How the shifts of a row end, stretch by stretch once round the circle.
 pub(super) struct Ends {
-    /// Where the first begins, as an angle in the direction of slip.
+    /// Where the first stretch begins, as an angle in the direction of slip.
     pub(super) origin: f64,
     pub(super) stretches: Vec<Stretch>,
 }
 
-/// Phases side by side whose shifts end alike.
+/// Neighbouring phases whose shifts end alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Stretch {
-    /// How far from the origin it ends, rad.
+    /// How far from the origin the stretch ends, rad.
     pub(super) to: f64,
-    /// How they end; `None` where that has to be worked out one by one.
+    /// How the shifts end; `None` if they have to be worked out one by one.
     pub(super) outcome: Option<Outcome>,
 }
 
 impl FirstPass {
-    /// How the shift ends, where the first pass settles that.
+    /// How the shift ends, if the first pass settles that.
     const fn settles(self) -> Option<Outcome> {
         match self {
             Self::StraightIn => Some(Outcome::StraightIn),
@@ -37,7 +37,7 @@ impl FirstPass {
 }
 
 impl Ends {
-    /// As far as the first pass settles them.
+    /// The ends of a row as far as the first passes settle them.
     pub(super) fn of_first_passes(shifter: &Shifter, slip: f64) -> Self {
         let spans = shifter.first_passes(slip);
         let origin = spans.first().map_or(0.0, |span| span.begin);
@@ -49,8 +49,8 @@ impl Ends {
     }
 
     /// The cells of a row at equal steps all round, each for the phase in its middle, and the shares
-    /// of all phases by outcome. What is not settled is tried: in each cell and, for the shares of a
-    /// stretch without any, in its middle.
+    /// of all phases by outcome. A stretch that is not settled is tried by attempts: in each of its cells
+    /// or, if it has no cell, in its middle for its share.
     pub(super) fn row(&self, phases: usize, shifter: &Shifter, slip: f64) -> Row {
         let mut cells = Cells::new(phases, shifter.direction, self.origin);
         let single = |place: f64| {
@@ -80,7 +80,7 @@ impl Ends {
     }
 }
 
-/// A row worked out.
+/// A row that is worked out.
 pub(super) struct Row {
     pub(super) cells: Vec<Outcome>,
     pub(super) shares: [f64; 6],
@@ -89,10 +89,10 @@ pub(super) struct Row {
 /// The cells of a row in the order in which a ring passes them, from the first past the origin on.
 struct Cells {
     outcomes: Vec<Outcome>,
-    /// How far the first of them lies from the origin, rad, and how far apart they are.
+    /// How far the first cell lies from the origin, rad, and how far apart the cells are.
     first: f64,
     step: f64,
-    /// Place among them of the cell with the smallest phase.
+    /// Index of the cell with the smallest phase.
     smallest: usize,
 }
 
@@ -110,12 +110,12 @@ impl Cells {
         self.first + float(cell) * self.step
     }
 
-    /// The first cell at a place or past it.
+    /// The first cell at a place or beyond it.
     fn cell_at(&self, place: f64) -> usize {
         whole(((place - self.first) / self.step).ceil()).min(self.outcomes.len())
     }
 
-    /// The cells in order of the phase. Where that falls with the slip they were passed backwards.
+    /// The cells in order of the phase. If the phase decreases with the slip, they were passed backwards.
     fn by_phase(mut self, direction: f64) -> Vec<Outcome> {
         self.outcomes.rotate_left(self.smallest);
         if direction < 0.0 && !self.outcomes.is_empty() {

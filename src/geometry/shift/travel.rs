@@ -1,13 +1,13 @@
-//! Travel along the shaft into the overlap that holds.
+//! The travel along the shaft to the overlap that holds.
 
 /// What moves the ring along the shaft.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Drive {
     /// A steady force on a free mass: the fork's spring or the rider's push.
     Force,
-    /// The drum track at its speed: nothing can lag or run ahead.
+    /// The drum track at its own speed: the ring neither lags nor runs ahead.
     Drum,
-    /// A force, but never faster than the drum track lets it go.
+    /// A force, but never faster than the drum track.
     #[default]
     Both,
 }
@@ -28,7 +28,7 @@ pub struct Travel {
 }
 
 impl Travel {
-    /// Time in seconds to an overlap, with the speed it has at tip level.
+    /// Time in seconds from tip level to an overlap, starting with the speed at tip level.
     ///
     /// Force: `τ = (−v0 + √(v0² + 2ah))/a` with `a = F/m`. Drum: `τ = h/v`. Both: as by force until
     /// the drum's speed is reached, then at that speed; a start faster than the drum is cut to it.
@@ -75,18 +75,18 @@ impl Travel {
         }
     }
 
-    /// Speed in m/s and acceleration in m/s² with which the ring moves on from a speed.
+    /// Speed in m/s and acceleration in m/s² of a ring that has reached a speed in m/s.
     pub fn motion_from(&self, speed: f64) -> (f64, f64) {
         let cap = self.drum_speed_m_per_s;
         match self.drive {
             Drive::Force => (speed, self.push()),
-            // A speed that rounding left a little below the cap is at the cap.
+            // A speed that is below the cap only by rounding is at the cap.
             Drive::Both if speed < cap * (1.0 - 1e-9) => (speed, self.push()),
             Drive::Drum | Drive::Both => (cap, 0.0),
         }
     }
 
-    /// Distance in mm over which the force still speeds the ring up, from a speed in m/s.
+    /// Distance in mm over which the force still accelerates the ring, from a speed in m/s.
     pub fn distance_to_cap_mm(&self, speed: f64) -> f64 {
         let cap = self.drum_speed_m_per_s;
         match self.drive {
@@ -102,7 +102,7 @@ impl Travel {
     }
 }
 
-/// `(−v0 + √(v0² + 2ah))/a`, written so that a small distance loses no digits.
+/// `(−v0 + √(v0² + 2ah))/a`, in a form that keeps its precision for small distances.
 fn pushed_seconds(start: f64, acceleration: f64, distance: f64) -> f64 {
     if distance == 0.0 {
         return 0.0;

@@ -12,7 +12,7 @@ pub struct Passing {
     pub windows: Vec<f64>,
     /// Widths of the lands between them, radians; each follows the window of the same index.
     pub lands: Vec<f64>,
-    /// Size of the speed difference, rad/s; 0 leaves the windows standing.
+    /// Size of the speed difference, rad/s; at 0 the windows do not pass.
     pub slip: f64,
 }
 
@@ -29,7 +29,7 @@ impl Passing {
         }
     }
 
-    /// Narrowest and widest window, radians; `None` without a window.
+    /// Narrowest and widest window, radians; `None` if there is no window.
     pub fn extremes(&self) -> Option<(f64, f64)> {
         let first = *self.windows.first()?;
         let widen = |(least, most): (f64, f64), &w: &f64| (least.min(w), most.max(w));
@@ -65,7 +65,7 @@ impl Passing {
         self.lands.iter().map(|land| land * land).sum::<f64>() / (2.0 * TAU * self.slip)
     }
 
-    /// Share of starting phases from which the travel time fits into what is left of the window:
+    /// Share of starting phases from which the travel time fits into the rest of the window:
     /// `Σ max(0, b − Δω·τ)/2π`.
     pub fn straight_in_share(&self, travel_seconds: f64) -> f64 {
         let swept = self.slip * travel_seconds;
@@ -78,8 +78,8 @@ pub fn straight_in_limit_rpm(width: f64, travel_seconds: f64) -> f64 {
     rpm(width / travel_seconds)
 }
 
-/// Overlap in mm from which rounded tip edges hold under load: `(R1 + R2)(1 − sin ρ)` with the two
-/// radii together in mm and `tan ρ = μ`. Above it the edges slide each other out.
+/// Overlap in mm at and beyond which rounded tip edges hold under load: `(R1 + R2)(1 − sin ρ)` with the two
+/// radii together in mm and `tan ρ = μ`. At less the edges push each other apart.
 pub fn rounded_hold_mm(radii_mm: f64, friction: f64) -> f64 {
     radii_mm * (1.0 - friction / libm::hypot(1.0, friction))
 }

@@ -41,7 +41,7 @@ pub struct Depth {
     pub throw_mm: PerFacing<f64>,
     /// Width of the groove less thickness of the fork, mm.
     pub play_mm: f64,
-    /// The step in which shims are to be had, mm.
+    /// The step in which shims are sold, mm.
     pub shim_step_mm: f64,
 }
 
@@ -51,7 +51,7 @@ impl Depth {
         &self.chains[facing]
     }
 
-    /// Itself, if the chain to a pair has sizes; a chain without any says nothing of its clearance.
+    /// This depth, if the chain to that pair has sizes. The clearance of an empty chain is unknown.
     pub fn given(&self, facing: Facing) -> Option<&Self> {
         (!self.chain(facing).links.is_empty()).then_some(self)
     }
@@ -79,23 +79,23 @@ impl Depth {
         self.pushed_in_mm(facing) + self.play_mm
     }
 
-    /// How far the sliding gear has to go away from this pair to stand in the middle, mm; minus is
-    /// towards it. None unless both chains have sizes.
+    /// How far the sliding gear must move away from this pair to be in the middle, mm; minus is towards
+    /// this pair. `None` unless both chains have sizes.
     pub fn off_centre_mm(&self) -> Option<f64> {
         let clear = |facing| Some(self.given(facing)?.clearance_mm(facing));
         Some((clear(Facing::Other)? - clear(Facing::This)?) / 2.0)
     }
 
-    /// The shim that centres it, rounded down to the shim step, with the sign of
-    /// [`Self::off_centre_mm`], mm; none where that is none.
+    /// The shim that centres the sliding gear, rounded down to the shim step, mm, with the sign of
+    /// [`Self::off_centre_mm`]. `None` unless both chains have sizes.
     pub fn shim_mm(&self) -> Option<f64> {
         let off = self.off_centre_mm()?;
-        // A step that divides evenly must not lose one to rounding.
+        // Where the steps divide evenly, rounding must not lose one of them.
         let steps = (off.abs() / self.shim_step_mm + 1e-9).floor();
         Some((steps * self.shim_step_mm).copysign(off) + 0.0)
     }
 
-    /// The same with the sliding gear moved away from this pair by a shim.
+    /// The same depth with the sliding gear moved away from this pair by a shim.
     #[must_use]
     pub fn shimmed(&self, shim_mm: f64) -> Self {
         let mut moved = self.clone();
