@@ -70,7 +70,7 @@ impl Extent {
 }
 
 /// Sum of words by FNV-1a, short: that they are other words is seen, not which.
-fn sum(words: &[String]) -> u16 {
+pub(crate) fn sum(words: &[String]) -> u16 {
     let bytes = words.iter().flat_map(|text| text.bytes().chain([0]));
     let hash = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
@@ -197,4 +197,18 @@ fn sheets(analysis: &Analysis) -> String {
 /// Views, sheets and solids of a design.
 pub(crate) fn drawn(analysis: &Analysis) -> String {
     views(analysis) + &sheets(analysis)
+}
+
+/// The views at two widths, with handles, and the sheet of ring A: what is quick to draw.
+pub(crate) fn quick(analysis: &Analysis) -> String {
+    let shop = ViewOptions { units: SHOP, chosen: Some((Side::A, 1)), ..ViewOptions::default() };
+    let mut text = String::new();
+    for (wide, options) in [(420.0, shop), (1000.0, ViewOptions::default())] {
+        for view in VIEWS {
+            let frame = view.frame(analysis, wide, view.shape, 12.0);
+            text += &told(view.key, &view.draw(analysis, &frame, &options));
+            text += &held(view, analysis, &frame);
+        }
+    }
+    text + &told("sheet", &ring_drawing(analysis, Side::A, ""))
 }

@@ -7,11 +7,13 @@
 mod drawings;
 mod figures;
 
+use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
 use crenel::analysis::Analysis;
 use crenel::design::{Design, gallery};
+use crenel::units::Quantity;
 
 /// A plan, worn dogs, everything between foot and dogs, and a gearbox.
 const DRAWN: [&str; 4] = ["cut-down", "worn-measured", "kicks-back", "wide-first-step"];
@@ -49,6 +51,31 @@ fn compare(name: &str, now: &str) {
 fn drawings_show_what_they_showed() {
     for key in DRAWN {
         compare(&format!("{key}-drawings"), &drawings::drawn(&Analysis::of(&design(key))));
+    }
+}
+
+/// Each number of a design made smaller or larger in turn: a sum of all that the drawings then show.
+#[test]
+fn drawings_of_changed_numbers_show_what_they_showed() {
+    for key in DRAWN.into_iter().chain(["cramped-linkage", "claw-overthrows", "five-on-five"]) {
+        let given = design(key);
+        let mut text = String::new();
+        for slot in given.slots() {
+            let Some(value) = given.get(slot) else { continue };
+            let field = slot.field().spec();
+            for share in [-0.2, 0.3] {
+                let by =
+                    if value == 0.0 { 10.0 * share * field.coarse } else { share * value.abs() };
+                let whole = field.quantity == Quantity::Count;
+                let changed = if whole { (value + by).round() } else { value + by };
+                let changed = changed.clamp(field.min, field.max);
+                let mut design = given.clone();
+                design.set(slot, changed);
+                let sum = drawings::sum(&[drawings::quick(&Analysis::of(&design))]);
+                writeln!(text, "{slot:?} {changed:.6}: {sum}").expect("a text takes all");
+            }
+        }
+        compare(&format!("{key}-changed"), &text);
     }
 }
 
