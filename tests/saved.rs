@@ -9,7 +9,8 @@ use std::path::{Path, PathBuf};
 
 use crenel::analysis::Analysis;
 use crenel::design::{
-    Cut, Design, Layout, Plan, RingPair, RingSpec, Setting, decode, encode, open, save,
+    Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Work, decode, encode, open,
+    save,
 };
 use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::Side;
@@ -62,6 +63,29 @@ fn place(slot: Slot) -> String {
     }
 }
 
+/// A plan in the notation of the kept files.
+fn plan_as_kept(plan: &Plan) -> String {
+    let work = |work: &Work| {
+        let number = work.number;
+        match work.kind.key {
+            "remove" => "Cut(Remove)".to_owned(),
+            "shorten" => format!("Cut(Shorten({number:?}))"),
+            "narrow_drive" => format!("Narrow(Drive, {number:?})"),
+            "narrow_coast" => format!("Narrow(Coast, {number:?})"),
+            "recut_drive" => format!("Recut(Drive, {number:?})"),
+            "recut_coast" => format!("Recut(Coast, {number:?})"),
+            "lap" => format!("Lap({number:?})"),
+            "break" => format!("Break({number:?})"),
+            newer => panic!("{newer} is not in files of version 1 that are kept"),
+        }
+    };
+    let operation = |Operation { work: done, places }: &Operation| {
+        format!("Operation {{ work: {}, places: {places:?} }}", work(done))
+    };
+    let operations: Vec<_> = plan.operations.iter().map(operation).collect();
+    format!("Plan {{ operations: [{}] }}", operations.join(", "))
+}
+
 /// What becomes of whole dogs, by place.
 fn cuts(plan: &Plan) -> BTreeMap<usize, Cut> {
     (0..200).filter_map(|place| Some((place, plan.cut_of(place)?))).collect()
@@ -76,7 +100,7 @@ fn lines(design: &Design) -> Vec<String> {
         let cuts = cuts(plan);
         let ring = side.letter();
         lines.push(format!("{ring}: {form:?}, cuts {cuts:?}"));
-        lines.push(format!("{ring}: plan {plan:?}"));
+        lines.push(format!("{ring}: plan {}", plan_as_kept(plan)));
         if let Layout::Even(even) = layout {
             lines.push(format!("{ring}: by {:?}, heights {:?}", even.size_by, even.heights));
         }

@@ -10,6 +10,7 @@ mod limits;
 mod link;
 mod numbers;
 mod plan;
+mod remeasured;
 mod ring_check;
 mod ring_spec;
 mod saved;
@@ -18,6 +19,8 @@ mod setting;
 mod starts;
 mod tracing;
 mod wordings;
+mod work;
+mod works;
 
 pub use depth::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 pub use draft::Draft;
@@ -25,7 +28,8 @@ pub use gallery::{Example, gallery, is_invented};
 pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
-pub use plan::{Cut, MOST_OPERATIONS, Operation, Plan, Work};
+pub use plan::{MOST_OPERATIONS, Operation, Plan};
+pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
 pub use selector::{
@@ -35,6 +39,8 @@ pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use tracing::Trace;
 pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
+pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
+pub use works::WORKS;
 
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
@@ -349,9 +355,9 @@ impl Design {
         // Tips that are cut down after lapping are fresh again.
         let lapped = |side: Side| {
             let operations = &self.ring(side).plan.operations;
-            let last = |is: fn(&Work) -> bool| operations.iter().rposition(|o| is(&o.work));
-            let lap = last(|work| matches!(work, Work::Lap(_)));
-            lap.is_some() && lap > last(|work| matches!(work, Work::Cut(Cut::Shorten(_))))
+            let last = |tips| operations.iter().rposition(|o| o.work.kind.tips == tips);
+            let lap = last(Tips::Lapped);
+            lap.is_some() && lap > last(Tips::Fresh)
         };
         let both = Side::BOTH.into_iter().all(lapped);
         self.setting.get(if both {

@@ -2,84 +2,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::fields::FieldId;
-use crate::ring::{FlankSide, Ring};
-use crate::units::Angle;
+use super::work::{Cut, Work};
+use crate::ring::Ring;
 
 /// Most operations on one ring that are kept in a file.
 pub const MOST_OPERATIONS: usize = 200;
-
-/// What becomes of a whole dog.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Cut {
-    /// Cut off down to the web.
-    Remove,
-    /// Cut down to a height in mm.
-    Shorten(f64),
-}
-
-/// One kind of work on some dogs of a ring. None of them adds metal.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Work {
-    /// Dogs are removed or cut down to a height. The flanks stay where they are, and the edges of a
-    /// dog that is cut down are broken again as they were found.
-    Cut(Cut),
-    /// So many mm come off a flank, at the mean radius: a radial flank stays radial, a parallel one
-    /// parallel, and the angle stays what it is.
-    Narrow(FlankSide, f64),
-    /// A flank is cut to an angle in degrees, plus for undercut, and just so deep that nothing of the
-    /// old flank is left: through its tip edge as it is by then, or further in through its old root.
-    Recut(FlankSide, f64),
-    /// The tips of all dogs are lapped on a plate, until so many mm are off the tallest.
-    Lap(f64),
-    /// The tip edges are broken to so many mm.
-    Break(f64),
-}
-
-impl Work {
-    /// The number it has, and which input that is.
-    pub const fn number(self) -> Option<(FieldId, f64)> {
-        Some(match self {
-            Self::Cut(Cut::Remove) => return None,
-            Self::Cut(Cut::Shorten(to)) => (FieldId::ShortenTo, to),
-            Self::Narrow(_, stock) => (FieldId::FlankStock, stock),
-            Self::Recut(_, angle) => (FieldId::RecutTo, angle),
-            Self::Lap(stock) => (FieldId::LapStock, stock),
-            Self::Break(to) => (FieldId::BreakTo, to),
-        })
-    }
-
-    /// Its number, to change it.
-    pub const fn number_mut(&mut self) -> Option<&mut f64> {
-        match self {
-            Self::Cut(Cut::Remove) => None,
-            Self::Cut(Cut::Shorten(number))
-            | Self::Narrow(_, number)
-            | Self::Recut(_, number)
-            | Self::Lap(number)
-            | Self::Break(number) => Some(number),
-        }
-    }
-
-    /// Whether it is done to all dogs at once, whichever are chosen.
-    pub const fn is_on_all(self) -> bool {
-        matches!(self, Self::Lap(_))
-    }
-
-    /// What it is called on the screen and on paper.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Cut(Cut::Remove) => "remove",
-            Self::Cut(Cut::Shorten(_)) => "shorten",
-            Self::Narrow(FlankSide::Drive, _) => "narrow the drive flank",
-            Self::Narrow(FlankSide::Coast, _) => "narrow the coast flank",
-            Self::Recut(FlankSide::Drive, _) => "re-cut the drive flank",
-            Self::Recut(FlankSide::Coast, _) => "re-cut the coast flank",
-            Self::Lap(_) => "lap the tips",
-            Self::Break(_) => "break the edges",
-        }
-    }
-}
 
 /// Work on some dogs of a ring.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,21 +25,13 @@ impl Operation {
 
     /// Whether it is done to the dog at a place.
     pub fn is_on(&self, place: usize) -> bool {
-        self.work.is_on_all() || self.places.contains(&place)
+        self.work.kind.is_on_all || self.places.contains(&place)
     }
 
     /// The ring once this is done to it.
     #[must_use]
     pub fn done_to(&self, mut ring: Ring) -> Ring {
-        let here = |place| self.is_on(place);
-        match self.work {
-            Work::Cut(Cut::Remove) => ring.remove(here),
-            Work::Cut(Cut::Shorten(to_mm)) => ring.shorten(here, to_mm),
-            Work::Narrow(flank, stock_mm) => ring.narrow(here, flank, stock_mm),
-            Work::Recut(flank, to_deg) => ring.recut(here, flank, Angle::from_degrees(to_deg)),
-            Work::Lap(stock_mm) => ring.lap(stock_mm),
-            Work::Break(to_mm) => ring.break_edges(here, to_mm),
-        }
+        (self.work.kind.apply)(self.work.number, &mut ring, &|place| self.is_on(place));
         ring
     }
 }
@@ -137,7 +56,7 @@ impl Plan {
     pub fn of_cuts(cuts: impl IntoIterator<Item = (usize, Cut)>) -> Self {
         let mut plan = Self::default();
         let cuts: BTreeMap<usize, Cut> = cuts.into_iter().collect();
-        cuts.into_iter().for_each(|(place, cut)| plan.add(place, Work::Cut(cut)));
+        cuts.into_iter().for_each(|(place, cut)| plan.add(place, Work::cut(cut)));
         plan
     }
 
@@ -152,13 +71,10 @@ impl Plan {
     /// asked for, or neither. Lapping does not count.
     pub fn cut_of(&self, place: usize) -> Option<Cut> {
         let here = self.operations.iter().filter(|operation| operation.is_on(place));
-        here.fold(None, |sofar, operation| match (sofar, operation.work) {
-            (Some(Cut::Remove), _) | (_, Work::Cut(Cut::Remove)) => Some(Cut::Remove),
-            (Some(Cut::Shorten(old)), Work::Cut(Cut::Shorten(new))) => {
-                Some(Cut::Shorten(old.min(new)))
-            }
-            (None, Work::Cut(cut)) => Some(cut),
-            (sofar, _) => sofar,
+        let cuts = here.filter_map(|operation| operation.work.to_cut());
+        cuts.reduce(|sofar, cut| match (sofar, cut) {
+            (Cut::Shorten(old), Cut::Shorten(new)) => Cut::Shorten(old.min(new)),
+            _ => Cut::Remove,
         })
     }
 
@@ -171,30 +87,30 @@ impl Plan {
         if let Some(cut) = cut.filter(|_| self.cut_of(place).is_some()) {
             return self.replace_cut(place, cut);
         }
-        let whole = self.operations.iter_mut().filter(|o| matches!(o.work, Work::Cut(_)));
+        let whole = self.operations.iter_mut().filter(|o| o.work.to_cut().is_some());
         whole.for_each(|operation| {
             operation.places.remove(&place);
         });
-        cut.into_iter().for_each(|cut| self.add(place, Work::Cut(cut)));
+        cut.into_iter().for_each(|cut| self.add(place, Work::cut(cut)));
         self.drop_idle();
     }
 
     /// Gives a dog another cut where it has one already, so that the order of the work stays: alone in
     /// its operation it changes the operation, else it is parted from the others.
     fn replace_cut(&mut self, place: usize, cut: Cut) {
-        let is_whole = |o: &Operation| matches!(o.work, Work::Cut(_)) && o.is_on(place);
+        let is_whole = |o: &Operation| o.work.to_cut().is_some() && o.is_on(place);
         let Some(at) = self.operations.iter().position(is_whole) else { return };
         for operation in &mut self.operations {
-            if matches!(operation.work, Work::Cut(_)) {
+            if operation.work.to_cut().is_some() {
                 operation.places.remove(&place);
             }
         }
-        let twin = |o: &&mut Operation| o.work == Work::Cut(cut);
+        let twin = |o: &&mut Operation| o.work == Work::cut(cut);
         let beside = at.saturating_sub(1)..(at + 2).min(self.operations.len());
         match self.operations[beside].iter_mut().find(twin) {
             Some(operation) => drop(operation.places.insert(place)),
             None => {
-                let alone = Operation { work: Work::Cut(cut), places: BTreeSet::from([place]) };
+                let alone = Operation { work: Work::cut(cut), places: BTreeSet::from([place]) };
                 self.operations.insert(at + 1, alone);
             }
         }
@@ -218,7 +134,7 @@ impl Plan {
     }
 
     fn drop_idle(&mut self) {
-        self.operations.retain(|o| o.work.is_on_all() || !o.places.is_empty());
+        self.operations.retain(|o| o.work.kind.is_on_all || !o.places.is_empty());
     }
 
     /// Whether there is any work.
@@ -234,18 +150,18 @@ mod tests {
     #[test]
     fn another_cut_takes_the_place_of_the_one_before_and_keeps_its_turn() {
         let mut plan = Plan::of_cuts([(1, Cut::Shorten(2.5)), (3, Cut::Shorten(2.5))]);
-        plan.operations.push(Operation::on_all(Work::Lap(0.1)));
+        plan.operations.push(Operation::on_all(Work::lap(0.1)));
         plan.set_cut(3, Some(Cut::Shorten(2.0)));
         let works: Vec<_> = plan.operations.iter().map(|o| o.work).collect();
-        let short = |to| Work::Cut(Cut::Shorten(to));
-        assert_eq!(works, [short(2.5), short(2.0), Work::Lap(0.1)]);
+        let short = |to| Work::cut(Cut::Shorten(to));
+        assert_eq!(works, [short(2.5), short(2.0), Work::lap(0.1)]);
         // Alone in its operation it changes the operation; a twin beside it takes it in.
         plan.set_cut(3, Some(Cut::Shorten(2.5)));
         assert_eq!(plan.operations.len(), 2);
         assert_eq!(plan.operations[0].places, BTreeSet::from([1, 3]));
         plan.set_cut(1, None);
         plan.set_cut(3, None);
-        assert_eq!(plan.operations, [Operation::on_all(Work::Lap(0.1))]);
+        assert_eq!(plan.operations, [Operation::on_all(Work::lap(0.1))]);
         assert_eq!(plan.cut_of(3), None);
     }
 }

@@ -1,7 +1,8 @@
 //! What can be wrong with a ring by itself.
 
-use super::plan::{Cut, Operation, Work};
+use super::plan::Operation;
 use super::ring_spec::{DogSpec, EvenLayout, Layout, RingSpec};
+use super::work::Cut;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
@@ -65,7 +66,7 @@ impl RingSpec {
     }
 
     fn check_places(&self, side: Side, at: usize, operation: &Operation) -> Option<Finding> {
-        if operation.work.is_on_all() {
+        if operation.work.kind.is_on_all {
             return None;
         }
         let missing: Vec<_> = operation.places.iter().filter(|&&p| p >= self.places()).collect();
@@ -79,7 +80,7 @@ impl RingSpec {
                         side.name(),
                         at + 1,
                         **number + 1,
-                        operation.work.name(),
+                        operation.work.kind.name,
                         self.places()
                     ),
                     &[],
@@ -191,15 +192,15 @@ fn takes_nothing(side: Side, at: usize, operation: &Operation, before: &Ring) ->
     let finding = Finding::warning("cut_takes_nothing").at(slot(side, at, operation));
     let standing = before.dogs.iter().filter(|dog| operation.is_on(dog.place));
     let tallest = standing.map(|dog| dog.height_mm).fold(0.0, f64::max);
-    match operation.work {
-        Work::Cut(Cut::Shorten(to)) if tallest > 0.0 => finding
+    match operation.work.to_cut() {
+        Some(Cut::Shorten(to)) if tallest > 0.0 => finding
             .says(
                 format!("{start} cuts down to {{}}, but the dogs are only {{}} high by then. Nothing comes off."),
                 &[(Quantity::Length, to), (Quantity::Length, tallest)],
             )
             .hint("Give a smaller height."),
         _ => finding
-            .says(format!("{start} (“{}”) takes nothing off.", operation.work.name()), &[])
+            .says(format!("{start} (“{}”) takes nothing off.", operation.work.kind.name), &[])
             .hint("Look at which dogs it is done to, at its number, and at what was done to them before."),
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Design;
-use crate::design::{Layout, Operation, Work};
+use crate::design::{Layout, Operation, Tips, Work};
 use crate::diagnosis::{Check, Symptom};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Side;
@@ -84,8 +84,8 @@ impl Design {
         for side in Side::BOTH {
             let operations = &mut polished.ring_mut(side).plan.operations;
             // Lapping what is lapped already would only take more off.
-            if !matches!(operations.last(), Some(Operation { work: Work::Lap(_), .. })) {
-                let work = Work::Lap(FieldId::LapStock.spec().min);
+            if operations.last().is_none_or(|o| o.work.kind.tips != Tips::Lapped) {
+                let work = Work::lap(FieldId::LapStock.spec().min);
                 operations.push(Operation::on_all(work));
             }
         }

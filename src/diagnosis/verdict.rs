@@ -441,7 +441,7 @@ mod tests {
             design.setting.get(SettingField::Overlap)
         );
         let mut planned = design.clone();
-        planned.a.plan.operations.push(Operation::on_all(Work::Narrow(FlankSide::Drive, 0.5)));
+        planned.a.plan.operations.push(Operation::on_all(Work::narrow(FlankSide::Drive, 0.5)));
         assert_eq!(planned.polished_alone(), design.polished_alone());
         assert_eq!(full().with_measured(), full());
     }

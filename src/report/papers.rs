@@ -4,14 +4,14 @@
 use std::collections::BTreeMap;
 
 use crate::analysis::Analysis;
-use crate::design::{Design, DogSpec, Layout, Operation, Plan, SettingField, Work};
+use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, Tips};
 use crate::fields::{FieldId, Slot};
 use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
-use crate::suggest::{Hanging, Off, Size, hanging, hanging_words, hangs};
+use crate::suggest::{Hanging, Off, hanging, hanging_words, hangs};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The set-up sheet of one ring.
@@ -119,16 +119,16 @@ fn positions(
     for (at, operation) in plan.operations.iter().enumerate() {
         let after = operation.done_to(ring.clone());
         // A dog that goes is where it was; a flank that is cut is where it comes to lie.
-        let stands = if matches!(operation.work, Work::Cut(_)) { &ring } else { &after };
+        let stands = if operation.work.kind.region == Region::Dog { &ring } else { &after };
         let here = stands.dogs.iter().filter(|dog| operation.is_on(dog.place));
         for dog in here {
             let name = format!("{}{}", side.letter(), dog.place + 1);
-            match operation.work {
-                Work::Cut(_) => positions.push((at + 1, (name, dog.centre.wrapped()))),
-                Work::Narrow(flank, _) | Work::Recut(flank, _) => {
+            match operation.work.kind.region {
+                Region::Dog => positions.push((at + 1, (name, dog.centre.wrapped()))),
+                Region::Flank(flank) => {
                     positions.push((at + 1, flank_position(stands, dog, flank, &name, units)));
                 }
-                Work::Lap(_) | Work::Break(_) => {}
+                Region::Tip => {}
             }
         }
         ring = after;
@@ -363,7 +363,7 @@ pub fn retyped(
     let measured = spec.to_found();
     let left = left(&plan, ring, &measured);
     let says = left.words();
-    let is_lap = |operation: &&Operation| matches!(operation.work, Work::Lap(_));
+    let is_lap = |operation: &&Operation| operation.work.kind.tips == Tips::Lapped;
     let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
     let lapped = laps(&left.plan) < laps(&plan);
     spec.plan = left.plan;
@@ -390,8 +390,8 @@ fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::Cut;
     use crate::design::open;
+    use crate::design::{Cut, Work};
     use crate::pair::Edges;
 
     fn cut_down() -> Design {
@@ -506,13 +506,13 @@ mod tests {
         let taken = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("read");
         let plan = &taken.design.a.plan.operations;
         let on = |at: usize| (plan[at].work, plan[at].places.iter().copied().collect::<Vec<_>>());
-        assert_eq!(on(0), (Work::Cut(Cut::Shorten(2.5)), vec![1, 3, 5]));
-        assert_eq!(on(1), (Work::Narrow(FlankSide::Coast, 0.4), vec![2, 4]));
+        assert_eq!(on(0), (Work::cut(Cut::Shorten(2.5)), vec![1, 3, 5]));
+        assert_eq!(on(1), (Work::narrow(FlankSide::Coast, 0.4), vec![2, 4]));
         // With dog 6 down too, 2.56 mm is what it came out at, and nothing more comes off.
         let typed = BTreeMap::from([((1, 2), "2.56".to_owned())]);
         let taken = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("read");
         let shorten = taken.design.a.plan.operations[0].work;
-        assert_eq!(shorten, Work::Cut(Cut::Shorten(2.56)));
+        assert_eq!(shorten, Work::cut(Cut::Shorten(2.56)));
         assert_eq!(Analysis::of(&taken.design).ring(Side::A).dogs[1].height_mm, 2.56);
     }
 

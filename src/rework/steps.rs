@@ -1,9 +1,9 @@
 //! The operations of a plan one by one: what each takes off, and what it leaves.
 
 use crate::analysis::Analysis;
-use crate::design::{Cut, Operation, SettingField, Work};
+use crate::design::{Operation, SettingField, Size};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
-use crate::suggest::{Hanging, Off, Size, hanging};
+use crate::suggest::{Hanging, Off, hanging};
 use crate::units::{DisplayUnits, Quantity};
 
 /// One operation worked out.
@@ -11,6 +11,8 @@ use crate::units::{DisplayUnits, Quantity};
 pub struct PlanStep {
     /// What is done, in words with its number.
     pub words: String,
+    /// Whether it takes no more than edges off.
+    pub edges_only: bool,
     /// The dogs it is done to, by their numbers.
     pub dogs: Vec<usize>,
     /// Metal that it takes off, mm³; edge breaks count nothing.
@@ -60,10 +62,12 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
         ring = operation.done_to(before.clone());
         let (was, is) = (before.metal(), ring.metal());
         let off_flank_mm = most_off(found, &ring, operation);
-        let on_flank = matches!(operation.work, Work::Narrow(..) | Work::Recut(..));
+        let on_flank = operation.work.kind.flank().is_some();
         let volume = was.volume_mm3 - is.volume_mm3;
         PlanStep {
-            words: words(&before, operation, units) + &limit(&list, side, operation, units),
+            words: operation.work.instruction(&before, units)
+                + &limit(&list, side, operation, units),
+            edges_only: operation.work.kind.size == Some(Size::Edge),
             dogs: before
                 .dogs
                 .iter()
@@ -82,7 +86,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
 
 /// The most that is off the flank of an operation since the ring was found, mm; 0 for other work.
 fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
-    let (Work::Narrow(flank, _) | Work::Recut(flank, _)) = operation.work else { return 0.0 };
+    let Some(flank) = operation.work.kind.flank() else { return 0.0 };
     let dogs = now.dogs.iter().filter(|dog| operation.is_on(dog.place));
     let off =
         dogs.filter_map(|dog| Some(now.flank_stock_mm(found.at_place(dog.place)?, dog, flank)));
@@ -91,10 +95,8 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
 
 /// The limit of the size that an operation makes, where what is wished for hangs on it.
 fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnits) -> String {
-    let size = match operation.work {
-        Work::Cut(Cut::Shorten(_)) => Size::Height,
-        Work::Narrow(..) => Size::Width,
-        _ => return String::new(),
+    let Some(size @ (Size::Height | Size::Width)) = operation.work.kind.size else {
+        return String::new();
     };
     let of = |one: &&Hanging| {
         (one.made.side, one.made.size, one.off) == (side, size, Off::Plus)
@@ -106,34 +108,6 @@ fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnit
         // A size that comes out larger is metal that is left: less off a flank.
         if size == Size::Width { format!(", +{mm}/−0") } else { format!(", +0/−{mm}") }
     })
-}
-
-/// What an operation does, with its number in the units of the page.
-fn words(before: &Ring, operation: &Operation, units: DisplayUnits) -> String {
-    let mm = |value: f64| Quantity::Length.show(value, units);
-    let kept = |value: f64| Quantity::Length.show_kept(value, units);
-    let deg = |value: f64| Quantity::Angle.show(value, units);
-    let name = operation.work.name();
-    match operation.work {
-        Work::Cut(Cut::Remove) => "remove, down to the web".to_owned(),
-        Work::Cut(Cut::Shorten(to)) => format!("shorten to {}", kept(to)),
-        Work::Narrow(_, stock) => {
-            let turn = (stock / before.mean_radius_mm()).to_degrees();
-            format!(
-                "{name} by {} ({} at Ø{})",
-                kept(stock),
-                deg(turn),
-                mm(2.0 * before.mean_radius_mm())
-            )
-        }
-        Work::Recut(_, angle) => format!("{name} to {}", deg(angle)),
-        Work::Lap(stock) => format!(
-            "lap the tips on a plate to a height of {}, {} off the tallest",
-            kept((before.tallest_mm() - stock).max(0.0)),
-            kept(stock)
-        ),
-        Work::Break(to) => format!("break the tip edges to {}", kept(to)),
-    }
 }
 
 #[cfg(test)]

@@ -1,8 +1,9 @@
 //! Sizes that what is wished for hangs on: off by their tolerance they miss it.
 
 use super::goal::{Goal, reach, wanted};
-use super::made::{Made, Off, Size, made_on_both};
+use super::made::{Made, Off, made_on_both};
 use crate::analysis::Analysis;
+use crate::design::Size;
 use crate::ring::{PerSide, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 

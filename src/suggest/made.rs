@@ -1,7 +1,7 @@
 //! The sizes that work makes on dogs, and rings with those sizes off by what a drawing allows.
 
 use super::goal::{Goal, reach};
-use crate::design::Design;
+use crate::design::{Design, Size};
 use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
 use crate::shop::tolerance;
 use crate::units::sort_by_number;
@@ -14,14 +14,6 @@ const AS_TALL_MM: f64 = 1e-6;
 
 /// What is left of a dog whose height is off by more than it has, mm.
 const STUMP_MM: f64 = 0.001;
-
-/// Which size of a dog.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Size {
-    Height,
-    Width,
-    Edge,
-}
 
 /// One size that work makes.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -10,6 +10,6 @@ mod strategy;
 
 pub use goal::{Goal, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
-pub(crate) use made::{Off, Size};
+pub(crate) use made::Off;
 pub use price::Price;
 pub use search::{Spare, Suggestion, suggestions};

@@ -299,7 +299,7 @@ mod tests {
         let now = wishing(FieldId::WishedWindow, 10.0);
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         let one = list.iter().find(|s| s.words.contains("flanks of ring A")).expect("a way on A");
-        let Work::Narrow(_, mm) = one.design.a.plan.operations[0].work else { panic!("{one:?}") };
+        let mm = one.design.a.plan.operations[0].work.number;
         assert_eq!(mm, 2.95);
         assert!(one.words.starts_with("Take 2.95 mm (at Ø52 mm) off"), "{}", one.words);
         assert!(one.reached && one.spare == Spare::Holds, "{one:?}");
@@ -336,11 +336,12 @@ mod tests {
     /// Heights of the short dogs in the plans of both rings, mm.
     fn heights(design: &Design) -> Vec<f64> {
         let operations = Side::BOTH.map(|side| &design.ring(side).plan.operations);
-        let heights =
-            operations.into_iter().flatten().filter_map(|operation| match operation.work {
-                Work::Cut(Cut::Shorten(to)) => Some(to),
+        let heights = operations.into_iter().flatten().filter_map(|operation| {
+            match operation.work.to_cut() {
+                Some(Cut::Shorten(to)) => Some(to),
                 _ => None,
-            });
+            }
+        });
         heights.collect()
     }
 
@@ -402,7 +403,9 @@ mod tests {
         }
         for one in &list {
             let deep = one.design.a.plan.operations.iter().chain(&one.design.b.plan.operations);
-            let deep = deep.into_iter().any(|o| matches!(o.work, Work::Narrow(_, mm) if mm > 0.8));
+            let deep = deep
+                .into_iter()
+                .any(|o| FlankSide::BOTH.iter().any(|f| o.work.narrowing_mm(*f) > Some(0.8)));
             assert!(!deep || one.against.is_some(), "{}", one.words);
         }
     }
@@ -594,7 +597,7 @@ mod tests {
             let planned = ring.to_cut();
             let counts = |dog: &&Dog| !only_tall || dog.height_mm == planned.tallest_mm();
             let places = planned.dogs.iter().filter(counts).map(|dog| dog.place).collect();
-            let work = Work::Narrow(FlankSide::Coast, off_mm);
+            let work = Work::narrow(FlankSide::Coast, off_mm);
             ring.plan.operations.push(Operation { work, places });
         }
     }

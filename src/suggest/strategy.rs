@@ -331,7 +331,7 @@ impl Narrowed {
         let lowest = if self.tall { standing.tallest_mm() - SAME_MM } else { 0.0 };
         let dogs = standing.dogs.iter().filter(|dog| dog.height_mm >= lowest);
         let places = dogs.map(|dog| dog.place).collect();
-        let work = Work::Narrow(FlankSide::Coast, mm);
+        let work = Work::narrow(FlankSide::Coast, mm);
         ring.plan.operations.push(Operation { work, places });
     }
 }

@@ -3,16 +3,16 @@
 use std::collections::BTreeSet;
 
 use crenel::design::{
-    ClawSpec, Clutch, Cut, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec,
-    GearboxSpec, Held, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, Operation,
-    PedalBy, Plan, RingPair, RingSpec, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec,
+    ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
+    Held, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, Operation, PedalBy,
+    Plan, RingPair, RingSpec, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec, WORKS,
     Work,
 };
 use crenel::diagnosis::Symptom;
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::load::Carried;
-use crenel::ring::{FlankSide, PlanForm, Ring, Side};
+use crenel::ring::{PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
 use crenel::stack::PerFacing;
 use crenel::units::Quantity;
@@ -108,23 +108,19 @@ fn layout(numbers: Numbers) -> impl Strategy<Value = Layout> {
     prop_oneof![even(numbers), dogs.prop_map(Layout::Measured)]
 }
 
+/// Work of any kind, its number from `numbers`.
 pub(crate) fn work(numbers: Numbers) -> impl Strategy<Value = Work> {
-    let cut = prop_oneof![Just(Cut::Remove), numbers(FieldId::ShortenTo).prop_map(Cut::Shorten)];
-    let flank = || select(FlankSide::BOTH.to_vec());
-    prop_oneof![
-        3 => cut.prop_map(Work::Cut),
-        1 => (flank(), numbers(FieldId::FlankStock)).prop_map(|(f, mm)| Work::Narrow(f, mm)),
-        1 => (flank(), numbers(FieldId::RecutTo)).prop_map(|(f, deg)| Work::Recut(f, deg)),
-        1 => numbers(FieldId::LapStock).prop_map(Work::Lap),
-        1 => numbers(FieldId::BreakTo).prop_map(Work::Break),
-    ]
+    select(WORKS.to_vec()).prop_flat_map(move |kind| match kind.number {
+        Some(id) => numbers(id).prop_map(move |number| Work { kind, number }).boxed(),
+        None => Just(Work { kind, number: 0.0 }).boxed(),
+    })
 }
 
 fn plan(numbers: Numbers) -> impl Strategy<Value = Plan> {
     let places = btree_set(0_usize..9, 1..4);
     let operation = (work(numbers), places).prop_map(|(work, places)| {
         // Lapping is done to all dogs; which ones is not kept.
-        let places = if work.is_on_all() { BTreeSet::new() } else { places };
+        let places = if work.kind.is_on_all { BTreeSet::new() } else { places };
         Operation { work, places }
     });
     vec(operation, 0..4).prop_map(|operations| Plan { operations })
@@ -388,19 +384,23 @@ fn sound_ring(form: PlanForm, lean: Option<[f64; 2]>) -> impl Strategy<Value = R
     })
 }
 
+/// Numbers of work that takes a little off.
+fn light(id: FieldId) -> std::ops::Range<f64> {
+    match id {
+        FieldId::ShortenTo => 0.5..5.0,
+        FieldId::FlankStock => 0.01..1.0,
+        FieldId::RecutTo => -3.0..10.0,
+        FieldId::LapStock => 0.001..0.5,
+        FieldId::BreakTo => 0.05..0.4,
+        _ => id.spec().min..id.spec().max,
+    }
+}
+
 /// Work that takes a little off some of a few dogs.
 pub(crate) fn light_operation() -> impl Strategy<Value = Operation> {
-    let flank = || select(FlankSide::BOTH.to_vec());
-    let work = prop_oneof![
-        Just(Work::Cut(Cut::Remove)),
-        (0.5..5.0).prop_map(|to| Work::Cut(Cut::Shorten(to))),
-        (flank(), 0.01..1.0).prop_map(|(flank, mm)| Work::Narrow(flank, mm)),
-        (flank(), -3.0..10.0).prop_map(|(flank, deg)| Work::Recut(flank, deg)),
-        (0.001..0.5).prop_map(Work::Lap),
-        (0.05..0.4).prop_map(Work::Break),
-    ];
+    let work = work(|id| light(id).boxed());
     (work, btree_set(0_usize..6, 1..4)).prop_map(|(work, places)| {
-        let places = if work.is_on_all() { BTreeSet::new() } else { places };
+        let places = if work.kind.is_on_all { BTreeSet::new() } else { places };
         Operation { work, places }
     })
 }

@@ -44,13 +44,13 @@ const ELSEWHERE: [FieldId; 4] =
 /// One operation of every kind that has a number, on the first dogs.
 fn every_work() -> Vec<Operation> {
     let works = [
-        Work::Cut(Cut::Shorten(4.0)),
-        Work::Narrow(FlankSide::Drive, 0.05),
-        Work::Recut(FlankSide::Coast, 1.0),
-        Work::Lap(0.02),
-        Work::Break(0.2),
+        Work::cut(Cut::Shorten(4.0)),
+        Work::narrow(FlankSide::Drive, 0.05),
+        Work::recut(FlankSide::Coast, 1.0),
+        Work::lap(0.02),
+        Work::break_edges(0.2),
     ];
-    let on = |work: Work| match work.is_on_all() {
+    let on = |work: Work| match work.kind.is_on_all {
         true => Operation::on_all(work),
         false => Operation { work, places: [0, 1].into() },
     };

@@ -1,6 +1,6 @@
 //! Work on a ring takes metal off and never puts any on, in an order that matters only where it must.
 
-use crenel::design::{Cut, Operation, Work};
+use crenel::design::{Cut, Operation, Size, Work};
 use crenel::design::{Design, Draft, History};
 use crenel::pair::{Edges, Mesh};
 use crenel::ring::{Dog, FlankSide, Ring};
@@ -50,16 +50,14 @@ fn on_all(ring: &Ring, work: Work) -> Operation {
 
 /// Whether two operations cannot feel each other, so that their order is free.
 fn are_independent(a: &Operation, b: &Operation) -> bool {
-    let flank = |work: Work| match work {
-        Work::Narrow(flank, _) | Work::Recut(flank, _) => Some(flank),
-        _ => None,
-    };
-    let on_some = |o: &Operation| !o.work.is_on_all();
+    let flank = |work: Work| work.kind.flank();
+    let on_some = |o: &Operation| !o.work.kind.is_on_all;
     let apart = a.places.is_disjoint(&b.places) && on_some(a) && on_some(b);
-    let breaks = |w: Work| matches!(w, Work::Break(_));
+    let breaks = |w: Work| w.kind.size == Some(Size::Edge);
     let other_flank = flank(a.work).zip(flank(b.work)).is_some_and(|(a, b)| a != b);
-    let narrow_and_shorten =
-        |a: Work, b: Work| matches!(a, Work::Narrow(..)) && matches!(b, Work::Cut(Cut::Shorten(_)));
+    let narrows = |w: Work| w.kind.size == Some(Size::Width);
+    let shortens = |w: Work| matches!(w.to_cut(), Some(Cut::Shorten(_)));
+    let narrow_and_shorten = |a, b| narrows(a) && shortens(b);
     apart
         || breaks(a.work)
         || breaks(b.work)
@@ -86,9 +84,9 @@ proptest! {
 
     #[test]
     fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), lapped in 0.0..2.0, angle in -3.0..10.0) {
-        let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
+        let lap = Operation { work: Work::lap(lapped), places: Default::default() };
         let ring = lap.done_to(spec.to_found());
-        let after = on_all(&ring, Work::Recut(FlankSide::Drive, angle)).done_to(ring.clone());
+        let after = on_all(&ring, Work::recut(FlankSide::Drive, angle)).done_to(ring.clone());
         for (old, now) in ring.dogs.iter().zip(&after.dogs) {
             prop_assert!((now.back_cut.drive.degrees() - angle).abs() < 1e-9);
             prop_assert_eq!(now.back_cut.coast, old.back_cut.coast);
@@ -105,16 +103,16 @@ proptest! {
 
     #[test]
     fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(spec in ring_as_found(), lapped in 0.0..2.0, first in -3.0..10.0) {
-        let lap = Operation { work: Work::Lap(lapped), places: Default::default() };
+        let lap = Operation { work: Work::lap(lapped), places: Default::default() };
         let ring = lap.done_to(spec.to_found());
-        let again = on_all(&ring, Work::Recut(FlankSide::Coast, first));
+        let again = on_all(&ring, Work::recut(FlankSide::Coast, first));
         let once = again.done_to(ring);
         prop_assert_eq!(again.done_to(once.clone()), once);
     }
 
     #[test]
     fn work_on_a_flank_leaves_no_pair_of_dogs_less_room(pair in sound_pair(), work in light_operation()) {
-        prop_assume!(matches!(work.work, Work::Narrow(..) | Work::Recut(..)));
+        prop_assume!(work.work.kind.flank().is_some());
         let [a, b] = as_cut(&pair);
         let after = work.done_to(a.clone());
         let deepest = a.tallest_mm().min(b.tallest_mm());

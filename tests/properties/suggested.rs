@@ -1,7 +1,7 @@
 //! Cuts that are suggested, made as badly as a drawing allows.
 
 use crenel::analysis::Analysis;
-use crenel::design::{Cut, Design, Operation, ShiftFrom, Work};
+use crenel::design::{Design, Operation, ShiftFrom, Size, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::ring::Side;
@@ -46,20 +46,22 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
             // The width of a dog has its tolerance, not what comes off it.
             let widths = dogs.filter_map(|dog| linear_mm(ring.thickness_mm(dog, 0.0)));
             let width = widths.fold(f64::INFINITY, f64::min);
-            match &mut operation.work {
-                Work::Cut(Cut::Shorten(to)) => {
-                    *to += share * linear_mm(*to).expect("it holds over its tolerance");
+            let Work { kind, number } = &mut operation.work;
+            match kind.size {
+                Some(Size::Height) => {
+                    *number += share * linear_mm(*number).expect("it holds over its tolerance");
                 }
-                Work::Narrow(_, mm) => {
-                    let left = *mm - share * width;
-                    *mm = if left > 0.0 { left.max(FieldId::FlankStock.spec().min) } else { 0.0 };
+                Some(Size::Width) => {
+                    let left = *number - share * width;
+                    *number =
+                        if left > 0.0 { left.max(FieldId::FlankStock.spec().min) } else { 0.0 };
                 }
-                Work::Cut(Cut::Remove) => {}
-                other => panic!("{other:?} is not suggested"),
+                _ => assert!(kind.number.is_none(), "{kind:?} is not suggested"),
             }
         }
         // Where nothing comes off, there is no such work.
-        let none = |one: &Operation| matches!(one.work, Work::Narrow(_, mm) if mm == 0.0);
+        let none =
+            |one: &Operation| one.work.kind.size == Some(Size::Width) && one.work.number == 0.0;
         bad.ring_mut(side).plan.operations.retain(|one| !none(one));
     }
     bad

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, TIP_EDGES, TIP_FACES, Wording, Work};
+use crenel::design::{Design, TIP_EDGES, TIP_FACES, Tips, Wording};
 use crenel::diagnosis::{
     Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, Symptom, diagnose,
 };
@@ -153,7 +153,7 @@ fn Polishing() -> impl IntoView {
     let polish = move |_| {
         let others = state.with(|d| {
             let works = Side::BOTH.map(|side| d.ring(side).plan.operations.iter());
-            works.into_iter().flatten().filter(|o| !matches!(o.work, Work::Lap(_))).count()
+            works.into_iter().flatten().filter(|o| o.work.kind.tips != Tips::Lapped).count()
         });
         state.change(|d| *d = d.polished_alone());
         state.area.set(AreaKey::REWORK);

@@ -10,11 +10,13 @@ use super::super::{
     MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, Setting, Trace, TrackSpec,
 };
 use super::repeated::repeated_keys;
-use super::{
+use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
-    WAYS, WORKS,
+    WAYS,
 };
-use crate::design::{Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec};
+use crate::design::{
+    Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, WORKS, Work,
+};
 use crate::diagnosis::Symptom;
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
@@ -231,8 +233,8 @@ impl Reader {
     ) -> Option<Operation> {
         let path = format!("{}.plan[{at}]", side.letter().to_ascii_lowercase());
         let word = map.shift_remove("do").unwrap_or_default();
-        let Some((_, work)) = WORKS.iter().find(|(known, _)| word.as_str() == Some(known)) else {
-            let names: Vec<_> = WORKS.iter().map(|(word, _)| *word).collect();
+        let Some(kind) = WORKS.iter().find(|kind| word.as_str() == Some(kind.key)) else {
+            let names: Vec<_> = WORKS.iter().map(|kind| kind.key).collect();
             let hint = format!("Use one of: {}.", names.join(", "));
             self.error(
                 "unknown_word",
@@ -241,11 +243,8 @@ impl Reader {
             );
             return None;
         };
-        let mut work = *work;
-        if let Some((id, _)) = work.number() {
-            let value = self.number(&mut map, Slot::Work(side, at, id));
-            work.number_mut().into_iter().for_each(|place| *place = value);
-        }
+        let number = kind.number.map(|id| self.number(&mut map, Slot::Work(side, at, id)));
+        let work = Work { kind, number: number.unwrap_or_default() };
         let dogs = match map.shift_remove("dogs") {
             None => Some(BTreeSet::new()),
             Some(Value::Array(dogs)) => dogs.iter().map(place_of).collect(),
@@ -258,7 +257,7 @@ impl Reader {
         });
         self.unknown(&map, &format!("{path}."));
         // Which dogs are named does not matter to what is done to all, and is not kept.
-        let places = if work.is_on_all() { BTreeSet::new() } else { places };
+        let places = if kind.is_on_all { BTreeSet::new() } else { places };
         Some(Operation { work, places })
     }
 

@@ -6,9 +6,9 @@ use super::super::{
     ClawSpec, DepthSpec, Design, DetentSpec, GearSpec, GearboxSpec, LinkSpec, LinkageSpec,
     RingPair, SelectorSpec, Trace, TrackSpec,
 };
-use super::{
+use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
-    WAYS, WORKS,
+    WAYS,
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 use crate::fields::FieldId;
@@ -201,14 +201,11 @@ fn save_plan(map: &mut Map<String, Value>, plan: &Plan) {
 
 fn save_operation(operation: &Operation) -> Value {
     let mut map = Map::new();
-    let work = WORKS.iter().find(|(_, work)| work.name() == operation.work.name());
-    if let Some((word, _)) = work {
-        map.insert("do".to_owned(), json!(word));
-    }
+    map.insert("do".to_owned(), json!(operation.work.kind.key));
     if let Some((id, value)) = operation.work.number() {
         put_number(&mut map, id, value);
     }
-    if !operation.work.is_on_all() {
+    if !operation.work.kind.is_on_all {
         let dogs = operation.places.iter().map(|place| json!(place + 1)).collect();
         map.insert("dogs".to_owned(), dogs);
     }

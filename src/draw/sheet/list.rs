@@ -2,7 +2,7 @@
 
 use super::mm;
 use super::notes::Column;
-use crate::design::{Cut, DogSpec, RingSpec, Work};
+use crate::design::{Cut, DogSpec, RingSpec};
 use crate::ring::PlanForm;
 
 /// A dog as found, with its place.
@@ -65,7 +65,7 @@ pub(super) const fn levels(cells: Vec<String>) -> Column {
 /// What is done to a dog: removed or cut down in words, other work by the number of its operation.
 fn order(spec: &RingSpec, place: usize, dog: &DogSpec) -> String {
     let operations = spec.plan.operations.iter().enumerate();
-    let others = operations.filter(|(_, o)| o.is_on(place) && !matches!(o.work, Work::Cut(_)));
+    let others = operations.filter(|(_, o)| o.is_on(place) && o.work.to_cut().is_none());
     let others: Vec<String> = others.map(|(at, _)| format!("op. {}", at + 1)).collect();
     let mut words = match spec.plan.cut_of(place) {
         Some(Cut::Remove) => return "remove".to_owned(),

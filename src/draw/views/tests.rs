@@ -38,7 +38,7 @@ fn designs() -> Vec<(Design, Side, usize)> {
     gaps.size_by(Side::A, crate::design::SizeBy::Gap);
     let mut narrowed = example();
     for (flank, mm) in FlankSide::BOTH.into_iter().zip([0.3, 0.8]) {
-        let work = Work::Narrow(flank, mm);
+        let work = Work::narrow(flank, mm);
         let operation = Operation { work, places: [0, 2, 4].into() };
         narrowed.b.plan.operations.push(operation);
     }

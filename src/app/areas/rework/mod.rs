@@ -7,10 +7,10 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::design::{Cut, Design, MOST_OPERATIONS, Operation, Work};
+use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
-use crenel::ring::{FlankSide, Side};
+use crenel::ring::Side;
 use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
 use crenel::units::Quantity;
 
@@ -44,17 +44,16 @@ fn Drawings() -> impl IntoView {
     }
 }
 
-/// The kinds of work that can be added.
-const WORKS: [(usize, &str); 8] = [
-    (0, "remove"),
-    (1, "shorten"),
-    (2, "narrow the drive flank"),
-    (3, "narrow the coast flank"),
-    (4, "re-cut the drive flank"),
-    (5, "re-cut the coast flank"),
-    (6, "lap the tips"),
-    (7, "break the edges"),
-];
+/// The kinds of work with the words of the form.
+const WORK_WORDS: [(&WorkKind, &str); WORKS.len()] = {
+    let mut words = [(WORKS[0], ""); WORKS.len()];
+    let mut at = 0;
+    while at < WORKS.len() {
+        words[at] = (WORKS[at], WORKS[at].name);
+        at += 1;
+    }
+    words
+};
 
 const WHICH: [(Which, &str); 4] = [
     (Which::Second, "every second, from the chosen one"),
@@ -97,7 +96,7 @@ fn PlanForm(side: Side) -> impl IntoView {
     // A row is rebuilt when its kind of work changes, but not when its number or its dogs do.
     let rows = move || {
         operations.with(|list| {
-            list.iter().enumerate().map(|(at, o)| (at, o.work.name())).collect::<Vec<_>>()
+            list.iter().enumerate().map(|(at, o)| (at, o.work.kind.name)).collect::<Vec<_>>()
         })
     };
     let steps = Memo::new(move |_| state.analysis.with(|a| plan_steps(a, side, state.units.get())));
@@ -132,10 +131,11 @@ fn OperationRow(
     let state = use_app_state();
     let work = Memo::new(move |_| operations.with(|list| list.get(at).map(|o| o.work)));
     let number = operations.with_untracked(|list| list.get(at).and_then(|o| o.work.number()));
-    let on_all = operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.is_on_all()));
+    let on_all =
+        operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.kind.is_on_all));
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let last = move || operations.with(|list| at + 1 == list.len());
-    let name = move || work.get().map(Work::name);
+    let name = move || work.get().map(|work| work.kind.name);
     let label = move |what: &str| format!("{what} operation {} on {}", at + 1, side.lower_name());
     let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, state)));
     let move_by = move |from: usize, to: usize| {
@@ -240,7 +240,7 @@ fn step_words(step: &PlanStep, state: AppState) -> String {
         )
     } else if step.dogs.is_empty() {
         "Done to no dog that stands by then.".to_owned()
-    } else if step.words.starts_with("break") {
+    } else if step.edges_only {
         "Takes no more than the edges off.".to_owned()
     } else {
         "Takes nothing more off.".to_owned()
@@ -256,7 +256,7 @@ fn step_words(step: &PlanStep, state: AppState) -> String {
 #[component]
 fn AddWork(side: Side) -> impl IntoView {
     let state = use_app_state();
-    let (work, which) = (RwSignal::new(0_usize), RwSignal::new(Which::Second));
+    let (work, which) = (RwSignal::new(WORKS[0]), RwSignal::new(Which::Second));
     let set_work = Callback::new(move |kind| work.set(kind));
     let set_which = Callback::new(move |kind| which.set(kind));
     let add = move |_| {
@@ -277,37 +277,19 @@ fn AddWork(side: Side) -> impl IntoView {
                 Which::Chosen => vec![chosen],
                 Which::Others => all.filter(|place| *place != chosen).collect(),
             };
-            let work = work_of(work.get_untracked(), d, side);
+            let work = work.get_untracked().begin(&d.ring(side).to_found());
             let places =
-                if work.is_on_all() { Default::default() } else { places.into_iter().collect() };
+                if work.kind.is_on_all { Default::default() } else { places.into_iter().collect() };
             d.ring_mut(side).plan.operations.push(Operation { work, places });
         });
         state.say(format!("Added to the work on {}.", side.lower_name()));
     };
     view! {
         <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
-            <Choose label="Work" words=&WORKS value=work on_choose=set_work/>
+            <Choose label="Work" words=&WORK_WORDS value=work on_choose=set_work/>
             <Choose label="On" words=&WHICH value=which on_choose=set_which/>
             <button class="wide" id=add_id(side) on:click=add>"Add this work"</button>
         </div>
-    }
-}
-
-/// New work of a kind, with its first number. Dogs are shortened to half their height.
-fn work_of(kind: usize, design: &Design, side: Side) -> Work {
-    let default = |id: FieldId| id.spec().default;
-    match kind {
-        0 => Work::Cut(Cut::Remove),
-        1 => {
-            let tallest = design.ring(side).to_found().tallest_mm();
-            Work::Cut(Cut::Shorten((tallest / 2.0).max(FieldId::ShortenTo.spec().min)))
-        }
-        2 => Work::Narrow(FlankSide::Drive, default(FieldId::FlankStock)),
-        3 => Work::Narrow(FlankSide::Coast, default(FieldId::FlankStock)),
-        4 => Work::Recut(FlankSide::Drive, default(FieldId::RecutTo)),
-        5 => Work::Recut(FlankSide::Coast, default(FieldId::RecutTo)),
-        6 => Work::Lap(default(FieldId::LapStock)),
-        _ => Work::Break(default(FieldId::BreakTo)),
     }
 }
 

@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use super::strip::Strip;
-use crate::design::{Cut, Layout, Operation, SettingField, Work};
+use crate::design::{Cut, Layout, Operation, SettingField};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, FlankSide, Point, Side};
@@ -120,9 +120,9 @@ fn turn_back(x: f64, turn: f64) -> f64 {
 fn narrowing(maker: &HandleMaker, strip: &Strip, dog: &Dog, flank: FlankSide) -> Option<Handle> {
     let side = maker.side;
     let operations = &maker.design().ring(side).plan.operations;
-    let narrows = |(at, operation): (usize, &Operation)| match operation.work {
-        Work::Narrow(which, mm) if which == flank && operation.is_on(dog.place) => Some((at, mm)),
-        _ => None,
+    let narrows = |(at, operation): (usize, &Operation)| {
+        let mm = operation.work.narrowing_mm(flank)?;
+        operation.is_on(dog.place).then_some((at, mm))
     };
     let (at, mm) = operations.iter().enumerate().rev().find_map(narrows)?;
     let half_way = dog.height_mm / 2.0;

@@ -1,0 +1,146 @@
+//! Work on the dogs of a ring: what a kind of work is, and one piece of it with its number.
+
+use super::remeasured::Remeasured;
+use crate::fields::FieldId;
+use crate::ring::{FlankSide, Ring};
+use crate::units::DisplayUnits;
+
+/// What becomes of a whole dog.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Cut {
+    /// Cut off down to the web.
+    Remove,
+    /// Cut down to a height in mm.
+    Shorten(f64),
+}
+
+/// One kind of work with its number. No work adds metal.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Work {
+    /// The kind.
+    pub kind: &'static WorkKind,
+    /// Its number in the unit of the kind's field; 0 where the kind has none.
+    pub number: f64,
+}
+
+/// A kind of work. Its row in [`WORKS`](super::WORKS) is all there is to it: files, forms, sheets,
+/// drawings and tests read the row.
+pub struct WorkKind {
+    /// Its word in files. It never changes.
+    pub key: &'static str,
+    /// What it is called on the screen and on paper.
+    pub name: &'static str,
+    /// The field of its number; `None` for a kind without one.
+    pub number: Option<FieldId>,
+    /// Where it cuts, which says where it is indexed.
+    pub region: Region,
+    /// Whether it is done to all dogs at once, whichever are chosen.
+    pub is_on_all: bool,
+    /// The size that it makes, if it makes one.
+    pub size: Option<Size>,
+    /// What it leaves of the faces of the tips.
+    pub tips: Tips,
+    /// What becomes of the whole dog, given the number; `None` for work that leaves it standing as high
+    /// as it is.
+    pub(crate) cut: Option<fn(f64) -> Cut>,
+    /// The number that new work on a ring as found begins with; otherwise the default of its field.
+    pub(crate) first_number: Option<fn(&Ring) -> f64>,
+    /// Does the work to the dogs at some places.
+    pub(crate) apply: fn(f64, &mut Ring, &dyn Fn(usize) -> bool),
+    /// What the set-up sheet says, given the ring before the work.
+    pub(crate) instruction: fn(&Work, &Ring, DisplayUnits) -> String,
+    /// What is left of it once the ring was measured: its number, and the dogs of the measured ring that
+    /// still need it, of those that it was planned for.
+    pub(crate) remainder: fn(f64, &mut Remeasured, Vec<usize>) -> Option<(f64, Vec<usize>)>,
+}
+
+/// Where work cuts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Region {
+    /// The whole dog, which is indexed at its centre.
+    Dog,
+    /// A flank, which is indexed where it comes to lie.
+    Flank(FlankSide),
+    /// The tip or its edges, on a plate or by hand: nothing is indexed.
+    Tip,
+}
+
+/// A size that is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Size {
+    /// Height of a dog.
+    Height,
+    /// Width of a dog.
+    Width,
+    /// Edge break.
+    Edge,
+}
+
+/// What work leaves of the faces of the tips.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tips {
+    /// They are unchanged.
+    Unchanged,
+    /// They are cut, and rub as given.
+    Fresh,
+    /// They are lapped, and rub less.
+    Lapped,
+}
+
+impl WorkKind {
+    /// New work of this kind on a ring as found.
+    pub fn begin(&'static self, found: &Ring) -> Work {
+        let default = || self.number.map_or(0.0, |id| id.spec().default);
+        Work { kind: self, number: self.first_number.map_or_else(default, |first| first(found)) }
+    }
+
+    /// The flank that it cuts, if it cuts one.
+    pub const fn flank(&self) -> Option<FlankSide> {
+        match self.region {
+            Region::Flank(flank) => Some(flank),
+            Region::Dog | Region::Tip => None,
+        }
+    }
+}
+
+impl Work {
+    /// The field of its number, and the number; `None` for a kind without one.
+    pub fn number(&self) -> Option<(FieldId, f64)> {
+        self.kind.number.map(|id| (id, self.number))
+    }
+
+    /// Its number, to change it.
+    pub const fn number_mut(&mut self) -> Option<&mut f64> {
+        if self.kind.number.is_some() { Some(&mut self.number) } else { None }
+    }
+
+    /// What becomes of the whole dog; `None` for work that leaves it standing as high as it is.
+    pub fn to_cut(self) -> Option<Cut> {
+        self.kind.cut.map(|cut| cut(self.number))
+    }
+
+    /// How much it narrows a flank, mm at the mean radius; `None` for other work.
+    pub fn narrowing_mm(&self, flank: FlankSide) -> Option<f64> {
+        let narrows = self.kind.size == Some(Size::Width) && self.kind.flank() == Some(flank);
+        narrows.then_some(self.number)
+    }
+
+    /// What the set-up sheet says, given the ring before the work.
+    pub fn instruction(&self, before: &Ring, units: DisplayUnits) -> String {
+        (self.kind.instruction)(self, before, units)
+    }
+}
+
+impl std::fmt::Debug for WorkKind {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.key)
+    }
+}
+
+impl PartialEq for WorkKind {
+    fn eq(&self, other: &Self) -> bool {
+        self.key == other.key
+    }
+}
+
+impl Eq for WorkKind {}
