@@ -51,8 +51,11 @@ pub struct WorkKind {
     pub(crate) instruction: fn(&Work, &Ring, DisplayUnits) -> String,
     /// What is left of it once the ring was measured: its number, and the dogs of the measured ring that
     /// still need it, of those that it was planned for.
-    pub(crate) remainder: fn(f64, &mut Remeasured, Vec<usize>) -> Option<(f64, Vec<usize>)>,
+    pub(crate) remainder: Remainder,
 }
+
+/// From a number and places to the number and the places that are left, if any are.
+pub(crate) type Remainder = fn(f64, &mut Remeasured, Vec<usize>) -> Option<(f64, Vec<usize>)>;
 
 /// Where work cuts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

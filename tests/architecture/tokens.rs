@@ -98,12 +98,14 @@ fn is(tokens: &[String], expected: &[&str]) -> bool {
     tokens.len() >= expected.len() && tokens.iter().zip(expected).all(|(a, b)| a == b)
 }
 
-/// The length of the first item: up to its semicolon or the end of its braces.
+/// The length of the first item: up to its semicolon or the end of its braces, and no farther than the
+/// braces that it is in.
 fn item(tokens: &[String]) -> usize {
     let mut depth = 0_usize;
     for (at, token) in tokens.iter().enumerate() {
         match token.as_str() {
             "{" | "(" | "[" => depth += 1,
+            "}" | ")" | "]" if depth == 0 => return at,
             "}" | ")" | "]" => depth -= 1,
             _ => {}
         }
