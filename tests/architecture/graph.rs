@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::imports::{Named, named};
-use super::tokens::tokens;
+use super::tokens::{test_modules, tokens};
 
 /// The crates, each with its folder below the root and the name by which others call it. A folder that
 /// is listed first is not part of one that is listed later.
@@ -31,18 +31,20 @@ impl Graph {
     /// Reads the sources of all crates.
     pub(crate) fn read() -> Self {
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-        let mut sources = BTreeMap::new();
+        let (mut sources, mut for_tests) = (BTreeMap::new(), BTreeSet::new());
         for path in files(&root.join("src")) {
             let file = path.strip_prefix(root).expect("it is below the root");
             let file = file.to_string_lossy().replace('\\', "/");
             let text = fs::read_to_string(&path).expect("a source is text");
-            // A file of tests is compiled for tests only; its parent says so.
-            if file.ends_with("/tests.rs") {
-                continue;
+            let at = module(&file);
+            for name in test_modules(&text) {
+                let mut tests = at.clone();
+                tests.1.push(name);
+                for_tests.insert(tests);
             }
-            let source = Source { named: named(&tokens(&text)), file };
-            sources.insert(module(&source.file), source);
+            sources.insert(at, Source { named: named(&tokens(&text)), file });
         }
+        sources.retain(|at, _| !for_tests.contains(at));
         Self { sources }
     }
 

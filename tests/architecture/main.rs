@@ -44,8 +44,6 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ),
     ("draw", &["fields", "finding", "design", "analysis", "rework", "report"]),
     ("export", &["finding", "analysis", "figures", "compare", "report", "draw"]),
-    // A test of every surface at once.
-    ("figure_surfaces", &["design", "analysis", "figures", "compare", "report", "export"]),
     ("app/dom", &[]),
     ("app/background", &[]),
     ("app/storage", &[]),

@@ -6,6 +6,19 @@ pub(crate) fn tokens(source: &str) -> Vec<String> {
     without_tests(&lex(source))
 }
 
+/// The modules in files of their own that a source file declares for tests only.
+pub(crate) fn test_modules(source: &str) -> Vec<String> {
+    let tokens = lex(source);
+    let name = |at: usize| {
+        let item = tokens.get(at + CFG_TEST.len()..)?;
+        let declares = is(&tokens[at..], &CFG_TEST) && is(item, &["mod"]) && item.get(2)? == ";";
+        declares.then(|| item[1].clone())
+    };
+    (0..tokens.len()).filter_map(name).collect()
+}
+
+const CFG_TEST: [&str; 7] = ["#", "[", "cfg", "(", "test", ")", "]"];
+
 fn lex(source: &str) -> Vec<String> {
     let letters: Vec<char> = source.chars().collect();
     let (mut tokens, mut at) = (Vec::new(), 0);
@@ -83,8 +96,8 @@ fn raw_text(letters: &[char]) -> usize {
 fn without_tests(tokens: &[String]) -> Vec<String> {
     let (mut kept, mut at) = (Vec::new(), 0);
     while at < tokens.len() {
-        if is(&tokens[at..], &["#", "[", "cfg", "(", "test", ")", "]"]) {
-            at += 7;
+        if is(&tokens[at..], &CFG_TEST) {
+            at += CFG_TEST.len();
             at += item(&tokens[at..]);
         } else {
             kept.push(tokens[at].clone());
@@ -98,8 +111,7 @@ fn is(tokens: &[String], expected: &[&str]) -> bool {
     tokens.len() >= expected.len() && tokens.iter().zip(expected).all(|(a, b)| a == b)
 }
 
-/// The length of the first item: up to its semicolon or the end of its braces, and no farther than the
-/// braces that it is in.
+/// The length of the first item: up to its semicolon, the end of its braces, or what closes around it.
 fn item(tokens: &[String]) -> usize {
     let mut depth = 0_usize;
     for (at, token) in tokens.iter().enumerate() {
