@@ -71,9 +71,11 @@ fields! {
     Height "height_mm" "Dog height" Length 0.2 .. 50.0 = 5.0 step 0.05 / 0.5,
         "From the tip face down to the web the dog stands on; for a slot, its depth.";
     BackCutDrive "back_cut_drive_deg" "Back-cut, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flank that carries power, from the shaft axis. Plus is undercut (narrower at the root), minus is worn or tapered.";
+        "Angle of the flank that carries power, from the shaft axis. Plus is undercut (narrower at \
+         the root), minus is worn or tapered.";
     BackCutCoast "back_cut_coast_deg" "Back-cut, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flank that carries the over-run, from the shaft axis. Plus is undercut, minus is worn or tapered.";
+        "Angle of the flank that carries the over-run, from the shaft axis. Plus is undercut, \
+         minus is worn or tapered.";
     EdgeBreak "edge_break_mm" "Edge break" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks, from wear or by hand.";
     RootFillet "root_fillet_mm" "Root fillet" Length 0.0 .. 5.0 = 0.5 step 0.05 / 0.5,
@@ -87,9 +89,12 @@ fields! {
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
         "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
-        "How far the rings as found are pushed into each other past tip level with tip. Minus is clearance. What a cut takes off the tallest tips is lost from it.";
+        "How far the rings as found are pushed into each other past tip level with tip. Minus is \
+         clearance. What a cut takes off the tallest tips is lost from it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
-        "How much faster the input side of the dogs turns than the output side when the shift is offered. Plus, as on an up-shift, brings drive flank to drive flank; minus, as on a down-shift, coast to coast.";
+        "How much faster the input side of the dogs turns than the output side when the shift is \
+         offered. Plus, as on an up-shift, brings drive flank to drive flank; minus, as on a \
+         down-shift, coast to coast.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
         "Push of the fork on the sliding gear, along the shaft.";
     MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
@@ -101,9 +106,11 @@ fields! {
     HoldDepth "hold_depth_mm" "Hold depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
         "Overlap from which a flank that is met holds instead of being thrown back out.";
     TipFriction "tip_friction" "Tip friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient tip on tip: about 0.05 polished and oiled, 0.10 as machined and oiled, 0.15 and more rough or burred (common practice, no source).";
+        "Friction coefficient tip on tip: about 0.05 polished and oiled, 0.10 as machined and \
+         oiled, 0.15 and more rough or burred (common practice, no source).";
     Inertia "inertia_kg_m2" "Inertia to bring along" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
-        "Moment of inertia that the slip has to be taken out of, as felt at the shaft of the dogs: free gears, and with the clutch in what turns behind it.";
+        "Moment of inertia that the slip has to be taken out of, as felt at the shaft of the dogs: \
+         free gears, and with the clutch in what turns behind it.";
     Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
         "Torque of oil and bearings that takes slip away while the tips rub.";
     StrikeLoss "strike_loss" "Slip lost in a strike" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
@@ -113,21 +120,30 @@ fields! {
     Gear "gear" "These dogs engage gear" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
         "Which gear of the gearbox the two rings belong to.";
     ShiftTorque "shift_torque_nm" "Torque left on in the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
-        "Torque at the dogs that goes on pushing the input side while the gear is shifted: 0 with the throttle closed, minus for engine braking.";
+        "Torque at the dogs that goes on pushing the input side while the gear is shifted: 0 with \
+         the throttle closed, minus for engine braking.";
     ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
         "Steady torque at the dogs that closes the lash when the throttle is opened.";
     Stiffness "stiffness_nm_per_rad" "Stiffness of the drive" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
-        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at the dogs. Softer drives take blows more gently. The starting value is invented: measure or estimate yours.";
+        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, \
+         as felt at the dogs. Softer drives take blows more gently. The starting value is \
+         invented: measure or estimate yours.";
     LoadFactor "load_factor" "Load factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
         "Multiplies the torque for what the sums leave out: shocks of the chain, an engine stronger than its figures.";
     DogStiffness "dog_stiffness_n_per_um" "Stiffness of one dog" ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
-        "How much force bends one pair of dogs by a thousandth of a millimetre. It counts where measured spacing shares the load; the starting value is invented.";
+        "How much force bends one pair of dogs by a thousandth of a millimetre. It counts where \
+         measured spacing shares the load; the starting value is invented.";
     AllowedPressure "allowed_pressure_mpa" "Allowed flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
-        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
+        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, \
+         application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). \
+         Put a better number in its place.";
     AllowedShear "allowed_shear_mpa" "Allowed shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
-        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
+        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way \
+         (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
     AllowedStress "allowed_stress_mpa" "Allowed stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
-        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm (former DIN 17210, mill data). It says nothing of fatigue. Put a better number in its place.";
+        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm \
+         (former DIN 17210, mill data). It says nothing of fatigue. Put a better number in its \
+         place.";
     FlankFriction "flank_friction" "Flank friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Friction coefficient flank on flank. It makes shifting out under load heavier; it is not counted on to hold.";
     SplineFriction "spline_friction" "Spline friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
@@ -148,11 +164,15 @@ fields! {
         "Teeth of the sprocket, pulley or bevel gear at the rear wheel.";
     EngineTorque "engine_torque_nm" "Engine torque" Torque 0.0 .. 500.0 = 38.0 step 1.0 / 10.0,
         "Torque at the crankshaft when the throttle is opened.";
-    EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft" ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
-        "Crankshaft with flywheel and rotor, and the clutch basket taken back to crankshaft speed. It counts only while the clutch grips.";
-    InputInertia "input_inertia_kg_m2" "Inertia of the input shaft" ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
+    EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft"
+        ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
+        "Crankshaft with flywheel and rotor, and the clutch basket taken back to crankshaft speed. \
+         It counts only while the clutch grips.";
+    InputInertia "input_inertia_kg_m2" "Inertia of the input shaft"
+        ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
         "Clutch hub with the driven plates, input shaft and its gears.";
-    OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft" ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
+    OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft"
+        ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
         "Output shaft, its gears and the sprocket.";
     VehicleMass "vehicle_mass_kg" "Machine and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
         "Ready to ride. The road gives it back to the output shaft as m·r², through the final drive.";
@@ -175,24 +195,32 @@ fields! {
     FlankStock "flank_stock_mm" "Stock off the flank" Length 0.01 .. 30.0 = 0.3 step 0.01 / 0.1,
         "How much comes off the flank, at the mean diameter. A radial flank stays radial and a parallel one parallel.";
     RecutTo "recut_to_deg" "New flank angle" Angle -5.0 .. 15.0 = 4.0 step 0.1 / 1.0,
-        "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut goes just so deep that nothing of the old flank is left. Undercuts of 3 to 7 degrees are common practice (no source).";
+        "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut goes just so \
+         deep that nothing of the old flank is left. Undercuts of 3 to 7 degrees are common \
+         practice (no source).";
     LapStock "lap_stock_mm" "Lapped off the tallest tips" Length 0.001 .. 2.0 = 0.02 step 0.005 / 0.05,
         "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what stands above that plane.";
     BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks. Edges that are broken more already stay as they are.";
     LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.08 step 0.01 / 0.05,
-        "Friction coefficient tip on tip once the tips of both rings are lapped, after all shortening: about 0.08 lapped and oiled, 0.05 polished (common practice, no source). With one ring lapped the rough one still decides.";
+        "Friction coefficient tip on tip once the tips of both rings are lapped, after all \
+         shortening: about 0.08 lapped and oiled, 0.05 polished (common practice, no source). With \
+         one ring lapped the rough one still decides.";
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
-        "Torque on the over-run as a share of the torque with the throttle open: a fifth to two fifths for a four-stroke at high speed with the throttle shut (from memory).";
+        "Torque on the over-run as a share of the torque with the throttle open: a fifth to two \
+         fifths for a four-stroke at high speed with the throttle shut (from memory).";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
-        "How deep the dogs are hardened, from the face inwards; 0 where they are hardened through. Have it measured on a scrap gear: what is usual, 0.5 to 1.2 mm, is common practice without a source.";
+        "How deep the dogs are hardened, from the face inwards; 0 where they are hardened through. \
+         Have it measured on a scrap gear: what is usual, 0.5 to 1.2 mm, is common practice \
+         without a source.";
     BalanceGrade "balance_grade_mm_per_s" "Balance grade G" Ratio 0.4 .. 40.0 = 6.3 step 0.1 / 1.0,
         "Grade of ISO 21940-11 in mm/s that the gear is to keep: 6.3 for general machinery, 2.5 for finer work.";
     BalanceSpeed "balance_rpm" "Top speed of the gear" Speed 100.0 .. 40000.0 = 10000.0 step 100.0 / 1000.0,
         "Fastest that the gear turns; the unbalance allowed falls as it rises.";
     GearMass "gear_mass_kg" "Mass of the gear" Mass 0.02 .. 20.0 = 0.5 step 0.01 / 0.1,
         "Mass of the gear that carries the dogs, on the scales. The unbalance allowed grows with it.";
-    CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel" Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
+    CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel"
+        Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
         "Outer diameter of the cut-off or grinding wheel.";
     CutWheelSpeed "cut_wheel_m_per_s" "Rating of the wheel" Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
         "Highest speed at the rim that is printed on the wheel.";
@@ -223,17 +251,20 @@ fields! {
     ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
         "From the selector shaft to the joint of the rod.";
     ShaftLeverAt "shaft_lever_at_deg" "Lever leans to the front" Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
-        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by its centring spring; minus leans back, 180 hangs down.";
+        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by \
+         its centring spring; minus leans back, 180 hangs down.";
     FootArm "foot_arm_mm" "Foot arm of the pedal" Length 20.0 .. 500.0 = 130.0 step 1.0 / 10.0,
         "From the pivot to the middle of the peg that the foot moves.";
     FootBend "foot_bend_deg" "Foot arm ahead of the rod arm" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
-        "Angle from the rod arm of the pedal to its foot arm, towards the front; with the pedal on the shaft, from straight up.";
+        "Angle from the rod arm of the pedal to its foot arm, towards the front; with the pedal on \
+         the shaft, from straight up.";
     FootLift "foot_lift_mm" "Foot travel, lifting" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
         "How far the peg can be lifted from rest along its arc, until foot, boot or frame ends it.";
     FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
         "How far the peg can be pressed down from rest along its arc.";
     RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
-        "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch where a rod with left- and right-hand thread is turned itself.";
+        "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch \
+         where a rod with left- and right-hand thread is turned itself.";
     SplineTeeth "shaft_spline_teeth" "Splines of the shaft" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
         "Teeth round the end of the selector shaft; the lever or pedal can be moved by one at a time.";
     DrumPositions "drum_positions" "Positions round the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
@@ -255,9 +286,12 @@ fields! {
     Eccentric "eccentric_mm" "Eccentric of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
         "How far the stop stands off the axis that it is turned about; 0 for a fixed stop.";
     EccentricAt "eccentric_at_deg" "Eccentric turned to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
-        "Where the eccentric stands: 0 where it favours neither stroke, plus gives the lifting stroke more travel. Turning it moves the stop, and the travel to it follows; so give this first, then the travel as measured.";
+        "Where the eccentric stands: 0 where it favours neither stroke, plus gives the lifting \
+         stroke more travel. Turning it moves the stop, and the travel to it follows; so give this \
+         first, then the travel as measured.";
     GapWanted "gap_wanted_mm" "Gap wanted at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
-        "Gap between hook and pin with the shaft at its stop and the drum home: about 1 mm, the same both ways (common practice, no source).";
+        "Gap between hook and pin with the shaft at its stop and the drum home: about 1 mm, the \
+         same both ways (common practice, no source).";
     RollerForce "roller_force_n" "Force on the roller" Force 0.5 .. 500.0 = 30.0 step 0.5 / 5.0,
         "Push of the detent spring at the roller, towards the drum's axis.";
     StarRadius "star_radius_mm" "Drum axis to roller contact" Length 3.0 .. 100.0 = 18.0 step 0.1 / 1.0,
@@ -265,7 +299,8 @@ fields! {
     StarFlank "star_flank_deg" "Flank of the star" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
         "How steep the flank of a valley is, from the circle about the drum's axis.";
     RollerFriction "roller_friction" "Friction of the roller" Ratio 0.0 .. 0.8 = 0.12 step 0.01 / 0.05,
-        "Friction coefficient of the roller on the star and in its arm together; more where the roller no longer turns.";
+        "Friction coefficient of the roller on the star and in its arm together; more where the \
+         roller no longer turns.";
     StarCrest "star_crest_mm" "Flat of the crests" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
         "Width at the crest between two valleys on which the roller can stand still; it grows with wear.";
     DrumSlack "drum_slack_deg" "Rocking of the drum" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
@@ -295,25 +330,35 @@ fields! {
     LinkTolerance "tolerance_mm" "Tolerance ±" Length 0.0 .. 5.0 = 0.02 step 0.005 / 0.05,
         "How far the size can be off to either side; for a measured size, how well it was measured.";
     SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
-        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; give the one farther from 90 degrees.";
-    SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting" Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
+        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; \
+         give the one farther from 90 degrees.";
+    SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting"
+        Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
         "How much farther the foot could lift the peg once the shaft is at its stop; minus by how much it falls short.";
-    SeenSparePress "measured_spare_press_mm" "Pedal travel left over, pressing" Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
-        "How much farther the foot could press the peg once the shaft is at its stop; minus by how much it falls short.";
+    SeenSparePress "measured_spare_press_mm" "Pedal travel left over, pressing"
+        Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
+        "How much farther the foot could press the peg once the shaft is at its stop; minus by how \
+         much it falls short.";
     SeenGapLift "measured_gap_lift_mm" "Gap at the stop, lifting" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Hold the shaft at its stop, let the drum fall home, and feel the gap between hook and pin; minus where the pin is pushed past.";
+        "Hold the shaft at its stop, let the drum fall home, and feel the gap between hook and \
+         pin; minus where the pin is pushed past.";
     SeenGapPress "measured_gap_press_mm" "Gap at the stop, pressing" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
         "The same the other way.";
-    SeenDrumDrag "measured_drum_drag_nmm" "Torque that turns the drum" FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
-        "With the roller held off, the torque that just turns the drum with its forks: spring balance on a pin, times the radius of the pins.";
+    SeenDrumDrag "measured_drum_drag_nmm" "Torque that turns the drum"
+        FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
+        "With the roller held off, the torque that just turns the drum with its forks: spring \
+         balance on a pin, times the radius of the pins.";
     SeenDrumSlack "measured_drum_slack_deg" "Rocking of the drum, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
         "How far the drum can be rocked with the roller in its valley, from end to end.";
-    SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair" Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
+    SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair"
+        Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "In neutral, with the sliding gear pushed towards this pair as far as the fork lets it: from tip to tip.";
-    SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair" Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
+    SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair"
+        Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "The same on the other side of the sliding gear.";
     SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
-        "With the gear in and the sliding gear pulled back against its fork: how far the tips have gone past each other.";
+        "With the gear in and the sliding gear pulled back against its fork: how far the tips have \
+         gone past each other.";
     SeenForkPlay "measured_fork_play_mm" "Play of the fork in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
         "With feelers, or groove less fork, where both are worn most.";
     SeenTipFriction "measured_tip_friction" "Tip friction, as it looks" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
@@ -323,7 +368,8 @@ fields! {
     SeenEdgeB "measured_edge_b_mm" "Tip edges of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "The same on ring B.";
     SeenFlankDrive "measured_flank_drive_deg" "Flank angle, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. Give the smaller of both rings.";
+        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the \
+         other way. Give the smaller of both rings.";
     SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
         "Angle of the flanks that carry the over-run, where they touch. Give the smaller of both rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,

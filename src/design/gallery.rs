@@ -46,11 +46,13 @@ examples! {
     "six-on-six" in "shift" "Six dogs, small gaps",
         "Little lash, and no phase that goes straight in at this speed difference: compare it with the limit.";
     "five-on-five" in "compare" "Five dogs beside three and six",
-        "The same dogs on three, five and six places: each more leaves less lash to cross, and a window that is open for less time.";
+        "The same dogs on three, five and six places: each more leaves less lash to cross, and a \
+         window that is open for less time.";
     "half-height" in "rings" "Every second dog at half height",
         "Three tall dogs find the wide gap, all six take up the lash: see windows and lash together.";
     "one-ring-cut" in "rework" "Only one ring cut down",
-        "Nothing is gained while the mating ring keeps its six tall dogs: cut the same dogs of ring B and see the windows open.";
+        "Nothing is gained while the mating ring keeps its six tall dogs: cut the same dogs of \
+         ring B and see the windows open.";
     "cut-down" in "rework" "A plan of work on both rings",
         "Shorten, re-cut, lap and break edges: every number as found beside as cut.";
     "rounded-flanks" in "load" "Flanks worn round",
@@ -66,7 +68,8 @@ examples! {
     "cramped-linkage" in "selector" "A pedal linkage that cramps",
         "At the end of the press rod and lever come near to line: move the lever by a spline and see the angle open.";
     "claw-overthrows" in "selector" "A claw without clearance",
-        "Hardly any gap is left at the stop, and the drum is knocked on: make the stop thicker until it is right both ways.";
+        "Hardly any gap is left at the stop, and the drum is knocked on: make the stop thicker \
+         until it is right both ways.";
     "kicks-back" in "trace" "It kicks back",
         "Several things are off at once: work from the outside in and see which number is farthest past its limit.";
     "wide-first-step" in "compare" "A wide first step",

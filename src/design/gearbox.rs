@@ -44,7 +44,11 @@ impl Default for GearboxSpec {
     }
 }
 
-numbered!(GearboxField of GearboxSpec: PrimaryDriving, PrimaryDriven, FinalDriving, FinalDriven, EngineTorque, EngineInertia, InputInertia, OutputInertia, VehicleMass);
+numbered!(
+    GearboxField of GearboxSpec:
+    PrimaryDriving, PrimaryDriven, FinalDriving, FinalDriven, EngineTorque, EngineInertia,
+    InputInertia, OutputInertia, VehicleMass
+);
 
 impl GearboxSpec {
     /// A gearbox with these gears and the defaults for all else.

@@ -65,15 +65,18 @@ impl fmt::Display for LinkError {
             ),
             Self::TooLong(length) => write!(
                 f,
-                "The link has {length} characters after the #; at most {LINK_LIMIT} are read. Ask for the design as a file."
+                "The link has {length} characters after the #; at most {LINK_LIMIT} are read. Ask \
+                 for the design as a file."
             ),
             Self::CutShort(arrived) => write!(
                 f,
-                "The link is cut short: {arrived} characters of it arrived, and its design does not end there. Copy the whole link again, or ask for the design as a file."
+                "The link is cut short: {arrived} characters of it arrived, and its design does \
+                 not end there. Copy the whole link again, or ask for the design as a file."
             ),
             Self::Damaged => write!(
                 f,
-                "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the design as a file."
+                "The link is damaged: characters in it were changed on the way. Copy the whole \
+                 link again, or ask for the design as a file."
             ),
             Self::TooLarge => write!(
                 f,

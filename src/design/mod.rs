@@ -414,10 +414,14 @@ impl Design {
         self.gear().and_then(|to| gearbox.working(1.0).step(to, way)).is_none().then(|| {
             let words = if way == Way::Up { "up" } else { "down" };
             let gears = if gears == 1 { "1 gear".to_owned() } else { format!("{gears} gears") };
+            let message = format!("There is no shift {words} into gear {{}}: the gearbox has {gears}.");
             Finding::error("no_such_shift")
                 .at(Slot::Setting(FieldId::Gear))
-                .says(format!("There is no shift {words} into gear {{}}: the gearbox has {gears}."), &[(Quantity::Count, into)])
-                .hint("Up-shifts go into the second gear and above, down-shifts into the last but one and below.")
+                .says(message, &[(Quantity::Count, into)])
+                .hint(
+                    "Up-shifts go into the second gear and above, down-shifts into the last but one \
+                     and below.",
+                )
         })
     }
 

@@ -42,10 +42,16 @@ impl RingSpec {
             Finding::error("diameters_crossed")
                 .at(Slot::Ring(side, FieldId::InnerDiameter))
                 .says(
-                    format!("{}: the inner diameter {{}} is not smaller than the outer diameter {{}}.", side.name()),
+                    format!(
+                        "{}: the inner diameter {{}} is not smaller than the outer diameter {{}}.",
+                        side.name()
+                    ),
                     &[(Quantity::Length, inner), (Quantity::Length, outer)],
                 )
-                .hint("Measure across the inner and the outer ends of the dogs; the difference is twice their radial length.")
+                .hint(
+                    "Measure across the inner and the outer ends of the dogs; the difference is \
+                     twice their radial length.",
+                )
         })
     }
 

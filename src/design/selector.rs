@@ -29,7 +29,11 @@ pub struct LinkageSpec {
     numbers: [f64; LinkageField::COUNT],
 }
 
-numbered!(LinkageField of LinkageSpec: ShaftAhead, ShaftAbove, PedalArm, RodLength, ShaftLever, ShaftLeverAt, FootArm, FootBend, FootLift, FootPress, RodThread, SplineTeeth);
+numbered!(
+    LinkageField of LinkageSpec:
+    ShaftAhead, ShaftAbove, PedalArm, RodLength, ShaftLever, ShaftLeverAt, FootArm, FootBend,
+    FootLift, FootPress, RodThread, SplineTeeth
+);
 
 impl Default for LinkageSpec {
     fn default() -> Self {
@@ -75,7 +79,11 @@ pub struct ClawSpec {
     numbers: [f64; ClawField::COUNT],
 }
 
-numbered!(ClawField of ClawSpec: DrumPositions, PinRadius, ShaftToDrum, PlayLift, PlayPress, ClawLift, ClawPress, StopRadius, Eccentric, EccentricAt, GapWanted);
+numbered!(
+    ClawField of ClawSpec:
+    DrumPositions, PinRadius, ShaftToDrum, PlayLift, PlayPress, ClawLift, ClawPress, StopRadius,
+    Eccentric, EccentricAt, GapWanted
+);
 
 impl Default for ClawSpec {
     fn default() -> Self {

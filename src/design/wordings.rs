@@ -15,7 +15,8 @@ pub struct Wording {
     pub source: &'static str,
 }
 
-const TABLES: &str = "Within what general tables give for steel on steel sliding with grease, 0.04 to 0.25; the choice in it is common practice, no source.";
+const TABLES: &str = "Within what general tables give for steel on steel sliding with grease, 0.04 \
+                      to 0.25; the choice in it is common practice, no source.";
 
 /// Tip faces, by their friction coefficient tip on tip.
 pub static TIP_FACES: [Wording; 6] = [
@@ -31,7 +32,8 @@ pub static TIP_FACES: [Wording; 6] = [
     },
 ];
 
-const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); the word for it is common practice, no source.";
+const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); the word for it is \
+                          common practice, no source.";
 
 /// Tip edges, by the size of their chamfer or rounding in mm.
 pub static TIP_EDGES: [Wording; 5] = [
@@ -42,7 +44,8 @@ pub static TIP_EDGES: [Wording; 5] = [
     Wording { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
-const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others from memory. It says nothing of fatigue.";
+const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others \
+                    from memory. It says nothing of fatigue.";
 
 /// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
 /// [`crate::load::CORE_STEELS`], with those of the same yield in one.
@@ -70,7 +73,8 @@ pub static CORE_YIELDS: [Wording; 9] = [
     Wording { words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
-const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: splines of 58 to 63 HRC, application factor 2.";
+const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: \
+                      splines of 58 to 63 HRC, application factor 2.";
 
 /// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_PRESSURES: [Wording; 5] = [

@@ -35,9 +35,19 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
 
 fn no_way_in(pair: &PairAnalysis) -> Option<Finding> {
     pair.at_tips.is_empty().then(|| {
-        let edges = if pair.to_hold.is_empty() { "" } else { " Only the edge breaks let the tips begin to pass." };
+        let edges = if pair.to_hold.is_empty() {
+            ""
+        } else {
+            " Only the edge breaks let the tips begin to pass."
+        };
         Finding::warning("no_entry_window")
-            .says(format!("No window is open at tip level: whatever the phase, some dog stands on another.{edges}"), &[])
+            .says(
+                format!(
+                    "No window is open at tip level: whatever the phase, some dog stands on \
+                     another.{edges}"
+                ),
+                &[],
+            )
             .hint("Make the dogs narrower, or use fewer tall ones on both rings.")
     })
 }
@@ -47,7 +57,11 @@ fn apart(pair: &PairAnalysis) -> Option<Finding> {
     (depth <= 0.0).then(|| {
         Finding::warning("rings_apart")
             .at(Slot::Setting(FieldId::Overlap))
-            .says("At an overlap of {} the rings stand apart: there is no lash, and nothing is carried.", &[(Quantity::Length, depth)])
+            .says(
+                "At an overlap of {} the rings stand apart: there is no lash, and nothing is \
+                 carried.",
+                &[(Quantity::Length, depth)],
+            )
             .hint("Give the overlap that the rings have when the gear is in.")
     })
 }
@@ -67,7 +81,8 @@ fn short_dogs_apart(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let gap = low(Side::A) + low(Side::B) - depth;
     (both_mixed && gap > 0.0).then(|| {
         Finding::note("short_dogs_apart")
-            .says("The short dogs of the two rings miss each other by {} at full depth. On one side of each window only tall dogs meet.", &[(Quantity::Length, gap)])
+            .says("The short dogs of the two rings miss each other by {} at full depth. On one \
+                   side of each window only tall dogs meet.", &[(Quantity::Length, gap)])
             .hint("Leave the short dogs higher by half of that, or more, if they are to carry on both sides.")
     })
 }
@@ -92,7 +107,8 @@ fn depth(pair: &PairAnalysis) -> Option<Finding> {
         Finding::note("tip_meets_web")
             .at(Slot::Setting(FieldId::Overlap))
             .says(
-                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full depth.", side.other().lower_name(), side.lower_name()),
+                format!("At an overlap of {{}} the tips of {} meet the web of {}; that is the full \
+                         depth.", side.other().lower_name(), side.lower_name()),
                 &numbers,
             )
             .hint("Common practice keeps tips clear of the web; the depth belongs to a stop or a shoulder."),
@@ -106,7 +122,11 @@ fn phase_blocked(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
         let numbers = [phase, held.middle()].map(|a| (Quantity::Angle, a.degrees()));
         Finding::note("phase_blocked")
             .at(Slot::Setting(FieldId::Phase))
-            .says("At phase {} a dog is in the way at full depth; lash is that of the nearest window, about {}.", &numbers)
+            .says(
+                "At phase {} a dog is in the way at full depth; lash is that of the nearest \
+                 window, about {}.",
+                &numbers,
+            )
             .hint("Turn ring A until the mark on the phase map stands in an open strip.")
     })
 }
@@ -145,7 +165,10 @@ fn one_ring_cut(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     Some(
         Finding::warning("nothing_gained")
             .says(message, &[(Quantity::Count, length(&pair.to_hold)), (Quantity::Angle, width)])
-            .hint("Every full-height dog of one ring still meets every one of the other. Cut the mating ring too, in step with this one."),
+            .hint(
+                "Every full-height dog of one ring still meets every one of the other. Cut the \
+                 mating ring too, in step with this one.",
+            ),
     )
 }
 
@@ -154,7 +177,11 @@ fn uneven(pair: &PairAnalysis) -> Option<Finding> {
     let (at_tips, to_hold) = (length(&pair.at_tips), length(&pair.to_hold));
     (at_tips < to_hold && !pair.at_tips.is_empty()).then(|| {
         Finding::note("uneven_heights")
-            .says("The dogs are not all of one height: {} windows at tip level become {} before the hold depth.", &[at_tips, to_hold].map(|n| (Quantity::Count, n)))
+            .says(
+                "The dogs are not all of one height: {} windows at tip level become {} before \
+                 the hold depth.",
+                &[at_tips, to_hold].map(|n| (Quantity::Count, n)),
+            )
             .hint("Free angle and times use the windows that lead down to the hold depth.")
     })
 }
@@ -172,7 +199,8 @@ fn fewer_on_one(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
         Finding::note("fewer_on_one_ring")
             .says(
                 format!(
-                    "{} has {few} tall dogs to {many} on {}, and the pair still has {{}} windows, as if both had {many}.",
+                    "{} has {few} tall dogs to {many} on {}, and the pair still has {{}} windows, \
+                     as if both had {many}.",
                     side.name(),
                     side.other().lower_name()
                 ),
@@ -193,7 +221,11 @@ fn hold_depth(worked: &Worked) -> Option<Finding> {
     (hold < edges).then(|| {
         Finding::warning("hold_depth_in_edges")
             .at(Slot::Setting(FieldId::HoldDepth))
-            .says("The hold depth {} is less than the two edge breaks together, {}: there only the chamfers touch, and they push the dogs apart.", &[hold, edges].map(|v| (Quantity::Length, v)))
+            .says(
+                "The hold depth {} is less than the two edge breaks together, {}: there only the \
+                 chamfers touch, and they push the dogs apart.",
+                &[hold, edges].map(|v| (Quantity::Length, v)),
+            )
             .hint("Give a hold depth of at least the sum of the edge breaks.")
     })
 }
@@ -207,13 +239,19 @@ fn too_fast(pair: &PairAnalysis) -> Option<Finding> {
         let slip = pair.shift_case.slip_rpm.abs();
         let numbers = [slip, limit].map(|v| (Quantity::Speed, v));
         let (finding, ways) = match never {
-            true => (Finding::warning("too_fast_to_drop_in"), "goes in at the first pass, straight or after rubbing"),
+            true => (
+                Finding::warning("too_fast_to_drop_in"),
+                "goes in at the first pass, straight or after rubbing",
+            ),
             false => (Finding::note("too_fast_to_drop_in"), "goes straight in"),
         };
         finding
             .at(Slot::Setting(FieldId::SlipSpeed))
             .says(format!("At {{}} no phase {ways}: the limit for straight in is {{}}."), &numbers)
-            .hint("The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push or less hold depth raise the limit.")
+            .hint(
+                "The dogs ratchet until the speeds come closer. Wider windows, a quicker or \
+                 harder push or less hold depth raise the limit.",
+            )
     })
 }
 
@@ -230,17 +268,21 @@ fn hangs(pair: &PairAnalysis) -> Option<Finding> {
     match shift.attempt.ending {
         Ending::Locked if torque > 0.0 => Some(
             finding("hangs_half_way")
-                .says("From the phase as drawn the tips rub to a standstill: the shift hangs half way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
-                .hint("A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference help."),
+                .says("From the phase as drawn the tips rub to a standstill: the shift hangs half \
+                       way until more than {} turns them apart.", &[(Quantity::Torque, torque)])
+                .hint("A harder push on the pedal locks them harder. Smoother faces, wider windows \
+                       or more speed difference help."),
         ),
         Ending::Locked => Some(
             finding("hangs_half_way")
-                .says("From the phase as drawn the slip is gone with tip on tip: the shift hangs half way until something turns the rings.", &[])
+                .says("From the phase as drawn the slip is gone with tip on tip: the shift hangs \
+                       half way until something turns the rings.", &[])
                 .hint("More speed difference or wider windows help."),
         ),
         Ending::HalfIn => Some(
             finding("half_in")
-                .says("From the phase as drawn the ring stops at an overlap of {}, on top of a short dog: only the tall dogs carry.", &[overlap])
+                .says("From the phase as drawn the ring stops at an overlap of {}, on top of a \
+                       short dog: only the tall dogs carry.", &[overlap])
                 .hint("Look at the height of the short dogs, and at how deep the tall ones are in by then."),
         ),
         _ => None,
@@ -277,7 +319,11 @@ fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     (least <= 0.0).then(|| {
         Finding::warning("only_edges_engaged")
             .at(Slot::Setting(FieldId::Overlap))
-            .says("At full depth some dogs that meet are on their edge breaks only: {} of flank is left.", &[(Quantity::Length, least)])
+            .says(
+                "At full depth some dogs that meet are on their edge breaks only: {} of flank is \
+                 left.",
+                &[(Quantity::Length, least)],
+            )
             .hint("More overlap, or less off the edges.")
     })
 }
@@ -310,7 +356,10 @@ fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
         let finding = Finding::warning("over_allowed")
             .at(Slot::Setting(field.id()))
             .says(format!("{says}, over the {{}} it is set against."), &numbers)
-            .hint("That number is a starting point, with its source under Load. More dogs that carry, more overlap or less torque lower the stress.");
+            .hint(
+                "That number is a starting point, with its source under Load. More dogs that \
+                 carry, more overlap or less torque lower the stress.",
+            );
         Some(finding)
     };
     checks.into_iter().filter_map(over).collect()

@@ -73,7 +73,10 @@ fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
                 "The work leaves windows of unequal width, from {} to {}.",
                 &[narrow, wide].map(|v| (Quantity::Angle, v)),
             )
-            .hint("A shift then depends on which window it meets, and few dogs carry. Treat dogs alike that lie opposite or every second, on both rings.")
+            .hint(
+                "A shift then depends on which window it meets, and few dogs carry. Treat dogs \
+                 alike that lie opposite or every second, on both rings.",
+            )
     })
 }
 
@@ -136,14 +139,18 @@ fn case_gone(worked: &Worked, side: Side) -> Option<Finding> {
             .at(Slot::Setting(FieldId::CaseDepth))
             .says(
                 format!(
-                    "{}: up to {{}} comes off the {} flank of dog {}, and the case is only {{}} deep. The core lies bare there.",
+                    "{}: up to {{}} comes off the {} flank of dog {}, and the case is only {{}} \
+                     deep. The core lies bare there.",
                     side.name(),
                     flank.name(),
                     dog.place + 1
                 ),
                 &[off, case].map(|v| (Quantity::Length, v)),
             )
-            .hint("Check that flank as core, with the pressure that soft steel takes, or have the gear hardened anew by a qualified shop.")
+            .hint(
+                "Check that flank as core, with the pressure that soft steel takes, or have the \
+                 gear hardened anew by a qualified shop.",
+            )
     })
 }
 
@@ -167,6 +174,7 @@ fn core_on_tips(worked: &Worked, side: Side) -> Option<Finding> {
                 ),
                 &[off, case].map(|v| (Quantity::Length, v)),
             )
-            .hint("Soft tips wear and burr sooner. Where they are landed on often, keep them short enough not to be, or have them hardened.")
+            .hint("Soft tips wear and burr sooner. Where they are landed on often, keep them short \
+                   enough not to be, or have them hardened.")
     })
 }

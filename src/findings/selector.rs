@@ -46,11 +46,19 @@ fn unreachable_rod(fault: &RodFault) -> Finding {
     match *fault {
         RodFault::Short { rod_mm, least_mm, most_mm } => Finding::error("rod_does_not_reach")
             .at(Slot::Part(FieldId::RodLength))
-            .says("A rod of {} does not reach from the pedal's arm to the lever at rest: it must be from {} to {}.", &[rod_mm, least_mm, most_mm].map(|mm| (Quantity::Length, mm)))
+            .says(
+                "A rod of {} does not reach from the pedal's arm to the lever at rest: it must \
+                 be from {} to {}.",
+                &[rod_mm, least_mm, most_mm].map(|mm| (Quantity::Length, mm)),
+            )
             .hint("Change the rod, or the arms and the lever's place if the rod is as measured."),
         RodFault::OnShaft { rod_mm } => Finding::error("arm_ends_on_shaft")
             .at(Slot::Part(FieldId::PedalArm))
-            .says("At rest the pedal's arm ends on the shaft itself: the rod of {} lies along the lever and cannot turn it.", &[(Quantity::Length, rod_mm)])
+            .says(
+                "At rest the pedal's arm ends on the shaft itself: the rod of {} lies along the \
+                 lever and cannot turn it.",
+                &[(Quantity::Length, rod_mm)],
+            )
             .hint("Measure the arms and the place of the shaft again."),
     }
 }
@@ -67,8 +75,14 @@ fn in_line(swing: &PedalSwing) -> Option<Finding> {
     swing.in_line().then(|| {
         Finding::warning("linkage_in_line")
             .at(Slot::Part(FieldId::PedalArm))
-            .says("At rest the pedal's arm and the rod lie in line: lifting turns the shaft {} and pressing {}, both the same way.", &turns)
-            .hint("Move the arm or the pedal's height until arm and rod stand about square at rest.")
+            .says(
+                "At rest the pedal's arm and the rod lie in line: lifting turns the shaft {} and \
+                 pressing {}, both the same way.",
+                &turns,
+            )
+            .hint(
+                "Move the arm or the pedal's height until arm and rod stand about square at rest.",
+            )
     })
 }
 
@@ -80,10 +94,16 @@ fn turned_back(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         Finding::warning("linkage_turns_back")
             .at(Slot::Part(FieldId::PedalArm))
             .says(
-                format!("{}, the pedal's arm comes into line with the rod after {{}} of the foot: the shaft has turned {{}} there and turns back from then on.", with_capital(stroke.word())),
+                format!(
+                    "{}, the pedal's arm comes into line with the rod after {{}} of the foot: \
+                     the shaft has turned {{}} there and turns back from then on.",
+                    with_capital(stroke.word())
+                ),
                 &numbers,
             )
-            .hint("Move the arm or the pedal's height until arm and rod stand about square at rest."),
+            .hint(
+                "Move the arm or the pedal's height until arm and rod stand about square at rest.",
+            ),
     )
 }
 
@@ -91,7 +111,8 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
     let reach = &swing.reach[stroke];
     let at = Slot::Part(FieldId::RodLength);
     let word = stroke.word();
-    let hint = "Turn the lever on its splines, or change rod and arms, until rod and lever stand square in the middle of the swing.";
+    let hint = "Turn the lever on its splines, or change rod and arms, until rod and lever stand \
+                square in the middle of the swing.";
     if reach.locks {
         return Some(Finding::warning("linkage_locks").at(at).hint(hint).says(
             format!(
@@ -109,7 +130,11 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
         let mut numbers = angles(CRAMPED[0]).to_vec();
         numbers.push((Quantity::Length, from));
         return Some(Finding::warning("linkage_cramps").at(at).hint(hint).says(
-            format!("{}, the angle between rod and lever comes to {{}}; nearer to line than {{}} it cramps, from {{}} of the foot on.", with_capital(word)),
+            format!(
+                "{}, the angle between rod and lever comes to {{}}; nearer to line than {{}} \
+                 it cramps, from {{}} of the foot on.",
+                with_capital(word)
+            ),
             &numbers,
         ));
     }
@@ -128,7 +153,11 @@ fn no_claw(fault: &ClawFault) -> Finding {
     let numbers = [fault.pin_radius_mm, fault.most_mm].map(|mm| (Quantity::Length, mm));
     Finding::error("pins_too_far_out")
         .at(Slot::Part(FieldId::PinRadius))
-        .says("The claw cannot pull pins at a radius of {}: with these positions and axes they must stand within {}.", &numbers)
+        .says(
+            "The claw cannot pull pins at a radius of {}: with these positions and axes they \
+             must stand within {}.",
+            &numbers,
+        )
         .hint("Measure the pins from the drum's axis, and the distance of the axes, again.")
 }
 
@@ -150,7 +179,11 @@ fn eccentric(claw: &ClawStrokes) -> Option<Finding> {
     (claw.eccentric_mm >= claw.stop_radius_mm).then(|| {
         Finding::warning("eccentric_beyond_shaft")
             .at(Slot::Part(FieldId::Eccentric))
-            .says("The stop is {} off its own axis and stands {} from the shaft: turned, it would come over the shaft.", &numbers)
+            .says(
+                "The stop is {} off its own axis and stands {} from the shaft: turned, it would \
+                 come over the shaft.",
+                &numbers,
+            )
             .hint("Measure again: the eccentric is half of what the stop moves from side to side.")
     })
 }
@@ -182,8 +215,13 @@ fn short_of_stop(
                 &numbers,
             )
             .hint(match swing.pedal.joined {
-                Joined::ByRod(_) => "Give the pedal room, a longer rod arm or a shorter shaft lever.",
-                Joined::OnShaft => "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot.",
+                Joined::ByRod(_) => {
+                    "Give the pedal room, a longer rod arm or a shorter shaft lever."
+                }
+                Joined::OnShaft => {
+                    "Give the pedal room; on the shaft only a shorter foot arm \
+                     turns it farther for the same foot."
+                }
             })
     })
 }
@@ -240,10 +278,14 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
     } else {
         ("little", "the claw may knock the drum on to a false neutral")
     };
-    Some(Finding::warning(if off > 0.0 { "gap_too_large" } else { "gap_too_small" }).at(Slot::Part(travel(stroke))).says(
-        format!("{}, {{}} is left at the stop, too {word} for the {{}} wanted: {what}.", with_capital(stroke.word())),
-        &numbers,
-    ).hint("Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are right."))
+    let code = if off > 0.0 { "gap_too_large" } else { "gap_too_small" };
+    let stroke_word = with_capital(stroke.word());
+    let message =
+        format!("{stroke_word}, {{}} is left at the stop, too {word} for the {{}} wanted: {what}.");
+    Some(Finding::warning(code).at(Slot::Part(travel(stroke))).says(message, &numbers).hint(
+        "Turn the eccentric until both gaps are the same, then make the stop thinner or thicker \
+         until they are right.",
+    ))
 }
 
 fn unequal(claw: &ClawStrokes) -> Option<Finding> {
@@ -263,7 +305,8 @@ fn unequal(claw: &ClawStrokes) -> Option<Finding> {
         Err(fault) => {
             numbers.push((Quantity::Length, fault.move_mm));
             (
-                "The gaps at the stop are {} lifting and {} pressing. The stop would have to move by {}, farther than it can.",
+                "The gaps at the stop are {} lifting and {} pressing. The stop would have to move \
+                 by {}, farther than it can.",
                 "File or build up one side of the stop, or bend what it strikes.",
             )
         }
@@ -277,7 +320,11 @@ fn detent(selector: &SelectorAnalysis) -> Option<Finding> {
     (torque <= 0.0).then(|| {
         Finding::warning("roller_stays")
             .at(Slot::Part(FieldId::RollerFriction))
-            .says("Friction holds the roller on its flank ({} to bring it home): the drum stays where it is left.", &[(Quantity::FineTorque, torque)])
+            .says(
+                "Friction holds the roller on its flank ({} to bring it home): the drum stays \
+                 where it is left.",
+                &[(Quantity::FineTorque, torque)],
+            )
             .hint("Free the roller on its pin and polish the star; steeper flanks help.")
     })
 }
@@ -289,7 +336,11 @@ fn crest(selector: &SelectorAnalysis) -> Option<Finding> {
     (star.crest_mm >= step_mm).then(|| {
         Finding::warning("crest_wider_than_step")
             .at(Slot::Part(FieldId::StarCrest))
-            .says("The flat of the crests is {} wide, and from valley to valley there are {}: no valley is left for the roller.", &numbers)
+            .says(
+                "The flat of the crests is {} wide, and from valley to valley there are {}: no \
+                 valley is left for the roller.",
+                &numbers,
+            )
             .hint("Measure the flat, the radius of the roller and the positions again.")
     })
 }
@@ -361,7 +412,14 @@ fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
     (least <= 0.0).then(|| {
         let numbers = [depth.clearance_mm(facing), least].map(|mm| (Quantity::Length, mm));
         Finding::warning("dogs_touch_in_neutral")
-            .says(format!("Towards {} {{}} are clear in neutral, and {{}} with all sizes at their limits: the dogs can touch.", facing.words()), &numbers)
+            .says(
+                format!(
+                    "Towards {} {{}} are clear in neutral, and {{}} with all sizes at their \
+                     limits: the dogs can touch.",
+                    facing.words()
+                ),
+                &numbers,
+            )
             .hint("Shim the sliding gear towards the other side, or take metal off the tips.")
     })
 }
@@ -375,7 +433,8 @@ fn shallow(worked: &Worked, depth: &Depth) -> Option<Finding> {
         Finding::warning("engaged_too_little")
             .at(Slot::Part(FieldId::ThrowThis))
             .says("The fork pushes the dogs {} in, of {} that they stand high; three quarters would be {}.", &numbers)
-            .hint("Less clearance, a fork that is not bent, less play in its groove. Three quarters is common practice, no source.")
+            .hint("Less clearance, a fork that is not bent, less play in its groove. Three \
+                   quarters is common practice, no source.")
     })
 }
 
@@ -385,7 +444,13 @@ fn off_centre(depth: &Depth) -> Option<Finding> {
         let side = if shim > 0.0 { "away from" } else { "towards" };
         let numbers = [off.abs(), shim.abs()].map(|mm| (Quantity::Length, mm));
         Finding::note("sliding_gear_off_centre")
-            .says(format!("In neutral the sliding gear stands {{}} off the middle; shims of {{}} that move it {side} this pair centre it."), &numbers)
+            .says(
+                format!(
+                    "In neutral the sliding gear stands {{}} off the middle; shims of {{}} \
+                     that move it {side} this pair centre it."
+                ),
+                &numbers,
+            )
             .hint("See Depth for what that does to every number of the pair.")
     })
 }

@@ -414,9 +414,12 @@ mod tests {
     #[test]
     fn suggestions_come_on_top_of_the_plan() {
         let plans = [
-            r#"{ "crenel": 1, "wished_window_ms": 10, "a": { "cuts": { "2": "remove", "4": "remove", "6": "remove" } } }"#,
-            r#"{ "crenel": 1, "wished_window_ms": 45, "a": { "heights": [0, 1] }, "b": { "cuts": { "1": 2, "3": 2 } } }"#,
-            r#"{ "crenel": 1, "wished_window_ms": 30, "b": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [2, 4, 6] }] } }"#,
+            r#"{ "crenel": 1, "wished_window_ms": 10, "a": { "cuts": { "2": "remove", "4": "remove",
+                "6": "remove" } } }"#,
+            r#"{ "crenel": 1, "wished_window_ms": 45, "a": { "heights": [0, 1] }, "b": { "cuts": { "1": 2,
+                "3": 2 } } }"#,
+            r#"{ "crenel": 1, "wished_window_ms": 30, "b": { "plan": [{ "do": "shorten",
+                "shorten_to_mm": 3.5, "dogs": [2, 4, 6] }] } }"#,
         ];
         for text in plans {
             let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
@@ -445,10 +448,13 @@ mod tests {
         let plans = [
             r#"{ "crenel": 1 }"#,
             r#"{ "crenel": 1, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#,
-            r#"{ "crenel": 1, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 4.2, "dogs": [1, 3, 5] }] }, "b": { "plan": [{ "do": "shorten", "shorten_to_mm": 3, "dogs": [2, 4, 6] }] } }"#,
+            r#"{ "crenel": 1, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 4.2,
+                "dogs": [1, 3, 5] }] }, "b": { "plan": [{ "do": "shorten", "shorten_to_mm": 3,
+                "dogs": [2, 4, 6] }] } }"#,
             r#"{ "crenel": 1, "b": { "plan": [{ "do": "remove", "dogs": [2, 4, 6] }] } }"#,
             r#"{ "crenel": 1, "a": { "plan": [{ "do": "narrow_coast", "flank_stock_mm": 1, "dogs": [1, 3, 5] }] } }"#,
-            r#"{ "crenel": 1, "a": { "heights": [0, 1] }, "b": { "plan": [{ "do": "shorten", "shorten_to_mm": 2, "dogs": [1, 3, 5] }] } }"#,
+            r#"{ "crenel": 1, "a": { "heights": [0, 1] }, "b": { "plan": [{ "do": "shorten",
+                "shorten_to_mm": 2, "dogs": [1, 3, 5] }] } }"#,
         ];
         let mut compared = 0;
         for text in plans {
@@ -509,13 +515,15 @@ mod tests {
     /// Where one ring has its short dogs already, they are unchanged, and the other ring is cut to match.
     #[test]
     fn what_is_cut_already_is_not_named_again() {
-        let text = r#"{ "crenel": 1, "wished_window_ms": 41, "a": { "plan": [{ "do": "shorten", "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#;
+        let text = r#"{ "crenel": 1, "wished_window_ms": 41, "a": { "plan": [{ "do": "shorten",
+            "shorten_to_mm": 3.5, "dogs": [1, 3, 5] }] } }"#;
         let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         // Half of it off each ring leaves the case on both.
         assert_eq!(
             list[0].words,
-            "Cut every second dog of ring B (B2, B4, B6) down to 3.9 mm, and take 0.65 mm (at Ø52 mm) off the coast flanks of the tallest dogs of both rings."
+            "Cut every second dog of ring B (B2, B4, B6) down to 3.9 mm, and take 0.65 mm (at Ø52 \
+             mm) off the coast flanks of the tallest dogs of both rings."
         );
         assert!(list[0].against.is_none(), "{:?}", list[0].against);
         for (at, one) in list.iter().enumerate() {

@@ -68,7 +68,10 @@ fn are_independent(a: &Operation, b: &Operation) -> bool {
 
 proptest! {
     #[test]
-    fn an_operation_never_adds_metal(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..5)) {
+    fn an_operation_never_adds_metal(
+        spec in ring_as_found(),
+        work in proptest::collection::vec(light_operation(), 1..5),
+    ) {
         let mut ring = spec.to_found();
         for operation in work {
             let after = operation.done_to(ring.clone());
@@ -136,7 +139,10 @@ proptest! {
     }
 
     #[test]
-    fn undoing_all_work_brings_the_ring_back_bit_for_bit(spec in ring_as_found(), work in proptest::collection::vec(light_operation(), 1..6)) {
+    fn undoing_all_work_brings_the_ring_back_bit_for_bit(
+        spec in ring_as_found(),
+        work in proptest::collection::vec(light_operation(), 1..6),
+    ) {
         let start = Design { a: spec, ..Design::default() };
         let found = start.a.to_cut();
         let mut history = History::new(Draft::new(start.clone()));

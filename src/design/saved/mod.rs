@@ -13,18 +13,22 @@
 //! }
 //! ```
 //!
-//! Numbers stand under the keys of the table of inputs ([`crate::fields`]), the unit in the key.
-//! What is missing has the default of that table, which is therefore frozen with the version.
-//! Dogs are counted from 1 in `cuts`: `"remove"`, or the height in mm that is left. A ring with
-//! `dogs` is given dog by dog. Work on a ring that is more than that stands in `plan`, a list of
-//! operations in their order, each with `do`, its number and the `dogs` it is done to, counted from 1;
-//! a file may have both, `cuts` come first. `beside` lists pairs of rings to compare with, each with `title`, `a`
-//! and `b`, and `held` says what is held in the comparison. Without `gearbox` there is none; its `gears` begin with the first.
-//! `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known; a `track` may have
-//! `points`, and `depth` has the chains `this` and `other`, each a list of dimensions with `name` and
-//! `way`. `felt` lists what the rider feels, `measured` has what was measured for it. Unknown keys are reported and left out; of
-//! a key that stands twice in one place the last counts, and that is reported too. Files and links of version 1
-//! open forever: a later version reads them through a migration here.
+//! - Numbers are under the keys of the table of inputs ([`crate::fields`]), which carry the unit. A
+//!   missing number has the default of that table. The defaults are therefore frozen with the version.
+//! - `cuts` has dogs by their number from 1, each with `"remove"` or the height in mm that is left.
+//! - `dogs` lists a ring dog by dog.
+//! - `plan` lists any other work on a ring, in its order: each operation has `do`, its number, and the
+//!   `dogs` it is done to, counted from 1. A file can have both `cuts` and `plan`; `cuts` come first.
+//! - `beside` lists pairs of rings to compare with, each with `title`, `a` and `b`. `held` says what is
+//!   held in the comparison.
+//! - `gearbox` is there only if the gearbox is known. Its `gears` begin with the first gear.
+//! - `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known. A `track` can have
+//!   `points`. `depth` has the chains `this` and `other`, lists of dimensions with `name` and `way`.
+//! - `felt` lists what the rider feels, and `measured` has the measurements for it.
+//!
+//! Unknown keys are reported and left out. If a key is given twice in one place, the last one counts, and
+//! that is reported too. Files and links of version 1 open forever: a later version reads them through a
+//! migration here.
 
 mod bytes;
 mod read;

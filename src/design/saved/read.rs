@@ -133,10 +133,18 @@ impl Reader {
             Some(Some(VERSION)) => return true,
             Some(Some(newer)) if newer > VERSION => self.error(
                 "newer_version",
-                &format!("This design has version {newer}; this app reads up to version {VERSION}. It was saved by a newer app."),
+                &format!(
+                    "This design has version {newer}; this app reads up to version {VERSION}. \
+                     It was saved by a newer app."
+                ),
                 "Reload the page to get the newest app.",
             ),
-            _ => self.error("not_a_design", "This is JSON, but not a design: the key “crenel” with the version is missing.", NOT_OURS),
+            _ => self.error(
+                "not_a_design",
+                "This is JSON, but not a design: the key “crenel” with \
+                 the version is missing.",
+                NOT_OURS,
+            ),
         }
         false
     }

@@ -8,12 +8,12 @@ use crate::units::Angle;
 
 /// A claw whose hooks pull the drum round by its pins, one step for each stroke.
 ///
-/// At rest two pins stand evenly beside the line from drum to shaft, half a step to each side; a stroke
-/// pulls one of them to where the other was. Travel, play and gap are measured at the hook, along its
+/// At rest two pins are symmetric about the line from drum to shaft, half a step to each side. A stroke
+/// pulls one of them to the place of the other. Travel, play and gap are measured at the hook, along its
 /// arc about the shaft.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Claw {
-    /// Positions round the drum, and pins.
+    /// Number of positions round the drum, which is the number of pins.
     pub positions: f64,
     /// From the drum's axis to the middle of a pin, mm.
     pub pin_radius_mm: f64,
@@ -27,18 +27,18 @@ pub struct Claw {
     pub stop_radius_mm: f64,
     /// How far the stop is off its own axis, mm; 0 for a fixed stop.
     pub eccentric_mm: f64,
-    /// How far the eccentric is turned now; plus gives the lifting stroke more travel.
+    /// The angle of the eccentric now; plus gives the lifting stroke more travel.
     pub eccentric_at: Angle,
-    /// The gap that ought to be left at the stop, mm.
+    /// The target gap at the stop, mm.
     pub wanted_mm: f64,
 }
 
-/// A drum that no claw can turn like this.
+/// The claw cannot turn a drum with pins so far out.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ClawFault {
     /// Radius of the pins, mm.
     pub pin_radius_mm: f64,
-    /// The largest radius that the hook can still pull at, mm.
+    /// The largest radius at which the hook can still pull, mm.
     pub most_mm: f64,
 }
 
@@ -58,7 +58,7 @@ pub enum Ends {
     Back,
     /// Friction holds the roller: the drum stays where the claw leaves it.
     Held,
-    /// The roller stands on the crest: no gear, a false neutral.
+    /// The roller rests on the crest: no gear, a false neutral.
     Between,
     /// The roller falls into the next valley.
     Next,
@@ -79,7 +79,7 @@ impl Ends {
     }
 }
 
-/// What a stroke comes to.
+/// The result of a stroke.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StrokeEnd {
     /// How far the shaft has turned.
@@ -88,8 +88,8 @@ pub struct StrokeEnd {
     pub before_stop: bool,
     /// How far the claw has pushed the drum.
     pub pushed: Angle,
-    /// What is left between hook and pin once the drum is home, mm; minus is how far the pin is pushed
-    /// past it.
+    /// The gap between hook and pin once the drum is home, mm. Minus is the distance by which the pin is
+    /// pushed past its place.
     pub gap_mm: f64,
     /// Where the drum ends up.
     pub ends: Ends,
@@ -101,12 +101,12 @@ impl Claw {
         Angle::from_degrees(360.0 / self.positions)
     }
 
-    /// What stands in the way of the claw turning the drum.
+    /// Whether the claw can turn the drum.
     ///
     /// The hook pulls a pin only as long as the line from the shaft meets the pin circle from outside.
     ///
     /// # Errors
-    /// If the pins stand too far out for the distance of the shafts.
+    /// If the pins are too far out for the distance of the axes.
     pub fn check(&self) -> Result<(), ClawFault> {
         let most_mm = self.apart_mm * cos(self.step().radians() / 2.0);
         let fits = self.pin_radius_mm < most_mm;
@@ -135,7 +135,7 @@ impl Claw {
         Angle::from_radians(2.0 * self.seen(self.step().radians() / 2.0))
     }
 
-    /// The same at the hook, mm.
+    /// [`Self::swing`] as an arc at the hook, mm.
     pub fn swing_mm(&self) -> f64 {
         self.swing().radians() * self.hook_radius_mm()
     }
@@ -145,7 +145,7 @@ impl Claw {
         Angle::from_radians(self.travel_mm[stroke] / self.hook_radius_mm())
     }
 
-    /// How far the drum is pushed when the shaft has swung this far, play and all. Beyond the tangent
+    /// How far the drum is pushed when the shaft has swung by `shaft`, the play included. Beyond the tangent
     /// to the pin circle the hook slips off, and the drum is pushed no further.
     pub fn pushed(&self, stroke: Stroke, shaft: Angle) -> Angle {
         let play = self.play_mm[stroke] / self.hook_radius_mm();
@@ -156,7 +156,7 @@ impl Claw {
         Angle::from_radians(half - (asin(sine) - seen))
     }
 
-    /// How fast the drum turns for the shaft as the hook takes hold.
+    /// The ratio of the speeds of drum and shaft as the hook takes hold.
     ///
     /// `dδ/dψ = d·cos ψ/√(r² − d²·sin² ψ) − 1`
     pub fn drum_per_shaft(&self) -> f64 {
@@ -175,7 +175,7 @@ impl Claw {
         self.swing_mm() + self.play_mm[stroke] - shaft.radians() * self.hook_radius_mm()
     }
 
-    /// What a stroke comes to with a shaft that can swing `can`; none for as far as the stop.
+    /// The result of a stroke with a shaft that can swing by `can`; `None` stands for as far as the stop.
     pub fn stroke(&self, stroke: Stroke, can: Option<Angle>, star: Option<&Star>) -> StrokeEnd {
         let stop = self.swing_to_stop(stroke);
         let before_stop = can.is_some_and(|can| can.radians() < stop.radians());
@@ -201,19 +201,19 @@ impl Claw {
         }
     }
 
-    /// Where the eccentric makes both gaps equal, nearest to where it stands.
+    /// The angle of the eccentric that makes both gaps equal, the nearest to its present angle.
     ///
-    /// Moving the stop gives one stroke what it takes from the other: the hook moves by
+    /// Moving the stop adds to one gap what it takes from the other: the hook moves by
     /// `e·(sin α − sin α₀)·(hook radius)/(stop radius)`.
     ///
     /// # Errors
-    /// If it cannot move the stop that far.
+    /// If the eccentric cannot move the stop that far.
     pub fn centred(&self) -> Result<Angle, EccentricFault> {
         let PerStroke { lift, press } = self.gaps_mm();
         let move_mm = (lift - press) / 2.0 * self.stop_radius_mm / self.hook_radius_mm();
         let (e, now) = (self.eccentric_mm, self.eccentric_at.sin());
         let sine = now + move_mm / e;
-        // A fixed stop that is right already needs no turn; 0/0 must not pass for a place.
+        // A fixed stop that is right already needs no turn; 0/0 must not count as an angle.
         if move_mm.abs() < 1e-9 {
             return Ok(self.eccentric_at);
         }
@@ -229,11 +229,11 @@ impl Claw {
         };
         let [one, other] = places.map(nearest);
         let best = if off(&one) <= off(&other) { one } else { other };
-        // The same place within half a turn, as it is typed.
+        // Within half a turn, as people type it.
         Ok(best.signed())
     }
 
-    /// The same claw with its eccentric turned to another place.
+    /// The same claw with its eccentric turned to another angle.
     #[must_use]
     pub fn turned_to(&self, at: Angle) -> Self {
         let hook = self.hook_radius_mm() / self.stop_radius_mm;
@@ -246,8 +246,8 @@ impl Claw {
         }
     }
 
-    /// How much thinner the stop has to be made, mm, for the mean of both gaps to be the one wanted;
-    /// minus is thicker.
+    /// How much thinner the stop has to be, mm, for the mean of both gaps to be the target gap; minus is
+    /// thicker.
     pub fn stop_thinner_mm(&self) -> f64 {
         let PerStroke { lift, press } = self.gaps_mm();
         let over = (lift + press) / 2.0 - self.wanted_mm;

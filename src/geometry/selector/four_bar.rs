@@ -53,7 +53,7 @@ impl FourBar {
     pub fn transmission(&self, arm: f64) -> Option<f64> {
         let (b, c) = (self.rod_mm, self.lever_mm);
         let cosine = (b * b + c * c - self.diagonal2(arm)) / (2.0 * b * c);
-        // A linkage that just reaches must not fail by a rounding error.
+        // A linkage that just reaches must not fail because of rounding.
         (cosine.abs() <= 1.0 + 1e-12).then(|| acos(cosine.clamp(-1.0, 1.0)))
     }
 
@@ -77,7 +77,7 @@ impl FourBar {
         })
     }
 
-    /// How fast the lever turns for the arm: the ratio of their angles in a very small movement.
+    /// The ratio of the speeds of lever and arm.
     ///
     /// `dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β))` with β the direction of the rod.
     pub fn ratio(&self, arm: f64, assembly: Assembly) -> Option<f64> {
@@ -89,8 +89,8 @@ impl FourBar {
         ratio.is_finite().then_some(ratio)
     }
 
-    /// How far the arm can turn from a place, counter-clockwise (`way` 1) or clockwise (−1), until
-    /// the diagonal has this length; `None` if it never has.
+    /// How far the arm can turn from an angle, counter-clockwise (`way` 1) or clockwise (−1), until the
+    /// diagonal has this length; `None` if it never does.
     pub fn turn_to_diagonal(&self, arm: f64, way: f64, diagonal_mm: f64) -> Option<f64> {
         let (a, d) = (self.arm_mm, self.apart_mm);
         let cosine = (a * a + d * d - diagonal_mm * diagonal_mm) / (2.0 * a * d);
@@ -109,8 +109,8 @@ impl FourBar {
         turns.into_iter().flatten().min_by(f64::total_cmp)
     }
 
-    /// How far the arm can turn until it lies in line with the rod, where the lever stops and turns back;
-    /// `None` if it never does. A line in which the two lie already is behind it whichever way it turns.
+    /// How far the arm can turn until it is in line with the rod, where the lever stops and turns back;
+    /// `None` if that never happens. If the two are in line already, that does not count.
     pub fn turn_to_reversal(&self, arm: f64, way: f64, assembly: Assembly) -> Option<f64> {
         let (a, b, c, d) = (self.arm_mm, self.rod_mm, self.lever_mm, self.apart_mm);
         // With the rod laid back along the arm, its end lies behind the pivot where the rod is longer.
@@ -133,10 +133,10 @@ impl FourBar {
         turns.filter(|turn| (IN_LINE..TAU - IN_LINE).contains(turn)).min_by(f64::total_cmp)
     }
 
-    /// How far the lever turns while the arm does, radians with its sign and all its turns; `None` where
-    /// the rod does not reach all the way.
+    /// How far the lever turns while the arm turns by `turn`, radians, signed and not wrapped; `None` if the
+    /// rod does not reach all the way.
     pub fn swing(&self, arm: f64, turn: f64, assembly: Assembly) -> Option<f64> {
-        // Between two of so many steps the lever never gets half a turn ahead.
+        // The lever turns by less than half a turn in each of these steps.
         const STEPS: u8 = 64;
         let mut last = self.lever(arm, assembly)?;
         let mut swung = 0.0;
@@ -179,7 +179,7 @@ impl FourBar {
     }
 }
 
-/// How far a transmission angle is from having rod and lever in line, radians.
+/// How far a transmission angle is from rod and lever being in line, radians.
 pub(super) fn from_lock(angle: f64) -> f64 {
     angle.min(PI - angle)
 }

@@ -9,12 +9,12 @@ use super::{PerStroke, Stroke};
 use crate::ring::Point;
 use crate::units::Angle;
 
-/// Transmission angle below which a linkage cramps, degrees; between the two it is near it. Source:
-/// the 40° to 45° that machine design asks for, as in Uicker, Pennock, Shigley, *Theory of Machines
+/// Transmission angles, degrees: below the lower one a linkage cramps, between the two it is close to
+/// cramping. Source: the 40° to 45° that machine design asks for, as in Uicker, Pennock, Shigley, *Theory of Machines
 /// and Mechanisms*.
 pub const CRAMPED: [f64; 2] = [40.0, 45.0];
 
-/// An arm's end so near to the shaft, as a share of arm, rod and lever, stands on it.
+/// An arm whose end is nearer to the shaft than this share of arm, rod and lever ends on the shaft.
 const ON_SHAFT: f64 = 1e-9;
 
 /// A pedal with its foot arm, and how it turns the shaft.
@@ -40,8 +40,8 @@ pub enum Joined {
     ByRod(Rod),
 }
 
-/// A rod from an arm of the pedal to a lever on the shaft. The shaft's centring spring holds the lever
-/// where it is at rest, so that the length of the rod decides where the pedal stands.
+/// A rod from an arm of the pedal to a lever on the shaft. The centring spring of the shaft holds the lever
+/// in its place at rest, so that the length of the rod decides the height of the pedal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rod {
     /// The shaft, from the pedal's pivot, *x* to the front and *y* up.
@@ -52,9 +52,9 @@ pub struct Rod {
     pub rod_mm: f64,
     /// From the shaft to the rod, mm.
     pub lever_mm: f64,
-    /// How far the lever stands ahead of straight up at rest.
+    /// How far the lever leans ahead of straight up at rest.
     pub lever_at: Angle,
-    /// Whether the pedal's arm stands above the line from its pivot to the lever's end, not below it.
+    /// Whether the pedal's arm is above the line from its pivot to the lever's end, not below it.
     pub above: bool,
 }
 
@@ -70,7 +70,7 @@ pub enum RodFault {
         /// The longest, mm.
         most_mm: f64,
     },
-    /// The end of the pedal's arm stands on the shaft, so that the rod lies along the lever.
+    /// The end of the pedal's arm is on the shaft, so that the rod lies along the lever.
     OnShaft {
         /// Its length and that of the lever, mm.
         rod_mm: f64,
@@ -88,29 +88,29 @@ pub struct Posture {
     pub lever_end: Option<Point>,
     /// How far the shaft has turned from rest, counter-clockwise with the front to the right.
     pub shaft: Angle,
-    /// Angle between rod and lever; none where the pedal sits on the shaft.
+    /// Angle between rod and lever; `None` if the pedal sits on the shaft.
     pub transmission: Option<Angle>,
 }
 
-/// What one stroke of the foot gives.
+/// The result of one stroke of the foot.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reach {
-    /// How far the foot gets, mm along the arc of the peg: all its travel, or as far as the rod lets it.
+    /// How far the foot moves the peg, mm along its arc: the whole travel, or as far as the rod allows.
     pub foot_mm: f64,
     /// Whether rod and lever came into line before the foot had all its travel.
     pub locks: bool,
     /// How far the shaft has turned at the end, whichever way.
     pub shaft: Angle,
-    /// How far the shaft turns at most: less far than at the end only where it turns back in the stroke
-    /// and goes beyond rest.
+    /// How far the shaft turns until it turns back, or until the end if it does not turn back. It is less
+    /// than the turn at the end only if the shaft turns back beyond rest.
     pub farthest: Angle,
-    /// Foot travel at which arm and rod are in line and the shaft turns back, mm; none if they are not
-    /// in this stroke.
+    /// Foot travel at which arm and rod are in line and the shaft turns back, mm; `None` if that
+    /// is not in this stroke.
     pub turns_back_at_mm: Option<f64>,
     /// The angle between rod and lever that is nearest to locking in the stroke.
     pub worst: Option<Angle>,
-    /// Foot travel at which the transmission angle falls below the lower of [`CRAMPED`], mm; none if it
-    /// does not in this stroke.
+    /// Foot travel at which the transmission angle falls below the lower of [`CRAMPED`], mm; `None`
+    /// if it does not in this stroke.
     pub cramps_at_mm: Option<f64>,
 }
 
@@ -173,7 +173,8 @@ impl Rod {
 }
 
 impl Linked {
-    /// With the lever where its spring holds it: a rod that just reaches must not fail by rounding.
+    /// The posture with the lever where its spring holds it. A rod that just reaches must not fail because of
+    /// rounding.
     fn at_rest(&self, rod: &Rod, peg: Point) -> Posture {
         let (arm_end, lever_end) =
             (Point::polar(self.bars.arm_mm, self.line + self.arm), rod.lever_end());
@@ -224,7 +225,7 @@ impl Pedal {
         way * foot_mm / self.foot_arm_mm
     }
 
-    /// Where everything stands at rest.
+    /// The posture at rest.
     ///
     /// # Errors
     /// If the rod does not reach, or cannot turn the lever.
@@ -243,8 +244,8 @@ impl Pedal {
         })
     }
 
-    /// Where everything stands with the peg moved along its arc by `foot_mm`, plus for lifting; `None`
-    /// where the rod does not let it get there.
+    /// The posture with the peg moved along its arc by `foot_mm`, plus for lifting; `None` if the rod does
+    /// not let the peg reach that place.
     ///
     /// # Errors
     /// If the rod does not even reach at rest.
@@ -261,7 +262,7 @@ impl Pedal {
         })
     }
 
-    /// What a whole stroke gives.
+    /// The result of a whole stroke.
     ///
     /// # Errors
     /// If the rod does not reach at rest.
@@ -302,8 +303,8 @@ impl Pedal {
         })
     }
 
-    /// How far the foot has to move the peg, mm, for the shaft to turn this far in a stroke, whatever its
-    /// own travel is; none where the linkage locks or turns back before.
+    /// How far the foot has to move the peg, mm, for the shaft to turn by `shaft` in a stroke. The travel of
+    /// the foot sets no limit. `None` if the linkage locks or turns back before.
     ///
     /// # Errors
     /// If the rod does not reach at rest.
@@ -315,7 +316,7 @@ impl Pedal {
         if most.farthest.radians() < shaft.radians() {
             return Ok(None);
         }
-        // Up to there the shaft only turns on: halved until nothing is left to halve.
+        // Up to there the shaft turns one way only. The range is halved to the last bit.
         for _ in 0..60 {
             let middle = f64::midpoint(low, high);
             if far(middle)?.farthest.radians() < shaft.radians() {
@@ -327,7 +328,7 @@ impl Pedal {
         Ok(Some(high))
     }
 
-    /// How many degrees the shaft turns for each mm of the foot at rest, whichever way; none at a lock.
+    /// How many degrees the shaft turns for each mm of the foot at rest, whichever way; `None` at a lock.
     ///
     /// # Errors
     /// If the rod does not reach at rest.
@@ -340,7 +341,7 @@ impl Pedal {
         Ok(ratio.map(|ratio| (ratio / self.foot_arm_mm).to_degrees().abs()))
     }
 
-    /// The length of rod, mm, that brings the peg at rest into this direction from the pivot; none where
+    /// The length of rod, mm, that brings the peg at rest into this direction from the pivot; `None` if
     /// there is no rod.
     pub fn rod_for_peg(&self, peg: Point) -> Option<f64> {
         let Joined::ByRod(rod) = &self.joined else { return None };
@@ -366,8 +367,8 @@ impl Pedal {
         }
     }
 
-    /// The same pedal with its lever, or itself where it sits on the shaft, put on the shaft this much
-    /// farther to the front.
+    /// The same pedal with its lever mounted on the shaft this much farther to the front, or with the pedal
+    /// itself if it sits on the shaft.
     #[must_use]
     pub fn on_next_spline(&self, tooth: Angle) -> Self {
         let ahead = |angle: Angle| Angle::from_radians(angle.radians() + tooth.radians());
@@ -380,8 +381,8 @@ impl Pedal {
         }
     }
 
-    /// The length of rod, mm, that raises the peg at rest by `up_mm`, square to the ground; none where
-    /// there is no rod, the foot arm does not reach so high, or the pedal's arm would have to swing
+    /// The length of rod, mm, that raises the peg at rest by `up_mm`, square to the ground. `None` if there
+    /// is no rod, if the foot arm does not reach that height, or if the pedal's arm would have to swing
     /// through the rod.
     pub fn rod_for_height(&self, up_mm: f64) -> Option<f64> {
         let peg = self.posture(0.0).ok().flatten()?.peg;

@@ -1,9 +1,9 @@
-//! The track in the drum: how far the fork stands for how far the drum has turned.
+//! The track in the drum: the travel of the fork as a function of the drum angle.
 
 use std::cmp::Ordering::Greater;
 
-/// A track as points of drum angle in degrees from the position that is left, and fork travel in mm
-/// towards the pair; straight in between, level before the first and after the last.
+/// A track through points of drum angle, in degrees from the position that the drum leaves, and fork travel,
+/// in mm towards the pair. It is straight between points, and level before the first and after the last.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Track {
     points: Vec<[f64; 2]>,
@@ -27,7 +27,7 @@ impl Track {
         if points.len() < 2 {
             return Err(TrackFault::TooFew);
         }
-        // An angle that is no number compares as nothing, and fails too.
+        // Comparing with NaN gives `None`, so that NaN fails too.
         let rises = |at: usize| points[at][0].partial_cmp(&points[at - 1][0]) == Some(Greater);
         let fault = (1..points.len()).find(|&at| !rises(at));
         fault.map_or(Ok(Self { points }), |at| Err(TrackFault::OutOfOrder(at)))

@@ -60,9 +60,10 @@ impl Solid {
     /// The solid of a ring on a web.
     ///
     /// # Errors
-    /// Says what keeps it from being one sound piece: no dog, a dog without a root, dogs that touch
-    /// (less than 1e-4 mm apart, at their roots or anywhere above), a flank within 0.02 rad of running
-    /// along the bore, lengths of the web below 0.1 mm or above 10 m, or a bore below a fifth of the inner radius of the dogs.
+    /// If the ring is not one sound piece: it has no dog, a dog without a root, dogs that touch (less than
+    /// 1e-4 mm apart, at their roots or anywhere above), a flank within 0.02 rad of running along the bore,
+    /// lengths of the web below 0.1 mm or above 10 m, or a bore below a fifth of the inner radius of the
+    /// dogs.
     pub fn of(ring: &Ring, body: &Body) -> Result<Self, SolidError> {
         check::lengths(ring, body)?;
         let stands = check::standing(ring)?;

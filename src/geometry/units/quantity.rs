@@ -211,13 +211,14 @@ impl Quantity {
         self.with_unit(self.format_kept(value, units), units)
     }
 
-    /// Writes a result with its unit, to the four digits that a reader takes in; whole numbers stay whole, and
-    /// nothing is written finer than [`Quantity::show`] does.
+    /// Writes a result with its unit, to four digits. Whole numbers stay whole, and no number is written finer
+    /// than [`Quantity::show`] writes it.
     ///
     /// ```
     /// use crenel_geometry::units::Quantity;
     /// let short = |value| Quantity::Torque.show_short(value, Default::default());
-    /// assert_eq!([604.073, -1545.42, 8.479, 0.02].map(short), ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
+    /// let texts = [604.073, -1545.42, 8.479, 0.02].map(short);
+    /// assert_eq!(texts, ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
     /// ```
     pub fn show_short(self, value: f64, units: DisplayUnits) -> String {
         let size = (value / self.scale(units)).abs();

@@ -45,7 +45,8 @@ impl fmt::Display for ParseError {
             }
             Self::BadSexagesimal(text) => write!(
                 f,
-                "“{}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, for example 11°30′00″.",
+                "“{}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, \
+                 for example 11°30′00″.",
                 cited(text)
             ),
             Self::Feet(text) => write!(

@@ -1,10 +1,10 @@
-//! What the first pass comes to, and for how much more of what it starts with it comes to the same.
+//! The result of the first pass, and how far its start can move on before the result changes.
 //!
-//! Falls and lands keep the order of rings: one that starts further on, or faster, is ahead all the
-//! way. So what becomes of the rings from a stretch of phases changes only where the one ahead just
-//! reaches something that the one behind does not: a flank, the begin or the end of a top, or the
-//! end of a land before it stops. Each of these places is known in closed form, so that one try
-//! says how far the answer holds.
+//! Falls and lands keep the order of rings: a ring that starts further on, or faster, is ahead all the
+//! way. So the result changes between two neighbouring phases only where the ring ahead just reaches
+//! something that the ring behind misses: a flank, the start or the end of a top, or the end of a land
+//! before it stops. Each of these places is known in closed form. One attempt therefore tells how far
+//! its result holds.
 
 use std::f64::consts::TAU;
 
@@ -15,28 +15,28 @@ use super::run::{Fall, Shifter, State, rubbed_for, shortest};
 use super::{SAME_MM, SAME_RAD};
 use crate::pair::wrapped;
 
-/// Flanks closer to each other than this (rad) are flush, as they are for a fall.
+/// Flanks closer to each other than this (rad) are flush, as for a fall.
 const FLUSH_RAD: f64 = 2.0 * SAME_RAD;
 
-/// The first pass of a ring from somewhere on.
+/// The first pass of a ring from some state on.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Course {
-    /// What it comes to, if there is time for it.
+    /// The result, if there is time for it.
     pub(super) what: FirstPass,
-    /// How much more there may be for the same: phase, slip, or the square of the slip at the end of
-    /// a land.
+    /// How much the start can grow with the same result: its phase, its slip, or the square of the slip
+    /// at the end of a land.
     pub(super) more: f64,
-    /// When it is decided, s. The more there is, the sooner, or just as soon.
+    /// The time at which the result is decided, s. It never gets later as the start grows.
     pub(super) time: f64,
 }
 
 impl Shifter {
-    /// From a phase over a window. Counts no further than `limit`.
+    /// The first pass from a phase over a window. `more` is only followed up to `limit`.
     pub(super) fn over_window(&self, u: f64, slip: f64, limit: f64) -> Course {
         self.falls(&self.start(u, slip), By::Phase, limit, FirstPass::StraightIn)
     }
 
-    /// From a phase on a land.
+    /// The first pass from a phase on a land.
     pub(super) fn over_land(&self, u: f64, slip: f64) -> Course {
         let course = self.rubs(&self.start(u, slip), slip);
         Course {
@@ -54,7 +54,7 @@ impl Shifter {
         self.conditions.slip_deceleration()
     }
 
-    /// A fall, and what follows. `inside` is what it counts as if nothing comes between.
+    /// A fall, and what follows it. `inside` is its result if it reaches full depth.
     fn falls(&self, from: &State, by: By, limit: f64, inside: FirstPass) -> Course {
         let fall = self.fall(*from);
         let more = self.same_fall(from, &fall, by, limit);
@@ -76,8 +76,8 @@ impl Shifter {
         }
     }
 
-    /// Rubbing along a land, and what follows. `more` is that of the square of the slip at its end;
-    /// no ring is faster than `fastest`.
+    /// Rubbing along a land, and what follows it. `more` of the answer is for the square of the slip at the
+    /// end of the land. No ring is faster than `fastest`.
     fn rubs(&self, from: &State, fastest: f64) -> Course {
         let slip_deceleration = self.slip_deceleration();
         let land = self.levels[from.level].lands.under(from.u).unwrap_or(0.0);
@@ -114,8 +114,8 @@ impl Shifter {
         if at.x > SAME_MM { FirstPass::HalfIn } else { FirstPass::Locked }
     }
 
-    /// How much more a fall bears before it meets something else, or the same where it no longer
-    /// holds.
+    /// How much the start of a fall can grow before the fall meets something else, or meets the same
+    /// flank where that no longer holds.
     fn same_fall(&self, from: &State, fall: &Fall<'_>, by: By, limit: f64) -> f64 {
         let (end_mm, met) = match fall {
             Fall::Full(_) => (self.conditions.full_mm, None),
@@ -144,7 +144,7 @@ impl Shifter {
         }
         let held = met.filter(|wall| self.holds(end_mm, wall));
         if let Some(wall) = held {
-            // Sooner it holds as well, down to the hold depth and to a top that it passes by.
+            // Met earlier, the flank holds too, down to the hold depth and to a top that the fall passes.
             let deepest = (wall.starts_mm + self.conditions.hold_mm).max(passed_mm);
             let least = (deepest - SAME_MM).min(end_mm);
             let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);
@@ -160,7 +160,7 @@ impl Shifter {
     }
 }
 
-/// How much faster than now a fall can be at most.
+/// By how much a fall can get faster at most.
 const fn limit_of(by: By, limit: f64) -> f64 {
     match by {
         By::Phase => 0.0,
@@ -168,8 +168,8 @@ const fn limit_of(by: By, limit: f64) -> f64 {
     }
 }
 
-/// How deep a flank counts beside the one that is met at an overlap: where it stands behind that, a
-/// fall meets that first, from its tip on down.
+/// The overlap down to which another flank matters beside the one that is met. Where it lies behind the
+/// met flank, a fall meets that one first.
 fn counts_to(met: &DirectedBlock, other: &DirectedBlock, from_mm: f64, met_mm: f64) -> f64 {
     let top = from_mm.max(met.starts_mm).min(met_mm);
     if std::ptr::eq(met, other) {

@@ -1,4 +1,4 @@
-//! Blocks as a ring on the move meets them.
+//! Blocks as the moving ring meets them.
 
 use std::f64::consts::TAU;
 
@@ -6,17 +6,17 @@ use super::lands::SAME_RAD;
 use crate::pair::{Block, Edges, wrapped};
 use crate::ring::FlankSide;
 
-/// Blocks that repeat round the circle are turned by the same angle but for this, rad.
+/// Blocks repeat round the circle if they are turned by the same angle to within this, rad.
 const TURNED_RAD: f64 = 1e-9;
 
-/// A block as the moving ring meets it: its near end comes first, whatever the direction.
+/// A block as the moving ring meets it. Its near end is met first, whatever the direction.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
     pub(super) near: Reach,
     far: Reach,
-    /// Its near end where it reaches furthest, and its greatest width, at any overlap.
+    /// The greatest reach of its near end and its greatest width, over all overlaps.
     widest: (f64, f64),
 }
 
@@ -40,7 +40,7 @@ impl Reach {
         }
     }
 
-    /// At a depth below the tips of the two dogs.
+    /// The reach at a depth below the tips of the two dogs.
     pub(super) fn at(&self, depth_mm: f64) -> f64 {
         let depth_mm = depth_mm.max(0.0);
         if depth_mm >= self.edge_end_mm {
@@ -49,7 +49,7 @@ impl Reach {
         self.at_edge + depth_mm * self.edge_slope()
     }
 
-    /// The most it reaches down to a depth: straight pieces have it at an end.
+    /// The greatest reach down to a depth. It is at the end of one of the straight pieces.
     fn most_to(&self, depth_mm: f64) -> f64 {
         let ends = [0.0, self.edge_end_mm.min(depth_mm), depth_mm];
         ends.into_iter().map(|depth| self.at(depth)).fold(f64::NEG_INFINITY, f64::max)
@@ -72,29 +72,29 @@ impl DirectedBlock {
         Self { middle, starts_mm: block.starts_mm, near, far, widest }
     }
 
-    /// Whether a fall from `u` that turns by at most `sweep` can have to do with it at all.
+    /// Whether a fall from `u` that turns by at most `sweep` can meet the block at all.
     pub(super) fn concerns(&self, u: f64, sweep: f64) -> bool {
         let ahead = wrapped(self.widest.0 - u);
         ahead <= sweep || TAU - ahead <= self.widest.1
     }
 
-    /// Its middle in `[0, 2π)`.
+    /// The middle of the block, in `[0, 2π)`.
     pub(super) fn turn(&self) -> f64 {
         wrapped(self.middle)
     }
 
-    /// Its tip: where it begins, and how wide it is.
+    /// The start and the width of its tip.
     pub(super) fn top(&self) -> (f64, f64) {
         let (near, far) = (self.near.at(0.0), self.far.at(0.0));
         (self.middle - near, near + far)
     }
 
-    /// Whether it has the same width at every depth.
+    /// Whether the block has the same width at every depth.
     pub(super) fn is_straight(&self) -> bool {
         [&self.near, &self.far].into_iter().all(|r| r.per_mm == 0.0 && r.edge_end_mm == 0.0)
     }
 
-    /// Whether another block is the same to far below what can be measured.
+    /// Whether another block differs by less than can be measured.
     pub(super) fn is_twin(&self, other: &Self) -> bool {
         let [a, b] = [self, other].map(|block| {
             let reach = |r: &Reach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
@@ -111,20 +111,20 @@ impl DirectedBlock {
         off < 2.0 * TURNED_RAD && self.is_twin(&Self { middle: self.middle, ..*other })
     }
 
-    /// How far ahead of `u` its near end lies at an overlap, in `[0, 2π)`. Rounding must not put a
-    /// flank that is touched a whole turn away.
+    /// How far ahead of `u` the near end lies at an overlap, in `[0, 2π)`. A flank that is touched is at
+    /// 0: rounding must not move it a whole turn away.
     pub(super) fn to_near(self, u: f64, overlap_mm: f64) -> f64 {
         let ahead = wrapped(self.middle - self.near.at(overlap_mm - self.starts_mm) - u);
         if TAU - ahead < SAME_RAD { 0.0 } else { ahead }
     }
 
-    /// How far ahead of `u` its far end lies, if `u` is on it at an overlap.
+    /// How far ahead of `u` the far end lies, if `u` is on the block at an overlap.
     pub(super) fn to_far(self, u: f64, overlap_mm: f64) -> Option<f64> {
         let depth = overlap_mm - self.starts_mm;
         let (near, far) = (self.near.at(depth), self.far.at(depth));
         let from_near = wrapped(u - self.middle + near);
         let width = near + far;
-        // Rounding must not let a ring that stands on the very edge of a land miss it.
+        // Rounding must not let a ring at the very edge of a land miss it.
         if from_near <= width {
             Some(width - from_near)
         } else {

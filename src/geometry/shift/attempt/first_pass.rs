@@ -1,4 +1,4 @@
-//! What the first pass comes to from every phase, in exact spans.
+//! The result of the first pass from every phase, in exact spans.
 
 use std::f64::consts::TAU;
 
@@ -6,27 +6,27 @@ use super::course::Course;
 use super::pass::FirstPass;
 use super::run::Shifter;
 
-/// Phases side by side from which the first pass comes to the same.
+/// Neighbouring phases from which the first pass has the same result.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Span {
-    /// Where it begins, rad: an angle in the direction of slip, which is the phase where that grows
-    /// and its negative where it falls.
+    /// Where the span begins, rad, as an angle in the direction of slip: the phase if the phase grows with
+    /// the slip, and its negative otherwise.
     pub begin: f64,
-    /// How wide it is, rad.
+    /// The width of the span, rad.
     pub width: f64,
-    /// What the first pass comes to.
+    /// The result of the first pass.
     pub what: FirstPass,
 }
 
-/// A try is made so far (rad) past the begin of a span, to be clear of what lies right there. It is
-/// also how exact the ends are.
+/// An attempt starts this far (rad) past the beginning of a span, to be clear of whatever lies exactly
+/// there. The ends of spans are known to this precision.
 pub(in crate::shift) const STEP_RAD: f64 = 1e-11;
 
-/// So far (rad) before the end of a span a try is clear of what lies right there: single shifts take
-/// overlaps within 1e-9 mm as the same, which along a land can be nearly so much.
+/// An attempt this far (rad) before the end of a span is clear of whatever lies exactly there. Single
+/// shifts treat overlaps within 1e-9 mm as equal, which along a land can amount to nearly this angle.
 const CLEAR_RAD: f64 = 1e-6;
 
-/// How often a stretch is halved to find where the time allowed is over.
+/// How often a stretch is halved to find where the time allowed runs out.
 const HALVINGS: usize = 60;
 
 /// A land or a window at the tips, in the direction of slip.
@@ -38,8 +38,8 @@ struct Part {
 }
 
 impl Shifter {
-    /// What the first pass comes to from every phase at a slip in rad/s: spans once round, in the
-    /// direction of slip. Nothing is sampled: it costs a try for each span, and each end is known to
+    /// The results of the first pass from every phase at a slip in rad/s, as spans once round the circle in
+    /// the direction of slip. Nothing is sampled: each span costs one attempt, and its ends are known to
     /// 1e-11 rad.
     pub fn first_passes(&self, slip: f64) -> Vec<Span> {
         let mut spans: Vec<Span> = Vec::new();
@@ -85,14 +85,14 @@ impl Shifter {
             let in_time = self.in_time_from([inside, end], &found, course);
             add(spans, at, in_time, FirstPass::Ratcheting);
             add(spans, in_time.max(at), end, found.what);
-            // Where rounding decides, it gets on all the same.
+            // The step doubles where rounding decides, so that the loop always gets on.
             step = if end - at > 2.0 * step { STEP_RAD } else { 2.0 * step };
             at = end;
         }
     }
 
-    /// From where on between two phases of the same course it ends within the time allowed: those
-    /// further on are sooner.
+    /// The place between two phases of the same course from which on the course ends within the time
+    /// allowed. Courses that start further on end sooner.
     fn in_time_from(
         &self,
         [begin, end]: [f64; 2],
@@ -117,7 +117,7 @@ impl Shifter {
     }
 }
 
-/// Adds a span, to the one before if that comes to the same and they meet.
+/// Adds a span. It extends the last span if that has the same result.
 fn add(spans: &mut Vec<Span>, begin: f64, end: f64, what: FirstPass) {
     if end <= begin {
         return;

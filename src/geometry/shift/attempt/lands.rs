@@ -1,4 +1,4 @@
-//! The lands of one level: where tip stands on tip, joined where they run into each other.
+//! The lands of one level: the phases at which tips lie on tips. Lands that overlap are joined.
 
 use std::f64::consts::TAU;
 
@@ -8,16 +8,16 @@ use crate::units::sort_by_number;
 /// Angles closer than this (rad) are the same.
 pub(in crate::shift) const SAME_RAD: f64 = 1e-12;
 
-/// The lands of a level in order, as angles ahead of where the first begins.
+/// The lands of a level in order, as angles ahead of the start of the first.
 #[derive(Clone, Debug, PartialEq)]
 pub(in crate::shift) struct Lands {
     pub(in crate::shift) origin: f64,
-    /// Where each begins and ends. A land all round has no end.
+    /// The start and the end of each land. The end of a land all round is infinite.
     pub(in crate::shift) spans: Vec<[f64; 2]>,
 }
 
 impl Lands {
-    /// Joins arcs that are given by where they begin and how wide they are.
+    /// Joins arcs that are given by their start and their width.
     pub(in crate::shift) fn joined(arcs: impl Iterator<Item = (f64, f64)>) -> Self {
         let mut arcs: Vec<_> =
             arcs.filter(|arc| arc.1 > 0.0).map(|a| (wrapped(a.0), a.1)).collect();
@@ -32,7 +32,8 @@ impl Lands {
         Self::closed(spans)
     }
 
-    /// Lets the last lands run on into the first and counts from where the first begins.
+    /// Joins the last lands with the first where they overlap, and counts angles from the start of the
+    /// first.
     fn closed(mut spans: Vec<[f64; 2]>) -> Self {
         let round = |spans: &[[f64; 2]]| match *spans {
             [first, .., last] => last[1] + SAME_RAD >= first[0] + TAU,
@@ -53,8 +54,8 @@ impl Lands {
         Self { origin, spans: spans.into_iter().map(from_origin).collect() }
     }
 
-    /// How far the land under `u` goes on ahead; `None` over a window. Rounding must not let a ring
-    /// that stands on the very edge of a land miss it.
+    /// How far the land under `u` extends ahead; `None` over a window. Rounding must not let a ring at the
+    /// very edge of a land miss it.
     pub(in crate::shift) fn under(&self, u: f64) -> Option<f64> {
         let past = wrapped(u - self.origin + SAME_RAD);
         let span = self.spans.iter().rev().find(|span| span[0] <= past)?;
@@ -68,13 +69,13 @@ impl Lands {
         }
         let past = wrapped(u - self.origin + SAME_RAD);
         let begins = self.spans.iter().map(|span| span[0]);
-        // Once round comes the begin of the first.
+        // After one turn the first land begins again.
         let last = if self.spans.is_empty() { f64::INFINITY } else { TAU };
         begins.chain([last]).find(|begin| *begin > past).unwrap_or(last) - past
     }
 
-    /// Whether a land stands in the way of a ring that slides down along a flank at `u`. One that
-    /// only begins there is flush with the flank and lets it pass.
+    /// Whether a land blocks a ring that slides down along a flank at `u`. A land that only begins there is
+    /// flush with the flank and lets the ring pass.
     pub(in crate::shift) fn are_beside(&self, u: f64) -> bool {
         self.under(u - 2.0 * SAME_RAD).is_some()
     }

@@ -25,14 +25,14 @@ impl Level {
 
     fn of(blocks: &[DirectedBlock]) -> Self {
         let mut blocks = blocks.to_vec();
-        // Equal rings block the same phases many times over; once is enough.
+        // Equal rings block the same phases several times over; one block of each is enough.
         sort_by_number(&mut blocks, DirectedBlock::turn);
         blocks.dedup_by(|a, b| a.is_twin(b));
         let lands = Lands::joined(blocks.iter().map(DirectedBlock::top));
         Self { depth_mm: blocks[0].starts_mm, lands, blocks }
     }
 
-    /// Whether it comes to the same when it is turned by this part of the circle.
+    /// Whether the level is unchanged if it is turned by this fraction of the circle.
     pub(super) fn repeats(&self, times: usize) -> bool {
         let (count, by) = (self.blocks.len(), part_of_circle(times));
         let next = |at: usize| &self.blocks[(at + count / times) % count];

@@ -1,8 +1,8 @@
 //! One shift from a given phase, event by event in closed form.
 //!
 //! The tips meet level at `x = 0`. Over a window the ring falls in; over a land it rubs and the
-//! slip fades. A far flank met at the hold depth or deeper catches; met shallower it throws the ring
-//! back out onto its tip. The top of a shorter dog is a land at its own depth.
+//! slip decreases. A flank met at the hold depth or deeper holds the ring; met at less depth it throws
+//! the ring back onto its tip. The top of a shorter dog is a land at its own depth.
 
 mod course;
 mod directed_block;
@@ -23,13 +23,13 @@ pub(super) use level::Level;
 
 use super::travel::Travel;
 
-/// Events after which an attempt counts as ratcheting for ever.
+/// The number of events after which an attempt counts as ratcheting.
 pub(super) const MOST_EVENTS: usize = 4000;
 
 /// Overlaps closer than this (mm) count as the same.
 pub(super) const SAME_MM: f64 = 1e-9;
 
-/// Under what conditions a shift is offered.
+/// The conditions of a shift.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Conditions {
     /// How ring A is moved along the shaft.
@@ -42,11 +42,11 @@ pub struct Conditions {
     pub friction: f64,
     /// Radius at which the tips rub, mm.
     pub friction_radius_mm: f64,
-    /// Inertia that the slip has to be taken out of, kg·m².
+    /// Reduced inertia on which the slip acts, kg·m².
     pub inertia_kg_m2: f64,
-    /// Drag that slows the slip too while the tips rub, N·m.
+    /// Drag that slows the slip as well while the tips rub, N·m.
     pub drag_nm: f64,
-    /// Share of the slip that a strike takes.
+    /// Share of the slip that is lost in a strike.
     pub strike_loss: f64,
     /// Time after which the attempt is given up, s.
     pub allowed_s: f64,
@@ -63,11 +63,11 @@ impl Conditions {
 /// How an attempt ends.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Ending {
-    /// Into the first window and caught there.
+    /// Caught in the first window.
     StraightIn,
     /// Caught after the tips rubbed, or after strikes.
     AfterRubbing,
-    /// The slip faded tip on tip: the shift hangs half way.
+    /// The slip ended tip on tip: the shift hangs half way.
     Locked,
     /// Held by the tall dogs alone, on top of a short one.
     HalfIn,
@@ -78,29 +78,30 @@ pub enum Ending {
 /// One leg of the path: from one event to the next.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leg {
-    /// When it begins, s.
+    /// Start time, s.
     pub start_s: f64,
-    /// How long it takes, s.
+    /// Duration, s.
     pub lasts_s: f64,
-    /// Phase at its begin and end, radians, not wrapped.
+    /// Phase at the start and at the end, radians, not wrapped.
     pub phase: [f64; 2],
-    /// Overlap at its begin and end, mm.
+    /// Overlap at the start and at the end, mm.
     pub overlap_mm: [f64; 2],
-    /// Speed along the shaft at its begin, m/s; only falls have one.
+    /// Speed along the shaft at the start, m/s; 0 unless the leg is a fall.
     pub speed_m_per_s: f64,
-    /// Slip at its begin and end, rad/s, with its sign.
+    /// Slip at the start and at the end, rad/s, signed.
     pub slip: [f64; 2],
 }
 
 impl Leg {
-    /// Phase and overlap at a share of its time.
+    /// Phase and overlap after a share of the duration.
     pub fn at(&self, share: f64) -> (f64, f64) {
         let t = share * self.lasts_s;
         let [from, to] = self.phase;
         let [top, bottom] = self.overlap_mm;
         let rate =
             |from: f64, to: f64| if self.lasts_s > 0.0 { (to - from) / self.lasts_s } else { 0.0 };
-        // Slip fades evenly over a leg; along a flank there is none, only the flank's own slope.
+        // Slip decreases evenly over a leg. Along a flank it is 0, and the phase follows the slope of the
+        // flank.
         let phase = if self.slip == [0.0; 2] {
             from + rate(from, to) * t
         } else {
@@ -119,36 +120,36 @@ impl Leg {
 /// A moment of an attempt.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Moment {
-    /// Which leg it lies in.
+    /// The leg that contains it.
     pub leg: usize,
     /// Phase, radians, not wrapped.
     pub phase: f64,
     /// Overlap, mm.
     pub overlap_mm: f64,
-    /// Slip, rad/s, with its sign.
+    /// Slip, rad/s, signed.
     pub slip: f64,
 }
 
-/// What became of one shift.
+/// The result of one shift.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Attempt {
-    /// How it ended.
+    /// How the shift ended.
     pub ending: Ending,
-    /// How often a flank threw it back.
+    /// How often a flank threw the ring back.
     pub strikes: u32,
     /// Time from tip level to the end, s.
     pub time_s: f64,
     /// Phase and overlap at the end.
     pub rests_at: (f64, f64),
-    /// Slip that is left when the flank is met, rad/s, with its sign: what the blow has to take.
+    /// Slip that is left when the flank is met, rad/s, signed: the speed difference of the blow.
     pub slip_left: f64,
-    /// The path; empty unless it was asked for.
+    /// The path; empty unless it was recorded.
     pub legs: Vec<Leg>,
 }
 
 impl Attempt {
-    /// Where a traced attempt stands after a time, s; before its begin and past its end as there.
-    /// `None` without a path.
+    /// The state of a traced attempt after a time, s. Times before its start and after its end give the
+    /// states there. `None` without a path.
     pub fn at(&self, time_s: f64) -> Option<Moment> {
         let begun = self.legs.partition_point(|leg| leg.start_s <= time_s);
         let place = begun.saturating_sub(1);

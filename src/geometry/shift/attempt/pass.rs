@@ -1,9 +1,9 @@
-//! What the first pass comes to.
+//! The result of the first pass.
 
-/// What a shift comes to that is given up where a flank throws it back.
+/// The result of a shift that is given up when a flank throws the ring back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum FirstPass {
-    /// Into the first window and caught.
+    /// Caught in the first window.
     StraightIn,
     /// Caught after rubbing.
     AfterRubbing,
@@ -11,7 +11,7 @@ pub enum FirstPass {
     Struck,
     /// Held by the tall dogs on top of a short one.
     HalfIn,
-    /// Hangs tip on tip.
+    /// Stopped tip on tip.
     Locked,
     /// None of these within the time allowed.
     Ratcheting,

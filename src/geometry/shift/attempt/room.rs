@@ -3,17 +3,17 @@
 use super::directed_block::DirectedBlock;
 use super::run::{Shifter, State};
 
-/// What a fall may have more of.
+/// In what a fall differs from the one that it is compared with.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum By {
-    /// It starts further on, just as fast.
+    /// It starts further on, at the same slip.
     Phase,
     /// It starts faster, from the same place.
     Slip,
 }
 
 impl By {
-    /// How much more brings it so much further on after a time, s.
+    /// The growth of the start that moves the ring on by `way` (rad) after a time, s.
     pub(super) fn needed(self, way: f64, seconds: f64) -> f64 {
         match self {
             Self::Phase => way,
@@ -22,7 +22,7 @@ impl By {
         }
     }
 
-    /// The most that a fall can turn in a time, s.
+    /// The largest angle that a fall can turn through in a time, s.
     pub(super) fn most_swept(self, slip: f64, limit: f64, seconds: f64) -> f64 {
         match self {
             Self::Phase => slip * seconds + limit,
@@ -30,8 +30,8 @@ impl By {
         }
     }
 
-    /// How much more raises the square of the slip at the end of a land by so much, where a fall at a
-    /// slip came down on it after a time, s: one that is ahead has less to rub.
+    /// The growth of the start that raises the square of the slip at the end of a land by `square`, if a
+    /// fall lands on it after a time, s. A ring that is ahead has less to rub.
     pub(super) fn after_a_land(
         self,
         square: f64,
@@ -44,7 +44,7 @@ impl By {
         }
         match self {
             Self::Phase if slip_deceleration > 0.0 => square / (2.0 * slip_deceleration),
-            // What is further on is just as fast.
+            // Without deceleration a ring further on has the same slip.
             Self::Phase => f64::INFINITY,
             Self::Slip => {
                 let half = slip + slip_deceleration * seconds;
@@ -66,14 +66,14 @@ impl Room {
         self.a + t * (self.b + t * self.c)
     }
 
-    /// The least of it between two times.
+    /// The least room between two times.
     fn least(&self, [from, to]: [f64; 2]) -> f64 {
         let turn = -self.b / (2.0 * self.c);
         let ends = self.at(from).min(self.at(to));
         if from < turn && turn < to { ends.min(self.at(turn)) } else { ends }
     }
 
-    /// The least of it for each second since the fall began.
+    /// The least room between two times, divided by the time since the fall began.
     fn least_per_second(&self, [from, to]: [f64; 2]) -> f64 {
         let each = |t: f64| if t > 0.0 { self.at(t) / t } else { f64::INFINITY };
         let turn = (self.a / self.c).sqrt();
@@ -83,8 +83,8 @@ impl Room {
 }
 
 impl Shifter {
-    /// How much more a fall can have before it meets a wall above an overlap; `begins` is where
-    /// it comes level with the wall.
+    /// How much the start of a fall can grow before the fall meets a wall above an overlap. `begins` is the
+    /// state in which it comes level with the wall.
     pub(super) fn clear(
         &self,
         from: &State,
@@ -122,7 +122,8 @@ impl Shifter {
         least
     }
 
-    /// The room from a state on, after so many seconds of the fall, while flank and push are steady.
+    /// The room from a state on that is reached `seconds` after the fall began, as long as the slope of the
+    /// flank and the push are constant.
     fn room_from(&self, at: &State, room: f64, per_mm: f64, seconds: f64) -> Room {
         let (speed, acceleration) = self.conditions.travel.motion_from(at.v);
         // room − Δω·(t − t0) − per_mm·(v·(t − t0) + ½a·(t − t0)²), in powers of t.

@@ -14,20 +14,20 @@ const SAME_S: f64 = 1e-12;
 /// A pair of rings prepared for attempts in one direction of slip.
 #[derive(Clone, Debug)]
 pub struct Shifter {
-    /// From the highest tops down.
+    /// The levels, from the highest tops down.
     pub(in crate::shift) levels: Vec<Level>,
     pub(in crate::shift) conditions: Conditions,
-    /// +1 when the phase of A grows, −1 when it falls.
+    /// +1 if the phase of ring A grows, −1 if it decreases.
     pub(in crate::shift) direction: f64,
 }
 
-/// Where an attempt stands between two events.
+/// The state of an attempt between two events.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct State {
     /// Phase in the direction of slip.
     pub(super) u: f64,
     pub(super) x: f64,
-    /// The level it last lay on.
+    /// The level on which the ring last lay.
     pub(super) level: usize,
     /// Speed along the shaft, m/s.
     pub(super) v: f64,
@@ -35,18 +35,18 @@ pub(super) struct State {
     pub(super) time: f64,
 }
 
-/// What a fall comes to.
+/// How a fall ends.
 pub(super) enum Fall<'a> {
-    /// Met a wall at this state.
+    /// The ring meets a wall.
     Wall(State, &'a DirectedBlock),
-    /// Came to rest on a top.
+    /// The ring lands on a top.
     Top(State),
-    /// Reached full depth.
+    /// The ring reaches full depth.
     Full(State),
 }
 
 impl Shifter {
-    /// Prepares a mesh. `direction` is the sign of the slip: how the phase of A changes.
+    /// Prepares a mesh. `direction` is the sign of the slip, which is that of the change of phase of ring A.
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
@@ -55,7 +55,7 @@ impl Shifter {
         Self { levels: Level::sorted(blocks), conditions, direction }
     }
 
-    /// How often the rings come to the same in one turn.
+    /// The number of equal parts that the rings repeat in one turn.
     pub fn repeats(&self) -> usize {
         let count = self.levels.first().map_or(1, |level| level.blocks.len());
         let all = |times: &usize| self.levels.iter().all(|level| level.repeats(*times));
@@ -82,7 +82,7 @@ impl Shifter {
         let mut nearest: Option<(f64, &DirectedBlock)> = None;
         for block in self.above(from.level) {
             let ahead = block.to_near(from.u, from.x);
-            // Of flush flanks the taller dogs' is met deepest below their tips: it comes first.
+            // Of flush flanks that of the taller dogs counts: it is met deepest below its tip.
             if nearest.is_none_or(|(least, _)| ahead < least - SAME_RAD) {
                 nearest = Some((ahead, block));
             }
@@ -202,10 +202,10 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// A flank holds: the ring slides down along it, to full depth or onto a short dog's top.
+    /// A flank holds, and the ring slides down along it to full depth or onto the top of a short dog.
     fn caught(&mut self, at: State, wall: &DirectedBlock) -> Next {
         let end = self.shifter.guided(&at, wall);
-        // The flank has taken the slip; from here on it only guides, past the bend of its chamfer.
+        // The flank has stopped the slip. From here on it only guides, past the bend of its chamfer.
         let bend = (wall.starts_mm + wall.near.edge_end_mm).clamp(at.x, end.x);
         let bent = State { u: along(&at, wall, bend), ..self.shifter.fallen(&at, bend) };
         let guided = |state: State| State { slip: 0.0, ..state };
@@ -218,7 +218,7 @@ impl<'a> Run<'a> {
         Next::End(end, if deep { self.inside() } else { Ending::HalfIn })
     }
 
-    /// A flank met too shallow throws the ring back onto the tip.
+    /// A flank that is met at too little depth throws the ring back onto the tip.
     fn strike(&mut self, at: State, wall: &DirectedBlock) -> State {
         self.strikes += 1;
         let slip = at.slip * (1.0 - self.shifter.conditions.strike_loss);
@@ -268,12 +268,12 @@ impl<'a> Run<'a> {
     }
 }
 
-/// Where a ring that lies on a flank stands at an overlap.
+/// The angle of a ring at an overlap, if it slides along a flank.
 fn along(at: &State, wall: &DirectedBlock, x: f64) -> f64 {
     at.u + shortest(wall.to_near(at.u, x))
 }
 
-/// The short way to an angle ahead: back where that is nearer.
+/// The shorter way to an angle ahead; negative if that is backwards.
 pub(super) fn shortest(ahead: f64) -> f64 {
     if ahead > TAU / 2.0 { ahead - TAU } else { ahead }
 }
@@ -284,7 +284,7 @@ pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, slip_deceleration:
         return State { v: 0.0, slip, ..*from };
     }
     let mean = (from.slip + slip) / 2.0;
-    // Without friction the slip stays, and the time is that of steady turning.
+    // Without friction the slip is constant, and so is the time for the angle.
     let lasts =
         if slip_deceleration > 0.0 { (from.slip - slip) / slip_deceleration } else { angle / mean };
     State { u: from.u + angle, v: 0.0, slip, time: from.time + lasts, ..*from }
@@ -297,9 +297,10 @@ impl Fall<'_> {
         }
     }
 
-    /// Whether this comes before what the same fall meets at taller dogs. Where flanks are flush all
-    /// of them are met at once, and only rounding tells them apart. The dogs hold if any flank lies
-    /// deep enough below its own tip, so that of the taller dogs stands for all.
+    /// Whether this event comes before the one that the same fall meets at taller dogs.
+    ///
+    /// Flush flanks are met at the same time, to within rounding. The dogs hold if any of their flanks lies
+    /// deep enough below its own tip, so the flank of the taller dogs decides for all.
     fn is_sooner(&self, than: &Self) -> bool {
         let (at, other) = (self.state(), than.state());
         at.time < other.time - SAME_S.max(SAME_RAD / at.slip)
@@ -316,7 +317,7 @@ impl Shifter {
         State { u: along(at, wall, x), v: 0.0, ..self.fallen(at, x) }
     }
 
-    /// Falls from a state over a window until something is met.
+    /// Falls from a state over a window until the ring meets something.
     pub(super) fn fall(&self, from: State) -> Fall<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
         let sweep = bottom.u - from.u;
@@ -356,7 +357,7 @@ impl Shifter {
         State { u, ..at }
     }
 
-    /// A fall from a state on, down to an overlap.
+    /// The state of a fall from `at` when it reaches an overlap.
     pub(super) fn fallen(&self, at: &State, x: f64) -> State {
         let travel = &self.conditions.travel;
         let lasts = travel.seconds_from(at.v, x - at.x);
@@ -364,8 +365,8 @@ impl Shifter {
         State { u: at.u + at.slip * lasts, x, v, time: at.time + lasts, ..*at }
     }
 
-    /// Where a fall meets one wall on the way down to full depth: the first root of a quadratic in
-    /// each piece in which the wall is straight and the push is steady.
+    /// The state in which a fall meets a wall on the way to full depth: the first root of a quadratic,
+    /// piece by piece as far as the wall is straight and the push constant. `None` if it misses the wall.
     fn meets(&self, at: &State, wall: &DirectedBlock) -> Option<State> {
         let bottom = self.conditions.full_mm;
         if at.slip <= 0.0 {
@@ -392,7 +393,7 @@ impl Shifter {
         None
     }
 
-    /// Seconds after which the room ahead of a fall is used up, within `lasts`:
+    /// Time in seconds after which the room ahead of a fall is used up, if that is within `lasts`:
     /// `room − per_mm·x(t) − Δω·t = 0` with `x(t) = v·t + ½a·t²`.
     fn runs_out(&self, from: &State, room: f64, per_mm: f64, lasts: f64) -> Option<f64> {
         let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
@@ -404,7 +405,7 @@ impl Shifter {
         (under_root >= 0.0 && divisor > 0.0 && after < lasts).then_some(after)
     }
 
-    /// A fall after a time in which the push is steady.
+    /// The state of a fall after a time in which the push is constant.
     fn after(&self, from: &State, seconds: f64) -> State {
         let (speed, acceleration) = self.conditions.travel.motion_from(from.v);
         let fallen = speed * seconds + acceleration * seconds * seconds / 2.0;

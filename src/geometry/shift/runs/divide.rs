@@ -7,13 +7,13 @@ use crate::pair::wrapped;
 use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter};
 use crate::units::sort_by_number;
 
-/// Angles that add up to the same place along different ways differ by less than this, rad.
+/// Sums of angles that lead to the same place in different ways differ by less than this, rad.
 const SAME_BEGIN_RAD: f64 = 1e-9;
 
-/// Levels beyond which dividing takes longer than it saves: then no dog is like another.
+/// With more levels than this no two dogs are alike, and dividing costs more than it saves.
 const MOST_LEVELS: usize = 64;
 
-/// A flank at the end of a pocket: at which level its block begins, and where it stands.
+/// A flank at the end of a pocket: the level at which its block begins, and its place.
 #[derive(Clone, Copy)]
 struct Wall {
     level: usize,
@@ -29,8 +29,8 @@ struct Gap {
 }
 
 impl GapTree {
-    /// Divides the circle; `None` where flanks lean, edges are broken, no window is open, or
-    /// heights are too many.
+    /// Divides the circle; `None` if flanks lean, edges are broken, no window is open, or there are too many
+    /// heights.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
         let levels = &shifter.levels;
         let top = levels.first()?;
@@ -47,8 +47,8 @@ impl GapTree {
     }
 }
 
-/// Pockets and stretches as they come, each with the wall at its end. Which stretch lies on top of a
-/// wall is only known when all are there.
+/// Pockets and stretches in the order in which they are found, each with the wall at its end. The stretch
+/// on top of a wall is only known when all are found.
 struct Builder<'a> {
     shifter: &'a Shifter,
     pockets: Vec<(GapNode, Wall)>,
@@ -56,7 +56,7 @@ struct Builder<'a> {
 }
 
 impl Builder<'_> {
-    /// Divides a gap into the stretches and the pockets that it has at a level.
+    /// Divides a gap into its stretches and pockets at a level.
     fn divide(&mut self, level: usize, gap: Gap) -> Vec<Part> {
         let Some(here) = self.shifter.levels.get(level) else { return Vec::new() };
         let mut parts = Vec::new();
@@ -98,7 +98,7 @@ impl Builder<'_> {
         self.pockets.len() - 1
     }
 
-    /// A stretch as if it ended at the wall of its gap.
+    /// Adds a stretch that ends at the wall of its gap.
     fn stretch(&mut self, level: usize, begin: f64, length: f64, wall: Wall) -> usize {
         let depth = |level: usize| self.shifter.levels[level].depth_mm;
         let holds = depth(level) - depth(wall.level) >= self.shifter.conditions.hold_mm - SAME_MM;
@@ -116,7 +116,7 @@ impl Builder<'_> {
         self.stretches.iter().position(begins)
     }
 
-    /// Puts the stretches on top of the walls where the walls were only named.
+    /// Replaces each wall by the stretch on top of it.
     fn joined(self) -> Option<(Vec<GapNode>, Vec<LandSegment>)> {
         let pocket = |(pocket, wall): &(GapNode, Wall)| {
             Some(GapNode { stretch: self.on_top(wall)?, ..pocket.clone() })
@@ -139,13 +139,13 @@ impl Part {
     }
 }
 
-/// The lands in a gap, in order, as angles from where it begins; cut off at its wall.
+/// The lands in a gap, in order, as angles from its start, cut off at its wall.
 fn spans_within(lands: &Lands, gap: &Gap) -> Vec<[f64; 2]> {
     let mut within = Vec::new();
     for span in &lands.spans {
         let from = wrapped(lands.origin + span[0] - gap.begin + SAME_RAD) - SAME_RAD;
         let to = from + span[1] - span[0];
-        // A land that begins before the gap reaches into it from behind.
+        // A land that begins before the gap can reach into it.
         for [from, to] in [[from, to], [from - TAU, to - TAU]] {
             if from < gap.width - SAME_RAD && to > SAME_RAD {
                 within.push([from.max(0.0), to.min(gap.width)]);

@@ -3,17 +3,17 @@
 
 use std::f64::consts::TAU;
 
-/// A stretch of land without a wall in between: tips that are on it rub along to its end.
+/// A stretch of land without a wall in between: tips on it rub along to its end.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct LandSegment {
     pub(super) level: usize,
-    /// Where it begins, rad.
+    /// The start of the stretch, rad.
     pub(super) begin: f64,
     pub(super) length: f64,
     pub(super) end: SegmentEnd,
 }
 
-/// What stands at the end of a stretch.
+/// What is at the end of a stretch.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum SegmentEnd {
     /// The land ends, and the ring falls into a pocket.
@@ -24,17 +24,17 @@ pub(super) enum SegmentEnd {
     Throws { stretch: usize },
 }
 
-/// A gap at some level between the blocks that begin there or above.
+/// A gap at a level, between the blocks that begin there or above.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct GapNode {
     pub(super) level: usize,
     pub(super) width: f64,
-    /// The stretch on top of the flank at its end, and the level of that.
+    /// The stretch on top of the flank at the end of the gap, and the level of that stretch.
     pub(super) stretch: usize,
     pub(super) wall_level: usize,
     /// Whether the flank, once it holds, leads on to full depth.
     pub(super) leads_in: bool,
-    /// What it is divided into at the next level; nothing if there is none.
+    /// The parts of the gap at the next level; empty at the last level.
     pub(super) parts: Vec<Part>,
 }
 
@@ -46,7 +46,7 @@ pub(super) struct Part {
     pub(super) kind: PartKind,
 }
 
-/// Which stretch or which pocket it is.
+/// The kind of a part, with the index of its stretch or pocket.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum PartKind {
     Land(usize),
@@ -64,7 +64,7 @@ pub(super) struct GapTree {
 }
 
 impl GapTree {
-    /// The shortest stretch on top of a flank, rad: at least so much is rubbed after each strike.
+    /// The shortest stretch on top of a flank, rad: the least angle that is rubbed after a strike.
     pub(super) fn shortest_rad(&self) -> f64 {
         let struck = self.pockets.iter().map(|pocket| self.stretches[pocket.stretch].length);
         struck.fold(TAU, f64::min)

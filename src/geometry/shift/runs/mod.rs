@@ -1,8 +1,8 @@
-//! Rows of the outcome map, worked out by runs of phases that come to the same.
+//! Rows of the outcome map, worked out by runs of phases with the same outcome.
 //!
-//! Only between straight flanks with sharp edges, and where something fades the slip. Elsewhere the first
-//! pass settles most phases, and the others are left to single attempts, as are those that might or might
-//! not run out of the time allowed.
+//! This needs straight flanks with sharp edges, and something that slows the slip. Otherwise the first pass
+//! settles most phases, and single attempts settle the others. Single attempts also settle the phases for
+//! which the bounds of the time do not tell whether the time allowed is enough.
 
 mod divide;
 mod fall;
@@ -19,13 +19,13 @@ use super::attempt::{MOST_EVENTS, STEP_RAD, Shifter};
 use super::outcome::Outcome;
 use super::row::{Ends, Stretch};
 
-/// Strikes beyond which the tables would become longer than they are worth.
+/// With more strikes than this the tables would cost more than they save.
 const MOST_STRIKES: f64 = 5000.0;
 
-/// Times that differ by less than this share are the same but for rounding.
+/// Times that differ by less than this share differ only by rounding.
 const SAME_SHARE: f64 = 1e-9;
 
-/// What is known of all shifts of a shifter.
+/// Prepared tables for all shifts of a shifter.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Runs {
     fates: OutcomeTable,
@@ -33,15 +33,15 @@ pub(super) struct Runs {
 }
 
 impl Runs {
-    /// `None` where rows have to be worked out shift by shift.
+    /// `None` if rows have to be worked out shift by shift.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
         let fates = OutcomeTable::of(shifter)?;
         let allowed_s = shifter.conditions.allowed_s;
         Some(Self { fates, allowed_s })
     }
 
-    /// How the shifts from all phases end at a slip in rad/s: exact stretches, but for those that might
-    /// or might not run out of the time allowed. `None` where the row has to be worked out in another way.
+    /// How the shifts from all phases end at a slip in rad/s, in exact stretches. Stretches that may or may
+    /// not run out of the time allowed have no outcome. `None` if the row has to be worked out differently.
     pub(super) fn ends(&mut self, slip: f64) -> Option<Ends> {
         if slip <= 0.0 || self.fates.most_strikes(slip) >= MOST_STRIKES {
             return None;
@@ -66,13 +66,13 @@ impl Runs {
                 Some(last) if last.outcome == outcome => last.to = to,
                 _ => stretches.push(Stretch { to, outcome }),
             }
-            // Where rounding decides, it gets on all the same.
+            // The step doubles where rounding decides, so that the loop always gets on.
             step = if to - at > 2.0 * step { STEP_RAD } else { 2.0 * step };
             at = to;
         }
     }
 
-    /// What it comes to within the time allowed, if the bounds of its time settle that.
+    /// The outcome within the time allowed, if the bounds of the time settle it.
     fn settled(&self, fate: &OutcomeBounds) -> Option<Outcome> {
         let [least, most] = fate.seconds;
         if least > self.allowed_s * (1.0 + SAME_SHARE) {
@@ -119,7 +119,7 @@ mod tests {
         Shifter::new(&Mesh::new(&ring, &ring).expect("one band"), conditions, direction)
     }
 
-    /// Every run of a row with the attempts at its begin and at its end.
+    /// Every run of a row with the attempts at its start and at its end.
     fn each_run(shifter: &Shifter, slip: f64, mut see: impl FnMut(&OutcomeBounds, [Attempt; 2])) {
         let mut runs = Runs::of(shifter).expect("straight flanks with sharp edges");
         for part in runs.fates.rings.circle.clone() {

@@ -1,24 +1,24 @@
-//! What becomes of a ring.
+//! The outcome of a shift with bounds of its time.
 
 use crate::shift::outcome::Outcome;
 
-/// What becomes of a ring from some point on.
+/// The fate of a ring from some point on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct OutcomeBounds {
     pub(super) outcome: Outcome,
-    /// How long it takes at least and at most, s, anywhere up to where the fate is the same.
+    /// Bounds of the time it takes, s, for all rings with the same fate.
     pub(super) seconds: [f64; 2],
-    /// Events it comes to.
+    /// The number of events until the end.
     pub(super) events: usize,
 }
 
 impl OutcomeBounds {
-    /// One last event that lasts up to so long, s.
+    /// A single last event that takes up to `at_most_s`.
     pub(super) const fn last(outcome: Outcome, at_most_s: f64) -> Self {
         Self { outcome, seconds: [0.0, at_most_s], events: 1 }
     }
 
-    /// After an event more, which lasts at least and at most so long, s.
+    /// The fate with one more event before it, with the bounds of the time of that event, s.
     pub(super) fn after(self, [least, most]: [f64; 2]) -> Self {
         let seconds = [self.seconds[0] + least, self.seconds[1] + most];
         Self { seconds, events: self.events + 1, ..self }
@@ -29,7 +29,7 @@ impl OutcomeBounds {
         Self { outcome: if straight { Outcome::AfterRubbing } else { self.outcome }, ..self }
     }
 
-    /// The same after having been thrown back.
+    /// The fate of a ring that was thrown back before.
     pub(super) fn struck(self) -> Self {
         let outcome = if self.outcome.is_in() { Outcome::AfterStrikes } else { self.outcome };
         Self { outcome, ..self }

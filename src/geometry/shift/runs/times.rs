@@ -2,18 +2,18 @@
 
 use crate::shift::attempt::{SAME_MM, Shifter};
 
-/// When a fall comes where it matters, s from its begin.
+/// The times at which a fall reaches the overlaps that matter, s from its start.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Times {
-    /// To each level; 0 to those above.
+    /// The time to each level; 0 for levels above the start.
     pub(super) levels: Vec<f64>,
-    /// To where the flanks of the blocks of each level hold.
+    /// The time to the overlap at which the flanks of the blocks of each level hold.
     pub(super) holds: Vec<f64>,
     pub(super) full: f64,
 }
 
 impl Times {
-    /// Of a fall from an overlap at a speed in m/s.
+    /// The times of a fall that starts at an overlap with a speed in m/s.
     pub(super) fn new(shifter: &Shifter, from_mm: f64, speed: f64) -> Self {
         let given = &shifter.conditions;
         let seconds = |x: f64| given.travel.seconds_from(speed, x - from_mm);
@@ -25,7 +25,7 @@ impl Times {
         }
     }
 
-    /// Whether the ring moves at all.
+    /// Whether the ring moves at all, so that every time is finite.
     pub(super) fn are_finite(&self) -> bool {
         self.levels.iter().chain(&self.holds).chain([&self.full]).all(|time| time.is_finite())
     }

@@ -121,7 +121,8 @@ impl Dividing {
 
     /// One angle on every circle, fewest holes first: `turns = angle·ratio/360`, to the nearest hole.
     ///
-    /// Empty for an angle below 0 by more than rounding, above a thousand full turns or not a number, and for a ratio of 0.
+    /// Empty for an angle that is below 0 by more than rounding, above a thousand full turns or not a number,
+    /// and for a ratio of 0.
     pub fn fits(&self, angle: Angle) -> Vec<Fit> {
         let turns = angle.radians() / TAU;
         if self.ratio == 0 || !(-HAIR..=MOST_TURNS).contains(&turns) {
