@@ -1,23 +1,23 @@
-//! What has to be put into one text to get another. Steps of a design differ in few characters, so a
-//! step kept this way takes some dozen bytes where the design takes thousands.
+//! The difference between two texts. Steps of a design differ in few characters, so a step that is kept as a
+//! difference takes some dozen bytes, where the design takes thousands.
 
 use serde_json::{Value, json};
 
-/// Bytes that a step takes besides its text, in memory and in what is saved.
+/// Bytes that a step takes besides its text, in memory and in the saved form.
 const FRAME: usize = 16;
 
-/// All between the beginning and the end that two texts share, as it stands in the second.
+/// The part of the second text between the beginning and the end that both texts share.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Delta {
-    /// Bytes at the beginning that stay.
+    /// Bytes at the beginning that are unchanged.
     head: usize,
-    /// Bytes at the end that stay.
+    /// Bytes at the end that are unchanged.
     tail: usize,
     middle: String,
 }
 
 impl Delta {
-    /// What makes `then` of `now`.
+    /// The difference that turns `now` into `then`.
     pub(super) fn between(now: &str, then: &str) -> Self {
         let shorter = now.len().min(then.len());
         let mut head = shared(now.bytes(), then.bytes());
@@ -32,13 +32,13 @@ impl Delta {
         Self { head, tail, middle: then[head..then.len() - tail].to_owned() }
     }
 
-    /// The other text, if this belongs to the one given.
+    /// The second text; `None` if `now` is not the text that the difference starts from.
     pub(super) fn apply(&self, now: &str) -> Option<String> {
         let end = now.len().checked_sub(self.tail).filter(|end| *end >= self.head)?;
         Some([now.get(..self.head)?, &self.middle, now.get(end..)?].concat())
     }
 
-    /// How much it takes, bytes.
+    /// Size of the difference, bytes.
     pub(super) const fn bytes(&self) -> usize {
         self.middle.len() + FRAME
     }
@@ -54,7 +54,7 @@ impl Delta {
     }
 }
 
-/// How many bytes two texts begin with in common.
+/// The number of bytes that two sequences share at their start.
 fn shared(one: impl Iterator<Item = u8>, other: impl Iterator<Item = u8>) -> usize {
     one.zip(other).take_while(|(a, b)| a == b).count()
 }

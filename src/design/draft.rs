@@ -1,19 +1,19 @@
-//! What lies on the board: a design, what it is compared with, and where it is kept.
+//! The design on the board, the design it is compared with, and the place where it is kept.
 
 use serde_json::{Value, json};
 
 use super::saved::open_value;
 use super::{Design, is_invented, save};
 
-/// A design on the board. One step of the history holds all of it, so that undo brings back a work
+/// A design on the board. Each step of the history holds the whole draft, so that undo brings back a work
 /// together with the place where it is kept.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Draft {
-    /// The design as it stands.
+    /// The design as it is now.
     pub design: Design,
-    /// The design as opened, which is what it is compared with.
+    /// The design as opened, with which the present one is compared.
     pub opened: Design,
-    /// The place among the works of its tab.
+    /// The name of its place among the works of the tab.
     pub place: String,
 }
 
@@ -23,18 +23,18 @@ impl Draft {
         Self { opened: design.clone(), design, place: String::new() }
     }
 
-    /// Whether it is an invented example as it was opened: nobody's work, and there to be opened again.
+    /// Whether the draft is an unchanged example, which can be opened again at any time.
     pub fn is_untouched_example(&self) -> bool {
         self.design == self.opened && is_invented(&self.design)
     }
 
-    /// The saved form: that of the design, and that of the design as opened where it differs.
+    /// The saved form of the design, with that of the design as opened if it differs.
     pub fn save(&self) -> Value {
         let opened = if self.opened == self.design { Value::Null } else { save(&self.opened) };
         json!({ "place": self.place, "opened": opened, "design": save(&self.design) })
     }
 
-    /// Opens a saved form; nothing where that is no draft, because anything may stand in a store.
+    /// Opens a saved form. `None` if it is not a draft: a store can contain anything.
     pub fn open(mut saved: Value) -> Option<Self> {
         let mut design = |key| open_value(saved.get_mut(key)?.take());
         let now = design("design")?;
@@ -56,7 +56,7 @@ mod tests {
         assert_eq!(Draft::open(draft.save()).as_ref(), Some(&draft));
         draft.design = titled("as it stands");
         assert_eq!(Draft::open(draft.save()).as_ref(), Some(&draft));
-        // As works were kept before they had a place.
+        // The form in which works were kept before they had a place.
         let old = json!({ "at": 1.0, "design": save(&example()), "opened": null });
         assert_eq!(Draft::open(old), Some(Draft::new(example())));
         for other in [json!(null), json!([]), json!({ "design": 3 }), json!("text")] {

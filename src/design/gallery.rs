@@ -1,7 +1,7 @@
 //! The gallery: classic layouts and classic faults as designs to open. All of it is invented.
 //!
-//! The designs are the files in `examples/designs`, in the saved form, so that what the command line
-//! reads and what the gallery shows are one thing.
+//! The designs are the files in `examples/designs`, in the saved form, so that the command line reads exactly
+//! what the gallery shows.
 
 use serde_json::json;
 
@@ -16,13 +16,13 @@ pub struct Example {
     pub name: &'static str,
     /// What to look for, in one sentence or two.
     pub story: &'static str,
-    /// Where to look first: the name of the area of the app that shows what it is about.
+    /// The name of the area of the app that shows the subject of the design.
     pub opens_in: &'static str,
     saved: &'static str,
 }
 
 impl Example {
-    /// The design itself. Tests hold every file to opening without a finding.
+    /// The design itself. A test checks that every file opens without a finding.
     pub fn design(&self) -> Design {
         open(self.saved).map(|opened| opened.design).unwrap_or_default()
     }
@@ -90,7 +90,7 @@ pub fn gallery() -> &'static [Example] {
 
 /// Whether a design is one of the gallery or the one a newcomer sees first, with nothing changed.
 pub fn is_invented(design: &Design) -> bool {
-    // Only what has the title is opened: to open all of them takes longer than to open a page may.
+    // Only designs with the same title are opened: opening all of them would delay the opening of the page.
     let title = json!(design.title).to_string();
     let alike = |example: &&Example| example.saved.contains(&title);
     *design == example() || gallery().iter().filter(alike).any(|other| other.design() == *design)

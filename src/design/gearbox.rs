@@ -1,4 +1,4 @@
-//! The gearbox as the user gives it: tooth counts, shift speeds and what turns with which shaft.
+//! The gearbox as the user gives it: tooth counts, shift speeds and the inertias on both shafts.
 
 use super::numbers::numbered;
 use crate::fields::FieldId;
@@ -10,17 +10,17 @@ pub const MOST_GEARS: usize = 8;
 /// Whether the clutch joins the engine to the input shaft while the gear is shifted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Clutch {
-    /// Lever pulled: the engine turns by itself.
+    /// Open (lever pulled): the engine turns by itself.
     #[default]
     Pulled,
-    /// Gripping: the engine has to follow.
+    /// Closed: the engine has to change its speed too.
     Gripping,
 }
 
 /// A gearbox with its gears, first gear first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GearboxSpec {
-    /// What the clutch does during a shift.
+    /// The state of the clutch during a shift.
     pub clutch: Clutch,
     /// The gears, first gear first.
     pub gears: Vec<GearSpec>,
@@ -51,7 +51,7 @@ numbered!(
 );
 
 impl GearboxSpec {
-    /// A gearbox with these gears and the defaults for all else.
+    /// A gearbox with these gears and defaults for the rest.
     pub fn of(gears: Vec<GearSpec>) -> Self {
         Self { gears, ..Self::default() }
     }
@@ -63,7 +63,7 @@ impl GearboxSpec {
         }
     }
 
-    /// Its ratios and inertias, with the wheel's diameter in mm.
+    /// The ratios and inertias. The diameter of the wheel is in mm.
     pub fn working(&self, wheel_diameter_mm: f64) -> shift::Gearbox {
         let of = |id| self.get(id);
         let grip = if self.clutch == Clutch::Gripping { 1.0 } else { 0.0 };
@@ -90,7 +90,7 @@ impl Default for GearSpec {
 numbered!(GearField of GearSpec: GearDriving, GearDriven, UpAt, DownAt);
 
 impl GearSpec {
-    /// A gear whose free gear sits on this shaft, with the defaults for all else.
+    /// A gear whose free gear sits on this shaft, with defaults for the rest.
     pub fn on(free_on: Shaft) -> Self {
         Self { free_on, numbers: GearField::defaults() }
     }

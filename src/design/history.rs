@@ -5,15 +5,15 @@ use serde_json::{Value, json};
 use super::Draft;
 use super::delta::Delta;
 
-/// How much the steps back may take, bytes. A changed number takes some twenty, another design on the
-/// board one or two thousand; the store that a browser keeps for a tab holds millions.
+/// The largest size of all steps back, bytes. A changed number takes some twenty bytes, another design on the
+/// board one or two thousand. The store that a browser keeps for a tab holds millions.
 const ROOM: usize = 500_000;
 
 /// A draft with its past and future.
 ///
-/// A drag previews many values and is committed once, so that it is undone in one step, or is given
-/// up and leaves no trace. Past and future are kept as what changed in the saved form; when they take
-/// too much, the oldest step goes.
+/// A drag previews many values and is committed once, so that it is undone in one step. A drag that is
+/// cancelled leaves no trace. Past and future are kept as differences of the saved form. When they become
+/// too large, the oldest step is dropped.
 ///
 /// ```
 /// use crenel::design::{Design, Draft, History};
@@ -29,7 +29,7 @@ const ROOM: usize = 500_000;
 pub struct History {
     past: Vec<Delta>,
     settled: Draft,
-    /// The saved form of what is settled.
+    /// The saved form of the settled draft.
     text: String,
     preview: Option<Draft>,
     future: Vec<Delta>,
@@ -37,14 +37,14 @@ pub struct History {
 }
 
 impl History {
-    /// A history that starts here.
+    /// A history that starts with this draft.
     pub fn new(draft: Draft) -> Self {
         let text = draft.save().to_string();
         let (past, future) = (Vec::new(), Vec::new());
         Self { past, settled: draft, text, preview: None, future, forgot: false }
     }
 
-    /// The draft as it stands, previews included.
+    /// The present draft, previews included.
     pub fn now(&self) -> &Draft {
         self.preview.as_ref().unwrap_or(&self.settled)
     }
@@ -71,12 +71,12 @@ impl History {
         }
     }
 
-    /// Gives the gesture up. Says whether there was one.
+    /// Cancels the gesture. Returns whether there was one.
     pub fn cancel(&mut self) -> bool {
         self.preview.take().is_some()
     }
 
-    /// Makes a change in one step. A draft that is the same makes no step.
+    /// Makes a change in one step. An unchanged draft makes no step.
     pub fn apply(&mut self, draft: Draft) {
         self.preview = None;
         if draft == self.settled {
@@ -89,7 +89,7 @@ impl History {
         self.make_room();
     }
 
-    /// The oldest steps go until the rest fits; the last one stays, whatever it takes.
+    /// Drops the oldest steps until the rest fits. The latest step is always kept, whatever its size.
     fn make_room(&mut self) {
         let mut left: usize = self.past.iter().map(Delta::bytes).sum();
         let goes = |step: &&Delta| {
@@ -102,17 +102,17 @@ impl History {
         self.forgot |= count > 0;
     }
 
-    /// Whether the oldest steps had to go.
+    /// Whether the oldest steps were dropped.
     pub const fn forgot(&self) -> bool {
         self.forgot
     }
 
-    /// One step back. Says whether there was one.
+    /// Goes one step back. Returns whether there was one.
     pub fn undo(&mut self) -> bool {
         self.preview = None;
         let turned = self.past.pop().and_then(|step| self.turn(&step));
         let Some(forward) = turned else {
-            // If one step cannot be read, nor can those before it.
+            // If one step cannot be read, the steps before it cannot be read either.
             self.past.clear();
             return false;
         };
@@ -120,7 +120,7 @@ impl History {
         true
     }
 
-    /// One step forward again. Says whether there was one.
+    /// Goes one step forward again. Returns whether there was one.
     pub fn redo(&mut self) -> bool {
         self.preview = None;
         let turned = self.future.pop().and_then(|step| self.turn(&step));
@@ -132,7 +132,7 @@ impl History {
         true
     }
 
-    /// Goes where a step leads and gives the way back.
+    /// Goes where a step leads, and returns the step that leads back.
     fn turn(&mut self, step: &Delta) -> Option<Delta> {
         let text = step.apply(&self.text)?;
         self.settled = read(&text)?;
@@ -151,7 +151,7 @@ impl History {
         !self.future.is_empty()
     }
 
-    /// A text that holds what is settled, with its past and future.
+    /// A text with the settled draft, its past and its future.
     pub fn save(&self) -> String {
         let steps = |steps: &[Delta]| steps.iter().map(Delta::save).collect::<Value>();
         let (past, future) = (steps(&self.past), steps(&self.future));
@@ -159,7 +159,7 @@ impl History {
             .to_string()
     }
 
-    /// Opens such a text; nothing where it is none, because anything may stand in a store.
+    /// Opens such a text. `None` if it is not a history: a store can contain anything.
     pub fn open(text: &str) -> Option<Self> {
         let saved: Value = serde_json::from_str(text).ok()?;
         let steps = |key: &str| {

@@ -1,19 +1,21 @@
-//! The limits of every input, and what is said where a number is outside.
+//! The limits of every input, and the findings about numbers outside them.
 
 use crate::fields::Slot;
 use crate::finding::Finding;
 use crate::units::{DisplayUnits, Quantity};
 
 impl Slot {
-    /// The number that is meant by what was typed for it, in a unit of its own or of the page; a sentence
-    /// where it is no number, or outside the limits of its field.
+    /// Reads a number that was typed, in a unit of its own or in that of the page.
+    ///
+    /// # Errors
+    /// A sentence for the user, if the text is not a number or the number is outside the limits of its field.
     pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, String> {
         let value = self.field().spec().quantity.parse(text, units).map_err(|e| e.to_string())?;
         let wrong = self.check(value).map(|found| format!("{} {}", found.text(units), found.hint));
         wrong.map_or(Ok(value), Err)
     }
 
-    /// A finding where the value is outside the limits of its field.
+    /// A finding if the value is outside the limits of its field.
     pub fn check(self, value: f64) -> Option<Finding> {
         let field = self.field().spec();
         let whole = field.quantity != Quantity::Count || value == value.round();
@@ -35,7 +37,7 @@ impl Slot {
         let hidden =
             [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
         if hidden {
-            // Rounded it would seem to be within the limits.
+            // A rounded value would seem to be within the limits.
             let exact = field.quantity.show_exact(value);
             let message = format!("{words} is {exact}; it must be from {{}} to {{}}.");
             return Some(finding.says(message, &limits).hint(field.explain));

@@ -1,8 +1,8 @@
 //! The link that holds a design: `1.` and the saved form, deflated, in the URL's own base 64.
 //!
-//! It stands in the fragment of the page's address, which browsers do not send to a server. A design ends
-//! where its deflate stream does, so whatever a mail or a messenger hung on behind is no part of it; what
-//! was put in between (line breaks, spaces, signs of quoting) is no letter of ours and is left out.
+//! It is the fragment of the page's address, which browsers do not send to a server. A design ends where its
+//! deflate stream ends, so whatever a mail or a messenger appended is ignored. Characters that were inserted
+//! in between (line breaks, spaces, quote marks) are not in the alphabet of the link and are left out.
 
 use std::fmt;
 
@@ -15,22 +15,22 @@ use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_with_limit};
 use super::{Design, Opened, open, to_json};
 use crate::finding::Finding;
 
-/// Longest link that is read, characters after the `#`.
+/// The longest link that is read, in characters after the `#`.
 pub const LINK_LIMIT: usize = 32_768;
 
-/// Most that a link may unpack to, bytes, so that a small link cannot fill the memory.
+/// The largest size that a link may unpack to, bytes, so that a small link cannot fill the memory.
 pub const UNPACKED_LIMIT: usize = 262_144;
 
-/// Marks the coding; the saved form inside has its own version.
+/// The version of the coding. The saved form inside has its own version.
 const PREFIX: &str = "1.";
 
-/// Where a link that is longer than its fragment holds a design.
+/// The start of the design in a link that is more than its fragment.
 const MARK: &str = "#1.";
 
-/// The best compression the packer has.
+/// The best compression of the packer.
 const LEVEL: u8 = 10;
 
-/// Writes no padding, and reads what was cut in the middle of a byte.
+/// Writes no padding, and reads text that was cut in the middle of a byte.
 const LETTERS: GeneralPurpose = GeneralPurpose::new(
     &URL_SAFE,
     GeneralPurposeConfig::new()
@@ -42,17 +42,17 @@ const LETTERS: GeneralPurpose = GeneralPurpose::new(
 /// Why a link could not be read.
 #[derive(Clone, Debug, PartialEq)]
 pub enum LinkError {
-    /// It does not begin as a link of ours does.
+    /// It does not begin as our links do.
     NotALink,
     /// It is longer than any link of ours.
     TooLong(usize),
-    /// So many characters of it arrived, and the design does not end in them.
+    /// Only this many characters arrived, and the design does not end within them.
     CutShort(usize),
     /// The packed part was changed on the way.
     Damaged,
     /// It unpacks to more than is allowed.
     TooLarge,
-    /// It unpacks, but what it holds is not a design.
+    /// It unpacks, but the content is not a design.
     Unreadable(Vec<Finding>),
 }
 
@@ -106,8 +106,8 @@ pub fn encode(design: &Design) -> String {
     PREFIX.to_owned() + &LETTERS.encode(packed)
 }
 
-/// Unpacks a link, or what follows its `#`. Whatever stands before the one and behind the other, and what
-/// a mail or a messenger put in between, is left out; signs written as `%23` are read as what they stand for.
+/// Unpacks a link, or the part after its `#`. Text before and after the link, and characters that a mail or a
+/// messenger inserted, are left out. Codes such as `%23` are decoded.
 ///
 /// ```
 /// use crenel::design::{decode, encode, example};
@@ -116,8 +116,8 @@ pub fn encode(design: &Design) -> String {
 /// ```
 ///
 /// # Errors
-/// Says why the link cannot be read. Never panics, whatever it is given, and never unpacks more
-/// than [`UNPACKED_LIMIT`].
+/// Why the link cannot be read. Never panics, whatever it is given, and never unpacks more than
+/// [`UNPACKED_LIMIT`].
 pub fn decode(link: &str) -> Result<Opened, LinkError> {
     let link = without_foreign(link);
     let body = body_of(&link)?;
@@ -125,7 +125,7 @@ pub fn decode(link: &str) -> Result<Opened, LinkError> {
     if arrived > LINK_LIMIT {
         return Err(LinkError::TooLong(arrived));
     }
-    // A single letter at the end is less than a byte.
+    // A single letter left over at the end is less than a byte.
     let whole = body.len() - usize::from(body.len() % 4 == 1);
     let packed = LETTERS.decode(&body[..whole]).map_err(|_| LinkError::Damaged)?;
     let json =
@@ -138,12 +138,12 @@ pub fn decode(link: &str) -> Result<Opened, LinkError> {
     open(&text).map_err(LinkError::Unreadable)
 }
 
-/// The letters of a link, with those signs that mark where its design begins.
+/// The letters of a link, and the signs that mark the start of its design.
 fn without_foreign(text: &str) -> String {
     let mut plain = Vec::with_capacity(text.len());
     for byte in text.bytes() {
         plain.push(byte);
-        // What was coded twice is `%25` and the rest of a code.
+        // A sign that was coded twice is `%25` and the rest of a code.
         while let Some(meant) = code_at_end(&plain) {
             plain.truncate(plain.len() - 3);
             plain.push(meant);
@@ -153,7 +153,7 @@ fn without_foreign(text: &str) -> String {
     plain.into_iter().map(char::from).filter(ours).collect()
 }
 
-/// What a code such as `%23` at the end of a text stands for.
+/// The sign that a code such as `%23` at the end of a text represents.
 fn code_at_end(text: &[u8]) -> Option<u8> {
     let &[.., b'%', high, low] = text else { return None };
     let digit = |byte: u8| char::from(byte).to_digit(16);

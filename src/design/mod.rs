@@ -62,21 +62,21 @@ pub struct Design {
     pub title: String,
     /// Who drew it.
     pub initials: String,
-    /// Anything worth telling the next reader.
+    /// Notes for the next reader.
     pub notes: String,
-    /// Ring A, which is turned and pushed.
+    /// Ring A, the one that is turned and pushed.
     pub a: RingSpec,
     /// Ring B, which it goes into.
     pub b: RingSpec,
-    /// Where the rings stand and how they are shifted.
+    /// The position of the rings and how they are shifted.
     pub setting: Setting,
     /// The gearbox they work in, if it is known.
     pub gearbox: Option<GearboxSpec>,
     /// Other rings to compare with, under the same conditions.
     pub beside: Vec<RingPair>,
-    /// What is held in the comparison.
+    /// What is held equal in the comparison.
     pub held: Held,
-    /// What stands between foot and fork, as far as it is known.
+    /// The parts between foot and fork, as far as they are known.
     pub selector: SelectorSpec,
     /// The dimension chains along the shaft, if they are known.
     pub depth: Option<DepthSpec>,
@@ -101,7 +101,7 @@ pub struct RingPair {
 /// What is made equal in all layouts of a comparison, so that it is not the cause of a difference.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Held {
-    /// Nothing: each as it is drawn.
+    /// Nothing: each layout as it is drawn.
     #[default]
     AsDrawn,
     /// The width of the dogs of the design on the board.
@@ -116,7 +116,7 @@ impl Design {
         !(self.a.plan.is_empty() && self.b.plan.is_empty())
     }
 
-    /// The title, or a word for a design without one.
+    /// The title, or “Untitled” for a design without one.
     pub fn name(&self) -> &str {
         if self.title.is_empty() { "Untitled" } else { &self.title }
     }
@@ -137,7 +137,7 @@ impl Design {
         }
     }
 
-    /// The number at a slot; `None` where the design has no such number.
+    /// The number at a slot; `None` if the design has no such number.
     pub fn get(&self, slot: Slot) -> Option<f64> {
         match slot {
             Slot::Setting(id) => self.setting.field(id),
@@ -174,10 +174,10 @@ impl Design {
         }
     }
 
-    /// Puts a number at a slot. Says whether the design has such a number.
+    /// Puts a number at a slot, and returns whether the design has such a number.
     ///
-    /// Turning the eccentric of the stop moves the stop, so that the travel to it follows.
-    /// On an even ring the number of a single dog is that of all its dogs, but for what is cut.
+    /// If the eccentric of the stop is turned, the travel to the stop changes with it. A dog of an even ring
+    /// has no numbers of its own, except for the height it is cut to.
     pub fn set(&mut self, slot: Slot, value: f64) -> bool {
         if let Slot::Dog(side, place, FieldId::ShortenTo) = slot {
             self.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(value)));
@@ -264,7 +264,7 @@ impl Design {
         rings.chain(Setting::FIELDS.map(Slot::Setting)).chain(self.other_slots()).collect()
     }
 
-    /// Every number that belongs neither to the rings nor to their setting.
+    /// Every number outside the rings and their setting.
     fn other_slots(&self) -> Vec<Slot> {
         let mut slots = self.gearbox_slots();
         slots.extend(self.selector_slots());
@@ -349,10 +349,10 @@ impl Design {
         }
     }
 
-    /// Friction coefficient tip on tip with all work done: that of lapped tips where those of both
-    /// rings are lapped after all shortening, else as given. A rough face goes on rubbing against a smooth one.
+    /// Friction coefficient tip on tip with all work done. It is that of lapped tips if the tips of both rings
+    /// are lapped after all shortening, and otherwise as given: one rough face is enough for rubbing.
     pub fn tip_friction(&self) -> f64 {
-        // Tips that are cut down after lapping are fresh again.
+        // Tips that are cut down after lapping are rough again.
         let lapped = |side: Side| {
             let operations = &self.ring(side).plan.operations;
             let last = |tips| operations.iter().rposition(|o| o.work.kind.tips == tips);
@@ -387,7 +387,7 @@ impl Design {
         found
     }
 
-    /// Everything that is wrong with what was given, all at once.
+    /// Everything that is wrong with the design as given, all at once.
     pub fn check(&self) -> Vec<Finding> {
         let mut findings: Vec<_> =
             Side::BOTH.into_iter().flat_map(|side| self.ring(side).check(side)).collect();
@@ -398,7 +398,7 @@ impl Design {
         findings
     }
 
-    /// The shift that is offered has to be one of the gearbox.
+    /// The finding that the shift is not one of the gearbox.
     fn check_shift(&self) -> Option<Finding> {
         let way = self.way()?;
         let Some(gearbox) = &self.gearbox else {
@@ -425,7 +425,7 @@ impl Design {
         })
     }
 
-    /// Which way the gearbox is shifted, if the shift comes from it.
+    /// Whether the gearbox is shifted up or down, if the shift comes from the gearbox.
     pub const fn way(&self) -> Option<Way> {
         match self.setting.from {
             ShiftFrom::Typed => None,
@@ -434,7 +434,7 @@ impl Design {
         }
     }
 
-    /// Which gear the dogs belong to, first gear is 0.
+    /// The gear to which the dogs belong; first gear is 0.
     pub fn gear(&self) -> Option<usize> {
         let number = self.setting.get(SettingField::Gear);
         (0..MOST_GEARS).zip(1_u32..).find(|(_, nth)| f64::from(*nth) == number).map(|(at, _)| at)

@@ -1,20 +1,20 @@
-//! Parts of a design that are rows of numbers, one for each of a list of fields.
+//! Parts of a design that consist of numbers, one for each of a list of fields.
 
 use crate::fields::FieldId;
 
-/// A part of the design that is nothing but its numbers.
+/// A part of the design that consists of its numbers alone.
 pub(super) trait Numbered: Default {
     /// Its numbers, in the order of the form and of files.
     const NUMBERS: &'static [FieldId];
 
-    /// Puts a number in its place; one that it does not have is dropped.
+    /// Sets a number. A number of a field that the part does not have is ignored.
     fn put(&mut self, id: FieldId, value: f64);
 }
 
 /// Gives a part of the design the numbers of a list of fields, in the order of the form and of files.
 ///
-/// The part keeps them in its field `numbers`. The enum names its own fields only, so that asking it
-/// for another one does not compile.
+/// The part keeps them in its field `numbers`. The enum has only the fields of the part, so that asking for
+/// another one does not compile.
 macro_rules! numbered {
     ($field:ident of $part:ident: $($id:ident),+ $(,)?) => {
         #[doc = concat!("Names each number of a [`", stringify!($part), "`].")]
@@ -79,7 +79,7 @@ macro_rules! numbered {
     };
 }
 
-/// Gives a struct with a named number for each of a list of fields the ways to reach it by its field.
+/// Gives a struct with a named number for each of a list of fields the accessors by field.
 macro_rules! numbered_fields {
     ($part:ident: $($id:ident => $number:ident),+ $(,)?) => {
         impl $part {

@@ -1,4 +1,4 @@
-//! What can be wrong with a ring by itself.
+//! The findings about a ring by itself.
 
 use super::plan::Operation;
 use super::ring_spec::{DogSpec, EvenLayout, Layout, RingSpec};
@@ -55,7 +55,7 @@ impl RingSpec {
         })
     }
 
-    /// Work on dogs that are not there, and work that takes nothing off.
+    /// Findings about work on absent dogs, and about work that removes no metal.
     fn check_plan(&self, side: Side) -> Vec<Finding> {
         let mut findings = Vec::new();
         let mut ring = self.to_found();
@@ -95,7 +95,7 @@ impl RingSpec {
         )
     }
 
-    /// Checks of the dogs that stand after the cuts.
+    /// Findings about the dogs that are left after the cuts.
     fn check_dogs(&self, side: Side) -> Vec<Finding> {
         let ring = self.to_cut();
         if ring.dogs.is_empty() {
@@ -111,7 +111,7 @@ impl RingSpec {
         let mut findings: Vec<Finding> =
             ring.dogs.iter().filter_map(|dog| check_shape(&ring, dog, side)).collect();
         let mut spacing = check_spacing(&ring, side);
-        // What is wrong with one dog of an even ring is wrong with all of them.
+        // A finding about one dog of an even ring is true of all of them.
         if matches!(self.layout, Layout::Even(_)) {
             findings.truncate(1);
             spacing.truncate(1);
@@ -187,7 +187,7 @@ fn too_many(dogs: usize, side: Side) -> Option<Finding> {
     })
 }
 
-/// Where findings about an operation stand.
+/// The place of findings about an operation.
 fn slot(side: Side, at: usize, operation: &Operation) -> Slot {
     let (id, _) = operation.work.number().unwrap_or((FieldId::ShortenTo, 0.0));
     Slot::Work(side, at, id)
@@ -211,7 +211,7 @@ fn takes_nothing(side: Side, at: usize, operation: &Operation, before: &Ring) ->
     }
 }
 
-/// Whether one dog can be as it is given.
+/// A finding if the shape of a dog is impossible.
 fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     let number = dog.place + 1;
     let wide = ring.half_chord_mm(dog);
@@ -245,7 +245,7 @@ fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     check_edges(ring, dog, side)
 }
 
-/// Whether the tip has a face left between its edge breaks.
+/// A finding if the edge breaks of a dog leave no tip face between them.
 fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     let leaned: f64 = FlankSide::BOTH.map(|flank| dog.leaned_mm(flank, 0.0)).iter().sum();
     let bore = ring.inner_radius_mm;
@@ -264,10 +264,10 @@ fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     })
 }
 
-/// Dogs that run into each other, at the tips or at the roots.
+/// Findings about dogs that overlap each other, at the tips or at the roots.
 fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
     let dogs = ring.by_centre();
-    // Parallel and tapered flanks come closest to each other at the bore.
+    // Parallel and tapered flanks are closest to each other at the bore.
     let bore = ring.inner_radius_mm;
     let spread = |dog: &Dog, flank: FlankSide| {
         let grow = -dog.height_mm * dog.back_cut[flank].tan();

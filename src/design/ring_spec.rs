@@ -1,4 +1,4 @@
-//! A ring as the user gives it: evenly generated or measured dog by dog, and what was cut since.
+//! A ring as the user gives it, even or measured dog by dog, and the work planned on it.
 
 use super::numbers::numbered_fields;
 use super::plan::Plan;
@@ -21,7 +21,7 @@ pub enum SizeBy {
 pub struct EvenLayout {
     /// How many places.
     pub count: f64,
-    /// Which of the two next numbers holds.
+    /// Which of the next two numbers is given.
     pub size_by: SizeBy,
     /// Tip width, degrees.
     pub tip_width_deg: f64,
@@ -63,7 +63,7 @@ impl Default for EvenLayout {
 }
 
 impl EvenLayout {
-    /// The dog width that holds, degrees, whichever of dog or gap was given.
+    /// The width of a dog, degrees, whether the dog or the gap was given.
     pub fn dog_width_deg(&self) -> f64 {
         match self.size_by {
             SizeBy::Dog => self.tip_width_deg,
@@ -80,7 +80,7 @@ impl EvenLayout {
         places
     }
 
-    /// The dogs one by one, empty places as dogs of no height.
+    /// The dogs one by one, empty places as dogs of height 0.
     pub fn dogs(&self) -> Vec<DogSpec> {
         let pitch = 360.0 / self.count;
         let share =
@@ -160,7 +160,7 @@ pub struct RingSpec {
     pub layout: Layout,
     /// Mass of the gear that carries the ring, kg.
     pub gear_mass_kg: f64,
-    /// What is to be cut.
+    /// The planned work.
     pub plan: Plan,
 }
 
@@ -242,7 +242,7 @@ numbered_fields!(DogSpec:
 );
 
 impl EvenLayout {
-    /// The fields that hold: of dog and gap only the one it is given by.
+    /// The fields in use: of dog width and gap only the one that is given.
     pub fn fields(&self) -> Vec<FieldId> {
         let idle = match self.size_by {
             SizeBy::Dog => FieldId::Gap,
@@ -266,7 +266,7 @@ mod tests {
         assert_eq!((spec.places(), places), (6, vec![0, 1, 3, 4]));
     }
 
-    /// Every second dog cut to half height stands where it stood: at full depth nothing changes.
+    /// Cutting every second dog to half height leaves the others in place: nothing changes at full depth.
     #[test]
     fn shortened_dogs_keep_their_flanks() {
         let even = EvenLayout {

@@ -1,4 +1,4 @@
-//! What stands between foot and fork, as the user gives it; each part only if it is given.
+//! The parts between foot and fork as the user gives them. Each part is optional.
 
 use super::numbers::numbered;
 use crate::fields::FieldId;
@@ -42,7 +42,7 @@ impl Default for LinkageSpec {
 }
 
 impl LinkageSpec {
-    /// A linkage of this kind, with the defaults for all else.
+    /// A linkage of this kind, with defaults for the rest.
     pub fn joined(by: PedalBy) -> Self {
         Self { by, numbers: LinkageField::defaults() }
     }
@@ -109,7 +109,7 @@ impl ClawSpec {
         }
     }
 
-    /// Turns the eccentric; what the hook travels to its stop follows.
+    /// Turns the eccentric, and changes the travel of the hook to the stop with it.
     pub fn turn_eccentric(&mut self, to: Angle) {
         let turned = self.working().turned_to(to);
         let PerStroke { lift, press } = turned.travel_mm;
@@ -119,7 +119,7 @@ impl ClawSpec {
             (ClawField::ClawPress, press),
         ];
         for (field, value) in values {
-            // A hundredth of what can be measured is more than enough.
+            // A hundredth of the smallest length that can be measured is precise enough.
             let rounded = (value * 1e4).round() / 1e4;
             self.set(field, if rounded.is_finite() { rounded } else { value });
         }
@@ -141,7 +141,7 @@ impl Default for DetentSpec {
 }
 
 impl DetentSpec {
-    /// Its mechanics.
+    /// The working mechanics.
     pub fn working(&self) -> selector::Detent {
         selector::Detent {
             force_n: self.get(DetentField::RollerForce),
@@ -151,7 +151,7 @@ impl DetentSpec {
         }
     }
 
-    /// The star of a drum with so many positions.
+    /// The star of a drum with this number of positions.
     pub fn star(&self, positions: f64) -> Star {
         Star {
             positions,
@@ -190,7 +190,7 @@ impl TrackSpec {
         selector::Track::through(self.shape())
     }
 
-    /// Its points as given, in order or not; the two ends of the straight flank where there are none.
+    /// The points as given, in order or not; the two ends of the straight flank if there are no points.
     pub fn shape(&self) -> Vec<[f64; 2]> {
         if !self.points.is_empty() {
             return self.points.clone();
@@ -210,13 +210,13 @@ impl TrackSpec {
         self.points.get_mut(at)?.get_mut(which)
     }
 
-    /// Gives the straight flank by its points, so that they can be changed one by one.
+    /// Replaces the straight flank by its points, so that they can be changed one by one.
     pub fn list_points(&mut self) {
         self.points = self.shape();
     }
 
-    /// Adds a point half way between the last two; to a single one, the end of the straight flank or,
-    /// where that is not behind it, its start.
+    /// Adds a point half way between the last two. A single point gets the end of the straight flank, or its
+    /// start if the end is not behind the point.
     pub fn add_point(&mut self) {
         match self.points[..] {
             [] => self.list_points(),
@@ -234,7 +234,7 @@ impl TrackSpec {
     }
 }
 
-/// What stands between foot and fork.
+/// The parts between foot and fork.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SelectorSpec {
     /// Pedal, rod and lever.

@@ -1,11 +1,11 @@
-//! Where the rings stand to each other and how the shift is made.
+//! The position of the rings to each other, and how the shift is made.
 
 use super::numbers::numbered;
 use crate::fields::FieldId;
 use crate::load::Carried;
 use crate::shift::{Drive, Travel};
 
-/// Where speed difference, inertia and ratio of the shift come from.
+/// The source of speed difference, inertia and ratio of the shift.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum ShiftFrom {
     /// From the numbers typed for them.
@@ -13,11 +13,11 @@ pub enum ShiftFrom {
     Typed,
     /// From the gearbox: the up-shift into the gear of the dogs.
     Up,
-    /// From the gearbox: the down-shift into it.
+    /// From the gearbox: the down-shift into that gear.
     Down,
 }
 
-/// Which torque the strength of the dogs is worked out for.
+/// The torque for which the strength of the dogs is worked out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum LoadCase {
     /// The steady torque with the throttle open.
@@ -32,11 +32,11 @@ pub enum LoadCase {
 pub struct Setting {
     /// What moves ring A along the shaft.
     pub drive: Drive,
-    /// Which shift is offered.
+    /// The source of the shift.
     pub from: ShiftFrom,
     /// How the dogs that meet share the load.
     pub carried: Carried,
-    /// Which torque they carry.
+    /// The torque that the dogs carry.
     pub case: LoadCase,
     pub(super) numbers: [f64; SettingField::COUNT],
 }

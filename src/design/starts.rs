@@ -8,9 +8,9 @@ use crate::design::{EvenLayout, Layout, RingSpec, SizeBy};
 pub struct StartRing {
     /// Stable name.
     pub key: &'static str,
-    /// Words for it.
+    /// The name for users.
     pub name: &'static str,
-    /// What it is like.
+    /// A description for users.
     pub explain: &'static str,
     make: fn() -> EvenLayout,
 }
@@ -77,7 +77,7 @@ pub static START_RINGS: [StartRing; 7] = [
     },
 ];
 
-/// What a newcomer sees first: an invented gearbox with a common complaint.
+/// The design that a newcomer sees first: an invented gearbox with a common complaint.
 pub fn example() -> Design {
     let ring = || {
         let even = EvenLayout {

@@ -1,4 +1,4 @@
-//! What the rider feels and what was measured, as the user gives it.
+//! The symptoms that the rider feels and the measurements, as the user gives them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -8,18 +8,18 @@ use crate::diagnosis::{Check, Symptom};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Side;
 
-/// The trace from symptom to cause: what is felt, and what was measured. What was not measured is not
-/// there.
+/// The trace from symptom to cause: the symptoms and the measurements. Checks that were not measured are
+/// absent.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Trace {
     /// What the rider feels.
     pub felt: BTreeSet<Symptom>,
-    /// What was measured.
+    /// The measurements, by field.
     pub measured: BTreeMap<FieldId, f64>,
 }
 
 impl Trace {
-    /// Whether nothing is given.
+    /// Whether neither symptoms nor measurements are given.
     pub fn is_empty(&self) -> bool {
         self.felt.is_empty() && self.measured.is_empty()
     }
@@ -36,8 +36,8 @@ impl Trace {
 }
 
 impl Design {
-    /// The design with what was measured on the dogs in place of what was drawn: overlap, tip friction,
-    /// edges and flank angles. What was not measured stays as drawn.
+    /// The design with the measurements on the dogs in place of the drawn numbers: overlap, tip friction, edges
+    /// and flank angles. Numbers that were not measured are as drawn.
     #[must_use]
     pub fn with_measured(&self) -> Self {
         let mut taken = self.clone();
@@ -76,14 +76,14 @@ impl Design {
         }
     }
 
-    /// The design with the tips of both rings polished after all other work: lapped by the least that
-    /// can be given, so that hardly anything but the friction changes.
+    /// The design with the tips of both rings polished after all other work. They are lapped by the least
+    /// amount that can be given, so that hardly anything except the friction changes.
     #[must_use]
     pub fn with_polished_tips(&self) -> Self {
         let mut polished = self.clone();
         for side in Side::BOTH {
             let operations = &mut polished.ring_mut(side).plan.operations;
-            // Lapping what is lapped already would only take more off.
+            // Lapping tips that are lapped already would only remove more metal.
             if operations.last().is_none_or(|o| o.work.kind.tips != Tips::Lapped) {
                 let work = Work::lap(FieldId::LapStock.spec().min);
                 operations.push(Operation::on_all(work));
@@ -92,8 +92,8 @@ impl Design {
         polished
     }
 
-    /// The design as found, with the tip friction that was measured, and with nothing done to it but
-    /// polishing the tips of both rings.
+    /// The design as found, with the tip friction that was measured, and with the tips of both rings polished
+    /// as its only work.
     #[must_use]
     pub fn polished_alone(&self) -> Self {
         let mut found = self.to_found();

@@ -1,17 +1,17 @@
-//! Numbers that a mechanic knows by words: each with its number and where that comes from.
+//! Numbers that a mechanic knows by words, each with its source.
 
 use super::Design;
 use crate::design::Layout;
 use crate::ring::Side;
 
-/// A state of the metal in words, and the number that stands for it.
+/// A state of the metal in words, and its number.
 #[derive(Debug)]
 pub struct Wording {
-    /// Words for it.
+    /// The words for users.
     pub words: &'static str,
     /// The number.
     pub value: f64,
-    /// Where the number comes from.
+    /// The source of the number.
     pub source: &'static str,
 }
 

@@ -1,7 +1,7 @@
 //! Geometry and mechanics of dog engagement, on plain numbers.
 //!
-//! Nothing here knows what a user gives, how a design is kept, or how a result is told: a ring comes in
-//! as working geometry, and what cannot be made comes back as an error with its numbers.
+//! This crate knows neither user input nor saved designs nor reports. A ring is given as working geometry, and
+//! impossible geometry is an error with its numbers.
 //!
 //! | for | see |
 //! |---|---|

@@ -1,6 +1,6 @@
-//! One of a thing for each of two: rings, flanks, strokes, sides of a sliding gear.
+//! Pairs of things, one for each ring, flank, stroke or side of a sliding gear.
 
-/// Gives an enum of two a pair that is indexed by it, so that no place in a list has to be remembered.
+/// Gives an enum of two variants a pair type that is indexed by it, so that no order has to be remembered.
 macro_rules! per {
     ($(#[$doc:meta])* $per:ident of $key:ident: $first:ident is $First:ident, $second:ident is $Second:ident) => {
         $(#[$doc])*

@@ -1,14 +1,14 @@
-//! From the bytes of a file to its text, alike in the browser and on the command line.
+//! From the bytes of a file to its text, for the browser and for the command line.
 
 use std::borrow::Cow;
 
 use super::read::{Opened, open};
 use crate::finding::Finding;
 
-/// Most bytes of a file that are read; a design is a thousandth of it.
+/// The largest file that is read, bytes. A design is about a thousandth of that.
 pub const FILE_LIMIT: usize = 4_000_000;
 
-/// What editors put before a text to say how it is coded (Unicode standard, 23.8).
+/// The byte-order mark with which editors mark a text as UTF-8 (Unicode standard, 23.8).
 const UTF8_MARK: &[u8] = &[0xef, 0xbb, 0xbf];
 const UTF16_LITTLE_MARK: &[u8] = &[0xff, 0xfe];
 const UTF16_BIG_MARK: &[u8] = &[0xfe, 0xff];
@@ -35,10 +35,10 @@ pub fn read(bytes: &[u8]) -> Result<Opened, Vec<Finding>> {
     }
 }
 
-/// Whether a file of so many bytes is read at all.
+/// Checks the size of a file before it is read.
 ///
 /// # Errors
-/// The finding that it is too large.
+/// The finding that the file is too large.
 pub fn check_size(bytes: usize) -> Result<(), Vec<Finding>> {
     if bytes <= FILE_LIMIT {
         return Ok(());
@@ -50,8 +50,8 @@ pub fn check_size(bytes: usize) -> Result<(), Vec<Finding>> {
     Err(vec![finding.hint("Open a file that was saved here; a design is a thousandth of that.")])
 }
 
-/// The text in some bytes, and whether any of it could not be read. Without a mark a text is UTF-16
-/// where one of its first two bytes is zero, as a saved form begins with plain signs.
+/// The text in some bytes, and whether a part of it could not be read. A text without a mark is UTF-16 if one
+/// of its first two bytes is zero, because a saved form begins with ASCII characters.
 pub fn text_of(bytes: &[u8]) -> (Cow<'_, str>, bool) {
     if let Some(rest) = bytes.strip_prefix(UTF8_MARK) {
         return utf8(rest);

@@ -1,4 +1,4 @@
-//! From a saved form to a design, with everything that is wrong with it.
+//! From a saved form to a design, with findings about everything that is wrong with the form.
 
 use std::collections::BTreeSet;
 
@@ -24,19 +24,19 @@ use crate::ring::Side;
 use crate::stack::Facing;
 use crate::units::cited;
 
-/// Most dogs that are read from a file, well above what is computed.
+/// The largest number of dogs that is read from a file, well above the number that is computed.
 const DOGS_READ: usize = 200;
 
-/// A design as opened, with what was odd about it.
+/// A design as opened, with findings about the form that it was read from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Opened {
     /// The design.
     pub design: Design,
-    /// What was left out or looked strange; no errors among them.
+    /// Findings about parts that were left out or looked strange. None of them is an error.
     pub findings: Vec<Finding>,
 }
 
-/// The place of a dog given by its number.
+/// The place of a dog, from its number in the file.
 fn place_of(number: &Value) -> Option<usize> {
     let number = usize::try_from(number.as_u64()?).ok()?;
     (1..=DOGS_READ).contains(&number).then(|| number - 1)
@@ -72,7 +72,7 @@ pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
     if any_error(&findings) { Err(findings) } else { Ok(Opened { design, findings }) }
 }
 
-/// The same for JSON that is taken apart already and was written here; nothing where it is no design.
+/// Opens JSON that is parsed already and was written by this program; `None` if it is not a design.
 pub(in crate::design) fn open_value(saved: Value) -> Option<Design> {
     let Value::Object(map) = saved else { return None };
     let mut reader = Reader::default();
@@ -82,12 +82,12 @@ pub(in crate::design) fn open_value(saved: Value) -> Option<Design> {
 
 const NOT_OURS: &str = "Open a file that was saved here, or copy the whole link again.";
 
-/// Puts a number in its place, where there is one.
+/// Puts a number in its place, if there is one.
 fn fill(place: Option<&mut f64>, value: f64) {
     place.into_iter().for_each(|place| *place = value);
 }
 
-/// Takes a saved form apart and notes everything that is wrong with it.
+/// Reads a saved form and collects findings about everything that is wrong with it.
 #[derive(Default)]
 struct Reader {
     findings: Vec<Finding>,
@@ -95,7 +95,7 @@ struct Reader {
 
 impl Reader {
     fn error(&mut self, code: &'static str, message: &str, hint: &str) {
-        // Braces in somebody's text are not places for numbers.
+        // Braces in a user's text are not placeholders for numbers.
         let message = message.replace("{}", "{ }");
         self.findings.push(Finding::error(code).says(message, &[]).hint(hint));
     }
@@ -264,12 +264,12 @@ impl Reader {
             BTreeSet::new()
         });
         self.unknown(&map, &format!("{path}."));
-        // Which dogs are named does not matter to what is done to all, and is not kept.
+        // The named dogs do not matter to work on all dogs, and are not kept.
         let places = if kind.is_on_all { BTreeSet::new() } else { places };
         Some(Operation { work, places })
     }
 
-    /// The list under a key; nothing if it is no list or too long.
+    /// The list under a key; empty if it is not a list or too long.
     fn list(
         &mut self,
         map: &mut Map<String, Value>,
@@ -304,7 +304,7 @@ impl Reader {
         }
     }
 
-    /// The numbers of a part, each put in its place by `put`.
+    /// Reads the numbers of a part. Each is put in its place by `put`.
     fn numbers(
         &mut self,
         map: &mut Map<String, Value>,
@@ -336,7 +336,7 @@ impl Reader {
         Some(linkage)
     }
 
-    /// A part that is nothing but its numbers.
+    /// Reads a part that consists of its numbers alone.
     fn numbered<P: Numbered>(
         &mut self,
         map: &mut Map<String, Value>,

@@ -1,25 +1,25 @@
-//! Keys that stand more than once in one object, which a JSON reader takes the last of in silence.
+//! Keys that are given more than once in one object. A JSON reader silently takes the last one.
 
 use serde_json::{Map, Value};
 
 use crate::finding::Finding;
 use crate::units::cited;
 
-/// Most keys that are named; the rest are counted.
+/// The largest number of keys that are named; the rest are counted.
 const NAMED: usize = 5;
 
-/// A set of keys in their order; as a map of JSON, which the reader has code for already.
+/// A set of keys in their order. It is a map of JSON because the code for that is in the download already.
 type Keys = Map<String, Value>;
 
-/// What is open at a place of the text.
+/// An object or a list that is open at a place in the text.
 enum Open {
-    /// An object: the keys so far, and the one that stands last.
+    /// An object: the keys so far, and the latest one.
     Object { keys: Keys, key: String },
-    /// A list: the number of the part.
+    /// A list: the index of the present element.
     List(usize),
 }
 
-/// The finding that keys stand more than once, in a text that is JSON.
+/// The finding that keys are given more than once, for a text that is JSON.
 pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     let paths = repeated(text);
     if paths.is_empty() {
@@ -36,7 +36,7 @@ pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     Some(finding.hint("Keep the one that is meant and leave the others out."))
 }
 
-/// Their paths, in the order in which they are repeated.
+/// The paths of the repeated keys, in the order in which they are repeated.
 fn repeated(text: &str) -> Keys {
     let mut paths = Keys::new();
     let mut open: Vec<Open> = Vec::new();
@@ -74,7 +74,7 @@ fn repeated(text: &str) -> Keys {
     paths
 }
 
-/// Behind the quotation mark that ends the string which begins at a place.
+/// The place after the quotation mark that ends the string which starts at `start`.
 fn string_end(text: &str, start: usize) -> usize {
     let mut escaped = false;
     let mut bytes = text.bytes().skip(start + 1);
@@ -86,7 +86,7 @@ fn string_end(text: &str, start: usize) -> usize {
     length.map_or(text.len(), |length| start + length + 2)
 }
 
-/// Takes a key down, and gives its path if its object has it already.
+/// Notes a key, and returns its path if its object has it already.
 fn give_key(open: &mut [Open], name: &str) -> Option<String> {
     let name: String = serde_json::from_str(name).ok()?;
     let Some(Open::Object { keys, key }) = open.last_mut() else { return None };
@@ -94,7 +94,7 @@ fn give_key(open: &mut [Open], name: &str) -> Option<String> {
     keys.insert(name, Value::Null).map(|_| path(open))
 }
 
-/// Where the last key stands, as `a.dogs[0].height_mm`.
+/// The path of the latest key, as `a.dogs[0].height_mm`.
 fn path(open: &[Open]) -> String {
     let mut path = String::new();
     for part in open {

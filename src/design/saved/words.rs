@@ -36,6 +36,6 @@ pub(super) const PEDALS: [(&str, PedalBy); 3] = [
     ("rod_below", PedalBy::RodBelow),
     ("on_shaft", PedalBy::OnShaft),
 ];
-/// Whether a dimension opens the clearance.
+/// The words for a dimension that takes from the clearance and for one that opens it.
 pub(super) const WAYS: [(&str, bool); 2] = [("takes", false), ("opens", true)];
 pub(super) const CHAINS: [(&str, Facing); 2] = [("this", Facing::This), ("other", Facing::Other)];

@@ -101,13 +101,13 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
         map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.name())).collect());
     }
     if !trace.measured.is_empty() {
-        // What was measured is kept even where it equals the default of its field.
+        // A measurement is kept even if it equals the default of its field.
         let seen = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
         map.insert("measured".to_owned(), Value::Object(trace.measured.iter().map(seen).collect()));
     }
 }
 
-/// The numbers of a part, those that are at their default left out.
+/// The numbers of a part, without those that have their default.
 fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<String, Value> {
     let mut map = Map::new();
     for &id in ids {
@@ -138,7 +138,7 @@ fn save_layout(layout: &RingPair) -> Value {
     Value::Object(map)
 }
 
-/// Rings that are as a new design has them are left out.
+/// Puts the rings, without those that equal the rings of a new design.
 fn put_rings(map: &mut Map<String, Value>, rings: [&RingSpec; 2]) {
     for (key, ring) in ["a", "b"].into_iter().zip(rings) {
         let ring = save_ring(ring);
@@ -183,8 +183,8 @@ fn save_dog(dog: &DogSpec) -> Map<String, Value> {
     save_numbers(&DogSpec::FIELDS, |id| dog.field(id))
 }
 
-/// Dogs removed and cut down in the order of their places are kept dog by dog, which is short; any
-/// other plan as the list that it is.
+/// Puts the plan. Dogs that are removed and cut down in the order of their places are written dog by dog, which
+/// is short. Any other plan is written as a list.
 fn save_plan(map: &mut Map<String, Value>, plan: &Plan) {
     if plan.is_empty() {
         return;

@@ -1,10 +1,10 @@
-//! Starting points for what case-hardened splines take, with their source. They are no limits of a real
-//! gear: whoever knows better numbers puts them in their place.
+//! Starting points for the stresses that case-hardened splines bear, with their source. They are not the
+//! limits of a real gear: replace them wherever better numbers are known.
 
 const DUDLEY_SHEAR_MPA: f64 = 345.0;
 const DUDLEY_COMPRESSION_MPA: f64 = 34.5;
 
-/// Life factor for so many cycles of torque in one direction: 1000, 10⁴, 10⁵, 10⁶ and 10⁷ cycles give
+/// Life factor for a number of cycles of torque in one direction: 1000, 10⁴, 10⁵, 10⁶ and 10⁷ cycles give
 /// 1.8, 1.0, 0.5, 0.4 and 0.3; between them the next larger number of cycles counts.
 ///
 /// Dudley, "When Splines Need Stress Control", 1957, as in *Machinery's Handbook*.

@@ -16,25 +16,25 @@ pub struct Hold {
 }
 
 impl Hold {
-    /// Force in N that draws the rings together under a torque in N·m, friction against it:
-    /// `F_t·tan(α − ρ) − μ_s·T/r_s`. Minus: it does not draw in by itself.
+    /// Force in N that draws the rings together under a torque in N·m, against friction:
+    /// `F_t·tan(α − ρ) − μ_s·T/r_s`. Minus: the rings do not draw in by themselves.
     pub fn pull_in_n(&self, torque_nm: f64) -> f64 {
         self.along(torque_nm, -self.flank_friction) - self.spline_n(torque_nm)
     }
 
-    /// Force in N that takes them apart under load: `F_t·tan(α + ρ) + μ_s·T/r_s`. Minus: they come
-    /// apart by themselves, friction and all.
+    /// Force in N that is needed to pull the rings apart under load: `F_t·tan(α + ρ) + μ_s·T/r_s`.
+    /// Minus: they come apart by themselves in spite of friction.
     pub fn pull_out_n(&self, torque_nm: f64) -> f64 {
         self.along(torque_nm, self.flank_friction) + self.spline_n(torque_nm)
     }
 
-    /// Force in N with which the flanks hold, `F_t·tan α`, friction not counted, because vibration
+    /// Force in N with which the flanks hold, `F_t·tan α`. Friction is not counted, because vibration
     /// removes it. Minus: the flanks push each other out.
     pub fn holding_n(&self, torque_nm: f64) -> f64 {
         self.along(torque_nm, 0.0)
     }
 
-    /// Whether worn flanks kick out against their friction: leaning the wrong way by more than ρ.
+    /// Whether worn flanks kick out against their friction: they are tapered by more than ρ.
     pub fn kicks_out(&self) -> bool {
         -self.undercut > self.flank_friction
     }

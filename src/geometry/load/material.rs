@@ -1,4 +1,4 @@
-//! Case-hardening steels: what their core yields at, by the size of the section.
+//! Case-hardening steels: the yield of their core by the size of the section.
 
 /// A steel and the yield of its core.
 #[derive(Clone, Copy, Debug, PartialEq)]

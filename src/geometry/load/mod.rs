@@ -1,8 +1,8 @@
-//! Strength and holding: what the dogs carry, what it does to them, and whether they stay in.
+//! Strength and holding: the load on the dogs, the stresses from it, and whether the dogs stay in.
 //!
-//! What is checked is the pressure on the flanks and the shear and bending at the root, by nominal
-//! stress. What is not: impact fatigue, the notch of the root fillet, spalling of the case, and
-//! anything that cracks, wear or heat have done already.
+//! The checks are of nominal stress: pressure on the flanks, and shear and bending at the root. They do not
+//! include impact fatigue, the notch of the root fillet, spalling of the case, or earlier damage by cracks,
+//! wear or heat.
 
 mod allowed;
 mod hold;

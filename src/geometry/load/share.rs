@@ -1,22 +1,22 @@
 //! How the torque is shared among the dogs that meet.
 
-/// By which rule the dogs that meet share the load.
+/// The rule by which the dogs that meet share the load.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum Carried {
     /// All of up to three dogs, half of more: the factor built into Dudley's shear formula for
     /// splines.
     #[default]
     HalfAboveThree,
-    /// All of them, as of perfect rings.
+    /// All of them, as with perfect rings.
     All,
-    /// A third of them, but one at least: ground by hand.
+    /// A third of them, but at least one: for dogs ground by hand.
     Third,
-    /// As their measured spacing says, each dog a spring.
+    /// According to their measured spacing, with each dog as a spring.
     Spacing,
 }
 
 impl Carried {
-    /// How many of so many dogs carry, by rule; all of them where the spacing decides.
+    /// How many of the `meeting` dogs carry, by this rule; all of them where the spacing decides.
     ///
     /// Dudley, "When Splines Need Stress Control", Product Engineering, 1957; a third for hand-ground
     /// dogs is common practice, no source.
@@ -30,11 +30,11 @@ impl Carried {
     }
 }
 
-/// Forces of dogs with gaps before them in µm, when together they carry a force, each a spring of so
-/// many N/µm: `F_i = k·max(0, δ − g_i)` with `ΣF_i = F`.
+/// The forces in N on dogs that carry `force_n` together. Each dog is a spring with a gap (µm) in front of it:
+/// `F_i = k·max(0, δ − g_i)` with `ΣF_i = F`.
 ///
-/// Exact: the ring moves on until it stands on the first m dogs with `δ = (F/k + Σg)/m`, and m is as
-/// large as leaves no dog of them unloaded.
+/// The solution is exact. The ring moves until it rests on the m dogs with the smallest gaps, with
+/// `δ = (F/k + Σg)/m`. m is the largest number for which each of them is loaded.
 ///
 /// ```
 /// use crenel_geometry::load::forces_from_gaps_n;

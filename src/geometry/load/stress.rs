@@ -27,7 +27,7 @@ pub struct Stress {
 }
 
 impl Root {
-    /// Stresses under a force in N. Infinite where nothing is engaged or no root is left.
+    /// Stresses under a force in N. Infinite if no flank is engaged or no root is left.
     pub fn under(&self, force_n: f64) -> Stress {
         let thick = self.thickness_mm.max(0.0);
         Stress {

@@ -1,8 +1,8 @@
-//! Cutters between dogs: how wide and how narrow one may be.
+//! Cutters between dogs: the widest and the narrowest that can be used.
 //!
-//! A cutter is taken as a straight band of its width that runs along a flank with one side, from the
-//! rim to the bore, as an end mill or a wheel set to depth leaves it. Two passes clear a space, one
-//! along each of its flanks.
+//! A cutter is modelled as a straight band of its width. One side of the band runs along a flank from the rim
+//! to the bore, as with an end mill or a wheel set to depth. Two passes clear a space, one along each of its
+//! flanks.
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -15,9 +15,9 @@ const HAIR: f64 = 1e-9;
 /// The space between two dogs that stand next to each other, counter-clockwise, both flanks alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Space {
-    /// Where it begins at the bore, from the datum.
+    /// The start of the space at the bore, from the datum.
     pub from: Angle,
-    /// How wide it is at the bore. With radial flanks it is as wide at the rim.
+    /// The width of the space at the bore. Between radial flanks it is the same at the rim.
     pub width: Angle,
     /// How far the plane of a flank passes the shaft axis, mm: 0 for radial flanks, half the chord
     /// for parallel ones.
@@ -34,8 +34,8 @@ impl Space {
     /// its corner at the bore: `Ri·sin ψ` for radial flanks with a space of ψ.
     ///
     /// For flanks that pass the axis by `h`: `Ri·sin(ψ + ε) − h`, with `sin ε = h/Ri`, which is less.
-    /// `None` where the next dog sets no limit: from 90° on (ψ + ε), its corner lies abreast of the
-    /// axis or behind it, and a pass that ends in the bore does not get there. 0 for no space at all.
+    /// `None` if the next dog sets no limit: with ψ + ε of 90° or more its corner is level with the axis or
+    /// behind it, where a pass that ends in the bore does not reach. 0 if there is no space.
     pub fn widest_mm(&self, bore_radius_mm: f64) -> Option<f64> {
         let to_corner = self.width.radians() + self.slant(bore_radius_mm);
         if to_corner >= FRAC_PI_2 - HAIR {
@@ -44,8 +44,8 @@ impl Space {
         Some((bore_radius_mm * libm::sin(to_corner) - self.flank_mm).max(0.0))
     }
 
-    /// Narrowest cutter, mm, that clears the space in two passes, one along each flank. What the two
-    /// leave last is the middle at the rim: `Ro·sin(ψ/2)` for radial flanks with a space of ψ.
+    /// Narrowest cutter, mm, that clears the space in two passes, one along each flank. The last place that
+    /// the passes reach is the middle at the rim: `Ro·sin(ψ/2)` for radial flanks with a space of ψ.
     ///
     /// For flanks that pass the axis by `h` with dogs `D` apart from middle to middle:
     /// `Ro·sin(D/2) − h`. Up to half a turn the passes may end in the bore. Beyond it each must run
@@ -53,7 +53,7 @@ impl Space {
     /// of them reaches counts as well: up to `D − 180°` from the first flank. Radial: `Ro·sin(ψ/2)` up to
     /// 240°, `−Ro·sin ψ` up to 270°, `Ro` beyond; with parallel flanks it is a bound, wide enough.
     /// `None` where two passes cannot do it: behind a lone dog with parallel flanks a strip stays.
-    /// Also for radii and spaces that are none.
+    /// `None` also for impossible radii and spaces.
     pub fn narrowest_mm(&self, bore_radius_mm: f64, rim_radius_mm: f64) -> Option<f64> {
         let slant = self.slant(bore_radius_mm);
         let apart = self.width.radians() + 2.0 * slant;
@@ -87,7 +87,7 @@ impl Space {
     }
 }
 
-/// `asin(across/radius)`, as far as a line so far across meets the circle.
+/// `asin(across/radius)`, limited to a quarter turn if a line at that distance misses the circle.
 fn bearing(across_mm: f64, radius_mm: f64) -> f64 {
     libm::asin((across_mm / radius_mm).clamp(0.0, 1.0))
 }
@@ -102,8 +102,8 @@ pub struct Range {
 }
 
 impl Range {
-    /// Of all spaces of a ring, which need not be equal. The narrow spaces keep the cutter narrow, the
-    /// wide ones want it wide.
+    /// The limits for all spaces of a ring, which can be unequal. The narrowest space limits the widest
+    /// cutter, and the widest space the narrowest cutter.
     pub fn of(spaces: &[Space], bore_radius_mm: f64, rim_radius_mm: f64) -> Self {
         let narrow = |space: &Space| space.narrowest_mm(bore_radius_mm, rim_radius_mm);
         let narrowest_mm = spaces.iter().map(narrow).collect::<Option<Vec<_>>>();
@@ -121,7 +121,7 @@ impl Range {
 /// With equal teeth and spaces odd counts can, and each pass cuts two flanks; even counts cannot,
 /// because a tooth stands opposite each space (*Machinery's Handbook*, cutting clutch teeth). Here
 /// spaces may be unequal; they are compared at the bore and at the rim. `false` without spaces and
-/// for numbers that are none.
+/// for impossible numbers.
 pub fn runs_across(
     spaces: &[Space],
     cutter_mm: f64,
@@ -146,7 +146,7 @@ fn is_free(spaces: &[Space], space: &Space, cutter_mm: f64, bore: f64, radius: f
     let inside = |start: f64| {
         spaces.iter().any(|other| {
             let (from, width) = other.at(bore, radius);
-            // A start that lies a hair before the space is at its beginning.
+            // A start that is before the space only by rounding is at its beginning.
             let into = (start - from + HAIR).rem_euclid(TAU) - HAIR;
             into + far - near <= width + HAIR
         })

@@ -3,7 +3,7 @@
 /// A grit of the P series.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grit {
-    /// What stands on the paper or the tin.
+    /// The name on the paper or the tin.
     pub name: &'static str,
     /// Median size of its grains, µm.
     pub median_um: f64,

@@ -1,7 +1,7 @@
 //! The workshop: dividing, cutters, cut-off wheels, grit, tolerances and balance.
 //!
-//! Pure functions of numbers that stand on a drawing or on a machine. Nothing here knows a design;
-//! what cannot be answered is `None`, and nothing panics on any number.
+//! These are pure functions of numbers on a drawing or on a machine. They know no designs, return `None`
+//! where there is no answer, and panic on no number.
 
 pub mod balance;
 pub mod cutter;
@@ -10,7 +10,7 @@ pub mod indexing;
 pub mod tolerance;
 pub mod wheel;
 
-/// A number that can be worked with: above 0 and not without limit.
+/// Whether a number is a size: above 0 and finite.
 fn is_size(value: f64) -> bool {
     value > 0.0 && value.is_finite()
 }

@@ -1,4 +1,4 @@
-//! What keeps a ring from being one sound piece of metal.
+//! Checks that a ring is one sound piece of metal.
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
@@ -15,17 +15,17 @@ const MOST_MM: f64 = 1e4;
 /// The least bore as a share of the inner radius of the dogs.
 const LEAST_BORE: f64 = 0.2;
 
-/// Metal or air thinner than this counts as none, mm.
+/// Metal or gaps thinner than this count as absent, mm.
 const THINNEST_MM: f64 = 1e-4;
 
-/// Shares of a height at which dogs are looked at. Between two of them flanks are straight but for
-/// what a circle departs from its chord over a quarter of the back-cut.
+/// Shares of a height at which dogs are checked. Between two of them a flank is straight, except for the
+/// distance of a circle from its chord over a quarter of the back-cut.
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
-/// Flanks that come nearer than this to running along the bore, radians, make slivers; it is about 1°.
+/// Flanks nearer than this to running along the bore make slivers, radians; it is about 1°.
 const LEAST_SHORT: f64 = 0.02;
 
-/// Lengths that leave no web or no bore.
+/// Checks that the lengths leave a web and a bore.
 pub(super) fn lengths(ring: &Ring, body: &Body) -> Result<(), SolidError> {
     let dogs = ring.outer_radius_mm - ring.inner_radius_mm;
     let fits = |mm: f64| (LEAST_MM..=MOST_MM).contains(&mm);
@@ -44,7 +44,8 @@ pub(super) fn lengths(ring: &Ring, body: &Body) -> Result<(), SolidError> {
     Ok(())
 }
 
-/// The dogs in their order round the circle, if there is one and each has metal from root to tip.
+/// The dogs in their order round the circle. There must be at least one, and each must have metal from root to
+/// tip.
 pub(super) fn standing(ring: &Ring) -> Result<Vec<Stand>, SolidError> {
     let stands = ring.dogs.iter().map(|dog| sound(ring, Stand::of(ring, dog), dog.place));
     let mut stands = stands.collect::<Result<Vec<_>, _>>()?;
@@ -73,13 +74,13 @@ fn sound(ring: &Ring, stand: Option<Stand>, place: usize) -> Result<Stand, Solid
     Ok(stand)
 }
 
-/// The narrower of what lies between two directions at the inner and the outer ends, mm.
+/// The smaller of the distances between two directions at the inner and at the outer ends, mm.
 fn narrowest(ring: &Ring, [inner, outer]: [[f64; 2]; 2]) -> f64 {
     let wide = |[from, to]: [f64; 2], radius: f64| (to - from) * radius;
     wide(inner, ring.inner_radius_mm).min(wide(outer, ring.outer_radius_mm))
 }
 
-/// Whether all dogs stand clear of each other, from the web to as high as both reach.
+/// Checks that all dogs are clear of each other, from the web up to the lower of two tips.
 ///
 /// A dog can touch the next one, and beyond that the next taller one, over the short ones between.
 pub(super) fn apart(ring: &Ring, stands: &[Stand]) -> Result<(), SolidError> {
@@ -120,7 +121,7 @@ fn between(this: &Level, next: &Level, turn: f64) -> [[f64; 2]; 2] {
     [[this.inner[1], next.inner[0] + turn], [this.outer[1], next.outer[0] + turn]]
 }
 
-/// Whether every flank runs across the ring, not along its bore.
+/// Checks that every flank runs across the ring, not along its bore.
 pub(super) fn across(ring: &Ring, stands: &[Stand]) -> Result<(), SolidError> {
     let short = short_of_bore(ring, stands);
     if short >= LEAST_SHORT {
@@ -130,7 +131,7 @@ pub(super) fn across(ring: &Ring, stands: &[Stand]) -> Result<(), SolidError> {
     Err(SolidError::FlankAlongBore { short, least })
 }
 
-/// How much the steepest tip or root edge is short of lying along the circle of the inner ends, radians.
+/// The angle by which the steepest tip or root edge misses lying along the circle of the inner ends, radians.
 pub(super) fn short_of_bore(ring: &Ring, stands: &[Stand]) -> f64 {
     let (ri, ro) = (ring.inner_radius_mm, ring.outer_radius_mm);
     let lean = |[inner, outer]: [f64; 2]| {

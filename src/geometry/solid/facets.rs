@@ -33,7 +33,7 @@ pub struct Panel {
     pub edges: [bool; 4],
     /// What it is part of.
     pub kind: Kind,
-    /// The place of the dog it is part of, from 0; none for the web.
+    /// The place of the dog it is part of, from 0; `None` for the web.
     pub place: Option<usize>,
 }
 
@@ -62,7 +62,7 @@ pub struct Facets {
 impl Solid {
     /// The solid in facets whose chords stay within `tolerance_mm` of the cylinders.
     ///
-    /// Flat faces are exact but for their round edges. Steps are between a thousandth of a radian
+    /// Flat faces are exact except for their round edges. Steps are between a thousandth of a radian
     /// and π/8, so that the tolerance is kept from 1.25e-7 of the rim's radius on; beside edges that
     /// come near to lying along the bore they are finer than the tolerance asks for.
     pub fn facets(&self, tolerance_mm: f64) -> Facets {
@@ -109,7 +109,7 @@ impl Facets {
     }
 }
 
-/// Points side by side.
+/// Points in a row.
 type Row = Vec<usize>;
 
 /// Which sides of a strip are edges of the solid: at its start and end across, and along its left and
@@ -153,7 +153,7 @@ fn parts<const N: usize>(ranges: [[f64; 2]; N], step: f64) -> usize {
     parts.max(1)
 }
 
-/// A part of so many; both are far below what a float counts exactly.
+/// A fraction. Both numbers are far below the limit to which a float counts exactly.
 #[expect(clippy::cast_precision_loss)]
 fn share(part: usize, parts: usize) -> f64 {
     part as f64 / parts as f64
@@ -213,7 +213,7 @@ impl Builder<'_> {
         columns
     }
 
-    /// Points on a circle. The first stands once more at the end, to close it.
+    /// Points on a circle. The first is repeated at the end, to close it.
     fn circle(&mut self, radius: f64, angles: &[f64], z: f64) -> Row {
         let mut row = self.row(radius, angles.iter().copied(), z);
         row.extend(row.first().copied());
@@ -266,7 +266,7 @@ impl Builder<'_> {
         self.strip(&below[0], &below[1], &edges, Kind::Tip, place);
     }
 
-    /// So many layers that no corner moves by more than a step from one to the next.
+    /// The number of layers for which no corner moves by more than a step from one to the next.
     fn layers(&self, stand: &Stand) -> usize {
         let [root, tip] = [&stand.root, &stand.tip].map(Level::ends);
         let moves = [0, 1].map(|end| [0, 1].map(|flank| [root[end][flank], tip[end][flank]]));
@@ -277,7 +277,7 @@ impl Builder<'_> {
     /// The rows of a dog at the top of a layer.
     fn layer(&mut self, stand: &Stand, columns: usize, layer: usize, layers: usize) -> [Row; 2] {
         let z = stand.dog.height_mm * share(layer, layers);
-        // Dogs are looked at at several heights before they become part of a solid, see `check`.
+        // Dogs are checked at several heights before they become part of a solid, see `check`.
         let level = if layer == layers {
             stand.tip
         } else {

@@ -1,18 +1,18 @@
 //! The order in which facets can be painted so that the nearer ones hide the farther ones.
 //!
-//! The plane of one facet parts all others into those behind it and those in front, and cuts the few
-//! that it passes through; each part is parted again. Nothing behind a plane can hide anything in
-//! front of it, so that the order is exact, whatever the facets are.
+//! The plane of one facet divides the others into those behind it and those in front, and cuts the few
+//! that it passes through. Each part is divided again. A facet behind a plane can never hide one in
+//! front of it, so the order is exact for any facets.
 
 use super::space::Vec3;
 
 /// Points this close to a plane lie in it, mm.
 const FLAT_MM: f64 = 1e-6;
 
-/// How many planes are tried for each parting.
+/// How many planes are tried for each division.
 const TRIALS: usize = 9;
 
-/// What a cut facet counts against one facet more on the fuller side.
+/// The cost of a cut facet, where one facet more on the fuller side costs 1.
 const CUT_COUNTS: usize = 4;
 
 /// A flat convex figure, counter-clockwise seen by the reader.
@@ -22,16 +22,16 @@ pub struct Sheet {
     pub corners: Vec<Vec3>,
     /// Its normal, of length 1, towards the reader.
     pub normal: Vec3,
-    /// Of which of the solids it is, from 0.
+    /// The solid that it belongs to, from 0.
     pub solid: usize,
-    /// The place of the dog it is part of, from 0; none for the web.
+    /// The place of the dog it is part of, from 0; `None` for the web.
     pub place: Option<usize>,
 }
 
-/// Sheets of one plane. They do not hide each other.
+/// Sheets of one plane, which do not hide each other.
 pub type Painted = Vec<Sheet>;
 
-/// What is still to be done: sheets in no order, or sheets of one plane.
+/// Remaining work: sheets in no order, or sheets of one plane.
 enum Task {
     Part(Vec<Sheet>),
     Paint(Painted),
@@ -73,14 +73,14 @@ impl Plane {
         self.normal.dot(point) - self.offset
     }
 
-    /// Whether something of the sheet lies behind, and in front.
+    /// Whether a part of the sheet lies behind the plane, and whether a part lies in front.
     fn sides(&self, sheet: &Sheet) -> [bool; 2] {
         let heights = || sheet.corners.iter().map(|&corner| self.height(corner));
         [heights().any(|h| h < -FLAT_MM), heights().any(|h| h > FLAT_MM)]
     }
 }
 
-/// The place of the sheet, among a few, whose plane cuts little and parts evenly.
+/// The index of the sheet, among a few, whose plane cuts few others and divides them most evenly.
 fn splitter(sheets: &[Sheet]) -> Option<usize> {
     let trials = (0..sheets.len()).step_by(sheets.len().div_ceil(TRIALS).max(1));
     trials.min_by_key(|&at| cost(&Plane::of(&sheets[at]), sheets))
@@ -99,7 +99,7 @@ fn cost(plane: &Plane, sheets: &[Sheet]) -> usize {
     behind.max(front) + CUT_COUNTS * cut
 }
 
-/// Sheets parted by a plane.
+/// Sheets divided by a plane.
 #[derive(Default)]
 struct Parts {
     behind: Vec<Sheet>,
@@ -108,8 +108,8 @@ struct Parts {
 }
 
 impl Parts {
-    /// `None` where there is nothing to part. The sheet that gives the plane lies inside, whatever
-    /// rounding says, so that every parting leaves less to do.
+    /// `None` if there is no sheet. The sheet that gives the plane always counts as inside it, regardless of
+    /// rounding, so that every division leaves less work.
     fn of(mut sheets: Vec<Sheet>) -> Option<Self> {
         let chosen = sheets.remove(splitter(&sheets)?);
         let plane = Plane::of(&chosen);
@@ -145,7 +145,7 @@ fn cut(sheet: &Sheet, plane: &Plane) -> [Sheet; 2] {
     [behind, front].map(|corners| Sheet { corners, ..*sheet })
 }
 
-/// Where a side passes through the plane, if it does.
+/// The point at which a side passes through the plane, if it does.
 fn crossing(from: Vec3, to: Vec3, [start, end]: [f64; 2]) -> Option<Vec3> {
     let passes = start.min(end) < -FLAT_MM && start.max(end) > FLAT_MM;
     passes.then(|| from + (to - from) * (start / (start - end)))

@@ -1,8 +1,8 @@
-//! What a reader sees of several solids: their near sides, and their edges as far as nothing is in
-//! front of them.
+//! What a reader sees of several solids: their near sides, and the parts of their edges that are not
+//! hidden.
 //!
-//! Both are exact for the facets. The sides of a sheet, and its plane, each leave a part of a line
-//! that is at once inside and behind; the lines are what is left of the edges.
+//! Both are exact for the facets. A sheet hides the part of a line that is inside all its sides and behind
+//! its plane. The strokes are what remains of the edges.
 
 use super::paint::{Painted, Sheet, in_order};
 use super::space::Vec3;
@@ -12,8 +12,8 @@ use crate::units::sort_by_number;
 /// Points this close to a plane or to a side lie on it, mm.
 const TOUCHING_MM: f64 = 1e-6;
 
-/// What is seen of a line between two hidden parts is no longer drawn below this, mm. Where it passes
-/// below the seam of two facets, each of them hides it all but up to where they touch.
+/// A visible piece of a line between two hidden parts is not drawn if it is shorter than this, mm. Such
+/// pieces appear below the seam of two facets, which hide the line up to the points where they touch.
 const SHORTEST_MM: f64 = 0.01;
 
 /// Facets that lean less than this towards the reader are not seen.
@@ -26,24 +26,24 @@ pub struct Stroke {
     pub from: Vec3,
     /// Its end.
     pub to: Vec3,
-    /// Of which of the solids it is, from 0.
+    /// The solid that it belongs to, from 0.
     pub solid: usize,
-    /// The place of the dog that it bounds, from 0; none where it is of the web alone.
+    /// The place of the dog that it bounds, from 0; `None` if it belongs to the web alone.
     pub place: Option<usize>,
 }
 
 /// What is seen of several solids.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Seen {
-    /// The near sides, the farthest first: painted one over the other, each hides what it should.
+    /// The near sides, the farthest first. Painted one over the other they hide each other correctly.
     pub planes: Vec<Painted>,
-    /// The edges, and the outlines of round faces, as far as they are seen.
+    /// The visible parts of the edges and of the outlines of round faces.
     pub strokes: Vec<Stroke>,
 }
 
 impl Seen {
-    /// Of several solids. `place` puts each point of a solid where the reader sees it, looking along
-    /// −z; it may turn and move, not mirror or stretch.
+    /// The view of several solids. `place` moves each point of a solid to where the reader sees it, looking
+    /// along −z. It may rotate and translate, but not mirror or scale.
     pub fn of(solids: &[Facets], place: impl Fn(usize, Vec3) -> Vec3) -> Self {
         let (mut sheets, mut edges) = (Vec::new(), Vec::new());
         for (solid, facets) in solids.iter().enumerate() {
@@ -70,7 +70,7 @@ struct Flat {
 }
 
 impl Flat {
-    /// `None` where it does not face the reader.
+    /// `None` if it does not face the reader.
     fn of(
         corners: &[usize],
         edges: &[bool],
@@ -96,7 +96,7 @@ impl Flat {
     }
 }
 
-/// A panel that lies in a plane stays whole, any other falls in two.
+/// A plane panel stays whole; any other is split in two.
 fn flat(facets: &Facets, panel: &Panel, points: &[Vec3]) -> Vec<Flat> {
     let [a, b, c, d] = panel.corners.map(|corner| points[corner]);
     let off = (b - a).cross(c - a).unit().dot(d - a);
@@ -134,7 +134,7 @@ fn drawn(near: &[Flat], points: &[Vec3], solid: usize) -> Vec<Stroke> {
 struct Screen {
     /// Outward normals and offsets of its sides, upright in depth, and of the sheet itself.
     planes: Vec<(Vec3, f64)>,
-    /// What it covers: left, right, bottom, top.
+    /// Its extent: left, right, bottom, top.
     reach: [f64; 4],
 }
 
@@ -149,7 +149,7 @@ impl Screen {
         Self { planes: own.into_iter().chain(sides).collect(), reach: reach(&sheet.corners) }
     }
 
-    /// From where to where along a line it is hidden, in parts of its length.
+    /// The hidden part of a line, from and to, as shares of its length.
     fn hides(&self, from: Vec3, to: Vec3) -> Option<[f64; 2]> {
         let [mut start, mut end] = [0.0, 1.0_f64];
         for &(normal, offset) in &self.planes {
@@ -175,9 +175,9 @@ fn meet(a: &[f64; 4], b: &[f64; 4]) -> bool {
     a[0] < b[1] && b[0] < a[1] && a[2] < b[3] && b[2] < a[3]
 }
 
-/// What is left of an edge.
+/// The visible parts of an edge.
 fn uncovered(edge: &Stroke, screens: &[Screen]) -> Vec<Stroke> {
-    // A line straight up or across covers something too.
+    // An upright or level line has an extent as well.
     let [left, right, bottom, top] = reach(&[edge.from, edge.to]);
     let own = [left - TOUCHING_MM, right + TOUCHING_MM, bottom - TOUCHING_MM, top + TOUCHING_MM];
     let screens = screens.iter().filter(|screen| meet(&own, &screen.reach));

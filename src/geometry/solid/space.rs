@@ -47,7 +47,7 @@ impl Vec3 {
         self.dot(self).sqrt()
     }
 
-    /// Its direction, of length 1; nothing for what has no length.
+    /// The direction as a vector of length 1; zero for a vector without length.
     #[must_use]
     pub fn unit(self) -> Self {
         let length = self.length();

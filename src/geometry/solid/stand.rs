@@ -1,4 +1,4 @@
-//! Where the corners of a dog stand, as directions at the ends of its sections.
+//! The corners of a dog, as directions at the ends of its sections.
 
 use std::f64::consts::TAU;
 
@@ -16,7 +16,7 @@ pub(super) struct Level {
 }
 
 impl Level {
-    /// Of a dog, `depth_mm` below its tip. `None` where nothing is left of it.
+    /// The corners of a dog `depth_mm` below its tip; `None` if the dog has no metal there.
     pub(super) fn of(ring: &Ring, dog: &Dog, depth_mm: f64) -> Option<Self> {
         let section = ring.section(dog, depth_mm)?;
         let mut arcs = section.segments.iter().filter_map(|segment| match *segment {
@@ -52,7 +52,7 @@ pub(super) struct Stand {
 }
 
 impl Stand {
-    /// `None` where the dog has no root or no tip.
+    /// `None` if the dog has no root or no tip.
     pub(super) fn of(ring: &Ring, dog: &Dog) -> Option<Self> {
         let [root, tip] = [dog.height_mm, 0.0].map(|depth| Level::of(ring, dog, depth));
         let (root, tip) = (root?, tip?);

@@ -1,10 +1,10 @@
-//! Somebody's words inside a sentence of ours.
+//! A user's text inside a sentence of the program.
 
-/// Most characters of them.
+/// The largest number of characters that are kept.
 const MOST: usize = 120;
 
-/// Somebody's words so that they stay within a sentence: on one line, cut short, without control
-/// characters and without those that turn the direction of writing for what follows.
+/// A user's text in a form that fits into a sentence: on one line, cut to 120 characters, without control
+/// characters and without characters that change the direction of writing.
 ///
 /// ```
 /// use crenel_geometry::units::cited;

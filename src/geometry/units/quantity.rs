@@ -46,7 +46,7 @@ pub enum Quantity {
     Force,
     /// Mass of moving parts, kg.
     Mass,
-    /// Mass of cut or standing metal, g.
+    /// Mass of metal that is cut off or left, g.
     Grams,
     /// Unbalance, g·mm.
     Unbalance,
@@ -85,7 +85,7 @@ pub enum Quantity {
 /// Millimetres in an inch, exactly (international inch, 1959).
 const MM_PER_INCH: f64 = 25.4;
 
-/// Digits of a result.
+/// The number of digits of a result.
 const SHORT_DIGITS: usize = 4;
 
 impl Quantity {
@@ -121,12 +121,12 @@ impl Quantity {
         }
     }
 
-    /// The unit's sign where it does not already stand in the number itself.
+    /// The unit's sign, unless the written number contains it already.
     pub fn suffix(self, units: DisplayUnits) -> &'static str {
         if self == Self::Angle && units.angle == AngleStyle::Dms { "" } else { self.unit(units) }
     }
 
-    /// How many of the core's units make one shown unit.
+    /// The size of the shown unit in the core's unit.
     pub(super) const fn scale(self, units: DisplayUnits) -> f64 {
         let inch = matches!(units.length, LengthUnit::Inch);
         match self {
@@ -177,7 +177,7 @@ impl Quantity {
         self.written(value, units, self.decimals(units))
     }
 
-    /// With so many decimals, unless it is an angle in minutes.
+    /// Writes the number with this many decimals, unless it is an angle in minutes.
     fn written(self, value: f64, units: DisplayUnits, decimals: usize) -> String {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
             return dms(value);
@@ -190,8 +190,8 @@ impl Quantity {
         self.with_unit(self.format(value, units), units)
     }
 
-    /// Writes a number that somebody is to work to: as [`Quantity::format`] does or, where the number has
-    /// more digits than that, with those too, down to a tenth of a micrometre.
+    /// Writes a number to which a shop works: as [`Quantity::format`] does, and with further digits if the number
+    /// has them, down to a tenth of a micrometre.
     ///
     /// ```
     /// use crenel_geometry::units::{DisplayUnits, LengthUnit, Quantity};
@@ -206,7 +206,7 @@ impl Quantity {
         self.written(value, units, more)
     }
 
-    /// The same with its unit.
+    /// [`Quantity::format_kept`] with the unit.
     pub fn show_kept(self, value: f64, units: DisplayUnits) -> String {
         self.with_unit(self.format_kept(value, units), units)
     }
@@ -246,7 +246,7 @@ impl Quantity {
         self.with_unit(plain, units)
     }
 
-    /// Whether two numbers that differ are shown alike, in mm or in inches.
+    /// Whether two different numbers look the same as shown, in mm or in inches.
     pub fn looks_like(self, value: f64, like: f64) -> bool {
         let alike = |length| {
             let units = DisplayUnits { length, ..DisplayUnits::default() };

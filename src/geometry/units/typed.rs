@@ -12,13 +12,13 @@ pub enum ParseError {
     Empty,
     /// The text is not a number.
     NotANumber(String),
-    /// Both a point and a comma stand in one number.
+    /// The number has both a point and a comma.
     TwoSeparators(String),
     /// The number is followed by a unit that does not fit.
     WrongUnit {
         /// The unit as typed.
         typed: String,
-        /// What would fit.
+        /// The unit that would fit.
         wanted: &'static str,
     },
     /// Minutes or seconds of 60 or more, out of order, or a negative part inside.
@@ -61,13 +61,13 @@ impl fmt::Display for ParseError {
 impl std::error::Error for ParseError {}
 
 impl Quantity {
-    /// Reads what somebody typed; the answer is in the core's unit (mm, degrees, …).
+    /// Reads a typed number. The answer is in the core's unit (mm, degrees, …).
     ///
     /// Decimal point or comma, a fraction (`1 1/2`), a unit sign (`0.5 in`, `12 mm`), and for
     /// angles `11°30′`, `30′`, `45″`, `11 30 00` or `11:30` are understood, whichever units are shown.
     ///
     /// # Errors
-    /// Says what could not be read.
+    /// Why the text could not be read.
     pub fn parse(self, typed: &str, units: DisplayUnits) -> Result<f64, ParseError> {
         let text = plain_marks(typed);
         if text.is_empty() {
@@ -88,8 +88,8 @@ impl Quantity {
     }
 }
 
-/// The text with one sign each for minus, minutes and seconds. Telephones put curved quotation marks
-/// in the place of straight ones, and two single marks stand for a double one.
+/// The text with one sign each for minus, minutes and seconds. Telephones type curved quotation marks instead
+/// of straight ones, and people type two single marks for a double one.
 fn plain_marks(typed: &str) -> String {
     let single = typed.trim().replace('−', "-").replace(['′', '’', '‘'], "'");
     single.replace("''", "\"").replace(['″', '”', '“'], "\"")
@@ -100,7 +100,7 @@ fn is_feet(unit: &str) -> bool {
     unit.starts_with('\'') || matches!(unit.to_ascii_lowercase().as_str(), "ft" | "foot" | "feet")
 }
 
-/// Where the number ends and a unit begins.
+/// Splits the number from the unit after it.
 fn split_unit(text: &str) -> (&str, &str) {
     let is_unit =
         |c: char| c.is_alphabetic() || matches!(c, '°' | '\'' | '"' | '%' | '²' | '³' | '·');
@@ -162,7 +162,7 @@ fn plain_number(number: &str, typed: &str) -> Result<f64, ParseError> {
         Some(rest) => (true, rest),
         None => (false, whole),
     };
-    // A fraction by itself may carry the sign; after a whole number only that may.
+    // A fraction by itself may have a sign. After a whole number only that number may.
     let (negative, top) = match top.trim().strip_prefix('-') {
         Some(rest) if whole.trim().is_empty() => (true, rest),
         _ => (negative, top),
@@ -177,7 +177,7 @@ fn plain_number(number: &str, typed: &str) -> Result<f64, ParseError> {
     if value.is_finite() { Ok(value) } else { Err(bad()) }
 }
 
-/// Plain digits only: `f64::from_str` alone would also take “nan” and “infinity”.
+/// Reads plain digits only: `f64::from_str` would also accept “nan” and “infinity”.
 fn digits(text: &str) -> Option<f64> {
     let text = text.trim().replace(',', ".");
     let allowed = |c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E');
@@ -195,9 +195,9 @@ fn is_sexagesimal(text: &str, units: DisplayUnits) -> bool {
     text.contains(['\'', '"', ':']) || spaced || degree_then_more
 }
 
-/// Degrees, minutes and seconds in degrees. A number is what the mark after it says; without one it
-/// is the next smaller after the number before, and degrees in the first place. So `30'` is half a
-/// degree. Only the last number may have decimals.
+/// Degrees, minutes and seconds in degrees. The mark after a number gives its unit, so `30'` is half a degree.
+/// A number without a mark has the next smaller unit after the number before it, or degrees if it is the
+/// first. Only the last number may have decimals.
 fn degrees(text: &str) -> Option<f64> {
     let (sign, mut rest) = match text.strip_prefix('-') {
         Some(rest) => (-1.0, rest),
@@ -260,7 +260,7 @@ mod tests {
             (Quantity::Angle, METRIC, "11°30'", 11.5),
             (Quantity::Angle, METRIC, "11:30:36", 11.51),
             (Quantity::Angle, METRIC, "-0°30′", -0.5),
-            // A mark says what the number before it is, whatever comes first.
+            // A mark gives the unit of the number before it, even of the first.
             (Quantity::Angle, METRIC, "30'", 0.5),
             (Quantity::Angle, METRIC, "30′", 0.5),
             (Quantity::Angle, METRIC, "-30’", -0.5),

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 /// Writes a number with at most `decimals` decimals, without trailing zeros and never as `-0`.
-/// Beyond 10¹⁵, where no decimal means anything, it stands with its power of ten; what is endless is
-/// written ∞, and what is no number is a dash.
+/// Numbers beyond 10¹⁵, where decimals have no meaning, are written with a power of ten. Infinity is written
+/// ∞, and NaN is a dash.
 ///
 /// ```
 /// use crenel_geometry::units::decimal;
@@ -51,17 +51,17 @@ pub fn with_capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// From here on a float does not hold tenths.
+/// From this number on a float cannot represent tenths.
 const WRITTEN_OUT: f64 = 1e15;
 
-/// Powers of ten up to the most decimals that are written by way of whole numbers.
+/// Powers of ten, up to the largest number of decimals that is written by way of whole numbers.
 const TENS: [f64; 8] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
 
 /// Numbers below this and their decimals fit a whole number that a float holds exactly.
 const WRITTEN_WHOLE: f64 = 1e8;
 
-/// Writes a number by way of the whole number `value·scale`. Drawings are thousands of
-/// coordinates, and the standard library's exact way takes most of their time.
+/// Writes a number by way of the whole number `value·scale`. Drawings have thousands of coordinates, and the
+/// exact method of the standard library would take most of their time.
 fn from_whole(value: f64, scale: f64, decimals: usize) -> String {
     // Bounded by the caller, so the conversions are exact.
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]

@@ -16,18 +16,18 @@ const TIE_MIN: f64 = 1e-6;
 /// An angle half-way between two holes goes to the hole before, whatever its last bits are.
 const HALF_WAY: f64 = 0.5 - 1e-9;
 
-/// The largest single angle that is turned: a thousand full turns of the work.
+/// The largest single angle that is accepted: a thousand full turns of the work.
 const MOST_TURNS: f64 = 1000.0;
 
 /// Minutes of arc in a full turn.
 const MINUTES: f64 = 21_600.0;
 
-/// A dividing head with the plates at hand.
+/// A dividing head with the available plates.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Dividing {
     /// Turns of the crank for one turn of the work.
     pub ratio: u16,
-    /// The plates at hand.
+    /// The available plates.
     pub plates: Vec<Plate>,
 }
 
@@ -50,7 +50,7 @@ pub struct Crank {
 }
 
 impl Crank {
-    /// Never called with a circle of no holes, and only with numbers that the limits above keep small.
+    /// Never called with a circle without holes, and only with numbers that the limits above keep small.
     #[expect(clippy::cast_possible_truncation)]
     fn of(spaces: u64, circle: u16) -> Self {
         let (turns, holes) = (spaces / u64::from(circle), spaces % u64::from(circle));
@@ -63,7 +63,7 @@ impl Crank {
 pub struct Fit {
     /// Turns and holes.
     pub crank: Crank,
-    /// Where the work stands less where it should, minutes of arc; minus is short of it.
+    /// The position of the work less the position wanted, minutes of arc; minus is short of it.
     pub error_min: f64,
 }
 
@@ -110,7 +110,7 @@ impl Job {
 }
 
 impl Dividing {
-    /// Every circle at hand once, fewest holes first.
+    /// Every available circle once, fewest holes first.
     pub fn circles(&self) -> Vec<u16> {
         let mut circles: Vec<u16> = self.plates.iter().flat_map(|p| p.circles).copied().collect();
         circles.retain(|holes| *holes > 0);
@@ -185,7 +185,7 @@ impl Dividing {
     }
 }
 
-/// Where the first of the least errors stands; all that count as exact are equal.
+/// The index of the first of the least errors; all errors that count as exact are equal.
 fn least(errors: &[f64]) -> Option<usize> {
     let graded = |error: f64| if error < EXACT_MIN { 0.0 } else { error };
     let least = errors.iter().map(|&error| graded(error)).fold(f64::INFINITY, f64::min);

@@ -22,14 +22,14 @@ pub const TABLES: [RotaryTable; 5] = [
     RotaryTable { ratio: 90 },
 ];
 
-/// Where the handle stands at one position, counted from the datum with the dial at 0.
+/// The handle at one position, counted from the datum with the dial at 0.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dial {
     /// The position as asked for, counter-clockwise from the datum, in `[0°, 360°)`.
     pub position: Angle,
     /// Whole turns of the handle.
     pub turns: u32,
-    /// What the dial reads after them, to the second; less than one turn of the handle is worth.
+    /// The reading of the dial after those turns, to the second. It is less than one turn of the handle.
     pub rest: Angle,
 }
 
@@ -53,30 +53,30 @@ pub struct TableJob {
 impl RotaryTable {
     /// Handle and dial for a position, any number of turns on or back from the datum.
     ///
-    /// The position is rounded to the second first and parted then, so that 60″ never stand on the
-    /// dial and a full turn of the handle is one. `None` if it is not a number, and for a ratio of 0.
+    /// The position is rounded to the second before it is divided into turns and dial, so that the dial never
+    /// shows 60″ and a full turn of the handle counts as one. `None` for NaN and for a ratio of 0.
     pub fn dial(self, position: Angle) -> Option<Dial> {
         if self.ratio == 0 || !position.radians().is_finite() {
             return None;
         }
         let (seconds, ratio) = (u64::from(whole_seconds(position)), u64::from(self.ratio));
         let passed = seconds * ratio;
-        // Parts of a second by the ratio, so that a ratio that does not divide them loses nothing.
+        // Counted in fractions 1/ratio of a second, so that no ratio causes a rounding error.
         let rest = whole(passed % u64::from(SECONDS)) / f64::from(self.ratio);
         let turns = u32::try_from(passed / u64::from(SECONDS)).ok()?;
         let rest = Angle::from_degrees(rest / 3600.0);
         Some(Dial { position: on_circle(position), turns, rest })
     }
 
-    /// Every position in turn; `None` if one of them cannot be answered.
+    /// Every position in turn; `None` if there is no answer for one of them.
     pub fn job(self, positions: &[Angle]) -> Option<TableJob> {
         let dials = positions.iter().map(|&position| self.dial(position)).collect::<Option<_>>()?;
         (self.ratio > 0).then_some(TableJob { ratio: self.ratio, dials })
     }
 }
 
-/// A position rounded to the second, in `[0°, 360°)`: 359°59′59.6″ is the datum again. What is not
-/// a number stays what it is.
+/// A position rounded to the second, in `[0°, 360°)`: 359°59′59.6″ is the datum again. NaN and infinity are
+/// returned unchanged.
 pub fn to_the_second(position: Angle) -> Angle {
     if !position.radians().is_finite() {
         return position;
