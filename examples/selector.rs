@@ -9,15 +9,23 @@
 //! Each line of the answer is a JSON object for one design. A part that is not given, or has a number
 //! outside its limits, is `null`; lists of two are lifting and pressing, or this pair and the other.
 //!
-//! | key | what it holds |
-//! |---|---|
-//! | `linkage` | of both strokes `foot_mm`, `locks`, `swing_deg` at the end, `farthest_deg`, `worst_deg` and `cramps_at_mm`; `deg_per_mm` at rest, `peg_per_turn_mm`, `peg_per_spline_mm`; `rods`, the rods for other heights of the peg: `[up_mm, rod_mm]`. A rod that does not reach has only `least_mm` and `most_mm`, one whose arm ends on the shaft only `on_shaft_mm` |
-//! | `feet` | of each FOOT `foot_mm`, `peg_mm`, `rod_mm` (both its ends), `shaft_deg`, `transmission_deg`; `drum_deg` that the claw has pushed by then and `fork_mm`, the fork then; `null` where the rod does not let the peg get there |
-//! | `claw` | `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps), `stop_thinner_mm`; of both strokes `gap_mm`, `pushed_deg`, `before_stop`, `ends`. Pins too far out have only `most_mm` |
-//! | `detent` | `hold_nmm`, `return_nmm`, `stand_deg` (either side of a crest) |
-//! | `track` | `home_mm`, `rocking_costs_mm` (`null` without a detent); points out of order have only `out_of_order`, their number |
-//! | `depth` | of both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm`, `drawn_in_mm`; `shim_mm` and `shimmed_mm`, the clearances with that shim. What a chain without sizes would have to tell is `null` |
-//! | `findings` | the codes of all findings |
+//! - `linkage`: for both strokes `foot_mm`, `locks`, `swing_deg` at the end, `farthest_deg`, `worst_deg` and
+//!   `cramps_at_mm`; `deg_per_mm` at rest, `peg_per_turn_mm` and `peg_per_spline_mm`; `rods`, the rods for
+//!   other heights of the peg, as `[up_mm, rod_mm]`. A rod that does not reach has only `least_mm` and
+//!   `most_mm`; a rod whose arm ends on the shaft has only `on_shaft_mm`.
+//! - `feet`: for each FOOT `foot_mm`, `peg_mm`, `rod_mm` (both ends of the rod), `shaft_deg` and
+//!   `transmission_deg`; `drum_deg`, by which the claw has pushed the drum, and `fork_mm`, the travel of the
+//!   fork. An entry is `null` if the rod does not let the peg reach that place.
+//! - `claw`: `swing_deg`, `hook_mm`, `equal_deg` (the eccentric for equal gaps) and `stop_thinner_mm`; for
+//!   both strokes `gap_mm`, `pushed_deg`, `before_stop` and `ends`. If the pins are too far out there is only
+//!   `most_mm`.
+//! - `detent`: `hold_nmm`, `return_nmm` and `stand_deg` (either side of a crest).
+//! - `track`: `home_mm` and `rocking_costs_mm` (`null` without a detent). If points are out of order there is
+//!   only `out_of_order`, their number.
+//! - `depth`: for both pairs `clearance_mm`, `worst_mm`, `rss_mm`, `least_mm`, `pushed_in_mm` and
+//!   `drawn_in_mm`; `shim_mm`, and `shimmed_mm`, the clearances with that shim. Values that need a chain
+//!   without sizes are `null`.
+//! - `findings`: the codes of all findings.
 //!
 //! What cannot be read exits with 1 and all that is wrong on standard error.
 

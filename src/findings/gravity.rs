@@ -1,10 +1,10 @@
-//! Which findings come first.
+//! The order of findings.
 
 use crate::finding::{Finding, Severity};
 use crate::units::sort_by_number;
 
-/// Codes of warnings by what they can cost, the gravest first: two gears or none, a gear that jumps
-/// out, one that is missed, parts that break. All others follow as they come, from the dogs outwards.
+/// Codes of warnings by the harm that they announce, the gravest first: two gears or none at once, a gear that
+/// jumps out, a missed gear, parts that break. All others follow in their order, from the dogs outwards.
 const GRAVEST: [&str; 16] = [
     "dogs_touch_in_neutral",
     "no_entry_window",
@@ -24,7 +24,7 @@ const GRAVEST: [&str; 16] = [
     "unbalance_over_grade",
 ];
 
-/// Sorts findings: errors, then warnings by what they can cost, then notes.
+/// Sorts findings: errors first, then warnings by the harm that they announce, then notes.
 pub(super) fn sort_by_gravity(findings: &mut [Finding]) {
     #[expect(clippy::cast_precision_loss, reason = "a place in a short list")]
     let place = |code: &str| {

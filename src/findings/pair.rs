@@ -10,7 +10,7 @@ use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Ending;
 use crate::units::Quantity;
 
-/// Everything that the worked-out pair shows.
+/// All findings about the pair.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let Some(pair) = &worked.pair else { return Vec::new() };
     let checks = [
@@ -66,8 +66,8 @@ fn apart(pair: &PairAnalysis) -> Option<Finding> {
     })
 }
 
-/// Short dogs of both rings that do not reach each other leave the tall ones to carry alone on one
-/// side of each window.
+/// Short dogs of both rings that do not reach each other: the tall dogs carry alone on one side of each
+/// window.
 fn short_dogs_apart(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let depth = pair.engagement.full_depth_mm;
     pair.held?;
@@ -172,7 +172,7 @@ fn one_ring_cut(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     )
 }
 
-/// Dogs a little lower than the tallest do not count at tip level, but a shift meets them at once.
+/// Dogs a little lower than the tallest: they do not block at tip level, but a shift meets them at once.
 fn uneven(pair: &PairAnalysis) -> Option<Finding> {
     let (at_tips, to_hold) = (length(&pair.at_tips), length(&pair.to_hold));
     (at_tips < to_hold && !pair.at_tips.is_empty()).then(|| {
@@ -258,7 +258,7 @@ fn too_fast(pair: &PairAnalysis) -> Option<Finding> {
 /// The shift from the phase as drawn stops half way.
 fn hangs(pair: &PairAnalysis) -> Option<Finding> {
     let shift = pair.shift.as_ref()?;
-    // One phase that hangs is worth knowing; where as many hang as go in, gears are missed.
+    // A single phase that hangs is a note. If half of all phases hang, gears are missed.
     let mostly = shift.shares.locked + shift.shares.half_in >= 0.5;
     let finding = if mostly { Finding::warning } else { Finding::note };
     let conditions = &shift.conditions;
@@ -328,7 +328,7 @@ fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     })
 }
 
-/// Stresses over the numbers that they are set against, one finding for both flanks.
+/// Stresses above their limits, in one finding for both flanks.
 fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
     type Check = (&'static str, SettingField, fn(&Stress) -> f64);
     let checks: [Check; 3] = [

@@ -8,20 +8,20 @@ use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Str
 use crate::stack::{Depth, Facing};
 use crate::units::{Quantity, with_capital};
 
-/// Share of the dogs' height that ought to be engaged: common practice, no source.
+/// The share of the height of the dogs that should be engaged: common practice, no source.
 pub(crate) const ENGAGED_SHARE: f64 = 0.75;
 
-/// How far the gap at the stop may be off the one wanted, as a share of it: our own bounds about the
-/// 1 mm of common practice.
+/// How far the gap at the stop may be off the target gap, as a share of it: our own bounds around the 1 mm
+/// of common practice.
 pub(crate) const GAP_SHARE: f64 = 0.5;
 
 /// How far the gaps of the two strokes may differ, mm: our own bound for "the same".
 pub(crate) const GAPS_APART_MM: f64 = 0.3;
 
-/// Sizes that should be the same are told of if they differ by more than this, mm.
+/// Sizes that should be equal give a finding if they differ by more than this, mm.
 const APART_MM: f64 = 0.05;
 
-/// Everything that the parts between foot and dogs show.
+/// All findings about the parts between foot and dogs.
 pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
     let selector = &worked.selector;
     let mut findings = Vec::new();

@@ -86,7 +86,11 @@ proptest! {
     }
 
     #[test]
-    fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(spec in ring_as_found(), lapped in 0.0..2.0, angle in -3.0..10.0) {
+    fn a_re_cut_flank_has_its_angle_and_nothing_of_the_old_flank(
+        spec in ring_as_found(),
+        lapped in 0.0..2.0,
+        angle in -3.0..10.0,
+    ) {
         let lap = Operation { work: Work::lap(lapped), places: Default::default() };
         let ring = lap.done_to(spec.to_found());
         let after = on_all(&ring, Work::recut(FlankSide::Drive, angle)).done_to(ring.clone());
@@ -105,7 +109,11 @@ proptest! {
     }
 
     #[test]
-    fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(spec in ring_as_found(), lapped in 0.0..2.0, first in -3.0..10.0) {
+    fn a_flank_that_is_re_cut_to_the_angle_it_has_stays_bit_for_bit(
+        spec in ring_as_found(),
+        lapped in 0.0..2.0,
+        first in -3.0..10.0,
+    ) {
         let lap = Operation { work: Work::lap(lapped), places: Default::default() };
         let ring = lap.done_to(spec.to_found());
         let again = on_all(&ring, Work::recut(FlankSide::Coast, first));
@@ -114,7 +122,10 @@ proptest! {
     }
 
     #[test]
-    fn work_on_a_flank_leaves_no_pair_of_dogs_less_room(pair in sound_pair(), work in light_operation()) {
+    fn work_on_a_flank_leaves_no_pair_of_dogs_less_room(
+        pair in sound_pair(),
+        work in light_operation(),
+    ) {
         prop_assume!(work.work.kind.flank().is_some());
         let [a, b] = as_cut(&pair);
         let after = work.done_to(a.clone());
@@ -130,7 +141,11 @@ proptest! {
     }
 
     #[test]
-    fn the_order_of_independent_operations_does_not_matter(spec in ring_as_found(), a in light_operation(), b in light_operation()) {
+    fn the_order_of_independent_operations_does_not_matter(
+        spec in ring_as_found(),
+        a in light_operation(),
+        b in light_operation(),
+    ) {
         prop_assume!(are_independent(&a, &b));
         let ring = spec.to_found();
         let one = b.done_to(a.done_to(ring.clone()));
