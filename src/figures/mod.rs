@@ -1,6 +1,6 @@
 //! The numbers of a design, each with its formula, its working and its source.
 //!
-//! [`FIGURES`] is the catalogue. A figure is one row in the file of its group: results, files, comparison,
+//! `FIGURES` is the catalogue. A figure is one row in the file of its group: results, files, comparison,
 //! the list of formulas and the schema of the report read the rows, and nothing else matches on a figure.
 //! A figure that a sentence speaks of has a name of its own, so that no key is looked up.
 
