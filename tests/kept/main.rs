@@ -18,6 +18,9 @@ use crenel::units::Quantity;
 /// A plan, worn dogs, everything between foot and dogs, and a gearbox.
 const DRAWN: [&str; 4] = ["cut-down", "worn-measured", "kicks-back", "wide-first-step"];
 
+/// What to do where a difference is meant.
+const ACCEPT: &str = "If it is meant: CRENEL_ACCEPT=1 cargo test --test kept";
+
 /// A number with three decimals, without a minus before nothing.
 fn short(number: f64) -> String {
     let text = format!("{number:.3}");
@@ -41,10 +44,10 @@ fn compare(name: &str, now: &str) {
     let mut heading = "";
     for (was, is) in kept.lines().zip(now.lines()) {
         heading = if is.starts_with(' ') { heading } else { is };
-        assert_eq!(was, is, "{name}, {heading}. If it is meant: CRENEL_ACCEPT=1");
+        assert_eq!(was, is, "{name}, {heading}: what is kept, and what is now. {ACCEPT}");
     }
     let lines = [&kept, now].map(|text| text.lines().count());
-    assert_eq!(lines[0], lines[1], "{name}. If it is meant: CRENEL_ACCEPT=1");
+    assert_eq!(lines[0], lines[1], "{name}: lines that are kept, and lines now. {ACCEPT}");
 }
 
 #[test]

@@ -229,7 +229,7 @@ static DUMMY: View = View {
     ..View::BASE
 };
 
-/// One file and one line are a view: its row alone brings its frame, its drawing, its handles, its file
+/// One file is a view: its row alone brings its frame, its drawing, its handles, its file
 /// and its names.
 #[test]
 fn a_row_is_all_that_a_view_takes() {
