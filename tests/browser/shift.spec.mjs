@@ -57,10 +57,12 @@ const cross = (page) => view(page, "Phase map").evaluate((svg) => {
 /** Where dog A1 points in the face view, degrees counter-clockwise. */
 const pointing = (page) => view(page, "Face view").evaluate((svg) => {
   const outline = svg.querySelector('path[data-dog="A1"]');
+  // The outlines of ring A are turned as one group.
+  const placed = svg.getScreenCTM().inverse().multiply(outline.getScreenCTM());
   const half = svg.viewBox.baseVal.width / 2;
   let [x, y] = [0, 0];
   for (let part = 0; part < 200; part += 1) {
-    const at = outline.getPointAtLength((outline.getTotalLength() * part) / 200);
+    const at = outline.getPointAtLength((outline.getTotalLength() * part) / 200).matrixTransform(placed);
     [x, y] = [x + at.x - half, y + half - at.y];
   }
   return (Math.atan2(y, x) * 180) / Math.PI;
