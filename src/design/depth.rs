@@ -1,6 +1,6 @@
 //! The dimension chains along the shaft, as the user gives them.
 
-use super::numbers::numbered;
+use super::numbers::{numbered, place};
 use crate::fields::FieldId;
 use crate::stack::{self, Chain, Facing, PerFacing};
 

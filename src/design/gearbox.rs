@@ -1,6 +1,6 @@
 //! The gearbox as the user gives it: tooth counts, shift speeds and the inertias on both shafts.
 
-use super::numbers::numbered;
+use super::numbers::{numbered, place};
 use crate::fields::FieldId;
 use crate::shift::{self, Shaft};
 

@@ -11,6 +11,11 @@ pub(super) trait Numbered: Default {
     fn put(&mut self, id: FieldId, value: f64);
 }
 
+/// Where a field is in a list of them.
+pub(super) fn place(fields: &[FieldId], id: FieldId) -> Option<usize> {
+    fields.iter().position(|own| *own == id)
+}
+
 /// Gives a part of the design the numbers of a list of fields, in the order of the form and of files.
 ///
 /// The part keeps them in its field `numbers`. The enum has only the fields of the part, so that asking for
@@ -58,14 +63,12 @@ macro_rules! numbered {
 
             /// The number of an input; `None` for one that is not its own.
             pub fn field(&self, id: FieldId) -> Option<f64> {
-                let at = Self::FIELDS.iter().position(|own| *own == id)?;
-                Some(self.numbers[at])
+                place(&Self::FIELDS, id).map(|at| self.numbers[at])
             }
 
             /// The number of an input, to change it; `None` for one that is not its own.
             pub fn field_mut(&mut self, id: FieldId) -> Option<&mut f64> {
-                let at = Self::FIELDS.iter().position(|own| *own == id)?;
-                Some(&mut self.numbers[at])
+                place(&Self::FIELDS, id).map(|at| &mut self.numbers[at])
             }
         }
 
@@ -85,6 +88,11 @@ macro_rules! numbered_fields {
         impl $part {
             /// Its numbers, in the order of the form and of files.
             pub const FIELDS: [FieldId; [$(FieldId::$id),+].len()] = [$(FieldId::$id),+];
+
+            /// Its inputs with their numbers.
+            pub fn all(&self) -> impl Iterator<Item = (FieldId, f64)> {
+                [$((FieldId::$id, self.$number)),+].into_iter()
+            }
 
             /// The number of an input; `None` for one that is not its own.
             pub const fn field(&self, id: FieldId) -> Option<f64> {

@@ -21,9 +21,8 @@ impl RingSpec {
     }
 
     fn check_limits(&self, side: Side) -> Vec<Finding> {
-        let own = Self::FIELDS.into_iter().filter_map(|id| Some((id, self.field(id)?)));
         let mut findings: Vec<_> =
-            own.filter_map(|(id, value)| Slot::Ring(side, id).check(value)).collect();
+            self.all().filter_map(|(id, value)| Slot::Ring(side, id).check(value)).collect();
         match &self.layout {
             Layout::Even(even) => findings.extend(even.check(side)),
             Layout::Measured(dogs) => findings.extend(check_measured(dogs, side)),
@@ -166,9 +165,8 @@ impl EvenLayout {
 fn check_measured(dogs: &[DogSpec], side: Side) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (place, dog) in dogs.iter().enumerate() {
-        let fields = DogSpec::FIELDS.iter();
-        let value = |id| dog.field(id).unwrap_or(f64::NAN);
-        findings.extend(fields.filter_map(|&id| Slot::Dog(side, place, id).check(value(id))));
+        let numbers = dog.all();
+        findings.extend(numbers.filter_map(|(id, value)| Slot::Dog(side, place, id).check(value)));
     }
     findings.extend(too_many(dogs.len(), side));
     findings

@@ -3,7 +3,7 @@
 use super::numbers::numbered_fields;
 use super::plan::Plan;
 use crate::fields::FieldId;
-use crate::ring::{Dog, PerFlank, PlanForm, Ring};
+use crate::ring::{Dog, PerFlank, PlanForm, Ring, height_share};
 use crate::units::Angle;
 
 /// Whether an even ring is given by its dogs or by its gaps.
@@ -83,14 +83,12 @@ impl EvenLayout {
     /// The dogs one by one, empty places as dogs of height 0.
     pub fn dogs(&self) -> Vec<DogSpec> {
         let pitch = 360.0 / self.count;
-        let share =
-            |place: usize| *self.heights.get(place % self.heights.len().max(1)).unwrap_or(&1.0);
         (0..self.places())
             .zip(0_u32..)
             .map(|(place, nth)| DogSpec {
                 centre_deg: self.first_dog_deg + pitch * f64::from(nth),
                 tip_width_deg: self.dog_width_deg(),
-                height_mm: self.height_mm * share(place),
+                height_mm: self.height_mm * height_share(&self.heights, place),
                 back_cut_drive_deg: self.back_cut_drive_deg,
                 back_cut_coast_deg: self.back_cut_coast_deg,
                 edge_break_mm: self.edge_break_mm,

@@ -1,6 +1,6 @@
 //! The parts between foot and fork as the user gives them. Each part is optional.
 
-use super::numbers::numbered;
+use super::numbers::{numbered, place};
 use crate::fields::FieldId;
 use crate::ring::Point;
 use crate::selector::{self, Joined, Pedal, PerStroke, Rod, Star, TrackFault};

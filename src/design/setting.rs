@@ -1,6 +1,6 @@
 //! The position of the rings to each other, and how the shift is made.
 
-use super::numbers::numbered;
+use super::numbers::{numbered, place};
 use crate::fields::FieldId;
 use crate::load::Carried;
 use crate::shift::{Drive, Travel};

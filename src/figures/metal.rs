@@ -11,136 +11,124 @@ const SECTION: &str = "Exact section of lines and arcs; steel at 7.85 g/cm³, th
 const BALANCE: &str = "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.";
 const CASE: &str = "Plain arithmetic; the case depth is as given.";
 
+/// What figures of metal have in common. Those below have in common what is said of either ring; the rows
+/// give the rest.
+const METAL: Figure = Figure {
+    key: "",
+    group: Group::Metal,
+    label: "",
+    quantity: Quantity::Grams,
+    better: Better::Neither,
+    limit: None,
+    formula: "",
+    meaning: "",
+    source: SECTION,
+    words: &[],
+    compute: Compute::Pair(|_| None),
+};
+
+const MASS: Figure = Figure {
+    formula: "m = ρ·∫A ds, without fillets and edge breaks",
+    meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales \
+        when dogs were copied or cut.",
+    ..METAL
+};
+
+const CUT_OFF: Figure = Figure {
+    formula: "as found − as cut",
+    meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, \
+        something else was cut.",
+    ..METAL
+};
+
+const INERTIA: Figure = Figure {
+    quantity: Quantity::Inertia,
+    formula: "J = ρ·∫∫r² dA ds about the shaft",
+    meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not \
+        by themselves make it shift faster.",
+    ..METAL
+};
+
+const UNBALANCE: Figure = Figure {
+    quantity: Quantity::Unbalance,
+    better: Better::Less,
+    formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
+    meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each \
+        other; a single dog does not.",
+    source: BALANCE,
+    ..METAL
+};
+
+const CASE_LEFT: Figure = Figure {
+    quantity: Quantity::Length,
+    better: Better::More,
+    formula: "case depth − stock off the flank, square to it",
+    meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, \
+        and it wears and dents quickly.",
+    source: CASE,
+    ..METAL
+};
+
 pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "a_dogs_mass_g",
-        group: Group::Metal,
         label: "Ring A: mass of the dogs",
-        quantity: Quantity::Grams,
-        better: Better::Neither,
-        limit: None,
-        formula: "m = ρ·∫A ds, without fillets and edge breaks",
-        meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales when dogs were copied or cut.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(mass(context, Side::A))),
+        ..MASS
     },
     &Figure {
         key: "a_cut_off_mass_g",
-        group: Group::Metal,
         label: "Ring A: cut off",
-        quantity: Quantity::Grams,
-        better: Better::Neither,
-        limit: None,
-        formula: "as found − as cut",
-        meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, something else was cut.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(cut_off(context, Side::A))),
+        ..CUT_OFF
     },
     &Figure {
         key: "a_dogs_inertia_kg_mm2",
-        group: Group::Metal,
         label: "Ring A: inertia",
-        quantity: Quantity::Inertia,
-        better: Better::Neither,
-        limit: None,
-        formula: "J = ρ·∫∫r² dA ds about the shaft",
-        meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not by themselves make it shift faster.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(inertia(context, Side::A))),
+        ..INERTIA
     },
     &Figure {
         key: "a_unbalance_g_mm",
-        group: Group::Metal,
         label: "Ring A: unbalance of what is cut off",
-        quantity: Quantity::Unbalance,
-        better: Better::Less,
-        limit: None,
-        formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
-        meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each other; a single dog does not.",
-        source: BALANCE,
-        words: &[],
         compute: Compute::Pair(|context| unbalance(context, Side::A)),
+        ..UNBALANCE
     },
     &Figure {
         key: "a_case_left_mm",
-        group: Group::Metal,
         label: "Ring A: least case left on a flank",
-        quantity: Quantity::Length,
-        better: Better::More,
-        limit: None,
-        formula: "case depth − stock off the flank, square to it",
-        meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, and it wears and dents quickly.",
-        source: CASE,
-        words: &[],
         compute: Compute::Pair(|context| case_left(context, Side::A)),
+        ..CASE_LEFT
     },
     &Figure {
         key: "b_dogs_mass_g",
-        group: Group::Metal,
         label: "Ring B: mass of the dogs",
-        quantity: Quantity::Grams,
-        better: Better::Neither,
-        limit: None,
-        formula: "m = ρ·∫A ds, without fillets and edge breaks",
-        meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales when dogs were copied or cut.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(mass(context, Side::B))),
+        ..MASS
     },
     &Figure {
         key: "b_cut_off_mass_g",
-        group: Group::Metal,
         label: "Ring B: cut off",
-        quantity: Quantity::Grams,
-        better: Better::Neither,
-        limit: None,
-        formula: "as found − as cut",
-        meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, something else was cut.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(cut_off(context, Side::B))),
+        ..CUT_OFF
     },
     &Figure {
         key: "b_dogs_inertia_kg_mm2",
-        group: Group::Metal,
         label: "Ring B: inertia",
-        quantity: Quantity::Inertia,
-        better: Better::Neither,
-        limit: None,
-        formula: "J = ρ·∫∫r² dA ds about the shaft",
-        meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not by themselves make it shift faster.",
-        source: SECTION,
-        words: &[],
         compute: Compute::Pair(|context| Some(inertia(context, Side::B))),
+        ..INERTIA
     },
     &Figure {
         key: "b_unbalance_g_mm",
-        group: Group::Metal,
         label: "Ring B: unbalance of what is cut off",
-        quantity: Quantity::Unbalance,
-        better: Better::Less,
-        limit: None,
-        formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
-        meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each other; a single dog does not.",
-        source: BALANCE,
-        words: &[],
         compute: Compute::Pair(|context| unbalance(context, Side::B)),
+        ..UNBALANCE
     },
     &Figure {
         key: "b_case_left_mm",
-        group: Group::Metal,
         label: "Ring B: least case left on a flank",
-        quantity: Quantity::Length,
-        better: Better::More,
-        limit: None,
-        formula: "case depth − stock off the flank, square to it",
-        meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, and it wears and dents quickly.",
-        source: CASE,
-        words: &[],
         compute: Compute::Pair(|context| case_left(context, Side::B)),
+        ..CASE_LEFT
     },
 ];
 

@@ -3,8 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use super::super::{
-    ClawSpec, DepthSpec, Design, DetentSpec, GearSpec, GearboxSpec, LinkSpec, LinkageSpec,
-    RingPair, SelectorSpec, Trace, TrackSpec,
+    DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, RingPair, SelectorSpec, Trace, TrackSpec,
 };
 use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
@@ -25,9 +24,7 @@ pub fn save(design: &Design) -> Value {
         }
     }
     put_rings(&mut map, [&design.a, &design.b]);
-    for (id, value) in design.setting.all() {
-        put_number(&mut map, id, value);
-    }
+    put_numbers(&mut map, design.setting.all());
     put_word(&mut map, "travel_by", &DRIVES, design.setting.drive);
     put_word(&mut map, "shift", &SHIFTS, design.setting.from);
     put_word(&mut map, "carried_by", &CARRIED, design.setting.carried);
@@ -50,23 +47,22 @@ pub fn save(design: &Design) -> Value {
 fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
     let SelectorSpec { linkage, claw, detent, track } = selector;
     if let Some(linkage) = linkage {
-        let mut part = save_numbers(&LinkageSpec::FIELDS, |id| linkage.field(id));
+        let mut part = save_numbers(linkage.all());
         put_word(&mut part, "pedal_by", &PEDALS, linkage.by);
         map.insert("linkage".to_owned(), Value::Object(part));
     }
     if let Some(claw) = claw {
-        let part = save_numbers(&ClawSpec::FIELDS, |id| claw.field(id));
+        let part = save_numbers(claw.all());
         map.insert("claw".to_owned(), Value::Object(part));
     }
     if let Some(detent) = detent {
-        let part = save_numbers(&DetentSpec::FIELDS, |id| detent.field(id));
+        let part = save_numbers(detent.all());
         map.insert("detent".to_owned(), Value::Object(part));
     }
     if let Some(track) = track {
-        let mut part = save_numbers(&TrackSpec::FIELDS, |id| track.field(id));
+        let mut part = save_numbers(track.all());
         let point = |point: &[f64; 2]| {
-            let number = |id| TrackSpec::POINT_FIELDS.iter().position(|field| *field == id);
-            Value::Object(save_numbers(&TrackSpec::POINT_FIELDS, |id| Some(point[number(id)?])))
+            Value::Object(save_numbers(TrackSpec::POINT_FIELDS.into_iter().zip(*point)))
         };
         if !track.points.is_empty() {
             part.insert("points".to_owned(), track.points.iter().map(point).collect());
@@ -76,7 +72,7 @@ fn put_selector(map: &mut Map<String, Value>, selector: &SelectorSpec) {
 }
 
 fn save_depth(depth: &DepthSpec) -> Map<String, Value> {
-    let mut map = save_numbers(&DepthSpec::FIELDS, |id| depth.field(id));
+    let mut map = save_numbers(depth.all());
     for (key, facing) in CHAINS {
         let links = &depth.chains[facing];
         if !links.is_empty() {
@@ -91,7 +87,7 @@ fn save_link(link: &LinkSpec) -> Value {
     if !link.name.is_empty() {
         map.insert("name".to_owned(), json!(link.name));
     }
-    map.extend(save_numbers(&LinkSpec::FIELDS, |id| link.field(id)));
+    put_numbers(&mut map, link.all());
     put_word(&mut map, "way", &WAYS, link.opens);
     Value::Object(map)
 }
@@ -108,23 +104,25 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
 }
 
 /// The numbers of a part, without those that have their default.
-fn save_numbers(ids: &[FieldId], value: impl Fn(FieldId) -> Option<f64>) -> Map<String, Value> {
+fn save_numbers(numbers: impl Iterator<Item = (FieldId, f64)>) -> Map<String, Value> {
     let mut map = Map::new();
-    for &id in ids {
-        put_number(&mut map, id, value(id).unwrap_or_default());
-    }
+    put_numbers(&mut map, numbers);
     map
 }
 
+fn put_numbers(map: &mut Map<String, Value>, numbers: impl Iterator<Item = (FieldId, f64)>) {
+    numbers.for_each(|(id, value)| put_number(map, id, value));
+}
+
 fn save_gearbox(gearbox: &GearboxSpec) -> Map<String, Value> {
-    let mut map = save_numbers(&GearboxSpec::FIELDS, |id| gearbox.field(id));
+    let mut map = save_numbers(gearbox.all());
     put_word(&mut map, "clutch", &CLUTCHES, gearbox.clutch);
     map.insert("gears".to_owned(), gearbox.gears.iter().map(save_gear).collect());
     map
 }
 
 fn save_gear(gear: &GearSpec) -> Value {
-    let mut map = save_numbers(&GearSpec::FIELDS, |id| gear.field(id));
+    let mut map = save_numbers(gear.all());
     put_word(&mut map, "free_on", &SHAFTS, gear.free_on);
     Value::Object(map)
 }
@@ -154,7 +152,7 @@ pub fn to_json(design: &Design) -> String {
 }
 
 fn save_ring(ring: &RingSpec) -> Map<String, Value> {
-    let mut map = save_numbers(&RingSpec::FIELDS, |id| ring.field(id));
+    let mut map = save_numbers(ring.all());
     put_word(&mut map, "flanks", &FORMS, ring.form);
     match &ring.layout {
         Layout::Even(even) => save_even(&mut map, even),
@@ -170,9 +168,7 @@ fn save_ring(ring: &RingSpec) -> Map<String, Value> {
 }
 
 fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
-    for id in EvenLayout::FIELDS {
-        put_number(map, id, even.field(id).unwrap_or_default());
-    }
+    put_numbers(map, even.all());
     put_word(map, "size_by", &SIZES, even.size_by);
     if even.heights != EvenLayout::default().heights {
         map.insert("heights".to_owned(), even.heights.iter().map(|&h| number(h)).collect());
@@ -180,7 +176,7 @@ fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
 }
 
 fn save_dog(dog: &DogSpec) -> Map<String, Value> {
-    save_numbers(&DogSpec::FIELDS, |id| dog.field(id))
+    save_numbers(dog.all())
 }
 
 /// Puts the plan. Dogs that are removed and cut down in the order of their places are written dog by dog, which

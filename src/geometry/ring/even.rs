@@ -51,8 +51,6 @@ impl Default for EvenRing<'_> {
 impl EvenRing<'_> {
     /// The ring as working geometry. Edges are sharp, and roots have no fillet.
     pub fn to_ring(&self) -> Ring {
-        let share =
-            |place: usize| *self.heights.get(place % self.heights.len().max(1)).unwrap_or(&1.0);
         let pitch_deg = 360.0 / f64::from(self.count);
         let dogs = (0..self.count).zip(0..).map(|(nth, place)| Dog {
             back_cut: self.back_cut_deg.map(Angle::from_degrees),
@@ -60,7 +58,7 @@ impl EvenRing<'_> {
                 place,
                 Angle::from_degrees(self.first_dog_deg + pitch_deg * f64::from(nth)),
                 Angle::from_degrees(self.tip_width_deg),
-                self.height_mm * share(place),
+                self.height_mm * height_share(self.heights, place),
             )
         });
         Ring {
@@ -70,4 +68,9 @@ impl EvenRing<'_> {
             dogs: dogs.filter(|dog| dog.height_mm > 0.0).collect(),
         }
     }
+}
+
+/// Share of the full height at a place, of a list that is repeated round the ring; 1 where it is empty.
+pub fn height_share(heights: &[f64], place: usize) -> f64 {
+    *heights.get(place % heights.len().max(1)).unwrap_or(&1.0)
 }

@@ -12,7 +12,7 @@ mod outline;
 mod rework;
 
 pub use dog::{Dog, FlankSide, PerFlank, PlanForm, Ring};
-pub use even::EvenRing;
+pub use even::{EvenRing, height_share};
 pub use metal::{DENSITY_G_PER_MM3, Metal};
 pub use outline::{Moments, Outline, Point, Segment};
 
