@@ -19,7 +19,8 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let [path, ..] = arguments else {
-        let usage = "Say which design: report DESIGN.json, or - for standard input; --schema prints the form of the report.";
+        let usage = "Say which design: report DESIGN.json, or - for standard input; --schema prints the form of the \
+            report.";
         return Err(Failure::Call(usage.to_owned()));
     };
     if path == "--schema" {

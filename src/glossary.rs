@@ -19,7 +19,8 @@ const fn term(name: &'static str, explain: &'static str, also: &'static [&'stati
 pub static TERMS: [Term; 72] = [
     term(
         "back-cut",
-        "A flank that leans in under its tip, so that the dog is narrower at the root. Two such flanks pull the dogs together under load.",
+        "A flank that leans in under its tip, so that the dog is narrower at the root. Two such flanks pull the dogs \
+            together under load.",
         &["undercut"],
     ),
     term(
@@ -29,7 +30,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "claw",
-        "The part on the selector shaft whose hooks pull the drum round by its pins, one gear for each stroke of the pedal.",
+        "The part on the selector shaft whose hooks pull the drum round by its pins, one gear for each stroke of the \
+            pedal.",
         &["pawl", "ratchet arm"],
     ),
     term(
@@ -71,7 +73,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "dimension chain",
-        "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the others minus.",
+        "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the \
+            others minus.",
         &["stack-up", "tolerance chain"],
     ),
     term(
@@ -81,7 +84,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "dog",
-        "A block on the side of a gear that stands in the way of the dogs or slots of its neighbour and so carries the torque.",
+        "A block on the side of a gear that stands in the way of the dogs or slots of its neighbour and so carries \
+            the torque.",
         &["engagement dog", "dog tooth"],
     ),
     term(
@@ -111,7 +115,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "edge break",
-        "The small chamfer or radius on the edge of a tip. It opens the window a little, and deepens what the flanks need to hold.",
+        "The small chamfer or radius on the edge of a tip. It opens the window a little, and deepens what the flanks \
+            need to hold.",
         &["chamfer"],
     ),
     term(
@@ -141,7 +146,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "free angle",
-        "How wide a window is: how far one ring can turn against the other before the dogs meet, as the tips come level.",
+        "How wide a window is: how far one ring can turn against the other before the dogs meet, as the tips come \
+            level.",
         &["entry angle"],
     ),
     term(
@@ -151,7 +157,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "half height dogs",
-        "Every second dog cut to about half its height. The tall ones open wide windows for entry, the short ones keep the lash small once in.",
+        "Every second dog cut to about half its height. The tall ones open wide windows for entry, the short ones \
+            keep the lash small once in.",
         &["every second half height"],
     ),
     term(
@@ -171,7 +178,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "holding in",
-        "The pull along the shaft that keeps the gear engaged under load. It comes from the back-cut; friction is not counted on.",
+        "The pull along the shaft that keeps the gear engaged under load. It comes from the back-cut; friction is not \
+            counted on.",
         &["holds it in"],
     ),
     term("indexing", "Turning the work from one dog to the next by an exact angle.", &["dividing"]),
@@ -239,7 +247,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "RSS",
-        "The root of the sum of squares: what a chain is likely to be out by, as all parts are seldom at their worst together.",
+        "The root of the sum of squares: what a chain is likely to be out by, as all parts are seldom at their worst \
+            together.",
         &["root sum square"],
     ),
     term(

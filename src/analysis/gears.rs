@@ -175,7 +175,8 @@ pub fn hardest_words(worked: &Worked, way: Way, units: DisplayUnits) -> Option<S
         )
     });
     Some(format!(
-        "Hardest {word}: {}. Its gears are a factor of {jump:.2} apart, which at {} of the engine leaves the dogs {} apart{against}.{over}",
+        "Hardest {word}: {}. Its gears are a factor of {jump:.2} apart, which at {} of the engine leaves the dogs {} \
+            apart{against}.{over}",
         name(step),
         Quantity::Speed.show(step.engine_rpm, units),
         rpm(step)

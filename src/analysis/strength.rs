@@ -98,7 +98,8 @@ impl Strength {
         let each = self.pairs.first()?.force_n;
         self.some_are_idle().then(|| {
             format!(
-                "{} pairs meet, and the force of {} is shared by {} of them, {} each. Which ones carry is not known: each row is what that pair takes if it is one of them.",
+                "{} pairs meet, and the force of {} is shared by {} of them, {} each. Which ones carry is not known: \
+                    each row is what that pair takes if it is one of them.",
                 self.meeting,
                 show(Quantity::Force, self.force_n),
                 show(Quantity::Ratio, self.carrying),

@@ -200,10 +200,14 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
         Held::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
         Held::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
         Held::AsDrawn => match (same(width_deg), same(free_deg)) {
-            (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same in all."),
-            (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle is not."),
-            (false, true) => format!("Each layout as it is drawn. Free angle is the same in all, {free}; dog width is not."),
-            (false, false) => "Each layout as it is drawn. Neither dog width nor free angle is the same in all: part of each difference comes from that.".to_owned(),
+            (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same \
+                in all."),
+            (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle \
+                is not."),
+            (false, true) => format!("Each layout as it is drawn. Free angle is the same in all, {free}; dog width is \
+                not."),
+            (false, false) => "Each layout as it is drawn. Neither dog width nor free angle is the same in all: part \
+                of each difference comes from that.".to_owned(),
         },
     }
 }

@@ -130,7 +130,8 @@ impl Pair<'_> {
             format!(", and the travel to the hold depth takes {}", t.show(self.units)[0])
         });
         Some(format!(
-            "{name} is {word}: {many} × {wide} stand open instead of {were} × {was}, so a window stays open for {}{travel}.",
+            "{name} is {word}: {many} × {wide} stand open instead of {were} × {was}, so a window stays open for \
+                {}{travel}.",
             time.against(self.units)
         ))
     }
@@ -187,7 +188,8 @@ impl Pair<'_> {
             let word = if lash.grows() { "harder" } else { "more softly" };
             let cause = if lash.grows() { "more" } else { "less" };
             format!(
-                "It clunks {word} as the throttle opens and closes: the dogs have {cause} lash to cross, {}, and come together with {}.",
+                "It clunks {word} as the throttle opens and closes: the dogs have {cause} lash to cross, {}, and come \
+                    together with {}.",
                 lash.against(self.units),
                 clunk.against(self.units)
             )

@@ -36,14 +36,16 @@ impl Evidence<'_> {
             // Only what lapping would cure is the fault of the faces.
             exceedance: now - polished,
             message: format!(
-                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings lapped it would be {}.{}",
+                "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings \
+                    lapped it would be {}.{}",
                 self.show(Quantity::Ratio, friction),
                 percent(now),
                 self.slip_words(),
                 percent(polished),
                 self.below_lock().unwrap_or_default()
             ),
-            next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what that alone would do.",
+            next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what \
+                that alone would do.",
             explains: &[],
         })
     }
@@ -77,7 +79,8 @@ impl Evidence<'_> {
                 self.mm(a + b),
                 self.mm(hold)
             ),
-            next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see what Shift says.",
+            next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see \
+                what Shift says.",
             explains: &[],
         })
     }
@@ -97,11 +100,13 @@ impl Evidence<'_> {
             )
         } else if angle < 0.0 {
             format!(
-                "{} the wrong way push out, with {force} for each 1000 N on the flank. Friction is not counted on to hold.",
+                "{} the wrong way push out, with {force} for each 1000 N on the flank. Friction is not counted on to \
+                    hold.",
                 self.deg(-angle)
             )
         } else {
-            "Straight flanks neither draw in nor push out: nothing but friction and the detent holds them in.".to_owned()
+            "Straight flanks neither draw in nor push out: nothing but friction and the detent holds them \
+                in.".to_owned()
         };
         Ok(CheckOutcome {
             known_by: KnownBy::Measured,
@@ -130,7 +135,8 @@ impl Evidence<'_> {
                 speed(slip),
                 speed(limit)
             ),
-            next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push helps too.",
+            next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push \
+                helps too.",
             explains: &[],
         })
     }
@@ -195,7 +201,8 @@ impl Evidence<'_> {
             known_by: KnownBy::WorkedOut,
             exceedance: (most - allowed) / allowed,
             message: format!(
-                "Opening the throttle across the lash of {} strikes with {}, and stresses the root with {}; {} are allowed under Load.",
+                "Opening the throttle across the lash of {} strikes with {}, and stresses the root with {}; {} are \
+                    allowed under Load.",
                 self.deg(lash.to_degrees()),
                 self.show(Quantity::Torque, clunk),
                 mpa(most),

@@ -28,7 +28,8 @@ impl Evidence<'_> {
                 self.deg(least),
                 self.deg(near)
             ),
-            next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle of the swing.",
+            next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle \
+                of the swing.",
             explains: &[],
         })
     }
@@ -114,7 +115,8 @@ impl Evidence<'_> {
                 let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
                 (exceedance, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
             },
-            "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where they are too small.",
+            "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where \
+                they are too small.",
         )?;
         outcome.message = format!(
             "{} Wanted is about {}, from {} to {}.",

@@ -128,7 +128,8 @@ impl Diagnosis {
                 };
                 let title = first.check.title();
                 format!(
-                    "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them explain it."
+                    "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them \
+                        explain it."
                 )
             }
         }

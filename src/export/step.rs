@@ -185,7 +185,10 @@ impl Writer {
     fn product(&mut self, brep: &str, name: &str) {
         let application =
             self.add("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
-        self.add(&format!("APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000,{application})"));
+        self.add(&format!(
+            "APPLICATION_PROTOCOL_DEFINITION('international \
+            standard','automotive_design',2000,{application})"
+        ));
         let context = self.add(&format!("PRODUCT_CONTEXT('',{application},'mechanical')"));
         let product = self.add(&format!("PRODUCT({name},{name},'',({context}))"));
         self.add(&format!("PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,({product}))"));
@@ -207,7 +210,10 @@ impl Writer {
         let angle = self.add("(NAMED_UNIT(*) PLANE_ANGLE_UNIT() SI_UNIT($,.RADIAN.))");
         let solid = self.add("(NAMED_UNIT(*) SI_UNIT($,.STERADIAN.) SOLID_ANGLE_UNIT())");
         let close = self.add(&format!("UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE({UNCERTAINTY}),{length},'distance_accuracy_value','points this close are one')"));
-        self.add(&format!("(GEOMETRIC_REPRESENTATION_CONTEXT(3) GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT(({close})) GLOBAL_UNIT_ASSIGNED_CONTEXT(({length},{angle},{solid})) REPRESENTATION_CONTEXT('',''))"))
+        self.add(&format!(
+            "(GEOMETRIC_REPRESENTATION_CONTEXT(3) GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT(({close})) \
+            GLOBAL_UNIT_ASSIGNED_CONTEXT(({length},{angle},{solid})) REPRESENTATION_CONTEXT('',''))"
+        ))
     }
 }
 

@@ -7,7 +7,8 @@ use crate::ring::FlankSide;
 use crate::shift::Blow;
 use crate::units::{Quantity, rpm};
 
-const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
+const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, \
+    Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
 
 /// The blow on the drive flanks when the throttle is opened.
 pub static CLUNK: Figure = Figure {
@@ -18,7 +19,8 @@ pub static CLUNK: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It comes at every change from coast to drive, far more often than a shift.",
+    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It comes \
+        at every change from coast to drive, far more often than a shift.",
     source: IMPACT,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -36,7 +38,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-        meaning: "The torque that shoots through the shafts when the dogs of this shift catch. Compare it with what the engine gives.",
+        meaning: "The torque that shoots through the shafts when the dogs of this shift catch. Compare it with what \
+            the engine gives.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -55,7 +58,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²)",
-        meaning: "The same blow if no rubbing had taken off any of the speed difference: the hardest that this shift can be.",
+        meaning: "The same blow if no rubbing had taken off any of the speed difference: the hardest that this shift \
+            can be.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -71,7 +75,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "½·J·Δω²",
-        meaning: "The work that has to go somewhere when the two sides come to one speed. It goes into the shafts, the dogs and the oil.",
+        meaning: "The work that has to go somewhere when the two sides come to one speed. It goes into the shafts, \
+            the dogs and the oil.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -89,7 +94,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
-        meaning: "How fast the dogs turn once both sides run together. The nearer it is to the speed that the output side had, the less the shift tugs at the machine.",
+        meaning: "How fast the dogs turn once both sides run together. The nearer it is to the speed that the output \
+            side had, the less the shift tugs at the machine.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| Some(common_speed(context))),
@@ -103,7 +109,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
-        meaning: "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the other way. The engine brakes with the share of its torque that is given under Load.",
+        meaning: "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the \
+            other way. The engine brakes with the share of its torque that is given under Load.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -120,7 +127,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "largest of: throttle open, blow of the shift, clunk",
-        meaning: "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under “Will it hold?” are to be read beside it.",
+        meaning: "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under \
+            “Will it hold?” are to be read beside it.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -166,7 +174,8 @@ fn across_the_lash(context: &PairContext<'_>, steady_nm: f64) -> String {
 fn common_speed(context: &PairContext<'_>) -> Answer {
     let shift_case = &context.pair.shift_case;
     let Some(step) = shift_case.step else {
-        let why = "only known where the shift comes from the gearbox; with a typed inertia the output side is taken to keep its speed";
+        let why = "only known where the shift comes from the gearbox; with a typed inertia the output side is taken \
+            to keep its speed";
         return Answer::number(None, why);
     };
     let (input_rpm, output_rpm) = (step.dogs_rpm + step.slip_rpm, step.dogs_rpm);

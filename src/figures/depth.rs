@@ -20,7 +20,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: CLEARANCE,
-        meaning: "The room between the tips in neutral, with all sizes as given. With too little the dogs tick or grab in neutral.",
+        meaning: "The room between the tips in neutral, with all sizes as given. With too little the dogs tick or \
+            grab in neutral.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| clearance(parts, Facing::This)),
@@ -33,7 +34,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: LEAST,
-        meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has to be more than nothing.",
+        meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has \
+            to be more than nothing.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| least(parts, Facing::This)),
@@ -46,7 +48,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: PUSHED_IN,
-        meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the depth that a straight flank gets.",
+        meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the \
+            depth that a straight flank gets.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::This)),
@@ -59,7 +62,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs go when the back-cut draws the gear on, until the groove comes up against the fork. A fork that has to hold it back there wears.",
+        meaning: "How deep the dogs go when the back-cut draws the gear on, until the groove comes up against the \
+            fork. A fork that has to hold it back there wears.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
@@ -72,7 +76,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: CLEARANCE,
-        meaning: "The room to the dogs on the other side of the sliding gear, in neutral. What a shim gives one side it takes from the other.",
+        meaning: "The room to the dogs on the other side of the sliding gear, in neutral. What a shim gives one side \
+            it takes from the other.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| clearance(parts, Facing::Other)),
@@ -124,7 +129,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "half the difference of the clearances, rounded down to the shim step; minus is towards it",
-        meaning: "How thick a shim puts the sliding gear in the middle between its two partners, away from this pair. A minus means towards it.",
+        meaning: "How thick a shim puts the sliding gear in the middle between its two partners, away from this pair. \
+            A minus means towards it.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| {

@@ -13,7 +13,8 @@ use crate::design::SettingField;
 use crate::pair::{Arc, extremes};
 use crate::units::Quantity;
 
-const WINDOWS: &str = "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before the hold depth";
+const WINDOWS: &str = "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before \
+    the hold depth";
 
 /// How wide the widest entry window is.
 pub static FREE_ANGLE: Figure = Figure {
@@ -24,7 +25,9 @@ pub static FREE_ANGLE: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: WINDOWS,
-    meaning: "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the hold depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is afterwards.",
+    meaning: "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the \
+        hold depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is \
+        afterwards.",
     source: GEOMETRY,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -42,7 +45,8 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     better: Better::Neither,
     limit: None,
     formula: WINDOWS,
-    meaning: "How many places in one turn let the dogs in, where those lower by less than the hold depth count like the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
+    meaning: "How many places in one turn let the dogs in, where those lower by less than the hold depth count like \
+        the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
     source: GEOMETRY,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -61,7 +65,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: WINDOWS,
-        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are not spaced or cut alike, and the gear goes in at some places and not at others.",
+        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are not spaced or cut \
+            alike, and the gear goes in at some places and not at others.",
         source: GEOMETRY,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -77,7 +82,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "open share = Σ windows / 360°",
-        meaning: "All windows together as a share of the turn. It is the chance of finding a window at once when the ring hardly turns against the other.",
+        meaning: "All windows together as a share of the turn. It is the chance of finding a window at once when the \
+            ring hardly turns against the other.",
         source: GEOMETRY,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -94,7 +100,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
-        meaning: "The widest window that is still open at the depth where a flank holds, with the broken edges counted in. Window time and the straight-in limit come from it.",
+        meaning: "The widest window that is still open at the depth where a flank holds, with the broken edges \
+            counted in. Window time and the straight-in limit come from it.",
         source: GEOMETRY,
         words: &[],
         compute: Compute::Pair(|context| {

@@ -7,8 +7,10 @@ use crate::fields::FieldId;
 use crate::selector::{Detent, Ends, PerStroke, Stroke, StrokeEnd, Track};
 use crate::units::{Angle, Quantity};
 
-const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shigley, Theory of Machines and Mechanisms. 40° to 45° at least: the same.";
-const CLAW: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: common practice, no source.";
+const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shigley, Theory of Machines and \
+    Mechanisms. 40° to 45° at least: the same.";
+const CLAW: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: \
+    common practice, no source.";
 const WEDGE: &str = "Wedge with friction, tan ρ = μ (derived).";
 const TRACK: &str = "Straight between the points of the track; plain arithmetic.";
 
@@ -35,7 +37,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: SWING,
-        meaning: "How far the selector shaft turns when the foot lifts the pedal all the way. The claw needs its swing and its play out of that.",
+        meaning: "How far the selector shaft turns when the foot lifts the pedal all the way. The claw needs its \
+            swing and its play out of that.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Lift))),
@@ -48,7 +51,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: SWING,
-        meaning: "How far the selector shaft turns when the foot presses the pedal down. If it differs much from lifting, the rod is not near square to its lever.",
+        meaning: "How far the selector shaft turns when the foot presses the pedal down. If it differs much from \
+            lifting, the rod is not near square to its lever.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Press))),
@@ -61,7 +65,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
-        meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
+        meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; \
+            far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -88,7 +93,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β)), over L",
-        meaning: "How quick the linkage is: degrees of the shaft for a millimetre of the foot. Quicker means a shorter and a heavier pedal.",
+        meaning: "How quick the linkage is: degrees of the shaft for a millimetre of the foot. Quicker means a \
+            shorter and a heavier pedal.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -104,7 +110,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "height of the peg with b + p, less that with b",
-        meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many turns set a pedal that sits too high or too low.",
+        meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many \
+            turns set a pedal that sits too high or too low.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -121,7 +128,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "turn of the pedal with the lever one spline on, times L",
-        meaning: "How far the pedal moves when its lever goes one spline on. Use splines for the coarse step and the thread for the rest.",
+        meaning: "How far the pedal moves when its lever goes one spline on. Use splines for the coarse step and the \
+            thread for the rest.",
         source: FOUR_BAR,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -137,7 +145,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
-        meaning: "How far the selector shaft has to turn to move the drum one gear on, before any play. The stop has to let it go a little further.",
+        meaning: "How far the selector shaft has to turn to move the drum one gear on, before any play. The stop has \
+            to let it go a little further.",
         source: CLAW,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -160,7 +169,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: GAP,
-        meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the drum short and it kicks back; too little lets it fly on past the gear.",
+        meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the \
+            drum short and it kicks back; too little lets it fly on past the gear.",
         source: CLAW,
         words: &[],
         compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Lift))),
@@ -173,7 +183,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum comes to rest after the claw has lifted it: at the next gear, back where it was, or past it.",
+        meaning: "Where the drum comes to rest after the claw has lifted it: at the next gear, back where it was, or \
+            past it.",
         source: CLAW,
         words: &ENDS,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Lift))),
@@ -186,7 +197,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: GAP,
-        meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or one way shifts well and the other badly.",
+        meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or \
+            one way shifts well and the other badly.",
         source: CLAW,
         words: &[],
         compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Press))),
@@ -199,7 +211,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum comes to rest after the claw has pressed it, with the roller of the detent doing the last part.",
+        meaning: "Where the drum comes to rest after the claw has pressed it, with the roller of the detent doing the \
+            last part.",
         source: CLAW,
         words: &ENDS,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Press))),
@@ -212,7 +225,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "sin α = sin α₀ + (gap₁ − gap₂)/2 · Rs/(Rh·e)",
-        meaning: "How to set the eccentric of the stop so that both gaps come out the same. With no number it cannot move far enough: look for a bent or a wrong part first.",
+        meaning: "How to set the eccentric of the stop so that both gaps come out the same. With no number it cannot \
+            move far enough: look for a bent or a wrong part first.",
         source: CLAW,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -237,7 +251,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "2·(mean gap − wanted)·Rs/Rh; minus is thicker",
-        meaning: "How much to take off the stop so that the gaps become as wanted, once they are equal. A minus means that it has to be built up or bushed.",
+        meaning: "How much to take off the stop so that the gaps become as wanted, once they are equal. A minus means \
+            that it has to be built up or bushed.",
         source: CLAW,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -256,7 +271,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "F·R·tan(α + ρ)",
-        meaning: "The torque that turns the drum out of its notch. It keeps the drum where it is, and the foot has to overcome it at each shift.",
+        meaning: "The torque that turns the drum out of its notch. It keeps the drum where it is, and the foot has to \
+            overcome it at each shift.",
         source: WEDGE,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -271,7 +287,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "F·R·tan(α − ρ)",
-        meaning: "The torque with which the roller brings the drum home when the claw has let go. Near nothing it is stuck half way: flanks too flat, or a roller that does not turn.",
+        meaning: "The torque with which the roller brings the drum home when the claw has let go. Near nothing it is \
+            stuck half way: flanks too flat, or a roller that does not turn.",
         source: WEDGE,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -286,7 +303,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "torque · drum/shaft · shaft/foot",
-        meaning: "What the foot has to push on the pedal to lift the roller of the detent. A heavier spring holds better and costs the foot this much more.",
+        meaning: "What the foot has to push on the pedal to lift the roller of the detent. A heavier spring holds \
+            better and costs the foot this much more.",
         source: WEDGE,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -303,7 +321,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "track at one step of the drum",
-        meaning: "How far the fork has moved when the drum stands in its notch. Less the clearance in neutral, it is how deep the dogs go in.",
+        meaning: "How far the fork has moved when the drum stands in its notch. Less the clearance in neutral, it is \
+            how deep the dogs go in.",
         source: TRACK,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -319,7 +338,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "track at home, less its least within ± half of the rocking",
-        meaning: "How much depth is lost when the drum rocks in its notch. Play there costs little on a flat of the track, and much on its flank.",
+        meaning: "How much depth is lost when the drum rocks in its notch. Play there costs little on a flat of the \
+            track, and much on its flank.",
         source: TRACK,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -342,7 +362,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "steepest slope of the track within ± 1°",
-        meaning: "How much depth one degree of the drum is worth near its home. Where it is not zero, the notch of the star sets how deep the dogs go in.",
+        meaning: "How much depth one degree of the drum is worth near its home. Where it is not zero, the notch of \
+            the star sets how deep the dogs go in.",
         source: TRACK,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -358,7 +379,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "track at home, less the track where the claw stops pushing",
-        meaning: "How much depth is still missing where the claw stops pushing. The roller has to bring the drum and the fork that far by itself.",
+        meaning: "How much depth is still missing where the claw stops pushing. The roller has to bring the drum and \
+            the fork that far by itself.",
         source: TRACK,
         words: &[],
         compute: Compute::Parts(|parts| {

@@ -8,7 +8,8 @@ use crate::units::{Quantity, rpm};
 
 const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J";
 const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechanics.";
-const SPANS: &str = "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; first pass only";
+const SPANS: &str = "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; \
+    first pass only";
 const EQUALLY_LIKELY: &str = "Every phase equally likely: common practice, no source.";
 
 /// The share of phases from which the first pass goes straight in.
@@ -20,7 +21,8 @@ pub static STRAIGHT_IN: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share of all starting places from which the gear goes in at the first try without a touch. This is the shift that a rider calls clean.",
+    meaning: "The share of all starting places from which the gear goes in at the first try without a touch. This is \
+        the shift that a rider calls clean.",
     source: EQUALLY_LIKELY,
     words: &[],
     compute: Compute::Pair(|context| share(context, |shares| shares.straight_in)),
@@ -35,7 +37,8 @@ pub static IN_AFTER_RUBBING: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the faces rub first and then drop into a window. It is normal, but it takes longer and wears the tips.",
+    meaning: "The share in which the faces rub first and then drop into a window. It is normal, but it takes longer \
+        and wears the tips.",
     source: EQUALLY_LIKELY,
     words: &[],
     compute: Compute::Pair(|context| share(context, |shares| shares.after_rubbing)),
@@ -50,7 +53,8 @@ pub static THROWN_BACK: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which a flank is met too shallow at first and throws the gear back. The rider hears it crunch, and the edges get round.",
+    meaning: "The share in which a flank is met too shallow at first and throws the gear back. The rider hears it \
+        crunch, and the edges get round.",
     source: EQUALLY_LIKELY,
     words: &[],
     compute: Compute::Pair(|context| share(context, |shares| shares.struck)),
@@ -65,7 +69,8 @@ pub static HANGS: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
+    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. \
+        What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
     source: EQUALLY_LIKELY,
     words: &[],
     compute: Compute::Pair(|context| share(context, |shares| shares.locked)),
@@ -80,7 +85,8 @@ pub static HALF_IN: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and it can jump out.",
+    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and it can jump \
+        out.",
     source: EQUALLY_LIKELY,
     words: &[],
     compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
@@ -95,7 +101,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "How this one shift ends, from the place where the rings are drawn. Turn the phase to see how much it depends on luck.",
+        meaning: "How this one shift ends, from the place where the rings are drawn. Turn the phase to see how much \
+            it depends on luck.",
         source: PLAIN_MECHANICS,
         words: &OUTCOMES,
         compute: Compute::Pair(|context| {
@@ -127,7 +134,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: EVENTS,
-        meaning: "How many times a flank was met too shallow to hold, so that the gear was thrown back. Each time rounds the edges a little more.",
+        meaning: "How many times a flank was met too shallow to hold, so that the gear was thrown back. Each time \
+            rounds the edges a little more.",
         source: PLAIN_MECHANICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -143,7 +151,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "The speed difference that is left when the dogs hold. It ends in one blow, and the shafts have to take it.",
+        meaning: "The speed difference that is left when the dogs hold. It ends in one blow, and the shafts have to \
+            take it.",
         source: PLAIN_MECHANICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -164,7 +173,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: SPANS,
-        meaning: "The share in which the faces are still rubbing when the time allowed is over. It comes where the rings pass each other so slowly that no window arrives in time.",
+        meaning: "The share in which the faces are still rubbing when the time allowed is over. It comes where the \
+            rings pass each other so slowly that no window arrives in time.",
         source: EQUALLY_LIKELY,
         words: &[],
         compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),

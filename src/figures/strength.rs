@@ -7,9 +7,12 @@ use crate::design::SettingField;
 use crate::load::{Carried, Stress};
 use crate::units::Quantity;
 
-const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the fillet and spalling are not checked.";
-const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration takes friction away, so that it is not counted on to hold.";
-const SHARING: &str = "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, 1957. A third for hand-ground dogs: common practice, no source.";
+const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the \
+    fillet and spalling are not checked.";
+const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration takes friction away, so \
+    that it is not counted on to hold.";
+const SHARING: &str = "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, \
+    1957. A third for hand-ground dogs: common practice, no source.";
 
 const PRESSURE: &str = "p = F/(b·h_e)";
 const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
@@ -25,7 +28,8 @@ pub static FLANK_PRESSURE: Figure = Figure {
     better: Better::Less,
     limit: Some(Limit::Setting(SettingField::AllowedPressure)),
     formula: PRESSURE,
-    meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the hard skin; more depth lowers it.",
+    meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the \
+        hard skin; more depth lowers it.",
     source: NOMINAL,
     words: &[],
     compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
@@ -40,7 +44,8 @@ pub static ROOT_COMBINED: Figure = Figure {
     better: Better::Less,
     limit: Some(Limit::Setting(SettingField::AllowedStress)),
     formula: COMBINED,
-    meaning: "Bending and shear as one number, to set against the strength of the steel. What a sharp root adds is not in it.",
+    meaning: "Bending and shear as one number, to set against the strength of the steel. What a sharp root adds is \
+        not in it.",
     source: NOMINAL,
     words: &[],
     compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
@@ -85,7 +90,8 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     better: Better::More,
     limit: Some(Limit::Zero),
     formula: HOLDING,
-    meaning: "How hard the coast flanks pull the dogs together on the over-run. A minus here is a usual reason for jumping out when the throttle closes.",
+    meaning: "How hard the coast flanks pull the dogs together on the over-run. A minus here is a usual reason for \
+        jumping out when the throttle closes.",
     source: FRICTION,
     words: &[],
     compute: Compute::Pair(|context| on_overrun(context, holding)),
@@ -100,7 +106,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "n_L, by rule or from the spacing",
-        meaning: "How many dogs share the load. Dogs are never spaced quite alike, so it is often fewer than could touch.",
+        meaning: "How many dogs share the load. Dogs are never spaced quite alike, so it is often fewer than could \
+            touch.",
         source: SHARING,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -163,7 +170,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "σ = 6·F·a/(b·t²)",
-        meaning: "How hard the dog is bent at its root, on the side that is pulled. A tall dog on a thin root, as after a deep back-cut, has most of it.",
+        meaning: "How hard the dog is bent at its root, on the side that is pulled. A tall dog on a thin root, as \
+            after a deep back-cut, has most of it.",
         source: NOMINAL,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -179,7 +187,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: Some(Limit::Zero),
         formula: HOLDING,
-        meaning: "How hard the back-cut pulls the dogs together under power, with no help from friction. A minus means that the flanks push the gear out and only the detent and the fork hold it.",
+        meaning: "How hard the back-cut pulls the dogs together under power, with no help from friction. A minus \
+            means that the flanks push the gear out and only the detent and the fork hold it.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
@@ -192,7 +201,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "F_t·tan(α − ρ) − μ_s·T/r_s; minus does not draw in",
-        meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its part. A minus means that it stays where the fork left it.",
+        meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its \
+            part. A minus means that it stays where the fork left it.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -209,7 +219,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "How hard the fork has to pull to get the gear out while it drives. A large back-cut makes it large: the throttle has to close for the shift, or the fork bends.",
+        meaning: "How hard the fork has to pull to get the gear out while it drives. A large back-cut makes it large: \
+            the throttle has to close for the shift, or the fork bends.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
@@ -225,7 +236,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "How hard the fork has to pull to get the gear out on the over-run, as when shifting down without the clutch.",
+        meaning: "How hard the fork has to pull to get the gear out on the over-run, as when shifting down without \
+            the clutch.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| on_overrun(context, pull_out)),

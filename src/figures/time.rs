@@ -22,7 +22,8 @@ pub static WINDOW_TIME: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: "t = b/Δω, b the free angle to the hold depth",
-    meaning: "How long the widest window stands open as it passes by. It has to be longer than the travel to the hold depth, or the dogs strike and are thrown back.",
+    meaning: "How long the widest window stands open as it passes by. It has to be longer than the travel to the hold \
+        depth, or the dogs strike and are thrown back.",
     source: KINEMATICS,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -41,7 +42,8 @@ pub static TRAVEL_TIME: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: BY_FORCE,
-    meaning: "How long the sliding gear takes from tip on tip to the depth where a flank holds. A harder push, a lighter gear or a quicker drum makes it shorter.",
+    meaning: "How long the sliding gear takes from tip on tip to the depth where a flank holds. A harder push, a \
+        lighter gear or a quicker drum makes it shorter.",
     source: KINEMATICS,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -65,7 +67,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "Δn_max = b/τ",
-        meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have to slow each other down before they hold.",
+        meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have \
+            to slow each other down before they hold.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -82,7 +85,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "ω_cap = b/τ with v₀ = 0",
-        meaning: "The largest speed difference at which a ring that has been rubbing on a face can still drop into the next window. The gear starts from rest there, so it is never higher than the straight-in limit.",
+        meaning: "The largest speed difference at which a ring that has been rubbing on a face can still drop into \
+            the next window. The gear starts from rest there, so it is never higher than the straight-in limit.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -98,7 +102,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
-        meaning: "Below this speed difference rubbing can stop the rings before a window comes, and the gear hangs tip on tip. Wide tips, rough faces and a hard push raise it.",
+        meaning: "Below this speed difference rubbing can stop the rings before a window comes, and the gear hangs \
+            tip on tip. Wide tips, rough faces and a hard push raise it.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -114,7 +119,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
-        meaning: "How deep the dogs must be before flank meets flank and not only the broken edges. Shallower than this the edges can push the gear out again.",
+        meaning: "How deep the dogs must be before flank meets flank and not only the broken edges. Shallower than \
+            this the edges can push the gear out again.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -137,7 +143,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
-        meaning: "The most of all starting places from which the dogs could drop in, edge breaks counted as open. The first pass, solved blow by blow, comes to less where edges are met or a short dog stands in the way.",
+        meaning: "The most of all starting places from which the dogs could drop in, edge breaks counted as open. The \
+            first pass, solved blow by blow, comes to less where edges are met or a short dog stands in the way.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -157,7 +164,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "Δn·N/60",
-        meaning: "How often a window comes by in a second at this speed difference. Many passes mean a short wait, but each one is short too.",
+        meaning: "How often a window comes by in a second at this speed difference. Many passes mean a short wait, \
+            but each one is short too.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -174,7 +182,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "Σ L²/(2·360°·Δω)",
-        meaning: "How long the faces rub on average before a window comes. It is the time in which tips wear and get hot.",
+        meaning: "How long the faces rub on average before a window comes. It is the time in which tips wear and get \
+            hot.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -190,7 +199,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "L/Δω, widest land",
-        meaning: "The wait when the tips come level just behind a window. The foot has to keep pushing for as long as that.",
+        meaning: "The wait when the tips come level just behind a window. The foot has to keep pushing for as long as \
+            that.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {

@@ -247,7 +247,8 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
         ),
         (
             "Pauses to cool",
-            "after every pass of 0.1 mm, or sooner where the steel gets too hot to hold (common practice, no source)".to_owned(),
+            "after every pass of 0.1 mm, or sooner where the steel gets too hot to hold (common practice, no \
+                source)".to_owned(),
         ),
     ]
 }

@@ -31,7 +31,8 @@ pub fn report_schema() -> Value {
         },
         "entry_windows_deg": about(
             or_null(windows()),
-            "Windows between all tips that come level before the hold depth, sharp edges: start and width, counter-clockwise phase.",
+            "Windows between all tips that come level before the hold depth, sharp edges: start and width, \
+                counter-clockwise phase.",
         ),
         "full_depth_windows_deg": about(
             or_null(windows()),

@@ -48,7 +48,8 @@ pub(crate) fn ExportMenu() -> impl IntoView {
     let state = use_app_state();
     let take = move |export: Export| {
         if state.analysis.with_untracked(|a| a.pair.is_none()) {
-            state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing say why.", true);
+            state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing \
+                say why.", true);
             return;
         }
         take_file(state, &state.drawn.get_untracked(), export);
