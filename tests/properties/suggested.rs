@@ -53,8 +53,9 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
                 }
                 Some(Size::Width) => {
                     let left = *number - share * width;
-                    *number =
-                        if left > 0.0 { left.max(FieldId::FlankStock.spec().min) } else { 0.0 };
+                    // A plan takes no more off than its input allows.
+                    let field = FieldId::FlankStock.spec();
+                    *number = if left > 0.0 { left.clamp(field.min, field.max) } else { 0.0 };
                 }
                 _ => assert!(kind.number.is_none(), "{kind:?} is not suggested"),
             }
