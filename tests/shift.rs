@@ -491,6 +491,11 @@ fn kinds() -> Vec<(&'static str, [Ring; 2])> {
     kinds.push(("measured, edge breaks", unequal()));
     let steps = EvenLayout { heights: vec![1.0, 0.6, 0.8, 0.6, 0.8, 0.6], ..dogs(6.0, 16.0) };
     kinds.push(("steps in a gap", [ring(25.0, steps), ring(25.0, dogs(1.0, 16.0))]));
+    // Seen from either flank of a tall dog the steps come in another order.
+    let stairs = EvenLayout { heights: vec![1.0, 0.85, 0.7, 0.5], ..dogs(8.0, 14.0) };
+    kinds.push(("stairs in a gap", [ring(25.0, stairs.clone()), ring(25.0, dogs(1.0, 16.0))]));
+    let two = EvenLayout { heights: vec![1.0, 0.75], ..dogs(2.0, 16.0) };
+    kinds.push(("stairs under two heights", [ring(25.0, stairs), ring(25.0, two)]));
     kinds.push(("three on six", [ring(25.0, dogs(3.0, 24.0)), ring(25.0, half_height())]));
     kinds
 }

@@ -311,6 +311,7 @@ fn foot_end(
 mod tests {
     use super::*;
     use crate::design::LinkageSpec;
+    use crate::draw::scene::Shape;
 
     #[test]
     fn the_linkage_follows_a_stroke_to_the_stop() {
@@ -327,5 +328,27 @@ mod tests {
             assert!(begun.shaft.radians().abs() < 1e-9);
         }
         assert_eq!(played(&analysis, None), None);
+    }
+
+    #[test]
+    fn words_beside_a_joint_stay_on_the_drawing() {
+        let mut design = crate::design::example();
+        design.selector.linkage = Some(LinkageSpec::default());
+        let analysis = Analysis::of(&design);
+        let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
+        let pedal = sound_linkage(&analysis).expect("it is sound").working();
+        let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
+        let Bounds { min, max } = frame.bounds;
+        let words = "splined lever";
+        let half = words_width(words) / 2.0 * frame.text_mm;
+        for joint in [min, max, Point::new(min.x, max.y), Point::new(max.x, min.y)] {
+            let mut scene = Scene::new(frame.bounds);
+            let out = (joint.y - (min.y + max.y) / 2.0).atan2(joint.x - (min.x + max.x) / 2.0);
+            drawn.word_off(&mut scene, Role::Label, joint, out, words.to_owned());
+            let Shape::Text(text) = &scene.items[0].shape else { panic!("words") };
+            let (x, y) = (text.at.x, text.at.y);
+            assert!(min.x + half < x && x < max.x - half, "{joint:?}: {x}");
+            assert!(min.y < y && y < max.y - 0.9 * frame.text_mm, "{joint:?}: {y}");
+        }
     }
 }

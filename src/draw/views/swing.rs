@@ -175,6 +175,13 @@ mod tests {
     }
 
     #[test]
+    fn rungs_are_thirds_of_a_right_angle_up_to_two_right_angles() {
+        assert_eq!(rungs_deg(90.0).collect::<Vec<_>>(), [0.0, 30.0, 60.0, 90.0]);
+        assert_eq!(rungs_deg(180.0).count(), 7);
+        assert_eq!(rungs_deg(270.0).collect::<Vec<_>>(), [0.0, 90.0, 180.0, 270.0]);
+    }
+
+    #[test]
     fn a_swing_beyond_a_right_angle_is_charted_whole() {
         let (analysis, frame, scene) = charted(&DRAGGED_ROUND);
         let swing = analysis.selector.swing().expect("it reaches");
