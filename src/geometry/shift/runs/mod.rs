@@ -186,4 +186,20 @@ mod tests {
         let mut runs = Runs::of(&still).expect("straight flanks");
         assert!(runs.ends(0.0).is_none());
     }
+
+    #[test]
+    fn steps_in_a_gap_are_divided_from_either_side() {
+        let stairs = [1.0, 0.85, 0.7, 0.5];
+        for (count, heights) in [(1, &[1.0][..]), (2, &[1.0, 0.75])] {
+            let steps =
+                EvenRing { count: 8, tip_width_deg: 14.0, heights: &stairs, ..EvenRing::default() };
+            let few = EvenRing { count, tip_width_deg: 16.0, heights, ..EvenRing::default() };
+            let mesh = Mesh::new(&steps.to_ring(), &few.to_ring()).expect("one band");
+            for direction in [1.0, -1.0] {
+                let shifter = Shifter::new(&mesh, conditions(), direction);
+                let runs = Runs::of(&shifter).expect("straight flanks with sharp edges");
+                assert!(runs.fates.rings.stretches.len() > 4, "{count} {direction}");
+            }
+        }
+    }
 }
