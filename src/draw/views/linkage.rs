@@ -343,7 +343,8 @@ mod tests {
         let half = words_width(words) / 2.0 * frame.text_mm;
         for joint in [min, max, Point::new(min.x, max.y), Point::new(max.x, min.y)] {
             let mut scene = Scene::new(frame.bounds);
-            let out = (joint.y - (min.y + max.y) / 2.0).atan2(joint.x - (min.x + max.x) / 2.0);
+            let out = Point::new(joint.x - (min.x + max.x) / 2.0, joint.y - (min.y + max.y) / 2.0);
+            let out = out.angle();
             drawn.word_off(&mut scene, Role::Label, joint, out, words.to_owned());
             let Shape::Text(text) = &scene.items[0].shape else { panic!("words") };
             let (x, y) = (text.at.x, text.at.y);
