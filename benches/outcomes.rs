@@ -5,8 +5,10 @@
 
 use std::time::Instant;
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::design::{Design, EvenLayout, Layout, RingSpec, to_json};
+use crenel::model::Chances;
 
 const SIDE: usize = 512;
 

@@ -4,7 +4,8 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::compare::changes;
 use crenel::design::{Design, DogSpec, EvenLayout, Layout, RingSpec, decode, encode, open};
 use crenel::diagnosis::diagnose;
@@ -12,6 +13,7 @@ use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
 use crenel::figures::figures;
+use crenel::model::Chances;
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::solid::{Body, Solid};

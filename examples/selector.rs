@@ -34,9 +34,11 @@ mod shell;
 use std::io::Read as _;
 use std::process::ExitCode;
 
-use crenel::analysis::{Analysis, ClawStrokes, PedalSwing, SelectorAnalysis};
+use crenel::analysis::Analysis;
+
 use crenel::design::{read, text_of};
 use crenel::finding::Finding;
+use crenel::model::{ClawStrokes, PedalSwing, SelectorAnalysis};
 use crenel::ring::Point;
 use crenel::selector::{Reach, RodFault, Star, Stroke, Track, TrackFault};
 use crenel::stack::{Depth, Facing};

@@ -73,6 +73,7 @@ pub mod figures;
 pub mod finding;
 pub mod findings;
 pub mod glossary;
+pub mod model;
 pub mod report;
 pub mod rework;
 pub mod suggest;

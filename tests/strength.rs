@@ -1,8 +1,10 @@
 //! The dogs under load, on pairs that a hand can follow.
 
-use crenel::analysis::{Analysis, Strength};
+use crenel::analysis::Analysis;
+
 use crenel::design::{Design, LoadCase, open};
 use crenel::load::Carried;
+use crenel::model::Strength;
 use crenel::ring::FlankSide;
 use serde_json::json;
 

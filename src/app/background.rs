@@ -16,8 +16,10 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent, Worker, WorkerOptions, WorkerType};
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::design::{Design, open, to_json};
+use crenel::model::Chances;
 use crenel::shift::{Outcome, OutcomeMap};
 
 /// Phases and speed differences of the maps, in the order in which they are made.

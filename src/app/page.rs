@@ -4,8 +4,8 @@ use std::hint::black_box;
 
 use leptos::prelude::*;
 
-use crenel::analysis::{LaidOut, PairAnalysis};
 use crenel::design::Design;
+use crenel::model::{LaidOut, PairAnalysis};
 use crenel::units::Quantity;
 
 use crate::areas::AREAS;

@@ -1,8 +1,8 @@
 //! How one layout differs from another, in plain words made from the numbers.
 
 use super::column::{Column, jam_mm};
-use crate::analysis::{Chances, chance_top_rpm};
 use crate::figures::{self, Better, Figure, FigureValue};
+use crate::model::{Chances, chance_top_rpm};
 use crate::units::{DisplayUnits, Quantity, cited};
 
 /// Differences below this share of the larger number are worth neither a sentence nor a mark.

@@ -2,10 +2,11 @@
 
 use super::Symptom;
 use super::evidence::{CheckOutcome, Evidence, KnownBy};
-use crate::analysis::{Analysis, Limits, gear_shifts};
+use crate::analysis::Analysis;
 use crate::design::SettingField;
 use crate::fields::FieldId;
 use crate::load::Stress;
+use crate::model::{Limits, gear_shifts};
 use crate::ring::FlankSide;
 use crate::shift::straight_in_limit_rpm;
 use crate::units::Quantity;

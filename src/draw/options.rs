@@ -1,6 +1,8 @@
 //! How a view is shown, apart from what it shows.
 
-use crate::analysis::{Analysis, Pose};
+use crate::analysis::Analysis;
+
+use crate::model::Pose;
 use crate::ring::Side;
 use crate::selector::Stroke;
 use crate::shift::OutcomeMap;

@@ -3,8 +3,9 @@
 use super::frame::drawable;
 use super::options::ViewOptions;
 use super::scene::{Bounds, Item, Role, Scene, Shape};
-use crate::analysis::{Analysis, Pose};
+use crate::analysis::Analysis;
 use crate::finding::Finding;
+use crate::model::Pose;
 use crate::ring::{PerSide, Point, Ring, Side};
 use crate::solid::{Body, Facets, Seen, Sheet, Solid, Stroke, Vec3};
 use crate::units::Angle;

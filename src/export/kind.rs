@@ -1,9 +1,10 @@
 //! Kinds of files that can be taken: what each is called, what it is made from, and how it is made.
 
 use super::error::ExportError;
-use crate::analysis::{Analysis, Chances};
+use crate::analysis::Analysis;
 use crate::draw::views::VIEWS;
 use crate::draw::{Scene, View, ViewOptions, ring_drawing};
+use crate::model::Chances;
 use crate::ring::{Ring, Side};
 use crate::shift::OutcomeMap;
 use crate::solid::Solid;

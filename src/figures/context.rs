@@ -1,8 +1,8 @@
 //! What figures are worked out from: a design worked out, and the units of their workings.
 
-use crate::analysis::{PairAnalysis, SelectorAnalysis, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
+use crate::model::{PairAnalysis, SelectorAnalysis, Worked};
 use crate::ring::{Metal, PerSide, Ring};
 use crate::units::{Angle, DisplayUnits, Quantity};
 

@@ -3,8 +3,8 @@
 use std::fmt;
 
 use super::context::{Context, PairContext, PartsContext};
-use crate::analysis::Worked;
 use crate::design::SettingField;
+use crate::model::Worked;
 use crate::units::{DisplayUnits, Quantity};
 
 /// Which direction of change a builder wants.

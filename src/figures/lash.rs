@@ -3,8 +3,8 @@
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use super::{GEOMETRY, count};
-use crate::analysis::TOGETHER_MM;
 use crate::design::SettingField;
+use crate::model::TOGETHER_MM;
 use crate::ring::FlankSide;
 use crate::units::Quantity;
 

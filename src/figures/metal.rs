@@ -2,8 +2,8 @@
 
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::analysis::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use crate::design::SettingField;
+use crate::model::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use crate::ring::Side;
 use crate::units::Quantity;
 

@@ -35,7 +35,7 @@ pub use strength::{
 pub use time::{TRAVEL_TIME, WINDOW_TIME};
 
 use self::context::Context;
-use crate::analysis::Worked;
+use crate::model::Worked;
 use crate::units::DisplayUnits;
 
 /// Every figure there is, a list for each file, in the order of the headings.

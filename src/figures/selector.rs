@@ -2,8 +2,8 @@
 
 use super::context::PartsContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::analysis::{ClawStrokes, PedalSwing};
 use crate::fields::FieldId;
+use crate::model::{ClawStrokes, PedalSwing};
 use crate::selector::{Detent, Ends, PerStroke, Stroke, StrokeEnd, Track};
 use crate::units::{Angle, Quantity};
 

@@ -2,7 +2,7 @@
 
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::analysis::{Shares, ShiftAnalysis};
+use crate::model::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{Quantity, rpm};
 

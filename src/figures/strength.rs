@@ -2,9 +2,9 @@
 
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group, Limit};
-use crate::analysis::Strength;
 use crate::design::SettingField;
 use crate::load::{Carried, Stress};
+use crate::model::Strength;
 use crate::units::Quantity;
 
 const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the \

@@ -2,8 +2,8 @@
 
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::analysis::Limits;
 use crate::design::SettingField;
+use crate::model::Limits;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
 

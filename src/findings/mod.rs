@@ -7,8 +7,8 @@ mod selector;
 
 pub(crate) use selector::{ENGAGED_SHARE, GAP_SHARE, GAPS_APART_MM};
 
-use crate::analysis::Worked;
 use crate::finding::Finding;
+use crate::model::Worked;
 
 /// Everything that a design shows, the gravest first: the findings of laying it out, which are given,
 /// those of the pair, and those of the parts between foot and dogs.

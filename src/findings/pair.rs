@@ -1,10 +1,10 @@
 //! Findings that need the whole pair.
 
-use crate::analysis::{PairAnalysis, Strength, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::load::Stress;
+use crate::model::{PairAnalysis, Strength, Worked};
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
 use crate::shift::Ending;

@@ -1,9 +1,9 @@
 //! Findings about planned work: effects that a builder may not have intended.
 
-use crate::analysis::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::model::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
 use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{Dog, FlankSide, Side};
 use crate::units::{Angle, Quantity};

@@ -1,9 +1,9 @@
 //! Findings on the way from the foot to the dogs.
 
-use crate::analysis::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::model::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
 use crate::units::{Quantity, with_capital};

@@ -36,10 +36,11 @@
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
-use crate::analysis::{Analysis, gear_lashes, gear_loads, gear_shifts};
+use crate::analysis::Analysis;
 use crate::diagnosis::{CheckResult, KnownBy, diagnose};
 use crate::figures::{FigureValue, figures};
 use crate::finding::Finding;
+use crate::model::{gear_lashes, gear_loads, gear_shifts};
 use crate::pair::Arc;
 use crate::rework::{PlanStep, plan_steps};
 use crate::ring::Side;

@@ -1,8 +1,8 @@
 //! What a builder wishes for, and what rings have of it.
 
-use crate::analysis::{ShiftCase, lowered_mm};
 use crate::design::{Design, SettingField};
 use crate::finding::any_error;
+use crate::model::{ShiftCase, lowered_mm};
 use crate::pair::{Edges, Mesh};
 use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Passing;

@@ -2,12 +2,14 @@
 
 use std::fmt::Write as _;
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::draw::views::{UNROLLED, VIEWS};
 use crenel::draw::{
     Fit, Frame, Item, PaperSize, Role, Scene, Shape, Turn3, View, ViewOptions, chance_curves,
     chance_frame, paper_drawing, picture, ring_drawing,
 };
+use crenel::model::Chances;
 use crenel::ring::{Point, Segment, Side};
 use crenel::selector::Stroke;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};

@@ -2,8 +2,10 @@
 
 use std::fmt::Write as _;
 
-use crenel::analysis::{Analysis, Chances, chance_table};
+use crenel::analysis::Analysis;
+
 use crenel::figures::figures;
+use crenel::model::{Chances, chance_table};
 use crenel::report::report_json;
 use crenel::units::DisplayUnits;
 use serde_json::Value;

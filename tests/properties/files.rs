@@ -2,7 +2,7 @@
 
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
-use crenel::analysis::{Analysis, Chances, hardest_words};
+use crenel::analysis::Analysis;
 use crenel::compare::Comparison;
 use crenel::design::{Design, LINK_LIMIT, LinkError, decode, encode, example, open, to_json};
 use crenel::draw::ViewOptions;
@@ -10,6 +10,7 @@ use crenel::draw::views::VIEWS;
 use crenel::export::svg_markup;
 use crenel::fields::FIELDS;
 use crenel::figures::figures;
+use crenel::model::{Chances, hardest_words};
 use crenel::report::report_json;
 use crenel::shift::Way;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};

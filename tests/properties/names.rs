@@ -1,7 +1,8 @@
 //! Somebody's words stay words in every kind of file and in every sentence. Each kind of file is read by
 //! its own rules in `readers`.
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::compare::Comparison;
 use crenel::design::{DepthSpec, Design, LinkSpec, RingPair, example, open, save};
 use crenel::draw::views::VIEWS;
@@ -9,6 +10,7 @@ use crenel::draw::{ViewOptions, ring_drawing};
 use crenel::export::{
     chances_csv, dogs_csv, dxf, file_name, index_csv, step, stl, svg_file, svg_markup,
 };
+use crenel::model::Chances;
 use crenel::report::report_json;
 use crenel::ring::Side;
 use crenel::shop::indexing::{Dividing, IndexSheet};

@@ -3,7 +3,8 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use crenel::analysis::{Analysis, Chances, chance_table, hardest_words};
+use crenel::analysis::Analysis;
+
 use crenel::compare::{Comparison, changes, verdict_words};
 use crenel::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, Operation, PedalBy,
@@ -15,6 +16,7 @@ use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawi
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
 use crenel::figures::figures;
 use crenel::finding::Severity;
+use crenel::model::{Chances, chance_table, hardest_words};
 use crenel::report::{SetUpSheet, report_json};
 use crenel::rework::plan_steps;
 use crenel::ring::{FlankSide, Side};

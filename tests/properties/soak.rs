@@ -5,7 +5,8 @@
 
 use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 
-use crenel::analysis::{Analysis, Chances};
+use crenel::analysis::Analysis;
+
 use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
 use crenel::draw::views::VIEWS;
 use crenel::draw::{PaperSize, Scene, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
@@ -14,6 +15,7 @@ use crenel::export::{
     svg_file, svg_markup,
 };
 use crenel::figures::figures;
+use crenel::model::Chances;
 use crenel::report::{SetUpSheet, report_json};
 use crenel::ring::Side;
 use crenel::solid::Solid;

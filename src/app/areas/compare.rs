@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use crenel::analysis::chance_top_rpm;
 use crenel::compare::{Column, CompareRow, Comparison, Mark};
+use crenel::model::chance_top_rpm;
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;

@@ -4,11 +4,13 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::analysis::{Analysis, DepthCase};
+use crenel::analysis::Analysis;
+
 use crenel::design::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::Group;
+use crenel::model::DepthCase;
 use crenel::stack::Facing;
 use crenel::units::Quantity;
 

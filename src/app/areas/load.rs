@@ -2,10 +2,10 @@
 
 use leptos::prelude::*;
 
-use crenel::analysis::{GearLoad, Loaded, gear_loads};
 use crenel::design::{CORE_YIELDS, LoadCase, SPLINE_PRESSURES, SPLINE_SHEARS, Wording};
 use crenel::fields::{FieldId, Slot};
 use crenel::load::Carried;
+use crenel::model::{GearLoad, Loaded, gear_loads};
 use crenel::ring::{FlankSide, PerSide, Side};
 use crenel::units::Quantity;
 

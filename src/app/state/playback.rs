@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::analysis::{Analysis, Pose};
+use crenel::analysis::Analysis;
+
+use crenel::model::Pose;
 use crenel::shift::Attempt;
 use crenel::units::Angle;
 

@@ -3,8 +3,9 @@
 use std::f64::consts::TAU;
 
 use super::{Canvas, Frame};
-use crate::analysis::{Analysis, Limits};
+use crate::analysis::Analysis;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene};
+use crate::model::Limits;
 use crate::ring::Point;
 use crate::units::{DisplayUnits, Quantity, sort_by_number};
 

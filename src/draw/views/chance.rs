@@ -1,11 +1,13 @@
 //! The chances: the share of all phases that has each outcome, stacked over the speed difference.
 
-use crate::analysis::{Analysis, chance_top_rpm, gear_steps};
+use crate::analysis::Analysis;
+
 use crate::draw::frame::{Canvas, Frame, SpeedAxes, chance_frame, limit_marks, whole_rpm};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Role, Scene, Shape};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
+use crate::model::{chance_top_rpm, gear_steps};
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
 use crate::units::{Angle, DisplayUnits, rad_per_s, rpm, sort_by_number};

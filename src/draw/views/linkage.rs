@@ -1,6 +1,7 @@
 //! Pedal, rod and lever to scale, from the side.
 
-use crate::analysis::{Analysis, PedalSwing};
+use crate::analysis::Analysis;
+
 use crate::design::PedalBy;
 use crate::draw::frame::{Canvas, Frame, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -9,6 +10,7 @@ use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, bar, circle, cross, words_width};
 use crate::draw::view::{Follows, View};
 use crate::fields::FieldId;
+use crate::model::PedalSwing;
 use crate::ring::Point;
 use crate::selector::{CRAMPED, Joined, Pedal, Posture, Rod, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};

@@ -3,7 +3,8 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
-use crate::analysis::{Analysis, PairAnalysis, Pose};
+use crate::analysis::Analysis;
+
 use crate::design::SettingField;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -11,6 +12,7 @@ use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
+use crate::model::{PairAnalysis, Pose};
 use crate::pair::{Arc, Block, Edges};
 use crate::ring::{FlankSide, Point, Side};
 use crate::shift::Leg;

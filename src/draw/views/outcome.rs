@@ -2,7 +2,8 @@
 
 use std::f64::consts::TAU;
 
-use crate::analysis::{Analysis, chance_top_rpm};
+use crate::analysis::Analysis;
+
 use crate::draw::frame::{
     CHART_ABOVE, CHART_BELOW, Canvas, Frame, SpeedAxes, is_narrow, limit_marks, speed_chart,
     whole_rpm,
@@ -11,6 +12,7 @@ use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Role, Scene, Shape};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
+use crate::model::chance_top_rpm;
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
 use crate::units::{Angle, DisplayUnits, Quantity, rad_per_s, rpm};

@@ -4,11 +4,11 @@ mod stroke;
 
 use leptos::prelude::*;
 
-use crenel::analysis::PedalHeight;
 use crenel::design::{ClawSpec, Design, DetentSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::Group;
+use crenel::model::PedalHeight;
 use crenel::units::{Angle, Quantity};
 
 use crate::state::{AppState, Area, AreaKey, Content, use_app_state};

@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 
-use crenel::analysis::chance_table;
 use crenel::draw::views;
+use crenel::model::chance_table;
 
 use crate::state::use_app_state;
 use crate::widgets::drawing::Drawing;

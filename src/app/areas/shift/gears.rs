@@ -2,9 +2,9 @@
 
 use leptos::prelude::*;
 
-use crenel::analysis::{GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
+use crenel::model::{GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::ring::FlankSide;
 use crenel::shift::{Shaft, Way};
 use crenel::units::{DisplayUnits, Quantity};
@@ -261,7 +261,7 @@ fn LashTable() -> impl IntoView {
     let state = use_app_state();
     let rows = move || {
         let units = state.units.get();
-        let row = |lash: crenel::analysis::GearLash| {
+        let row = |lash: crenel::model::GearLash| {
             view! {
                 <tr>
                     <th scope="row">{lash.gear + 1}</th>

@@ -5,7 +5,7 @@ mod star;
 
 use self::plate::Plate;
 use self::star::{TALLEST_TOOTH, draw_star};
-use crate::analysis::{Analysis, ClawStrokes};
+use crate::analysis::Analysis;
 use crate::design::Design;
 use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
@@ -13,6 +13,7 @@ use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::FieldId;
+use crate::model::ClawStrokes;
 use crate::ring::Point;
 use crate::selector::{Claw, Ends, Star, Stroke};
 use crate::units::{Angle, DisplayUnits, Quantity};

@@ -2,8 +2,10 @@
 
 use std::f64::consts::TAU;
 
-use crate::analysis::{Analysis, Pose};
+use crate::analysis::Analysis;
+
 use crate::draw::frame::{Frame, RingTurn};
+use crate::model::Pose;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 
 /// Where the two rings lie in the strip.

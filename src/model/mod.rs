@@ -1,9 +1,9 @@
 //! A design worked out: rings, pair, shift, load, and the parts between foot and dogs.
 //!
-//! [`Worked`] holds the geometry and the numbers. [`crate::findings`] reads it, and [`Analysis`] holds both.
+//! [`Worked`] holds the geometry and the numbers. [`crate::findings`] reads it, and
+//! [`crate::analysis::Analysis`] holds both.
 
 mod chances;
-mod complete;
 mod dog_torques;
 mod gears;
 mod pair;
@@ -15,7 +15,6 @@ mod strength;
 mod worked;
 
 pub use chances::{ChanceTable, Chances, Limits, chance_table, chance_top_rpm, gear_steps};
-pub use complete::Analysis;
 pub use dog_torques::DogTorques;
 pub use gears::{
     GearLash, GearLoad, GearShift, gear_lashes, gear_loads, gear_shifts, hardest_words,

@@ -2,10 +2,10 @@
 
 use std::ops::Deref;
 
-use super::worked::Worked;
 use crate::design::Design;
 use crate::finding::Finding;
 use crate::findings;
+use crate::model::Worked;
 
 /// A design worked out, with its findings. It reads as the [`Worked`] in it.
 #[derive(Clone, Debug, PartialEq)]

@@ -71,7 +71,7 @@ impl LaidOut {
 impl Worked {
     /// Works a design out, and gives the findings of laying it out with it. Never panics, whatever the
     /// design holds.
-    pub(super) fn of(design: &Design) -> (Self, Vec<Finding>) {
+    pub(crate) fn of(design: &Design) -> (Self, Vec<Finding>) {
         let LaidOut { found, cut, engaged, findings } = LaidOut::of(design);
         let pair =
             engaged.map(|(mesh, engagement)| PairAnalysis::of(design, &cut, mesh, engagement));
