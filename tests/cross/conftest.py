@@ -12,11 +12,11 @@ EXAMPLES = Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target")) / "debug" /
 
 
 def run(program: str, *arguments: str, given: str = "") -> str:
-    """Standard output of an example; what it complains of if it fails."""
+    """Standard output of an example; what it complains of if it fails or does not know a key."""
     path = EXAMPLES / program
     assert path.exists(), f"{path} is missing: cargo build --examples"
     done = subprocess.run([path, *arguments], input=given, capture_output=True, encoding="utf-8")
-    assert done.returncode == 0, done.stderr
+    assert done.returncode == 0 and "is not known here" not in done.stderr, done.stderr
     return done.stdout
 
 

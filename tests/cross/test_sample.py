@@ -76,7 +76,7 @@ def ring(rng) -> dict:
 def design(number: int) -> dict:
     rng = np.random.default_rng(number)
     name = NAMES[number % len(NAMES)]
-    link = [{"name": name, "link_size_mm": 3.0}]
+    link = [{"name": name, "size_mm": 3.0}]
     return {
         "title": name,
         "initials": name,
@@ -124,6 +124,7 @@ def test_solids_are_closed_and_valid(sample):
 def test_texts_and_tables_are_read_whole(sample):
     given, folder = sample
     saved = json.loads((folder / "design.json").read_text(encoding="utf-8"))
+    assert [link["size_mm"] for link in saved["depth"]["this"]] == [3.0]
     assert saved.get("title", "") == given["title"]
     assert json.loads((folder / "report.json").read_text(encoding="utf-8"))["title"] == given["title"]
     for path in folder.glob("*.svg"):
