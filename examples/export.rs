@@ -51,7 +51,7 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
         time: NO_TIME,
         detail: Detail::default(),
     };
-    for export in Export::all(&EXPORTS) {
+    for export in Export::all(EXPORTS) {
         // A design without work on single dogs has no index positions, and the like.
         let Ok(file) = export.make(&input) else { continue };
         write(&file.name, &file.bytes)?;

@@ -303,7 +303,7 @@ fn every_export_is_written_and_says_what_to_mind() {
         let folder = Path::new(path).with_file_name("out");
         let output = call("export", &[OsStr::new(path), folder.as_os_str()], b"");
         assert!(output.status.success(), "{}", text(&output.stderr));
-        let exports = Export::all(&EXPORTS).into_iter();
+        let exports = Export::all(EXPORTS).into_iter();
         for export in exports.filter(|export| !none.contains(&export.name().as_str())) {
             let name = export.name();
             let bytes = fs::read(folder.join(&name)).unwrap_or_else(|e| panic!("{name}: {e}"));
@@ -317,7 +317,7 @@ fn every_export_is_written_and_says_what_to_mind() {
                 assert!(told.contains(word), "{name} does not tell of “{word}”");
             }
         }
-        let mut expected: Vec<_> = Export::all(&EXPORTS).iter().map(Export::name).collect();
+        let mut expected: Vec<_> = Export::all(EXPORTS).iter().map(Export::name).collect();
         expected.retain(|name| !none.contains(&name.as_str()));
         expected.extend(["design.json", "solid.json"].map(str::to_owned));
         expected.sort();

@@ -8,8 +8,8 @@ use crate::shop::tolerance;
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// Every kind of work, in the order of the form.
-pub static WORKS: [&WorkKind; 8] =
-    [&REMOVE, &SHORTEN, &NARROW_DRIVE, &NARROW_COAST, &RECUT_DRIVE, &RECUT_COAST, &LAP, &BREAK];
+pub static WORKS: &[&WorkKind] =
+    &[&REMOVE, &SHORTEN, &NARROW_DRIVE, &NARROW_COAST, &RECUT_DRIVE, &RECUT_COAST, &LAP, &BREAK];
 
 /// Edges are broken by hand: below the sizes of the standard this counts as as large, mm.
 const BY_HAND_MM: f64 = 0.1;
@@ -287,7 +287,7 @@ mod tests {
 
     #[test]
     fn every_kind_comes_back_from_a_file() {
-        for kind in WORKS {
+        for &kind in WORKS {
             let mut design = on_two_dogs(kind);
             if kind.is_on_all {
                 design.a.plan.operations[0].places.clear();

@@ -283,7 +283,7 @@ mod tests {
 
     #[test]
     fn every_file_has_a_name_and_a_button_of_its_own() {
-        let all = Export::all(&EXPORTS);
+        let all = Export::all(EXPORTS);
         let names: BTreeSet<String> = all.iter().map(Export::name).collect();
         let labels: BTreeSet<String> = all.iter().map(Export::label).collect();
         assert_eq!([names.len(), labels.len()], [all.len(); 2]);

@@ -34,7 +34,7 @@ use kind::{Made, Make};
 
 /// Every kind of file that can be taken, in the order of the menu. The design itself is saved by
 /// [`crate::design::save`] and is not listed.
-pub static EXPORTS: [ExportKind; 12] = [
+pub static EXPORTS: &[ExportKind] = &[
     ExportKind {
         label: "drawing for the machine (DXF)",
         ending: ".dxf",

@@ -262,7 +262,7 @@ fn exports(analysis: &Analysis) -> CheckOutcome {
     let (units, link, time) = (DisplayUnits::default(), "#", "1970-01-01T00:00:00");
     let detail = Detail { map: [12, 8], facets_mm: FACETS_MM };
     let input = ExportInput { analysis, before: analysis, units, link, time, detail };
-    for export in Export::all(&EXPORTS) {
+    for export in Export::all(EXPORTS) {
         let name = export.name();
         match export.make(&input) {
             Ok(file) => named(&name, readers::file(&file))?,

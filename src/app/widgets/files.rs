@@ -40,7 +40,7 @@ fn now() -> String {
 
 /// The files whose button is in one place of the page.
 pub(crate) fn files_at(place: Place) -> impl Iterator<Item = Export> {
-    Export::all(&EXPORTS).into_iter().filter(move |export| export.place() == place)
+    Export::all(EXPORTS).into_iter().filter(move |export| export.place() == place)
 }
 
 #[component]

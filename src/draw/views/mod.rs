@@ -12,22 +12,30 @@ mod swing;
 mod track;
 mod unrolled;
 
-pub use chains::CHAINS;
-pub use chance::CHANCE;
-pub use claw::CLAW;
-pub use face::FACE;
-pub use linkage::LINKAGE;
-pub use map::MAP;
-pub use outcome::OUTCOME;
-pub use swing::SWING;
-pub use track::TRACK;
-pub use unrolled::UNROLLED;
-
 use super::view::View;
 
-/// Every view, in the order of the page.
-pub static VIEWS: [&View; 10] =
-    [&FACE, &UNROLLED, &MAP, &OUTCOME, &CHANCE, &LINKAGE, &SWING, &CLAW, &TRACK, &CHAINS];
+/// Makes the catalogue of its lines: each hands on the row of a file.
+macro_rules! views {
+    ($(pub use $file:ident::$row:ident;)+) => {
+        $(pub use $file::$row;)+
+
+        /// Every view, in the order of the page.
+        pub static VIEWS: [&View; [$(stringify!($row)),+].len()] = [$(&$row),+];
+    };
+}
+
+views! {
+    pub use face::FACE;
+    pub use unrolled::UNROLLED;
+    pub use map::MAP;
+    pub use outcome::OUTCOME;
+    pub use chance::CHANCE;
+    pub use linkage::LINKAGE;
+    pub use swing::SWING;
+    pub use claw::CLAW;
+    pub use track::TRACK;
+    pub use chains::CHAINS;
+}
 
 #[cfg(test)]
 mod tests;
