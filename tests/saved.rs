@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use crenel::analysis::Analysis;
 use crenel::design::{
-    Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Work, decode, encode, open,
-    save,
+    Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Symptom, Work, decode,
+    encode, open, save,
 };
 use crenel::fields::{FIELDS, FieldId, Slot};
 use crenel::ring::Side;
@@ -86,6 +86,16 @@ fn plan_as_kept(plan: &Plan) -> String {
     format!("Plan {{ operations: [{}] }}", operations.join(", "))
 }
 
+/// Symptoms in the notation of the kept files.
+fn felt_as_kept(felt: &BTreeSet<Symptom>) -> String {
+    let word = |symptom: &Symptom| match symptom.key {
+        "hangs" => "Hangs",
+        "clunks" => "Clunks",
+        newer => panic!("{newer} is not in files of version 1 that are kept"),
+    };
+    format!("{{{}}}", felt.iter().map(word).collect::<Vec<_>>().join(", "))
+}
+
 /// What becomes of whole dogs, by place.
 fn cuts(plan: &Plan) -> BTreeMap<usize, Cut> {
     (0..200).filter_map(|place| Some((place, plan.cut_of(place)?))).collect()
@@ -130,7 +140,7 @@ fn lines(design: &Design) -> Vec<String> {
         lines.push(format!("{:?}, opens {}", link.name, link.opens));
     }
     if !design.trace.is_empty() {
-        lines.push(format!("felt {:?}", design.trace.felt));
+        lines.push(format!("felt {}", felt_as_kept(&design.trace.felt)));
     }
     let value = |slot| design.get(slot).expect("a design has its own slots");
     lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", place(s), value(s))));

@@ -17,6 +17,7 @@ mod saved;
 mod selector;
 mod setting;
 mod starts;
+mod symptom;
 mod tracing;
 mod wordings;
 mod work;
@@ -37,6 +38,7 @@ pub use selector::{
 };
 pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
+pub use symptom::{SYMPTOMS, Symptom};
 pub use tracing::Trace;
 pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};

@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Design;
+use super::symptom::Symptom;
 use crate::design::{Layout, Operation, Tips, Work};
-use crate::diagnosis::{Check, Symptom};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Side;
 
@@ -19,6 +19,27 @@ pub struct Trace {
 }
 
 impl Trace {
+    /// Every number that can be measured, from the outside in.
+    pub const FIELDS: &'static [FieldId] = &[
+        FieldId::SeenRodAngle,
+        FieldId::SeenSpareLift,
+        FieldId::SeenSparePress,
+        FieldId::SeenGapLift,
+        FieldId::SeenGapPress,
+        FieldId::SeenDrumDrag,
+        FieldId::SeenDrumSlack,
+        FieldId::SeenClearanceThis,
+        FieldId::SeenClearanceOther,
+        FieldId::SeenOverlap,
+        FieldId::SeenForkPlay,
+        FieldId::SeenTipFriction,
+        FieldId::SeenEdgeA,
+        FieldId::SeenEdgeB,
+        FieldId::SeenFlankDrive,
+        FieldId::SeenFlankCoast,
+        FieldId::SeenLash,
+    ];
+
     /// Whether neither symptoms nor measurements are given.
     pub fn is_empty(&self) -> bool {
         self.felt.is_empty() && self.measured.is_empty()
@@ -27,11 +48,6 @@ impl Trace {
     /// A measured number.
     pub fn seen(&self, id: FieldId) -> Option<f64> {
         self.measured.get(&id).copied()
-    }
-
-    /// Every number that can be measured, from the outside in.
-    pub fn fields() -> impl Iterator<Item = FieldId> {
-        Check::ALL.into_iter().flat_map(|check| check.measured()).copied()
     }
 }
 

@@ -1,6 +1,6 @@
 //! Depth along the shaft, and the fork that brings it.
 
-use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known, past_zero};
+use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
 use crate::stack::{Depth, Facing, PerFacing};
@@ -26,7 +26,7 @@ impl Evidence<'_> {
         }
     }
 
-    pub(super) fn neutral_clearance(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn neutral_clearance(&self) -> Judged {
         let ids = PerFacing::from([FieldId::SeenClearanceThis, FieldId::SeenClearanceOther]);
         let sides = Facing::BOTH.map(|facing| {
             known(self.measured(ids[facing]), || {
@@ -34,20 +34,15 @@ impl Evidence<'_> {
             })
         });
         let missing = "Measure both sides, or give the chains under Depth.";
-        let mut outcome = self.both_ways(
-            sides,
-            missing,
-            |tracer, clear, at| {
-                let facing = Facing::BOTH[at].words();
-                (past_zero(clear), format!("{} to {facing}", tracer.mm(clear)))
-            },
-            "Shim the sliding gear to the middle (see Depth); take metal off the tips only if shims do not do it.",
-        )?;
+        let mut outcome = self.both_ways(sides, missing, |tracer, clear, at| {
+            let facing = Facing::BOTH[at].words();
+            (past_zero(clear), format!("{} to {facing}", tracer.mm(clear)))
+        })?;
         outcome.message = format!("At its least {} More than nothing is needed.", outcome.message);
         Ok(outcome)
     }
 
-    pub(super) fn engaged_depth(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn engaged_depth(&self) -> Judged {
         let (engaged, known_by) = self.engaged_mm();
         let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
         let wanted = self.wanted_depth_mm();
@@ -60,12 +55,11 @@ impl Evidence<'_> {
                 self.mm(self.seen.lowest_tall_mm()),
                 self.mm(wanted)
             ),
-            next: "Check fork, groove and drum track for wear, then shim (see Depth).",
-            explains: &[],
+            ..BASE
         })
     }
 
-    pub(super) fn fork_play(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn fork_play(&self) -> Judged {
         let chain = || self.drawn.selector.depth.as_ref().map(|depth| depth.play_mm);
         let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
             .ok_or("Measure it, or give fork and groove under Depth.")?;
@@ -84,8 +78,7 @@ impl Evidence<'_> {
                 self.mm(without),
                 self.mm(wanted)
             ),
-            next: "A new fork, or its pads built up by a shop that can; look for a bent fork.",
-            explains: &[],
+            ..BASE
         })
     }
 }

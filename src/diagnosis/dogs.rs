@@ -1,9 +1,8 @@
 //! The dogs themselves: faces, edges, flanks, layout.
 
-use super::Symptom;
-use super::evidence::{CheckOutcome, Evidence, KnownBy};
+use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy};
 use crate::analysis::Analysis;
-use crate::design::SettingField;
+use crate::design::{SettingField, Symptom};
 use crate::fields::FieldId;
 use crate::load::Stress;
 use crate::model::{Limits, gear_shifts};
@@ -23,7 +22,7 @@ const WIDE_LASH_DEG: f64 = 15.0;
 const LASH_APART_DEG: f64 = 1.0;
 
 impl Evidence<'_> {
-    pub(super) fn tip_faces(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn tip_faces(&self) -> Judged {
         let friction = self
             .measured(FieldId::SeenTipFriction)
             .ok_or("Say how the faces look, by word or number.")?;
@@ -45,9 +44,7 @@ impl Evidence<'_> {
                 percent(polished),
                 self.below_lock().unwrap_or_default()
             ),
-            next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what \
-                that alone would do.",
-            explains: &[],
+            ..BASE
         })
     }
 
@@ -66,7 +63,7 @@ impl Evidence<'_> {
         self.show(Quantity::Speed, slip)
     }
 
-    pub(super) fn tip_edges(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn tip_edges(&self) -> Judged {
         let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
         let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
         let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
@@ -80,13 +77,11 @@ impl Evidence<'_> {
                 self.mm(a + b),
                 self.mm(hold)
             ),
-            next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see \
-                what Shift says.",
-            explains: &[],
+            ..BASE
         })
     }
 
-    pub(super) fn flanks(&self, flank: FlankSide) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn flanks(&self, flank: FlankSide) -> Judged {
         let id = match flank {
             FlankSide::Drive => FieldId::SeenFlankDrive,
             FlankSide::Coast => FieldId::SeenFlankCoast,
@@ -113,12 +108,11 @@ impl Evidence<'_> {
             known_by: KnownBy::Measured,
             exceedance: -angle / USUAL_UNDERCUT_DEG,
             message,
-            next: "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.",
-            explains: &[],
+            ..BASE
         })
     }
 
-    pub(super) fn entry_time(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn entry_time(&self) -> Judged {
         let pair = self.seen.pair.as_ref();
         let pair = pair.ok_or("The pair cannot be worked out: see the findings.")?;
         let widest = pair.passing.extremes().map_or(0.0, |(_, widest)| widest);
@@ -136,22 +130,20 @@ impl Evidence<'_> {
                 speed(slip),
                 speed(limit)
             ),
-            next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push \
-                helps too.",
-            explains: &[],
+            ..BASE
         })
     }
 
     /// The larger speed difference of the shifts between first and second, if the rider feels those.
     fn hardest_low(&self) -> Option<(f64, String)> {
-        self.drawn.design.trace.felt.contains(&Symptom::CrunchesLow).then_some(())?;
+        self.drawn.design.trace.felt.contains(&Symptom::CRUNCHES_LOW).then_some(())?;
         let low = gear_shifts(self.seen).into_iter().filter(|s| s.step.from + s.step.to == 1);
         let worst = low.max_by(|a, b| a.step.slip_rpm.abs().total_cmp(&b.step.slip_rpm.abs()))?;
         let words = format!("the shift from {} to {}", worst.step.from + 1, worst.step.to + 1);
         Some((worst.step.slip_rpm.abs(), words))
     }
 
-    pub(super) fn lash(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn lash(&self) -> Judged {
         let held = self.drawn.pair.as_ref().and_then(|pair| pair.held);
         let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
         let drawn = drawn.width.degrees();
@@ -176,16 +168,14 @@ impl Evidence<'_> {
                 self.deg(drawn),
                 self.deg(WIDE_LASH_DEG)
             ),
-            next: if is_worn {
-                "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured."
-            } else {
-                "Less lash by the layout: more dogs, or half-height dogs in between (Rework)."
-            },
-            explains: &[],
+            next: is_worn.then_some(
+                "Flanks or splines are worn, or the drawing is not that of these rings: list the dogs as measured.",
+            ),
+            ..BASE
         })
     }
 
-    pub(super) fn clunk(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn clunk(&self) -> Judged {
         const NOTHING: &str = "Nothing is carried: the rings jam or stand apart.";
         let (design, pair) = (&self.seen.design, self.seen.pair.as_ref().ok_or(NOTHING)?);
         let drawn = pair.held.map(|held| held.width.radians());
@@ -209,8 +199,7 @@ impl Evidence<'_> {
                 mpa(most),
                 mpa(allowed)
             ),
-            next: "Less lash: more dogs, or half-height dogs in between; a softer drive takes some of it (Shift).",
-            explains: &[],
+            ..BASE
         })
     }
 }

@@ -1,7 +1,7 @@
 //! What a check goes by: what was measured for it and what is worked out, and what it finds.
 
-use super::Symptom;
 use crate::analysis::Analysis;
+use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::units::{DisplayUnits, Quantity};
 
@@ -27,9 +27,23 @@ pub(super) struct CheckOutcome {
     /// How many times its limit it is past it; 0 or less passes.
     pub(super) exceedance: f64,
     pub(super) message: String,
-    pub(super) next: &'static str,
-    pub(super) explains: &'static [Symptom],
+    /// What to do next, where it is not what the row of the check says.
+    pub(super) next: Option<&'static str>,
+    /// What it explains, where it is not all that the row of the check says.
+    pub(super) explains: Option<&'static [Symptom]>,
 }
+
+/// What a check finds, or what is missing for it.
+pub(super) type Judged = Result<CheckOutcome, &'static str>;
+
+/// What most outcomes have in common; a check gives what differs.
+pub(super) const BASE: CheckOutcome = CheckOutcome {
+    known_by: KnownBy::Measured,
+    exceedance: 0.0,
+    message: String::new(),
+    next: None,
+    explains: None,
+};
 
 pub(super) struct Evidence<'a> {
     /// The design as drawn.

@@ -1,18 +1,19 @@
 //! From what the rider feels to what the numbers say is the cause, from the outside in.
 //!
-//! [`Symptom`] and [`Check`] are the questions: which checks belong to which symptom, in which order, and
-//! what each measures. [`diagnose`] works out the verdicts. Which check belongs to which symptom is common
-//! practice, no source.
+//! [`SYMPTOMS`](crate::design::SYMPTOMS) lists what can be felt, and [`CHECKS`] what can be checked: which
+//! checks belong to which symptom, in which order, what is measured for each, and how it is judged.
+//! [`diagnose`] works out the verdicts. A row is all that a new check needs; nothing else asks for one by
+//! itself.
 
 mod check;
 mod depth;
 mod dogs;
+#[cfg(test)]
+mod dummy;
 mod evidence;
 mod outside;
-mod symptom;
 mod verdict;
 
-pub use check::{Check, Station};
+pub use check::{CHECKS, Check, Station};
 pub use evidence::KnownBy;
-pub use symptom::Symptom;
 pub use verdict::{CheckResult, CheckStatus, Diagnosis, diagnose};

@@ -1,7 +1,7 @@
 //! What stands between the foot and the fork: linkage, claw, stop, detent, track.
 
-use super::evidence::{CheckOutcome, Evidence, KnownBy, blamed, known};
-use crate::diagnosis::Symptom;
+use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known};
+use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
@@ -12,7 +12,7 @@ use crate::units::{Angle, Quantity};
 const USUAL_FOOT_MM: f64 = 30.0;
 
 impl Evidence<'_> {
-    pub(super) fn rod_angle(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn rod_angle(&self) -> Judged {
         let worked_out = || Some(self.drawn.selector.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
             .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
@@ -28,20 +28,18 @@ impl Evidence<'_> {
                 self.deg(least),
                 self.deg(near)
             ),
-            next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle \
-                of the swing.",
-            explains: &[],
+            ..BASE
         })
     }
 
-    pub(super) fn pedal_reach(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn pedal_reach(&self) -> Judged {
         let measured = PerStroke::from([FieldId::SeenSpareLift, FieldId::SeenSparePress])
             .map(|id| self.measured(id));
         let spares = Stroke::BOTH.map(|stroke| known(measured[stroke], || self.spare_mm(stroke)));
         let missing = "Measure both ways, or give linkage and claw under Selector.";
         let swing = self.drawn.selector.swing();
         let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
-        self.both_ways(spares, missing, |tracer, spare, at| {
+        let mut outcome = self.both_ways(spares, missing, |tracer, spare, at| {
             let word = Stroke::BOTH[at].word();
             if spare >= 0.0 {
                 (0.0, format!("{} to spare {word}", tracer.mm(spare)))
@@ -50,11 +48,11 @@ impl Evidence<'_> {
             } else {
                 (1.0, format!("no foot travel reaches the stop {word}"))
             }
-        }, if on_shaft {
-            "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot."
-        } else {
-            "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever."
-        })
+        })?;
+        outcome.next = on_shaft.then_some(
+            "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot.",
+        );
+        Ok(outcome)
     }
 
     /// Foot travel left at the stop, mm; without end short where no travel reaches it.
@@ -70,8 +68,7 @@ impl Evidence<'_> {
         numbers: [Option<(f64, KnownBy)>; 2],
         missing: &'static str,
         judge: impl Fn(&Self, f64, usize) -> (f64, String),
-        next: &'static str,
-    ) -> Result<CheckOutcome, &'static str> {
+    ) -> Judged {
         let given = numbers.into_iter().enumerate();
         let status: Vec<_> = given
             .filter_map(|(at, number)| {
@@ -89,8 +86,7 @@ impl Evidence<'_> {
             known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
             exceedance,
             message: format!("{}.", message.join(", ")),
-            next,
-            explains: &[],
+            ..BASE
         })
     }
 
@@ -104,20 +100,14 @@ impl Evidence<'_> {
         claw.map_or(FieldId::GapWanted.spec().default, |claw| claw.claw.wanted_mm)
     }
 
-    pub(super) fn stop_gap(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn stop_gap(&self) -> Judged {
         let wanted = self.wanted_gap_mm();
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let missing = "Measure both ways, or give the claw under Selector.";
-        let mut outcome = self.both_ways(
-            gaps,
-            missing,
-            |tracer, gap, at| {
-                let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
-                (exceedance, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
-            },
-            "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker where \
-                they are too small.",
-        )?;
+        let mut outcome = self.both_ways(gaps, missing, |tracer, gap, at| {
+            let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
+            (exceedance, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
+        })?;
         outcome.message = format!(
             "{} Wanted is about {}, from {} to {}.",
             outcome.message,
@@ -132,21 +122,21 @@ impl Evidence<'_> {
         let bound = GAP_SHARE * wanted;
         outcome.explains = match (least < -bound, most > bound) {
             // Too little left: the claw pushes on past the position.
-            (true, false) => &[Symptom::FalseNeutral],
+            (true, false) => Some(&[Symptom::FALSE_NEUTRAL]),
             // Too much left: the push ends early.
-            (false, true) => &[
-                Symptom::Hangs,
-                Symptom::JumpsPower,
-                Symptom::JumpsOverrun,
-                Symptom::KicksBack,
-                Symptom::CrunchesLow,
-            ],
-            _ => &[],
+            (false, true) => Some(&[
+                Symptom::HANGS,
+                Symptom::JUMPS_POWER,
+                Symptom::JUMPS_OVERRUN,
+                Symptom::KICKS_BACK,
+                Symptom::CRUNCHES_LOW,
+            ]),
+            _ => None,
         };
         Ok(outcome)
     }
 
-    pub(super) fn equal_gaps(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn equal_gaps(&self) -> Judged {
         let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let ((lift, by), (press, and)) =
             lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
@@ -164,17 +154,16 @@ impl Evidence<'_> {
                 self.mm(apart),
                 self.mm(GAPS_APART_MM)
             ),
-            next: "Turn the eccentric, or file one side of a fixed stop.",
             explains: gaps_explain([lift, press], self.wanted_gap_mm()),
+            ..BASE
         })
     }
 
-    pub(super) fn detent_return(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn detent_return(&self) -> Judged {
         let detent =
             self.drawn.selector.detent.as_ref().ok_or("Give the detent under Selector.")?;
         let torque = detent.return_nmm();
         let shown = |nmm: f64| self.show(Quantity::FineTorque, nmm);
-        let next = "Free the roller, polish the star, a stronger spring; find what drags on the drum and forks.";
         let drag = self.measured(FieldId::SeenDrumDrag);
         if torque <= 0.0 {
             let message = format!("{}: friction holds the roller where it is.", shown(torque));
@@ -182,8 +171,7 @@ impl Evidence<'_> {
                 known_by: KnownBy::WorkedOut,
                 exceedance: 1.0,
                 message,
-                next,
-                explains: &[],
+                ..BASE
             });
         }
         let drag =
@@ -197,12 +185,11 @@ impl Evidence<'_> {
                 shown(torque),
                 shown(drag)
             ),
-            next,
-            explains: &[],
+            ..BASE
         })
     }
 
-    pub(super) fn drum_rocking(&self) -> Result<CheckOutcome, &'static str> {
+    pub(super) fn drum_rocking(&self) -> Judged {
         let selector = &self.drawn.selector;
         let given = || selector.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
@@ -223,19 +210,17 @@ impl Evidence<'_> {
                 self.mm(left),
                 self.mm(wanted)
             ),
-            next: "A new roller and pin; a star whose valleys are not worn; check that the drum's bearing has no play.",
-            explains: &[],
+            ..BASE
         })
     }
 }
 
 /// What unequal gaps explain: one below the gap wanted lets the claw push past the position, one above
-/// it ends the push early.
-fn gaps_explain([lift, press]: [f64; 2], wanted: f64) -> &'static [Symptom] {
+/// it ends the push early. Both together explain all that the check can.
+fn gaps_explain([lift, press]: [f64; 2], wanted: f64) -> Option<&'static [Symptom]> {
     match (lift.min(press) < wanted, lift.max(press) > wanted) {
-        (true, false) => &[Symptom::FalseNeutral],
-        (false, true) => &[Symptom::KicksBack, Symptom::CrunchesLow],
-        // The check's own: all of these.
-        _ => &[],
+        (true, false) => Some(&[Symptom::FALSE_NEUTRAL]),
+        (false, true) => Some(&[Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW]),
+        _ => None,
     }
 }

@@ -4,10 +4,10 @@
 //! work out; what is known by neither stays open. Causes are ranked by how far past its limit each
 //! number is, and nothing else.
 
-use super::evidence::{CheckOutcome, Evidence, KnownBy};
+use super::check::{CHECKS, Check};
+use super::evidence::{Evidence, KnownBy};
 use crate::analysis::Analysis;
-use crate::diagnosis::{Check, Symptom};
-use crate::ring::FlankSide;
+use crate::design::Symptom;
 use crate::units::{DisplayUnits, sort_by_number};
 
 /// What a check comes to.
@@ -39,7 +39,7 @@ impl CheckStatus {
 #[derive(Clone, Debug, PartialEq)]
 pub struct CheckResult {
     /// Which check.
-    pub check: Check,
+    pub check: &'static Check,
     /// What it comes to.
     pub status: CheckStatus,
     /// Where its number comes from; none while it is open.
@@ -71,8 +71,8 @@ pub struct Diagnosis {
 /// Works the trace of a design through.
 pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
     let felt = &analysis.design.trace.felt;
-    let belongs = |check: &Check| {
-        felt.is_empty() || check.symptoms().iter().any(|symptom| felt.contains(symptom))
+    let belongs = |check: &&Check| {
+        felt.is_empty() || check.symptoms.iter().any(|symptom| felt.contains(symptom))
     };
     // What was measured was measured on the rings as they are, before any planned work.
     let found = analysis.design.to_found();
@@ -81,8 +81,7 @@ pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
     let taken = found.with_measured();
     let measured = (taken != found).then(|| Analysis::of(&taken));
     let tracer = Evidence { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
-    let checks: Vec<_> =
-        Check::ALL.into_iter().filter(belongs).map(|check| tracer.checked(check)).collect();
+    let checks: Vec<_> = CHECKS.iter().filter(belongs).map(|check| tracer.checked(check)).collect();
     let mut causes: Vec<usize> =
         (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
     sort_by_number(&mut causes, |&at| -checks[at].exceedance);
@@ -101,8 +100,8 @@ impl Diagnosis {
         let Some(&first) = self.causes.first() else {
             return self.no_cause(open) + &still;
         };
-        let worst = self.checks[first].check.title();
-        let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title());
+        let worst = self.checks[first].check.title;
+        let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title);
         let start = if outermost == worst {
             "It is the outermost too: begin there.".to_owned()
         } else {
@@ -126,7 +125,7 @@ impl Diagnosis {
                 } else {
                     format!("{fails} checks are")
                 };
-                let title = first.check.title();
+                let title = first.check.title;
                 format!(
                     "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them \
                         explain it."
@@ -137,18 +136,19 @@ impl Diagnosis {
 }
 
 impl Evidence<'_> {
-    fn checked(&self, check: Check) -> CheckResult {
+    fn checked(&self, check: &'static Check) -> CheckResult {
         let felt = &self.drawn.design.trace.felt;
-        match self.outcome(check) {
+        match (check.judge)(self) {
             Ok(outcome) => {
                 let fails = outcome.exceedance > 0.0;
-                let explains = outcome.explains.iter().filter(|s| felt.contains(s)).copied();
+                let can_explain = outcome.explains.unwrap_or(check.symptoms);
+                let explains = can_explain.iter().filter(|s| felt.contains(s)).copied();
                 CheckResult {
                     check,
                     status: if fails { CheckStatus::Fails } else { CheckStatus::Passes },
                     known_by: Some(outcome.known_by),
                     message: outcome.message,
-                    next: outcome.next,
+                    next: outcome.next.unwrap_or(check.next),
                     exceedance: outcome.exceedance.max(0.0),
                     explains: if fails { explains.collect() } else { Vec::new() },
                 }
@@ -164,40 +164,16 @@ impl Evidence<'_> {
             },
         }
     }
-
-    fn outcome(&self, check: Check) -> Result<CheckOutcome, &'static str> {
-        let mut outcome = match check {
-            Check::RodAngle => self.rod_angle(),
-            Check::PedalReach => self.pedal_reach(),
-            Check::StopGap => self.stop_gap(),
-            Check::EqualGaps => self.equal_gaps(),
-            Check::DetentReturn => self.detent_return(),
-            Check::DrumRocking => self.drum_rocking(),
-            Check::NeutralClearance => self.neutral_clearance(),
-            Check::EngagedDepth => self.engaged_depth(),
-            Check::ForkPlay => self.fork_play(),
-            Check::TipFaces => self.tip_faces(),
-            Check::TipEdges => self.tip_edges(),
-            Check::DriveFlanks => self.flanks(FlankSide::Drive),
-            Check::CoastFlanks => self.flanks(FlankSide::Coast),
-            Check::EntryTime => self.entry_time(),
-            Check::Lash => self.lash(),
-            Check::Clunk => self.clunk(),
-        }?;
-        if outcome.explains.is_empty() {
-            outcome.explains = check.symptoms();
-        }
-        Ok(outcome)
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::SettingField;
     use crate::design::{ClawSpec, Design, DetentSpec, LinkageSpec, TrackSpec, example};
     use crate::design::{Operation, Work};
+    use crate::design::{SYMPTOMS, SettingField};
     use crate::fields::{FieldId, Slot};
+    use crate::ring::FlankSide;
 
     /// The example with every part given.
     fn full() -> Design {
@@ -210,9 +186,9 @@ mod tests {
         design
     }
 
-    fn checked(design: &Design, check: Check) -> CheckResult {
+    fn checked(design: &Design, check: &str) -> CheckResult {
         let diagnosis = diagnose(&Analysis::of(design), DisplayUnits::default());
-        let found = diagnosis.checks.into_iter().find(|checked| checked.check == check);
+        let found = diagnosis.checks.into_iter().find(|checked| checked.check.key == check);
         found.unwrap_or_else(|| panic!("{check:?} does not belong"))
     }
 
@@ -220,7 +196,7 @@ mod tests {
     fn without_numbers_everything_but_the_layout_is_open() {
         let diagnosis = diagnose(&Analysis::of(&example()), DisplayUnits::default());
         for checked in &diagnosis.checks {
-            let known = matches!(checked.check, Check::EntryTime | Check::Clunk);
+            let known = matches!(checked.check.key, "entry_time" | "clunk");
             assert_eq!(checked.status == CheckStatus::Open, !known, "{checked:?}");
             assert!(!checked.message.is_empty());
         }
@@ -230,26 +206,26 @@ mod tests {
     #[test]
     fn a_number_to_either_side_of_its_limit_passes_and_fails() {
         let cases = [
-            (FieldId::SeenRodAngle, 75.0, 35.0, Check::RodAngle),
-            (FieldId::SeenRodAngle, 110.0, 150.0, Check::RodAngle),
-            (FieldId::SeenSpareLift, 2.0, -2.0, Check::PedalReach),
-            (FieldId::SeenGapLift, 1.4, 1.6, Check::StopGap),
-            (FieldId::SeenGapPress, 0.6, 0.4, Check::StopGap),
-            (FieldId::SeenDrumDrag, 250.0, 300.0, Check::DetentReturn),
-            (FieldId::SeenClearanceThis, 0.2, 0.0, Check::NeutralClearance),
-            (FieldId::SeenOverlap, 3.8, 3.7, Check::EngagedDepth),
-            (FieldId::SeenForkPlay, 0.1, 3.0, Check::ForkPlay),
-            (FieldId::SeenEdgeB, 0.1, 1.1, Check::TipEdges),
-            (FieldId::SeenFlankDrive, 0.0, -1.0, Check::DriveFlanks),
-            (FieldId::SeenFlankCoast, 5.0, -5.0, Check::CoastFlanks),
-            (FieldId::SeenLash, 12.0, 40.0, Check::Lash),
+            (FieldId::SeenRodAngle, 75.0, 35.0, "rod_angle"),
+            (FieldId::SeenRodAngle, 110.0, 150.0, "rod_angle"),
+            (FieldId::SeenSpareLift, 2.0, -2.0, "pedal_reach"),
+            (FieldId::SeenGapLift, 1.4, 1.6, "stop_gap"),
+            (FieldId::SeenGapPress, 0.6, 0.4, "stop_gap"),
+            (FieldId::SeenDrumDrag, 250.0, 300.0, "detent_return"),
+            (FieldId::SeenClearanceThis, 0.2, 0.0, "neutral_clearance"),
+            (FieldId::SeenOverlap, 3.8, 3.7, "engaged_depth"),
+            (FieldId::SeenForkPlay, 0.1, 3.0, "fork_play"),
+            (FieldId::SeenEdgeB, 0.1, 1.1, "tip_edges"),
+            (FieldId::SeenFlankDrive, 0.0, -1.0, "drive_flanks"),
+            (FieldId::SeenFlankCoast, 5.0, -5.0, "coast_flanks"),
+            (FieldId::SeenLash, 12.0, 40.0, "lash"),
         ];
         for (id, passes, fails, check) in cases {
             let mut design = full();
             design.set(Slot::Seen(FieldId::SeenEdgeA), 0.0);
             design.set(Slot::Seen(FieldId::SeenGapLift), 1.0);
             design.set(Slot::Seen(FieldId::SeenGapPress), 1.0);
-            if check == Check::ForkPlay {
+            if check == "fork_play" {
                 design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
             }
             for (value, status) in [(passes, CheckStatus::Passes), (fails, CheckStatus::Fails)] {
@@ -268,60 +244,61 @@ mod tests {
         design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
         let message = |check| checked(&design, check).message;
         assert!(
-            message(Check::EngagedDepth).starts_with("3.6 mm engaged"),
+            message("engaged_depth").starts_with("3.6 mm engaged"),
             "{:?}",
-            message(Check::EngagedDepth)
+            message("engaged_depth")
         );
-        let play = message(Check::ForkPlay);
+        let play = message("fork_play");
         assert!(play.contains("3.6 mm is engaged, without play it would be 4.6 mm"), "{play}");
-        let clear = message(Check::NeutralClearance);
+        let clear = message("neutral_clearance");
         assert!(clear.contains("0.07 mm to this pair"), "{clear}");
     }
 
     #[test]
     fn a_wide_lash_as_drawn_explains_a_clunk() {
         let mut design = example();
-        design.trace.felt = [Symptom::Clunks].into();
-        assert_eq!(checked(&design, Check::Lash).status, CheckStatus::Open);
+        design.trace.felt = [Symptom::CLUNKS].into();
+        assert_eq!(checked(&design, "lash").status, CheckStatus::Open);
         // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their back-cuts a little more.
         for side in crate::ring::Side::BOTH {
             design.set(Slot::Ring(side, FieldId::TipWidth), 15.0);
         }
-        let drawn = checked(&design, Check::Lash);
+        let drawn = checked(&design, "lash");
         assert_eq!(
             (drawn.status, drawn.explains.as_slice()),
-            (CheckStatus::Fails, [Symptom::Clunks].as_slice())
+            (CheckStatus::Fails, [Symptom::CLUNKS].as_slice())
         );
         assert!((1.0..1.1).contains(&drawn.exceedance), "{drawn:?}");
         assert!(drawn.message.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
         design.set(Slot::Seen(FieldId::SeenLash), 30.0);
-        let as_drawn = checked(&design, Check::Lash);
+        let as_drawn = checked(&design, "lash");
         assert_eq!((as_drawn.exceedance, as_drawn.next), (1.0, drawn.next));
     }
 
     #[test]
     fn a_clunk_is_that_of_the_lash_and_not_the_blow_of_the_shift() {
         let mut design = example();
-        let message = checked(&design, Check::Clunk).message;
+        let message = checked(&design, "clunk").message;
         design.set(Slot::Setting(FieldId::SlipSpeed), 3000.0);
-        assert_eq!(checked(&design, Check::Clunk).message, message);
+        assert_eq!(checked(&design, "clunk").message, message);
         design.set(Slot::Seen(FieldId::SeenLash), 40.0);
-        assert_ne!(checked(&design, Check::Clunk).message, message);
+        assert_ne!(checked(&design, "clunk").message, message);
     }
 
     #[test]
     fn unequal_gaps_explain_what_their_smaller_or_larger_one_does() {
-        use Symptom::{CrunchesLow, FalseNeutral, KicksBack};
+        let [false_neutral, kicks_back, crunches_low] =
+            [Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW];
         let explains = |lift, press| {
             let mut design = full();
-            design.trace.felt = Symptom::ALL.into();
+            design.trace.felt = SYMPTOMS.iter().copied().collect();
             design.set(Slot::Seen(FieldId::SeenGapLift), lift);
             design.set(Slot::Seen(FieldId::SeenGapPress), press);
-            checked(&design, Check::EqualGaps).explains
+            checked(&design, "equal_gaps").explains
         };
-        assert_eq!(explains(0.2, 0.9), [FalseNeutral]);
-        assert_eq!(explains(2.0, 1.2), [KicksBack, CrunchesLow]);
-        assert_eq!(explains(0.2, 1.8), [FalseNeutral, KicksBack, CrunchesLow]);
+        assert_eq!(explains(0.2, 0.9), [false_neutral]);
+        assert_eq!(explains(2.0, 1.2), [kicks_back, crunches_low]);
+        assert_eq!(explains(0.2, 1.8), [false_neutral, kicks_back, crunches_low]);
     }
 
     #[test]
@@ -331,7 +308,7 @@ mod tests {
             design.set(Slot::Part(FieldId::StarFlank), flank);
             design.set(Slot::Part(FieldId::RollerFriction), 0.5);
             design.set(Slot::Seen(FieldId::SeenDrumDrag), 200.0);
-            checked(&design, Check::DetentReturn).exceedance
+            checked(&design, "detent_return").exceedance
         };
         // Friction of 0.5 holds up to atan 0.5, 26.57°.
         assert!(
@@ -349,7 +326,7 @@ mod tests {
             |design: &Design| diagnose(&Analysis::of(design), DisplayUnits::default()).words();
         assert!(!words(&design).contains("explains what is felt"), "{}", words(&design));
         assert!(words(&design).contains("“Angle between rod and shaft lever” the outermost"));
-        design.trace.felt = [Symptom::Clunks].into();
+        design.trace.felt = [Symptom::CLUNKS].into();
         assert!(words(&design).contains("explains what is felt"), "{}", words(&design));
     }
 
@@ -357,7 +334,7 @@ mod tests {
     fn straight_flanks_pass_and_say_that_nothing_holds_them() {
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenFlankDrive), 0.0);
-        let checked = checked(&design, Check::DriveFlanks);
+        let checked = checked(&design, "drive_flanks");
         assert_eq!(checked.status, CheckStatus::Passes);
         assert!(checked.message.contains("nothing but friction"));
     }
@@ -371,7 +348,7 @@ mod tests {
         ] {
             let mut design = full();
             design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);
-            let message = checked(&design, Check::DriveFlanks).message;
+            let message = checked(&design, "drive_flanks").message;
             assert!(message.starts_with(words), "{message}");
         }
     }
@@ -379,44 +356,44 @@ mod tests {
     #[test]
     fn causes_are_ranked_by_how_far_past_the_limit_they_are() {
         let mut design = full();
-        design.trace.felt = [Symptom::JumpsPower].into();
+        design.trace.felt = [Symptom::JUMPS_POWER].into();
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -3.0);
         design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
         let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
         let causes: Vec<_> =
-            diagnosis.causes.iter().map(|&at| diagnosis.checks[at].check).collect();
-        assert_eq!(causes, [Check::DriveFlanks, Check::EngagedDepth]);
+            diagnosis.causes.iter().map(|&at| diagnosis.checks[at].check.key).collect();
+        assert_eq!(causes, ["drive_flanks", "engaged_depth"]);
         assert!(
             diagnosis.words().contains("Drive flanks")
                 && diagnosis.words().contains("Engaged depth")
         );
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
         let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
-        assert_eq!(diagnosis.checks[diagnosis.causes[0]].check, Check::EngagedDepth);
+        assert_eq!(diagnosis.checks[diagnosis.causes[0]].check.key, "engaged_depth");
     }
 
     #[test]
     fn a_gap_too_small_explains_a_false_neutral_and_one_too_large_a_kick() {
         let gaps = |mm| {
             let mut design = full();
-            design.trace.felt = [Symptom::FalseNeutral, Symptom::KicksBack].into();
+            design.trace.felt = [Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK].into();
             design.set(Slot::Seen(FieldId::SeenGapLift), mm);
             design.set(Slot::Seen(FieldId::SeenGapPress), mm);
-            checked(&design, Check::StopGap).explains
+            checked(&design, "stop_gap").explains
         };
-        assert_eq!(gaps(0.1), [Symptom::FalseNeutral]);
-        assert_eq!(gaps(3.0), [Symptom::KicksBack]);
+        assert_eq!(gaps(0.1), [Symptom::FALSE_NEUTRAL]);
+        assert_eq!(gaps(3.0), [Symptom::KICKS_BACK]);
         assert_eq!(gaps(1.0), []);
     }
 
     #[test]
     fn every_symptom_is_worked_through_from_the_outside_in() {
-        for symptom in Symptom::ALL {
+        for &symptom in SYMPTOMS {
             let mut design = full();
             design.trace.felt = [symptom].into();
             let checks = diagnose(&Analysis::of(&design), DisplayUnits::default()).checks;
-            assert!(checks.is_sorted_by_key(|checked| checked.check.station()), "{symptom:?}");
-            assert!(checks.iter().all(|checked| checked.check.symptoms().contains(&symptom)));
+            assert!(checks.is_sorted_by_key(|checked| checked.check.station), "{symptom:?}");
+            assert!(checks.iter().all(|checked| checked.check.symptoms.contains(&symptom)));
         }
     }
 

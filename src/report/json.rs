@@ -161,12 +161,12 @@ fn diagnosis(analysis: &Analysis) -> Value {
     let diagnosis = diagnose(analysis, Default::default());
     let check = |checked: &CheckResult| {
         json!({
-            "check": checked.check.title(),
+            "check": checked.check.title,
             "judged": checked.status.word(),
             "measured": checked.known_by.map(|by| by == KnownBy::Measured),
             "says": checked.message,
             "past": checked.exceedance,
-            "explains": checked.explains.iter().map(|symptom| symptom.name()).collect::<Vec<_>>(),
+            "explains": checked.explains.iter().map(|symptom| symptom.key).collect::<Vec<_>>(),
         })
     };
     json!({

@@ -6,7 +6,8 @@
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
-use crate::diagnosis::{Check, CheckStatus, Symptom};
+use crate::design::SYMPTOMS;
+use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
 use crate::finding::Severity;
 use crate::ring::FlankSide;
@@ -140,9 +141,11 @@ fn of_chain() -> Value {
 }
 
 fn of_diagnosis() -> Value {
+    let titles: Vec<_> = CHECKS.iter().map(|check| check.title).collect();
+    let symptoms: Vec<_> = SYMPTOMS.iter().map(|symptom| symptom.key).collect();
     object(json!({
         "checks": list(object(json!({
-            "check": { "enum": Check::ALL.map(Check::title) },
+            "check": { "enum": titles },
             "judged": { "enum": CheckStatus::ALL.map(CheckStatus::word) },
             "measured": about(
                 json!({ "type": ["boolean", "null"] }),
@@ -153,7 +156,7 @@ fn of_diagnosis() -> Value {
                 json!({ "type": "number", "minimum": 0 }),
                 "By how many times its limit it is past it.",
             ),
-            "explains": list(json!({ "enum": Symptom::ALL.map(Symptom::name) })),
+            "explains": list(json!({ "enum": symptoms })),
         }))),
         "causes": about(
             list(count(0)),

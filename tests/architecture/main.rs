@@ -2,7 +2,7 @@
 //!
 //! The crates hold the coarse arrows: geometry knows no design, and neither knows the app. What is held
 //! here is finer: which folder may lean on which, that areas and views do not know each other, and that
-//! no two files lean on each other, however far round.
+//! no two folders and no two files lean on each other, however far round.
 
 mod graph;
 mod imports;
@@ -12,6 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
+use crenel::diagnosis::{CHECKS, Check};
 use graph::{Graph, circles};
 
 /// For each folder, the folders of the same crate that its files may lean on. A file that is in none
@@ -29,7 +30,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("geometry/shop", &["geometry/units"]),
     ("fields", &[]),
     ("finding", &["fields"]),
-    ("design", &["fields", "finding", "diagnosis"]),
+    ("design", &["fields", "finding"]),
     ("model", &["fields", "finding", "design"]),
     ("findings", &["fields", "finding", "design", "model"]),
     ("analysis", &["finding", "design", "model", "findings"]),
@@ -64,9 +65,6 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("app/areas", &["app/dom", "app/background", "app/deferred", "app/state", "app/widgets"]),
     ("app/page", &["app/deferred", "app/state", "app/widgets", "app/areas"]),
 ];
-
-/// Circles of folders that are still to be cut, by one of their folders.
-const CIRCLES_LEFT: &[&str] = &["design"];
 
 /// The folder of a file as the list above has it, or the file itself where it lies in none.
 fn folder(file: &str) -> &str {
@@ -131,12 +129,7 @@ fn no_files_lean_on_each_other() {
 #[test]
 fn no_folders_lean_on_each_other() {
     let list = MAY_LEAN_ON.iter().flat_map(|(from, to)| to.iter().map(move |to| (*from, *to)));
-    let circles = circles(&list.collect());
-    let is_left = |circle: &Vec<&str>| circle.iter().any(|folder| CIRCLES_LEFT.contains(folder));
-    let new: Vec<_> = circles.iter().filter(|circle| !is_left(circle)).collect();
-    assert!(new.is_empty(), "{new:#?}");
-    let is_there = |folder: &&str| circles.iter().any(|circle| circle.contains(folder));
-    assert!(CIRCLES_LEFT.iter().all(is_there), "a circle is cut: strike it off the list");
+    assert_eq!(circles(&list.collect()), Vec::<Vec<&str>>::new());
 }
 
 #[test]
@@ -206,6 +199,24 @@ fn areas_and_views_do_not_know_each_other() {
             let apart = of(from).zip(of(to)).is_none_or(|(from, to)| from == to);
             assert!(apart, "{from} leans on {to}");
         }
+    }
+}
+
+#[test]
+fn symptoms_and_checks_are_asked_for_by_their_rows_alone() {
+    let asked = |check: &Check| [format!("== \"{}\"", check.key), format!("\"{}\" =>", check.key)];
+    let asked: Vec<String> = CHECKS.iter().flat_map(asked).collect();
+    let own = |file: &str| file.starts_with("diagnosis/") || file == "design/symptom.rs";
+    for (file, text) in all().into_iter().filter(|(file, _)| !own(file)) {
+        let code = code(&text);
+        assert!(!code.contains("Symptom::"), "{file} asks for one symptom");
+        let check = asked.iter().find(|asked| code.contains(*asked));
+        assert_eq!(check, None, "{file} asks for one check");
+    }
+    let trace = all().into_iter().find(|(file, _)| file == "app/areas/trace.rs");
+    let trace = trace.expect("the app has a list of both").1;
+    for list in ["SYMPTOMS.iter()", "diagnosis.checks.iter()"] {
+        assert!(trace.contains(list), "the app does not list {list}");
     }
 }
 

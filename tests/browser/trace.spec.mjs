@@ -34,13 +34,13 @@ const named = (text) => ({ given: text, read: (text) => document.activeElement.t
 
 // For each symptom: a number to measure that is past its limit, the check it belongs to, and its place.
 const WALKS = [
-  ["The shift hangs half way", "measured_tip_friction", "0.7", "TipFaces", "of all shifts rub to a standstill", { slip_rpm: 60 }],
-  ["The gear jumps out under power", "measured_flank_drive_deg", "-4", "DriveFlanks", "4° the wrong way push out, with 69.93 N for each 1000 N"],
-  ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "CoastFlanks", "2° the wrong way push out"],
-  ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "StopGap", "0.1 mm pressing"],
-  ["The pedal kicks back and the gear is not in", "measured_gap_lift_mm", "2.6", "StopGap", "2.6 mm lifting"],
-  ["It clunks as the throttle opens and closes", "measured_lash_deg", "25", "Lash", "25° measured, 12° by the drawing"],
-  ["It crunches between first and second only", "measured_spare_lift_mm", "-6", "PedalReach", "6 mm short of the stop lifting"],
+  ["The shift hangs half way", "measured_tip_friction", "0.7", "tip_faces", "of all shifts rub to a standstill", { slip_rpm: 60 }],
+  ["The gear jumps out under power", "measured_flank_drive_deg", "-4", "drive_flanks", "4° the wrong way push out, with 69.93 N for each 1000 N"],
+  ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "coast_flanks", "2° the wrong way push out"],
+  ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "stop_gap", "0.1 mm pressing"],
+  ["The pedal kicks back and the gear is not in", "measured_gap_lift_mm", "2.6", "stop_gap", "2.6 mm lifting"],
+  ["It clunks as the throttle opens and closes", "measured_lash_deg", "25", "lash", "25° measured, 12° by the drawing"],
+  ["It crunches between first and second only", "measured_spare_lift_mm", "-6", "pedal_reach", "6 mm short of the stop lifting"],
 ];
 
 for (const [symptom, key, text, check, says, more = {}] of WALKS) {
@@ -87,14 +87,14 @@ test("what is not measured stays open and says so", async ({ page }) => {
 test("a wrong text is told and nothing is lost", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, felt: ["jumps_power"], measured: { measured_overlap_mm: 4 } })}`);
   await go(page, "Trace");
-  await expect(verdict(page, "EngagedDepth")).toHaveText("passes");
+  await expect(verdict(page, "engaged_depth")).toHaveText("passes");
   await type(page, "measured_overlap_mm", "two");
-  await expect(card(page, "EngagedDepth").locator(".wrong")).not.toBeEmpty();
-  await expect(verdict(page, "EngagedDepth")).toHaveText("passes");
+  await expect(card(page, "engaged_depth").locator(".wrong")).not.toBeEmpty();
+  await expect(verdict(page, "engaged_depth")).toHaveText("passes");
   await type(page, "measured_overlap_mm", "99");
-  await expect(card(page, "EngagedDepth").locator(".wrong")).toContainText("it must be from −20 mm to 50 mm".replace("−", "-"));
+  await expect(card(page, "engaged_depth").locator(".wrong")).toContainText("it must be from −20 mm to 50 mm".replace("−", "-"));
   await type(page, "measured_overlap_mm", "3,2");
-  await expect(verdict(page, "EngagedDepth")).toHaveText("fails");
+  await expect(verdict(page, "engaged_depth")).toHaveText("fails");
 });
 
 test("polishing the faces alone is one click, and undo takes it back", async ({ page }) => {
@@ -134,7 +134,7 @@ test("it prints as an inspection report", async ({ page }) => {
   await page.emulateMedia({ media: "print" });
   await expect(page.getByText("Inspection report. Inspected by AB on")).toBeVisible();
   await expect(page.locator(".trace .block h3")).toHaveText("T (invented)");
-  await expect(card(page, "EngagedDepth")).toBeVisible();
+  await expect(card(page, "engaged_depth")).toBeVisible();
   await expect(field(page, "measured_overlap_mm")).toBeVisible();
   await expect(page.getByText("hardened", { exact: false }).first()).toBeVisible();
   for (const hidden of [page.getByRole("navigation", { name: "Parts of the job" }), page.locator(".trace .flow"), page.locator("#results")]) {

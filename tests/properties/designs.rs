@@ -5,10 +5,9 @@ use std::collections::BTreeSet;
 use crenel::design::{
     ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
     Held, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, Operation, PedalBy,
-    Plan, RingPair, RingSpec, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec, WORKS,
-    Work,
+    Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec,
+    WORKS, Work,
 };
-use crenel::diagnosis::Symptom;
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
 use crenel::load::Carried;
@@ -268,12 +267,12 @@ pub(crate) fn depth(numbers: Numbers) -> impl Strategy<Value = DepthSpec> {
 }
 
 pub(crate) fn trace(numbers: Numbers) -> impl Strategy<Value = Trace> {
-    let ids: Vec<_> = Trace::fields().collect();
+    let ids: Vec<_> = Trace::FIELDS.to_vec();
     let measured = vec(select(ids), 0..8).prop_flat_map(move |ids| {
         let values = all(&ids, numbers);
         values.prop_map(move |values| ids.iter().copied().zip(values).collect())
     });
-    let felt = btree_set(select(Symptom::ALL.to_vec()), 0..4);
+    let felt = btree_set(select(SYMPTOMS.to_vec()), 0..4);
     (felt, measured).prop_map(|(felt, measured)| Trace { felt, measured })
 }
 

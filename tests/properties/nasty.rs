@@ -8,9 +8,9 @@ use crenel::analysis::Analysis;
 use crenel::compare::{Comparison, changes, verdict_words};
 use crenel::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, Operation, PedalBy,
-    RingPair, START_RINGS, Trace, TrackSpec, Work, open, to_json,
+    RingPair, START_RINGS, SYMPTOMS, Trace, TrackSpec, Work, open, to_json,
 };
-use crenel::diagnosis::{Symptom, diagnose};
+use crenel::diagnosis::diagnose;
 use crenel::draw::views::VIEWS;
 use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
@@ -82,8 +82,8 @@ fn whole(start: usize) -> impl Strategy<Value = Design> {
         if design.gearbox.as_ref().is_none_or(|gearbox| gearbox.gears.len() < 2) {
             design.gearbox = Some(GearboxSpec::default());
         }
-        let measured = Trace::fields().map(|id| (id, id.spec().default)).collect();
-        design.trace = Trace { felt: Symptom::ALL.into_iter().collect(), measured };
+        let measured = Trace::FIELDS.iter().map(|&id| (id, id.spec().default)).collect();
+        design.trace = Trace { felt: SYMPTOMS.iter().copied().collect(), measured };
         design.a = a;
         design.b = START_RINGS[start % START_RINGS.len()].ring();
         (design.a.plan.operations, design.b.plan.operations) = (every_work(), every_work());

@@ -4,10 +4,8 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, TIP_EDGES, TIP_FACES, Tips, Wording};
-use crenel::diagnosis::{
-    Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, Symptom, diagnose,
-};
+use crenel::design::{Design, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips, Wording};
+use crenel::diagnosis::{Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, diagnose};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
@@ -91,7 +89,7 @@ fn Heading() -> impl IntoView {
 #[component]
 fn Felt() -> impl IntoView {
     let state = use_app_state();
-    let tick = |symptom: Symptom| {
+    let tick = |&symptom: &Symptom| {
         let felt = move || state.with(|d| d.trace.felt.contains(&symptom));
         let set = move |event| {
             let on = event_target_checked(&event);
@@ -103,12 +101,12 @@ fn Felt() -> impl IntoView {
                 }
             });
         };
-        view! { <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{symptom.words()}</label> }
+        view! { <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{symptom.words}</label> }
     };
     view! {
         <fieldset class="panel felt">
             <legend>"What does the rider feel?"</legend>
-            <div class="ticks">{Symptom::ALL.map(tick).into_iter().collect_view()}</div>
+            <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
             <p class="quiet">
                 "One or several. Only the checks that belong to them are shown then; with none ticked, all of them."
             </p>
@@ -124,9 +122,9 @@ fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
             let causes = diagnosis.causes.iter().map(|&at| &diagnosis.checks[at]);
             causes
                 .map(|c| {
-                    let felt: Vec<_> = c.explains.iter().map(|s| s.words().to_lowercase()).collect();
+                    let felt: Vec<_> = c.explains.iter().map(|s| s.words.to_lowercase()).collect();
                     view! {
-                        <li><b>{c.check.title()}</b>" – "{c.message.clone()}" It can be why: "{felt.join("; ")}"."</li>
+                        <li><b>{c.check.title}</b>" – "{c.message.clone()}" It can be why: "{felt.join("; ")}"."</li>
                     }
                 })
                 .collect_view()
@@ -187,7 +185,7 @@ fn Polishing() -> impl IntoView {
 fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let checks = move || {
         diagnosis.with(|diagnosis| {
-            let here = diagnosis.checks.iter().map(|c| c.check).filter(|c| c.station() == station);
+            let here = diagnosis.checks.iter().map(|c| c.check).filter(|c| c.station == station);
             here.collect::<Vec<_>>()
         })
     };
@@ -195,7 +193,7 @@ fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl Into
     view! {
         <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=station.title()>
             <h3>{station.title()}</h3>
-            <For each=move || checks.get() key=|check| *check
+            <For each=move || checks.get() key=|check| check.key
                 children=move |check| view! { <CheckCard check diagnosis/> }/>
         </section>
     }
@@ -212,7 +210,7 @@ const fn area_of(station: Station) -> AreaKey {
 }
 
 #[component]
-fn CheckCard(check: Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
+fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     let state = use_app_state();
     let checked = Memo::new(move |_| {
         diagnosis.with(|diagnosis| diagnosis.checks.iter().find(|c| c.check == check).cloned())
@@ -237,11 +235,11 @@ fn CheckCard(check: Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
         let fails = judged() == CheckStatus::Fails;
         fails.then(|| view! { <p class="next"><b>"Next: "</b>{text(|c| c.next.to_owned())}</p> })
     };
-    let fields = check.measured().iter().map(|&id| view! { <Measure id/> }).collect_view();
-    let area = state.areas.find(area_of(check.station()));
+    let fields = check.measured.iter().map(|&id| view! { <Measure id/> }).collect_view();
+    let area = state.areas.find(area_of(check.station));
     view! {
-        <article class=class aria-label=check.title() data-check=format!("{check:?}")>
-            <h4>{check.title()}<span class="judged">{move || judged().word()}</span></h4>
+        <article class=class aria-label=check.title data-check=check.key>
+            <h4>{check.title}<span class="judged">{move || judged().word()}</span></h4>
             <div class="measures">{fields}</div>
             <p class="says">{move || text(|c| c.message.clone())}" "<span class="quiet">{known}</span></p>
             {next}

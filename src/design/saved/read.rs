@@ -15,9 +15,9 @@ use super::words::{
     WAYS,
 };
 use crate::design::{
-    Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, WORKS, Work,
+    Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, SYMPTOMS,
+    Symptom, WORKS, Work,
 };
-use crate::diagnosis::Symptom;
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::Side;
@@ -408,7 +408,7 @@ impl Reader {
             }
         }
         if let Some(mut map) = self.part(map, "measured") {
-            for id in Trace::fields() {
+            for &id in Trace::FIELDS {
                 if map.contains_key(id.spec().key) {
                     let value = self.number(&mut map, Slot::Seen(id));
                     trace.measured.insert(id, value);
@@ -420,9 +420,10 @@ impl Reader {
     }
 
     fn symptom(&mut self, word: &Value) -> Option<Symptom> {
-        let known = Symptom::ALL.into_iter().find(|s| word.as_str() == Some(s.name()));
+        let known = SYMPTOMS.iter().copied().find(|symptom| word.as_str() == Some(symptom.key));
         if known.is_none() {
-            let hint = format!("Use one of: {}.", Symptom::ALL.map(Symptom::name).join(", "));
+            let keys: Vec<_> = SYMPTOMS.iter().map(|symptom| symptom.key).collect();
+            let hint = format!("Use one of: {}.", keys.join(", "));
             self.error(
                 "unknown_word",
                 &format!("“felt” cannot have {}.", cited(&word.to_string())),

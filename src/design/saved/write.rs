@@ -94,7 +94,7 @@ fn save_link(link: &LinkSpec) -> Value {
 
 fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
     if !trace.felt.is_empty() {
-        map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.name())).collect());
+        map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.key)).collect());
     }
     if !trace.measured.is_empty() {
         // A measurement is kept even if it equals the default of its field.

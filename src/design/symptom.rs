@@ -1,0 +1,76 @@
+//! The catalogue of symptoms: what the rider feels.
+
+use std::cmp::Ordering;
+
+/// One way in which a gearbox shifts badly. Symptoms are in the order in which they are asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Symptom {
+    /// The word for it in files; no two symptoms have the same.
+    pub key: &'static str,
+    /// What the rider would say.
+    pub words: &'static str,
+}
+
+/// Makes the catalogue of its rows, each with a name by which checks refer to it.
+macro_rules! symptoms {
+    ($($(#[$only:meta])? $name:ident: $key:literal, $words:literal;)+) => {
+        impl Symptom {
+            $(#[doc = concat!($words, ".")] $(#[$only])? pub const $name: Self =
+                Self { key: $key, words: $words };)+
+        }
+
+        /// Every symptom, in the order in which they are asked for.
+        pub static SYMPTOMS: &[Symptom] = &[$($(#[$only])? Symptom::$name),+];
+    };
+}
+
+symptoms! {
+    HANGS: "hangs", "The shift hangs half way";
+    JUMPS_POWER: "jumps_power", "The gear jumps out under power";
+    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out on the over-run";
+    FALSE_NEUTRAL: "false_neutral", "It goes past the gear into a false neutral";
+    KICKS_BACK: "kicks_back", "The pedal kicks back and the gear is not in";
+    CLUNKS: "clunks", "It clunks as the throttle opens and closes";
+    CRUNCHES_LOW: "crunches_low", "It crunches between first and second only";
+    #[cfg(test)]
+    DUMMY: "dummy", "It rattles in a test";
+}
+
+impl Symptom {
+    fn place(&self) -> Option<usize> {
+        SYMPTOMS.iter().position(|symptom| symptom.key == self.key)
+    }
+}
+
+impl Ord for Symptom {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.place().cmp(&other.place())
+    }
+}
+
+impl PartialOrd for Symptom {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use super::*;
+
+    #[test]
+    fn keys_and_words_are_unique() {
+        let distinct = |word: fn(&Symptom) -> &'static str| {
+            SYMPTOMS.iter().map(word).collect::<BTreeSet<_>>().len()
+        };
+        assert_eq!([distinct(|s| s.key), distinct(|s| s.words)], [SYMPTOMS.len(); 2]);
+    }
+
+    #[test]
+    fn a_set_of_symptoms_is_in_the_order_in_which_they_are_asked_for() {
+        let felt: BTreeSet<Symptom> = SYMPTOMS.iter().rev().copied().collect();
+        assert!(felt.iter().eq(SYMPTOMS));
+    }
+}
