@@ -342,13 +342,16 @@ fn shares_of_a_map_sum_to_one_and_are_those_of_single_shifts() {
     let [a, b] = unequal();
     let mesh = Mesh::new(&a, &b).expect("one band");
     let shifter = Shifter::new(&mesh, m1(), -1.0);
-    let map = OutcomeMap::of(&shifter, 90, 40, 160.0);
+    let map = OutcomeMap::new(&shifter, 90, 40, 160.0);
     assert_eq!((map.rows(), map.cells.len()), (40, 3600));
     for row in 0..40 {
         assert!((map.shares(row).iter().sum::<f64>() - 1.0).abs() < 1e-12, "{row}");
         for at in (0..90).step_by(7) {
             let attempt = shifter.attempt(map.phase(at), map.slip(row));
-            assert_eq!(map.at(map.phase(at) - TAU, map.slip(row)), Some(Outcome::of(&attempt)));
+            assert_eq!(
+                map.at(map.phase(at) - TAU, map.slip(row)),
+                Some(Outcome::from_attempt(&attempt))
+            );
         }
     }
     assert_eq!((map.at(1.0, 160.1), map.at(1.0, -1.0)), (None, None));
@@ -423,7 +426,7 @@ fn random_conditions(dice: &mut Dice) -> Conditions {
 /// Cells of a map that differ from single shifts, though not right beside a place where the outcome
 /// changes.
 fn strayed(shifter: &Shifter, map: &OutcomeMap) -> Vec<(f64, f64, Outcome, Outcome)> {
-    let single = |phase, slip| Outcome::of(&shifter.attempt(phase, slip));
+    let single = |phase, slip| Outcome::from_attempt(&shifter.attempt(phase, slip));
     let mut strayed = Vec::new();
     for row in 0..map.rows() {
         for (at, &cell) in map.row(row).iter().enumerate() {
@@ -445,7 +448,7 @@ fn strayed(shifter: &Shifter, map: &OutcomeMap) -> Vec<(f64, f64, Outcome, Outco
 fn map_compared(name: &str, rings: [&Ring; 2], given: Conditions, slip: f64) -> usize {
     let Ok(mesh) = Mesh::new(rings[0], rings[1]) else { return 0 };
     let shifter = Shifter::new(&mesh, given, slip);
-    let map = OutcomeMap::of(&shifter, 97, 31, slip.abs());
+    let map = OutcomeMap::new(&shifter, 97, 31, slip.abs());
     let strayed = strayed(&shifter, &map);
     let count = strayed.len();
     assert!(strayed.is_empty(), "{name}: {count} cells {strayed:?} of {given:?} {rings:?}");
@@ -525,7 +528,7 @@ fn a_map_is_made_of_single_shifts_on_every_kind_of_ring() {
 fn speckles(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Vec<(f64, f64)> {
     let map = OutcomeMap::empty(phases, speeds, top);
     let row = |row| -> Vec<_> {
-        let single = |at| Outcome::of(&shifter.attempt(map.phase(at), map.slip(row)));
+        let single = |at| Outcome::from_attempt(&shifter.attempt(map.phase(at), map.slip(row)));
         (0..phases).map(single).collect()
     };
     let rows: Vec<_> = (0..speeds).map(row).collect();

@@ -32,7 +32,7 @@ impl Verdict {
     }
 
     /// How a figure went from a number it had; `None` where it is the same or reads the same, or is none.
-    pub fn of(now: &FigureValue, before: f64) -> Option<Self> {
+    pub fn between(now: &FigureValue, before: f64) -> Option<Self> {
         let by = now.value? - before;
         if by.abs() <= SAME * before.abs().max(1.0) || now.looks_like(before) {
             return None;
@@ -97,7 +97,7 @@ fn change(before: &[FigureValue], now: &FigureValue, units: DisplayUnits) -> Cha
         was: number,
         before: was.map(|f| f.shown(units)),
         after: Some(now.shown(units)),
-        verdict: number.and_then(|was| Verdict::of(now, was)),
+        verdict: number.and_then(|was| Verdict::between(now, was)),
         by: by.map(|(was, is)| (is - was) / was.abs()),
         figure: now.figure,
         is: now.value,

@@ -52,7 +52,7 @@ numbered!(
 
 impl GearboxSpec {
     /// A gearbox with these gears and defaults for the rest.
-    pub fn of(gears: Vec<GearSpec>) -> Self {
+    pub fn with_gears(gears: Vec<GearSpec>) -> Self {
         Self { gears, ..Self::default() }
     }
 

@@ -1,19 +1,19 @@
-//! What is to be cut on a ring: operations, one after the other.
+//! The plan of work on a ring: operations, one after the other.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::work::{Cut, Work};
 use crate::ring::Ring;
 
-/// Most operations on one ring that are kept in a file.
+/// The most operations on one ring that a file keeps.
 pub const MOST_OPERATIONS: usize = 200;
 
 /// Work on some dogs of a ring.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Operation {
-    /// What is done.
+    /// What is done to the dogs.
     pub work: Work,
-    /// To the dogs at these places; what is done to all dogs at once does not look at it.
+    /// The places of the dogs it is done to. Ignored by work that is done to all dogs at once.
     pub places: BTreeSet<usize>,
 }
 
@@ -21,6 +21,10 @@ impl Operation {
     /// Work that is done to all dogs at once.
     pub const fn on_all(work: Work) -> Self {
         Self { work, places: BTreeSet::new() }
+    }
+
+    fn on_one(place: usize, work: Work) -> Self {
+        Self { work, places: BTreeSet::from([place]) }
     }
 
     /// Whether it is done to the dog at a place.
@@ -52,7 +56,7 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// Dogs removed and cut down, those that are treated alike in one operation.
+    /// A plan that removes dogs or cuts them down. Equal cuts are one operation.
     pub fn of_cuts(cuts: impl IntoIterator<Item = (usize, Cut)>) -> Self {
         let mut plan = Self::default();
         let cuts: BTreeMap<usize, Cut> = cuts.into_iter().collect();
@@ -60,15 +64,15 @@ impl Plan {
         plan
     }
 
-    /// The plan as dogs removed and cut down, if that is all that there is to it.
+    /// The cut of each dog, by place; `None` if the plan has other work, or an order of its own.
     pub fn as_cuts(&self) -> Option<BTreeMap<usize, Cut>> {
         let places = self.operations.iter().flat_map(|operation| &operation.places);
         let cuts = places.filter_map(|&place| Some((place, self.cut_of(place)?))).collect();
         (Self::of_cuts(BTreeMap::clone(&cuts)) == *self).then_some(cuts)
     }
 
-    /// What becomes of the whole dog at a place: it is removed, cut down to the lowest height that is
-    /// asked for, or neither. Lapping does not count.
+    /// How the dog at a place is cut as a whole: removed, or cut down to the lowest height in the plan.
+    /// `None` if it is neither. Lapping does not count.
     pub fn cut_of(&self, place: usize) -> Option<Cut> {
         let here = self.operations.iter().filter(|operation| operation.is_on(place));
         let cuts = here.filter_map(|operation| operation.work.to_cut());
@@ -78,54 +82,44 @@ impl Plan {
         })
     }
 
-    /// Removes the dog at a place, cuts it down, or keeps it whole, in place of what was to become of
-    /// it. Other work on it stays.
+    /// Removes the dog at a place, cuts it down, or keeps it whole, instead of what the plan says now.
+    ///
+    /// A cut that replaces another is done when the other would have been. Other work on the dog stays.
     pub fn set_cut(&mut self, place: usize, cut: Option<Cut>) {
         if self.cut_of(place) == cut {
             return;
         }
-        if let Some(cut) = cut.filter(|_| self.cut_of(place).is_some()) {
-            return self.replace_cut(place, cut);
-        }
-        let whole = self.operations.iter_mut().filter(|o| o.work.to_cut().is_some());
-        whole.for_each(|operation| {
+        let turn = self.operations.iter().position(|o| o.work.to_cut().is_some() && o.is_on(place));
+        for operation in self.operations.iter_mut().filter(|o| o.work.to_cut().is_some()) {
             operation.places.remove(&place);
-        });
-        cut.into_iter().for_each(|cut| self.add(place, Work::cut(cut)));
+        }
+        match (cut.map(Work::cut), turn) {
+            (Some(work), Some(turn)) => self.add_at(turn, place, work),
+            (Some(work), None) => self.add(place, work),
+            (None, _) => {}
+        }
         self.drop_idle();
     }
 
-    /// Gives a dog another cut where it has one already, so that the order of the work stays: alone in
-    /// its operation it changes the operation, else it is parted from the others.
-    fn replace_cut(&mut self, place: usize, cut: Cut) {
-        let is_whole = |o: &Operation| o.work.to_cut().is_some() && o.is_on(place);
-        let Some(at) = self.operations.iter().position(is_whole) else { return };
-        for operation in &mut self.operations {
-            if operation.work.to_cut().is_some() {
-                operation.places.remove(&place);
-            }
-        }
-        let twin = |o: &&mut Operation| o.work == Work::cut(cut);
-        let beside = at.saturating_sub(1)..(at + 2).min(self.operations.len());
-        match self.operations[beside].iter_mut().find(twin) {
+    /// Adds the dog at a place to the operation at a turn, or to the one before or after it, if that
+    /// does the same work. Otherwise the work becomes an operation of its own, right after that turn.
+    fn add_at(&mut self, turn: usize, place: usize, work: Work) {
+        let near = turn.saturating_sub(1)..(turn + 2).min(self.operations.len());
+        match self.operations[near].iter_mut().find(|operation| operation.work == work) {
             Some(operation) => drop(operation.places.insert(place)),
-            None => {
-                let alone = Operation { work: Work::cut(cut), places: BTreeSet::from([place]) };
-                self.operations.insert(at + 1, alone);
-            }
+            None => self.operations.insert(turn + 1, Operation::on_one(place, work)),
         }
-        self.drop_idle();
     }
 
     /// Adds the dog at a place to the first operation that does just that, or to a new last one.
     pub fn add(&mut self, place: usize, work: Work) {
         match self.operations.iter_mut().find(|operation| operation.work == work) {
             Some(operation) => drop(operation.places.insert(place)),
-            None => self.operations.push(Operation { work, places: BTreeSet::from([place]) }),
+            None => self.operations.push(Operation::on_one(place, work)),
         }
     }
 
-    /// Gives every place another number, or none where its dog is off the list.
+    /// Gives every place its new number. Places for which `number` returns `None` leave the plan.
     pub fn renumber(&mut self, number: impl Fn(usize) -> Option<usize>) {
         for operation in &mut self.operations {
             operation.places = operation.places.iter().filter_map(|&place| number(place)).collect();

@@ -38,7 +38,7 @@ fn rows(
             value.words.map(str::to_owned).or(number).unwrap_or_default()
         };
         let unit = if value.value.is_some() { value.figure.quantity.suffix(units) } else { "" };
-        let verdict = opened.and_then(|opened| Verdict::of(value, opened.value?));
+        let verdict = opened.and_then(|opened| Verdict::between(value, opened.value?));
         vec![
             value.figure.group.title().to_owned(),
             value.figure.key.to_owned(),

@@ -8,7 +8,7 @@ pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits)
     let show = |quantity: Quantity, value: f64| quantity.show_short(value, units);
     let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
     let end = || {
-        let outcome = Outcome::of(attempt);
+        let outcome = Outcome::from_attempt(attempt);
         let words = match attempt.strikes {
             0 => with_capital(outcome.words()),
             strikes => {

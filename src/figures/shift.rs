@@ -107,7 +107,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: &OUTCOMES,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
-            Some(Answer::words(Outcome::of(attempt).words(), path(context, attempt)))
+            Some(Answer::words(Outcome::from_attempt(attempt).words(), path(context, attempt)))
         }),
     },
     &Figure {

@@ -200,7 +200,7 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     let found = &analysis.found[side];
     let (bore, rim) = (found.inner_radius_mm, found.outer_radius_mm);
     let as_found = spaces(found);
-    let range = Range::of(&as_found, bore, rim);
+    let range = Range::for_spaces(&as_found, bore, rim);
     let width = of(SettingField::CutWidth);
     let or_none = |value: Option<f64>, none: &str| value.map_or(none.to_owned(), mm);
     let fits = match range.widest_mm {

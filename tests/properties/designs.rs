@@ -173,7 +173,7 @@ fn gearbox(numbers: Numbers) -> impl Strategy<Value = GearboxSpec> {
     let gears = vec(gear(numbers), 0..=MOST_GEARS);
     let clutch = select(vec![Clutch::Pulled, Clutch::Gripping]);
     (all(&GearboxSpec::FIELDS, numbers), gears, clutch).prop_map(|(values, gears, clutch)| {
-        let mut gearbox = GearboxSpec::of(gears);
+        let mut gearbox = GearboxSpec::with_gears(gears);
         for (id, value) in GearboxSpec::FIELDS.into_iter().zip(values) {
             *gearbox.field_mut(id).expect("a field of a gearbox") = value;
         }

@@ -127,7 +127,7 @@ proptest! {
         prop_assert_eq!(sheet.table.is_some(), finite);
         let [a, b, c, d] = numbers[..] else { unreachable!("four are asked for") };
         let space = Space { from: given[0], width: given[1], flank_mm: c };
-        let range = Range::of(&[space], a, b);
+        let range = Range::for_spaces(&[space], a, b);
         let answers = [
             range.narrowest_mm,
             range.widest_mm,

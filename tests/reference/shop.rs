@@ -47,7 +47,7 @@ fn equal_spaces(count: u32) -> Vec<Space> {
 /// N 6, Ri 22, Ro 30, tooth and space equal; and which counts can be cut right across.
 fn cutters() -> Vec<Row> {
     const CLUTCH: &str = "Machinery's Handbook, cutting clutch teeth";
-    let range = Range::of(&equal_spaces(6), 22.0, 30.0);
+    let range = Range::for_spaces(&equal_spaces(6), 22.0, 30.0);
     let mut rows = vec![
         Row::new(
             DERIVED,

@@ -18,7 +18,7 @@ pub(crate) enum Estimate {
 }
 
 impl Estimate {
-    const fn from(self) -> [FieldId; 2] {
+    const fn inputs(self) -> [FieldId; 2] {
         match self {
             Self::Disc => [FieldId::DiscMass, FieldId::DiscDiameter],
             Self::Shaft => [FieldId::ShaftDiameter, FieldId::ShaftLength],
@@ -32,7 +32,7 @@ impl Estimate {
         }
     }
 
-    fn of(self, [first, second]: [f64; 2]) -> f64 {
+    fn value(self, [first, second]: [f64; 2]) -> f64 {
         match self {
             Self::Disc => disc_kg_m2(first, second),
             Self::Shaft => shaft_nm_per_rad(first, second),
@@ -45,7 +45,7 @@ impl Estimate {
 pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     let state = use_app_state();
     let target = at.field().spec();
-    let inputs = how.from().map(|id| (id, RwSignal::new(text_of(id, state))));
+    let inputs = how.inputs().map(|id| (id, RwSignal::new(text_of(id, state))));
     // A number stays the same quantity when the units change.
     Effect::new(move |before: Option<DisplayUnits>| {
         let units = state.units.get();
@@ -64,7 +64,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         Slot::Setting(id).read(&text.get(), units)
     };
     let result = move || -> Result<f64, String> {
-        let value = how.of([read(inputs[0])?, read(inputs[1])?]);
+        let value = how.value([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
             Some(f) => Err(format!("{} {}", f.text(state.units.get()), f.hint)),
             // With no more digits than an estimate is worth.

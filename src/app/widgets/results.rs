@@ -130,7 +130,7 @@ struct Change {
 
 fn change(now: &FigureValue, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
     let before = before?;
-    let verdict = Verdict::of(now, before)?;
+    let verdict = Verdict::between(now, before)?;
     let way = match verdict {
         Verdict::Better | Verdict::Worse => verdict.word(),
         Verdict::More | Verdict::Less => "other",

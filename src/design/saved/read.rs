@@ -436,7 +436,8 @@ impl Reader {
     fn gearbox(&mut self, map: &mut Map<String, Value>) -> Option<GearboxSpec> {
         let mut map = self.part(map, "gearbox")?;
         let gears = self.list(&mut map, "gears", MOST_GEARS).into_iter().enumerate();
-        let mut gearbox = GearboxSpec::of(gears.map(|(at, gear)| self.gear(gear, at)).collect());
+        let mut gearbox =
+            GearboxSpec::with_gears(gears.map(|(at, gear)| self.gear(gear, at)).collect());
         let put = |id, value| fill(gearbox.field_mut(id), value);
         self.numbers(&mut map, &GearboxSpec::FIELDS, Slot::Gearbox, put);
         gearbox.clutch = self.word(&mut map, "clutch", &CLUTCHES);

@@ -163,14 +163,14 @@ impl Item {
         self
     }
 
-    pub(crate) const fn of(&mut self, side: Side) -> &mut Self {
+    pub(crate) const fn on_ring(&mut self, side: Side) -> &mut Self {
         self.side = Some(side);
         self
     }
 
     pub(crate) const fn dog(&mut self, side: Side, place: usize) -> &mut Self {
         self.place = Some(place);
-        self.of(side)
+        self.on_ring(side)
     }
 
     /// Gives the level that a tool cuts it to, if it is cut.

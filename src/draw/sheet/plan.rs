@@ -17,7 +17,7 @@ const HATCH_MM: f64 = 1.2;
 impl Sheet<'_> {
     pub(super) fn plan(&self, scene: &mut Scene) {
         for radius in [self.ring.inner_radius_mm, self.ring.outer_radius_mm] {
-            scene.add(Role::Rim, Shape::Circle { radius }).of(self.side);
+            scene.add(Role::Rim, Shape::Circle { radius }).on_ring(self.side);
         }
         for dog in self.gone() {
             let (outline, web_mm) = (self.found.covered_outline(dog), self.web_mm());
@@ -101,7 +101,7 @@ impl Sheet<'_> {
     fn datum(&self, scene: &mut Scene) {
         let r = self.outer;
         let corners = [(r + 0.5, 0.0), (r + 4.0, 1.75), (r + 4.0, -1.75)];
-        scene.polygon(Role::Datum, &corners.map(|(x, y)| Point::new(x, y))).of(self.side);
+        scene.polygon(Role::Datum, &corners.map(|(x, y)| Point::new(x, y))).on_ring(self.side);
         let at = Point::new(r + 21.0, 0.0);
         scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "datum 0°");
     }

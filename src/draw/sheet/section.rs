@@ -25,7 +25,9 @@ impl Sheet<'_> {
         scene.polygon(Role::Section, &[root[0], tip[0], tip[1], root[1]]).dog(self.side, dog.place);
         let half = self.ring.half_chord_mm(dog);
         let web = half + 6.0;
-        scene.line(Role::Section, &[Point::new(-web, base), Point::new(web, base)]).of(self.side);
+        scene
+            .line(Role::Section, &[Point::new(-web, base), Point::new(web, base)])
+            .on_ring(self.side);
         for off in self.off_section(dog, &at) {
             scene.polygon(Role::Removed, &off).dog(self.side, dog.place);
         }

@@ -68,7 +68,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
 
 fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
     for radius in [ring.inner_radius_mm, ring.outer_radius_mm] {
-        scene.add(Role::Rim, Shape::Circle { radius }).of(side);
+        scene.add(Role::Rim, Shape::Circle { radius }).on_ring(side);
     }
 }
 
@@ -96,7 +96,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, fra
     let turn = RingTurn::at(phase);
     for (_, part) in &parts {
         let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
-        scene.hatch(&points, 0.3 * frame.text_mm, &[]).of(side);
+        scene.hatch(&points, 0.3 * frame.text_mm, &[]).on_ring(side);
     }
     for (dog, part) in &parts {
         outline(scene, Role::Removed, part, phase, side).dog(side, dog.place);
@@ -190,7 +190,7 @@ fn mark<'a>(scene: &'a mut Scene, frame: &Frame, side: Side) -> &'a mut Item {
     };
     let half = 0.45 * frame.text_mm / frame.radius_mm;
     let points = [Point::polar(tip, 0.0), Point::polar(foot, -half), Point::polar(foot, half)];
-    scene.polygon(Role::Datum, &points).of(side)
+    scene.polygon(Role::Datum, &points).on_ring(side)
 }
 
 fn handles(maker: &HandleMaker) -> Vec<Handle> {

@@ -52,7 +52,7 @@ struct Part {
 }
 
 impl Part {
-    fn of(ring: &Ring, dog: &Dog, contact: &Contact) -> Self {
+    fn new(ring: &Ring, dog: &Dog, contact: &Contact) -> Self {
         let undercut = dog.back_cut.map(Angle::tan);
         Self {
             centre: dog.centre,
@@ -151,9 +151,9 @@ impl Mesh {
     /// # Errors
     /// The rings have no common band of radii.
     pub fn new(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
-        let contact = Contact::of(a, b)?;
+        let contact = Contact::between(a, b)?;
         let parts = |ring: &Ring| -> Vec<Part> {
-            ring.dogs.iter().map(|dog| Part::of(ring, dog, &contact)).collect()
+            ring.dogs.iter().map(|dog| Part::new(ring, dog, &contact)).collect()
         };
         let (parts_a, parts_b) = (parts(a), parts(b));
         let with_a = |a| parts_b.iter().enumerate().map(move |b| Block::new(a, b, &contact));

@@ -47,7 +47,7 @@ impl Contact {
     ///
     /// # Errors
     /// If one ring lies wholly inside the other.
-    pub fn of(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
+    pub fn between(a: &Ring, b: &Ring) -> Result<Self, NoCommonBand> {
         let inner_mm = a.inner_radius_mm.max(b.inner_radius_mm);
         let outer_mm = a.outer_radius_mm.min(b.outer_radius_mm);
         if inner_mm >= outer_mm {

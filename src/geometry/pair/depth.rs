@@ -155,7 +155,7 @@ impl Gaps {
         Self { middles }
     }
 
-    fn of(&self, window: &Arc) -> usize {
+    fn index_of(&self, window: &Arc) -> usize {
         let middle = window.middle().radians();
         let rank = self.middles.partition_point(|&m| m < middle);
         // The gap after the last middle goes on before the first.
@@ -164,14 +164,14 @@ impl Gaps {
 
     /// The windows in `below` whose gap is open in `above` too.
     fn shared(&self, above: &[Arc], below: &[Arc]) -> Vec<Arc> {
-        let open: HashSet<usize> = above.iter().map(|w| self.of(w)).collect();
-        below.iter().copied().filter(|w| open.contains(&self.of(w))).collect()
+        let open: HashSet<usize> = above.iter().map(|w| self.index_of(w)).collect();
+        below.iter().copied().filter(|w| open.contains(&self.index_of(w))).collect()
     }
 
     /// The middle of the window in `above` that is in the same gap as the window `below`.
     fn twin(&self, below: &Arc, above: &[Arc]) -> Angle {
-        let gap = self.of(below);
-        above.iter().find(|w| self.of(w) == gap).map_or(below.middle(), Arc::middle)
+        let gap = self.index_of(below);
+        above.iter().find(|w| self.index_of(w) == gap).map_or(below.middle(), Arc::middle)
     }
 }
 

@@ -44,7 +44,7 @@ impl Outcome {
     }
 
     /// The outcome of an attempt that was followed to its end.
-    pub const fn of(attempt: &Attempt) -> Self {
+    pub const fn from_attempt(attempt: &Attempt) -> Self {
         match attempt.ending {
             Ending::StraightIn | Ending::AfterRubbing if attempt.strikes > 0 => Self::AfterStrikes,
             Ending::StraightIn => Self::StraightIn,

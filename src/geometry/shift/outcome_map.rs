@@ -38,7 +38,7 @@ impl OutcomeMap {
     /// If flanks are straight, edges sharp and something slows the slip, this costs one step for each run
     /// of phases with the same outcome. Otherwise it costs one step for each span of first passes, and an
     /// attempt for each cell from which a ring is thrown back.
-    pub fn of(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
+    pub fn new(shifter: &Shifter, phases: usize, speeds: usize, top: f64) -> Self {
         let mut map = Self::empty(phases, speeds, top);
         while map.next_row(shifter) {}
         map

@@ -6,17 +6,17 @@ use super::attempt::{FirstPass, Shifter};
 use super::outcome::Outcome;
 use crate::pair::wrapped;
 
-/// How the shifts of a row end, stretch by stretch once round the circle.
+/// How the shifts of a row end, run by run once round the circle.
 pub(super) struct Ends {
-    /// Where the first stretch begins, as an angle in the direction of slip.
+    /// Where the first run begins, as an angle in the direction of slip.
     pub(super) origin: f64,
-    pub(super) stretches: Vec<Stretch>,
+    pub(super) runs: Vec<PhaseRun>,
 }
 
 /// Neighbouring phases whose shifts end alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Stretch {
-    /// How far from the origin the stretch ends, rad.
+pub(super) struct PhaseRun {
+    /// How far from the origin the run ends, rad.
     pub(super) to: f64,
     /// How the shifts end; `None` if they have to be worked out one by one.
     pub(super) outcome: Option<Outcome>,
@@ -41,31 +41,31 @@ impl Ends {
     pub(super) fn of_first_passes(shifter: &Shifter, slip: f64) -> Self {
         let spans = shifter.first_passes(slip);
         let origin = spans.first().map_or(0.0, |span| span.begin);
-        let stretches = spans.iter().map(|span| {
+        let runs = spans.iter().map(|span| {
             let to = span.begin + span.width - origin;
-            Stretch { to, outcome: span.what.settles() }
+            PhaseRun { to, outcome: span.what.settles() }
         });
-        Self { origin, stretches: stretches.collect() }
+        Self { origin, runs: runs.collect() }
     }
 
     /// The cells of a row at equal steps all round, each for the phase in its middle, and the shares
-    /// of all phases by outcome. A stretch that is not settled is tried by attempts: in each of its cells
+    /// of all phases by outcome. A run that is not settled is tried by attempts: in each of its cells
     /// or, if it has no cell, in its middle for its share.
     pub(super) fn row(&self, phases: usize, shifter: &Shifter, slip: f64) -> Row {
         let mut cells = Cells::new(phases, shifter.direction, self.origin);
         let single = |place: f64| {
             let phase = shifter.direction * (self.origin + place);
-            Outcome::of(&shifter.attempt(phase, slip))
+            Outcome::from_attempt(&shifter.attempt(phase, slip))
         };
         let (mut shares, mut from) = ([0.0; 6], 0.0);
-        for stretch in &self.stretches {
-            let within = cells.cell_at(from)..cells.cell_at(stretch.to);
-            let width = (stretch.to - from) / TAU;
-            if let Some(outcome) = stretch.outcome {
+        for run in &self.runs {
+            let within = cells.cell_at(from)..cells.cell_at(run.to);
+            let width = (run.to - from) / TAU;
+            if let Some(outcome) = run.outcome {
                 cells.outcomes[within].fill(outcome);
                 shares[outcome as usize] += width;
             } else if within.is_empty() {
-                shares[single(f64::midpoint(from, stretch.to)) as usize] += width;
+                shares[single(f64::midpoint(from, run.to)) as usize] += width;
             } else {
                 let each = width / float(within.len());
                 for cell in within {
@@ -74,7 +74,7 @@ impl Ends {
                     shares[outcome as usize] += each;
                 }
             }
-            from = stretch.to;
+            from = run.to;
         }
         Row { cells: cells.by_phase(shifter.direction), shares }
     }

@@ -104,7 +104,7 @@ pub struct Range {
 impl Range {
     /// The limits for all spaces of a ring, which can be unequal. The narrowest space limits the widest
     /// cutter, and the widest space the narrowest cutter.
-    pub fn of(spaces: &[Space], bore_radius_mm: f64, rim_radius_mm: f64) -> Self {
+    pub fn for_spaces(spaces: &[Space], bore_radius_mm: f64, rim_radius_mm: f64) -> Self {
         let narrow = |space: &Space| space.narrowest_mm(bore_radius_mm, rim_radius_mm);
         let narrowest_mm = spaces.iter().map(narrow).collect::<Option<Vec<_>>>();
         let widest = spaces.iter().filter_map(|space| space.widest_mm(bore_radius_mm));
@@ -250,11 +250,11 @@ mod tests {
 
     #[test]
     fn unequal_spaces_narrow_the_range_from_both_ends() {
-        let range = Range::of(&[radial(30.0), radial(40.0)], BORE, RIM);
+        let range = Range::for_spaces(&[radial(30.0), radial(40.0)], BORE, RIM);
         assert_eq!(range.widest_mm, radial(30.0).widest_mm(BORE));
         assert_eq!(range.narrowest_mm, radial(40.0).narrowest_mm(BORE, RIM));
         assert!(range.narrowest_mm < range.widest_mm);
-        let range = Range::of(&[radial(30.0), radial(60.0)], BORE, RIM);
+        let range = Range::for_spaces(&[radial(30.0), radial(60.0)], BORE, RIM);
         assert!(range.narrowest_mm > range.widest_mm, "no one cutter does both in two passes");
     }
 

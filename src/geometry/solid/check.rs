@@ -47,7 +47,7 @@ pub(super) fn lengths(ring: &Ring, body: &Body) -> Result<(), SolidError> {
 /// The dogs in their order round the circle. There must be at least one, and each must have metal from root to
 /// tip.
 pub(super) fn standing(ring: &Ring) -> Result<Vec<Stand>, SolidError> {
-    let stands = ring.dogs.iter().map(|dog| sound(ring, Stand::of(ring, dog), dog.place));
+    let stands = ring.dogs.iter().map(|dog| sound(ring, Stand::new(ring, dog), dog.place));
     let mut stands = stands.collect::<Result<Vec<_>, _>>()?;
     if stands.is_empty() {
         return Err(SolidError::NoDog);

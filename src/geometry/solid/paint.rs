@@ -45,7 +45,7 @@ pub(super) fn in_order(sheets: Vec<Sheet>) -> Vec<Painted> {
         match task {
             Task::Paint(plane) => painted.push(plane),
             Task::Part(sheets) => {
-                if let Some(parts) = Parts::of(sheets) {
+                if let Some(parts) = Parts::split(sheets) {
                     // The last one is done first. All face the reader, so that front is nearer.
                     tasks.extend([Task::Part(parts.front), Task::Paint(parts.inside)]);
                     tasks.push(Task::Part(parts.behind));
@@ -110,7 +110,7 @@ struct Parts {
 impl Parts {
     /// `None` if there is no sheet. The sheet that gives the plane always counts as inside it, regardless of
     /// rounding, so that every division leaves less work.
-    fn of(mut sheets: Vec<Sheet>) -> Option<Self> {
+    fn split(mut sheets: Vec<Sheet>) -> Option<Self> {
         let chosen = sheets.remove(splitter(&sheets)?);
         let plane = Plane::of(&chosen);
         let mut parts = Self { inside: vec![chosen], ..Self::default() };

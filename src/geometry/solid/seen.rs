@@ -71,7 +71,7 @@ struct Flat {
 
 impl Flat {
     /// `None` if it does not face the reader.
-    fn of(
+    fn facing_reader(
         corners: &[usize],
         edges: &[bool],
         points: &[Vec3],
@@ -101,11 +101,13 @@ fn flat(facets: &Facets, panel: &Panel, points: &[Vec3]) -> Vec<Flat> {
     let [a, b, c, d] = panel.corners.map(|corner| points[corner]);
     let off = (b - a).cross(c - a).unit().dot(d - a);
     if off.abs() < TOUCHING_MM {
-        let whole = Flat::of(&panel.corners, &panel.edges, points, panel.place);
+        let whole = Flat::facing_reader(&panel.corners, &panel.edges, points, panel.place);
         return whole.into_iter().collect();
     }
     let halves = facets.parted(panel).into_iter();
-    halves.filter_map(|half| Flat::of(&half.corners, &half.edges, points, half.place)).collect()
+    halves
+        .filter_map(|half| Flat::facing_reader(&half.corners, &half.edges, points, half.place))
+        .collect()
 }
 
 /// The edges of the near sides, each once, and the seams beyond which a round face turns away.

@@ -17,7 +17,7 @@ pub(super) struct Level {
 
 impl Level {
     /// The corners of a dog `depth_mm` below its tip; `None` if the dog has no metal there.
-    pub(super) fn of(ring: &Ring, dog: &Dog, depth_mm: f64) -> Option<Self> {
+    pub(super) fn at_depth(ring: &Ring, dog: &Dog, depth_mm: f64) -> Option<Self> {
         let section = ring.section(dog, depth_mm)?;
         let mut arcs = section.segments.iter().filter_map(|segment| match *segment {
             Segment::Arc { start, sweep, .. } => Some([start, start + sweep]),
@@ -53,8 +53,8 @@ pub(super) struct Stand {
 
 impl Stand {
     /// `None` if the dog has no root or no tip.
-    pub(super) fn of(ring: &Ring, dog: &Dog) -> Option<Self> {
-        let [root, tip] = [dog.height_mm, 0.0].map(|depth| Level::of(ring, dog, depth));
+    pub(super) fn new(ring: &Ring, dog: &Dog) -> Option<Self> {
+        let [root, tip] = [dog.height_mm, 0.0].map(|depth| Level::at_depth(ring, dog, depth));
         let (root, tip) = (root?, tip?);
         let middle = middle(root.inner);
         let whole = (Angle::from_radians(middle).wrapped().radians() - middle) / TAU;
@@ -64,7 +64,8 @@ impl Stand {
 
     /// Its corners at a height above the web.
     pub(super) fn at(&self, ring: &Ring, z: f64) -> Option<Level> {
-        Level::of(ring, &self.dog, self.dog.height_mm - z).map(|level| level.turned(self.turn))
+        Level::at_depth(ring, &self.dog, self.dog.height_mm - z)
+            .map(|level| level.turned(self.turn))
     }
 
     /// Direction of its middle at the inner end of the root, radians.

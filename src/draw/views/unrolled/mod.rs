@@ -118,7 +118,7 @@ impl Strip<'_> {
                     let points = clip(&part, shift, self.frame.across(TAU));
                     if points.len() > 2 {
                         let apart = 0.3 * self.frame.text_mm;
-                        scene.hatch(&points, apart, &[]).of(side);
+                        scene.hatch(&points, apart, &[]).on_ring(side);
                         scene.polygon(Role::Removed, &points).dog(side, found.place);
                     }
                 });
@@ -166,8 +166,8 @@ impl Strip<'_> {
             (bounds.max.x, edge),
             (bounds.min.x, edge),
         ];
-        scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y))).of(side);
-        scene.line(Role::Rim, &corners.map(|(x, y)| Point::new(x, y))[..2]).of(side);
+        scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y))).on_ring(side);
+        scene.line(Role::Rim, &corners.map(|(x, y)| Point::new(x, y))[..2]).on_ring(side);
     }
 
     fn datum(&self, scene: &mut Scene, side: Side) {
@@ -177,7 +177,7 @@ impl Strip<'_> {
         let level = self.level(side, 0.0);
         let points = [(0.0, 0.0), (-0.5, 1.1), (0.5, 1.1)];
         let points = points.map(|(dx, dy)| Point::new(x + dx * size, level + out * dy * size));
-        scene.polygon(Role::Datum, &points).of(side);
+        scene.polygon(Role::Datum, &points).on_ring(side);
     }
 
     /// Draws at the place itself and once more on either end of the turn.

@@ -30,7 +30,7 @@ pub(super) struct Reach {
 }
 
 impl Reach {
-    fn of(block: &Block, side: FlankSide) -> Self {
+    fn new(block: &Block, side: FlankSide) -> Self {
         let end = block.edge_ends_mm();
         Self {
             at_edge: block.reach(side, block.starts_mm, Edges::Broken),
@@ -61,11 +61,11 @@ impl Reach {
 }
 
 impl DirectedBlock {
-    pub(super) fn of(block: &Block, direction: f64, full_mm: f64) -> Self {
+    pub(super) fn new(block: &Block, direction: f64, full_mm: f64) -> Self {
         let sides = [FlankSide::Coast, FlankSide::Drive];
         let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
         let middle = direction * block.phase.radians();
-        let (near, far) = (Reach::of(block, near), Reach::of(block, far));
+        let (near, far) = (Reach::new(block, near), Reach::new(block, far));
         let depth = full_mm - block.starts_mm;
         let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
         let widest = (middle - near_most, near_most + far_most);

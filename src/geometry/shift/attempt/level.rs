@@ -20,10 +20,10 @@ impl Level {
     /// Sorts blocks into levels, from the highest tops down.
     pub(super) fn sorted(mut blocks: Vec<DirectedBlock>) -> Vec<Self> {
         sort_by_number(&mut blocks, |b| b.starts_mm);
-        blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::of).collect()
+        blocks.chunk_by(|a, b| b.starts_mm - a.starts_mm < SAME_MM).map(Self::from_blocks).collect()
     }
 
-    fn of(blocks: &[DirectedBlock]) -> Self {
+    fn from_blocks(blocks: &[DirectedBlock]) -> Self {
         let mut blocks = blocks.to_vec();
         // Equal rings block the same phases several times over; one block of each is enough.
         sort_by_number(&mut blocks, DirectedBlock::turn);

@@ -50,7 +50,7 @@ impl Shifter {
     pub fn new(mesh: &Mesh, conditions: Conditions, direction: f64) -> Self {
         let in_play = |b: &&Block| b.starts_mm < conditions.full_mm - SAME_MM;
         let direction = if direction < 0.0 { -1.0 } else { 1.0 };
-        let ahead = |b: &Block| DirectedBlock::of(b, direction, conditions.full_mm);
+        let ahead = |b: &Block| DirectedBlock::new(b, direction, conditions.full_mm);
         let blocks = mesh.blocks.iter().filter(in_play).map(ahead).collect();
         Self { levels: Level::sorted(blocks), conditions, direction }
     }

@@ -1,4 +1,4 @@
-//! Divides the circle into pockets and stretches, from the tips down.
+//! Divides the circle into gaps and segments of land, from the tips down.
 
 use std::f64::consts::TAU;
 
@@ -13,7 +13,7 @@ const SAME_BEGIN_RAD: f64 = 1e-9;
 /// With more levels than this no two dogs are alike, and dividing costs more than it saves.
 const MOST_LEVELS: usize = 64;
 
-/// A flank at the end of a pocket: the level at which its block begins, and its place.
+/// A flank at the end of a gap: the level at which its block begins, and its place.
 #[derive(Clone, Copy)]
 struct Wall {
     level: usize,
@@ -39,24 +39,24 @@ impl GapTree {
             return None;
         }
         let origin = top.lands.origin;
-        let mut builder = Builder { shifter, pockets: Vec::new(), stretches: Vec::new() };
+        let mut builder = Builder { shifter, gaps: Vec::new(), segments: Vec::new() };
         let wall = Wall { level: 0, at: origin };
         let circle = builder.divide(0, Gap { begin: origin, width: TAU, wall });
-        let (pockets, stretches) = builder.joined()?;
-        Some(Self { pockets, stretches, circle, origin })
+        let (gaps, segments) = builder.joined()?;
+        Some(Self { gaps, segments, circle, origin })
     }
 }
 
-/// Pockets and stretches in the order in which they are found, each with the wall at its end. The stretch
-/// on top of a wall is only known when all are found.
+/// Gaps and segments in the order in which they are found, each with the wall at its end. The segment
+/// on top of a wall is known only when all are found.
 struct Builder<'a> {
     shifter: &'a Shifter,
-    pockets: Vec<(GapNode, Wall)>,
-    stretches: Vec<(LandSegment, Wall)>,
+    gaps: Vec<(GapNode, Wall)>,
+    segments: Vec<(LandSegment, Wall)>,
 }
 
 impl Builder<'_> {
-    /// Divides a gap into its stretches and pockets at a level.
+    /// Divides a gap into its segments and narrower gaps at a level.
     fn divide(&mut self, level: usize, gap: Gap) -> Vec<Part> {
         let Some(here) = self.shifter.levels.get(level) else { return Vec::new() };
         let mut parts = Vec::new();
@@ -65,77 +65,77 @@ impl Builder<'_> {
             if from > done + SAME_RAD {
                 let wall = Wall { level, at: gap.begin + from };
                 let before = Gap { begin: gap.begin + done, width: from - done, wall };
-                let pocket = self.pocket(level, before);
-                self.add_pocket(&mut parts, Part::pocket(done, from, pocket));
+                let node = self.gap_node(level, before);
+                self.add_gap(&mut parts, Part::gap(done, from, node));
             }
-            let stretch = self.stretch(level, gap.begin + from, to - from, gap.wall);
-            parts.push(Part { from, to, kind: PartKind::Land(stretch) });
+            let segment = self.segment(level, gap.begin + from, to - from, gap.wall);
+            parts.push(Part { from, to, kind: PartKind::Land(segment) });
             done = to;
         }
         if done < gap.width - SAME_RAD {
             let rest = Gap { begin: gap.begin + done, width: gap.width - done, wall: gap.wall };
-            let pocket = self.pocket(level, rest);
-            self.add_pocket(&mut parts, Part::pocket(done, gap.width, pocket));
+            let node = self.gap_node(level, rest);
+            self.add_gap(&mut parts, Part::gap(done, gap.width, node));
         }
         parts
     }
 
-    /// Adds a pocket to the parts of a gap. A stretch before it ends at an edge, not at a wall.
-    fn add_pocket(&mut self, parts: &mut Vec<Part>, (part, pocket): (Part, usize)) {
+    /// Adds a narrower gap to the parts of a gap. A segment before it ends at an edge, not at a wall.
+    fn add_gap(&mut self, parts: &mut Vec<Part>, (part, gap): (Part, usize)) {
         if let Some(Part { kind: PartKind::Land(before), .. }) = parts.last() {
-            self.stretches[*before].0.end = SegmentEnd::Edge { pocket };
+            self.segments[*before].0.end = SegmentEnd::Edge { gap };
         }
         parts.push(part);
     }
 
-    fn pocket(&mut self, level: usize, gap: Gap) -> usize {
+    fn gap_node(&mut self, level: usize, gap: Gap) -> usize {
         let parts = self.divide(level + 1, gap);
         let mut below = self.shifter.levels[level + 1..].iter();
         let leads_in = !below.any(|level| level.lands.are_beside(gap.begin + gap.width));
         let (width, wall_level) = (gap.width, gap.wall.level);
-        let pocket = GapNode { level, width, stretch: 0, wall_level, leads_in, parts };
-        self.pockets.push((pocket, gap.wall));
-        self.pockets.len() - 1
+        let node = GapNode { level, width, segment: 0, wall_level, leads_in, parts };
+        self.gaps.push((node, gap.wall));
+        self.gaps.len() - 1
     }
 
-    /// Adds a stretch that ends at the wall of its gap.
-    fn stretch(&mut self, level: usize, begin: f64, length: f64, wall: Wall) -> usize {
+    /// Adds a segment that ends at the wall of its gap.
+    fn segment(&mut self, level: usize, begin: f64, length: f64, wall: Wall) -> usize {
         let depth = |level: usize| self.shifter.levels[level].depth_mm;
         let holds = depth(level) - depth(wall.level) >= self.shifter.conditions.hold_mm - SAME_MM;
-        let end = if holds { SegmentEnd::Holds } else { SegmentEnd::Throws { stretch: 0 } };
-        self.stretches.push((LandSegment { level, begin, length, end }, wall));
-        self.stretches.len() - 1
+        let end = if holds { SegmentEnd::Holds } else { SegmentEnd::Throws { segment: 0 } };
+        self.segments.push((LandSegment { level, begin, length, end }, wall));
+        self.segments.len() - 1
     }
 
-    /// The stretch that begins on top of a wall.
+    /// The segment that begins on top of a wall.
     fn on_top(&self, wall: &Wall) -> Option<usize> {
-        let begins = |(stretch, _): &(LandSegment, Wall)| {
-            let off = wrapped(stretch.begin - wall.at + SAME_BEGIN_RAD);
-            stretch.level == wall.level && off <= 2.0 * SAME_BEGIN_RAD
+        let begins = |(segment, _): &(LandSegment, Wall)| {
+            let off = wrapped(segment.begin - wall.at + SAME_BEGIN_RAD);
+            segment.level == wall.level && off <= 2.0 * SAME_BEGIN_RAD
         };
-        self.stretches.iter().position(begins)
+        self.segments.iter().position(begins)
     }
 
-    /// Replaces each wall by the stretch on top of it.
+    /// Replaces each wall by the segment on top of it.
     fn joined(self) -> Option<(Vec<GapNode>, Vec<LandSegment>)> {
-        let pocket = |(pocket, wall): &(GapNode, Wall)| {
-            Some(GapNode { stretch: self.on_top(wall)?, ..pocket.clone() })
+        let gap = |(node, wall): &(GapNode, Wall)| {
+            Some(GapNode { segment: self.on_top(wall)?, ..node.clone() })
         };
-        let stretch = |(stretch, wall): &(LandSegment, Wall)| {
-            let end = match stretch.end {
-                SegmentEnd::Throws { .. } => SegmentEnd::Throws { stretch: self.on_top(wall)? },
+        let segment = |(segment, wall): &(LandSegment, Wall)| {
+            let end = match segment.end {
+                SegmentEnd::Throws { .. } => SegmentEnd::Throws { segment: self.on_top(wall)? },
                 end => end,
             };
-            Some(LandSegment { end, ..stretch.clone() })
+            Some(LandSegment { end, ..segment.clone() })
         };
-        let pockets = self.pockets.iter().map(pocket).collect::<Option<_>>()?;
-        Some((pockets, self.stretches.iter().map(stretch).collect::<Option<_>>()?))
+        let gaps = self.gaps.iter().map(gap).collect::<Option<_>>()?;
+        Some((gaps, self.segments.iter().map(segment).collect::<Option<_>>()?))
     }
 }
 
 impl Part {
-    fn pocket(from: f64, to: f64, pocket: usize) -> (Self, usize) {
-        (Self { from, to, kind: PartKind::Gap(pocket) }, pocket)
+    fn gap(from: f64, to: f64, node: usize) -> (Self, usize) {
+        (Self { from, to, kind: PartKind::Gap(node) }, node)
     }
 }
 

@@ -1,4 +1,4 @@
-//! A fall through the pockets between straight flanks.
+//! A fall through the gaps between straight flanks.
 
 use super::gap_tree::{GapNode, GapTree, PartKind};
 use super::outcome_bounds::OutcomeBounds;
@@ -16,46 +16,45 @@ pub(super) struct Fall<'a> {
 pub(super) enum Landing {
     /// In, or held half in.
     Ends(OutcomeBounds),
-    /// Thrown back onto a stretch after a time, s.
-    Thrown { stretch: usize, seconds: f64 },
-    /// Onto a stretch that goes on for an angle, rad, after a time, s.
-    Top { stretch: usize, left: f64, seconds: f64 },
+    /// Thrown back onto a segment of land after a time, s.
+    Thrown { segment: usize, seconds: f64 },
+    /// Onto a segment of land after a time, s, with an angle, rad, left to its end.
+    Top { segment: usize, left: f64, seconds: f64 },
 }
 
 impl GapTree {
-    /// How a fall from a place in a pocket ends, and by how much the place or the slip can grow before
+    /// How a fall from a place in a gap ends, and by how much the place or the slip can grow before
     /// it ends differently. `more` turns the angle (rad) that is left after a time (s) into that growth.
     pub(super) fn fall(
         &self,
-        pocket: usize,
+        gap: usize,
         place: f64,
         fall: &Fall<'_>,
         more: impl Fn(f64, f64) -> f64,
     ) -> (Landing, f64) {
         let Fall { slip, times } = *fall;
-        let (mut pocket, mut place) = (&self.pockets[pocket], place);
+        let (mut gap, mut place) = (&self.gaps[gap], place);
         let mut least = f64::INFINITY;
         loop {
-            let room = pocket.width - place;
-            let next = times.levels.get(pocket.level + 1).copied().unwrap_or(times.full);
+            let room = gap.width - place;
+            let next = times.levels.get(gap.level + 1).copied().unwrap_or(times.full);
             if room < slip * next {
-                return pocket.wall(room, fall, least, more);
+                return gap.wall(room, fall, least, more);
             }
             let there = place + slip * next;
-            let Some(part) =
-                pocket.parts.iter().find(|part| there < part.to).or(pocket.parts.last())
+            let Some(part) = gap.parts.iter().find(|part| there < part.to).or(gap.parts.last())
             else {
-                let fate = OutcomeBounds::last(Outcome::StraightIn, next);
-                return (Landing::Ends(fate), least.min(more(room - slip * next, next)));
+                let bounds = OutcomeBounds::last(Outcome::StraightIn, next);
+                return (Landing::Ends(bounds), least.min(more(room - slip * next, next)));
             };
             let left = part.to - there;
             least = least.min(more(left, next));
             match part.kind {
-                PartKind::Land(stretch) => {
-                    return (Landing::Top { stretch, left, seconds: next }, least);
+                PartKind::Land(segment) => {
+                    return (Landing::Top { segment, left, seconds: next }, least);
                 }
                 PartKind::Gap(below) => {
-                    (pocket, place) = (&self.pockets[below], place - part.from);
+                    (gap, place) = (&self.gaps[below], place - part.from);
                 }
             }
         }
@@ -63,7 +62,7 @@ impl GapTree {
 }
 
 impl GapNode {
-    /// How a fall ends that meets the flank at the end of the pocket before the next level.
+    /// How a fall ends that meets the flank at the end of the gap before the next level.
     fn wall(
         &self,
         room: f64,
@@ -74,7 +73,7 @@ impl GapNode {
         let holds = times.holds[self.wall_level];
         let left = room - slip * holds;
         if left < 0.0 {
-            return (Landing::Thrown { stretch: self.stretch, seconds: room / slip }, least);
+            return (Landing::Thrown { segment: self.segment, seconds: room / slip }, least);
         }
         let outcome = if self.leads_in { Outcome::StraightIn } else { Outcome::HalfIn };
         (Landing::Ends(OutcomeBounds::last(outcome, times.full)), least.min(more(left, holds)))

@@ -1,27 +1,27 @@
-//! The room between straight flanks: pockets that a fall passes through, and the stretches of land
-//! between them, level by level.
+//! The room between straight flanks, level by level: the gaps that a fall passes through, and the
+//! segments of land between them.
 
 use std::f64::consts::TAU;
 
-/// A stretch of land without a wall in between: tips on it rub along to its end.
+/// Land without a wall on it: a tip that lands here rubs along to its end.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct LandSegment {
     pub(super) level: usize,
-    /// The start of the stretch, rad.
+    /// Where it begins, rad.
     pub(super) begin: f64,
     pub(super) length: f64,
     pub(super) end: SegmentEnd,
 }
 
-/// What is at the end of a stretch.
+/// What is at the end of a segment.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum SegmentEnd {
-    /// The land ends, and the ring falls into a pocket.
-    Edge { pocket: usize },
+    /// The land ends, and the ring falls into a gap.
+    Edge { gap: usize },
     /// A flank that is met deep enough below its tip to hold.
     Holds,
-    /// A flank that throws the ring back, onto the stretch that begins there.
-    Throws { stretch: usize },
+    /// A flank that throws the ring back onto the segment that begins on its top.
+    Throws { segment: usize },
 }
 
 /// A gap at a level, between the blocks that begin there or above.
@@ -29,8 +29,8 @@ pub(super) enum SegmentEnd {
 pub(super) struct GapNode {
     pub(super) level: usize,
     pub(super) width: f64,
-    /// The stretch on top of the flank at the end of the gap, and the level of that stretch.
-    pub(super) stretch: usize,
+    /// The segment on top of the flank at the end of the gap, and the level of that segment.
+    pub(super) segment: usize,
     pub(super) wall_level: usize,
     /// Whether the flank, once it holds, leads on to full depth.
     pub(super) leads_in: bool,
@@ -38,7 +38,7 @@ pub(super) struct GapNode {
     pub(super) parts: Vec<Part>,
 }
 
-/// A part of a pocket at the level below, or of the whole circle at the top.
+/// A part of a gap at the level below, or of the whole circle at the top.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Part {
     pub(super) from: f64,
@@ -46,27 +46,27 @@ pub(super) struct Part {
     pub(super) kind: PartKind,
 }
 
-/// The kind of a part, with the index of its stretch or pocket.
+/// The kind of a part, with the index of its segment or gap.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum PartKind {
     Land(usize),
     Gap(usize),
 }
 
-/// All pockets and stretches of a pair.
+/// All gaps and segments of a pair of rings.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct GapTree {
-    pub(super) pockets: Vec<GapNode>,
-    pub(super) stretches: Vec<LandSegment>,
+    pub(super) gaps: Vec<GapNode>,
+    pub(super) segments: Vec<LandSegment>,
     /// The whole circle at tip level, from `origin`.
     pub(super) circle: Vec<Part>,
     pub(super) origin: f64,
 }
 
 impl GapTree {
-    /// The shortest stretch on top of a flank, rad: the least angle that is rubbed after a strike.
+    /// The shortest segment on top of a flank, rad: the least angle that is rubbed after a strike.
     pub(super) fn shortest_rad(&self) -> f64 {
-        let struck = self.pockets.iter().map(|pocket| self.stretches[pocket.stretch].length);
+        let struck = self.gaps.iter().map(|gap| self.segments[gap.segment].length);
         struck.fold(TAU, f64::min)
     }
 }

@@ -17,7 +17,7 @@ use outcome_table::OutcomeTable;
 
 use super::attempt::{MOST_EVENTS, STEP_RAD, Shifter};
 use super::outcome::Outcome;
-use super::row::{Ends, Stretch};
+use super::row::{Ends, PhaseRun};
 
 /// With more strikes than this the tables would cost more than they save.
 const MOST_STRIKES: f64 = 5000.0;
@@ -28,43 +28,43 @@ const SAME_SHARE: f64 = 1e-9;
 /// Prepared tables for all shifts of a shifter.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Runs {
-    fates: OutcomeTable,
+    outcomes: OutcomeTable,
     allowed_s: f64,
 }
 
 impl Runs {
     /// `None` if rows have to be worked out shift by shift.
     pub(super) fn of(shifter: &Shifter) -> Option<Self> {
-        let fates = OutcomeTable::of(shifter)?;
+        let outcomes = OutcomeTable::of(shifter)?;
         let allowed_s = shifter.conditions.allowed_s;
-        Some(Self { fates, allowed_s })
+        Some(Self { outcomes, allowed_s })
     }
 
-    /// How the shifts from all phases end at a slip in rad/s, in exact stretches. Stretches that may or may
-    /// not run out of the time allowed have no outcome. `None` if the row has to be worked out differently.
+    /// How the shifts from all phases end at a slip in rad/s, in exact runs of phases. Runs that may or may
+    /// not exceed the time allowed have no outcome. `None` if the row has to be worked out differently.
     pub(super) fn ends(&mut self, slip: f64) -> Option<Ends> {
-        if slip <= 0.0 || self.fates.most_strikes(slip) >= MOST_STRIKES {
+        if slip <= 0.0 || self.outcomes.most_strikes(slip) >= MOST_STRIKES {
             return None;
         }
-        let mut stretches: Vec<Stretch> = Vec::new();
-        for at in 0..self.fates.rings.circle.len() {
-            let part = self.fates.rings.circle[at];
-            self.along(&part, slip, &mut stretches);
+        let mut runs: Vec<PhaseRun> = Vec::new();
+        for at in 0..self.outcomes.rings.circle.len() {
+            let part = self.outcomes.rings.circle[at];
+            self.along(&part, slip, &mut runs);
         }
-        Some(Ends { origin: self.fates.rings.origin, stretches })
+        Some(Ends { origin: self.outcomes.rings.origin, runs })
     }
 
-    /// The stretches of a part of the circle, one after the other.
-    fn along(&mut self, part: &Part, slip: f64, stretches: &mut Vec<Stretch>) {
+    /// The runs of a part of the circle, one after the other.
+    fn along(&mut self, part: &Part, slip: f64, runs: &mut Vec<PhaseRun>) {
         let (mut at, mut step) = (part.from, STEP_RAD);
         while at < part.to {
             let inside = at + step.min((part.to - at) / 2.0);
-            let (fate, further) = self.fates.at_start(part, inside, slip);
+            let (bounds, further) = self.outcomes.at_start(part, inside, slip);
             let to = (inside + further.max(0.0)).min(part.to);
-            let outcome = self.settled(&fate);
-            match stretches.last_mut() {
+            let outcome = self.settled(&bounds);
+            match runs.last_mut() {
                 Some(last) if last.outcome == outcome => last.to = to,
-                _ => stretches.push(Stretch { to, outcome }),
+                _ => runs.push(PhaseRun { to, outcome }),
             }
             // The step doubles where rounding decides, so that the loop always gets on.
             step = if to - at > 2.0 * step { STEP_RAD } else { 2.0 * step };
@@ -73,13 +73,13 @@ impl Runs {
     }
 
     /// The outcome within the time allowed, if the bounds of the time settle it.
-    fn settled(&self, fate: &OutcomeBounds) -> Option<Outcome> {
-        let [least, most] = fate.seconds;
+    fn settled(&self, bounds: &OutcomeBounds) -> Option<Outcome> {
+        let [least, most] = bounds.seconds;
         if least > self.allowed_s * (1.0 + SAME_SHARE) {
             return Some(Outcome::Ratcheting);
         }
-        let ends = most < self.allowed_s * (1.0 - SAME_SHARE) && fate.events < MOST_EVENTS;
-        ends.then_some(fate.outcome)
+        let ends = most < self.allowed_s * (1.0 - SAME_SHARE) && bounds.events < MOST_EVENTS;
+        ends.then_some(bounds.outcome)
     }
 }
 
@@ -122,15 +122,15 @@ mod tests {
     /// Every run of a row with the attempts at its start and at its end.
     fn each_run(shifter: &Shifter, slip: f64, mut see: impl FnMut(&OutcomeBounds, [Attempt; 2])) {
         let mut runs = Runs::of(shifter).expect("straight flanks with sharp edges");
-        for part in runs.fates.rings.circle.clone() {
+        for part in runs.outcomes.rings.circle.clone() {
             let mut place = part.from + 1e-7;
             while place < part.to {
-                let (fate, further) = runs.fates.at_start(&part, place, slip);
+                let (bounds, further) = runs.outcomes.at_start(&part, place, slip);
                 let end = (place + further - 1e-9).clamp(place, part.to - 1e-9);
                 let attempts = [place, end].map(|place| {
-                    shifter.attempt(shifter.direction * (runs.fates.rings.origin + place), slip)
+                    shifter.attempt(shifter.direction * (runs.outcomes.rings.origin + place), slip)
                 });
-                see(&fate, attempts);
+                see(&bounds, attempts);
                 place += further.max(0.0) + 1e-7;
             }
         }
@@ -157,12 +157,16 @@ mod tests {
     fn a_run_comes_to_the_same_at_both_ends_within_the_bounds_of_its_time() {
         let mut seen = 0;
         for (shifter, slip) in cases() {
-            each_run(&shifter, slip, |fate, [begin, end]| {
-                let [least, most] = fate.seconds;
+            each_run(&shifter, slip, |bounds, [begin, end]| {
+                let [least, most] = bounds.seconds;
                 for attempt in [&begin, &end] {
-                    assert_eq!(Outcome::of(attempt), fate.outcome, "{fate:?} {attempt:?}");
+                    assert_eq!(
+                        Outcome::from_attempt(attempt),
+                        bounds.outcome,
+                        "{bounds:?} {attempt:?}"
+                    );
                     let within = attempt.time_s > least - 1e-6 && attempt.time_s < most + 1e-6;
-                    assert!(within, "{fate:?} {attempt:?}");
+                    assert!(within, "{bounds:?} {attempt:?}");
                 }
                 seen += 1;
             });
@@ -175,7 +179,7 @@ mod tests {
         for (shifter, slip) in cases() {
             let ends = Runs::of(&shifter).expect("straight flanks").ends(slip);
             let (mut from, mut open) = (0.0, 0.0);
-            for Stretch { to, outcome } in ends.expect("few strikes").stretches {
+            for PhaseRun { to, outcome } in ends.expect("few strikes").runs {
                 open += if outcome.is_none() { to - from } else { 0.0 };
                 from = to;
             }

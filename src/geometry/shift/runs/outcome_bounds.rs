@@ -2,11 +2,11 @@
 
 use crate::shift::outcome::Outcome;
 
-/// The fate of a ring from some point on.
+/// How a shift ends from some point on, and how long that takes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct OutcomeBounds {
     pub(super) outcome: Outcome,
-    /// Bounds of the time it takes, s, for all rings with the same fate.
+    /// Least and most time it takes, s, over the range of slips that these bounds are for.
     pub(super) seconds: [f64; 2],
     /// The number of events until the end.
     pub(super) events: usize,
@@ -18,7 +18,7 @@ impl OutcomeBounds {
         Self { outcome, seconds: [0.0, at_most_s], events: 1 }
     }
 
-    /// The fate with one more event before it, with the bounds of the time of that event, s.
+    /// The same with one more event before it. `least` and `most` bound the time of that event, s.
     pub(super) fn after(self, [least, most]: [f64; 2]) -> Self {
         let seconds = [self.seconds[0] + least, self.seconds[1] + most];
         Self { seconds, events: self.events + 1, ..self }
@@ -29,7 +29,7 @@ impl OutcomeBounds {
         Self { outcome: if straight { Outcome::AfterRubbing } else { self.outcome }, ..self }
     }
 
-    /// The fate of a ring that was thrown back before.
+    /// The same for a ring that was thrown back before.
     pub(super) fn struck(self) -> Self {
         let outcome = if self.outcome.is_in() { Outcome::AfterStrikes } else { self.outcome };
         Self { outcome, ..self }

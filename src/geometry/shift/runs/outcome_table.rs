@@ -1,13 +1,13 @@
-//! The fate of a ring as a function of its slip where a land ends, or of the place where it starts.
+//! The outcome of a shift as a function of its slip at the end of a land, or of the place where it starts.
 //!
 //! A ring that leaves a land starts from rest at the edge of that land, whatever came before: only its
-//! slip tells shifts apart. Its fate is therefore a function of the slip alone, the same in every row
-//! of the map. The fate is constant over ranges of slip. All falls and lands keep the order of slips,
-//! so each function here returns the fate together with the slip up to which it is the same.
+//! slip tells shifts apart. The outcome is therefore a function of the slip alone, the same in every row
+//! of the map, and constant over ranges of slip. All falls and lands keep the order of slips, so each
+//! function here returns the outcome together with the slip up to which it is unchanged.
 //!
-//! The fate does not tell which shifts take longer than the time allowed, so every fate has bounds of
-//! its time. Within one range of slip all legs are of the same kinds. A fall to a level takes the same
-//! time for all. A fall to a wall takes room/Δω. Rubbing along a land takes (Δω − Δω')/deceleration,
+//! That alone does not tell which shifts take longer than the time allowed, so every outcome carries
+//! bounds of its time. Within one range of slip all legs are of the same kinds. A fall to a level takes
+//! the same time for all. A fall to a wall takes room/Δω. Rubbing along a land takes (Δω − Δω')/deceleration,
 //! which is 2·length/(Δω + Δω'). The last two get shorter as the ring gets faster, or as it starts
 //! further on. So every leg is longest at the start of the range and shortest at its end, and the sums
 //! of the longest and of the shortest legs bound the whole time.
@@ -23,10 +23,10 @@ use super::times::Times;
 use crate::shift::attempt::{Level, Shifter};
 use crate::shift::outcome::Outcome;
 
-/// A fate, and the square of the slip up to which it stays the same.
+/// An outcome, and the square of the slip up to which it is unchanged.
 type UpTo = (OutcomeBounds, f64);
 
-/// What happens to a ring that leaves an edge: fates in order of the slip.
+/// The outcomes of a ring that leaves an edge, in order of its slip.
 #[derive(Clone, Debug, Default, PartialEq)]
 struct Table(Vec<UpTo>);
 
@@ -40,7 +40,7 @@ impl Table {
     }
 }
 
-/// The fates of all shifts of a pair of rings.
+/// The outcomes of all shifts of a pair of rings.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct OutcomeTable {
     pub(super) rings: GapTree,
@@ -51,7 +51,7 @@ pub(super) struct OutcomeTable {
     per_rad: f64,
     /// The share of the slip that is left after a strike.
     kept: f64,
-    /// One for each pocket, filled in only as far as it was asked for.
+    /// One for each gap, filled in only as far as it was asked for.
     tables: Vec<Table>,
 }
 
@@ -75,124 +75,124 @@ impl OutcomeTable {
             rests,
             per_rad,
             kept: 1.0 - given.strike_loss,
-            tables: vec![Table::default(); rings.pockets.len()],
+            tables: vec![Table::default(); rings.gaps.len()],
             rings,
         })
     }
 
     /// How often a ring can be thrown back at most. Before it can be thrown back again it rubs along a
-    /// whole stretch, which takes at least so much off the square of its slip.
+    /// whole segment, which takes at least so much off the square of its slip.
     pub(super) fn most_strikes(&self, slip: f64) -> f64 {
         slip * slip / (self.per_rad * self.rings.shortest_rad())
     }
 
-    /// The fate of a shift that starts at tip level, at a place in a part of the circle, and how much
-    /// further on, in radians, the fate is still the same.
+    /// The outcome of a shift that starts at tip level, at a place in a part of the circle, and how much
+    /// further on, in radians, it is unchanged.
     pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (OutcomeBounds, f64) {
         match part.kind {
-            PartKind::Land(stretch) => self.start_on(stretch, part.to - place, slip),
-            PartKind::Gap(pocket) => self.start_over(pocket, place - part.from, slip),
+            PartKind::Land(segment) => self.start_on(segment, part.to - place, slip),
+            PartKind::Gap(gap) => self.start_over(gap, place - part.from, slip),
         }
     }
 
-    fn start_on(&mut self, stretch: usize, left: f64, slip: f64) -> (OutcomeBounds, f64) {
-        let (fate, to) = self.rub(stretch, left, slip, |_| slip);
-        (fate, left - (slip * slip - to) / self.per_rad)
+    fn start_on(&mut self, segment: usize, left: f64, slip: f64) -> (OutcomeBounds, f64) {
+        let (bounds, to) = self.rub(segment, left, slip, |_| slip);
+        (bounds, left - (slip * slip - to) / self.per_rad)
     }
 
-    fn start_over(&mut self, pocket: usize, place: f64, slip: f64) -> (OutcomeBounds, f64) {
+    fn start_over(&mut self, gap: usize, place: f64, slip: f64) -> (OutcomeBounds, f64) {
         let fall = Fall { slip, times: &self.start };
-        let (landing, more) = self.rings.fall(pocket, place, &fall, |angle, _| angle);
+        let (landing, more) = self.rings.fall(gap, place, &fall, |angle, _| angle);
         match landing {
-            Landing::Ends(fate) => (fate, more),
-            Landing::Thrown { stretch, seconds } => {
-                let (fate, _) = self.thrown(stretch, slip);
-                (fate.after([(seconds - more / slip).max(0.0), seconds]), more)
+            Landing::Ends(bounds) => (bounds, more),
+            Landing::Thrown { segment, seconds } => {
+                let (bounds, _) = self.thrown(segment, slip);
+                (bounds.after([(seconds - more / slip).max(0.0), seconds]), more)
             }
-            Landing::Top { stretch, left, seconds } => {
-                let (fate, further) = self.start_on(stretch, left, slip);
-                (fate.after([seconds; 2]), more.min(further))
+            Landing::Top { segment, left, seconds } => {
+                let (bounds, further) = self.start_on(segment, left, slip);
+                (bounds.after([seconds; 2]), more.min(further))
             }
         }
     }
 
-    /// The fate of a ring that leaves an edge over a pocket with this square of its slip.
-    fn off_edge(&mut self, pocket: usize, square: f64) -> UpTo {
+    /// The outcome of a ring that leaves an edge over a gap with this square of its slip.
+    fn off_edge(&mut self, gap: usize, square: f64) -> UpTo {
         loop {
-            if let Some(found) = self.tables[pocket].at(square) {
+            if let Some(found) = self.tables[gap].at(square) {
                 return found;
             }
-            let end = self.tables[pocket].end();
-            let (fate, to) = self.next_piece(pocket, end);
+            let end = self.tables[gap].end();
+            let (bounds, to) = self.next_piece(gap, end);
             // Each piece is longer than rounding, so that the loop always gets on.
-            self.tables[pocket].0.push((fate, to.max(end * (1.0 + 1e-12) + 1e-15)));
+            self.tables[gap].0.push((bounds, to.max(end * (1.0 + 1e-12) + 1e-15)));
         }
     }
 
     /// The piece of a table that begins at this square of the slip.
     ///
     /// It only needs pieces at lower slips: a ring that returns to this edge has rubbed on its way.
-    fn next_piece(&mut self, pocket: usize, square: f64) -> UpTo {
+    fn next_piece(&mut self, gap: usize, square: f64) -> UpTo {
         let slip = square.sqrt();
-        let times = &self.rests[self.rings.pockets[pocket].level];
+        let times = &self.rests[self.rings.gaps[gap].level];
         let fall = Fall { slip, times };
-        let (landing, more) = self.rings.fall(pocket, 0.0, &fall, |angle, seconds| angle / seconds);
+        let (landing, more) = self.rings.fall(gap, 0.0, &fall, |angle, seconds| angle / seconds);
         let most = (slip + more) * (slip + more);
         match landing {
-            Landing::Ends(fate) => (fate.after_rubbing(), most),
-            Landing::Thrown { stretch, seconds } => {
-                let (fate, to) = self.thrown(stretch, slip);
+            Landing::Ends(bounds) => (bounds.after_rubbing(), most),
+            Landing::Thrown { segment, seconds } => {
+                let (bounds, to) = self.thrown(segment, slip);
                 let end = most.min(to);
-                (fate.after([seconds * slip / end.sqrt(), seconds]), end)
+                (bounds.after([seconds * slip / end.sqrt(), seconds]), end)
             }
-            Landing::Top { stretch, left, seconds } => {
+            Landing::Top { segment, left, seconds } => {
                 // A faster ring lands further on and has less to rub: the slip Δω with which it leaves
                 // this edge solves Δω² − k·(left − (Δω − slip)·t) = square_after.
                 let half = self.per_rad * seconds / 2.0;
                 let whole = self.per_rad * (left + slip * seconds);
                 let slip_before =
                     |square_after: f64| (half * half + whole + square_after).sqrt() - half;
-                let (fate, to) = self.rub(stretch, left, slip, slip_before);
-                (fate.after([seconds; 2]), most.min(slip_before(to) * slip_before(to)))
+                let (bounds, to) = self.rub(segment, left, slip, slip_before);
+                (bounds.after([seconds; 2]), most.min(slip_before(to) * slip_before(to)))
             }
         }
     }
 
-    /// The fate of a ring that a flank throws back onto the stretch on its top.
-    fn thrown(&mut self, stretch: usize, slip: f64) -> UpTo {
-        let length = self.rings.stretches[stretch].length;
+    /// The outcome of a ring that a flank throws back onto the land on its top.
+    fn thrown(&mut self, segment: usize, slip: f64) -> UpTo {
+        let length = self.rings.segments[segment].length;
         let taken = self.per_rad * length;
         let slip_before = |square_after: f64| (square_after + taken).sqrt();
-        let (fate, to) = self.rub(stretch, length, slip * self.kept, slip_before);
-        (fate.struck(), (to + taken) / (self.kept * self.kept))
+        let (bounds, to) = self.rub(segment, length, slip * self.kept, slip_before);
+        (bounds.struck(), (to + taken) / (self.kept * self.kept))
     }
 
-    /// The fate of a ring that rubs along the rest of a stretch.
+    /// The outcome of a ring that rubs along the rest of a segment.
     ///
-    /// The square of the slip up to which the fate stays the same is taken at the end of the stretch.
+    /// The square of the slip up to which the outcome is unchanged is taken at the end of the segment.
     /// `slip_before` turns such a square back into the slip at which the ring begins to rub.
     fn rub(
         &mut self,
-        stretch: usize,
+        segment: usize,
         left: f64,
         slip: f64,
         slip_before: impl Fn(f64) -> f64,
     ) -> UpTo {
-        let LandSegment { level, end, .. } = self.rings.stretches[stretch];
+        let LandSegment { level, end, .. } = self.rings.segments[segment];
         let rest = slip * slip - self.per_rad * left;
         if rest <= 0.0 {
             let outcome = if level > 0 { Outcome::HalfIn } else { Outcome::Locked };
             // The longest slide is the one that stops just at the end.
             return (OutcomeBounds::last(outcome, 2.0 * (left / self.per_rad).sqrt()), 0.0);
         }
-        let (fate, to) = match end {
-            SegmentEnd::Edge { pocket } => self.off_edge(pocket, rest),
+        let (bounds, to) = match end {
+            SegmentEnd::Edge { gap } => self.off_edge(gap, rest),
             SegmentEnd::Holds => (OutcomeBounds::last(Outcome::HalfIn, 0.0), f64::INFINITY),
-            SegmentEnd::Throws { stretch } => self.thrown(stretch, rest.sqrt()),
+            SegmentEnd::Throws { segment } => self.thrown(segment, rest.sqrt()),
         };
         let seconds =
             |slip: f64, square_after: f64| (slip - square_after.sqrt()) * 2.0 / self.per_rad;
         let least = if to.is_finite() { seconds(slip_before(to), to).max(0.0) } else { 0.0 };
-        (fate.after([least, seconds(slip, rest)]).after_rubbing(), to)
+        (bounds.after([least, seconds(slip, rest)]).after_rubbing(), to)
     }
 }

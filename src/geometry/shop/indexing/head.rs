@@ -52,7 +52,7 @@ pub struct Crank {
 impl Crank {
     /// Never called with a circle without holes, and only with numbers that the limits above keep small.
     #[expect(clippy::cast_possible_truncation)]
-    fn of(spaces: u64, circle: u16) -> Self {
+    fn new(spaces: u64, circle: u16) -> Self {
         let (turns, holes) = (spaces / u64::from(circle), spaces % u64::from(circle));
         Self { turns: turns as u32, holes: holes as u16, circle }
     }
@@ -130,7 +130,7 @@ impl Dividing {
         }
         let fit = |circle| {
             let (spaces, error_min) = self.nearest_space(turns, circle);
-            Fit { crank: Crank::of(spaces, circle), error_min }
+            Fit { crank: Crank::new(spaces, circle), error_min }
         };
         self.circles().into_iter().map(fit).collect()
     }
@@ -166,9 +166,9 @@ impl Dividing {
             let (spaces, error_min) = self.nearest_space(position.radians() / TAU, circle);
             // The nearest hole may be that of the datum, a full turn on.
             let spaces = spaces % round;
-            let on = Crank::of((spaces + round - before) % round, circle);
+            let on = Crank::new((spaces + round - before) % round, circle);
             before = spaces;
-            Step { position, fit: Fit { crank: Crank::of(spaces, circle), error_min }, on }
+            Step { position, fit: Fit { crank: Crank::new(spaces, circle), error_min }, on }
         };
         positions.iter().map(step).collect()
     }
