@@ -4,19 +4,19 @@ use crate::analysis::Analysis;
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::units::{DisplayUnits, sort_by_number};
 
-/// Changes smaller than this share are not told as changes.
+/// Relative changes smaller than this are rounding, not changes.
 const SAME: f64 = 1e-9;
 
 /// Which way a number went.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Verdict {
-    /// As a builder wants it.
+    /// It went the way a builder wants.
     Better,
-    /// The other way.
+    /// It went the other way.
     Worse,
-    /// Up, which is neither better nor worse by itself.
+    /// It went up, which is neither better nor worse by itself.
     More,
-    /// Down, which is neither better nor worse by itself.
+    /// It went down, which is neither better nor worse by itself.
     Less,
 }
 
@@ -31,7 +31,8 @@ impl Verdict {
         }
     }
 
-    /// How a figure went from a number it had; `None` where it is the same or reads the same, or is none.
+    /// Which way a figure went from its earlier number. `None` if it has no number now, is unchanged, or
+    /// looks unchanged in the digits shown.
     pub fn between(now: &FigureValue, before: f64) -> Option<Self> {
         let by = now.value? - before;
         if by.abs() <= SAME * before.abs().max(1.0) || now.looks_like(before) {
@@ -51,28 +52,28 @@ impl Verdict {
 pub struct Change {
     /// Which figure.
     pub figure: &'static Figure,
-    /// The number as found; `None` where it had none.
+    /// The number as found, if there is one.
     pub was: Option<f64>,
-    /// The number as cut; `None` where it has none.
+    /// The number as cut, if there is one.
     pub is: Option<f64>,
-    /// As found, as it is shown; `None` where it had no place.
+    /// The text shown for the ring as found; `None` if the figure did not apply.
     pub before: Option<String>,
-    /// As cut, as it is shown; `None` where it has no place any more.
+    /// The text shown for the ring as cut; `None` if the figure no longer applies.
     pub after: Option<String>,
-    /// Which way it went; `None` where it is the same or where there is no number to compare.
+    /// Which way it went; `None` if it is unchanged or there are not two numbers to compare.
     pub verdict: Option<Verdict>,
-    /// How much more it is, as a share of what it was; `None` where that was nothing.
+    /// The relative change, positive for more; `None` if the number as found is 0 or absent.
     pub by: Option<f64>,
 }
 
 impl Change {
-    /// Whether anything is different.
+    /// Whether the number or its text changed.
     pub fn is_one(&self) -> bool {
         self.verdict.is_some() || self.before != self.after
     }
 }
 
-/// Every figure of the pair as found beside the same as cut, in the order of the headings.
+/// Every figure of the pair, as found and as cut, in the order of the headings.
 pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
     let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
     let gone = before.iter().filter(|f| after.iter().all(|now| now.figure != f.figure));
@@ -107,8 +108,8 @@ fn change(before: &[FigureValue], now: &FigureValue, units: DisplayUnits) -> Cha
 /// How many changes a sentence names; the table has the rest.
 const NAMED: usize = 6;
 
-/// What got better and what got worse, most first, in two sentences; what got worse is said as
-/// plainly as the rest. Empty where nothing changed.
+/// Two sentences: what got better and what got worse, the largest relative change first. A sentence is
+/// empty if it has nothing to name.
 pub fn verdict_words(changes: &[Change]) -> [String; 2] {
     let told = |verdict: Verdict| {
         let mut list: Vec<&Change> =

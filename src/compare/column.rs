@@ -1,4 +1,4 @@
-//! One layout of a comparison, worked out.
+//! One layout of a comparison, with its figures.
 
 use crate::analysis::Analysis;
 use crate::figures::FigureValue;
@@ -8,19 +8,19 @@ use crate::figures::FigureValue;
 pub struct Column {
     /// The number it goes by, from 1.
     pub number: usize,
-    /// What it is called.
+    /// Its title.
     pub title: String,
-    /// It worked out, with what is held made equal.
+    /// Its analysis, after the quantity that is held was made equal to that of the first layout.
     pub analysis: Analysis,
     /// Its figures.
     pub figures: Vec<FigureValue>,
-    /// What was changed to hold what is held, or why it could not be.
+    /// What was changed to hold that quantity, or why it could not be held.
     pub note: Option<String>,
-    /// Whether what is held could not be.
+    /// Whether the quantity could not be held.
     pub unheld: bool,
 }
 
-/// Where a layout jams, if it does, mm.
+/// The overlap at which a layout jams, mm; `None` if it does not jam.
 pub(super) fn jam_mm(analysis: &Analysis) -> Option<f64> {
     analysis.pair.as_ref()?.engagement.jam.map(|jam| jam.overlap_mm)
 }

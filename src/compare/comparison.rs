@@ -15,47 +15,47 @@ use crate::units::{DisplayUnits, Quantity};
 pub struct CompareRow {
     /// Which figure.
     pub figure: &'static Figure,
-    /// How it is worked out, as the first layout that has it needs it.
+    /// Its formula, as the first layout that has the figure needs it.
     pub formula: &'static str,
-    /// The figure in each layout, as it is shown.
+    /// The figure in each layout.
     pub cells: Vec<Cell>,
 }
 
 /// One figure of one layout.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cell {
-    /// As it is shown.
+    /// The text shown.
     pub text: String,
     /// The formula with its numbers.
     pub working: String,
-    /// Whether it is the best or the worst of the row, where one is better than another.
+    /// Set if it is the best or the worst of its row.
     pub mark: Option<Mark>,
 }
 
-/// How a figure stands in its row.
+/// The rank of a figure in its row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mark {
-    /// None is better.
+    /// No layout does better.
     Best,
-    /// None is worse.
+    /// No layout does worse.
     Worst,
 }
 
-/// A comparison worked out.
+/// Several layouts compared figure by figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {
-    /// The layouts, that on the board first.
+    /// The layouts; the first is the design on the board.
     pub columns: Vec<Column>,
     /// Every figure that at least one of them has.
     pub rows: Vec<CompareRow>,
-    /// What is held, in words.
+    /// A sentence on what is held.
     pub held: String,
     /// For each layout but the first, how it differs from the first and why.
     pub differences: Vec<String>,
 }
 
 impl Comparison {
-    /// The design on the board against the rings beside it.
+    /// Compares the design on the board with the pairs kept beside it.
     pub fn of(design: &Design, units: DisplayUnits) -> Self {
         let board = Design { beside: Vec::new(), ..design.clone() };
         let first = Analysis::of(&board);
@@ -98,14 +98,14 @@ fn named(title: &str) -> String {
 
 // ---- holding ----
 
-/// A layout with what is held made equal.
+/// A layout after the quantity that is held was made equal.
 struct Hold {
     analysis: Analysis,
     note: Option<String>,
     unheld: bool,
 }
 
-/// Makes what is held equal to that of the first layout, if it can be.
+/// Makes the quantity that is held equal to that of the first layout, if possible.
 fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hold {
     let as_given = Analysis::of(&given);
     let read = match held {
@@ -146,7 +146,7 @@ fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hol
     Hold { analysis, note, unheld: false }
 }
 
-/// Makes all dogs of a ring wider by an angle; narrower where it is minus.
+/// Makes all dogs of a ring wider by an angle, degrees; narrower if it is negative.
 fn widen(ring: &mut RingSpec, by_deg: f64) {
     match &mut ring.layout {
         Layout::Even(even) => {
@@ -157,7 +157,7 @@ fn widen(ring: &mut RingSpec, by_deg: f64) {
     }
 }
 
-/// Mean dog width of the two rings, over all dogs that stand; degrees.
+/// Mean dog width of the two rings, over all dogs that are left, degrees.
 fn width_deg(analysis: &Analysis) -> Option<f64> {
     let dogs = || {
         analysis.cut.iter().map(|ring| {
@@ -178,7 +178,7 @@ fn free_deg(analysis: &Analysis) -> Option<f64> {
     widths.reduce(f64::max)
 }
 
-/// Says what is held. As drawn, it says what happens to be the same.
+/// A sentence on what is held. If nothing is held, it names what happens to be equal.
 fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
     let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
     let first = &columns[0].analysis;
@@ -236,8 +236,8 @@ fn row(figure: &'static Figure, columns: &[Column], units: DisplayUnits) -> Comp
     CompareRow { figure, formula, cells }
 }
 
-/// Best and worst of a row; none where all are much the same, or where no way is the better one, and no
-/// worst where most are it.
+/// The best and the worst of a row. A row has no marks if its numbers are nearly equal or if neither
+/// direction is better. It has no worst if most layouts share the worst number.
 fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
     let sign = match figure.better {
         Better::More => 1.0,
@@ -253,7 +253,7 @@ fn marks(figure: &Figure, found: &[Option<&FigureValue>]) -> Vec<Option<Mark>> {
     if known().count() < 2 || near(most, least) {
         return vec![None; found.len()];
     }
-    // What most layouts come to is not the worst, but the usual.
+    // A number that most layouts share is the usual one, not the worst.
     let usual = 2 * known().filter(|s| near(*s, least)).count() > known().count();
     let mark = |score: &Option<f64>| match *score {
         Some(s) if near(s, most) => Some(Mark::Best),

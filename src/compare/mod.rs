@@ -1,4 +1,4 @@
-//! Designs beside each other: as found and as cut, and layouts under the same conditions.
+//! Comparisons: a design as found and as cut, and several layouts under the same conditions.
 
 mod changes;
 mod column;

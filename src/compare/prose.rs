@@ -5,15 +5,15 @@ use crate::figures::{self, Better, Figure, FigureValue};
 use crate::model::{Chances, chance_top_rpm};
 use crate::units::{DisplayUnits, Quantity, cited};
 
-/// Differences below this share of the larger number are worth neither a sentence nor a mark.
+/// Differences below this share of the larger number get neither a sentence nor a mark.
 pub(super) const WORTH_TELLING: f64 = 0.02;
 
-/// How many speed differences are looked at for where a layout falls behind, and from what share of all
-/// phases on that is told.
+/// How many speed differences are sampled to find where a layout falls behind, and the least share of all
+/// phases that counts as behind.
 const LAG_STEPS: u32 = 60;
 const LAG_SHARE: f64 = 0.05;
 
-/// Figures that are told only where they get worse, with the words for them.
+/// Figures that get a sentence only if they get worse, with the words for them.
 static WORSE_TOO: [(&Figure, &str); 4] = [
     (&figures::OVERRUN_PRESSURE, "flank pressure on the over-run"),
     (&figures::ROOT_COMBINED, "stress at the root"),
@@ -81,7 +81,7 @@ impl Both {
         [self.other, self.first].map(|v| self.quantity.show_short(v, units))
     }
 
-    /// The numbers as “this against that”.
+    /// Both numbers, as “this against that”.
     fn against(&self, units: DisplayUnits) -> String {
         let [other, first] = self.show(units);
         format!("{other} against {first}")
@@ -102,14 +102,14 @@ impl Pair<'_> {
         Some(Both { quantity: figure.quantity, first, other })
     }
 
-    /// Whether it goes in at all.
+    /// A sentence if either layout jams.
     fn jam(&self) -> Option<String> {
         let at = Quantity::Length.show(jam_mm(&self.other.analysis)?, self.units);
         let name = self.name(self.other);
         Some(format!("{name} jams at an overlap of {at}: it does not go in to full depth."))
     }
 
-    /// How it gets in: windows, their time, and what fits into it.
+    /// A sentence on getting in: the windows and for how long they are open.
     fn entry(&self) -> Option<String> {
         let (free, time) = (self.both(&figures::FREE_ANGLE)?, self.both(&figures::WINDOW_TIME)?);
         let windows = self.both(&figures::ENTRY_WINDOWS)?;
@@ -157,7 +157,7 @@ impl Pair<'_> {
         })
     }
 
-    /// Where faces rub themselves to a stop.
+    /// A sentence on tips that rub themselves to a stop.
     fn hang(&self) -> Option<String> {
         let locked = self.both(&figures::HANGS)?;
         let half = self.both(&figures::HALF_IN)?;
@@ -181,7 +181,7 @@ impl Pair<'_> {
         (!told.is_empty()).then(|| told.join(" "))
     }
 
-    /// Why it clunks.
+    /// A sentence on lash and clunk.
     fn lash(&self) -> Option<String> {
         let (lash, clunk) = (self.both(&figures::LASH)?, self.both(&figures::CLUNK)?);
         lash.differs().then(|| {
@@ -204,7 +204,7 @@ impl Pair<'_> {
         })
     }
 
-    /// Where on the way from standing still to fast it goes in less often, unless that is told already.
+    /// A sentence on the speed differences at which it goes in less often, unless another one says so.
     fn elsewhere(&self) -> Option<String> {
         let lag = lag(self.first, self.other)?;
         let drawn = self.first.analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
@@ -221,7 +221,7 @@ impl Pair<'_> {
         (!in_it).then(|| format!("{range} it goes in less often: {chances} at {}.", rpm(lag.at)))
     }
 
-    /// What gets worse under load and is not told yet.
+    /// A sentence on what gets worse under load, unless another one says so.
     fn worse_too(&self) -> Option<String> {
         let worse = |(figure, words): &(&Figure, &str)| {
             let both = self.both(figure).filter(Both::differs)?;
@@ -247,17 +247,17 @@ impl Pair<'_> {
     }
 }
 
-/// A stretch of speed differences in which one layout goes in less often than the other.
+/// A range of speed differences in which one layout goes in less often than the other.
 struct Lag {
-    /// Where it begins and ends, rpm; none where that is the end of the axis.
+    /// Where it begins and ends, rpm; `None` at the end of the axis.
     from: Option<f64>,
     to: Option<f64>,
-    /// Where it is the furthest behind, rpm.
+    /// Where it is furthest behind, rpm.
     at: f64,
     chances: Both,
 }
 
-/// The stretch in which the other layout is the furthest behind the first one at the first pass.
+/// The range in which the other layout is furthest behind the first one, at the first pass.
 fn lag(first: &Column, other: &Column) -> Option<Lag> {
     let tops = [first, other].map(|column| chance_top_rpm(&column.analysis));
     let step = tops[0].max(tops[1]) / f64::from(LAG_STEPS);

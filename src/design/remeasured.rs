@@ -1,14 +1,14 @@
-//! A ring as it came out, beside the ring as it ought to be.
+//! A ring as measured, beside its nominal form.
 
 use crate::ring::{Dog, FlankSide, PerFlank, Ring};
 
-/// How a ring came out: each dog as it ought to be beside the dog as measured, one for one.
+/// A measured ring: each nominal dog beside the dog as measured.
 pub(crate) struct Remeasured<'a> {
-    /// The dogs as they ought to be, and as they are.
+    /// The nominal dogs, and the same as measured.
     pub(crate) dogs: Vec<(&'a Dog, &'a Dog)>,
-    /// How much farther out than it ought to be each drive and coast flank is, mm at the mean radius.
+    /// How far each drive and coast flank is beyond its nominal place, towards more metal, mm at the mean radius.
     pub(crate) over_mm: Vec<PerFlank<f64>>,
-    /// How much higher than they ought to be the tallest dogs are, mm.
+    /// How much higher than nominal the tallest dogs are, mm.
     pub(crate) higher_mm: f64,
 }
 
@@ -27,8 +27,8 @@ impl<'a> Remeasured<'a> {
         }
     }
 
-    /// The size that came out where all are within the tolerance of the one wanted, else that one.
-    /// `size` reads it off a dog; a larger one is one from which more has to come off.
+    /// The measured size if all dogs are within the tolerance of the size wanted, else the size wanted.
+    /// `size` reads it off a dog; from a larger one more has to come off.
     pub(crate) fn size_made(
         &self,
         wanted: f64,

@@ -5,7 +5,7 @@ use crate::fields::FieldId;
 use crate::ring::{FlankSide, Ring};
 use crate::units::DisplayUnits;
 
-/// What becomes of a whole dog.
+/// A cut that changes the whole dog.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Cut {
     /// Cut off down to the web.
@@ -23,16 +23,16 @@ pub struct Work {
     pub number: f64,
 }
 
-/// A kind of work. Its row in [`WORKS`](super::WORKS) is all there is to it: files, forms, sheets,
-/// drawings and tests read the row.
+/// A kind of work. Its row in [`WORKS`](super::WORKS) defines all of it: files, forms, sheets, drawings and
+/// tests read the row.
 pub struct WorkKind {
     /// Its word in files. It never changes.
     pub key: &'static str,
-    /// What it is called on the screen and on paper.
+    /// Its name on the screen and on paper.
     pub name: &'static str,
     /// The field of its number; `None` for a kind without one.
     pub number: Option<FieldId>,
-    /// Where it cuts, which says where it is indexed.
+    /// Where it cuts, which decides where it is indexed.
     pub region: Region,
     /// Whether it is done to all dogs at once, whichever are chosen.
     pub is_on_all: bool,
@@ -40,8 +40,7 @@ pub struct WorkKind {
     pub size: Option<Size>,
     /// What it leaves of the faces of the tips.
     pub tips: Tips,
-    /// What becomes of the whole dog, given the number; `None` for work that leaves it standing as high
-    /// as it is.
+    /// The cut of the whole dog, given the number; `None` for work that leaves its height unchanged.
     pub(crate) cut: Option<fn(f64) -> Cut>,
     /// The number that new work on a ring as found begins with; otherwise the default of its field.
     pub(crate) first_number: Option<fn(&Ring) -> f64>,
@@ -49,8 +48,8 @@ pub struct WorkKind {
     pub(crate) apply: fn(f64, &mut Ring, &dyn Fn(usize) -> bool),
     /// What the set-up sheet says, given the ring before the work.
     pub(crate) instruction: fn(&Work, &Ring, DisplayUnits) -> String,
-    /// What is left of it once the ring was measured: its number, and the dogs of the measured ring that
-    /// still need it, of those that it was planned for.
+    /// The work that is left once the ring was measured: its number, and which of the dogs it was planned for
+    /// still need it.
     pub(crate) remainder: Remainder,
 }
 
@@ -62,7 +61,7 @@ pub(crate) type Remainder = fn(f64, &mut Remeasured, Vec<usize>) -> Option<(f64,
 pub enum Region {
     /// The whole dog, which is indexed at its centre.
     Dog,
-    /// A flank, which is indexed where it comes to lie.
+    /// A flank, which is indexed where it lies after the cut.
     Flank(FlankSide),
     /// The tip or its edges, on a plate or by hand: nothing is indexed.
     Tip,
@@ -117,7 +116,7 @@ impl Work {
         if self.kind.number.is_some() { Some(&mut self.number) } else { None }
     }
 
-    /// What becomes of the whole dog; `None` for work that leaves it standing as high as it is.
+    /// The cut of the whole dog; `None` for work that leaves its height unchanged.
     pub fn to_cut(self) -> Option<Cut> {
         self.kind.cut.map(|cut| cut(self.number))
     }

@@ -11,7 +11,7 @@ use crate::units::{Angle, DisplayUnits, Quantity};
 pub static WORKS: &[&WorkKind] =
     &[&REMOVE, &SHORTEN, &NARROW_DRIVE, &NARROW_COAST, &RECUT_DRIVE, &RECUT_COAST, &LAP, &BREAK];
 
-/// Edges are broken by hand: below the sizes of the standard this counts as as large, mm.
+/// Edges are broken by hand: a size below those of the standard gets the tolerance of this one, mm.
 const BY_HAND_MM: f64 = 0.1;
 
 /// What most kinds have in common; a row gives what differs.
@@ -61,7 +61,7 @@ static SHORTEN: WorkKind = WorkKind {
 };
 
 /// So many mm come off a flank, at the mean radius: a radial flank stays radial, a parallel one parallel,
-/// and the angle is unchanged.
+/// and its angle is unchanged.
 const NARROW: WorkKind = WorkKind {
     number: Some(FieldId::FlankStock),
     size: Some(Size::Width),
@@ -204,7 +204,7 @@ impl Work {
     }
 }
 
-/// A length with every digit that was given.
+/// A length with all the digits that were given.
 fn kept_mm(mm: f64, units: DisplayUnits) -> String {
     Quantity::Length.show_kept(mm, units)
 }

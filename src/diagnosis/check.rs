@@ -7,7 +7,7 @@ use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::ring::FlankSide;
 
-/// How far in a check stands.
+/// The place of a check between the pedal and the dogs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Station {
     /// Pedal, rod and lever.
@@ -23,7 +23,7 @@ pub enum Station {
 }
 
 impl Station {
-    /// All, from the outside in.
+    /// All of them, from the outside in.
     pub const ALL: [Self; 5] = [Self::Linkage, Self::Claw, Self::Depth, Self::Faces, Self::Layout];
 
     /// Its heading.
@@ -38,21 +38,21 @@ impl Station {
     }
 }
 
-/// One thing to check. Its row in [`CHECKS`] is all there is to it.
+/// One thing to check. Its row in [`CHECKS`] defines all of it.
 pub struct Check {
     /// Its name in the page and in tests; no two checks have the same.
     pub key: &'static str,
     /// Its heading.
     pub title: &'static str,
-    /// How far in it stands.
+    /// Its place between the pedal and the dogs.
     pub station: Station,
-    /// What it can explain.
+    /// The symptoms that it can explain.
     pub symptoms: &'static [Symptom],
-    /// The measured numbers that decide it; empty where the design itself does.
+    /// The measured numbers that decide it; empty if the design itself does.
     pub measured: &'static [FieldId],
-    /// What to do next where it fails. What was found can say otherwise.
+    /// The next step if it fails; the outcome of the check can replace it.
     pub next: &'static str,
-    /// What the numbers say, or what is missing.
+    /// The function that judges the numbers, or says which are missing.
     pub(super) judge: fn(&Evidence) -> Judged,
 }
 

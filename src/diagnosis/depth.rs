@@ -1,4 +1,4 @@
-//! Depth along the shaft, and the fork that brings it.
+//! Checks of the depth along the shaft and of the fork.
 
 use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
@@ -10,14 +10,14 @@ impl Evidence<'_> {
         ENGAGED_SHARE * self.seen.lowest_tall_mm()
     }
 
-    /// The chains, with the play of the fork that was measured in place of theirs.
+    /// The chains, with the measured play of the fork instead of the given one.
     fn depth(&self) -> Option<Depth> {
         let depth = self.drawn.selector.depth.clone()?;
         let play_mm = self.measured(FieldId::SeenForkPlay).unwrap_or(depth.play_mm);
         Some(Depth { play_mm, ..depth })
     }
 
-    /// The overlap that is known best: measured, by the chain, or as drawn.
+    /// The best known overlap: measured, else from the chain, else as drawn.
     pub(super) fn engaged_mm(&self) -> (f64, Option<KnownBy>) {
         let chain = || self.depth()?.given(Facing::This)?.pushed_in_mm(Facing::This).into();
         match known(self.measured(FieldId::SeenOverlap), chain) {
@@ -68,7 +68,7 @@ impl Evidence<'_> {
         let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
         Ok(CheckOutcome {
             known_by,
-            // It is to blame for no more than it takes.
+            // The play is blamed for no more than it costs.
             exceedance: blamed(wanted - engaged, play / 2.0, wanted),
             message: format!(
                 "{} of play takes {} of overlap: {} is engaged, without play it would be {}; {} is wanted.",

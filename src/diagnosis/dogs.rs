@@ -1,4 +1,4 @@
-//! The dogs themselves: faces, edges, flanks, layout.
+//! Checks of the dogs themselves: faces, edges, flanks, layout.
 
 use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy};
 use crate::analysis::Analysis;
@@ -10,15 +10,15 @@ use crate::ring::FlankSide;
 use crate::shift::straight_in_limit_rpm;
 use crate::units::Quantity;
 
-/// What an undercut is set against, whose limit is nothing, so that causes can be ranked: the middle of the
-/// usual ones (common practice, no source).
+/// An undercut has the limit 0, so its excess is divided by this usual angle to rank it among other causes:
+/// the middle of the usual range (common practice, no source).
 const USUAL_UNDERCUT_DEG: f64 = 5.0;
 
 /// Lash at the dogs above which opening the throttle is felt as a clunk, degrees: our own bound, about
 /// what six dogs to a ring leave with a quarter of the pitch free.
 const WIDE_LASH_DEG: f64 = 15.0;
 
-/// By how much the measured lash may be larger than the drawn one, degrees: our own bound.
+/// The most by which measured lash may exceed the drawn one, degrees: our own bound.
 const LASH_APART_DEG: f64 = 1.0;
 
 impl Evidence<'_> {
@@ -33,7 +33,7 @@ impl Evidence<'_> {
         let percent = |share: f64| self.show(Quantity::Share, share);
         Ok(CheckOutcome {
             known_by: KnownBy::Measured,
-            // Only what lapping would cure is the fault of the faces.
+            // The faces are blamed only for what lapping would cure.
             exceedance: now - polished,
             message: format!(
                 "With a friction of {}, {} of all shifts rub to a standstill or stay half in at {}; with both rings \
@@ -48,7 +48,7 @@ impl Evidence<'_> {
         })
     }
 
-    /// At what speed differences the faces could do it, where that of the design is larger.
+    /// The speed differences at which the faces could stop the shift, if that of the design is larger.
     fn below_lock(&self) -> Option<String> {
         let pair = self.seen.pair.as_ref()?;
         let lock_rpm = Limits::of(pair)?.lock_rpm;
@@ -123,7 +123,7 @@ impl Evidence<'_> {
         let speed = |rpm: f64| self.show(Quantity::Speed, rpm.round());
         Ok(CheckOutcome {
             known_by: KnownBy::WorkedOut,
-            // A share, so that a high speed does not drown every other cause.
+            // Relative, so that a high speed does not drown every other cause.
             exceedance: (slip - limit) / slip.max(1.0),
             message: format!(
                 "For {which} the speeds differ by {}; straight in is possible up to {}.",
@@ -134,7 +134,7 @@ impl Evidence<'_> {
         })
     }
 
-    /// The larger speed difference of the shifts between first and second, if the rider feels those.
+    /// The larger speed difference of the shifts between first and second, if the rider complains of those.
     fn hardest_low(&self) -> Option<(f64, String)> {
         self.drawn.design.trace.felt.contains(&Symptom::CRUNCHES_LOW).then_some(())?;
         let low = gear_shifts(self.seen).into_iter().filter(|s| s.step.from + s.step.to == 1);
@@ -181,7 +181,7 @@ impl Evidence<'_> {
         let drawn = pair.held.map(|held| held.width.radians());
         let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
         let lash = seen.or(drawn).ok_or(NOTHING)?;
-        // The blow of the shift is another one: it is struck before the gear is in.
+        // Not the blow of the shift, which is struck before the gear is in.
         let clunk = pair.shift_case.clunk(design, pair.shift_case.throttle_nm).peak_nm(0.0, lash);
         let torque = clunk.max(pair.torques.steady_nm);
         let strength = self.seen.strength_under(torque).ok_or(NOTHING)?;

@@ -1,15 +1,15 @@
-//! What a check goes by: what was measured for it and what is worked out, and what it finds.
+//! The evidence of a check, measured or worked out, and its outcome.
 
 use crate::analysis::Analysis;
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::units::{DisplayUnits, Quantity};
 
-/// Share of the wanted depth up to which a cost is small: our own bound.
+/// A cost up to this share of the depth wanted is small: our own bound.
 const SMALL_SHARE: f64 = 0.1;
 
-/// What a clearance is set against, whose limit is nothing, so that causes can be ranked: a clear millimetre
-/// (common practice, no source).
+/// A clearance has the limit 0, so its excess is divided by this usual size to rank it among other causes: a
+/// clear millimetre (common practice, no source).
 const USUAL_CLEARANCE_MM: f64 = 1.0;
 
 /// Where the number of a check comes from.
@@ -17,14 +17,14 @@ const USUAL_CLEARANCE_MM: f64 = 1.0;
 pub enum KnownBy {
     /// It was measured.
     Measured,
-    /// It is worked out from what the other areas have.
+    /// It is worked out from the other parts of the design.
     WorkedOut,
 }
 
-/// What one check found.
+/// The outcome of one check.
 pub(super) struct CheckOutcome {
     pub(super) known_by: KnownBy,
-    /// How many times its limit it is past it; 0 or less passes.
+    /// The excess over the limit, as a multiple of the limit; 0 or less passes.
     pub(super) exceedance: f64,
     pub(super) message: String,
     /// What to do next, where it is not what the row of the check says.
@@ -48,7 +48,7 @@ pub(super) const BASE: CheckOutcome = CheckOutcome {
 pub(super) struct Evidence<'a> {
     /// The design as drawn.
     pub(super) drawn: &'a Analysis,
-    /// The design with what was measured on the dogs taken in.
+    /// The design with the measurements on the dogs instead of the drawn numbers.
     pub(super) seen: &'a Analysis,
     pub(super) units: DisplayUnits,
 }
@@ -63,7 +63,7 @@ impl Evidence<'_> {
     }
 
     pub(super) fn mm(&self, mm: f64) -> String {
-        // Hundredths are as much as feelers tell.
+        // Feeler gauges tell no more than hundredths.
         self.show(Quantity::Length, (mm * 100.0).round() / 100.0)
     }
 
@@ -72,7 +72,7 @@ impl Evidence<'_> {
     }
 }
 
-/// A number as measured or, where it was not, as worked out.
+/// A number as measured, else as worked out.
 pub(super) fn known(
     measured: Option<f64>,
     worked_out: impl FnOnce() -> Option<f64>,
@@ -81,14 +81,14 @@ pub(super) fn known(
     by_hand.or_else(|| Some((worked_out()?, KnownBy::WorkedOut)))
 }
 
-/// How much of a depth that is missing is to be blamed on what takes `cost` of it: none where the depth
-/// is there, or where it would be missing all the same and the cost is small beside it.
+/// The part of a missing depth that is blamed on something that costs `cost` of it. It is 0 if no depth is
+/// missing, or if depth would be missing without it too and its cost is small.
 pub(super) fn blamed(missing: f64, cost: f64, wanted: f64) -> f64 {
     let decides = missing > 0.0 && (cost >= missing || cost > SMALL_SHARE * wanted);
     if decides { missing.min(cost) / wanted } else { 0.0 }
 }
 
-/// How far a clearance in mm is past nothing; exactly nothing is past it too.
+/// The excess of a clearance in mm over its limit, as a share of the usual one. A clearance of 0 fails too.
 pub(super) fn past_zero(clear: f64) -> f64 {
     if clear > 0.0 { 0.0 } else { (-clear / USUAL_CLEARANCE_MM).max(1e-6) }
 }

@@ -1,9 +1,8 @@
-//! From what the rider feels to what the numbers say is the cause, from the outside in.
+//! From the symptoms that the rider feels to their causes, from the outside in.
 //!
 //! [`SYMPTOMS`](crate::design::SYMPTOMS) lists what can be felt, and [`CHECKS`] what can be checked: which
 //! checks belong to which symptom, in which order, what is measured for each, and how it is judged.
-//! [`diagnose`] works out the verdicts. A row is all that a new check needs; nothing else asks for one by
-//! itself.
+//! [`diagnose`] works out the verdicts. A new check is one row; nothing else names a check.
 
 mod check;
 mod depth;

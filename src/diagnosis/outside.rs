@@ -1,4 +1,4 @@
-//! What stands between the foot and the fork: linkage, claw, stop, detent, track.
+//! Checks of the parts between foot and fork: linkage, claw, stop, detent, track.
 
 use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known};
 use crate::design::Symptom;
@@ -7,8 +7,8 @@ use crate::findings::{GAP_SHARE, GAPS_APART_MM};
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
 use crate::units::{Angle, Quantity};
 
-/// What missing foot travel is set against, whose limit is nothing, so that causes can be ranked: the usual
-/// travel of a stroke (common practice, no source).
+/// Missing foot travel has the limit 0, so it is divided by this usual travel of a stroke to rank it among
+/// other causes (common practice, no source).
 const USUAL_FOOT_MM: f64 = 30.0;
 
 impl Evidence<'_> {
@@ -55,14 +55,15 @@ impl Evidence<'_> {
         Ok(outcome)
     }
 
-    /// Foot travel left at the stop, mm; without end short where no travel reaches it.
+    /// Foot travel left at the stop, mm; −∞ if no travel reaches the stop.
     fn spare_mm(&self, stroke: Stroke) -> Option<f64> {
         let (swing, claw) = (self.drawn.selector.swing()?, self.drawn.selector.strokes()?);
         let spare = swing.spare_mm(stroke, claw.claw.swing_to_stop(stroke));
         Some(spare.unwrap_or(f64::NEG_INFINITY))
     }
 
-    /// A check with a number for each stroke or each side. One that fails decides; one that is missing leaves it open.
+    /// A check with a number for each stroke or each side. If one fails, the check fails; otherwise, if one is
+    /// missing, it stays open.
     pub(super) fn both_ways(
         &self,
         numbers: [Option<(f64, KnownBy)>; 2],
@@ -121,9 +122,9 @@ impl Evidence<'_> {
         });
         let bound = GAP_SHARE * wanted;
         outcome.explains = match (least < -bound, most > bound) {
-            // Too little left: the claw pushes on past the position.
+            // The gap is too small: the claw pushes on past the position.
             (true, false) => Some(&[Symptom::FALSE_NEUTRAL]),
-            // Too much left: the push ends early.
+            // The gap is too large: the push ends early.
             (false, true) => Some(&[
                 Symptom::HANGS,
                 Symptom::JUMPS_POWER,
@@ -178,7 +179,7 @@ impl Evidence<'_> {
             drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
         Ok(CheckOutcome {
             known_by: KnownBy::Measured,
-            // A share of what is missing, so that a weak roller ends where one that sticks does: at 1.
+            // Relative to the torque needed: a roller without any torque gets 1, like one that sticks.
             exceedance: (drag - torque) / drag.max(torque),
             message: format!(
                 "The roller brings the drum home with {}, and {} are needed to turn it.",
@@ -201,7 +202,7 @@ impl Evidence<'_> {
         let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
         Ok(CheckOutcome {
             known_by,
-            // Rocking is to blame for no more than it takes.
+            // Rocking is blamed for no more than it costs.
             exceedance: blamed(wanted - left, cost, wanted),
             message: format!(
                 "Rocking by {} costs up to {} of overlap and leaves {}; {} is wanted.",
@@ -215,8 +216,8 @@ impl Evidence<'_> {
     }
 }
 
-/// What unequal gaps explain: one below the gap wanted lets the claw push past the position, one above
-/// it ends the push early. Both together explain all that the check can.
+/// The symptoms that unequal gaps explain: a gap below the one wanted lets the claw push past the position,
+/// one above it ends the push early. Both together explain all that the check can.
 fn gaps_explain([lift, press]: [f64; 2], wanted: f64) -> Option<&'static [Symptom]> {
     match (lift.min(press) < wanted, lift.max(press) > wanted) {
         (true, false) => Some(&[Symptom::FALSE_NEUTRAL]),

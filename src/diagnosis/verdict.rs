@@ -1,8 +1,7 @@
-//! From what the rider feels to what the numbers say is the cause.
+//! The verdicts of the checks, and the ranking of causes.
 //!
-//! Each check takes what was measured for it or, where nothing was, what the sections of the design
-//! work out; what is known by neither stays open. Causes are ranked by how far past its limit each
-//! number is, and nothing else.
+//! Each check uses the measurement, else the number worked out from the design. If there is neither, it
+//! stays open. Causes are ranked only by how far each number is past its limit.
 
 use super::check::{CHECKS, Check};
 use super::evidence::{Evidence, KnownBy};
@@ -10,14 +9,14 @@ use crate::analysis::Analysis;
 use crate::design::Symptom;
 use crate::units::{DisplayUnits, sort_by_number};
 
-/// What a check comes to.
+/// The result of a check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CheckStatus {
     /// Within its limit.
     Passes,
     /// Past its limit.
     Fails,
-    /// Not known: something is still to be measured.
+    /// Unknown: something is still to be measured.
     Open,
 }
 
@@ -40,41 +39,39 @@ impl CheckStatus {
 pub struct CheckResult {
     /// Which check.
     pub check: &'static Check,
-    /// What it comes to.
+    /// Its result.
     pub status: CheckStatus,
-    /// Where its number comes from; none while it is open.
+    /// The source of its number; `None` while it is open.
     pub known_by: Option<KnownBy>,
-    /// The number, the limit and what follows; for an open check what is missing.
+    /// The number, the limit and the consequence; for an open check, what is missing.
     pub message: String,
     /// What to do next.
     pub next: &'static str,
-    /// By how many times its limit or, where that is nothing, its usual size the number is past it; 0
-    /// where it is not.
+    /// The excess over the limit, as a multiple of the limit or, if that is 0, of the usual size; 0 if the
+    /// number is within its limit.
     pub exceedance: f64,
-    /// Which of the symptoms that are felt it explains; none where it passes or is open.
+    /// The symptoms felt that it explains; empty if it passes or is open.
     pub explains: Vec<Symptom>,
 }
 
-/// The trace of a design.
+/// The diagnosis of a design.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Diagnosis {
-    /// Whether anything is said to be felt.
+    /// Whether any symptom is given.
     pub asked: bool,
-    /// The checks that belong to what is felt, or all of them where nothing is said to be felt, from
-    /// the outside in.
+    /// The checks that belong to the symptoms given, or all of them if none is given, from the outside in.
     pub checks: Vec<CheckResult>,
-    /// The failed checks that explain something felt, by how far past their limits they are: places in
-    /// `checks`.
+    /// Indices into `checks` of the failed checks that explain a symptom, the furthest past its limit first.
     pub causes: Vec<usize>,
 }
 
-/// Works the trace of a design through.
+/// Works out the diagnosis of a design.
 pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
     let felt = &analysis.design.trace.felt;
     let belongs = |check: &&Check| {
         felt.is_empty() || check.symptoms.iter().any(|symptom| felt.contains(symptom))
     };
-    // What was measured was measured on the rings as they are, before any planned work.
+    // The measurements are of the rings as they are, before any planned work.
     let found = analysis.design.to_found();
     let unworked = (found != analysis.design).then(|| Analysis::of(&found));
     let drawn = unworked.as_ref().unwrap_or(analysis);
@@ -89,7 +86,7 @@ pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
 }
 
 impl Diagnosis {
-    /// What the numbers say, in a sentence or two.
+    /// A summary in a sentence or two.
     pub fn words(&self) -> String {
         let open = self.checks.iter().filter(|c| c.status == CheckStatus::Open).count();
         let still = match open {

@@ -1,7 +1,7 @@
 //! Dog positions, chances and index positions as CSV (RFC 4180).
 //!
-//! Lines that begin with `#` stand above the heading and say what to mind; readers are told to skip
-//! them, as `comment="#"` does in many. None of them has a comma, so that each is one cell.
+//! The cautions are lines that begin with `#`, above the heading. Many readers skip them with an option such
+//! as `comment="#"`. They contain no comma, so that each is one cell.
 
 use crate::analysis::Analysis;
 use crate::report::CAUTIONS_SHORT;
@@ -10,7 +10,9 @@ use crate::shift::{Outcome, OutcomeMap};
 use crate::shop::indexing::{Dial, IndexSheet, Step, to_the_second};
 use crate::units::{Angle, AngleStyle, DisplayUnits, Quantity, decimal, rpm};
 
-const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm,cut_drive_edge_deg,cut_coast_edge_deg,cut_back_cut_drive_deg,cut_back_cut_coast_deg,cut_edge_break_mm";
+const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_deg,tip_width_deg,chord_mm,\
+    found_height_mm,height_mm,back_cut_drive_deg,back_cut_coast_deg,edge_break_mm,root_fillet_mm,\
+    cut_drive_edge_deg,cut_coast_edge_deg,cut_back_cut_drive_deg,cut_back_cut_coast_deg,cut_edge_break_mm";
 
 /// The cautions, and the heading of the columns below them.
 fn head(columns: &str) -> Vec<String> {
@@ -18,9 +20,9 @@ fn head(columns: &str) -> Vec<String> {
     cautions.chain([columns.to_owned()]).collect()
 }
 
-/// Every dog place of both rings: what to do with it and where it is, counter-clockwise from the
-/// datum mark looking at the dogs of its ring. Only numbers and our own words stand in it, so that
-/// no cell can begin a formula by way of somebody's text.
+/// Every dog place of both rings, with its work and its angles, counter-clockwise from the datum mark looking
+/// at the dogs of its ring. It has only numbers and our own words, so that no text of a user can begin a
+/// formula in a cell.
 pub fn dogs_csv(analysis: &Analysis) -> String {
     let mut lines = head(HEAD);
     for side in Side::BOTH {
@@ -73,8 +75,8 @@ fn cut_cells(ring: &Ring, dog: &Dog) -> String {
     numbers.map(|v| decimal(v, 6)).join(",")
 }
 
-/// The chances over the speed difference: a row for each row of the map, shares of all phases from 0
-/// to 1 by outcome.
+/// The chances over the speed difference: a row for each row of the map, with the share of all phases, 0 to
+/// 1, for each outcome.
 pub fn chances_csv(map: &OutcomeMap) -> String {
     let heads = Outcome::ALL.map(|outcome| outcome.words().replace([' ', ','], "_"));
     let mut lines = head(&format!("speed_difference_rpm,{}", heads.join(",")));
@@ -86,14 +88,15 @@ pub fn chances_csv(map: &OutcomeMap) -> String {
     lines.join("\r\n") + "\r\n"
 }
 
-const INDEX_HEAD: &str = "dog,position_deg,position_dms,head_ratio,circle_holes,datum_turns,datum_holes,error_arcmin,move_turns,move_holes,table_ratio,handle_turns,dial_dms";
+const INDEX_HEAD: &str = "dog,position_deg,position_dms,head_ratio,circle_holes,datum_turns,datum_holes,\
+    error_arcmin,move_turns,move_holes,table_ratio,handle_turns,dial_dms";
 
 /// A row for each dog of the sheet: its position from the datum; the crank of the dividing head from
 /// the datum with its error (minus is short), and from the position before; handle and dial of the
-/// rotary table from the datum. What is not chosen or cannot be done stays empty.
+/// rotary table from the datum. Cells of a tool that is not chosen, or that cannot do it, are empty.
 ///
-/// Names are somebody's text: they stand in quotation marks, and with an apostrophe before them where
-/// they would begin a formula.
+/// Names are text of a user: they are in quotation marks, with an apostrophe before a name that would begin a
+/// formula.
 pub fn index_csv(sheet: &IndexSheet) -> String {
     let steps = sheet.head.iter().flat_map(|job| job.steps.iter().map(|s| (job.ratio, s)));
     let mut heads = steps.map(|(ratio, step)| head_cells(ratio, step));
@@ -129,7 +132,7 @@ fn dms(angle: Angle) -> String {
 /// (OWASP, CSV injection).
 const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
 
-/// Somebody's text as a cell of one line.
+/// Text of a user as a cell of one line.
 fn text_cell(text: &str) -> String {
     let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let guard = if plain.trim_start().starts_with(FORMULA) { "'" } else { "" };

@@ -6,11 +6,12 @@
 //! the order of the sections follow Autodesk's DXF reference for release 2000; which of them are
 //! the least that a reader must have follows ezdxf's notes on minimal DXF content.
 //!
-//! Five layers say what a machinist does with what is on them: keep, cut, detail, centre, note. What is
-//! cut has the level that it is cut to as its elevation; all else lies at 0. A layer
-//! carries its colour, and the line type and width of most that is on it; an entity of a role with
-//! another line has that of its own. Coordinates are the scene's: mm, the shaft axis at the origin.
-//! Arcs stay exact: as bulges, `tan(sweep/4)`, in polylines, else as ARC or CIRCLE.
+//! Five layers say what a machinist does with the items on them: keep, cut, detail, centre, note. An item
+//! that is cut has the level of the cut as its elevation; all others are at 0. A layer sets the colour, and
+//! the line type and width of most items on it; an entity of a role with another line has its own.
+//!
+//! Coordinates are the scene's: mm, the shaft axis at the origin. Arcs stay exact: as bulges, `tan(sweep/4)`, in
+//! polylines, else as ARC or CIRCLE.
 
 mod entities;
 mod frame;
@@ -26,7 +27,7 @@ use crate::units::decimal;
 /// Decimals of a number. Bulges of slim arcs need more than coordinates do.
 const DECIMALS: usize = 12;
 
-/// Height of capitals in parts of the type size, which is what a scene gives, as in the SVG file.
+/// Height of capitals as a share of the type size, which is what a scene gives. The SVG file uses the same.
 const CAPITALS: f64 = 0.72;
 
 /// Handles of the two block records, which others refer to before they are written.
@@ -35,7 +36,7 @@ const PAPER: u32 = 2;
 
 /// The drawing as a DXF R2000 file.
 ///
-/// Items with coordinates that are not finite are left out: no reader would take the file else.
+/// Items with coordinates that are not finite are left out: otherwise no reader would accept the file.
 pub fn dxf(scene: &Scene) -> String {
     let items: Vec<&Item> = scene.items.iter().filter(|item| is_drawable(&item.shape)).collect();
     let mut body = Writer { text: String::new(), last: PAPER };
@@ -45,7 +46,7 @@ pub fn dxf(scene: &Scene) -> String {
     body.section("ENTITIES", |w| items.iter().for_each(|item| w.item(item)));
     body.section("OBJECTS", Writer::objects);
     body.pair(0, "EOF");
-    // The header names the next free handle, so it can only be written once the rest is.
+    // The header names the next free handle, so it is written last.
     let mut file = Writer { text: String::new(), last: body.last };
     file.section("HEADER", |w| w.header(scene));
     file.text + &body.text
@@ -57,7 +58,7 @@ fn layers(items: &[&Item]) -> Vec<Layer> {
     Layer::ALL.into_iter().filter(used).collect()
 }
 
-/// Nothing is drawn beyond a kilometre from the axis; NaN is not within it either.
+/// Items beyond a kilometre from the axis, or at NaN, are left out.
 const FAR_MM: f64 = 1e6;
 
 /// From here on numbers would be written with a power of ten.
@@ -90,7 +91,7 @@ impl Writer {
     }
 
     fn real(&mut self, code: u16, value: f64) {
-        // Only the size of the sheet itself can be beyond it: items are looked at before.
+        // Only the size of the sheet itself can be larger: items were checked before.
         let number = decimal(if value.abs() < WRITTEN { value } else { 0.0 }, DECIMALS);
         let point = if number.contains('.') { "" } else { ".0" };
         self.pair(code, number + point);
@@ -100,7 +101,7 @@ impl Writer {
         numbers.into_iter().for_each(|(code, value)| self.real(code, value));
     }
 
-    /// A point; its y stands ten codes above its x, its z twenty.
+    /// A point: the code of its y is ten above that of its x, the code of its z twenty.
     fn point(&mut self, code: u16, p: Point) {
         self.reals([(code, p.x), (code + 10, p.y), (code + 20, 0.0)]);
     }

@@ -1,4 +1,4 @@
-//! Why a file cannot be made.
+//! The error of a file that cannot be made.
 
 use std::error::Error;
 use std::fmt::{self, Display, Formatter};

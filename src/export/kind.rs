@@ -1,4 +1,4 @@
-//! Kinds of files that can be taken: what each is called, what it is made from, and how it is made.
+//! The kinds of exported files: name, input, and the function that makes each.
 
 use super::error::ExportError;
 use crate::analysis::Analysis;
@@ -16,8 +16,8 @@ const VIEW_PX: f64 = 700.0;
 /// Height of letters in a view, px.
 const LETTER_PX: f64 = 12.0;
 
-/// A kind of file. Its row in [`EXPORTS`](super::EXPORTS) is all there is to it: the page, the command
-/// line and the tests read the rows, and none of them knows a kind by itself.
+/// A kind of file. Its row in [`EXPORTS`](super::EXPORTS) defines all of it: the page, the command line and
+/// the tests read the rows, and none of them names a kind.
 pub struct ExportKind {
     /// The words on its button: what is in the file, with its format. The name of the ring or view comes
     /// before it.
@@ -30,7 +30,7 @@ pub struct ExportKind {
     pub place: Place,
     /// How much of the cautions is in the file.
     pub cautions: Cautions,
-    /// What it is made from, and the function that makes it.
+    /// The function that makes it, with the kind of its input.
     pub(super) make: Make,
 }
 
@@ -52,14 +52,14 @@ pub enum Cautions {
     Short,
     /// [`CAUTION_LINE`](crate::report::CAUTION_LINE).
     Line,
-    /// Nothing, in a file that nobody works metal from.
+    /// No cautions, in a file that nobody cuts metal from.
     Absent,
 }
 
-/// The bytes of a file, or why there is none.
+/// The bytes of a file, or why it cannot be made.
 pub(super) type Made = Result<Vec<u8>, ExportError>;
 
-/// What a file is made from, and the function that makes it.
+/// The function that makes a file, with the kind of its input.
 #[derive(Clone, Copy)]
 pub(super) enum Make {
     /// The whole design: one file.
@@ -85,7 +85,7 @@ impl Default for Detail {
     }
 }
 
-/// What files are made from.
+/// The input of all files.
 #[derive(Clone, Copy)]
 pub struct ExportInput<'a> {
     /// The design, worked out.
@@ -113,7 +113,7 @@ impl ExportInput<'_> {
         ring_drawing(self.analysis, side, self.link)
     }
 
-    /// The outcome map, where there is one.
+    /// The outcome map; `None` if the rings jam or do not reach each other.
     pub(super) fn outcomes(&self) -> Option<OutcomeMap> {
         let [phases, speeds] = self.detail.map;
         Chances::of(self.analysis).map(|chances| chances.map(phases, speeds))
@@ -159,7 +159,7 @@ enum Subject {
     View(fn(&Scene, &str) -> String, &'static View),
 }
 
-/// One file that can be taken: a kind, and the ring or view that it shows.
+/// One file that can be exported: a kind, and the ring or view that it shows.
 #[derive(Clone, Copy)]
 pub struct Export {
     /// The kind of file.
@@ -227,7 +227,7 @@ impl Export {
     ///
     /// # Errors
     ///
-    /// Where the design has nothing to show in it. The error says what is missing.
+    /// If the design has nothing to show in the file. The error says what is missing.
     pub fn make(&self, input: &ExportInput) -> Result<ExportFile, ExportError> {
         let bytes = match self.subject {
             Subject::Ring(make, side) => make(input, side)?,

@@ -1,4 +1,4 @@
-//! Files: each a leaf on a [`crate::draw::Scene`] or a report. Nothing here computes a result.
+//! Exported files, each made from a [`crate::draw::Scene`] or a report. Nothing here computes a result.
 //!
 //! [`EXPORTS`] lists every kind of file. A row there, with the function that makes the file, is all
 //! that a new kind needs: the page, the command line and the tests follow.
@@ -32,7 +32,7 @@ use crate::ring::Side;
 use crate::solid::Solid;
 use kind::{Made, Make};
 
-/// Every kind of file that can be taken, in the order of the menu. The design itself is saved by
+/// Every kind of file that can be exported, in the order of the menu. The design itself is saved by
 /// [`crate::design::save`] and is not listed.
 pub static EXPORTS: &[ExportKind] = &[
     ExportKind {

@@ -1,10 +1,10 @@
 //! Names of files.
 
-/// Most bytes of the title in a name. Systems take 255 for the whole of it.
+/// The most bytes of the title in a file name. Systems allow 255 for the whole name.
 const MOST_BYTES: usize = 120;
 
 /// A file name that every system takes: letters and digits of the title joined by hyphens, then the
-/// ending. A title without any is called after the app.
+/// ending. If the title has no letters or digits, the name of the app takes its place.
 ///
 /// ```
 /// use crenel::export::file_name;

@@ -14,8 +14,8 @@ pub struct Qr {
     pub path: String,
 }
 
-/// The code of a text, as small as it can be and with as much correction as fits that size. None if
-/// the text is longer than a QR code can hold: 2,953 bytes.
+/// The code of a text, as small as possible, with as much error correction as fits that size. `None` if the
+/// text is longer than a QR code can hold: 2,953 bytes.
 ///
 /// ```
 /// let qr = crenel::export::qr("https://example.org/#1.abc").expect("a short text");

@@ -7,8 +7,8 @@ use crate::units::DisplayUnits;
 
 const HEAD: [&str; 7] = ["heading", "key", "result", "value", "unit", "as opened", "verdict"];
 
-/// Every figure in the units it is shown in, beside the same as the design was opened. Only numbers and
-/// our own words stand in it.
+/// Every figure in the units shown, beside its value when the design was opened. It has only numbers and our
+/// own words.
 pub fn results_csv(now: &[FigureValue], before: &[FigureValue], units: DisplayUnits) -> String {
     let quoted = |cell: &String| {
         if cell.contains(['"', ',']) {
@@ -21,7 +21,7 @@ pub fn results_csv(now: &[FigureValue], before: &[FigureValue], units: DisplayUn
     rows(now, before, units).map(line).collect()
 }
 
-/// The same with tabs between the cells.
+/// The same table with tabs between the cells.
 pub fn results_tsv(now: &[FigureValue], before: &[FigureValue], units: DisplayUnits) -> String {
     rows(now, before, units).map(|row| row.join("\t") + "\n").collect()
 }

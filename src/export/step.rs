@@ -1,20 +1,22 @@
 //! STEP: ISO 10303-21 text of the application protocol 214, one solid with exact faces.
 //!
-//! Units are mm and radians. Planes and cylinders are bounded by lines, circles and ellipses, so that
-//! a reader gets the true faces, none of them approximated.
+//! Units are mm and radians. Planes and cylinders are bounded by lines, circles and ellipses: every face is
+//! exact.
 
 use std::fmt::Write as _;
 
 use crate::report::CAUTIONS_SHORT;
 use crate::solid::{Boundary, Curve, Edge, Face, Solid, Surface, Vec3};
 
-/// How close points are that count as one, mm.
+/// Points closer than this count as one, mm.
 const UNCERTAINTY: &str = "1.E-7";
 
 const SCHEMA: &str = "AUTOMOTIVE_DESIGN { 1 0 10303 214 1 1 1 1 }";
 
-/// The solid as a STEP file. The description in its header says what to mind; `name` becomes the name of the product and of the solid; `stamp` is the
-/// time that the header tells, as `2000-01-31T12:00:00`. The same input gives the same bytes.
+/// The solid as a STEP file. Its header carries the cautions.
+///
+/// `name` becomes the name of the product and of the solid. `stamp` is the time in the header, as
+/// `2000-01-31T12:00:00`. The same input gives the same bytes.
 pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     let name = quoted(name);
     let mut writer = Writer { text: String::new(), last: 0 };
@@ -32,10 +34,10 @@ pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     )
 }
 
-/// A string of the exchange structure: ASCII stands for itself, but for a doubled apostrophe and
-/// backslash; any other character by its code in `\X2\` or `\X4\`. Control characters are left out. An
-/// apostrophe that no letter follows stands by its code too: OpenCASCADE takes a doubled one before a
-/// bracket for the end of the string.
+/// A string of the exchange structure. ASCII is written as it is, with apostrophe and backslash doubled; any
+/// other character by its code in `\X2\` or `\X4\`. Control characters are left out. An apostrophe that no
+/// letter follows is written by its code too: OpenCASCADE takes a doubled one before a bracket for the end
+/// of the string.
 fn quoted(words: &str) -> String {
     let mut text = String::from("'");
     let mut letters = words.chars().peekable();
@@ -54,7 +56,7 @@ fn quoted(words: &str) -> String {
     text + "'"
 }
 
-/// A real number with every digit it has; the point must be there, the digits after it need not.
+/// A real number with all its digits. The format requires the point, but no digits after it.
 fn real(value: f64) -> String {
     let text = format!("{:E}", if value.is_finite() { value } else { 0.0 });
     match text.split_once('E') {
@@ -209,7 +211,10 @@ impl Writer {
         let length = self.add("(LENGTH_UNIT() NAMED_UNIT(*) SI_UNIT(.MILLI.,.METRE.))");
         let angle = self.add("(NAMED_UNIT(*) PLANE_ANGLE_UNIT() SI_UNIT($,.RADIAN.))");
         let solid = self.add("(NAMED_UNIT(*) SI_UNIT($,.STERADIAN.) SOLID_ANGLE_UNIT())");
-        let close = self.add(&format!("UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE({UNCERTAINTY}),{length},'distance_accuracy_value','points this close are one')"));
+        let close = self.add(&format!(
+            "UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE({UNCERTAINTY}),{length},\
+            'distance_accuracy_value','points this close are one')"
+        ));
         self.add(&format!(
             "(GEOMETRIC_REPRESENTATION_CONTEXT(3) GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT(({close})) \
             GLOBAL_UNIT_ASSIGNED_CONTEXT(({length},{angle},{solid})) REPRESENTATION_CONTEXT('',''))"

@@ -1,4 +1,4 @@
-//! Binary STL: triangles with their normals, no units of its own; numbers are mm.
+//! Binary STL: triangles with their normals. The format has no units; numbers are mm.
 //!
 //! 80 bytes of header, the number of triangles, and for each a normal, three corners and two bytes of
 //! zero, all little-endian, numbers in single precision.
@@ -9,12 +9,12 @@ use crate::solid::{Facets, Vec3};
 /// Bytes of the header.
 const HEADER: usize = 80;
 
-/// The facets as a binary STL file. The header says Crenel, mm, then `words` as far as there is room,
-/// and ends with what to mind; characters outside ASCII become question marks.
+/// The facets as a binary STL file. The header holds “Crenel, mm”, then as much of `words` as fits, then the
+/// shortest caution. Characters outside ASCII become question marks.
 pub fn stl(facets: &Facets, words: &str) -> Vec<u8> {
     let triangles: Vec<_> = facets.triangles().collect();
     let mut file = header(words);
-    // Facets come by the thousand: their number is far below four billion.
+    // Thousands of facets at most: their number is far below four billion.
     let count = u32::try_from(triangles.len()).unwrap_or(u32::MAX);
     file.extend(count.to_le_bytes());
     for triangle in &triangles {
@@ -26,7 +26,7 @@ pub fn stl(facets: &Facets, words: &str) -> Vec<u8> {
     file
 }
 
-/// Readers take a file that begins with “solid” for a text, so that it must not.
+/// It must not begin with “solid”: readers would take the file for text.
 fn header(words: &str) -> Vec<u8> {
     let room = HEADER - CAUTION_LINE.len() - 1;
     let plain = |c: char| if matches!(c, ' '..='~') { c } else { '?' };

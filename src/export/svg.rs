@@ -18,8 +18,8 @@ const TURN_DECIMALS: usize = 6;
 const WIDE_MM: f64 = 0.5;
 const NARROW_MM: f64 = 0.25;
 
-/// A file at true size in mm, with its own style sheet, readable without ours. Its description says what
-/// to mind: any drawing at true size may end up at a machine.
+/// A file at true size in mm, with a style sheet of its own. Its description carries the cautions: any
+/// drawing at true size may end up at a machine.
 pub fn svg_file(scene: &Scene, title: &str) -> String {
     let (width, height) = (mm(scene.bounds.width()), mm(scene.bounds.height()));
     let cautions = CAUTIONS_SHORT.join(" ");
@@ -41,22 +41,22 @@ pub fn svg_file(scene: &Scene, title: &str) -> String {
     file.text
 }
 
-/// The marks alone, as text for an `svg` element whose style sheet draws them. Coordinates run from the
-/// upper left corner of the scene's bounds.
+/// The marks alone, as text for an `svg` element whose page has the style sheet. The origin is the upper left
+/// corner of the scene's bounds.
 pub fn svg_markup(scene: &Scene) -> String {
     let mut marks = Marks::default();
     marks.scene(scene);
     marks.text
 }
 
-/// One element of a drawing, for whoever writes it into a page or a file.
+/// One element of a drawing, for a page or a file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SvgMark {
     /// Its name.
     pub tag: &'static str,
     /// Its attributes by name.
     pub attributes: Vec<(&'static str, String)>,
-    /// Its text, neither escaped nor with characters that XML does not know.
+    /// Its text, not escaped, without characters that XML forbids.
     pub words: Option<String>,
 }
 

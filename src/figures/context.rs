@@ -1,4 +1,4 @@
-//! What figures are worked out from: a design worked out, and the units of their workings.
+//! The input of figures: a design worked out, and the units in which workings are written.
 
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
@@ -6,9 +6,9 @@ use crate::model::{PairAnalysis, SelectorAnalysis, Worked};
 use crate::ring::{Metal, PerSide, Ring};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
-/// Everything that the figures of one design are worked out from.
+/// The input of the figures of one design.
 pub(super) struct Context<'a> {
-    /// The pair of rings; `None` where an error keeps it from being worked out.
+    /// The pair of rings; `None` if an error keeps it from being worked out.
     pub(super) pair: Option<PairContext<'a>>,
     /// The parts between foot and dogs.
     pub(super) parts: PartsContext<'a>,
@@ -29,7 +29,7 @@ impl<'a> Context<'a> {
     }
 }
 
-/// What the figures of the pair are worked out from.
+/// The input of the figures of the pair.
 pub(super) struct PairContext<'a> {
     pub(super) worked: &'a Worked,
     pub(super) pair: &'a PairAnalysis,
@@ -82,7 +82,7 @@ impl PairContext<'_> {
     }
 }
 
-/// What the figures of the parts between foot and dogs are worked out from.
+/// The input of the figures of the parts between foot and dogs.
 pub(super) struct PartsContext<'a> {
     worked: &'a Worked,
     pub(super) selector: &'a SelectorAnalysis,
@@ -100,7 +100,7 @@ impl PartsContext<'_> {
         Quantity::Angle.show(angle.degrees(), self.units)
     }
 
-    /// A number of the parts, with its unit; empty where its part is not given.
+    /// A number of the parts, with its unit; empty if its part is not given.
     pub(super) fn given(&self, id: FieldId) -> String {
         let value = self.worked.design.get(Slot::Part(id));
         value.map_or_else(String::new, |value| id.spec().quantity.show(value, self.units))

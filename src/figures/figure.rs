@@ -1,4 +1,4 @@
-//! What a figure is: a row of the catalogue, and its value for one design.
+//! A figure: its row in the catalogue, and its value for one design.
 
 use std::fmt;
 
@@ -21,17 +21,17 @@ pub enum Better {
 /// The heading that a figure belongs under.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Group {
-    /// Getting in.
+    /// How the dogs get in: windows and free angles.
     Entry,
-    /// Once in.
+    /// Lash, once the gear is in.
     Lash,
-    /// Against the clock.
+    /// Times of windows and travel.
     Time,
-    /// What becomes of a shift.
+    /// How a shift ends.
     Shift,
     /// How hard the dogs meet.
     Blow,
-    /// What the dogs carry, and whether they stay in.
+    /// The load on the dogs, and whether they stay in.
     Strength,
     /// The metal of the dogs.
     Metal,
@@ -71,16 +71,16 @@ impl Group {
     }
 }
 
-/// The number that a figure is set against.
+/// The limit that a figure is compared with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Limit {
     /// A number of the design.
     Setting(SettingField),
-    /// Nothing: below it the flanks push the rings apart.
+    /// Zero: below it the flanks push the rings apart.
     Zero,
 }
 
-/// A row of the catalogue: what a figure is, and how it is worked out.
+/// A row of the catalogue: a figure and how it is worked out.
 pub struct Figure {
     /// Stable key in files, with the unit in it.
     pub key: &'static str,
@@ -90,23 +90,23 @@ pub struct Figure {
     pub label: &'static str,
     /// What it measures.
     pub quantity: Quantity,
-    /// Which way is better.
+    /// The direction that is better.
     pub better: Better,
-    /// The number that it is set against; `None` where there is none.
+    /// Its limit, if it has one.
     pub limit: Option<Limit>,
     /// The formula in symbols.
     pub formula: &'static str,
-    /// What it is and why it matters to somebody who builds a gearbox, in a sentence or two.
+    /// What it is and why it matters to a builder of gearboxes, in a sentence or two.
     pub meaning: &'static str,
     /// Where the formula comes from.
     pub source: &'static str,
-    /// Every answer in words that it can give; empty where it is only a number.
+    /// Every answer in words that it can give; empty if it is always a number.
     pub words: &'static [&'static str],
     /// How it is worked out.
     pub(super) compute: Compute,
 }
 
-/// How a figure is worked out, and what from. `None` means that the design has no such figure.
+/// The function that works out a figure. It returns `None` if the design has no such figure.
 pub(super) enum Compute {
     /// From the pair of rings.
     Pair(fn(&PairContext<'_>) -> Option<Answer>),
@@ -114,7 +114,7 @@ pub(super) enum Compute {
     Parts(fn(&PartsContext<'_>) -> Option<Answer>),
 }
 
-/// What a figure comes to for one design, as the function of its row gives it.
+/// The result of that function for one design.
 pub(super) struct Answer {
     value: Option<f64>,
     words: Option<&'static str>,
@@ -124,42 +124,42 @@ pub(super) struct Answer {
 }
 
 impl Answer {
-    /// A number with its working; the working says why where there is no number. A number that is not
-    /// finite counts as absent.
+    /// A number with its working. If the number is absent, the working says why. A number that is not finite
+    /// counts as absent.
     pub(super) fn number(value: impl Into<Option<f64>>, working: impl Into<String>) -> Self {
         let value = value.into().filter(|value| value.is_finite());
         let working = working.into();
         Self { value, words: None, absent: "none", formula: None, working }
     }
 
-    /// An answer in words, where a number says too little.
+    /// An answer in words, if a number would say too little.
     pub(super) fn words(words: &'static str, working: impl Into<String>) -> Self {
         Self { words: Some(words), ..Self::number(None, working) }
     }
 
-    /// With the number behind the words.
+    /// Adds the number behind the words.
     pub(super) fn with_number(self, value: f64) -> Self {
         Self { value: Some(value).filter(|value| value.is_finite()), ..self }
     }
 
-    /// With what is shown where there is neither a number nor words.
+    /// Sets the text shown if there is neither a number nor words.
     pub(super) fn absent(self, absent: &'static str) -> Self {
         Self { absent, ..self }
     }
 
-    /// With words before the working.
+    /// Puts words before the working.
     pub(super) fn working_after(self, words: &str) -> Self {
         Self { working: format!("{words}{}", self.working), ..self }
     }
 
-    /// With the formula that this design needs instead of that of the row.
+    /// Replaces the formula of the row by the one that this design needs.
     pub(super) fn by(self, formula: &'static str) -> Self {
         Self { formula: Some(formula), ..self }
     }
 }
 
 impl Figure {
-    /// Its value for one design; `None` where the design has no such figure.
+    /// Its value for one design; `None` if the design has no such figure.
     pub(super) fn value(&'static self, context: &Context<'_>) -> Option<FigureValue> {
         let answer = match self.compute {
             Compute::Pair(compute) => compute(context.pair.as_ref()?),
@@ -180,7 +180,7 @@ impl Figure {
         matches!(self.compute, Compute::Pair(_))
     }
 
-    /// The number that it is set against in a design, in the unit of its value.
+    /// Its limit in a design, in the unit of its value.
     pub fn limit_in(&self, worked: &Worked) -> Option<f64> {
         self.limit.map(|limit| match limit {
             Limit::Setting(field) => worked.design.setting.get(field),
@@ -206,11 +206,11 @@ impl fmt::Debug for Figure {
 pub struct FigureValue {
     /// Which figure.
     pub figure: &'static Figure,
-    /// The number; `None` where the design has none, which `working` explains.
+    /// The number; if it is absent, `working` says why.
     pub value: Option<f64>,
     /// An answer in words, where a number says too little.
     pub words: Option<&'static str>,
-    /// What is shown where there is neither.
+    /// The text shown if there is neither.
     pub absent: &'static str,
     /// The formula in symbols, as this design needs it.
     pub formula: &'static str,
@@ -219,18 +219,18 @@ pub struct FigureValue {
 }
 
 impl FigureValue {
-    /// Whether another number would be shown as this one is.
+    /// Whether another number would be shown with the same text.
     pub(crate) fn looks_like(&self, value: f64) -> bool {
         let show = |value| self.figure.quantity.show_short(value, DisplayUnits::default());
         self.value.is_some_and(|own| show(own) == show(value))
     }
 
-    /// The answer as it is shown: words, a number with its unit, or what stands for an absent one.
+    /// The text shown: the words, the number with its unit, or the text for an absent one.
     pub fn shown(&self, units: DisplayUnits) -> String {
         self.shown_by(|value| self.figure.quantity.show_short(value, units))
     }
 
-    /// The same with every digit that means something.
+    /// The text shown, with every significant digit.
     pub fn shown_fully(&self, units: DisplayUnits) -> String {
         self.shown_by(|value| self.figure.quantity.show(value, units))
     }

@@ -16,19 +16,19 @@ pub struct Chances {
     pub top_rpm: f64,
 }
 
-/// Speed differences at which something begins or ends, rpm, without sign.
+/// Speed differences at which the kind of shift changes, rpm, without sign.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Limits {
-    /// Below it some land can stop the slip: `ω_1 = √(2·(μ·F·r + drag)·L/J)` of the widest land.
+    /// Below this speed a land can stop the slip: `ω_1 = √(2·(μ·F·r + drag)·L/J)` of the widest land.
     pub lock_rpm: f64,
-    /// Up to it a ring that rests on a face drops into the widest window: `ω_cap = b/τ(v₀ = 0)`.
+    /// Up to this speed a ring that rests on a face drops into the widest window: `ω_cap = b/τ(v₀ = 0)`.
     pub drop_in_rpm: f64,
-    /// Up to it the widest window can be entered straight: `b/τ`.
+    /// Up to this speed the widest window can be entered straight: `b/τ`.
     pub straight_in_rpm: f64,
 }
 
 impl Limits {
-    /// The limits of a pair; `None` where no window is open.
+    /// The limits of a pair; `None` if no window is open.
     pub fn of(pair: &PairAnalysis) -> Option<Self> {
         let conditions = &pair.shift.as_ref()?.conditions;
         let (_, widest) = pair.passing.extremes()?;
@@ -43,7 +43,7 @@ impl Limits {
 }
 
 impl Chances {
-    /// From a design worked out; `None` where the rings jam or stand apart.
+    /// The chances of a design; `None` if the rings jam or do not reach each other.
     pub fn of(worked: &Worked) -> Option<Self> {
         let pair = worked.pair.as_ref()?;
         let ShiftAnalysis { conditions, .. } = pair.shift.as_ref()?;
@@ -52,14 +52,13 @@ impl Chances {
         Some(Self { shifter, top_rpm: chance_top_rpm(worked) })
     }
 
-    /// What the first pass comes to at a speed difference, rpm.
+    /// The outcomes of the first pass at a speed difference in rpm.
     pub fn first_pass(&self, slip_rpm: f64) -> Shares {
         Shares::of(&self.shifter, rad_per_s(slip_rpm.abs()))
     }
 
-    /// A map of which nothing is worked out yet. Where the rings repeat themselves round the circle it has a
-    /// whole number of cells for each repeat: other numbers would beat against it and draw patterns that
-    /// are not there.
+    /// An empty map, to be filled by [`next_row`](Self::next_row). If the rings repeat round the circle, each
+    /// repeat gets a whole number of cells: any other number would show patterns that are not there (moiré).
     pub fn begin(&self, phases: usize, speeds: usize) -> OutcomeMap {
         let repeats = self.shifter.repeats();
         let fits = repeats <= 2 * phases;
@@ -67,12 +66,12 @@ impl Chances {
         OutcomeMap::empty(phases, speeds, rad_per_s(self.top_rpm))
     }
 
-    /// Works one more row of a map out. Says whether there was one left.
+    /// Works out one more row of a map. Returns whether there was one left.
     pub fn next_row(&self, map: &mut OutcomeMap) -> bool {
         map.next_row(&self.shifter)
     }
 
-    /// The same up to another speed difference, rpm.
+    /// The same chances, up to another speed difference in rpm.
     #[must_use]
     pub fn up_to(self, top_rpm: f64) -> Self {
         Self { top_rpm, ..self }
@@ -94,8 +93,8 @@ pub fn gear_steps(design: &Design) -> Vec<Step> {
     ratios(design).map(|ratios| ratios.steps()).unwrap_or_default()
 }
 
-/// A round speed difference for the end of the axis that leaves room for what matters: the shift that is offered, the steps
-/// of the gearbox and the limits, as far as they are not far beyond both.
+/// A round speed difference for the end of the axis, rpm. It leaves room for the shift of the design, for the
+/// steps of the gearbox, and for the limits unless they are far beyond both.
 pub fn chance_top_rpm(worked: &Worked) -> f64 {
     let Some(pair) = &worked.pair else { return LEAST_TOP_RPM };
     let shift_case = pair.shift_case.slip_rpm.abs();
@@ -118,16 +117,16 @@ fn round_up(value: f64) -> f64 {
     steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
 }
 
-/// Chances as a table for readers.
+/// The chances as a table of text.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChanceTable {
-    /// Heads of the columns.
+    /// Column headings.
     pub heads: Vec<&'static str>,
-    /// Rows, from the slowest; each a speed difference and a share for each head after the first.
+    /// Rows, the slowest first: a speed difference, then a share for each heading after the first.
     pub rows: Vec<Vec<String>>,
 }
 
-/// The chances at about so many speed differences, evenly spread over those worked out.
+/// The chances at about `rows` speed differences, evenly spread over those of the map.
 pub fn chance_table(map: &OutcomeMap, rows: usize) -> ChanceTable {
     let mut heads = vec!["speed difference", "in at the first pass", "in in the end"];
     heads.extend(Outcome::ALL.map(Outcome::words));

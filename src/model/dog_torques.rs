@@ -1,4 +1,4 @@
-//! The torques that the dogs have to take: what the strength of the dogs is worked out from.
+//! The torques on the dogs, from which their strength is worked out.
 
 use super::shift::ShiftAnalysis;
 use super::shift_case::ShiftCase;

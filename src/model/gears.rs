@@ -1,4 +1,4 @@
-//! Every shift of the gearbox and the lash in every gear, with the dogs of the design in all of them.
+//! The shifts, lash and load of every gear, as if each had the dogs of the design.
 
 use super::shift::{Shares, conditions};
 use super::shift_case::{ShiftCase, ratios};
@@ -17,12 +17,12 @@ pub struct GearShift {
     pub step: Step,
     /// The flank that takes the blow.
     pub flank: FlankSide,
-    /// Time for which the widest window is open, ms; `None` where no window is, or where the speeds
-    /// are the same.
+    /// Time for which the widest window is open, ms; `None` if no window is open, or if the speeds are
+    /// equal.
     pub window_ms: Option<f64>,
-    /// Largest speed difference at which the widest window is entered straight, rpm.
+    /// Largest speed difference at which the widest window can be entered straight, rpm.
     pub limit_rpm: Option<f64>,
-    /// Share of phases that are in at the first pass; `None` where the rings jam or stand apart.
+    /// Share of phases that go in at the first pass; `None` if the rings jam or do not reach each other.
     pub chance: Option<f64>,
     /// Peak torque of a blow that takes the whole speed difference, N·m.
     pub blow_nm: f64,
@@ -31,19 +31,19 @@ pub struct GearShift {
 /// The lash in one gear, with these dogs.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearLash {
-    /// Which gear, first gear is 0.
+    /// The gear; first gear is 0.
     pub gear: usize,
     /// Turns of the input shaft for one turn of the output shaft.
     pub ratio: f64,
     /// Turns of the shaft that carries the dogs for one turn of the wheel.
     pub ratio_to_wheel: f64,
-    /// At the wheel, degrees; `None` without a window at full depth.
+    /// Lash at the wheel, degrees; `None` without a window at full depth.
     pub wheel_deg: Option<f64>,
-    /// At the tyre, mm.
+    /// Lash at the tyre, mm.
     pub tyre_mm: Option<f64>,
 }
 
-/// Every shift of the gearbox, up first; none without a gearbox or a pair.
+/// Every shift of the gearbox, upshifts first; empty without a gearbox or a pair.
 pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
     let Some((pair, (gearbox, ratios))) =
         worked.pair.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
@@ -73,7 +73,7 @@ pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
     ratios.steps().into_iter().filter_map(shift).collect()
 }
 
-/// The lash in every gear; none without a gearbox or a pair.
+/// The lash in every gear; empty without a gearbox or a pair.
 pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
     let design = &worked.design;
     let Some((pair, ratios)) = worked.pair.as_ref().zip(ratios(design)) else {
@@ -94,7 +94,7 @@ pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
     (0..ratios.gears.len()).filter_map(gear).collect()
 }
 
-/// What the dogs carry in one gear with the throttle open, with these dogs.
+/// The load on these dogs in one gear with the throttle open.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearLoad {
     /// Which gear, first gear is 0.
@@ -111,9 +111,9 @@ pub struct GearLoad {
     pub overrun_combined_mpa: Option<f64>,
 }
 
-/// The load in every gear; none without a gearbox or where nothing is carried. Forces and stresses go
-/// with the torque, so that those of the design are scaled, all but measured spacing, which is shared
-/// as at the torque of the design.
+/// The load in every gear; empty without a gearbox or if no dog carries. Forces and stresses are
+/// proportional to the torque, so those of the design are scaled. For measured spacing this is an
+/// approximation: the share of each dog is that at the torque of the design.
 pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     let design = &worked.design;
     let carried = worked.pair.as_ref().and_then(|m| Some((m, m.strength.as_ref()?)));
@@ -145,8 +145,8 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     (0..ratios.gears.len()).filter_map(gear).collect()
 }
 
-/// Which shift is the hardest one way, and why, in words. `None` without such a shift, and where a number
-/// of the gearbox is outside its limits.
+/// A sentence on the hardest upshift or downshift, and why it is. `None` if there is no such shift, or if a
+/// number of the gearbox is outside its limits.
 pub fn hardest_words(worked: &Worked, way: Way, units: DisplayUnits) -> Option<String> {
     let design = &worked.design;
     let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());

@@ -13,7 +13,7 @@ use crate::units::Angle;
 /// The pair worked out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PairAnalysis {
-    /// What blocks what.
+    /// The blocks between the dogs of both rings.
     pub mesh: Mesh,
     /// Windows between the tallest tips alone, just past tip level, to sharp edges.
     pub at_tips: Vec<Arc>,
@@ -30,20 +30,20 @@ pub struct PairAnalysis {
     pub passing: Passing,
     /// Time in seconds from tip level to the hold depth.
     pub travel_s: f64,
-    /// The shift that is offered.
+    /// The shift of the design: speeds, inertias and torques.
     pub shift_case: ShiftCase,
-    /// The shift; none where the rings jam or stand apart.
+    /// The shift; `None` if the rings jam or do not reach each other.
     pub shift: Option<ShiftAnalysis>,
     /// The torques that the dogs have to take.
     pub torques: DogTorques,
-    /// The dogs under load, under power; none where nothing is carried.
+    /// The dogs under power; `None` if nothing is carried.
     pub strength: Option<Strength>,
-    /// The dogs under load on the over-run.
+    /// The dogs on the over-run; `None` if nothing is carried.
     pub overrun: Option<Strength>,
 }
 
 impl PairAnalysis {
-    /// The widest entry window, rad; none where there is none.
+    /// Width of the widest entry window, rad; `None` if no window is open.
     pub fn free_angle(&self) -> Option<f64> {
         extremes(&self.entry).map(|(_, widest)| widest.radians())
     }

@@ -1,4 +1,4 @@
-//! What stands between foot and fork, worked out.
+//! The parts between foot and fork, worked out.
 
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
@@ -9,8 +9,8 @@ use crate::selector::{
 use crate::stack::{Depth, Facing};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
-/// The parts that are given, worked out. A part with a number outside its limits counts as not given;
-/// the findings name the number.
+/// The parts that are given. A part with a number outside its limits counts as not given; a finding names
+/// the number.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SelectorAnalysis {
     /// Pedal, rod and lever, or why the rod does not reach.
@@ -19,9 +19,9 @@ pub struct SelectorAnalysis {
     pub claw: Option<Result<ClawStrokes, ClawFault>>,
     /// Roller and spring.
     pub detent: Option<Detent>,
-    /// The star of the drum; of six positions where the claw is not known.
+    /// The star of the drum; with six positions if the claw is not known.
     pub star: Option<Star>,
-    /// How far the drum rocks in its detent, from end to end; none where no detent is given.
+    /// How far the drum rocks in its detent, from end to end; `None` without a detent.
     pub slack: Option<Angle>,
     /// The track, or what is wrong with it.
     pub track: Option<Result<Track, TrackFault>>,
@@ -29,33 +29,33 @@ pub struct SelectorAnalysis {
     pub depth: Option<Depth>,
 }
 
-/// A pedal and what its strokes give.
+/// A pedal and its strokes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PedalSwing {
     /// The pedal.
     pub pedal: Pedal,
-    /// At rest.
+    /// Its posture at rest.
     pub rest: Posture,
     /// Lifting and pressing.
     pub reach: PerStroke<Reach>,
     /// How much longer one turn makes the rod, mm.
     pub thread_mm: f64,
-    /// How many degrees the shaft turns for each mm of the foot at rest; none at a lock.
+    /// How many degrees the shaft turns for each mm of the foot at rest; `None` at a lock.
     pub shaft_deg_per_mm: Option<f64>,
-    /// How far the peg rises at rest when the rod is made longer by one turn of its end, mm; none
-    /// without a rod, or where the rod would not reach then.
+    /// How far the peg rises at rest if one turn of its end makes the rod longer, mm; `None` without a rod,
+    /// or if the rod would then not reach.
     pub peg_per_turn_mm: Option<f64>,
-    /// How far the peg moves along its arc when the lever or pedal is moved by one spline, mm; none
-    /// where the rod would not reach then.
+    /// How far the peg moves along its arc if the lever or pedal is moved by one spline, mm; `None` if the
+    /// rod would then not reach.
     pub peg_per_spline_mm: Option<f64>,
 }
 
 /// The pedal with its peg at another height.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PedalHeight {
-    /// How much higher the peg stands at rest, mm.
+    /// How much higher the peg is at rest, mm.
     pub up_mm: f64,
-    /// What that takes and gives; none where rod and arms do not reach so far.
+    /// The rod that this takes, and its effect; `None` if rod and arms do not reach so far.
     pub with: Option<WithRod>,
 }
 
@@ -64,17 +64,17 @@ pub struct PedalHeight {
 pub struct WithRod {
     /// Length of the rod, mm.
     pub rod_mm: f64,
-    /// Turns of one rod end that make it so long; minus is shorter.
+    /// Turns of one rod end for this length; negative is shorter.
     pub turns: f64,
     /// How far the shaft turns at most, lifting and pressing.
     pub swing: PerStroke<Angle>,
-    /// How far that is short of the stop, lifting and pressing; none without a claw.
+    /// How far that is short of the stop, lifting and pressing; `None` without a claw.
     pub short: Option<[Angle; 2]>,
     /// The angle between rod and lever that is nearest to locking in both strokes.
     pub worst: Option<Angle>,
 }
 
-/// A claw and what its strokes come to.
+/// A claw and the results of its strokes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ClawStrokes {
     /// The claw.
@@ -121,40 +121,40 @@ impl SelectorAnalysis {
         }
     }
 
-    /// The pedal, where its rod reaches.
+    /// The pedal, if its rod reaches.
     pub fn swing(&self) -> Option<&PedalSwing> {
         self.pedal.as_ref()?.as_ref().ok()
     }
 
-    /// The claw, where it can turn the drum.
+    /// The claw, if it can turn the drum.
     pub fn strokes(&self) -> Option<&ClawStrokes> {
         self.claw.as_ref()?.as_ref().ok()
     }
 
-    /// The track, where it is one.
+    /// The track, if nothing is wrong with it.
     pub fn sound_track(&self) -> Option<&Track> {
         self.track.as_ref()?.as_ref().ok()
     }
 
-    /// One step of the drum, degrees; that of six positions where the claw is not known.
+    /// One step of the drum, degrees; that of six positions if the claw is not known.
     pub fn step_deg(&self) -> f64 {
         let positions = FieldId::DrumPositions.spec().default;
         self.strokes().map_or(360.0 / positions, |strokes| strokes.claw.step().degrees())
     }
 
-    /// How much overlap is lost with the drum this many degrees from the position that is left, against
-    /// the drum at home, mm; none without a track.
+    /// The overlap lost with the drum so many degrees away from its position, compared with the drum at
+    /// home, mm; `None` without a track.
     pub fn lost_mm(&self, drum_deg: f64) -> Option<f64> {
         let track = self.sound_track()?;
         Some(track.travel_mm(self.step_deg()) - track.travel_mm(drum_deg))
     }
 
-    /// What the rocking of the detent as given costs, mm; none without a detent or a track.
+    /// The overlap that rocking in the detent costs, mm; `None` without a detent or a track.
     pub fn rocks_mm(&self) -> Option<f64> {
         self.rocking_mm(self.slack?.degrees())
     }
 
-    /// The most overlap that rocking by so many degrees from end to end costs, mm; none without a track.
+    /// The most overlap that rocking by so many degrees from end to end costs, mm; `None` without a track.
     pub fn rocking_mm(&self, slack_deg: f64) -> Option<f64> {
         let track = self.sound_track()?;
         let home = self.step_deg();
@@ -162,7 +162,7 @@ impl SelectorAnalysis {
     }
 }
 
-/// Which depth of the pair a chain is read for.
+/// The case for which a chain gives the depth of the pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum DepthCase {
     /// As the fork pushes, sizes nominal.
@@ -180,8 +180,8 @@ pub enum DepthCase {
 }
 
 impl DepthCase {
-    /// The overlap of this pair, mm; none where its chain has no sizes, or no shim follows because the
-    /// other has none.
+    /// The overlap of this pair, mm; `None` if its chain has no sizes, or if no shim can be worked out
+    /// because the other chain has none.
     pub fn overlap_mm(self, depth: &Depth) -> Option<f64> {
         depth.given(Facing::This)?;
         let (pushed, drawn) = (depth.pushed_in_mm(Facing::This), depth.drawn_in_mm(Facing::This));
@@ -202,12 +202,11 @@ fn all_sound(design: &Design, of: impl Fn(&Slot) -> bool) -> bool {
     slots.into_iter().all(|slot| design.get(slot).is_some_and(|v| slot.check(v).is_none()))
 }
 
-/// Heights of the peg that are looked at, mm.
+/// Changes of the height of the peg that are tried, mm.
 const HEIGHTS_MM: [f64; 7] = [-20.0, -10.0, -5.0, 0.0, 5.0, 10.0, 20.0];
 
 impl PedalSwing {
-    /// What other heights of the peg take and give, with a claw for its stop; nothing where there is no
-    /// rod to change.
+    /// Other heights of the peg and their effect, with the stop of a claw; empty without a rod to change.
     pub fn heights(&self, claw: Option<&Claw>) -> Vec<PedalHeight> {
         let Joined::ByRod(rod) = &self.pedal.joined else { return Vec::new() };
         let with = |up_mm: f64| {
@@ -230,20 +229,20 @@ impl PedalSwing {
         HEIGHTS_MM.map(|up_mm| PedalHeight { up_mm, with: with(up_mm) }).to_vec()
     }
 
-    /// Foot travel that is left, mm, once the shaft has turned this far in a stroke; minus is missing, and
-    /// none is where no travel would do.
+    /// Foot travel left once the shaft has turned this far in a stroke, mm; negative if travel is missing,
+    /// `None` if no travel would be enough.
     pub fn spare_mm(&self, stroke: Stroke, shaft: Angle) -> Option<f64> {
         let needed = self.pedal.foot_for(stroke, shaft).ok()??;
         Some(self.reach[stroke].foot_mm - needed)
     }
 
-    /// Whether arm and rod lie in line at rest, so that both strokes turn the shaft the same way.
+    /// Whether arm and rod are in line at rest, so that both strokes turn the shaft the same way.
     pub fn in_line(&self) -> bool {
-        // What rounding leaves of no turn at all, degrees for each mm.
+        // Less than this is rounding, degrees per mm.
         self.shaft_deg_per_mm.is_some_and(|rate| rate < 1e-6)
     }
 
-    /// The angle between rod and lever that is nearest to locking in both strokes; none without a rod.
+    /// The angle between rod and lever that is nearest to locking in both strokes; `None` without a rod.
     pub fn worst(&self) -> Option<Angle> {
         worst(&self.reach)
     }
@@ -304,7 +303,7 @@ impl ClawStrokes {
         (shaft, Angle::from_radians(drum))
     }
 
-    /// What a stroke comes to at its end, in words.
+    /// A sentence on the end of a stroke.
     pub fn told(&self, stroke: Stroke, units: DisplayUnits) -> String {
         let end = &self.strokes[stroke];
         let mm = |mm: f64| Quantity::Length.show((mm * 100.0).round() / 100.0, units);
@@ -323,7 +322,7 @@ impl ClawStrokes {
         format!("{place} {what}; the drum: {}.", end.ends.words())
     }
 
-    /// The gaps at the stop, lifting and pressing, as far as the pedal gets there, mm.
+    /// The gaps at the stop, lifting and pressing, mm, at the end of the stroke that the pedal allows.
     pub fn gaps_mm(&self) -> PerStroke<f64> {
         self.strokes.map(|stroke| stroke.gap_mm)
     }

@@ -8,21 +8,21 @@ use crate::pair::{Engagement, Mesh};
 use crate::shift::{Attempt, Conditions, FirstPass, Shifter, phase_sense};
 use crate::units::Angle;
 
-/// One shift and what becomes of all of them.
+/// One shift, and the shares of the outcomes over all phases.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ShiftAnalysis {
-    /// Under what conditions.
+    /// The conditions of the shift.
     pub conditions: Conditions,
     /// The shift from the phase of the design, with its path.
     pub attempt: Attempt,
-    /// What becomes of the first pass, over all starting phases.
+    /// Outcomes of the first pass, over all starting phases.
     pub shares: Shares,
 }
 
-/// Shares of starting phases by what the first pass comes to; they sum to 1.
+/// Shares of starting phases by the outcome of the first pass. They sum to 1.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Shares {
-    /// Into the first window and caught.
+    /// Caught in the first window.
     pub straight_in: f64,
     /// Caught after rubbing.
     pub after_rubbing: f64,
@@ -34,7 +34,7 @@ pub struct Shares {
     pub half_in: f64,
     /// None of these within the time allowed.
     pub ratcheting: f64,
-    /// In how many spans of phases the circle falls.
+    /// Number of spans of phases with one outcome each.
     pub spans: usize,
 }
 
@@ -54,7 +54,7 @@ impl ShiftAnalysis {
     }
 }
 
-/// What a shift is made under.
+/// The conditions of a shift.
 pub(super) fn conditions(
     design: &Design,
     mesh: &Mesh,
@@ -76,7 +76,7 @@ pub(super) fn conditions(
 }
 
 impl Shares {
-    /// At a slip in rad/s: widths of the spans of phases that come to each, not a count of tries.
+    /// The shares at a slip in rad/s, from the exact widths of the spans, not from a count of tries.
     pub(super) fn of(shifter: &Shifter, slip: f64) -> Self {
         let spans = shifter.first_passes(slip);
         let mut shares = Self { spans: spans.len(), ..Self::default() };
@@ -86,7 +86,7 @@ impl Shares {
         shares
     }
 
-    /// In at the first pass, straight or after rubbing.
+    /// Share that is in at the first pass, straight or after rubbing.
     pub fn is_in(&self) -> f64 {
         self.straight_in + self.after_rubbing
     }

@@ -1,29 +1,29 @@
-//! The shift that is offered: typed by hand, or one of the gearbox.
+//! The shift of a design: typed by hand, or one of the gearbox.
 
 use crate::design::{Design, GearboxSpec, SettingField};
 use crate::fields::FieldId;
 use crate::shift::{Blow, Gearbox as Ratios, Sides, Step};
 use crate::units::rad_per_s;
 
-/// Speeds, inertias and torques about the dogs in one shift, whatever they come from.
+/// Speeds, inertias and torques about the dogs in one shift.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShiftCase {
     /// Speed of the input side less that of the output side, rpm.
     pub slip_rpm: f64,
-    /// The two sides. Where the inertia is typed it is that of the input side, and the output side
-    /// is taken to be so heavy that it keeps its speed.
+    /// The two sides. A typed inertia is that of the input side; the output side is then taken to be so
+    /// heavy that it keeps its speed.
     pub sides: Sides,
     /// Turns of the shaft that carries the dogs for one turn of the wheel.
     pub ratio_to_wheel: f64,
     /// Torque at the dogs when the throttle is opened, N·m.
     pub throttle_nm: f64,
-    /// The shift of the gearbox, if it is one.
+    /// The step of the gearbox, if the shift is one.
     pub step: Option<Step>,
 }
 
 impl ShiftCase {
-    /// The shift of a design. One that the gearbox does not have, which the findings tell of, is
-    /// taken as typed.
+    /// The shift of a design. If the gearbox does not have the step that is chosen, the typed numbers are
+    /// used; a finding says so.
     pub fn of(design: &Design) -> Self {
         let from_gearbox = || {
             let (gearbox, way) = (design.gearbox.as_ref()?, design.way()?);
@@ -62,7 +62,7 @@ impl ShiftCase {
         rad_per_s(self.slip_rpm)
     }
 
-    /// What meets in the blow of the shift.
+    /// The blow of the shift.
     pub fn blow(&self, design: &Design) -> Blow {
         Blow {
             input_kg_m2: self.sides.input_kg_m2,
@@ -74,7 +74,7 @@ impl ShiftCase {
         }
     }
 
-    /// What meets when the throttle is opened or shut, and from then on pushes with a torque, N·m.
+    /// The blow when the throttle is opened or shut and then pushes with a steady torque, N·m.
     pub fn clunk(&self, design: &Design, steady_nm: f64) -> Blow {
         Blow { input_nm: steady_nm, ..self.blow(design) }
     }

@@ -1,4 +1,4 @@
-//! What the dogs carry and whether they stay in, at full depth, under power and on the over-run.
+//! The load on the dogs and whether they stay in, at full depth, under power and on the over-run.
 
 use crate::design::{Design, SettingField};
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
@@ -6,7 +6,7 @@ use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, PerSide, Ring, Side};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
-/// Dogs within this of the first that meets count as meeting, where a rule shares the load, mm.
+/// If a rule shares the load, dogs within this of the first that meets count as meeting, mm.
 pub(crate) const TOGETHER_MM: f64 = 0.01;
 
 /// The dogs under load.
@@ -16,11 +16,11 @@ pub struct Strength {
     pub flank: FlankSide,
     /// Torque at the dogs with the load factor, N·m.
     pub torque_nm: f64,
-    /// Force of it at the mean radius, N.
+    /// The force of that torque at the mean radius, N.
     pub force_n: f64,
-    /// How many pairs of dogs meet.
+    /// Number of pairs of dogs that meet.
     pub meeting: usize,
-    /// How many carry, by the rule, or as if all carried as much as the most loaded.
+    /// Number of pairs that carry, by the rule; otherwise the force over that of the most loaded pair.
     pub carrying: f64,
     /// The pairs that carry anything.
     pub pairs: Vec<Loaded>,
@@ -42,8 +42,8 @@ pub struct Loaded {
 }
 
 impl Strength {
-    /// Under a torque at the dogs, N·m, on which the load factor still comes. `None` where nothing is
-    /// carried: the rings jam, stand apart, or no dog meets.
+    /// The load under a torque at the dogs, N·m, before the load factor. `None` if nothing is carried: the
+    /// rings jam or do not reach each other, or no dog meets.
     pub(super) fn of(
         design: &Design,
         rings: &PerSide<Ring>,
@@ -80,10 +80,10 @@ impl Strength {
         })
     }
 
-    /// The head of a column of forces: by a rule fewer dogs can carry than meet, and which ones is not
-    /// known.
+    /// The heading of a column of forces.
     ///
-    /// Each row then stands for a dog that is one of them.
+    /// By a rule, fewer dogs may carry than meet, and it is not known which. Each row is then the force on a
+    /// dog if it is one of them.
     pub fn force_head(&self) -> String {
         if !self.some_are_idle() {
             return "Force".to_owned();
@@ -92,7 +92,7 @@ impl Strength {
         format!("Force if carrying ({carrying} of {})", self.meeting)
     }
 
-    /// What the forces of a table add up to, in words, where not every dog that meets carries.
+    /// A sentence on the sum of the forces in the table, if not every dog that meets carries.
     pub fn idle_words(&self, units: DisplayUnits) -> Option<String> {
         let show = |quantity: Quantity, value| quantity.show_short(value, units);
         let each = self.pairs.first()?.force_n;
@@ -113,12 +113,12 @@ impl Strength {
         all > self.force_n * (1.0 + 1e-9)
     }
 
-    /// The most of a number over all dogs under load.
+    /// The largest value of a number over all dogs under load.
     pub fn most(&self, read: impl Fn(&Stress) -> f64) -> f64 {
         self.pairs.iter().flat_map(|pair| pair.stresses.iter().map(&read)).fold(0.0, f64::max)
     }
 
-    /// The pair and the ring in which a number is the largest.
+    /// The pair and the ring with the largest value of a number.
     pub fn worst(&self, read: impl Fn(&Stress) -> f64) -> Option<(&Loaded, Side)> {
         let dogs = self.pairs.iter().flat_map(|pair| Side::BOTH.map(|side| (pair, side)));
         dogs.max_by(|a, b| {
@@ -128,8 +128,8 @@ impl Strength {
     }
 }
 
-/// Where ring A lies in its window: at the start under power, drive flank on drive flank, at the end
-/// on the over-run.
+/// The phase of ring A under load: the start of its window under power, drive flank on drive flank; the
+/// end on the over-run.
 fn lying(held: &Arc, flank: FlankSide) -> Angle {
     match flank {
         FlankSide::Drive => held.start,

@@ -1,6 +1,6 @@
-//! What to mind before and after a gear is cut: the whole list for paper, a short form for files.
+//! Cautions before and after a gear is cut: the whole list for paper, a short form for files.
 
-/// Printed with every sheet. Common practice, no source, but for the standards named.
+/// The whole list, printed with every sheet. Common practice, no source, except for the standards named.
 pub const CAUTIONS: [&str; 9] = [
     "This sheet is reckoned from the sizes given and does not know the gear. Keep to the engine maker's limits and \
         local rules; have a qualified shop do or check the work.",
@@ -17,8 +17,8 @@ pub const CAUTIONS: [&str; 9] = [
         the mating ring in step with this one.",
 ];
 
-/// The same in short for every file that leads to cutting. Without commas or quotation marks, so that
-/// each is one cell of a table in whatever reader.
+/// The short form, for every file that somebody may cut metal from. It has no commas or quotation marks, so
+/// that every reader of tables takes a sentence as one cell.
 pub const CAUTIONS_SHORT: [&str; 7] = [
     "Calculated from the sizes given. Keep to the engine maker's limits and local rules; have a qualified shop check \
         the part.",
@@ -32,7 +32,7 @@ pub const CAUTIONS_SHORT: [&str; 7] = [
     "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring in step with this one.",
 ];
 
-/// The same where there is room for half a line of ASCII only.
+/// The shortest form, for formats with room for half a line of ASCII.
 pub const CAUTION_LINE: &str = "Grind if hardened; find cracks; can lock wheel.";
 
 #[cfg(test)]

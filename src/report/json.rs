@@ -17,21 +17,23 @@
 //! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
 //!
-//! Of the gearbox, with these dogs in every gear: `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
-//! (plus where the input side is too fast), `flank` (that meets first), `window_ms`, `limit_rpm`,
+//! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
+//! (positive if the input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`,
 //! `chance` (share in at the first pass), `blow_nm`; `lash` lists `gear`, `ratio`, `ratio_to_wheel`,
 //! `wheel_deg`, `tyre_mm`; `load` lists `gear`, `torque_nm`, `dog_force_n`, `pressure_mpa`, `combined_mpa`,
 //! `overrun_combined_mpa`, with the throttle open.
 //!
-//! Of the trace: `checks` lists the checks that belong to what is felt, or all, from the outside in, each with `check`
-//! (its name), `judged` (`passes`, `fails` or `not measured`), `measured` (whether its number was, or `null` while it is
-//! open), `says`, `past` (by how many times its limit it is past it) and `explains`; `causes` lists places in `checks` by
-//! how far past their limits they are; `words` sums up.
+//! In `trace`, `checks` lists the checks that belong to the symptoms given, or all checks if none is given,
+//! from the outside in. Each has `check` (its name), `judged` (`passes`, `fails` or `not measured`),
+//! `measured` (whether its number was measured; `null` while it is open), `says`, `past` (the excess over the
+//! limit, as a multiple of the limit) and `explains`. `causes` lists places in `checks`, the furthest past its
+//! limit first. `words` sums up.
 //!
-//! Of each ring: `dogs` lists the dogs that stand, with `place` from 1, `centre_deg`,
-//! `tip_width_deg` (both as found), `height_mm` (as cut); `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are
-//! those of the dogs as cut; `cut_off_mm3` is what came off; `plan` lists the operations in their order, each with `words`,
-//! `dogs` (by number), `stock_mm3`, `off_flank_mm` (the most that is off a flank by then) and `case_left_mm`.
+//! In each ring, `dogs` lists the dogs that are left, with `place` from 1, `centre_deg`, `tip_width_deg` (both
+//! as found) and `height_mm` (as cut). `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are those
+//! of the dogs as cut; `cut_off_mm3` is the volume that came off. `plan` lists the operations in order, each
+//! with `words`, `dogs` (by number), `stock_mm3`, `off_flank_mm` (the most that is off a flank by then) and
+//! `case_left_mm`.
 
 use serde_json::{Map, Value, json};
 

@@ -1,4 +1,4 @@
-//! What a design comes to on paper and in files: the report as JSON, set-up sheets, and cautions.
+//! Reports on a design: JSON with its schema, set-up sheets for the shop, and cautions.
 
 mod cautions;
 mod json;

@@ -1,5 +1,4 @@
-//! What the shop needs on paper for one ring: the operations, where to index, which cutter and wheel,
-//! what to measure afterwards, and what to mind.
+//! The set-up sheet of one ring: operations, index positions, cutter and wheel, inspection, cautions.
 
 use std::collections::BTreeMap;
 
@@ -19,44 +18,43 @@ use crate::units::{Angle, DisplayUnits, Quantity};
 pub struct SetUpSheet {
     /// Which ring.
     pub side: Side,
-    /// The operations in their order.
+    /// The operations in order.
     pub steps: Vec<PlanStep>,
-    /// Where each of them is indexed to.
+    /// The index positions of the operations.
     pub index: IndexSheet,
     /// Number of the operation that each index position belongs to, from 1.
     pub operation: Vec<usize>,
-    /// Cutter, wheel and stock: what it is, and the number with its limits.
+    /// Cutter, wheel and stock: a label, and the number with its limits.
     pub tools: Vec<(&'static str, String)>,
     /// What to measure once it is cut.
     pub inspection: Vec<Inspected>,
-    /// What hangs on limits that are to one side only; `None` where there are none.
+    /// Why some limits are to one side only; `None` if no limit is.
     pub hangs: Option<String>,
 }
 
-/// One dog as it ought to be measured once it is cut.
+/// The sizes that one dog should have once it is cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Inspected {
     /// Its place, from 0.
     pub place: usize,
     /// Its sizes in the order of [`INSPECTED`], in the units of their fields.
     pub nominal: [f64; 6],
-    /// How far each may be off, in the units of their fields; `None` where the general tolerances say
-    /// nothing.
+    /// The tolerance of each, in the units of their fields; `None` if the general tolerances give none.
     pub allowed: [Option<Allowed>; 6],
 }
 
-/// How far a size may be off: its general tolerance to either side, but nothing to the side on which
-/// what is wished for would be missed.
+/// The tolerance of a size: the general one to either side, but 0 to a side on which the goal would be
+/// missed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Allowed {
-    /// Larger by so much.
+    /// The most by which it may be larger.
     pub plus: f64,
-    /// Smaller by so much.
+    /// The most by which it may be smaller.
     pub minus: f64,
 }
 
 impl Allowed {
-    /// As it stands behind a size: “±0.1” or “+0/−0.1”.
+    /// The text behind a size: “±0.1” or “+0/−0.1”.
     pub fn words(self, quantity: Quantity, units: DisplayUnits) -> String {
         let show = |value: f64| match value {
             0.0 => "0".to_owned(),
@@ -96,7 +94,7 @@ impl SetUpSheet {
 }
 
 impl SetUpSheet {
-    /// The index positions with the number of their operation in the name, for a list by itself.
+    /// The index positions with the number of the operation in each name, for use without the sheet.
     pub fn named_by_operation(&self) -> IndexSheet {
         let mut index = self.index.clone();
         for ((name, _), operation) in index.dogs.iter_mut().zip(&self.operation) {
@@ -106,8 +104,7 @@ impl SetUpSheet {
     }
 }
 
-/// Every position to be indexed to, by operation, with its name. What is done to all dogs at once or
-/// by hand needs none.
+/// Every index position, by operation, with its name. Work on all dogs at once or by hand has none.
 fn positions(
     analysis: &Analysis,
     side: Side,
@@ -118,7 +115,7 @@ fn positions(
     let mut positions = Vec::new();
     for (at, operation) in plan.operations.iter().enumerate() {
         let after = operation.done_to(ring.clone());
-        // A dog that goes is where it was; a flank that is cut is where it comes to lie.
+        // A dog that is removed is indexed where it was; a flank where it lies after the cut.
         let stands = if operation.work.kind.region == Region::Dog { &ring } else { &after };
         let here = stands.dogs.iter().filter(|dog| operation.is_on(dog.place));
         for dog in here {
@@ -156,10 +153,10 @@ fn flank_position(
     }
 }
 
-/// Positions on the dividing head and the rotary table of the design.
+/// The positions on the dividing head and on the rotary table of the design.
 pub fn index_sheet(analysis: &Analysis, positions: Vec<(String, Angle)>) -> IndexSheet {
     let whole = |field| {
-        // Within the limits of its field, which are far below.
+        // The limits of its field are far below 10,000.
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let whole = analysis.design.setting.get(field).clamp(0.0, 10_000.0) as u16;
         whole
@@ -226,7 +223,12 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
         ),
         (
             "Cutting across the ring",
-            if across { "can be cut right across, two flanks in one pass" } else { "not right across: stop in the bore, a dog stands opposite" }.to_owned(),
+            if across {
+                "can be cut right across, two flanks in one pass"
+            } else {
+                "not right across: stop in the bore, a dog stands opposite"
+            }
+            .to_owned(),
         ),
         (
             "Cutting wheel",
@@ -253,8 +255,8 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     ]
 }
 
-/// Every dog that stands once the ring is cut, with the general tolerances of ISO 2768-1 m, to one side
-/// only where something hangs on a size.
+/// Every dog that is left once the ring is cut, with the general tolerances of ISO 2768-1 m. They are to
+/// one side only if the goal would be missed on the other.
 fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspected> {
     let ring = analysis.ring(side);
     let mean = ring.mean_radius_mm();
@@ -309,20 +311,22 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
 pub struct Retyped {
     /// The design.
     pub design: Design,
-    /// What becomes of the plan of the ring, in words; empty where there was none.
+    /// What became of the plan of the ring, in words; empty if there was no plan.
     pub says: String,
 }
 
-/// The design with a ring as it was measured after the work: what was typed for its dogs, by place and
-/// column of [`INSPECTED`], and the nominal size where nothing was. What came off its tallest tip is taken
-/// off the overlap, because the stop of the sliding gear stays where it is; the friction of lapped tips is
-/// kept where both rings were lapped.
+/// The design with a ring as it was measured after the work.
 ///
-/// The plan stays as far as it is not done: work to a size takes only what is still too large, and stock
+/// `typed` holds the text for each dog, by place and column of [`INSPECTED`]; sizes without a text are
+/// nominal. What came off the tallest tip also comes off the overlap, because the stop of the sliding gear
+/// stays where it is. The friction of lapped tips is kept
+/// if both rings were lapped.
+///
+/// Work that is not done stays in the plan: work to a size takes only what is still too large, and stock
 /// that is off already is not taken twice.
 ///
 /// # Errors
-/// Every text that is no number, or outside the limits of its field, in a sentence each.
+/// One sentence for each text that is not a number or is outside the limits of its field.
 pub fn retyped(
     analysis: &Analysis,
     side: Side,
@@ -377,7 +381,7 @@ pub fn retyped(
     Ok(Retyped { design, says })
 }
 
-/// A number typed for a slot.
+/// Reads the number typed for a slot.
 fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
     let words = slot.words();
     let value = slot.field().spec().quantity.parse(text, units);

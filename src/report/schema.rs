@@ -1,7 +1,7 @@
-//! The form of the report as a JSON Schema (draft 2020-12), made from the catalogues.
+//! The JSON Schema (draft 2020-12) of the report, generated from the catalogues.
 //!
-//! Every figure brings its key, label, meaning, unit and heading. No object may hold a key that is not
-//! listed, so that a misspelt one is found.
+//! Every figure contributes its key, label, meaning, unit and heading. Objects allow no keys but those
+//! listed, so that a misspelt key fails.
 
 use serde_json::{Map, Value, json};
 
@@ -61,7 +61,7 @@ pub fn report_schema() -> Value {
     schema
 }
 
-/// A figure: its number or null, or one of its answers in words.
+/// The schema of a figure: a number or null, or one of its answers in words.
 fn of_figure(figure: &Figure) -> Value {
     let mut schema = match figure.words {
         [] => nullable(),
@@ -176,7 +176,7 @@ fn of_finding() -> Value {
     }))
 }
 
-/// An object that has every one of these keys and no other.
+/// An object with exactly these keys.
 fn object(properties: Value) -> Value {
     let keys: Vec<_> = properties.as_object().into_iter().flat_map(Map::keys).collect();
     let mut schema = json!({ "type": "object", "required": keys, "additionalProperties": false });
@@ -190,7 +190,7 @@ fn list(items: Value) -> Value {
     schema
 }
 
-/// Start and width of each window, degrees.
+/// A list of windows: start and width of each, degrees.
 fn windows() -> Value {
     list(json!({ "type": "array", "items": number(), "minItems": 2, "maxItems": 2 }))
 }
@@ -213,7 +213,7 @@ fn nullable() -> Value {
     json!({ "type": ["number", "null"] })
 }
 
-/// A whole number from `least` on.
+/// A whole number not less than `least`.
 fn count(least: u32) -> Value {
     json!({ "type": "integer", "minimum": least })
 }

@@ -1,4 +1,4 @@
-//! The plan of work on a ring: its operations one by one, and what is left of it on the ring as measured.
+//! Progress of a plan of work: its operations one by one, and what is left to do once the ring was measured.
 
 mod remeasured;
 mod steps;

@@ -1,14 +1,14 @@
-//! What is left of a plan once the ring was measured.
+//! The part of a plan that is left to do once the ring was measured.
 
 use crate::design::{Operation, Plan, Remeasured, Work};
 use crate::ring::Ring;
 
-/// What becomes of a plan.
+/// A plan after the ring was measured.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Left {
-    /// The operations that stay, for the dogs by their new places.
+    /// The operations that are left, with the new places of the dogs.
     pub(crate) plan: Plan,
-    /// Names of the operations that are done and off the plan.
+    /// The names of the operations that are done and no longer in the plan.
     pub(crate) done: Vec<&'static str>,
 }
 
@@ -26,15 +26,15 @@ impl Left {
     }
 }
 
-/// A plan on a ring that was measured: the dogs of the ring as it ought to be, one for one.
+/// Compares a measured ring with the nominal one, dog by dog, and keeps the work that is still to do.
 ///
-/// Work to a size stays: it takes only what is still too large, and what came out within its tolerance
-/// counts as the size. Work by stock or to an angle would come off twice: it stays only for the dogs that
-/// are measured nearer to the size without it.
+/// Work to a size stays in the plan: it takes only what is still too large. A size within its tolerance
+/// counts as reached. Work by stock or to an angle would be done twice, so it stays only for dogs whose
+/// measured size is nearer to the size before that work.
 pub(crate) fn left(plan: &Plan, nominal: &Ring, measured: &Ring) -> Left {
     let mut ring = Remeasured::new(nominal, measured);
     let mut left = Left::default();
-    // From the last to the first: what is missing was not done last.
+    // From the last to the first: work that is still missing would have come last.
     for operation in plan.operations.iter().rev() {
         match remainder(&mut ring, operation) {
             Some(operation) => left.plan.operations.push(operation),
@@ -46,7 +46,7 @@ pub(crate) fn left(plan: &Plan, nominal: &Ring, measured: &Ring) -> Left {
     left
 }
 
-/// The operation as far as it stays, for the dogs by their new places.
+/// The part of an operation that is left, with the new places of its dogs.
 fn remainder(ring: &mut Remeasured, operation: &Operation) -> Option<Operation> {
     let Work { kind, number } = operation.work;
     let places = (0..ring.dogs.len()).filter(|at| operation.is_on(ring.dogs[*at].0.place));

@@ -1,4 +1,4 @@
-//! The operations of a plan one by one: what each takes off, and what it leaves.
+//! The operations of a plan one by one: what each takes off and what it leaves.
 
 use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField, Size};
@@ -6,40 +6,39 @@ use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
 use crate::suggest::{Hanging, Off, hanging};
 use crate::units::{DisplayUnits, Quantity};
 
-/// One operation worked out.
+/// One operation and its effect.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanStep {
-    /// What is done, in words with its number.
+    /// The instruction, with its number.
     pub words: String,
-    /// Whether it takes no more than edges off.
+    /// Whether it only breaks edges.
     pub edges_only: bool,
-    /// The dogs it is done to, by their numbers.
+    /// The numbers of the dogs it is done to.
     pub dogs: Vec<usize>,
-    /// Metal that it takes off, mm³; edge breaks count nothing.
+    /// Metal that it takes off, mm³. Edge breaks do not count.
     pub stock_mm3: f64,
     /// The same, g.
     pub stock_g: f64,
-    /// How much less the inertia about the shaft is after it, kg·mm².
+    /// By how much it lowers the inertia about the shaft, kg·mm².
     pub inertia_less_kg_mm2: f64,
-    /// The most that is off its flank after it on the dogs it is done to, this and the operations before
-    /// it together, mm; 0 for other work.
+    /// The most that this and all earlier operations take off its flank, on any dog it is done to, mm;
+    /// 0 for work on other faces.
     pub off_flank_mm: f64,
-    /// The case that is left on that flank, mm: 0 where it is gone; `None` where no flank is cut or
-    /// the dogs are hardened through.
+    /// Depth of case left on that flank, mm; 0 if it is gone, `None` if no flank is cut or the dogs are
+    /// hardened through.
     pub case_left_mm: Option<f64>,
 }
 
 impl PlanStep {
-    /// What comes off, by volume and by mass, as far as a shop can tell: to a cubic millimetre and a
-    /// hundredth of a gram.
+    /// Volume and mass that come off, to what a shop can measure: a cubic millimetre and a hundredth of a
+    /// gram.
     pub fn stock_words(&self, units: DisplayUnits) -> String {
         let volume = Quantity::Volume.show(self.stock_mm3.round(), units);
         let mass = Quantity::Grams.show(hundredths(self.stock_g), units);
         format!("{volume}, {mass}")
     }
 
-    /// The case that is left on the flank, to a hundredth of a millimetre; a dash where there is none
-    /// to count.
+    /// Depth of case left on the flank, to a hundredth of a millimetre; a dash if it does not apply.
     pub fn case_words(&self, units: DisplayUnits) -> String {
         let shown = |left: f64| Quantity::Length.show(hundredths(left), units);
         self.case_left_mm.map_or("–".to_owned(), shown)
@@ -50,7 +49,7 @@ fn hundredths(value: f64) -> f64 {
     (value * 100.0).round() / 100.0
 }
 
-/// Every operation on a ring in its order.
+/// Every operation on a ring, in order.
 pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
     let case = analysis.design.setting.get(SettingField::CaseDepth);
     let found = &analysis.found[side];
@@ -84,7 +83,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
     operations.iter().map(step).collect()
 }
 
-/// The most that is off the flank of an operation since the ring was found, mm; 0 for other work.
+/// The most that is off the flank of an operation compared with the ring as found, mm; 0 for other work.
 fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     let Some(flank) = operation.work.kind.flank() else { return 0.0 };
     let dogs = now.dogs.iter().filter(|dog| operation.is_on(dog.place));
@@ -93,7 +92,7 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     off.fold(0.0, f64::max)
 }
 
-/// The limit of the size that an operation makes, where what is wished for hangs on it.
+/// The one-sided limit of the size that an operation makes; empty unless the goal depends on it.
 fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnits) -> String {
     let Some(size @ (Size::Height | Size::Width)) = operation.work.kind.size else {
         return String::new();
@@ -105,7 +104,7 @@ fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnit
     let tolerances = list.iter().filter(of).filter_map(|one| one.made.tolerance_mm);
     tolerances.reduce(f64::min).map_or(String::new(), |mm| {
         let mm = Quantity::Length.show(mm, units);
-        // A size that comes out larger is metal that is left: less off a flank.
+        // A width that comes out larger means that less came off the flank.
         if size == Size::Width { format!(", +{mm}/−0") } else { format!(", +0/−{mm}") }
     })
 }

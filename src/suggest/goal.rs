@@ -1,4 +1,4 @@
-//! What a builder wishes for, and what rings have of it.
+//! The goals of a builder, and how near rings come to them.
 
 use crate::design::{Design, SettingField};
 use crate::finding::any_error;
@@ -8,12 +8,12 @@ use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Passing;
 use crate::units::Angle;
 
-/// What is wished for, from the settings of the design.
+/// A goal, whose number is in the settings of the design.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Goal {
-    /// The widest window open for at least so long at the speed difference.
+    /// The widest window is open for at least a time at the speed difference.
     Window,
-    /// At least so much lash at full depth.
+    /// There is at least this much lash at full depth.
     Lash,
 }
 
@@ -21,7 +21,7 @@ impl Goal {
     /// Both.
     pub(super) const ALL: [Self; 2] = [Self::Window, Self::Lash];
 
-    /// The input that says how much.
+    /// The input with its number.
     pub const fn field(self) -> SettingField {
         match self {
             Self::Window => SettingField::WishedWindow,
@@ -30,12 +30,12 @@ impl Goal {
     }
 }
 
-/// What is wished for, ms or degrees.
+/// The number wanted, ms or degrees.
 pub fn wanted(design: &Design, goal: Goal) -> f64 {
     design.setting.get(goal.field())
 }
 
-/// What a design has of it, ms or degrees; `None` where the rings do not go in.
+/// The number that a design reaches, ms or degrees; `None` if the rings do not go in.
 pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
     let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
     let found = design.to_found_rings();
@@ -43,8 +43,8 @@ pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
     sound.then(|| reach(design, &found, &cut, goal)).flatten()
 }
 
-/// What rings have of it in the place of those of a design as cut, ms or degrees; `None` where they do
-/// not go in.
+/// The number that other rings would reach in place of those of a design as cut, ms or degrees; `None` if
+/// they do not go in.
 pub(super) fn reach(
     design: &Design,
     found: &PerSide<Ring>,

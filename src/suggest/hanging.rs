@@ -1,4 +1,4 @@
-//! Sizes that what is wished for hangs on: off by their tolerance they miss it.
+//! Sizes that a goal depends on: with one of them off by its tolerance the goal is missed.
 
 use super::goal::{Goal, reach, wanted};
 use super::made::{Made, Off, made_on_both};
@@ -7,7 +7,7 @@ use crate::design::Size;
 use crate::ring::{PerSide, Ring, Side};
 use crate::units::{DisplayUnits, Quantity};
 
-/// One size, which way it must not be off, and what would be missed.
+/// One size, the side on which it must not be off, and the goal that would be missed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Hanging {
     pub(crate) made: Made,
@@ -15,8 +15,9 @@ pub(crate) struct Hanging {
     pub(crate) goal: Goal,
 }
 
-/// The sizes of a plan that must not be off to one side, so that with all others anywhere within their
-/// general tolerance a goal that the plan brings about is still met. Empty where it is in any case.
+/// The sizes of a plan that must not be off to one side. If they are not, and all others are anywhere
+/// within their general tolerances, every goal that the plan reaches is still met. Empty if the goals are
+/// met with any size off by its tolerance.
 pub(crate) fn hanging(analysis: &Analysis) -> Vec<Hanging> {
     let made = made_on_both(&analysis.found, &analysis.cut);
     if made.is_empty() || analysis.pair.is_none() {
@@ -26,7 +27,7 @@ pub(crate) fn hanging(analysis: &Analysis) -> Vec<Hanging> {
     Goal::ALL.into_iter().flat_map(|goal| hanging_on(analysis, &groups, goal)).collect()
 }
 
-/// Sizes that are made alike on a ring.
+/// Groups of equal sizes on a ring.
 fn groups<'a>(analysis: &Analysis, made: &'a [Made]) -> Vec<&'a [Made]> {
     let height = |one: &Made| {
         let dog = analysis.ring(one.side).at_place(one.place);
@@ -45,7 +46,7 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hangin
         return Vec::new();
     }
     let mut list = Vec::new();
-    // The tallest dogs are tried both ways, because the others count from them.
+    // The tallest dogs are tried both ways, because the others are measured from them.
     for tallest in [Off::Plus, Off::Minus] {
         let mut rings = analysis.cut.clone();
         for group in groups {
@@ -62,13 +63,13 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hangin
     list
 }
 
-/// Whether a size of a dog hangs, to this side.
+/// Whether a goal depends on a size of a dog, to this side.
 pub(crate) fn hangs(list: &[Hanging], side: Side, place: usize, size: Size, off: Off) -> bool {
     let of = |one: &Hanging| (one.made.side, one.made.place, one.made.size, one.off);
     list.iter().any(|one| of(one) == (side, place, size, off))
 }
 
-/// What hangs on the sizes of a ring, in a sentence; `None` where nothing does.
+/// A sentence on the goals that depend on sizes of a ring; `None` if none does.
 pub(crate) fn words(
     analysis: &Analysis,
     list: &[Hanging],

@@ -1,4 +1,4 @@
-//! The sizes that work makes on dogs, and rings with those sizes off by what a drawing allows.
+//! The sizes that work makes on dogs, and rings with those sizes off by their general tolerances.
 
 use super::goal::{Goal, reach};
 use crate::design::{Design, Size};
@@ -9,10 +9,10 @@ use crate::units::sort_by_number;
 /// Sizes that differ by less are the same, mm.
 const SAME_MM: f64 = 1e-9;
 
-/// Dogs that are lower by less stand as high as the tallest, mm.
+/// Dogs lower by less than this count as tallest, mm.
 const AS_TALL_MM: f64 = 1e-6;
 
-/// What is left of a dog whose height is off by more than it has, mm.
+/// Height left of a dog whose tolerance is larger than its height, mm.
 const STUMP_MM: f64 = 0.001;
 
 /// One size that work makes.
@@ -21,7 +21,7 @@ pub(crate) struct Made {
     pub(crate) side: Side,
     pub(crate) place: usize,
     pub(crate) size: Size,
-    /// The general tolerance, plus or minus mm; `None` where the standard has none.
+    /// The general tolerance, ± mm; `None` if the standard gives none.
     pub(crate) tolerance_mm: Option<f64>,
     /// Whether it is the height of one of the tallest dogs of its ring.
     pub(crate) of_tallest: bool,
@@ -36,7 +36,7 @@ pub(crate) enum Off {
     Minus,
 }
 
-/// The sizes that a ring has not had before.
+/// The sizes that a ring did not have before the work.
 pub(crate) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
     let tall = cut.tallest_mm() - AS_TALL_MM;
     let dogs = cut.dogs.iter().filter_map(|dog| Some((dog, before.at_place(dog.place)?)));
@@ -47,14 +47,14 @@ pub(crate) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
         })
     });
     let mut sizes: Vec<_> = sizes.collect();
-    // Sizes that are alike beside each other.
+    // Equal sizes become neighbours.
     let height = |made: &Made| cut.at_place(made.place).map_or(0.0, |dog| dog.height_mm);
     sort_by_number(&mut sizes, height);
     sort_by_number(&mut sizes, |made| f64::from(made.size as u8));
     sizes
 }
 
-/// The sizes that a dog has not had before, each with its general tolerance.
+/// The sizes that a dog did not have before the work, each with its general tolerance.
 fn made_on_dog(
     ring: &Ring,
     dog: &Dog,
@@ -81,7 +81,7 @@ impl Made {
         self.put_off_by(found, rings, if off == Off::Plus { by } else { -by });
     }
 
-    /// The same by so many mm, plus for more metal.
+    /// Puts the size off by so many mm, positive for more metal.
     pub(crate) fn put_off_by(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, by_mm: f64) {
         let was = found[self.side].at_place(self.place);
         let dog = rings[self.side].dogs.iter_mut().find(|dog| dog.place == self.place);
@@ -109,11 +109,12 @@ fn widen(dog: &mut Dog, by_mm: f64) {
     }
 }
 
-/// What a design has left of a goal with every size that it makes off by its tolerance to the bad side,
-/// beyond rings as they were before; `None` where the rings do not go in then, or where a size has no
-/// general tolerance.
+/// The number that a design reaches with every size that it makes off by its tolerance to the bad side.
+/// Sizes that the rings had before are taken as they are. `None` if the rings then do not go in, or if a
+/// size has no general tolerance.
 ///
-/// More metal is bad, but on the tallest dogs: lower they bring the others nearer to the mating tips.
+/// More metal is bad, except on the tallest dogs: if these are lower, the others come nearer to the mating
+/// tips.
 pub(crate) fn reach_at_worst(design: &Design, before: &PerSide<Ring>, goal: Goal) -> Option<f64> {
     let found = design.to_found_rings();
     let cut = design.to_cut_rings();

@@ -6,23 +6,23 @@ use crate::compare::{Change, Verdict, changes};
 use crate::figures::{Better, Figure, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL};
 use crate::units::{DisplayUnits, sort_by_number};
 
-/// A figure that gets worse by no more than this share is no price.
+/// A figure that gets worse by this share or less does not count.
 const OVERLOOKED: f64 = 0.02;
 
-/// The lash at the dogs and what is only that again at another place.
+/// The lash at the dogs, and the figures that repeat it at another radius.
 static LASHES: [&Figure; 4] = [&LASH, &LASH_AT_MEAN_RADIUS, &LASH_AT_WHEEL, &LASH_AT_TYRE];
 
 /// One figure that gets worse.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Price {
-    /// The figure before and after, by how much, and the limit that it is past.
+    /// The figure before and after, the change, and the limit if it is past one.
     pub words: String,
-    /// Whether it is past its limit and was not before.
+    /// Whether it is past its limit now and was not before.
     pub crossed: bool,
 }
 
-/// Every figure that gets worse by more than 2 %, or from nothing: those that cross a limit first, then
-/// those that are past it already, then by how much. What is wished for is no price.
+/// Every figure that gets worse by more than 2 %, or from 0. Figures that cross a limit come first, then those
+/// that were past it already, then the largest change. The goal itself does not count.
 pub(super) fn prices(
     now: &Analysis,
     after: &Analysis,
@@ -43,7 +43,7 @@ pub(super) fn prices(
     list.iter().map(|(past, change)| price(*past, change, after, units)).collect()
 }
 
-/// Where a figure stands to its limit, in the order in which prices are told.
+/// Where a figure is relative to its limit, in the order in which prices are listed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Past {
     Crossed,

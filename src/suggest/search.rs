@@ -44,7 +44,7 @@ pub struct Suggestion {
     pub reaches: f64,
     /// Whether the goal is still met within the tolerances of the sizes that are cut.
     pub spare: Spare,
-    /// Metal that comes off both rings beyond what is planned already, g.
+    /// Metal that comes off both rings in addition to the work planned already, g.
     pub stock_g: f64,
     /// Every figure that gets worse by more than a shop would overlook, those that cross a limit first.
     pub prices: Vec<Price>,

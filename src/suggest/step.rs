@@ -1,12 +1,12 @@
-//! The steps of the sizes that are suggested.
+//! The steps to which suggested sizes are rounded.
 
 use crate::units::{DisplayUnits, LengthUnit};
 
-/// Steps in a millimetre of the numbers below: whole ones make sizes that are the number that is shown,
-/// to the last digit.
+/// Units of a step in a millimetre. Steps are whole numbers of them, so that a size is exactly the number
+/// shown.
 const PER_MM: f64 = 10_000.0;
 
-/// How near a size may come below a step and count as on it, as a share of the step.
+/// A size that is below a step by no more than this share of it counts as on it.
 const ON_IT: f64 = 1e-6;
 
 /// A step that a shop sets and measures to, in ten-thousandths of a millimetre.
@@ -14,7 +14,7 @@ const ON_IT: f64 = 1e-6;
 pub(super) struct Step(u32);
 
 impl Step {
-    /// What a shop works to: 0.05 mm or two thousandths of an inch.
+    /// The usual step of a shop: 0.05 mm or two thousandths of an inch.
     pub(super) const fn usual(units: DisplayUnits) -> Self {
         match units.length {
             LengthUnit::Millimetre => Self(500),
@@ -22,7 +22,7 @@ impl Step {
         }
     }
 
-    /// What takes care: 0.01 mm or half a thousandth of an inch.
+    /// The step of careful work: 0.01 mm or half a thousandth of an inch.
     pub(super) const fn fine(units: DisplayUnits) -> Self {
         match units.length {
             LengthUnit::Millimetre => Self(100),
@@ -30,12 +30,12 @@ impl Step {
         }
     }
 
-    /// So many steps, mm.
+    /// The length of `count` steps, mm.
     pub(super) fn times(self, count: u32) -> f64 {
         f64::from(count) * f64::from(self.0) / PER_MM
     }
 
-    /// How many whole steps fit into a size; none into one that is not above 0.
+    /// How many whole steps fit into a size, mm; 0 if it is not positive.
     pub(super) fn within(self, mm: f64) -> u32 {
         let steps = (mm * PER_MM / f64::from(self.0) + ON_IT).floor().clamp(0.0, 1e6);
         // Clamped to what fits; NaN becomes 0.
@@ -44,7 +44,7 @@ impl Step {
         steps
     }
 
-    /// The next size on a step that is not above this one, mm.
+    /// The size rounded down to a step, mm.
     pub(super) fn down(self, mm: f64) -> f64 {
         self.times(self.within(mm))
     }

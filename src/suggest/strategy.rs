@@ -127,7 +127,7 @@ impl CutStrategy {
         }
     }
 
-    /// The sizes worth trying; `None` if there are no such sizes.
+    /// The sizes worth trying; `None` if there are none.
     pub(super) fn sizes(self, now: &Analysis, step: Step) -> Option<Sizes> {
         let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
         let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
@@ -218,7 +218,7 @@ fn starts(ring: &Ring) -> Vec<Option<usize>> {
 }
 
 impl AlternateDogs {
-    /// No dogs, and then every second dog of one ring or of both, cut down or removed.
+    /// `None` for no dogs, then every second dog of one ring or of both, cut down or removed.
     fn choices(now: &Analysis) -> Vec<Option<Self>> {
         let mut list = vec![None];
         for a in starts(now.ring(Side::A)) {
@@ -313,7 +313,7 @@ impl AlternateDogs {
 }
 
 impl Narrowed {
-    /// No flanks, and then those of one ring or of both: of all dogs, and of the tallest alone where
+    /// `None` for no flanks, then those of one ring or of both: of all dogs, and of the tallest alone if
     /// heights differ.
     fn choices(heights_differ: bool) -> Vec<Option<Self>> {
         const SIDES: [&[Side]; 3] = [&[Side::A], &[Side::B], &Side::BOTH];

@@ -59,7 +59,9 @@ pub(crate) fn ExportMenu() -> impl IntoView {
     view! {
         <details class="menu" id="export" on:toggle=move |_| lazy.open()>
             <summary id="export-button" on:click=move |_| lazy.open()>"Export"</summary>
-            <div class="sheet" on:click=move |_| close_menu()>{move || lazy.is_opened().then(|| files_at(Place::Menu).map(item).collect_view())}</div>
+            <div class="sheet" on:click=move |_| close_menu()>
+                {move || lazy.is_opened().then(|| files_at(Place::Menu).map(item).collect_view())}
+            </div>
         </details>
     }
 }
@@ -116,7 +118,8 @@ pub(crate) fn OpenButton() -> impl IntoView {
     };
     view! {
         <button on:click=pick>"Open file"</button>
-        <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked aria-label="Open a design file"/>
+        <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
+            aria-label="Open a design file"/>
     }
 }
 

@@ -42,7 +42,8 @@ pub(crate) fn Results() -> impl IntoView {
         view! {
             <section class="group" class:hidden=move || rows(group).is_empty()>
                 <h3>{group.title()}</h3>
-                <For each=move || rows(group) key=|figure| figure.key children=move |figure| view! { <Row figure now before/> }/>
+                <For each=move || rows(group) key=|figure| figure.key
+                    children=move |figure| view! { <Row figure now before/> }/>
             </section>
         }
     };

@@ -73,7 +73,7 @@ mod tests {
             let sum: f64 = forces.iter().sum();
             assert!((sum / force - 1.0).abs() < 1e-12, "{sum} {force}");
             assert!(forces.iter().all(|f| *f >= 0.0));
-            // Dogs that carry have moved alike; the others stand further off than that.
+            // Dogs that carry have moved alike; the gaps of the others are wider than that.
             let moved = gaps.iter().zip(&forces).filter(|(_, f)| **f > 0.0);
             let moved: Vec<f64> = moved.map(|(gap, f)| gap + f / stiffness).collect();
             assert!(moved.iter().all(|m| (m - moved[0]).abs() < 1e-9));

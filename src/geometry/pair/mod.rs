@@ -2,7 +2,7 @@
 //!
 //! **Phase** is how far ring A is turned counter-clockwise, looking at the dogs of A, from the two
 //! datum marks in line. Ring B is seen from its back there, so that an angle measured
-//! counter-clockwise on B's own dogs runs clockwise: dog *i* of A stands over dog *j* of B at phase
+//! counter-clockwise on B's own dogs runs clockwise: dog *i* of A is over dog *j* of B at phase
 //! `−(θi + θj)`. **Overlap** is the distance past tip level with tip of the two tallest dogs.
 
 mod block;

@@ -175,7 +175,7 @@ impl Claw {
         self.swing_mm() + self.play_mm[stroke] - shaft.radians() * self.hook_radius_mm()
     }
 
-    /// The result of a stroke with a shaft that can swing by `can`; `None` stands for as far as the stop.
+    /// The result of a stroke with a shaft that can swing by `can`; `None` is as far as the stop.
     pub fn stroke(&self, stroke: Stroke, can: Option<Angle>, star: Option<&Star>) -> StrokeEnd {
         let stop = self.swing_to_stop(stroke);
         let before_stop = can.is_some_and(|can| can.radians() < stop.radians());

@@ -11,7 +11,7 @@ pub struct Star {
     pub positions: f64,
     /// From the drum's axis to where the roller rests on a flank, mm.
     pub radius_mm: f64,
-    /// Width at the crest between two valleys on which the roller can stand still, mm.
+    /// Width at the crest between two valleys on which the roller can rest, mm.
     pub crest_mm: f64,
     /// Whether friction holds the roller wherever it is left, so that it brings no drum home.
     pub holds: bool,
@@ -23,7 +23,7 @@ impl Star {
         Angle::from_degrees(360.0 / self.positions)
     }
 
-    /// How far to either side of the crest the roller can stand still.
+    /// How far to either side of the crest the roller can rest.
     pub fn stand(&self) -> Angle {
         Angle::from_radians(self.crest_mm / 2.0 / self.radius_mm)
     }

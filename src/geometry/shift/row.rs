@@ -37,7 +37,7 @@ impl FirstPass {
 }
 
 impl Ends {
-    /// The ends of a row as far as the first passes settle them.
+    /// The ends of a row, with no outcome for phases that the first pass does not settle.
     pub(super) fn of_first_passes(shifter: &Shifter, slip: f64) -> Self {
         let spans = shifter.first_passes(slip);
         let origin = spans.first().map_or(0.0, |span| span.begin);

@@ -12,7 +12,7 @@ use crate::units::Angle;
 /// Angles that differ by less are the same but for rounding, radians.
 const HAIR: f64 = 1e-9;
 
-/// The space between two dogs that stand next to each other, counter-clockwise, both flanks alike.
+/// The space between two neighbouring dogs, counter-clockwise, both flanks alike.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Space {
     /// The start of the space at the bore, from the datum.
@@ -119,7 +119,7 @@ impl Range {
 /// other side without touching a dog.
 ///
 /// With equal teeth and spaces odd counts can, and each pass cuts two flanks; even counts cannot,
-/// because a tooth stands opposite each space (*Machinery's Handbook*, cutting clutch teeth). Here
+/// because a tooth is opposite each space (*Machinery's Handbook*, cutting clutch teeth). Here
 /// spaces may be unequal; they are compared at the bore and at the rim. `false` without spaces and
 /// for impossible numbers.
 pub fn runs_across(

@@ -121,7 +121,7 @@ struct Edges<'a> {
 }
 
 /// The columns of the web's top: directions at the inner and the outer ends of the dogs, and from
-/// where to where each dog stands.
+/// where to where each dog is.
 #[derive(Default)]
 struct Columns {
     inner: Vec<f64>,

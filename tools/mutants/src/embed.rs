@@ -281,7 +281,10 @@ fn inner_function_holds(block: &syn::Block, range: &Range<usize>) -> bool {
 
 impl<'ast> Visit<'ast> for Finder<'_> {
     fn visit_item_mod(&mut self, item: &'ast syn::ItemMod) {
-        let test = |attribute: &syn::Attribute| matches!(&attribute.meta, syn::Meta::List(list) if list.path.is_ident("cfg") && list.tokens.to_string() == "test");
+        let test = |attribute: &syn::Attribute| {
+            let syn::Meta::List(list) = &attribute.meta else { return false };
+            list.path.is_ident("cfg") && list.tokens.to_string() == "test"
+        };
         if !item.attrs.iter().any(test) {
             visit::visit_item_mod(self, item);
         }

@@ -25,7 +25,10 @@ pub fn listed(root: &Path) -> Result<Vec<Mutant>, String> {
         let source = std::fs::read_to_string(path(root, file)).unwrap_or_default();
         let found: Vec<usize> = source.match_indices(text).map(|(at, _)| at).collect();
         let [at] = found[..] else {
-            lost.push(format!("{file}: “{text}” stands there {} times, not once: the fault “{what}” must follow the code.", found.len()));
+            let times = found.len();
+            lost.push(format!(
+                "{file}: “{text}” is there {times} times, not once: the fault “{what}” must follow the code."
+            ));
             continue;
         };
         let range = at..at + text.len();

@@ -202,7 +202,7 @@ mod tests {
             for direction in [1.0, -1.0] {
                 let shifter = Shifter::new(&mesh, conditions(), direction);
                 let runs = Runs::of(&shifter).expect("straight flanks with sharp edges");
-                assert!(runs.fates.rings.stretches.len() > 4, "{count} {direction}");
+                assert!(runs.outcomes.rings.segments.len() > 4, "{count} {direction}");
             }
         }
     }
