@@ -1,5 +1,5 @@
-//! Building the page in small steps: what need not be there at once is built a moment later, so that the
-//! page is drawn early and answers in between. What leads to the first drawing comes first.
+//! Builds the page in small steps. Pieces that are not needed at once are built a moment later, so that the page
+//! is drawn early and stays responsive. Pieces that lead to the first drawing come first.
 
 use std::cell::RefCell;
 use std::collections::VecDeque;
@@ -17,8 +17,8 @@ type Piece = Box<dyn FnOnce()>;
 #[derive(Default)]
 struct Line {
     waiting: VecDeque<Piece>,
-    /// What was asked for since the last piece: it comes before all that waits, so that the page is built
-    /// in the order of its text.
+    /// Pieces scheduled since the last one was built. They go before all that wait, so that the page is built in
+    /// the order of its text.
     asked: Vec<Piece>,
 }
 
@@ -35,16 +35,16 @@ impl Line {
     }
 }
 
-/// What is still to be done.
+/// The pieces that are still to be built.
 #[derive(Default)]
 struct Queue {
-    /// What leads to the first drawing.
+    /// Pieces that lead to the first drawing.
     first: Line,
-    /// Everything else.
+    /// All other pieces.
     rest: Line,
-    /// Whether a timer runs.
+    /// Whether a timer is running.
     called: bool,
-    /// Whether very many wait, or did a moment ago.
+    /// Whether very many pieces wait, or did a moment ago.
     many: bool,
 }
 
@@ -53,7 +53,7 @@ thread_local! {
     static WAITING: ArcRwSignal<bool> = ArcRwSignal::new(false);
 }
 
-/// Whether part of the page is still to be put up.
+/// Whether part of the page is still to be built.
 pub(crate) fn is_busy() -> bool {
     WAITING.with(ArcRwSignal::get)
 }
@@ -63,7 +63,7 @@ pub(crate) fn schedule(act: impl FnOnce() + 'static) {
     ask(Box::new(act), Queue::rest);
 }
 
-/// Does something a moment later, before what does not lead to the first drawing.
+/// Does something a moment later, before pieces that do not lead to the first drawing.
 pub(crate) fn schedule_first(act: impl FnOnce() + 'static) {
     ask(Box::new(act), Queue::first);
 }
@@ -115,17 +115,18 @@ fn say_busy(busy: bool) {
     });
 }
 
-/// Where very many wait, several are done at once, for so many ms: the page would be laid out anew too often.
+/// If very many pieces wait, several are built at once, for so many ms. Otherwise the page would be laid out
+/// too often.
 const VERY_MANY: usize = 60;
 const SPAN_MS: f64 = 50.0;
 
-/// Does the first piece. The next is called only then, so that the browser draws in between.
+/// Builds the first piece. Only then is the next one scheduled, so that the browser can draw in between.
 fn next() {
     spawn_local(async {
         let began = now_ms();
         while let Some(piece) = QUEUE.with_borrow_mut(Queue::next) {
             piece();
-            // Lets what the piece set off be done, which is most of it.
+            // Lets the effects that the piece set off run, which are most of the work.
             tick().await;
             if QUEUE.with_borrow(|queue| !queue.many) || now_ms() - began > SPAN_MS {
                 break;
@@ -142,22 +143,22 @@ fn next() {
     });
 }
 
-/// Built a moment later.
+/// Content that is built a moment later.
 #[component]
 pub(crate) fn Deferred(
-    /// Whether it leads to the first drawing, so that it comes before what does not.
+    /// Whether it leads to the first drawing, and so comes before pieces that do not.
     #[prop(optional)]
     first: bool,
     children: Children,
 ) -> impl IntoView {
     let children = StoredValue::new_local(Some(children));
     let due = RwSignal::new(false);
-    // Asked for when it is put on the page and not when it is made, so that the order is that of the page.
+    // Scheduled when it is mounted, not when it is created, so that the order is that of the page.
     move || {
         if !due.get() {
             let line = if first { Queue::first } else { Queue::rest };
             let build = move || {
-                // By then it may be gone from the page.
+                // By then it may have left the page.
                 let _ = due.try_set(true);
             };
             ask(Box::new(build), line);
@@ -167,8 +168,8 @@ pub(crate) fn Deferred(
     }
 }
 
-/// The content of a `<details>`. It is built when the details are first opened, by the summary or, as a search in
-/// the page does, without it.
+/// The content of a `<details>`. It is built when the details are first opened, by the summary or by other means,
+/// such as a search in the page.
 #[derive(Clone, Copy)]
 pub(crate) struct LazyDetails(RwSignal<bool>);
 
@@ -177,8 +178,8 @@ impl LazyDetails {
         Self(RwSignal::new(false))
     }
 
-    /// For the `click` of the summary, so that the content is there as soon as it is seen, and for the `toggle` of
-    /// the `<details>`.
+    /// Call this on the `click` of the summary, so that the content is there as soon as it is visible, and on the
+    /// `toggle` of the `<details>`.
     pub(crate) fn open(self) {
         if !self.0.get_untracked() {
             self.0.set(true);

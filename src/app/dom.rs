@@ -1,4 +1,4 @@
-//! Elements of the page, its clock, and what the reader's system asks for.
+//! Elements of the page, its clock, and preferences of the reader's system.
 
 use leptos::prelude::{document, window};
 use wasm_bindgen::JsCast as _;

@@ -65,8 +65,8 @@ fn Page() -> impl IntoView {
     }
 }
 
-/// Shows a newly opened area from its top, with its tab in sight. The head of the page stays out of sight
-/// if it was.
+/// Shows a newly opened area from its top, with its tab visible. If the head of the page was scrolled away, it
+/// stays so.
 fn begin_at_top(state: AppState) {
     state.explained.set(None);
     // On a page that is gone there is nothing to scroll.
@@ -160,7 +160,7 @@ fn AreaTabs() -> impl IntoView {
     }
 }
 
-/// The numbers that matter most, kept in sight on a small screen.
+/// The numbers that matter most, always visible on a small screen.
 #[component]
 fn Gist() -> impl IntoView {
     let state = use_app_state();

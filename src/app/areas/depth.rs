@@ -1,4 +1,4 @@
-//! Depth: the chains along the shaft, what they leave, and what that does to the pair.
+//! Depth: the chains along the shaft, the clearance they leave, and its effect on the pair.
 
 use std::sync::Arc;
 

@@ -1,4 +1,4 @@
-//! What the dogs carry, and the limits that it is compared with.
+//! The load on the dogs, and the limits that it is compared with.
 
 use leptos::prelude::*;
 
@@ -205,7 +205,7 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
     }
 }
 
-/// What these dogs would carry in every gear.
+/// The load on these dogs in every gear.
 #[component]
 fn GearTable() -> impl IntoView {
     let state = use_app_state();

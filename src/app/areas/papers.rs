@@ -26,7 +26,7 @@ pub(super) const AREA: Area<AnyView> = Area {
     ..Area::tab(AreaKey("papers"), "Papers", Content::Page(|| view! { <Papers/> }.into_any()))
 };
 
-/// What the sheets need to know of the machines.
+/// The numbers of the machines that the sheets need.
 const MACHINE_FIELDS: [FieldId; 5] = [
     FieldId::CutWidth,
     FieldId::CutWheelDiameter,

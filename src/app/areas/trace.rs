@@ -1,4 +1,4 @@
-//! From what the rider feels to the cause: checks from the outside in, with a place for what is measured.
+//! From symptom to cause: checks from the outside in, with entries for the measurements.
 
 use std::sync::Arc;
 
@@ -139,7 +139,7 @@ fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     }
 }
 
-/// Takes what was measured on the dogs into the design.
+/// The button that takes the measurements on the dogs into the design.
 #[component]
 fn Polishing() -> impl IntoView {
     let state = use_app_state();
@@ -250,7 +250,7 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     }
 }
 
-/// A place for one measured number, with how to measure it.
+/// The entry for one measured number, with how to measure it.
 #[component]
 fn Measure(id: FieldId) -> impl IntoView {
     let words: Option<(&'static str, &'static [Wording])> = match id {

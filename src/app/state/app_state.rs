@@ -1,4 +1,4 @@
-//! What the page knows: the design and its history, what is chosen, and how numbers are shown.
+//! The state of the page: the design and its history, the selection, and how numbers are shown.
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -23,14 +23,14 @@ use crate::storage::tab_storage::{self, TabStorage};
 /// How long a brief message is shown.
 const FLASH: Duration = Duration::from_millis(3000);
 
-/// What the page begins with.
+/// The initial state of the page.
 pub(crate) struct Start {
     pub(crate) history: History,
     pub(crate) notice: Option<Notice>,
     pub(crate) tab_storage: TabStorage,
     /// Whether a link brought a design that was not on the board.
     pub(crate) from_link: bool,
-    /// What was typed before a reload and is not in the design.
+    /// Texts typed before a reload that are not in the design.
     pub(crate) unfinished: Unfinished,
 }
 
@@ -43,7 +43,7 @@ pub(crate) fn use_app_state() -> AppState {
 #[derive(Clone, Copy)]
 pub(crate) struct AppState {
     pub(crate) history: RwSignal<History>,
-    /// Counts the gestures that were given up or interrupted. A drag in progress ends when it changes.
+    /// Counts the gestures that were cancelled or interrupted. A drag in progress ends when it changes.
     pub(crate) given_up: RwSignal<u32>,
     /// The analysis of the design.
     pub(crate) analysis: Memo<Arc<Analysis>>,
@@ -71,17 +71,17 @@ pub(crate) struct AppState {
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// The sheet that lies over the page.
     pub(crate) dialog: RwSignal<Option<Dialog>>,
-    /// How far the tour for newcomers has got.
+    /// The stop of the tour for newcomers.
     pub(crate) tour: RwSignal<Option<Tour>>,
     /// Whether the browser keeps the app for use without a network.
     pub(crate) offline: RwSignal<bool>,
     /// All parts of the job.
     pub(crate) areas: Areas<AnyView>,
-    /// The one that is on the screen.
+    /// The area on the screen.
     pub(crate) area: RwSignal<AreaKey>,
-    /// The shift that is played.
+    /// The shift being played.
     pub(crate) player: Player,
-    /// The stroke of the pedal that is played, and the share of it that is done; `None` at rest.
+    /// The stroke of the pedal being played, and the share of it that is done; `None` at rest.
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design, as fine as it is so far.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
@@ -99,7 +99,7 @@ impl AppState {
     /// The state of a page that begins with `start`.
     pub(crate) fn open(areas: Areas<AnyView>, start: Start, tour: Option<Tour>) -> Self {
         let Start { history, notice, tab_storage, from_link, unfinished } = start;
-        // A link to a comparison opens where layouts are compared.
+        // A link to a comparison opens the area that compares layouts.
         let area = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
@@ -234,7 +234,7 @@ impl AppState {
         });
     }
 
-    /// Gives up a gesture.
+    /// Cancels a gesture.
     pub(crate) fn cancel(self) {
         if self.step(History::cancel) {
             self.say("Given up.");

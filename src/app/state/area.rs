@@ -1,14 +1,14 @@
-//! A part of the job as the page knows it: one row says how it is reached, what it shows and what is
-//! said of it. The rows are in `areas`; nothing else asks which area it has to do with.
+//! An area of the page, one part of the job. Its row says how it is reached, what it shows, and what the tour says
+//! of it. The rows are in `areas`; nothing else matches on an area.
 
 use crenel::design::Design;
 use crenel::figures::Group;
 
-/// The name of an area, by which others lead to it.
+/// The name of an area, by which others link to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct AreaKey(pub(crate) &'static str);
 
-/// The areas that another one leads to.
+/// The areas that others link to.
 impl AreaKey {
     pub(crate) const SHIFT: Self = Self("shift");
     pub(crate) const REWORK: Self = Self("rework");
@@ -21,11 +21,11 @@ impl AreaKey {
 pub(crate) enum OpenedBy {
     /// A tab among the parts of the job.
     Tab,
-    /// A button in the head of the page, and a key pressed anywhere but in a field.
+    /// A button in the head of the page, and a key that works anywhere except in a field.
     HeadButton { key: &'static str },
 }
 
-/// What an area puts on the page; `V` is a view.
+/// The content of an area; `V` is a view.
 pub(crate) enum Content<V> {
     /// Drawings and sizes, with the results beside them.
     Board {
@@ -41,23 +41,23 @@ pub(crate) enum Content<V> {
 /// One row of the table of areas.
 pub(crate) struct Area<V> {
     pub(crate) key: AreaKey,
-    /// On its tab or button.
+    /// The text on its tab or button.
     pub(crate) title: &'static str,
     pub(crate) opened_by: OpenedBy,
     pub(crate) content: Content<V>,
-    /// What the tour says of it; empty if that is nothing.
+    /// The sentence of the tour on it; empty if the tour leaves it out.
     pub(crate) tour: &'static str,
-    /// The groups of results that it is about: they come first.
+    /// The groups of results that belong to it. They come first.
     pub(crate) first_results: &'static [Group],
     /// Whether it draws the outcome map.
     pub(crate) draws_outcomes: bool,
-    /// How many layouts it would show of a design, if it is the place to show more than one. The tab has
-    /// the number, and a link to such a design opens here.
+    /// The number of layouts that it would show of a design, if it can show several. The tab shows the number, and
+    /// a link to a design with several opens here.
     pub(crate) layouts: fn(&Design) -> usize,
 }
 
 impl<V> Area<V> {
-    /// An area with a tab. What is special about it is said with the struct update syntax.
+    /// An area with a tab. Rows override what differs with the struct update syntax.
     pub(crate) const fn tab(key: AreaKey, title: &'static str, content: Content<V>) -> Self {
         Self {
             key,
@@ -71,7 +71,7 @@ impl<V> Area<V> {
         }
     }
 
-    /// Its title, with the number of layouts where there is more than one.
+    /// Its title, with the number of layouts if there are several.
     pub(crate) fn title_for(&self, design: &Design) -> String {
         match (self.layouts)(design) {
             0 | 1 => self.title.to_owned(),
@@ -83,7 +83,7 @@ impl<V> Area<V> {
 /// All areas, in the order of the job.
 pub(crate) struct Areas<V: 'static>(pub(crate) &'static [Area<V>]);
 
-// Not derived: that would ask the same of the views.
+// Not derived: the derive would require it of `V` too.
 impl<V> Clone for Areas<V> {
     fn clone(&self) -> Self {
         *self
@@ -98,17 +98,17 @@ impl<V> Areas<V> {
         &self.0[0]
     }
 
-    /// An area by its name; the first where no area has it.
+    /// An area by its name; the first area if none has it.
     pub(crate) fn find(self, key: AreaKey) -> &'static Area<V> {
         self.0.iter().find(|area| area.key == key).unwrap_or(self.first())
     }
 
-    /// Those with a tab.
+    /// The areas with a tab.
     pub(crate) fn tabs(self) -> impl Iterator<Item = &'static Area<V>> {
         self.0.iter().filter(|area| area.opened_by == OpenedBy::Tab)
     }
 
-    /// Those with a button in the head of the page.
+    /// The areas with a button in the head of the page.
     pub(crate) fn head_buttons(self) -> impl Iterator<Item = &'static Area<V>> {
         self.0.iter().filter(|area| area.opened_by != OpenedBy::Tab)
     }
@@ -127,7 +127,7 @@ impl<V> Areas<V> {
         self.0.iter().find(|area| (area.layouts)(design) > 1)
     }
 
-    /// What the tour says of the areas, in their order.
+    /// The sentences of the tour on the areas, in order.
     pub(crate) fn tour(self) -> String {
         let said = self.0.iter().map(|area| area.tour).filter(|words| !words.is_empty());
         said.collect::<Vec<_>>().join(" ")

@@ -1,4 +1,4 @@
-//! The kinds of things that the page remembers: messages, sheets, the tour, what was typed.
+//! Small types of the state: messages, sheets, the tour, and typed texts.
 
 use std::collections::BTreeMap;
 
@@ -12,7 +12,7 @@ pub(crate) struct Notice {
     pub(crate) text: String,
     /// Whether something went wrong.
     pub(crate) bad: bool,
-    /// What can be done about it.
+    /// The action that it offers.
     pub(crate) offer: Offer,
 }
 
@@ -23,23 +23,23 @@ impl Notice {
     }
 }
 
-/// What a message offers to do.
+/// An action that a message offers.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Offer {
     Nothing,
-    /// To bring back earlier work.
+    /// Bring back earlier work.
     Earlier(Box<Draft>),
-    /// To show what is kept, because there is no room for more.
+    /// Show the kept work, because there is no room for more.
     Clearing,
 }
 
-/// What is typed into the inspection tables: by ring, dog and column.
+/// The texts in the inspection tables, by ring, dog and column.
 pub(crate) type Measured = BTreeMap<(Side, usize, usize), String>;
 
 /// A field, a text that it did not accept, and the number that it held then.
 pub(crate) type Refused = (String, String, String);
 
-/// What was typed before a reload and is not in the design.
+/// Texts typed before a reload that are not in the design.
 #[derive(Default)]
 pub(crate) struct Unfinished {
     pub(crate) measured: Measured,
@@ -53,7 +53,7 @@ pub(crate) enum Dialog {
     Designs,
 }
 
-/// How far the tour for newcomers has got.
+/// The state of the tour for newcomers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Tour {
     /// Offered on a first visit.
@@ -65,7 +65,7 @@ pub(crate) enum Tour {
 /// A newer build of the app.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Newer {
-    /// It is kept and waits to be taken.
+    /// It is downloaded and waits for the reader to take it.
     Waiting(web_sys::ServiceWorker),
     /// Another tab took it; this page still runs the one before.
     Taken,

@@ -1,4 +1,4 @@
-//! What the page knows, and how it outlives a reload.
+//! The state of the page, and how it survives a reload.
 
 mod app_state;
 mod area;

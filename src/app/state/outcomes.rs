@@ -7,8 +7,8 @@ use leptos::prelude::*;
 use super::app_state::AppState;
 use crate::background::Background;
 
-/// Asks for the outcome map anew whenever the design or what it is looked at for changes. While a map
-/// is worked out the last one stays.
+/// Requests a new outcome map whenever the design or the range shown changes. The last map stays until the new one
+/// arrives.
 pub(crate) fn watch_outcomes(state: AppState) {
     let background = StoredValue::new_local(None::<Background>);
     Effect::new(move |_| {

@@ -1,5 +1,5 @@
-//! What was typed and is not in the design: an entry that was not left, a text that was not accepted,
-//! and what stands in the inspection tables. None of it is lost when the page is left or loaded anew.
+//! Texts that are not in the design: an entry that is still being typed, a text that was not accepted, and the
+//! inspection tables. They survive when the page is left or reloaded.
 
 use std::cell::RefCell;
 
@@ -16,10 +16,10 @@ use super::kinds::{Refused, Unfinished};
 use super::persistence::keep;
 use crate::storage::store::Store;
 
-/// What this tab notes it under.
+/// The key under which this tab stores them.
 const UNFINISHED: &str = "crenel.unfinished";
 
-/// What this tab noted when its page was left.
+/// The texts that this tab stored when its page was left.
 pub(crate) fn recall() -> Unfinished {
     let noted = Store::Tab.get(UNFINISHED).and_then(|text| serde_json::from_str(&text).ok());
     let noted: Value = noted.unwrap_or_default();
@@ -49,18 +49,18 @@ fn note_all(state: AppState) {
         cells.iter().map(row).collect::<Value>()
     });
     let refused = state.refused.with_value(|all| json!(all));
-    // Where it cannot be noted, what is accepted is kept all the same.
+    // If they cannot be stored, accepted numbers are kept all the same.
     let _ = Store::Tab
         .put(UNFINISHED, &json!({ "measured": measured, "refused": refused }).to_string());
 }
 
 thread_local! {
-    /// The entry that is typed into and was not left.
+    /// The entry that is still being typed into.
     static TYPED: RefCell<Option<Entry>> = const { RefCell::new(None) };
     static HIDDEN: RefCell<Option<Hidden>> = const { RefCell::new(None) };
 }
 
-/// A place for text.
+/// An element that takes text.
 #[derive(Clone)]
 enum Entry {
     Line(web_sys::HtmlInputElement),
@@ -88,10 +88,10 @@ impl Entry {
         }
     }
 
-    /// Puts a text back, with the cursor where it was.
+    /// Restores a text, with the cursor where it was.
     fn put(&self, text: &str, cursor: Option<u32>) {
         let cursor = cursor.unwrap_or_default();
-        // The cursor of what is no text has no place.
+        // Inputs that are not text have no cursor position.
         let _ = match self {
             Self::Line(line) => {
                 line.set_value(text);
@@ -111,18 +111,18 @@ impl Entry {
         }
     }
 
-    /// Takes the entry as left.
+    /// Treats the entry as if the reader had left it.
     fn leave(&self) {
         let options = web_sys::EventInit::new();
         options.set_bubbles(true);
         if let Ok(change) = web_sys::Event::new_with_event_init_dict("change", &options) {
-            // Nobody prevents it.
+            // No listener cancels this event.
             let _ = self.element().dispatch_event(&change);
         }
     }
 }
 
-/// What a page that is out of sight goes back to when it is in sight again.
+/// The text and cursor that a hidden page restores when it is visible again.
 struct Hidden {
     entry: Entry,
     text: String,
@@ -131,7 +131,7 @@ struct Hidden {
     after: History,
 }
 
-/// Follows what is typed, and takes it as left while the page is out of sight: a telephone may end it there.
+/// Follows what is typed. While the page is hidden the entry counts as left, because a phone may end the page then.
 pub(crate) fn watch(state: AppState) {
     let options = || EventListenerOptions { phase: EventListenerPhase::Capture, passive: true };
     let typed = |event: &web_sys::Event| TYPED.set(Entry::of(event));
@@ -146,7 +146,7 @@ pub(crate) fn watch(state: AppState) {
     EventListener::new(&document(), "visibilitychange", turned).forget();
 }
 
-/// The page is left: what is being typed counts, and what cannot count is noted.
+/// The page is left: the text being typed is taken into the design if it can be, and stored otherwise.
 pub(crate) fn leave(state: AppState) {
     if let Some(entry) = TYPED.take().filter(|entry| entry.element().is_connected()) {
         entry.leave();
@@ -164,7 +164,7 @@ fn hide(state: AppState) {
     HIDDEN.set(was.map(|(text, cursor, entry)| Hidden { entry, text, cursor, before, after }));
 }
 
-/// Whoever comes back goes on typing as if the page had not been out of sight.
+/// A reader who comes back goes on typing as if the page had not been hidden.
 fn show(state: AppState) {
     let Some(hidden) = HIDDEN.take() else { return };
     let Hidden { entry, text, cursor, before, after } = hidden;

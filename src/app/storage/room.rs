@@ -14,8 +14,7 @@ use super::work_key;
 pub(crate) const ROOM: usize = 2_000_000;
 
 thread_local! {
-    /// The sum of their sizes, once it was added up. There may be thousands of works, and one is written at
-    /// each change.
+    /// The sum of their sizes, cached: there may be thousands of works, and one is written at each change.
     static TAKEN: Cell<Option<usize>> = const { Cell::new(None) };
 }
 
@@ -31,16 +30,16 @@ pub(crate) fn changed_elsewhere() {
     TAKEN.set(None);
 }
 
-/// Whether there is room for a text in its place.
+/// Whether there is room for a text under a key.
 pub(super) fn has_room(key: &str, text: &str) -> bool {
     let size = key.len() + text.encode_utf16().count();
     taken().saturating_sub(Store::Browser.size(key)) + size <= ROOM
 }
 
-/// Keeps a text in its place.
+/// Stores a text under a key.
 ///
 /// # Errors
-/// What the browser says where the store is forbidden or full.
+/// The message of the browser, if the store is forbidden or full.
 pub(super) fn put(key: &str, text: &str) -> Result<(), JsValue> {
     counted(key, || Store::Browser.put(key, text))
 }
@@ -49,7 +48,7 @@ pub(super) fn remove(key: &str) {
     counted(key, || Store::Browser.remove(key));
 }
 
-/// Changes one place, and corrects the sum.
+/// Changes one entry, and corrects the sum.
 fn counted<T>(key: &str, act: impl FnOnce() -> T) -> T {
     let others = taken().saturating_sub(Store::Browser.size(key));
     let done = act();

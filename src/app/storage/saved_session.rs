@@ -13,14 +13,14 @@ use super::work_key::{self, tab_of};
 pub(crate) struct SavedSession {
     /// Its key in the browser's store.
     pub(crate) key: String,
-    /// How much it takes, characters.
+    /// Its size, characters.
     pub(crate) size: usize,
-    /// As the store holds it. There may be very many works, and opening all of them would take too long.
+    /// Its text in the store. It is opened only on demand, because there may be very many works.
     saved: Value,
 }
 
 impl SavedSession {
-    /// What is kept in a place, if it can be read: the store may hold anything.
+    /// The work kept under a key, if it can be read: the store may contain anything.
     pub(crate) fn read(key: &str) -> Option<Self> {
         let saved: Value = serde_json::from_str(&Store::Browser.get(key)?).ok()?;
         let is_design = saved["design"]["crenel"].is_u64();

@@ -3,12 +3,12 @@
 use leptos::prelude::window;
 use wasm_bindgen::{JsCast as _, JsValue};
 
-/// One of the browser's stores. A browser may forbid either: then nothing is there, and nothing can be put.
+/// One of the browser's stores. If the browser forbids it, it is empty and every write fails.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Store {
-    /// Shared by all tabs, and lasts.
+    /// Shared by all tabs; lasts.
     Browser,
-    /// This tab's own, and lives as long as the tab.
+    /// Of this tab alone; lasts as long as the tab.
     Tab,
 }
 
@@ -26,14 +26,14 @@ impl Store {
     }
 
     /// # Errors
-    /// What the browser says where the store is forbidden or full.
+    /// The message of the browser, if the store is forbidden or full.
     pub(crate) fn put(self, key: &str, value: &str) -> Result<(), JsValue> {
         self.open().ok_or(JsValue::NULL)?.set_item(key, value)
     }
 
     pub(crate) fn remove(self, key: &str) {
         if let Some(store) = self.open() {
-            // Fails only where nothing can be stored, and then there is nothing to remove.
+            // Fails only if nothing can be stored, and then there is nothing to remove.
             let _ = store.remove_item(key);
         }
     }
@@ -44,8 +44,7 @@ impl Store {
         (0..count).filter_map(|at| store.key(at).ok().flatten()).collect()
     }
 
-    /// How much a key and its text take, characters; 0 where there is no such key. The text itself is not
-    /// fetched.
+    /// The size of a key and its text, characters; 0 if there is no such key.
     pub(crate) fn size(self, key: &str) -> usize {
         let text = self.open().and_then(|store| js_sys::Reflect::get(&store, &key.into()).ok());
         let text = text.and_then(|text| text.dyn_into::<js_sys::JsString>().ok());

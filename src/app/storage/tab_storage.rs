@@ -17,7 +17,7 @@ use super::work_key::{self, key_of, place_of, tab_of};
 
 /// The name of this tab, as long as the tab lives.
 const TAB: &str = "crenel.tab";
-/// Noted when a page of the tab is left in the ordinary way. A copied tab has the name but not this note.
+/// Set when a page of the tab is left in the ordinary way. A duplicated tab has the name but not this note.
 const LEFT_IN_ORDER: &str = "crenel.tab.left";
 
 /// Why a work is not kept.

@@ -28,26 +28,26 @@ fn laid_out_for(width: Option<f64>) -> f64 {
     width.unwrap_or(540.0)
 }
 
-/// A hand that moves less far has not moved, CSS pixels.
+/// Smaller movements of the pointer do not count, CSS pixels.
 const TREMBLE_PX: f64 = 5.0;
 
-/// A drawing that is not as wide as this is on a narrow screen, CSS pixels.
+/// A drawing narrower than this is on a small screen, CSS pixels.
 const NARROW_PX: f64 = 440.0;
 
-/// A gesture in progress: what is held, and how far from its middle it was taken.
+/// A drag in progress: the handles, and the offset of the pointer from their middles.
 #[derive(Clone)]
 struct Drag {
     held: Vec<Handle>,
     offset: Point,
-    /// The finger or mouse that holds it; others are not listened to.
+    /// The pointer that drags; others are ignored.
     pointer: i32,
-    /// Where on the drawing it was taken, as shares of it.
+    /// Where the drag began, as shares of the drawing.
     from: [f64; 2],
-    /// Whether the hand has moved since.
+    /// Whether the pointer has moved since.
     moved: bool,
 }
 
-/// What the parts of one drawing share.
+/// The state shared by the parts of one drawing.
 #[derive(Clone, Copy)]
 struct DrawingState {
     state: AppState,
@@ -61,9 +61,9 @@ struct DrawingState {
     width: RwSignal<Option<f64>>,
     /// The point of a chart under the pointer.
     over: RwSignal<Option<Point>>,
-    /// How close it is looked at.
+    /// The zoom.
     zoom: RwSignal<Zoom>,
-    /// Fingers that move the paper.
+    /// The fingers that pan or zoom the drawing.
     pinch: RwSignal<Option<Pinch>>,
     svg: NodeRef<leptos::svg::Svg>,
 }
@@ -83,7 +83,7 @@ impl DrawingState {
         });
         let handles = Memo::new(move |_| {
             let (side, place) = state.chosen.get();
-            // While something is played, what the handles hold is elsewhere than the numbers say.
+            // While something is played, the handles are not where the numbers of the design say.
             let away = !view.keeps_handles && is_playing(state, view);
             if away || width.with(Option::is_none) {
                 return Vec::new();
@@ -118,7 +118,7 @@ impl DrawingState {
 
     fn scene(self) -> Scene {
         let frame = self.frame.get();
-        // It would be drawn for a width it does not have, and at once again.
+        // Otherwise it would be drawn for a wrong width, and again at once.
         if self.width.with(Option::is_none) {
             return Scene::new(frame.bounds);
         }
@@ -126,7 +126,7 @@ impl DrawingState {
         self.source().with(|analysis| self.view.draw(analysis, &frame, &options))
     }
 
-    /// The drawing as a file: as on the screen, and whole where a part is looked at closely.
+    /// The drawing as a file: as on the screen, but never zoomed.
     fn file(self) -> String {
         let frame = self.frame.get();
         let map = self.view.chart.and_then(|_| self.state.outcomes.get());
@@ -135,7 +135,7 @@ impl DrawingState {
         svg_file(&scene, &self.state.with(|d| d.title.clone()))
     }
 
-    /// Where to look closer, as shares of the window: at the handle that is worth it, else at the middle.
+    /// The point to magnify about, as shares of the window: a handle if there is one that needs it, else the middle.
     fn worth_a_look(self) -> [f64; 2] {
         let worth = |handle: &&Handle| (self.view.worth_a_look)(handle.slot);
         let at = self.handles.with(|list| list.iter().find(worth).map(|h| h.at));
@@ -146,12 +146,12 @@ impl DrawingState {
         shares.map(|share| share.clamp(0.0, 1.0))
     }
 
-    /// The part of the frame that is seen.
+    /// The visible part of the frame.
     fn window(self) -> Bounds {
         self.frame.with(|f| self.zoom.get().window(&f.bounds))
     }
 
-    /// The part of a chart that does not follow a drag, so that it is not drawn at every step.
+    /// The part of a chart that a drag does not change, so that it is not redrawn at every step.
     fn cells(self) -> Scene {
         let frame = self.frame.get();
         let cells = self.view.chart.zip(self.state.outcomes.get());
@@ -166,7 +166,7 @@ impl DrawingState {
         self.view.is_chart()
     }
 
-    /// What a chart shows under the pointer or, without a pointer, at its cross.
+    /// The values of a chart under the pointer or, without a pointer, at its cross.
     fn reading(self) -> Option<String> {
         let (chart, frame) = (self.view.chart?, self.frame.get());
         let at = self.over.get().or_else(|| {
@@ -187,7 +187,7 @@ impl DrawingState {
         self.handles.with(|list| list.iter().find(|h| h.slot == slot).cloned())
     }
 
-    /// Where a point of the scene lies in the picture, y down.
+    /// The position of a point of the scene in the picture, y down.
     fn place(self, p: Point) -> (f64, f64) {
         self.frame.with(|f| (p.x - f.bounds.min.x, f.bounds.max.y - p.y))
     }
@@ -196,13 +196,13 @@ impl DrawingState {
         Some(scene_point(&untrack(|| self.window()), self.share(event)?))
     }
 
-    /// Where on the drawing the pointer is, as shares of it.
+    /// The position of the pointer, as shares of the drawing.
     fn share(self, event: &web_sys::MouseEvent) -> Option<[f64; 2]> {
         let svg = self.svg.get_untracked()?;
         Some(share_of(&svg, event))
     }
 
-    /// Takes hold of handles. `offset` keeps them where they were under the hand.
+    /// Begins to drag handles. `offset` keeps them where they were under the pointer.
     fn begin(self, held: Vec<Handle>, event: &web_sys::PointerEvent, offset: Point) {
         use wasm_bindgen::JsCast as _;
         let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
@@ -215,8 +215,7 @@ impl DrawingState {
         self.drag.set(Some(Drag { held, offset, pointer: event.pointer_id(), from, moved: false }));
     }
 
-    /// A finger on the paper: the second of two pinches, one alone moves what is looked at closely.
-    /// Says whether it is taken.
+    /// A finger on the paper: two fingers zoom, and one alone pans a zoomed drawing. Returns whether it is used so.
     fn finger(self, event: &web_sys::PointerEvent) -> bool {
         let Some(at) = self.share(event) else { return false };
         let id = event.pointer_id();
@@ -225,7 +224,7 @@ impl DrawingState {
             return true;
         }
         match self.drag.get_untracked() {
-            // Two fingers set down together mean the paper, even where one met a handle.
+            // Two fingers set down together mean the paper, even if one of them met a handle.
             Some(drag) if !drag.moved => {
                 self.give_up();
                 let zoom = self.zoom.get_untracked();
@@ -233,7 +232,7 @@ impl DrawingState {
                 self.pinch.set(Some(pinch.with_second(id, at, zoom)));
                 true
             }
-            // A hand that is dragging is not disturbed.
+            // A drag in progress goes on.
             Some(_) => true,
             None => false,
         }
@@ -272,14 +271,14 @@ impl DrawingState {
         self.pinch.set(Some(pinch));
     }
 
-    /// Whether the hand has gone farther than one that only trembles.
+    /// Whether the pointer has moved farther than a trembling hand moves it.
     fn is_far(self, from: [f64; 2], event: &web_sys::PointerEvent) -> bool {
         let width = laid_out_for(self.width.get_untracked());
         let gone = self.share(event).map(|at| (at[0] - from[0]).abs().max((at[1] - from[1]).abs()));
         gone.is_some_and(|gone| gone * width > TREMBLE_PX)
     }
 
-    /// Brings a handle that is out of sight into the window.
+    /// Scrolls a handle that is outside the window into view.
     fn bring_into_sight(self, slot: Slot) {
         let at =
             self.handles.with_untracked(|list| list.iter().find(|h| h.slot == slot).map(|h| h.at));
@@ -313,7 +312,7 @@ impl DrawingState {
         self.frozen.set(None);
     }
 
-    /// Pressing a map or a chart itself takes all its handles there.
+    /// Pressing a map or a chart moves all its handles to that point.
     fn press(self, event: &web_sys::PointerEvent) {
         let draggable = self.view.press_holds_all;
         let finger = event.pointer_type() == "touch";
@@ -342,7 +341,7 @@ impl DrawingState {
     }
 }
 
-/// What a drawing is drawn from: the pair as it could last be worked out, or the parts as they are.
+/// The input of a drawing: the last pair that could be worked out, or the parts as they are.
 const fn source(state: AppState, view: &View) -> Memo<Arc<Analysis>> {
     if view.is_of_pair() { state.drawn } else { state.analysis }
 }
@@ -352,13 +351,13 @@ const fn source(state: AppState, view: &View) -> Memo<Arc<Analysis>> {
 pub(crate) fn Drawing(
     /// Which view.
     view: &'static View,
-    /// What this page says of it, where that is not what the view says of itself.
+    /// Its description on this page, if it differs from that of the view.
     #[prop(optional)]
     caption: Option<&'static str>,
-    /// The part that a button begins where the design has nothing to draw.
+    /// The part that a button adds, if the design has nothing to draw.
     #[prop(optional)]
     begin: Option<Part>,
-    /// Whether it has room for the whole way of a shift.
+    /// Whether it shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
 ) -> impl IntoView {
@@ -372,7 +371,7 @@ pub(crate) fn Drawing(
         state.given_up.track();
         drawing.release();
     });
-    // Made once for what it is made from: see `AppState::alter`.
+    // A memo, so that it is made once for each change: see `AppState::alter`.
     let scene = Memo::new(move |_| drawing.scene());
     let view_box = move || {
         let (seen, (left, top)) = (drawing.window(), drawing.place(corner(&drawing.window())));
@@ -464,7 +463,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
     }
 }
 
-/// The name and number beside a handle that is held.
+/// The name and number beside a handle that is dragged.
 #[component]
 fn Tag(
     drawing: DrawingState,
@@ -482,7 +481,7 @@ fn Tag(
             "middle"
         }
     };
-    // Below a handle at the very top, above all others.
+    // Above the handle, or below it at the very top of the drawing.
     let down = move || if place.get().1 < drawing.px(40.0) { 28.0 } else { -14.0 };
     view! {
         <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX)>
@@ -503,7 +502,7 @@ fn keep_from_scrolling(event: &web_sys::TouchEvent) {
     }
 }
 
-/// The wheel with Ctrl, which is also what two fingers on a touch pad send, looks closer.
+/// Zooms with Ctrl and the wheel, which is also what a browser sends for a pinch on a touch pad.
 fn wheel(drawing: DrawingState, event: &web_sys::WheelEvent) {
     if !event.ctrl_key() {
         return;
@@ -540,7 +539,7 @@ fn take_hold(drawing: DrawingState, slot: Slot, event: &web_sys::PointerEvent) {
     }
     let target = event.current_target().and_then(|t| t.dyn_into::<web_sys::SvgElement>().ok());
     if let Some(target) = target {
-        // Focus shows which handle is held and lets Escape reach it.
+        // Focus shows which handle is dragged, and lets Escape reach it.
         let _ = target.focus();
     }
     let (Some(handle), Some(p)) = (drawing.handle(slot), drawing.point(event)) else { return };
@@ -564,7 +563,7 @@ fn key_down(drawing: DrawingState, slot: Slot, event: &web_sys::KeyboardEvent) {
     drawing.state.preview(&[(slot, value)]);
 }
 
-/// Whether what the view follows is being played.
+/// Whether the shift or stroke that the view follows is being played.
 fn is_playing(state: AppState, view: &View) -> bool {
     match view.follows {
         Follows::Nothing => false,

@@ -8,7 +8,7 @@ use crenel::units::DisplayUnits;
 
 use crate::state::{AppState, use_app_state};
 
-/// What a number is estimated from.
+/// The kind of estimate.
 #[derive(Clone, Copy)]
 pub(crate) enum Estimate {
     /// An inertia, from mass and diameter of a plain disc.
@@ -67,7 +67,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         let value = how.value([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
             Some(f) => Err(format!("{} {}", f.text(state.units.get()), f.hint)),
-            // With no more digits than an estimate is worth.
+            // Rounded to the digits that an estimate is worth.
             None => Ok(target
                 .quantity
                 .parse(&target.quantity.format(value, Default::default()), Default::default())

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 use web_sys::{Element, HtmlElement, PointerEvent};
 
-/// What can take the focus.
+/// Selector of the elements that can take the focus.
 const FOCUSABLE: &str =
     "button:not(:disabled), input:not(:disabled), select:not(:disabled), summary, [tabindex=\"0\"]";
 

@@ -9,7 +9,7 @@ use crate::state::use_app_state;
 /// A part that a design may lack.
 #[derive(Clone, Copy)]
 pub(crate) struct Part {
-    /// The button that begins it, with invented sizes.
+    /// The button that adds it, with invented sizes.
     pub(crate) begin: &'static str,
     pub(crate) has: fn(&Design) -> bool,
     pub(crate) set: fn(&mut Design, bool),
@@ -46,7 +46,7 @@ pub(crate) const CHAINS: Part = Part {
 pub(crate) fn Missing(
     /// Why there is no drawing.
     words: &'static str,
-    /// The part that a button begins, where this view has the button.
+    /// The part that the button adds, if this view has the button.
     begin: Option<Part>,
 ) -> impl IntoView {
     let state = use_app_state();

@@ -95,8 +95,8 @@ fn TimeSlider(player: Player) -> impl IntoView {
     }
 }
 
-/// What happens at the moment shown. While the shift runs it is only how it ends, so that screen readers are
-/// not flooded.
+/// A sentence on the moment shown. While the shift runs it is only the outcome, so that screen readers are not
+/// flooded.
 fn told(state: AppState) -> String {
     let player = state.player;
     let units = state.units.get();

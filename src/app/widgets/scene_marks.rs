@@ -1,4 +1,4 @@
-//! A scene on the page: elements are made once, and only what has changed of them is written again.
+//! A scene on the page. Elements are created once; afterwards only attributes that changed are written.
 
 use leptos::prelude::*;
 use web_sys::Element;
@@ -19,23 +19,23 @@ pub(crate) fn SceneMarks(#[prop(into)] scene: Signal<Scene>) -> impl IntoView {
     view! { <g aria-hidden="true" node_ref=group></g> }
 }
 
-/// What is on the page of a scene.
+/// The elements of a scene on the page.
 #[derive(Default)]
 struct Painted {
-    /// What the scene covered. Where it begins elsewhere, every coordinate is another.
+    /// The bounds of the scene. If its origin moves, every coordinate changes.
     bounds: Option<Bounds>,
     nodes: Vec<Node>,
 }
 
-/// What stays the same of an element while a drawing changes.
+/// The identity of an element while the drawing changes.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Key {
     Item(ItemKey),
-    /// The group that is turned, counted from the back.
+    /// The turned group, counted from the back.
     Turned(usize),
 }
 
-/// An element on the page with what it shows.
+/// An element on the page with its mark.
 struct Node {
     key: Key,
     element: Element,
@@ -48,7 +48,7 @@ enum Shows {
     Turned(Angle, Vec<Node>),
 }
 
-/// What is to be shown, back to front.
+/// The marks to show, back to front.
 enum Wanted<'a> {
     Item(Key, &'a Item),
     Turned(Key, Angle, Vec<Self>),
@@ -69,7 +69,7 @@ impl Wanted<'_> {
     }
 }
 
-/// The runs of a scene: each that is turned is one group.
+/// The runs of a scene. Items turned alike are one group.
 fn wanted(scene: &Scene) -> Vec<Wanted<'_>> {
     let mut keys = scene.keys().into_iter();
     let mut all = Vec::new();
@@ -98,15 +98,15 @@ impl Painted {
     }
 }
 
-/// How scene and page lie on each other.
+/// How the scene is placed on the page.
 struct Page<'a> {
     bounds: &'a Bounds,
-    /// Whether the scene began elsewhere before.
+    /// Whether the origin of the scene has moved.
     moved: bool,
 }
 
 impl Page<'_> {
-    /// Brings the elements below one to what is wanted. Those of the same key are kept.
+    /// Makes the children of an element show the marks wanted. Elements with the same key are kept.
     fn patch(&self, parent: &Element, nodes: &mut Vec<Node>, wanted: &[Wanted]) {
         if !nodes.iter().map(|node| node.key).eq(wanted.iter().map(Wanted::key)) {
             let mut kept: Vec<_> = wanted.iter().map(Wanted::key).collect();
@@ -153,7 +153,7 @@ impl Page<'_> {
     }
 }
 
-/// Puts the element of a key in its place among its like: one that is there already, or a new one.
+/// Puts the element of a key in its place: the existing one, or a new one.
 fn bring(parent: &Element, nodes: &mut Vec<Node>, at: usize, want: &Wanted) {
     let key = want.key();
     let node = match nodes[at..].iter().position(|node| node.key == key) {
@@ -165,7 +165,7 @@ fn bring(parent: &Element, nodes: &mut Vec<Node>, at: usize, want: &Wanted) {
         },
     };
     let next = nodes.get(at).map(|node| node.element.as_ref());
-    // It can only fail where the page was changed by somebody else.
+    // Fails only if somebody else changed the page.
     let _ = parent.insert_before(&node.element, next);
     nodes.insert(at, node);
 }
@@ -174,7 +174,7 @@ fn create(tag: &str) -> Option<Element> {
     document().create_element_ns(Some("http://www.w3.org/2000/svg"), tag).ok()
 }
 
-/// Writes what of a mark is not on the page yet.
+/// Writes the parts of a mark that differ from the page.
 fn write(element: &Element, before: Option<&SvgMark>, mark: &SvgMark) {
     for (name, value) in &mark.attributes {
         if before.and_then(|before| before.attribute(name)) != Some(value) {
@@ -187,6 +187,6 @@ fn write(element: &Element, before: Option<&SvgMark>, mark: &SvgMark) {
 }
 
 fn set(element: &Element, name: &str, value: &str) {
-    // It can only fail for a name that is none.
+    // Fails only for an invalid name.
     let _ = element.set_attribute(name, value);
 }

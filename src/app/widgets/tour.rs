@@ -19,7 +19,7 @@ struct Stop {
 /// The words of a stop.
 enum Words {
     Said(&'static str),
-    /// What each area says of itself.
+    /// The sentences of the areas.
     OfAreas,
 }
 

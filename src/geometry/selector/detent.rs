@@ -48,7 +48,7 @@ impl Detent {
     }
 
     /// Torque that lifts the roller out of its valley, N·mm: `F·R·tan(α + ρ)` with `tan ρ = μ`, as of a
-    /// wedge. None where friction holds it whatever the torque.
+    /// wedge. `None` if friction holds it whatever the torque.
     pub fn hold_nmm(&self) -> Option<f64> {
         let angle = self.flank.radians() + atan(self.friction);
         (angle < std::f64::consts::FRAC_PI_2).then(|| self.torque(angle))

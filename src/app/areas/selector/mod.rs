@@ -76,7 +76,7 @@ fn numbers(ids: &[FieldId]) -> impl IntoView {
 #[component]
 fn Part(
     legend: &'static str,
-    /// What it is for.
+    /// Its purpose.
     why: &'static str,
     part: optional_parts::Part,
     /// The label of the button that removes it.
@@ -282,7 +282,7 @@ fn TrackRow(at: usize) -> impl IntoView {
     }
 }
 
-/// What another height of the peg costs.
+/// The effect of other heights of the peg.
 #[component]
 fn PedalHeights() -> impl IntoView {
     let state = use_app_state();

@@ -1,4 +1,4 @@
-//! The gearbox: tooth counts and shift speeds typed in, and what they mean for every shift.
+//! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
 use leptos::prelude::*;
 

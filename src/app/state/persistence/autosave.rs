@@ -1,4 +1,4 @@
-//! Keeps what is settled, and says so if that is not possible.
+//! Keeps the settled draft, and tells the reader if that is not possible.
 
 use leptos::prelude::*;
 
@@ -9,7 +9,7 @@ use crate::storage::room::usage;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, NotKept};
 
-/// Keeps what is settled, and says so if that is not possible.
+/// Keeps the settled draft, and tells the reader if that is not possible.
 pub(crate) fn keep(state: AppState) {
     let (draft, text) = state.history.with_untracked(|h| (h.settled().clone(), h.save()));
     if Store::Tab.put(HISTORY, &text).is_err() {

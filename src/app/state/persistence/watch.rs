@@ -32,7 +32,7 @@ pub(crate) fn watch(state: AppState) {
     // The address before it was last replaced, and the time of that.
     let earlier: Rc<RefCell<(String, f64)>> = Rc::default();
     let noted = Rc::clone(&earlier);
-    // What is settled is kept at once, so that a crash costs only the gesture in progress.
+    // The settled draft is kept at once, so that a crash costs only the gesture in progress.
     let settled = Memo::new(move |_| state.history.with(|h| h.settled().clone()));
     Effect::new(move |before: Option<String>| {
         let draft = settled.get();
@@ -73,7 +73,7 @@ pub(crate) fn watch(state: AppState) {
     EventListener::new(&window(), "storage", move |event| other_tab(state, event)).forget();
 }
 
-/// The page returns from the browser's memory, for which it had given up its places.
+/// The page returns from the browser's back/forward cache. It had given up its places when it went there.
 fn come_back(state: AppState, event: &web_sys::Event) {
     let back = event.dyn_ref::<web_sys::PageTransitionEvent>();
     if back.is_some_and(web_sys::PageTransitionEvent::persisted) {
