@@ -78,7 +78,7 @@ fn tell(ring: &Ring, solid: &Result<Solid, SolidError>) -> Value {
         Ok(solid) => solid,
         Err(error) => {
             let finding = Finding::from(*error);
-            return json!({ "code": finding.code, "why": finding.text(Default::default()) });
+            return json!({ "code": finding.code, "why": finding.text(DisplayUnits::default()) });
         }
     };
     let metal = solid.metal();

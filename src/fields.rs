@@ -1,6 +1,8 @@
 //! The one table of inputs. Forms, checks, messages, file keys, handles and random test designs
 //! are all derived from it; nothing else states a limit or a default.
 
+use crenel_words::Label;
+
 use crate::ring::Side;
 use crate::stack::Facing;
 use crate::units::Quantity;
@@ -374,6 +376,13 @@ fields! {
         "Angle of the flanks that carry the over-run, where they touch. Give the smaller of both rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
         "With the gear in: how far one gear turns in the other, by a degree wheel or from a dial gauge and its radius.";
+}
+
+impl Field {
+    /// What the input means, as a text of the catalogue.
+    pub const fn explanation(&self) -> Label {
+        Label { key: ["field", self.key, "explain"], english: self.explain }
+    }
 }
 
 impl FieldId {

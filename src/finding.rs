@@ -2,8 +2,10 @@
 
 mod geometry;
 
+use crenel_words::{Advice, Message, Reader};
+
 use crate::fields::Slot;
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::Quantity;
 
 /// How much a finding matters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -39,33 +41,32 @@ pub struct Finding {
     pub code: &'static str,
     /// The input it is about, where there is one.
     pub place: Option<Slot>,
+    /// The fact.
+    pub says: Message,
     /// The next thing to do.
-    pub hint: String,
-    /// The numbers, in the order in which the sentence uses them.
-    pub numbers: Vec<(Quantity, f64)>,
-    /// The sentence, with `{}` for each number.
-    template: String,
+    pub next: Message,
 }
 
 impl Finding {
-    fn new(severity: Severity, code: &'static str) -> Self {
-        let (hint, template) = (String::new(), String::new());
-        Self { severity, code, place: None, hint, numbers: Vec::new(), template }
+    fn new(severity: Severity, advice: Advice) -> Self {
+        let Advice { says, next } = advice;
+        let code = says.key().rsplit('.').next().unwrap_or_default();
+        Self { severity, code, place: None, says, next }
     }
 
     /// A finding that stops the computation.
-    pub fn error(code: &'static str) -> Self {
-        Self::new(Severity::Error, code)
+    pub fn error(advice: Advice) -> Self {
+        Self::new(Severity::Error, advice)
     }
 
     /// A finding to look at.
-    pub fn warning(code: &'static str) -> Self {
-        Self::new(Severity::Warning, code)
+    pub fn warning(advice: Advice) -> Self {
+        Self::new(Severity::Warning, advice)
     }
 
     /// A finding that is good to know.
-    pub fn note(code: &'static str) -> Self {
-        Self::new(Severity::Note, code)
+    pub fn note(advice: Advice) -> Self {
+        Self::new(Severity::Note, advice)
     }
 
     /// Names the input it is about.
@@ -75,30 +76,25 @@ impl Finding {
         self
     }
 
-    /// Gives the sentence; each `{}` stands for the next of the numbers.
-    #[must_use]
-    pub fn says(mut self, template: impl Into<String>, numbers: &[(Quantity, f64)]) -> Self {
-        self.template = template.into();
-        self.numbers = numbers.to_vec();
-        self
+    /// The fact in the words of a reader.
+    pub fn text(&self, reader: impl Into<Reader>) -> String {
+        self.says.show(reader.into())
     }
 
-    /// Gives the next thing to do.
-    #[must_use]
-    pub fn hint(mut self, hint: impl Into<String>) -> Self {
-        self.hint = hint.into();
-        self
+    /// The next thing to do in the words of a reader.
+    pub fn hint(&self, reader: impl Into<Reader>) -> String {
+        self.next.show(reader.into())
     }
 
-    /// The sentence with its numbers in the reader's units.
-    pub fn text(&self, units: DisplayUnits) -> String {
-        let mut pieces = self.template.split("{}");
-        let mut text = pieces.next().unwrap_or_default().to_owned();
-        for (piece, &(quantity, value)) in pieces.zip(&self.numbers) {
-            text += &quantity.show(value, units);
-            text += piece;
-        }
-        text
+    /// The fact and the next thing to do.
+    pub fn whole(&self, reader: impl Into<Reader>) -> String {
+        let reader = reader.into();
+        format!("{} {}", self.says.show(reader), self.next.show(reader))
+    }
+
+    /// Its numbers, in the order in which the catalogue names them.
+    pub fn numbers(&self) -> Vec<(Quantity, f64)> {
+        self.says.numbers().collect()
     }
 }
 

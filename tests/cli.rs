@@ -128,7 +128,7 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
         (
             r#"{ "crenel": 1, "b": { "inner_diameter_mm": 70, "outer_diameter_mm": 90 } }"#,
             1,
-            &["The dogs of Ring B begin at 70 mm, but those of Ring A end at 60 mm"],
+            &["The dogs of ring B begin at 70 mm and those of ring A end at 60 mm"],
         ),
     ];
     for (input, errors, reasons) in cases {
@@ -153,7 +153,7 @@ fn unknown_keys_are_warned_of_and_left_out() {
     let lines: Vec<&str> = told.lines().collect();
     assert_eq!(lines.len(), 2, "{told}");
     for (line, key) in lines.iter().zip(["a.dogs[0].wdith", "colour"]) {
-        let start = format!("warning: “{key}” is not known here and is left out.");
+        let start = format!("warning: “{key}” is not known here and is ignored.");
         assert!(line.starts_with(&start), "{line}");
     }
     let report: Value = serde_json::from_slice(&output.stdout).expect("it prints JSON");
@@ -214,7 +214,7 @@ fn a_file_that_is_too_large_is_refused() {
     for output in refused {
         assert_eq!(output.status.code(), Some(1));
         let told = text(&output.stderr);
-        assert!(told.contains("at least 4000001 bytes, where 4000000 are read at most."), "{told}");
+        assert!(told.contains("at least 4000001 bytes, where at most 4000000 are read."), "{told}");
         assert_eq!(text(&output.stdout), "");
     }
 }

@@ -11,6 +11,7 @@ use std::process::ExitCode;
 
 use crenel::design::{FILE_LIMIT, Opened, read};
 use crenel::finding::Finding;
+use crenel::units::DisplayUnits;
 
 /// Why there is no answer.
 pub(crate) enum Failure {
@@ -88,8 +89,7 @@ fn bytes(path: &OsStr) -> io::Result<Vec<u8>> {
 /// A line for each finding.
 pub(crate) fn sentences(findings: &[Finding]) -> String {
     let line = |finding: &Finding| {
-        let text = finding.text(Default::default());
-        format!("{}: {text} {}\n", finding.severity.name(), finding.hint)
+        format!("{}: {}\n", finding.severity.name(), finding.whole(DisplayUnits::default()))
     };
     findings.iter().map(line).collect()
 }

@@ -1,5 +1,7 @@
 //! The limits of every input, and the findings about numbers outside them.
 
+use crenel_words::{Value as Shown, finding as say};
+
 use crate::fields::Slot;
 use crate::finding::Finding;
 use crate::units::{DisplayUnits, Quantity};
@@ -11,7 +13,7 @@ impl Slot {
     /// A sentence for the user, if the text is not a number or the number is outside the limits of its field.
     pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, String> {
         let value = self.field().spec().quantity.parse(text, units).map_err(|e| e.to_string())?;
-        let wrong = self.check(value).map(|found| format!("{} {}", found.text(units), found.hint));
+        let wrong = self.check(value).map(|found| found.whole(units));
         wrong.map_or(Ok(value), Err)
     }
 
@@ -22,29 +24,21 @@ impl Slot {
         if (field.min..=field.max).contains(&value) && whole {
             return None;
         }
-        let limits = [field.min, field.max].map(|v| (field.quantity, v));
-        let finding = Finding::error("out_of_limits").at(self);
-        let words = self.words();
-        if !value.is_finite() {
-            let message = format!("{words} is no number; it must be from {{}} to {{}}.");
-            return Some(finding.says(message, &limits).hint(field.explain));
-        }
-        if !whole {
-            let message = format!("{words}: {value:?} is not a whole number from {{}} to {{}}.");
-            let hint = "Give how many there are, without a fraction.";
-            return Some(finding.says(message, &limits).hint(hint));
-        }
-        let hidden =
-            [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
-        if hidden {
+        let [min, max] = [field.min, field.max].map(|v| Shown::Number(field.quantity, v));
+        let place = self.words();
+        let explain = field.explanation();
+        let says = if !value.is_finite() {
+            say::not_a_number(place, min, max, explain)
+        } else if !whole {
+            say::not_whole(place, format!("{value:?}"), min, max)
+        } else {
             // A rounded value would seem to be within the limits.
-            let exact = field.quantity.show_exact(value);
-            let message = format!("{words} is {exact}; it must be from {{}} to {{}}.");
-            return Some(finding.says(message, &limits).hint(field.explain));
-        }
-        let numbers = [(field.quantity, value), limits[0], limits[1]];
-        let message = format!("{words} is {{}}; it must be from {{}} to {{}}.");
-        Some(finding.says(message, &numbers).hint(field.explain))
+            let hidden =
+                [0.0, field.min, field.max].iter().any(|v| field.quantity.looks_like(value, *v));
+            let kind = if hidden { Shown::Exact } else { Shown::Number };
+            say::out_of_limits(place, kind(field.quantity, value), min, max, explain)
+        };
+        Some(Finding::error(says).at(self))
     }
 }
 
@@ -58,17 +52,21 @@ mod tests {
     fn a_value_outside_is_told_with_numbers_and_a_hint() {
         let slot = Slot::Ring(Side::B, FieldId::Height);
         let finding = slot.check(60.0).expect("60 mm is too high");
-        let text = finding.text(Default::default());
+        let text = finding.text(DisplayUnits::default());
         assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
-        assert!(!finding.hint.is_empty());
+        assert!(!finding.hint(DisplayUnits::default()).is_empty());
         let count = Slot::Ring(Side::A, FieldId::Count);
         let share = Slot::Setting(FieldId::StrikeLoss);
         for (slot, value, want) in [
-            (slot, f64::NAN, "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm."),
+            (
+                slot,
+                f64::NAN,
+                "Ring B: dog height is not a number; it must be from 0.2 mm to 50 mm.",
+            ),
             (
                 slot,
                 f64::INFINITY,
-                "Ring B: dog height is no number; it must be from 0.2 mm to 50 mm.",
+                "Ring B: dog height is not a number; it must be from 0.2 mm to 50 mm.",
             ),
             (
                 slot,
@@ -78,11 +76,15 @@ mod tests {
             (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
             (slot, -1e300, "Ring B: dog height is -1e300 mm; it must be from 0.2 mm to 50 mm."),
             (share, 1.000_01, "Slip lost in a strike is 100.001 %; it must be from 0 % to 100 %."),
-            (count, 2.5, "Ring A: dog places: 2.5 is not a whole number from 1 to 96."),
-            (count, 1e-320, "Ring A: dog places: 1e-320 is not a whole number from 1 to 96."),
+            (count, 2.5, "Ring A: dog places is 2.5; it must be a whole number from 1 to 96."),
+            (
+                count,
+                1e-320,
+                "Ring A: dog places is 1e-320; it must be a whole number from 1 to 96.",
+            ),
             (count, 97.0, "Ring A: dog places is 97; it must be from 1 to 96."),
         ] {
-            let text = slot.check(value).map(|found| found.text(Default::default()));
+            let text = slot.check(value).map(|found| found.text(DisplayUnits::default()));
             assert_eq!(text.as_deref(), Some(want));
         }
     }

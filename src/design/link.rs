@@ -4,6 +4,8 @@
 //! deflate stream ends, so whatever a mail or a messenger appended is ignored. Characters that were inserted
 //! in between (line breaks, spaces, quote marks) are not in the alphabet of the link and are left out.
 
+use crenel_words::Reader;
+
 use std::fmt;
 
 use base64::alphabet::URL_SAFE;
@@ -84,9 +86,9 @@ impl fmt::Display for LinkError {
             ),
             Self::Unreadable(findings) => {
                 write!(f, "The link unpacks, but what it holds is not a design:")?;
-                findings.iter().try_for_each(|found| {
-                    write!(f, " {} {}", found.text(Default::default()), found.hint)
-                })
+                findings
+                    .iter()
+                    .try_for_each(|found| write!(f, " {}", found.whole(Reader::default())))
             }
         }
     }

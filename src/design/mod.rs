@@ -44,12 +44,14 @@ pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
 
+use crenel_words::finding as say;
+
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Way;
 use crate::stack::Facing;
-use crate::units::{Angle, Quantity};
+use crate::units::Angle;
 
 /// Longest title, author's initials and notes, in characters.
 pub const TEXT_LIMITS: [(&str, usize); 3] = [("title", 120), ("initials", 8), ("notes", 4000)];
@@ -404,26 +406,13 @@ impl Design {
     fn check_shift(&self) -> Option<Finding> {
         let way = self.way()?;
         let Some(gearbox) = &self.gearbox else {
-            return Some(
-                Finding::error("no_gearbox")
-                    .at(Slot::Setting(FieldId::Gear))
-                    .says("The shift is to come from the gearbox, but none is given.", &[])
-                    .hint("Give the gearbox, or type the speed difference."),
-            );
+            return Some(Finding::error(say::no_gearbox()).at(Slot::Setting(FieldId::Gear)));
         };
         let into = self.setting.get(SettingField::Gear);
         let gears = gearbox.gears.len();
         self.gear().and_then(|to| gearbox.working(1.0).step(to, way)).is_none().then(|| {
-            let words = if way == Way::Up { "up" } else { "down" };
-            let gears = if gears == 1 { "1 gear".to_owned() } else { format!("{gears} gears") };
-            let message = format!("There is no shift {words} into gear {{}}: the gearbox has {gears}.");
-            Finding::error("no_such_shift")
-                .at(Slot::Setting(FieldId::Gear))
-                .says(message, &[(Quantity::Count, into)])
-                .hint(
-                    "Up-shifts go into the second gear and above, down-shifts into the last but one \
-                     and below.",
-                )
+            let way = if way == Way::Up { "up" } else { "down" };
+            Finding::error(say::no_such_shift(way, into, gears)).at(Slot::Setting(FieldId::Gear))
         })
     }
 
@@ -446,15 +435,10 @@ impl Design {
         let texts = TEXT_LIMITS.into_iter().zip([&self.title, &self.initials, &self.notes]);
         let titles = self.beside.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
         let links = self.depth.iter().flat_map(|depth| depth.chains.iter().flatten());
-        let names = links.map(|link| (("name of a dimension", LINK_NAME_LIMIT), &link.name));
-        let too_long = |((name, limit), text): ((&str, usize), &String)| {
+        let names = links.map(|link| (("dimension", LINK_NAME_LIMIT), &link.name));
+        let too_long = |((name, limit), text): ((&'static str, usize), &String)| {
             let length = text.chars().count();
-            (length > limit).then(|| {
-                let message =
-                    format!("The {name} has {length} characters; at most {limit} are kept.");
-                let hint = "Shorten it: long texts do not fit a link.";
-                Finding::error("text_too_long").says(message, &[]).hint(hint)
-            })
+            (length > limit).then(|| Finding::error(say::text_too_long(name, length, limit)))
         };
         texts.chain(titles).chain(names).filter_map(too_long).collect()
     }

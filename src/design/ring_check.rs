@@ -1,12 +1,13 @@
 //! The findings about a ring by itself.
 
+use crenel_words::finding as say;
+
 use super::plan::Operation;
 use super::ring_spec::{DogSpec, EvenLayout, Layout, RingSpec};
 use super::work::Cut;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
-use crate::units::Quantity;
 
 impl RingSpec {
     /// Everything that is wrong with the ring by itself.
@@ -37,21 +38,8 @@ impl RingSpec {
 
     fn check_diameters(&self, side: Side) -> Option<Finding> {
         let (inner, outer) = (self.inner_diameter_mm, self.outer_diameter_mm);
-        (inner >= outer).then(|| {
-            Finding::error("diameters_crossed")
-                .at(Slot::Ring(side, FieldId::InnerDiameter))
-                .says(
-                    format!(
-                        "{}: the inner diameter {{}} is not smaller than the outer diameter {{}}.",
-                        side.name()
-                    ),
-                    &[(Quantity::Length, inner), (Quantity::Length, outer)],
-                )
-                .hint(
-                    "Measure across the inner and the outer ends of the dogs; the difference is \
-                     twice their radial length.",
-                )
-        })
+        let finding = || Finding::error(say::diameters_crossed(side, inner, outer));
+        (inner >= outer).then(|| finding().at(Slot::Ring(side, FieldId::InnerDiameter)))
     }
 
     /// Findings about work on absent dogs, and about work that removes no metal.
@@ -75,34 +63,17 @@ impl RingSpec {
             return None;
         }
         let missing: Vec<_> = operation.places.iter().filter(|&&p| p >= self.places()).collect();
-        let number = missing.first()?;
-        Some(
-            Finding::warning("cut_without_dog")
-                .at(slot(side, at, operation))
-                .says(
-                    format!(
-                        "{}, operation {}: there is no dog {} to {}; the ring has only {} places.",
-                        side.name(),
-                        at + 1,
-                        **number + 1,
-                        operation.work.kind.name,
-                        self.places()
-                    ),
-                    &[],
-                )
-                .hint("The work is kept in case the dog comes back; take the dog out of the operation to drop it."),
-        )
+        let dog = **missing.first()?;
+        let work = operation.work.kind.label();
+        let says = say::cut_without_dog(side, at, dog, work, self.places());
+        Some(Finding::warning(says).at(slot(side, at, operation)))
     }
 
     /// Findings about the dogs that are left after the cuts.
     fn check_dogs(&self, side: Side) -> Vec<Finding> {
         let ring = self.to_cut();
         if ring.dogs.is_empty() {
-            return vec![
-                Finding::error("no_dogs")
-                    .says(format!("{} has no dog left standing.", side.name()), &[])
-                    .hint("Keep at least one dog, or nothing carries the gear."),
-            ];
+            return vec![Finding::error(say::no_dogs(side))];
         }
         if self.inner_diameter_mm >= self.outer_diameter_mm {
             return Vec::new();
@@ -127,36 +98,12 @@ impl EvenLayout {
             self.fields().iter().filter_map(|&id| Slot::Ring(side, id).check(value(id))).collect();
         if self.heights.is_empty() || !self.heights.iter().all(|h| (0.0..=1.0).contains(h)) {
             let shown: Vec<_> = self.heights.iter().map(ToString::to_string).collect();
-            findings.push(
-                Finding::error("height_pattern")
-                    .at(Slot::Ring(side, FieldId::Height))
-                    .says(
-                        format!(
-                            "{}: the height pattern “{}” is not a list of shares from 0 to 1.",
-                            side.name(),
-                            shown.join(" ")
-                        ),
-                        &[],
-                    )
-                    .hint(
-                        "1 is full height, 0.5 half, 0 leaves the place empty; “1 0.5” alternates.",
-                    ),
-            );
+            let says = say::height_pattern(side, shown.join(" "));
+            findings.push(Finding::error(says).at(Slot::Ring(side, FieldId::Height)));
         }
         if findings.is_empty() && self.dog_width_deg() <= 0.0 {
-            findings.push(
-                Finding::error("gap_takes_all")
-                    .at(Slot::Ring(side, FieldId::Gap))
-                    .says(
-                        format!(
-                            "{}: {} gaps of {{}} leave no metal; the pitch is only {{}}.",
-                            side.name(),
-                            self.count
-                        ),
-                        &[(Quantity::Angle, self.gap_deg), (Quantity::Angle, 360.0 / self.count)],
-                    )
-                    .hint("Make the gap smaller than the pitch."),
-            );
+            let says = say::gap_takes_all(side, self.count, self.gap_deg, 360.0 / self.count);
+            findings.push(Finding::error(says).at(Slot::Ring(side, FieldId::Gap)));
         }
         findings
     }
@@ -174,15 +121,9 @@ fn check_measured(dogs: &[DogSpec], side: Side) -> Vec<Finding> {
 
 fn too_many(dogs: usize, side: Side) -> Option<Finding> {
     let max = FieldId::Count.spec().max;
-    (dogs > EvenLayout { count: max, ..EvenLayout::default() }.places()).then(|| {
-        Finding::error("too_many_dogs")
-            .at(Slot::Ring(side, FieldId::Count))
-            .says(
-                format!("{} lists {dogs} dogs; at most {{}} are computed.", side.name()),
-                &[(Quantity::Count, max)],
-            )
-            .hint("Leave out what is not a dog.")
-    })
+    let most = EvenLayout { count: max, ..EvenLayout::default() }.places();
+    let finding = || Finding::error(say::too_many_dogs(side, dogs, max));
+    (dogs > most).then(|| finding().at(Slot::Ring(side, FieldId::Count)))
 }
 
 /// The place of findings about an operation.
@@ -192,53 +133,29 @@ fn slot(side: Side, at: usize, operation: &Operation) -> Slot {
 }
 
 fn takes_nothing(side: Side, at: usize, operation: &Operation, before: &Ring) -> Finding {
-    let start = format!("{}, operation {}", side.name(), at + 1);
-    let finding = Finding::warning("cut_takes_nothing").at(slot(side, at, operation));
+    let work = operation.work.kind.label();
     let standing = before.dogs.iter().filter(|dog| operation.is_on(dog.place));
     let tallest = standing.map(|dog| dog.height_mm).fold(0.0, f64::max);
-    match operation.work.to_cut() {
-        Some(Cut::Shorten(to)) if tallest > 0.0 => finding
-            .says(
-                format!("{start} cuts down to {{}}, but the dogs are only {{}} high by then. Nothing comes off."),
-                &[(Quantity::Length, to), (Quantity::Length, tallest)],
-            )
-            .hint("Give a smaller height."),
-        _ => finding
-            .says(format!("{start} (“{}”) takes nothing off.", operation.work.kind.name), &[])
-            .hint("Look at which dogs it is done to, at its number, and at what was done to them before."),
-    }
+    let says = match operation.work.to_cut() {
+        Some(Cut::Shorten(to)) if tallest > 0.0 => say::cut_above_dog(side, at, to, tallest),
+        _ => say::cut_takes_nothing(side, at, work),
+    };
+    Finding::warning(says).at(slot(side, at, operation))
 }
 
 /// A finding if the shape of a dog is impossible.
 fn check_shape(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
-    let number = dog.place + 1;
     let wide = ring.half_chord_mm(dog);
     if ring.form == PlanForm::Parallel && wide >= ring.inner_radius_mm {
-        let message = format!(
-            "{}: dog {number} with parallel flanks is {{}} wide, which does not fit a bore of {{}}.",
-            side.name()
-        );
         let bore = 2.0 * ring.inner_radius_mm;
-        return Some(
-            Finding::error("wider_than_bore")
-                .at(Slot::Ring(side, FieldId::TipWidth))
-                .says(message, &[(Quantity::Length, 2.0 * wide), (Quantity::Length, bore)])
-                .hint("Make the dog narrower or the inner diameter larger, or use radial flanks."),
-        );
+        let says = say::wider_than_bore(side, dog.place, 2.0 * wide, bore);
+        return Some(Finding::error(says).at(Slot::Ring(side, FieldId::TipWidth)));
     }
     if ring.root_outline(dog).is_none() {
         let cut: f64 = FlankSide::BOTH.map(|f| dog.leaned_mm(f, dog.height_mm)).iter().sum();
         let narrowed = dog.narrowed_mm.drive + dog.narrowed_mm.coast;
-        let message = format!(
-            "{}: back-cuts and narrowing take {{}} off dog {number} at its web and leave no root.",
-            side.name()
-        );
-        return Some(
-            Finding::error("no_root_left")
-                .at(Slot::Ring(side, FieldId::BackCutDrive))
-                .says(message, &[(Quantity::Length, cut + narrowed)])
-                .hint("Use less back-cut, a wider dog or a lower one."),
-        );
+        let says = say::no_root_left(side, dog.place, cut + narrowed);
+        return Some(Finding::error(says).at(Slot::Ring(side, FieldId::BackCutDrive)));
     }
     check_edges(ring, dog, side)
 }
@@ -249,17 +166,9 @@ fn check_edges(ring: &Ring, dog: &Dog, side: Side) -> Option<Finding> {
     let bore = ring.inner_radius_mm;
     let inner = ring.tip_width_at(dog, bore).radians() * bore - leaned;
     let limit = (inner / 2.0).min(dog.height_mm);
-    (dog.edge_break_mm >= limit).then(|| {
-        let message = format!(
-            "{}: an edge break of {{}} leaves no tip face or flank on dog {}; less than {{}} must come off.",
-            side.name(),
-            dog.place + 1
-        );
-        Finding::error("edge_break_takes_all")
-            .at(Slot::Ring(side, FieldId::EdgeBreak))
-            .says(message, &[(Quantity::Length, dog.edge_break_mm), (Quantity::Length, limit)])
-            .hint("Measure the chamfer along the flank and across the tip; the smaller one counts.")
-    })
+    let edge = dog.edge_break_mm;
+    let finding = || Finding::error(say::edge_break_takes_all(side, dog.place, edge, limit));
+    (edge >= limit).then(|| finding().at(Slot::Ring(side, FieldId::EdgeBreak)))
 }
 
 /// Findings about dogs that overlap each other, at the tips or at the roots.
@@ -279,18 +188,8 @@ fn check_spacing(ring: &Ring, side: Side) -> Vec<Finding> {
         let (this, next) = (&dogs[at], &dogs[(at + 1) % dogs.len()]);
         let room = gap - spread(this, FlankSide::Coast) - spread(next, FlankSide::Drive);
         if room < -1e-9 {
-            let message = format!(
-                "{}: dogs {} and {} run into each other by {{}}.",
-                side.name(),
-                this.place + 1,
-                next.place + 1
-            );
-            findings.push(
-                Finding::error("dogs_overlap")
-                    .at(Slot::Ring(side, FieldId::TipWidth))
-                    .says(message, &[(Quantity::Angle, -room.to_degrees())])
-                    .hint("Use fewer or narrower dogs, or check the measured centres."),
-            );
+            let says = say::dogs_overlap(side, this.place, next.place, -room.to_degrees());
+            findings.push(Finding::error(says).at(Slot::Ring(side, FieldId::TipWidth)));
         }
     }
     findings

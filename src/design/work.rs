@@ -1,5 +1,7 @@
 //! Work on the dogs of a ring: what a kind of work is, and one piece of it with its number.
 
+use crenel_words::Label;
+
 use super::remeasured::Remeasured;
 use crate::fields::FieldId;
 use crate::ring::{FlankSide, Ring};
@@ -90,6 +92,11 @@ pub enum Tips {
 }
 
 impl WorkKind {
+    /// Its name, as a text of the catalogue.
+    pub const fn label(&self) -> Label {
+        Label { key: ["work", self.key, "name"], english: self.name }
+    }
+
     /// New work of this kind on a ring as found.
     pub fn begin(&'static self, found: &Ring) -> Work {
         let default = || self.number.map_or(0.0, |id| id.spec().default);

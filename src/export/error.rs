@@ -1,5 +1,7 @@
 //! The error of a file that cannot be made.
 
+use crenel_words::Reader;
+
 use std::error::Error;
 use std::fmt::{self, Display, Formatter};
 
@@ -31,7 +33,7 @@ impl Display for ExportError {
             }
             Self::NoSolid(why) => {
                 let finding = Finding::from(*why);
-                write!(f, "{} {}", finding.text(Default::default()), finding.hint)
+                f.write_str(&finding.whole(Reader::default()))
             }
         }
     }

@@ -1,12 +1,14 @@
 //! Findings about planned work: effects that a builder may not have intended.
 
+use crenel_words::finding as say;
+
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::model::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
 use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{Dog, FlankSide, Side};
-use crate::units::{Angle, Quantity};
+use crate::units::Angle;
 
 /// A loss of overlap below this is smaller than the play of any gear on its shaft, mm.
 const WORTH_A_SHIM_MM: f64 = 0.05;
@@ -37,15 +39,8 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
 fn depth_lost(worked: &Worked) -> Option<Finding> {
     let given = worked.design.setting.get(SettingField::Overlap);
     let left = worked.overlap_mm();
-    (given - left > WORTH_A_SHIM_MM).then(|| {
-        Finding::note("overlap_lost")
-            .at(Slot::Setting(FieldId::Overlap))
-            .says(
-                "The work takes {} off the tallest tips, which leaves {} of the {} overlap.",
-                &[given - left, left, given].map(|v| (Quantity::Length, v)),
-            )
-            .hint("Shim the sliding gear or move its stop to get the overlap back.")
-    })
+    let finding = || Finding::note(say::overlap_lost(given - left, left, given));
+    (given - left > WORTH_A_SHIM_MM).then(|| finding().at(Slot::Setting(FieldId::Overlap)))
 }
 
 /// Work that makes the windows narrower, or unequal.
@@ -57,27 +52,11 @@ fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let (narrow, wide) = extremes(&pair.to_hold).map(degrees)?;
     let (was_narrow, was_wide) = before.unwrap_or_default();
     if wide < was_wide - 1e-9 {
-        return Some(
-            Finding::warning("windows_shrink")
-                .says(
-                    "The work makes the widest window narrower: {} as found, {} as cut.",
-                    &[was_wide, wide].map(|v| (Quantity::Angle, v)),
-                )
-                .hint("Look at which dogs are the tallest now: they decide where the windows are."),
-        );
+        return Some(Finding::warning(say::windows_shrink(was_wide, wide)));
     }
     let was_equal = before.is_none() || was_wide - was_narrow < UNEQUAL_DEG;
-    (was_equal && wide - narrow > UNEQUAL_DEG).then(|| {
-        Finding::warning("windows_unequal")
-            .says(
-                "The work leaves windows of unequal width, from {} to {}.",
-                &[narrow, wide].map(|v| (Quantity::Angle, v)),
-            )
-            .hint(
-                "A shift then depends on which window it meets, and few dogs carry. Treat dogs \
-                 alike that lie opposite or every second, on both rings.",
-            )
-    })
+    let is_unequal = was_equal && wide - narrow > UNEQUAL_DEG;
+    is_unequal.then(|| Finding::warning(say::windows_unequal(narrow, wide)))
 }
 
 /// A flank cut to a larger angle on one ring only: flanks meet at the smaller of their two angles, so
@@ -100,58 +79,24 @@ fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
     };
     let mates = worked.ring(side.other()).dogs.iter();
     let other = mates.map(|dog| dog.back_cut[flank].degrees()).reduce(f64::min)?;
-    (other < this).then(|| {
-        Finding::warning("mating_flank_forgotten")
-            .says(
-                format!(
-                    "The {} flanks of {} are cut to {{}}, but those of {} have {{}}: flanks meet at the smaller angle.",
-                    flank.name(),
-                    side.lower_name(),
-                    side.other().lower_name()
-                ),
-                &[this, other].map(|v| (Quantity::Angle, v)),
-            )
-            .hint("Re-cut the same flanks of the mating ring too, or they only touch at an edge.")
-    })
+    let finding = || say::mating_flank_forgotten(flank, side, this, side.other(), other);
+    (other < this).then(|| Finding::warning(finding()))
 }
 
 /// More unbalance than the grade of the gear allows.
 fn unbalanced(worked: &Worked, side: Side) -> Option<Finding> {
     let off = worked.found[side].metal().without(worked.ring(side).metal());
     let (unbalance, allowed) = (off.unbalance_g_mm(), allowed_unbalance_g_mm(worked, side)?);
-    (unbalance > allowed).then(|| {
-        Finding::warning("unbalance_over_grade")
-            .at(Slot::Setting(FieldId::BalanceGrade))
-            .says(
-                format!("{}: what is cut off leaves an unbalance of {{}}, over the {{}} of its grade.", side.name()),
-                &[unbalance, allowed].map(|v| (Quantity::Unbalance, v)),
-            )
-            .hint("Cut dogs that lie opposite or evenly round the ring, or have the gear balanced after the work.")
-    })
+    let finding = || Finding::warning(say::unbalance_over_grade(side, unbalance, allowed));
+    (unbalance > allowed).then(|| finding().at(Slot::Setting(FieldId::BalanceGrade)))
 }
 
 /// A flank cut through its case.
 fn case_gone(worked: &Worked, side: Side) -> Option<Finding> {
     let case = worked.design.setting.get(SettingField::CaseDepth);
     let (off, dog, flank) = most_off_flank(worked, side)?;
-    (case > 0.0 && off >= case).then(|| {
-        Finding::warning("case_gone")
-            .at(Slot::Setting(FieldId::CaseDepth))
-            .says(
-                format!(
-                    "{}: up to {{}} comes off the {} flank of dog {}, and the case is only {{}} \
-                     deep. The core lies bare there.",
-                    side.name(),
-                    flank.name(),
-                    dog.place + 1
-                ),
-                &[off, case].map(|v| (Quantity::Length, v)),
-            )
-            .hint(
-                "Check that flank as core, with the pressure that soft steel takes, or have the \
-                 gear hardened anew by a qualified shop.",
-            )
-    })
+    let finding = || Finding::warning(say::case_gone(side, off, flank, dog.place, case));
+    (case > 0.0 && off >= case).then(|| finding().at(Slot::Setting(FieldId::CaseDepth)))
 }
 
 /// Tips cut down through their case.
@@ -160,21 +105,6 @@ fn core_on_tips(worked: &Worked, side: Side) -> Option<Finding> {
     let dogs = &worked.ring(side).dogs;
     let off = dogs.iter().map(|dog| dog.cut_down_mm).fold(0.0, f64::max);
     let count = dogs.iter().filter(|dog| dog.cut_down_mm >= case).count();
-    let tips = match count {
-        1 => "the tip of 1 dog is".to_owned(),
-        count => format!("the tips of {count} dogs are"),
-    };
-    (case > 0.0 && off >= case).then(|| {
-        Finding::note("core_on_tips")
-            .at(Slot::Setting(FieldId::CaseDepth))
-            .says(
-                format!(
-                    "{}: {tips} cut down by up to {{}}, through a case of {{}}. Their new faces are core.",
-                    side.name()
-                ),
-                &[off, case].map(|v| (Quantity::Length, v)),
-            )
-            .hint("Soft tips wear and burr sooner. Where they are landed on often, keep them short \
-                   enough not to be, or have them hardened.")
-    })
+    let finding = || Finding::note(say::core_on_tips(side, count, off, case));
+    (case > 0.0 && off >= case).then(|| finding().at(Slot::Setting(FieldId::CaseDepth)))
 }

@@ -15,7 +15,7 @@
 //! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm`, or `null` where that chain has no sizes |
 //! | `trace` | object with `checks`, `causes` and `words`: see below |
 //! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
-//! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` |
+//! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
 //!
 //! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
 //! (positive if the input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`,
@@ -35,6 +35,7 @@
 //! with `words`, `dogs` (by number), `stock_mm3`, `off_flank_mm` (the most that is off a flank by then) and
 //! `case_left_mm`.
 
+use crenel_words::{Message, Reader};
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
@@ -219,10 +220,21 @@ fn finding(finding: &Finding) -> Value {
     json!({
         "severity": finding.severity.name(),
         "code": finding.code,
-        "message": finding.text(Default::default()),
-        "hint": finding.hint,
-        "numbers": finding.numbers.iter().map(|(_, value)| *value).collect::<Vec<_>>(),
+        "message": finding.text(Reader::default()),
+        "hint": finding.hint(Reader::default()),
+        "numbers": finding.numbers().iter().map(|(_, value)| *value).collect::<Vec<_>>(),
+        "values": values(&finding.says),
     })
+}
+
+/// The values of a message by their names: numbers as they are, everything else as its English words.
+fn values(message: &Message) -> Map<String, Value> {
+    let values = message.values().iter().map(|(name, value)| {
+        let value =
+            value.as_number().map_or_else(|| json!(value.show(Reader::default())), |n| json!(n));
+        ((*name).to_owned(), value)
+    });
+    values.collect()
 }
 
 #[cfg(test)]

@@ -388,7 +388,7 @@ fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
     let value = value.map_err(|why| format!("{words}: {why}"))?;
     match slot.check(value) {
         None => Ok(value),
-        Some(finding) => Err(format!("{} {}", finding.text(units), finding.hint)),
+        Some(finding) => Err(finding.whole(units)),
     }
 }
 

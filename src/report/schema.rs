@@ -3,6 +3,7 @@
 //! Every figure contributes its key, label, meaning, unit and heading. Objects allow no keys but those
 //! listed, so that a misspelt key fails.
 
+use crenel_words::CATALOGUE;
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
@@ -169,11 +170,24 @@ fn of_diagnosis() -> Value {
 fn of_finding() -> Value {
     object(json!({
         "severity": { "enum": Severity::ALL.map(Severity::name) },
-        "code": { "type": "string", "pattern": "^[a-z0-9_]+$" },
+        "code": { "enum": codes() },
         "message": text(),
         "hint": text(),
         "numbers": list(nullable()),
+        "values": {
+            "type": "object",
+            "additionalProperties": { "type": ["number", "string", "null"] },
+            "description": "The values of the message by their names: numbers, or words in English.",
+        },
     }))
+}
+
+/// The code of every finding that the catalogue has, by the alphabet.
+fn codes() -> Vec<&'static str> {
+    let keys = CATALOGUE.iter().copied().flatten().map(|entry| entry.text.key);
+    let mut codes: Vec<_> = keys.filter_map(|key| key.strip_prefix("finding.")).collect();
+    codes.sort_unstable();
+    codes
 }
 
 /// An object with exactly these keys.

@@ -9,8 +9,12 @@ use super::tokens::{test_modules, tokens};
 
 /// The crates, each with its folder below the root and the name by which others call it. A folder that
 /// is listed first is not part of one that is listed later.
-const CRATES: [(&str, &str); 3] =
-    [("src/geometry", "crenel_geometry"), ("src/app", "crenel_app"), ("src", "crenel")];
+const CRATES: [(&str, &str); 4] = [
+    ("src/geometry", "crenel_geometry"),
+    ("src/words", "crenel_words"),
+    ("src/app", "crenel_app"),
+    ("src", "crenel"),
+];
 
 /// A file as crate and path of its module.
 type Module = (usize, Vec<String>);

@@ -180,7 +180,7 @@ test("taking out the gear that is shifted into is told, and every other gear can
   await button(page, "Show the shift 1→2").click();
   for (const gear of [2, 1]) {
     await button(page, `Take gear ${gear} out`).click();
-    await expect(finding(page, "no_such_shift")).toContainText("There is no shift up into gear 2");
+    await expect(finding(page, "no_such_shift")).toContainText("There is no upshift into gear 2");
   }
   await expect(gears(page)).toHaveCount(0);
   await button(page, "Add a gear").click();
@@ -213,7 +213,7 @@ test("a shift that the gearbox does not have is told with number and hint, and t
   await type(page, "gear", "1");
   const told = finding(page, "no_such_shift");
   await expect(told).toContainText("There is no shift up into gear 1: the gearbox has 5 gears.");
-  await expect(told).toContainText("Up-shifts go into the second gear and above");
+  await expect(told).toContainText("An upshift goes into second gear or higher");
   await expect(taken(page)).toHaveText("The findings say what is missing.");
   const after = await Promise.all(drawings.map((drawing) => markup(page, drawing)));
   drawings.forEach((name, at) => expect(after[at] === before[at], name).toBe(true));

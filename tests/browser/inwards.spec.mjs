@@ -130,7 +130,7 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
   await expect(told).toContainText("the drum: next position");
   await type(page, "claw_travel_lift_mm", "4");
   await expect(told).toContainText("falls back");
-  await expect(finding(page, "drum_falls_back")).toContainText("Lifting, the claw pushes the drum");
+  await expect(finding(page, "drum_falls_back")).toContainText("Lifting, the claw turns the drum");
   await button(page, "At rest").click();
   expect(await markup(page, "Claw, drum and detent")).not.toContain("gap at the stop");
 });
@@ -141,7 +141,7 @@ test("the track is given point by point, and a point out of order is named", asy
   await button(page, "Add a point").click();
   await expect(field(page, "point2.track_at_deg")).toHaveValue("33");
   await type(page, "point3.track_at_deg", "20");
-  await expect(finding(page, "track_out_of_order")).toContainText("point 3 of the track");
+  await expect(finding(page, "track_out_of_order")).toContainText("track point 3");
   await type(page, "point3.track_at_deg", "59");
   await expect(finding(page, "track_out_of_order")).toHaveCount(0);
   // Home at 60° ± half of 1°: a tenth of the last flank is lost.
@@ -161,7 +161,7 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
   await expect(now(page, "clearance_this_mm")).toHaveText("1.3 mm");
   await expect(now(page, "clearance_other_mm")).toHaveText("1.3 mm");
   await expect(button(page, "Fit the shim")).toBeDisabled();
-  await expect(finding(page, "overlap_differs_from_depth")).toContainText("by the chain the fork pushes it 4.4 mm in");
+  await expect(finding(page, "overlap_differs_from_depth")).toContainText("by the stack-up under Depth the fork pushes it 4.4 mm in");
 });
 
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {

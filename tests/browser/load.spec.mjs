@@ -32,7 +32,7 @@ test("says where a stress is over what it is set against, with both numbers", as
   await expect(finding(page, "over_allowed")).toHaveCount(0);
   await type(page, "load_factor", "3");
   const pressure = ((3 * whole) / 3 / (8 * 4.5)).toFixed(2);
-  await expect(finding(page, "over_allowed")).toContainText(`Flank pressure comes to ${pressure} MPa, over the 77.6 MPa`);
+  await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; 77.6 MPa is allowable`);
   await choose(page, "Pressure as of", "splines, 10 000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
@@ -54,7 +54,7 @@ test("undercut flanks hold, and worn ones push the gear out", async ({ page }) =
   await openLoad(page, { crenel: 1, a: { ...flanks(-7), tip_width_deg: 20 }, b: { ...flanks(-7), tip_width_deg: 20 } });
   await page.reload();
   await drawn(page);
-  await expect(finding(page, "pushed_out")).toContainText("more than their friction can hold: it jumps out");
+  await expect(finding(page, "pushed_out")).toContainText("more than their friction can hold: the gear jumps out");
 });
 
 test("measured spacing shares the load among the dogs that reach it first", async ({ page }) => {

@@ -79,7 +79,7 @@ pub(crate) fn file(bytes: &[u8]) {
 fn speaks(finding: &Finding) {
     let text = finding.text(DisplayUnits::default());
     assert!(text.ends_with('.') && !text.contains("{}"), "{text}");
-    assert!(finding.hint.ends_with('.'), "{text} {}", finding.hint);
+    assert!(finding.hint(DisplayUnits::default()).ends_with('.'), "{text} {finding:?}");
 }
 
 /// What opens holds only numbers, saves, and opens again as it is, from a file and from a link.

@@ -31,7 +31,7 @@ fn tell_all(design: &Design) -> Analysis {
         figures(&analysis, units);
         for finding in &analysis.findings {
             assert!(!finding.text(units).contains("{}"), "{finding:?} lacks a number");
-            assert!(!finding.hint.is_empty(), "{finding:?} lacks a hint");
+            assert!(!finding.hint(units).is_empty(), "{finding:?} lacks a hint");
         }
     }
     assert_eq!(report_json(&analysis)["computed"], analysis.pair.is_some());

@@ -172,7 +172,7 @@ fn no_name_breaks_a_sentence() {
             let found =
                 open(&saved.to_string()).map_or_else(|found| found, |opened| opened.findings);
             assert!(!found.is_empty(), "{saved}");
-            sentences.extend(found.into_iter().flat_map(|f| [f.text(units), f.hint]));
+            sentences.extend(found.into_iter().flat_map(|f| [f.text(units), f.hint(units)]));
         }
         for quantity in [Quantity::Length, Quantity::Angle, Quantity::Count] {
             let typed =

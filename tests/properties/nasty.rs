@@ -41,6 +41,9 @@ const SHOP: DisplayUnits = DisplayUnits { length: LengthUnit::Inch, angle: Angle
 const ELSEWHERE: [FieldId; 4] =
     [FieldId::DiscMass, FieldId::DiscDiameter, FieldId::ShaftDiameter, FieldId::ShaftLength];
 
+/// The findings about a number outside the limits of its input.
+const OUTSIDE: [&str; 3] = ["out_of_limits", "not_a_number", "not_whole"];
+
 // ---- designs with every number in them ----
 
 /// One operation of every kind that has a number, on the first dogs.
@@ -164,7 +167,7 @@ fn is_within(field: &Field, value: f64) -> bool {
 fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
     let field = slot.field().spec();
     let mut here = analysis.findings.iter().filter(|f| f.place == Some(slot));
-    let Some(finding) = here.find(|f| f.code == "out_of_limits") else {
+    let Some(finding) = here.find(|f| OUTSIDE.contains(&f.code)) else {
         return Err(format!("nothing is told of {value:e} in {}", slot.words()));
     };
     for units in [METRIC, SHOP] {
@@ -177,7 +180,7 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
         if !shown.iter().all(|limit| text.contains(limit)) || !has_itself || looks_right {
             return Err(format!("{value:e}: {text}"));
         }
-        if finding.severity != Severity::Error || !finding.hint.ends_with('.') {
+        if finding.severity != Severity::Error || !finding.hint(units).ends_with('.') {
             return Err(format!("{finding:?}"));
         }
     }
@@ -190,7 +193,7 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
 fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     let mut all = Vec::new();
     for finding in &analysis.findings {
-        all.extend([finding.text(units), finding.hint.clone()]);
+        all.extend([finding.text(units), finding.hint(units)]);
     }
     for figure in figures(analysis, units) {
         all.extend([figure.shown(units), figure.working.clone()]);
@@ -396,7 +399,7 @@ fn a_typed_number_beyond_its_limits_is_kept_and_told_of() {
             let told = slot.check(value).is_some();
             assert_eq!(told, !is_within(field, value), "{} {value:e}", slot.words());
             let found = opened.check();
-            let here = found.iter().any(|f| f.place == Some(slot) && f.code == "out_of_limits");
+            let here = found.iter().any(|f| f.place == Some(slot) && OUTSIDE.contains(&f.code));
             assert_eq!(here, told, "{} {value:e}", slot.words());
         }
     }

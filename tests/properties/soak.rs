@@ -129,7 +129,7 @@ fn try_all(design: &Design) -> Result<bool, String> {
     holds("the title of the report", report["title"] == design.title.as_str())?;
     for finding in &analysis.findings {
         let text = finding.text(DisplayUnits::default());
-        holds(&text, text.ends_with('.') && finding.hint.ends_with('.'))?;
+        holds(&text, text.ends_with('.') && finding.hint(DisplayUnits::default()).ends_with('.'))?;
     }
     drawings(&analysis)?;
     sheets(&analysis)?;

@@ -314,7 +314,7 @@ fn rules_of_practice() -> Vec<Row> {
     let text = r#"{ "crenel": 1, "depth": { "throw_this_mm": 3, "this": [{ "size_mm": 1, "way": "opens" }] } }"#;
     let findings = Analysis::of(&open(text).expect("it opens").design).findings;
     let shallow = findings.iter().find(|finding| finding.code == "engaged_too_little");
-    let wanted = shallow.and_then(|finding| finding.numbers.get(2)).map(|(_, mm)| *mm);
+    let wanted = shallow.and_then(|finding| finding.numbers().get(2).map(|(_, mm)| *mm));
     let gap = FieldId::GapWanted.spec().default;
     vec![
         Row::new(PRACTICE, "Gap left at the stop of the claw, mm", Some(gap), (1.0, 0.0)),

@@ -150,8 +150,7 @@ fn Warnings() -> impl IntoView {
         let units = state.units.get();
         state.analysis.with(|a| {
             let warnings = a.findings.iter().filter(|f| f.severity == Severity::Warning);
-            let items =
-                warnings.map(|f| view! { <li>{format!("{} {}", f.text(units), f.hint)}</li> });
+            let items = warnings.map(|f| view! { <li>{f.whole(units)}</li> });
             items.collect_view()
         })
     };

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::finding::{Finding, Severity};
+use crenel::units::DisplayUnits;
 
 use crate::state::use_app_state;
 
@@ -14,24 +15,23 @@ pub(crate) fn Findings() -> impl IntoView {
         <section class="findings" aria-label="Findings" aria-live="polite">
             {move || {
                 let units = state.units.get();
-                shown.get().into_iter().map(|f| view! { <FindingLine text=f.text(units) finding=f/> }).collect_view()
+                shown.get().iter().map(|finding| finding_line(finding, units)).collect_view()
             }}
         </section>
     }
 }
 
-#[component]
-fn FindingLine(finding: Finding, text: String) -> impl IntoView {
+fn finding_line(finding: &Finding, units: DisplayUnits) -> impl IntoView + use<> {
     let word = match finding.severity {
         Severity::Error => "Cannot be computed",
-        Severity::Warning => "Look at this",
-        Severity::Note => "Good to know",
+        Severity::Warning => "Check this",
+        Severity::Note => "Note",
     };
     view! {
         <div class=format!("finding {}", finding.severity.name()) data-code=finding.code>
             <strong>{word}": "</strong>
-            {text}
-            <span class="quiet">" "{finding.hint}</span>
+            {finding.text(units)}
+            <span class="quiet">" "{finding.hint(units)}</span>
         </div>
     }
 }

@@ -126,7 +126,7 @@ impl Entry {
         let of_number = || {
             self.state.errors.with(|errors| {
                 let mut here = errors.iter().filter(|f| f.place == Some(self.slot));
-                here.next().map(|f| format!("{} {}", f.text(units), f.hint))
+                here.next().map(|f| f.whole(units))
             })
         };
         self.standing().map(|wrong| wrong.why).or_else(of_number)

@@ -2,6 +2,8 @@
 
 use std::borrow::Cow;
 
+use crenel_words::finding as say;
+
 use super::read::{Opened, open};
 use crate::finding::Finding;
 
@@ -21,11 +23,7 @@ const UTF16_BIG_MARK: &[u8] = &[0xfe, 0xff];
 pub fn read(bytes: &[u8]) -> Result<Opened, Vec<Finding>> {
     check_size(bytes.len())?;
     let (text, damaged) = text_of(bytes);
-    let warning = damaged.then(|| {
-        Finding::warning("damaged_text")
-            .says("Some letters of the file are coded in a way that is not read here, and show as �.", &[])
-            .hint("Look at title and notes, or save the file as UTF-8. Numbers are not touched by it.")
-    });
+    let warning = damaged.then(|| Finding::warning(say::damaged_text()));
     match open(&text) {
         Ok(mut opened) => {
             opened.findings.extend(warning);
@@ -43,11 +41,7 @@ pub fn check_size(bytes: usize) -> Result<(), Vec<Finding>> {
     if bytes <= FILE_LIMIT {
         return Ok(());
     }
-    let told = format!(
-        "The file is too large: at least {bytes} bytes, where {FILE_LIMIT} are read at most."
-    );
-    let finding = Finding::error("too_large").says(told, &[]);
-    Err(vec![finding.hint("Open a file that was saved here; a design is a thousandth of that.")])
+    Err(vec![Finding::error(say::too_large(bytes, FILE_LIMIT))])
 }
 
 /// The text in some bytes, and whether a part of it could not be read. A text without a mark is UTF-16 if one
@@ -130,7 +124,7 @@ mod tests {
             |bytes: usize| format!("{TEXT}{}", " ".repeat(bytes - TEXT.len())).into_bytes();
         assert!(read(&padded(FILE_LIMIT)).is_ok());
         let refused = read(&padded(FILE_LIMIT + 1)).expect_err("it is too large");
-        let told = refused[0].text(Default::default());
-        assert!(told.contains("4000001 bytes, where 4000000 are read"), "{told}");
+        let told = refused[0].text(crenel_words::Reader::default());
+        assert!(told.contains("4000001 bytes, where at most 4000000 are read"), "{told}");
     }
 }

@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 
 use serde_json::{Map, Value};
 
+use crenel_words::{Advice, file as say};
+
 use super::super::numbers::Numbered;
 use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_BESIDE, MOST_GEARS,
@@ -56,15 +58,11 @@ pub fn open(text: &str) -> Result<Opened, Vec<Finding>> {
             reader.design(map)
         }
         Ok(_) => {
-            reader.error(
-                "not_a_design",
-                "This is JSON, but not a design: it does not begin with “{”.",
-                NOT_OURS,
-            );
+            reader.error(say::no_object());
             Design::default()
         }
         Err(e) => {
-            reader.error("not_json", &format!("This is not JSON: {e}."), NOT_OURS);
+            reader.error(say::not_json(e.to_string()));
             Design::default()
         }
     };
@@ -80,8 +78,6 @@ pub(in crate::design) fn open_value(saved: Value) -> Option<Design> {
     (!any_error(&reader.findings)).then_some(design)
 }
 
-const NOT_OURS: &str = "Open a file that was saved here, or copy the whole link again.";
-
 /// Puts a number in its place, if there is one.
 fn fill(place: Option<&mut f64>, value: f64) {
     place.into_iter().for_each(|place| *place = value);
@@ -94,10 +90,8 @@ struct Reader {
 }
 
 impl Reader {
-    fn error(&mut self, code: &'static str, message: &str, hint: &str) {
-        // Braces in a user's text are not placeholders for numbers.
-        let message = message.replace("{}", "{ }");
-        self.findings.push(Finding::error(code).says(message, &[]).hint(hint));
+    fn error(&mut self, says: Advice) {
+        self.findings.push(Finding::error(says));
     }
 
     fn design(&mut self, mut map: Map<String, Value>) -> Design {
@@ -131,20 +125,10 @@ impl Reader {
     fn version(&mut self, version: Option<&Value>) -> bool {
         match version.map(Value::as_u64) {
             Some(Some(VERSION)) => return true,
-            Some(Some(newer)) if newer > VERSION => self.error(
-                "newer_version",
-                &format!(
-                    "This design has version {newer}; this app reads up to version {VERSION}. \
-                     It was saved by a newer app."
-                ),
-                "Reload the page to get the newest app.",
-            ),
-            _ => self.error(
-                "not_a_design",
-                "This is JSON, but not a design: the key “crenel” with \
-                 the version is missing.",
-                NOT_OURS,
-            ),
+            Some(Some(newer)) if newer > VERSION => {
+                self.error(say::newer_version(newer.to_string(), VERSION.to_string()));
+            }
+            _ => self.error(say::not_a_design()),
         }
         false
     }
@@ -154,11 +138,7 @@ impl Reader {
             None => String::new(),
             Some(Value::String(text)) => text,
             Some(_) => {
-                self.error(
-                    "wrong_kind",
-                    &format!("“{key}” is not a text."),
-                    "Put it in quotation marks.",
-                );
+                self.error(say::not_a_text(key.to_owned()));
                 String::new()
             }
         }
@@ -168,8 +148,7 @@ impl Reader {
         let field = slot.field().spec();
         let Some(value) = map.shift_remove(field.key) else { return field.default };
         value.as_f64().filter(|v| v.is_finite()).unwrap_or_else(|| {
-            let message = format!("“{}” ({}) is not a number.", field.key, slot.words());
-            self.error("wrong_kind", &message, "Write a plain number with a decimal point.");
+            self.error(say::not_a_plain_number(field.key.to_owned(), slot.words()));
             field.default
         })
     }
@@ -184,11 +163,7 @@ impl Reader {
         let known = words.iter().find(|(word, _)| value.as_str() == Some(word));
         if known.is_none() {
             let names: Vec<_> = words.iter().map(|(word, _)| *word).collect();
-            self.error(
-                "unknown_word",
-                &format!("“{key}” cannot be {}.", cited(&value.to_string())),
-                &format!("Use one of: {}.", names.join(", ")),
-            );
+            self.error(say::unknown_word(key.to_owned(), value.to_string(), names.join(", ")));
         }
         known.map(|(_, meaning)| *meaning).unwrap_or_default()
     }
@@ -198,11 +173,7 @@ impl Reader {
             None => return RingSpec::default(),
             Some(Value::Object(map)) => map,
             Some(_) => {
-                self.error(
-                    "wrong_kind",
-                    &format!("“{key}” is not a ring."),
-                    "A ring stands in { and }.",
-                );
+                self.error(say::not_a_ring(key.to_owned()));
                 return RingSpec::default();
             }
         };
@@ -219,15 +190,7 @@ impl Reader {
         ring.plan.operations.extend(listed);
         let work = ring.plan.operations.len();
         if work > MOST_OPERATIONS {
-            let message = format!(
-                "{}: “cuts” and “plan” together are {work} operations; at most {MOST_OPERATIONS} are kept.",
-                side.name()
-            );
-            self.error(
-                "too_much_work",
-                &message,
-                "Leave operations out, or put dogs that are treated alike in one.",
-            );
+            self.error(say::too_much_work(side, work, MOST_OPERATIONS));
         }
         self.unknown(&map, &format!("{key}."));
         ring
@@ -243,12 +206,8 @@ impl Reader {
         let word = map.shift_remove("do").unwrap_or_default();
         let Some(kind) = WORKS.iter().find(|kind| word.as_str() == Some(kind.key)) else {
             let names: Vec<_> = WORKS.iter().map(|kind| kind.key).collect();
-            let hint = format!("Use one of: {}.", names.join(", "));
-            self.error(
-                "unknown_word",
-                &format!("“{path}.do” cannot be {}.", cited(&word.to_string())),
-                &hint,
-            );
+            let key = format!("{path}.do");
+            self.error(say::unknown_word(key, word.to_string(), names.join(", ")));
             return None;
         };
         let number = kind.number.map(|id| self.number(&mut map, Slot::Work(side, at, id)));
@@ -259,8 +218,7 @@ impl Reader {
             Some(_) => None,
         };
         let places = dogs.unwrap_or_else(|| {
-            let message = format!("“{path}.dogs” is not a list of dogs by their numbers.");
-            self.error("wrong_kind", &message, "For example [2, 4, 6]; dogs are counted from 1.");
+            self.error(say::not_a_list_of_places(format!("{path}.dogs")));
             BTreeSet::new()
         });
         self.unknown(&map, &format!("{path}."));
@@ -286,8 +244,7 @@ impl Reader {
             _ => None,
         });
         maps.collect::<Option<_>>().unwrap_or_else(|| {
-            let message = format!("“{key}” is not a list of at most {most}.");
-            self.error("wrong_kind", &message, "A list stands in [ and ], each part in { and }.");
+            self.error(say::not_a_list(key.to_owned(), most));
             Vec::new()
         })
     }
@@ -297,8 +254,7 @@ impl Reader {
         match map.shift_remove(key)? {
             Value::Object(map) => Some(map),
             _ => {
-                let message = format!("“{key}” is not a set of numbers.");
-                self.error("wrong_kind", &message, "It stands in { and }.");
+                self.error(say::not_a_part(key.to_owned()));
                 None
             }
         }
@@ -403,8 +359,7 @@ impl Reader {
                 trace.felt = felt.iter().filter_map(|word| self.symptom(word)).collect();
             }
             Some(_) => {
-                let hint = "For example [\"hangs\"].";
-                self.error("wrong_kind", "“felt” is not a list of words.", hint);
+                self.error(say::not_a_list_of_words());
             }
         }
         if let Some(mut map) = self.part(map, "measured") {
@@ -423,12 +378,7 @@ impl Reader {
         let known = SYMPTOMS.iter().copied().find(|symptom| word.as_str() == Some(symptom.key));
         if known.is_none() {
             let keys: Vec<_> = SYMPTOMS.iter().map(|symptom| symptom.key).collect();
-            let hint = format!("Use one of: {}.", keys.join(", "));
-            self.error(
-                "unknown_word",
-                &format!("“felt” cannot have {}.", cited(&word.to_string())),
-                &hint,
-            );
+            self.error(say::unknown_symptom(word.to_string(), keys.join(", ")));
         }
         known
     }
@@ -475,13 +425,7 @@ impl Reader {
                 Layout::Measured(dogs.map(|(place, dog)| self.dog(dog, side, place)).collect())
             }
             Some(_) => {
-                let message =
-                    format!("{}: “dogs” is not a list of at most {DOGS_READ} dogs.", side.name());
-                self.error(
-                    "wrong_kind",
-                    &message,
-                    "A list stands in [ and ], each dog in { and }.",
-                );
+                self.error(say::not_a_list_of_dogs(side, DOGS_READ));
                 Layout::Measured(Vec::new())
             }
         }
@@ -506,17 +450,10 @@ impl Reader {
         match shares {
             Some(shares) if shares.len() <= DOGS_READ => return shares,
             Some(shares) => {
-                let message = format!(
-                    "{}: “heights” has {} numbers; at most {DOGS_READ} are read.",
-                    side.name(),
-                    shares.len()
-                );
-                let hint = "Give the heights of one round; they repeat by themselves.";
-                self.error("too_long", &message, hint);
+                self.error(say::too_many_heights(side, shares.len(), DOGS_READ));
             }
             None => {
-                let message = format!("{}: “heights” is not a list of numbers.", side.name());
-                self.error("wrong_kind", &message, "For example [1, 0.5].");
+                self.error(say::not_heights(side));
             }
         }
         EvenLayout::default().heights
@@ -526,8 +463,7 @@ impl Reader {
         let mut map = match value {
             Value::Object(map) => map,
             _ => {
-                let message = format!("{}: dog {} is not a dog.", side.name(), place + 1);
-                self.error("wrong_kind", &message, "Each dog stands in { and }.");
+                self.error(say::not_a_dog(side, place));
                 Map::new()
             }
         };
@@ -543,12 +479,8 @@ impl Reader {
             None => return Vec::new(),
             Some(Value::Object(cuts)) => cuts,
             Some(_) => {
-                let message = format!("{}: “cuts” is not a list of cuts by dog.", side.name());
-                self.error(
-                    "wrong_kind",
-                    &message,
-                    "For example { \"2\": \"remove\", \"4\": 2.5 }.",
-                );
+                let example = "{ \"2\": \"remove\", \"4\": 2.5 }".to_owned();
+                self.error(say::not_cuts(side, example));
                 return Vec::new();
             }
         };
@@ -562,17 +494,7 @@ impl Reader {
             other => other.as_f64().map(Cut::Shorten),
         };
         let (Some(number), Some(cut)) = (place, meaning) else {
-            let message = format!(
-                "{}: the cut “{}”: {} is not a dog's number with “remove” or a height.",
-                side.name(),
-                cited(dog),
-                cited(&cut.to_string())
-            );
-            self.error(
-                "wrong_kind",
-                &message,
-                "For example \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.",
-            );
+            self.error(say::not_a_cut(side, dog.to_owned(), cut.to_string()));
             return None;
         };
         Some((number - 1, cut))
@@ -580,10 +502,8 @@ impl Reader {
 
     fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
         for key in map.keys() {
-            let message = format!("“{path}{}” is not known here and is left out.", cited(key))
-                .replace("{}", "{ }");
-            let finding = Finding::warning("unknown_key").says(message, &[]);
-            self.findings.push(finding.hint("It may be misspelt, or come from a newer app."));
+            let key = format!("{path}{}", cited(key));
+            self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use serde_json::{Map, Value};
 
+use crenel_words::finding as say;
+
 use crate::finding::Finding;
 use crate::units::cited;
 
@@ -25,15 +27,10 @@ pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     if paths.is_empty() {
         return None;
     }
-    let named: Vec<_> = paths.keys().take(NAMED).map(|path| format!("“{}”", cited(path))).collect();
-    let more = match paths.len() - named.len() {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    let told =
-        format!("Given more than once: {}{more}. The last of each counts.", named.join(", "));
-    let finding = Finding::warning("repeated_key").says(told.replace("{}", "{ }"), &[]);
-    Some(finding.hint("Keep the one that is meant and leave the others out."))
+    let quoted = |path: &String| format!("“{}”", cited(path));
+    let named: Vec<_> = paths.keys().take(NAMED).map(quoted).collect();
+    let more = paths.len() - named.len();
+    Some(Finding::warning(say::repeated_key(named.join(", "), more)))
 }
 
 /// The paths of the repeated keys, in the order in which they are repeated.
@@ -135,7 +132,7 @@ mod tests {
     fn few_are_named_and_the_rest_is_counted() {
         let keys: Vec<_> = (0..8).map(|n| format!("\"k{n}\":0,\"k{n}\":1")).collect();
         let finding = repeated_keys(&format!("{{{}}}", keys.join(","))).expect("there are some");
-        let told = finding.text(Default::default());
+        let told = finding.text(crenel_words::Reader::default());
         assert_eq!(
             told,
             "Given more than once: “k0”, “k1”, “k2”, “k3”, “k4” and 3 more. The last of each counts."

@@ -382,7 +382,7 @@ fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
             <details>
                 <summary><b>"Not advisable: "</b>{against.text(units)}</summary>
                 <SuggestedCut goal suggestion/>
-                <p class="quiet">{against.hint}</p>
+                <p class="quiet">{against.hint(units)}</p>
             </details>
         </li>
     }

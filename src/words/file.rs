@@ -1,0 +1,64 @@
+//! Findings about a file or a link that does not hold a design as it should.
+
+sentences! { "finding":
+    not_json(why: Verbatim) =
+        "This is not JSON: {why}."
+        next "Open a file that was saved here, or copy the whole link again.";
+    no_object() =
+        "This is JSON, but not a design: it does not begin with a brace."
+        next "Open a file that was saved here, or copy the whole link again.";
+    not_a_design() =
+        "This is JSON, but not a design: the key “crenel” with the version is missing."
+        next "Open a file that was saved here, or copy the whole link again.";
+    newer_version(version: Verbatim, reads: Verbatim) =
+        "This design has version {version}; this app reads up to version {reads}. It was saved by a newer app."
+        next "Reload the page to get the newest app.";
+    not_a_text(key: Given) =
+        "“{key}” is not a text."
+        next "Put it in quotation marks.";
+    not_a_plain_number(key: Verbatim, place: Verbatim) =
+        "“{key}” ({place}) is not a number."
+        next "Write a plain number with a decimal point.";
+    unknown_word(key: Given, value: Given, known: Verbatim) =
+        "“{key}” cannot be {value}."
+        next "Use one of: {known}.";
+    unknown_symptom(value: Given, known: Verbatim) =
+        "“felt” cannot have {value}."
+        next "Use one of: {known}.";
+    not_a_ring(key: Given) =
+        "“{key}” is not a ring."
+        next "A ring is written in braces.";
+    not_a_part(key: Given) =
+        "“{key}” is not a set of numbers."
+        next "It is written in braces.";
+    not_a_list(key: Given, most: Number) =
+        "“{key}” is not a list of at most {most}."
+        next "A list is written in square brackets, each part in braces.";
+    not_a_list_of_places(key: Given) =
+        "“{key}” is not a list of dogs by their numbers."
+        next "For example [2, 4, 6]; dogs are counted from 1.";
+    not_a_list_of_dogs(side: Side, most: Number) =
+        "Ring {side}: “dogs” is not a list of at most {most} dogs."
+        next "A list is written in square brackets, each dog in braces.";
+    not_a_list_of_words() =
+        "“felt” is not a list of words."
+        next "For example [\"hangs\"].";
+    not_a_dog(side: Side, dog: Nth) =
+        "Ring {side}: dog {dog} is not a dog."
+        next "Each dog is written in braces.";
+    too_many_heights(side: Side, heights: Number, most: Number) =
+        "Ring {side}: “heights” has {heights} numbers; at most {most} are read."
+        next "Give the heights of one round; they repeat by themselves.";
+    not_heights(side: Side) =
+        "Ring {side}: “heights” is not a list of numbers."
+        next "For example [1, 0.5].";
+    not_cuts(side: Side, example: Verbatim) =
+        "Ring {side}: “cuts” is not a list of cuts by dog."
+        next "For example {example}.";
+    not_a_cut(side: Side, dog: Given, cut: Given) =
+        "Ring {side}: the cut “{dog}”: {cut} is not a dog’s number with “remove” or a height."
+        next "For example \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.";
+    too_much_work(side: Side, work: Number, most: Number) =
+        "Ring {side}: “cuts” and “plan” together are {work} operations; at most {most} are kept."
+        next "Leave operations out, or put dogs that are treated alike into one.";
+}

@@ -1,0 +1,45 @@
+//! The catalogue of sentences.
+//!
+//! A sentence is a [`Text`] with a key. Code never writes one: it names the text, gives it its values and
+//! passes the [`Message`] on. Only where somebody reads it – on the screen, on paper, on the command line –
+//! does it become words, in the [`Language`] and the units of the reader.
+//!
+//! ```
+//! use crenel_geometry::units::DisplayUnits;
+//! use crenel_words::{Language, Reader, finding};
+//! let message = finding::rings_apart(-0.5).says;
+//! let reader = Reader { units: DisplayUnits::default(), language: Language::British };
+//! assert_eq!(message.key(), "finding.rings_apart");
+//! assert!(message.show(reader).starts_with("At an overlap of -0.5 mm"));
+//! ```
+//!
+//! # How a text is written
+//!
+//! | in the text | means |
+//! |---|---|
+//! | `{gap}` | a value, written as its kind asks |
+//! | `{dogs, plural, one {# dog} other {# dogs}}` | by number; `=0 {…}` for exactly 0 |
+//! | `{flank, select, drive {drive flank} other {coast flank}}` | by a word that the code gives |
+//! | `[tyre\|tire]` | British English, American English |
+//!
+//! Plurals and choices are those of ICU MessageFormat, an open notation.
+
+mod dictionary;
+mod language;
+mod message;
+#[macro_use]
+mod sentences;
+mod text;
+mod write;
+
+pub mod file;
+pub mod finding;
+pub mod general;
+
+pub use dictionary::{Dictionary, DictionaryError};
+pub use language::{Language, Reader};
+pub use message::{Advice, Label, Message, Value};
+pub use text::{Entry, Text};
+
+/// Every sentence, by subject.
+pub static CATALOGUE: &[&[Entry]] = &[file::ENTRIES, finding::ENTRIES, general::ENTRIES];

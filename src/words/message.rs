@@ -1,0 +1,161 @@
+//! A sentence with its values, before it is words.
+
+use crenel_geometry::ring::{FlankSide, Side};
+use crenel_geometry::selector::Stroke;
+use crenel_geometry::stack::Facing;
+use crenel_geometry::units::Quantity;
+
+use crate::text::Text;
+
+/// A text that is in the row of a table: the name of a figure, what an input means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// Kind of the row, key of the row, part: together the key of the text, as in `figure.lash_deg.label`.
+    pub key: [&'static str; 3],
+    /// Its English, with both spellings where they differ.
+    pub english: &'static str,
+}
+
+/// The values of a message by their names.
+type Values = Vec<(&'static str, Value)>;
+
+/// A value of a message.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A number with its unit.
+    Number(Quantity, f64),
+    /// A result, rounded to four digits, with its unit.
+    Result(Quantity, f64),
+    /// A size to which a shop works, with all the digits it has.
+    Size(Quantity, f64),
+    /// A number as somebody gave it, with every digit.
+    Exact(Quantity, f64),
+    /// Which case of a choice applies.
+    Pick(&'static str),
+    /// A name or text that the user gave. It is cut short and kept on one line.
+    Given(String),
+    /// Words that are the same in every language: a symbol, a key of a file.
+    Verbatim(String),
+    /// A word of a table's row.
+    Label(Label),
+    /// A text of the catalogue inside another one.
+    Message(Box<Message>),
+    /// Things in a row: 1, 2 and 5.
+    List(Vec<Value>),
+}
+
+impl Value {
+    /// A number with its unit.
+    pub const fn number(quantity: Quantity, value: f64) -> Self {
+        Self::Number(quantity, value)
+    }
+
+    /// A number of things.
+    pub const fn count_of(number: f64) -> Self {
+        Self::Number(Quantity::Count, number)
+    }
+
+    /// How many things there are.
+    #[expect(clippy::cast_precision_loss, reason = "nobody counts that far")]
+    pub const fn how_many(number: usize) -> Self {
+        Self::count_of(number as f64)
+    }
+
+    /// The quantity and the number, if it is one.
+    pub const fn quantity(&self) -> Option<(Quantity, f64)> {
+        match self {
+            Self::Number(quantity, value)
+            | Self::Result(quantity, value)
+            | Self::Size(quantity, value)
+            | Self::Exact(quantity, value) => Some((*quantity, *value)),
+            _ => None,
+        }
+    }
+
+    /// The number, if it is one, in the unit of its quantity.
+    pub fn as_number(&self) -> Option<f64> {
+        self.quantity().map(|(_, value)| value)
+    }
+}
+
+impl From<Side> for Value {
+    fn from(side: Side) -> Self {
+        Self::Verbatim(side.letter().to_owned())
+    }
+}
+
+impl From<FlankSide> for Value {
+    fn from(flank: FlankSide) -> Self {
+        Self::Pick(match flank {
+            FlankSide::Drive => "drive",
+            FlankSide::Coast => "coast",
+        })
+    }
+}
+
+impl From<Stroke> for Value {
+    fn from(stroke: Stroke) -> Self {
+        Self::Pick(match stroke {
+            Stroke::Lift => "lift",
+            Stroke::Press => "press",
+        })
+    }
+}
+
+impl From<Facing> for Value {
+    fn from(facing: Facing) -> Self {
+        Self::Pick(match facing {
+            Facing::This => "this",
+            Facing::Other => "other_pair",
+        })
+    }
+}
+
+impl From<Message> for Value {
+    fn from(message: Message) -> Self {
+        Self::Message(Box::new(message))
+    }
+}
+
+/// A text of the catalogue with its values.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Message {
+    text: &'static Text,
+    values: Values,
+}
+
+impl Message {
+    /// A message with its values. The functions of the catalogue make it, so that none is left out.
+    pub const fn new(text: &'static Text, values: Values) -> Self {
+        Self { text, values }
+    }
+
+    /// Its text.
+    pub(crate) const fn text(&self) -> &'static Text {
+        self.text
+    }
+
+    /// The key of its text.
+    pub const fn key(&self) -> &'static str {
+        self.text.key
+    }
+
+    /// The values by their names, in the order of the catalogue.
+    pub fn values(&self) -> &[(&'static str, Value)] {
+        &self.values
+    }
+
+    /// The numbers among its values, in the order of the catalogue.
+    pub fn numbers(&self) -> impl Iterator<Item = (Quantity, f64)> {
+        self.values.iter().filter_map(|(_, value)| value.quantity())
+    }
+}
+
+/// What is so, and the next thing to do.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    /// The fact with its numbers.
+    pub says: Message,
+    /// The next thing to do.
+    pub next: Message,
+}

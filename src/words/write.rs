@@ -1,0 +1,267 @@
+//! Messages become words. The notation is described at the top of the crate.
+
+use std::borrow::Cow;
+
+use crenel_geometry::units::cited;
+
+use crate::general;
+use crate::language::{Language, Reader};
+use crate::message::{Label, Message, Value};
+use crate::text::Text;
+
+impl Text {
+    /// The text in a language, as it is written before its values are put in.
+    fn template(&self, language: Language) -> &'static str {
+        match language {
+            Language::Loaded(dictionary) => dictionary.text(self.key).unwrap_or(self.english),
+            Language::British | Language::American => self.english,
+        }
+    }
+
+    /// A text without values in a language.
+    pub fn show(&self, language: Language) -> Cow<'static, str> {
+        spelled(self.template(language), language)
+    }
+
+    /// The names of the values that the text asks for, each once, by the alphabet.
+    pub fn asks_for(&self) -> Vec<&'static str> {
+        names(self.english)
+    }
+}
+
+impl Label {
+    /// The text in a language.
+    pub fn show(self, language: Language) -> Cow<'static, str> {
+        if let Language::Loaded(dictionary) = language
+            && let Some(text) = dictionary.text(&self.key.join("."))
+        {
+            return Cow::Borrowed(text);
+        }
+        spelled(self.english, language)
+    }
+}
+
+impl Message {
+    /// The sentence in the words of a reader.
+    pub fn show(&self, reader: Reader) -> String {
+        let writer = Writer { values: self.values(), reader };
+        writer.written(self.text().template(reader.language), None)
+    }
+}
+
+impl Value {
+    /// The value in the words of a reader.
+    pub fn show(&self, reader: Reader) -> String {
+        let units = reader.units;
+        match self {
+            Self::Number(quantity, value) => quantity.show(*value, units),
+            Self::Result(quantity, value) => quantity.show_short(*value, units),
+            Self::Size(quantity, value) => quantity.show_kept(*value, units),
+            Self::Exact(quantity, value) => quantity.show_exact(*value),
+            Self::Pick(word) => (*word).to_owned(),
+            Self::Given(words) => cited(words),
+            Self::Verbatim(words) => words.clone(),
+            Self::Label(label) => label.show(reader.language).into_owned(),
+            Self::Message(message) => message.show(reader),
+            Self::List(values) => in_a_row(values, reader),
+        }
+    }
+}
+
+/// Several values in a row, the last after “and”.
+fn in_a_row(values: &[Value], reader: Reader) -> String {
+    let mut values = values.iter().map(|value| value.show(reader));
+    let Some(first) = values.next() else { return String::new() };
+    let mut rest: Vec<_> = values.collect();
+    let Some(last) = rest.pop() else { return first };
+    let before = rest.iter().fold(first, |row, next| row + ", " + next);
+    let [before, last] = [before, last].map(Value::Verbatim);
+    general::two(before, last).show(reader)
+}
+
+/// A text without values in the spelling of a language.
+fn spelled(text: &'static str, language: Language) -> Cow<'static, str> {
+    if !text.contains(['[', '{']) {
+        return Cow::Borrowed(text);
+    }
+    let reader = Reader { language, ..Reader::default() };
+    Cow::Owned(Writer { values: &[], reader }.written(text, None))
+}
+
+struct Writer<'a> {
+    values: &'a [(&'static str, Value)],
+    reader: Reader,
+}
+
+impl Writer<'_> {
+    /// `count` is what `#` stands for inside a plural.
+    fn written(&self, text: &str, count: Option<&str>) -> String {
+        let mut out = String::with_capacity(text.len() + 16);
+        let mut rest = text;
+        while let Some(at) = rest.find(['{', '[', '#']) {
+            out += &rest[..at];
+            let (sign, after) = rest[at..].split_at(1);
+            rest = match (sign, count) {
+                ("{", _) => {
+                    let (inside, after) = until_close(after);
+                    out += &self.argument(inside);
+                    after
+                }
+                ("[", _) => {
+                    let (inside, after) = after.split_once(']').unwrap_or((after, ""));
+                    match inside.split_once('|') {
+                        Some(both) => out += &self.written(self.spelling(both), count),
+                        // Brackets without a choice are brackets.
+                        None => out = out + "[" + &self.written(inside, count) + "]",
+                    }
+                    after
+                }
+                (_, count) => {
+                    out += count.unwrap_or("#");
+                    after
+                }
+            };
+        }
+        out + rest
+    }
+
+    fn spelling<'t>(&self, (british, american): (&'t str, &'t str)) -> &'t str {
+        if self.reader.language == Language::American { american } else { british }
+    }
+
+    /// What stands for `name` or `name, plural, …` or `name, select, …`.
+    fn argument(&self, inside: &str) -> String {
+        let mut parts = inside.splitn(3, ',').map(str::trim);
+        let name = parts.next().unwrap_or_default();
+        let Some((_, value)) = self.values.iter().find(|(given, _)| *given == name) else {
+            return format!("{{{inside}}}");
+        };
+        let shown = || value.show(self.reader);
+        match (parts.next(), parts.next()) {
+            (Some("plural"), Some(cases)) => {
+                let count = shown();
+                let wanted = value.as_number().map_or_else(String::new, |n| format!("={n}"));
+                let class = if value.as_number() == Some(1.0) { "one" } else { "other" };
+                self.case(cases, [&wanted, class], Some(&count))
+            }
+            (Some("select"), Some(cases)) => {
+                let word = if let Value::Pick(word) = value { word } else { "other" };
+                self.case(cases, [word, "other"], None)
+            }
+            _ => shown(),
+        }
+    }
+
+    /// The first of the wanted cases that there is, or the case `other`.
+    fn case(&self, cases: &str, wanted: [&str; 2], count: Option<&str>) -> String {
+        let of = |name: &str| all(cases).into_iter().find(|(case, _)| *case == name);
+        let found = wanted.into_iter().chain(["other"]).find_map(of);
+        found.map_or_else(String::new, |(_, text)| self.written(text, count))
+    }
+}
+
+/// The text before the bracket that closes, and what is after it.
+fn until_close(text: &str) -> (&str, &str) {
+    let mut open = 0;
+    for (at, c) in text.char_indices() {
+        match c {
+            '{' => open += 1,
+            '}' if open == 0 => return (&text[..at], &text[at + 1..]),
+            '}' => open -= 1,
+            _ => {}
+        }
+    }
+    (text, "")
+}
+
+/// The cases of a plural or a choice: name and text of each.
+fn all(cases: &str) -> Vec<(&str, &str)> {
+    let mut found = Vec::new();
+    let mut rest = cases;
+    while let Some((name, after)) = rest.split_once('{') {
+        let (text, after) = until_close(after);
+        found.push((name.trim(), text));
+        rest = after;
+    }
+    found
+}
+
+/// The names of all values that a text asks for, each once, also inside its cases.
+fn names(text: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let mut rest = text;
+    while let Some((_, after)) = rest.split_once('{') {
+        let (inside, after) = until_close(after);
+        let mut parts = inside.splitn(3, ',').map(str::trim);
+        found.extend(parts.next());
+        if let Some(cases) = parts.nth(1) {
+            found.extend(all(cases).into_iter().flat_map(|(_, text)| names(text)));
+        }
+        rest = after;
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crenel_geometry::units::Quantity;
+
+    fn of(text: &str, values: &[(&'static str, Value)]) -> [String; 2] {
+        [Language::British, Language::American]
+            .map(|language| Reader { language, ..Reader::default() })
+            .map(|reader| Writer { values, reader }.written(text, None))
+    }
+
+    #[test]
+    fn values_spellings_plurals_and_choices_are_written() {
+        let dogs = |n: f64| vec![("dogs", Value::count_of(n))];
+        let text = "{dogs, plural, =0 {No dog} one {# dog} other {# dogs}} at the [tyre|tire].";
+        assert_eq!(of(text, &dogs(1.0)), ["1 dog at the tyre.", "1 dog at the tire."]);
+        assert_eq!(of(text, &dogs(0.0))[0], "No dog at the tyre.");
+        assert_eq!(of(text, &dogs(12.0))[1], "12 dogs at the tire.");
+        let values =
+            vec![("flank", Value::Pick("coast")), ("gap", Value::number(Quantity::Length, 0.4))];
+        let text = "{flank, select, drive {Pulling} other {On the [overrun|coast]}}: {gap}, {gap}.";
+        assert_eq!(
+            of(text, &values),
+            ["On the overrun: 0.4 mm, 0.4 mm.", "On the coast: 0.4 mm, 0.4 mm."]
+        );
+    }
+
+    #[test]
+    fn values_inside_a_case_are_written_and_named() {
+        let text =
+            "{n, plural, one {# gap of {gap}} other {# gaps, {side, select, a {A} other {{who}}}}}";
+        assert_eq!(names(text), ["gap", "n", "side", "who"]);
+        let values = vec![
+            ("n", Value::count_of(2.0)),
+            ("side", Value::Pick("b")),
+            ("who", Value::Given("a friend".to_owned())),
+        ];
+        assert_eq!(of(text, &values)[0], "2 gaps, a friend");
+    }
+
+    #[test]
+    fn a_text_that_is_written_badly_is_shown_and_does_not_panic() {
+        for text in [
+            "{",
+            "}",
+            "[",
+            "]",
+            "{a",
+            "{a, plural}",
+            "{a, plural, {",
+            "[a|b",
+            "#",
+            "{a, x, y}",
+            "é{é",
+        ] {
+            let shown = of(text, &[("a", Value::count_of(1.0))]);
+            assert!(shown[0].len() < 40, "{text}");
+            assert!(names(text).len() < 2);
+        }
+    }
+}

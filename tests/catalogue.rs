@@ -1,0 +1,201 @@
+//! The catalogue of sentences, read as an editor would: every key used, every value named, no word that
+//! the house does not use, and the hardest sentences printed.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use crenel_words::{CATALOGUE, Entry, Language, Reader, Text};
+
+/// Words and phrases that are wrong in meaning, read as translated, or have a better standard word.
+const FORBIDDEN: [&str; 34] = [
+    "reckon",
+    "over-run",
+    "half way",
+    "half-way",
+    "up-shift",
+    "down-shift",
+    "back-cut",
+    "set against",
+    "look at",
+    "good to know",
+    "take out",
+    "take away",
+    "given up",
+    "is told",
+    "stands apart",
+    "stand apart",
+    "comes to",
+    "come to",
+    "anew",
+    "wish",
+    "cramp",
+    "dimension chain",
+    "dead point",
+    "picked up",
+    "moment",
+    "machine of",
+    "dog places",
+    "the star",
+    "valley",
+    "lies bare",
+    "stands at",
+    "allowed",
+    "safe",
+    "set up",
+];
+
+fn entries() -> impl Iterator<Item = &'static Entry> {
+    CATALOGUE.iter().copied().flatten()
+}
+
+fn texts() -> impl Iterator<Item = &'static Text> {
+    entries().flat_map(|entry| [entry.text].into_iter().chain(entry.next))
+}
+
+/// A text as it is read where none of its values is given.
+fn plain(text: &Text, language: Language) -> String {
+    text.show(language).into_owned()
+}
+
+fn sources(folder: &Path, all: &mut String) {
+    for entry in fs::read_dir(folder).expect("a folder of sources") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() && !path.ends_with("src/words") {
+            sources(&path, all);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            *all += &fs::read_to_string(&path).expect("a source");
+        }
+    }
+}
+
+#[test]
+fn every_key_is_there_once_and_used() {
+    let keys: Vec<_> = texts().map(|text| text.key).collect();
+    assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len());
+    let mut all = String::new();
+    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut all);
+    // The catalogue makes a list with this one itself.
+    let inside = ["general.two"];
+    let unused = entries().map(|entry| entry.text.key).filter(|key| {
+        let name = key.rsplit('.').next().unwrap_or_default();
+        let ends = |at: usize| {
+            let after = all[at + name.len()..].chars().next();
+            !after.is_some_and(|c| c.is_alphanumeric() || c == '_')
+        };
+        let called = |module: &str| {
+            let call = format!("{module}::{name}");
+            all.match_indices(&call).any(|(at, _)| ends(at + module.len() + 2))
+        };
+        let subject = key.split('.').next().unwrap_or_default();
+        !called("say") && !called(subject) && !inside.contains(key)
+    });
+    assert_eq!(unused.collect::<Vec<_>>(), Vec::<&str>::new());
+}
+
+#[test]
+fn every_value_that_is_given_is_named_and_every_name_is_given() {
+    for entry in entries() {
+        let asked: BTreeSet<_> =
+            [entry.text].into_iter().chain(entry.next).flat_map(Text::asks_for).collect();
+        let given: BTreeSet<_> = entry.given.iter().copied().collect();
+        let needless: Vec<_> = given.difference(&asked).collect();
+        let missing: Vec<_> = asked.difference(&given).collect();
+        assert!(missing.is_empty(), "{}: {missing:?}", entry.text.key);
+        // A value may also serve a program that reads the report.
+        assert!(needless.len() <= 1, "{}: {needless:?}", entry.text.key);
+    }
+}
+
+#[test]
+fn every_finding_is_a_sentence_with_a_next_step() {
+    for entry in entries().filter(|entry| entry.text.key.starts_with("finding.")) {
+        let next = entry.next.expect("a finding has a next step");
+        for text in [entry.text, next] {
+            assert!(text.english.ends_with(['.', '}']), "{}", text.key);
+            assert!(!text.english.contains("  "), "{}", text.key);
+        }
+        assert!(next.english.len() <= 260, "{} is too long", next.key);
+    }
+}
+
+#[test]
+fn no_word_is_used_that_the_house_does_not_use() {
+    for text in texts() {
+        let lower = text.english.to_lowercase();
+        for word in FORBIDDEN {
+            assert!(!lower.contains(word), "{}: “{word}” in “{}”", text.key, text.english);
+        }
+    }
+}
+
+#[test]
+fn words_that_are_spelled_in_two_ways_are_written_in_both() {
+    let pairs = [
+        ("centre", "center"),
+        ("tyre", "tire"),
+        ("colour", "color"),
+        ("overrun", "coast"),
+        ("grey", "gray"),
+        ("aluminium", "aluminum"),
+    ];
+    for text in texts() {
+        let american = plain(text, Language::American).to_lowercase();
+        let british = plain(text, Language::British).to_lowercase();
+        for (here, there) in pairs {
+            let spelled = american.split(|c: char| !c.is_alphabetic()).any(|word| word == here);
+            assert!(
+                !spelled || here == "overrun" && american.contains('{'),
+                "{}: {american}",
+                text.key
+            );
+            if there != "coast" {
+                assert!(!british.contains(there), "{}: {british}", text.key);
+            }
+        }
+    }
+}
+
+/// How hard a sentence is to read: the grade of Kincaid's formula (Kincaid and others 1975, Derivation of
+/// New Readability Formulas, Navy Research Branch Report 8-75, page 14).
+fn grade(text: &str) -> f64 {
+    let words: Vec<&str> =
+        text.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).collect();
+    let sentences = text.matches(['.', ':', ';']).count().max(1);
+    let vowels = |word: &&str| {
+        let is_vowel = |c: char| "aeiouyAEIOUY".contains(c);
+        let starts = word.chars().fold((0, false), |(count, before), c| {
+            (count + usize::from(is_vowel(c) && !before), is_vowel(c))
+        });
+        starts.0.max(1)
+    };
+    let syllables: usize = words.iter().map(vowels).sum();
+    #[expect(clippy::cast_precision_loss, reason = "few")]
+    let [words, sentences, syllables] = [words.len(), sentences, syllables].map(|n| n as f64);
+    0.39 * words / sentences + 11.8 * syllables / words.max(1.0) - 15.59
+}
+
+#[test]
+fn the_hardest_sentences_are_within_reach() {
+    let mut all: Vec<_> =
+        texts().map(|text| (grade(&plain(text, Language::British)), text)).collect();
+    all.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+    for (grade, text) in all.iter().take(10) {
+        println!("{grade:.1} {}: {}", text.key, plain(text, Language::British));
+    }
+    assert!(all[0].0 < 22.0, "{:.1} {}", all[0].0, all[0].1.key);
+}
+
+#[test]
+fn a_language_is_a_file_and_a_text_it_lacks_is_english() {
+    let json = r#"{ "tag": "en-XA", "name": "Longer", "texts": { "finding.no_dogs": "[!! Ring {side} !!]" } }"#;
+    let dictionary = crenel_words::Dictionary::read(json).expect("it is one");
+    let language = Language::Loaded(Box::leak(Box::new(dictionary)));
+    let reader = Reader { language, ..Reader::default() };
+    let advice = crenel_words::finding::no_dogs(crenel::ring::Side::A);
+    assert_eq!(advice.says.show(reader), "[!! Ring A !!]");
+    assert_eq!(advice.next.show(reader), advice.next.show(Reader::default()));
+    for wrong in ["", "{}", "[]", r#"{ "tag": "x", "name": "y", "texts": { "a": 1 } }"#] {
+        assert!(crenel_words::Dictionary::read(wrong).is_err(), "{wrong}");
+    }
+}
