@@ -24,7 +24,7 @@
 //! let of = |row| figures.iter().find(|value| value.figure == row).expect("the rings mesh");
 //! assert_eq!(of(&FREE_ANGLE).shown(units), "16°");
 //! for finding in &analysis.findings {
-//!     println!("{} {}", finding.text(units), finding.hint);
+//!     println!("{}", finding.whole(units));
 //! }
 //!
 //! // Draw, and export.

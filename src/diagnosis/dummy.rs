@@ -40,7 +40,10 @@ fn the_symptom_is_saved_and_sent_by_its_key() {
     let sent = decode(&encode(&design)).expect("it opens");
     assert_eq!(sent.design.trace, design.trace);
     let findings = open(r#"{ "crenel": 1, "felt": ["nothing"] }"#).expect_err("it is unknown");
-    assert!(findings[0].hint.ends_with(", dummy."), "{findings:?}");
+    assert!(
+        findings[0].hint(crenel_words::Reader::default()).ends_with(", dummy."),
+        "{findings:?}"
+    );
 }
 
 #[test]

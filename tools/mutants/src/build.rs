@@ -23,7 +23,7 @@ pub(crate) fn on(id: usize) -> bool {
 ";
 
 /// The folders of the crates that the core is made of. Each has a switch of its own.
-const CRATES: [&str; 2] = ["src", "src/geometry"];
+const CRATES: [&str; 3] = ["src", "src/geometry", "src/words"];
 
 /// A test program: its name and where it lies.
 pub type Program = (String, PathBuf);

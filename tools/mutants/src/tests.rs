@@ -58,7 +58,7 @@ pub fn verdict(programs: &[Program], copy: &Path, file: &str, id: usize) -> Verd
 
 /// `src/design/plan.rs` as `design::plan::`, `src/geometry/ring/dog.rs` as `ring::dog::`.
 fn module(file: &str) -> String {
-    let inner = file.trim_start_matches("src/").trim_start_matches("geometry/");
+    let inner = file.trim_start_matches("src/").trim_start_matches("geometry/").trim_start_matches("words/");
     let inner = inner.trim_end_matches(".rs").trim_end_matches("/mod");
     if inner.is_empty() { String::new() } else { format!("{}::", inner.replace('/', "::")) }
 }

@@ -61,7 +61,7 @@ pub(crate) fn SolidView() -> impl IntoView {
         let units = state.units.get();
         let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
         let told = left.iter().map(|(side, why)| {
-            format!("{} is not in the picture. {} {}", side.name(), why.text(units), why.hint)
+            format!("{} is not in the picture. {}", side.name(), why.whole(units))
         });
         told.collect::<Vec<_>>()
     });
