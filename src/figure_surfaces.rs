@@ -12,7 +12,7 @@ use crate::units::DisplayUnits;
 fn one_row_is_on_every_surface() {
     let units = DisplayUnits::default();
     let pair = RingPair { title: "Other".to_owned(), ..RingPair::default() };
-    let design = Design { beside: vec![pair], ..example() };
+    let design = Design { alternatives: vec![pair], ..example() };
     let analysis = Analysis::of(&design);
 
     let results = figures(&analysis, units);

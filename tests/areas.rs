@@ -24,7 +24,7 @@ const AREAS: Areas<&str> = Areas(&[
         tour: "A dummy is for trying.",
         first_results: &[Group::Depth],
         draws_outcomes: true,
-        layouts: |design| design.beside.len() + 1,
+        layouts: |design| design.alternatives.len() + 1,
         ..Area::tab(AreaKey("dummy"), "Dummy", Content::Page(|| "a dummy"))
     },
     Area {
@@ -35,24 +35,24 @@ const AREAS: Areas<&str> = Areas(&[
 ]);
 
 /// A design with so many layouts beside its own.
-fn with_beside(count: usize) -> Design {
+fn with_alternatives(count: usize) -> Design {
     let mut design = example();
     let pair = RingPair { title: "Beside".to_owned(), a: design.a.clone(), b: design.b.clone() };
-    design.beside = vec![pair; count];
+    design.alternatives = vec![pair; count];
     design
 }
 
 #[test]
 fn an_area_that_is_added_is_found_on_every_surface() {
     let dummy = AREAS.find(AreaKey("dummy"));
-    let tabs: Vec<_> = AREAS.tabs().map(|area| area.title_for(&with_beside(0))).collect();
+    let tabs: Vec<_> = AREAS.tabs().map(|area| area.title_for(&with_alternatives(0))).collect();
     assert_eq!(tabs, ["Rings", "Dummy"], "tabs stand in the order of the table");
     assert!(matches!(dummy.content, Content::Page(page) if page() == "a dummy"));
     assert_eq!(AREAS.tour(), "A dummy is for trying. Help explains.");
     assert_eq!((dummy.first_results, dummy.draws_outcomes), (&[Group::Depth][..], true));
-    let opened = AREAS.for_layouts(&with_beside(2)).map(|area| area.key);
+    let opened = AREAS.for_layouts(&with_alternatives(2)).map(|area| area.key);
     assert_eq!(opened, Some(AreaKey("dummy")), "a link to a comparison opens where it is shown");
-    assert_eq!(dummy.title_for(&with_beside(2)), "Dummy (3)");
+    assert_eq!(dummy.title_for(&with_alternatives(2)), "Dummy (3)");
 }
 
 #[test]
@@ -63,8 +63,11 @@ fn what_a_row_leaves_out_is_plain() {
     };
     assert_eq!((drawings(), sizes(), sizes_first), ("drawings", "sizes", true));
     assert_eq!((rings.tour, rings.first_results, rings.draws_outcomes), ("", &[][..], false));
-    assert_eq!(rings.title_for(&with_beside(2)), "Rings");
-    assert!(AREAS.for_layouts(&with_beside(0)).is_none(), "a single layout opens at the start");
+    assert_eq!(rings.title_for(&with_alternatives(2)), "Rings");
+    assert!(
+        AREAS.for_layouts(&with_alternatives(0)).is_none(),
+        "a single layout opens at the start"
+    );
 }
 
 #[test]

@@ -1,16 +1,16 @@
 //! Layouts side by side: what is held, what is marked, and what is said about the differences.
 
 use crenel::compare::{Comparison, Mark};
-use crenel::design::{Design, Held, RingPair, START_RINGS, example};
+use crenel::design::{Design, Normalize, RingPair, START_RINGS, example};
 use crenel::units::DisplayUnits;
 
 /// The example against starting rings.
-fn against(held: Held, starts: &[&str]) -> Comparison {
+fn against(normalize: Normalize, starts: &[&str]) -> Comparison {
     let pair = |key: &&str| {
         let start = START_RINGS.iter().find(|start| start.key == *key).expect("a starting ring");
         RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() }
     };
-    let design = Design { held, beside: starts.iter().map(pair).collect(), ..example() };
+    let design = Design { normalize, alternatives: starts.iter().map(pair).collect(), ..example() };
     Comparison::of(&design, DisplayUnits::default())
 }
 
@@ -23,37 +23,38 @@ fn number(comparison: &Comparison, column: usize, key: &str) -> f64 {
 #[test]
 fn what_is_held_is_the_same_in_every_layout() {
     let starts = ["three", "five"];
-    let drawn = against(Held::AsDrawn, &starts);
+    let drawn = against(Normalize::AsDrawn, &starts);
     assert!((number(&drawn, 1, "free_angle_deg") - 72.0).abs() < 1e-9);
-    let free = against(Held::FreeAngle, &starts);
+    let free = against(Normalize::FreeAngle, &starts);
     for column in 1..=2 {
         let angle = number(&free, column, "free_angle_deg");
         assert!((angle - 12.0).abs() < 1e-9, "{column}: {angle}");
         assert!(free.columns[column].note.as_ref().is_some_and(|note| note.contains("wider")));
     }
-    assert!(free.held.starts_with("Free angle is held: 12°"), "{}", free.held);
+    assert!(free.normalized.starts_with("Free angle is held: 12°"), "{}", free.normalized);
     // Slots of 38° leave webs of 22°; held at 24° they are 36° wide.
-    let width = against(Held::DogWidth, &["slots"]);
+    let width = against(Normalize::DogWidth, &["slots"]);
     assert!((number(&width, 1, "free_angle_deg") - 12.0).abs() < 1e-9);
-    assert!(width.held.starts_with("Dog width is held: 24°"), "{}", width.held);
+    assert!(width.normalized.starts_with("Dog width is held: 24°"), "{}", width.normalized);
 }
 
 #[test]
 fn fewer_dogs_help_at_one_width_and_hurt_at_one_free_angle() {
     // The chance rises as N falls where the dog width is held, and with N where the free angle is.
     let chance = |comparison: &Comparison, column| number(comparison, column, "straight_in_share");
-    let slow = |held| {
+    let slow = |normalize| {
         let mut design = example();
         design.setting.from = crenel::design::ShiftFrom::Typed;
         *design.setting.field_mut(crenel::fields::FieldId::SlipSpeed).expect("a field") = 60.0;
-        design.held = held;
+        design.normalize = normalize;
         let ring = |key: &str| START_RINGS.iter().find(|s| s.key == key).expect("a start").ring();
-        design.beside = vec![RingPair { title: String::new(), a: ring("three"), b: ring("three") }];
+        design.alternatives =
+            vec![RingPair { title: String::new(), a: ring("three"), b: ring("three") }];
         design.a = ring("six");
         design.b = ring("six");
         Comparison::of(&design, DisplayUnits::default())
     };
-    let (width, free) = (slow(Held::DogWidth), slow(Held::FreeAngle));
+    let (width, free) = (slow(Normalize::DogWidth), slow(Normalize::FreeAngle));
     assert!(chance(&width, 1) > chance(&width, 0), "three dogs, dog width held");
     assert!(chance(&free, 1) < chance(&free, 0), "three dogs, free angle held");
 }
@@ -62,18 +63,22 @@ fn fewer_dogs_help_at_one_width_and_hurt_at_one_free_angle() {
 fn what_cannot_be_held_says_why_and_stands_as_drawn() {
     // Thirty dogs have a pitch of 12°: with windows of 12° nothing would be left of them.
     // And six dogs of which every second is short would jam on the short ones.
-    let comparison = against(Held::FreeAngle, &["spline", "six-half"]);
+    let comparison = against(Normalize::FreeAngle, &["spline", "six-half"]);
     for (column, why, free) in [(1, "0° wide", 0.8), (2, "jams at an overlap of 2.5 mm", 72.0)] {
         let note = comparison.columns[column].note.as_ref().expect("a note");
         assert!(note.contains("cannot be held") && note.contains(why), "{note}");
         assert!((number(&comparison, column, "free_angle_deg") - free).abs() < 1e-9);
     }
-    assert!(comparison.held.contains("in every layout but 2 and 3"), "{}", comparison.held);
+    assert!(
+        comparison.normalized.contains("in every layout but 2 and 3"),
+        "{}",
+        comparison.normalized
+    );
 }
 
 #[test]
 fn best_and_worst_are_marked_where_one_way_is_better() {
-    let comparison = against(Held::AsDrawn, &["three", "six-half", "spline"]);
+    let comparison = against(Normalize::AsDrawn, &["three", "six-half", "spline"]);
     let marks = |key: &str| {
         let row = comparison.rows.iter().find(|row| row.figure.key == key).expect("a row");
         row.cells.iter().map(|cell| cell.mark).collect::<Vec<_>>()
@@ -88,7 +93,7 @@ fn best_and_worst_are_marked_where_one_way_is_better() {
 
 #[test]
 fn differences_are_told_with_their_numbers() {
-    let comparison = against(Held::AsDrawn, &["six-half", "three"]);
+    let comparison = against(Normalize::AsDrawn, &["six-half", "three"]);
     let [half, three] = comparison.differences.as_slice() else { panic!("two paragraphs") };
     for (text, wanted) in [
         (half, "easier to enter: 3 × 72° stand open instead of 6 × 12°"),
@@ -99,7 +104,7 @@ fn differences_are_told_with_their_numbers() {
     ] {
         assert!(text.contains(wanted), "{wanted} is not in: {text}");
     }
-    let same = against(Held::AsDrawn, &[]);
+    let same = against(Normalize::AsDrawn, &[]);
     assert!(same.differences.is_empty() && same.columns.len() == 1);
 }
 
@@ -107,7 +112,7 @@ fn differences_are_told_with_their_numbers() {
 fn a_layout_that_cannot_be_worked_out_says_so_and_spoils_no_other() {
     let mut broken = RingPair { title: "Torn".to_owned(), ..RingPair::default() };
     broken.a.inner_diameter_mm = 90.0;
-    let design = Design { beside: vec![broken, RingPair::default()], ..example() };
+    let design = Design { alternatives: vec![broken, RingPair::default()], ..example() };
     let comparison = Comparison::of(&design, DisplayUnits::default());
     assert!(comparison.differences[0].starts_with("Layout 2 (Torn) cannot be worked out."));
     assert_eq!(number(&comparison, 2, "entry_windows"), 6.0);
@@ -120,7 +125,7 @@ fn a_layout_that_jams_is_told_with_its_depth() {
     let text = r#"{ "crenel": 1, "a": { "tip_width_deg": 29.2, "back_cut_drive_deg": -6, "back_cut_coast_deg": -6 } }"#;
     let ring = crenel::design::open(text).expect("it opens").design.a;
     let jams = RingPair { title: "Tapered".to_owned(), a: ring.clone(), b: ring };
-    let design = Design { beside: vec![jams], ..example() };
+    let design = Design { alternatives: vec![jams], ..example() };
     let comparison = Comparison::of(&design, DisplayUnits::default());
     let words = "Layout 2 (Tapered) jams at an overlap of 3.45";
     let [text] = comparison.differences.as_slice() else { panic!("one paragraph") };
@@ -129,7 +134,7 @@ fn a_layout_that_jams_is_told_with_its_depth() {
 
 #[test]
 fn half_height_says_what_gets_worse_too() {
-    let comparison = against(Held::AsDrawn, &["six-half"]);
+    let comparison = against(Normalize::AsDrawn, &["six-half"]);
     let [half] = comparison.differences.as_slice() else { panic!("one paragraph") };
     let pressures = [1, 0].map(|column| number(&comparison, column, "overrun_pressure_mpa"));
     assert!(pressures[0] > 1.02 * pressures[1], "only the tall dogs carry the coast side");

@@ -116,13 +116,13 @@ fn lines(design: &Design) -> Vec<String> {
         }
     }
     lines.push(format!("{:?}", design.setting.drive));
-    lines.push(format!("{:?}, {:?}", design.setting.from, design.held));
+    lines.push(format!("{:?}, {:?}", design.setting.from, design.normalize));
     lines.push(format!("{:?}, {:?}", design.setting.carried, design.setting.case));
     if let Some(gearbox) = &design.gearbox {
         let shafts: Vec<_> = gearbox.gears.iter().map(|gear| gear.free_on).collect();
         lines.push(format!("{:?}, {shafts:?}", gearbox.clutch));
     }
-    for (at, pair) in design.beside.iter().enumerate() {
+    for (at, pair) in design.alternatives.iter().enumerate() {
         lines.push(format!("beside[{at}]: {:?}", pair.title));
         let RingPair { a, b, .. } = pair.clone();
         let rings = Design { a, b, ..Design::default() };

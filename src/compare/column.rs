@@ -17,7 +17,7 @@ pub struct Column {
     /// What was changed to hold that quantity, or why it could not be held.
     pub note: Option<String>,
     /// Whether the quantity could not be held.
-    pub unheld: bool,
+    pub not_normalized: bool,
 }
 
 /// The overlap at which a layout jams, mm; `None` if it does not jam.

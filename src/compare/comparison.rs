@@ -4,7 +4,7 @@
 use super::column::{Column, jam_mm};
 use super::prose::{WORTH_TELLING, differences};
 use crate::analysis::Analysis;
-use crate::design::{Design, Held, Layout, RingSpec, SizeBy};
+use crate::design::{Design, Layout, Normalize, RingSpec, SizeBy};
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::finding::any_error;
 use crate::ring::{Dog, Ring, Side};
@@ -49,7 +49,7 @@ pub struct Comparison {
     /// Every figure that at least one of them has.
     pub rows: Vec<CompareRow>,
     /// A sentence on what is held.
-    pub held: String,
+    pub normalized: String,
     /// For each layout but the first, how it differs from the first and why.
     pub differences: Vec<String>,
 }
@@ -57,7 +57,7 @@ pub struct Comparison {
 impl Comparison {
     /// Compares the design on the board with the pairs kept beside it.
     pub fn of(design: &Design, units: DisplayUnits) -> Self {
-        let board = Design { beside: Vec::new(), ..design.clone() };
+        let board = Design { alternatives: Vec::new(), ..design.clone() };
         let first = Analysis::of(&board);
         let mut columns = vec![Column {
             number: 1,
@@ -65,23 +65,23 @@ impl Comparison {
             figures: pair_figures(&first, units),
             analysis: first,
             note: None,
-            unheld: false,
+            not_normalized: false,
         }];
-        for (pair, number) in design.beside.iter().zip(2..) {
+        for (pair, number) in design.alternatives.iter().zip(2..) {
             let given = Design {
                 title: pair.title.clone(),
                 a: pair.a.clone(),
                 b: pair.b.clone(),
                 ..board.clone()
             };
-            let Hold { analysis, note, unheld } =
-                hold(&columns[0].analysis, given, design.held, units);
+            let Normalized { analysis, note, not_normalized } =
+                normalize(&columns[0].analysis, given, design.normalize, units);
             let (title, figures) = (named(&pair.title), pair_figures(&analysis, units));
-            columns.push(Column { number, title, analysis, figures, note, unheld });
+            columns.push(Column { number, title, analysis, figures, note, not_normalized });
         }
         Self {
             rows: rows(&columns, units),
-            held: held_words(&columns, design.held, units),
+            normalized: normalized_words(&columns, design.normalize, units),
             differences: columns
                 .iter()
                 .skip(1)
@@ -96,32 +96,34 @@ fn named(title: &str) -> String {
     if title.trim().is_empty() { "Without a title".to_owned() } else { title.to_owned() }
 }
 
-// ---- holding ----
+// ---- normalizing ----
 
 /// A layout after the quantity that is held was made equal.
-struct Hold {
+struct Normalized {
     analysis: Analysis,
     note: Option<String>,
-    unheld: bool,
+    not_normalized: bool,
 }
 
 /// Makes the quantity that is held equal to that of the first layout, if possible.
-fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hold {
+fn normalize(first: &Analysis, given: Design, basis: Normalize, units: DisplayUnits) -> Normalized {
     let as_given = Analysis::of(&given);
-    let read = match held {
-        Held::AsDrawn => return Hold { analysis: as_given, note: None, unheld: false },
-        Held::DogWidth => width_deg,
-        Held::FreeAngle => free_deg,
+    let read = match basis {
+        Normalize::AsDrawn => {
+            return Normalized { analysis: as_given, note: None, not_normalized: false };
+        }
+        Normalize::DogWidth => width_deg,
+        Normalize::FreeAngle => free_deg,
     };
     let cannot = |analysis: Analysis, why: String| {
         let note = format!("It cannot be held: {why}. It stands as it is drawn.");
-        Hold { analysis, note: Some(note), unheld: true }
+        Normalized { analysis, note: Some(note), not_normalized: true }
     };
     let Some((want, have)) = read(first).zip(read(&as_given)) else {
         return cannot(as_given, "a layout without a window has none to hold".to_owned());
     };
     // A window narrows by as much as the dogs of both rings grow together.
-    let by = if held == Held::FreeAngle { (have - want) / 2.0 } else { want - have };
+    let by = if basis == Normalize::FreeAngle { (have - want) / 2.0 } else { want - have };
     let mut wider = given;
     for side in Side::BOTH {
         widen(wider.ring_mut(side), by);
@@ -143,7 +145,7 @@ fn hold(first: &Analysis, given: Design, held: Held, units: DisplayUnits) -> Hol
         let words = if by > 0.0 { "wider" } else { "narrower" };
         format!("Its dogs are taken {} {words} than they are drawn.", show(by.abs()))
     });
-    Hold { analysis, note, unheld: false }
+    Normalized { analysis, note, not_normalized: false }
 }
 
 /// Makes all dogs of a ring wider by an angle, degrees; narrower if it is negative.
@@ -179,13 +181,13 @@ fn free_deg(analysis: &Analysis) -> Option<f64> {
 }
 
 /// A sentence on what is held. If nothing is held, it names what happens to be equal.
-fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
+fn normalized_words(columns: &[Column], basis: Normalize, units: DisplayUnits) -> String {
     let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
     let first = &columns[0].analysis;
     let (width, free) = (show(width_deg(first)), show(free_deg(first)));
-    let unheld: Vec<String> =
-        columns.iter().filter(|c| c.unheld).map(|c| c.number.to_string()).collect();
-    let every = match unheld.as_slice() {
+    let not_normalized: Vec<String> =
+        columns.iter().filter(|c| c.not_normalized).map(|c| c.number.to_string()).collect();
+    let every = match not_normalized.as_slice() {
         [] => "in every layout".to_owned(),
         numbers => format!("in every layout but {}", numbers.join(" and ")),
     };
@@ -195,11 +197,11 @@ fn held_words(columns: &[Column], held: Held, units: DisplayUnits) -> String {
             .iter()
             .all(|c| read(&c.analysis).zip(want).is_some_and(|(a, b)| (a - b).abs() < 1e-6))
     };
-    match held {
-        Held::DogWidth => format!("Dog width is held: {width} {every}. Free angle follows from it."),
-        Held::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
-        Held::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
-        Held::AsDrawn => match (same(width_deg), same(free_deg)) {
+    match basis {
+        Normalize::DogWidth => format!("Dog width is held: {width} {every}. Free angle follows from it."),
+        Normalize::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
+        Normalize::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
+        Normalize::AsDrawn => match (same(width_deg), same(free_deg)) {
             (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same \
                 in all."),
             (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle \

@@ -3,7 +3,7 @@
 use super::column::{Column, jam_mm};
 use crate::figures::{self, Better, Figure, FigureValue};
 use crate::model::{Chances, chance_top_rpm};
-use crate::units::{DisplayUnits, Quantity, cited};
+use crate::units::{DisplayUnits, Quantity, sanitize_quote};
 
 /// Differences below this share of the larger number get neither a sentence nor a mark.
 pub(super) const WORTH_TELLING: f64 = 0.02;
@@ -90,7 +90,7 @@ impl Both {
 
 impl Pair<'_> {
     fn name(&self, column: &Column) -> String {
-        format!("Layout {} ({})", column.number, cited(&column.title))
+        format!("Layout {} ({})", column.number, sanitize_quote(&column.title))
     }
 
     fn both(&self, figure: &Figure) -> Option<Both> {

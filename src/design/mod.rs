@@ -10,6 +10,7 @@ mod limits;
 mod link;
 mod numbers;
 mod plan;
+mod presets;
 mod remeasured;
 mod ring_check;
 mod ring_spec;
@@ -19,7 +20,6 @@ mod setting;
 mod starts;
 mod symptom;
 mod tracing;
-mod wordings;
 mod work;
 mod works;
 
@@ -30,6 +30,7 @@ pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use plan::{MOST_OPERATIONS, Operation, Plan};
+pub use presets::{CORE_YIELDS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES};
 pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};
@@ -40,7 +41,6 @@ pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use symptom::{SYMPTOMS, Symptom};
 pub use tracing::Trace;
-pub use wordings::{CORE_YIELDS, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES, Wording};
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
 
@@ -77,9 +77,9 @@ pub struct Design {
     /// The gearbox they work in, if it is known.
     pub gearbox: Option<GearboxSpec>,
     /// Other rings to compare with, under the same conditions.
-    pub beside: Vec<RingPair>,
+    pub alternatives: Vec<RingPair>,
     /// What is held equal in the comparison.
-    pub held: Held,
+    pub normalize: Normalize,
     /// The parts between foot and fork, as far as they are known.
     pub selector: SelectorSpec,
     /// The dimension chains along the shaft, if they are known.
@@ -89,7 +89,7 @@ pub struct Design {
 }
 
 /// Most pairs of rings that a design can be compared with.
-pub const MOST_BESIDE: usize = 3;
+pub const MOST_ALTERNATIVES: usize = 3;
 
 /// Two rings to compare with.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -104,7 +104,7 @@ pub struct RingPair {
 
 /// What is made equal in all layouts of a comparison, so that it is not the cause of a difference.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Held {
+pub enum Normalize {
     /// Nothing: each layout as it is drawn.
     #[default]
     AsDrawn,
@@ -433,7 +433,7 @@ impl Design {
 
     fn check_texts(&self) -> Vec<Finding> {
         let texts = TEXT_LIMITS.into_iter().zip([&self.title, &self.initials, &self.notes]);
-        let titles = self.beside.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
+        let titles = self.alternatives.iter().map(|pair| (TEXT_LIMITS[0], &pair.title));
         let links = self.depth.iter().flat_map(|depth| depth.chains.iter().flatten());
         let names = links.map(|link| (("dimension", LINK_NAME_LIMIT), &link.name));
         let too_long = |((name, limit), text): ((&'static str, usize), &String)| {

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::evidence::{Evidence, Judged};
+use super::evidence::{Evidence, Judgement};
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::ring::FlankSide;
@@ -53,7 +53,7 @@ pub struct Check {
     /// The next step if it fails; the outcome of the check can replace it.
     pub next: &'static str,
     /// The function that judges the numbers, or says which are missing.
-    pub(super) judge: fn(&Evidence) -> Judged,
+    pub(super) judge: fn(&Evidence) -> Judgement,
 }
 
 impl PartialEq for Check {

@@ -1,6 +1,6 @@
 //! Checks of the depth along the shaft and of the fork.
 
-use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known, past_zero};
+use super::evidence::{BASE, CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
 use crate::stack::{Depth, Facing, PerFacing};
@@ -26,7 +26,7 @@ impl Evidence<'_> {
         }
     }
 
-    pub(super) fn neutral_clearance(&self) -> Judged {
+    pub(super) fn neutral_clearance(&self) -> Judgement {
         let ids = PerFacing::from([FieldId::SeenClearanceThis, FieldId::SeenClearanceOther]);
         let sides = Facing::BOTH.map(|facing| {
             known(self.measured(ids[facing]), || {
@@ -42,7 +42,7 @@ impl Evidence<'_> {
         Ok(outcome)
     }
 
-    pub(super) fn engaged_depth(&self) -> Judged {
+    pub(super) fn engaged_depth(&self) -> Judgement {
         let (engaged, known_by) = self.engaged_mm();
         let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
         let wanted = self.wanted_depth_mm();
@@ -59,7 +59,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn fork_play(&self) -> Judged {
+    pub(super) fn fork_play(&self) -> Judgement {
         let chain = || self.drawn.selector.depth.as_ref().map(|depth| depth.play_mm);
         let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
             .ok_or("Measure it, or give fork and groove under Depth.")?;

@@ -1,6 +1,6 @@
 //! Checks of the dogs themselves: faces, edges, flanks, layout.
 
-use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy};
+use super::evidence::{BASE, CheckOutcome, Evidence, Judgement, KnownBy};
 use crate::analysis::Analysis;
 use crate::design::{SettingField, Symptom};
 use crate::fields::FieldId;
@@ -22,7 +22,7 @@ const WIDE_LASH_DEG: f64 = 15.0;
 const LASH_APART_DEG: f64 = 1.0;
 
 impl Evidence<'_> {
-    pub(super) fn tip_faces(&self) -> Judged {
+    pub(super) fn tip_faces(&self) -> Judgement {
         let friction = self
             .measured(FieldId::SeenTipFriction)
             .ok_or("Say how the faces look, by word or number.")?;
@@ -63,7 +63,7 @@ impl Evidence<'_> {
         self.show(Quantity::Speed, slip)
     }
 
-    pub(super) fn tip_edges(&self) -> Judged {
+    pub(super) fn tip_edges(&self) -> Judgement {
         let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
         let [Some(a), Some(b)] = measured else { return Err("Measure both rings.") };
         let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
@@ -81,7 +81,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn flanks(&self, flank: FlankSide) -> Judged {
+    pub(super) fn flanks(&self, flank: FlankSide) -> Judgement {
         let id = match flank {
             FlankSide::Drive => FieldId::SeenFlankDrive,
             FlankSide::Coast => FieldId::SeenFlankCoast,
@@ -112,7 +112,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn entry_time(&self) -> Judged {
+    pub(super) fn entry_time(&self) -> Judgement {
         let pair = self.seen.pair.as_ref();
         let pair = pair.ok_or("The pair cannot be worked out: see the findings.")?;
         let widest = pair.passing.extremes().map_or(0.0, |(_, widest)| widest);
@@ -143,7 +143,7 @@ impl Evidence<'_> {
         Some((worst.step.slip_rpm.abs(), words))
     }
 
-    pub(super) fn lash(&self) -> Judged {
+    pub(super) fn lash(&self) -> Judgement {
         let held = self.drawn.pair.as_ref().and_then(|pair| pair.held);
         let drawn = held.ok_or("The drawing has no window at full depth to compare with.")?;
         let drawn = drawn.width.degrees();
@@ -175,7 +175,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn clunk(&self) -> Judged {
+    pub(super) fn clunk(&self) -> Judgement {
         const NOTHING: &str = "Nothing is carried: the rings jam or stand apart.";
         let (design, pair) = (&self.seen.design, self.seen.pair.as_ref().ok_or(NOTHING)?);
         let drawn = pair.held.map(|held| held.width.radians());

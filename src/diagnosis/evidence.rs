@@ -34,7 +34,7 @@ pub(super) struct CheckOutcome {
 }
 
 /// What a check finds, or what is missing for it.
-pub(super) type Judged = Result<CheckOutcome, &'static str>;
+pub(super) type Judgement = Result<CheckOutcome, &'static str>;
 
 /// What most outcomes have in common; a check gives what differs.
 pub(super) const BASE: CheckOutcome = CheckOutcome {

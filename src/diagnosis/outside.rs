@@ -1,6 +1,6 @@
 //! Checks of the parts between foot and fork: linkage, claw, stop, detent, track.
 
-use super::evidence::{BASE, CheckOutcome, Evidence, Judged, KnownBy, blamed, known};
+use super::evidence::{BASE, CheckOutcome, Evidence, Judgement, KnownBy, blamed, known};
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
@@ -12,7 +12,7 @@ use crate::units::{Angle, Quantity};
 const USUAL_FOOT_MM: f64 = 30.0;
 
 impl Evidence<'_> {
-    pub(super) fn rod_angle(&self) -> Judged {
+    pub(super) fn rod_angle(&self) -> Judgement {
         let worked_out = || Some(self.drawn.selector.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
             .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
@@ -32,7 +32,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn pedal_reach(&self) -> Judged {
+    pub(super) fn pedal_reach(&self) -> Judgement {
         let measured = PerStroke::from([FieldId::SeenSpareLift, FieldId::SeenSparePress])
             .map(|id| self.measured(id));
         let spares = Stroke::BOTH.map(|stroke| known(measured[stroke], || self.spare_mm(stroke)));
@@ -69,7 +69,7 @@ impl Evidence<'_> {
         numbers: [Option<(f64, KnownBy)>; 2],
         missing: &'static str,
         judge: impl Fn(&Self, f64, usize) -> (f64, String),
-    ) -> Judged {
+    ) -> Judgement {
         let given = numbers.into_iter().enumerate();
         let status: Vec<_> = given
             .filter_map(|(at, number)| {
@@ -101,7 +101,7 @@ impl Evidence<'_> {
         claw.map_or(FieldId::GapWanted.spec().default, |claw| claw.claw.wanted_mm)
     }
 
-    pub(super) fn stop_gap(&self) -> Judged {
+    pub(super) fn stop_gap(&self) -> Judgement {
         let wanted = self.wanted_gap_mm();
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let missing = "Measure both ways, or give the claw under Selector.";
@@ -137,7 +137,7 @@ impl Evidence<'_> {
         Ok(outcome)
     }
 
-    pub(super) fn equal_gaps(&self) -> Judged {
+    pub(super) fn equal_gaps(&self) -> Judgement {
         let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let ((lift, by), (press, and)) =
             lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
@@ -160,7 +160,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn detent_return(&self) -> Judged {
+    pub(super) fn detent_return(&self) -> Judgement {
         let detent =
             self.drawn.selector.detent.as_ref().ok_or("Give the detent under Selector.")?;
         let torque = detent.return_nmm();
@@ -190,7 +190,7 @@ impl Evidence<'_> {
         })
     }
 
-    pub(super) fn drum_rocking(&self) -> Judged {
+    pub(super) fn drum_rocking(&self) -> Judgement {
         let selector = &self.drawn.selector;
         let given = || selector.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)

@@ -57,15 +57,15 @@ pub enum Cautions {
 }
 
 /// The bytes of a file, or why it cannot be made.
-pub(super) type Made = Result<Vec<u8>, ExportError>;
+pub(super) type FileResult = Result<Vec<u8>, ExportError>;
 
 /// The function that makes a file, with the kind of its input.
 #[derive(Clone, Copy)]
 pub(super) enum Make {
     /// The whole design: one file.
-    Design(fn(&ExportInput) -> Made),
+    Design(fn(&ExportInput) -> FileResult),
     /// A ring: one file for each of the two.
-    Ring(fn(&ExportInput, Side) -> Made),
+    Ring(fn(&ExportInput, Side) -> FileResult),
     /// A view with the title of the design: one file for each view.
     View(fn(&Scene, &str) -> String),
 }
@@ -154,8 +154,8 @@ pub struct ExportFile {
 /// What a file shows, and the function that makes it.
 #[derive(Clone, Copy)]
 enum Subject {
-    Ring(fn(&ExportInput, Side) -> Made, Side),
-    Design(fn(&ExportInput) -> Made),
+    Ring(fn(&ExportInput, Side) -> FileResult, Side),
+    Design(fn(&ExportInput) -> FileResult),
     View(fn(&Scene, &str) -> String, &'static View),
 }
 

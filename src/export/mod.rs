@@ -30,7 +30,7 @@ use crate::figures::figures;
 use crate::report::{SetUpSheet, report_json};
 use crate::ring::Side;
 use crate::solid::Solid;
-use kind::{Made, Make};
+use kind::{FileResult, Make};
 
 /// Every kind of file that can be exported, in the order of the menu. The design itself is saved by
 /// [`crate::design::save`] and is not listed.
@@ -150,16 +150,16 @@ const SVG: &str = "image/svg+xml";
 const CSV: &str = "text/csv";
 
 #[expect(clippy::unnecessary_wraps, reason = "it ends functions that can fail")]
-fn text(text: String) -> Made {
+fn text(text: String) -> FileResult {
     Ok(text.into_bytes())
 }
 
-fn facets(input: &ExportInput, side: Side, state: &str, solid: &Solid) -> Made {
+fn facets(input: &ExportInput, side: Side, state: &str, solid: &Solid) -> FileResult {
     let words = format!("{}, as {state}. {}", side.name(), input.title());
     Ok(stl(&solid.facets(input.detail.facets_mm), &words))
 }
 
-fn index_positions(input: &ExportInput, side: Side) -> Made {
+fn index_positions(input: &ExportInput, side: Side) -> FileResult {
     let sheet = SetUpSheet::of(input.analysis, side, input.units);
     if sheet.operation.is_empty() {
         return Err(ExportError::NothingToIndex(side));

@@ -98,10 +98,10 @@ fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnit
         return String::new();
     };
     let of = |one: &&Hanging| {
-        (one.made.side, one.made.size, one.off) == (side, size, Off::Plus)
-            && operation.is_on(one.made.place)
+        (one.new_size.side, one.new_size.size, one.off) == (side, size, Off::Plus)
+            && operation.is_on(one.new_size.place)
     };
-    let tolerances = list.iter().filter(of).filter_map(|one| one.made.tolerance_mm);
+    let tolerances = list.iter().filter(of).filter_map(|one| one.new_size.tolerance_mm);
     tolerances.reduce(f64::min).map_or(String::new(), |mm| {
         let mm = Quantity::Length.show(mm, units);
         // A width that comes out larger means that less came off the flank.

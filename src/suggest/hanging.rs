@@ -1,7 +1,7 @@
 //! Sizes that a goal depends on: with one of them off by its tolerance the goal is missed.
 
 use super::goal::{Goal, reach, wanted};
-use super::made::{Made, Off, made_on_both};
+use super::new_sizes::{NewSize, Off, new_sizes_on_both};
 use crate::analysis::Analysis;
 use crate::design::Size;
 use crate::ring::{PerSide, Ring, Side};
@@ -10,7 +10,7 @@ use crate::units::{DisplayUnits, Quantity};
 /// One size, the side on which it must not be off, and the goal that would be missed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Hanging {
-    pub(crate) made: Made,
+    pub(crate) new_size: NewSize,
     pub(crate) off: Off,
     pub(crate) goal: Goal,
 }
@@ -19,25 +19,25 @@ pub(crate) struct Hanging {
 /// within their general tolerances, every goal that the plan reaches is still met. Empty if the goals are
 /// met with any size off by its tolerance.
 pub(crate) fn hanging(analysis: &Analysis) -> Vec<Hanging> {
-    let made = made_on_both(&analysis.found, &analysis.cut);
-    if made.is_empty() || analysis.pair.is_none() {
+    let sizes = new_sizes_on_both(&analysis.found, &analysis.cut);
+    if sizes.is_empty() || analysis.pair.is_none() {
         return Vec::new();
     }
-    let groups = groups(analysis, &made);
+    let groups = groups(analysis, &sizes);
     Goal::ALL.into_iter().flat_map(|goal| hanging_on(analysis, &groups, goal)).collect()
 }
 
 /// Groups of equal sizes on a ring.
-fn groups<'a>(analysis: &Analysis, made: &'a [Made]) -> Vec<&'a [Made]> {
-    let height = |one: &Made| {
+fn groups<'a>(analysis: &Analysis, sizes: &'a [NewSize]) -> Vec<&'a [NewSize]> {
+    let height = |one: &NewSize| {
         let dog = analysis.ring(one.side).at_place(one.place);
         dog.filter(|_| one.size == Size::Height).map(|dog| dog.height_mm)
     };
-    let kind = |one: &Made| (one.side, one.size, one.of_tallest, height(one));
-    made.chunk_by(|a, b| kind(a) == kind(b)).collect()
+    let kind = |one: &NewSize| (one.side, one.size, one.of_tallest, height(one));
+    sizes.chunk_by(|a, b| kind(a) == kind(b)).collect()
 }
 
-fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hanging> {
+fn hanging_on(analysis: &Analysis, groups: &[&[NewSize]], goal: Goal) -> Vec<Hanging> {
     let (design, found) = (&analysis.design, &analysis.found);
     let wanted = wanted(design, goal);
     let meets =
@@ -56,7 +56,11 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hangin
             if meets(&tried) {
                 rings = tried;
             } else {
-                list.extend(group.iter().map(|made| Hanging { made: *made, off, goal }));
+                list.extend(group.iter().map(|new_size| Hanging {
+                    new_size: *new_size,
+                    off,
+                    goal,
+                }));
             }
         }
     }
@@ -65,7 +69,7 @@ fn hanging_on(analysis: &Analysis, groups: &[&[Made]], goal: Goal) -> Vec<Hangin
 
 /// Whether a goal depends on a size of a dog, to this side.
 pub(crate) fn hangs(list: &[Hanging], side: Side, place: usize, size: Size, off: Off) -> bool {
-    let of = |one: &Hanging| (one.made.side, one.made.place, one.made.size, one.off);
+    let of = |one: &Hanging| (one.new_size.side, one.new_size.place, one.new_size.size, one.off);
     list.iter().any(|one| of(one) == (side, place, size, off))
 }
 
@@ -76,7 +80,7 @@ pub(crate) fn words(
     side: Side,
     units: DisplayUnits,
 ) -> Option<String> {
-    let here = |goal: Goal| list.iter().any(|one| one.made.side == side && one.goal == goal);
+    let here = |goal: Goal| list.iter().any(|one| one.new_size.side == side && one.goal == goal);
     let target = |goal: Goal| {
         let name = if goal == Goal::Window { "window time" } else { "lash" };
         let quantity: Quantity = goal.field().id().spec().quantity;

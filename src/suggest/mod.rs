@@ -2,7 +2,7 @@
 
 mod goal;
 mod hanging;
-mod made;
+mod new_sizes;
 mod price;
 mod search;
 mod step;
@@ -10,6 +10,6 @@ mod strategy;
 
 pub use goal::{Goal, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
-pub(crate) use made::Off;
+pub(crate) use new_sizes::Off;
 pub use price::Price;
 pub use search::{Spare, Suggestion, suggestions};

@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::goal::{Goal, reaches, wanted};
-use super::made::{made_on_both, reach_at_worst};
+use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
 use super::step::Step;
 use super::strategy::{CutStrategy, Size, Sizes};
@@ -240,7 +240,7 @@ impl Least {
         // A cut after which the rings cannot be analysed as a pair is not worth suggesting.
         after.pair.as_ref()?;
         let before_g: f64 = now.cut.iter().map(|ring| ring.metal().mass_g()).sum();
-        let sized = !made_on_both(&now.cut, &after.cut).is_empty();
+        let sized = !new_sizes_on_both(&now.cut, &after.cut).is_empty();
         let mut warnings = new_warnings(now, &after);
         let against = |finding: &Finding| NOT_ADVISABLE.contains(&finding.code);
         let against = warnings.iter().position(against).map(|at| warnings.remove(at));

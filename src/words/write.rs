@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use crenel_geometry::units::cited;
+use crenel_geometry::units::sanitize_quote;
 
 use crate::general;
 use crate::language::{Language, Reader};
@@ -59,7 +59,7 @@ impl Value {
             Self::Size(quantity, value) => quantity.show_kept(*value, units),
             Self::Exact(quantity, value) => quantity.show_exact(*value),
             Self::Pick(word) => (*word).to_owned(),
-            Self::Given(words) => cited(words),
+            Self::Given(words) => sanitize_quote(words),
             Self::Verbatim(words) => words.clone(),
             Self::Label(label) => label.show(reader.language).into_owned(),
             Self::Message(message) => message.show(reader),

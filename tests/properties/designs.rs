@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use crenel::design::{
     ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
-    Held, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_BESIDE, MOST_GEARS, Operation, PedalBy,
-    Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace, TrackSpec,
-    WORKS, Work,
+    Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS, Normalize, Operation,
+    PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace,
+    TrackSpec, WORKS, Work,
 };
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
@@ -182,9 +182,9 @@ fn gearbox(numbers: Numbers) -> impl Strategy<Value = GearboxSpec> {
     })
 }
 
-fn beside(numbers: Numbers) -> impl Strategy<Value = Vec<RingPair>> {
+fn alternatives(numbers: Numbers) -> impl Strategy<Value = Vec<RingPair>> {
     let pair = ("\\PC{0,20}", ring(numbers), ring(numbers));
-    vec(pair.prop_map(|(title, a, b)| RingPair { title, a, b }), 0..=MOST_BESIDE)
+    vec(pair.prop_map(|(title, a, b)| RingPair { title, a, b }), 0..=MOST_ALTERNATIVES)
 }
 
 fn linkage(numbers: Numbers) -> impl Strategy<Value = LinkageSpec> {
@@ -280,28 +280,38 @@ pub(crate) fn trace(numbers: Numbers) -> impl Strategy<Value = Trace> {
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
     let gearbox = of(gearbox(numbers));
-    let held = select(vec![Held::AsDrawn, Held::DogWidth, Held::FreeAngle]);
-    let beside = prop_oneof![3 => Just(Vec::new()), 1 => beside(numbers)];
+    let normalize = select(vec![Normalize::AsDrawn, Normalize::DogWidth, Normalize::FreeAngle]);
+    let alternatives = prop_oneof![3 => Just(Vec::new()), 1 => alternatives(numbers)];
     let inwards = (selector(numbers), of(depth(numbers)), trace(numbers));
-    let parts =
-        (texts, ring(numbers), ring(numbers), setting(numbers), gearbox, beside, held, inwards);
-    parts.prop_map(|(texts, a, b, setting, gearbox, beside, held, (selector, depth, trace))| {
-        let (title, initials, notes) = texts;
-        Design {
-            title,
-            initials,
-            notes,
-            a,
-            b,
-            setting,
-            gearbox,
-            beside,
-            held,
-            selector,
-            depth,
-            trace,
-        }
-    })
+    let parts = (
+        texts,
+        ring(numbers),
+        ring(numbers),
+        setting(numbers),
+        gearbox,
+        alternatives,
+        normalize,
+        inwards,
+    );
+    parts.prop_map(
+        |(texts, a, b, setting, gearbox, alternatives, normalize, (selector, depth, trace))| {
+            let (title, initials, notes) = texts;
+            Design {
+                title,
+                initials,
+                notes,
+                a,
+                b,
+                setting,
+                gearbox,
+                alternatives,
+                normalize,
+                selector,
+                depth,
+                trace,
+            }
+        },
+    )
 }
 
 // ---- rings that mesh ----

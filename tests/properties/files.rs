@@ -54,9 +54,9 @@ fn draw_all(analysis: &Analysis, units: DisplayUnits) {
         let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
         let _ = svg_markup(&view.draw(analysis, &frame, &options));
     }
-    if !analysis.design.beside.is_empty() {
+    if !analysis.design.alternatives.is_empty() {
         let comparison = Comparison::of(&analysis.design, units);
-        assert_eq!(comparison.columns.len(), analysis.design.beside.len() + 1);
+        assert_eq!(comparison.columns.len(), analysis.design.alternatives.len() + 1);
     }
 }
 

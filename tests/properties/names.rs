@@ -28,7 +28,7 @@ fn named(name: &str) -> Design {
         name.clone_into(text);
     }
     let RingPair { a, b, .. } = RingPair::default();
-    design.beside = vec![RingPair { title: name.to_owned(), a, b }];
+    design.alternatives = vec![RingPair { title: name.to_owned(), a, b }];
     let link = || LinkSpec::new(name, 20.0, 0.05, true);
     let mut depth = DepthSpec::example();
     depth.chains = [vec![link()], vec![link(), link()]].into();

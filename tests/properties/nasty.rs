@@ -67,7 +67,7 @@ fn whole(start: usize) -> impl Strategy<Value = Design> {
     (design(within), sound_pair(), any::<bool>()).prop_map(move |(mut design, [a, _], swap)| {
         design.title = "Invented".to_owned();
         (design.initials, design.notes) = (String::new(), String::new());
-        design.beside = vec![RingPair { title: String::new(), a: a.clone(), b: a.clone() }];
+        design.alternatives = vec![RingPair { title: String::new(), a: a.clone(), b: a.clone() }];
         let selector = &mut design.selector;
         selector.linkage.get_or_insert_with(|| LinkageSpec::joined(PedalBy::RodBelow));
         selector.claw.get_or_insert_with(ClawSpec::default);
@@ -221,7 +221,7 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
 fn compared(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     let comparison = Comparison::of(&analysis.design, units);
     let mut all = comparison.differences;
-    all.push(comparison.held);
+    all.push(comparison.normalized);
     all.extend(comparison.columns.into_iter().filter_map(|column| column.note));
     all.extend(comparison.rows.into_iter().flat_map(|row| row.cells).map(|cell| cell.text));
     let wishes = [Goal::Window, Goal::Lash];

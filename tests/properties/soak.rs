@@ -95,7 +95,7 @@ fn any_design() -> impl Strategy<Value = Design> {
         for link in design.depth.iter_mut().flat_map(|depth| depth.chains.iter_mut().flatten()) {
             link.name.clone_from(&name);
         }
-        design.beside.iter_mut().for_each(|pair| pair.title.clone_from(&name));
+        design.alternatives.iter_mut().for_each(|pair| pair.title.clone_from(&name));
         design
     })
 }

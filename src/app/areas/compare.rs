@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{
-    Design, Held, Layout, MOST_BESIDE, Opened, RingPair, START_RINGS, StartRing, decode,
+    Design, Layout, MOST_ALTERNATIVES, Normalize, Opened, RingPair, START_RINGS, StartRing, decode,
 };
 use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
@@ -28,14 +28,14 @@ use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
     tour: "Compare is for choosing.",
-    layouts: |design| design.beside.len() + 1,
+    layouts: |design| design.alternatives.len() + 1,
     ..Area::tab(AreaKey("compare"), "Compare", Content::Page(|| view! { <Compare/> }.into_any()))
 };
 
-const HOLDS: [(Held, &str); 3] = [
-    (Held::AsDrawn, "nothing: each as drawn"),
-    (Held::DogWidth, "dog width"),
-    (Held::FreeAngle, "free angle"),
+const NORMALIZED: [(Normalize, &str); 3] = [
+    (Normalize::AsDrawn, "nothing: each as drawn"),
+    (Normalize::DogWidth, "dog width"),
+    (Normalize::FreeAngle, "free angle"),
 ];
 
 const CURVES_LABEL: &str = "Curves of the chance at the first pass; the table below has the numbers \
@@ -88,7 +88,7 @@ fn Compare() -> impl IntoView {
 #[component]
 fn Adding() -> impl IntoView {
     let state = use_app_state();
-    let full = move || state.with(|d| d.beside.len() >= MOST_BESIDE);
+    let full = move || state.with(|d| d.alternatives.len() >= MOST_ALTERNATIVES);
     let link = RwSignal::new(String::new());
     let input = NodeRef::<leptos::html::Input>::new();
     let picked = move |_| {
@@ -179,8 +179,8 @@ fn add_opened(state: AppState, opened: &Opened) {
 fn add(state: AppState, pair: RingPair) {
     state.say(format!("“{}” is added.", pair.title));
     state.change(|d| {
-        if d.beside.len() < MOST_BESIDE {
-            d.beside.push(pair);
+        if d.alternatives.len() < MOST_ALTERNATIVES {
+            d.alternatives.push(pair);
         }
     });
 }
@@ -189,14 +189,14 @@ fn add(state: AppState, pair: RingPair) {
 #[component]
 fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
-    let held = Signal::derive(move || state.with(|d| d.held));
-    let hold = Callback::new(move |held| state.change(|d| d.held = held));
+    let normalize = Signal::derive(move || state.with(|d| d.normalize));
+    let choose = Callback::new(move |to| state.change(|d| d.normalize = to));
     // Printing fails only if the page is gone.
     let print = move |_| drop(window().print());
     view! {
         <div class="row holding">
-            <Choose label="Hold" words=&HOLDS value=held on_choose=hold/>
-            <p class="held">{move || comparison.with(|c| c.held.clone())}</p>
+            <Choose label="Hold" words=&NORMALIZED value=normalize on_choose=choose/>
+            <p class="held">{move || comparison.with(|c| c.normalized.clone())}</p>
             <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
             <button on:click=print>"Print on one page"</button>
         </div>
@@ -227,7 +227,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         let buttons = place.checked_sub(1).map(|at| view! {
             <div class="row">
                 <button on:click=move |_| state.change(|d| swap(d, at))>"Put on the board"</button>
-                <button on:click=move |_| state.change(|d| { d.beside.remove(at); })>"Take out"</button>
+                <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>"Take out"</button>
             </div>
         });
         view! {
@@ -249,8 +249,8 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
 /// Exchanges the rings on the board with those beside it.
 fn swap(design: &mut Design, at: usize) {
     let board = pair_of(design);
-    if let Some(beside) = design.beside.get_mut(at) {
-        let RingPair { title, a, b } = std::mem::replace(beside, board);
+    if let Some(pair) = design.alternatives.get_mut(at) {
+        let RingPair { title, a, b } = std::mem::replace(pair, board);
         (design.title, design.a, design.b) = (title, a, b);
     }
 }

@@ -276,11 +276,11 @@ fn Checks() -> impl IntoView {
 }
 
 async fn fetched() -> Result<Vec<Value>, &'static str> {
-    serde_json::from_str(&beside(CHECKS).await?).map_err(|_| GONE)
+    serde_json::from_str(&text_of(CHECKS).await?).map_err(|_| GONE)
 }
 
 /// The text of a file in the page's folder.
-async fn beside(name: &str) -> Result<String, &'static str> {
+async fn text_of(name: &str) -> Result<String, &'static str> {
     let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| GONE)?;
     let response: web_sys::Response = response.dyn_into().map_err(|_| GONE)?;
     if !response.ok() {
@@ -333,6 +333,6 @@ fn Licences() -> impl IntoView {
 
 fn licences() -> impl IntoView {
     let text = RwSignal::new("The texts are being fetched.".to_owned());
-    spawn_local(async move { text.set(beside(LICENCES).await.unwrap_or_else(str::to_owned)) });
+    spawn_local(async move { text.set(text_of(LICENCES).await.unwrap_or_else(str::to_owned)) });
     view! { <pre class="licences" tabindex="0" role="region" aria-label="Licences">{text}</pre> }
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{CORE_YIELDS, LoadCase, SPLINE_PRESSURES, SPLINE_SHEARS, Wording};
+use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS};
 use crenel::fields::{FieldId, Slot};
 use crenel::load::Carried;
 use crenel::model::{GearLoad, Loaded, gear_loads};
@@ -117,7 +117,7 @@ fn AgainstForm() -> impl IntoView {
 
 /// A limit, and the presets with their sources.
 #[component]
-fn Against(id: FieldId, words: &'static [Wording], label: &'static str) -> impl IntoView {
+fn Against(id: FieldId, words: &'static [Preset], label: &'static str) -> impl IntoView {
     let state = use_app_state();
     let value = Signal::derive(move || state.with(|d| d.get(Slot::Setting(id))));
     let choose = Callback::new(move |value| {

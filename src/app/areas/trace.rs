@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips, Wording};
+use crenel::design::{Design, Preset, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips};
 use crenel::diagnosis::{Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, diagnose};
 use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
@@ -253,7 +253,7 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
 /// The entry for one measured number, with how to measure it.
 #[component]
 fn Measure(id: FieldId) -> impl IntoView {
-    let words: Option<(&'static str, &'static [Wording])> = match id {
+    let words: Option<(&'static str, &'static [Preset])> = match id {
         FieldId::SeenTipFriction => Some(("Faces look", &TIP_FACES)),
         FieldId::SeenEdgeA => Some(("Edges of A look", &TIP_EDGES)),
         FieldId::SeenEdgeB => Some(("Edges of B look", &TIP_EDGES)),

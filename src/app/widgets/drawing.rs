@@ -13,7 +13,7 @@ use crenel::ring::Point;
 use crate::deferred::Deferred;
 use crate::state::{AppState, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
-use crate::widgets::optional_parts::{Missing, Part};
+use crate::widgets::optional_parts::{Missing, OptionalPart};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
 use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::zoom::{Pinch, ZoomButtons};
@@ -356,7 +356,7 @@ pub(crate) fn Drawing(
     caption: Option<&'static str>,
     /// The part that a button adds, if the design has nothing to draw.
     #[prop(optional)]
-    begin: Option<Part>,
+    begin: Option<OptionalPart>,
     /// Whether it shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::Wording;
+use crenel::design::Preset;
 use crenel::units::Quantity;
 
 use crate::state::use_app_state;
@@ -11,7 +11,7 @@ use crate::state::use_app_state;
 #[component]
 pub(crate) fn InWords(
     label: &'static str,
-    words: &'static [Wording],
+    words: &'static [Preset],
     value: Signal<Option<f64>>,
     on_choose: Callback<f64>,
     quantity: Quantity,
@@ -28,8 +28,8 @@ pub(crate) fn InWords(
     });
     let choose = move |event| {
         let at = event_target_value(&event).parse::<usize>().ok();
-        if let Some(wording) = at.and_then(|at| words.get(at)) {
-            on_choose.run(wording.value);
+        if let Some(preset) = at.and_then(|at| words.get(at)) {
+            on_choose.run(preset.value);
         }
     };
     view! {

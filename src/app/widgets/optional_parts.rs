@@ -8,34 +8,34 @@ use crate::state::use_app_state;
 
 /// A part that a design may lack.
 #[derive(Clone, Copy)]
-pub(crate) struct Part {
+pub(crate) struct OptionalPart {
     /// The button that adds it, with invented sizes.
     pub(crate) begin: &'static str,
     pub(crate) has: fn(&Design) -> bool,
     pub(crate) set: fn(&mut Design, bool),
 }
 
-pub(crate) const LINKAGE: Part = Part {
+pub(crate) const LINKAGE: OptionalPart = OptionalPart {
     begin: "Begin with an invented linkage",
     has: |d| d.selector.linkage.is_some(),
     set: |d, to| d.selector.linkage = to.then(LinkageSpec::default),
 };
-pub(crate) const CLAW: Part = Part {
+pub(crate) const CLAW: OptionalPart = OptionalPart {
     begin: "Begin with an invented claw",
     has: |d| d.selector.claw.is_some(),
     set: |d, to| d.selector.claw = to.then(ClawSpec::default),
 };
-pub(crate) const DETENT: Part = Part {
+pub(crate) const DETENT: OptionalPart = OptionalPart {
     begin: "Begin with an invented detent",
     has: |d| d.selector.detent.is_some(),
     set: |d, to| d.selector.detent = to.then(DetentSpec::default),
 };
-pub(crate) const TRACK: Part = Part {
+pub(crate) const TRACK: OptionalPart = OptionalPart {
     begin: "Begin with an invented track",
     has: |d| d.selector.track.is_some(),
     set: |d, to| d.selector.track = to.then(TrackSpec::default),
 };
-pub(crate) const CHAINS: Part = Part {
+pub(crate) const CHAINS: OptionalPart = OptionalPart {
     begin: "Begin with invented chains",
     has: |d| d.depth.is_some(),
     set: |d, to| d.depth = to.then(DepthSpec::example),
@@ -47,7 +47,7 @@ pub(crate) fn Missing(
     /// Why there is no drawing.
     words: &'static str,
     /// The part that the button adds, if this view has the button.
-    begin: Option<Part>,
+    begin: Option<OptionalPart>,
 ) -> impl IntoView {
     let state = use_app_state();
     let button = begin.map(|part| {

@@ -8,13 +8,13 @@ use crenel_words::{Advice, file as say};
 
 use super::super::numbers::Numbered;
 use super::super::{
-    DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_BESIDE, MOST_GEARS,
+    DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_ALTERNATIVES, MOST_GEARS,
     MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, Setting, Trace, TrackSpec,
 };
 use super::repeated::repeated_keys;
 use super::words::{
-    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
-    WAYS,
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS, SIZES,
+    VERSION, WAYS,
 };
 use crate::design::{
     Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, SYMPTOMS,
@@ -24,7 +24,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::Side;
 use crate::stack::Facing;
-use crate::units::cited;
+use crate::units::sanitize_quote;
 
 /// The largest number of dogs that is read from a file, well above the number that is computed.
 const DOGS_READ: usize = 200;
@@ -111,8 +111,8 @@ impl Reader {
         design.setting.carried = self.word(&mut map, "carried_by", &CARRIED);
         design.setting.case = self.word(&mut map, "load", &LOADS);
         design.gearbox = self.gearbox(&mut map);
-        design.beside = self.beside(&mut map);
-        design.held = self.word(&mut map, "held", &HOLDS);
+        design.alternatives = self.alternatives(&mut map);
+        design.normalize = self.word(&mut map, "held", &NORMALIZED);
         design.selector = self.selector(&mut map);
         design.depth = self.depth(&mut map);
         design.trace = self.trace(&mut map);
@@ -403,8 +403,8 @@ impl Reader {
         gear
     }
 
-    fn beside(&mut self, map: &mut Map<String, Value>) -> Vec<RingPair> {
-        let list = self.list(map, "beside", MOST_BESIDE).into_iter().enumerate();
+    fn alternatives(&mut self, map: &mut Map<String, Value>) -> Vec<RingPair> {
+        let list = self.list(map, "beside", MOST_ALTERNATIVES).into_iter().enumerate();
         list.map(|(at, mut map)| {
             let pair = RingPair {
                 title: self.text(&mut map, "title"),
@@ -502,7 +502,7 @@ impl Reader {
 
     fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
         for key in map.keys() {
-            let key = format!("{path}{}", cited(key));
+            let key = format!("{path}{}", sanitize_quote(key));
             self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
         }
     }

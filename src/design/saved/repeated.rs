@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 use crenel_words::finding as say;
 
 use crate::finding::Finding;
-use crate::units::cited;
+use crate::units::sanitize_quote;
 
 /// The largest number of keys that are named; the rest are counted.
 const NAMED: usize = 5;
@@ -27,7 +27,7 @@ pub(super) fn repeated_keys(text: &str) -> Option<Finding> {
     if paths.is_empty() {
         return None;
     }
-    let quoted = |path: &String| format!("“{}”", cited(path));
+    let quoted = |path: &String| format!("“{}”", sanitize_quote(path));
     let named: Vec<_> = paths.keys().take(NAMED).map(quoted).collect();
     let more = paths.len() - named.len();
     Some(Finding::warning(say::repeated_key(named.join(", "), more)))

@@ -1,6 +1,6 @@
 //! The words of the saved form, and its version.
 
-use crate::design::{Clutch, Held, LoadCase, PedalBy, ShiftFrom, SizeBy};
+use crate::design::{Clutch, LoadCase, Normalize, PedalBy, ShiftFrom, SizeBy};
 use crate::load::Carried;
 use crate::ring::PlanForm;
 use crate::shift::{Drive, Shaft};
@@ -28,8 +28,11 @@ pub(super) const LOADS: [(&str, LoadCase); 2] =
     [("throttle", LoadCase::Throttle), ("largest", LoadCase::Largest)];
 pub(super) const CLUTCHES: [(&str, Clutch); 2] =
     [("pulled", Clutch::Pulled), ("gripping", Clutch::Gripping)];
-pub(super) const HOLDS: [(&str, Held); 3] =
-    [("as_drawn", Held::AsDrawn), ("dog_width", Held::DogWidth), ("free_angle", Held::FreeAngle)];
+pub(super) const NORMALIZED: [(&str, Normalize); 3] = [
+    ("as_drawn", Normalize::AsDrawn),
+    ("dog_width", Normalize::DogWidth),
+    ("free_angle", Normalize::FreeAngle),
+];
 pub(super) const SHAFTS: [(&str, Shaft); 2] = [("output", Shaft::Output), ("input", Shaft::Input)];
 pub(super) const PEDALS: [(&str, PedalBy); 3] = [
     ("rod_above", PedalBy::RodAbove),

@@ -6,8 +6,8 @@ use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, RingPair, SelectorSpec, Trace, TrackSpec,
 };
 use super::words::{
-    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, HOLDS, LOADS, PEDALS, SHAFTS, SHIFTS, SIZES, VERSION,
-    WAYS,
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS, SIZES,
+    VERSION, WAYS,
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 use crate::fields::FieldId;
@@ -32,10 +32,10 @@ pub fn save(design: &Design) -> Value {
     if let Some(gearbox) = &design.gearbox {
         map.insert("gearbox".to_owned(), Value::Object(save_gearbox(gearbox)));
     }
-    if !design.beside.is_empty() {
-        map.insert("beside".to_owned(), design.beside.iter().map(save_layout).collect());
+    if !design.alternatives.is_empty() {
+        map.insert("beside".to_owned(), design.alternatives.iter().map(save_layout).collect());
     }
-    put_word(&mut map, "held", &HOLDS, design.held);
+    put_word(&mut map, "held", &NORMALIZED, design.normalize);
     put_selector(&mut map, &design.selector);
     if let Some(depth) = &design.depth {
         map.insert("depth".to_owned(), Value::Object(save_depth(depth)));

@@ -5,17 +5,17 @@
 //! number is written and read, in the units the user chose.
 
 mod angle;
-mod cited;
 mod order;
 mod quantity;
+mod quote;
 mod speed;
 mod typed;
 mod writing;
 
 pub use angle::Angle;
-pub use cited::cited;
 pub use order::sort_by_number;
 pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+pub use quote::sanitize_quote;
 pub use speed::{rad_per_s, rpm};
 pub use typed::ParseError;
 pub use writing::{decimal, with_capital};

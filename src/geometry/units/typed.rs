@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use super::cited::cited;
 use super::quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+use super::quote::sanitize_quote;
 
 /// Why a typed number could not be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,25 +34,25 @@ impl fmt::Display for ParseError {
             Self::NotANumber(text) => write!(
                 f,
                 "“{}” is not a number. Type digits with a decimal point or comma, for example 12.5.",
-                cited(text)
+                sanitize_quote(text)
             ),
             Self::TwoSeparators(text) => {
-                let text = cited(text);
+                let text = sanitize_quote(text);
                 write!(f, "“{text}” has both a point and a comma. Leave the thousands mark out.")
             }
             Self::WrongUnit { typed, wanted } => {
-                write!(f, "The unit “{}” does not fit here. Use {wanted}.", cited(typed))
+                write!(f, "The unit “{}” does not fit here. Use {wanted}.", sanitize_quote(typed))
             }
             Self::BadSexagesimal(text) => write!(
                 f,
                 "“{}” is not degrees, minutes and seconds. Minutes and seconds run from 0 to 59, \
                  for example 11°30′00″.",
-                cited(text)
+                sanitize_quote(text)
             ),
             Self::Feet(text) => write!(
                 f,
                 "“{}” is in feet, which are not read here. Use mm or in, for example 12.7 mm or 0.5 in.",
-                cited(text)
+                sanitize_quote(text)
             ),
         }
     }

@@ -78,7 +78,7 @@ fn Part(
     legend: &'static str,
     /// Its purpose.
     why: &'static str,
-    part: optional_parts::Part,
+    part: optional_parts::OptionalPart,
     /// The label of the button that removes it.
     take: &'static str,
     children: ChildrenFn,

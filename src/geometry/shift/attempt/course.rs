@@ -11,7 +11,7 @@ use std::f64::consts::TAU;
 use super::directed_block::DirectedBlock;
 use super::pass::FirstPass;
 use super::room::By;
-use super::run::{Fall, Shifter, State, rubbed_for, shortest};
+use super::run::{FallEnd, Shifter, State, rubbed_for, shortest};
 use super::{SAME_MM, SAME_RAD};
 use crate::pair::wrapped;
 
@@ -59,14 +59,14 @@ impl Shifter {
         let fall = self.fall(*from);
         let more = self.same_fall(from, &fall, by, limit);
         match fall {
-            Fall::Full(at) => Course { what: inside, more, time: at.time },
-            Fall::Wall(at, wall) if self.holds(at.x, wall) => {
+            FallEnd::Full(at) => Course { what: inside, more, time: at.time },
+            FallEnd::Wall(at, wall) if self.holds(at.x, wall) => {
                 let end = self.guided(&at, wall);
                 let deep = end.x >= self.conditions.full_mm - SAME_MM;
                 Course { what: if deep { inside } else { FirstPass::HalfIn }, more, time: end.time }
             }
-            Fall::Wall(..) => Course { what: FirstPass::Struck, more, time: from.time },
-            Fall::Top(at) => {
+            FallEnd::Wall(..) => Course { what: FirstPass::Struck, more, time: from.time },
+            FallEnd::Top(at) => {
                 let course = self.rubs(&at, from.slip + limit_of(by, limit));
                 let seconds = at.time - from.time;
                 let after =
@@ -116,11 +116,11 @@ impl Shifter {
 
     /// How much the start of a fall can grow before the fall meets something else, or meets the same
     /// flank where that no longer holds.
-    fn same_fall(&self, from: &State, fall: &Fall<'_>, by: By, limit: f64) -> f64 {
+    fn same_fall(&self, from: &State, fall: &FallEnd<'_>, by: By, limit: f64) -> f64 {
         let (end_mm, met) = match fall {
-            Fall::Full(_) => (self.conditions.full_mm, None),
-            Fall::Top(at) => (at.x, None),
-            Fall::Wall(at, wall) => (at.x, Some(*wall)),
+            FallEnd::Full(_) => (self.conditions.full_mm, None),
+            FallEnd::Top(at) => (at.x, None),
+            FallEnd::Wall(at, wall) => (at.x, Some(*wall)),
         };
         let lasts = self.fallen(from, end_mm).time - from.time;
         let sweep = by.most_swept(from.slip, limit, lasts);

@@ -14,22 +14,22 @@ const TURNED_RAD: f64 = 1e-9;
 pub(super) struct DirectedBlock {
     middle: f64,
     pub(super) starts_mm: f64,
-    pub(super) near: Reach,
-    far: Reach,
+    pub(super) near: BlockReach,
+    far: BlockReach,
     /// The greatest reach of its near end and its greatest width, over all overlaps.
     widest: (f64, f64),
 }
 
 /// How far a block reaches from its middle: straight over the overlap, less the edge breaks.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Reach {
+pub(super) struct BlockReach {
     at_edge: f64,
     at_edge_end: f64,
     pub(super) edge_end_mm: f64,
     per_mm: f64,
 }
 
-impl Reach {
+impl BlockReach {
     fn new(block: &Block, side: FlankSide) -> Self {
         let end = block.edge_ends_mm();
         Self {
@@ -65,7 +65,7 @@ impl DirectedBlock {
         let sides = [FlankSide::Coast, FlankSide::Drive];
         let [near, far] = if direction > 0.0 { sides } else { [sides[1], sides[0]] };
         let middle = direction * block.phase.radians();
-        let (near, far) = (Reach::new(block, near), Reach::new(block, far));
+        let (near, far) = (BlockReach::new(block, near), BlockReach::new(block, far));
         let depth = full_mm - block.starts_mm;
         let (near_most, far_most) = (near.most_to(depth), far.most_to(depth));
         let widest = (middle - near_most, near_most + far_most);
@@ -97,7 +97,7 @@ impl DirectedBlock {
     /// Whether another block differs by less than can be measured.
     pub(super) fn is_twin(&self, other: &Self) -> bool {
         let [a, b] = [self, other].map(|block| {
-            let reach = |r: &Reach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
+            let reach = |r: &BlockReach| [r.at_edge, r.at_edge_end, r.edge_end_mm, r.per_mm];
             ([block.starts_mm, block.turn()], reach(&block.near), reach(&block.far))
         });
         let close = |a: f64, b: f64| (a - b).abs() < 1e-12;

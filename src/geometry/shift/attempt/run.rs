@@ -36,7 +36,7 @@ pub(super) struct State {
 }
 
 /// How a fall ends.
-pub(super) enum Fall<'a> {
+pub(super) enum FallEnd<'a> {
     /// The ring meets a wall.
     Wall(State, &'a DirectedBlock),
     /// The ring lands on a top.
@@ -183,19 +183,19 @@ impl<'a> Run<'a> {
     fn fall(&mut self, from: State) -> Next {
         let hold = self.shifter.conditions.hold_mm;
         match self.shifter.fall(from) {
-            Fall::Full(at) => {
+            FallEnd::Full(at) => {
                 self.leg(&from, &at);
                 Next::End(at, self.inside())
             }
-            Fall::Top(at) => {
+            FallEnd::Top(at) => {
                 self.leg(&from, &at);
                 Next::Rub(at)
             }
-            Fall::Wall(at, wall) if at.x - wall.starts_mm >= hold - SAME_MM => {
+            FallEnd::Wall(at, wall) if at.x - wall.starts_mm >= hold - SAME_MM => {
                 self.leg(&from, &at);
                 self.caught(at, wall)
             }
-            Fall::Wall(at, wall) => {
+            FallEnd::Wall(at, wall) => {
                 self.leg(&from, &at);
                 Next::Rub(self.strike(at, wall))
             }
@@ -290,7 +290,7 @@ pub(super) fn rubbed_for(from: &State, angle: f64, slip: f64, slip_deceleration:
     State { u: from.u + angle, v: 0.0, slip, time: from.time + lasts, ..*from }
 }
 
-impl Fall<'_> {
+impl FallEnd<'_> {
     pub(super) const fn state(&self) -> &State {
         match self {
             Self::Wall(at, _) | Self::Top(at) | Self::Full(at) => at,
@@ -318,10 +318,10 @@ impl Shifter {
     }
 
     /// Falls from a state over a window until the ring meets something.
-    pub(super) fn fall(&self, from: State) -> Fall<'_> {
+    pub(super) fn fall(&self, from: State) -> FallEnd<'_> {
         let bottom = self.fallen(&from, self.conditions.full_mm);
         let sweep = bottom.u - from.u;
-        let mut first: Option<Fall<'_>> = None;
+        let mut first: Option<FallEnd<'_>> = None;
         for (at, level) in self.levels.iter().enumerate() {
             let below = at > from.level;
             let begins = if below { self.fallen(&from, level.depth_mm) } else { from };
@@ -329,16 +329,17 @@ impl Shifter {
                 break;
             }
             if below && level.lands.under(begins.u).is_some() {
-                let top = Fall::Top(State { v: 0.0, level: at, ..begins });
+                let top = FallEnd::Top(State { v: 0.0, level: at, ..begins });
                 return first.filter(|first| !top.is_sooner(first)).unwrap_or(top);
             }
             for block in level.blocks.iter().filter(|b| b.concerns(from.u, sweep)) {
-                let wall = self.meets(&begins, block).map(|at| Fall::Wall(at, block));
-                let is_first = |wall: &Fall<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
+                let wall = self.meets(&begins, block).map(|at| FallEnd::Wall(at, block));
+                let is_first =
+                    |wall: &FallEnd<'_>| first.as_ref().is_none_or(|f| wall.is_sooner(f));
                 first = wall.filter(is_first).or(first);
             }
         }
-        first.unwrap_or_else(|| Fall::Full(self.cleared(bottom)))
+        first.unwrap_or_else(|| FallEnd::Full(self.cleared(bottom)))
     }
 
     /// Moves the end of a fall clear of every chamfer and tapered flank that lies behind the ring and

@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::gap_tree::{GapNode, GapTree, LandSegment, Part, PartKind, SegmentEnd};
+use super::gap_tree::{GapNode, GapPart, GapTree, LandSegment, PartKind, SegmentEnd};
 use crate::pair::wrapped;
 use crate::shift::attempt::{Lands, Level, SAME_MM, SAME_RAD, Shifter};
 use crate::units::sort_by_number;
@@ -57,7 +57,7 @@ struct Builder<'a> {
 
 impl Builder<'_> {
     /// Divides a gap into its segments and narrower gaps at a level.
-    fn divide(&mut self, level: usize, gap: Gap) -> Vec<Part> {
+    fn divide(&mut self, level: usize, gap: Gap) -> Vec<GapPart> {
         let Some(here) = self.shifter.levels.get(level) else { return Vec::new() };
         let mut parts = Vec::new();
         let mut done = 0.0;
@@ -66,23 +66,23 @@ impl Builder<'_> {
                 let wall = Wall { level, at: gap.begin + from };
                 let before = Gap { begin: gap.begin + done, width: from - done, wall };
                 let node = self.gap_node(level, before);
-                self.add_gap(&mut parts, Part::gap(done, from, node));
+                self.add_gap(&mut parts, GapPart::gap(done, from, node));
             }
             let segment = self.segment(level, gap.begin + from, to - from, gap.wall);
-            parts.push(Part { from, to, kind: PartKind::Land(segment) });
+            parts.push(GapPart { from, to, kind: PartKind::Land(segment) });
             done = to;
         }
         if done < gap.width - SAME_RAD {
             let rest = Gap { begin: gap.begin + done, width: gap.width - done, wall: gap.wall };
             let node = self.gap_node(level, rest);
-            self.add_gap(&mut parts, Part::gap(done, gap.width, node));
+            self.add_gap(&mut parts, GapPart::gap(done, gap.width, node));
         }
         parts
     }
 
     /// Adds a narrower gap to the parts of a gap. A segment before it ends at an edge, not at a wall.
-    fn add_gap(&mut self, parts: &mut Vec<Part>, (part, gap): (Part, usize)) {
-        if let Some(Part { kind: PartKind::Land(before), .. }) = parts.last() {
+    fn add_gap(&mut self, parts: &mut Vec<GapPart>, (part, gap): (GapPart, usize)) {
+        if let Some(GapPart { kind: PartKind::Land(before), .. }) = parts.last() {
             self.segments[*before].0.end = SegmentEnd::Edge { gap };
         }
         parts.push(part);
@@ -133,7 +133,7 @@ impl Builder<'_> {
     }
 }
 
-impl Part {
+impl GapPart {
     fn gap(from: f64, to: f64, node: usize) -> (Self, usize) {
         (Self { from, to, kind: PartKind::Gap(node) }, node)
     }

@@ -35,12 +35,12 @@ pub(super) struct GapNode {
     /// Whether the flank, once it holds, leads on to full depth.
     pub(super) leads_in: bool,
     /// The parts of the gap at the next level; empty at the last level.
-    pub(super) parts: Vec<Part>,
+    pub(super) parts: Vec<GapPart>,
 }
 
 /// A part of a gap at the level below, or of the whole circle at the top.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Part {
+pub(super) struct GapPart {
     pub(super) from: f64,
     pub(super) to: f64,
     pub(super) kind: PartKind,
@@ -59,7 +59,7 @@ pub(super) struct GapTree {
     pub(super) gaps: Vec<GapNode>,
     pub(super) segments: Vec<LandSegment>,
     /// The whole circle at tip level, from `origin`.
-    pub(super) circle: Vec<Part>,
+    pub(super) circle: Vec<GapPart>,
     pub(super) origin: f64,
 }
 

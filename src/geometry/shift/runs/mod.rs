@@ -11,7 +11,7 @@ mod outcome_bounds;
 mod outcome_table;
 mod times;
 
-use gap_tree::Part;
+use gap_tree::GapPart;
 use outcome_bounds::OutcomeBounds;
 use outcome_table::OutcomeTable;
 
@@ -55,7 +55,7 @@ impl Runs {
     }
 
     /// The runs of a part of the circle, one after the other.
-    fn along(&mut self, part: &Part, slip: f64, runs: &mut Vec<PhaseRun>) {
+    fn along(&mut self, part: &GapPart, slip: f64, runs: &mut Vec<PhaseRun>) {
         let (mut at, mut step) = (part.from, STEP_RAD);
         while at < part.to {
             let inside = at + step.min((part.to - at) / 2.0);

@@ -17,7 +17,7 @@
 //! bound of both is 0.
 
 use super::fall::{Fall, Landing};
-use super::gap_tree::{GapTree, LandSegment, Part, PartKind, SegmentEnd};
+use super::gap_tree::{GapPart, GapTree, LandSegment, PartKind, SegmentEnd};
 use super::outcome_bounds::OutcomeBounds;
 use super::times::Times;
 use crate::shift::attempt::{Level, Shifter};
@@ -88,7 +88,12 @@ impl OutcomeTable {
 
     /// The outcome of a shift that starts at tip level, at a place in a part of the circle, and how much
     /// further on, in radians, it is unchanged.
-    pub(super) fn at_start(&mut self, part: &Part, place: f64, slip: f64) -> (OutcomeBounds, f64) {
+    pub(super) fn at_start(
+        &mut self,
+        part: &GapPart,
+        place: f64,
+        slip: f64,
+    ) -> (OutcomeBounds, f64) {
         match part.kind {
             PartKind::Land(segment) => self.start_on(segment, part.to - place, slip),
             PartKind::Gap(gap) => self.start_over(gap, place - part.from, slip),

@@ -6,7 +6,7 @@ use crate::ring::Side;
 
 /// A state of the metal in words, and its number.
 #[derive(Debug)]
-pub struct Wording {
+pub struct Preset {
     /// The words for users.
     pub words: &'static str,
     /// The number.
@@ -19,13 +19,13 @@ const TABLES: &str = "Within what general tables give for steel on steel sliding
                       to 0.25; the choice in it is common practice, no source.";
 
 /// Tip faces, by their friction coefficient tip on tip.
-pub static TIP_FACES: [Wording; 6] = [
-    Wording { words: "polished and oiled", value: 0.05, source: TABLES },
-    Wording { words: "ground or lapped, oiled", value: 0.08, source: TABLES },
-    Wording { words: "as machined, oiled", value: 0.10, source: TABLES },
-    Wording { words: "rough or pitted, oiled", value: 0.15, source: TABLES },
-    Wording { words: "burred or picked up, oiled", value: 0.22, source: TABLES },
-    Wording {
+pub static TIP_FACES: [Preset; 6] = [
+    Preset { words: "polished and oiled", value: 0.05, source: TABLES },
+    Preset { words: "ground or lapped, oiled", value: 0.08, source: TABLES },
+    Preset { words: "as machined, oiled", value: 0.10, source: TABLES },
+    Preset { words: "rough or pitted, oiled", value: 0.15, source: TABLES },
+    Preset { words: "burred or picked up, oiled", value: 0.22, source: TABLES },
+    Preset {
         words: "dry or torn",
         value: 0.42,
         source: "Steel on steel, sliding, dry: 0.42 in many tables; others give 0.1 to 0.5.",
@@ -36,12 +36,12 @@ const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); th
                           common practice, no source.";
 
 /// Tip edges, by the size of their chamfer or rounding in mm.
-pub static TIP_EDGES: [Wording; 5] = [
-    Wording { words: "sharp, as cut", value: 0.0, source: "An edge with nothing off." },
-    Wording { words: "stoned", value: 0.1, source: EDGE_SIZES },
-    Wording { words: "broken by hand", value: 0.3, source: EDGE_SIZES },
-    Wording { words: "rounded by wear", value: 0.5, source: EDGE_SIZES },
-    Wording { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
+pub static TIP_EDGES: [Preset; 5] = [
+    Preset { words: "sharp, as cut", value: 0.0, source: "An edge with nothing off." },
+    Preset { words: "stoned", value: 0.1, source: EDGE_SIZES },
+    Preset { words: "broken by hand", value: 0.3, source: EDGE_SIZES },
+    Preset { words: "rounded by wear", value: 0.5, source: EDGE_SIZES },
+    Preset { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
 const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others \
@@ -49,49 +49,49 @@ const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21N
 
 /// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
 /// [`crate::load::CORE_STEELS`], with those of the same yield in one.
-pub static CORE_YIELDS: [Wording; 9] = [
-    Wording { words: "16MnCr5, section up to 63 mm", value: 440.0, source: CORE },
-    Wording { words: "21NiCrMo2 (8620 class), section up to 63 mm", value: 490.0, source: CORE },
-    Wording { words: "20MnCr5 or 15CrNi6, section up to 63 mm", value: 540.0, source: CORE },
-    Wording {
+pub static CORE_YIELDS: [Preset; 9] = [
+    Preset { words: "16MnCr5, section up to 63 mm", value: 440.0, source: CORE },
+    Preset { words: "21NiCrMo2 (8620 class), section up to 63 mm", value: 490.0, source: CORE },
+    Preset { words: "20MnCr5 or 15CrNi6, section up to 63 mm", value: 540.0, source: CORE },
+    Preset {
         words: "21NiCrMo2 (8620 class) or 16MnCr5, section up to 30 mm",
         value: 590.0,
         source: CORE,
     },
-    Wording { words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm", value: 635.0, source: CORE },
-    Wording {
+    Preset { words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm", value: 635.0, source: CORE },
+    Preset {
         words: "15CrNi6 up to 11 mm, 20MnCr5 up to 30 mm, 18CrNi8 up to 63 mm",
         value: 685.0,
         source: CORE,
     },
-    Wording { words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
-    Wording {
+    Preset { words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
+    Preset {
         words: "21NiCrMo2 (8620 class) up to 11 mm, 18CrNi8 up to 30 mm",
         value: 785.0,
         source: CORE,
     },
-    Wording { words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
+    Preset { words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
 const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: \
                       splines of 58 to 63 HRC, application factor 2.";
 
 /// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
-pub static SPLINE_PRESSURES: [Wording; 5] = [
-    Wording { words: "splines, 10 million cycles", value: 46.6, source: DUDLEY },
-    Wording { words: "splines, 1 million cycles", value: 62.1, source: DUDLEY },
-    Wording { words: "splines, 100 000 cycles", value: 77.6, source: DUDLEY },
-    Wording { words: "splines, 10 000 cycles", value: 155.3, source: DUDLEY },
-    Wording { words: "splines, 1 000 cycles", value: 279.5, source: DUDLEY },
+pub static SPLINE_PRESSURES: [Preset; 5] = [
+    Preset { words: "splines, 10 million cycles", value: 46.6, source: DUDLEY },
+    Preset { words: "splines, 1 million cycles", value: 62.1, source: DUDLEY },
+    Preset { words: "splines, 100 000 cycles", value: 77.6, source: DUDLEY },
+    Preset { words: "splines, 10 000 cycles", value: 155.3, source: DUDLEY },
+    Preset { words: "splines, 1 000 cycles", value: 279.5, source: DUDLEY },
 ];
 
 /// Shear that case-hardened splines take, by cycles of torque one way, MPa.
-pub static SPLINE_SHEARS: [Wording; 5] = [
-    Wording { words: "splines, 10 million cycles", value: 51.8, source: DUDLEY },
-    Wording { words: "splines, 1 million cycles", value: 69.0, source: DUDLEY },
-    Wording { words: "splines, 100 000 cycles", value: 86.2, source: DUDLEY },
-    Wording { words: "splines, 10 000 cycles", value: 172.5, source: DUDLEY },
-    Wording { words: "splines, 1 000 cycles", value: 310.5, source: DUDLEY },
+pub static SPLINE_SHEARS: [Preset; 5] = [
+    Preset { words: "splines, 10 million cycles", value: 51.8, source: DUDLEY },
+    Preset { words: "splines, 1 million cycles", value: 69.0, source: DUDLEY },
+    Preset { words: "splines, 100 000 cycles", value: 86.2, source: DUDLEY },
+    Preset { words: "splines, 10 000 cycles", value: 172.5, source: DUDLEY },
+    Preset { words: "splines, 1 000 cycles", value: 310.5, source: DUDLEY },
 ];
 
 impl Design {
@@ -127,18 +127,18 @@ mod tests {
 
     #[test]
     fn every_wording_is_a_number_that_its_field_takes() {
-        let tables: [(&[Wording], FieldId); 5] = [
+        let tables: [(&[Preset], FieldId); 5] = [
             (&TIP_FACES, FieldId::TipFriction),
             (&TIP_EDGES, FieldId::EdgeBreak),
             (&CORE_YIELDS, FieldId::AllowedStress),
             (&SPLINE_PRESSURES, FieldId::AllowedPressure),
             (&SPLINE_SHEARS, FieldId::AllowedShear),
         ];
-        for (wordings, id) in tables {
+        for (presets, id) in tables {
             let (min, max) = (id.spec().min, id.spec().max);
-            assert!(wordings.iter().all(|w| (min..=max).contains(&w.value)));
-            assert!(wordings.windows(2).all(|w| w[0].value < w[1].value), "in order");
-            assert!(wordings.iter().all(|w| w.source.ends_with('.')));
+            assert!(presets.iter().all(|w| (min..=max).contains(&w.value)));
+            assert!(presets.windows(2).all(|w| w[0].value < w[1].value), "in order");
+            assert!(presets.iter().all(|w| w.source.ends_with('.')));
         }
     }
 
@@ -151,17 +151,17 @@ mod tests {
             let shear = load::spline_shear_mpa(2.0, cycles);
             assert!((SPLINE_SHEARS[at].value - shear).abs() < 0.06, "{cycles}");
         }
-        let told = |mpa: f64| CORE_YIELDS.iter().find(|wording| wording.value == mpa);
+        let told = |mpa: f64| CORE_YIELDS.iter().find(|preset| preset.value == mpa);
         let mut values = Vec::new();
         for steel in load::CORE_STEELS {
             for (section, mpa) in steel.yields {
-                let words = told(mpa).map_or("", |wording| wording.words);
+                let words = told(mpa).map_or("", |preset| preset.words);
                 assert!(words.contains(steel.name), "{} at {mpa}: “{words}”", steel.name);
                 assert!(words.contains(&format!("up to {section} mm")), "{mpa}: “{words}”");
                 values.push(mpa);
             }
         }
-        assert!(CORE_YIELDS.iter().all(|wording| values.contains(&wording.value)));
+        assert!(CORE_YIELDS.iter().all(|preset| values.contains(&preset.value)));
     }
 
     #[test]

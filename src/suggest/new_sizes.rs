@@ -17,7 +17,7 @@ const STUMP_MM: f64 = 0.001;
 
 /// One size that work makes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Made {
+pub(crate) struct NewSize {
     pub(crate) side: Side,
     pub(crate) place: usize,
     pub(crate) size: Size,
@@ -37,31 +37,31 @@ pub(crate) enum Off {
 }
 
 /// The sizes that a ring did not have before the work.
-pub(crate) fn made(side: Side, before: &Ring, cut: &Ring) -> Vec<Made> {
+pub(crate) fn new_sizes(side: Side, before: &Ring, cut: &Ring) -> Vec<NewSize> {
     let tall = cut.tallest_mm() - AS_TALL_MM;
     let dogs = cut.dogs.iter().filter_map(|dog| Some((dog, before.at_place(dog.place)?)));
     let sizes = dogs.flat_map(|(dog, was)| {
-        made_on_dog(cut, dog, was).map(|(size, tolerance_mm)| {
+        new_sizes_on_dog(cut, dog, was).map(|(size, tolerance_mm)| {
             let of_tallest = size == Size::Height && dog.height_mm >= tall;
-            Made { side, place: dog.place, size, tolerance_mm, of_tallest }
+            NewSize { side, place: dog.place, size, tolerance_mm, of_tallest }
         })
     });
     let mut sizes: Vec<_> = sizes.collect();
     // Equal sizes become neighbours.
-    let height = |made: &Made| cut.at_place(made.place).map_or(0.0, |dog| dog.height_mm);
+    let height = |one: &NewSize| cut.at_place(one.place).map_or(0.0, |dog| dog.height_mm);
     sort_by_number(&mut sizes, height);
-    sort_by_number(&mut sizes, |made| f64::from(made.size as u8));
+    sort_by_number(&mut sizes, |one| f64::from(one.size as u8));
     sizes
 }
 
 /// The sizes that a dog did not have before the work, each with its general tolerance.
-fn made_on_dog(
+fn new_sizes_on_dog(
     ring: &Ring,
     dog: &Dog,
     was: &Dog,
 ) -> impl Iterator<Item = (Size, Option<f64>)> + use<> {
     let narrowed = |flank| dog.narrowed_mm[flank] > was.narrowed_mm[flank] + SAME_MM;
-    let is_made = [
+    let is_new = [
         dog.height_mm < was.height_mm - SAME_MM,
         FlankSide::BOTH.into_iter().any(narrowed),
         dog.edge_break_mm > was.edge_break_mm + SAME_MM,
@@ -71,10 +71,10 @@ fn made_on_dog(
         (Size::Width, tolerance::linear_mm(ring.thickness_mm(dog, 0.0))),
         (Size::Edge, tolerance::edge_mm(dog.edge_break_mm)),
     ];
-    is_made.into_iter().zip(tolerances).filter_map(|(is, size)| is.then_some(size))
+    is_new.into_iter().zip(tolerances).filter_map(|(is, size)| is.then_some(size))
 }
 
-impl Made {
+impl NewSize {
     /// Puts the size off by its tolerance. No dog gets larger than it was found.
     pub(crate) fn put_off(&self, found: &PerSide<Ring>, rings: &mut PerSide<Ring>, off: Off) {
         let by = self.tolerance_mm.unwrap_or_default();
@@ -118,13 +118,13 @@ fn widen(dog: &mut Dog, by_mm: f64) {
 pub(crate) fn reach_at_worst(design: &Design, before: &PerSide<Ring>, goal: Goal) -> Option<f64> {
     let found = design.to_found_rings();
     let cut = design.to_cut_rings();
-    let made = made_on_both(before, &cut);
-    if made.iter().any(|one| one.tolerance_mm.is_none()) {
+    let sizes = new_sizes_on_both(before, &cut);
+    if sizes.iter().any(|one| one.tolerance_mm.is_none()) {
         return None;
     }
     let states = [Off::Plus, Off::Minus].map(|tallest| {
         let mut rings = cut.clone();
-        for one in &made {
+        for one in &sizes {
             one.put_off(&found, &mut rings, if one.of_tallest { tallest } else { Off::Plus });
         }
         rings
@@ -137,8 +137,8 @@ pub(crate) fn reach_at_worst(design: &Design, before: &PerSide<Ring>, goal: Goal
     reach(design, &found, &minus, goal).map(|has| has.min(worst))
 }
 
-/// [`made`] on either ring.
-pub(crate) fn made_on_both(before: &PerSide<Ring>, cut: &PerSide<Ring>) -> Vec<Made> {
-    let on = |side: Side| made(side, &before[side], &cut[side]);
+/// [`new_sizes`] on either ring.
+pub(crate) fn new_sizes_on_both(before: &PerSide<Ring>, cut: &PerSide<Ring>) -> Vec<NewSize> {
+    let on = |side: Side| new_sizes(side, &before[side], &cut[side]);
     Side::BOTH.into_iter().flat_map(on).collect()
 }

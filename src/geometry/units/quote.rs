@@ -7,11 +7,11 @@ const MOST: usize = 120;
 /// characters and without characters that change the direction of writing.
 ///
 /// ```
-/// use crenel_geometry::units::cited;
-/// assert_eq!(cited("two\nlines"), "two lines");
-/// assert_eq!(cited("\u{202e}sdrawkcab"), "sdrawkcab");
+/// use crenel_geometry::units::sanitize_quote;
+/// assert_eq!(sanitize_quote("two\nlines"), "two lines");
+/// assert_eq!(sanitize_quote("\u{202e}sdrawkcab"), "sdrawkcab");
 /// ```
-pub fn cited(words: &str) -> String {
+pub fn sanitize_quote(words: &str) -> String {
     let turns = |c: char| matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let breaks = |c: char| c.is_control() || matches!(c, '\u{2028}' | '\u{2029}');
     let kept = words.chars().filter(|c| !turns(*c)).map(|c| if breaks(c) { ' ' } else { c });
@@ -36,9 +36,9 @@ mod tests {
             ("", ""),
         ];
         for (words, want) in cases {
-            assert_eq!(cited(words), want);
+            assert_eq!(sanitize_quote(words), want);
         }
-        assert_eq!(cited(&"é".repeat(MOST)), "é".repeat(MOST));
-        assert_eq!(cited(&"é".repeat(9999)), "é".repeat(MOST) + "…");
+        assert_eq!(sanitize_quote(&"é".repeat(MOST)), "é".repeat(MOST));
+        assert_eq!(sanitize_quote(&"é".repeat(9999)), "é".repeat(MOST) + "…");
     }
 }
