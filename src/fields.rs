@@ -1,7 +1,7 @@
 //! The one table of inputs. Forms, checks, messages, file keys, handles and random test designs
 //! are all derived from it; nothing else states a limit or a default.
 
-use crenel_words::Label;
+use crenel_words::{Label, Message, place};
 
 use crate::ring::Side;
 use crate::stack::Facing;
@@ -64,98 +64,103 @@ fields! {
         "Across the inner ends of the dogs, through the shaft axis.";
     OuterDiameter "outer_diameter_mm" "Outer diameter" Length 6.0 .. 500.0 = 60.0 step 0.1 / 1.0,
         "Across the outer ends of the dogs, through the shaft axis.";
-    Count "count" "Dog places" Count 1.0 .. 96.0 = 6.0 step 1.0 / 3.0,
-        "How many places for dogs go round the ring, all the same angle apart. A removed dog leaves its place empty.";
+    Count "count" "Dog positions" Count 1.0 .. 96.0 = 6.0 step 1.0 / 3.0,
+        "How many positions for dogs there are round the ring, evenly spaced. A removed dog leaves its \
+         position empty.";
     TipWidth "tip_width_deg" "Dog width" Angle 0.5 .. 340.0 = 24.0 step 0.1 / 1.0,
         "Angle from flank to flank across the tip of one dog, at the mean diameter.";
     Gap "gap_deg" "Gap or slot" Angle 0.2 .. 340.0 = 36.0 step 0.1 / 1.0,
         "Angle of the opening between two dogs, or of one slot, at the mean diameter.";
     Height "height_mm" "Dog height" Length 0.2 .. 50.0 = 5.0 step 0.05 / 0.5,
-        "From the tip face down to the web the dog stands on; for a slot, its depth.";
-    BackCutDrive "back_cut_drive_deg" "Back-cut, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "From the tip face down to the web; for a slot, its depth.";
+    BackCutDrive "back_cut_drive_deg" "Undercut, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
         "Angle of the flank that carries power, from the shaft axis. Plus is undercut (narrower at \
          the root), minus is worn or tapered.";
-    BackCutCoast "back_cut_coast_deg" "Back-cut, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flank that carries the over-run, from the shaft axis. Plus is undercut, \
-         minus is worn or tapered.";
+    BackCutCoast "back_cut_coast_deg" "Undercut, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flank that carries load [on the overrun|when coasting], from the shaft axis. Plus is \
+         undercut, minus is worn or tapered.";
     EdgeBreak "edge_break_mm" "Edge break" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks, from wear or by hand.";
     RootFillet "root_fillet_mm" "Root fillet" Length 0.0 .. 5.0 = 0.5 step 0.05 / 0.5,
         "Radius where the flank meets the web. A sharp root starts cracks.";
     FirstDog "first_dog_deg" "First dog at" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
-        "Where dog 1 stands from the datum mark, counter-clockwise, looking at the dogs of this ring.";
+        "Position of the middle of dog 1 from the datum mark, counter-clockwise, looking at the dogs of this \
+         ring.";
     Centre "centre_deg" "Centre at" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
         "Middle of this dog from the datum mark, counter-clockwise, looking at the dogs of this ring.";
     ShortenTo "shorten_to_mm" "Shorten to" Length 0.1 .. 50.0 = 2.5 step 0.05 / 0.5,
-        "Height that is left of a dog that is cut down.";
+        "Height of the dog once it is cut down.";
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
         "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
         "How far the rings as found are pushed into each other past tip level with tip. Minus is \
          clearance. What a cut takes off the tallest tips is lost from it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
-        "How much faster the input side of the dogs turns than the output side when the shift is \
-         offered. Plus, as on an up-shift, brings drive flank to drive flank; minus, as on a \
-         down-shift, coast to coast.";
+        "How much faster the input side of the dogs turns than the output side when the shift is offered. \
+         Plus, as on an upshift, brings drive flank to drive flank; minus, as on a downshift, coast to coast.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
-        "Push of the fork on the sliding gear, along the shaft.";
+        "Push of the fork on the sliding gear, along the shaft. The starting value is from memory.";
     MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
-        "The sliding gear with all that moves along the shaft with it.";
+        "The sliding gear with everything that moves along the shaft with it. The starting value is from \
+         memory.";
     DrumSpeed "drum_speed_m_per_s" "Drum-driven speed" Velocity 0.001 .. 10.0 = 0.12 step 0.01 / 0.1,
-        "Fastest speed along the shaft that the drum track and the rider's foot give the fork.";
+        "Highest speed along the shaft that the drum track and the rider's foot give the fork. The starting \
+         value is from memory.";
     StartSpeed "start_speed_m_per_s" "Speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
         "Speed along the shaft at which the tips come level.";
-    HoldDepth "hold_depth_mm" "Hold depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Overlap from which a flank that is met holds instead of being thrown back out.";
+    HoldDepth "hold_depth_mm" "Holding depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
+        "Overlap from which a flank that is met holds instead of being thrown back out. The starting value is \
+         from memory.";
     TipFriction "tip_friction" "Tip friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Friction coefficient tip on tip: about 0.05 polished and oiled, 0.10 as machined and \
          oiled, 0.15 and more rough or burred (common practice, no source).";
-    Inertia "inertia_kg_m2" "Inertia to bring along" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
-        "Moment of inertia that the slip has to be taken out of, as felt at the shaft of the dogs: \
-         free gears, and with the clutch in what turns behind it.";
+    Inertia "inertia_kg_m2" "Reflected inertia at the dogs" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
+        "Moment of inertia that has to change its speed in the shift, as felt at the shaft of the dogs: the \
+         free gears, and with the clutch engaged all that turns behind it. The starting value is from memory.";
     Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
         "Torque of oil and bearings that takes slip away while the tips rub.";
-    StrikeLoss "strike_loss" "Slip lost in a strike" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
+    StrikeLoss "strike_loss" "Speed lost per clash" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
         "Share of the speed difference that is gone when a flank throws the ring back out.";
     TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
-        "After this time a shift that still ratchets is given up.";
-    Gear "gear" "These dogs engage gear" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
+        "A shift that is still ratcheting after this time counts as missed.";
+    Gear "gear" "Gear engaged by these dogs" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
         "Which gear of the gearbox the two rings belong to.";
-    ShiftTorque "shift_torque_nm" "Torque left on in the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
+    ShiftTorque "shift_torque_nm" "Torque left on during the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
         "Torque at the dogs that goes on pushing the input side while the gear is shifted: 0 with \
          the throttle closed, minus for engine braking.";
     ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
-        "Steady torque at the dogs that closes the lash when the throttle is opened.";
-    Stiffness "stiffness_nm_per_rad" "Stiffness of the drive" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
-        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, \
-         as felt at the dogs. Softer drives take blows more gently. The starting value is \
-         invented: measure or estimate yours.";
-    LoadFactor "load_factor" "Load factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
-        "Multiplies the torque for what the sums leave out: shocks of the chain, an engine stronger than its figures.";
+        "Steady torque at the dogs that closes the lash as the throttle opens.";
+    Stiffness "stiffness_nm_per_rad" "Driveline torsional stiffness" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
+        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at \
+         the dogs. A softer driveline takes shocks more gently. The starting value is invented: measure or \
+         estimate yours.";
+    LoadFactor "load_factor" "Service (application) factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
+        "Multiplies the torque for what the calculation leaves out: shocks from the chain, an engine stronger \
+         than its figures.";
     DogStiffness "dog_stiffness_n_per_um" "Stiffness of one dog" ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
         "How much force bends one pair of dogs by a thousandth of a millimetre. It counts where \
          measured spacing shares the load; the starting value is invented.";
-    AllowedPressure "allowed_pressure_mpa" "Allowed flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
-        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, \
-         application factor 2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). \
-         Put a better number in its place.";
-    AllowedShear "allowed_shear_mpa" "Allowed shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
-        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way \
-         (Dudley 1957, as in Machinery's Handbook). Put a better number in its place.";
-    AllowedStress "allowed_stress_mpa" "Allowed stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
-        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm \
-         (former DIN 17210, mill data). It says nothing of fatigue. Put a better number in its \
-         place.";
+    AllowedPressure "allowed_pressure_mpa" "Allowable flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
+        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, application factor \
+         2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Replace it with a better \
+         number.";
+    AllowedShear "allowed_shear_mpa" "Allowable shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
+        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as \
+         in Machinery's Handbook). Replace it with a better number.";
+    AllowedStress "allowed_stress_mpa" "Allowable stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
+        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm (former DIN \
+         17210; from memory). It says nothing about fatigue. Replace it with a better number.";
     FlankFriction "flank_friction" "Flank friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient flank on flank. It makes shifting out under load heavier; it is not counted on to hold.";
+        "Friction coefficient flank on flank. It makes shifting out under load heavier; holding does not rely \
+         on it.";
     SplineFriction "spline_friction" "Spline friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Friction coefficient of the splines on which the sliding gear moves.";
     SplineDiameter "spline_diameter_mm" "Spline diameter" Length 4.0 .. 300.0 = 28.0 step 0.1 / 1.0,
         "Mean diameter of the splines on which the sliding gear moves.";
     RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
-        "Turns of the shaft that carries the dogs for one turn of the rear wheel.";
+        "Turns of the shaft that carries the dogs per turn of the rear wheel.";
     WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,
-        "Rear wheel over the tyre.";
+        "Rear wheel, measured over the [tyre|tire].";
     PrimaryDriving "primary_driving_teeth" "Primary drive, teeth on the crank" Count 5.0 .. 200.0 = 27.0 step 1.0 / 5.0,
         "Teeth of the gear or sprocket on the crankshaft.";
     PrimaryDriven "primary_driven_teeth" "Primary drive, teeth on the clutch" Count 5.0 .. 300.0 = 70.0 step 1.0 / 5.0,
@@ -165,83 +170,82 @@ fields! {
     FinalDriven "final_driven_teeth" "Final drive, teeth at the wheel" Count 5.0 .. 200.0 = 42.0 step 1.0 / 5.0,
         "Teeth of the sprocket, pulley or bevel gear at the rear wheel.";
     EngineTorque "engine_torque_nm" "Engine torque" Torque 0.0 .. 500.0 = 38.0 step 1.0 / 10.0,
-        "Torque at the crankshaft when the throttle is opened.";
+        "Torque at the crankshaft as the throttle opens.";
     EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft"
         ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
-        "Crankshaft with flywheel and rotor, and the clutch basket taken back to crankshaft speed. \
-         It counts only while the clutch grips.";
+        "Crankshaft with flywheel and rotor, and the clutch basket reflected to crankshaft speed. It counts \
+         only while the clutch is engaged.";
     InputInertia "input_inertia_kg_m2" "Inertia of the input shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
         "Clutch hub with the driven plates, input shaft and its gears.";
     OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
         "Output shaft, its gears and the sprocket.";
-    VehicleMass "vehicle_mass_kg" "Machine and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
-        "Ready to ride. The road gives it back to the output shaft as m·r², through the final drive.";
+    VehicleMass "vehicle_mass_kg" "Bike and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
+        "Ready to ride. It is reflected to the output shaft as m·r², through the final drive.";
     GearDriving "driving_teeth" "Driving teeth" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
         "Teeth of the gear of this pair on the input shaft.";
     GearDriven "driven_teeth" "Driven teeth" Count 5.0 .. 100.0 = 28.0 step 1.0 / 5.0,
         "Teeth of the gear of this pair on the output shaft.";
     UpAt "shift_up_rpm" "Shift up at" Speed 300.0 .. 30000.0 = 8500.0 step 100.0 / 1000.0,
-        "Engine speed at which this gear is left for the next one up.";
+        "Engine speed at which you shift up from this gear.";
     DownAt "shift_down_rpm" "Shift down at" Speed 300.0 .. 30000.0 = 4500.0 step 100.0 / 1000.0,
-        "Engine speed at which this gear is left for the next one down.";
+        "Engine speed at which you shift down from this gear.";
     DiscMass "disc_mass_kg" "Mass" Mass 0.001 .. 200.0 = 1.0 step 0.01 / 0.1,
         "Mass of the part, taken for a plain disc.";
     DiscDiameter "disc_diameter_mm" "Diameter" Length 1.0 .. 1000.0 = 120.0 step 1.0 / 10.0,
         "Diameter of the part, taken for a plain disc.";
     ShaftDiameter "shaft_diameter_mm" "Shaft diameter" Length 1.0 .. 200.0 = 20.0 step 0.5 / 5.0,
-        "Diameter of a plain round steel shaft that twists as the drive does.";
+        "Diameter of a plain round steel shaft that twists as much as the driveline.";
     ShaftLength "shaft_length_mm" "Shaft length" Length 1.0 .. 5000.0 = 300.0 step 1.0 / 10.0,
         "Length of that shaft.";
     FlankStock "flank_stock_mm" "Stock off the flank" Length 0.01 .. 30.0 = 0.3 step 0.01 / 0.1,
         "How much comes off the flank, at the mean diameter. A radial flank stays radial and a parallel one parallel.";
     RecutTo "recut_to_deg" "New flank angle" Angle -5.0 .. 15.0 = 4.0 step 0.1 / 1.0,
-        "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut goes just so \
-         deep that nothing of the old flank is left. Undercuts of 3 to 7 degrees are common \
-         practice (no source).";
+        "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut is just deep enough to \
+         clean up the old flank. Undercuts of 3 to 7 degrees are common practice (no source).";
     LapStock "lap_stock_mm" "Lapped off the tallest tips" Length 0.001 .. 2.0 = 0.02 step 0.005 / 0.05,
-        "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what stands above that plane.";
+        "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what is above that \
+         plane.";
     BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
-        "Chamfer or radius on the tip edges of the flanks. Edges that are broken more already stay as they are.";
+        "Chamfer or radius on the tip edges of the flanks. Edges with a larger break stay as they are.";
     LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.08 step 0.01 / 0.05,
-        "Friction coefficient tip on tip once the tips of both rings are lapped, after all \
-         shortening: about 0.08 lapped and oiled, 0.05 polished (common practice, no source). With \
-         one ring lapped the rough one still decides.";
+        "Friction coefficient tip on tip once the tips of both rings are lapped, after all shortening: about \
+         0.08 lapped and oiled, 0.05 polished (common practice, no source). With only one ring lapped, the \
+         rough one still decides.";
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
-        "Torque on the over-run as a share of the torque with the throttle open: a fifth to two \
-         fifths for a four-stroke at high speed with the throttle shut (from memory).";
+        "Torque [on the overrun|when coasting] as a share of the torque with the throttle open: a fifth to \
+         two fifths for a four-stroke at high speed with the throttle shut (from memory).";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
-        "How deep the dogs are hardened, from the face inwards; 0 where they are hardened through. \
-         Have it measured on a scrap gear: what is usual, 0.5 to 1.2 mm, is common practice \
-         without a source.";
+        "How deep the dogs are case-hardened, from the face inwards; 0 where they are through-hardened. Have \
+         it measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";
     BalanceGrade "balance_grade_mm_per_s" "Balance grade G" Ratio 0.4 .. 40.0 = 6.3 step 0.1 / 1.0,
-        "Grade of ISO 21940-11 in mm/s that the gear is to keep: 6.3 for general machinery, 2.5 for finer work.";
-    BalanceSpeed "balance_rpm" "Top speed of the gear" Speed 100.0 .. 40000.0 = 10000.0 step 100.0 / 1000.0,
-        "Fastest that the gear turns; the unbalance allowed falls as it rises.";
+        "Grade of ISO 21940-11 in mm/s that the gear must meet: 6.3 for general machinery, 2.5 for finer work.";
+    BalanceSpeed "balance_rpm" "Highest speed of the gear" Speed 100.0 .. 40000.0 = 10000.0 step 100.0 / 1000.0,
+        "Highest speed at which the gear turns; the allowable unbalance falls as it rises.";
     GearMass "gear_mass_kg" "Mass of the gear" Mass 0.02 .. 20.0 = 0.5 step 0.01 / 0.1,
-        "Mass of the gear that carries the dogs, on the scales. The unbalance allowed grows with it.";
+        "Mass of the gear that carries the dogs, weighed. The allowable unbalance grows with it.";
     CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel"
         Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
         "Outer diameter of the cut-off or grinding wheel.";
-    CutWheelSpeed "cut_wheel_m_per_s" "Rating of the wheel" Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
-        "Highest speed at the rim that is printed on the wheel.";
-    CutWidth "cut_width_mm" "Width of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
-        "Width of the wheel or cutter that takes the dogs off; measure what it really cuts.";
-    DividingRatio "dividing_ratio" "Dividing head, turns of the crank" Count 5.0 .. 360.0 = 40.0 step 1.0 / 10.0,
-        "Turns of the crank for one turn of the work: usually 40.";
-    TableRatio "table_ratio" "Rotary table, turns of the crank" Count 10.0 .. 360.0 = 90.0 step 1.0 / 10.0,
-        "Turns of the crank for one turn of the table: 40, 60, 72, 80 or 90 as it says on the table.";
+    CutWheelSpeed "cut_wheel_m_per_s" "Max. operating speed marked on the wheel" Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
+        "Highest rim speed printed on the wheel.";
+    CutWidth "cut_width_mm" "Width of cut of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
+        "Width that the wheel or cutter really cuts; measure the slot, not the wheel.";
+    DividingRatio "dividing_ratio" "Dividing head ratio" Count 5.0 .. 360.0 = 40.0 step 1.0 / 10.0,
+        "Turns of the handle for one turn of the work: usually 40.";
+    TableRatio "table_ratio" "Rotary table ratio" Count 10.0 .. 360.0 = 90.0 step 1.0 / 10.0,
+        "Turns of the handwheel for one turn of the table: 40, 60, 72, 80 or 90, as marked on the table.";
     WebInside "web_inside_mm" "Web inside the dogs" Length 0.2 .. 100.0 = 2.0 step 0.1 / 1.0,
         "How far the web of the solid reaches inside the inner ends of the dogs.";
     WebOutside "web_outside_mm" "Web outside the dogs" Length 0.2 .. 100.0 = 1.0 step 0.1 / 1.0,
         "How far the web of the solid reaches outside the outer ends of the dogs.";
     WebThickness "web_thickness_mm" "Web thickness" Length 0.2 .. 100.0 = 4.0 step 0.1 / 1.0,
         "Thickness of the web of the solid, under the dogs.";
-    WishedWindow "wished_window_ms" "Window time wished for" Time 0.01 .. 10000.0 = 10.0 step 0.5 / 5.0,
-        "How long the widest window ought to stay open at the speed difference, at least.";
-    WishedLash "wished_lash_deg" "Lash wished for" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
-        "How much the rings ought to be free to turn in each other at full depth, at least.";
+    WishedWindow "wished_window_ms" "Target window time" Time 0.01 .. 10000.0 = 10.0 step 0.5 / 5.0,
+        "The least time that the widest window should stay open at the speed difference.";
+    WishedLash "wished_lash_deg" "Target lash" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
+        "The least angle through which the rings should be free to turn at full depth.";
     ShaftAhead "shaft_ahead_mm" "Shaft ahead of the pedal pivot" Length -600.0 .. 600.0 = 125.0 step 0.5 / 5.0,
         "From the pedal's pivot to the selector shaft, level with the ground; minus where the shaft lies behind.";
     ShaftAbove "shaft_above_mm" "Shaft above the pedal pivot" Length -400.0 .. 400.0 = 20.0 step 0.5 / 5.0,
@@ -249,91 +253,91 @@ fields! {
     PedalArm "pedal_arm_mm" "Rod arm of the pedal" Length 5.0 .. 300.0 = 35.0 step 0.5 / 5.0,
         "From the pedal's pivot to the joint of the rod.";
     RodLength "rod_mm" "Rod" Length 5.0 .. 1000.0 = 126.0 step 0.1 / 1.0,
-        "From the middle of one joint to the middle of the other.";
+        "From the [centre|center] of one joint to the [centre|center] of the other.";
     ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
         "From the selector shaft to the joint of the rod.";
-    ShaftLeverAt "shaft_lever_at_deg" "Lever leans to the front" Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
-        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by \
-         its centring spring; minus leans back, 180 hangs down.";
+    ShaftLeverAt "shaft_lever_at_deg" "Lever angle from vertical (forward +)" Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
+        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by its \
+         [centring|centering] spring; minus leans back, 180 hangs down.";
     FootArm "foot_arm_mm" "Foot arm of the pedal" Length 20.0 .. 500.0 = 130.0 step 1.0 / 10.0,
-        "From the pivot to the middle of the peg that the foot moves.";
+        "From the pivot to the middle of the toe peg.";
     FootBend "foot_bend_deg" "Foot arm ahead of the rod arm" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
         "Angle from the rod arm of the pedal to its foot arm, towards the front; with the pedal on \
          the shaft, from straight up.";
     FootLift "foot_lift_mm" "Foot travel, lifting" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
-        "How far the peg can be lifted from rest along its arc, until foot, boot or frame ends it.";
+        "How far the peg can be lifted from rest along its arc, until foot, boot or frame stops it.";
     FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
         "How far the peg can be pressed down from rest along its arc.";
     RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
         "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch \
          where a rod with left- and right-hand thread is turned itself.";
     SplineTeeth "shaft_spline_teeth" "Splines of the shaft" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
-        "Teeth round the end of the selector shaft; the lever or pedal can be moved by one at a time.";
-    DrumPositions "drum_positions" "Positions round the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
-        "Valleys of the star all the way round, and pins on the drum.";
+        "Teeth round the end of the selector shaft; the lever or pedal can be moved one spline at a time.";
+    DrumPositions "drum_positions" "Positions of the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
+        "Detent notches all the way round, and as many pins on the drum.";
     PinRadius "pin_radius_mm" "Drum axis to pins" Length 2.0 .. 80.0 = 10.0 step 0.1 / 1.0,
-        "From the drum's axis to the middle of the pins that the claw pulls.";
+        "From the drum axis to the middle of the pins that the claw pulls.";
     ShaftToDrum "shaft_to_drum_mm" "Drum axis to shaft" Length 5.0 .. 300.0 = 46.0 step 0.1 / 1.0,
-        "Distance of the axes of drum and selector shaft.";
-    PlayLift "claw_play_lift_mm" "Play of the hook, lifting" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
-        "How far the hook moves at rest before it meets its pin, with the pedal lifted.";
-    PlayPress "claw_play_press_mm" "Play of the hook, pressing" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
-        "How far the hook moves at rest before it meets its pin, with the pedal pressed.";
-    ClawLift "claw_travel_lift_mm" "Hook to its stop, lifting" Length 0.1 .. 100.0 = 9.6 step 0.05 / 0.5,
-        "Travel of the hook from rest until the shaft comes up against its stop, along the arc, play and all.";
-    ClawPress "claw_travel_press_mm" "Hook to its stop, pressing" Length 0.1 .. 100.0 = 10.4 step 0.05 / 0.5,
-        "Travel of the hook from rest until the shaft comes up against its stop, along the arc, play and all.";
+        "Distance between the axes of drum and selector shaft.";
+    PlayLift "claw_play_lift_mm" "Claw free play, lifting" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "How far the claw moves from rest before it meets its pin, lifting.";
+    PlayPress "claw_play_press_mm" "Claw free play, pressing" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "How far the claw moves from rest before it meets its pin, pressing.";
+    ClawLift "claw_travel_lift_mm" "Claw travel to stop, lifting" Length 0.1 .. 100.0 = 9.6 step 0.05 / 0.5,
+        "Travel of the claw from rest until the shaft meets its stop, along the arc, free play included.";
+    ClawPress "claw_travel_press_mm" "Claw travel to stop, pressing" Length 0.1 .. 100.0 = 10.4 step 0.05 / 0.5,
+        "Travel of the claw from rest until the shaft meets its stop, along the arc, free play included.";
     StopRadius "stop_radius_mm" "Shaft to stop" Length 3.0 .. 200.0 = 30.0 step 0.1 / 1.0,
         "From the selector shaft to the pin or screw that stops it.";
-    Eccentric "eccentric_mm" "Eccentric of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
-        "How far the stop stands off the axis that it is turned about; 0 for a fixed stop.";
-    EccentricAt "eccentric_at_deg" "Eccentric turned to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
-        "Where the eccentric stands: 0 where it favours neither stroke, plus gives the lifting \
-         stroke more travel. Turning it moves the stop, and the travel to it follows; so give this \
-         first, then the travel as measured.";
-    GapWanted "gap_wanted_mm" "Gap wanted at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
-        "Gap between hook and pin with the shaft at its stop and the drum home: about 1 mm, the \
-         same both ways (common practice, no source).";
+    Eccentric "eccentric_mm" "Eccentricity of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
+        "Distance of the stop from the axis it turns about; 0 for a fixed stop.";
+    EccentricAt "eccentric_at_deg" "Eccentric set to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
+        "Setting of the eccentric: 0 where it [favours|favors] neither stroke; plus gives the lifting stroke \
+         more travel. Turning it moves the stop and so the travel: enter this first, then the travel as \
+         measured.";
+    GapWanted "gap_wanted_mm" "Target gap at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
+        "Gap between claw and pin with the shaft at its stop and the drum home: about 1 mm, the same both \
+         ways (common practice, no source).";
     RollerForce "roller_force_n" "Force on the roller" Force 0.5 .. 500.0 = 30.0 step 0.5 / 5.0,
-        "Push of the detent spring at the roller, towards the drum's axis.";
+        "Force of the detent spring at the roller, towards the drum axis.";
     StarRadius "star_radius_mm" "Drum axis to roller contact" Length 3.0 .. 100.0 = 18.0 step 0.1 / 1.0,
-        "From the drum's axis to where the roller bears on the flank of the star.";
-    StarFlank "star_flank_deg" "Flank of the star" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
-        "How steep the flank of a valley is, from the circle about the drum's axis.";
+        "From the drum axis to where the roller bears on the flank of the detent wheel.";
+    StarFlank "star_flank_deg" "Flank angle of the detent wheel" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
+        "Steepness of the flank of a notch, from the circle about the drum axis.";
     RollerFriction "roller_friction" "Friction of the roller" Ratio 0.0 .. 0.8 = 0.12 step 0.01 / 0.05,
-        "Friction coefficient of the roller on the star and in its arm together; more where the \
+        "Friction coefficient of the roller on the detent wheel and in its arm together; higher where the \
          roller no longer turns.";
-    StarCrest "star_crest_mm" "Flat of the crests" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
-        "Width at the crest between two valleys on which the roller can stand still; it grows with wear.";
-    DrumSlack "drum_slack_deg" "Rocking of the drum" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
-        "How far the drum can be rocked with the roller in its valley, from end to end.";
-    TrackStart "track_start_deg" "Flank of the track from" Angle 0.0 .. 360.0 = 12.0 step 0.5 / 5.0,
-        "Drum angle, from the position that is left, at which the track begins to move the fork.";
-    TrackEnd "track_end_deg" "Flank of the track to" Angle 0.0 .. 360.0 = 54.0 step 0.5 / 5.0,
-        "Drum angle at which the fork has all its travel.";
+    StarCrest "star_crest_mm" "Flat at the detent peaks" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
+        "Width at the peak between two notches where the roller can rest; it grows with wear.";
+    DrumSlack "drum_slack_deg" "Drum free play in the detent" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
+        "How far the drum can be rocked with the roller in its notch, from end to end.";
+    TrackStart "track_start_deg" "Track moves the fork from" Angle 0.0 .. 360.0 = 12.0 step 0.5 / 5.0,
+        "Drum angle, from the starting position, at which the track begins to move the fork.";
+    TrackEnd "track_end_deg" "Track moves the fork to" Angle 0.0 .. 360.0 = 54.0 step 0.5 / 5.0,
+        "Drum angle at which the fork has reached its full travel.";
     ForkThrow "fork_throw_mm" "Travel of the fork" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "How far the track moves the fork.";
     TrackAngle "track_at_deg" "Drum angle" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
-        "Drum angle of this point of the track, from the position that is left.";
-    TrackTravel "fork_travel_mm" "Fork at" Length -60.0 .. 60.0 = 0.0 step 0.05 / 0.5,
-        "How far the fork stands from where it is left, towards the pair.";
+        "Drum angle of this point of the track, from the starting position.";
+    TrackTravel "fork_travel_mm" "Fork position" Length -60.0 .. 60.0 = 0.0 step 0.05 / 0.5,
+        "How far the fork has moved from its starting position, towards the pair.";
     ThrowThis "throw_this_mm" "Fork travel to this pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "Travel of the fork from neutral to where this pair is engaged.";
     ThrowOther "throw_other_mm" "Fork travel to the other pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "Travel of the fork from neutral the other way.";
-    ForkThickness "fork_thickness_mm" "Fork, thickness at the pads" Length 0.5 .. 60.0 = 5.8 step 0.01 / 0.1,
-        "Thickness of the fork where it runs in the groove, measured where it is worn most.";
-    GrooveWidth "groove_width_mm" "Groove, width" Length 0.5 .. 60.0 = 6.0 step 0.01 / 0.1,
-        "Width of the groove in the sliding gear, measured where it is worn most.";
-    ShimStep "shim_step_mm" "Shims come in steps of" Length 0.01 .. 2.0 = 0.05 step 0.01 / 0.1,
-        "The difference between one shim and the next that can be had.";
+    ForkThickness "fork_thickness_mm" "Fork pad thickness" Length 0.5 .. 60.0 = 5.8 step 0.01 / 0.1,
+        "Thickness of the fork where it runs in the groove, measured at its most worn place.";
+    GrooveWidth "groove_width_mm" "Fork groove width" Length 0.5 .. 60.0 = 6.0 step 0.01 / 0.1,
+        "Width of the groove in the sliding gear, measured at its most worn place.";
+    ShimStep "shim_step_mm" "Shim increment" Length 0.01 .. 2.0 = 0.05 step 0.01 / 0.1,
+        "Difference in thickness between one available shim and the next.";
     LinkSize "size_mm" "Size" Length 0.0 .. 500.0 = 10.0 step 0.01 / 0.1,
-        "Nominal or measured size of this part of the chain.";
+        "Nominal or measured size of this part of the stack-up.";
     LinkTolerance "tolerance_mm" "Tolerance ±" Length 0.0 .. 5.0 = 0.02 step 0.005 / 0.05,
-        "How far the size can be off to either side; for a measured size, how well it was measured.";
+        "How far the size can be off either way; for a measured size, its uncertainty.";
     SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
-        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; \
-         give the one farther from 90 degrees.";
+        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; enter the one \
+         farther from 90 degrees.";
     SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
         "How much farther the foot could lift the peg once the shaft is at its stop; minus by how much it falls short.";
@@ -342,16 +346,16 @@ fields! {
         "How much farther the foot could press the peg once the shaft is at its stop; minus by how \
          much it falls short.";
     SeenGapLift "measured_gap_lift_mm" "Gap at the stop, lifting" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Hold the shaft at its stop, let the drum fall home, and feel the gap between hook and \
-         pin; minus where the pin is pushed past.";
+        "Hold the shaft at its stop, let the drum fall home, and measure the gap between claw and pin with \
+         feelers; minus where the pin is pushed past.";
     SeenGapPress "measured_gap_press_mm" "Gap at the stop, pressing" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
         "The same the other way.";
-    SeenDrumDrag "measured_drum_drag_nmm" "Torque that turns the drum"
+    SeenDrumDrag "measured_drum_drag_nmm" "Torque to turn the drum"
         FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
         "With the roller held off, the torque that just turns the drum with its forks: spring \
          balance on a pin, times the radius of the pins.";
-    SeenDrumSlack "measured_drum_slack_deg" "Rocking of the drum, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
-        "How far the drum can be rocked with the roller in its valley, from end to end.";
+    SeenDrumSlack "measured_drum_slack_deg" "Drum free play, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
+        "How far the drum can be rocked with the roller in its notch, from end to end.";
     SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair"
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "In neutral, with the sliding gear pushed towards this pair as far as the fork lets it: from tip to tip.";
@@ -359,26 +363,31 @@ fields! {
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "The same on the other side of the sliding gear.";
     SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
-        "With the gear in and the sliding gear pulled back against its fork: how far the tips have \
-         gone past each other.";
-    SeenForkPlay "measured_fork_play_mm" "Play of the fork in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
-        "With feelers, or groove less fork, where both are worn most.";
+        "With the gear in and the sliding gear pulled back against its fork: how far the tips reach past each \
+         other.";
+    SeenForkPlay "measured_fork_play_mm" "Fork free play in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
+        "With feelers, or groove width less fork thickness, both at their most worn place.";
     SeenTipFriction "measured_tip_friction" "Tip friction, as it looks" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "By the look and feel of the tip faces; the words beside it give the number.";
+        "By the look and feel of the tip faces; the choices beside it set the number.";
     SeenEdgeA "measured_edge_a_mm" "Tip edges of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "Rounding or chamfer of the worst tip edge that meets a flank, seen square to the flank.";
     SeenEdgeB "measured_edge_b_mm" "Tip edges of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "The same on ring B.";
     SeenFlankDrive "measured_flank_drive_deg" "Flank angle, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the \
-         other way. Give the smaller of both rings.";
+        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. \
+         Enter the smaller of both rings.";
     SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry the over-run, where they touch. Give the smaller of both rings.";
+        "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Give the smaller of both rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
         "With the gear in: how far one gear turns in the other, by a degree wheel or from a dial gauge and its radius.";
 }
 
 impl Field {
+    /// The words beside the input, as a text of the catalogue.
+    pub const fn name(&self) -> Label {
+        Label { key: ["field", self.key, "label"], english: self.label }
+    }
+
     /// What the input means, as a text of the catalogue.
     pub const fn explanation(&self) -> Label {
         Label { key: ["field", self.key, "explain"], english: self.explain }
@@ -435,11 +444,11 @@ impl Slot {
     }
 
     /// The label of the input. The masses of both gears are in one form, so each label names its ring.
-    pub fn label(self) -> String {
-        let label = self.field().spec().label;
+    pub fn label(self) -> Message {
+        let label = self.field().spec().name();
         match self {
-            Self::Ring(side, FieldId::GearMass) => format!("{label} with {}", side.lower_name()),
-            _ => label.to_owned(),
+            Self::Ring(side, FieldId::GearMass) => place::with_ring(label, side),
+            _ => place::alone(label),
         }
     }
 
@@ -447,27 +456,29 @@ impl Slot {
     ///
     /// ```
     /// use crenel::{fields::{FieldId, Slot}, ring::Side};
-    /// assert_eq!(Slot::Dog(Side::A, 2, FieldId::Height).words(), "Ring A, dog 3: dog height");
+    /// let place = Slot::Dog(Side::A, 2, FieldId::Height).words();
+    /// assert_eq!(place.show(Default::default()), "Ring A, dog 3: dog height");
     /// ```
-    pub fn words(self) -> String {
-        let label = self.field().spec().label;
-        let lower = label[..1].to_ascii_lowercase() + &label[1..];
+    pub fn words(self) -> Message {
+        let label = self.field().spec().name();
         match self {
-            Self::Ring(side, _) => format!("{}: {lower}", side.name()),
-            Self::Dog(side, dog, _) => format!("{}, dog {}: {lower}", side.name(), dog + 1),
-            Self::Setting(_) | Self::Gearbox(_) | Self::Part(_) | Self::Seen(_) => label.to_owned(),
-            Self::TrackPoint(at, _) => format!("Track, point {}: {lower}", at + 1),
-            Self::Link(facing, at, _) => {
-                format!("Chain to {}, part {}: {lower}", facing.words(), at + 1)
+            Self::Ring(side, _) => place::of_ring(side, label),
+            Self::Dog(side, dog, _) => place::of_dog(side, dog, label),
+            Self::Setting(_) | Self::Gearbox(_) | Self::Part(_) | Self::Seen(_) => {
+                place::alone(label)
             }
-            Self::Gear(at, _) => format!("Gear {}: {lower}", at + 1),
-            Self::Work(side, at, _) => format!("{}, operation {}: {lower}", side.name(), at + 1),
+            Self::TrackPoint(at, _) => place::of_track_point(at, label),
+            Self::Link(facing, at, _) => place::of_chain(facing, at, label),
+            Self::Gear(at, _) => place::of_gear(at, label),
+            Self::Work(side, at, _) => place::of_operation(side, at, label),
         }
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use crenel_words::Reader;
+
     use super::*;
 
     #[test]
@@ -484,8 +495,10 @@ mod tests {
 
     #[test]
     fn the_masses_of_the_two_gears_name_their_rings() {
-        let labels = Side::BOTH.map(|side| Slot::Ring(side, FieldId::GearMass).label());
+        let labels = Side::BOTH
+            .map(|side| Slot::Ring(side, FieldId::GearMass).label().show(Reader::default()));
         assert_eq!(labels, ["Mass of the gear with ring A", "Mass of the gear with ring B"]);
-        assert_eq!(Slot::Ring(Side::A, FieldId::Count).label(), "Dog places");
+        let count = Slot::Ring(Side::A, FieldId::Count).label().show(Reader::default());
+        assert_eq!(count, "Dog positions");
     }
 }

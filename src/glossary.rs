@@ -1,5 +1,7 @@
 //! The words of the trade that stand on the page, each explained for somebody new to it.
 
+use crenel_words::Label;
+
 /// A word of the trade.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Term {
@@ -11,18 +13,24 @@ pub struct Term {
     pub also: &'static [&'static str],
 }
 
+impl Term {
+    /// The word, as a text of the catalogue.
+    pub const fn word(&self) -> Label {
+        Label { key: ["term", self.name, "name"], english: self.name }
+    }
+
+    /// What it is, as a text of the catalogue.
+    pub const fn explanation(&self) -> Label {
+        Label { key: ["term", self.name, "explain"], english: self.explain }
+    }
+}
+
 const fn term(name: &'static str, explain: &'static str, also: &'static [&'static str]) -> Term {
     Term { name, explain, also }
 }
 
 /// Every term, sorted by name without regard to capitals.
 pub static TERMS: [Term; 72] = [
-    term(
-        "back-cut",
-        "A flank that leans in under its tip, so that the dog is narrower at the root. Two such flanks pull the dogs \
-            together under load.",
-        &["undercut"],
-    ),
     term(
         "case depth",
         "How thick the hard skin of a case-hardened gear is. What is ground off a flank comes off it.",
@@ -47,56 +55,55 @@ pub static TERMS: [Term; 72] = [
     term(
         "coast flank",
         "The side of a dog that carries while the wheel drives the engine, with the throttle closed.",
-        &["over-run flank"],
+        &["overrun flank"],
     ),
     term(
         "common speed",
         "The speed at which both sides run together once the dogs have caught.",
-        &["speed at the dogs afterwards"],
+        &["speed after engagement"],
     ),
     term("core", "The softer, tougher steel below the hard skin of a case-hardened gear.", &[]),
     term(
         "cush drive",
-        "Rubber blocks or springs in the rear wheel or on a shaft that take the edge off a blow.",
+        "Rubber blocks or springs in the rear wheel or on a shaft that soften the shocks of the driveline.",
         &["shock damper"],
     ),
     term("datum", "The mark on a ring from which all its angles are counted.", &["reference mark"]),
     term(
-        "dead point",
-        "Where rod and lever of a linkage come into line, so that the pedal cannot turn the shaft any further.",
-        &["where rod and lever come into line"],
+        "dead [centre|center]",
+        "Where rod and lever of a linkage are in line, so that the pedal cannot turn the shaft any farther.",
+        &["toggle", "dead point", "rod and lever come into line"],
     ),
     term(
         "detent",
-        "The sprung roller and the star on the drum that together hold a gear and bring the drum home.",
+        "The sprung roller and the notched wheel on the drum that together hold a gear and bring the drum home.",
         &["index mechanism"],
     ),
     term(
-        "dimension chain",
-        "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the \
-            others minus.",
-        &["stack-up", "tolerance chain"],
+        "detent wheel",
+        "The wheel with notches on the end of the drum, one for each position, on which the roller runs.",
+        &["star wheel", "detent cam"],
+    ),
+    term(
+        "developed view",
+        "The ring as if it were cut open and laid flat, at the mean radius of the dogs.",
+        &["development", "unrolled view"],
     ),
     term(
         "dividing head",
-        "A worm gear with a crank and plates of holes that turns the work by exact angles on a mill.",
+        "A worm drive with a handle and plates of holes that turns the work by exact angles on a mill.",
         &["indexing head"],
     ),
     term(
         "dog",
-        "A block on the side of a gear that stands in the way of the dogs or slots of its neighbour and so carries \
+        "A block on the side of a gear that bears on the dogs or slots of the [neighbouring|neighboring] gear and so carries \
             the torque.",
         &["engagement dog", "dog tooth"],
     ),
     term(
-        "dog ring",
-        "All dogs on one side of a gear. A gear with slots is one too: its dogs are the webs between the slots.",
-        &["ring"],
-    ),
-    term(
         "drawing in",
-        "What back-cut flanks do under load: they pull the gear on to full depth by themselves.",
-        &["draws in"],
+        "What undercut flanks do under load: they pull the gear in to full depth by themselves.",
+        &["drawn in", "draws in"],
     ),
     term(
         "drive flank",
@@ -125,8 +132,13 @@ pub static TERMS: [Term; 72] = [
         &["full depth", "engagement"],
     ),
     term(
+        "engagement shock",
+        "The peak torque in the shafts when the dogs engage with some speed difference left.",
+        &["impact torque"],
+    ),
+    term(
         "false neutral",
-        "The drum stands between two gears and neither is in. The engine runs free although the pedal was moved.",
+        "The drum rests between two gears and neither is in. The engine runs free although the pedal was moved.",
         &[],
     ),
     term(
@@ -156,31 +168,31 @@ pub static TERMS: [Term; 72] = [
         &["fork groove"],
     ),
     term(
-        "half height dogs",
+        "half in",
+        "A shift that ends on top of a short dog, or beside it, with only the tall dogs engaged.",
+        &[],
+    ),
+    term(
+        "half-height dogs",
         "Every second dog cut to about half its height. The tall ones open wide windows for entry, the short ones \
             keep the lash small once in.",
         &["every second half height"],
     ),
     term(
-        "half in",
-        "A shift that stops on top of a short dog, or beside it, with only the tall dogs engaged.",
-        &[],
-    ),
-    term(
         "hanging tip on tip",
-        "Both rings have rubbed each other to one speed with the tips on each other, and the gear does not go in.",
+        "The tips have rubbed both rings to one speed while on top of each other, and the gear does not go in.",
         &["hangs, tip on tip", "butting"],
     ),
     term(
-        "hold depth",
+        "holding depth",
         "The overlap from which a flank that is met holds the gear instead of throwing it back.",
         &[],
     ),
     term(
         "holding in",
-        "The pull along the shaft that keeps the gear engaged under load. It comes from the back-cut; friction is not \
-            counted on.",
-        &["holds it in"],
+        "The pull along the shaft that keeps the gear engaged under load. It comes from the undercut; friction is not \
+            relied on.",
+        &["retaining force"],
     ),
     term("indexing", "Turning the work from one dog to the next by an exact angle.", &["dividing"]),
     term(
@@ -195,7 +207,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "lapping",
-        "Rubbing a face true with grit on a flat plate. It takes off very little.",
+        "Rubbing a face true with grit on a flat plate. It removes very little metal.",
         &[],
     ),
     term(
@@ -204,19 +216,19 @@ pub static TERMS: [Term; 72] = [
         &["backlash"],
     ),
     term(
-        "over-run",
-        "Riding with the throttle closed, so that the wheel drives the engine.",
-        &["coast", "engine braking"],
+        "overlap",
+        "How far the tallest tips of both rings have passed each other along the shaft. A negative overlap is clearance.",
+        &[],
     ),
     term(
-        "overlap",
-        "How far the tallest tips of both rings have passed each other along the shaft. Below nothing it is clearance.",
-        &[],
+        "overrun",
+        "Running with the throttle closed, so that the wheel drives the engine.",
+        &["coasting", "engine braking"],
     ),
     term("phase", "How far ring A is turned against ring B.", &[]),
     term(
         "phase map",
-        "A chart of what blocks what: phase across, overlap downwards. Clear columns are the windows.",
+        "A chart of where dogs block each other: phase across, overlap downwards. Clear columns are the windows.",
         &[],
     ),
     term(
@@ -226,18 +238,18 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "roller",
-        "The small wheel on a sprung arm that runs in the star and drops into its notches.",
+        "The small wheel on a sprung arm that runs on the detent wheel and drops into its notches.",
         &["detent roller"],
     ),
     term(
         "root",
-        "Where a dog grows out of its web. It is bent and sheared the most there, and a sharp corner starts cracks.",
+        "Where a dog joins its web. Bending and shear are greatest there, and a sharp corner starts cracks.",
         &[],
     ),
     term("root fillet", "The small radius in the corner between flank and web.", &[]),
     term(
         "root stress",
-        "How hard the steel is bent and sheared at the root of a dog by the load on its flank.",
+        "Stress from bending and shear at the root of a dog, caused by the load on its flank.",
         &["bending at the root"],
     ),
     term(
@@ -247,13 +259,13 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "RSS",
-        "The root of the sum of squares: what a chain is likely to be out by, as all parts are seldom at their worst \
+        "Root of the sum of squares: how far a stack-up is likely to be out, as parts are seldom all at their worst \
             together.",
         &["root sum square"],
     ),
     term(
         "rubbing",
-        "The tips slide on each other until a window comes or the rings turn together. It takes away speed difference.",
+        "The tips slide on each other until a window comes or the rings turn together. It lowers the speed difference.",
         &[],
     ),
     term(
@@ -262,23 +274,28 @@ pub static TERMS: [Term; 72] = [
         &["shift shaft"],
     ),
     term(
+        "set of dogs",
+        "All dogs on one side of a gear, here called ring A or ring B. On a gear with slots, the metal between the slots.",
+        &["ring"],
+    ),
+    term(
         "shim",
         "A thin washer of known thickness that moves a part along its shaft.",
-        &["spacer"],
+        &["shim washer"],
     ),
     term(
         "sliding gear",
-        "The gear that the fork moves along its splines to bring its dogs into the next one.",
+        "The gear that the fork moves along its splines to engage its dogs with the next gear.",
         &["slider"],
     ),
     term(
         "spacing error",
-        "How far a dog stands off its even place. The dog that stands proud carries alone until it gives.",
+        "How far a dog is from its even position. The dog that is ahead carries alone until it yields.",
         &["pitch error"],
     ),
     term(
         "speed difference",
-        "How much faster one ring turns than the other when the dogs are offered to each other.",
+        "How much faster one ring turns than the other when the shift begins.",
         &["slip", "mismatch"],
     ),
     term(
@@ -287,14 +304,9 @@ pub static TERMS: [Term; 72] = [
         &[],
     ),
     term(
-        "star",
-        "The wheel with notches on the end of the drum, one notch for each gear, in which the roller runs.",
-        &["detent wheel"],
-    ),
-    term(
         "stock",
-        "Metal that is there to come off, or that a cut takes off, measured square to the face.",
-        &["allowance"],
+        "Metal to be removed by a cut, measured square to the face.",
+        &["machining stock"],
     ),
     term(
         "stop",
@@ -308,20 +320,21 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "taper",
-        "A flank that leans the other way from a back-cut. Under load it pushes the gear out.",
-        &["negative back-cut"],
-    ),
-    term(
-        "the blow",
-        "The torque that runs through the shafts when the dogs catch with speed difference left.",
-        &["impact"],
+        "A flank that leans the other way from an undercut. Under load it pushes the gear out.",
+        &["negative undercut"],
     ),
     term(
         "thrown back",
-        "A flank is met too shallow to hold, and its edge lifts the gear out again onto the tips.",
+        "The flanks meet at too little depth to hold, and the edge lifts the gear back out onto the tips.",
         &["strike"],
     ),
     term("tip", "The flat end of a dog, which meets the other dogs first.", &["end face"]),
+    term(
+        "tolerance stack-up",
+        "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the \
+            others minus.",
+        &["dimension chain", "stack-up"],
+    ),
     term(
         "track",
         "The path cut into the drum that leads the fork in and out as the drum turns.",
@@ -329,25 +342,26 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "transmission angle",
-        "The angle between the rod and the lever it turns. At 90° all force turns the lever; near nothing it locks.",
+        "The angle between the rod and the lever it turns. At 90° all the force turns the lever; near 0° or 180° the linkage locks.",
         &["angle between rod and lever"],
     ),
     term(
         "unbalance",
-        "Mass times its distance from the axis, left over on one side. It shakes the shaft as it turns.",
+        "Mass times its distance from the axis, on one side only. It shakes the shaft as it turns.",
         &["imbalance"],
     ),
     term(
-        "unrolled view",
-        "The ring as if it were cut open and laid flat, at the radius in the middle of the dogs.",
-        &[],
+        "undercut",
+        "A flank that leans in under its tip, so that the dog is narrower at the root. Two such flanks pull the dogs \
+            together under load.",
+        &["back-cut"],
     ),
-    term("web", "The disc of the gear that the dogs stand on.", &[]),
+    term("web", "The disc of the gear that the dogs are part of.", &[]),
     term("window", "A range of phases in which nothing blocks the dogs from going in.", &[]),
     term("window time", "How long a window stays open as the rings turn past each other.", &[]),
     term(
         "worst case",
-        "Every size of a chain at that end of its tolerance that hurts most, all at once.",
+        "Every size of a stack-up at the worse end of its tolerance, all at once.",
         &[],
     ),
 ];

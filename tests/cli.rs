@@ -107,7 +107,7 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             3,
             &[
                 "“title” is not a text",
-                "“count” (Ring A: dog places) is not a number",
+                "“count” (Ring A: dog positions) is not a number",
                 "“travel_by” cannot be \"foot\"",
             ],
         ),
@@ -115,7 +115,7 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             r#"{ "crenel": 1, "a": { "count": 200 }, "b": { "height_mm": -1 }, "slip_rpm": 30000 }"#,
             3,
             &[
-                "Ring A: dog places is 200; it must be from 1 to 96.",
+                "Ring A: dog positions is 200; it must be from 1 to 96.",
                 "Ring B: dog height is -1 mm; it must be from 0.2 mm to 50 mm.",
                 "Speed difference is 30000 rpm; it must be from -20000 rpm to 20000 rpm.",
             ],

@@ -15,6 +15,9 @@ fn main() {
     console_error_panic_hook::set_once();
     match background::worker_scope() {
         Some(scope) => background::serve(&scope),
-        None => leptos::mount::mount_to_body(page::App),
+        None => {
+            state::begin_language();
+            leptos::mount::mount_to_body(page::App);
+        }
     }
 }

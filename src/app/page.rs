@@ -138,7 +138,11 @@ fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
     let explained = move || {
         state.explained.get().map_or_else(
             || "Choose a number to read what it means.".to_owned(),
-            |slot| format!("{}. {}", slot.words(), slot.field().spec().explain),
+            |slot| {
+                let reader = state.reader();
+                let explanation = slot.field().spec().explanation().show(reader.language);
+                format!("{}. {explanation}", slot.words().show(reader))
+            },
         )
     };
     view! {

@@ -1,5 +1,7 @@
 //! What a plan of work changes: every figure as found and as cut.
 
+use crenel_words::Language;
+
 use crate::analysis::Analysis;
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::units::{DisplayUnits, sort_by_number};
@@ -129,5 +131,10 @@ pub fn verdict_words(changes: &[Change]) -> [String; 2] {
 
 fn words(change: &Change) -> String {
     let text = |shown: &Option<String>| shown.clone().unwrap_or_else(|| "none".to_owned());
-    format!("{} {} → {}", change.figure.label, text(&change.before), text(&change.after))
+    format!(
+        "{} {} → {}",
+        change.figure.name().show(Language::British),
+        text(&change.before),
+        text(&change.after)
+    )
 }

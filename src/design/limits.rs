@@ -75,14 +75,14 @@ mod tests {
             ),
             (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
             (slot, -1e300, "Ring B: dog height is -1e300 mm; it must be from 0.2 mm to 50 mm."),
-            (share, 1.000_01, "Slip lost in a strike is 100.001 %; it must be from 0 % to 100 %."),
-            (count, 2.5, "Ring A: dog places is 2.5; it must be a whole number from 1 to 96."),
+            (share, 1.000_01, "Speed lost per clash is 100.001 %; it must be from 0 % to 100 %."),
+            (count, 2.5, "Ring A: dog positions is 2.5; it must be a whole number from 1 to 96."),
             (
                 count,
                 1e-320,
-                "Ring A: dog places is 1e-320; it must be a whole number from 1 to 96.",
+                "Ring A: dog positions is 1e-320; it must be a whole number from 1 to 96.",
             ),
-            (count, 97.0, "Ring A: dog places is 97; it must be from 1 to 96."),
+            (count, 97.0, "Ring A: dog positions is 97; it must be from 1 to 96."),
         ] {
             let text = slot.check(value).map(|found| found.text(DisplayUnits::default()));
             assert_eq!(text.as_deref(), Some(want));

@@ -4,7 +4,7 @@
 //! Scenes are in mm with y up. Screen and files show the same scenes.
 //!
 //! [`views::VIEWS`] lists every view. A view gives its frame, its drawing and its handles; what none of
-//! them can be is beside it: the drawing for the machine, the picture of the solids, several curves in
+//! them can be is beside it: the machining drawing, the picture of the solids, several curves in
 //! one chart.
 
 mod curves;

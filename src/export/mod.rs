@@ -36,7 +36,7 @@ use kind::{FileResult, Make};
 /// [`crate::design::save`] and is not listed.
 pub static EXPORTS: &[ExportKind] = &[
     ExportKind {
-        label: "drawing for the machine (DXF)",
+        label: "machining drawing (DXF)",
         ending: ".dxf",
         media_type: "image/vnd.dxf",
         place: Place::Menu,
@@ -44,7 +44,7 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Ring(|input, side| text(dxf(&input.ring_drawing(side)))),
     },
     ExportKind {
-        label: "drawing for the machine (SVG)",
+        label: "machining drawing (SVG)",
         ending: ".svg",
         media_type: SVG,
         place: Place::Menu,

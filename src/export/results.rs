@@ -1,6 +1,8 @@
 //! The results as a table: for a file (CSV, RFC 4180) and for the clipboard (tab-separated), which
 //! spreadsheets take as cells.
 
+use crenel_words::Language;
+
 use crate::compare::Verdict;
 use crate::figures::FigureValue;
 use crate::units::DisplayUnits;
@@ -42,7 +44,7 @@ fn rows(
         vec![
             value.figure.group.title().to_owned(),
             value.figure.key.to_owned(),
-            value.figure.label.to_owned(),
+            value.figure.name().show(Language::British).into_owned(),
             text(value),
             unit.to_owned(),
             opened.map(text).unwrap_or_default(),

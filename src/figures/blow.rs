@@ -14,13 +14,13 @@ const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one
 pub static CLUNK: Figure = Figure {
     key: "clunk_nm",
     group: Group::Blow,
-    label: "Clunk on opening the throttle",
+    label: "Clunk as the throttle opens",
     quantity: Quantity::Torque,
     better: Better::Less,
     limit: None,
     formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It comes \
-        at every change from coast to drive, far more often than a shift.",
+    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It \
+            occurs at every change from coast to drive, far more often than a shift.",
     source: IMPACT,
     words: &[],
     compute: Compute::Pair(|context| {
@@ -33,13 +33,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "blow_drawn_nm",
         group: Group::Blow,
-        label: "Blow of the shift as drawn",
+        label: "Shock torque, shift as drawn",
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-        meaning: "The torque that shoots through the shafts when the dogs of this shift catch. Compare it with what \
-            the engine gives.",
+        meaning: "Peak shaft torque when the dogs of this shift engage. Compare it with the torque of the engine.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -53,13 +52,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "blow_full_nm",
         group: Group::Blow,
-        label: "Blow at the whole speed difference",
+        label: "Shock torque at full speed difference",
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²)",
-        meaning: "The same blow if no rubbing had taken off any of the speed difference: the hardest that this shift \
-            can be.",
+        meaning: "The same shock if no rubbing had lowered the speed difference: the hardest that this shift can be.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -70,13 +68,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "blow_energy_j",
         group: Group::Blow,
-        label: "Energy of the speed difference",
+        label: "Kinetic energy lost at engagement",
         quantity: Quantity::Energy,
         better: Better::Less,
         limit: None,
         formula: "½·J·Δω²",
-        meaning: "The work that has to go somewhere when the two sides come to one speed. It goes into the shafts, \
-            the dogs and the oil.",
+        meaning: "The energy released when the two sides reach one speed. It goes into the shafts, the dogs and the \
+            oil.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -89,13 +87,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "common_speed_rpm",
         group: Group::Blow,
-        label: "Speed at the dogs afterwards",
+        label: "Speed after engagement",
         quantity: Quantity::Speed,
         better: Better::Neither,
         limit: None,
         formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
-        meaning: "How fast the dogs turn once both sides run together. The nearer it is to the speed that the output \
-            side had, the less the shift tugs at the machine.",
+        meaning: "How fast the dogs turn once both sides run together. The closer it is to the earlier speed of the \
+            output side, the less the shift jerks the bike.",
         source: IMPACT,
         words: &[],
         compute: Compute::Pair(|context| Some(common_speed(context))),
@@ -104,7 +102,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overrun_clunk_nm",
         group: Group::Blow,
-        label: "Clunk on shutting the throttle",
+        label: "Clunk as the throttle closes",
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
@@ -122,7 +120,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "dog_torque_nm",
         group: Group::Blow,
-        label: "Largest torque at the dogs",
+        label: "Peak torque at the dogs",
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,

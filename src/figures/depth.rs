@@ -5,7 +5,7 @@ use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
-const CHAIN: &str = "Dimension chain; worst case Σt, RSS √Σt² as in a published tolerance example.";
+const CHAIN: &str = "Tolerance stack-up; worst case Σt, RSS √Σt² (derived).";
 const CLEARANCE: &str = "Σ ± sizes of the chain";
 const LEAST: &str = "clearance − Σt − play/2";
 const PUSHED_IN: &str = "fork travel − clearance − play/2";
@@ -29,7 +29,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "least_clearance_this_mm",
         group: Group::Depth,
-        label: "The same at its least",
+        label: "Minimum clearance in neutral (worst case), this pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
@@ -43,7 +43,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_this_mm",
         group: Group::Depth,
-        label: "Overlap as the fork pushes, this pair",
+        label: "Overlap, pushed by the fork, this pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
@@ -57,13 +57,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drawn_in_this_mm",
         group: Group::Depth,
-        label: "Overlap as undercut draws in, this pair",
+        label: "Overlap, drawn in by the undercut, this pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs go when the back-cut draws the gear on, until the groove comes up against the \
-            fork. A fork that has to hold it back there wears.",
+        meaning: "How deep the dogs go when the undercut draws the gear in, until the groove meets the fork. A fork \
+            that has to hold it back there wears.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
@@ -85,12 +85,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "least_clearance_other_mm",
         group: Group::Depth,
-        label: "The same at its least, other pair",
+        label: "Minimum clearance in neutral (worst case), other pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
         formula: LEAST,
-        meaning: "The room on the other side at its worst. If it comes to nothing, those dogs touch in neutral.",
+        meaning: "The least clearance on the other side. At zero, those dogs touch in neutral.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| least(parts, Facing::Other)),
@@ -98,7 +98,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_other_mm",
         group: Group::Depth,
-        label: "Overlap as the fork pushes, other pair",
+        label: "Overlap, pushed by the fork, other pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
@@ -111,12 +111,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drawn_in_other_mm",
         group: Group::Depth,
-        label: "Overlap as undercut draws in, other pair",
+        label: "Overlap, drawn in by the undercut, other pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs on the other side go when the back-cut draws them in.",
+        meaning: "How deep the dogs on the other side go when the undercut draws them in.",
         source: CHAIN,
         words: &[],
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::Other)),
@@ -124,7 +124,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shim_mm",
         group: Group::Depth,
-        label: "Shim that moves the sliding gear away from this pair",
+        label: "Shim to move the sliding gear away from this pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,

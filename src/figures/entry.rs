@@ -77,7 +77,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "open_share",
         group: Group::Entry,
-        label: "Open share of the circle",
+        label: "Fraction of the circle open",
         quantity: Quantity::Share,
         better: Better::More,
         limit: None,
@@ -95,7 +95,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "free_angle_to_hold_deg",
         group: Group::Entry,
-        label: "Free angle to the hold depth",
+        label: "Free angle down to the holding depth",
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,

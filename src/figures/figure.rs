@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crenel_words::Label;
+
 use super::context::{Context, PairContext, PartsContext};
 use crate::design::SettingField;
 use crate::model::Worked;
@@ -62,7 +64,7 @@ impl Group {
             Self::Lash => "Once in",
             Self::Time => "Against the clock",
             Self::Shift => "Does it go in?",
-            Self::Blow => "The blow",
+            Self::Blow => "Engagement shock",
             Self::Strength => "Will it hold?",
             Self::Metal => "Metal",
             Self::Selector => "From the pedal to the fork",
@@ -192,6 +194,27 @@ impl Figure {
 impl PartialEq for Figure {
     fn eq(&self, other: &Self) -> bool {
         self.key == other.key
+    }
+}
+
+impl Figure {
+    const fn row(&self, part: &'static str, english: &'static str) -> Label {
+        Label { key: ["figure", self.key, part], english }
+    }
+
+    /// Its name, as a text of the catalogue.
+    pub const fn name(&self) -> Label {
+        self.row("label", self.label)
+    }
+
+    /// What it is and why it matters, as a text of the catalogue.
+    pub const fn what_it_is(&self) -> Label {
+        self.row("meaning", self.meaning)
+    }
+
+    /// Where its formula is from, as a text of the catalogue.
+    pub const fn from_where(&self) -> Label {
+        self.row("source", self.source)
     }
 }
 

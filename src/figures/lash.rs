@@ -74,7 +74,7 @@ pub static LASH_AT_WHEEL: Figure = Figure {
 pub static LASH_AT_TYRE: Figure = Figure {
     key: "lash_tyre_mm",
     group: Group::Lash,
-    label: "Lash at the tyre",
+    label: "Lash at the [tyre|tire]",
     quantity: Quantity::Length,
     better: Better::Less,
     limit: None,
@@ -121,7 +121,7 @@ pub static FULL_DEPTH: Figure = Figure {
 pub static PAIRS_MEETING_DRIVE: Figure = Figure {
     key: "pairs_meeting_drive",
     group: Group::Lash,
-    label: "Dog pairs that meet under power",
+    label: "Dog pairs meeting under power",
     quantity: Quantity::Count,
     better: Better::More,
     limit: None,
@@ -143,7 +143,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pairs_meeting_coast",
         group: Group::Lash,
-        label: "Dog pairs that meet on the over-run",
+        label: "Dog pairs meeting [on the overrun|when coasting]",
         quantity: Quantity::Count,
         better: Better::More,
         limit: None,

@@ -78,7 +78,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "a_cut_off_mass_g",
-        label: "Ring A: cut off",
+        label: "Ring A: metal removed",
         compute: Compute::Pair(|context| Some(cut_off(context, Side::A))),
         ..CUT_OFF
     },
@@ -90,7 +90,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "a_unbalance_g_mm",
-        label: "Ring A: unbalance of what is cut off",
+        label: "Ring A: unbalance of the metal removed",
         compute: Compute::Pair(|context| unbalance(context, Side::A)),
         ..UNBALANCE
     },
@@ -108,7 +108,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "b_cut_off_mass_g",
-        label: "Ring B: cut off",
+        label: "Ring B: metal removed",
         compute: Compute::Pair(|context| Some(cut_off(context, Side::B))),
         ..CUT_OFF
     },
@@ -120,7 +120,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "b_unbalance_g_mm",
-        label: "Ring B: unbalance of what is cut off",
+        label: "Ring B: unbalance of the metal removed",
         compute: Compute::Pair(|context| unbalance(context, Side::B)),
         ..UNBALANCE
     },

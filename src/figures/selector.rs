@@ -60,7 +60,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "transmission_worst_deg",
         group: Group::Selector,
-        label: "Angle between rod and lever, at its worst",
+        label: "Worst angle between rod and lever",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
@@ -88,7 +88,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shaft_per_foot_deg",
         group: Group::Selector,
-        label: "Shaft for each mm of the foot, at rest",
+        label: "Shaft rotation per mm of toe travel, at rest",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
@@ -105,7 +105,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "peg_per_turn_mm",
         group: Group::Selector,
-        label: "Peg rises for one turn of the rod end, longer",
+        label: "Pedal height per turn of the rod end (lengthening)",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
@@ -123,7 +123,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "peg_per_spline_mm",
         group: Group::Selector,
-        label: "Peg moves for one spline",
+        label: "Toe peg movement per spline",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
@@ -140,7 +140,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "claw_swing_deg",
         group: Group::Selector,
-        label: "Swing that takes a pin one step",
+        label: "Shaft swing to move the drum one step",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
@@ -183,8 +183,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum comes to rest after the claw has lifted it: at the next gear, back where it was, or \
-            past it.",
+        meaning: "Where the drum rests after the claw has lifted it: at the next gear, back where it was, or past \
+            it.",
         source: CLAW,
         words: &ENDS,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Lift))),
@@ -211,8 +211,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum comes to rest after the claw has pressed it, with the roller of the detent doing the \
-            last part.",
+        meaning: "Where the drum rests after the claw has pressed it, with the detent roller doing the last part.",
         source: CLAW,
         words: &ENDS,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Press))),
@@ -220,7 +219,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "eccentric_equal_deg",
         group: Group::Selector,
-        label: "Eccentric for equal gaps",
+        label: "Eccentric setting for equal gaps",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
@@ -246,7 +245,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "stop_thinner_mm",
         group: Group::Selector,
-        label: "Stop thinner, for the gap wanted",
+        label: "Take off the stop to reach the target gap",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
@@ -266,7 +265,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "detent_hold_nmm",
         group: Group::Selector,
-        label: "Torque that lifts the roller",
+        label: "Drum torque to lift the roller",
         quantity: Quantity::FineTorque,
         better: Better::Neither,
         limit: None,
@@ -282,13 +281,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "detent_return_nmm",
         group: Group::Selector,
-        label: "Torque that brings the drum home",
+        label: "Torque returning the drum to its detent",
         quantity: Quantity::FineTorque,
         better: Better::More,
         limit: None,
         formula: "F·R·tan(α − ρ)",
-        meaning: "The torque with which the roller brings the drum home when the claw has let go. Near nothing it is \
-            stuck half way: flanks too flat, or a roller that does not turn.",
+        meaning: "The torque with which the roller brings the drum home once the claw has let go. Near zero the drum \
+            sticks halfway: flanks too flat, or a roller that does not turn.",
         source: WEDGE,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -298,7 +297,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "foot_over_detent_n",
         group: Group::Selector,
-        label: "Foot, to lift the roller",
+        label: "Toe force to lift the detent roller",
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
@@ -333,7 +332,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "rocking_costs_mm",
         group: Group::Selector,
-        label: "Overlap that rocking of the drum costs",
+        label: "Overlap lost to drum free play",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
@@ -357,13 +356,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overlap_per_degree_mm",
         group: Group::Selector,
-        label: "Overlap for one degree of the drum, near home",
+        label: "Overlap per degree of drum near the detent",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
         formula: "steepest slope of the track within ± 1°",
-        meaning: "How much depth one degree of the drum is worth near its home. Where it is not zero, the notch of \
-            the star sets how deep the dogs go in.",
+        meaning: "How much depth one degree of the drum gives near its detent. Where it is not zero, the notch of \
+            the detent wheel sets how deep the dogs go in.",
         source: TRACK,
         words: &[],
         compute: Compute::Parts(|parts| {
@@ -374,7 +373,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overlap_short_mm",
         group: Group::Selector,
-        label: "Overlap missing until the roller draws the drum home",
+        label: "Overlap still to come when the claw lets go",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,

@@ -96,7 +96,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shift_ending",
         group: Group::Shift,
-        label: "From the phase as drawn",
+        label: "Result from the phase as drawn",
         quantity: Quantity::Count,
         better: Better::Neither,
         limit: None,
@@ -113,7 +113,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shift_time_ms",
         group: Group::Shift,
-        label: "Time until then",
+        label: "Time to result",
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
@@ -173,8 +173,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: SPANS,
-        meaning: "The share in which the faces are still rubbing when the time allowed is over. It comes where the \
-            rings pass each other so slowly that no window arrives in time.",
+        meaning: "The share in which the faces are still rubbing when the time is up. It occurs where the rings pass \
+            each other so slowly that no window arrives in time.",
         source: EQUALLY_LIKELY,
         words: &[],
         compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),

@@ -39,13 +39,13 @@ pub static FLANK_PRESSURE: Figure = Figure {
 pub static ROOT_COMBINED: Figure = Figure {
     key: "root_combined_mpa",
     group: Group::Strength,
-    label: "Bending and shear together",
+    label: "Combined (equivalent) root stress",
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(Limit::Setting(SettingField::AllowedStress)),
     formula: COMBINED,
-    meaning: "Bending and shear as one number, to set against the strength of the steel. What a sharp root adds is \
-        not in it.",
+    meaning: "Bending and shear as one number, to compare with the strength of the steel. Stress concentration \
+            at a sharp root is not included.",
     source: NOMINAL,
     words: &[],
     compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
@@ -55,7 +55,7 @@ pub static ROOT_COMBINED: Figure = Figure {
 pub static OVERRUN_PRESSURE: Figure = Figure {
     key: "overrun_pressure_mpa",
     group: Group::Strength,
-    label: "Over-run: flank pressure",
+    label: "[Overrun|Coast]: flank pressure",
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(Limit::Setting(SettingField::AllowedPressure)),
@@ -70,7 +70,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
 pub static OVERRUN_COMBINED: Figure = Figure {
     key: "overrun_combined_mpa",
     group: Group::Strength,
-    label: "Over-run: bending and shear together",
+    label: "[Overrun|Coast]: combined root stress",
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(Limit::Setting(SettingField::AllowedStress)),
@@ -85,13 +85,13 @@ pub static OVERRUN_COMBINED: Figure = Figure {
 pub static OVERRUN_HOLDING: Figure = Figure {
     key: "overrun_holding_n",
     group: Group::Strength,
-    label: "Over-run: force that holds it in, no friction",
+    label: "[Overrun|Coast]: retaining force (friction ignored)",
     quantity: Quantity::Force,
     better: Better::More,
     limit: Some(Limit::Zero),
     formula: HOLDING,
-    meaning: "How hard the coast flanks pull the dogs together on the over-run. A minus here is a usual reason for \
-        jumping out when the throttle closes.",
+    meaning: "Force with which the coast flanks pull the dogs together [on the overrun|when coasting]. A \
+            negative value is a common reason for jumping out when the throttle closes.",
     source: FRICTION,
     words: &[],
     compute: Compute::Pair(|context| on_overrun(context, holding)),
@@ -101,7 +101,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "dogs_carrying",
         group: Group::Strength,
-        label: "Dogs that carry",
+        label: "Dogs carrying load",
         quantity: Quantity::Ratio,
         better: Better::More,
         limit: None,
@@ -125,7 +125,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "dog_force_n",
         group: Group::Strength,
-        label: "Most force on one dog",
+        label: "Peak force on one dog",
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
@@ -170,8 +170,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "σ = 6·F·a/(b·t²)",
-        meaning: "How hard the dog is bent at its root, on the side that is pulled. A tall dog on a thin root, as \
-            after a deep back-cut, has most of it.",
+        meaning: "Bending stress at the root of the dog, on the tension side. It is highest for a tall dog on a thin \
+            root, as after a deep undercut.",
         source: NOMINAL,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -182,13 +182,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "holding_n",
         group: Group::Strength,
-        label: "Force that holds it in, no friction",
+        label: "Retaining force (friction ignored)",
         quantity: Quantity::Force,
         better: Better::More,
         limit: Some(Limit::Zero),
         formula: HOLDING,
-        meaning: "How hard the back-cut pulls the dogs together under power, with no help from friction. A minus \
-            means that the flanks push the gear out and only the detent and the fork hold it.",
+        meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. A \
+            negative value means that the flanks push the gear out and only detent and fork hold it.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
@@ -196,7 +196,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pull_in_n",
         group: Group::Strength,
-        label: "Force that draws it in, past friction",
+        label: "Net pull-in force after friction",
         quantity: Quantity::Force,
         better: Better::More,
         limit: None,
@@ -214,13 +214,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pull_out_n",
         group: Group::Strength,
-        label: "Force to shift it out under load",
+        label: "Disengaging force under load",
         quantity: Quantity::Force,
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "How hard the fork has to pull to get the gear out while it drives. A large back-cut makes it large: \
-            the throttle has to close for the shift, or the fork bends.",
+        meaning: "Force the fork needs to pull the gear out while it drives. A large undercut makes it large: close \
+            the throttle for the shift, or the fork bends.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
@@ -231,13 +231,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overrun_pull_out_n",
         group: Group::Strength,
-        label: "Over-run: force to shift it out under load",
+        label: "[Overrun|Coast]: disengaging force under load",
         quantity: Quantity::Force,
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "How hard the fork has to pull to get the gear out on the over-run, as when shifting down without \
-            the clutch.",
+        meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as when shifting down \
+            without the clutch.",
         source: FRICTION,
         words: &[],
         compute: Compute::Pair(|context| on_overrun(context, pull_out)),

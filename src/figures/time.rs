@@ -37,7 +37,7 @@ pub static WINDOW_TIME: Figure = Figure {
 pub static TRAVEL_TIME: Figure = Figure {
     key: "travel_time_ms",
     group: Group::Time,
-    label: "Travel to the hold depth",
+    label: "Travel time to the holding depth",
     quantity: Quantity::Time,
     better: Better::Less,
     limit: None,
@@ -80,7 +80,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drop_in_limit_rpm",
         group: Group::Time,
-        label: "Drop-in limit, from rest on a face",
+        label: "Drop-in limit, starting from the dog face",
         quantity: Quantity::Speed,
         better: Better::More,
         limit: None,
@@ -97,7 +97,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "lock_limit_rpm",
         group: Group::Time,
-        label: "Below this, faces can rub to a stop",
+        label: "Blocking limit (dogs can butt below this)",
         quantity: Quantity::Speed,
         better: Better::Less,
         limit: None,
@@ -114,7 +114,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "edge_hold_depth_mm",
         group: Group::Time,
-        label: "Overlap that the edges need to hold",
+        label: "Minimum overlap with worn edges",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
@@ -138,13 +138,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "straight_in_share",
         group: Group::Time,
-        label: "Straight in at most, by window and travel",
+        label: "Upper bound on clean engagement",
         quantity: Quantity::Share,
         better: Better::More,
         limit: None,
         formula: "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
-        meaning: "The most of all starting places from which the dogs could drop in, edge breaks counted as open. The \
-            first pass, solved blow by blow, comes to less where edges are met or a short dog stands in the way.",
+        meaning: "The largest share of starting phases from which the dogs could drop in, edge breaks counted as \
+            open. The first pass, solved exactly, is lower where edges are met or a short dog is in the way.",
         source: KINEMATICS,
         words: &[],
         compute: Compute::Pair(|context| {
@@ -159,7 +159,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "passes_per_s",
         group: Group::Time,
-        label: "Windows passing",
+        label: "Windows per second",
         quantity: Quantity::Rate,
         better: Better::Neither,
         limit: None,

@@ -383,7 +383,7 @@ pub fn retyped(
 
 /// Reads the number typed for a slot.
 fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
-    let words = slot.words();
+    let words = slot.words().show(units.into());
     let value = slot.field().spec().quantity.parse(text, units);
     let value = value.map_err(|why| format!("{words}: {why}"))?;
     match slot.check(value) {

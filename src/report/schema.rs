@@ -3,7 +3,7 @@
 //! Every figure contributes its key, label, meaning, unit and heading. Objects allow no keys but those
 //! listed, so that a misspelt key fails.
 
-use crenel_words::CATALOGUE;
+use crenel_words::{CATALOGUE, Language};
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
@@ -68,8 +68,8 @@ fn of_figure(figure: &Figure) -> Value {
         [] => nullable(),
         words => json!({ "enum": words }),
     };
-    schema["title"] = json!(figure.label);
-    schema["description"] = json!(figure.meaning);
+    schema["title"] = json!(figure.name().show(Language::British));
+    schema["description"] = json!(figure.what_it_is().show(Language::British));
     schema["x-group"] = json!(figure.group.title());
     if figure.words.is_empty() {
         schema["x-unit"] = json!(figure.quantity.unit(DisplayUnits::default()));

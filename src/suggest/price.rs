@@ -1,5 +1,7 @@
 //! What a cut costs: every figure that it makes worse.
 
+use crenel_words::Language;
+
 use super::goal::Goal;
 use crate::analysis::Analysis;
 use crate::compare::{Change, Verdict, changes};
@@ -80,6 +82,6 @@ fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> 
         (Past::Already, Some(limit)) => format!(", already past its limit of {limit}"),
         _ => String::new(),
     };
-    let words = format!("{} {before} → {now}{by}{against}", figure.label);
+    let words = format!("{} {before} → {now}{by}{against}", figure.name().show(Language::British));
     Price { words, crossed: past == Past::Crossed }
 }

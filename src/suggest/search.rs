@@ -392,14 +392,18 @@ mod tests {
         let half = half.expect("half-height dogs do it");
         let prices = told(half);
         let of = |label: &str| prices.iter().any(|words| words.starts_with(label));
-        assert!(of("Over-run: flank pressure") && of("Blow"), "{prices:#?}");
+        assert!(of("Overrun: flank pressure") && of("Shock torque"), "{prices:#?}");
         assert!(half.prices.is_sorted_by_key(|price| !price.crossed), "{prices:#?}");
         let after = Analysis::of(&half.design);
         let units = DisplayUnits::default();
         for change in crate::compare::changes(&now, &after, units) {
             let worse = change.verdict == Some(crate::compare::Verdict::Worse);
             let much = change.by.is_none_or(|by| by.abs() > 0.02);
-            assert_eq!(of(&format!("{} ", change.figure.label)), worse && much, "{prices:#?}");
+            assert_eq!(
+                of(&format!("{} ", change.figure.name().show(Default::default()))),
+                worse && much,
+                "{prices:#?}"
+            );
         }
         for one in &list {
             let deep = one.design.a.plan.operations.iter().chain(&one.design.b.plan.operations);

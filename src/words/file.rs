@@ -16,7 +16,7 @@ sentences! { "finding":
     not_a_text(key: Given) =
         "“{key}” is not a text."
         next "Put it in quotation marks.";
-    not_a_plain_number(key: Verbatim, place: Verbatim) =
+    not_a_plain_number(key: Verbatim, place: Message) =
         "“{key}” ({place}) is not a number."
         next "Write a plain number with a decimal point.";
     unknown_word(key: Given, value: Given, known: Verbatim) =

@@ -2,13 +2,13 @@
 
 sentences! { "finding":
     // ---- inputs ----
-    out_of_limits(place: Verbatim, value: Value, min: Value, max: Value, explain: Label) =
+    out_of_limits(place: Message, value: Value, min: Value, max: Value, explain: Label) =
         "{place} is {value}; it must be from {min} to {max}."
         next "{explain}";
-    not_a_number(place: Verbatim, min: Value, max: Value, explain: Label) =
+    not_a_number(place: Message, min: Value, max: Value, explain: Label) =
         "{place} is not a number; it must be from {min} to {max}."
         next "{explain}";
-    not_whole(place: Verbatim, value: Verbatim, min: Value, max: Value) =
+    not_whole(place: Message, value: Verbatim, min: Value, max: Value) =
         "{place} is {value}; it must be a whole number from {min} to {max}."
         next "Enter how many there are, without a fraction.";
     text_too_long(text: Pick, length: Number, most: Number) =

@@ -18,6 +18,7 @@
 //! | in the text | means |
 //! |---|---|
 //! | `{gap}` | a value, written as its kind asks |
+//! | `{label, lower}` | a value that begins in the middle of a sentence, with a small letter |
 //! | `{dogs, plural, one {# dog} other {# dogs}}` | by number; `=0 {…}` for exactly 0 |
 //! | `{flank, select, drive {drive flank} other {coast flank}}` | by a word that the code gives |
 //! | `[tyre\|tire]` | British English, American English |
@@ -35,6 +36,7 @@ mod write;
 pub mod file;
 pub mod finding;
 pub mod general;
+pub mod place;
 
 pub use dictionary::{Dictionary, DictionaryError};
 pub use language::{Language, Reader};
@@ -42,4 +44,5 @@ pub use message::{Advice, Label, Message, Value};
 pub use text::{Entry, Text};
 
 /// Every sentence, by subject.
-pub static CATALOGUE: &[&[Entry]] = &[file::ENTRIES, finding::ENTRIES, general::ENTRIES];
+pub static CATALOGUE: &[&[Entry]] =
+    &[file::ENTRIES, finding::ENTRIES, general::ENTRIES, place::ENTRIES];

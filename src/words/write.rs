@@ -148,6 +148,7 @@ impl Writer<'_> {
                 let word = if let Value::Pick(word) = value { word } else { "other" };
                 self.case(cases, [word, "other"], None)
             }
+            (Some("lower"), None) => with_small_letter(&shown()),
             _ => shown(),
         }
     }
@@ -157,6 +158,17 @@ impl Writer<'_> {
         let of = |name: &str| all(cases).into_iter().find(|(case, _)| *case == name);
         let found = wanted.into_iter().chain(["other"]).find_map(of);
         found.map_or_else(String::new, |(_, text)| self.written(text, count))
+    }
+}
+
+/// The text with a small first letter, unless it begins with an abbreviation.
+fn with_small_letter(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => text.to_owned(),
     }
 }
 

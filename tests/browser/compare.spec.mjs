@@ -114,7 +114,7 @@ test("keeps the board as it is now and compares with what it becomes", async ({ 
 test("a starting ring has the undercut and the edge breaks of the board", async ({ page }) => {
   const ring = { back_cut_drive_deg: 4, back_cut_coast_deg: 2, edge_break_mm: 0.3 };
   await beside(page, [THREE], { crenel: 1, title: "Undercut", a: ring, b: ring });
-  await column(page, 2).getByRole("button", { name: "Put on the board" }).click();
+  await column(page, 2).getByRole("button", { name: "Make current" }).click();
   await go(page, "Rings");
   for (const side of ["A", "B"]) {
     for (const [name, value] of Object.entries(ring)) await expect(field(page, `${side}.${name}`)).toHaveValue(String(value));
@@ -330,7 +330,7 @@ test("a layout that cannot be worked out says why in its column and its paragrap
 
 test("puts a layout on the board, takes one out, and undo brings both back", async ({ page }) => {
   await beside(page, THREE_RINGS);
-  await column(page, 3).getByRole("button", { name: "Put on the board" }).click();
+  await column(page, 3).getByRole("button", { name: "Make current" }).click();
   await expect(captions(page)).toHaveText([`1 ${HALF} – on the board`, `2 ${THREE}`, `3 ${EXAMPLE}`, `4 ${SPLINE}`]);
   await expect(title(page)).toHaveValue(HALF);
   await expect(cells(page, "free_angle_deg")).toHaveText(["72° best", "72° best", "12°", "0.8° worst"]);
@@ -439,7 +439,7 @@ test("is printed on one page, and nothing is cut off, from paper and from slate"
     const shown = page.locator(".compare").getByText("have a qualified shop check what is cut");
     await expect(shown).toBeVisible();
     expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe("rgb(255, 255, 255)");
-    await expect(button(page, "Put on the board").first(), "no buttons on paper").toBeHidden();
+    await expect(button(page, "Make current").first(), "no buttons on paper").toBeHidden();
   }
 });
 

@@ -131,7 +131,7 @@ test("text from somebody's file is shown as text", async ({ page }) => {
   await expect(title(page)).toHaveValue(nasty);
   await expect(notice(page)).toContainText("onerror");
   await page.getByText("Export", { exact: true }).click();
-  const { text } = await download(page, () => button(page, "Ring A, drawing for the machine (SVG)").click());
+  const { text } = await download(page, () => button(page, "Ring A, machining drawing (SVG)").click());
   expect(text).not.toMatch(/<(script|img)/);
   expect(await page.evaluate(() => window.hurt)).toBeUndefined();
   await page.goto("about:blank");

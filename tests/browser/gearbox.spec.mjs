@@ -39,7 +39,7 @@ const NUMBERS = [
 async function twoGears(page) {
   await openShift(page);
   await expect(table(page)).toHaveCount(0);
-  await button(page, "Give the gearbox").click();
+  await button(page, "Enter gearbox data").click();
   for (const gear of [5, 4, 3]) await button(page, `Take gear ${gear} out`).click();
   await expect(gears(page)).toHaveCount(2);
   for (const [slot, text] of NUMBERS) await type(page, slot, text);
@@ -155,11 +155,11 @@ test("a gripping clutch makes the engine follow, and the blow grows", async ({ p
 
 test("adds gears up to eight, and takes one out of the middle", async ({ page }) => {
   await openShift(page);
-  const undo = await oneStep(page, () => button(page, "Give the gearbox").click());
+  const undo = await oneStep(page, () => button(page, "Enter gearbox data").click());
   await expect(gears(page)).toHaveCount(5);
   await undo();
   await expect(gears(page)).toHaveCount(0);
-  await button(page, "Give the gearbox").click();
+  await button(page, "Enter gearbox data").click();
   for (const count of [6, 7, 8]) {
     await button(page, "Add a gear").click();
     await expect(gears(page)).toHaveCount(count);
@@ -192,14 +192,14 @@ test("taking the gearbox away goes back to the typed numbers", async ({ page }) 
   await open(page);
   await go(page, "Shift");
   expect(await chosen(from(page))).toBe("up-shift of the gearbox");
-  const undo = await oneStep(page, () => button(page, "Take the gearbox away").click());
+  const undo = await oneStep(page, () => button(page, "Remove gearbox").click());
   expect(await chosen(from(page))).toBe("numbers typed here");
   await expect(field(page, "slip_rpm"), "as it stands in the example").toHaveValue("400");
   // 12° and four broken edges of 0.2 mm at a radius of 26 mm, at 6·400° a second.
   const angle = 12 + ((4 * 0.2) / 26 / Math.PI) * 180;
   await expect(now(page, "window_time_ms")).toHaveText(`${short((angle / 2400) * 1000)} ms`);
   await expect(table(page)).toHaveCount(0);
-  await expect(button(page, "Give the gearbox")).toBeVisible();
+  await expect(button(page, "Enter gearbox data")).toBeVisible();
   await undo();
   expect(await chosen(from(page))).toBe("up-shift of the gearbox");
   await expect(table(page)).toBeVisible();

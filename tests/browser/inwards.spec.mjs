@@ -25,7 +25,7 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
   await openAt(page, "Selector", { crenel: 1 });
   await expect(page.locator(".view.linkage .missing")).toContainText("No linkage is given yet.");
   for (const [name, drawing, key] of [
-    ["Begin with an invented linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
+    ["Start with example sizes", "Pedal and linkage", "shaft_swing_lift_deg"],
     ["Begin with an invented claw", "Claw, drum and detent", "gap_lift_mm"],
     ["Begin with an invented detent", "Claw, drum and detent", "detent_hold_nmm"],
     ["Begin with an invented track", "Drum track", "fork_at_home_mm"],
@@ -169,9 +169,9 @@ test("a depth changes every number of the pair, and is taken over", async ({ pag
   const table = page.getByRole("region", { name: "Table of numbers as drawn and by the chain" });
   await choose(page, "Overlap", "shallow with all sizes at their limits");
   await expect(table.locator("tr").filter({ hasText: "Full depth" })).toContainText("4.37 mm");
-  await button(page, "Take this overlap for the pair").click();
+  await button(page, "Use this overlap").click();
   await expect(now(page, "full_depth_mm")).toHaveText("4.37 mm");
-  await expect(page.getByText("No number is different.")).toBeVisible();
+  await expect(page.getByText("Nothing changes.")).toBeVisible();
 });
 
 test("sizes are added, named, turned round and taken out", async ({ page }) => {

@@ -126,7 +126,7 @@ test("takes a cut ring as DXF and SVG, the positions, and all numbers", async ({
   const link = `${new URL(page.url()).origin}/#${await keptLink(page)}`;
 
   await test.step("DXF with its link", async () => {
-    const { name, text } = await take(page, "Ring A, drawing for the machine (DXF)");
+    const { name, text } = await take(page, "Ring A, machining drawing (DXF)");
     expect(name).toBe(`${STEM}-ring-a.dxf`);
     expect(text).toMatch(/^ *0\r?\nSECTION\r?\n/);
     expect(text).toMatch(/ *0\r?\nEOF\s*$/);
@@ -134,7 +134,7 @@ test("takes a cut ring as DXF and SVG, the positions, and all numbers", async ({
   });
 
   await test.step("SVG at true size with its link", async () => {
-    const { name, text } = await take(page, "Ring A, drawing for the machine (SVG)");
+    const { name, text } = await take(page, "Ring A, machining drawing (SVG)");
     expect(name).toBe(`${STEM}-ring-a.svg`);
     const [, width] = text.match(/<svg[^>]*\swidth="([\d.]+)mm"/);
     expect(Number(width)).toBeGreaterThan(60);

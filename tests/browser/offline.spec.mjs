@@ -129,7 +129,7 @@ test("a newer build waits, is announced in every tab, and is taken whole with th
 
     await expect(other.getByText("Another tab took a newer version")).toBeVisible();
     expect(await build(other)).toBeNull();
-    await button(other, "Open anew").click();
+    await button(other, "Reload").click();
     await expect.poll(() => build(other).catch(() => null)).toBe("next");
     const builds = await other.evaluate(() => caches.keys());
     expect(builds.length, "one build before is kept for pages that still run it").toBeLessThanOrEqual(2);

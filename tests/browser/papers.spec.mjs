@@ -66,7 +66,7 @@ test("a ring without a plan says so, and warnings come first", async ({ page }) 
 
 test("the machines of the shop change the tables", async ({ page }) => {
   await openPapers(page);
-  await page.getByText("Machines of the shop", { exact: true }).click();
+  await page.getByText("Shop equipment", { exact: true }).click();
   await type(page, "dividing_ratio", "60");
   await expect(sheet(page, "B")).toContainText("Dividing head 60:1 on the circle of 15");
   await expect(cells(table(page, "B", "Index table").nth(0)).nth(4)).toHaveText("10 + 0/15");
@@ -268,7 +268,7 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      for (const words of ["Print the sheets", "Machines of the shop", "Take these", "Undo", "Share link", "Papers for the shop"]) {
+      for (const words of ["Print the sheets", "Shop equipment", "Take these", "Undo", "Share link", "Set-up sheets"]) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }
       // A caution is not torn from its sheet: each ring has all of them.
@@ -326,7 +326,7 @@ test.describe("dark", () => {
 
 test("nobody is shut out of Papers", async ({ page }) => {
   await openPapers(page);
-  await page.getByText("Machines of the shop", { exact: true }).click();
+  await page.getByText("Shop equipment", { exact: true }).click();
   await measured(page, "A1", "dog width").fill("wide");
   await measured(page, "A1", "dog width").press("Tab");
   await takeOver(page, "A").click();
@@ -343,7 +343,7 @@ test.describe("on a phone", () => {
     const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
     await openPapers(page, { ...PLANNED, title: "Unbrokenlongwordinatitle".repeat(5) });
     expect(await sideways()).toBeLessThanOrEqual(0);
-    await page.getByText("Machines of the shop", { exact: true }).tap();
+    await page.getByText("Shop equipment", { exact: true }).tap();
     await measured(page, "A1", "dog width").fill("not-a-number".repeat(8));
     await measured(page, "A1", "dog width").press("Tab");
     await takeOver(page, "A").tap();

@@ -192,7 +192,7 @@ test("every number stands as found and as cut, with what gets better and what ge
 
   await drop(page, "A", 1).click();
   await expect(row(page, "Free angle"), "one ring alone gains nothing").toHaveCount(0);
-  await expect(cells(page, "Ring B: cut off").first()).toHaveText("0 g");
+  await expect(cells(page, "Ring B: metal removed").first()).toHaveText("0 g");
   await drop(page, "B", 1).click();
   await expect(compared(page)).toContainText("Plan some work, and every number stands here");
 });

@@ -6,9 +6,9 @@ const MAP = "Outcome map";
 const CHANCES = "Chances";
 
 const told = (page) => page.locator(".told");
-const moment = (page) => page.getByRole("slider", { name: "Moment" });
+const moment = (page) => page.getByRole("slider", { name: "Time" });
 const reading = (page, chart) => page.locator("figure").filter({ has: view(page, chart) }).locator(".reading");
-const slow = (page, times) => page.getByLabel("Slowed").selectOption({ label: `1:${times}` });
+const slow = (page, times) => page.getByLabel("Slow motion").selectOption({ label: `1:${times}` });
 
 /** Opens the shift of a new design, whose numbers are those below, changed by `given`. */
 async function openShift(page, given = {}) {
@@ -316,7 +316,7 @@ test.describe("less motion", () => {
     await openShift(page);
     await expect(page.locator(".player")).toContainText("Your system asks for less motion");
     await expect(button(page, "Play the shift")).toHaveCount(0);
-    await expect(page.getByLabel("Slowed")).toHaveCount(0);
+    await expect(page.getByLabel("Slow motion")).toHaveCount(0);
     await expect(view(page, "Phase map").locator("path.way").first(), "the whole way is drawn").toBeAttached();
     for (const words of EVENTS) {
       await button(page, "Next event").click();

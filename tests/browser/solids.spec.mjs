@@ -239,7 +239,7 @@ test("takes a ring as STEP, its positions as CSV, and its drawing in five layers
   });
 
   await test.step("DXF", async () => {
-    const { bytes } = await take(page, "Ring A, drawing for the machine (DXF)");
+    const { bytes } = await take(page, "Ring A, machining drawing (DXF)");
     const lines = bytes.toString("utf8").split(/\r?\n/).map((line) => line.trim());
     const pairs = [];
     for (let at = 0; at + 1 < lines.length; at += 2) pairs.push([lines[at], lines[at + 1]]);

@@ -58,7 +58,7 @@ test("learns that few dogs on one ring gain nothing, and makes the other like it
 test("compares with another design from here on", async ({ page }) => {
   await open(page);
   for (const ring of ["A", "B"]) await startFrom(page, ring).selectOption({ label: "3 dogs" });
-  await button(page, "Compare from here on").click();
+  await button(page, "Set as baseline").click();
   await expect(was(page, "free_angle_deg")).toBeEmpty();
   for (const ring of ["A", "B"]) await startFrom(page, ring).selectOption({ label: "4 dogs" });
   await expect(was(page, "free_angle_deg")).toHaveText("72° →");

@@ -48,7 +48,7 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
     await open(page, `./#${linkOf({ ...PARTS, ...more })}`);
     await tabTo(page, named("Trace"));
     await page.keyboard.press("Enter");
-    await expect(page.getByRole("heading", { name: "What is wrong with it?" })).toBeVisible();
+    await expect(page.getByRole("heading", { name: "Fault finding" })).toBeVisible();
     await tabTo(page, labelled(symptom));
     await page.keyboard.press("Space");
     const before = await verdict(page, check).textContent();
@@ -118,7 +118,7 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
 test("what was measured on the dogs goes into the design in one click", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, measured: { measured_overlap_mm: 3.9, measured_flank_drive_deg: 2 } })}`);
   await go(page, "Trace");
-  const take = button(page, "Take what was measured on the dogs into the design");
+  const take = button(page, "Apply the dog measurements to the design");
   await take.click();
   await expect(take).toBeDisabled();
   await go(page, "Rings");

@@ -78,7 +78,9 @@ pub(crate) fn file(bytes: &[u8]) {
 /// A finding is a whole sentence with its next thing to do.
 fn speaks(finding: &Finding) {
     let text = finding.text(DisplayUnits::default());
-    assert!(text.ends_with('.') && !text.contains("{}"), "{text}");
+    let has_all = |name: &str| !text.contains(&format!("{{{name}}}"));
+    assert!(text.ends_with('.'), "{text}");
+    assert!(finding.says.values().iter().all(|(name, _)| has_all(name)), "{text}");
     assert!(finding.hint(DisplayUnits::default()).ends_with('.'), "{text} {finding:?}");
 }
 
@@ -88,7 +90,11 @@ fn survives(opened: &Opened) {
     opened.findings.iter().for_each(speaks);
     let design = &opened.design;
     for slot in design.slots() {
-        assert!(design.get(slot).is_some_and(f64::is_finite), "{}", slot.words());
+        assert!(
+            design.get(slot).is_some_and(f64::is_finite),
+            "{}",
+            slot.words().show(Default::default())
+        );
     }
     let saved = to_json(design);
     for form in [saved.clone(), format!("{:#}", save(design))] {

@@ -30,7 +30,9 @@ fn tell_all(design: &Design) -> Analysis {
     for units in [DisplayUnits::default(), shop] {
         figures(&analysis, units);
         for finding in &analysis.findings {
-            assert!(!finding.text(units).contains("{}"), "{finding:?} lacks a number");
+            let text = finding.text(units);
+            let has_all = |name: &str| !text.contains(&format!("{{{name}}}"));
+            assert!(finding.says.values().iter().all(|(name, _)| has_all(name)), "{text}");
             assert!(!finding.hint(units).is_empty(), "{finding:?} lacks a hint");
         }
     }

@@ -168,13 +168,16 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
     let field = slot.field().spec();
     let mut here = analysis.findings.iter().filter(|f| f.place == Some(slot));
     let Some(finding) = here.find(|f| OUTSIDE.contains(&f.code)) else {
-        return Err(format!("nothing is told of {value:e} in {}", slot.words()));
+        return Err(format!(
+            "nothing is told of {value:e} in {}",
+            slot.words().show(Default::default())
+        ));
     };
     for units in [METRIC, SHOP] {
         let text = finding.text(units);
         let shown = [field.min, field.max].map(|limit| field.quantity.show(limit, units));
         let itself = [field.quantity.show(value, units), field.quantity.show_exact(value)];
-        let itself = itself.into_iter().chain([format!("{value:?}"), "no number".to_owned()]);
+        let itself = itself.into_iter().chain([format!("{value:?}"), "not a number".to_owned()]);
         let has_itself = itself.into_iter().any(|it| text.contains(&it));
         let looks_right = shown.iter().any(|limit| text.contains(&format!(" is {limit};")));
         if !shown.iter().all(|limit| text.contains(limit)) || !has_itself || looks_right {
@@ -315,7 +318,7 @@ fn try_one(id: FieldId, which: usize) -> Result<(), String> {
     let near =
         (value - wanted).abs() <= 1e-4_f64.max(1e-12 * wanted.abs()) && id == FieldId::EccentricAt;
     let kept = value == wanted || near || !wanted.is_finite();
-    let at = |why| format!("{} = {value:e}: {why}", slot.words());
+    let at = |why| format!("{} = {value:e}: {why}", slot.words().show(Default::default()));
     if !kept {
         return Err(at("another number is kept".to_owned()));
     }
@@ -395,12 +398,17 @@ fn a_typed_number_beyond_its_limits_is_kept_and_told_of() {
             // Turning the eccentric rounds what it turns to.
             let value = design.get(slot).expect("the number is there");
             let opened = open(&to_json(&design)).expect("it opens").design;
-            assert_eq!(opened.get(slot), Some(value), "{}", slot.words());
+            assert_eq!(opened.get(slot), Some(value), "{}", slot.words().show(Default::default()));
             let told = slot.check(value).is_some();
-            assert_eq!(told, !is_within(field, value), "{} {value:e}", slot.words());
+            assert_eq!(
+                told,
+                !is_within(field, value),
+                "{} {value:e}",
+                slot.words().show(Default::default())
+            );
             let found = opened.check();
             let here = found.iter().any(|f| f.place == Some(slot) && OUTSIDE.contains(&f.code));
-            assert_eq!(here, told, "{} {value:e}", slot.words());
+            assert_eq!(here, told, "{} {value:e}", slot.words().show(Default::default()));
         }
     }
 }

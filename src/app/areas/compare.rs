@@ -18,7 +18,7 @@ use crenel::shift::OutcomeMap;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
-use crate::state::{AppState, Area, AreaKey, Content, Dialog, sentences, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, sentences, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::read_design;
@@ -61,7 +61,7 @@ fn Compare() -> impl IntoView {
             <div class="row head">
                 <h2>"Layouts side by side"</h2>
                 <p class="quiet">
-                    "All are shifted under the conditions of the design on the board: speed difference, push, \
+                    "All layouts use the shift conditions of the current design: speed difference, push, \
                     friction, overlap and gearbox are the same, only the rings differ."
                 </p>
             </div>
@@ -226,7 +226,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         });
         let buttons = place.checked_sub(1).map(|at| view! {
             <div class="row">
-                <button on:click=move |_| state.change(|d| swap(d, at))>"Put on the board"</button>
+                <button on:click=move |_| state.change(|d| swap(d, at))>"Make current"</button>
                 <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>"Take out"</button>
             </div>
         });
@@ -384,7 +384,7 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
             each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
+                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>"Formula"</dt><dd class="formula">{formula}</dd>
                 {each.collect_view()}
             </dl>
@@ -394,7 +394,7 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
         <tr data-row=figure.key>
             <th scope="row">
                 <details on:toggle=move |_| lazy.open()>
-                    <summary on:click=move |_| lazy.open()>{figure.label}</summary>
+                    <summary on:click=move |_| lazy.open()>{here(figure.name())}</summary>
                     {move || lazy.is_opened().then(&details)}
                 </details>
             </th>

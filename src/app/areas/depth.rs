@@ -261,7 +261,7 @@ fn PairEffect() -> impl IntoView {
             <div class="row">
                 <Choose label="Overlap" words=&CASES value=case on_choose=set_case/>
                 <p>"gives "<b>{shown}</b></p>
-                <button disabled=move || overlap.get().is_none() on:click=take>"Take this overlap for the pair"</button>
+                <button disabled=move || overlap.get().is_none() on:click=take>"Use this overlap"</button>
             </div>
             <ChangeTable found=state.analysis cut=worked heads=["As drawn", "By the chain"]/>
         </section>

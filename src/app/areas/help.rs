@@ -1,5 +1,6 @@
 //! Help: where to begin, the keys, the words, how everything is computed, and what it was checked against.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -9,10 +10,14 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
+use crenel_words::Language;
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
-use crate::state::{Area, AreaKey, Content, Dialog, OpenedBy, use_app_state};
+use crate::state::{
+    Area, AreaKey, Content, Dialog, LANGUAGES, OpenedBy, choose_language, here, language,
+    use_app_state,
+};
 use crate::widgets::tour;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -86,6 +91,20 @@ fn head(at: usize) -> impl IntoView {
     view! { <h2 id=id tabindex="-1">{words}</h2> }
 }
 
+/// The languages of the page. Choosing one opens the page again; the work is kept.
+#[component]
+fn LanguageChoice() -> impl IntoView {
+    let button = |(one, name): (Language, &'static str)| {
+        let pressed = (one == language()).to_string();
+        view! { <button aria-pressed=pressed lang=one.tag() on:click=move |_| choose_language(one)>{name}</button> }
+    };
+    view! {
+        <div class="pick" role="group" aria-label="Language">
+            {LANGUAGES.map(button).into_iter().collect_view()}
+        </div>
+    }
+}
+
 #[component]
 fn Begin() -> impl IntoView {
     let state = use_app_state();
@@ -95,6 +114,7 @@ fn Begin() -> impl IntoView {
             <div class="row">
                 <button class="main" on:click=move |_| tour::begin(state)>"Show me round in a minute"</button>
                 <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"Open an example"</button>
+                <LanguageChoice/>
             </div>
             <dl>
                 <dt>"A gearbox shifts badly"</dt>
@@ -154,13 +174,16 @@ fn Words() -> impl IntoView {
     let matches = move |term: &Term| {
         sought.with(|sought| {
             let sought = sought.trim().to_lowercase();
-            let names = std::iter::once(&term.name).chain(term.also);
-            names.chain([&term.explain]).any(|text| text.to_lowercase().contains(&sought))
+            let own = [term.word(), term.explanation()].map(here);
+            let also = term.also.iter().copied().map(Cow::Borrowed);
+            own.into_iter().chain(also).any(|text| text.to_lowercase().contains(&sought))
         })
     };
     let entry = |term: &'static Term| {
         let also = (!term.also.is_empty()).then(|| format!(" (also {})", term.also.join(", ")));
-        view! { <dt>{term.name}<span class="quiet">{also}</span></dt><dd>{term.explain}</dd> }
+        view! {
+            <dt>{here(term.word())}<span class="quiet">{also}</span></dt><dd>{here(term.explanation())}</dd>
+        }
     };
     view! {
         <section>
@@ -199,10 +222,10 @@ fn Computed() -> impl IntoView {
     }
 }
 
-fn formula(figure: &'static Figure, here: Memo<Arc<Vec<FigureValue>>>) -> impl IntoView {
+fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl IntoView {
     let now = move || {
         let units = use_app_state().units.get();
-        here.with(|list| {
+        values.with(|list| {
             let own = list.iter().find(|own| own.figure == figure);
             own.map_or_else(
                 || "Not in the design on the board.".to_owned(),
@@ -212,12 +235,12 @@ fn formula(figure: &'static Figure, here: Memo<Arc<Vec<FigureValue>>>) -> impl I
     };
     view! {
         <details class="figure">
-            <summary><span class="name">{figure.label}</span></summary>
+            <summary><span class="name">{here(figure.name())}</span></summary>
             <dl>
-                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
+                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>"Formula"</dt><dd class="formula">{figure.formula}</dd>
                 <dt>"On the board"</dt><dd>{now}</dd>
-                <dt>"Source"</dt><dd>{figure.source}</dd>
+                <dt>"Source"</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         </details>
     }

@@ -41,7 +41,7 @@ const CASES: [(LoadCase, &str); 2] = [
     (LoadCase::Largest, "largest of steady pull, blow and clunk"),
 ];
 const RULES: [(Carried, &str); 4] = [
-    (Carried::HalfAboveThree, "all up to three dogs, half of more"),
+    (Carried::HalfAboveThree, "all dogs if 3 or fewer, otherwise half"),
     (Carried::All, "all dogs that meet"),
     (Carried::Third, "a third of them: ground by hand"),
     (Carried::Spacing, "as the measured spacing says"),
@@ -77,7 +77,7 @@ fn CarriedForm() -> impl IntoView {
     let typed = Memo::new(move |_| state.with(|d| d.way().is_none()));
     view! {
         <fieldset class="panel">
-            <legend>"What they carry"</legend>
+            <legend>"Applied load"</legend>
             <Choose label="Torque" words=&CASES value=case on_choose=set_case/>
             {move || typed.get().then(|| field(FieldId::ThrottleTorque))}
             {field(FieldId::LoadFactor)}
@@ -86,7 +86,7 @@ fn CarriedForm() -> impl IntoView {
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
             {move || (case.get() == LoadCase::Largest).then(|| view! {
                 <p class="quiet">
-                    "The starting numbers under “Set against” leave room for shocks already (application factor 2). \
+                    "The starting numbers under “Allowable stresses” leave room for shocks already (application factor 2). \
                     Against blow and clunk that room is counted twice."
                 </p>
             })}
@@ -103,7 +103,7 @@ fn CarriedForm() -> impl IntoView {
 fn AgainstForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
-            <legend>"Set against"</legend>
+            <legend>"Allowable stresses"</legend>
             <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label="Pressure as of"/>
             <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label="Shear as of"/>
             <Against id=FieldId::AllowedStress words=&CORE_YIELDS label="Yield of core"/>
@@ -234,7 +234,7 @@ fn GearTable() -> impl IntoView {
                         <thead>
                             <tr>
                                 <th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th>
-                                <th scope="col">"Most on one dog"</th><th scope="col">"Flank pressure"</th>
+                                <th scope="col">"Peak per dog"</th><th scope="col">"Flank pressure"</th>
                                 <th scope="col">"Bending and shear"</th>
                                 <th scope="col">"The same on the over-run"</th>
                             </tr>

@@ -15,7 +15,7 @@ use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::PLATES;
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
-use crate::state::{Area, AreaKey, Content, Measured, use_app_state};
+use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
@@ -71,7 +71,7 @@ fn Papers() -> impl IntoView {
     view! {
         <section class=class aria-label="Shop papers">
             <div class="row head">
-                <h2>"Papers for the shop"</h2>
+                <h2>"Set-up sheets"</h2>
                 <Choose label="Paper" words=&SIZES value=size on_choose=set_size/>
                 {Side::BOTH.map(|side| {
                     let shown = wanted[side];
@@ -91,7 +91,7 @@ fn Papers() -> impl IntoView {
                 over."
             </p>
             <details class="on-screen shop-form">
-                <summary>"Machines of the shop"</summary>
+                <summary>"Shop equipment"</summary>
                 <div class="two">
                     {MACHINE_FIELDS.map(machine).into_iter().collect_view()}
                 </div>
@@ -187,7 +187,7 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             <figcaption class="quiet">
                 {move || drawn.with(|(fit, _)| fit.words().to_owned())}
                 " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide \
-                lines: tips. Dashed: roots. To sharp corners. A star beside a number: that dog is cut down."
+                lines: tips. Dashed: roots. To sharp corners. An asterisk beside a number: that dog is cut down."
             </figcaption>
         </figure>
     }
@@ -352,7 +352,7 @@ fn Inspection(
     let wrong = RwSignal::new(Vec::<String>::new());
     let heads = INSPECTED.map(|id| {
         let unit = move || id.spec().quantity.suffix(state.units.get());
-        view! { <th scope="col">{id.spec().label}" "<span class="quiet">{unit}</span></th> }
+        view! { <th scope="col">{here(id.spec().name())}" "<span class="quiet">{unit}</span></th> }
     });
     let rows = move || {
         sheet.with(|s| {
@@ -435,7 +435,7 @@ fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl I
                 if text.trim().is_empty() { t.remove(&key) } else { t.insert(key, text) };
             });
         };
-        let label = format!("Dog {}{}, {} measured", side.letter(), place + 1, id.spec().label.to_lowercase());
+        let label = format!("Dog {}{}, {} measured", side.letter(), place + 1, here(id.spec().name()).to_lowercase());
         view! {
             <td>
                 <span class="nominal">{shown}</span>

@@ -9,7 +9,7 @@ use crenel::ring::{PlanForm, Side};
 use crenel::units::{Quantity, decimal};
 
 use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Content, use_app_state};
+use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
 use crate::widgets::number_field::NumberField;
@@ -201,7 +201,7 @@ fn read_heights(text: &str) -> Option<Vec<f64>> {
 fn MeasuredForm(side: Side) -> impl IntoView {
     let state = use_app_state();
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
-    let heads = DogSpec::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+    let heads = DogSpec::FIELDS.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=format!("Dogs of {} as measured", side.name())>
             <table>

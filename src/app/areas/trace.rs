@@ -10,7 +10,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
 
-use crate::state::{Area, AreaKey, Content, use_app_state};
+use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::in_words::InWords;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
@@ -43,7 +43,7 @@ fn Trace() -> impl IntoView {
     view! {
         <section class="trace" aria-label="From symptom to cause">
             <div class="row head">
-                <h2>"What is wrong with it?"</h2>
+                <h2>"Fault finding"</h2>
                 <button on:click=print>"Print the inspection report"</button>
             </div>
             <Heading/>
@@ -172,7 +172,7 @@ fn Polishing() -> impl IntoView {
     };
     view! {
         <div class="row on-screen flow">
-            <button disabled=same on:click=take>"Take what was measured on the dogs into the design"</button>
+            <button disabled=same on:click=take>"Apply the dog measurements to the design"</button>
             <button on:click=polish>"What if only the tip faces were polished?"</button>
             <span class="quiet">
                 "Overlap, friction, edges and flank angles go into Shift, Load and Rework. Undo takes them out again."
@@ -272,7 +272,7 @@ fn Measure(id: FieldId) -> impl IntoView {
                 <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/>
             })}
             <NumberField at=Slot::Seen(id)/>
-            <p class="quiet how">{id.spec().explain}</p>
+            <p class="quiet how">{here(id.spec().explanation())}</p>
         </div>
     }
 }

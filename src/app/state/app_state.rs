@@ -13,9 +13,11 @@ use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+use crenel_words::Reader;
 
 use super::area::{Area, AreaKey, Areas};
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
+use super::language::language;
 use super::playback::Player;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
@@ -237,7 +239,7 @@ impl AppState {
     /// Cancels a gesture.
     pub(crate) fn cancel(self) {
         if self.step(History::cancel) {
-            self.say("Given up.");
+            self.say("Cancelled.");
         }
     }
 
@@ -317,6 +319,11 @@ impl AppState {
     /// Shows a message above the drawings.
     pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
         self.notice.set(Some(Notice { text: text.into(), bad, offer: Offer::Nothing }));
+    }
+
+    /// The reader of the page: follows the units that are chosen.
+    pub(crate) fn reader(self) -> Reader {
+        Reader { units: self.units.get(), language: language() }
     }
 
     /// Changes the units in which numbers are shown, and remembers them.

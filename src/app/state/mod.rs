@@ -3,6 +3,7 @@
 mod app_state;
 mod area;
 mod kinds;
+mod language;
 mod outcomes;
 pub(crate) mod persistence;
 mod playback;
@@ -12,6 +13,9 @@ mod unfinished;
 pub(crate) use app_state::{AppState, use_app_state};
 pub(crate) use area::{Area, AreaKey, Areas, Content, OpenedBy};
 pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Tour};
+pub(crate) use language::{
+    LANGUAGES, begin_language, choose_language, here, in_words, language, place_words,
+};
 pub(crate) use outcomes::watch_outcomes;
 pub(crate) use playback::Player;
 pub(crate) use sentences::sentences;

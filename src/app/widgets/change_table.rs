@@ -8,7 +8,7 @@ use crenel::analysis::Analysis;
 use crenel::compare::{Change, Verdict, changes, verdict_words};
 use crenel::figures::{Figure, Group};
 
-use crate::state::use_app_state;
+use crate::state::{here, use_app_state};
 
 /// Every number of the pair in two states side by side, with what became better and what became worse.
 #[component]
@@ -52,7 +52,7 @@ pub(crate) fn ChangeTable(
     let [one, other] = heads;
     view! {
         {told}
-        {move || nothing().then(|| view! { <p class="quiet">"No number is different."</p> })}
+        {move || nothing().then(|| view! { <p class="quiet">"Nothing changes."</p> })}
         <label class="tick">
             <input type="checkbox" prop:checked=move || only_changed.get()
                 on:change=move |event| only_changed.set(event_target_checked(&event))/>
@@ -96,7 +96,7 @@ fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView 
     };
     view! {
         <tr>
-            <th scope="row">{figure.label}</th>
+            <th scope="row">{here(figure.name())}</th>
             <td>{move || with(|c| or_dash(&c.before))}</td>
             <td>{move || with(|c| or_dash(&c.after))}</td>
             <td class="verdict" data-way=way>

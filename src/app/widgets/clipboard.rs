@@ -94,7 +94,7 @@ pub(crate) fn CopyButtons(
     let state = use_app_state();
     let ending = format!("{}.png", what.to_lowercase().replace(' ', "-"));
     let lines = move |_| {
-        copy_text(state, &file.run(()), "The drawing is copied as SVG.", "Take it by Export.");
+        copy_text(state, &file.run(()), "The drawing is copied as SVG.", "Use Export instead.");
     };
     let pixels = move |_| copy_picture(state, file.run(()), ending.clone());
     view! {

@@ -1,5 +1,6 @@
 //! One view with its handles.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -11,7 +12,7 @@ use crenel::fields::Slot;
 use crenel::ring::Point;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, here, place_words, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::optional_parts::{Missing, OptionalPart};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
@@ -448,7 +449,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
         <g class=knob_class(slot) role="slider" tabindex="0"
             transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
             data-field=field.key
-            aria-label=slot.words()
+            aria-label=place_words(slot)
             aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
             aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
             on:pointerdown=press
@@ -458,7 +459,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             on:blur=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }>
             <circle class="reach" r=move || drawing.px(REACH_PX)></circle>
             <circle class="knob" r=move || drawing.px(KNOB_PX)></circle>
-            <Tag drawing label=field.label place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
+            <Tag drawing label=here(field.name()) place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
         </g>
     }
 }
@@ -467,7 +468,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
 #[component]
 fn Tag(
     drawing: DrawingState,
-    label: &'static str,
+    label: Cow<'static, str>,
     place: Signal<(f64, f64)>,
     text: Signal<String>,
 ) -> impl IntoView {

@@ -6,7 +6,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
 use crenel::units::DisplayUnits;
 
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, here, place_words, use_app_state};
 
 /// The kind of estimate.
 #[derive(Clone, Copy)]
@@ -85,7 +85,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
             });
             state.say(format!(
                 "{} is now {}.",
-                at.words(),
+                place_words(at),
                 target.quantity.show(value, state.units.get_untracked())
             ));
         }
@@ -94,10 +94,10 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         let field = id.spec();
         view! {
             <label class="field">
-                <span>{field.label}</span>
+                <span>{here(field.name())}</span>
                 <span class="entry">
                     <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || text.get()
-                        aria-label=format!("{}: {}", at.words(), field.label)
+                        aria-label=format!("{}: {}", place_words(at), here(field.name()))
                         on:input=move |event| text.set(event_target_value(&event))/>
                     <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
                 </span>
@@ -110,7 +110,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
             {inputs.map(entry).into_iter().collect_view()}
             <p class="row"><output aria-live="polite">{words}</output>
                 <button disabled=move || result().is_err() on:click=take>
-                    {format!("Use for {}", target.label.to_ascii_lowercase())}
+                    {format!("Use for {}", here(target.name()).to_lowercase())}
                 </button>
             </p>
         </details>

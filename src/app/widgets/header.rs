@@ -125,7 +125,7 @@ fn undo(state: AppState) {
 
 fn redo(state: AppState) {
     if state.step(History::redo) {
-        state.say("Done again.");
+        state.say("Redone.");
     }
 }
 

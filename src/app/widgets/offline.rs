@@ -104,7 +104,7 @@ pub(crate) fn NewerNotice() -> impl IntoView {
             Newer::Taken => (
                 "Another tab took a newer version of Crenel. This page still runs the one before; your work is kept \
                     while it is opened anew.",
-                "Open anew",
+                "Reload",
             ),
         };
         view! {

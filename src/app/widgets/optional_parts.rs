@@ -16,7 +16,7 @@ pub(crate) struct OptionalPart {
 }
 
 pub(crate) const LINKAGE: OptionalPart = OptionalPart {
-    begin: "Begin with an invented linkage",
+    begin: "Start with example sizes",
     has: |d| d.selector.linkage.is_some(),
     set: |d, to| d.selector.linkage = to.then(LinkageSpec::default),
 };

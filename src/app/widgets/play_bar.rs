@@ -56,7 +56,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
                 </button>
                 {(!still).then(|| view! {
                     <label class="slowed">
-                        <span>"Slowed"</span> <select on:change=slow>{speeds.collect_view()}</select>
+                        <span>"Slow motion"</span> <select on:change=slow>{speeds.collect_view()}</select>
                     </label>
                 })}
                 <TimeSlider player/>
@@ -85,7 +85,7 @@ fn TimeSlider(player: Player) -> impl IntoView {
     };
     view! {
         <label class="moment">
-            <span>"Moment"</span>
+            <span>"Time"</span>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default())

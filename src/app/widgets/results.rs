@@ -11,7 +11,7 @@ use crenel::figures::{Figure, FigureValue, Group, figures};
 use crenel::units::DisplayUnits;
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
-use crate::state::use_app_state;
+use crate::state::{here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::{files_at, take_file};
 
@@ -54,9 +54,9 @@ pub(crate) fn Results() -> impl IntoView {
     view! {
         <h2>"Results"</h2>
         <p class="against">
-            <Show when=changed fallback=|| "Change something, and the numbers as opened stand beside the new ones.">
+            <Show when=changed fallback=|| "Change anything to see the original values next to the new ones.">
                 "Before is the design as opened. "
-                <button on:click=move |_| state.compare_from_here()>"Compare from here on"</button>
+                <button on:click=move |_| state.compare_from_here()>"Set as baseline"</button>
             </Show>
         </p>
         <div class="row beside">
@@ -98,19 +98,19 @@ fn Row(
     let details = move || {
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{figure.meaning}</dd>
+                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
                 <dt>"Result"</dt>
                 <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
-                <dt>"Source"</dt><dd>{figure.source}</dd>
+                <dt>"Source"</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         }
     };
     view! {
         <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
-                <span class="name">{figure.label}</span>
+                <span class="name">{here(figure.name())}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
                 <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>

@@ -164,7 +164,7 @@ fn OperationRow(
                         on:click=move |_| move_by(at, at + 1)>
                         "↓"
                     </button>
-                    <button id=button_id(side, at, "drop") aria-label=label("Drop") on:click=drop_it>"×"</button>
+                    <button id=button_id(side, at, "drop") aria-label=label("Delete") on:click=drop_it>"×"</button>
                 </span>
             </div>
             {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
@@ -239,7 +239,7 @@ fn step_words(step: &PlanStep, state: AppState) -> String {
             Quantity::Volume.show(step.stock_mm3, units)
         )
     } else if step.dogs.is_empty() {
-        "Done to no dog that stands by then.".to_owned()
+        "No remaining dog is affected.".to_owned()
     } else if step.edges_only {
         "Takes no more than the edges off.".to_owned()
     } else {

@@ -11,7 +11,7 @@ use crenel::figures::Group;
 use crenel::model::PedalHeight;
 use crenel::units::{Angle, Quantity};
 
-use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
@@ -105,8 +105,8 @@ fn Part(
 #[component]
 fn LinkageForm() -> impl IntoView {
     view! {
-        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where rod and lever cramp."
-            part=optional_parts::LINKAGE take="Take the linkage away">
+        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where where the linkage binds."
+            part=optional_parts::LINKAGE take="Remove linkage">
             <LinkageNumbers/>
         </Part>
     }
@@ -149,7 +149,7 @@ fn LinkageNumbers() -> impl IntoView {
 fn ClawForm() -> impl IntoView {
     view! {
         <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up."
-            part=optional_parts::CLAW take="Take the claw away">
+            part=optional_parts::CLAW take="Remove claw">
             {numbers(&ClawSpec::FIELDS)}
             <EqualGaps/>
         </Part>
@@ -190,7 +190,7 @@ fn EqualGaps() -> impl IntoView {
 fn DetentForm() -> impl IntoView {
     view! {
         <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home."
-            part=optional_parts::DETENT take="Take the detent away">
+            part=optional_parts::DETENT take="Remove detent">
             {numbers(&DetentSpec::FIELDS)}
         </Part>
     }
@@ -200,7 +200,7 @@ fn DetentForm() -> impl IntoView {
 fn TrackForm() -> impl IntoView {
     view! {
         <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap."
-            part=optional_parts::TRACK take="Take the track away">
+            part=optional_parts::TRACK take="Remove track">
             <TrackNumbers/>
         </Part>
     }
@@ -224,8 +224,8 @@ fn TrackNumbers() -> impl IntoView {
     let by_points = Memo::new(move |_| count.get() > 0);
     move || {
         if by_points.get() {
-            let heads =
-                TrackSpec::POINT_FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+            let heads = TrackSpec::POINT_FIELDS
+                .map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
             view! {
                 <div class="scroll" tabindex="0" role="region" aria-label="Points of the track">
                     <table>

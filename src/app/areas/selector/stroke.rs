@@ -107,7 +107,7 @@ fn told(state: AppState, stroke: Stroke, running: bool) -> String {
     let moment = state.stroke.get().filter(|_| !running);
     state.analysis.with(|a| {
         let Some(strokes) = a.selector.strokes() else {
-            return "Give the claw below to play a stroke.".to_owned();
+            return "Enter the claw sizes below to play a stroke.".to_owned();
         };
         let deg = |value: f64| Quantity::Angle.show((value * 10.0).round() / 10.0, units);
         let now = moment.map(|(stroke, share)| strokes.at(stroke, share, a.selector.star.as_ref()));

@@ -9,7 +9,7 @@ use crenel::ring::FlankSide;
 use crenel::shift::{Shaft, Way};
 use crenel::units::{DisplayUnits, Quantity};
 
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::number_field::NumberField;
@@ -43,7 +43,7 @@ pub(crate) fn GearboxForm() -> impl IntoView {
                         "With tooth counts and shift speeds every shift gets its own speed difference, and lash is \
                         carried to the wheel in every gear."
                     </p>
-                    <button class="wide" on:click=give>"Give the gearbox"</button>
+                    <button class="wide" on:click=give>"Enter gearbox data"</button>
                     <p class="quiet">"It begins with five invented gears; type your own over them."</p>
                 }.into_any()
             }}
@@ -77,7 +77,7 @@ fn Given() -> impl IntoView {
     });
     let set_clutch = Callback::new(move |clutch| edit(state, |g| g.clutch = clutch));
     let count = Memo::new(move |_| state.with(|d| d.gearbox.as_ref().map_or(0, |g| g.gears.len())));
-    let heads = GearSpec::FIELDS.map(|id| view! { <th scope="col">{id.spec().label}</th> });
+    let heads = GearSpec::FIELDS.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
     let numbers = |ids: &[FieldId]| {
         ids.iter().map(|&id| view! { <NumberField at=Slot::Gearbox(id)/> }).collect_view()
     };
@@ -108,7 +108,7 @@ fn Given() -> impl IntoView {
                 {inertia(FieldId::EngineInertia)}{inertia(FieldId::InputInertia)}{inertia(FieldId::OutputInertia)}
             </div>
         </div>
-        <button class="wide" on:click=move |_| state.change(take_away)>"Take the gearbox away"</button>
+        <button class="wide" on:click=move |_| state.change(take_away)>"Remove gearbox"</button>
     }
 }
 

@@ -38,7 +38,7 @@ pub(super) const AREA: Area<AnyView> = Area {
 
 const HINT: [&str; 2] = [
     "Choose the shift below, then play it: the three drawings move together.",
-    "Drag the phase to start it elsewhere.",
+    "Drag the phase to change the starting position.",
 ];
 
 #[component]
