@@ -38,7 +38,8 @@
 //!
 //! | to | use |
 //! |---|---|
-//! | open a file or a link, save it, send it | [`design::open`], [`design::save`], [`design::decode`], [`design::encode`] |
+//! | open or save a file | [`design::open`], [`design::save`] |
+//! | read or write a link | [`design::decode`], [`design::encode`] |
 //! | change one number by the name of its input | [`design::Design::set`] with a [`fields::Slot`] |
 //! | check a number that somebody typed | [`fields::Slot::read`] |
 //! | work a design out | [`analysis::Analysis::of`] |
@@ -49,7 +50,7 @@
 //! | go from a symptom to its cause | [`diagnosis`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
-//! | work with rings, windows and shifts without a design | the crate `crenel-geometry`, whose modules are here too: [`ring`], [`pair`], [`shift`] … |
+//! | use the geometry without a design | the modules of `crenel-geometry`: [`ring`], [`pair`], [`shift`] … |
 //!
 //! # Units and signs
 //!

@@ -144,7 +144,8 @@ async function canary() {
     const { url, code, said, stop } = await served(folder);
     stop();
     if (url) throw new Error(`canary: ${what}, and yet \`make serve\` served ${url}`);
-    if (!/missing|error|No such file|not found/.test(said)) throw new Error(`canary: ${what}, and \`make serve\` gave no reason`);
+    if (!/missing|error|No such file|not found/.test(said))
+      throw new Error(`canary: ${what}, and \`make serve\` gave no reason`);
     console.log(`canary: ${what}: make serve ended with ${code} and served nothing, as it must`);
   }
 }

@@ -21,7 +21,13 @@ const PHASES = [
   { name: "cross", does: "against other libraries", make: "cross", needs: ["rust", "python"], share: 0.5 },
   { name: "canary", does: "set-up with a step missing", make: "canary", needs: ["app"], share: 0.5 },
   { name: "browser", does: "the page", make: "browser", needs: ["app", "python", "chromium"], share: 1 },
-  { name: "lighthouse", does: "access, best practices", make: "lighthouse", needs: ["app", "python", "chromium"], share: 1 },
+  {
+    name: "lighthouse",
+    does: "access, best practices",
+    make: "lighthouse",
+    needs: ["app", "python", "chromium"],
+    share: 1,
+  },
 ];
 
 const asked = process.argv.slice(2);
@@ -70,7 +76,10 @@ async function begin(phase) {
   const { code, told } = await run(phase);
   running.delete(phase);
   ended.set(phase.name, { code, start, end: Date.now() });
-  console.log(`\n==== ${phase.name}: ${code === 0 ? "passed" : `FAILED with ${code}`} in ${seconds(Date.now() - start)} ====\n${told}`);
+  console.log(
+    `\n==== ${phase.name}: ${code === 0 ? "passed" : `FAILED with ${code}`} ` +
+      `in ${seconds(Date.now() - start)} ====\n${told}`,
+  );
 }
 
 /** Begins whatever may begin; ends when nothing runs and nothing may begin. */
@@ -97,7 +106,8 @@ function table() {
   console.log(`\n${"phase".padEnd(12)}${"".padEnd(32)}${"begins".padStart(8)}${"takes".padStart(8)}`);
   for (const { name, does } of phases) {
     const { code, start, end } = ended.get(name);
-    const times = start === undefined ? "not run" : `${seconds(start - begun).padStart(8)}${seconds(end - start).padStart(8)}`;
+    const times =
+      start === undefined ? "not run" : `${seconds(start - begun).padStart(8)}${seconds(end - start).padStart(8)}`;
     console.log(`${name.padEnd(12)}${does.padEnd(32)}${times}${code === 0 ? "" : "  FAILED"}`);
   }
   console.log(`${"all".padEnd(12)}${`on ${cpus().length} cores`.padEnd(40)}${seconds(Date.now() - begun).padStart(8)}`);

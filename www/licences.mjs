@@ -28,7 +28,7 @@ function crates() {
   return needed.map((made) => ({ ...made, texts: made.texts.length > 0 ? made.texts : borrowed(made, needed) }));
 }
 
-/** What lies beside the manifest, or else stands at the head of the source. Crates of our own share what lies in the root. */
+/** The texts beside the manifest, or else at the head of the source. Crates of our own share those in the root. */
 function published({ manifest_path: manifest, source }) {
   const folder = source === null ? root : dirname(manifest);
   const files = readdirSync(folder, { withFileTypes: true }).filter((entry) =>
@@ -44,7 +44,9 @@ function published({ manifest_path: manifest, source }) {
  */
 function borrowed(made, all) {
   const home = ({ repository }) => /^https:\/\/[^/]+\/[^/]+\/[^/.]+/.exec(repository ?? "")?.[0];
-  const sibling = all.find((other) => other.texts.length > 0 && home(other) !== undefined && home(other) === home(made));
+  const sibling = all.find(
+    (other) => other.texts.length > 0 && home(other) !== undefined && home(other) === home(made),
+  );
   if (sibling) return sibling.texts;
   if (!/^(MIT|.* OR MIT|MIT OR .*)$/.test(made.license)) {
     throw new Error(`${made.name} ${made.version} came without a licence text. Say in www/licences.mjs which it is.`);
@@ -100,10 +102,13 @@ export function licences() {
     return texts.get(key).number;
   };
   const line = ({ name, version, license, texts: own }) =>
-    `${`${name} ${version}`.padEnd(34)} ${license.padEnd(36)} ${[...new Set(own.map(number))].sort((a, b) => a - b).join(", ")}`;
+    `${`${name} ${version}`.padEnd(34)} ${license.padEnd(36)} ` +
+      `${[...new Set(own.map(number))].sort((a, b) => a - b).join(", ")}`;
   const made = crates().map(line);
   const standard = standardLibrary().map(line);
-  const printed = [...texts.values()].map(({ number: n, text }) => `${"-".repeat(20)} ${n} ${"-".repeat(20)}\n\n${text}\n`);
+  const printed = [...texts.values()].map(
+    ({ number: n, text }) => `${"-".repeat(20)} ${n} ${"-".repeat(20)}\n\n${text}\n`,
+  );
   return `Licences of all that is in Crenel's download
 
 Crenel is licensed under MIT or Apache 2.0, at your choice. Its module is made of these crates, each

@@ -46,7 +46,9 @@ function sealPage(name) {
   const scripts = [...html.matchAll(/<script(?![^>]*\ssrc=)[^>]*>([\s\S]*?)<\/script>/g)].map(([, script]) => script);
   const meta = `<meta http-equiv="Content-Security-Policy" content="${policyOf(scripts)}">`;
   // A browser does not look at the integrity of what is only fetched ahead, and complains of it.
-  const quiet = html.replace(/<link[^>]*rel="?preload"?[^>]*>/g, (link) => link.replace(/\sintegrity="?[^\s">]+"?/, ""));
+  const quiet = html.replace(/<link[^>]*rel="?preload"?[^>]*>/g, (link) =>
+    link.replace(/\sintegrity="?[^\s">]+"?/, ""),
+  );
   const sealed = quiet.replace(/<meta charset="?utf-8"?\s*\/?>/i, (charset) => charset + meta);
   if (sealed === quiet) throw new Error(`${name} has no charset line to put the policy after`);
   writeFileSync(join(folder, name), sealed);
@@ -81,7 +83,9 @@ writeFileSync(join(folder, "_headers"), `/*
 const apart = ["404.html", "_headers", "index.html", "service-worker.js"];
 const files = readdirSync(folder).filter((name) => !apart.includes(name)).sort();
 const held = (name) => hashOf(readFileSync(join(folder, name)), "base64");
-const kept = Object.fromEntries([["", "index.html"], ...files.map((name) => [name, name])].map(([name, file]) => [name, held(file)]));
+const kept = Object.fromEntries(
+  [["", "index.html"], ...files.map((name) => [name, name])].map(([name, file]) => [name, held(file)]),
+);
 const keeper = readFileSync(fileURLToPath(new URL("service-worker.js", import.meta.url)), "utf8");
 const version = hashOf(JSON.stringify(kept) + keeper, "hex").slice(0, 16);
 writeFileSync(join(folder, "service-worker.js"),

@@ -5,17 +5,22 @@
 //! | `crenel_report` | version of this form, 1 |
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
-//! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` where the design has none |
-//! | `entry_windows_deg` | list of `[start, width]` between all tips that come level before the hold depth, sharp edges, counter-clockwise phase |
+//! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` if there is none |
+//! | `entry_windows_deg` | list of `[start, width]`, sharp edges, counter-clockwise phase: see below |
 //! | `full_depth_windows_deg` | the same at full depth, only those that can be reached |
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
-//! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | the common band of radii, and the radius where the dogs meet |
+//! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | common band of radii; radius where dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
-//! | `depth` | object with `this` and `other`, the chains to both pairs, or `null` without them: each `clearance_mm`, `worst_mm`, `rss_mm`, or `null` where that chain has no sizes |
+//! | `depth` | object with `this` and `other`, or `null` without chains: see below |
 //! | `trace` | object with `checks`, `causes` and `words`: see below |
 //! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
+//!
+//! `entry_windows_deg` are the windows between all tips that come level before the hold depth.
+//!
+//! In `depth`, the chains to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
+//! the chain has no sizes.
 //!
 //! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
 //! (positive if the input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`,

@@ -1,7 +1,9 @@
 // axe over the states of the page that differ, on paper and on slate, wide and narrow.
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { button, dog, expect, field, figure, linkOf, more, open, panel, PAPER_AND_SLATE, putUp, test, type, violationsIn } from "./kit.mjs";
+import {
+  button, dog, expect, field, figure, linkOf, more, open, panel, PAPER_AND_SLATE, putUp, test, type, violationsIn,
+} from "./kit.mjs";
 
 /** Fails on what shuts somebody out; lesser things are written down with the test. */
 async function check(page, state) {

@@ -42,7 +42,12 @@ const DRAGS = {
 };
 
 // A cut in the area Rework, where every step works out as found and as cut and draws both solids.
-const CUT = { plan: [{ do: "shorten", shorten_to_mm: 2.5, dogs: [1, 3, 5] }, { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [2, 4, 6] }] };
+const CUT = {
+  plan: [
+    { do: "shorten", shorten_to_mm: 2.5, dogs: [1, 3, 5] },
+    { do: "narrow_coast", flank_stock_mm: 0.4, dogs: [2, 4, 6] },
+  ],
+};
 const REWORKED = { "6 on 6, with a plan": { crenel: 1, a: { ...ring, ...CUT }, b: { ...ring, ...CUT } } };
 const CUT_DRAGS = { "height that is left, unrolled": ["Unrolled view", "shorten_to_mm", (px) => by(0, px / 2), 30] };
 
@@ -73,7 +78,11 @@ function sizes() {
   const files = downloaded(DIST);
   for (const [name, raw, size] of files) line(name, kb(raw), kb(size));
   const left = SIZE_AIM_KB - packed(files) / 1000;
-  line(`all; the aim is ${SIZE_AIM_KB} kB, ${Math.abs(left).toFixed(0)} kB ${left < 0 ? "too many" : "to spare"}`, " ".repeat(8), kb(packed(files)));
+  line(
+    `all; the aim is ${SIZE_AIM_KB} kB, ${Math.abs(left).toFixed(0)} kB ${left < 0 ? "too many" : "to spare"}`,
+    " ".repeat(8),
+    kb(packed(files)),
+  );
   const empty = packed(downloaded(EMPTY));
   line("an empty page of the same framework", " ".repeat(8), kb(empty));
   console.log(`  the app is ${(packed(files) / empty).toFixed(1)} times that`);
@@ -167,7 +176,17 @@ async function metrics(client) {
 }
 
 async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DRAGS) {
-  head(`A drag of ${STEPS} steps in ${area}: from the move to`, "script", "p95", "/frame", "painted", "p95", "/frame", "cpu", "its js");
+  head(
+    `A drag of ${STEPS} steps in ${area}: from the move to`,
+    "script",
+    "p95",
+    "/frame",
+    "painted",
+    "p95",
+    "/frame",
+    "cpu",
+    "its js",
+  );
   for (const [design, saved] of Object.entries(designs)) {
     for (const [name, drag] of Object.entries(moves)) {
       const { context, page, client } = await opened(browser, url, saved);
@@ -190,7 +209,9 @@ async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DR
       await context.close();
     }
   }
-  console.log(`  milliseconds; /frame is the 95th percentile over the ${FRAME_MS.toFixed(1)} ms of a frame; cpu is the mean`);
+  console.log(
+    `  milliseconds; /frame is the 95th percentile over the ${FRAME_MS.toFixed(1)} ms of a frame; cpu is the mean`,
+  );
   console.log("  of processor time that a step takes on the page's thread, and its js what script takes of it");
 }
 
@@ -266,13 +287,19 @@ async function mapInBrowser(browser, url, design, top) {
 /** The same outcome map natively and in the browser, in one run, as a ratio. */
 async function outcomeMaps(browser, url) {
   const root = fileURLToPath(new URL("../..", import.meta.url));
-  const bench = (...given) => execFileSync("cargo", ["bench", "-q", "--bench", "outcomes", "--", ...given], { cwd: root, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] });
+  const bench = (...given) =>
+    execFileSync("cargo", ["bench", "-q", "--bench", "outcomes", "--", ...given], {
+      cwd: root,
+      encoding: "utf8",
+      stdio: ["ignore", "pipe", "ignore"],
+    });
   const design = bench("--design").trim();
   const native = JSON.parse(bench());
   const page = await mapInBrowser(browser, url, design, native.top_rpm);
   head(`Outcome map ${MAP_SIDE} × ${MAP_SIDE}, mixed six on six`, "ms", "native");
   const each = { native: native.seconds * 1000, "the app's worker in the browser": page };
-  for (const [name, time] of Object.entries(each)) line(name, time.toFixed(2).padStart(8), `${(time / each.native).toFixed(1)} ×`.padStart(8));
+  for (const [name, time] of Object.entries(each))
+    line(name, time.toFixed(2).padStart(8), `${(time / each.native).toFixed(1)} ×`.padStart(8));
   console.log("  the aim: the browser at most 2 ×");
 }
 
@@ -281,7 +308,12 @@ async function memory(page, client) {
   const { usedSize } = await client.send("Runtime.getHeapUsage");
   const { Nodes, JSEventListeners } = await metrics(client);
   const wasm = await page.evaluate(() => window.benchWasm?.memory.buffer.byteLength ?? NaN);
-  return [["JS heap, kB", usedSize / 1000], ["wasm memory, kB", wasm / 1000], ["page nodes", Nodes], ["listeners", JSEventListeners]];
+  return [
+    ["JS heap, kB", usedSize / 1000],
+    ["wasm memory, kB", wasm / 1000],
+    ["page nodes", Nodes],
+    ["listeners", JSEventListeners],
+  ];
 }
 
 /** Presses on a handle, moves it a few pixels there or back, and lets go: one step of the history each. */
@@ -327,7 +359,13 @@ async function leaks(browser, url) {
   // Every drag is a step of the history, which keeps some thirty bytes of it.
   head(`Left by ${MANY_DRAGS} drags, to and fro in turn`, "before", "after", "more");
   for (const [name, drag] of drags) {
-    await left(browser, url, name, (page) => manyDrags(page, drag, FILLING_DRAGS), (page) => manyDrags(page, drag, MANY_DRAGS));
+    await left(
+      browser,
+      url,
+      name,
+      (page) => manyDrags(page, drag, FILLING_DRAGS),
+      (page) => manyDrags(page, drag, MANY_DRAGS),
+    );
   }
 }
 

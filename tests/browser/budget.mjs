@@ -26,12 +26,17 @@ console.log(`First visit, kB ${"raw".padStart(24)}${"gzip".padStart(8)}${"brotli
 for (const { name, raw, gzip, brotli } of sizes) {
   console.log(`  ${name.replace(/-[0-9a-f]{16}/, "").padEnd(30)}${kB(raw)}${kB(gzip)}${kB(brotli)}`);
 }
-console.log(`  ${`all; the budget is ${BUDGET_KB}`.padEnd(30)}${kB(total("raw"))}${kB(total("gzip"))}${kB(total("brotli"))}`);
+console.log(
+  `  ${`all; the budget is ${BUDGET_KB}`.padEnd(30)}${kB(total("raw"))}${kB(total("gzip"))}${kB(total("brotli"))}`,
+);
 if (!sizes.some(({ name }) => extname(name) === ".wasm")) {
   console.error("There is no built app to weigh. Build it first: make build.");
   process.exit(1);
 }
 if (total("gzip") > BUDGET_KB * 1000) {
-  console.error(`A first visit downloads ${kB(total("gzip")).trim()} kB; the budget is ${BUDGET_KB} kB. Find what grew, or raise the budget with a reason.`);
+  console.error(
+    `A first visit downloads ${kB(total("gzip")).trim()} kB; the budget is ${BUDGET_KB} kB. Find what grew, or ` +
+      "raise the budget with a reason.",
+  );
   process.exit(1);
 }

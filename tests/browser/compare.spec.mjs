@@ -1,5 +1,8 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
-import { button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, putHash, putUp, short, test, title, violationsIn } from "./kit.mjs";
+import {
+  button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, putHash, putUp, short, test,
+  title, violationsIn,
+} from "./kit.mjs";
 
 const THREE = "3 dogs";
 const HALF = "6 dogs, every second half height";
@@ -14,9 +17,11 @@ const captions = (page) => columns(page).locator("figcaption");
 const column = (page, number) => columns(page).filter({ has: page.locator(".number", { hasText: String(number) }) });
 const results = (page) => page.getByRole("region", { name: "All results" });
 const cells = (page, key) => page.locator(`[data-row="${key}"] td`);
-const paragraph = (page, number) => page.locator(".differences p").filter({ hasText: new RegExp(`^Layout ${number} \\(`) });
+const paragraph = (page, number) =>
+  page.locator(".differences p").filter({ hasText: new RegExp(`^Layout ${number} \\(`) });
 const hold = (page, label) => page.getByRole("combobox", { name: "Hold", exact: true }).selectOption({ label });
-const tab = (page) => page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
+const tab = (page) =>
+  page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
 const curves = (page) => page.getByRole("img", { name: /^Curves of the chance/ });
 
 /** Puts starting rings beside the example, or beside the design of a link. */
@@ -51,8 +56,15 @@ test("builds a comparison of four by mouse", async ({ page }) => {
   for (const name of [EXAMPLE, THREE, HALF, SPLINE]) {
     await expect(page.getByRole("img", { name: `Face view of ${name}` })).toBeVisible();
   }
-  await expect(results(page).locator("thead th")).toHaveText(["Result", `1 ${EXAMPLE}`, `2 ${THREE}`, `3 ${HALF}`, `4 ${SPLINE}`]);
-  for (const at of ["a", "b", "c", "d"]) await expect(curves(page).locator(`.curve-${at}`)).toHaveCount(1, { timeout: 15_000 });
+  await expect(results(page).locator("thead th")).toHaveText([
+    "Result",
+    `1 ${EXAMPLE}`,
+    `2 ${THREE}`,
+    `3 ${HALF}`,
+    `4 ${SPLINE}`,
+  ]);
+  for (const at of ["a", "b", "c", "d"])
+    await expect(curves(page).locator(`.curve-${at}`)).toHaveCount(1, { timeout: 15_000 });
 });
 
 /** Tabs on until something with this name has the focus. */
@@ -117,7 +129,8 @@ test("a starting ring has the undercut and the edge breaks of the board", async 
   await column(page, 2).getByRole("button", { name: "Make current" }).click();
   await go(page, "Rings");
   for (const side of ["A", "B"]) {
-    for (const [name, value] of Object.entries(ring)) await expect(field(page, `${side}.${name}`)).toHaveValue(String(value));
+    for (const [name, value] of Object.entries(ring))
+      await expect(field(page, `${side}.${name}`)).toHaveValue(String(value));
     await expect(field(page, `${side}.count`)).toHaveValue("3");
   }
 });
@@ -157,7 +170,12 @@ test("the table marks the best and the worst of each row in words", async ({ pag
   const rows = await results(page).locator("tbody tr").evaluateAll((rows) => rows.map((row) => row.textContent));
   expect(rows.length).toBeGreaterThan(25);
   for (const row of rows) expect(row.includes(" best") || !row.includes(" worst"), row).toBe(true);
-  await expect(cells(page, "dogs_carrying"), "what most come to is not the worst").toHaveText(["3", "3", "3", "15 best"]);
+  await expect(cells(page, "dogs_carrying"), "what most come to is not the worst").toHaveText([
+    "3",
+    "3",
+    "3",
+    "15 best",
+  ]);
 });
 
 test("the paragraphs name the numbers of the table", async ({ page }) => {
@@ -165,11 +183,15 @@ test("the paragraphs name the numbers of the table", async ({ page }) => {
   const three = paragraph(page, 2);
   await expect(three).toContainText("Layout 2 (3 dogs) is easier to enter: 3 × 72° stand open instead of 6 × 12°");
   // 12° and 72° at 1800° a second; 1 mm at 0.12 m/s.
-  await expect(three).toContainText("stays open for 40 ms against 6.667 ms, and the travel to the hold depth takes 8.333 ms");
+  await expect(three).toContainText(
+    "stays open for 40 ms against 6.667 ms, and the travel to the hold depth takes 8.333 ms",
+  );
   await expect(three).toContainText("more lash to cross, 72° against 12°");
   await expect(three).toContainText("Under power 3 pairs of dogs meet instead of 6.");
   const spline = paragraph(page, 3);
-  await expect(spline).toContainText("Layout 3 (Fine spline, 30 teeth) is harder to enter: 30 × 0.8° stand open instead of 6 × 12°");
+  await expect(spline).toContainText(
+    "Layout 3 (Fine spline, 30 teeth) is harder to enter: 30 × 0.8° stand open instead of 6 × 12°",
+  );
   await expect(spline).toContainText("less lash to cross, 0.8° against 12°");
   await expect(spline).toContainText("Under power 30 pairs of dogs meet instead of 6.");
   const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
@@ -217,7 +239,9 @@ test("a layout that cannot be held says why, and the words over it do not claim 
   await beside(page, [SPLINE]);
   await hold(page, "dog width");
   // 30 dogs of 24° are 720°.
-  await expect(column(page, 2)).toContainText("It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.");
+  await expect(column(page, 2)).toContainText(
+    "It cannot be held: the dogs would have to be 24° wide. It stands as it is drawn.",
+  );
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° best", "0.8° worst"]);
   await expect(page.locator(".held")).toContainText("Dog width is held");
   await expect(page.locator(".held")).toContainText("in every layout but 2.");
@@ -244,7 +268,8 @@ test("the curves are those of the layouts as they are held now", async ({ page }
   expect(await past(page), "no curve of before runs out of the chart").toBeLessThan(3);
   // Held, it would jam: it stands as drawn, and its curve with it.
   await expect(column(page, 2)).toContainText("It cannot be held");
-  for (const curve of ["a", "b"]) await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
+  for (const curve of ["a", "b"])
+    await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
   await button(page, "Take out").click();
   await expect(curves(page).locator(".curve-b"), "what is gone has no curve").toHaveCount(0);
   await expect(curves(page).locator(".curve-a")).toHaveCount(1, { timeout: 15_000 });
@@ -433,7 +458,10 @@ test("is printed on one page, and nothing is cut off, from paper and from slate"
     const [across, down] = [297 - 14, 210 - 14].map((mm) => Math.floor((mm * 96) / 25.4));
     await page.emulateMedia({ media: "print", colorScheme });
     await page.setViewportSize({ width: across, height: down });
-    const size = await page.evaluate(() => [document.scrollingElement.scrollWidth, document.scrollingElement.scrollHeight]);
+    const size = await page.evaluate(() => [
+      document.scrollingElement.scrollWidth,
+      document.scrollingElement.scrollHeight,
+    ]);
     expect(size[0]).toBeLessThanOrEqual(across);
     expect(size[1]).toBeLessThanOrEqual(down);
     const shown = page.locator(".compare").getByText("have a qualified shop check what is cut");

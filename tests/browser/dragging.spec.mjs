@@ -1,5 +1,8 @@
 // Every handle: the drawing, the number beside it and the results move together, in one step.
-import { button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, pull, test, turned, type, view } from "./kit.mjs";
+import {
+  button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, pull, test,
+  turned, type, view,
+} from "./kit.mjs";
 
 const FACE = "Face view";
 const STRIP = "Unrolled view";

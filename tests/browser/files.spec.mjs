@@ -1,5 +1,8 @@
 // Designs as files.
-import { PLANNED, button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, linkOf, notice, open, openFile, test, title, type } from "./kit.mjs";
+import {
+  PLANNED, button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, linkOf, notice, open, openFile,
+  test, title, type,
+} from "./kit.mjs";
 
 test("saves a design and opens it again", async ({ page }) => {
   await open(page);
@@ -43,7 +46,11 @@ test("a design without a title gets a plain file name", async ({ page }) => {
 test("a file opens however its text is coded", async ({ page }) => {
   await open(page);
   const wide = (text) => Buffer.from(text, "utf16le");
-  const codings = { "UTF-8 with a mark": (text) => Buffer.from(`\ufeff${text}`), "UTF-16": (text) => wide(`\ufeff${text}`), "UTF-16, the other way round": (text) => wide(`\ufeff${text}`).swap16() };
+  const codings = {
+    "UTF-8 with a mark": (text) => Buffer.from(`\ufeff${text}`),
+    "UTF-16": (text) => wide(`\ufeff${text}`),
+    "UTF-16, the other way round": (text) => wide(`\ufeff${text}`).swap16(),
+  };
   for (const [name, coded] of Object.entries(codings)) {
     await openFile(page, `${name}.json`, coded(`{"crenel": 1, "title": "Größe – ${name}", "overlap_mm": 3.25}`));
     await expect(title(page)).toHaveValue(`Größe – ${name}`);
@@ -55,7 +62,9 @@ test("a file opens however its text is coded", async ({ page }) => {
 test("letters and keys that are in doubt are told of when a file opens", async ({ page }) => {
   await open(page);
   await openFile(page, "latin.json", Buffer.from('{"crenel": 1, "title": "Höhe", "overlap_mm": 3.5}', "latin1"));
-  await expect(notice(page)).toContainText("“latin.json” is open. Some letters of the file are coded in a way that is not read here");
+  await expect(notice(page)).toContainText(
+    "“latin.json” is open. Some letters of the file are coded in a way that is not read here",
+  );
   await expect(title(page)).toHaveValue("H�he");
   await expect(field(page, "overlap_mm")).toHaveValue("3.5");
   await openFile(page, "twice.json", '{"crenel": 1, "overlap_mm": 3, "a": {"count": 5, "count": 6}, "overlap_mm": 4}');
@@ -86,7 +95,11 @@ test("a broken file lists all reasons and leaves the work alone", async ({ page 
   const before = await keptLink(page);
   const broken = { crenel: 1, title: 5, a: { count: "six", flanks: "wavy" }, overlap_mm: null };
   for (const [name, text, reasons] of [
-    ["broken.json", JSON.stringify(broken), [/“title” is not a text/, /“count”.*not a number/, /“flanks” cannot be "wavy"/, /“overlap_mm”.*not a number/]],
+    [
+      "broken.json",
+      JSON.stringify(broken),
+      [/“title” is not a text/, /“count”.*not a number/, /“flanks” cannot be "wavy"/, /“overlap_mm”.*not a number/],
+    ],
     ["letter.json", "Dear friend", [/This is not JSON/]],
     ["list.json", "[]", [/not a design/]],
     ["newer.json", '{"crenel": 3}', [/version 3; this app reads up to version 1/]],
@@ -105,7 +118,13 @@ test("a broken file lists all reasons and leaves the work alone", async ({ page 
 
 test("unknown keys are reported and the rest is opened", async ({ page }) => {
   await open(page);
-  const odd = { crenel: 1, title: "Odd", paint: "red", a: { teeth: 9, count: 5 }, b: { dogs: [{ centre_deg: 0, hue: 1 }] } };
+  const odd = {
+    crenel: 1,
+    title: "Odd",
+    paint: "red",
+    a: { teeth: 9, count: 5 },
+    b: { dogs: [{ centre_deg: 0, hue: 1 }] },
+  };
   await openFile(page, "odd.json", JSON.stringify(odd));
   await expect(title(page)).toHaveValue("Odd");
   await expect(field(page, "A.count")).toHaveValue("5");
@@ -127,7 +146,11 @@ test("nothing is exported while the design cannot be computed", async ({ page })
 test("text from somebody's file is shown as text", async ({ page }) => {
   await open(page);
   const nasty = '<img src=x onerror="window.hurt=1"><script>window.hurt=1</script>{}';
-  await openFile(page, `${"<b>"}.json`, JSON.stringify({ crenel: 1, title: nasty, initials: "<i>", notes: nasty, [nasty]: 1 }));
+  await openFile(
+    page,
+    `${"<b>"}.json`,
+    JSON.stringify({ crenel: 1, title: nasty, initials: "<i>", notes: nasty, [nasty]: 1 }),
+  );
   await expect(title(page)).toHaveValue(nasty);
   await expect(notice(page)).toContainText("onerror");
   await page.getByText("Export", { exact: true }).click();

@@ -10,7 +10,8 @@ const hardest = (page, way) => page.locator(".hardest").filter({ hasText: `Harde
 const chosen = (select) => select.evaluate((at) => at.selectedOptions[0]?.textContent);
 
 /** The row that begins with this. */
-const row = (region, head) => region.locator("tbody tr").filter({ has: region.page().getByRole("rowheader", { name: head, exact: true }) });
+const row = (region, head) =>
+  region.locator("tbody tr").filter({ has: region.page().getByRole("rowheader", { name: head, exact: true }) });
 
 async function openShift(page, given = {}) {
   await open(page, `./#${linkOf({ crenel: 1, ...given })}`);
@@ -83,7 +84,9 @@ test("puts a shift on the board, and the form says which", async ({ page }) => {
   await button(page, "Show the shift 2→1").click();
   expect(await chosen(from(page))).toBe("down-shift of the gearbox");
   await expect(field(page, "gear")).toHaveValue("1");
-  await expect(taken(page)).toHaveText(/^From gear 2 to 1 at 4500 rpm of the engine\. The output side is the faster one: coast flank meets coast flank\. Speed difference [-−]637.65 rpm, /);
+  await expect(taken(page)).toHaveText(
+    /^From gear 2 to 1 at 4500 rpm of the engine\. The output side is the faster one: coast flank meets coast flank\. Speed difference [-−]637.65 rpm, /,
+  );
   // 45 N·m of the engine, 1:1 and then 2.6; final drive 42/15.
   await expect(taken(page)).toContainText("torque on opening the throttle 98.8 N·m, ratio to the wheel 2.8.");
   await expect(row(table(page), "2→1")).toHaveAttribute("aria-current", "true");
@@ -92,7 +95,10 @@ test("puts a shift on the board, and the form says which", async ({ page }) => {
   const slip = (4500 / 1.9) * (1 - 1.9 / 2.6);
   await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${short((12 / (6 * slip)) * 1000)} ms`);
   await button(page, "Show the shift 1→2").click();
-  await expect(taken(page)).toContainText("From gear 1 to 2 at 6000 rpm of the engine. The input side is the faster one: drive flank meets drive flank. Speed difference 850.2 rpm");
+  await expect(taken(page)).toContainText(
+    "From gear 1 to 2 at 6000 rpm of the engine. The input side is the faster one: drive flank meets drive flank. " +
+      "Speed difference 850.2 rpm",
+  );
   await expect(row(table(page), "2→1")).not.toHaveAttribute("aria-current", "true");
   await button(page, "Undo").click();
   await expect(taken(page)).toContainText("From gear 2 to 1");
@@ -109,7 +115,9 @@ test("names the widest step, and another once that is wider", async ({ page }) =
   await open(page);
   await go(page, "Shift");
   // 8500 rpm through 70/27: 3278.6 rpm. 1→2: /(35/12)·(1.667 − 1). 2→3: /(28/16)·(1.296 − 1).
-  await expect(hardest(page, "up")).toHaveText(/^Hardest up: 1→2\. Its gears are a factor of 1\.67 apart, which at 8500 rpm of the engine leaves the dogs 749 rpm apart; the next, 2→3, has 555 rpm\./);
+  await expect(hardest(page, "up")).toHaveText(
+    /^Hardest up: 1→2\. Its gears are a factor of 1\.67 apart, which at 8500 rpm of the engine leaves the dogs 749 rpm apart; the next, 2→3, has 555 rpm\./,
+  );
   await expect(hardest(page, "up")).toContainText("It is over the straight-in limit of 275 rpm.");
   // Half the engine speed of an up-shift, and a little.
   await expect(hardest(page, "down")).toContainText("Hardest down: 2→1.");
@@ -134,7 +142,11 @@ test("carries the lash to the wheel in every gear", async ({ page }) => {
 });
 
 test("opens a gearbox with its words as they were given", async ({ page }) => {
-  await openShift(page, { shift: "up", gear: 2, gearbox: { clutch: "gripping", gears: [{}, { driven_teeth: 20, free_on: "input" }] } });
+  await openShift(page, {
+    shift: "up",
+    gear: 2,
+    gearbox: { clutch: "gripping", gears: [{}, { driven_teeth: 20, free_on: "input" }] },
+  });
   expect(await chosen(page.getByLabel("Gear 1: free gear on the shaft"))).toBe("output");
   expect(await chosen(page.getByLabel("Gear 2: free gear on the shaft"))).toBe("input");
   expect(await chosen(page.getByLabel("Clutch in a shift"))).toMatch(/^gripping/);

@@ -1,7 +1,9 @@
 // What a newcomer finds: the tour, the words, the keys, how everything is computed, designs to open.
 import { readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type } from "./kit.mjs";
+import {
+  button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type,
+} from "./kit.mjs";
 
 const help = (page) => page.getByRole("region", { name: "Help", exact: true });
 const stop = (page, at) => page.getByRole("heading", { name: new RegExp(`^${at} of 5`) });
@@ -106,7 +108,10 @@ test("every example opens from the sheet of designs, without an error, with a sh
   const files = readdirSync(folder).filter((name) => name.endsWith(".json"));
   await open(page);
   await button(page, "Designs").click();
-  const names = await page.getByRole("dialog", { name: "Designs" }).getByRole("button", { name: /^Open: / }).allTextContents();
+  const names = await page
+    .getByRole("dialog", { name: "Designs" })
+    .getByRole("button", { name: /^Open: / })
+    .allTextContents();
   expect(names.length).toBe(files.length);
   for (let at = 0; at < names.length; at += 1) {
     const item = page.getByRole("dialog", { name: "Designs" }).getByRole("button", { name: /^Open: / }).nth(at);
@@ -119,7 +124,9 @@ test("every example opens from the sheet of designs, without an error, with a sh
   }
 });
 
-test("what was on the board is kept when another design is opened, and brought back from the sheet", async ({ page }) => {
+test("what was on the board is kept when another design is opened, and brought back from the sheet", async ({
+  page,
+}) => {
   await open(page);
   await title(page).fill("My own gearbox");
   await type(page, "A.outer_diameter_mm", "61");

@@ -31,7 +31,11 @@ test("text becomes markup or a script only where it can run nothing of its own",
       drawing: markup('<g class="x"><path d="M0 0L1 1"/><text x="1">5 &lt; 6</text></g>'),
       heading: markup('<h3 class="x">Depth</h3>'),
       within: markup('<a href="#results">Results</a>'),
-      worker: () => new Worker(document.querySelector("link[rel=modulepreload]").getAttribute("href").replace("crenel-app", "worker"), { type: "module" }).terminate(),
+      worker: () =>
+        new Worker(
+          document.querySelector("link[rel=modulepreload]").getAttribute("href").replace("crenel-app", "worker"),
+          { type: "module" },
+        ).terminate(),
       picture: markup("<img src=x onerror=alert(1)>"),
       handler: markup('<p class="x" onclick="alert(1)">press</p>'),
       glued: markup('<p class="x"onclick="alert(1)">press</p>'),
@@ -53,15 +57,22 @@ test("text becomes markup or a script only where it can run nothing of its own",
   await context.close();
 });
 
-test("no drawing comes into the page as text, neither at first nor at a step of a drag", async ({ profile, baseURL }) => {
+test("no drawing comes into the page as text, neither at first nor at a step of a drag", async ({
+  profile,
+  baseURL,
+}) => {
   const page = await (await profile()).newPage();
   await page.addInitScript(() => {
     window.setAsText = [];
     const create = trustedTypes.createPolicy.bind(trustedTypes);
-    trustedTypes.createPolicy = (name, { createHTML, ...rules }) => create(name, {
-      ...rules,
-      createHTML: (text) => { window.setAsText.push(text); return createHTML(text); },
-    });
+    trustedTypes.createPolicy = (name, { createHTML, ...rules }) =>
+      create(name, {
+        ...rules,
+        createHTML: (text) => {
+          window.setAsText.push(text);
+          return createHTML(text);
+        },
+      });
   });
   await page.goto(baseURL);
   await drawn(page);

@@ -1,6 +1,7 @@
 // From the pedal inwards: linkage, claw, detent, track and the chains along the shaft.
 import {
-  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, short, test, type, view, violations,
+  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, short, test, type,
+  view, violations,
 } from "./kit.mjs";
 
 const GIVEN = { crenel: 1, linkage: {}, claw: {}, detent: {}, track: {} };
@@ -19,7 +20,8 @@ async function openAt(page, area, design) {
 }
 
 const number = async (page, key) => Number.parseFloat((await now(page, key).textContent()).replace("−", "-"));
-const choose = (page, label, option) => page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
+const choose = (page, label, option) =>
+  page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
 
 test("each part is given by a button, drawn, and taken away by undo", async ({ page }) => {
   await openAt(page, "Selector", { crenel: 1 });
@@ -75,7 +77,19 @@ test("the peg is dragged and stepped, and the rod follows", async ({ page }) => 
 test("every handle of the four drawings moves its own number", async ({ page }) => {
   await openAt(page, "Selector", GIVEN);
   for (const [drawing, keys] of [
-    ["Pedal and linkage", ["shaft_lever_at_deg", "shaft_lever_mm", "shaft_ahead_mm", "shaft_above_mm", "pedal_arm_mm", "foot_arm_mm", "foot_lift_mm", "foot_press_mm"]],
+    [
+      "Pedal and linkage",
+      [
+        "shaft_lever_at_deg",
+        "shaft_lever_mm",
+        "shaft_ahead_mm",
+        "shaft_above_mm",
+        "pedal_arm_mm",
+        "foot_arm_mm",
+        "foot_lift_mm",
+        "foot_press_mm",
+      ],
+    ],
     ["Claw, drum and detent", ["pin_radius_mm", "shaft_to_drum_mm", "stop_radius_mm", "star_radius_mm"]],
     ["Drum track", ["track_start_deg", "track_end_deg", "fork_throw_mm"]],
   ]) {
@@ -156,12 +170,16 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
   await expect(now(page, "least_clearance_this_mm")).toHaveText("0.97 mm");
   await expect(now(page, "pushed_in_this_mm")).toHaveText("4.5 mm");
   await expect(view(page, "Dimension chains")).toContainText("Clearance 1.2 ±0.13, RSS ±0.077");
-  await expect(page.getByText("Shims of 0.1 mm that move the sliding gear away from this pair centre it.")).toBeVisible();
+  await expect(
+    page.getByText("Shims of 0.1 mm that move the sliding gear away from this pair centre it."),
+  ).toBeVisible();
   await button(page, "Fit the shim").click();
   await expect(now(page, "clearance_this_mm")).toHaveText("1.3 mm");
   await expect(now(page, "clearance_other_mm")).toHaveText("1.3 mm");
   await expect(button(page, "Fit the shim")).toBeDisabled();
-  await expect(finding(page, "overlap_differs_from_depth")).toContainText("by the stack-up under Depth the fork pushes it 4.4 mm in");
+  await expect(finding(page, "overlap_differs_from_depth")).toContainText(
+    "by the stack-up under Depth the fork pushes it 4.4 mm in",
+  );
 });
 
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {

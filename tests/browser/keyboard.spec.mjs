@@ -116,7 +116,11 @@ test("dogs are cut, kept and undone by keys", async ({ page }) => {
   await page.keyboard.press("Enter");
   await expect(dogButton(page, "A2")).toHaveAttribute("aria-pressed", "true");
   const status = page.locator("p.sr[role=status]");
-  for (const [key, state, words] of [["s", "short", "cut down to 2.5 mm"], ["Delete", "gone", "removed"], ["k", "kept", "5 mm high"]]) {
+  for (const [key, state, words] of [
+    ["s", "short", "cut down to 2.5 mm"],
+    ["Delete", "gone", "removed"],
+    ["k", "kept", "5 mm high"],
+  ]) {
     await page.keyboard.press(key);
     await expect(dogButton(page, "A2")).toHaveAttribute("data-state", state);
     await expect(dogButton(page, "A2")).toHaveAccessibleName(new RegExp(`${words}$`));
@@ -198,7 +202,9 @@ test("a button that goes with its press hands the focus on, and the page does no
   await button(page, "Begin with an invented claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");
-  expect(await page.evaluate(() => document.activeElement.closest("fieldset").querySelector("legend").textContent)).toBe("Claw and stop");
+  expect(
+    await page.evaluate(() => document.activeElement.closest("fieldset").querySelector("legend").textContent),
+  ).toBe("Claw and stop");
 
   await go(page, "Compare");
   await button(page, "The design on the board as it is now").click();

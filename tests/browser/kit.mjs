@@ -102,7 +102,8 @@ export async function keptLink(page) {
 }
 
 /** What is on the board of a tab: the design, and the design as opened where that differs. */
-export const board = (page) => page.evaluate(() => JSON.parse(JSON.parse(sessionStorage.getItem("crenel.history")).now));
+export const board = (page) =>
+  page.evaluate(() => JSON.parse(JSON.parse(sessionStorage.getItem("crenel.history")).now));
 
 /** The works that the browser keeps. */
 export const works = (page) => page.evaluate(() => Object.entries(localStorage)
@@ -277,7 +278,10 @@ export async function violationsIn(page, looks) {
   for (const [look, media] of Object.entries(looks)) {
     await page.emulateMedia({ colorScheme: "light", forcedColors: "none", ...media });
     const shown = await page.evaluate(() =>
-      [...document.querySelectorAll("*")].map((at) => Number(at.checkVisibility({ visibilityProperty: true }))).join(""));
+      [...document.querySelectorAll("*")]
+        .map((at) => Number(at.checkVisibility({ visibilityProperty: true })))
+        .join(""),
+    );
     const found = await violations(page, shown === first ? OF_COLOURS : undefined);
     first ??= shown;
     lines.push(...found.map((line) => `${look}: ${line}`));

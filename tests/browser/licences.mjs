@@ -9,7 +9,15 @@ import { DIST } from "./serve.mjs";
 /** What cargo itself says the module is made of; the file is made from another of its lists. */
 const tree = execFileSync("cargo", ["tree", "--locked", "--target", "wasm32-unknown-unknown", "--package", "crenel-app",
   "--edges", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}"], { encoding: "utf8" });
-const crates = [...new Set(tree.split("\n").map((line) => /^(\S+) v(\S+)/.exec(line)).filter(Boolean).map(([, name, version]) => `${name} ${version}`))];
+const crates = [
+  ...new Set(
+    tree
+      .split("\n")
+      .map((line) => /^(\S+) v(\S+)/.exec(line))
+      .filter(Boolean)
+      .map(([, name, version]) => `${name} ${version}`),
+  ),
+];
 
 /** The crates that the file does not name, or names without a text that is there and is one. */
 function missing(file) {
@@ -28,7 +36,8 @@ const fail = (reason) => {
   process.exit(1);
 };
 const file = readFileSync(join(DIST, "licences.txt"), "utf8");
-if (crates.length < 100 || !crates.some((crate) => crate.startsWith("leptos "))) fail("The crates of the download were not found.");
+if (crates.length < 100 || !crates.some((crate) => crate.startsWith("leptos ")))
+  fail("The crates of the download were not found.");
 const gone = missing(file);
 if (gone.length > 0) fail(`In licences.txt is no text for ${gone.join(", ")}. See www/licences.mjs.`);
 // The check itself: without a line, or without the text that it names, the crate must be missed.

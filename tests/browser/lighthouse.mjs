@@ -12,7 +12,9 @@ const MUST = { accessibility: 1, "best-practices": 1 };
 async function scores(url, port, categories, config) {
   const options = { port, output: "json", logLevel: "error", onlyCategories: categories };
   const { lhr } = await lighthouse(url, options, config);
-  const failed = Object.values(lhr.audits).filter(({ score, scoreDisplayMode }) => score !== null && score < 1 && scoreDisplayMode === "binary");
+  const failed = Object.values(lhr.audits).filter(
+    ({ score, scoreDisplayMode }) => score !== null && score < 1 && scoreDisplayMode === "binary",
+  );
   return { lhr, failed: failed.map(({ id, title }) => `${id}: ${title}`) };
 }
 
@@ -33,10 +35,19 @@ try {
     const runs = [];
     for (let run = 0; run < 3; run += 1) runs.push((await scores(url, chrome.port, ["performance"], config)).lhr);
     const [, middle] = runs.sort((a, b) => a.categories.performance.score - b.categories.performance.score);
-    const parts = ["first-contentful-paint", "largest-contentful-paint", "total-blocking-time", "cumulative-layout-shift", "speed-index"];
+    const parts = [
+      "first-contentful-paint",
+      "largest-contentful-paint",
+      "total-blocking-time",
+      "cumulative-layout-shift",
+      "speed-index",
+    ];
     const cells = parts.map((id) => `${id} ${middle.audits[id].displayValue}`);
     const all = runs.map((lhr) => Math.round(100 * lhr.categories.performance.score)).join(", ");
-    console.log(`Speed on a ${name}: ${Math.round(100 * middle.categories.performance.score)}, the middle of ${all} (${cells.join(", ")})`);
+    console.log(
+      `Speed on a ${name}: ${Math.round(100 * middle.categories.performance.score)}, the middle of ${all} ` +
+        `(${cells.join(", ")})`,
+    );
   }
 } finally {
   await chrome.kill();

@@ -1,8 +1,10 @@
 // A machinist asks whether the dogs will hold what the throttle puts on them.
 import { button, drawn, expect, field, finding, go, linkOf, now, open, short, test, type } from "./kit.mjs";
 
-const rows = (page) => page.getByRole("region", { name: "Table: dogs under load, at full depth under power" }).locator("tbody tr");
-const choose = (page, label, option) => page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
+const rows = (page) =>
+  page.getByRole("region", { name: "Table: dogs under load, at full depth under power" }).locator("tbody tr");
+const choose = (page, label, option) =>
+  page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
 
 // Mean radius 26 mm, band 8 mm, dogs of 24° and 5 mm, overlap 4.5 mm, 100 N·m.
 const PLAIN = { crenel: 1 };

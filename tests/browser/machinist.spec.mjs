@@ -1,5 +1,8 @@
 // A machinist looks at the example, cuts dogs, and takes the drawings to the machine.
-import { button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, tableOf, test, title, type, verdict, view, was } from "./kit.mjs";
+import {
+  button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, tableOf, test, title, type,
+  verdict, view, was,
+} from "./kit.mjs";
 
 test("reads the example, cuts one ring for nothing and both for a gain", async ({ page }) => {
   await open(page);
@@ -166,7 +169,11 @@ test("takes a cut ring as DXF and SVG, the positions, and all numbers", async ({
 
 test("takes the three views as SVG", async ({ page }) => {
   await open(page);
-  for (const [words, ending] of [["Face view (SVG)", "face"], ["Unrolled view (SVG)", "unrolled"], ["Phase map (SVG)", "phase-map"]]) {
+  for (const [words, ending] of [
+    ["Face view (SVG)", "face"],
+    ["Unrolled view (SVG)", "unrolled"],
+    ["Phase map (SVG)", "phase-map"],
+  ]) {
     const { name, text } = await take(page, words);
     expect(name).toBe(`${STEM}-${ending}.svg`);
     expect(text).toMatch(/<svg[^>]*\swidth="[\d.]+mm"/);

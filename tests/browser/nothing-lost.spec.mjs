@@ -1,5 +1,8 @@
 // A full or forbidden store, two tabs, a crash in the middle of a drag: nothing is lost, and it is said.
-import { board, by, button, drawn, expect, field, go, hash, keptLink, linkOf, notice, open, PLANNED, pull, test, title, type, works } from "./kit.mjs";
+import {
+  board, by, button, drawn, expect, field, go, hash, keptLink, linkOf, notice, open, PLANNED, pull, test, title, type,
+  works,
+} from "./kit.mjs";
 
 const designs = (page) => page.getByRole("dialog", { name: "Designs" });
 
@@ -22,7 +25,10 @@ async function overlapsFound(context) {
   return [...new Set(found)].sort();
 }
 
-test("looking through the whole gallery leaves one's own work where it is, and takes no room", async ({ page, context }) => {
+test("looking through the whole gallery leaves one's own work where it is, and takes no room", async ({
+  page,
+  context,
+}) => {
   await open(page);
   expect(await works(page), "the example is nobody's work").toEqual([]);
   await title(page).fill("MY OWN WORK");
@@ -54,7 +60,10 @@ test("an example that was changed is a work, and none again once that is undone"
 });
 
 for (const edited of ["first", "second"]) {
-  test(`two tabs on one address, of which the ${edited} is edited: both are found after a restart`, async ({ page, context }) => {
+  test(`two tabs on one address, of which the ${edited} is edited: both are found after a restart`, async ({
+    page,
+    context,
+  }) => {
     await open(page);
     await title(page).fill("MINE");
     await type(page, "overlap_mm", "3.21");
@@ -71,7 +80,10 @@ for (const edited of ["first", "second"]) {
   });
 }
 
-test("what two tabs hold alike is shown once, and is one work when one of them is closed", async ({ page, context }) => {
+test("what two tabs hold alike is shown once, and is one work when one of them is closed", async ({
+  page,
+  context,
+}) => {
   await open(page);
   await type(page, "overlap_mm", "3.21");
   const link = await keptLink(page);
@@ -97,11 +109,18 @@ test("what two tabs hold alike is shown once, and is one work when one of them i
   await expect.poll(async () => (await works(fresh)).length).toBe(1);
 });
 
-test("many works of the form before this one all stay, whatever is opened and changed", async ({ page, context, baseURL }) => {
+test("many works of the form before this one all stay, whatever is opened and changed", async ({
+  page,
+  context,
+  baseURL,
+}) => {
   await page.goto(new URL("icon.svg", baseURL).href);
-  const kept = Object.fromEntries(Array.from({ length: 13 }, (_, at) => [
-    `crenel.work.${1000 + at}`, keptWork({ title: `Work ${at}`, overlap_mm: 2 + at / 10 }, at),
-  ]));
+  const kept = Object.fromEntries(
+    Array.from({ length: 13 }, (_, at) => [
+      `crenel.work.${1000 + at}`,
+      keptWork({ title: `Work ${at}`, overlap_mm: 2 + at / 10 }, at),
+    ]),
+  );
   await page.evaluate((kept) => Object.assign(localStorage, kept), kept);
   await open(page);
   await expect(title(page), "the newest is on the board").toHaveValue("Work 12");
@@ -114,7 +133,10 @@ test("many works of the form before this one all stay, whatever is opened and ch
   await button(other, "Designs").click();
   const items = designs(other).locator(".kept li");
   await expect(items).toHaveCount(13);
-  for (let at = 0; at < 12; at += 1) await expect(items.filter({ hasText: `Work ${at}2` }).or(items.filter({ hasText: new RegExp(`Work ${at}\\D`) }))).toHaveCount(1);
+  for (let at = 0; at < 12; at += 1)
+    await expect(
+      items.filter({ hasText: `Work ${at}2` }).or(items.filter({ hasText: new RegExp(`Work ${at}\\D`) })),
+    ).toHaveCount(1);
   const mine = items.filter({ hasText: "Mine" });
   await expect(mine).toContainText("Open in another tab.");
   await expect(button(mine, "Open a copy")).toBeVisible();
@@ -134,13 +156,21 @@ test("undo across an opened example comes back to the work in its own place", as
   expect((await works(page)).map(({ design }) => [design.title, design.overlap_mm])).toEqual([["Mine", 3.5]]);
 });
 
-test("a full store is said with its numbers, takes nothing away, and is cleared from there", async ({ page, baseURL }) => {
+test("a full store is said with its numbers, takes nothing away, and is cleared from there", async ({
+  page,
+  baseURL,
+}) => {
   await page.goto(new URL("icon.svg", baseURL).href);
-  await page.evaluate((text) => localStorage.setItem("crenel.work.7", text), keptWork({ title: "A heavy one", notes: "x".repeat(1_999_900) }));
+  await page.evaluate(
+    (text) => localStorage.setItem("crenel.work.7", text),
+    keptWork({ title: "A heavy one", notes: "x".repeat(1_999_900) }),
+  );
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   await button(page, "Dismiss").click();
   await type(page, "overlap_mm", "3.21");
-  await expect(notice(page)).toContainText("There is no room left in this browser for what you change: 1 work takes 2000 kB. Nothing was taken away.");
+  await expect(notice(page)).toContainText(
+    "There is no room left in this browser for what you change: 1 work takes 2000 kB. Nothing was taken away.",
+  );
   expect((await works(page)).map(({ design }) => design.title)).toEqual(["A heavy one"]);
   await button(page, "See what is kept").click();
   await button(designs(page), "Do not keep A heavy one any longer").click();
@@ -202,7 +232,10 @@ test("a text that is no number stays in its field over a reload and over another
   await heights.fill("1 and 2");
   await heights.press("Tab");
   await size.fill("61 or so");
-  for (const again of [() => page.reload().then(() => drawn(page)), () => go(page, "Shift").then(() => go(page, "Rings"))]) {
+  for (const again of [
+    () => page.reload().then(() => drawn(page)),
+    () => go(page, "Shift").then(() => go(page, "Rings")),
+  ]) {
     await again();
     await expect(size).toHaveValue("61 or so");
     await expect(size).toHaveAttribute("aria-invalid", "true");
@@ -316,7 +349,9 @@ test("that the oldest step has gone is said once", async ({ page }) => {
   await expect(button(page, "Undo")).toBeDisabled();
 });
 
-test("the browser is asked once not to clear what is kept, and only when there is something of one's own", async ({ page }) => {
+test("the browser is asked once not to clear what is kept, and only when there is something of one's own", async ({
+  page,
+}) => {
   await page.addInitScript(() => {
     StorageManager.prototype.persist = async () => {
       localStorage.setItem("test.asked", String(Number(localStorage.getItem("test.asked")) + 1));
@@ -344,7 +379,8 @@ test("a page back out of the browser's memory does not write over the one that t
   await title(page).fill("Of the first page");
   await title(page).press("Enter");
   await keptLink(page);
-  const pass = (name) => page.evaluate((name) => dispatchEvent(new PageTransitionEvent(name, { persisted: true })), name);
+  const pass = (name) =>
+    page.evaluate((name) => dispatchEvent(new PageTransitionEvent(name, { persisted: true })), name);
   await pass("pagehide");
   // What the next page of the tab does: it takes the place up and works there.
   const name = await page.evaluate((work) => {
@@ -357,7 +393,10 @@ test("a page back out of the browser's memory does not write over the one that t
   await type(page, "overlap_mm", "3.21");
   await keptLink(page);
   expect(await page.evaluate(() => sessionStorage.getItem("crenel.tab"))).not.toBe(name);
-  expect((await works(page)).map(({ design }) => design.title).sort()).toEqual(["Of the first page", "Of the second page"]);
+  expect((await works(page)).map(({ design }) => design.title).sort()).toEqual([
+    "Of the first page",
+    "Of the second page",
+  ]);
 });
 
 test("two tabs on one design keep a work each, and each says so once", async ({ page, context }) => {
@@ -384,7 +423,12 @@ test("two tabs on one design keep a work each, and each says so once", async ({ 
   await expect(notice(fresh)).toContainText("One other work is kept too: see Designs.");
   const sizes = [await field(fresh, "A.outer_diameter_mm").inputValue()];
   await button(fresh, "Designs").click();
-  await fresh.getByRole("dialog", { name: "Designs" }).locator(".kept").getByRole("button", { name: "Open" }).first().click();
+  await fresh
+    .getByRole("dialog", { name: "Designs" })
+    .locator(".kept")
+    .getByRole("button", { name: "Open" })
+    .first()
+    .click();
   sizes.push(await field(fresh, "A.outer_diameter_mm").inputValue());
   expect(sizes.sort()).toEqual(["62", "63"]);
 });
@@ -396,7 +440,8 @@ test("a copied tab does not write over the one it was copied from", async ({ pag
   const names = await page.evaluate(() => ({ ...sessionStorage }));
   const copy = await context.newPage();
   await copy.addInitScript((names) => {
-    if (sessionStorage.length === 0) for (const [key, value] of Object.entries(names)) sessionStorage.setItem(key, value);
+    if (sessionStorage.length === 0)
+      for (const [key, value] of Object.entries(names)) sessionStorage.setItem(key, value);
   }, names);
   await open(copy, page.url());
   await type(copy, "A.outer_diameter_mm", "64");
@@ -425,10 +470,16 @@ test("a crash in the middle of a drag takes the drag only", async ({ page, conte
   await expect(notice(fresh)).toContainText("Brought back from this browser");
 });
 
-test("the store fills up in the middle of the work: it is said, and the address still holds everything", async ({ page }) => {
+test("the store fills up in the middle of the work: it is said, and the address still holds everything", async ({
+  page,
+}) => {
   await open(page);
   await type(page, "A.outer_diameter_mm", "60.5");
-  await page.evaluate(() => { Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }; });
+  await page.evaluate(() => {
+    Storage.prototype.setItem = () => {
+      throw new DOMException("full", "QuotaExceededError");
+    };
+  });
   await type(page, "A.outer_diameter_mm", "61");
   await expect(notice(page)).toContainText("There is no room left in this browser");
   await type(page, "A.outer_diameter_mm", "62");
@@ -440,7 +491,10 @@ test("the store fills up in the middle of the work: it is said, and the address 
 });
 
 // These two are about errors, so they run in a profile where errors are not complained of.
-test("a trap inside the module is said plainly, and the work is there when opened again", async ({ browser, baseURL }) => {
+test("a trap inside the module is said plainly, and the work is there when opened again", async ({
+  browser,
+  baseURL,
+}) => {
   const page = await browser.newPage({ baseURL });
   await open(page);
   await title(page).fill("Before it stopped");
@@ -448,7 +502,9 @@ test("a trap inside the module is said plainly, and the work is there when opene
   await keptLink(page);
   // A module that only traps: what a fault or lack of memory inside ours does.
   await page.evaluate(() => {
-    const bytes = [0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 116, 0, 0, 10, 5, 1, 3, 0, 0, 11];
+    const bytes = [
+      0, 97, 115, 109, 1, 0, 0, 0, 1, 4, 1, 96, 0, 0, 3, 2, 1, 0, 7, 5, 1, 1, 116, 0, 0, 10, 5, 1, 3, 0, 0, 11,
+    ];
     const { exports } = new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(bytes)));
     addEventListener("pointermove", exports.t, { once: true });
   });
@@ -480,7 +536,8 @@ test("what fails before the page has a body is said too", async ({ browser, base
     window.addEventListener = (kind, ...rest) => {
       listen.call(window, kind, ...rest);
       // The page has just begun to listen, in its head.
-      if (kind === "unhandledrejection") dispatchEvent(new ErrorEvent("error", { error: new WebAssembly.RuntimeError("early") }));
+      if (kind === "unhandledrejection")
+        dispatchEvent(new ErrorEvent("error", { error: new WebAssembly.RuntimeError("early") }));
     };
   });
   await page.goto("./");
@@ -489,7 +546,10 @@ test("what fails before the page has a body is said too", async ({ browser, base
   await page.close();
 });
 
-test("somebody else's fault while the page opens is no longer told as ours once it is open", async ({ browser, baseURL }) => {
+test("somebody else's fault while the page opens is no longer told as ours once it is open", async ({
+  browser,
+  baseURL,
+}) => {
   const page = await browser.newPage({ baseURL });
   const waiting = [];
   let go = false;

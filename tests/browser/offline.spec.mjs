@@ -13,7 +13,8 @@ const kept = (page) => page.evaluate(async () => {
   while (!navigator.serviceWorker.controller) await new Promise((done) => setTimeout(done, 20));
 });
 
-const asksAnew = (page) => page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update().catch(() => {}));
+const asksAnew = (page) =>
+  page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update().catch(() => {}));
 
 const newer = (page) => page.getByText("A newer version of Crenel is ready.");
 
@@ -32,7 +33,11 @@ async function mark(folder, version) {
   const worker = join(folder, "service-worker.js");
   await writeFile(worker, (await readFile(worker, "utf8")).replace(/VERSION = "\w+"/, `VERSION = "${version}"`));
   const html = await readFile(join(folder, "index.html"), "utf8");
-  await put(folder, "index.html", html.replace(/<html lang="?en"?( data-build="\w+")?/, `<html lang="en" data-build="${version}"`));
+  await put(
+    folder,
+    "index.html",
+    html.replace(/<html lang="?en"?( data-build="\w+")?/, `<html lang="en" data-build="${version}"`),
+  );
 }
 
 /** A copy of the build under another version, with a mark in its page. */
@@ -148,7 +153,9 @@ test("a newer build is taken in the tab of the first visit", async ({ profile })
   });
 });
 
-test("the first visit fetches every file once, the next build only what changed, and both say so", async ({ profile }) => {
+test("the first visit fetches every file once, the next build only what changed, and both say so", async ({
+  profile,
+}) => {
   await onServer(profile, async ({ page, answers, publish }) => {
     await expect(page.getByText("✓ works offline")).toBeVisible();
     const sent = answers.filter(({ status }) => status === 200);
@@ -246,7 +253,11 @@ test.describe("in the same folder", () => {
     await page.goto(url);
     await drawn(page);
     await kept(page);
-    for (const [name, words] of [["notes/index.html", "Notes"], ["price.html", "Prices"], ["nowhere", "There is no page here"]]) {
+    for (const [name, words] of [
+      ["notes/index.html", "Notes"],
+      ["price.html", "Prices"],
+      ["nowhere", "There is no page here"],
+    ]) {
       await page.goto(url + name);
       await expect(page.getByRole("heading")).toHaveText(words);
     }

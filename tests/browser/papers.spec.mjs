@@ -5,14 +5,18 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
-import { PAPER_AND_SLATE, PLANNED, button, expect, field, go, notice, open, openFile, panel, test, type, violations, violationsIn } from "./kit.mjs";
+import {
+  PAPER_AND_SLATE, PLANNED, button, expect, field, go, notice, open, openFile, panel, test, type, violations,
+  violationsIn,
+} from "./kit.mjs";
 
 const sheet = (page, ring) => page.getByRole("article", { name: `Set-up sheet of ring ${ring}`, exact: true });
 const table = (page, ring, name) => sheet(page, ring).getByRole("region", { name }).locator("tbody").getByRole("row");
 const cells = (row) => row.locator("th, td");
 const measured = (page, dog, what) => page.getByRole("textbox", { name: `Dog ${dog}, ${what} measured`, exact: true });
 const takeOver = (page, ring) => button(page, `Take these for ring ${ring} as measured`);
-const plan = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true }).getByRole("listitem");
+const plan = (page, ring) =>
+  page.getByRole("group", { name: `Work on ring ${ring}`, exact: true }).getByRole("listitem");
 
 async function openPapers(page, design = PLANNED) {
   await open(page);
@@ -27,13 +31,37 @@ async function openPapers(page, design = PLANNED) {
 test("every operation stands on its sheet, with the positions to index to", async ({ page }) => {
   await openPapers(page);
   await expect(sheet(page, "A").getByRole("heading", { level: 3 })).toHaveText("T (invented) – Ring A");
-  await expect(cells(table(page, "A", "Operations").nth(0))).toHaveText(["1", "shorten to 2.5 mm", "2 4 6", "653 mm³, 5.13 g", "–", ""]);
+  await expect(cells(table(page, "A", "Operations").nth(0))).toHaveText([
+    "1",
+    "shorten to 2.5 mm",
+    "2 4 6",
+    "653 mm³, 5.13 g",
+    "–",
+    "",
+  ]);
   // 0.4 mm at Ø52 are 0.462 mm at Ø60.
-  await expect(cells(table(page, "A", "Operations").nth(1))).toHaveText(["2", /^narrow the coast flank by 0\.4 mm \(0\.881° at Ø52 mm\)$/, "1 3 5", "48 mm³, 0.38 g", "0.34 mm", ""]);
-  await expect(cells(table(page, "B", "Operations").nth(0))).toHaveText(["1", /^remove/, "2 4 6", "1307 mm³, 10.26 g", "–", ""]);
+  await expect(cells(table(page, "A", "Operations").nth(1))).toHaveText([
+    "2",
+    /^narrow the coast flank by 0\.4 mm \(0\.881° at Ø52 mm\)$/,
+    "1 3 5",
+    "48 mm³, 0.38 g",
+    "0.34 mm",
+    "",
+  ]);
+  await expect(cells(table(page, "B", "Operations").nth(0))).toHaveText([
+    "1",
+    /^remove/,
+    "2 4 6",
+    "1307 mm³, 10.26 g",
+    "–",
+    "",
+  ]);
 
   await expect(table(page, "A", "Index table")).toHaveCount(6);
-  const [a2, coast] = [await cells(table(page, "A", "Index table").nth(0)).allTextContents(), await cells(table(page, "A", "Index table").nth(3)).allTextContents()];
+  const [a2, coast] = [
+    await cells(table(page, "A", "Index table").nth(0)).allTextContents(),
+    await cells(table(page, "A", "Index table").nth(3)).allTextContents(),
+  ];
   expect([a2[0], a2[1], a2[2], a2[7]]).toEqual(["1", "A2", "60°", "15 + 0°00′00″"]);
   // 60° on 40:1 are 6 turns and two thirds, whichever circle does it.
   const [, turns, holes, circle] = a2[4].match(/^(\d+) \+ (\d+)\/(\d+)$/).map(Number);
@@ -41,19 +69,44 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   // Half of 24° less 0.4 mm at 26 mm.
   expect(coast.slice(0, 2)).toEqual(["2", "A1 coast"]);
   expect(Number.parseFloat(coast[2])).toBeCloseTo(12 - (0.4 / 26) * (180 / Math.PI), 4);
-  await expect(sheet(page, "B")).toContainText(/Dividing head 40:1 on the circle of 15, plate .+: every position has a hole\. Rotary table 90:1\./);
-  await expect(cells(table(page, "B", "Index table").nth(0))).toHaveText(["1", "B2", "60°", "60°00′00″", "6 + 10/15", "6 + 10/15", "0", "15 + 0°00′00″"]);
-  await expect(cells(table(page, "B", "Index table").nth(1))).toHaveText(["1", "B4", "180°", "180°00′00″", "20 + 0/15", "13 + 5/15", "0", "45 + 0°00′00″"]);
+  await expect(sheet(page, "B")).toContainText(
+    /Dividing head 40:1 on the circle of 15, plate .+: every position has a hole\. Rotary table 90:1\./,
+  );
+  await expect(cells(table(page, "B", "Index table").nth(0))).toHaveText([
+    "1",
+    "B2",
+    "60°",
+    "60°00′00″",
+    "6 + 10/15",
+    "6 + 10/15",
+    "0",
+    "15 + 0°00′00″",
+  ]);
+  await expect(cells(table(page, "B", "Index table").nth(1))).toHaveText([
+    "1",
+    "B4",
+    "180°",
+    "180°00′00″",
+    "20 + 0/15",
+    "13 + 5/15",
+    "0",
+    "45 + 0°00′00″",
+  ]);
 
   for (const ring of ["A", "B"]) {
-    const mind = sheet(page, ring).getByRole("heading", { name: "Cautions", exact: true }).locator("xpath=..").getByRole("listitem");
+    const mind = sheet(page, ring)
+      .getByRole("heading", { name: "Cautions", exact: true })
+      .locator("xpath=..")
+      .getByRole("listitem");
     expect(await mind.count()).toBeGreaterThan(5);
     await expect(mind.filter({ hasText: "can lock the rear wheel" })).toHaveCount(1);
     await expect(mind.filter({ hasText: "have a qualified shop" })).toHaveCount(1);
     await expect(sheet(page, ring).getByRole("img", { name: `Drawing of ring ${ring} for the machine` })).toBeVisible();
     expect(await sheet(page, ring).textContent()).not.toMatch(/\bsafe/i);
   }
-  await expect(sheet(page, "A").getByRole("row", { name: /^Metal that comes off/ })).toContainText("701.45 mm³, 5.506 g");
+  await expect(sheet(page, "A").getByRole("row", { name: /^Metal that comes off/ })).toContainText(
+    "701.45 mm³, 5.506 g",
+  );
 });
 
 test("a ring without a plan says so, and warnings come first", async ({ page }) => {
@@ -133,7 +186,10 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await takeOver(page, "A").click();
   await expect(notice(page)).toContainText("Ring A is now as measured");
   await expect(wrong).toHaveCount(0);
-  await expect(notice(page)).toContainText("Done and off the plan: narrow the coast flank. Still in the plan, and taking only what is still too large: shorten.");
+  await expect(notice(page)).toContainText(
+    "Done and off the plan: narrow the coast flank. Still in the plan, and taking only what is still too large: " +
+      "shorten.",
+  );
   await expect(table(page, "A", "Operations"), "what is to a size stays").toHaveCount(1);
   await expect(measured(page, "A1", "dog width")).toHaveValue("");
   await expect(table(page, "B", "Operations"), "ring B keeps its plan").toHaveCount(1);
@@ -230,7 +286,8 @@ function expectSound(pages, [width, height], { rings = 2, most }) {
     expect(ink, `${name} is black on white`).toBeLessThan(0.25);
     // Of 12 mm; an edge is a line wide and an arrow may reach half of that.
     // The number of the page stands in the one below.
-    for (const [edge, mm] of Object.entries(white)) expect(mm, `${name}, ${edge} margin`).toBeGreaterThan(edge === "bottom" ? 4 : 11.5);
+    for (const [edge, mm] of Object.entries(white))
+      expect(mm, `${name}, ${edge} margin`).toBeGreaterThan(edge === "bottom" ? 4 : 11.5);
     expect(text, name).toContain(`Page ${at + 1} of ${pages.length}`);
   }
   const squares = pages.flatMap(({ squares }) => squares);
@@ -260,10 +317,21 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(Math.abs(round(pages) - 60), "the rim at true size").toBeLessThan(0.1);
       const text = flat(pages);
       for (const words of [
-        "T (invented) – Ring A", "T (invented) – Ring B", "Scale 1:1. The square measures 10 mm.", "Ø60", "10 mm",
-        "shorten to 2.5 mm", "narrow the coast flank by 0.4 mm", "remove, down to the web",
-        "6 + 10/15", "15 + 0°00′00″", "can lock the rear wheel at speed", "have a qualified shop", "Inspection, once it is cut",
-      ]) expect(text).toContain(words);
+        "T (invented) – Ring A",
+        "T (invented) – Ring B",
+        "Scale 1:1. The square measures 10 mm.",
+        "Ø60",
+        "10 mm",
+        "shorten to 2.5 mm",
+        "narrow the coast flank by 0.4 mm",
+        "remove, down to the web",
+        "6 + 10/15",
+        "15 + 0°00′00″",
+        "can lock the rear wheel at speed",
+        "have a qualified shop",
+        "Inspection, once it is cut",
+      ])
+        expect(text).toContain(words);
       // It stands furthest to the right, and its letters have a white rim, which a reader takes for letters too.
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
@@ -289,7 +357,9 @@ test("a large ring is drawn smaller, and the square is still true", async ({ pag
     await choosePaper(page, name);
     const pages = await printed(page);
     expectSound(pages, size, { most: 4 });
-    expect(flat(pages)).toContain("Scale 1:2: the ring is too large for this paper at true size. The square still measures 10 mm.");
+    expect(flat(pages)).toContain(
+      "Scale 1:2: the ring is too large for this paper at true size. The square still measures 10 mm.",
+    );
     expect(Math.abs(round(pages) - 90), "the rim at half size").toBeLessThan(0.1);
   }
 });
@@ -310,12 +380,20 @@ test.describe("dark", () => {
       ],
     };
     const title = "Unbrokenlongwordinatitle".repeat(5);
-    await openPapers(page, { crenel: 1, title, initials: "QX", notes: `${"Many words. ".repeat(30)}${"w".repeat(120)}`, a: many, b: many });
+    await openPapers(page, {
+      crenel: 1,
+      title,
+      initials: "QX",
+      notes: `${"Many words. ".repeat(30)}${"w".repeat(120)}`,
+      a: many,
+      b: many,
+    });
     const pages = await printed(page);
     expectSound(pages, A4, { most: 10 });
     const text = flat(pages);
     expect(text.replaceAll(" ", "")).toContain(title);
-    for (const words of ["A24", "B24", "lap the tips on a plate", "break the tip edges", "QX"]) expect(text).toContain(words);
+    for (const words of ["A24", "B24", "lap the tips on a plate", "break the tip edges", "QX"])
+      expect(text).toContain(words);
     // Every dog is indexed once for each of the three operations that need it, and inspected once.
     expect(text.match(/\bA24 coast\b/g)).toHaveLength(1);
     expect(text.match(/\bA23 drive\b/g)).toHaveLength(1);
@@ -340,7 +418,8 @@ test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
 
   test("the sheets are read and filled in, and the page does not scroll sideways", async ({ page }) => {
-    const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
+    const sideways = () =>
+      page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
     await openPapers(page, { ...PLANNED, title: "Unbrokenlongwordinatitle".repeat(5) });
     expect(await sideways()).toBeLessThanOrEqual(0);
     await page.getByText("Shop equipment", { exact: true }).tap();
@@ -349,9 +428,18 @@ test.describe("on a phone", () => {
     await takeOver(page, "A").tap();
     await expect(sheet(page, "A").locator(".wrong li")).toHaveCount(1);
     expect(await sideways(), "with everything open and a sentence").toBeLessThanOrEqual(0);
-    const low = await page.getByRole("region", { name: "Shop papers" }).locator("button, input:not([type=checkbox]), select, summary").evaluateAll((all) => all
-      .filter((at) => at.checkVisibility() && at.getBoundingClientRect().height < 44)
-      .map((at) => `${at.tagName} ${at.getAttribute("aria-label") ?? at.textContent.trim()}: ${at.getBoundingClientRect().height}`));
+    const low = await page
+      .getByRole("region", { name: "Shop papers" })
+      .locator("button, input:not([type=checkbox]), select, summary")
+      .evaluateAll((all) =>
+        all
+          .filter((at) => at.checkVisibility() && at.getBoundingClientRect().height < 44)
+          .map(
+            (at) =>
+              `${at.tagName} ${at.getAttribute("aria-label") ?? at.textContent.trim()}: ` +
+                `${at.getBoundingClientRect().height}`,
+          ),
+      );
     expect(low, "fits a finger").toEqual([]);
   });
 });

@@ -1,5 +1,7 @@
 // The same jobs with a finger on a small screen.
-import { button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view } from "./kit.mjs";
+import {
+  button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view,
+} from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
 async function touch(page, drawing, key, move) {
@@ -20,7 +22,10 @@ async function touch(page, drawing, key, move) {
   return { to, send };
 }
 
-/** What is pressed and lower than a fingertip: of a box to tick its label. The lines of the results are as wide as the screen. */
+/**
+ * What is pressed and lower than a fingertip: of a box to tick its label. The lines of the results are as wide as the
+ * screen.
+ */
 const small = (page) => page.evaluate(() =>
   [...document.querySelectorAll("button, select, input, summary")]
     .map((at) => (at.type === "checkbox" ? at.closest("label") : at))
@@ -116,7 +121,12 @@ test("a finger that scrolls over a drawing changes nothing", async ({ page }) =>
   const scrolled = await page.evaluate(() => scrollY);
   const { x, y } = await middle(view(page, "Phase map"));
   const client = await page.context().newCDPSession(page);
-  await client.send("Input.synthesizeScrollGesture", { x: Math.round(x), y: Math.round(y), yDistance: -150, speed: 1200 });
+  await client.send("Input.synthesizeScrollGesture", {
+    x: Math.round(x),
+    y: Math.round(y),
+    yDistance: -150,
+    speed: 1200,
+  });
   expect(await page.evaluate(() => scrollY)).toBeGreaterThan(scrolled);
   await expect(field(page, "phase_deg")).toHaveValue("30");
   await expect(field(page, "overlap_mm")).toHaveValue("4.5");
@@ -129,7 +139,8 @@ test("a thumb that scrolls slowly over the maps takes nothing along", async ({ p
   await view(page, "Phase map").evaluate((map) => map.scrollIntoView({ block: "center" }));
   const scrolled = await page.evaluate(() => scrollY);
   const { x, y } = await middle(view(page, "Phase map"));
-  const touch = (type, up) => client.send("Input.dispatchTouchEvent", { type, touchPoints: up === undefined ? [] : [{ x, y: y - up }] });
+  const touch = (type, up) =>
+    client.send("Input.dispatchTouchEvent", { type, touchPoints: up === undefined ? [] : [{ x, y: y - up }] });
   await touch("touchStart", 0);
   for (let up = 2; up <= 120; up += 2) await touch("touchMove", up);
   await touch("touchEnd");
@@ -159,7 +170,12 @@ test("the link is shared and the export menu is inside the screen", async ({ pag
 
 test("nothing stands behind the last button of what is kept", async ({ page, baseURL }) => {
   await page.goto(new URL("icon.svg", baseURL).href);
-  await page.evaluate(() => localStorage.setItem("crenel.work.7", JSON.stringify({ at: 1, design: { crenel: 1, title: "A work" }, opened: null })));
+  await page.evaluate(() =>
+    localStorage.setItem(
+      "crenel.work.7",
+      JSON.stringify({ at: 1, design: { crenel: 1, title: "A work" }, opened: null }),
+    ),
+  );
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   await button(page, "More").tap();
   await button(page, "Designs").tap();
@@ -174,7 +190,10 @@ async function pinch(page, drawing, from, to) {
   const axis = await middle(view(page, drawing));
   const client = await page.context().newCDPSession(page);
   const send = (type, places) =>
-    client.send("Input.dispatchTouchEvent", { type, touchPoints: places.map(([x, y], id) => ({ id, x: axis.x + x, y: axis.y + y })) });
+    client.send("Input.dispatchTouchEvent", {
+      type,
+      touchPoints: places.map(([x, y], id) => ({ id, x: axis.x + x, y: axis.y + y })),
+    });
   await send("touchStart", [from[0]]);
   await send("touchStart", from);
   for (let step = 1; step <= 6; step += 1) {
@@ -264,7 +283,10 @@ test("the drawing begins in the upper half, and the tabs stay in sight", async (
   await expect(tabs).toBeInViewport();
   await tabs.getByRole("button", { name: "Load", exact: true }).tap();
   await expect(tabs).toBeInViewport();
-  expect(await page.evaluate(() => document.querySelector("main").getBoundingClientRect().top), "it begins at its top").toBeGreaterThan(0);
+  expect(
+    await page.evaluate(() => document.querySelector("main").getBoundingClientRect().top),
+    "it begins at its top",
+  ).toBeGreaterThan(0);
 });
 
 test("what a field is for is told while it is typed into", async ({ page }) => {

@@ -71,8 +71,15 @@ export class KeptProfile {
     const page = await context.newPage();
     this.client = await context.newCDPSession(page);
     Object.assign(this, { context, page, spoilt: false, down: new Set() });
-    for (const [thing, methods] of [[context, FOR_GOOD.context], [page, FOR_GOOD.page], [context.clock, FOR_GOOD.clock]]) {
-      for (const method of methods) tap(thing, method, () => { this.spoilt = true; });
+    for (const [thing, methods] of [
+      [context, FOR_GOOD.context],
+      [page, FOR_GOOD.page],
+      [context.clock, FOR_GOOD.clock],
+    ]) {
+      for (const method of methods)
+        tap(thing, method, () => {
+          this.spoilt = true;
+        });
     }
     for (const input of [page.keyboard, page.mouse]) {
       tap(input, "down", (key) => this.down.add(typeof key === "string" ? key : "mouse"));

@@ -8,16 +8,19 @@ const LOOK = {
 };
 
 /** What a page can tell of those before it. */
-const told = (page) => page.evaluate(async () => ({
-  width: innerWidth,
-  scrolled: scrollY,
-  hovered: document.querySelectorAll("main :hover").length,
-  looks: ["print", "(prefers-color-scheme: dark)", "(forced-colors: active)"].filter((look) => matchMedia(look).matches),
-  cookie: document.cookie,
-  session: sessionStorage.getItem("left"),
-  local: localStorage.getItem("left"),
-  databases: (await indexedDB.databases()).map(({ name }) => name).filter((name) => name === "left"),
-}));
+const told = (page) =>
+  page.evaluate(async () => ({
+    width: innerWidth,
+    scrolled: scrollY,
+    hovered: document.querySelectorAll("main :hover").length,
+    looks: ["print", "(prefers-color-scheme: dark)", "(forced-colors: active)"].filter(
+      (look) => matchMedia(look).matches,
+    ),
+    cookie: document.cookie,
+    session: sessionStorage.getItem("left"),
+    local: localStorage.getItem("left"),
+    databases: (await indexedDB.databases()).map(({ name }) => name).filter((name) => name === "left"),
+  }));
 
 test("what a test leaves is cleared away, and the page is the same", async ({ browser, baseURL }) => {
   const kept = new KeptProfile(browser);

@@ -1,5 +1,8 @@
 // A racer sends a link to a friend; whatever arrives, nobody's work is lost.
-import { button, dog, dogButton, drawn, EXAMPLE, expect, field, hash, keptLink, linkOf, notice, now, open, putHash, test, title, type } from "./kit.mjs";
+import {
+  button, dog, dogButton, drawn, EXAMPLE, expect, field, hash, keptLink, linkOf, notice, now, open, putHash, test,
+  title, type,
+} from "./kit.mjs";
 
 const FRIEND = linkOf({ crenel: 1, title: "Friend's gearbox", a: { count: 4 }, b: { count: 4 } });
 
@@ -73,7 +76,11 @@ const BAD_LINKS = [
   ["of random letters", "1.____________________", /is damaged/],
   ["of a newer version", linkOf({ crenel: 2, title: "From the future" }), /version 2; this app reads up to version 1/],
   ["that is no design", linkOf("[1, 2]"), /not a design/],
-  ["with a wrong kind of value", linkOf({ crenel: 1, a: { count: "six" } }), /“count” \(Ring A: dog places\) is not a number/],
+  [
+    "with a wrong kind of value",
+    linkOf({ crenel: 1, a: { count: "six" } }),
+    /“count” \(Ring A: dog places\) is not a number/,
+  ],
   ["that unpacks to too much", linkOf(" ".repeat(400_000)), /unpacks to more than/],
   ["that is too long", `1.${"A".repeat(40_000)}`, /at most 32768 are read/],
 ];

@@ -1,5 +1,8 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
-import { button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile, PAPER_AND_SLATE, putUp, test, type, violations, violationsIn } from "./kit.mjs";
+import {
+  button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
+  PAPER_AND_SLATE, putUp, test, type, violations, violationsIn,
+} from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
 const operations = (page, ring) => work(page, ring).getByRole("listitem");
@@ -8,7 +11,8 @@ const kinds = (page, ring) => operations(page, ring).locator("strong");
 const earlier = (page, ring, at) => button(page, `Earlier: operation ${at} on ring ${ring}`);
 const later = (page, ring, at) => button(page, `Later: operation ${at} on ring ${ring}`);
 const drop = (page, ring, at) => button(page, `Drop operation ${at} on ring ${ring}`);
-const dogsOf = (page, ring, at) => page.getByRole("group", { name: `Dogs of operation ${at} on ring ${ring}`, exact: true });
+const dogsOf = (page, ring, at) =>
+  page.getByRole("group", { name: `Dogs of operation ${at} on ring ${ring}`, exact: true });
 const pressed = (page, ring, at) => dogsOf(page, ring, at).getByRole("button", { pressed: true });
 const said = (page, words) => page.getByRole("status").filter({ hasText: words });
 
@@ -73,13 +77,21 @@ test("adds each of the eight kinds of work, in order, with its metal and its cas
     await expect(operation(page, "A", at + 1).locator("p").last(), what).toHaveText(words);
   }
   // What the operations take off one by one is what the ring has lost.
-  const grams = (await operations(page, "A").allTextContents()).map((text) => Number(text.match(/Takes off ([\d.]+) g/)?.[1] ?? 0));
+  const grams = (await operations(page, "A").allTextContents()).map((text) =>
+    Number(text.match(/Takes off ([\d.]+) g/)?.[1] ?? 0),
+  );
   const lost = Number.parseFloat(await now(page, "a_cut_off_mass_g").textContent());
   expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.005);
   await expect(work(page, "A")).not.toContainText("Nothing is planned.");
   await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
   await expect(work(page, "B")).toContainText("Nothing is planned.");
-  for (const [at, label, value] of [[2, "Shorten to", "2.5"], [3, "Stock off the flank", "0.3"], [5, "New flank angle", "4"], [7, "Lapped off the tallest tips", "0.02"], [8, "Break edges to", "0.3"]]) {
+  for (const [at, label, value] of [
+    [2, "Shorten to", "2.5"],
+    [3, "Stock off the flank", "0.3"],
+    [5, "New flank angle", "4"],
+    [7, "Lapped off the tallest tips", "0.02"],
+    [8, "Break edges to", "0.3"],
+  ]) {
     await expect(operation(page, "A", at).getByRole("textbox", { name: label })).toHaveValue(value);
   }
   await expect(operation(page, "A", 1).getByRole("textbox"), "removing has no number").toHaveCount(0);
@@ -135,7 +147,9 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   const before = await followed(page, bare);
   const entry = operation(page, "A", 1).getByRole("textbox", { name: "Stock off the flank" });
   // 0.3 mm on Ø52 are 0.346 mm on Ø60; six radial flanks of 5 mm from Ø44 to Ø60 lose 72 mm³ of steel of 7.85 mg/mm³.
-  await expect(operation(page, "A", 1)).toContainText("Takes off 0.565 g (72 mm³). 0.346 mm off the flank at most; case left 0.454 mm.");
+  await expect(operation(page, "A", 1)).toContainText(
+    "Takes off 0.565 g (72 mm³). 0.346 mm off the flank at most; case left 0.454 mm.",
+  );
   const words = await operation(page, "A", 1).locator("p").last().textContent();
   for (const [text, sentence] of [
     ["70", "Ring A, operation 1: stock off the flank is 70 mm; it must be from 0.01 mm to 30 mm."],
@@ -161,7 +175,10 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
 // ---- as found and as cut ----
 
 const table = (page) => page.getByRole("region", { name: "Table of numbers as found and as cut" });
-const row = (page, label) => table(page).getByRole("row").filter({ has: page.getByRole("rowheader", { name: label, exact: true }) });
+const row = (page, label) =>
+  table(page)
+    .getByRole("row")
+    .filter({ has: page.getByRole("rowheader", { name: label, exact: true }) });
 const cells = (page, label) => row(page, label).getByRole("cell");
 const compared = (page) => page.getByRole("region", { name: "As found and as cut", exact: true });
 
@@ -186,7 +203,12 @@ test("every number stands as found and as cut, with what gets better and what ge
   await only.uncheck();
   await expect(cells(page, "Full depth")).toHaveText(["4.5 mm", "4.5 mm", ""]);
   const shown = await page.locator("[data-key]").count();
-  expect(await table(page).getByRole("row").filter({ has: page.getByRole("cell") }).count()).toBeGreaterThanOrEqual(shown);
+  expect(
+    await table(page)
+      .getByRole("row")
+      .filter({ has: page.getByRole("cell") })
+      .count(),
+  ).toBeGreaterThanOrEqual(shown);
   await only.check();
   await expect(row(page, "Full depth")).toHaveCount(0);
 
@@ -269,7 +291,10 @@ test("plans work by keyboard alone", async ({ page }) => {
     await page.keyboard.type("all");
     await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
-    await expect(page.getByRole("button", { name: "Add this work" }).first(), "the focus stays for the next").toBeFocused();
+    await expect(
+      page.getByRole("button", { name: "Add this work" }).first(),
+      "the focus stays for the next",
+    ).toBeFocused();
     await page.keyboard.press("Shift+Tab");
     await page.keyboard.press("Shift+Tab");
   }
@@ -317,7 +342,9 @@ test("a case that is ground through is told, and again not once less comes off",
   await expect(finding(page, "case_gone")).toHaveCount(0);
   await type(page, "A-op1.flank_stock_mm", "0.8");
   // 0.8 mm at Ø52 are 0.923 mm at Ø60.
-  await expect(finding(page, "case_gone")).toContainText(/Ring A: up to 0\.923 mm comes off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./);
+  await expect(finding(page, "case_gone")).toContainText(
+    /Ring A: up to 0\.923 mm comes off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./,
+  );
   await expect(operation(page, "A", 1)).toContainText("case left 0 mm");
   await type(page, "case_depth_mm", "1");
   await expect(finding(page, "case_gone"), "a deeper case stands it").toHaveCount(0);
@@ -330,7 +357,9 @@ test("a case that is ground through is told, and again not once less comes off",
 test("a mating flank that was forgotten is told until it is cut too", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   await add(page, "A", "re-cut the drive flank");
-  await expect(finding(page, "mating_flank_forgotten")).toContainText("The drive flanks of ring A are cut to 4°, but those of ring B have 0°");
+  await expect(finding(page, "mating_flank_forgotten")).toContainText(
+    "The drive flanks of ring A are cut to 4°, but those of ring B have 0°",
+  );
   await add(page, "B", "re-cut the coast flank");
   await expect(finding(page, "mating_flank_forgotten"), "the wrong flank makes it two").toHaveCount(2);
   await drop(page, "B", 1).click();
@@ -347,7 +376,9 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
     await dog(page, "A2").click();
     await add(page, "A", "remove", CHOSEN);
     // 5 mm of a dog of 24°, at its centroid; 9549·6.3·0.5/10 000 g·mm are allowed.
-    await expect(finding(page, "unbalance_over_grade")).toContainText(/Ring A: .* unbalance of [\d.]+ g·mm; its grade allows 3\.01 g·mm\./);
+    await expect(finding(page, "unbalance_over_grade")).toContainText(
+      /Ring A: .* unbalance of [\d.]+ g·mm; its grade allows 3\.01 g·mm\./,
+    );
     await dogsOf(page, "A", 1).getByRole("button", { name: "Dog A5", exact: true }).click();
     await expect(finding(page, "unbalance_over_grade")).toHaveCount(0);
   });
@@ -366,7 +397,9 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
     await add(page, "A", "lap the tips");
     await expect(finding(page, "overlap_lost"), "0.02 mm is within the play of the gear").toHaveCount(0);
     await type(page, "A-op2.lap_stock_mm", "0.06");
-    await expect(finding(page, "overlap_lost")).toContainText("The work removes 0.06 mm from the tallest tips and leaves 4.44 mm of the 4.5 mm overlap.");
+    await expect(finding(page, "overlap_lost")).toContainText(
+      "The work removes 0.06 mm from the tallest tips and leaves 4.44 mm of the 4.5 mm overlap.",
+    );
     await expect(now(page, "full_depth_mm")).toHaveText("4.44 mm");
     await drop(page, "A", 2).click();
     await expect(finding(page, "overlap_lost")).toHaveCount(0);
@@ -403,11 +436,15 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
     expect(those, "the least metal first").toEqual([...those].sort((a, b) => a - b));
   }
   const deep = ways(page).filter({ hasText: "the case is only 0.8 mm deep" }).first();
-  await expect(deep.locator("summary")).toHaveText(/^Not advisable: Ring [AB]: up to [\d.]+ mm comes off the coast flank/);
+  await expect(deep.locator("summary")).toHaveText(
+    /^Not advisable: Ring [AB]: up to [\d.]+ mm comes off the coast flank/,
+  );
   await expect(deep.getByRole("button"), "its button is only inside").toHaveCount(0);
   await deep.locator("summary").click();
   await expect(deep.getByRole("button", { name: "Put it into the plan" })).toBeVisible();
-  await expect(ways(page).first()).toContainText("Still reached with each new size off by its general tolerance (ISO 2768-1 m).");
+  await expect(ways(page).first()).toContainText(
+    "Still reached with each new size off by its general tolerance (ISO 2768-1 m).",
+  );
   await expect(ways(page).first().locator(".prices")).toContainText(/\+\d+ %/);
   const first = await ways(page).first().locator("strong").textContent();
 
@@ -477,7 +514,9 @@ test("a wish that is met says so, and one that cannot be met says what it comes 
   await expect(wishes(page), "the answer to another wish is gone").not.toContainText("it is there already");
   await type(page, "wished_lash_deg", "300");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Comes to [\d.]+° at most, not to 300°, and removes [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(
+    /Comes to [\d.]+° at most, not to 300°, and removes [\d.]+ g of metal\./,
+  );
   for (const text of await ways(page).allTextContents()) {
     expect(text).toMatch(/Comes to [\d.]+° at most, not to 300°/);
   }
@@ -487,7 +526,10 @@ test("a wish that is met says so, and one that cannot be met says what it comes 
 
 // ---- links and files ----
 
-const texts = async (page) => [...await operations(page, "A").allInnerTexts(), ...await operations(page, "B").allInnerTexts()];
+const texts = async (page) => [
+  ...(await operations(page, "A").allInnerTexts()),
+  ...(await operations(page, "B").allInnerTexts()),
+];
 
 test("a shared link keeps the plan", async ({ page, profile }) => {
   await openRework(page);
@@ -543,7 +585,9 @@ test("the dogs are loaded on the over-run too", async ({ page }) => {
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.3 * 100_000) / 26 / 3).toFixed(0)} N`);
   await type(page, "overrun_share", "60");
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.6 * 100_000) / 26 / 3).toFixed(0)} N`);
-  await expect(page.getByRole("region", { name: "Table of loads in every gear" }), "no gearbox, no gears").toHaveCount(0);
+  await expect(page.getByRole("region", { name: "Table of loads in every gear" }), "no gearbox, no gears").toHaveCount(
+    0,
+  );
 });
 
 test("with a gearbox, the load stands in every gear", async ({ page }) => {
@@ -586,7 +630,8 @@ test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
 
   test("work is planned with a finger, and nothing runs off the side", async ({ page }) => {
-    const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
+    const sideways = () =>
+      page.evaluate(() => document.scrollingElement.scrollWidth - document.documentElement.clientWidth);
     await openRework(page);
     await dog(page, "A2").tap();
     const form = page.getByRole("group", { name: "Add work on ring A", exact: true });
@@ -611,7 +656,9 @@ test.describe("on a phone", () => {
       .filter(([, { width, height }]) => height < 44 || width < 44)
       .map(([name, { width, height }]) => `${name}: ${width} × ${height}`));
     expect(low, "fits a finger").toEqual([]);
-    const table = await page.getByRole("region", { name: "Table of numbers as found and as cut" }).evaluate((at) => at.scrollWidth - at.clientWidth);
+    const table = await page
+      .getByRole("region", { name: "Table of numbers as found and as cut" })
+      .evaluate((at) => at.scrollWidth - at.clientWidth);
     expect(table, "the table fits too").toBeLessThanOrEqual(0);
   });
 });

@@ -1,5 +1,7 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
-import { button, download, expect, field, go, handle, linkOf, markup, open, short, tableOf, test, type, view } from "./kit.mjs";
+import {
+  button, download, expect, field, go, handle, linkOf, markup, open, short, tableOf, test, type, view,
+} from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
 const MAP = "Outcome map";
@@ -51,7 +53,10 @@ const cross = (page) => view(page, "Phase map").evaluate((svg) => {
   const at = (path) => path.getPointAtLength(0);
   const [across, down] = svg.querySelectorAll("path.state");
   const [tips, full] = [...svg.querySelectorAll("path.level")].map((path) => at(path).y);
-  return { phase: (360 * at(across).x) / svg.viewBox.baseVal.width, overlap: (4.5 * (at(down).y - tips)) / (full - tips) };
+  return {
+    phase: (360 * at(across).x) / svg.viewBox.baseVal.width,
+    overlap: (4.5 * (at(down).y - tips)) / (full - tips),
+  };
 });
 
 /** Where dog A1 points in the face view, degrees counter-clockwise. */
@@ -117,7 +122,9 @@ test("a minus speed difference turns the ring the other way", async ({ page }) =
   expect(between(pointed, await pointing(page))).toBeCloseTo(TURNED, 0);
 });
 
-test("a down-shift of the gearbox meets on the coast flank and turns as a minus speed difference does", async ({ page }) => {
+test("a down-shift of the gearbox meets on the coast flank and turns as a minus speed difference does", async ({
+  page,
+}) => {
   await open(page);
   await go(page, "Shift");
   const one = async (shift, flank, way) => {
@@ -270,7 +277,8 @@ const lasts = (page) => page.evaluate(() => new Promise((done) => {
   const play = [...document.querySelectorAll("button")].find((at) => at.textContent === "Play the shift");
   const began = performance.now();
   play.click();
-  const look = () => (play.textContent === "Play the shift" ? done(performance.now() - began) : requestAnimationFrame(look));
+  const look = () =>
+    play.textContent === "Play the shift" ? done(performance.now() - began) : requestAnimationFrame(look);
   requestAnimationFrame(look);
 }));
 
@@ -291,7 +299,8 @@ test("a screen reader hears how it ends, not every frame", async ({ page }) => {
   await page.locator(".player").evaluate((player) => {
     window.heard = 0;
     new MutationObserver((changes) => {
-      const live = ({ target }) => (target.closest ? target : target.parentElement)?.closest("[aria-live], [role=status], output");
+      const live = ({ target }) =>
+        (target.closest ? target : target.parentElement)?.closest("[aria-live], [role=status], output");
       if (changes.some((change) => live(change) && live(change).getAttribute("aria-live") !== "off")) window.heard += 1;
     }).observe(player, { subtree: true, childList: true, characterData: true });
   });
@@ -402,10 +411,12 @@ test("arrow keys on the map's handles move its cross, its reading and the number
 });
 
 for (const [slip, sign] of [[300, 1], [-300, -1]]) {
-  test(`a place pressed on the map of ${slip} rpm is taken as phase and speed difference, in one step`, async ({ page }) => {
+  test(`a place pressed on the map of ${slip} rpm is taken as phase and speed difference, in one step`, async ({
+    page,
+  }) => {
     await openShift(page, { slip_rpm: slip });
     await expect(reading(page, MAP)).toContainText("rpm: ");
-    await page.mouse.click(...await placeOf(page, 90, 150));
+    await page.mouse.click(...(await placeOf(page, 90, 150)));
     const phase = handle(page, "Phase map", "phase_deg");
     await expect.poll(async () => Number(await phase.getAttribute("aria-valuenow"))).toBeCloseTo(90, -0.5);
     expect(Math.abs(Number(await field(page, "slip_rpm").inputValue()) - sign * 150)).toBeLessThanOrEqual(10);
@@ -426,7 +437,9 @@ test("a shift of the gearbox has no handle for its speed difference, and keeps i
   await expect(reading(page, MAP)).toContainText("749 rpm: ");
   const { x, y, width, height } = await plot(page, MAP);
   await page.mouse.click(x + width / 2, y + height / 4);
-  await expect.poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow"))).toBeCloseTo(180, -0.5);
+  await expect
+    .poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow")))
+    .toBeCloseTo(180, -0.5);
   await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
   await page.getByLabel("Taken from").selectOption({ label: "numbers typed here" });
   await expect(handle(page, MAP, "slip_rpm")).toBeVisible();

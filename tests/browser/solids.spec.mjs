@@ -1,6 +1,8 @@
 // Both rings as solids: looked at from all sides, printed as a gauge, and handed to a CAD program.
 import { readFile } from "node:fs/promises";
-import { PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type } from "./kit.mjs";
+import {
+  PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type,
+} from "./kit.mjs";
 
 const picture = (page) => page.getByRole("application", { name: /^Both rings as solids/ });
 const facets = (page, ring) => picture(page).locator(`.facet.ring-${ring}`);
@@ -47,7 +49,9 @@ test("the keys and the buttons turn it, and each turn is announced", async ({ pa
   await openSolids(page);
   const start = await markup(page);
   await picture(page).focus();
-  await expect(picture(page), "what it stands at is told with its name").toHaveAccessibleDescription("Turned -50°, tilted 20°.");
+  await expect(picture(page), "what it stands at is told with its name").toHaveAccessibleDescription(
+    "Turned -50°, tilted 20°.",
+  );
   for (const [key, words] of [
     ["ArrowRight", "Turned -45°, tilted 20°."], ["ArrowLeft", "Turned -50°, tilted 20°."],
     ["ArrowDown", "Turned -50°, tilted 25°."], ["ArrowUp", "Turned -50°, tilted 20°."],
@@ -193,7 +197,9 @@ test("takes both rings as STL, as found and as cut", async ({ page }) => {
   for (const ring of ["A", "B"]) {
     const found = await take(page, `Ring ${ring}, as found (STL)`);
     const cut = await take(page, `Ring ${ring}, as cut, for a printed trial gauge (STL)`);
-    expect([found.name, cut.name]).toEqual(["found", "cut"].map((state) => `${STEM}-ring-${ring.toLowerCase()}-${state}.stl`));
+    expect([found.name, cut.name]).toEqual(
+      ["found", "cut"].map((state) => `${STEM}-ring-${ring.toLowerCase()}-${state}.stl`),
+    );
     const [was, is] = [readStl(found.bytes), readStl(cut.bytes)];
     expect(was.header).not.toMatch(/^solid/i);
     expect(was.header).toContain(`Ring ${ring}, as found`);
@@ -234,7 +240,13 @@ test("takes a ring as STEP, its positions as CSV, and its drawing in five layers
     for (const row of rows) expect(row).toHaveLength(head.length);
     const cell = (row, key) => Number(row[head.indexOf(key)]);
     const [a2] = rows;
-    expect([cell(a2, "position_deg"), cell(a2, "head_ratio"), cell(a2, "datum_turns"), cell(a2, "table_ratio"), cell(a2, "handle_turns")]).toEqual([60, 40, 6, 90, 15]);
+    expect([
+      cell(a2, "position_deg"),
+      cell(a2, "head_ratio"),
+      cell(a2, "datum_turns"),
+      cell(a2, "table_ratio"),
+      cell(a2, "handle_turns"),
+    ]).toEqual([60, 40, 6, 90, 15]);
     expect(cell(a2, "datum_holes") / cell(a2, "circle_holes")).toBe(2 / 3);
   });
 
@@ -249,7 +261,8 @@ test("takes a ring as STEP, its positions as CSV, and its drawing in five layers
     });
     for (const layer of ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"]) expect(layers).toContain(layer);
     const used = new Set(pairs.filter(([code]) => code === "8").map(([, value]) => value));
-    for (const layer of ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"]) expect(used, `something is drawn on ${layer}`).toContain(layer);
+    for (const layer of ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"])
+      expect(used, `something is drawn on ${layer}`).toContain(layer);
     expect([...used].filter((layer) => !layers.includes(layer)), "no layer that is not declared").toEqual([]);
   });
 });

@@ -2,13 +2,18 @@
 import { execFileSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, test, type } from "./kit.mjs";
+import {
+  PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, test, type,
+} from "./kit.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const copied = (page) => page.evaluate(() => navigator.clipboard.readText());
 
 /** What an independent reader finds in the QR codes of a picture or a PDF. */
-const read = (file) => execFileSync("target/venv/bin/python", ["tests/browser/read_codes.py", file], { cwd: root, encoding: "utf8" }).trim().split("\n");
+const read = (file) =>
+  execFileSync("target/venv/bin/python", ["tests/browser/read_codes.py", file], { cwd: root, encoding: "utf8" })
+    .trim()
+    .split("\n");
 
 test.use({ permissions: ["clipboard-read", "clipboard-write"] });
 

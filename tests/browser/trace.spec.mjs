@@ -34,13 +34,32 @@ const named = (text) => ({ given: text, read: (text) => document.activeElement.t
 
 // For each symptom: a number to measure that is past its limit, the check it belongs to, and its place.
 const WALKS = [
-  ["The shift hangs half way", "measured_tip_friction", "0.7", "tip_faces", "of all shifts rub to a standstill", { slip_rpm: 60 }],
-  ["The gear jumps out under power", "measured_flank_drive_deg", "-4", "drive_flanks", "4° the wrong way push out, with 69.93 N for each 1000 N"],
+  [
+    "The shift hangs half way",
+    "measured_tip_friction",
+    "0.7",
+    "tip_faces",
+    "of all shifts rub to a standstill",
+    { slip_rpm: 60 },
+  ],
+  [
+    "The gear jumps out under power",
+    "measured_flank_drive_deg",
+    "-4",
+    "drive_flanks",
+    "4° the wrong way push out, with 69.93 N for each 1000 N",
+  ],
   ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "coast_flanks", "2° the wrong way push out"],
   ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "stop_gap", "0.1 mm pressing"],
   ["The pedal kicks back and the gear is not in", "measured_gap_lift_mm", "2.6", "stop_gap", "2.6 mm lifting"],
   ["It clunks as the throttle opens and closes", "measured_lash_deg", "25", "lash", "25° measured, 12° by the drawing"],
-  ["It crunches between first and second only", "measured_spare_lift_mm", "-6", "pedal_reach", "6 mm short of the stop lifting"],
+  [
+    "It crunches between first and second only",
+    "measured_spare_lift_mm",
+    "-6",
+    "pedal_reach",
+    "6 mm short of the stop lifting",
+  ],
 ];
 
 for (const [symptom, key, text, check, says, more = {}] of WALKS) {
@@ -64,7 +83,13 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
     await expect(causes.locator("li").first()).toContainText(symptom.toLowerCase());
     // Outside in: the stations stand in their order.
     const stations = await page.locator(".station:not(.hidden) > h3").allTextContents();
-    const order = ["Pedal linkage", "Claw, stop and detent", "Depth and shims", "Faces, edges and flanks", "Layout of the dogs"];
+    const order = [
+      "Pedal linkage",
+      "Claw, stop and detent",
+      "Depth and shims",
+      "Faces, edges and flanks",
+      "Layout of the dogs",
+    ];
     expect(stations).toEqual(order.filter((name) => stations.includes(name)));
     // What is taken back is open or as worked out again, and no cause any more.
     await field(page, key).focus();
@@ -92,13 +117,20 @@ test("a wrong text is told and nothing is lost", async ({ page }) => {
   await expect(card(page, "engaged_depth").locator(".wrong")).not.toBeEmpty();
   await expect(verdict(page, "engaged_depth")).toHaveText("passes");
   await type(page, "measured_overlap_mm", "99");
-  await expect(card(page, "engaged_depth").locator(".wrong")).toContainText("it must be from −20 mm to 50 mm".replace("−", "-"));
+  await expect(card(page, "engaged_depth").locator(".wrong")).toContainText(
+    "it must be from −20 mm to 50 mm".replace("−", "-"),
+  );
   await type(page, "measured_overlap_mm", "3,2");
   await expect(verdict(page, "engaged_depth")).toHaveText("fails");
 });
 
 test("polishing the faces alone is one click, and undo takes it back", async ({ page }) => {
-  const design = { crenel: 1, slip_rpm: 60, felt: ["hangs"], measured: { measured_tip_friction: 0.22, measured_edge_a_mm: 0.3 } };
+  const design = {
+    crenel: 1,
+    slip_rpm: 60,
+    felt: ["hangs"],
+    measured: { measured_tip_friction: 0.22, measured_edge_a_mm: 0.3 },
+  };
   await open(page, `./#${linkOf(design)}`);
   await go(page, "Trace");
   await button(page, "What if only the tip faces were polished?").click();
@@ -128,7 +160,13 @@ test("what was measured on the dogs goes into the design in one click", async ({
 });
 
 test("it prints as an inspection report", async ({ page }) => {
-  const design = { ...PARTS, title: "T (invented)", initials: "AB", felt: ["jumps_power"], measured: { measured_overlap_mm: 3 } };
+  const design = {
+    ...PARTS,
+    title: "T (invented)",
+    initials: "AB",
+    felt: ["jumps_power"],
+    measured: { measured_overlap_mm: 3 },
+  };
   await open(page, `./#${linkOf(design)}`);
   await go(page, "Trace");
   await page.emulateMedia({ media: "print" });
@@ -137,7 +175,11 @@ test("it prints as an inspection report", async ({ page }) => {
   await expect(card(page, "engaged_depth")).toBeVisible();
   await expect(field(page, "measured_overlap_mm")).toBeVisible();
   await expect(page.getByText("hardened", { exact: false }).first()).toBeVisible();
-  for (const hidden of [page.getByRole("navigation", { name: "Parts of the job" }), page.locator(".trace .flow"), page.locator("#results")]) {
+  for (const hidden of [
+    page.getByRole("navigation", { name: "Parts of the job" }),
+    page.locator(".trace .flow"),
+    page.locator("#results"),
+  ]) {
     await expect(hidden).toBeHidden();
   }
   const paper = await page.pdf({ preferCSSPageSize: true });

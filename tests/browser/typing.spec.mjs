@@ -1,5 +1,7 @@
 // Numbers as people type them.
-import { button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, test, title, type } from "./kit.mjs";
+import {
+  button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, test, title, type,
+} from "./kit.mjs";
 
 const OUTER = "A.outer_diameter_mm";
 

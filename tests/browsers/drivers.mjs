@@ -68,7 +68,8 @@ const preferences = (port) => ({
 const CONSOLE = `
   const page = (name) => /^(https?|blob):/.test(name ?? "");
   return Services.console.getMessageArray()
-    .filter((one) => one instanceof Ci.nsIScriptError && !(one.flags & Ci.nsIScriptError.warningFlag) && page(one.sourceName))
+    .filter((one) => one instanceof Ci.nsIScriptError)
+    .filter((one) => !(one.flags & Ci.nsIScriptError.warningFlag) && page(one.sourceName))
     .map((one) => one.errorMessage + " (" + one.sourceName.split("#")[0] + ":" + one.lineNumber + ")");`;
 
 /** Messages on Marionette's socket are `length:[kind, id, …]`; one command runs at a time. */
@@ -127,7 +128,11 @@ export async function webkit(binary) {
       const [method, path] = PATHS[command];
       const leaves = ["Navigate", "Refresh"].includes(command);
       if (leaves) await listen();
-      const value = await call(method, `/session/${sessionId}${path.replace("{id}", id)}`, method === "POST" ? parameters : undefined);
+      const value = await call(
+        method,
+        `/session/${sessionId}${path.replace("{id}", id)}`,
+        method === "POST" ? parameters : undefined,
+      );
       if (leaves) await listen();
       return { value };
     },
@@ -151,7 +156,8 @@ export async function webkit(binary) {
 const LISTEN = `
   window.heard ??= (() => {
     const heard = [];
-    addEventListener("error", ({ error, message, target }) => heard.push(String(error ?? message ?? target.outerHTML)), true);
+    const failed = ({ error, message, target }) => heard.push(String(error ?? message ?? target.outerHTML));
+    addEventListener("error", failed, true);
     addEventListener("unhandledrejection", ({ reason }) => heard.push(String(reason)));
     addEventListener("securitypolicyviolation", (one) => heard.push(one.violatedDirective + " " + one.blockedURI));
     const say = console.error;

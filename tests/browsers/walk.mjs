@@ -79,7 +79,9 @@ const STEPS = {
     await putUp(browser, "the page is put up");
     const widths = await until(browser, "the dogs are drawn", () => {
       const dogs = [...(document.querySelector("svg:has([data-dog])")?.querySelectorAll("path[data-dog]") ?? [])];
-      return new Set(dogs.map((dog) => dog.dataset.dog)).size === 12 && dogs.map((dog) => dog.getBoundingClientRect().width);
+      return (
+        new Set(dogs.map((dog) => dog.dataset.dog)).size === 12 && dogs.map((dog) => dog.getBoundingClientRect().width)
+      );
     });
     if (Math.max(...widths) < 20) throw new Error(`the widest dog is ${Math.max(...widths)} pixels wide`);
     await picture(browser, "rings");
@@ -88,56 +90,89 @@ const STEPS = {
     const before = await inPage(browser, WHAT);
     await type(browser, 'input[data-slot="A.tip_width_deg"]', "20,5");
     for (const what of Object.keys(before)) {
-      await until(browser, `${what} has changed`, (what, old) => {
-        const now = { drawn: document.querySelector("svg:has([data-dog])")?.innerHTML,
-          result: document.querySelector("[data-key=free_angle_deg] summary .now")?.textContent, link: location.hash };
-        return now[what] !== old;
-      }, what, before[what]);
+      await until(
+        browser,
+        `${what} has changed`,
+        (what, old) => {
+          const now = {
+            drawn: document.querySelector("svg:has([data-dog])")?.innerHTML,
+            result: document.querySelector("[data-key=free_angle_deg] summary .now")?.textContent,
+            link: location.hash,
+          };
+          return now[what] !== old;
+        },
+        what,
+        before[what],
+      );
     }
     const { result } = await inPage(browser, WHAT);
     // 360° / 6 − 24° − 20.5°, and what the flanks lean takes none of it at the tips.
     if (result !== "15.5°") throw new Error(`the free angle is ${result}`);
   },
   "goes through every part of the job": async (browser) => {
-    const parts = await inPage(browser, () => [...document.querySelectorAll('nav[aria-label="Parts of the job"] button')].map((one) => one.textContent.trim()));
+    const parts = await inPage(browser, () =>
+      [...document.querySelectorAll('nav[aria-label="Parts of the job"] button')].map((one) => one.textContent.trim()),
+    );
     if (parts.length < 9) throw new Error(`only ${parts} are there`);
     for (const part of parts) {
       await press(browser, 'nav[aria-label="Parts of the job"]', part);
-      await until(browser, part, (part) => document.querySelector('nav [aria-current="page"]')?.textContent.trim() === part, part);
+      await until(
+        browser,
+        part,
+        (part) => document.querySelector('nav [aria-current="page"]')?.textContent.trim() === part,
+        part,
+      );
       await putUp(browser, part);
       await picture(browser, part.toLowerCase());
     }
   },
   "works out an outcome map beside the page": async (browser) => {
     await press(browser, 'nav[aria-label="Parts of the job"]', "Shift");
-    await until(browser, "cells are drawn", () => document.querySelector('[aria-label="Outcome map"] g[aria-hidden]')?.childElementCount > 2);
+    await until(
+      browser,
+      "cells are drawn",
+      () => document.querySelector('[aria-label="Outcome map"] g[aria-hidden]')?.childElementCount > 2,
+    );
   },
   "opens a design from a link": async (browser, url) => {
     const design = JSON.parse(readFileSync("examples/designs/half-height.json", "utf8"));
     await browser.send("Navigate", { url: "about:blank" });
     await browser.send("Navigate", { url: `${url}#1.${deflateRawSync(JSON.stringify(design)).toString("base64url")}` });
     await putUp(browser, "the page is put up");
-    await until(browser, "its title", (title) => document.querySelector("label.title input")?.value === title, design.title);
+    await until(
+      browser,
+      "its title",
+      (title) => document.querySelector("label.title input")?.value === title,
+      design.title,
+    );
   },
   "keeps what was typed over a reload": async (browser) => {
     await type(browser, "label.title input", "Kept");
-    await until(browser, "the work is kept", () => Object.keys(localStorage).some((key) => localStorage.getItem(key).includes("Kept")));
+    await until(browser, "the work is kept", () =>
+      Object.keys(localStorage).some((key) => localStorage.getItem(key).includes("Kept")),
+    );
     await browser.send("Refresh");
     await putUp(browser, "the page is put up");
     await until(browser, "its title", () => document.querySelector("label.title input")?.value === "Kept");
   },
   "shows the licences from the help": async (browser) => {
     await press(browser, "header", "Help");
-    await until(browser, "the help", () => [...document.querySelectorAll(".help summary")].some((one) => {
-      const is = one.textContent.startsWith("Licences");
-      if (is) one.click();
-      return is;
-    }));
-    await until(browser, "the texts", () => document.querySelector(".licences")?.textContent.includes("Permission is hereby granted"));
+    await until(browser, "the help", () =>
+      [...document.querySelectorAll(".help summary")].some((one) => {
+        const is = one.textContent.startsWith("Licences");
+        if (is) one.click();
+        return is;
+      }),
+    );
+    await until(browser, "the texts", () =>
+      document.querySelector(".licences")?.textContent.includes("Permission is hereby granted"),
+    );
     await picture(browser, "help");
   },
   "is kept for a visit without a network": (browser) =>
-    until(browser, "a service worker", () => navigator.serviceWorker.getRegistration().then((one) => one?.active?.state === "activated")),
+    until(browser, "a service worker", () =>
+      navigator.serviceWorker.getRegistration().then((one) => one?.active?.state === "activated"),
+    ),
 };
 
 /** Errors of every kind must be heard, or that there was none means nothing. */
@@ -157,7 +192,8 @@ async function provoke(browser) {
   for (const kind of [/said aloud/, /\bthrown\b/, /elsewhere\.example/]) {
     const start = Date.now();
     while (!(await browser.errors()).some((error) => kind.test(error))) {
-      if (Date.now() - start > STEP_MS) throw new Error(`the console does not tell of ${kind}: ${(await browser.errors()).join("; ")}`);
+      if (Date.now() - start > STEP_MS)
+        throw new Error(`the console does not tell of ${kind}: ${(await browser.errors()).join("; ")}`);
       await pause(100);
     }
   }

@@ -518,7 +518,14 @@ def test_few_shifts_are_left_out():
 
 def test_the_shifts_are_of_all_kinds():
     endings = Counter(marched(number)[0] for number in DESIGNS)
-    words = ["straight in", "in after rubbing", "thrown back, then in", "hangs, tip on tip", "half in", "still ratcheting"]
+    words = [
+        "straight in",
+        "in after rubbing",
+        "thrown back, then in",
+        "hangs, tip on tip",
+        "half in",
+        "still ratcheting",
+    ]
     assert all(endings[word] >= 4 for word in words), endings
     struck = [marched(number)[1] for number in DESIGNS]
     assert sum(n > 0 for n in struck) >= 15 and max(struck) >= 5

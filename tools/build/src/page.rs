@@ -81,7 +81,8 @@ fn module_lines(built: &crate::module::Built, folder: &Path) -> Result<String> {
     let wasm = integrity(&fs::read(folder.join(format!("{name}_bg.wasm")))?);
     Ok(format!(
         r#"<link rel="modulepreload" href="./{name}.js" crossorigin="anonymous" integrity="{script}">
-<link rel="preload" href="./{name}_bg.wasm" crossorigin="anonymous" integrity="{wasm}" as="fetch" type="application/wasm">
+<link rel="preload" href="./{name}_bg.wasm" crossorigin="anonymous" integrity="{wasm}"
+  as="fetch" type="application/wasm">
 <script type="module">
 import init, * as bindings from "./{name}.js";
 const wasm = await init({{ module_or_path: "./{name}_bg.wasm" }});
