@@ -172,9 +172,6 @@ const fn limit_of(by: By, limit: f64) -> f64 {
 /// met flank, a fall meets that one first.
 fn counts_to(met: &DirectedBlock, other: &DirectedBlock, from_mm: f64, met_mm: f64) -> f64 {
     let top = from_mm.max(met.starts_mm).min(met_mm);
-    if std::ptr::eq(met, other) {
-        return met.starts_mm.min(met_mm);
-    }
     let ends =
         |block: &DirectedBlock| (block.starts_mm + block.near.edge_end_mm).clamp(top, met_mm);
     let mut bends = [top, ends(met), ends(other), met_mm];

@@ -26,6 +26,24 @@ use crate::shift::outcome::Outcome;
 /// An outcome, and the square of the slip up to which it is unchanged.
 type UpTo = (OutcomeBounds, f64);
 
+/// The slip Δω with which a ring begins to rub along a segment, by the square q of its slip at the end.
+#[derive(Clone, Copy)]
+enum SlipBefore {
+    /// The same Δω, however the rubbing ends.
+    Given(f64),
+    /// Δω² + 2·`half`·Δω = `whole` + q.
+    Solves { half: f64, whole: f64 },
+}
+
+impl SlipBefore {
+    fn at(self, end_square: f64) -> f64 {
+        match self {
+            Self::Given(slip) => slip,
+            Self::Solves { half, whole } => (half * half + whole + end_square).sqrt() - half,
+        }
+    }
+}
+
 /// The outcomes of a ring that leaves an edge, in order of its slip.
 #[derive(Clone, Debug, Default, PartialEq)]
 struct Table(Vec<UpTo>);
@@ -101,7 +119,7 @@ impl OutcomeTable {
     }
 
     fn start_on(&mut self, segment: usize, left: f64, slip: f64) -> (OutcomeBounds, f64) {
-        let (bounds, to) = self.rub(segment, left, slip, |_| slip);
+        let (bounds, to) = self.rub(segment, left, slip, SlipBefore::Given(slip));
         (bounds, left - (slip * slip - to) / self.per_rad)
     }
 
@@ -151,14 +169,14 @@ impl OutcomeTable {
                 (bounds.after([seconds * slip / end.sqrt(), seconds]), end)
             }
             Landing::Top { segment, left, seconds } => {
-                // A faster ring lands further on and has less to rub: the slip Δω with which it leaves
-                // this edge solves Δω² − k·(left − (Δω − slip)·t) = square_after.
-                let half = self.per_rad * seconds / 2.0;
-                let whole = self.per_rad * (left + slip * seconds);
-                let slip_before =
-                    |square_after: f64| (half * half + whole + square_after).sqrt() - half;
-                let (bounds, to) = self.rub(segment, left, slip, slip_before);
-                (bounds.after([seconds; 2]), most.min(slip_before(to) * slip_before(to)))
+                // A faster ring lands further on and has less to rub. The slip Δω with which it leaves
+                // this edge solves Δω² − k·(left − (Δω − slip)·t) = q.
+                let before = SlipBefore::Solves {
+                    half: self.per_rad * seconds / 2.0,
+                    whole: self.per_rad * (left + slip * seconds),
+                };
+                let (bounds, to) = self.rub(segment, left, slip, before);
+                (bounds.after([seconds; 2]), most.min(before.at(to) * before.at(to)))
             }
         }
     }
@@ -167,22 +185,15 @@ impl OutcomeTable {
     fn thrown(&mut self, segment: usize, slip: f64) -> UpTo {
         let length = self.rings.segments[segment].length;
         let taken = self.per_rad * length;
-        let slip_before = |square_after: f64| (square_after + taken).sqrt();
-        let (bounds, to) = self.rub(segment, length, slip * self.kept, slip_before);
+        let before = SlipBefore::Solves { half: 0.0, whole: taken };
+        let (bounds, to) = self.rub(segment, length, slip * self.kept, before);
         (bounds.struck(), (to + taken) / (self.kept * self.kept))
     }
 
     /// The outcome of a ring that rubs along the rest of a segment.
     ///
     /// The square of the slip up to which the outcome is unchanged is taken at the end of the segment.
-    /// `slip_before` turns such a square back into the slip at which the ring begins to rub.
-    fn rub(
-        &mut self,
-        segment: usize,
-        left: f64,
-        slip: f64,
-        slip_before: impl Fn(f64) -> f64,
-    ) -> UpTo {
+    fn rub(&mut self, segment: usize, left: f64, slip: f64, before: SlipBefore) -> UpTo {
         let LandSegment { level, end, .. } = self.rings.segments[segment];
         let rest = slip * slip - self.per_rad * left;
         if rest <= 0.0 {
@@ -195,9 +206,8 @@ impl OutcomeTable {
             SegmentEnd::Holds => (OutcomeBounds::last(Outcome::HalfIn, 0.0), f64::INFINITY),
             SegmentEnd::Throws { segment } => self.thrown(segment, rest.sqrt()),
         };
-        let seconds =
-            |slip: f64, square_after: f64| (slip - square_after.sqrt()) * 2.0 / self.per_rad;
-        let least = if to.is_finite() { seconds(slip_before(to), to).max(0.0) } else { 0.0 };
+        let seconds = |slip: f64, end_square: f64| (slip - end_square.sqrt()) * 2.0 / self.per_rad;
+        let least = if to.is_finite() { seconds(before.at(to), to).max(0.0) } else { 0.0 };
         (bounds.after([least, seconds(slip, rest)]).after_rubbing(), to)
     }
 }
