@@ -2,7 +2,8 @@
 
 use crenel::compare::{Comparison, Mark};
 use crenel::design::{Design, Normalize, RingPair, START_RINGS, example};
-use crenel::units::DisplayUnits;
+use crenel::fields::FieldId;
+use crenel::units::{DisplayUnits, Quantity};
 
 /// The example against starting rings.
 fn against(normalize: Normalize, starts: &[&str]) -> Comparison {
@@ -45,7 +46,7 @@ fn fewer_dogs_help_at_one_width_and_hurt_at_one_free_angle() {
     let slow = |normalize| {
         let mut design = example();
         design.setting.from = crenel::design::ShiftFrom::Typed;
-        *design.setting.field_mut(crenel::fields::FieldId::SlipSpeed).expect("a field") = 60.0;
+        *design.setting.field_mut(FieldId::SlipSpeed).expect("a field") = 60.0;
         design.normalize = normalize;
         let ring = |key: &str| START_RINGS.iter().find(|s| s.key == key).expect("a start").ring();
         design.alternatives =
@@ -139,12 +140,29 @@ fn half_height_says_what_gets_worse_too() {
     let pressures = [1, 0].map(|column| number(&comparison, column, "overrun_pressure_mpa"));
     assert!(pressures[0] > 1.02 * pressures[1], "only the tall dogs carry the coast side");
     let wanted = {
-        let shown =
-            crenel::units::Quantity::Stress.show_short(pressures[0], DisplayUnits::default());
+        let shown = Quantity::Stress.show_short(pressures[0], DisplayUnits::default());
         format!("flank pressure on the over-run {shown}")
     };
     assert!(half.contains("Worse as well: "), "{half}");
     assert!(half.contains(&wanted), "{wanted} is not in: {half}");
     // Slow, its faces are longer to rub along: the plain six goes in more often there.
     assert!(half.contains(" rpm it goes in less often: "), "{half}");
+}
+
+#[test]
+fn the_first_pass_counts_what_goes_straight_in_and_what_rubs_first() {
+    let mut design = example();
+    *design.setting.field_mut(FieldId::Inertia).expect("a field") = 0.0005;
+    let three = START_RINGS.iter().find(|start| start.key == "three").expect("a starting ring");
+    design.alternatives = vec![RingPair { title: String::new(), a: three.ring(), b: three.ring() }];
+    let comparison = Comparison::of(&design, DisplayUnits::default());
+    let share = |column, key| number(&comparison, column, &format!("first_pass_{key}_share"));
+    let shown = [1, 0].map(|column| {
+        let [straight, rubbed] = ["straight", "rubbed"].map(|key| share(column, key));
+        Quantity::Share.show_short(straight + rubbed, DisplayUnits::default())
+    });
+    assert!(share(1, "rubbed") > 0.1);
+    let wanted = format!("at the first pass: {} against {} of all phases", shown[0], shown[1]);
+    let text = &comparison.differences[0];
+    assert!(text.contains(&wanted), "{wanted} is not in: {text}");
 }

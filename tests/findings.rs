@@ -181,3 +181,61 @@ fn a_shift_that_no_phase_brings_in_is_a_warning_and_one_that_rubs_in_a_note() {
     assert_eq!(rubbed.severity, crenel::finding::Severity::Note);
     assert!(text(&rubbed).contains("no phase goes straight in"), "{}", text(&rubbed));
 }
+
+#[test]
+fn an_unbalance_is_told_once_it_is_over_the_grade() {
+    let cut = |grade: f64| {
+        let ring = json!({ "cuts": { "2": "remove" } });
+        let given = json!({ "a": ring, "balance_rpm": 1000, "balance_grade_mm_per_s": grade });
+        found(&given, "unbalance_over_grade")
+    };
+    let [off, allowed] = numbers(&cut(0.4).expect("a whole dog"))[..] else {
+        panic!("two numbers")
+    };
+    // What is allowed grows with the grade.
+    let just = 0.4 * off / allowed;
+    assert!((1.0..39.0).contains(&just), "{just}");
+    assert_eq!(numbers(&cut(just - 0.01).expect("over"))[0], off);
+    assert_eq!(cut(just + 0.01), None);
+}
+
+#[test]
+fn flanks_cut_no_further_than_those_that_they_meet_are_well() {
+    let pair = |to: f64| {
+        let plan = json!([{ "do": "recut_drive", "recut_to_deg": to, "dogs": [1, 2, 3, 4, 5, 6] }]);
+        let b = json!({ "back_cut_drive_deg": 3 });
+        found(&json!({ "a": { "plan": plan }, "b": b }), "mating_flank_forgotten")
+    };
+    assert_eq!(pair(3.0), None);
+    assert_eq!(pair(2.5), None);
+    let told = numbers(&pair(3.5).expect("larger than the mating flanks"));
+    assert!((told[0] - 3.5).abs() + (told[1] - 3.0).abs() < 1e-9, "{told:?}");
+}
+
+#[test]
+fn tips_that_rub_to_a_standstill_are_told_with_the_torque_that_turns_them_apart() {
+    // Dog over dog.
+    let at = |slip: f64, friction: f64, code: &str| {
+        let given = json!({ "phase_deg": 0, "slip_rpm": slip, "tip_friction": friction });
+        found(&given, code)
+    };
+    let torque = |friction| numbers(&at(1.0, friction, "hangs_half_way").expect("tip on tip"))[0];
+    assert!(torque(0.2) > 0.0 && (torque(0.2) / torque(0.1) - 2.0).abs() < 1e-9);
+    // Without friction no torque holds them, but there is no slip to bring them on.
+    assert!(at(0.0, 0.0, "hangs_without_friction").is_some());
+    assert_eq!(at(0.0, 0.0, "hangs_half_way"), None);
+}
+
+#[test]
+fn tips_cut_through_their_case_are_counted() {
+    let cut = |tips: Value| {
+        let given = json!({ "a": { "cuts": tips }, "case_depth_mm": 0.8 });
+        found(&given, "core_on_tips")
+    };
+    // 5 mm high as found.
+    let two = cut(json!({ "1": 4.1, "2": 4.3, "3": 3.5, "4": 4.9 })).expect("two of four");
+    assert_eq!(numbers(&two), [2.0, 1.5, 0.8]);
+    let one = cut(json!({ "1": 4.1, "2": 4.3 })).expect("one of two");
+    assert_eq!(numbers(&one)[0], 1.0);
+    assert_eq!(cut(json!({ "1": 4.3 })), None);
+}

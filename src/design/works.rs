@@ -286,6 +286,13 @@ mod tests {
     }
 
     #[test]
+    fn the_sheet_says_how_far_down_a_dog_is_removed() {
+        let sheet =
+            SetUpSheet::of(&Analysis::of(&on_two_dogs(&REMOVE)), Side::A, Default::default());
+        assert_eq!(sheet.steps[0].words, "remove, down to the web");
+    }
+
+    #[test]
     fn every_kind_comes_back_from_a_file() {
         for &kind in WORKS {
             let mut design = on_two_dogs(kind);

@@ -92,3 +92,21 @@ pub(super) fn blamed(missing: f64, cost: f64, wanted: f64) -> f64 {
 pub(super) fn past_zero(clear: f64) -> f64 {
     if clear > 0.0 { 0.0 } else { (-clear / USUAL_CLEARANCE_MM).max(1e-6) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cost_is_blamed_if_it_decides_or_is_over_a_tenth_of_the_depth_wanted() {
+        for wanted in [0.5, 2.0, 4.0] {
+            let share = |missing: f64, cost: f64| blamed(missing * wanted, cost * wanted, wanted);
+            let is = |given: f64, want: f64| assert!((given - want).abs() < 1e-12, "{given}");
+            is(share(0.5, 0.11), 0.11);
+            is(share(0.5, 0.09), 0.0);
+            // Small, but without it nothing would be missing.
+            is(share(0.05, 0.09), 0.05);
+            is(share(-0.05, 0.5), 0.0);
+        }
+    }
+}

@@ -369,6 +369,17 @@ mod tests {
         assert_eq!(diagnosis.checks[diagnosis.causes[0]].check.key, "engaged_depth");
     }
 
+    /// 3 mm short of the stop, of the usual 30 mm of a stroke.
+    #[test]
+    fn a_pedal_that_ends_early_is_ranked_by_its_share_of_a_stroke() {
+        let mut design = full();
+        for (short, share) in [(3.0, 0.1), (30.0, 1.0)] {
+            design.set(Slot::Seen(FieldId::SeenSpareLift), -short);
+            let exceedance = checked(&design, "pedal_reach").exceedance;
+            assert!((exceedance - share).abs() < 1e-12, "{exceedance}");
+        }
+    }
+
     #[test]
     fn a_gap_too_small_explains_a_false_neutral_and_one_too_large_a_kick() {
         let gaps = |mm| {

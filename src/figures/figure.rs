@@ -263,3 +263,13 @@ impl FigureValue {
         self.words.map_or_else(number, str::to_owned)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::figures::LASH;
+
+    #[test]
+    fn a_test_that_fails_prints_a_figure_by_its_key() {
+        assert_eq!(format!("{LASH:?}"), "lash_deg");
+    }
+}

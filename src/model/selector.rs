@@ -398,4 +398,16 @@ mod tests {
         assert_eq!(press, Angle::ZERO);
         assert_eq!(swing.heights(None)[3].with.unwrap().short, None);
     }
+
+    #[test]
+    fn a_stroke_leaves_of_the_foot_what_the_shaft_does_not_need() {
+        let selector = worked(&[]);
+        let swing = selector.swing().expect("the linkage moves");
+        for stroke in Stroke::BOTH {
+            let reach = swing.reach[stroke];
+            let left = |shaft| swing.spare_mm(stroke, shaft).expect("within reach");
+            assert!((left(Angle::ZERO) - reach.foot_mm).abs() < 1e-6, "all of it");
+            assert!(left(reach.shaft).abs() < 1e-6, "none of it");
+        }
+    }
 }

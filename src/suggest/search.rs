@@ -405,6 +405,17 @@ mod tests {
                 "{prices:#?}"
             );
         }
+        // Of those that are within their limits, what changes most comes first.
+        let share = |price: &&Price| {
+            let is_it = |change: &&crate::compare::Change| {
+                price.words.starts_with(&format!("{} ", change.figure.label))
+            };
+            let changes = crate::compare::changes(&now, &after, units);
+            changes.iter().find(is_it).and_then(|change| change.by).map(f64::abs)
+        };
+        let within = half.prices.iter().filter(|price| !price.words.contains(" limit of "));
+        let shares: Vec<_> = within.filter_map(|price| share(&price)).collect();
+        assert!(shares.len() > 2 && shares.is_sorted_by(|a, b| a >= b), "{shares:?}");
         for one in &list {
             let deep = one.design.a.plan.operations.iter().chain(&one.design.b.plan.operations);
             let deep = deep
@@ -624,5 +635,35 @@ mod tests {
         for suggestion in list {
             assert!(suggestion.reaches > 12.0, "{}", suggestion.words);
         }
+    }
+
+    #[test]
+    fn dogs_are_only_lowered_where_that_alone_brings_something() {
+        let mut both = 0;
+        for (goal, id, wanted) in [
+            (Goal::Lash, FieldId::WishedLash, 15.0),
+            (Goal::Lash, FieldId::WishedLash, 40.0),
+            (Goal::Lash, FieldId::WishedLash, 300.0),
+            (Goal::Window, FieldId::WishedWindow, 20.0),
+            (Goal::Window, FieldId::WishedWindow, 52.0),
+        ] {
+            let now = wishing(id, wanted);
+            let has = reaches(&now.design, goal).expect("it goes in");
+            for one in suggestions(&now, goal, DisplayUnits::default()) {
+                let mut lowered = one.design.clone();
+                for side in Side::BOTH {
+                    let is_flank = |o: &Operation| {
+                        FlankSide::BOTH.iter().any(|flank| o.work.narrowing_mm(*flank).is_some())
+                    };
+                    lowered.ring_mut(side).plan.operations.retain(|o| !is_flank(o));
+                }
+                if lowered != now.design && lowered != one.design {
+                    both += 1;
+                    let alone = reaches(&lowered, goal).expect("it goes in");
+                    assert!(alone > has + SAME, "{wanted}: {}", one.words);
+                }
+            }
+        }
+        assert!(both > 2, "{both}");
     }
 }

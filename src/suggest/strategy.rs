@@ -355,4 +355,16 @@ mod tests {
         bare.dogs.clear();
         assert_eq!(starts(&bare), [None]);
     }
+
+    #[test]
+    fn dogs_are_told_apart_by_their_height_only_where_it_differs() {
+        let names_the_tallest = |text: &str| {
+            let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
+            let flanks_only =
+                CutStrategy::all(&now).into_iter().filter(|way| !way.treats_seconds());
+            flanks_only.filter_map(|way| way.narrowed).any(|narrowed| narrowed.tall)
+        };
+        assert!(!names_the_tallest(r#"{ "crenel": 1 }"#));
+        assert!(names_the_tallest(r#"{ "crenel": 1, "b": { "cuts": { "2": 4 } } }"#));
+    }
 }

@@ -92,4 +92,14 @@ mod tests {
         assert!(hatch(&[Point::new(1e18, 0.0), Point::new(0.0, 1e18)], 1.0, &[]).is_empty());
         assert!(hatch(&[Point::new(1e18, 0.0); 3], 1.0, &[]).is_empty());
     }
+
+    /// A line that only touches a corner has no length.
+    #[test]
+    fn no_line_of_a_hatch_is_a_point() {
+        let step = 5.0 * std::f64::consts::SQRT_2;
+        let corners = [(0.0, 0.0), (2.0 * step, 0.0), (0.0, 4.0 * step)];
+        let lines = hatch(&corners.map(|(x, y)| Point::new(x, y)), 5.0, &[]);
+        assert_eq!(lines.len(), 5, "{lines:?}");
+        assert!(lines.iter().all(|[from, to]| from.distance(*to) > 1.0), "{lines:?}");
+    }
 }

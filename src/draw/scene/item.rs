@@ -179,3 +179,42 @@ impl Item {
         self
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::scene::Bounds;
+    use crate::draw::scene::Scene;
+
+    #[test]
+    fn items_that_differ_in_anything_that_lasts_have_other_keys() {
+        let shapes =
+            [Shape::Circle { radius: 1.0 }, Shape::Patches(Vec::new()), Shape::Strokes(Vec::new())];
+        let corner = Point::default();
+        let mut scene = Scene::new(Bounds { min: corner, max: corner });
+        let mut keys = Vec::new();
+        for role in Role::ALL {
+            for shape in &shapes[..2] {
+                let mut key = |side: Option<Side>, place: Option<usize>| {
+                    let item = scene.add(role, shape.clone());
+                    (item.side, item.place) = (side, place);
+                    keys.push(item.key());
+                };
+                key(None, None);
+                for side in Side::BOTH {
+                    key(Some(side), None);
+                    for place in [0, 1, 59] {
+                        key(Some(side), Some(place));
+                    }
+                }
+            }
+        }
+        let count = keys.len();
+        keys.sort();
+        keys.dedup();
+        assert_eq!(keys.len(), count);
+        // A line drawn another way is the same thing still.
+        let [patches, strokes] = [1, 2].map(|at| scene.add(Role::Tip, shapes[at].clone()).key());
+        assert_eq!(patches, strokes);
+    }
+}

@@ -354,4 +354,26 @@ mod tests {
             assert!(min.y < y && y < max.y - 0.9 * frame.text_mm, "{joint:?}: {y}");
         }
     }
+
+    #[test]
+    fn an_angle_near_to_locking_is_ringed() {
+        let mut design = crate::design::example();
+        design.selector.linkage = Some(LinkageSpec::default());
+        let analysis = Analysis::of(&design);
+        let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
+        let pedal = sound_linkage(&analysis).expect("it is sound").working();
+        let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
+        let rest = pedal.posture(0.0).expect("it is sound").expect("within reach");
+        for (deg, cramped) in [(39.0, true), (41.0, false), (139.0, false), (141.0, true)] {
+            let mut scene = Scene::new(frame.bounds);
+            let transmission = Some(Angle::from_degrees(deg));
+            drawn.angle(&mut scene, &Posture { transmission, ..rest });
+            let is_ring = |item: &crate::draw::scene::Item| {
+                matches!(item.shape, Shape::Path { closed: true, .. })
+            };
+            let roles: Vec<_> = scene.items.iter().map(|item| item.role).collect();
+            assert_eq!(scene.items.iter().any(is_ring), cramped, "{deg}°");
+            assert_eq!(roles.contains(&Role::Level), cramped, "{deg}°: {roles:?}");
+        }
+    }
 }

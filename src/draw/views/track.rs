@@ -163,3 +163,31 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
     }
     handles.into_iter().flatten().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_rocking_costs_is_told_on_the_side_of_home_that_has_room() {
+        let mut design = crate::design::example();
+        design.selector.detent = Some(crate::design::DetentSpec::default());
+        design.selector.track = Some(TrackSpec::default());
+        let analysis = Analysis::of(&design);
+        let mut anchors = Vec::new();
+        for wide in 120..400 {
+            let frame = TRACK.frame(&analysis, f64::from(wide), 0.5, 12.0);
+            let plot = Plot::new(&frame);
+            let mut scene = Scene::new(frame.bounds);
+            cost(&mut scene, &analysis, &frame, &plot, DisplayUnits::default());
+            let Shape::Text(text) = &scene.items[0].shape else { panic!("words") };
+            let start = text.at.x - words_width(&text.words) * frame.text_mm;
+            if text.anchor == Anchor::End {
+                assert!(start > plot.at(0.0, 0.0).x, "{wide}: it runs over the axis");
+            }
+            anchors.push(text.anchor);
+        }
+        anchors.dedup();
+        assert_eq!(anchors, [Anchor::Start, Anchor::End], "to the left from some width on");
+    }
+}

@@ -278,6 +278,8 @@ mod tests {
             (Quantity::Length, METRIC, "0.75\"", 19.05),
             (Quantity::Length, METRIC, "0.75”", 19.05),
             (Quantity::Angle, METRIC, "24deg", 24.0),
+            (Quantity::Angle, METRIC, "24 deg", 24.0),
+            (Quantity::Angle, METRIC, "11 1/2", 11.5),
             (Quantity::Angle, SHOP, "11 30", 11.5),
             (Quantity::Angle, SHOP, "11.5", 11.5),
             (Quantity::Share, METRIC, "50 %", 0.5),
@@ -302,6 +304,8 @@ mod tests {
             (Quantity::Length, "--3", "not a number"),
             (Quantity::Length, "1 -1/2", "not a number"),
             (Quantity::Length, "1.5 1/2", "not a number"),
+            // A space for the mark of degrees is for those who work in minutes.
+            (Quantity::Angle, "11 30", "not a number"),
             (Quantity::Angle, "11.5°30′", "0 to 59"),
             (Quantity::Length, "1.234,5", "both a point and a comma"),
             (Quantity::Length, "12 kg", "does not fit"),

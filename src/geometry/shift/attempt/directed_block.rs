@@ -132,3 +132,29 @@ impl DirectedBlock {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A block from −0.2 to 0.3 rad round a middle of 1 rad, with square flanks.
+    fn block() -> DirectedBlock {
+        let reach =
+            |rad| BlockReach { at_edge: rad, at_edge_end: rad, edge_end_mm: 0.0, per_mm: 0.0 };
+        let (near, far) = (reach(0.2), reach(0.3));
+        DirectedBlock { middle: 1.0, starts_mm: 0.0, near, far, widest: (0.8, 0.5) }
+    }
+
+    #[test]
+    fn a_flank_that_is_touched_is_not_a_whole_turn_ahead() {
+        let is = |u: f64, want: f64| {
+            let ahead = block().to_near(u, 1.0);
+            assert!((ahead - want).abs() < 1e-6, "from {u}: {ahead}");
+        };
+        is(0.5, 0.3);
+        is(0.8, 0.0);
+        // Past it by what rounding leaves, and by more.
+        is(0.8 + 0.1 * SAME_RAD, 0.0);
+        is(0.9, TAU - 0.1);
+    }
+}

@@ -132,3 +132,22 @@ impl Shifter {
         Room { a: room - seconds * (b - seconds * c), b: b - 2.0 * c * seconds, c }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// `a/t + b + c·t` is least at `√(a/c)`, where it is `b + 2·√(a·c)`.
+    #[test]
+    fn the_least_room_for_the_time_is_at_its_turn_or_at_an_end() {
+        let room = Room { a: 1.0, b: -3.0, c: 4.0 };
+        let is = |times: [f64; 2], want: f64| {
+            let least = room.least_per_second(times);
+            assert!((least - want).abs() < 1e-12, "{times:?}: {least}");
+        };
+        is([0.1, 1.0], 1.0);
+        is([0.1, 0.25], 2.0);
+        is([1.0, 4.0], 2.0);
+        is([0.0, 3.0], 1.0);
+    }
+}

@@ -202,7 +202,10 @@ mod tests {
             for direction in [1.0, -1.0] {
                 let shifter = Shifter::new(&mesh, conditions(), direction);
                 let runs = Runs::of(&shifter).expect("straight flanks with sharp edges");
-                assert!(runs.outcomes.rings.segments.len() > 4, "{count} {direction}");
+                let rings = &runs.outcomes.rings;
+                assert!(rings.segments.len() > 4, "{count} {direction}");
+                // A land that begins where its gap does has no gap before it.
+                assert!(rings.gaps.iter().all(|gap| gap.width > 1e-6), "{count} {direction}");
             }
         }
     }
