@@ -118,7 +118,7 @@ test("a drag goes on outside the drawing and stops at the limit", async ({ page 
 test("dogs dragged into each other are told, and can be dragged apart again", async ({ page }) => {
   await open(page);
   await type(page, "B.tip_width_deg", "62");
-  await expect(page.locator(".finding.error").first()).toContainText("run into each other");
+  await expect(page.locator(".finding.error").first()).toContainText(/dogs \d and \d overlap by/);
   await expect(view(page, FACE), "the last drawing stays").toBeVisible();
   await button(page, "Undo").click();
   await pull(page, FACE, "tip_width_deg", turned(6));

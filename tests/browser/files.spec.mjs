@@ -63,7 +63,7 @@ test("letters and keys that are in doubt are told of when a file opens", async (
   await open(page);
   await openFile(page, "latin.json", Buffer.from('{"crenel": 1, "title": "Höhe", "overlap_mm": 3.5}', "latin1"));
   await expect(notice(page)).toContainText(
-    "“latin.json” is open. Some letters of the file are coded in a way that is not read here",
+    "“latin.json” is open. Some letters of the file are encoded in a way that cannot be read here",
   );
   await expect(title(page)).toHaveValue("H�he");
   await expect(field(page, "overlap_mm")).toHaveValue("3.5");

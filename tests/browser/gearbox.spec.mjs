@@ -224,7 +224,7 @@ test("a shift that the gearbox does not have is told with number and hint, and t
   const before = await Promise.all(drawings.map((drawing) => markup(page, drawing)));
   await type(page, "gear", "1");
   const told = finding(page, "no_such_shift");
-  await expect(told).toContainText("There is no shift up into gear 1: the gearbox has 5 gears.");
+  await expect(told).toContainText("There is no upshift into gear 1: the gearbox has 5 gears.");
   await expect(told).toContainText("An upshift goes into second gear or higher");
   await expect(taken(page)).toHaveText("The findings say what is missing.");
   const after = await Promise.all(drawings.map((drawing) => markup(page, drawing)));
@@ -232,7 +232,7 @@ test("a shift that the gearbox does not have is told with number and hint, and t
   await from(page).selectOption({ label: "down-shift of the gearbox" });
   await expect(told, "down into first there is one").toHaveCount(0);
   await type(page, "gear", "5");
-  await expect(told).toContainText("There is no shift down into gear 5: the gearbox has 5 gears.");
+  await expect(told).toContainText("There is no downshift into gear 5: the gearbox has 5 gears.");
 });
 
 // ---- estimates and words ----
@@ -240,12 +240,12 @@ test("a shift that the gearbox does not have is told with number and hint, and t
 test("estimates an inertia as a disc and uses it, in one step", async ({ page }) => {
   await openShift(page);
   await page.getByText("Estimate it as a disc: m·D²/8").first().click();
-  await page.getByLabel("Inertia to bring along: Mass").fill("12");
-  await page.getByLabel("Inertia to bring along: Diameter").fill("400");
+  await page.getByLabel("Reflected inertia at the dogs: Mass").fill("12");
+  await page.getByLabel("Reflected inertia at the dogs: Diameter").fill("400");
   // 12 kg · (0.4 m)² / 8
   await expect(page.locator(".estimate output").first()).toHaveText("0.24 kg·m²");
   await expect(field(page, "inertia_kg_m2"), "not before it is asked for").toHaveValue("0.001");
-  const undo = await oneStep(page, () => button(page, "Use for inertia to bring along").click());
+  const undo = await oneStep(page, () => button(page, "Use for reflected inertia at the dogs").click());
   await expect(field(page, "inertia_kg_m2")).toHaveValue("0.24");
   await undo();
   await expect(field(page, "inertia_kg_m2")).toHaveValue("0.001");
@@ -254,10 +254,10 @@ test("estimates an inertia as a disc and uses it, in one step", async ({ page })
 test("estimates a stiffness as a shaft and uses it, in one step", async ({ page }) => {
   await openShift(page);
   await page.getByText(/^Estimate it as a steel shaft/).click();
-  await page.getByLabel("Stiffness of the drive: Shaft diameter").fill("25");
-  await page.getByLabel("Stiffness of the drive: Shaft length").fill("400");
+  await page.getByLabel("Driveline torsional stiffness: Shaft diameter").fill("25");
+  await page.getByLabel("Driveline torsional stiffness: Shaft length").fill("400");
   const stiffness = (80e9 * Math.PI * 0.025 ** 4) / (32 * 0.4);
-  const undo = await oneStep(page, () => button(page, "Use for stiffness of the drive").click());
+  const undo = await oneStep(page, () => button(page, "Use for driveline torsional stiffness").click());
   await expect(field(page, "stiffness_nm_per_rad")).toHaveValue(stiffness.toFixed(1));
   await undo();
   await expect(field(page, "stiffness_nm_per_rad")).toHaveValue("2000");
@@ -266,9 +266,9 @@ test("estimates a stiffness as a shaft and uses it, in one step", async ({ page 
 test("an estimate that cannot be made says why and cannot be used", async ({ page }) => {
   await openShift(page);
   await page.getByText("Estimate it as a disc: m·D²/8").first().click();
-  const use = button(page, "Use for inertia to bring along");
+  const use = button(page, "Use for reflected inertia at the dogs");
   for (const [text, why] of [["a lot", /\S/], ["900", /Mass is 900 kg; it must be from 0.001 kg to 200 kg/]]) {
-    await page.getByLabel("Inertia to bring along: Mass").fill(text);
+    await page.getByLabel("Reflected inertia at the dogs: Mass").fill(text);
     await expect(page.locator(".estimate output").first()).toHaveText(why);
     await expect(page.locator(".estimate output").first()).not.toContainText("kg·m²");
     await expect(use).toBeDisabled();
@@ -278,13 +278,13 @@ test("an estimate that cannot be made says why and cannot be used", async ({ pag
 test("an estimate stays what it is when lengths are shown in inches", async ({ page }) => {
   await openShift(page);
   await page.getByText("Estimate it as a disc: m·D²/8").first().click();
-  await page.getByLabel("Inertia to bring along: Mass").fill("2");
-  await page.getByLabel("Inertia to bring along: Diameter").fill("254");
+  await page.getByLabel("Reflected inertia at the dogs: Mass").fill("2");
+  await page.getByLabel("Reflected inertia at the dogs: Diameter").fill("254");
   const result = page.locator(".estimate output").first();
   // 2 · 0.254²/8
   await expect(result).toHaveText("0.016129 kg·m²");
   await button(page, "inch").click();
-  await expect(page.getByLabel("Inertia to bring along: Diameter")).toHaveValue("10");
+  await expect(page.getByLabel("Reflected inertia at the dogs: Diameter")).toHaveValue("10");
   await expect(result).toHaveText("0.016129 kg·m²");
 });
 

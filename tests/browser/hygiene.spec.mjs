@@ -90,7 +90,7 @@ test("no drawing comes into the page as text, neither at first nor at a step of 
 test("has a title, a description, a language and an icon", async ({ page, request }) => {
   await page.goto("./");
   await expect(page).toHaveTitle(/Crenel/);
-  await expect(page.locator("html")).toHaveAttribute("lang", "en");
+  await expect(page.locator("html")).toHaveAttribute("lang", "en-GB");
   await expect(page.locator('meta[name="description"]')).toHaveAttribute("content", /\w{3}/);
   const icon = await page.locator('link[rel="icon"]').getAttribute("href");
   expect((await request.get(icon)).headers()["content-type"]).toBe("image/svg+xml");

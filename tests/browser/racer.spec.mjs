@@ -79,7 +79,7 @@ const BAD_LINKS = [
   [
     "with a wrong kind of value",
     linkOf({ crenel: 1, a: { count: "six" } }),
-    /“count” \(Ring A: dog places\) is not a number/,
+    /“count” \(Ring A: dog positions\) is not a number/,
   ],
   ["that unpacks to too much", linkOf(" ".repeat(400_000)), /unpacks to more than/],
   ["that is too long", `1.${"A".repeat(40_000)}`, /at most 32768 are read/],

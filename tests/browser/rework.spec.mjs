@@ -10,7 +10,7 @@ const operation = (page, ring, at) => operations(page, ring).nth(at - 1);
 const kinds = (page, ring) => operations(page, ring).locator("strong");
 const earlier = (page, ring, at) => button(page, `Earlier: operation ${at} on ring ${ring}`);
 const later = (page, ring, at) => button(page, `Later: operation ${at} on ring ${ring}`);
-const drop = (page, ring, at) => button(page, `Drop operation ${at} on ring ${ring}`);
+const drop = (page, ring, at) => button(page, `Delete operation ${at} on ring ${ring}`);
 const dogsOf = (page, ring, at) =>
   page.getByRole("group", { name: `Dogs of operation ${at} on ring ${ring}`, exact: true });
 const pressed = (page, ring, at) => dogsOf(page, ring, at).getByRole("button", { pressed: true });
@@ -117,7 +117,7 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
   await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "break the edges", "shorten"]);
   await expect(pressed(page, "A", 3), "the dogs go with their operation").toHaveText(["A1", "A3", "A5"]);
   await step(() => drop(page, "A", 2).click());
-  await expect(said(page, "Operation 2 is dropped.")).toHaveCount(1);
+  await expect(said(page, "Operation 2 is deleted.")).toHaveCount(1);
   await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
   await step(() => dogsOf(page, "A", 2).getByRole("button", { name: "Dog A3", exact: true }).click());
   await expect(pressed(page, "A", 2)).toHaveText(["A1", "A5"]);

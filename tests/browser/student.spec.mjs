@@ -86,7 +86,7 @@ test("reads what a number means while it is chosen", async ({ page }) => {
   await open(page);
   await field(page, "A.back_cut_drive_deg").focus();
   await expect(page.locator(".explain")).toContainText(
-    "Ring A: back-cut, drive side. Angle of the flank that carries power",
+    "Ring A: undercut, drive side. Angle of the flank that carries power",
   );
   await expect(page.locator(".explain")).toBeInViewport();
   await page.getByRole("slider", { name: "Overlap" }).first().focus();

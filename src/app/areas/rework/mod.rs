@@ -146,7 +146,7 @@ fn OperationRow(
     };
     let drop_it = move |_| {
         state.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
-        state.say(format!("Operation {} is dropped.", at + 1));
+        state.say(format!("Operation {} is deleted.", at + 1));
         let before = at.saturating_sub(1);
         let rows = [button_id(side, at, "drop"), button_id(side, before, "drop"), add_id(side)];
         focus_first(&rows);
