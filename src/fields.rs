@@ -130,7 +130,8 @@ fields! {
          the throttle closed, minus for engine braking.";
     ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
         "Steady torque at the dogs that closes the lash as the throttle opens.";
-    Stiffness "stiffness_nm_per_rad" "Driveline torsional stiffness" Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
+    Stiffness "stiffness_nm_per_rad" "Driveline torsional stiffness"
+        Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
         "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at \
          the dogs. A softer driveline takes shocks more gently. The starting value is invented: measure or \
          estimate yours.";
@@ -228,7 +229,8 @@ fields! {
     CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel"
         Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
         "Outer diameter of the cut-off or grinding wheel.";
-    CutWheelSpeed "cut_wheel_m_per_s" "Max. operating speed marked on the wheel" Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
+    CutWheelSpeed "cut_wheel_m_per_s" "Max. operating speed marked on the wheel"
+        Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
         "Highest rim speed printed on the wheel.";
     CutWidth "cut_width_mm" "Width of cut of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
         "Width that the wheel or cutter really cuts; measure the slot, not the wheel.";
@@ -256,7 +258,8 @@ fields! {
         "From the [centre|center] of one joint to the [centre|center] of the other.";
     ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
         "From the selector shaft to the joint of the rod.";
-    ShaftLeverAt "shaft_lever_at_deg" "Lever angle from vertical (forward +)" Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
+    ShaftLeverAt "shaft_lever_at_deg" "Lever angle from vertical (forward +)"
+        Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
         "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by its \
          [centring|centering] spring; minus leans back, 180 hangs down.";
     FootArm "foot_arm_mm" "Foot arm of the pedal" Length 20.0 .. 500.0 = 130.0 step 1.0 / 10.0,
@@ -377,7 +380,8 @@ fields! {
         "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. \
          Enter the smaller of both rings.";
     SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Give the smaller of both rings.";
+        "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Give the smaller of \
+         both rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
         "With the gear in: how far one gear turns in the other, by a degree wheel or from a dial gauge and its radius.";
 }

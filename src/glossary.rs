@@ -96,8 +96,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "dog",
-        "A block on the side of a gear that bears on the dogs or slots of the [neighbouring|neighboring] gear and so carries \
-            the torque.",
+        "A block on the side of a gear that bears on the dogs or slots of the [neighbouring|neighboring] gear and \
+         so carries the torque.",
         &["engagement dog", "dog tooth"],
     ),
     term(
@@ -217,7 +217,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "overlap",
-        "How far the tallest tips of both rings have passed each other along the shaft. A negative overlap is clearance.",
+        "How far the tallest tips of both rings have passed each other along the shaft. A negative overlap is \
+         clearance.",
         &[],
     ),
     term(
@@ -275,7 +276,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "set of dogs",
-        "All dogs on one side of a gear, here called ring A or ring B. On a gear with slots, the metal between the slots.",
+        "All dogs on one side of a gear, here called ring A or ring B. On a gear with slots, the metal between the \
+         slots.",
         &["ring"],
     ),
     term(
@@ -342,7 +344,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "transmission angle",
-        "The angle between the rod and the lever it turns. At 90° all the force turns the lever; near 0° or 180° the linkage locks.",
+        "The angle between the rod and the lever it turns. At 90° all the force turns the lever; near 0° or 180° \
+         the linkage locks.",
         &["angle between rod and lever"],
     ),
     term(

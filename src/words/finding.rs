@@ -39,7 +39,8 @@ sentences! { "finding":
         "Ring {side}: undercut and narrowing remove {off} from dog {dog} at the web and leave no root."
         next "Use less undercut, a wider dog or a lower one.";
     edge_break_takes_all(side: Side, dog: Nth, edge: Length, limit: Length) =
-        "Ring {side}: an edge break of {edge} leaves no tip face or no flank on dog {dog}; it must be less than {limit}."
+        "Ring {side}: an edge break of {edge} leaves no tip face or no flank on dog {dog}; it must be less than \
+         {limit}."
         next "Measure the chamfer along the flank and across the tip; enter the smaller of the two.";
     dogs_overlap(side: Side, dog: Nth, next: Nth, by: Angle) =
         "Ring {side}: dogs {dog} and {next} overlap by {by}."
@@ -130,7 +131,8 @@ sentences! { "finding":
     hangs_half_way(torque: Torque) =
         "From the phase as drawn the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
          turns them apart."
-        next "A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference help.";
+        next "A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference \
+         help.";
     hangs_without_friction() =
         "From the phase as drawn the speed difference is gone with tip on tip: the shift stays blocked until something \
          turns the rings."
@@ -152,9 +154,9 @@ sentences! { "finding":
         "At full depth some dogs meet on their edge breaks only: {left} of flank is left."
         next "Use more overlap, or smaller edge breaks.";
     over_allowed(stress: Pick, flanks: Pick, power: Value, overrun: Value, allowable: Stress) =
-        "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} is \
-         {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under power \
-         and {overrun} [on the overrun|when coasting]}}; {allowable} is allowable."
+        "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} \
+         is {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under \
+         power and {overrun} [on the overrun|when coasting]}}; {allowable} is allowable."
         next "The allowable stress is a starting point; its source is under Load. More dogs carrying, more overlap or \
             less torque lower the stress.";
 
@@ -182,8 +184,8 @@ sentences! { "finding":
         next "Check that flank as core, with the pressure that soft steel takes, or have the gear re-hardened by a \
             qualified shop.";
     core_on_tips(side: Side, dogs: Number, off: Length, case: Length) =
-        "Ring {side}: {dogs, plural, one {the tip of # dog is} other {the tips of # dogs are}} cut down by up to {off}, \
-         through a case of {case}. The new faces are core."
+        "Ring {side}: {dogs, plural, one {the tip of # dog is} other {the tips of # dogs are}} cut down by up to \
+         {off}, through a case of {case}. The new faces are core."
         next "Soft tips wear and burr sooner. Keep them short enough not to be hit, or have them re-hardened by a \
             qualified shop.";
 
@@ -227,12 +229,12 @@ sentences! { "finding":
         "The stop is {eccentric} off its own axis and {stop} from the shaft: turned, it would reach over the shaft."
         next "Measure again: the eccentricity is half of what the stop moves from side to side.";
     foot_short_of_stop(stroke: Stroke, turns: Angle, stop: Angle, reaches: Pick, missing: Length, joined: Pick) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the foot turns the shaft {turns} and the stop is at {stop}: \
-         {reaches, select, short {the foot is {missing} short of travel} other {no foot travel takes it there, because \
-         the linkage locks or turns back before}}."
-        next "{joined, select, rod {Give the pedal more travel, a longer rod arm or a shorter shaft lever.} other {Give \
-            the pedal more travel; with the pedal on the shaft only a shorter foot arm turns it farther for the same \
-            foot movement.}}";
+        "{stroke, select, lift {Lifting} other {Pressing}}, the foot turns the shaft {turns} and the stop is at \
+         {stop}: {reaches, select, short {the foot is {missing} short of travel} other {no foot travel takes it \
+         there, because the linkage locks or turns back before}}."
+        next "{joined, select, rod {Give the pedal more travel, a longer rod arm or a shorter shaft lever.} other \
+         {Give the pedal more travel; with the pedal on the shaft only a shorter foot arm turns it farther for the \
+         same foot movement.}}";
     drum_falls_back(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, short of the \
          crest: the detent pulls it back when the foot lets go."

@@ -14,7 +14,11 @@ macro_rules! sentences {
         $(next $next:literal)?;)*) => {
         /// Every sentence of this subject.
         pub static ENTRIES: &[$crate::Entry] = &[$(
-            $crate::Entry { text: &texts::$name, given: &[$(stringify!($value)),*], next: sentences!(@entry $name $($next)?) },
+            $crate::Entry {
+                text: &texts::$name,
+                given: &[$(stringify!($value)),*],
+                next: sentences!(@entry $name $($next)?),
+            },
         )*];
 
         #[expect(non_upper_case_globals, reason = "one name for a text and its function")]
