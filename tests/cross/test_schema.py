@@ -32,7 +32,7 @@ def whole(number: int) -> dict:
     if rng.random() < 0.5:
         given["gearbox"] = GEARBOX
     if rng.random() < 0.3:
-        given["trace"] = {"felt": ["hangs", "jumps_power"]}
+        given["felt"] = ["hangs", "jumps_power"]
     return given
 
 
