@@ -136,7 +136,8 @@ test("the machines of the shop change the tables", async ({ page }) => {
   await type(page, "cut_wheel_diameter_mm", "250");
   await expect.poll(most).toBeLessThanOrEqual(6_111);
   await type(page, "dividing_ratio", "40.5");
-  await expect(page.locator(".shop-form .wrong").filter({ hasText: "is 40.5; it must be a whole number" })).toBeVisible();
+  const told = page.locator(".shop-form .wrong").filter({ hasText: "is 40.5; it must be a whole number" });
+  await expect(told).toBeVisible();
   await expect(sheet(page, "B"), "nothing is lost").toContainText("Dividing head 60:1");
   for (let steps = 0; steps < 4; steps += 1) await button(page, "Undo").click();
   await expect(sheet(page, "B")).toContainText("Dividing head 40:1");

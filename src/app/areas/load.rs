@@ -86,8 +86,8 @@ fn CarriedForm() -> impl IntoView {
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
             {move || (case.get() == LoadCase::Largest).then(|| view! {
                 <p class="quiet">
-                    "The starting numbers under “Allowable stresses” leave room for shocks already (application factor 2). \
-                    Against blow and clunk that room is counted twice."
+                    "The starting numbers under “Allowable stresses” leave room for shocks already (application \
+                    factor 2). Against blow and clunk that room is counted twice."
                 </p>
             })}
             <p class="quiet">
