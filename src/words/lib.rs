@@ -35,7 +35,6 @@ mod write;
 
 pub mod file;
 pub mod finding;
-pub mod general;
 pub mod place;
 
 pub use dictionary::{Dictionary, DictionaryError};
@@ -44,5 +43,4 @@ pub use message::{Advice, Label, Message, Value};
 pub use text::{Entry, Text};
 
 /// Every sentence, by subject.
-pub static CATALOGUE: &[&[Entry]] =
-    &[file::ENTRIES, finding::ENTRIES, general::ENTRIES, place::ENTRIES];
+pub static CATALOGUE: &[&[Entry]] = &[file::ENTRIES, finding::ENTRIES, place::ENTRIES];

@@ -40,16 +40,9 @@ pub enum Value {
     Label(Label),
     /// A text of the catalogue inside another one.
     Message(Box<Message>),
-    /// Things in a row: 1, 2 and 5.
-    List(Vec<Value>),
 }
 
 impl Value {
-    /// A number with its unit.
-    pub const fn number(quantity: Quantity, value: f64) -> Self {
-        Self::Number(quantity, value)
-    }
-
     /// A number of things.
     pub const fn count_of(number: f64) -> Self {
         Self::Number(Quantity::Count, number)

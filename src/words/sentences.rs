@@ -81,6 +81,6 @@ macro_rules! sentences {
     (@value Message $value:ident) => { $crate::Value::from($value) };
     (@value Value $value:ident) => { $value };
     (@value $quantity:ident $value:ident) => {
-        $crate::Value::number(crenel_geometry::units::Quantity::$quantity, $value)
+        $crate::Value::Number(crenel_geometry::units::Quantity::$quantity, $value)
     };
 }

@@ -4,7 +4,6 @@ use std::borrow::Cow;
 
 use crenel_geometry::units::sanitize_quote;
 
-use crate::general;
 use crate::language::{Language, Reader};
 use crate::message::{Label, Message, Value};
 use crate::text::Text;
@@ -63,20 +62,8 @@ impl Value {
             Self::Verbatim(words) => words.clone(),
             Self::Label(label) => label.show(reader.language).into_owned(),
             Self::Message(message) => message.show(reader),
-            Self::List(values) => in_a_row(values, reader),
         }
     }
-}
-
-/// Several values in a row, the last after “and”.
-fn in_a_row(values: &[Value], reader: Reader) -> String {
-    let mut values = values.iter().map(|value| value.show(reader));
-    let Some(first) = values.next() else { return String::new() };
-    let mut rest: Vec<_> = values.collect();
-    let Some(last) = rest.pop() else { return first };
-    let before = rest.iter().fold(first, |row, next| row + ", " + next);
-    let [before, last] = [before, last].map(Value::Verbatim);
-    general::two(before, last).show(reader)
 }
 
 /// A text without values in the spelling of a language.
@@ -235,7 +222,7 @@ mod tests {
         assert_eq!(of(text, &dogs(0.0))[0], "No dog at the tyre.");
         assert_eq!(of(text, &dogs(12.0))[1], "12 dogs at the tire.");
         let values =
-            vec![("flank", Value::Pick("coast")), ("gap", Value::number(Quantity::Length, 0.4))];
+            vec![("flank", Value::Pick("coast")), ("gap", Value::Number(Quantity::Length, 0.4))];
         let text = "{flank, select, drive {Pulling} other {On the [overrun|coast]}}: {gap}, {gap}.";
         assert_eq!(
             of(text, &values),

@@ -315,6 +315,13 @@ mod tests {
     use crate::design::LinkageSpec;
     use crate::draw::scene::Shape;
 
+    /// The example with a linkage of default sizes.
+    fn with_linkage() -> Analysis {
+        let mut design = crate::design::example();
+        design.selector.linkage = Some(LinkageSpec::default());
+        Analysis::of(&design)
+    }
+
     #[test]
     fn the_linkage_follows_a_stroke_to_the_stop() {
         let mut design = crate::design::example();
@@ -334,9 +341,7 @@ mod tests {
 
     #[test]
     fn words_beside_a_joint_stay_on_the_drawing() {
-        let mut design = crate::design::example();
-        design.selector.linkage = Some(LinkageSpec::default());
-        let analysis = Analysis::of(&design);
+        let analysis = with_linkage();
         let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
         let pedal = sound_linkage(&analysis).expect("it is sound").working();
         let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
@@ -357,9 +362,7 @@ mod tests {
 
     #[test]
     fn an_angle_near_to_locking_is_ringed() {
-        let mut design = crate::design::example();
-        design.selector.linkage = Some(LinkageSpec::default());
-        let analysis = Analysis::of(&design);
+        let analysis = with_linkage();
         let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
         let pedal = sound_linkage(&analysis).expect("it is sound").working();
         let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
