@@ -1,5 +1,5 @@
 // The two Englishes of the page: what the browser asks for, and what is chosen by hand.
-import { button, drawn, expect, field, open, test, type } from "./kit.mjs";
+import { button, drawn, expect, field, finding, open, test, type } from "./kit.mjs";
 
 const inHelp = (page) => page.locator("section.help");
 
@@ -26,5 +26,7 @@ test.describe("with a browser that asks for American English", () => {
     await open(page);
     await expect(page.locator("html")).toHaveAttribute("lang", "en-US");
     await expect(page.getByText("Lash at the tire")).toBeVisible();
+    for (const ring of ["A", "B"]) await type(page, `${ring}.back_cut_coast_deg`, "-8");
+    await expect(finding(page, "pushed_out_on_overrun")).toContainText("When coasting the coast flanks");
   });
 });

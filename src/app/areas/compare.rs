@@ -221,7 +221,7 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
                 .analysis
                 .findings
                 .first()
-                .map(|f| f.text(state.units.get_untracked()))
+                .map(|f| f.text(untrack(|| state.reader())))
                 .unwrap_or_default()
         });
         let buttons = place.checked_sub(1).map(|at| view! {

@@ -147,10 +147,10 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
 fn Warnings() -> impl IntoView {
     let state = use_app_state();
     let list = move || {
-        let units = state.units.get();
+        let reader = state.reader();
         state.analysis.with(|a| {
             let warnings = a.findings.iter().filter(|f| f.severity == Severity::Warning);
-            let items = warnings.map(|f| view! { <li>{f.whole(units)}</li> });
+            let items = warnings.map(|f| view! { <li>{f.whole(reader)}</li> });
             items.collect_view()
         })
     };

@@ -47,7 +47,7 @@ pub(crate) fn choose_language(language: Language) {
     if language == self::language() {
         return;
     }
-    // Without a store the choice holds for this page only, which is about to close: it is left as it is.
+    // A browser that stores nothing cannot remember the choice, so the page stays as it is.
     if Store::Browser.put(KEY, language.tag()).is_ok() {
         // Reloading fails only if the page is gone.
         let _ = window().location().reload();
@@ -59,7 +59,7 @@ pub(crate) fn here(label: Label) -> Cow<'static, str> {
     label.show(language())
 }
 
-/// A message without numbers in the language of the page.
+/// A message in the language of the page, its numbers in mm and decimal degrees.
 pub(crate) fn in_words(message: &Message) -> String {
     message.show(Reader { language: language(), ..Reader::default() })
 }

@@ -66,7 +66,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     let result = move || -> Result<f64, String> {
         let value = how.value([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
-            Some(f) => Err(f.whole(state.units.get())),
+            Some(f) => Err(f.whole(state.reader())),
             // Rounded to the digits that an estimate is worth.
             None => Ok(target
                 .quantity

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::finding::{Finding, Severity};
-use crenel::units::DisplayUnits;
+use crenel_words::Reader;
 
 use crate::state::use_app_state;
 
@@ -14,14 +14,14 @@ pub(crate) fn Findings() -> impl IntoView {
     view! {
         <section class="findings" aria-label="Findings" aria-live="polite">
             {move || {
-                let units = state.units.get();
-                shown.get().iter().map(|finding| finding_line(finding, units)).collect_view()
+                let reader = state.reader();
+                shown.get().iter().map(|finding| finding_line(finding, reader)).collect_view()
             }}
         </section>
     }
 }
 
-fn finding_line(finding: &Finding, units: DisplayUnits) -> impl IntoView + use<> {
+fn finding_line(finding: &Finding, reader: Reader) -> impl IntoView + use<> {
     let word = match finding.severity {
         Severity::Error => "Cannot be computed",
         Severity::Warning => "Check this",
@@ -30,8 +30,8 @@ fn finding_line(finding: &Finding, units: DisplayUnits) -> impl IntoView + use<>
     view! {
         <div class=format!("finding {}", finding.severity.name()) data-code=finding.code>
             <strong>{word}": "</strong>
-            {finding.text(units)}
-            <span class="quiet">" "{finding.hint(units)}</span>
+            {finding.text(reader)}
+            <span class="quiet">" "{finding.hint(reader)}</span>
         </div>
     }
 }

@@ -122,11 +122,11 @@ impl Entry {
 
     /// What is wrong with the text, or with the number if the text is right.
     fn why(self) -> Option<String> {
-        let units = self.state.units.get();
+        let reader = self.state.reader();
         let of_number = || {
             self.state.errors.with(|errors| {
                 let mut here = errors.iter().filter(|f| f.place == Some(self.slot));
-                here.next().map(|f| f.whole(units))
+                here.next().map(|f| f.whole(reader))
             })
         };
         self.standing().map(|wrong| wrong.why).or_else(of_number)

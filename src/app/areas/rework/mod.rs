@@ -371,7 +371,7 @@ fn answer(state: AppState, goal: Goal, list: Vec<Suggestion>) -> AnyView {
 
 #[component]
 fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
-    let units = use_app_state().units.get_untracked();
+    let reader = untrack(|| use_app_state().reader());
     let short = !suggestion.reached;
     let Some(against) = suggestion.against.clone() else {
         return view! { <li class:short=short><SuggestedCut goal suggestion/></li> }.into_any();
@@ -380,9 +380,9 @@ fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     view! {
         <li class:short=short>
             <details>
-                <summary><b>"Not advisable: "</b>{against.text(units)}</summary>
+                <summary><b>"Not advisable: "</b>{against.text(reader)}</summary>
                 <SuggestedCut goal suggestion/>
-                <p class="quiet">{against.hint(units)}</p>
+                <p class="quiet">{against.hint(reader)}</p>
             </details>
         </li>
     }
@@ -414,7 +414,8 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let prices = suggestion.prices.iter().map(price).collect_view();
     let worse = (!suggestion.prices.is_empty())
         .then(|| view! { <p class="quiet">"Worse:"</p><ul class="prices">{prices}</ul> });
-    let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(units)}</p> });
+    let reader = untrack(|| state.reader());
+    let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(reader)}</p> });
     let warnings = told.collect_view();
     let design = suggestion.design;
     let take = move |_| {

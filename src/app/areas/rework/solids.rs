@@ -58,10 +58,10 @@ pub(crate) fn SolidView() -> impl IntoView {
         })
     });
     let missing = Memo::new(move |_| {
-        let units = state.units.get();
+        let reader = state.reader();
         let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
         let told = left.iter().map(|(side, why)| {
-            format!("{} is not in the picture. {}", side.name(), why.whole(units))
+            format!("{} is not in the picture. {}", side.name(), why.whole(reader))
         });
         told.collect::<Vec<_>>()
     });
