@@ -102,7 +102,7 @@ fn every_key_is_there_once_and_used() {
             let call = format!("{module}::{name}");
             all.match_indices(&call).any(|(at, _)| ends(at + module.len() + 2))
         };
-        let subject = key.split('.').next().unwrap_or_default();
+        let subject = key.rsplit('.').nth(1).unwrap_or_default();
         !called("say") && !called(subject)
     });
     assert_eq!(unused.collect::<Vec<_>>(), Vec::<&str>::new());

@@ -33,14 +33,54 @@ mod sentences;
 mod text;
 mod write;
 
+pub mod caution;
+pub mod compare;
+pub mod diagnosis;
+pub mod drawing;
+pub mod export;
 pub mod file;
 pub mod finding;
+pub mod outcome;
+pub mod page;
 pub mod place;
+pub mod sheet;
+pub mod step;
+pub mod suggest;
 
 pub use dictionary::{Dictionary, DictionaryError};
 pub use language::{Language, Reader};
-pub use message::{Advice, Label, Message, Value};
+pub use message::{Advice, Label, Message, Phrase, Value};
 pub use text::{Entry, Text};
+pub use write::Words;
 
 /// Every sentence, by subject.
-pub static CATALOGUE: &[&[Entry]] = &[file::ENTRIES, finding::ENTRIES, place::ENTRIES];
+pub static CATALOGUE: &[&[Entry]] = &[
+    caution::ENTRIES,
+    compare::ENTRIES,
+    diagnosis::ENTRIES,
+    drawing::ENTRIES,
+    export::ENTRIES,
+    file::ENTRIES,
+    finding::ENTRIES,
+    outcome::ENTRIES,
+    page::common::ENTRIES,
+    page::compare::ENTRIES,
+    page::depth::ENTRIES,
+    page::designs::ENTRIES,
+    page::drawing::ENTRIES,
+    page::files::ENTRIES,
+    page::frame::ENTRIES,
+    page::help::ENTRIES,
+    page::load::ENTRIES,
+    page::papers::ENTRIES,
+    page::results::ENTRIES,
+    page::rework::ENTRIES,
+    page::rings::ENTRIES,
+    page::selector::ENTRIES,
+    page::shift::ENTRIES,
+    page::trace::ENTRIES,
+    place::ENTRIES,
+    sheet::ENTRIES,
+    step::ENTRIES,
+    suggest::ENTRIES,
+];

@@ -16,6 +16,9 @@ pub struct Label {
     pub english: &'static str,
 }
 
+/// A sentence without values, as the tables of the page hold it: the function of the catalogue itself.
+pub type Phrase = fn() -> Message;
+
 /// The values of a message by their names.
 type Values = Vec<(&'static str, Value)>;
 

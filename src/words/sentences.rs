@@ -21,7 +21,7 @@ macro_rules! sentences {
             },
         )*];
 
-        #[expect(non_upper_case_globals, reason = "one name for a text and its function")]
+        #[allow(non_upper_case_globals, unused, reason = "one name for a text and its function")]
         mod texts {
             $(pub(super) static $name: $crate::Text = $crate::Text {
                 key: concat!($subject, ".", stringify!($name)),

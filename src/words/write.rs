@@ -66,6 +66,31 @@ impl Value {
     }
 }
 
+/// What becomes words only where somebody reads it.
+pub trait Words {
+    /// The words for a reader.
+    fn words(&self, reader: Reader) -> Cow<'static, str>;
+}
+
+impl Words for Label {
+    fn words(&self, reader: Reader) -> Cow<'static, str> {
+        self.show(reader.language)
+    }
+}
+
+impl Words for Message {
+    fn words(&self, reader: Reader) -> Cow<'static, str> {
+        Cow::Owned(self.show(reader))
+    }
+}
+
+/// A function of the catalogue whose sentence has no values.
+impl<F: Fn() -> Message> Words for F {
+    fn words(&self, reader: Reader) -> Cow<'static, str> {
+        self().text().show(reader.language)
+    }
+}
+
 /// A text without values in the spelling of a language.
 fn spelled(text: &'static str, language: Language) -> Cow<'static, str> {
     if !text.contains(['[', '{']) {

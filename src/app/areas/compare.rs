@@ -4,6 +4,8 @@ use std::sync::Arc;
 
 use crenel::compare::{Column, CompareRow, Comparison, Mark};
 use crenel::model::chance_top_rpm;
+use crenel_words::Phrase;
+use crenel_words::page::compare as say;
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -32,10 +34,10 @@ pub(super) const AREA: Area<AnyView> = Area {
     ..Area::tab(AreaKey("compare"), "Compare", Content::Page(|| view! { <Compare/> }.into_any()))
 };
 
-const NORMALIZED: [(Normalize, &str); 3] = [
-    (Normalize::AsDrawn, "nothing: each as drawn"),
-    (Normalize::DogWidth, "dog width"),
-    (Normalize::FreeAngle, "free angle"),
+const NORMALIZED: [(Normalize, Phrase); 3] = [
+    (Normalize::AsDrawn, say::hold_nothing),
+    (Normalize::DogWidth, say::hold_dog_width),
+    (Normalize::FreeAngle, say::hold_free_angle),
 ];
 
 const CURVES_LABEL: &str = "Curves of the chance at the first pass; the table below has the numbers \

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use crenel_words::Phrase;
+use crenel_words::page::depth as say;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -38,13 +40,13 @@ pub(super) const AREA: Area<AnyView> = Area {
 /// Whether a dimension opens the clearance, with the word for it.
 const WAYS: [(bool, &str); 2] = [(true, "opens"), (false, "takes")];
 
-const CASES: [(DepthCase, &str); 6] = [
-    (DepthCase::Pushed, "as the fork pushes it"),
-    (DepthCase::DrawnIn, "as undercut draws it in"),
-    (DepthCase::Shimmed, "with the shim that centres it"),
-    (DepthCase::LeastRss, "shallow by the RSS tolerance"),
-    (DepthCase::Least, "shallow with all sizes at their limits"),
-    (DepthCase::Most, "deep with all sizes at their limits"),
+const CASES: [(DepthCase, Phrase); 6] = [
+    (DepthCase::Pushed, say::overlap_pushed),
+    (DepthCase::DrawnIn, say::overlap_drawn_in),
+    (DepthCase::Shimmed, say::overlap_shimmed),
+    (DepthCase::LeastRss, say::overlap_least_rss),
+    (DepthCase::Least, say::overlap_least),
+    (DepthCase::Most, say::overlap_most),
 ];
 
 #[component]

@@ -1,5 +1,7 @@
 //! The load on the dogs, and the limits that it is compared with.
 
+use crenel_words::Phrase;
+use crenel_words::page::load as say;
 use leptos::prelude::*;
 
 use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS};
@@ -36,15 +38,13 @@ fn Drawings() -> impl IntoView {
     view! { <PairBoard hint=CUTTING_HINT><Deferred><CuttingBar/></Deferred></PairBoard> }
 }
 
-const CASES: [(LoadCase, &str); 2] = [
-    (LoadCase::Throttle, "throttle open, steady"),
-    (LoadCase::Largest, "largest of steady pull, blow and clunk"),
-];
-const RULES: [(Carried, &str); 4] = [
-    (Carried::HalfAboveThree, "all dogs if 3 or fewer, otherwise half"),
-    (Carried::All, "all dogs that meet"),
-    (Carried::Third, "a third of them: ground by hand"),
-    (Carried::Spacing, "as the measured spacing says"),
+const CASES: [(LoadCase, Phrase); 2] =
+    [(LoadCase::Throttle, say::case_throttle), (LoadCase::Largest, say::case_largest)];
+const RULES: [(Carried, Phrase); 4] = [
+    (Carried::HalfAboveThree, say::rule_half),
+    (Carried::All, say::rule_all),
+    (Carried::Third, say::rule_third),
+    (Carried::Spacing, say::rule_spacing),
 ];
 
 #[component]

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crenel_words::Phrase;
+use crenel_words::page::papers as say;
 use leptos::prelude::*;
 
 use crenel::draw::{Fit, PaperSize, paper_drawing};
@@ -35,7 +37,8 @@ const MACHINE_FIELDS: [FieldId; 5] = [
     FieldId::TableRatio,
 ];
 
-const SIZES: [(PaperSize, &str); 2] = [(PaperSize::A4, "A4"), (PaperSize::Letter, "US letter")];
+const SIZES: [(PaperSize, Phrase); 2] =
+    [(PaperSize::A4, say::paper_a4), (PaperSize::Letter, say::paper_letter)];
 
 #[component]
 fn Papers() -> impl IntoView {

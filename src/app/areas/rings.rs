@@ -1,5 +1,7 @@
 //! The rings: their sizes, where they are to each other, and the title block.
 
+use crenel_words::Phrase;
+use crenel_words::page::rings as say;
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
@@ -71,9 +73,9 @@ fn RingForm(side: Side) -> impl IntoView {
     }
 }
 
-const FORMS: [(PlanForm, &str); 2] =
-    [(PlanForm::Radial, "radial"), (PlanForm::Parallel, "parallel")];
-const SIZES: [(SizeBy, &str); 2] = [(SizeBy::Dog, "dog width"), (SizeBy::Gap, "gap or slot")];
+const FORMS: [(PlanForm, Phrase); 2] =
+    [(PlanForm::Radial, say::flanks_radial), (PlanForm::Parallel, say::flanks_parallel)];
+const SIZES: [(SizeBy, Phrase); 2] = [(SizeBy::Dog, say::by_dog), (SizeBy::Gap, say::by_gap)];
 
 /// Replaces the ring by one to start from.
 #[component]

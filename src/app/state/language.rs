@@ -3,8 +3,7 @@
 use std::borrow::Cow;
 use std::cell::Cell;
 
-use crenel::fields::Slot;
-use crenel_words::{Label, Language, Message, Reader};
+use crenel_words::{Language, Reader, Words};
 use leptos::prelude::window;
 
 use crate::storage::store::Store;
@@ -54,17 +53,7 @@ pub(crate) fn choose_language(language: Language) {
     }
 }
 
-/// A label in the language of the page.
-pub(crate) fn here(label: Label) -> Cow<'static, str> {
-    label.show(language())
-}
-
-/// A message in the language of the page, its numbers in mm and decimal degrees.
-pub(crate) fn in_words(message: &Message) -> String {
-    message.show(Reader { language: language(), ..Reader::default() })
-}
-
-/// Where a number is in the design, in the language of the page.
-pub(crate) fn place_words(slot: Slot) -> String {
-    in_words(&slot.words())
+/// Words in the language of the page, their numbers in mm and decimal degrees.
+pub(crate) fn here(words: impl Words) -> Cow<'static, str> {
+    words.words(Reader { language: language(), ..Reader::default() })
 }

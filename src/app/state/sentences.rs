@@ -2,10 +2,10 @@
 
 use crenel::finding::Finding;
 
-use super::language::in_words;
+use super::language::here;
 
 /// Findings as running text.
 pub(crate) fn sentences(findings: &[Finding]) -> String {
-    let sentence = |f: &Finding| format!("{} {} ", in_words(&f.says), in_words(&f.next));
+    let sentence = |f: &Finding| format!("{} {} ", here(f.says.clone()), here(f.next.clone()));
     findings.iter().map(sentence).collect()
 }

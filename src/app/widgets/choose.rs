@@ -1,17 +1,25 @@
 //! A choice among a few words.
 
+use std::borrow::Cow;
+
+use crenel_words::Words;
 use leptos::prelude::*;
+
+use crate::state::here;
 
 /// A choice among a few words.
 #[component]
-pub(crate) fn Choose<T: Copy + PartialEq + Send + Sync + 'static>(
-    label: &'static str,
-    words: &'static [(T, &'static str)],
+pub(crate) fn Choose<
+    T: Copy + PartialEq + Send + Sync + 'static,
+    W: Words + Copy + Sync + 'static,
+>(
+    #[prop(into)] label: Cow<'static, str>,
+    words: &'static [(T, W)],
     #[prop(into)] value: Signal<T>,
     on_choose: Callback<T>,
 ) -> impl IntoView {
     let options = words.iter().enumerate().map(|(at, (meaning, word))| {
-        view! { <option value=at.to_string() selected=move || value.get() == *meaning>{*word}</option> }
+        view! { <option value=at.to_string() selected=move || value.get() == *meaning>{here(*word)}</option> }
     });
     let chosen = move || {
         words

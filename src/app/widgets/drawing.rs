@@ -12,7 +12,7 @@ use crenel::fields::Slot;
 use crenel::ring::Point;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, here, place_words, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::optional_parts::{Missing, OptionalPart};
 use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
@@ -449,7 +449,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
         <g class=knob_class(slot) role="slider" tabindex="0"
             transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
             data-field=field.key
-            aria-label=place_words(slot)
+            aria-label=here(slot.words())
             aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
             aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
             on:pointerdown=press

@@ -6,7 +6,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
 use crenel::units::DisplayUnits;
 
-use crate::state::{AppState, here, place_words, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 
 /// The kind of estimate.
 #[derive(Clone, Copy)]
@@ -85,7 +85,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
             });
             state.say(format!(
                 "{} is now {}.",
-                place_words(at),
+                here(at.words()),
                 target.quantity.show(value, state.units.get_untracked())
             ));
         }
@@ -97,7 +97,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
                 <span>{here(field.name())}</span>
                 <span class="entry">
                     <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || text.get()
-                        aria-label=format!("{}: {}", place_words(at), here(field.name()))
+                        aria-label=format!("{}: {}", here(at.words()), here(field.name()))
                         on:input=move |event| text.set(event_target_value(&event))/>
                     <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
                 </span>

@@ -6,7 +6,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::units::DisplayUnits;
 
 use crate::dom::html_element;
-use crate::state::{AppState, here, in_words, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 
 /// One number: its label, entry and unit, and what is wrong with the text or the number.
 #[component]
@@ -19,7 +19,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     entry.recall();
     let id = entry.id();
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
-    let label = in_words(&if bare { slot.words() } else { slot.label() });
+    let label = here(if bare { slot.words() } else { slot.label() });
     view! {
         <div class="field" class:bare=bare>
             <label for=id.clone() class:sr=bare>{label}</label>

@@ -4,6 +4,8 @@ mod solids;
 
 use std::sync::Arc;
 
+use crenel_words::page::rework as say;
+use crenel_words::{Label, Phrase};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -45,24 +47,25 @@ fn Drawings() -> impl IntoView {
 }
 
 /// The kinds of work with the words of the form.
-const WORK_WORDS: [(&WorkKind, &str); WORKS.len()] = {
-    let mut words = [(WORKS[0], ""); WORKS.len()];
+const WORK_WORDS: [(&WorkKind, Label); WORKS.len()] = {
+    let mut words = [(WORKS[0], WORKS[0].label()); WORKS.len()];
     let mut at = 0;
     while at < WORKS.len() {
-        words[at] = (WORKS[at], WORKS[at].name);
+        words[at] = (WORKS[at], WORKS[at].label());
         at += 1;
     }
     words
 };
 
-const WHICH: [(Which, &str); 4] = [
-    (Which::Second, "every second, from the chosen one"),
-    (Which::All, "all dogs"),
-    (Which::Chosen, "the chosen dog"),
-    (Which::Others, "all but the chosen dog"),
+const WHICH: [(Which, Phrase); 4] = [
+    (Which::Second, say::which_second),
+    (Which::All, say::which_all),
+    (Which::Chosen, say::which_selected),
+    (Which::Others, say::which_others),
 ];
 
-const WISHES: [(Goal, &str); 2] = [(Goal::Window, "window time"), (Goal::Lash, "lash")];
+const WISHES: [(Goal, Phrase); 2] =
+    [(Goal::Window, say::goal_window), (Goal::Lash, say::goal_lash)];
 
 /// The dogs that a new operation is done to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,6 +2,8 @@
 
 mod stroke;
 
+use crenel_words::Phrase;
+use crenel_words::page::selector as say;
 use leptos::prelude::*;
 
 use crenel::design::{ClawSpec, Design, DetentSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec};
@@ -32,10 +34,10 @@ pub(super) const AREA: Area<AnyView> = Area {
     )
 };
 
-const PEDALS: [(PedalBy, &str); 3] = [
-    (PedalBy::RodAbove, "a rod, the arm points up"),
-    (PedalBy::RodBelow, "a rod, the arm points down"),
-    (PedalBy::OnShaft, "nothing: it sits on the shaft"),
+const PEDALS: [(PedalBy, Phrase); 3] = [
+    (PedalBy::RodAbove, say::pedal_rod_above),
+    (PedalBy::RodBelow, say::pedal_rod_below),
+    (PedalBy::OnShaft, say::pedal_on_shaft),
 ];
 
 /// The drawings of the area.

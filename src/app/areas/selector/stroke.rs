@@ -1,5 +1,7 @@
 //! Plays one stroke of the pedal through claw, drum and detent.
 
+use crenel_words::Phrase;
+use crenel_words::page::selector as say;
 use leptos::prelude::*;
 
 use crenel::selector::Stroke;
@@ -9,8 +11,8 @@ use crate::dom::{now_ms, prefers_reduced_motion};
 use crate::state::{AppState, use_app_state};
 use crate::widgets::choose::Choose;
 
-const STROKES: [(Stroke, &str); 2] =
-    [(Stroke::Lift, "lifting the pedal"), (Stroke::Press, "pressing the pedal")];
+const STROKES: [(Stroke, Phrase); 2] =
+    [(Stroke::Lift, say::stroke_lift), (Stroke::Press, say::stroke_press)];
 
 /// How long a stroke takes on the screen, ms.
 const LASTS_MS: f64 = 2500.0;

@@ -1,5 +1,7 @@
 //! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
+use crenel_words::Phrase;
+use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
@@ -14,8 +16,8 @@ use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::number_field::NumberField;
 
-const CLUTCHES: [(Clutch, &str); 2] =
-    [(Clutch::Pulled, "lever pulled: engine free"), (Clutch::Gripping, "gripping: engine joined")];
+const CLUTCHES: [(Clutch, Phrase); 2] =
+    [(Clutch::Pulled, say::clutch_pulled), (Clutch::Gripping, say::clutch_gripping)];
 const SHAFTS: [(Shaft, &str); 2] = [(Shaft::Output, "output"), (Shaft::Input, "input")];
 
 const DRIVE_FIELDS: [FieldId; 6] = [

@@ -3,6 +3,8 @@
 mod charts;
 mod gears;
 
+use crenel_words::Phrase;
+use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
 use crenel::design::{GearboxSpec, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
@@ -51,15 +53,15 @@ fn Drawings() -> impl IntoView {
     }
 }
 
-const SOURCES: [(ShiftFrom, &str); 3] = [
-    (ShiftFrom::Typed, "numbers typed here"),
-    (ShiftFrom::Up, "up-shift of the gearbox"),
-    (ShiftFrom::Down, "down-shift of the gearbox"),
+const SOURCES: [(ShiftFrom, Phrase); 3] = [
+    (ShiftFrom::Typed, say::source_typed),
+    (ShiftFrom::Up, say::source_up),
+    (ShiftFrom::Down, say::source_down),
 ];
-const DRIVES: [(Drive, &str); 3] = [
-    (Drive::Both, "force, up to drum speed"),
-    (Drive::Force, "force"),
-    (Drive::Drum, "drum speed"),
+const DRIVES: [(Drive, Phrase); 3] = [
+    (Drive::Both, say::drive_both),
+    (Drive::Force, say::drive_force),
+    (Drive::Drum, say::drive_drum),
 ];
 
 #[component]

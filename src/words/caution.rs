@@ -1,0 +1,4 @@
+//! Cautions, where metal is removed and on every sheet.
+
+sentences! { "caution":
+}

@@ -1,0 +1,4 @@
+//! The comparison of layouts in words.
+
+sentences! { "compare":
+}

@@ -1,0 +1,4 @@
+//! Fault finding: checks, readings and the verdict.
+
+sentences! { "diagnosis":
+}

@@ -1,0 +1,4 @@
+//! Words on drawings: titles, captions, dimensions and labels.
+
+sentences! { "drawing":
+}

@@ -1,0 +1,4 @@
+//! Names and notes in exported files.
+
+sentences! { "export":
+}

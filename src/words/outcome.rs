@@ -1,0 +1,4 @@
+//! How a shift ends.
+
+sentences! { "outcome":
+}

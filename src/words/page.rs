@@ -1,0 +1,18 @@
+//! What the page itself says, by part of the page.
+
+pub mod common;
+pub mod compare;
+pub mod depth;
+pub mod designs;
+pub mod drawing;
+pub mod files;
+pub mod frame;
+pub mod help;
+pub mod load;
+pub mod papers;
+pub mod results;
+pub mod rework;
+pub mod rings;
+pub mod selector;
+pub mod shift;
+pub mod trace;

@@ -1,0 +1,4 @@
+//! The list of designs that are kept.
+
+sentences! { "page.designs":
+}

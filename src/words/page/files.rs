@@ -1,0 +1,4 @@
+//! Opening, saving, sharing, and copying.
+
+sentences! { "page.files":
+}

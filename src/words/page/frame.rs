@@ -1,0 +1,4 @@
+//! The frame of the page: its head, the tabs, the tour, notices, and what is said while it loads.
+
+sentences! { "page.frame":
+}

@@ -1,0 +1,4 @@
+//! Help.
+
+sentences! { "page.help":
+}

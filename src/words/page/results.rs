@@ -1,0 +1,4 @@
+//! The results beside the drawings, and the findings above them.
+
+sentences! { "page.results":
+}

@@ -1,0 +1,4 @@
+//! Fault finding.
+
+sentences! { "page.trace":
+}

@@ -1,0 +1,4 @@
+//! Set-up sheets, inspection, indexing and cutters.
+
+sentences! { "sheet":
+}

@@ -1,0 +1,4 @@
+//! Steps of the work, as a machinist reads them.
+
+sentences! { "step":
+}

@@ -1,0 +1,4 @@
+//! The smallest cut for a target: offers, reasons, and what was searched.
+
+sentences! { "suggest":
+}
