@@ -7,30 +7,32 @@ use std::path::{Path, PathBuf};
 
 use crenel::design::{Design, RingPair, example, gallery};
 use crenel::figures::Group;
+use crenel_words::{Reader, page};
 
 #[path = "../src/app/state/area.rs"]
 mod area;
 
 use area::{Area, AreaKey, Areas, Content, OpenedBy};
 
-/// Areas whose views are words, with one that the app does not have in their midst.
+/// Areas whose views are words, with one in their midst that the app does not have. Their titles are those of
+/// areas of the app.
 const AREAS: Areas<&str> = Areas(&[
     Area::tab(
         AreaKey("rings"),
-        "Rings",
+        page::rings::title,
         Content::Board { drawings: || "drawings", sizes: || "sizes", sizes_first: true },
     ),
     Area {
-        tour: "A dummy is for trying.",
+        tour: Some(page::compare::tour),
         first_results: &[Group::Depth],
         draws_outcomes: true,
         layouts: |design| design.alternatives.len() + 1,
-        ..Area::tab(AreaKey("dummy"), "Dummy", Content::Page(|| "a dummy"))
+        ..Area::tab(AreaKey("dummy"), page::compare::title, Content::Page(|| "a dummy"))
     },
     Area {
         opened_by: OpenedBy::HeadButton { key: "?" },
-        tour: "Help explains.",
-        ..Area::tab(AreaKey("help"), "Help", Content::Page(|| "help"))
+        tour: Some(page::load::tour),
+        ..Area::tab(AreaKey("help"), page::help::title, Content::Page(|| "help"))
     },
 ]);
 
@@ -42,17 +44,23 @@ fn with_alternatives(count: usize) -> Design {
     design
 }
 
+/// The title of an area for a design with so many layouts beside its own.
+fn shown(area: &Area<&str>, alternatives: usize) -> String {
+    area.title_for(&with_alternatives(alternatives)).show(Reader::default())
+}
+
 #[test]
 fn an_area_that_is_added_is_found_on_every_surface() {
     let dummy = AREAS.find(AreaKey("dummy"));
-    let tabs: Vec<_> = AREAS.tabs().map(|area| area.title_for(&with_alternatives(0))).collect();
-    assert_eq!(tabs, ["Rings", "Dummy"], "tabs stand in the order of the table");
+    let tabs: Vec<_> = AREAS.tabs().map(|area| shown(area, 0)).collect();
+    assert_eq!(tabs, ["Rings", "Compare"], "tabs are in the order of the table");
     assert!(matches!(dummy.content, Content::Page(page) if page() == "a dummy"));
-    assert_eq!(AREAS.tour(), "A dummy is for trying. Help explains.");
+    let tour: Vec<_> = AREAS.tour().map(|words| words().key()).collect();
+    assert_eq!(tour, ["page.compare.tour", "page.load.tour"]);
     assert_eq!((dummy.first_results, dummy.draws_outcomes), (&[Group::Depth][..], true));
     let opened = AREAS.for_layouts(&with_alternatives(2)).map(|area| area.key);
     assert_eq!(opened, Some(AreaKey("dummy")), "a link to a comparison opens where it is shown");
-    assert_eq!(dummy.title_for(&with_alternatives(2)), "Dummy (3)");
+    assert_eq!(shown(dummy, 2), "Compare (3)");
 }
 
 #[test]
@@ -62,8 +70,9 @@ fn what_a_row_leaves_out_is_plain() {
         panic!("the first area has drawings and sizes");
     };
     assert_eq!((drawings(), sizes(), sizes_first), ("drawings", "sizes", true));
-    assert_eq!((rings.tour, rings.first_results, rings.draws_outcomes), ("", &[][..], false));
-    assert_eq!(rings.title_for(&with_alternatives(2)), "Rings");
+    assert_eq!((rings.first_results, rings.draws_outcomes), (&[][..], false));
+    assert!(rings.tour.is_none());
+    assert_eq!(shown(rings, 2), "Rings");
     assert!(
         AREAS.for_layouts(&with_alternatives(0)).is_none(),
         "a single layout opens at the start"
@@ -72,7 +81,7 @@ fn what_a_row_leaves_out_is_plain() {
 
 #[test]
 fn an_area_without_a_tab_has_its_button_and_its_key() {
-    let buttons: Vec<_> = AREAS.head_buttons().map(|area| area.title).collect();
+    let buttons: Vec<_> = AREAS.head_buttons().map(|area| shown(area, 0)).collect();
     assert_eq!(buttons, ["Help"]);
     assert_eq!(AREAS.opened_by_key("?").map(|area| area.key), Some(AreaKey("help")));
     assert!(AREAS.opened_by_key("Rings").is_none());

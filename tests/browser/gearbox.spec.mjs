@@ -297,7 +297,7 @@ test("tip faces by words set the number and show where it is from", async ({ pag
   await expect(field(page, "tip_friction")).toHaveValue("0.15");
   await expect(source).toContainText(/\w{4}/);
   await type(page, "tip_friction", "0.13");
-  await expect.poll(() => chosen(faces)).toBe("as the numbers say");
+  await expect.poll(() => chosen(faces)).toBe("by the number");
   await expect(source, "no words, no source").toBeEmpty();
   await button(page, "Undo").click();
   await undo();
@@ -308,7 +308,7 @@ test("tip faces by words set the number and show where it is from", async ({ pag
 test("tip edges by words are given to every dog of both rings", async ({ page }) => {
   await openShift(page, { b: { edge_break_mm: 0.2 } });
   const edges = page.getByLabel("Tip edges");
-  expect(await chosen(edges), "the rings differ").toBe("as the numbers say");
+  expect(await chosen(edges), "the rings differ").toBe("by the number");
   const undo = await oneStep(page, () => edges.selectOption({ label: "broken by hand (0.3 mm)" }));
   await expect(page.locator("label", { has: edges }).locator("+ .source")).toContainText("ISO 13715");
   await go(page, "Rings");

@@ -27,10 +27,10 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
   await openAt(page, "Selector", { crenel: 1 });
   await expect(page.locator(".view.linkage .missing")).toContainText("No linkage is given yet.");
   for (const [name, drawing, key] of [
-    ["Start with example sizes", "Pedal and linkage", "shaft_swing_lift_deg"],
-    ["Begin with an invented claw", "Claw, drum and detent", "gap_lift_mm"],
-    ["Begin with an invented detent", "Claw, drum and detent", "detent_hold_nmm"],
-    ["Begin with an invented track", "Drum track", "fork_at_home_mm"],
+    ["Start with an example linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
+    ["Start with an example claw", "Claw, drum and detent", "gap_lift_mm"],
+    ["Start with an example detent", "Claw, drum and detent", "detent_hold_nmm"],
+    ["Start with an example drum track", "Drum track", "fork_at_home_mm"],
   ]) {
     await button(page, name).last().click();
     await expect(now(page, key)).toBeVisible();
@@ -184,7 +184,7 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
 
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1, depth: CHAINS, a: { heights: [1, 0.5] } });
-  const table = page.getByRole("region", { name: "Table of numbers as drawn and by the chain" });
+  const table = page.getByRole("region", { name: "Numbers: as drawn and by the stack-up" });
   await choose(page, "Overlap", "shallow with all sizes at their limits");
   await expect(table.locator("tr").filter({ hasText: "Full depth" })).toContainText("4.37 mm");
   await button(page, "Use this overlap").click();
@@ -194,7 +194,7 @@ test("a depth changes every number of the pair, and is taken over", async ({ pag
 
 test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1 });
-  await button(page, "Begin with invented chains").first().click();
+  await button(page, "Start with example stack-ups").first().click();
   const chain = page.getByRole("group", { name: "Chain to this pair" });
   await chain.getByRole("button", { name: "Add a size" }).click();
   await page.getByRole("textbox", { name: "Chain to this pair, part 4: name" }).fill("<b>washer</b> =1+1");

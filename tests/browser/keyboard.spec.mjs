@@ -195,11 +195,11 @@ test("a button that goes with its press hands the focus on, and the page does no
   expect(await page.evaluate(() => document.activeElement.closest(".ring-a") !== null), "in the same panel").toBe(true);
 
   await go(page, "Selector");
-  await button(page, "Start with example sizes").first().focus();
+  await button(page, "Start with an example linkage").first().focus();
   await page.keyboard.press("Space");
   await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
-  await expect.poll(place).toBe("Closer to Pedal and linkage");
-  await button(page, "Begin with an invented claw").last().focus();
+  await expect.poll(place).toBe("Zoom in: Pedal and linkage");
+  await button(page, "Start with an example claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");
   expect(

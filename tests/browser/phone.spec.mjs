@@ -226,23 +226,23 @@ for (const drawing of ["Face view", "Unrolled view", "Phase map"]) {
     expect(await page.evaluate(() => scrollY), "the page stands still").toBe(at);
     await expect(button(page, "Undo")).toBeDisabled();
 
-    await page.getByRole("button", { name: `Whole of ${drawing}` }).tap();
+    await page.getByRole("button", { name: `Fit: ${drawing}` }).tap();
     expect(await seen(page, drawing)).toEqual(whole);
-    await page.getByRole("button", { name: `Closer to ${drawing}` }).tap();
+    await page.getByRole("button", { name: `Zoom in: ${drawing}` }).tap();
     expect((await seen(page, drawing)).width).toBeLessThan(whole.width);
   });
 }
 
 test("a handle is still dragged by what it shows when looked at closely", async ({ page }) => {
   await open(page);
-  await page.getByRole("button", { name: "Closer to Unrolled view" }).tap();
+  await page.getByRole("button", { name: "Zoom in: Unrolled view" }).tap();
   const overlap = field(page, "overlap_mm");
   await handle(page, "Unrolled view", "overlap_mm").focus();
   const { send } = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
   await send("touchEnd");
   const close = 4.5 - Number(await overlap.inputValue());
   await button(page, "Undo").tap();
-  await page.getByRole("button", { name: "Whole of Unrolled view" }).tap();
+  await page.getByRole("button", { name: "Fit: Unrolled view" }).tap();
   const again = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
   await again.send("touchEnd");
   const whole = 4.5 - Number(await overlap.inputValue());

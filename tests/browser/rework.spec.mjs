@@ -174,7 +174,7 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
 
 // ---- as found and as cut ----
 
-const table = (page) => page.getByRole("region", { name: "Table of numbers as found and as cut" });
+const table = (page) => page.getByRole("region", { name: "Numbers: as found and as cut" });
 const row = (page, label) =>
   table(page)
     .getByRole("row")
@@ -657,7 +657,7 @@ test.describe("on a phone", () => {
       .map(([name, { width, height }]) => `${name}: ${width} × ${height}`));
     expect(low, "fits a finger").toEqual([]);
     const table = await page
-      .getByRole("region", { name: "Table of numbers as found and as cut" })
+      .getByRole("region", { name: "Numbers: as found and as cut" })
       .evaluate((at) => at.scrollWidth - at.clientWidth);
     expect(table, "the table fits too").toBeLessThanOrEqual(0);
   });

@@ -22,7 +22,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
   await go(page, "Shift");
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
-    await button(page, `Copy SVG of ${name}`).click();
+    await button(page, `Copy SVG: ${name}`).click();
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const marks = (await copied(page)).match(/<(path|text)\b/g);
     expect(marks.length, name).toBeGreaterThan(5);
@@ -32,7 +32,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
 
 test("a drawing is copied as a picture that is not blank", async ({ page }) => {
   await open(page);
-  await button(page, "Copy picture of Face view").click();
+  await button(page, "Copy picture: Face view").click();
   await expect(page.getByRole("status").filter({ hasText: "The drawing is copied as a picture." })).toBeAttached();
   await expect(page.locator(".flash"), "it is shown too").toHaveText("The drawing is copied as a picture.");
   const seen = await page.evaluate(async () => {
@@ -111,7 +111,7 @@ test("what is on the screen is what is exported, element by element, before and 
   const written = async (name) => {
     await page.bringToFront();
     await page.evaluate(() => navigator.clipboard.writeText(""));
-    await button(page, `Copy SVG of ${name}`).click();
+    await button(page, `Copy SVG: ${name}`).click();
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const elements = await reader.evaluate(`((text) => {
       const file = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;

@@ -29,9 +29,9 @@ use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Compare is for choosing.",
+    tour: Some(say::tour),
     layouts: |design| design.alternatives.len() + 1,
-    ..Area::tab(AreaKey("compare"), "Compare", Content::Page(|| view! { <Compare/> }.into_any()))
+    ..Area::tab(AreaKey("compare"), say::title, Content::Page(|| view! { <Compare/> }.into_any()))
 };
 
 const NORMALIZED: [(Normalize, Phrase); 3] = [
@@ -338,7 +338,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             <div node_ref=paper>
             <svg viewBox=view_box role="img" aria-label=CURVES_LABEL><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what="Chances of all layouts" file/></div>
+            <div class="row beside"><CopyButtons what=here(say::odds_of_all) name="chances" file/></div>
             <p class="quiet">{made_at}</p>
         </figure>
     }

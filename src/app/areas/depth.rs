@@ -16,7 +16,7 @@ use crenel::model::DepthCase;
 use crenel::stack::Facing;
 use crenel::units::Quantity;
 
-use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
@@ -24,11 +24,11 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::optional_parts::CHAINS;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Depth adds up the sizes along the shaft.",
+    tour: Some(say::tour),
     first_results: &[Group::Selector, Group::Depth],
     ..Area::tab(
         AreaKey::DEPTH,
-        "Depth",
+        say::title,
         Content::Board {
             drawings: || view! { <Drawings/> }.into_any(),
             sizes: || view! { <Sizes/> }.into_any(),
@@ -58,7 +58,7 @@ fn Drawings() -> impl IntoView {
                 <span class="quiet">"Type the chain of sizes below."</span>
             </p>
             <Drawing view=&views::CHAINS begin=CHAINS/>
-            <Drawing view=&views::UNROLLED caption="The pair as drawn. Heights are drawn larger than widths."/>
+            <Drawing view=&views::UNROLLED caption=say::caption_developed/>
         </section>
     }
 }
@@ -80,7 +80,7 @@ fn Sizes() -> impl IntoView {
                             "With the sizes along the shaft you see clearance in neutral and overlap in gear on both \
                             sides of the sliding gear, at worst and by RSS, and the shim that centres it."
                         </p>
-                        <button class="wide" on:click=give>{CHAINS.begin}</button>
+                        <button class="wide" on:click=give>{here(CHAINS.begin)}</button>
                         <p class="quiet">"Type your own sizes over the invented ones."</p>
                     </fieldset>
                 </div>
@@ -265,7 +265,7 @@ fn PairEffect() -> impl IntoView {
                 <p>"gives "<b>{shown}</b></p>
                 <button disabled=move || overlap.get().is_none() on:click=take>"Use this overlap"</button>
             </div>
-            <ChangeTable found=state.analysis cut=worked heads=["As drawn", "By the chain"]/>
+            <ChangeTable found=state.analysis cut=worked heads=[say::as_drawn, say::by_stack_up]/>
         </section>
     }
 }

@@ -11,6 +11,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
 use crenel_words::Language;
+use crenel_words::page::help as say;
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
@@ -22,7 +23,7 @@ use crate::widgets::tour;
 
 pub(super) const AREA: Area<AnyView> = Area {
     opened_by: OpenedBy::HeadButton { key: "?" },
-    ..Area::tab(AreaKey("help"), "Help", Content::Page(|| view! { <Help/> }.into_any()))
+    ..Area::tab(AreaKey("help"), say::title, Content::Page(|| view! { <Help/> }.into_any()))
 };
 
 /// The file with every check value and its source, which the tests write.

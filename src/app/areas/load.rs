@@ -20,10 +20,10 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::PairBoard;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Load says whether it holds.",
+    tour: Some(say::tour),
     ..Area::tab(
         AreaKey("load"),
-        "Load",
+        say::title,
         Content::Board {
             drawings: || view! { <Drawings/> }.into_any(),
             sizes: || view! { <Sizes/> }.into_any(),

@@ -24,8 +24,8 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Papers are for the machinist.",
-    ..Area::tab(AreaKey("papers"), "Papers", Content::Page(|| view! { <Papers/> }.into_any()))
+    tour: Some(say::tour),
+    ..Area::tab(AreaKey("papers"), say::title, Content::Page(|| view! { <Papers/> }.into_any()))
 };
 
 /// The numbers of the machines that the sheets need.

@@ -19,7 +19,7 @@ use crate::widgets::pair_board::PairBoard;
 
 pub(super) const AREA: Area<AnyView> = Area::tab(
     AreaKey("rings"),
-    "Rings",
+    say::title,
     Content::Board {
         drawings: || view! { <Drawings/> }.into_any(),
         sizes: || view! { <Sizes/> }.into_any(),

@@ -10,14 +10,16 @@ use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
 
+use crenel_words::page::{common, trace as say};
+
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::in_words::InWords;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Trace finds the cause of what the rider feels.",
-    ..Area::tab(AreaKey("trace"), "Trace", Content::Page(|| view! { <Trace/> }.into_any()))
+    tour: Some(say::tour),
+    ..Area::tab(AreaKey("trace"), say::title, Content::Page(|| view! { <Trace/> }.into_any()))
 };
 
 #[component]
@@ -244,7 +246,7 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
             <p class="says">{move || text(|c| c.message.clone())}" "<span class="quiet">{known}</span></p>
             {next}
             <button class="on-screen to" on:click=move |_| state.area.set(area.key)>
-                {format!("Open {}", area.title)}
+                {here(common::open_area((area.title)()))}
             </button>
         </article>
     }
@@ -269,7 +271,7 @@ fn Measure(id: FieldId) -> impl IntoView {
     view! {
         <div class="measure">
             {words.map(|(label, words)| view! {
-                <InWords label words value on_choose=choose quantity=id.spec().quantity missing="not measured"/>
+                <InWords label words value on_choose=choose quantity=id.spec().quantity missing=common::not_measured/>
             })}
             <NumberField at=Slot::Seen(id)/>
             <p class="quiet how">{here(id.spec().explanation())}</p>

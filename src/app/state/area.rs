@@ -3,6 +3,8 @@
 
 use crenel::design::Design;
 use crenel::figures::Group;
+use crenel_words::page::frame as say;
+use crenel_words::{Message, Phrase};
 
 /// The name of an area, by which others link to it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,11 +44,11 @@ pub(crate) enum Content<V> {
 pub(crate) struct Area<V> {
     pub(crate) key: AreaKey,
     /// The text on its tab or button.
-    pub(crate) title: &'static str,
+    pub(crate) title: Phrase,
     pub(crate) opened_by: OpenedBy,
     pub(crate) content: Content<V>,
-    /// The sentence of the tour on it; empty if the tour leaves it out.
-    pub(crate) tour: &'static str,
+    /// The sentence of the tour on it; `None` if the tour leaves it out.
+    pub(crate) tour: Option<Phrase>,
     /// The groups of results that belong to it. They come first.
     pub(crate) first_results: &'static [Group],
     /// Whether it draws the outcome map.
@@ -58,13 +60,13 @@ pub(crate) struct Area<V> {
 
 impl<V> Area<V> {
     /// An area with a tab. Rows override what differs with the struct update syntax.
-    pub(crate) const fn tab(key: AreaKey, title: &'static str, content: Content<V>) -> Self {
+    pub(crate) const fn tab(key: AreaKey, title: Phrase, content: Content<V>) -> Self {
         Self {
             key,
             title,
             opened_by: OpenedBy::Tab,
             content,
-            tour: "",
+            tour: None,
             first_results: &[],
             draws_outcomes: false,
             layouts: |_| 1,
@@ -72,10 +74,10 @@ impl<V> Area<V> {
     }
 
     /// Its title, with the number of layouts if there are several.
-    pub(crate) fn title_for(&self, design: &Design) -> String {
+    pub(crate) fn title_for(&self, design: &Design) -> Message {
         match (self.layouts)(design) {
-            0 | 1 => self.title.to_owned(),
-            layouts => format!("{} ({layouts})", self.title),
+            0 | 1 => (self.title)(),
+            layouts => say::tab_with_layouts((self.title)(), layouts),
         }
     }
 }
@@ -128,8 +130,7 @@ impl<V> Areas<V> {
     }
 
     /// The sentences of the tour on the areas, in order.
-    pub(crate) fn tour(self) -> String {
-        let said = self.0.iter().map(|area| area.tour).filter(|words| !words.is_empty());
-        said.collect::<Vec<_>>().join(" ")
+    pub(crate) fn tour(self) -> impl Iterator<Item = Phrase> {
+        self.0.iter().filter_map(|area| area.tour)
     }
 }

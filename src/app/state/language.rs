@@ -54,6 +54,7 @@ pub(crate) fn choose_language(language: Language) {
 }
 
 /// Words in the language of the page, their numbers in mm and decimal degrees.
+#[expect(clippy::needless_pass_by_value, reason = "a call names the sentence and nothing else")]
 pub(crate) fn here(words: impl Words) -> Cow<'static, str> {
     words.words(Reader { language: language(), ..Reader::default() })
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::state::{Area, use_app_state};
+use crate::state::{Area, here, use_app_state};
 
 #[component]
 pub(crate) fn AreaButton(area: &'static Area<AnyView>) -> impl IntoView {
@@ -10,7 +10,7 @@ pub(crate) fn AreaButton(area: &'static Area<AnyView>) -> impl IntoView {
     let current = move || (state.area.get() == area.key).then_some("page");
     view! {
         <button aria-current=current on:click=move |_| state.area.set(area.key)>
-            {move || state.with(|design| area.title_for(design))}
+            {move || here(state.with(|design| area.title_for(design)))}
         </button>
     }
 }

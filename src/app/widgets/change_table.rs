@@ -8,6 +8,9 @@ use crenel::analysis::Analysis;
 use crenel::compare::{Change, Verdict, changes, verdict_words};
 use crenel::figures::{Figure, Group};
 
+use crenel_words::Phrase;
+use crenel_words::page::common as say;
+
 use crate::state::{here, use_app_state};
 
 /// Every number of the pair in two states side by side, with what became better and what became worse.
@@ -15,7 +18,7 @@ use crate::state::{here, use_app_state};
 pub(crate) fn ChangeTable(
     found: Memo<Arc<Analysis>>,
     cut: Memo<Arc<Analysis>>,
-    heads: [&'static str; 2],
+    heads: [Phrase; 2],
 ) -> impl IntoView {
     let state = use_app_state();
     let list = Memo::new(move |_| {
@@ -49,7 +52,8 @@ pub(crate) fn ChangeTable(
     };
     let groups = Group::ALL.map(group).collect_view();
     let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
-    let [one, other] = heads;
+    let label = here(say::table_of_changes(heads[0](), heads[1]()));
+    let [one, other] = heads.map(here);
     view! {
         {told}
         {move || nothing().then(|| view! { <p class="quiet">"Nothing changes."</p> })}
@@ -59,7 +63,7 @@ pub(crate) fn ChangeTable(
             "Only what changes"
         </label>
         <div class="scroll" tabindex="0" role="region"
-            aria-label=format!("Table of numbers {} and {}", one.to_lowercase(), other.to_lowercase())>
+            aria-label=label>
             <table class="figures">
                 <thead>
                     <tr>

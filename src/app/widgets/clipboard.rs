@@ -1,11 +1,15 @@
 //! Copies texts, drawings and pictures of drawings.
 
+use std::borrow::Cow;
+
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
 
-use crate::state::{AppState, use_app_state};
+use crenel_words::page::drawing as say;
+
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::files::download;
 
 /// The width of a picture, pixels: sharp on half a page of paper.
@@ -87,18 +91,23 @@ async fn picture(svg: &str) -> Result<Blob, JsValue> {
 #[component]
 pub(crate) fn CopyButtons(
     /// The drawing in words.
-    what: &'static str,
+    #[prop(into)]
+    what: Cow<'static, str>,
+    /// The name of the file of its picture, which is the same in every language.
+    name: &'static str,
     /// Makes the SVG file.
     file: Callback<(), String>,
 ) -> impl IntoView {
     let state = use_app_state();
-    let ending = format!("{}.png", what.to_lowercase().replace(' ', "-"));
+    let ending = format!("{name}.png");
+    let svg_of = here(say::copy_svg_of(what.to_string()));
+    let picture_of = here(say::copy_picture_of(what.into_owned()));
     let lines = move |_| {
         copy_text(state, &file.run(()), "The drawing is copied as SVG.", "Use Export instead.");
     };
     let pixels = move |_| copy_picture(state, file.run(()), ending.clone());
     view! {
-        <button class="small" aria-label=format!("Copy SVG of {what}") on:click=lines>"Copy SVG"</button>
-        <button class="small" aria-label=format!("Copy picture of {what}") on:click=pixels>"Copy picture"</button>
+        <button class="small" aria-label=svg_of on:click=lines>{here(say::copy_svg)}</button>
+        <button class="small" aria-label=picture_of on:click=pixels>{here(say::copy_picture)}</button>
     }
 }

@@ -7,15 +7,14 @@ use crenel::design::{Cut, Plan};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
 use crenel::units::Quantity;
+use crenel_words::Phrase;
+use crenel_words::page::common as say;
 
 use crate::state::{AppState, use_app_state};
 use crate::widgets::number_field::NumberField;
 
 /// The hint of boards with a cutting bar.
-pub(crate) const CUTTING_HINT: [&str; 2] = [
-    "Click a dog, then cut it with the buttons below the drawing, and watch the numbers.",
-    "Drag any round handle, or type the size.",
-];
+pub(crate) const CUTTING_HINT: [Phrase; 2] = [say::hint_cut, say::hint_drag];
 
 #[component]
 pub(crate) fn CuttingBar() -> impl IntoView {

@@ -4,6 +4,8 @@ use leptos::prelude::*;
 
 use crenel::design::{Example, gallery};
 
+use crenel_words::page::designs as say;
+
 use crate::state::persistence::keep;
 use crate::state::{AppState, AreaKey, Dialog, use_app_state};
 use crate::storage::room::{ROOM, kilobytes, usage};
@@ -13,7 +15,7 @@ use crate::widgets::dialog::Sheet;
 #[component]
 pub(crate) fn DesignsDialog() -> impl IntoView {
     view! {
-        <Sheet which=Dialog::Designs title="Designs">
+        <Sheet which=Dialog::Designs title=say::title>
             <KeptHere/>
             <Gallery/>
         </Sheet>

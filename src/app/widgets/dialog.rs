@@ -2,11 +2,13 @@
 
 use leptos::prelude::*;
 
-use crate::state::{Dialog, use_app_state};
+use crenel_words::Phrase;
+
+use crate::state::{Dialog, here, use_app_state};
 
 /// A sheet with its heading. Its content is built when it is opened.
 #[component]
-pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) -> impl IntoView {
+pub(crate) fn Sheet(which: Dialog, title: Phrase, children: ChildrenFn) -> impl IntoView {
     let state = use_app_state();
     let element = NodeRef::<leptos::html::Dialog>::new();
     let open = Memo::new(move |_| state.dialog.get() == Some(which));
@@ -31,7 +33,7 @@ pub(crate) fn Sheet(which: Dialog, title: &'static str, children: ChildrenFn) ->
     };
     view! {
         <dialog node_ref=element aria-labelledby=id on:close=move |_| close()>
-            <div class="row between"><h2 id=id>{title}</h2><button on:click=move |_| close()>"Close"</button></div>
+            <div class="row between"><h2 id=id>{here(title)}</h2><button on:click=move |_| close()>"Close"</button></div>
             {move || open.get().then(|| children())}
             <p role="status" class="quiet">{move || open.get().then(|| state.said.get())}</p>
         </dialog>

@@ -10,6 +10,7 @@ use crenel::draw::{Bounds, Follows, Frame, Handle, Scene, View, ViewOptions, Zoo
 use crenel::export::svg_file;
 use crenel::fields::Slot;
 use crenel::ring::Point;
+use crenel_words::Phrase;
 
 use crate::deferred::Deferred;
 use crate::state::{AppState, here, use_app_state};
@@ -354,7 +355,7 @@ pub(crate) fn Drawing(
     view: &'static View,
     /// Its description on this page, if it differs from that of the view.
     #[prop(optional)]
-    caption: Option<&'static str>,
+    caption: Option<Phrase>,
     /// The part that a button adds, if the design has nothing to draw.
     #[prop(optional)]
     begin: Option<OptionalPart>,
@@ -392,7 +393,7 @@ pub(crate) fn Drawing(
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
-            <figcaption><h2>{title}</h2><p class="quiet">{caption.unwrap_or(view.caption)}</p></figcaption>
+            <figcaption><h2>{title}</h2><p class="quiet">{caption.map_or(Cow::Borrowed(view.caption), here)}</p></figcaption>
             {move || absent.get().map(|words| view! { <Missing words begin/> })}
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
@@ -416,7 +417,7 @@ pub(crate) fn Drawing(
             <Deferred>
                 <div class="row beside">
                     <ZoomButtons what=title zoom=drawing.zoom about/>
-                    <CopyButtons what=title file/>
+                    <CopyButtons what=title name=view.key file/>
                 </div>
             </Deferred>
         </figure>

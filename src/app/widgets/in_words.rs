@@ -1,26 +1,31 @@
 //! A number chosen by the words for it.
 
+use std::borrow::Cow;
+
 use leptos::prelude::*;
 
 use crenel::design::Preset;
 use crenel::units::Quantity;
 
-use crate::state::use_app_state;
+use crenel_words::Phrase;
+use crenel_words::page::common as say;
+
+use crate::state::{here, use_app_state};
 
 /// A choice among words, each with its number and the source of that.
 #[component]
 pub(crate) fn InWords(
-    label: &'static str,
+    #[prop(into)] label: Cow<'static, str>,
     words: &'static [Preset],
     value: Signal<Option<f64>>,
     on_choose: Callback<f64>,
     quantity: Quantity,
     /// The words while there is no number.
-    #[prop(default = "as the numbers say")]
-    missing: &'static str,
+    #[prop(default = say::as_the_number_says)]
+    missing: Phrase,
 ) -> impl IntoView {
     let state = use_app_state();
-    let none = move || if value.get().is_none() { missing } else { "as the numbers say" };
+    let none = move || here(if value.get().is_none() { missing } else { say::as_the_number_says });
     let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
     let number = move |value: f64| quantity.show(value, state.units.get());
     let options = words.iter().enumerate().map(move |(at, w)| {

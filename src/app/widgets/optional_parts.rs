@@ -1,42 +1,47 @@
 //! The optional parts of a design: how each is begun, and what is shown instead of its drawing.
 
+use std::borrow::Cow;
+
 use leptos::prelude::*;
 
 use crenel::design::{ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, TrackSpec};
 
-use crate::state::use_app_state;
+use crenel_words::Phrase;
+use crenel_words::page::common as say;
+
+use crate::state::{here, use_app_state};
 
 /// A part that a design may lack.
 #[derive(Clone, Copy)]
 pub(crate) struct OptionalPart {
     /// The button that adds it, with invented sizes.
-    pub(crate) begin: &'static str,
+    pub(crate) begin: Phrase,
     pub(crate) has: fn(&Design) -> bool,
     pub(crate) set: fn(&mut Design, bool),
 }
 
 pub(crate) const LINKAGE: OptionalPart = OptionalPart {
-    begin: "Start with example sizes",
+    begin: say::begin_linkage,
     has: |d| d.selector.linkage.is_some(),
     set: |d, to| d.selector.linkage = to.then(LinkageSpec::default),
 };
 pub(crate) const CLAW: OptionalPart = OptionalPart {
-    begin: "Begin with an invented claw",
+    begin: say::begin_claw,
     has: |d| d.selector.claw.is_some(),
     set: |d, to| d.selector.claw = to.then(ClawSpec::default),
 };
 pub(crate) const DETENT: OptionalPart = OptionalPart {
-    begin: "Begin with an invented detent",
+    begin: say::begin_detent,
     has: |d| d.selector.detent.is_some(),
     set: |d, to| d.selector.detent = to.then(DetentSpec::default),
 };
 pub(crate) const TRACK: OptionalPart = OptionalPart {
-    begin: "Begin with an invented track",
+    begin: say::begin_track,
     has: |d| d.selector.track.is_some(),
     set: |d, to| d.selector.track = to.then(TrackSpec::default),
 };
 pub(crate) const CHAINS: OptionalPart = OptionalPart {
-    begin: "Begin with invented chains",
+    begin: say::begin_chains,
     has: |d| d.depth.is_some(),
     set: |d, to| d.depth = to.then(DepthSpec::example),
 };
@@ -45,13 +50,14 @@ pub(crate) const CHAINS: OptionalPart = OptionalPart {
 #[component]
 pub(crate) fn Missing(
     /// Why there is no drawing.
-    words: &'static str,
+    #[prop(into)]
+    words: Cow<'static, str>,
     /// The part that the button adds, if this view has the button.
     begin: Option<OptionalPart>,
 ) -> impl IntoView {
     let state = use_app_state();
     let button = begin.map(|part| {
-        view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{part.begin}</button> }
+        view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{here(part.begin)}</button> }
     });
     view! { <div class="row missing"><p>{words}</p>{button}</div> }
 }

@@ -3,16 +3,17 @@
 use leptos::prelude::*;
 
 use crenel::draw::views;
+use crenel_words::Phrase;
 
 use crate::deferred::Deferred;
-use crate::state::use_app_state;
+use crate::state::{here, use_app_state};
 use crate::widgets::drawing::Drawing;
 
 /// The drawings of the pair, with what is done on them below.
 #[component]
 pub(crate) fn PairBoard(
     /// What to do here and, less prominently, what else can be done.
-    hint: [&'static str; 2],
+    hint: [Phrase; 2],
     /// Whether the unrolled view shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
@@ -25,7 +26,7 @@ pub(crate) fn PairBoard(
     view! {
         <section class="board" aria-label="Drawings" class:stale=stale>
             <p class="old" role="status">{move || stale().then_some(stale_words)}</p>
-            <p class="first">{hint[0]}" "<span class="quiet">{hint[1]}</span></p>
+            <p class="first">{here(hint[0])}" "<span class="quiet">{here(hint[1])}</span></p>
             <Deferred first=true><Drawing view=&views::FACE/></Deferred>
             <Deferred><Legend/></Deferred>
             <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>

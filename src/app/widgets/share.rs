@@ -4,6 +4,8 @@ use leptos::prelude::*;
 
 use crenel::design::Draft;
 
+use crenel_words::page::files as say;
+
 use crate::state::persistence::{forget_earlier, link_to};
 use crate::state::{AppState, Dialog, Notice, Offer, use_app_state};
 use crate::widgets::clipboard::copy_text;
@@ -17,7 +19,7 @@ const LONG: &str = "Some programs cut links this long: check it arrives whole, o
 
 #[component]
 pub(crate) fn ShareDialog() -> impl IntoView {
-    view! { <Sheet which=Dialog::Share title="Share this design"><Sharing/></Sheet> }
+    view! { <Sheet which=Dialog::Share title=say::share_title><Sharing/></Sheet> }
 }
 
 #[component]

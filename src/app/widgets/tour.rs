@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crate::dom::html_element;
-use crate::state::{AppState, Tour, use_app_state};
+use crate::state::{AppState, Tour, here, use_app_state};
 use crate::storage::store::Store;
 
 /// Stored once the tour was taken or declined.
@@ -108,7 +108,7 @@ fn stop(state: AppState, at: usize) -> impl IntoView {
     let Stop { head, words, .. } = &STOPS[at];
     let words = match words {
         Words::Said(words) => (*words).to_owned(),
-        Words::OfAreas => state.areas.tour(),
+        Words::OfAreas => state.areas.tour().map(here).collect::<Vec<_>>().join(" "),
     };
     let last = at + 1 == STOPS.len();
     let go = move |to: usize| state.tour.set(Some(Tour::At(to)));

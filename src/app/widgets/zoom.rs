@@ -1,8 +1,13 @@
 //! Looking closer at a drawing: with two fingers, or with buttons.
 
+use std::borrow::Cow;
+
 use leptos::prelude::*;
 
 use crenel::draw::Zoom;
+use crenel_words::page::drawing as say;
+
+use crate::state::here;
 
 /// The factor by which the button magnifies.
 const STEP: f64 = 1.6;
@@ -69,21 +74,24 @@ impl Pinch {
 #[component]
 pub(crate) fn ZoomButtons(
     /// The drawing in words.
-    what: &'static str,
+    #[prop(into)]
+    what: Cow<'static, str>,
     zoom: RwSignal<Zoom>,
     /// The point to magnify about, as shares of the window.
     #[prop(optional)]
     about: Option<Callback<(), [f64; 2]>>,
 ) -> impl IntoView {
+    let in_on = here(say::zoom_in_on(what.to_string()));
+    let fit_of = here(say::fit_drawing(what.into_owned()));
     let closer = move |_| {
         let about = about.map_or([0.5; 2], |about| about.run(()));
         zoom.update(|zoom| *zoom = zoom.closer(STEP, about));
     };
     view! {
-        <button class="small" aria-label=format!("Closer to {what}") on:click=closer>"Closer"</button>
-        <button class="small" aria-label=format!("Whole of {what}") disabled=move || zoom.with(Zoom::is_whole)
+        <button class="small" aria-label=in_on on:click=closer>{here(say::zoom_in)}</button>
+        <button class="small" aria-label=fit_of disabled=move || zoom.with(Zoom::is_whole)
             on:click=move |_| zoom.set(Zoom::default())>
-            "Whole"
+            {here(say::fit)}
         </button>
     }
 }

@@ -1,4 +1,17 @@
 //! Words that several parts of the page share: buttons, states, heads of columns.
 
 sentences! { "page.common":
+    as_cut() = "As cut";
+    as_found() = "As found";
+    as_the_number_says() = "by the number";
+    begin_chains() = "Start with example stack-ups";
+    begin_claw() = "Start with an example claw";
+    begin_detent() = "Start with an example detent";
+    begin_linkage() = "Start with an example linkage";
+    begin_track() = "Start with an example drum track";
+    hint_cut() = "Click a dog, cut it with the buttons below the drawing, and watch the numbers.";
+    hint_drag() = "Drag any round handle, or type the size.";
+    not_measured() = "not measured";
+    open_area(area: Message) = "Open {area}";
+    table_of_changes(before: Message, after: Message) = "Numbers: {before, lower} and {after, lower}";
 }

@@ -1,4 +1,5 @@
 //! The list of designs that are kept.
 
 sentences! { "page.designs":
+    title() = "Designs";
 }

@@ -1,4 +1,5 @@
 //! Opening, saving, sharing, and copying.
 
 sentences! { "page.files":
+    share_title() = "Share this design";
 }

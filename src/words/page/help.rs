@@ -1,4 +1,5 @@
 //! Help.
 
 sentences! { "page.help":
+    title() = "Help";
 }

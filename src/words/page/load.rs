@@ -1,6 +1,8 @@
 //! Load and strength.
 
 sentences! { "page.load":
+    title() = "Load";
+    tour() = "Load checks the strength of the dogs.";
     // ---- choices ----
     case_throttle() = "throttle open, steady";
     case_largest() = "largest of steady pull, shock and clunk";

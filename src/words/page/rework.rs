@@ -1,6 +1,9 @@
 //! Planning a cut.
 
 sentences! { "page.rework":
+    title() = "Rework";
+    solids() = "Solids";
+
     // ---- choices ----
     which_second() = "every second, from the selected one";
     which_all() = "all dogs";

@@ -1,6 +1,7 @@
 //! The two rings and their dogs.
 
 sentences! { "page.rings":
+    title() = "Rings";
     // ---- choices ----
     flanks_radial() = "radial";
     flanks_parallel() = "parallel";

@@ -1,6 +1,8 @@
 //! Pedal, claw, detent and drum.
 
 sentences! { "page.selector":
+    title() = "Selector";
+    tour() = "Selector follows the movement from the foot to the fork.";
     // ---- choices ----
     pedal_rod_above() = "a rod, arm pointing up";
     pedal_rod_below() = "a rod, arm pointing down";

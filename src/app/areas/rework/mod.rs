@@ -4,7 +4,7 @@ mod solids;
 
 use std::sync::Arc;
 
-use crenel_words::page::rework as say;
+use crenel_words::page::{common, rework as say};
 use crenel_words::{Label, Phrase};
 use leptos::prelude::*;
 
@@ -28,7 +28,7 @@ use solids::SolidView;
 
 pub(super) const AREA: Area<AnyView> = Area::tab(
     AreaKey::REWORK,
-    "Rework",
+    say::title,
     Content::Board {
         drawings: || view! { <Drawings/> }.into_any(),
         sizes: || view! { <Sizes/> }.into_any(),
@@ -451,7 +451,7 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
                     what gets worse."
                 </p>
             })}
-            <ChangeTable found cut=state.drawn heads=["As found", "As cut"]/>
+            <ChangeTable found cut=state.drawn heads=[common::as_found, common::as_cut]/>
         </section>
     }
 }

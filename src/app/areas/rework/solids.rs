@@ -11,7 +11,9 @@ use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::svg_file;
 use crenel::fields::{FieldId, Slot};
 
-use crate::state::{AppState, use_app_state};
+use crenel_words::page::rework as say;
+
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::scene_marks::SceneMarks;
@@ -158,7 +160,7 @@ pub(crate) fn SolidView() -> impl IntoView {
                         on:input=move |event| apart(&event_target_value(&event))/>
                 </label>
             </div>
-            <div class="row beside"><CopyButtons what="Solids" file/></div>
+            <div class="row beside"><CopyButtons what=here(say::solids) name="solids" file/></div>
             <details class="estimate">
                 <summary>"Web of the solids (STEP, STL)"</summary>
                 {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! {

@@ -21,11 +21,11 @@ use crate::widgets::optional_parts;
 use stroke::StrokeBar;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Selector works from the foot inwards.",
+    tour: Some(say::tour),
     first_results: &[Group::Selector, Group::Depth],
     ..Area::tab(
         AreaKey::SELECTOR,
-        "Selector",
+        say::title,
         Content::Board {
             drawings: || view! { <Drawings/> }.into_any(),
             sizes: || view! { <Sizes/> }.into_any(),
@@ -96,7 +96,7 @@ fn Part(
             } else {
                 view! {
                     <p class="quiet">{why}</p>
-                    <button class="wide" on:click=move |_| change(true)>{part.begin}</button>
+                    <button class="wide" on:click=move |_| change(true)>{here(part.begin)}</button>
                     <p class="quiet">"Type your own sizes over the invented ones."</p>
                 }.into_any()
             }}

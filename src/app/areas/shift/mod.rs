@@ -25,11 +25,11 @@ use charts::Charts;
 use gears::{GearShifts, GearboxForm};
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: "Shift plays one shift and shows the chances.",
+    tour: Some(say::tour),
     draws_outcomes: true,
     ..Area::tab(
         AreaKey::SHIFT,
-        "Shift",
+        say::title,
         Content::Board {
             drawings: || view! { <Drawings/> }.into_any(),
             sizes: || view! { <Sizes/> }.into_any(),
@@ -38,10 +38,7 @@ pub(super) const AREA: Area<AnyView> = Area {
     )
 };
 
-const HINT: [&str; 2] = [
-    "Choose the shift below, then play it: the three drawings move together.",
-    "Drag the phase to change the starting position.",
-];
+const HINT: [Phrase; 2] = [say::hint_play, say::hint_phase];
 
 #[component]
 fn Drawings() -> impl IntoView {
