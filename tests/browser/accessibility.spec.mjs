@@ -22,7 +22,7 @@ for (const width of [1440, 390]) {
       await button(page, "Shorten").click();
       await figure(page, "free_angle_deg").locator("summary").click();
       await type(page, "B.height_mm", "abc");
-      await panel(page, "A").getByRole("button", { name: /^List the dogs/ }).click();
+      await panel(page, "A").getByRole("button", { name: /^List each dog/ }).click();
       await expect(field(page, "A1.centre_deg")).toBeVisible();
       await check(page, "a finding, a figure open, a wrong text, dogs listed");
 

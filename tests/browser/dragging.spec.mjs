@@ -158,7 +158,7 @@ test("handles follow the chosen dog, its cut, and its ring", async ({ page }) =>
 
 test("a measured dog is moved round the ring by its handle", async ({ page }) => {
   await open(page);
-  await button(page, "List the dogs one by one, as measured").first().click();
+  await button(page, "List each dog as measured").first().click();
   const centre = field(page, "A1.centre_deg");
   await expect(centre).toHaveValue("0");
   await pull(page, FACE, "centre_deg", turned(3));

@@ -104,7 +104,7 @@ test("every handle of the four drawings moves its own number", async ({ page }) 
 
 test("another pedal height says what it costs and is taken in one click", async ({ page }) => {
   await openAt(page, "Selector", GIVEN);
-  const table = page.getByRole("region", { name: "Table of pedal heights" });
+  const table = page.getByRole("region", { name: "Table: effect of pedal height" });
   const row = table.locator("tbody tr").filter({ hasText: "10 mm higher" });
   const told = Number.parseFloat(await row.locator("td").first().textContent());
   expect(told).toBeGreaterThan(126);
@@ -115,7 +115,7 @@ test("another pedal height says what it costs and is taken in one click", async 
 
 test("a pedal on the shaft needs no rod", async ({ page }) => {
   await openAt(page, "Selector", GIVEN);
-  await choose(page, "Joined to the shaft by", "nothing: it sits on the shaft");
+  await choose(page, "Pedal connected by", "no rod: pedal on the shaft");
   await expect(field(page, "rod_mm")).toHaveCount(0);
   // 36 mm on an arm of 130 mm.
   await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.87°");
@@ -138,7 +138,7 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
   await openAt(page, "Selector", GIVEN);
   const told = page.getByRole("region", { name: "Play a stroke" }).locator(".told");
   const still = await markup(page, "Claw, drum and detent");
-  await button(page, "Play the stroke").click();
+  await button(page, "Play stroke").click();
   await expect.poll(() => markup(page, "Claw, drum and detent")).not.toBe(still);
   await expect(told).toContainText("drum 60°.", { timeout: 10_000 });
   await expect(told).toContainText("the drum: next position");
@@ -151,8 +151,8 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
 
 test("the track is given point by point, and a point out of order is named", async ({ page }) => {
   await openAt(page, "Selector", GIVEN);
-  await button(page, "Give it point by point").click();
-  await button(page, "Add a point").click();
+  await button(page, "Enter point by point").click();
+  await button(page, "Add point").click();
   await expect(field(page, "point2.track_at_deg")).toHaveValue("33");
   await type(page, "point3.track_at_deg", "20");
   await expect(finding(page, "track_out_of_order")).toContainText("track point 3");
@@ -171,12 +171,12 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
   await expect(now(page, "pushed_in_this_mm")).toHaveText("4.5 mm");
   await expect(view(page, "Dimension chains")).toContainText("Clearance 1.2 ±0.13, RSS ±0.077");
   await expect(
-    page.getByText("Shims of 0.1 mm that move the sliding gear away from this pair centre it."),
+    page.getByText("To centre the sliding gear, move it 0.1 mm away from this pair with shims."),
   ).toBeVisible();
-  await button(page, "Fit the shim").click();
+  await button(page, "Fit shim").click();
   await expect(now(page, "clearance_this_mm")).toHaveText("1.3 mm");
   await expect(now(page, "clearance_other_mm")).toHaveText("1.3 mm");
-  await expect(button(page, "Fit the shim")).toBeDisabled();
+  await expect(button(page, "Fit shim")).toBeDisabled();
   await expect(finding(page, "overlap_differs_from_depth")).toContainText(
     "by the stack-up under Depth the fork pushes it 4.4 mm in",
   );
@@ -185,7 +185,7 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1, depth: CHAINS, a: { heights: [1, 0.5] } });
   const table = page.getByRole("region", { name: "Numbers: as drawn and by the stack-up" });
-  await choose(page, "Overlap", "shallow with all sizes at their limits");
+  await choose(page, "Overlap", "shallow, all sizes at their limits");
   await expect(table.locator("tr").filter({ hasText: "Full depth" })).toContainText("4.37 mm");
   await button(page, "Use this overlap").click();
   await expect(now(page, "full_depth_mm")).toHaveText("4.37 mm");
@@ -195,15 +195,15 @@ test("a depth changes every number of the pair, and is taken over", async ({ pag
 test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1 });
   await button(page, "Start with example stack-ups").first().click();
-  const chain = page.getByRole("group", { name: "Chain to this pair" });
-  await chain.getByRole("button", { name: "Add a size" }).click();
-  await page.getByRole("textbox", { name: "Chain to this pair, part 4: name" }).fill("<b>washer</b> =1+1");
+  const chain = page.getByRole("group", { name: "Stack-up to this pair" });
+  await chain.getByRole("button", { name: "Add size" }).click();
+  await page.getByRole("textbox", { name: "Stack-up to this pair, part 4: name" }).fill("<b>washer</b> =1+1");
   await page.keyboard.press("Tab");
   await type(page, "This4.size_mm", "0.4");
-  await page.getByRole("combobox", { name: "Chain to this pair, part 4: opens or takes" }).selectOption("takes");
+  await page.getByRole("combobox", { name: "Stack-up to this pair, part 4: effect on clearance" }).selectOption("takes");
   await expect(now(page, "clearance_this_mm")).toHaveText("0.8 mm");
   await expect(view(page, "Dimension chains")).toContainText("<b>washer</b>");
-  await chain.getByRole("button", { name: "Chain to this pair, part 4: take it out" }).click();
+  await chain.getByRole("button", { name: "Stack-up to this pair, part 4: remove" }).click();
   await expect(now(page, "clearance_this_mm")).toHaveText("1.2 mm");
 });
 

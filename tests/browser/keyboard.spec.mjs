@@ -188,7 +188,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await page.keyboard.press("Enter");
   await expect.poll(place).toBe("Rings");
 
-  await page.getByRole("button", { name: /^List the dogs/ }).first().focus();
+  await page.getByRole("button", { name: /^List each dog/ }).first().focus();
   await page.keyboard.press("Enter");
   await expect(field(page, "A1.tip_width_deg")).toBeVisible();
   await expect.poll(place).not.toBe("lost");

@@ -2,7 +2,7 @@
 import { button, drawn, expect, field, finding, go, linkOf, now, open, short, test, type } from "./kit.mjs";
 
 const rows = (page) =>
-  page.getByRole("region", { name: "Table: dogs under load, at full depth under power" }).locator("tbody tr");
+  page.getByRole("region", { name: "Table: dogs under load at full depth, under power" }).locator("tbody tr");
 const choose = (page, label, option) =>
   page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
 
@@ -19,10 +19,10 @@ test("shows every pair of dogs that meets, and what each carries", async ({ page
   await openLoad(page, PLAIN);
   await expect(rows(page)).toHaveCount(6);
   // Half of six carry by the rule, so each of those a third of the force.
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 3).toFixed(0)} N`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 3, 2)} N`);
   await expect(now(page, "flank_pressure_mpa")).toHaveText(`${short(whole / 3 / (8 * 4.5), 2)} MPa`);
   await choose(page, "Carried by", "all dogs that meet");
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 6).toFixed(0)} N`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 6, 2)} N`);
   await choose(page, "Carried by", "a third of them: ground by hand");
   await expect(now(page, "dogs_carrying")).toHaveText("2");
   await button(page, "Undo").click();
@@ -35,7 +35,7 @@ test("says where a stress is over what it is set against, with both numbers", as
   await type(page, "load_factor", "3");
   const pressure = ((3 * whole) / 3 / (8 * 4.5)).toFixed(2);
   await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; 77.6 MPa is allowable`);
-  await choose(page, "Pressure as of", "splines, 10 000 cycles (155.3 MPa)");
+  await choose(page, "Typical pressure", "splines, 10 000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
   await expect(page.getByText(/^Dudley, When Splines Need Stress Control, 1957/).first()).toBeVisible();
@@ -66,15 +66,15 @@ test("measured spacing shares the load among the dogs that reach it first", asyn
   await openLoad(page, { crenel: 1, a: { dogs }, carried_by: "spacing" });
   await expect(field(page, "dog_stiffness_n_per_um")).toHaveValue("100");
   await expect(rows(page)).toHaveCount(5);
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${(whole / 5).toFixed(0)} N`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 5, 2)} N`);
   // So soft that they give by more than that: (F/k + 227)/6.
   await type(page, "dog_stiffness_n_per_um", "2");
   await expect(rows(page)).toHaveCount(6);
 });
 
-test("nothing is carried where the rings stand apart", async ({ page }) => {
+test("nothing is carried where the rings are not engaged", async ({ page }) => {
   await openLoad(page, { crenel: 1, overlap_mm: -1 });
-  // Neither under power nor on the over-run.
-  await expect(page.getByText("Nothing is carried: the rings jam or stand apart.")).toHaveCount(2);
+  // Neither under power nor on the overrun.
+  await expect(page.getByText("No dog carries load: the rings jam or are not engaged.")).toHaveCount(2);
   await expect(rows(page)).toHaveCount(0);
 });

@@ -51,7 +51,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
       await title.fill("Unbrokenlongwordinatitle".repeat(5));
       await field(page, "A.tip_width_deg").fill("not-a-number".repeat(8));
       await field(page, "A.tip_width_deg").press("Enter");
-      await page.getByRole("button", { name: /^List the dogs/ }).last().tap();
+      await page.getByRole("button", { name: /^List each dog/ }).last().tap();
       await dog(page, "A2").tap();
       await button(page, "Shorten").tap();
       expect(await overflow(page)).toBeLessThanOrEqual(0);

@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, putUp, test, type, violations, violationsIn,
+  PAPER_AND_SLATE, putUp, short, test, type, violations, violationsIn,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -576,16 +576,16 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
 
 const loads = (page, name) => page.getByRole("region", { name }).locator("tbody tr");
 
-test("the dogs are loaded on the over-run too", async ({ page }) => {
+test("the dogs are loaded on the overrun too", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1 })}`);
   await go(page, "Load");
-  const overrun = loads(page, "Table: dogs under load on the over-run");
+  const overrun = loads(page, "Table: dogs under load at full depth, on the overrun");
   await expect(overrun).toHaveCount(6);
-  // 100 N·m at 26 mm, of which 0.3 on the over-run, on half of six dogs.
-  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.3 * 100_000) / 26 / 3).toFixed(0)} N`);
+  // 100 N·m at 26 mm, of which 0.3 on the overrun, on half of six dogs.
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${short((0.3 * 100_000) / 26 / 3, 2)} N`);
   await type(page, "overrun_share", "60");
-  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${((0.6 * 100_000) / 26 / 3).toFixed(0)} N`);
-  await expect(page.getByRole("region", { name: "Table of loads in every gear" }), "no gearbox, no gears").toHaveCount(
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${short((0.6 * 100_000) / 26 / 3, 2)} N`);
+  await expect(page.getByRole("region", { name: "Table: the same dogs in each gear, steady pull" }), "no gearbox, no gears").toHaveCount(
     0,
   );
 });
@@ -597,7 +597,7 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
   await (await chooser).setFiles(new URL("../../examples/designs/wide-first-step.json", import.meta.url).pathname);
   await expect(notice(page)).toContainText("is open");
   await go(page, "Load");
-  const gears = loads(page, "Table of loads in every gear");
+  const gears = loads(page, "Table: the same dogs in each gear, steady pull");
   await expect(gears).toHaveCount(3);
   await expect(gears.getByRole("rowheader")).toHaveText(["1", "2", "3"]);
   // 38 N·m at the crank through the primary drive 66:27; gear 3 is free on the input shaft.

@@ -47,7 +47,7 @@ test("learns that few dogs on one ring gain nothing, and makes the other like it
   await startFrom(page, "A").selectOption({ label: "3 dogs" });
   await expect(finding(page, "fewer_on_one_ring")).toBeVisible();
   await expect(now(page, "free_angle_deg")).toHaveText("12°");
-  await panel(page, "B").getByRole("button", { name: "Make it like ring A" }).click();
+  await panel(page, "B").getByRole("button", { name: "Copy ring A" }).click();
   await expect(finding(page, "fewer_on_one_ring")).toHaveCount(0);
   await expect(now(page, "free_angle_deg")).toHaveText("72°");
   await expect(field(page, "B.count")).toHaveValue("3");
@@ -95,17 +95,17 @@ test("reads what a number means while it is chosen", async ({ page }) => {
 
 test("lists the dogs as measured, and spoils one", async ({ page }) => {
   await open(page);
-  await panel(page, "B").getByRole("button", { name: /^List the dogs/ }).click();
-  const list = page.getByRole("region", { name: "Dogs of Ring B as measured" });
+  await panel(page, "B").getByRole("button", { name: /^List each dog/ }).click();
+  const list = page.getByRole("region", { name: "Dogs of ring B, as measured" });
   await expect(list.getByRole("row")).toHaveCount(7);
   const width = page.getByRole("textbox", { name: "Ring B, dog 3: dog width" });
   await width.fill("25.5");
   await width.press("Enter");
   await expect(now(page, "free_angle_narrowest_deg")).not.toHaveText("12°");
   await expect(verdict(page, "free_angle_narrowest_deg")).toHaveText("worse");
-  await list.getByRole("button", { name: "Take dog 3 off the list" }).click();
+  await list.getByRole("button", { name: "Remove dog 3 from the list" }).click();
   await expect(list.getByRole("row")).toHaveCount(6);
-  await panel(page, "B").getByRole("button", { name: "Add a dog" }).click();
+  await panel(page, "B").getByRole("button", { name: "Add dog" }).click();
   await expect(list.getByRole("row")).toHaveCount(7);
   await expect(page.getByRole("textbox", { name: "Ring B, dog 6: centre at" })).toHaveValue("120");
 });

@@ -77,10 +77,10 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
     await page.keyboard.press("Tab");
     await expect(verdict(page, check)).toHaveText("fails");
     await expect(card(page, check)).toContainText(says);
-    await expect(card(page, check)).toContainText("By measurement.");
+    await expect(card(page, check)).toContainText("Measured.");
     await expect(card(page, check)).toContainText("Next:");
     const causes = page.getByRole("region", { name: "Causes" });
-    await expect(causes.locator("li").first()).toContainText(symptom.toLowerCase());
+    await expect(causes.locator("li").first()).toContainText(symptom);
     // Outside in: the stations stand in their order.
     const stations = await page.locator(".station:not(.hidden) > h3").allTextContents();
     const order = [

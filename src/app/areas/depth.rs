@@ -1,9 +1,10 @@
-//! Depth: the chains along the shaft, the clearance they leave, and its effect on the pair.
+//! Depth: the stack-ups along the shaft, the clearance they leave, and its effect on the pair.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use crenel_words::Phrase;
-use crenel_words::page::depth as say;
+use crenel_words::page::{common, depth as say};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -14,7 +15,6 @@ use crenel::fields::{FieldId, Slot};
 use crenel::figures::Group;
 use crenel::model::DepthCase;
 use crenel::stack::Facing;
-use crenel::units::Quantity;
 
 use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
@@ -37,8 +37,8 @@ pub(super) const AREA: Area<AnyView> = Area {
     )
 };
 
-/// Whether a dimension opens the clearance, with the word for it.
-const WAYS: [(bool, &str); 2] = [(true, "opens"), (false, "takes")];
+/// Whether a dimension opens the clearance, with the key of that choice and the word for it.
+const WAYS: [(bool, &str, Phrase); 2] = [(true, "opens", say::adds), (false, "takes", say::takes)];
 
 const CASES: [(DepthCase, Phrase); 6] = [
     (DepthCase::Pushed, say::overlap_pushed),
@@ -52,10 +52,9 @@ const CASES: [(DepthCase, Phrase); 6] = [
 #[component]
 fn Drawings() -> impl IntoView {
     view! {
-        <section class="board inwards" aria-label="Drawings">
+        <section class="board inwards" aria-label=here(common::drawings)>
             <p class="first">
-                "Depth along the shaft: what is clear in neutral, and how far the dogs go in. "
-                <span class="quiet">"Type the chain of sizes below."</span>
+                {here(say::what_it_shows)}" "<span class="quiet">{here(say::what_to_do)}</span>
             </p>
             <Drawing view=&views::CHAINS begin=CHAINS/>
             <Drawing view=&views::UNROLLED caption=say::caption_developed/>
@@ -75,16 +74,14 @@ fn Sizes() -> impl IntoView {
             view! {
                 <div class="panels">
                     <fieldset class="panel">
-                        <legend>"Depth"</legend>
-                        <p class="quiet">
-                            "With the sizes along the shaft you see clearance in neutral and overlap in gear on both \
-                            sides of the sliding gear, at worst and by RSS, and the shim that centres it."
-                        </p>
+                        <legend>{here(say::title)}</legend>
+                        <p class="quiet">{here(say::why)}</p>
                         <button class="wide" on:click=give>{here(CHAINS.begin)}</button>
-                        <p class="quiet">"Type your own sizes over the invented ones."</p>
+                        <p class="quiet">{here(common::enter_own_sizes)}</p>
                     </fieldset>
                 </div>
-            }.into_any()
+            }
+            .into_any()
         }
     }
 }
@@ -106,10 +103,12 @@ fn Given() -> impl IntoView {
         <div class="panels chains">
             {Facing::BOTH.map(|facing| view! { <ChainForm facing/> }).into_iter().collect_view()}
             <fieldset class="panel">
-                <legend>"Fork and shims"</legend>
+                <legend>{here(say::fork_and_shims)}</legend>
                 {numbers.into_iter().collect_view()}
                 <Shim/>
-                <button class="wide" on:click=move |_| state.change(|d| d.depth = None)>"Take the chains away"</button>
+                <button class="wide" on:click=move |_| state.change(|d| d.depth = None)>
+                    {here(say::remove_stack_ups)}
+                </button>
             </fieldset>
         </div>
         <PairEffect/>
@@ -122,20 +121,18 @@ fn ChainForm(facing: Facing) -> impl IntoView {
     let count = Memo::new(move |_| {
         state.with(|d| d.depth.as_ref().map_or(0, |depth| depth.chains[facing].len()))
     });
-    let legend = match facing {
-        Facing::This => "Chain to this pair",
-        Facing::Other => "Chain to the other pair",
-    };
+    let sizes = LinkSpec::FIELDS.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
     let add = move |_| edit(state, |depth| depth.chains[facing].push(LinkSpec::default()));
     view! {
         <fieldset class="panel">
-            <legend>{legend}</legend>
-            <div class="scroll" tabindex="0" role="region" aria-label=legend>
+            <legend>{here(say::stack_up(facing))}</legend>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::stack_up(facing))>
                 <table>
                     <thead>
                         <tr>
-                            <th scope="col">"Part"</th><th scope="col">"Size"</th><th scope="col">"Tolerance ±"</th>
-                            <th scope="col">"Clearance"</th><th><span class="sr">"Take out"</span></th>
+                            <th scope="col">{here(say::part)}</th>{sizes.into_iter().collect_view()}
+                            <th scope="col">{here(say::clearance)}</th>
+                            <th><span class="sr">{here(common::remove)}</span></th>
                         </tr>
                     </thead>
                     <tbody>
@@ -144,7 +141,9 @@ fn ChainForm(facing: Facing) -> impl IntoView {
                     </tbody>
                 </table>
             </div>
-            <button class="wide" disabled=move || { count.get() >= MOST_LINKS } on:click=add>"Add a size"</button>
+            <button class="wide" disabled=move || { count.get() >= MOST_LINKS } on:click=add>
+                {here(say::add_size)}
+            </button>
         </fieldset>
     }
 }
@@ -163,31 +162,32 @@ fn LinkRow(facing: Facing, at: usize) -> impl IntoView {
         change(&|link| link.name.clone_from(&name));
     };
     let choose = move |event| {
-        let word: String = event_target_value(&event);
-        change(&|link| link.opens = WAYS.iter().any(|(opens, name)| *opens && *name == word));
+        let chosen: String = event_target_value(&event);
+        change(&|link| link.opens = WAYS.iter().any(|(opens, key, _)| *opens && *key == chosen));
     };
     let drop_it = move |_| {
         edit(state, |depth| drop(depth.chains[facing].remove(at)));
-        state.say(format!("Size {} of the chain to {} is taken out.", at + 1, facing.words()));
+        state.say(here(say::part_removed(say::stack_up(facing), at)));
     };
-    let place = format!("Chain to {}, part {}", facing.words(), at + 1);
     let cells = LinkSpec::FIELDS
         .map(|id| view! { <td><NumberField at=Slot::Link(facing, at, id) bare=true/></td> });
-    let options = WAYS.map(|(_, name)| view! { <option value=name>{name}</option> });
+    let options = WAYS.map(|(_, key, name)| view! { <option value=key>{here(name)}</option> });
     view! {
         <tr>
             <td>
                 <input class="name" type="text" maxlength=LINK_NAME_LIMIT.to_string()
-                    aria-label=format!("{place}: name") prop:value=name on:change=rename/>
+                    aria-label=here(say::name_of_part(say::stack_up(facing), at)) prop:value=name on:change=rename/>
             </td>
             {cells.into_iter().collect_view()}
             <td>
-                <select aria-label=format!("{place}: opens or takes")
+                <select aria-label=here(say::effect_of_part(say::stack_up(facing), at))
                     prop:value=move || WAYS[usize::from(!opens.get())].1 on:change=choose>
                     {options.into_iter().collect_view()}
                 </select>
             </td>
-            <td><button aria-label=format!("{place}: take it out") on:click=drop_it>"×"</button></td>
+            <td>
+                <button aria-label=here(say::remove_part(say::stack_up(facing), at)) on:click=drop_it>"×"</button>
+            </td>
         </tr>
     }
 }
@@ -200,12 +200,11 @@ fn Shim() -> impl IntoView {
         state.analysis.with(|a| a.selector.depth.as_ref().and_then(crenel::stack::Depth::shim_mm))
     });
     let words = move || match shim.get() {
-        None => "With sizes in both chains the shim that centres it is worked out.".to_owned(),
-        Some(0.0) => "No shim that can be had brings it nearer to the middle.".to_owned(),
+        None => here(say::shim_needs_sizes),
+        Some(0.0) => here(say::no_shim_helps),
         Some(mm) => {
-            let side = if mm > 0.0 { "away from" } else { "towards" };
-            let size = Quantity::Length.show(mm.abs(), state.units.get());
-            format!("Shims of {size} that move the sliding gear {side} this pair centre it.")
+            let way = if mm > 0.0 { "away" } else { "towards" };
+            Cow::Owned(say::shim_by(mm.abs(), way).show(state.reader()))
         }
     };
     let shim = move || shim.get().filter(|mm| *mm != 0.0);
@@ -213,15 +212,11 @@ fn Shim() -> impl IntoView {
         let Some(mm) = shim() else { return };
         let mut fitted = false;
         edit(state, |depth| fitted = depth.fit_shim(mm));
-        state.say(if fitted {
-            "The shim is in both chains; one fitted before is changed.".to_owned()
-        } else {
-            "A chain is full: take a size out first.".to_owned()
-        });
+        state.say(here(if fitted { say::shim_fitted() } else { say::stack_up_full() }));
     };
     view! {
         <p class="shim" role="status">{words}</p>
-        <button class="wide" disabled=move || shim().is_none() on:click=fit>"Fit the shim"</button>
+        <button class="wide" disabled=move || shim().is_none() on:click=fit>{here(say::fit_shim)}</button>
     }
 }
 
@@ -245,25 +240,25 @@ fn PairEffect() -> impl IntoView {
         })
     });
     let set_case = Callback::new(move |chosen| case.set(chosen));
-    let shown = move || {
-        let show = |mm: f64| Quantity::Length.show((mm * 1e3).round() / 1e3, state.units.get());
-        overlap.get().map_or_else(|| "nothing yet: its chain has no sizes".to_owned(), show)
-    };
+    let shown =
+        move || overlap.get().map_or_else(say::no_overlap, say::overlap_is).show(state.reader());
     let take = move |_| {
         if let Some(mm) = overlap.get() {
             state.change(|d| {
                 d.set(Slot::Setting(FieldId::Overlap), (mm * 1e4).round() / 1e4);
             });
-            state.say("The pair has the overlap of the chain now.".to_owned());
+            state.say(here(say::overlap_used));
         }
     };
     view! {
-        <section class="before-after" aria-label="What the depth does to the pair">
-            <h2>"What the depth does to the pair"</h2>
+        <section class="before-after" aria-label=here(say::effect_on_pair)>
+            <h2>{here(say::effect_on_pair)}</h2>
             <div class="row">
-                <Choose label="Overlap" words=&CASES value=case on_choose=set_case/>
-                <p>"gives "<b>{shown}</b></p>
-                <button disabled=move || overlap.get().is_none() on:click=take>"Use this overlap"</button>
+                <Choose label=here(say::overlap) words=&CASES value=case on_choose=set_case/>
+                <p><b>{shown}</b></p>
+                <button disabled=move || overlap.get().is_none() on:click=take>
+                    {here(say::use_overlap)}
+                </button>
             </div>
             <ChangeTable found=state.analysis cut=worked heads=[say::as_drawn, say::by_stack_up]/>
         </section>

@@ -1,7 +1,7 @@
 //! The load on the dogs, and the limits that it is compared with.
 
-use crenel_words::Phrase;
-use crenel_words::page::load as say;
+use crenel_words::page::{common, load as say};
+use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
 
 use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS};
@@ -12,7 +12,7 @@ use crenel::ring::{FlankSide, PerSide, Side};
 use crenel::units::Quantity;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Content, use_app_state};
+use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
 use crate::widgets::in_words::InWords;
@@ -77,24 +77,17 @@ fn CarriedForm() -> impl IntoView {
     let typed = Memo::new(move |_| state.with(|d| d.way().is_none()));
     view! {
         <fieldset class="panel">
-            <legend>"Applied load"</legend>
-            <Choose label="Torque" words=&CASES value=case on_choose=set_case/>
+            <legend>{here(say::applied_load)}</legend>
+            <Choose label=here(say::torque) words=&CASES value=case on_choose=set_case/>
             {move || typed.get().then(|| field(FieldId::ThrottleTorque))}
             {field(FieldId::LoadFactor)}
             {field(FieldId::OverrunShare)}
-            <Choose label="Carried by" words=&RULES value=carried on_choose=set_carried/>
+            <Choose label=here(say::carried_by) words=&RULES value=carried on_choose=set_carried/>
             {move || (carried.get() == Carried::Spacing).then(|| field(FieldId::DogStiffness))}
             {move || (case.get() == LoadCase::Largest).then(|| view! {
-                <p class="quiet">
-                    "The starting numbers under “Allowable stresses” leave room for shocks already (application \
-                    factor 2). Against blow and clunk that room is counted twice."
-                </p>
+                <p class="quiet">{here(say::shocks_count_twice(say::allowable_stresses()))}</p>
             })}
-            <p class="quiet">
-                "Where the shift comes from the gearbox, so does the torque of the throttle. Drive flanks take the \
-                clunk of opening it, coast flanks that of shutting it; the blow of a shift can come on either. \
-                Spacing needs rings listed dog by dog, as measured."
-            </p>
+            <p class="quiet">{here(say::where_from)}</p>
         </fieldset>
     }
 }
@@ -103,21 +96,18 @@ fn CarriedForm() -> impl IntoView {
 fn AgainstForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
-            <legend>"Allowable stresses"</legend>
-            <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label="Pressure as of"/>
-            <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label="Shear as of"/>
-            <Against id=FieldId::AllowedStress words=&CORE_YIELDS label="Yield of core"/>
-            <p class="quiet">
-                "Starting points, no limits of your gear. Not checked: impact fatigue, the notch of the root fillet, \
-                spalling of the case, cracks that are there already."
-            </p>
+            <legend>{here(say::allowable_stresses)}</legend>
+            <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label=say::typical_pressure/>
+            <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label=say::typical_shear/>
+            <Against id=FieldId::AllowedStress words=&CORE_YIELDS label=say::core_yield/>
+            <p class="quiet">{here(say::not_checked)}</p>
         </fieldset>
     }
 }
 
 /// A limit, and the presets with their sources.
 #[component]
-fn Against(id: FieldId, words: &'static [Preset], label: &'static str) -> impl IntoView {
+fn Against(id: FieldId, words: &'static [Preset], label: Phrase) -> impl IntoView {
     let state = use_app_state();
     let value = Signal::derive(move || state.with(|d| d.get(Slot::Setting(id))));
     let choose = Callback::new(move |value| {
@@ -127,7 +117,7 @@ fn Against(id: FieldId, words: &'static [Preset], label: &'static str) -> impl I
     });
     view! {
         {field(id)}
-        <InWords label words value on_choose=choose quantity=Quantity::Stress/>
+        <InWords label=here(label) words value on_choose=choose quantity=Quantity::Stress/>
     }
 }
 
@@ -135,30 +125,27 @@ fn Against(id: FieldId, words: &'static [Preset], label: &'static str) -> impl I
 fn HoldForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
-            <legend>"Holding"</legend>
+            <legend>{here(say::holding)}</legend>
             {fields([FieldId::FlankFriction, FieldId::SplineFriction, FieldId::SplineDiameter])}
-            <p class="quiet">
-                "Friction makes it heavier to shift out under load. It is not counted on to hold: vibration takes it \
-                away."
-            </p>
+            <p class="quiet">{here(say::friction_does_not_hold)}</p>
         </fieldset>
     }
 }
 
-/// Every pair of dogs under load, under power and on the over-run.
+/// Every pair of dogs under load, under power and on the overrun.
 #[component]
 fn DogLoads() -> impl IntoView {
     view! {
-        <section class="gear-shifts loads" aria-label="Dogs under load">
-            <DogTable flank=FlankSide::Drive words="Dogs under load, at full depth under power"/>
-            <DogTable flank=FlankSide::Coast words="Dogs under load on the over-run"/>
+        <section class="gear-shifts loads" aria-label=here(say::dogs_under_load)>
+            <DogTable flank=FlankSide::Drive/>
+            <DogTable flank=FlankSide::Coast/>
             <GearTable/>
         </section>
     }
 }
 
 #[component]
-fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
+fn DogTable(flank: FlankSide) -> impl IntoView {
     let state = use_app_state();
     let pairs = Memo::new(move |_| {
         state.analysis.with(|a| {
@@ -180,23 +167,34 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
             .map(|pair| view! { <PairRow pair/> })
             .collect_view()
     };
-    let head =
-        move || pairs.with(|p| p.as_ref().map_or_else(|| "Force".to_owned(), |p| p.1.clone()));
+    let head = move || {
+        pairs.with(|p| p.as_ref().map_or_else(|| here(say::force).into_owned(), |p| p.1.clone()))
+    };
+    let title = move || say::load_table(flank);
+    let roots = Side::BOTH.into_iter().map(|side| {
+        view! { <th scope="colgroup" colspan="3">{here(say::root_of(side))}</th> }
+    });
+    let stresses = Side::BOTH.map(|_| {
+        [say::shear, say::bending, say::combined]
+            .map(|name: Phrase| view! { <th scope="col">{here(name)}</th> })
+    });
     let idle = move || pairs.with(|p| p.as_ref().and_then(|p| p.2.clone()));
     view! {
-        <h2>{words}</h2>
+        <h2>{here(title())}</h2>
         {move || pairs.with(Option::is_none).then(|| view! {
-            <p class="quiet">"Nothing is carried: the rings jam or stand apart."</p>
+            <p class="quiet">{here(say::nothing_carried)}</p>
         })}
-        <div class="scroll" tabindex="0" role="region" aria-label=format!("Table: {}", words.to_lowercase())>
+        <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(title()))>
             <table class="figures">
                 <thead>
                     <tr>
-                        <th scope="col">"Dogs"</th><th scope="col">{head}</th><th scope="col">"Engaged height"</th>
-                        <th scope="col">"Flank pressure"</th>
-                        <th scope="col">"Root of A: shear, bending, together"</th>
-                        <th scope="col">"Root of B: shear, bending, together"</th>
+                        <th scope="col" rowspan="2">{here(say::dogs)}</th>
+                        <th scope="col" rowspan="2">{head}</th>
+                        <th scope="col" rowspan="2">{here(say::engaged_height)}</th>
+                        <th scope="col" rowspan="2">{here(say::flank_pressure)}</th>
+                        {roots.collect_view()}
                     </tr>
+                    <tr>{stresses.into_iter().flatten().collect_view()}</tr>
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
@@ -205,18 +203,28 @@ fn DogTable(flank: FlankSide, words: &'static str) -> impl IntoView {
     }
 }
 
+const GEAR_HEADS: [Phrase; 6] = [
+    say::gear,
+    say::torque_at_dogs,
+    say::peak_per_dog,
+    say::flank_pressure,
+    say::combined_stress,
+    say::combined_on_overrun,
+];
+
 /// The load on these dogs in every gear.
 #[component]
 fn GearTable() -> impl IntoView {
     let state = use_app_state();
     let loads = Memo::new(move |_| state.analysis.with(|a| gear_loads(a)));
-    let mpa = |value: f64| format!("{value:.1} MPa");
+    let show = move |quantity, value| Value::Result(quantity, value).show(state.reader());
+    let mpa = move |value| show(Quantity::Stress, value);
     let row = move |load: GearLoad| {
         view! {
             <tr>
                 <th scope="row">{load.gear + 1}</th>
-                <td>{format!("{:.1} N·m", load.torque_nm)}</td>
-                <td>{format!("{:.0} N", load.dog_force_n)}</td>
+                <td>{show(Quantity::Torque, load.torque_nm)}</td>
+                <td>{show(Quantity::Force, load.dog_force_n)}</td>
                 <td>{mpa(load.pressure_mpa)}</td>
                 <td>{mpa(load.combined_mpa)}</td>
                 <td>{load.overrun_combined_mpa.map(mpa)}</td>
@@ -227,16 +235,14 @@ fn GearTable() -> impl IntoView {
         let list = loads.get();
         (!list.is_empty()).then(|| {
             let rows = list.into_iter().map(row).collect_view();
+            let heads = GEAR_HEADS.iter().map(|name| view! { <th scope="col">{here(*name)}</th> });
             view! {
-                <h2>"The same dogs in every gear, steady pull"</h2>
-                <div class="scroll" tabindex="0" role="region" aria-label="Table of loads in every gear">
+                <h2>{here(say::gear_table)}</h2>
+                <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(say::gear_table()))>
                     <table class="figures">
                         <thead>
                             <tr>
-                                <th scope="col">"Gear"</th><th scope="col">"Torque at the dogs"</th>
-                                <th scope="col">"Peak per dog"</th><th scope="col">"Flank pressure"</th>
-                                <th scope="col">"Bending and shear"</th>
-                                <th scope="col">"The same on the over-run"</th>
+                                {heads.collect_view()}
                             </tr>
                         </thead>
                         <tbody>{rows}</tbody>
@@ -249,23 +255,21 @@ fn GearTable() -> impl IntoView {
 
 #[component]
 fn PairRow(pair: Loaded) -> impl IntoView {
-    let units = use_app_state().units.get_untracked();
-    let show = |quantity: Quantity, value: f64| quantity.show(value, units);
-    let root = |side: Side| {
+    let state = use_app_state();
+    let show = move |quantity, value| move || Value::Result(quantity, value).show(state.reader());
+    let roots = Side::BOTH.map(|side| {
         let stress = &pair.stresses[side];
-        let [shear, bending, both] = [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
-            .map(|mpa| format!("{mpa:.1}"));
-        format!("{shear}, {bending}, {both} MPa")
-    };
+        [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
+            .map(|mpa| view! { <td>{show(Quantity::Stress, mpa)}</td> })
+    });
     let PerSide { a, b } = pair.places;
     view! {
         <tr>
-            <th scope="row">{format!("A{} on B{}", a + 1, b + 1)}</th>
-            <td>{format!("{:.0} N", pair.force_n)}</td>
+            <th scope="row">{here(say::pair(a, b))}</th>
+            <td>{show(Quantity::Force, pair.force_n)}</td>
             <td>{show(Quantity::Length, pair.roots.a.engaged_mm)}</td>
-            <td>{format!("{:.1} MPa", pair.stresses.a.pressure_mpa)}</td>
-            <td>{root(Side::A)}</td>
-            <td>{root(Side::B)}</td>
+            <td>{show(Quantity::Stress, pair.stresses.a.pressure_mpa)}</td>
+            {roots.into_iter().flatten().collect_view()}
         </tr>
     }
 }

@@ -1,7 +1,7 @@
 //! The rings: their sizes, where they are to each other, and the title block.
 
 use crenel_words::Phrase;
-use crenel_words::page::rings as say;
+use crenel_words::page::{common, rings as say, shift};
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
@@ -53,17 +53,17 @@ fn RingForm(side: Side) -> impl IntoView {
     let form = Signal::derive(move || state.with(|d| d.ring(side).form));
     let set_form = Callback::new(move |form| state.change(|d| d.ring_mut(side).form = form));
     let role = match side {
-        Side::A => "The one that slides in: on the sliding gear.",
-        Side::B => "The one it goes into: on the free gear.",
+        Side::A => here(say::slides),
+        Side::B => here(say::is_engaged),
     };
     view! {
         <fieldset class=if side == Side::A { "panel ring-a" } else { "panel ring-b" }>
-            <legend>{side.name()}</legend>
+            <legend>{here(common::ring(side))}</legend>
             <p class="quiet">{role}</p>
             <StartChoice side/>
             <NumberField at=Slot::Ring(side, FieldId::InnerDiameter)/>
             <NumberField at=Slot::Ring(side, FieldId::OuterDiameter)/>
-            <Choose label="Flanks in plan" words=&FORMS value=form on_choose=set_form/>
+            <Choose label=here(say::flanks_in_plan) words=&FORMS value=form on_choose=set_form/>
             <Deferred>
                 {move || if measured.get() { view! {
                     <MeasuredForm side/>
@@ -105,14 +105,14 @@ fn StartChoice(side: Side) -> impl IntoView {
     let copy = move |_| state.change(|d| *d.ring_mut(side) = d.ring(side.other()).clone());
     view! {
         <label class="field choose">
-            <span>"Start from"</span>
+            <span>{here(say::start_from)}</span>
             <select prop:value=move || standing().map_or("", |start| start.key) on:change=choose>
-                <option value="">"this ring as it is"</option>
+                <option value="">{here(say::unchanged)}</option>
                 {options.collect_view()}
             </select>
         </label>
         <p class="quiet start">{move || standing().map(|start| start.explain)}</p>
-        <button class="wide" on:click=copy>{format!("Make it like ring {}", side.other().letter())}</button>
+        <button class="wide" on:click=copy>{here(say::copy_ring(side.other()))}</button>
     }
 }
 
@@ -127,11 +127,11 @@ fn EvenForm(side: Side) -> impl IntoView {
     let set_size = Callback::new(move |by| state.change(|d| d.size_by(side, by)));
     let fields = move || EvenLayout { size_by: size_by.get(), ..EvenLayout::default() }.fields();
     view! {
-        <Choose label="Given by" words=&SIZES value=size_by on_choose=set_size/>
+        <Choose label=here(say::size_by) words=&SIZES value=size_by on_choose=set_size/>
         <For each=fields key=|id| *id children=move |id| view! { <NumberField at=Slot::Ring(side, id)/> }/>
         <HeightPattern side/>
         <button class="wide" on:click=move |_| state.change(|d| d.list_dogs(side))>
-            "List the dogs one by one, as measured"
+            {here(say::list_dogs)}
         </button>
     }
 }
@@ -155,9 +155,7 @@ fn HeightPattern(side: Side) -> impl IntoView {
     };
     let standing = move || wrong.get().filter(|(_, stood)| *stood == state.with(kept));
     let text = move || standing().map_or_else(|| state.with(kept), |(text, _)| text);
-    let why = move || {
-        standing().map(|_| "Type shares from 0 to 1 with spaces between, at least one above 0.")
-    };
+    let why = move || standing().map(|_| here(say::height_pattern_wrong));
     let typed = move |event| {
         let text: String = event_target_value(&event);
         match read_heights(&text) {
@@ -175,14 +173,14 @@ fn HeightPattern(side: Side) -> impl IntoView {
     let id = format!("f-{}-heights", side.letter());
     view! {
         <div class="field">
-            <label for=id.clone()>"Height pattern"</label>
+            <label for=id.clone()>{here(say::height_pattern)}</label>
             <span class="entry">
                 <input id=id.clone() type="text" aria-describedby=format!("{id}-why") autocomplete="off" value=text
                     prop:value=text on:change=typed
                     aria-invalid=move || why().is_some().to_string()/>
             </span>
             <span class="quiet pattern" id=format!("{id}-why")>
-                "1 is full height; “1 0.5” alternates full and half, 0 leaves a place empty."
+                {here(say::height_pattern_how)}
             </span>
             <span class="wrong" aria-live="polite">{why}</span>
         </div>
@@ -205,11 +203,12 @@ fn MeasuredForm(side: Side) -> impl IntoView {
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let heads = DogSpec::FIELDS.map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=format!("Dogs of {} as measured", side.name())>
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::dogs_as_measured(side))>
             <table>
                 <thead>
                     <tr>
-                        <th scope="col">"Dog"</th>{heads.collect_view()}<th><span class="sr">"Take out"</span></th>
+                        <th scope="col">{here(say::dog)}</th>{heads.collect_view()}
+                        <th><span class="sr">{here(common::remove)}</span></th>
                     </tr>
                 </thead>
                 <tbody>
@@ -218,7 +217,7 @@ fn MeasuredForm(side: Side) -> impl IntoView {
                 </tbody>
             </table>
         </div>
-        <button class="wide" on:click=move |_| state.change(|d| add_dog(d, side))>"Add a dog"</button>
+        <button class="wide" on:click=move |_| state.change(|d| add_dog(d, side))>{here(say::add_dog)}</button>
     }
 }
 
@@ -232,7 +231,7 @@ fn DogRow(side: Side, place: usize) -> impl IntoView {
             <th scope="row">{place + 1}</th>
             {cells.collect_view()}
             <td>
-                <button aria-label=format!("Take dog {} off the list", place + 1)
+                <button aria-label=here(say::remove_dog(place))
                     on:click=move |_| state.change(|d| drop_dog(d, side, place))>
                     "×"
                 </button>
@@ -266,16 +265,16 @@ fn drop_dog(design: &mut Design, side: Side, place: usize) {
     }
 }
 
-/// Phase, overlap and hold depth.
+/// Phase, overlap and holding depth.
 #[component]
 fn PlaceForm() -> impl IntoView {
     view! {
         <fieldset class="panel">
-            <legend>"Position"</legend>
+            <legend>{here(say::position)}</legend>
             {[FieldId::Phase, FieldId::Overlap, FieldId::HoldDepth].map(|id| view! {
                 <NumberField at=Slot::Setting(id)/>
             }).collect_view()}
-            <p class="quiet">"Speed difference, push, friction and the gearbox stand under Shift."</p>
+            <p class="quiet">{here(say::more_elsewhere(shift::title()))}</p>
         </fieldset>
     }
 }
@@ -286,14 +285,14 @@ fn NotesForm() -> impl IntoView {
     let limit = |at: usize| TEXT_LIMITS[at].1.to_string();
     view! {
         <fieldset class="panel notes">
-            <legend>"Title block"</legend>
+            <legend>{here(say::title_block)}</legend>
             <label class="field">
-                <span>"Drawn by (initials)"</span>
+                <span>{here(say::drawn_by)}</span>
                 <input type="text" maxlength=limit(1) prop:value=move || state.with(|d| d.initials.clone())
                     on:change=move |event| state.change(|d| d.initials = event_target_value(&event))/>
             </label>
             <label class="field tall">
-                <span>"Notes"</span>
+                <span>{here(say::notes)}</span>
                 <textarea rows="5" maxlength=limit(2) prop:value=move || state.with(|d| d.notes.clone())
                     on:change=move |event| state.change(|d| d.notes = event_target_value(&event))></textarea>
             </label>

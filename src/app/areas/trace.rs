@@ -10,7 +10,8 @@ use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
 
-use crenel_words::page::{common, trace as say};
+use crenel_words::page::{common, load, rework, shift, trace as say};
+use crenel_words::{Message, Value};
 
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::in_words::InWords;
@@ -43,16 +44,14 @@ fn Trace() -> impl IntoView {
         let _ = window().print();
     };
     view! {
-        <section class="trace" aria-label="From symptom to cause">
+        <section class="trace" aria-label=here(say::heading)>
             <div class="row head">
-                <h2>"Fault finding"</h2>
-                <button on:click=print>"Print the inspection report"</button>
+                <h2>{here(say::heading)}</h2>
+                <button on:click=print>{here(say::print_report)}</button>
             </div>
             <Heading/>
             {move || planned().then(|| view! {
-                <p class="as-found">
-                    "The trace looks at the rings as they were found: the work that is planned is left out."
-                </p>
+                <p class="as-found">{here(say::as_found_only)}</p>
             })}
             <Felt/>
             <Causes diagnosis/>
@@ -60,12 +59,9 @@ fn Trace() -> impl IntoView {
             {Station::ALL.map(|station| view! { <StationChecks station diagnosis/> }).into_iter().collect_view()}
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
-                <h3>"Cautions"</h3>
+                <h3>{here(say::cautions)}</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
-                <p>
-                    "Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits \
-                    and local rules, and have a qualified shop check what is cut."
-                </p>
+                <p>{here(common::calculated_only)}</p>
             </section>
         </section>
     }
@@ -77,12 +73,14 @@ fn Heading() -> impl IntoView {
     let state = use_app_state();
     let title = move || state.with(|d| d.name().to_owned());
     let initials = move || {
-        state.with(|d| if d.initials.is_empty() { "______".to_owned() } else { d.initials.clone() })
+        let given = state.with(|d| d.initials.clone());
+        let blank = || Value::Verbatim("______".to_owned());
+        if given.is_empty() { blank() } else { Value::Given(given) }
     };
     view! {
         <header class="print-only block">
             <h3>{title}</h3>
-            <p>"Inspection report. Inspected by "{initials}" on ______. Checked by ______."</p>
+            <p>{move || say::inspected_by(initials()).show(state.reader())}</p>
             <p>{move || state.with(|d| d.notes.clone())}</p>
         </header>
     }
@@ -107,11 +105,9 @@ fn Felt() -> impl IntoView {
     };
     view! {
         <fieldset class="panel felt">
-            <legend>"What does the rider feel?"</legend>
+            <legend>{here(say::what_rider_feels)}</legend>
             <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
-            <p class="quiet">
-                "One or several. Only the checks that belong to them are shown then; with none ticked, all of them."
-            </p>
+            <p class="quiet">{here(say::what_to_tick)}</p>
         </fieldset>
     }
 }
@@ -124,17 +120,22 @@ fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
             let causes = diagnosis.causes.iter().map(|&at| &diagnosis.checks[at]);
             causes
                 .map(|c| {
-                    let felt: Vec<_> = c.explains.iter().map(|s| s.words.to_lowercase()).collect();
+                    let felt =
+                        c.explains.iter().map(|s| view! { <li>{s.words}</li> }).collect_view();
                     view! {
-                        <li><b>{c.check.title}</b>" – "{c.message.clone()}" It can be why: "{felt.join("; ")}"."</li>
+                        <li>
+                            <p><b>{c.check.title}</b>" – "{c.message.clone()}</p>
+                            <p class="quiet">{here(say::may_cause)}</p>
+                            <ul>{felt}</ul>
+                        </li>
                     }
                 })
                 .collect_view()
         })
     };
     view! {
-        <section class="causes" aria-label="Causes">
-            <h3>"What the numbers say"</h3>
+        <section class="causes" aria-label=here(say::causes)>
+            <h3>{here(say::verdict)}</h3>
             <p>{move || diagnosis.with(|t| t.words())}</p>
             <ol>{list}</ol>
         </section>
@@ -148,7 +149,7 @@ fn Polishing() -> impl IntoView {
     let same = Memo::new(move |_| state.with(|d| d.with_measured() == *d));
     let take = move |_| {
         state.change(|d| *d = d.with_measured());
-        state.say("What was measured on the dogs is in the design now.".to_owned());
+        state.say(here(say::measurements_applied));
     };
     let polish = move |_| {
         let others = state.with(|d| {
@@ -157,27 +158,16 @@ fn Polishing() -> impl IntoView {
         });
         state.change(|d| *d = d.polished_alone());
         state.area.set(AreaKey::REWORK);
-        let left = match others {
-            0 => String::new(),
-            1 => " The other operation of the plan is taken out for this; undo brings it back."
-                .to_owned(),
-            n => format!(
-                " The {n} other operations of the plan are taken out for this; undo brings them back."
-            ),
-        };
-        let words = format!(
-            "Polished alone: the rings as found with their tip friction as measured, and the tips of both lapped; \
-            all else is as it was.{left}"
-        );
+        let words = here(say::polished_alone(others));
         state.tell(words.clone(), false);
         state.say(words);
     };
     view! {
         <div class="row on-screen flow">
-            <button disabled=same on:click=take>"Apply the dog measurements to the design"</button>
-            <button on:click=polish>"What if only the tip faces were polished?"</button>
+            <button disabled=same on:click=take>{here(say::apply_measurements)}</button>
+            <button on:click=polish>{here(say::polish_alone)}</button>
             <span class="quiet">
-                "Overlap, friction, edges and flank angles go into Shift, Load and Rework. Undo takes them out again."
+                {here(say::what_is_applied(shift::title(), load::title(), rework::title()))}
             </span>
         </div>
     }
@@ -228,14 +218,14 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     };
     let known = move || {
         checked.with(|c| match c.as_ref().and_then(|c| c.known_by) {
-            Some(KnownBy::Measured) => "By measurement.",
-            Some(KnownBy::WorkedOut) => "Worked out from the other areas.",
-            None => "",
+            Some(KnownBy::Measured) => Some(here(say::measured)),
+            Some(KnownBy::WorkedOut) => Some(here(say::worked_out)),
+            None => None,
         })
     };
     let next = move || {
         let fails = judged() == CheckStatus::Fails;
-        fails.then(|| view! { <p class="next"><b>"Next: "</b>{text(|c| c.next.to_owned())}</p> })
+        fails.then(|| view! { <p class="next"><b>{here(say::next)}</b>" "{text(|c| c.next.to_owned())}</p> })
     };
     let fields = check.measured.iter().map(|&id| view! { <Measure id/> }).collect_view();
     let area = state.areas.find(area_of(check.station));
@@ -255,10 +245,10 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
 /// The entry for one measured number, with how to measure it.
 #[component]
 fn Measure(id: FieldId) -> impl IntoView {
-    let words: Option<(&'static str, &'static [Preset])> = match id {
-        FieldId::SeenTipFriction => Some(("Faces look", &TIP_FACES)),
-        FieldId::SeenEdgeA => Some(("Edges of A look", &TIP_EDGES)),
-        FieldId::SeenEdgeB => Some(("Edges of B look", &TIP_EDGES)),
+    let words: Option<(Message, &'static [Preset])> = match id {
+        FieldId::SeenTipFriction => Some((say::faces_look(), &TIP_FACES)),
+        FieldId::SeenEdgeA => Some((say::edges_look(Side::A), &TIP_EDGES)),
+        FieldId::SeenEdgeB => Some((say::edges_look(Side::B), &TIP_EDGES)),
         _ => None,
     };
     let state = use_app_state();
@@ -271,7 +261,7 @@ fn Measure(id: FieldId) -> impl IntoView {
     view! {
         <div class="measure">
             {words.map(|(label, words)| view! {
-                <InWords label words value on_choose=choose quantity=id.spec().quantity missing=common::not_measured/>
+                <InWords label=here(label) words value on_choose=choose quantity=id.spec().quantity missing=common::not_measured/>
             })}
             <NumberField at=Slot::Seen(id)/>
             <p class="quiet how">{here(id.spec().explanation())}</p>

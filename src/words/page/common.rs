@@ -9,9 +9,17 @@ sentences! { "page.common":
     begin_detent() = "Start with an example detent";
     begin_linkage() = "Start with an example linkage";
     begin_track() = "Start with an example drum track";
+    calculated_only() =
+        "Crenel calculates from the sizes entered and does not know the gearbox. Keep to the maker's limits and local \
+            rules, and have a qualified shop check what is cut.";
+    drawings() = "Drawings";
+    enter_own_sizes() = "Then enter your own sizes over the example ones.";
     hint_cut() = "Click a dog, cut it with the buttons below the drawing, and watch the numbers.";
     hint_drag() = "Drag any round handle, or type the size.";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
+    remove() = "Remove";
+    ring(side: Side) = "Ring {side}";
+    table_of(title: Message) = "Table: {title, lower}";
     table_of_changes(before: Message, after: Message) = "Numbers: {before, lower} and {after, lower}";
 }

@@ -3,15 +3,50 @@
 sentences! { "page.depth":
     title() = "Depth";
     tour() = "Depth adds up the sizes along the shaft.";
-    as_drawn() = "As drawn";
-    by_stack_up() = "By the stack-up";
+    what_it_shows() = "Clearance in neutral and overlap in gear, along the shaft.";
+    what_to_do() = "Enter the sizes of both stack-ups below.";
     caption_developed() = "The pair as drawn. Heights are drawn to a larger scale than widths.";
+    why() =
+        "Enter the sizes along the shaft. You get clearance in neutral and overlap in gear on both sides of the \
+            sliding gear, worst case and RSS, and the shim that [centres|centers] it.";
 
-    // ---- choices ----
+    // ---- stack-ups ----
+    stack_up(facing: Facing) = "Stack-up to {facing, select, this {this pair} other {the other pair}}";
+    part() = "Part";
+    clearance() = "Clearance";
+    adds() = "adds";
+    takes() = "subtracts";
+    add_size() = "Add size";
+    name_of_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: name";
+    effect_of_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: effect on clearance";
+    remove_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: remove";
+    part_removed(stack_up: Message, part: Nth) = "{stack_up}: part {part} removed.";
+    remove_stack_ups() = "Remove stack-ups";
+
+    // ---- shims ----
+    fork_and_shims() = "Fork and shims";
+    shim_needs_sizes() = "Enter sizes in both stack-ups to get the shim that [centres|centers] the sliding gear.";
+    no_shim_helps() = "No available shim brings the sliding gear nearer to the middle.";
+    shim_by(size: Length, way: Pick) =
+        "To [centre|center] the sliding gear, move it {size} {way, select, away {away from} other {towards}} this \
+            pair with shims.";
+    fit_shim() = "Fit shim";
+    shim_fitted() = "The shim is in both stack-ups and replaces any fitted before.";
+    stack_up_full() = "A stack-up is full. Remove a size first.";
+
+    // ---- effect on the pair ----
+    effect_on_pair() = "Effect of depth on the pair";
+    overlap() = "Overlap";
     overlap_pushed() = "pushed by the fork";
     overlap_drawn_in() = "drawn in by the undercut";
     overlap_shimmed() = "with the shim that [centres|centers] it";
     overlap_least_rss() = "shallow, by the RSS tolerance";
     overlap_least() = "shallow, all sizes at their limits";
     overlap_most() = "deep, all sizes at their limits";
+    overlap_is(overlap: Length) = "Result: {overlap}";
+    no_overlap() = "No result yet: the stack-up is empty.";
+    use_overlap() = "Use this overlap";
+    overlap_used() = "The pair now has the overlap of the stack-up.";
+    as_drawn() = "As drawn";
+    by_stack_up() = "By the stack-up";
 }

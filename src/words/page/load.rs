@@ -3,11 +3,59 @@
 sentences! { "page.load":
     title() = "Load";
     tour() = "Load checks the strength of the dogs.";
-    // ---- choices ----
+
+    // ---- applied load ----
+    applied_load() = "Applied load";
+    torque() = "Torque";
     case_throttle() = "throttle open, steady";
     case_largest() = "largest of steady pull, shock and clunk";
+    carried_by() = "Carried by";
     rule_half() = "all dogs if 3 or fewer, otherwise half";
     rule_all() = "all dogs that meet";
     rule_third() = "a third of them: ground by hand";
     rule_spacing() = "by the measured spacing";
+    shocks_count_twice(limits: Message) =
+        "The suggested values under “{limits}” already allow for shocks (application factor 2). With shock or \
+            clunk as the load, they are counted twice.";
+    where_from() =
+        "With a gearbox entered, the torque at open throttle is calculated from it. As the throttle opens, the \
+            clunk loads the drive flanks; as it closes, the coast flanks. The shock of a shift can load either. To \
+            share the load by spacing, list each dog of the rings as measured.";
+
+    // ---- limits ----
+    allowable_stresses() = "Allowable stresses";
+    typical_pressure() = "Typical pressure";
+    typical_shear() = "Typical shear";
+    core_yield() = "Core yield strength";
+    not_checked() =
+        "These are starting points, not limits of your gears. Not checked: impact fatigue, stress concentration at \
+            the root fillet, spalling of the case, existing cracks.";
+
+    // ---- friction ----
+    holding() = "Holding";
+    friction_does_not_hold() =
+        "Friction makes the gear harder to disengage under load. It does not count as holding, because vibration \
+            reduces it.";
+
+    // ---- tables ----
+    dogs_under_load() = "Dogs under load";
+    load_table(flank: Flank) =
+        "{flank, select, drive {Dogs under load at full depth, under power} \
+            other {Dogs under load at full depth, [on the overrun|while coasting]}}";
+    nothing_carried() = "No dog carries load: the rings jam or are not engaged.";
+    dogs() = "Dogs";
+    force() = "Force";
+    engaged_height() = "Engaged height";
+    flank_pressure() = "Flank pressure";
+    root_of(side: Side) = "Root of {side}";
+    shear() = "Shear";
+    bending() = "Bending";
+    combined() = "Combined";
+    pair(a: Nth, b: Nth) = "A{a} on B{b}";
+    gear_table() = "The same dogs in each gear, steady pull";
+    gear() = "Gear";
+    torque_at_dogs() = "Torque at the dogs";
+    peak_per_dog() = "Peak per dog";
+    combined_stress() = "Combined root stress";
+    combined_on_overrun() = "Combined, [overrun|coast]";
 }

@@ -3,10 +3,74 @@
 sentences! { "page.selector":
     title() = "Selector";
     tour() = "Selector follows the movement from the foot to the fork.";
-    // ---- choices ----
-    pedal_rod_above() = "a rod, arm pointing up";
-    pedal_rod_below() = "a rod, arm pointing down";
-    pedal_on_shaft() = "nothing: it sits on the shaft";
+    what_it_shows() = "From the pedal to the fork.";
+    what_to_do() = "Enter the parts below, drag any round handle, and play a stroke.";
+
+    // ---- linkage ----
+    linkage() = "Linkage";
+    linkage_why() = "How far the pedal turns the selector shaft, and where the linkage binds.";
+    remove_linkage() = "Remove linkage";
+    connected_by() = "Pedal connected by";
+    pedal_rod_above() = "rod, arm pointing up";
+    pedal_rod_below() = "rod, arm pointing down";
+    pedal_on_shaft() = "no rod: pedal on the shaft";
+
+    // ---- claw ----
+    claw_and_stop() = "Claw and stop";
+    claw_why() = "The gap left at the stop in each direction, and where the drum ends up.";
+    remove_claw() = "Remove claw";
+    turn_eccentric(to: Angle) = "Turn the eccentric to {to}: equal gaps";
+    eccentric_turned() = "The eccentric is turned. Travel to the stop and the gaps are updated.";
+    gaps_stay_unequal() = "The eccentric cannot make the gaps equal. The results show how much is missing.";
+
+    // ---- detent ----
+    detent() = "Detent";
+    detent_why() = "The torque that holds the drum, and whether the roller pulls it home.";
+    remove_detent() = "Remove detent";
+
+    // ---- track ----
+    track() = "Track";
+    track_why() = "How much overlap an error of the claw or the detent costs.";
+    remove_track() = "Remove drum track";
+    track_points() = "Points of the drum track";
+    point() = "Point";
+    add_point() = "Add point";
+    list_points() = "Enter point by point";
+    one_flank() = "Use one straight flank";
+    remove_point(point: Nth) = "Remove point {point}";
+    point_removed(point: Nth) = "Point {point} of the drum track removed.";
+
+    // ---- pedal heights ----
+    pedal_heights() = "Effect of pedal height";
+    pedal_heights_how() =
+        "The rod length sets the height; the [centring|centering] spring holds the shaft. Turns are those of one rod \
+            end, plus is longer.";
+    peg() = "Peg";
+    peg_higher(by: Length) = "{by} higher";
+    peg_lower(by: Length) = "{by} lower";
+    peg_unchanged() = "as it is";
+    rod() = "Rod";
+    turns() = "Turns";
+    shaft_lifting() = "Shaft, lifting";
+    shaft_pressing() = "Shaft, pressing";
+    short_of_stop() = "Short of the stop, lifting / pressing";
+    lifting_pressing(lift: Angle, press: Angle) = "{lift} / {press}";
+    not_short() = "no";
+    worst_rod_angle() = "Rod to lever, worst";
+    out_of_reach() = "rod and arms do not reach";
+    use_rod() = "Use";
+    use_rod_for(peg: Message) = "Use this rod: peg {peg}";
+
+    // ---- playing a stroke ----
+    play_a_stroke() = "Play a stroke";
+    stroke() = "Stroke";
     stroke_lift() = "lifting the pedal";
     stroke_press() = "pressing the pedal";
+    play() = "Play stroke";
+    pause() = "Pause";
+    to_stop() = "To the stop";
+    at_rest() = "At rest";
+    progress() = "Progress";
+    turned(shaft: Angle, drum: Angle) = "Shaft {shaft}, drum {drum}.";
+    claw_missing() = "Enter the claw sizes below to play a stroke.";
 }

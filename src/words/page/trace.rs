@@ -3,4 +3,34 @@
 sentences! { "page.trace":
     title() = "Trace";
     tour() = "Trace finds the cause of what the rider feels.";
+    heading() = "Fault finding";
+    print_report() = "Print inspection report";
+    as_found_only() = "The checks use the rings as found, without the planned work.";
+    cautions() = "Cautions";
+    inspected_by(initials: Value) = "Inspection report. Inspected by {initials} on ______. Checked by ______.";
+
+    // ---- symptoms and verdict ----
+    what_rider_feels() = "What does the rider feel?";
+    what_to_tick() = "Tick one or more to see only the checks for them. With none ticked, all checks are shown.";
+    causes() = "Causes";
+    verdict() = "Verdict";
+    may_cause() = "Can cause:";
+
+    // ---- measurements into the design ----
+    apply_measurements() = "Apply the dog measurements to the design";
+    measurements_applied() = "The design now has the dog measurements.";
+    polish_alone() = "What if only the tip faces were polished?";
+    polished_alone(others: Number) =
+        "The tips of both rings are lapped and nothing else changes: rings as found, tip friction as \
+            measured.{others, plural, =0 {} one { The other operation of the plan is removed; Undo restores it.} \
+            other { The # other operations of the plan are removed; Undo restores them.}}";
+    what_is_applied(shift: Message, load: Message, rework: Message) =
+        "Overlap, friction, edges and flank angles are then used in {shift}, {load} and {rework}. Undo reverses this.";
+
+    // ---- checks ----
+    measured() = "Measured.";
+    worked_out() = "Calculated from the other areas.";
+    next() = "Next:";
+    faces_look() = "Tip faces look";
+    edges_look(side: Side) = "Edges of {side} look";
 }

@@ -3,7 +3,7 @@
 mod stroke;
 
 use crenel_words::Phrase;
-use crenel_words::page::selector as say;
+use crenel_words::page::{common, selector as say};
 use leptos::prelude::*;
 
 use crenel::design::{ClawSpec, Design, DetentSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec};
@@ -44,10 +44,9 @@ const PEDALS: [(PedalBy, Phrase); 3] = [
 #[component]
 fn Drawings() -> impl IntoView {
     view! {
-        <section class="board inwards" aria-label="Drawings">
+        <section class="board inwards" aria-label=here(common::drawings)>
             <p class="first">
-                "From the pedal inwards. "
-                <span class="quiet">"Give the parts below, drag any round handle, and play a stroke."</span>
+                {here(say::what_it_shows)}" "<span class="quiet">{here(say::what_to_do)}</span>
             </p>
             <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
             <Drawing view=&views::SWING/>
@@ -77,12 +76,12 @@ fn numbers(ids: &[FieldId]) -> impl IntoView {
 /// The form of an optional part, or the button with which to begin one.
 #[component]
 fn Part(
-    legend: &'static str,
+    legend: Phrase,
     /// Its purpose.
-    why: &'static str,
+    why: Phrase,
     part: optional_parts::OptionalPart,
     /// The label of the button that removes it.
-    take: &'static str,
+    take: Phrase,
     children: ChildrenFn,
 ) -> impl IntoView {
     let state = use_app_state();
@@ -90,14 +89,14 @@ fn Part(
     let change = move |to: bool| state.change(|d| (part.set)(d, to));
     view! {
         <fieldset class="panel">
-            <legend>{legend}</legend>
+            <legend>{here(legend)}</legend>
             {move || if given.get() {
-                view! { {children()}<button class="wide" on:click=move |_| change(false)>{take}</button> }.into_any()
+                view! { {children()}<button class="wide" on:click=move |_| change(false)>{here(take)}</button> }.into_any()
             } else {
                 view! {
-                    <p class="quiet">{why}</p>
+                    <p class="quiet">{here(why)}</p>
                     <button class="wide" on:click=move |_| change(true)>{here(part.begin)}</button>
-                    <p class="quiet">"Type your own sizes over the invented ones."</p>
+                    <p class="quiet">{here(common::enter_own_sizes)}</p>
                 }.into_any()
             }}
         </fieldset>
@@ -107,8 +106,7 @@ fn Part(
 #[component]
 fn LinkageForm() -> impl IntoView {
     view! {
-        <Part legend="Linkage" why="How far the foot turns the selector shaft, and where where the linkage binds."
-            part=optional_parts::LINKAGE take="Remove linkage">
+        <Part legend=say::linkage why=say::linkage_why part=optional_parts::LINKAGE take=say::remove_linkage>
             <LinkageNumbers/>
         </Part>
     }
@@ -141,7 +139,7 @@ fn LinkageNumbers() -> impl IntoView {
         })
     };
     view! {
-        <Choose label="Joined to the shaft by" words=&PEDALS value=by on_choose=set_by/>
+        <Choose label=here(say::connected_by) words=&PEDALS value=by on_choose=set_by/>
         {rod}
         {numbers(&[FieldId::FootArm, FieldId::FootBend, FieldId::FootLift, FieldId::FootPress, FieldId::SplineTeeth])}
     }
@@ -150,8 +148,7 @@ fn LinkageNumbers() -> impl IntoView {
 #[component]
 fn ClawForm() -> impl IntoView {
     view! {
-        <Part legend="Claw and stop" why="What gap is left at the stop each way, and where the drum ends up."
-            part=optional_parts::CLAW take="Remove claw">
+        <Part legend=say::claw_and_stop why=say::claw_why part=optional_parts::CLAW take=say::remove_claw>
             {numbers(&ClawSpec::FIELDS)}
             <EqualGaps/>
         </Part>
@@ -165,10 +162,7 @@ fn EqualGaps() -> impl IntoView {
     let centred = Memo::new(move |_| {
         state.analysis.with(|a| a.selector.strokes().and_then(|claw| claw.centred.ok()))
     });
-    let shown = move |at: Angle| {
-        let at = Quantity::Angle.show((at.degrees() * 10.0).round() / 10.0, state.units.get());
-        format!("Turn the eccentric to {at}: equal gaps")
-    };
+    let shown = move |to: Angle| say::turn_eccentric(tenths(to.degrees())).show(state.reader());
     let turn = move |_| {
         let Some(at) = centred.get_untracked() else { return };
         state.change(|d| {
@@ -176,23 +170,18 @@ fn EqualGaps() -> impl IntoView {
                 claw.turn_eccentric(at);
             }
         });
-        state.say("The eccentric is turned; travel to the stop and gaps follow.".to_owned());
+        state.say(here(say::eccentric_turned));
     };
-    move || {
-        match centred.get() {
-        Some(at) => view! { <button class="wide" on:click=turn>{shown(at)}</button> }.into_any(),
-        None => view! {
-            <p class="quiet">"The eccentric cannot make the gaps equal; the figures say what is missing."</p>
-        }.into_any(),
-    }
+    move || match centred.get() {
+        Some(to) => view! { <button class="wide" on:click=turn>{shown(to)}</button> }.into_any(),
+        None => view! { <p class="quiet">{here(say::gaps_stay_unequal)}</p> }.into_any(),
     }
 }
 
 #[component]
 fn DetentForm() -> impl IntoView {
     view! {
-        <Part legend="Detent" why="What torque holds the drum, and whether the roller brings it home."
-            part=optional_parts::DETENT take="Remove detent">
+        <Part legend=say::detent why=say::detent_why part=optional_parts::DETENT take=say::remove_detent>
             {numbers(&DetentSpec::FIELDS)}
         </Part>
     }
@@ -201,8 +190,7 @@ fn DetentForm() -> impl IntoView {
 #[component]
 fn TrackForm() -> impl IntoView {
     view! {
-        <Part legend="Track" why="Turns errors of claw and detent into millimetres of overlap."
-            part=optional_parts::TRACK take="Remove track">
+        <Part legend=say::track why=say::track_why part=optional_parts::TRACK take=say::remove_track>
             <TrackNumbers/>
         </Part>
     }
@@ -229,12 +217,12 @@ fn TrackNumbers() -> impl IntoView {
             let heads = TrackSpec::POINT_FIELDS
                 .map(|id| view! { <th scope="col">{here(id.spec().name())}</th> });
             view! {
-                <div class="scroll" tabindex="0" role="region" aria-label="Points of the track">
+                <div class="scroll" tabindex="0" role="region" aria-label=here(say::track_points)>
                     <table>
                         <thead>
                             <tr>
-                                <th scope="col">"Point"</th>{heads.into_iter().collect_view()}
-                                <th><span class="sr">"Take out"</span></th>
+                                <th scope="col">{here(say::point)}</th>{heads.into_iter().collect_view()}
+                                <th><span class="sr">{here(common::remove)}</span></th>
                             </tr>
                         </thead>
                         <tbody>
@@ -245,10 +233,10 @@ fn TrackNumbers() -> impl IntoView {
                 </div>
                 <button class="wide" disabled=move || { count.get() >= MOST_TRACK_POINTS }
                     on:click=move |_| edit_track(state, TrackSpec::add_point)>
-                    "Add a point"
+                    {here(say::add_point)}
                 </button>
                 <button class="wide" on:click=move |_| edit_track(state, |t| t.points.clear())>
-                    "One straight flank instead"
+                    {here(say::one_flank)}
                 </button>
             }
             .into_any()
@@ -256,7 +244,7 @@ fn TrackNumbers() -> impl IntoView {
             view! {
                 {numbers(&TrackSpec::FIELDS)}
                 <button class="wide" on:click=move |_| edit_track(state, TrackSpec::list_points)>
-                    "Give it point by point"
+                    {here(say::list_points)}
                 </button>
             }
             .into_any()
@@ -273,15 +261,30 @@ fn TrackRow(at: usize) -> impl IntoView {
         edit_track(state, |track| {
             track.points.remove(at);
         });
-        state.say(format!("Point {} of the track is taken out.", at + 1));
+        state.say(here(say::point_removed(at)));
     };
     view! {
         <tr>
             <th scope="row">{at + 1}</th>
             {cells.into_iter().collect_view()}
-            <td><button aria-label=format!("Take point {} out", at + 1) on:click=drop_it>"×"</button></td>
+            <td><button aria-label=here(say::remove_point(at)) on:click=drop_it>"×"</button></td>
         </tr>
     }
+}
+
+const HEIGHT_HEADS: [Phrase; 7] = [
+    say::peg,
+    say::rod,
+    say::turns,
+    say::shaft_lifting,
+    say::shaft_pressing,
+    say::short_of_stop,
+    say::worst_rod_angle,
+];
+
+/// Rounded to a tenth, which is as fine as it can be set.
+fn tenths(value: f64) -> f64 {
+    (value * 10.0).round() / 10.0
 }
 
 /// The effect of other heights of the peg.
@@ -301,34 +304,35 @@ fn PedalHeights() -> impl IntoView {
         });
     };
     let row = move |height: PedalHeight| {
-        let units = state.units.get();
-        let show = |quantity: Quantity, value: f64, to: f64| {
-            quantity.show((value * to).round() / to, units)
-        };
+        let reader = state.reader();
+        let degrees = |angle: Angle| tenths(angle.degrees());
         let angle = |angle: Option<Angle>| {
-            angle.map_or("–".to_owned(), |a| show(Quantity::Angle, a.degrees(), 10.0))
+            let shown = |a| Quantity::Angle.show(degrees(a), reader.units);
+            angle.map_or("–".to_owned(), shown)
         };
         let short = |short: Option<[Angle; 2]>| match short {
             None => "–".to_owned(),
             Some([lift, press]) if lift.radians() <= 0.0 && press.radians() <= 0.0 => {
-                "no".to_owned()
+                here(say::not_short).into_owned()
             }
-            Some(both) => both.map(|a| angle(Some(a))).join(" / "),
+            Some([lift, press]) => {
+                say::lifting_pressing(degrees(lift), degrees(press)).show(reader)
+            }
         };
         let up = height.up_mm;
         let name = match up {
-            up if up > 0.0 => format!("{} higher", show(Quantity::Length, up, 10.0)),
-            up if up < 0.0 => format!("{} lower", show(Quantity::Length, -up, 10.0)),
-            _ => "as it is".to_owned(),
+            up if up > 0.0 => say::peg_higher(up),
+            up if up < 0.0 => say::peg_lower(-up),
+            _ => say::peg_unchanged(),
         };
-        let label = format!("Take the rod for the peg {name}");
+        let label = say::use_rod_for(name.clone()).show(reader);
         view! {
             <tr aria-current=(up == 0.0).then_some("true")>
-                <th scope="row">{name}</th>
+                <th scope="row">{name.show(reader)}</th>
                 {match height.with {
-                    None => view! { <td colspan="7">"out of reach of rod and arms"</td> }.into_any(),
+                    None => view! { <td colspan="7">{here(say::out_of_reach)}</td> }.into_any(),
                     Some(with) => view! {
-                        <td>{show(Quantity::Length, with.rod_mm, 100.0)}</td>
+                        <td>{Quantity::Length.show((with.rod_mm * 100.0).round() / 100.0, reader.units)}</td>
                         <td>{format!("{:+.2}", with.turns).replace('-', "−")}</td>
                         <td>{angle(Some(with.swing.lift))}</td>
                         <td>{angle(Some(with.swing.press))}</td>
@@ -336,7 +340,7 @@ fn PedalHeights() -> impl IntoView {
                         <td>{angle(with.worst)}</td>
                         <td>
                             <button aria-label=label disabled={up == 0.0} on:click=move |_| take(with.rod_mm)>
-                                "Take"
+                                {here(say::use_rod)}
                             </button>
                         </td>
                     }.into_any(),
@@ -346,21 +350,16 @@ fn PedalHeights() -> impl IntoView {
     };
     move || {
         (!rows.with(Vec::is_empty)).then(|| view! {
-            <section class="gear-shifts" aria-label="What another pedal height costs">
-                <h2>"What another pedal height costs"</h2>
-                <p class="quiet">
-                    "By the length of the rod, with the shaft held by its centring spring. Turns are those of one \
-                    rod end, plus is longer."
-                </p>
-                <div class="scroll" tabindex="0" role="region" aria-label="Table of pedal heights">
+            <section class="gear-shifts" aria-label=here(say::pedal_heights)>
+                <h2>{here(say::pedal_heights)}</h2>
+                <p class="quiet">{here(say::pedal_heights_how)}</p>
+                <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(say::pedal_heights()))>
                     <table class="figures">
                         <thead>
                             <tr>
-                                <th scope="col">"Peg"</th><th scope="col">"Rod"</th><th scope="col">"Turns"</th>
-                                <th scope="col">"Shaft, lifting"</th><th scope="col">"Shaft, pressing"</th>
-                                <th scope="col">"Short of the stop, lifting / pressing"</th>
-                                <th scope="col">"Rod to lever, at its worst"</th>
-                                <th><span class="sr">"Take it"</span></th>
+                                {HEIGHT_HEADS.map(|name| view! { <th scope="col">{here(name)}</th> })
+                                    .into_iter().collect_view()}
+                                <th><span class="sr">{here(say::use_rod)}</span></th>
                             </tr>
                         </thead>
                         <tbody>{move || rows.get().into_iter().map(row).collect_view()}</tbody>

@@ -8,7 +8,7 @@ use crenel::selector::Stroke;
 use crenel::units::Quantity;
 
 use crate::dom::{now_ms, prefers_reduced_motion};
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
 
 const STROKES: [(Stroke, Phrase); 2] =
@@ -56,28 +56,35 @@ pub(crate) fn StrokeBar() -> impl IntoView {
     });
     let still = prefers_reduced_motion();
     view! {
-        <section class="player" aria-label="Play a stroke">
+        <section class="player" aria-label=here(say::play_a_stroke)>
             <div class="row">
-                <Choose label="Stroke" words=&STROKES value=stroke on_choose=set_stroke/>
+                <Choose label=here(say::stroke) words=&STROKES value=stroke on_choose=set_stroke/>
                 {(!still).then(|| view! {
                     <button class="main" disabled=none on:click=play>
-                        {move || if running.get() { "Pause" } else { "Play the stroke" }}
+                        {move || if running.get() { here(say::pause) } else { here(say::play) }}
                     </button>
                 })}
-                <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>"To the stop"</button>
+                <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>
+                    {here(say::to_stop)}
+                </button>
                 <button disabled=move || state.stroke.with(Option::is_none)
                     on:click=move |_| { running.set(false); state.stroke.set(None); }>
-                    "At rest"
+                    {here(say::at_rest)}
                 </button>
                 <label class="moment">
-                    <span>"Done"</span>
+                    <span>{here(say::progress)}</span>
                     <input type="range" min="0" max="100" step="1" disabled=none
                         prop:value=move || (share().unwrap_or_default() * STEPS).round().to_string()
-                        aria-valuetext=move || format!("{:.0} %", share().unwrap_or_default() * STEPS)
+                        aria-valuetext=move || Quantity::Share.show(share().unwrap_or_default(), state.units.get())
                         on:input=drag/>
                 </label>
             </div>
-            <p class="told" role="status">{move || told(state, stroke.get(), running.get())}</p>
+            <p class="told" role="status">
+                {move || {
+                    let [now, outcome] = told(state, stroke.get(), running.get());
+                    view! { {now}" "{outcome} }
+                }}
+            </p>
         </section>
     }
 }
@@ -104,18 +111,18 @@ fn step(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64, sta
 }
 
 /// The stroke in words. While it runs these are only its outcome.
-fn told(state: AppState, stroke: Stroke, running: bool) -> String {
-    let units = state.units.get();
+fn told(state: AppState, stroke: Stroke, running: bool) -> [String; 2] {
+    let reader = state.reader();
     let moment = state.stroke.get().filter(|_| !running);
     state.analysis.with(|a| {
         let Some(strokes) = a.selector.strokes() else {
-            return "Enter the claw sizes below to play a stroke.".to_owned();
+            return [here(say::claw_missing).into_owned(), String::new()];
         };
-        let deg = |value: f64| Quantity::Angle.show((value * 10.0).round() / 10.0, units);
+        let tenths = |degrees: f64| (degrees * 10.0).round() / 10.0;
         let now = moment.map(|(stroke, share)| strokes.at(stroke, share, a.selector.star.as_ref()));
-        let now = now.map_or_else(String::new, |(shaft, drum)| {
-            format!("Shaft {}, drum {}. ", deg(shaft.degrees()), deg(drum.degrees()))
-        });
-        now + &strokes.told(stroke, units)
+        let now =
+            now.map(|(shaft, drum)| say::turned(tenths(shaft.degrees()), tenths(drum.degrees())));
+        let now = now.map_or_else(String::new, |now| now.show(reader));
+        [now, strokes.told(stroke, reader.units)]
     })
 }
