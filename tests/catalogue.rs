@@ -193,8 +193,10 @@ fn grade(text: &str) -> f64 {
 
 #[test]
 fn the_hardest_sentences_are_within_reach() {
+    // The formula is made for sentences; a label has up to four words.
+    let sentences = texts().filter(|text| text.english.split_whitespace().count() > 4);
     let mut all: Vec<_> =
-        texts().map(|text| (grade(&plain(text, Language::British)), text)).collect();
+        sentences.map(|text| (grade(&plain(text, Language::British)), text)).collect();
     all.sort_by(|(a, _), (b, _)| b.total_cmp(a));
     for (grade, text) in all.iter().take(10) {
         println!("{grade:.1} {}: {}", text.key, plain(text, Language::British));

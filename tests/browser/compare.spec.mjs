@@ -19,10 +19,10 @@ const results = (page) => page.getByRole("region", { name: "All results" });
 const cells = (page, key) => page.locator(`[data-row="${key}"] td`);
 const paragraph = (page, number) =>
   page.locator(".differences p").filter({ hasText: new RegExp(`^Layout ${number} \\(`) });
-const hold = (page, label) => page.getByRole("combobox", { name: "Hold", exact: true }).selectOption({ label });
+const hold = (page, label) => page.getByRole("combobox", { name: "Keep equal", exact: true }).selectOption({ label });
 const tab = (page) =>
   page.getByRole("navigation", { name: "Parts of the job" }).getByRole("button", { name: /^Compare/ });
-const curves = (page) => page.getByRole("img", { name: /^Curves of the chance/ });
+const curves = (page) => page.getByRole("img", { name: /^Curves of the first-pass chance/ });
 
 /** Puts starting rings beside the example, or beside the design of a link. */
 async function beside(page, rings, design) {
@@ -33,7 +33,7 @@ async function beside(page, rings, design) {
 }
 
 const THREE_RINGS = [THREE, HALF, SPLINE];
-const TITLES = [`1 ${EXAMPLE} – on the board`, `2 ${THREE}`, `3 ${HALF}`, `4 ${SPLINE}`];
+const TITLES = [`1 ${EXAMPLE} – current design`, `2 ${THREE}`, `3 ${HALF}`, `4 ${SPLINE}`];
 
 // ---- building it ----
 
@@ -47,11 +47,11 @@ test("builds a comparison of four by mouse", async ({ page }) => {
     await expect(captions(page)).toHaveText(TITLES.slice(0, at + 2));
     await expect(tab(page)).toHaveText(`Compare (${at + 2})`);
   }
-  await expect(page.getByText("Four layouts are the most. Take one out to add another.")).toBeVisible();
+  await expect(page.getByText("A comparison holds 4 layouts. Remove one to add another.")).toBeVisible();
   await expect(page.getByLabel("Starting ring to add")).toBeDisabled();
   await expect(button(page, "Add the ring")).toBeDisabled();
-  await expect(button(page, "The design on the board as it is now")).toBeDisabled();
-  await expect(button(page, "A file…")).toBeDisabled();
+  await expect(button(page, "Current design")).toBeDisabled();
+  await expect(button(page, "File…")).toBeDisabled();
   await expect(page.getByLabel("Link of a design to add")).toBeDisabled();
   for (const name of [EXAMPLE, THREE, HALF, SPLINE]) {
     await expect(page.getByRole("img", { name: `Face view of ${name}` })).toBeVisible();
@@ -91,7 +91,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
     await expect(captions(page).last()).toContainText(name);
   }
   await expect(captions(page)).toHaveText(TITLES);
-  await tabTo(page, /^Take out$/);
+  await tabTo(page, /^Remove$/);
   await page.keyboard.press("Enter");
   await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await page.keyboard.press("Control+z");
@@ -111,7 +111,7 @@ test("going down the closed list of starting rings by arrow adds none on the way
 test("keeps the board as it is now and compares with what it becomes", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, title: "Worn box" })}`);
   await go(page, "Compare");
-  await button(page, "The design on the board as it is now").click();
+  await button(page, "Current design").click();
   await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) comes out the same as layout 1.");
   await go(page, "Rings");
   for (const ring of ["A", "B"]) {
@@ -270,7 +270,7 @@ test("the curves are those of the layouts as they are held now", async ({ page }
   await expect(column(page, 2)).toContainText("It cannot be held");
   for (const curve of ["a", "b"])
     await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
-  await button(page, "Take out").click();
+  await button(page, "Remove").click();
   await expect(curves(page).locator(".curve-b"), "what is gone has no curve").toHaveCount(0);
   await expect(curves(page).locator(".curve-a")).toHaveCount(1, { timeout: 15_000 });
 });
@@ -278,7 +278,7 @@ test("the curves are those of the layouts as they are held now", async ({ page }
 // ---- files and links ----
 
 async function addFile(page, name, text) {
-  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "A file…").click()]);
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), button(page, "File…").click()]);
   await chooser.setFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
 }
 
@@ -356,7 +356,7 @@ test("a layout that cannot be worked out says why in its column and its paragrap
 test("puts a layout on the board, takes one out, and undo brings both back", async ({ page }) => {
   await beside(page, THREE_RINGS);
   await column(page, 3).getByRole("button", { name: "Make current" }).click();
-  await expect(captions(page)).toHaveText([`1 ${HALF} – on the board`, `2 ${THREE}`, `3 ${EXAMPLE}`, `4 ${SPLINE}`]);
+  await expect(captions(page)).toHaveText([`1 ${HALF} – current design`, `2 ${THREE}`, `3 ${EXAMPLE}`, `4 ${SPLINE}`]);
   await expect(title(page)).toHaveValue(HALF);
   await expect(cells(page, "free_angle_deg")).toHaveText(["72° best", "72° best", "12°", "0.8° worst"]);
   await go(page, "Rings");
@@ -366,7 +366,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await expect(captions(page)).toHaveText(TITLES);
   await expect(title(page)).toHaveValue(EXAMPLE);
 
-  await column(page, 2).getByRole("button", { name: "Take out" }).click();
+  await column(page, 2).getByRole("button", { name: "Remove" }).click();
   await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await expect(tab(page)).toHaveText("Compare (3)");
   await expect(page.getByLabel("Starting ring to add"), "there is room again").toBeEnabled();
@@ -476,7 +476,7 @@ test("nobody is shut out of Shift and Compare", async ({ page }) => {
   const check = async (state) => expect.soft(await violationsIn(page, PAPER_AND_SLATE), state).toEqual([]);
   await open(page);
   await go(page, "Shift");
-  await page.getByText("The chances as a table").click();
+  await page.getByText("Chances as a table").click();
   await page.getByText("Estimate it as a disc: m·D²/8").first().click();
   await button(page, "Next event").click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
@@ -500,7 +500,7 @@ test.describe("on a phone", () => {
     const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
     await open(page);
     await go(page, "Shift");
-    await page.getByText("The chances as a table").tap();
+    await page.getByText("Chances as a table").tap();
     await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
     await button(page, "Next event").tap();
     for (const summary of await page.locator(".estimate summary").all()) await summary.tap();

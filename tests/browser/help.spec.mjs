@@ -84,7 +84,7 @@ test("the list of checks passed is there with its sources", async ({ page }) => 
   await help(page).getByText("The check values", { exact: true }).click();
   const rows = help(page).getByRole("region", { name: "Check values" }).locator("tbody tr");
   expect(await rows.count()).toBeGreaterThanOrEqual(247);
-  await expect(help(page).getByText(/^\d{3} numbers that somebody else worked out/)).toBeVisible();
+  await expect(help(page).getByText(/^\d{3} results are compared with/)).toBeVisible();
 });
 
 test("the licences of what the app is made of are fetched when they are opened, and not before", async ({ page }) => {
@@ -92,7 +92,7 @@ test("the licences of what the app is made of are fetched when they are opened, 
   page.on("request", (request) => { if (request.url().endsWith("/licences.txt")) asked.push(request.url()); });
   await open(page);
   await button(page, "Help").click();
-  const summary = help(page).getByText("Licences of all that Crenel is made of", { exact: true });
+  const summary = help(page).getByText("Licences of everything in Crenel", { exact: true });
   await expect(summary).toBeVisible();
   expect(asked).toEqual([]);
   await summary.click();

@@ -207,9 +207,9 @@ test("a button that goes with its press hands the focus on, and the page does no
   ).toBe("Claw and stop");
 
   await go(page, "Compare");
-  await button(page, "The design on the board as it is now").click();
-  await button(page, "Take out").focus();
+  await button(page, "Current design").click();
+  await button(page, "Remove").focus();
   await page.keyboard.press("Enter");
-  await expect(button(page, "Take out")).toHaveCount(0);
-  await expect.poll(place).toBe("The design on the board as it is now");
+  await expect(button(page, "Remove")).toHaveCount(0);
+  await expect.poll(place).toBe("Current design");
 });

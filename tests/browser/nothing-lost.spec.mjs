@@ -251,12 +251,12 @@ test("a text that is no number stays in its field over a reload and over another
 
 test("what stands in the inspection tables outlives a reload", async ({ page }) => {
   await open(page, `./#${linkOf(PLANNED)}`);
-  await go(page, "Papers");
+  await go(page, "Set-up sheets");
   const cell = page.getByLabel("Dog A1, dog width measured");
   await cell.fill("23.7");
   await page.reload();
   await expect(page.locator("main")).toBeVisible();
-  await go(page, "Papers");
+  await go(page, "Set-up sheets");
   await expect(cell).toHaveValue("23.7");
 });
 

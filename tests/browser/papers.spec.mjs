@@ -13,8 +13,8 @@ import {
 const sheet = (page, ring) => page.getByRole("article", { name: `Set-up sheet of ring ${ring}`, exact: true });
 const table = (page, ring, name) => sheet(page, ring).getByRole("region", { name }).locator("tbody").getByRole("row");
 const cells = (row) => row.locator("th, td");
-const measured = (page, dog, what) => page.getByRole("textbox", { name: `Dog ${dog}, ${what} measured`, exact: true });
-const takeOver = (page, ring) => button(page, `Take these for ring ${ring} as measured`);
+const measured = (page, dog, what) => page.getByRole("textbox", { name: `Dog ${dog}: measured ${what}`, exact: true });
+const takeOver = (page, ring) => button(page, `Use the measured sizes of ring ${ring}`);
 const plan = (page, ring) =>
   page.getByRole("group", { name: `Work on ring ${ring}`, exact: true }).getByRole("listitem");
 
@@ -22,7 +22,7 @@ async function openPapers(page, design = PLANNED) {
   await open(page);
   await openFile(page, "t.json", JSON.stringify(design));
   await expect(notice(page)).toContainText("is open");
-  await go(page, "Papers");
+  await go(page, "Set-up sheets");
   await expect(sheet(page, "A")).toBeVisible();
 }
 
@@ -101,7 +101,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
     expect(await mind.count()).toBeGreaterThan(5);
     await expect(mind.filter({ hasText: "can lock the rear wheel" })).toHaveCount(1);
     await expect(mind.filter({ hasText: "have a qualified shop" })).toHaveCount(1);
-    await expect(sheet(page, ring).getByRole("img", { name: `Drawing of ring ${ring} for the machine` })).toBeVisible();
+    await expect(sheet(page, ring).getByRole("img", { name: `Machining drawing of ring ${ring}` })).toBeVisible();
     expect(await sheet(page, ring).textContent()).not.toMatch(/\bsafe/i);
   }
   await expect(sheet(page, "A").getByRole("row", { name: /^Metal that comes off/ })).toContainText(
@@ -113,11 +113,11 @@ test("a ring without a plan says so, and warnings come first", async ({ page }) 
   await openPapers(page, { crenel: 1, a: { plan: [{ do: "remove", dogs: [2] }] } });
   await expect(sheet(page, "B")).toContainText("Nothing is planned on this ring.");
   await expect(sheet(page, "B").getByRole("region", { name: "Index table" })).toHaveCount(0);
-  await expect(sheet(page, "A").getByRole("heading", { level: 4 }).first()).toHaveText("Look at this first");
+  await expect(sheet(page, "A").getByRole("heading", { level: 4 }).first()).toHaveText("Check this first");
   await expect(sheet(page, "A").getByRole("heading", { level: 3 })).toHaveText("Untitled – Ring A");
 });
 
-test("the machines of the shop change the tables", async ({ page }) => {
+test("the shop equipment changes the tables", async ({ page }) => {
   await openPapers(page);
   await page.getByText("Shop equipment", { exact: true }).click();
   await type(page, "dividing_ratio", "60");
@@ -158,8 +158,8 @@ test("rings can be left out, and the button asks the browser to print", async ({
 test("there are no sheets of what cannot be worked out", async ({ page }) => {
   await open(page);
   await openFile(page, "wide.json", JSON.stringify({ crenel: 1, a: { tip_width_deg: 80 } }));
-  await go(page, "Papers");
-  await expect(page.getByText("No sheets while the design cannot be worked out.")).toBeVisible();
+  await go(page, "Set-up sheets");
+  await expect(page.getByText("No sheets: the design cannot be computed.")).toBeVisible();
   await expect(button(page, "Print the sheets")).toBeDisabled();
   await expect(sheet(page, "A")).toHaveCount(0);
 });
@@ -203,7 +203,7 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await expect(field(page, "A4.height_mm"), "nominal where nothing was typed").toHaveValue("2.5");
   await go(page, "Rework");
   await expect(plan(page, "A")).toHaveCount(1);
-  await expect(plan(page, "A")).toContainText("Takes nothing more off.");
+  await expect(plan(page, "A")).toContainText("Removes nothing more.");
   await button(page, "Undo").click();
   await expect(plan(page, "A")).toHaveCount(2);
   await go(page, "Rings");
@@ -249,7 +249,7 @@ test("what is typed as measured is still there after a look at another part of t
   await page.getByRole("checkbox", { name: "Ring A" }).check();
   await expect.soft(measured(page, "A1", "dog width"), "after the ring was left out").toHaveValue("23.05");
   await go(page, "Rings");
-  await go(page, "Papers");
+  await go(page, "Set-up sheets");
   await expect.soft(measured(page, "A1", "dog width"), "after a look at the rings").toHaveValue("23.05");
 });
 
@@ -330,14 +330,14 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
         "15 + 0°00′00″",
         "can lock the rear wheel at speed",
         "have a qualified shop",
-        "Inspection, once it is cut",
+        "Inspection after cutting",
       ])
         expect(text).toContain(words);
       // It stands furthest to the right, and its letters have a white rim, which a reader takes for letters too.
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      for (const words of ["Print the sheets", "Shop equipment", "Take these", "Undo", "Share link", "Set-up sheets"]) {
+      for (const words of ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Set-up sheets"]) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }
       // A caution is not torn from its sheet: each ring has all of them.
@@ -430,7 +430,7 @@ test.describe("on a phone", () => {
     await expect(sheet(page, "A").locator(".wrong li")).toHaveCount(1);
     expect(await sideways(), "with everything open and a sentence").toBeLessThanOrEqual(0);
     const low = await page
-      .getByRole("region", { name: "Shop papers" })
+      .getByRole("region", { name: "Set-up sheets", exact: true })
       .locator("button, input:not([type=checkbox]), select, summary")
       .evaluateAll((all) =>
         all

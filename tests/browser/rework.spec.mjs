@@ -17,9 +17,9 @@ const pressed = (page, ring, at) => dogsOf(page, ring, at).getByRole("button", {
 const said = (page, words) => page.getByRole("status").filter({ hasText: words });
 
 const ALL = "all dogs";
-const SECOND = "every second, from the chosen one";
-const CHOSEN = "the chosen dog";
-const OTHERS = "all but the chosen dog";
+const SECOND = "every second, from the selected one";
+const CHOSEN = "the selected dog";
+const OTHERS = "all but the selected dog";
 
 /** Adds work through the form. */
 async function add(page, ring, what, on = ALL) {
@@ -51,8 +51,8 @@ async function openRework(page, design) {
 
 // ---- the default example, by hand ----
 
-const STOCK = /^Takes off [\d.]+ g \([\d.]+ mm³\)\.$/;
-const OFF_FLANK = /^Takes off [\d.]+ g \([\d.]+ mm³\)\. 0\.\d+ mm off the flank at most; case left 0(\.\d+)? mm\.$/;
+const STOCK = /^Removes [\d.]+ g \([\d.]+ mm³\)\.$/;
+const OFF_FLANK = /^Removes [\d.]+ g \([\d.]+ mm³\)\. At most 0\.\d+ mm off the flank; case left 0(\.\d+)? mm\.$/;
 const EIGHT = [
   ["remove", CHOSEN, [2], STOCK],
   ["shorten", SECOND, [2, 4, 6], STOCK],
@@ -61,12 +61,12 @@ const EIGHT = [
   ["re-cut the drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
   ["re-cut the coast flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
   ["lap the tips", ALL, null, STOCK],
-  ["break the edges", ALL, [1, 2, 3, 4, 5, 6], /^Takes no more than the edges off\.$/],
+  ["break the edges", ALL, [1, 2, 3, 4, 5, 6], /^Removes only the edges\.$/],
 ];
 
 test("adds each of the eight kinds of work, in order, with its metal and its case", async ({ page }) => {
   await openRework(page);
-  await expect(work(page, "A")).toContainText("Nothing is planned.");
+  await expect(work(page, "A")).toContainText("Nothing is planned yet.");
   await dog(page, "A2").click();
   for (const [at, [what, on, dogs, words]] of EIGHT.entries()) {
     await add(page, "A", what, on);
@@ -78,13 +78,13 @@ test("adds each of the eight kinds of work, in order, with its metal and its cas
   }
   // What the operations take off one by one is what the ring has lost.
   const grams = (await operations(page, "A").allTextContents()).map((text) =>
-    Number(text.match(/Takes off ([\d.]+) g/)?.[1] ?? 0),
+    Number(text.match(/Removes ([\d.]+) g/)?.[1] ?? 0),
   );
   const lost = Number.parseFloat(await now(page, "a_cut_off_mass_g").textContent());
   expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.005);
-  await expect(work(page, "A")).not.toContainText("Nothing is planned.");
+  await expect(work(page, "A")).not.toContainText("Nothing is planned yet.");
   await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
-  await expect(work(page, "B")).toContainText("Nothing is planned.");
+  await expect(work(page, "B")).toContainText("Nothing is planned yet.");
   for (const [at, label, value] of [
     [2, "Shorten to", "2.5"],
     [3, "Stock off the flank", "0.3"],
@@ -121,7 +121,7 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
   await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
   await step(() => dogsOf(page, "A", 2).getByRole("button", { name: "Dog A3", exact: true }).click());
   await expect(pressed(page, "A", 2)).toHaveText(["A1", "A5"]);
-  await expect(operation(page, "A", 2)).toContainText(/Takes off 3\.\d+ g/);
+  await expect(operation(page, "A", 2)).toContainText(/Removes 3\.\d+ g/);
   await step(() => type(page, "A-op2.shorten_to_mm", "1.25"));
   await expect(dogButton(page, "A1")).toHaveAccessibleName(/cut down to 1\.25 mm$/);
   expect(new Set(states).size, "every step is a state of its own").toBe(states.length);
@@ -148,7 +148,7 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   const entry = operation(page, "A", 1).getByRole("textbox", { name: "Stock off the flank" });
   // 0.3 mm on Ø52 are 0.346 mm on Ø60; six radial flanks of 5 mm from Ø44 to Ø60 lose 72 mm³ of steel of 7.85 mg/mm³.
   await expect(operation(page, "A", 1)).toContainText(
-    "Takes off 0.565 g (72 mm³). 0.346 mm off the flank at most; case left 0.454 mm.",
+    "Removes 0.565 g (72 mm³). At most 0.346 mm off the flank; case left 0.454 mm.",
   );
   const words = await operation(page, "A", 1).locator("p").last().textContent();
   for (const [text, sentence] of [
@@ -169,7 +169,7 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   await expect(operation(page, "A", 1).locator(".wrong")).toBeEmpty();
   await expect(entry).toHaveAttribute("aria-invalid", "false");
   // 0.5 mm at Ø52 are 0.577 mm at Ø60, of 0.8 mm.
-  await expect(operation(page, "A", 1)).toContainText("0.577 mm off the flank at most; case left 0.223 mm.");
+  await expect(operation(page, "A", 1)).toContainText("At most 0.577 mm off the flank; case left 0.223 mm.");
 });
 
 // ---- as found and as cut ----
@@ -184,7 +184,7 @@ const compared = (page) => page.getByRole("region", { name: "As found and as cut
 
 test("every number stands as found and as cut, with what gets better and what gets worse", async ({ page }) => {
   await openRework(page, { crenel: 1 });
-  await expect(compared(page)).toContainText("Plan some work, and every number stands here");
+  await expect(compared(page)).toContainText("Plan some work to see every result");
   await expect(table(page).getByRole("cell")).toHaveCount(0);
   for (const ring of ["A", "B"]) await add(page, ring, "remove", SECOND);
 
@@ -216,7 +216,7 @@ test("every number stands as found and as cut, with what gets better and what ge
   await expect(row(page, "Free angle"), "one ring alone gains nothing").toHaveCount(0);
   await expect(cells(page, "Ring B: metal removed").first()).toHaveText("0 g");
   await drop(page, "B", 1).click();
-  await expect(compared(page)).toContainText("Plan some work, and every number stands here");
+  await expect(compared(page)).toContainText("Plan some work to see every result");
 });
 
 test("the buttons under the drawing and the plan are one thing", async ({ page }) => {
@@ -311,9 +311,9 @@ test("plans work by keyboard alone", async ({ page }) => {
   await tabTo(page, /^Find the smallest cut$/);
   await page.keyboard.press("Enter");
   await expect(ways(page).first()).toBeVisible();
-  await tabTo(page, /^Put it into the plan$/);
+  await tabTo(page, /^Add to the plan$/);
   await page.keyboard.press("Enter");
-  await expect(said(page, "It is in the plan now.")).toHaveCount(1);
+  await expect(said(page, "Added to the plan.")).toHaveCount(1);
 });
 
 test("the focus is not lost when an operation is moved or dropped by keyboard", async ({ page }) => {
@@ -409,9 +409,9 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
 
 // ---- the smallest cut ----
 
-const wishes = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
-const ways = (page) => wishes(page).locator(".suggestions > li");
-const find = (page) => wishes(page).getByRole("button", { name: "Find the smallest cut" }).click();
+const targets = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
+const ways = (page) => targets(page).locator(".suggestions > li");
+const find = (page) => targets(page).getByRole("button", { name: "Find the smallest cut" }).click();
 
 test("finds the smallest cut for a target and puts it into the plan", async ({ page }) => {
   await openRework(page, { crenel: 1 });
@@ -420,10 +420,10 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await go(page, "Rework");
   // 12° at 400 rpm.
   await expect(now(page, "window_time_ms")).toHaveText("5 ms");
-  await expect(wishes(page).getByRole("combobox", { name: "I want more" })).toHaveValue(/./);
+  await expect(targets(page).getByRole("combobox", { name: "Increase" })).toHaveValue(/./);
   await type(page, "wished_window_ms", "10");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms and removes [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./);
   const told = await ways(page).allTextContents();
   const metal = told.flatMap((text) => text.match(/removes ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
   expect(metal.length, told.join("\n")).toBeGreaterThan(2);
@@ -441,16 +441,16 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   );
   await expect(deep.getByRole("button"), "its button is only inside").toHaveCount(0);
   await deep.locator("summary").click();
-  await expect(deep.getByRole("button", { name: "Put it into the plan" })).toBeVisible();
+  await expect(deep.getByRole("button", { name: "Add to the plan" })).toBeVisible();
   await expect(ways(page).first()).toContainText(
-    "Still reached with each new size off by its general tolerance (ISO 2768-1 m).",
+    "still met if every new size is off by its general tolerance (ISO 2768-1 m).",
   );
   await expect(ways(page).first().locator(".prices")).toContainText(/\+\d+ %/);
   const first = await ways(page).first().locator("strong").textContent();
 
   const before = await hash(page);
-  await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
-  await expect(said(page, "It is in the plan now.")).toHaveCount(1);
+  await ways(page).first().getByRole("button", { name: "Add to the plan" }).click();
+  await expect(said(page, "Added to the plan.")).toHaveCount(1);
   await expect(figure(page, "window_time_ms")).toBeVisible();
   const reached = Number.parseFloat(await now(page, "window_time_ms").textContent());
   expect(reached, first).toBeGreaterThanOrEqual(10);
@@ -459,7 +459,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   expect(await operations(page, "A").count() + await operations(page, "B").count()).toBeGreaterThan(0);
   await expect(ways(page), "an answer holds only for what it was asked about").toHaveCount(0);
   await find(page);
-  await expect(wishes(page)).toContainText("Nothing has to be cut for this: it is there already.");
+  await expect(targets(page)).toContainText("Nothing needs cutting: the target is already met.");
   await followed(page, before);
   await button(page, "Undo").click();
   await expect(now(page, "window_time_ms")).toHaveText("5 ms");
@@ -472,9 +472,9 @@ test("the smallest cut comes on top of what is planned, and never brings metal b
   await openRework(page, { crenel: 1, a: { plan } });
   await type(page, "wished_window_ms", "35");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms and removes [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./);
   for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/removes [-−]/);
-  await ways(page).first().getByRole("button", { name: "Put it into the plan" }).click();
+  await ways(page).first().getByRole("button", { name: "Add to the plan" }).click();
   await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["shorten", "break the edges"]);
   expect(Number.parseFloat(await now(page, "window_time_ms").textContent())).toBeGreaterThanOrEqual(35);
 });
@@ -491,37 +491,37 @@ test("every second dog goes by the circle, in whatever order the dogs are listed
   for (const kept of ["A2", "A3", "A6"]) await expect(dogButton(page, kept)).toHaveAttribute("data-state", "kept");
 });
 
-test("a wish that was not accepted is not answered", async ({ page }) => {
+test("a target that was not accepted is not answered", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   await type(page, "wished_window_ms", "6.6");
   await find(page);
-  await expect(wishes(page)).toContainText("it is there already");
+  await expect(targets(page)).toContainText("the target is already met");
   await type(page, "wished_window_ms", "99999");
   await find(page);
-  await expect(wishes(page).locator(".wrong")).toContainText("99999");
-  await expect(wishes(page)).not.toContainText("it is there already");
+  await expect(targets(page).locator(".wrong")).toContainText("99999");
+  await expect(targets(page)).not.toContainText("the target is already met");
   await expect(field(page, "wished_window_ms")).toBeFocused();
 });
 
-test("a wish that is met says so, and one that cannot be met says what it comes to", async ({ page }) => {
+test("a target that is met says so, and one that cannot be met says how far it gets", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   await type(page, "wished_window_ms", "6.6");
   await find(page);
-  await expect(wishes(page)).toContainText("Nothing has to be cut for this: it is there already.");
+  await expect(targets(page)).toContainText("Nothing needs cutting: the target is already met.");
   await expect(ways(page)).toHaveCount(0);
 
-  await wishes(page).getByRole("combobox", { name: "I want more" }).selectOption({ label: "lash" });
-  await expect(wishes(page), "the answer to another wish is gone").not.toContainText("it is there already");
+  await targets(page).getByRole("combobox", { name: "Increase" }).selectOption({ label: "lash" });
+  await expect(targets(page), "the answer to another target is gone").not.toContainText("the target is already met");
   await type(page, "wished_lash_deg", "300");
   await find(page);
   await expect(ways(page).first()).toContainText(
-    /Comes to [\d.]+° at most, not to 300°, and removes [\d.]+ g of metal\./,
+    /Reaches only [\d.]+° \(target 300°\) and removes [\d.]+ g of metal\./,
   );
   for (const text of await ways(page).allTextContents()) {
-    expect(text).toMatch(/Comes to [\d.]+° at most, not to 300°/);
+    expect(text).toMatch(/Reaches only [\d.]+° \(target 300°\)/);
   }
   await type(page, "wished_lash_deg", "301");
-  await expect(wishes(page).locator(".wrong")).toContainText("it must be from 0.1° to 300°");
+  await expect(targets(page).locator(".wrong")).toContainText("it must be from 0.1° to 300°");
 });
 
 // ---- links and files ----
@@ -648,8 +648,8 @@ test.describe("on a phone", () => {
     await drop(page, "A", 8).tap();
     await expect(operations(page, "A")).toHaveCount(7);
     await type(page, "A-op1.shorten_to_mm", "not-a-number".repeat(8));
-    await wishes(page).getByRole("button", { name: "Find the smallest cut" }).tap();
-    await expect(wishes(page).locator("[aria-live]").last()).not.toBeEmpty();
+    await targets(page).getByRole("button", { name: "Find the smallest cut" }).tap();
+    await expect(targets(page).locator("[aria-live]").last()).not.toBeEmpty();
     expect(await sideways()).toBeLessThanOrEqual(0);
     const low = await operations(page, "A").locator("button, input").evaluateAll((all) => all
       .map((at) => [at.getAttribute("aria-label") ?? at.id, at.getBoundingClientRect()])

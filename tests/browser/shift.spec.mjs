@@ -122,7 +122,7 @@ test("a minus speed difference turns the ring the other way", async ({ page }) =
   expect(between(pointed, await pointing(page))).toBeCloseTo(TURNED, 0);
 });
 
-test("a down-shift of the gearbox meets on the coast flank and turns as a minus speed difference does", async ({
+test("a downshift of the gearbox meets on the coast flank and turns as a minus speed difference does", async ({
   page,
 }) => {
   await open(page);
@@ -441,7 +441,7 @@ test("a shift of the gearbox has no handle for its speed difference, and keeps i
     .poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow")))
     .toBeCloseTo(180, -0.5);
   await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
-  await page.getByLabel("Taken from").selectOption({ label: "numbers typed here" });
+  await page.getByLabel("Conditions from").selectOption({ label: "typed here" });
   await expect(handle(page, MAP, "slip_rpm")).toBeVisible();
   await expect(handle(page, CHANCES, "slip_rpm")).toBeVisible();
 });
@@ -452,7 +452,7 @@ const tableRows = (page) => page.getByRole("region", { name: "Table of chances" 
 
 test("the map is refined, and its table has all the shares", async ({ page }) => {
   await openShift(page);
-  await page.getByText("The chances as a table").click();
+  await page.getByText("Chances as a table").click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   const rows = await tableRows(page);
   expect(rows.length).toBeGreaterThanOrEqual(14);
@@ -480,7 +480,7 @@ test("there is no map of rings that jam, not even that of before", async ({ page
   for (const ring of ["A", "B"]) await type(page, `${ring}.tip_width_deg`, "31");
   await go(page, "Shift");
   await expect(told(page)).toContainText("There is no shift");
-  await page.getByText("The chances as a table").click();
+  await page.getByText("Chances as a table").click();
   await expect.poll(() => tableRows(page)).toEqual([]);
   await expect(reading(page, MAP)).not.toContainText("rpm: ");
   await expect(reading(page, MAP), "nothing comes any more").not.toContainText("Being worked out");

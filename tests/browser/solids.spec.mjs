@@ -10,7 +10,7 @@ const facets = (page, ring) => picture(page).locator(`.facet.ring-${ring}`);
 /** What is drawn, without the marks that the framework leaves behind once. */
 const markup = async (page) => (await picture(page).innerHTML()).replaceAll("<!---->", "");
 const told = (page) => page.getByRole("status").filter({ hasText: /^Turned/ });
-const apart = (page) => page.getByRole("slider", { name: "Apart" });
+const apart = (page) => page.getByRole("slider", { name: "Separation" });
 
 async function openSolids(page, design = PLANNED) {
   await open(page, `./#${linkOf(design)}`);
@@ -68,8 +68,8 @@ test("the keys and the buttons turn it, and each turn is announced", async ({ pa
   await expect(told(page), "never over the pole").toHaveText("Turned -50°, tilted 90°.");
   const seen = new Set();
   for (const [name, words] of [
-    ["From the side", "Turned -90°, tilted 0°."], ["At the dogs of A", "Turned 0°, tilted 0°."],
-    ["At the dogs of B", "Turned 180°, tilted 0°."], ["Three-quarter view", "Turned -50°, tilted 20°."],
+    ["Side view", "Turned -90°, tilted 0°."], ["Dogs of A, face on", "Turned 0°, tilted 0°."],
+    ["Dogs of B, face on", "Turned 180°, tilted 0°."], ["Three-quarter view", "Turned -50°, tilted 20°."],
   ]) {
     await button(page, name).click();
     await expect(told(page), name).toHaveText(words);

@@ -1,11 +1,11 @@
-//! Layouts side by side: the design on the board and up to three pairs of rings beside it.
+//! Layouts side by side: the current design and up to three pairs of rings beside it.
 
 use std::sync::Arc;
 
 use crenel::compare::{Column, CompareRow, Comparison, Mark};
 use crenel::model::chance_top_rpm;
 use crenel_words::Phrase;
-use crenel_words::page::compare as say;
+use crenel_words::page::{common, compare as say};
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -40,9 +40,6 @@ const NORMALIZED: [(Normalize, Phrase); 3] = [
     (Normalize::FreeAngle, say::hold_free_angle),
 ];
 
-const CURVES_LABEL: &str = "Curves of the chance at the first pass; the table below has the numbers \
-    at the speed difference of the board";
-
 /// Letters on the small drawings and the curves, CSS pixels, and the width they are laid out for.
 const LETTER_PX: f64 = 12.0;
 const FACE_PX: f64 = 300.0;
@@ -59,13 +56,10 @@ fn Compare() -> impl IntoView {
         Arc::new(state.with(|d| Comparison::of(d, units)))
     });
     view! {
-        <section class="compare" aria-label="Compare layouts">
+        <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
-                <h2>"Layouts side by side"</h2>
-                <p class="quiet">
-                    "All layouts use the shift conditions of the current design: speed difference, push, \
-                    friction, overlap and gearbox are the same, only the rings differ."
-                </p>
+                <h2>{here(say::side_by_side)}</h2>
+                <p class="quiet">{here(say::same_conditions)}</p>
             </div>
             <Adding/>
             <Holding comparison/>
@@ -78,10 +72,7 @@ fn Compare() -> impl IntoView {
             </div>
             <Table comparison/>
             <div class="print-only code"><LinkCode/></div>
-            <p class="print-only">
-                "Crenel computes from the sizes given and does not know the gearbox. Keep to the maker's limits and \
-                local rules, and have a qualified shop check what is cut."
-            </p>
+            <p class="print-only">{here(common::calculated_only)}</p>
         </section>
     }
 }
@@ -99,7 +90,7 @@ fn Adding() -> impl IntoView {
             spawn_local(async move {
                 match read_design(file.into()).await {
                     Ok(opened) => add_opened(state, &opened),
-                    Err(why) => state.tell(format!("The file was not added. {why}"), true),
+                    Err(why) => state.tell(here(say::file_not_added(why)), true),
                 }
             });
         }
@@ -118,33 +109,33 @@ fn Adding() -> impl IntoView {
             link.set(String::new());
             add_opened(state, &opened);
         }
-        Err(e) => state.tell(format!("The link was not added. {e}"), true),
+        Err(e) => state.tell(here(say::link_not_added(e.to_string())), true),
     };
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
     view! {
-        <div class="row adding" role="group" aria-label="Add a layout">
+        <div class="row adding" role="group" aria-label=here(say::add_layout)>
             <span class="quiet">
-                {move || if full() { "Four layouts are the most. Take one out to add another." } else { "Add:" }}
+                {move || if full() { here(say::full(MOST_ALTERNATIVES + 1)) } else { here(say::add) }}
             </span>
             <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
-                "The design on the board as it is now"
+                {here(say::current_design)}
             </button>
-            <select aria-label="Starting ring to add" disabled=full prop:value=move || start.get()
+            <select aria-label=here(say::starting_ring) disabled=full prop:value=move || start.get()
                 on:change=move |event| start.set(event_target_value(&event))>
                 {options.collect_view()}
             </select>
-            <button disabled=full on:click=from_start>"Add the ring"</button>
+            <button disabled=full on:click=from_start>{here(say::add_ring)}</button>
             <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>
-                "A file…"
+                {here(say::file)}
             </button>
             <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
-                aria-label="Add a design file"/>
-            <input type="text" class="link" placeholder="A link, pasted here" aria-label="Link of a design to add"
+                aria-label=here(say::add_file)/>
+            <input type="text" class="link" placeholder=here(say::paste_link) aria-label=here(say::link_to_add)
                 autocomplete="off" disabled=full
                 prop:value=move || link.get() on:input=move |event| link.set(event_target_value(&event))/>
             <button disabled=move || full() || link.with(|l| l.trim().is_empty()) on:click=from_link>
-                "Add the link"
+                {here(say::add_link)}
             </button>
         </div>
     }
@@ -154,11 +145,11 @@ fn pair_of(design: &Design) -> RingPair {
     RingPair { title: design.title.clone(), a: design.a.clone(), b: design.b.clone() }
 }
 
-/// A starting ring on both sides, with the diameters, undercut and edge breaks of the board, so that only the
-/// layout differs.
-fn start_pair(start: &StartRing, board: &Design) -> RingPair {
+/// A starting ring on both sides, with the diameters, undercut and edge breaks of the current design, so that only
+/// the layout differs.
+fn start_pair(start: &StartRing, current: &Design) -> RingPair {
     let mut pair = RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() };
-    for (ring, like) in [(&mut pair.a, &board.a), (&mut pair.b, &board.b)] {
+    for (ring, like) in [(&mut pair.a, &current.a), (&mut pair.b, &current.b)] {
         ring.inner_diameter_mm = like.inner_diameter_mm;
         ring.outer_diameter_mm = like.outer_diameter_mm;
         if let (Layout::Even(even), Some(dog)) = (&mut ring.layout, like.to_found().dogs.first()) {
@@ -174,12 +165,12 @@ fn start_pair(start: &StartRing, board: &Design) -> RingPair {
 fn add_opened(state: AppState, opened: &Opened) {
     add(state, pair_of(&opened.design));
     if !opened.findings.is_empty() {
-        state.tell(format!("The layout was added. {}", sentences(&opened.findings)), true);
+        state.tell(here(say::added_with(sentences(&opened.findings))), true);
     }
 }
 
 fn add(state: AppState, pair: RingPair) {
-    state.say(format!("“{}” is added.", pair.title));
+    state.say(here(say::added(pair.title.clone())));
     state.change(|d| {
         if d.alternatives.len() < MOST_ALTERNATIVES {
             d.alternatives.push(pair);
@@ -197,10 +188,10 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let print = move |_| drop(window().print());
     view! {
         <div class="row holding">
-            <Choose label="Hold" words=&NORMALIZED value=normalize on_choose=choose/>
+            <Choose label=here(say::keep_equal) words=&NORMALIZED value=normalize on_choose=choose/>
             <p class="held">{move || comparison.with(|c| c.normalized.clone())}</p>
-            <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share the comparison"</button>
-            <button on:click=print>"Print on one page"</button>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>{here(say::share)}</button>
+            <button on:click=print>{here(say::print)}</button>
         </div>
     }
 }
@@ -215,7 +206,9 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
             let size = frame.bounds.width();
             view! {
                 <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img"
-                    aria-label=format!("Face view of {}", column.title)><SceneMarks scene=Signal::stored(scene)/></svg>
+                    aria-label=here(say::face_view_of(column.title.clone()))>
+                    <SceneMarks scene=Signal::stored(scene)/>
+                </svg>
             }
         });
         let wrong = column.analysis.pair.is_none().then(|| {
@@ -228,15 +221,17 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         });
         let buttons = place.checked_sub(1).map(|at| view! {
             <div class="row">
-                <button on:click=move |_| state.change(|d| swap(d, at))>"Make current"</button>
-                <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>"Take out"</button>
+                <button on:click=move |_| state.change(|d| swap(d, at))>{here(say::make_current)}</button>
+                <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>
+                    {here(common::remove)}
+                </button>
             </div>
         });
         view! {
             <figure class="view side">
                 <figcaption>
                     <b class="number">{column.number}</b>" "{column.title.clone()}
-                    {(place == 0).then_some(" – on the board")}
+                    {(place == 0).then(|| view! { " – "{here(say::is_current)} })}
                 </figcaption>
                 {drawing}
                 {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}
@@ -248,11 +243,11 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
     comparison.columns.iter().enumerate().map(one).collect_view()
 }
 
-/// Exchanges the rings on the board with those beside it.
+/// Exchanges the rings of the current design with those beside it.
 fn swap(design: &mut Design, at: usize) {
-    let board = pair_of(design);
+    let current = pair_of(design);
     if let Some(pair) = design.alternatives.get_mut(at) {
-        let RingPair { title, a, b } = std::mem::replace(pair, board);
+        let RingPair { title, a, b } = std::mem::replace(pair, current);
         (design.title, design.a, design.b) = (title, a, b);
     }
 }
@@ -294,8 +289,8 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         background.with_value(|background| background.ask(top.get(), &designs));
     });
     let made_at = move || {
-        let words = |slip_rpm: f64| format!("The table is made at {:.0} rpm.", slip_rpm.abs());
-        state.analysis.with(|a| a.pair.as_ref().map(|m| words(m.shift_case.slip_rpm)))
+        let slip_rpm = state.analysis.with(|a| a.pair.as_ref().map(|m| m.shift_case.slip_rpm))?;
+        Some(here(say::table_at(slip_rpm.abs().round())))
     };
     let width = RwSignal::new(None);
     let paper = NodeRef::new();
@@ -325,20 +320,19 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     };
     // A memo, so that it is made once for each change: see `AppState::alter`.
     let drawn = Memo::new(move |_| scene());
-    let file = Callback::new(move |()| {
-        untrack(|| svg_file(&scene(), "First pass over the speed difference"))
-    });
+    let file =
+        Callback::new(move |()| untrack(|| svg_file(&scene(), &here(say::chances_by_speed))));
     let view_box = move || {
         let bounds = frame().bounds;
         format!("0 0 {:.4} {:.4}", bounds.width(), bounds.height())
     };
     view! {
         <figure class="view curves">
-            <figcaption><h3>"In at the first pass, over the speed difference"</h3></figcaption>
+            <figcaption><h3>{here(say::chances_by_speed)}</h3></figcaption>
             <div node_ref=paper>
-            <svg viewBox=view_box role="img" aria-label=CURVES_LABEL><SceneMarks scene=drawn/></svg>
+            <svg viewBox=view_box role="img" aria-label=here(say::curves)><SceneMarks scene=drawn/></svg>
             </div>
-            <div class="row beside"><CopyButtons what=here(say::odds_of_all) name="chances" file/></div>
+            <div class="row beside"><CopyButtons what=here(say::chances_of_all) name="chances" file/></div>
             <p class="quiet">{made_at}</p>
         </figure>
     }
@@ -356,9 +350,9 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     };
     let rows = move || comparison.with(|c| c.rows.iter().map(line).collect_view());
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="All results">
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::all_results)>
             <table class="figures results">
-                <thead><tr><th scope="col">"Result"</th>{heads}</tr></thead>
+                <thead><tr><th scope="col">{here(say::result)}</th>{heads}</tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
@@ -369,13 +363,12 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 fn line(row: &CompareRow) -> impl IntoView + use<> {
     let cells = row.cells.iter().map(|cell| {
         let (class, words) = match cell.mark {
-            Some(Mark::Best) => ("best", Some(" best")),
-            Some(Mark::Worst) => ("worst", Some(" worst")),
+            Some(Mark::Best) => ("best", Some(say::best as Phrase)),
+            Some(Mark::Worst) => ("worst", Some(say::worst as Phrase)),
             None => ("", None),
         };
-        view! {
-            <td class=class>{cell.text.clone()}{words.map(|words| view! { <span class="mark">{words}</span> })}</td>
-        }
+        let mark = words.map(|words| view! { <span class="mark">" "{here(words)}</span> });
+        view! { <td class=class>{cell.text.clone()}{mark}</td> }
     });
     let lazy = LazyDetails::new();
     let (figure, formula) = (row.figure, row.formula);
@@ -386,8 +379,8 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
             each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>"Formula"</dt><dd class="formula">{formula}</dd>
+                <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{formula}</dd>
                 {each.collect_view()}
             </dl>
         }

@@ -11,7 +11,8 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
 use crenel_words::Language;
-use crenel_words::page::help as say;
+use crenel_words::Phrase;
+use crenel_words::page::{common, help as say};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
@@ -32,31 +33,40 @@ const CHECKS: &str = "checks.json";
 /// The file with the licences of everything in the module, which the build writes.
 const LICENCES: &str = "licences.txt";
 
-const GONE: &str = "This could not be fetched. Without a network it is there once the app is kept in this browser.";
-
-const PARTS: [(&str, &str); 6] = [
-    ("help-begin", "Where to begin"),
-    ("help-keys", "Keys"),
-    ("help-words", "Words"),
-    ("help-computed", "How it is computed"),
-    ("help-checks", "Checks passed"),
-    ("help-about", "About Crenel"),
+/// The parts: id of the heading, and its words.
+const PARTS: [(&str, Phrase); 6] = [
+    ("help-begin", say::part_begin),
+    ("help-keys", say::part_keys),
+    ("help-words", say::part_words),
+    ("help-computed", say::part_computed),
+    ("help-checks", say::part_checks),
+    ("help-about", say::part_about),
 ];
 
-const KEYS: [(&str, &str); 13] = [
-    ("Tab, Shift+Tab", "to the next handle, field or button, and back"),
-    ("← → ↑ ↓ on a handle", "one step; with Shift ten"),
-    ("Page up, Page down on a handle", "ten steps"),
-    ("Home, End on a handle", "to its limits"),
-    ("Escape", "gives up a drag, closes a menu, a sheet or the tour"),
-    ("↑ ↓ in a number field", "one step; with Shift ten"),
-    ("Enter in a number field", "takes what was typed"),
-    ("Enter, Space", "presses the button, opens a result"),
-    ("Ctrl+Z", "undo"),
-    ("Ctrl+Y, Ctrl+Shift+Z", "redo"),
-    ("← → ↑ ↓ on the solids", "turn them; Home turns them back"),
-    ("Ctrl+wheel, two fingers", "look closer at a drawing; then drag the paper"),
-    ("?", "this page"),
+/// What people come for, and where they find it.
+const STARTS: [[Phrase; 2]; 5] = [
+    [say::shifts_badly, say::shifts_badly_how],
+    [say::cutting_dogs, say::cutting_dogs_how],
+    [say::which_layout, say::which_layout_how],
+    [say::sharing, say::sharing_how],
+    [say::numbers, say::numbers_how],
+];
+
+/// Keys, and what they do.
+const KEYS: [[Phrase; 2]; 13] = [
+    [say::key_tab, say::key_tab_does],
+    [say::key_handle, say::key_one_step],
+    [say::key_pages, say::key_pages_does],
+    [say::key_ends, say::key_ends_does],
+    [say::key_escape, say::key_escape_does],
+    [say::key_field, say::key_one_step],
+    [say::key_enter, say::key_enter_does],
+    [say::key_press, say::key_press_does],
+    [say::key_undo, say::key_undo_does],
+    [say::key_redo, say::key_redo_does],
+    [say::key_solids, say::key_solids_does],
+    [say::key_zoom, say::key_zoom_does],
+    [say::key_help, say::key_help_does],
 ];
 
 #[component]
@@ -71,10 +81,10 @@ fn Help() -> impl IntoView {
         }
     };
     view! {
-        <section class="help" aria-label="Help">
-            <nav class="row" aria-label="Parts of the help">
+        <section class="help" aria-label=here(say::title)>
+            <nav class="row" aria-label=here(say::parts)>
                 {PARTS.map(|(id, words)| view! {
-                    <button on:click=jump(id)>{words}</button>
+                    <button on:click=jump(id)>{here(words)}</button>
                 }).into_iter().collect_view()}
             </nav>
             <Begin/>
@@ -89,7 +99,7 @@ fn Help() -> impl IntoView {
 
 fn head(at: usize) -> impl IntoView {
     let (id, words) = PARTS[at];
-    view! { <h2 id=id tabindex="-1">{words}</h2> }
+    view! { <h2 id=id tabindex="-1">{here(words)}</h2> }
 }
 
 /// The languages of the page. Choosing one opens the page again; the work is kept.
@@ -100,7 +110,7 @@ fn LanguageChoice() -> impl IntoView {
         view! { <button aria-pressed=pressed lang=one.tag() on:click=move |_| choose_language(one)>{name}</button> }
     };
     view! {
-        <div class="pick" role="group" aria-label="Language">
+        <div class="pick" role="group" aria-label=here(say::language)>
             {LANGUAGES.map(button).into_iter().collect_view()}
         </div>
     }
@@ -113,38 +123,14 @@ fn Begin() -> impl IntoView {
         <section>
             {head(0)}
             <div class="row">
-                <button class="main" on:click=move |_| tour::begin(state)>"Show me round in a minute"</button>
-                <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"Open an example"</button>
+                <button class="main" on:click=move |_| tour::begin(state)>{here(say::tour_offer)}</button>
+                <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(say::open_example)}</button>
                 <LanguageChoice/>
             </div>
             <dl>
-                <dt>"A gearbox shifts badly"</dt>
-                <dd>
-                    "Trace: say what the rider feels, then measure from the foot inwards – pedal, claw and stop, \
-                    detent, shims and depth, faces, layout. The number farthest past its limit comes first. Most \
-                    poor shifting is not the fault of the dogs."
-                </dd>
-                <dt>"Dogs are to be cut down"</dt>
-                <dd>
-                    "Rings: give both rings as they are, or list them dog by dog as measured. Rework: plan what \
-                    comes off and read every number as found beside as cut. Papers: print the set-up sheets. Export: \
-                    drawing, solids and index positions for the machine."
-                </dd>
-                <dt>"Which layout is better?"</dt>
-                <dd>
-                    "Compare: put up to four side by side. Few dogs with wide gaps go in quickly and clunk; many \
-                    with small gaps are quiet and miss. The table says which is best at what."
-                </dd>
-                <dt>"Somebody else should see it"</dt>
-                <dd>
-                    "Share link: the link holds the whole design; a phone reads it from the QR code. Nothing is \
-                    stored anywhere but with you."
-                </dd>
-                <dt>"Numbers as you write them"</dt>
-                <dd>
-                    "Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. The units at the \
-                    top say how all numbers are shown."
-                </dd>
+                {STARTS.map(|[what, how]| view! {
+                    <dt>{here(what)}</dt><dd>{here(how)}</dd>
+                }).into_iter().collect_view()}
             </dl>
         </section>
     }
@@ -152,18 +138,13 @@ fn Begin() -> impl IntoView {
 
 #[component]
 fn Keys() -> impl IntoView {
-    let row = |(keys, what): (&'static str, &'static str)| {
-        view! {
-            <tr><th scope="row"><kbd>{keys}</kbd></th><td>{what}</td></tr>
-        }
+    let row = |[keys, what]: [Phrase; 2]| {
+        view! { <tr><th scope="row"><kbd>{here(keys)}</kbd></th><td>{here(what)}</td></tr> }
     };
     view! {
         <section>
             {head(1)}
-            <p>
-                "Everything can be done without a mouse: each handle is a slider of its own, and the same number \
-                stands in a field."
-            </p>
+            <p>{here(say::without_mouse)}</p>
             <table class="figures keys"><tbody>{KEYS.map(row).into_iter().collect_view()}</tbody></table>
         </section>
     }
@@ -181,21 +162,21 @@ fn Words() -> impl IntoView {
         })
     };
     let entry = |term: &'static Term| {
-        let also = (!term.also.is_empty()).then(|| format!(" (also {})", term.also.join(", ")));
+        let also = (!term.also.is_empty()).then(|| here(say::also(term.also.join(", "))));
         view! {
-            <dt>{here(term.word())}<span class="quiet">{also}</span></dt><dd>{here(term.explanation())}</dd>
+            <dt>{here(term.word())}" "<span class="quiet">{also}</span></dt><dd>{here(term.explanation())}</dd>
         }
     };
     view! {
         <section>
             {head(2)}
             <label class="field sought">
-                <span>"Find a word"</span>
+                <span>{here(say::find_word)}</span>
                 <input type="search" autocomplete="off" on:input=move |event| sought.set(event_target_value(&event))/>
             </label>
             <dl class="terms">{move || TERMS.iter().filter(|term| matches(term)).map(entry).collect_view()}</dl>
             <p class="quiet" role="status">
-                {move || (!TERMS.iter().any(matches)).then_some("No such word here. Try another, or part of it.")}
+                {move || (!TERMS.iter().any(matches)).then(|| here(say::no_such_word))}
             </p>
         </section>
     }
@@ -205,19 +186,17 @@ fn Words() -> impl IntoView {
 #[component]
 fn Computed() -> impl IntoView {
     let state = use_app_state();
-    let here = Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a, state.units.get()))));
+    let values =
+        Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a, state.units.get()))));
     let group = move |group: Group| {
-        let entries = catalogue().filter(move |f| f.group == group).map(move |f| formula(f, here));
+        let entries =
+            catalogue().filter(move |f| f.group == group).map(move |f| formula(f, values));
         view! { <h3>{group.title()}</h3><div class="formulas">{entries.collect_view()}</div> }
     };
     view! {
         <section>
             {head(3)}
-            <p>
-                "Each result with what it is, its formula and its source – the same text that opens beside the \
-                drawing – and its numbers for the design on the board. A source that says “common practice” has no \
-                publication behind it; “from memory” was not looked up."
-            </p>
+            <p>{here(say::computed)}</p>
             {Group::ALL.map(group).into_iter().collect_view()}
         </section>
     }
@@ -229,7 +208,7 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
         values.with(|list| {
             let own = list.iter().find(|own| own.figure == figure);
             own.map_or_else(
-                || "Not in the design on the board.".to_owned(),
+                || here(say::not_in_design).into_owned(),
                 |own| format!("{} → {}", own.working, own.shown_fully(units)),
             )
         })
@@ -238,10 +217,10 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
         <details class="figure">
             <summary><span class="name">{here(figure.name())}</span></summary>
             <dl>
-                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>"Formula"</dt><dd class="formula">{figure.formula}</dd>
-                <dt>"On the board"</dt><dd>{now}</dd>
-                <dt>"Source"</dt><dd>{here(figure.from_where())}</dd>
+                <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{figure.formula}</dd>
+                <dt>{here(say::current_design)}</dt><dd>{now}</dd>
+                <dt>{here(say::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         </details>
     }
@@ -249,12 +228,9 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
 
 #[component]
 fn Checks() -> impl IntoView {
-    let rows = RwSignal::new(None::<Result<Vec<Value>, &'static str>>);
+    let rows = RwSignal::new(None::<Result<Vec<Value>, NotLoaded>>);
     spawn_local(async move { rows.set(Some(fetched().await)) });
     let count = move || rows.with(|rows| rows.as_ref().and_then(|r| r.as_ref().ok()).map(Vec::len));
-    let counted = |n: usize| {
-        format!("{n} numbers that somebody else worked out, or that follow from plain arithmetic; ")
-    };
     let text = |row: &Value, key: &str| {
         row[key].as_str().map_or_else(|| row[key].to_string(), str::to_owned)
     };
@@ -267,15 +243,17 @@ fn Checks() -> impl IntoView {
     };
     let body = move || {
         rows.with(|rows| match rows {
-            None => view! { <p>"The list is being fetched."</p> }.into_any(),
-            Some(Err(why)) => view! { <p>{*why}</p> }.into_any(),
+            None => view! { <p>{here(say::loading_list)}</p> }.into_any(),
+            Some(Err(NotLoaded)) => view! { <p>{here(say::not_loaded)}</p> }.into_any(),
             Some(Ok(rows)) => view! {
-                <div class="scroll" tabindex="0" role="region" aria-label="Check values">
+                <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_checks)>
                     <table class="figures">
                         <thead>
                             <tr>
-                                <th scope="col">"What"</th><th scope="col">"Must be"</th><th scope="col">"Within"</th>
-                                <th scope="col">"Source"</th>
+                                <th scope="col">{here(say::check)}</th>
+                                <th scope="col">{here(say::expected)}</th>
+                                <th scope="col">{here(say::tolerance)}</th>
+                                <th scope="col">{here(say::source)}</th>
                             </tr>
                         </thead>
                         <tbody>{rows.iter().map(line).collect_view()}</tbody>
@@ -288,57 +266,46 @@ fn Checks() -> impl IntoView {
     view! {
         <section>
             {head(4)}
-            <p>
-                {move || count().map(counted)}
-                "a build in which one of them comes out otherwise is not made. Besides these, thousands of numbers \
-                are compared with other programs' on every change, and random rings are held to what must always be \
-                true."
-            </p>
-            <details class="table"><summary>"The check values"</summary>{body}</details>
+            <p>{move || count().map(|values| here(say::checked(values)))}" "{here(say::checked_besides)}</p>
+            <details class="table"><summary>{here(say::check_values)}</summary>{body}</details>
         </section>
     }
 }
 
-async fn fetched() -> Result<Vec<Value>, &'static str> {
-    serde_json::from_str(&text_of(CHECKS).await?).map_err(|_| GONE)
+/// A file of the page that could not be loaded.
+#[derive(Clone, Copy)]
+struct NotLoaded;
+
+async fn fetched() -> Result<Vec<Value>, NotLoaded> {
+    serde_json::from_str(&text_of(CHECKS).await?).map_err(|_| NotLoaded)
 }
 
 /// The text of a file in the page's folder.
-async fn text_of(name: &str) -> Result<String, &'static str> {
-    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| GONE)?;
-    let response: web_sys::Response = response.dyn_into().map_err(|_| GONE)?;
+async fn text_of(name: &str) -> Result<String, NotLoaded> {
+    let response = JsFuture::from(window().fetch_with_str(name)).await.map_err(|_| NotLoaded)?;
+    let response: web_sys::Response = response.dyn_into().map_err(|_| NotLoaded)?;
     if !response.ok() {
-        return Err(GONE);
+        return Err(NotLoaded);
     }
-    let text = JsFuture::from(response.text().map_err(|_| GONE)?).await.map_err(|_| GONE)?;
+    let text = response.text().map_err(|_| NotLoaded)?;
+    let text = JsFuture::from(text).await.map_err(|_| NotLoaded)?;
     Ok(text.as_string().unwrap_or_default())
 }
 
 #[component]
 fn About() -> impl IntoView {
     let state = use_app_state();
-    let offline = move || {
-        if state.offline.get() {
-            "This browser keeps the whole app: it opens without a network."
-        } else {
-            "This browser does not keep the app yet, or cannot: it needs a network to open."
-        }
-    };
+    let offline =
+        move || here(if state.offline.get() { say::works_offline } else { say::needs_network });
+    let version = here(say::version(env!("CARGO_PKG_VERSION").to_owned()));
     view! {
         <section>
             {head(5)}
-            <p>{format!("Crenel {}. Open source, under MIT or Apache 2.0. ", env!("CARGO_PKG_VERSION"))}{offline}</p>
-            <p>
-                "All is computed in your browser. There is no server behind the page, no account and no counting of \
-                visitors."
-            </p>
-            <p>
-                "Crenel knows the sizes you give and nothing else of your gearbox. A part that fails can lock the \
-                rear wheel. Keep to the engine maker's limits and local rules, and have a qualified shop check the \
-                work. Examples and demonstration data are invented."
-            </p>
+            <p>{version}" "{offline}</p>
+            <p>{here(say::no_server)}</p>
+            <p>{here(say::what_it_knows)}</p>
             <Licences/>
-            <button on:click=move |_| state.area.set(state.areas.first().key)>"Back to the rings"</button>
+            <button on:click=move |_| state.area.set(state.areas.first().key)>{here(say::back)}</button>
         </section>
     }
 }
@@ -349,14 +316,19 @@ fn Licences() -> impl IntoView {
     let lazy = LazyDetails::new();
     view! {
         <details class="table" on:toggle=move |_| lazy.open()>
-            <summary on:click=move |_| lazy.open()>"Licences of all that Crenel is made of"</summary>
+            <summary on:click=move |_| lazy.open()>{here(say::licences_of_parts)}</summary>
             {move || lazy.is_opened().then(licences)}
         </details>
     }
 }
 
 fn licences() -> impl IntoView {
-    let text = RwSignal::new("The texts are being fetched.".to_owned());
-    spawn_local(async move { text.set(text_of(LICENCES).await.unwrap_or_else(str::to_owned)) });
-    view! { <pre class="licences" tabindex="0" role="region" aria-label="Licences">{text}</pre> }
+    let text = RwSignal::new(here(say::loading_texts));
+    spawn_local(async move {
+        let loaded = text_of(LICENCES).await;
+        text.set(loaded.map_or_else(|NotLoaded| here(say::not_loaded), Cow::Owned));
+    });
+    view! {
+        <pre class="licences" tabindex="0" role="region" aria-label=here(say::licences)>{move || text.get()}</pre>
+    }
 }

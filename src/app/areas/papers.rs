@@ -1,10 +1,10 @@
-//! The papers for the shop: one set-up sheet for each ring, as it comes out of the printer.
+//! The set-up sheets for the shop: one for each ring, as it comes out of the printer.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crenel_words::Phrase;
-use crenel_words::page::papers as say;
+use crenel_words::page::{common, papers as say};
+use crenel_words::{Message, Phrase};
 use leptos::prelude::*;
 
 use crenel::draw::{Fit, PaperSize, paper_drawing};
@@ -14,7 +14,7 @@ use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
 use crenel::rework::PlanStep;
 use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
-use crenel::shop::indexing::PLATES;
+use crenel::shop::indexing::{Job, PLATES};
 use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
 
 use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
@@ -28,8 +28,8 @@ pub(super) const AREA: Area<AnyView> = Area {
     ..Area::tab(AreaKey("papers"), say::title, Content::Page(|| view! { <Papers/> }.into_any()))
 };
 
-/// The numbers of the machines that the sheets need.
-const MACHINE_FIELDS: [FieldId; 5] = [
+/// The numbers of the shop equipment that the sheets need.
+const EQUIPMENT: [FieldId; 5] = [
     FieldId::CutWidth,
     FieldId::CutWheelDiameter,
     FieldId::CutWheelSpeed,
@@ -63,40 +63,32 @@ fn Papers() -> impl IntoView {
             });
             sheets.into_iter().collect_view().into_any()
         } else {
-            view! {
-                <p class="old">
-                    "No sheets while the design cannot be worked out. The findings in the other areas say why."
-                </p>
-            }.into_any()
+            view! { <p class="old">{here(say::no_sheets)}</p> }.into_any()
         }
     };
-    let machine = |id: FieldId| view! { <NumberField at=Slot::Setting(id)/> };
+    let field = |id: FieldId| view! { <NumberField at=Slot::Setting(id)/> };
     view! {
-        <section class=class aria-label="Shop papers">
+        <section class=class aria-label=here(say::title)>
             <div class="row head">
-                <h2>"Set-up sheets"</h2>
-                <Choose label="Paper" words=&SIZES value=size on_choose=set_size/>
+                <h2>{here(say::title)}</h2>
+                <Choose label=here(say::paper) words=&SIZES value=size on_choose=set_size/>
                 {Side::BOTH.map(|side| {
                     let shown = wanted[side];
                     view! {
                         <label class="tick">
                             <input type="checkbox" prop:checked=move || shown.get()
                                 on:change=move |event| shown.set(event_target_checked(&event))/>
-                            {side.name()}
+                            {here(common::ring(side))}
                         </label>
                     }
                 }).collect_view()}
-                <button class="main" disabled=move || !worked.get() on:click=print>"Print the sheets"</button>
+                <button class="main" disabled=move || !worked.get() on:click=print>{here(say::print)}</button>
             </div>
-            <p class="quiet on-screen">
-                "Print at 100 %, “actual size”: then the square on each drawing measures 10 mm. Measured values \
-                typed into the inspection table are printed too, and become the ring as measured when you take them \
-                over."
-            </p>
+            <p class="quiet on-screen">{here(say::print_at_full_size)}</p>
             <details class="on-screen shop-form">
-                <summary>"Shop equipment"</summary>
+                <summary>{here(say::shop_equipment)}</summary>
                 <div class="two">
-                    {MACHINE_FIELDS.map(machine).into_iter().collect_view()}
+                    {EQUIPMENT.map(field).into_iter().collect_view()}
                 </div>
             </details>
             {sheets}
@@ -111,24 +103,29 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
         state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.units.get())))
     });
     let typed = state.measured;
-    let title = move || state.with(|d| d.name().to_owned());
-    let initials = move || state.with(|d| d.initials.clone());
+    let title = move || here(say::sheet_head(state.with(|d| d.name().to_owned()), side));
+    let drawn_by = move || {
+        let initials = state.with(|d| d.initials.clone());
+        here(say::drawn_by(if initials.is_empty() {
+            "______________".to_owned()
+        } else {
+            initials
+        }))
+    };
     let notes = move || state.with(|d| d.notes.clone());
     view! {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" }
-            aria-label=format!("Set-up sheet of {}", side.lower_name())>
+            aria-label=here(say::sheet_of(side))>
             <header class="block">
-                <h3>{move || format!("{} – {}", title(), side.name())}</h3>
+                <h3>{title}</h3>
                 <p>
-                    "Set-up sheet for the dogs. Drawn by "
-                    <b>{move || if initials().is_empty() { "______________".to_owned() } else { initials() }}</b>". "
-                    <span class="whole">"Made by ______________ on __________."</span>" "
-                    <span class="whole">"Checked by ______________."</span>
+                    {drawn_by}" "<span class="whole">{here(say::made_by)}</span>" "
+                    <span class="whole">{here(say::checked_by)}</span>
                 </p>
                 <p class="quiet">{notes}</p>
                 <figure class="code">
                     <LinkCode/>
-                    <figcaption class="quiet">"The design, for a phone at the machine"</figcaption>
+                    <figcaption class="quiet">{here(say::scan)}</figcaption>
                 </figure>
             </header>
             <Warnings/>
@@ -138,7 +135,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
             <section class="cautions">
-                <h4>"Cautions"</h4>
+                <h4>{here(say::cautions)}</h4>
                 <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>
@@ -160,7 +157,7 @@ fn Warnings() -> impl IntoView {
     let any =
         move || state.analysis.with(|a| a.findings.iter().any(|f| f.severity == Severity::Warning));
     move || {
-        any().then(|| view! { <section class="cautions"><h4>"Look at this first"</h4><ul>{list}</ul></section> })
+        any().then(|| view! { <section class="cautions"><h4>{here(say::check_first)}</h4><ul>{list}</ul></section> })
     }
 }
 
@@ -179,8 +176,8 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let mm = |value: f64| format!("{value:.4}mm");
     view! {
         <figure class="true-size view">
-            <div class="scroll" tabindex="0" role="region" aria-label=format!("{} at true size", side.name())>
-                <svg role="img" aria-label=format!("Drawing of {} for the machine", side.lower_name())
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::true_size(side))>
+                <svg role="img" aria-label=here(say::drawing_of(side))
                 width=move || mm(size_mm().0)
                 height=move || mm(size_mm().1)
                 viewBox=move || { let (wide, high) = size_mm(); format!("0 0 {wide:.4} {high:.4}") }>
@@ -189,8 +186,7 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </div>
             <figcaption class="quiet">
                 {move || drawn.with(|(fit, _)| fit.words().to_owned())}
-                " Looking at the dogs; angles counter-clockwise from the datum. Hatched: metal that comes off. Wide \
-                lines: tips. Dashed: roots. To sharp corners. An asterisk beside a number: that dog is cut down."
+                " "{here(say::drawing_key)}
             </figcaption>
         </figure>
     }
@@ -198,7 +194,8 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
 
 fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
     if sheet.steps.is_empty() {
-        return view! { <section><h4>"Operations"</h4><p>"Nothing is planned on this ring."</p></section> }.into_any();
+        let (head, nothing) = (here(say::operations), here(say::nothing_planned));
+        return view! { <section><h4>{head}</h4><p>{nothing}</p></section> }.into_any();
     }
     let row = |(at, step): (usize, &PlanStep)| {
         let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
@@ -216,14 +213,13 @@ fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
     let rows = sheet.steps.iter().enumerate().map(row).collect_view();
     view! {
         <section>
-            <h4>"Operations, in this order"</h4>
-            <div class="scroll" tabindex="0" role="region"
-                aria-label=format!("Operations on {}", sheet.side.lower_name())>
+            <h4>{here(say::in_this_order)}</h4>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::operations_on(sheet.side))>
                 <table class="figures">
                     <thead>
                         <tr>
-                            <th scope="col">"No."</th><th scope="col">"Work"</th><th scope="col">"Dogs"</th>
-                            <th scope="col">"Stock"</th><th scope="col">"Case left"</th><th scope="col">"Done"</th>
+                            {[say::number, say::work, say::dogs, say::removed, say::case_left, say::done]
+                                .map(col).into_iter().collect_view()}
                         </tr>
                     </thead>
                     <tbody>{rows}</tbody>
@@ -270,41 +266,22 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         }
     };
     let rows = sheet.index.dogs.iter().enumerate().map(row).collect_view();
-    let circle = head.map_or("No dividing head can do this.".to_owned(), |job| {
-        let error = if job.is_exact() {
-            "every position has a hole".to_owned()
-        } else {
-            format!("nearest holes, off by {}′ at most", decimal(job.largest_error_min(), 2))
-        };
-        let plate = PLATES.iter().find(|plate| plate.circles.contains(&job.circle));
-        let plate = plate.map_or("", |plate| plate.name);
-        format!(
-            "Dividing head {}:1 on the circle of {}, plate {plate}: {error}.",
-            job.ratio, job.circle
-        )
-    });
-    let rotary = table.map_or(String::new(), |job| format!(" Rotary table {}:1.", job.ratio));
+    let dividing = here(head.map_or_else(say::no_head, dividing_head));
+    let rotary = table.map(|job| here(say::rotary_table(job.ratio.into())));
     view! {
         <section>
-            <h4>"Index table"</h4>
+            <h4>{here(say::index_table)}</h4>
             <p>
-                {circle}{rotary}" "<b>"Turn the work clockwise, looking at its dogs"</b>
-                ": then each position, which counts counter-clockwise from the datum mark, comes under the cutter \
-                that stood over the mark. Before the first cut let a pointer run round all positions and see that it \
-                meets the dogs named. Positions count from the mark with crank and dial at 0, so that errors do not \
-                add up; always turn the same way, so that backlash stays on one side. For a radial flank the \
-                position is that of its new tip edge at the mean diameter; the metal beyond it, away from the middle \
-                of the dog, comes off. For a parallel flank it is the middle of the dog, and the cutter is set over."
+                {dividing}" "{rotary}" "<b>{here(say::turn_clockwise)}</b>" "{here(say::how_to_index)}" "
+                {here(say::where_to_cut)}
             </p>
-            <div class="scroll" tabindex="0" role="region"
-                aria-label=format!("Index table of {}", sheet.side.lower_name())>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::index_table_of(sheet.side))>
                 <table class="figures">
                     <thead>
                         <tr>
-                            <th scope="col">"Op."</th><th scope="col">"To"</th><th scope="col">"Position"</th>
-                            <th scope="col">"° ′ ″"</th><th scope="col">"Crank: turns + holes"</th>
-                            <th scope="col">"On from the last"</th><th scope="col">"Error"</th>
-                            <th scope="col">"Table: turns + dial"</th>
+                            {[say::operation, say::index_to, say::position].map(col).into_iter().collect_view()}
+                            <th scope="col">"° ′ ″"</th>
+                            {[say::crank, say::from_last, say::error, say::dial].map(col).into_iter().collect_view()}
                         </tr>
                     </thead>
                     <tbody>{rows}</tbody>
@@ -313,6 +290,23 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         </section>
     }
     .into_any()
+}
+
+/// The head of a column.
+fn col(words: Phrase) -> impl IntoView {
+    view! { <th scope="col">{here(words)}</th> }
+}
+
+/// The dividing head, its circle and its plate, with the largest error.
+fn dividing_head(job: &Job) -> Message {
+    let plate = PLATES.iter().find(|plate| plate.circles.contains(&job.circle));
+    let plate = plate.map_or("", |plate| plate.name).to_owned();
+    let (ratio, circle) = (job.ratio.into(), job.circle.into());
+    if job.is_exact() {
+        say::head_exact(ratio, circle, plate)
+    } else {
+        say::head_near(ratio, circle, plate, decimal(job.largest_error_min(), 2))
+    }
 }
 
 fn tools(sheet: &SetUpSheet) -> AnyView {
@@ -326,16 +320,13 @@ fn tools(sheet: &SetUpSheet) -> AnyView {
         .iter()
         .map(|grit| format!("{} {} µm", grit.name, decimal(grit.median_um, 1)))
         .collect();
-    let grits = format!(
-        "{} (median, FEPA, ISO 6344); CAMI grits above 220 are finer or coarser than their number here",
-        grits.join(", ")
-    );
+    let grits = here(say::grits(grits.join(", ")));
     view! {
         <section>
-            <h4>"Cutter, wheel and stock"</h4>
+            <h4>{here(say::tools)}</h4>
             <table class="figures">
                 <tbody>{rows}
-                    <tr><th scope="row">"Grit for lapping"</th><td class="words">{grits}</td></tr>
+                    <tr><th scope="row">{here(say::grit)}</th><td class="words">{grits}</td></tr>
                 </tbody>
             </table>
         </section>
@@ -379,31 +370,23 @@ fn Inspection(
                 typed.update(|t| t.retain(|(of, ..), _| *of != side));
                 state.change(|d| *d = taken.design);
                 let dogs = state.with(|d| d.ring(side).places());
-                state.tell(
-                    format!(
-                        "{} is now as measured: its {dogs} dogs are listed anew under Rings, numbered from 1. \
-                        Cells left empty were taken at nominal, and the overlap at what is left of it. {} \
-                        Undo brings it all back.",
-                        side.name(),
-                        taken.says
-                    ),
-                    false,
-                );
+                let told = if taken.says.is_empty() {
+                    say::taken(side, dogs)
+                } else {
+                    say::taken_with_plan(side, dogs, taken.says)
+                };
+                state.tell(here(told), false);
             }
             Err(why) => wrong.set(why),
         }
     };
     view! {
         <section class="inspection">
-            <h4>"Inspection, once it is cut"</h4>
-            <p>
-                "Nominal with tolerance (ISO 2768-1 m where nothing better is agreed), and room for what is \
-                measured. Centres and widths are those of the tip at the mean diameter. The general tolerance of a \
-                centre is far too coarse for dogs that are to share a load: agree on one for their spacing."
-            </p>
-            <div class="scroll" tabindex="0" role="region" aria-label=format!("Inspection of {}", side.lower_name())>
+            <h4>{here(say::inspection)}</h4>
+            <p>{here(say::how_to_inspect)}</p>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::inspection_of(side))>
                 <table class="figures">
-                    <thead><tr><th scope="col">"Dog"</th>{heads.into_iter().collect_view()}</tr></thead>
+                    <thead><tr>{col(common::dog_head)}{heads.into_iter().collect_view()}</tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
             </div>
@@ -412,7 +395,7 @@ fn Inspection(
                 {move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}
             </ul>
             <button class="on-screen" disabled=nothing on:click=take>
-                {format!("Take these for {} as measured", side.lower_name())}
+                {here(say::use_measured(side))}
             </button>
         </section>
     }
@@ -438,7 +421,7 @@ fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl I
                 if text.trim().is_empty() { t.remove(&key) } else { t.insert(key, text) };
             });
         };
-        let label = format!("Dog {}{}, {} measured", side.letter(), place + 1, here(id.spec().name()).to_lowercase());
+        let label = here(say::measured(side, place, id.spec().name()));
         view! {
             <td>
                 <span class="nominal">{shown}</span>

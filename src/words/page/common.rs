@@ -14,6 +14,9 @@ sentences! { "page.common":
             rules, and have a qualified shop check what is cut.";
     drawings() = "Drawings";
     enter_own_sizes() = "Then enter your own sizes over the example ones.";
+    dog(side: Side, dog: Nth) = "Dog {side}{dog}";
+    dog_head() = "Dog";
+    formula() = "Formula";
     hint_cut() = "Click a dog, cut it with the buttons below the drawing, and watch the numbers.";
     hint_drag() = "Drag any round handle, or type the size.";
     not_measured() = "not measured";
@@ -22,4 +25,5 @@ sentences! { "page.common":
     ring(side: Side) = "Ring {side}";
     table_of(title: Message) = "Table: {title, lower}";
     table_of_changes(before: Message, after: Message) = "Numbers: {before, lower} and {after, lower}";
+    what_it_is() = "What it is";
 }

@@ -3,7 +3,48 @@
 sentences! { "page.compare":
     title() = "Compare";
     tour() = "Compare puts layouts side by side.";
-    odds_of_all() = "Chances of all layouts";
+    compare_layouts() = "Compare layouts";
+    side_by_side() = "Layouts side by side";
+    same_conditions() =
+        "All layouts use the shift conditions of the current design: speed difference, push, friction, overlap and \
+         gearbox. Only the rings differ.";
+
+    // ---- adding one ----
+    add_layout() = "Add a layout";
+    add() = "Add:";
+    full(most: Number) = "A comparison holds {most} layouts. Remove one to add another.";
+    current_design() = "Current design";
+    starting_ring() = "Starting ring to add";
+    add_ring() = "Add the ring";
+    file() = "File…";
+    add_file() = "Add a design file";
+    paste_link() = "Paste a link";
+    link_to_add() = "Link of a design to add";
+    add_link() = "Add the link";
+    added(title: Given) = "“{title}” is added.";
+    added_with(findings: Verbatim) = "The layout is added. {findings}";
+    file_not_added(why: Verbatim) = "The file was not added. {why}";
+    link_not_added(why: Verbatim) = "The link was not added. {why}";
+
+    // ---- the layouts ----
+    keep_equal() = "Keep equal";
+    share() = "Share the comparison";
+    print() = "Print on one page";
+    face_view_of(title: Given) = "Face view of {title}";
+    is_current() = "current design";
+    make_current() = "Make current";
+
+    // ---- the results ----
+    chances_of_all() = "Chances of all layouts";
+    chances_by_speed() = "In at the first pass, by speed difference";
+    curves() =
+        "Curves of the first-pass chance of every layout. The table below has the numbers at the speed difference of \
+         the current design.";
+    table_at(slip: Speed) = "The table is for a speed difference of {slip}.";
+    all_results() = "All results";
+    result() = "Result";
+    best() = "best";
+    worst() = "worst";
 
     // ---- choices ----
     hold_nothing() = "nothing: each as drawn";

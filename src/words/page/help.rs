@@ -2,4 +2,109 @@
 
 sentences! { "page.help":
     title() = "Help";
+    parts() = "Parts of the help";
+    part_begin() = "Where to start";
+    part_keys() = "Keys";
+    part_words() = "Words";
+    part_computed() = "How it is computed";
+    part_checks() = "Checks passed";
+    part_about() = "About Crenel";
+
+    // ---- where to start ----
+    language() = "Language";
+    tour_offer() = "Show me round in a minute";
+    open_example() = "Open an example";
+    shifts_badly() = "A gearbox shifts badly";
+    shifts_badly_how() =
+        "Trace: choose what the rider feels, then measure from the foot inwards: pedal, claw and stop, detent, shims \
+         and depth, faces, layout. The number furthest out of limits comes first. Poor shifting is seldom the fault \
+         of the dogs.";
+    cutting_dogs() = "You plan to cut dogs";
+    cutting_dogs_how() =
+        "Rings: enter both rings as they are, or list them dog by dog as measured. Rework: plan what to remove and \
+         read every result as found and as cut. Set-up sheets: print them for the shop. Export: save drawings, \
+         solids and index positions.";
+    which_layout() = "Which layout is better?";
+    which_layout_how() =
+        "Compare puts up to four layouts side by side. A few dogs with wide gaps engage easily and clunk; many dogs \
+         with small gaps are quiet and miss more shifts. The table marks the best of each result.";
+    sharing() = "Someone else should see it";
+    sharing_how() =
+        "Share link: the link holds the whole design, and a phone reads it from the QR code. Nothing is stored \
+         anywhere but on your device.";
+    numbers() = "Numbers as you write them";
+    numbers_how() =
+        "Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. Choose at the top how numbers \
+         are shown.";
+
+    // ---- keys ----
+    without_mouse() =
+        "Everything works without a mouse: each handle is a slider, and each number has a field as well.";
+    key_tab() = "Tab, Shift+Tab";
+    key_tab_does() = "next or previous handle, field or button";
+    key_handle() = "← → ↑ ↓ on a handle";
+    key_one_step() = "one step; ten with Shift";
+    key_pages() = "Page up, Page down on a handle";
+    key_pages_does() = "ten steps";
+    key_ends() = "Home, End on a handle";
+    key_ends_does() = "to its limits";
+    key_escape() = "Escape";
+    key_escape_does() = "cancels a drag; closes a menu, a dialog or the tour";
+    key_field() = "↑ ↓ in a number field";
+    key_enter() = "Enter in a number field";
+    key_enter_does() = "accepts what you typed";
+    key_press() = "Enter, Space";
+    key_press_does() = "presses a button, opens a result";
+    key_undo() = "Ctrl+Z";
+    key_undo_does() = "undo";
+    key_redo() = "Ctrl+Y, Ctrl+Shift+Z";
+    key_redo_does() = "redo";
+    key_solids() = "← → ↑ ↓ on the solids";
+    key_solids_does() = "turns them; Home turns them back";
+    key_zoom() = "Ctrl+wheel, two fingers";
+    key_zoom_does() = "zooms a drawing; then drag to move it";
+    key_help() = "?";
+    key_help_does() = "this page";
+
+    // ---- words ----
+    find_word() = "Find a word";
+    no_such_word() = "No such word here. Try another, or part of it.";
+    also(words: Verbatim) = "(also {words})";
+
+    // ---- how it is computed ----
+    computed() =
+        "Each result with its meaning, formula and source, as beside the drawing, and with its numbers for the current \
+         design. “Common practice” has no publication behind it; “from memory” was not looked up.";
+    current_design() = "Current design";
+    not_in_design() = "Not in the current design.";
+    source() = "Source";
+
+    // ---- checks ----
+    checked(values: Number) =
+        "{values} results are compared with published or independently derived values. A build in which one of them \
+         differs is not released.";
+    checked_besides() =
+        "On every change, thousands of results are also compared with other programs, and random rings are tested for \
+         what must always hold.";
+    check_values() = "The check values";
+    table_of_checks() = "Check values";
+    check() = "Check";
+    expected() = "Expected";
+    tolerance() = "Tolerance";
+    loading_list() = "Loading the list …";
+    not_loaded() = "This could not be loaded. Without a network it is available once this browser keeps the app.";
+
+    // ---- about ----
+    version(number: Verbatim) = "Crenel {number}. Open source, under MIT or Apache 2.0.";
+    works_offline() = "This browser keeps the whole app: it opens without a network.";
+    needs_network() = "This browser does not keep the app yet, or cannot: it needs a network to open.";
+    no_server() = "Everything is computed in your browser. There is no server, no account and no visitor counting.";
+    what_it_knows() =
+        "Crenel knows only the sizes you enter, not your gearbox. A part that fails can lock the rear wheel. Keep to \
+         the engine maker's limits and local rules, and have a qualified shop check the work. Examples and \
+         demonstration data are invented.";
+    back() = "Back to the rings";
+    licences() = "[Licences|Licenses]";
+    licences_of_parts() = "[Licences|Licenses] of everything in Crenel";
+    loading_texts() = "Loading the texts …";
 }

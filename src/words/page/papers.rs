@@ -1,8 +1,95 @@
-//! Set-up sheets, exports and inspection.
+//! Set-up sheets and inspection.
 
 sentences! { "page.papers":
-    title() = "Papers";
-    tour() = "Papers are for the machinist.";
+    title() = "Set-up sheets";
+    tour() = "Set-up sheets are for the machinist.";
+    no_sheets() = "No sheets: the design cannot be computed. The findings in the other areas say why.";
+    paper() = "Paper";
+    print() = "Print the sheets";
+    print_at_full_size() =
+        "Print at 100 % (“actual size”): the square on each drawing must measure 10 mm. Values typed into the \
+         inspection table are printed too; the button below the table puts them into the design.";
+    shop_equipment() = "Shop equipment";
+
+    // ---- the head of a sheet ----
+    sheet_of(side: Side) = "Set-up sheet of ring {side}";
+    sheet_head(title: Given, side: Side) = "{title} – Ring {side}";
+    drawn_by(who: Verbatim) = "Set-up sheet for the dogs. Drawn by {who}.";
+    made_by() = "Made by ______________ on __________.";
+    checked_by() = "Checked by ______________.";
+    scan() = "Scan with a phone to open this design";
+    check_first() = "Check this first";
+    cautions() = "Cautions";
+
+    // ---- the drawing ----
+    true_size(side: Side) = "Ring {side} at true size";
+    drawing_of(side: Side) = "Machining drawing of ring {side}";
+    drawing_key() =
+        "Seen from the dog side; angles counter-clockwise from the datum. Hatched: metal to remove. Wide lines: tips. \
+         Dashed lines: roots. Sizes are to sharp corners. An asterisk beside a number: that dog is cut down.";
+
+    // ---- operations ----
+    operations() = "Operations";
+    nothing_planned() = "Nothing is planned on this ring.";
+    in_this_order() = "Operations, in this order";
+    operations_on(side: Side) = "Operations on ring {side}";
+    number() = "No.";
+    work() = "Work";
+    dogs() = "Dogs";
+    removed() = "Metal removed";
+    case_left() = "Case left";
+    done() = "Done";
+
+    // ---- the index table ----
+    index_table() = "Index table";
+    index_table_of(side: Side) = "Index table of ring {side}";
+    no_head() = "No dividing head reaches these positions.";
+    head_exact(ratio: Number, circle: Number, plate: Verbatim) =
+        "Dividing head {ratio}:1 on the circle of {circle}, plate {plate}: every position has a hole.";
+    head_near(ratio: Number, circle: Number, plate: Verbatim, error: Verbatim) =
+        "Dividing head {ratio}:1 on the circle of {circle}, plate {plate}: nearest holes, off by at most {error}′.";
+    rotary_table(ratio: Number) = "Rotary table {ratio}:1.";
+    turn_clockwise() = "Turn the work clockwise, seen from its dog side.";
+    how_to_index() =
+        "Each position counts counter-clockwise from the datum mark and comes under the cutter that was over the mark. \
+         Before the first cut, run a pointer round all positions and check that it meets the dogs named. Positions \
+         count from the mark with crank and dial at 0, so errors do not add up; always turn the same way, so backlash \
+         stays on one side.";
+    where_to_cut() =
+        "Radial flank: the position is its new tip edge at the mean diameter; remove the metal beyond it, away from \
+         the middle of the dog. Parallel flank: the position is the middle of the dog; offset the cutter.";
+    operation() = "Op.";
+    index_to() = "Index to";
+    position() = "Position";
+    crank() = "Crank: turns + holes";
+    from_last() = "From the last one";
+    error() = "Error";
+    dial() = "Table: turns + dial";
+
+    // ---- tools ----
+    tools() = "Cutter, wheel and stock";
+    grit() = "Lapping grit";
+    grits(list: Verbatim) =
+        "{list} (median grain size by FEPA, ISO 6344). CAMI grits above 220 have the same numbers and other sizes.";
+
+    // ---- inspection ----
+    inspection() = "Inspection after cutting";
+    inspection_of(side: Side) = "Inspection of ring {side}";
+    how_to_inspect() =
+        "Nominal sizes with tolerances (ISO 2768-1 m unless a closer one is agreed), and room for what you measure. \
+         [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
+         [centre|center] is far too coarse for dogs that share a load: agree a closer one for their spacing.";
+    measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
+    use_measured(side: Side) = "Use the measured sizes of ring {side}";
+    taken(side: Side, dogs: Number) =
+        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
+         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. Undo restores \
+         everything.";
+    taken_with_plan(side: Side, dogs: Number, plan: Verbatim) =
+        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
+         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. {plan} Undo \
+         restores everything.";
+
     // ---- choices ----
     paper_a4() = "A4";
     paper_letter() = "US letter";

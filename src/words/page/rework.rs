@@ -2,7 +2,70 @@
 
 sentences! { "page.rework":
     title() = "Rework";
+
+    // ---- the plan ----
+    work_on(side: Side) = "Work on ring {side}";
+    plan_rules() =
+        "Operations run in this order and only remove metal. All results assume that every operation is complete.";
+    nothing_planned() =
+        "Nothing is planned yet. Select a dog and cut it with the buttons under the drawing, or add work here.";
+    earlier(side: Side, operation: Nth) = "Earlier: operation {operation} on ring {side}";
+    later(side: Side, operation: Nth) = "Later: operation {operation} on ring {side}";
+    delete(side: Side, operation: Nth) = "Delete operation {operation} on ring {side}";
+    dogs_of(side: Side, operation: Nth) = "Dogs of operation {operation} on ring {side}";
+    moved(from: Nth, to: Nth) = "Operation {from} is now number {to}.";
+    deleted(operation: Nth) = "Operation {operation} is deleted.";
+    removes(mass: Grams, volume: Volume) = "Removes {mass} ({volume}).";
+    removes_edges() = "Removes only the edges.";
+    removes_nothing() = "Removes nothing more.";
+    no_dog_left() = "No remaining dog is affected.";
+    case_left(off: Length, left: Length) = "At most {off} off the flank; case left {left}.";
+    plan_full(most: Number) = "A plan holds at most {most} operations on a ring.";
+    added(side: Side) = "Added to the work on ring {side}.";
+    add_work_on(side: Side) = "Add work on ring {side}";
+    add_work() = "Add this work";
+    work() = "Work";
+    on() = "On";
+    case_and_balance() = "Case and balance";
+
+    // ---- the smallest cut ----
+    smallest_cut() = "Smallest cut for a target";
+    increase() = "Increase";
+    find() = "Find the smallest cut";
+    cannot_be_computed() = "The design cannot be computed; the findings say why.";
+    target_met() = "Nothing needs cutting: the target is already met.";
+    least_metal_first() = "Least metal first. Cuts that are not advisable are folded at the end.";
+    not_advisable() = "Not advisable:";
+    reaches(has: Value, wanted: Value, stock: Grams) = "Reaches {has} (target {wanted}) and removes {stock} of metal.";
+    falls_short(has: Value, wanted: Value, stock: Grams) =
+        "Reaches only {has} (target {wanted}) and removes {stock} of metal.";
+    tolerance_holds() = "The target is still met if every new size is off by its general tolerance (ISO 2768-1 m).";
+    no_tolerance() = "No tolerance to spare: if a size comes out larger, the target is missed.";
+    gets_worse() = "Gets worse:";
+    add_to_plan() = "Add to the plan";
+    added_to_plan() = "Added to the plan.";
+
+    // ---- before and after ----
+    found_and_cut() = "As found and as cut";
+    plan_to_compare() =
+        "Plan some work to see every result as found and as cut, with what gets better and what gets worse.";
+
+    // ---- solids ----
     solids() = "Solids";
+    solids_hint() =
+        "Both rings with sharp corners, on a plain web. Drag or use the arrow keys to turn them; the phase turns ring \
+         A.";
+    solids_label() = "Both rings as solids; arrow keys turn them";
+    not_drawn(side: Side) = "Ring {side} is not drawn.";
+    turned(yaw: Count, pitch: Count) = "Turned {yaw}°, tilted {pitch}°.";
+    state_shown() = "State shown";
+    pose_three_quarter() = "Three-quarter view";
+    pose_side() = "Side view";
+    pose_dogs_a() = "Dogs of A, face on";
+    pose_dogs_b() = "Dogs of B, face on";
+    separation() = "Separation";
+    apart_by(gap: Length) = "{gap} apart";
+    web_of_solids() = "Web of the solids (STEP, STL)";
 
     // ---- choices ----
     which_second() = "every second, from the selected one";

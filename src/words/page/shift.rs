@@ -2,9 +2,78 @@
 
 sentences! { "page.shift":
     title() = "Shift";
-    tour() = "Shift plays one shift and shows the odds.";
+    tour() = "Shift plays one shift and shows the chances.";
     hint_phase() = "Drag the phase to change the starting position.";
     hint_play() = "Choose a shift below and play it: the three drawings move together.";
+
+    // ---- the shift ----
+    conditions() = "Shift conditions";
+    conditions_from() = "Conditions from";
+    not_computed() = "This shift cannot be computed; the findings say why.";
+    from_gear_to_gear(from: Nth, to: Nth, engine: Speed) = "Gear {from} to {to} at {engine} engine speed.";
+    of_gearbox(shift: Message, faster: Message, slip: Speed, inertia: ShaftInertia, throttle: Torque, ratio: Ratio) =
+        "{shift} {faster} Speed difference {slip}, reflected inertia {inertia}, torque as the throttle opens \
+         {throttle}, ratio to the wheel {ratio}.";
+    faster_side(flank: Flank) =
+        "{flank, select, drive {The input side is faster: drive flank meets drive flank.} other {The output side is \
+         faster: coast flank meets coast flank.}}";
+
+    // ---- push, faces and edges ----
+    push() = "Push";
+    pushed_by() = "Pushed by";
+    faces() = "Faces and edges";
+    tip_faces() = "Tip faces";
+    tip_edges() = "Tip edges";
+    every_edge() = "Applies to every dog of both rings. Set single dogs under Rings.";
+
+    // ---- the gearbox ----
+    gearbox() = "Gearbox";
+    gearbox_why() =
+        "With tooth counts and shift speeds, each shift has its own speed difference, and lash is shown at the wheel \
+         in every gear.";
+    gearbox_example() = "It starts with five invented gears. Type your own over them.";
+    enter_gearbox() = "Enter gearbox data";
+    remove_gearbox() = "Remove gearbox";
+    gears() = "Gears";
+    gear() = "Gear";
+    add_gear() = "Add a gear";
+    remove_gear(gear: Nth) = "Remove gear {gear}";
+    free_gear_on() = "Free gear on";
+    free_gear_of(gear: Nth) = "Gear {gear}: shaft of the free gear";
+    shaft_input() = "input";
+    shaft_output() = "output";
+    clutch() = "Clutch";
+
+    // ---- every shift ----
+    every_shift() = "Every shift with these dogs";
+    table_of_shifts() = "Table of shifts";
+    shift() = "Shift";
+    speed_difference() = "Speed difference";
+    contact() = "Contact";
+    window_time() = "Window time";
+    straight_in_limit() = "Straight-in limit";
+    first_pass() = "In at first pass";
+    shock() = "Shock torque, full difference";
+    show() = "Show";
+    shown() = "Shown";
+    show_shift(from: Nth, to: Nth) = "Show shift {from}→{to}";
+    shown_shift(from: Nth, to: Nth) = "Shown: shift {from}→{to}";
+    contact_on(flank: Flank) = "{flank, select, drive {drive flank} other {coast flank}}";
+    limit_exceeded(limit: Speed, over: Count) = "{limit}, {over} over";
+
+    // ---- lash in every gear ----
+    lash_in_gears() = "Lash in every gear";
+    ratio() = "Ratio";
+    lash_at_wheel() = "Lash at the wheel";
+    lash_at_tyre() = "Lash at the [tyre|tire]";
+
+    // ---- chances ----
+    chances() = "Chances";
+    chances_as_table() = "Chances as a table";
+    table_of_chances() = "Table of chances";
+    counted_over(phases: Number) =
+        "Share of all starting phases at each speed difference. The first pass is exact; what follows a throw-back is \
+         counted over {phases} phases where flanks lean or edges are broken. For every row use Export, chances.";
 
     // ---- choices ----
     clutch_pulled() = "lever pulled: engine free";

@@ -5,7 +5,7 @@ mod solids;
 use std::sync::Arc;
 
 use crenel_words::page::{common, rework as say};
-use crenel_words::{Label, Phrase};
+use crenel_words::{Label, Message, Phrase, Value};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -14,11 +14,10 @@ use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::Side;
 use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
-use crenel::units::Quantity;
 
 use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
@@ -60,19 +59,18 @@ const WORK_WORDS: [(&WorkKind, Label); WORKS.len()] = {
 const WHICH: [(Which, Phrase); 4] = [
     (Which::Second, say::which_second),
     (Which::All, say::which_all),
-    (Which::Chosen, say::which_selected),
+    (Which::Selected, say::which_selected),
     (Which::Others, say::which_others),
 ];
 
-const WISHES: [(Goal, Phrase); 2] =
-    [(Goal::Window, say::goal_window), (Goal::Lash, say::goal_lash)];
+const GOALS: [(Goal, Phrase); 2] = [(Goal::Window, say::goal_window), (Goal::Lash, say::goal_lash)];
 
 /// The dogs that a new operation is done to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Which {
     All,
     Second,
-    Chosen,
+    Selected,
     Others,
 }
 
@@ -105,19 +103,14 @@ fn PlanForm(side: Side) -> impl IntoView {
     let steps = Memo::new(move |_| state.analysis.with(|a| plan_steps(a, side, state.units.get())));
     view! {
         <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
-            <legend>{format!("Work on {}", side.lower_name())}</legend>
-            <p class="quiet">
-                "Done in this order. No work adds metal; the numbers beside the drawing are those with all of it \
-                done."
-            </p>
+            <legend>{here(say::work_on(side))}</legend>
+            <p class="quiet">{here(say::plan_rules)}</p>
             <ol class="operations">
                 <For each=rows key=|row| *row
                     children=move |(at, _)| view! { <OperationRow side at operations steps/> }/>
             </ol>
             {move || operations.with(Vec::is_empty).then(|| view! {
-                <p class="none">
-                    "Nothing is planned. Cut dogs with the buttons under the drawing, or add work here."
-                </p>
+                <p class="none">{here(say::nothing_planned)}</p>
             })}
             <AddWork side/>
         </fieldset>
@@ -139,19 +132,23 @@ fn OperationRow(
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let last = move || operations.with(|list| at + 1 == list.len());
     let name = move || work.get().map(|work| work.kind.name);
-    let label = move |what: &str| format!("{what} operation {} on {}", at + 1, side.lower_name());
-    let told = move || steps.with(|list| list.get(at).map(|step| step_words(step, state)));
+    let told = move || {
+        let (removes, case) = steps.with(|list| list.get(at).map(effect_of))?;
+        let reader = state.reader();
+        let case = case.map(|case| view! { " "{case.show(reader)} });
+        Some(view! { {removes.show(reader)}{case} })
+    };
     let move_by = move |from: usize, to: usize| {
         state.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
-        state.say(format!("Operation {} is now number {}.", from + 1, to + 1));
+        state.say(here(say::moved(from, to)));
         let (this, other) = if to < from { ("earlier", "later") } else { ("later", "earlier") };
         focus_first(&[button_id(side, to, this), button_id(side, to, other)]);
     };
-    let drop_it = move |_| {
+    let delete = move |_| {
         state.change(|d| drop(d.ring_mut(side).plan.operations.remove(at)));
-        state.say(format!("Operation {} is deleted.", at + 1));
+        state.say(here(say::deleted(at)));
         let before = at.saturating_sub(1);
-        let rows = [button_id(side, at, "drop"), button_id(side, before, "drop"), add_id(side)];
+        let rows = [button_id(side, at, "delete"), button_id(side, before, "delete"), add_id(side)];
         focus_first(&rows);
     };
     view! {
@@ -159,20 +156,22 @@ fn OperationRow(
             <div class="row head">
                 <strong>{name}</strong>
                 <span class="buttons">
-                    <button id=button_id(side, at, "earlier") aria-label=label("Earlier:") disabled=at == 0
+                    <button id=button_id(side, at, "earlier") aria-label=here(say::earlier(side, at)) disabled=at == 0
                         on:click=move |_| move_by(at, at - 1)>
                         "↑"
                     </button>
-                    <button id=button_id(side, at, "later") aria-label=label("Later:") disabled=last
+                    <button id=button_id(side, at, "later") aria-label=here(say::later(side, at)) disabled=last
                         on:click=move |_| move_by(at, at + 1)>
                         "↓"
                     </button>
-                    <button id=button_id(side, at, "drop") aria-label=label("Delete") on:click=drop_it>"×"</button>
+                    <button id=button_id(side, at, "delete") aria-label=here(say::delete(side, at)) on:click=delete>
+                        "×"
+                    </button>
                 </span>
             </div>
             {number.map(|(id, _)| view! { <NumberField at=Slot::Work(side, at, id)/> })}
             {(!on_all).then(|| view! {
-                <div class="dogs" role="group" aria-label=label("Dogs of")>
+                <div class="dogs" role="group" aria-label=here(say::dogs_of(side, at))>
                     <For each=move || 0..places.get() key=|place| *place
                         children=move |place| view! { <PlaceButton side at place operations/> }/>
                 </div>
@@ -226,34 +225,25 @@ fn PlaceButton(
     };
     view! {
         <button class="dog" aria-pressed=move || on().to_string()
-            aria-label=format!("Dog {}{}", side.letter(), place + 1) on:click=turn>
+            aria-label=here(common::dog(side, place)) on:click=turn>
             {format!("{}{}", side.letter(), place + 1)}
         </button>
     }
 }
 
-/// What an operation takes off and leaves, in words.
-fn step_words(step: &PlanStep, state: AppState) -> String {
-    let units = state.units.get();
-    let taken = if step.stock_g > 0.0 {
-        format!(
-            "Takes off {} ({}).",
-            Quantity::Grams.show(step.stock_g, units),
-            Quantity::Volume.show(step.stock_mm3, units)
-        )
+/// What an operation removes, and what it leaves of the case.
+fn effect_of(step: &PlanStep) -> (Message, Option<Message>) {
+    let removes = if step.stock_g > 0.0 {
+        say::removes(step.stock_g, step.stock_mm3)
     } else if step.dogs.is_empty() {
-        "No remaining dog is affected.".to_owned()
+        say::no_dog_left()
     } else if step.edges_only {
-        "Takes no more than the edges off.".to_owned()
+        say::removes_edges()
     } else {
-        "Takes nothing more off.".to_owned()
+        say::removes_nothing()
     };
-    let case = step.case_left_mm.map_or(String::new(), |left| {
-        let off = Quantity::Length.show(step.off_flank_mm, units);
-        let left = Quantity::Length.show(left, units);
-        format!(" {off} off the flank at most; case left {left}.")
-    });
-    taken + &case
+    let case = step.case_left_mm.map(|left| say::case_left(step.off_flank_mm, left));
+    (removes, case)
 }
 
 #[component]
@@ -268,8 +258,7 @@ fn AddWork(side: Side) -> impl IntoView {
             _ => 0,
         };
         if state.with(|d| d.ring(side).plan.operations.len() >= MOST_OPERATIONS) {
-            let most = format!("A plan has at most {MOST_OPERATIONS} operations on a ring.");
-            return state.tell(most, true);
+            return state.tell(here(say::plan_full(MOST_OPERATIONS)), true);
         }
         state.change(|d| {
             let all = 0..d.ring(side).places();
@@ -277,7 +266,7 @@ fn AddWork(side: Side) -> impl IntoView {
                 Which::All => all.collect(),
                 // Counted among the dogs as found, as below the drawing: removed dogs count too.
                 Which::Second => d.ring(side).to_found().every_second(chosen),
-                Which::Chosen => vec![chosen],
+                Which::Selected => vec![chosen],
                 Which::Others => all.filter(|place| *place != chosen).collect(),
             };
             let work = work.get_untracked().begin(&d.ring(side).to_found());
@@ -285,13 +274,13 @@ fn AddWork(side: Side) -> impl IntoView {
                 if work.kind.is_on_all { Default::default() } else { places.into_iter().collect() };
             d.ring_mut(side).plan.operations.push(Operation { work, places });
         });
-        state.say(format!("Added to the work on {}.", side.lower_name()));
+        state.say(here(say::added(side)));
     };
     view! {
-        <div class="adding-work" role="group" aria-label=format!("Add work on {}", side.lower_name())>
-            <Choose label="Work" words=&WORK_WORDS value=work on_choose=set_work/>
-            <Choose label="On" words=&WHICH value=which on_choose=set_which/>
-            <button class="wide" id=add_id(side) on:click=add>"Add this work"</button>
+        <div class="adding-work" role="group" aria-label=here(say::add_work_on(side))>
+            <Choose label=here(say::work) words=&WORK_WORDS value=work on_choose=set_work/>
+            <Choose label=here(say::on) words=&WHICH value=which on_choose=set_which/>
+            <button class="wide" id=add_id(side) on:click=add>{here(say::add_work)}</button>
         </div>
     }
 }
@@ -302,7 +291,7 @@ fn MetalForm() -> impl IntoView {
     let field = |id| view! { <NumberField at=Slot::Setting(id)/> };
     view! {
         <fieldset class="panel">
-            <legend>"Case and balance"</legend>
+            <legend>{here(say::case_and_balance)}</legend>
             {field(FieldId::CaseDepth)}
             <NumberField at=Slot::Ring(Side::A, FieldId::GearMass)/>
             <NumberField at=Slot::Ring(Side::B, FieldId::GearMass)/>
@@ -319,7 +308,7 @@ fn MetalForm() -> impl IntoView {
 fn SmallestCut() -> impl IntoView {
     let state = use_app_state();
     let goal = RwSignal::new(Goal::Window);
-    let set_wish = Callback::new(move |kind| goal.set(kind));
+    let set_goal = Callback::new(move |kind| goal.set(kind));
     let field = move || goal.get().field().id();
     // Worked out only when the button is pressed, because it tries many cuts.
     let found = RwSignal::new(None::<(Design, Goal, Vec<Suggestion>)>);
@@ -346,10 +335,10 @@ fn SmallestCut() -> impl IntoView {
     let list = move || standing().map(|list| answer(state, goal.get(), list));
     view! {
         <fieldset class="panel least">
-            <legend>"Smallest cut for a target"</legend>
-            <Choose label="I want more" words=&WISHES value=goal on_choose=set_wish/>
+            <legend>{here(say::smallest_cut)}</legend>
+            <Choose label=here(say::increase) words=&GOALS value=goal on_choose=set_goal/>
             {move || view! { <NumberField at=Slot::Setting(field())/> }}
-            <button class="wide" on:click=ask>"Find the smallest cut"</button>
+            <button class="wide" on:click=ask>{here(say::find)}</button>
             <div aria-live="polite">{list}</div>
         </fieldset>
     }
@@ -357,16 +346,13 @@ fn SmallestCut() -> impl IntoView {
 
 fn answer(state: AppState, goal: Goal, list: Vec<Suggestion>) -> AnyView {
     if list.is_empty() {
-        let text = if state.analysis.with_untracked(|a| a.pair.is_none()) {
-            "The design cannot be worked out; the findings say why."
-        } else {
-            "Nothing has to be cut for this: it is there already."
-        };
-        return view! { <p>{text}</p> }.into_any();
+        let worked = state.analysis.with_untracked(|a| a.pair.is_some());
+        let text = if worked { say::target_met } else { say::cannot_be_computed };
+        return view! { <p>{here(text)}</p> }.into_any();
     }
     let items = list.into_iter().map(|suggestion| view! { <SuggestionItem goal suggestion/> });
     view! {
-        <p class="quiet">"The least metal first. What is not advisable stands folded at the end."</p>
+        <p class="quiet">{here(say::least_metal_first)}</p>
         <ol class="suggestions">{items.collect_view()}</ol>
     }
     .into_any()
@@ -383,7 +369,7 @@ fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     view! {
         <li class:short=short>
             <details>
-                <summary><b>"Not advisable: "</b>{against.text(reader)}</summary>
+                <summary><b>{here(say::not_advisable)}</b>" "{against.text(reader)}</summary>
                 <SuggestedCut goal suggestion/>
                 <p class="quiet">{against.hint(reader)}</p>
             </details>
@@ -395,44 +381,39 @@ fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
 #[component]
 fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let state = use_app_state();
-    let units = state.units.get_untracked();
+    let reader = untrack(|| state.reader());
     let quantity = goal.field().id().spec().quantity;
-    let wished = state.with(|d| quantity.show(wanted(d, goal), units));
-    let reaches = quantity.show_short(suggestion.reaches, units);
-    let stock = Quantity::Grams.show(suggestion.stock_g, units);
-    let gist = if suggestion.reached {
-        format!("Reaches {reaches} and removes {stock} of metal.")
-    } else {
-        format!("Comes to {reaches} at most, not to {wished}, and removes {stock} of metal.")
-    };
+    let gist = if suggestion.reached { say::reaches } else { say::falls_short };
+    let gist = gist(
+        Value::Result(quantity, suggestion.reaches),
+        Value::Number(quantity, state.with(|d| wanted(d, goal))),
+        suggestion.stock_g,
+    );
     let spare = match suggestion.spare {
-        _ if !suggestion.reached => "",
-        Spare::NoSize => "",
-        Spare::Holds => {
-            "Still reached with each new size off by its general tolerance (ISO 2768-1 m)."
-        }
-        Spare::None => "No tolerance to spare: a size that comes out larger misses it.",
+        Spare::Holds if suggestion.reached => Some(here(say::tolerance_holds)),
+        Spare::None if suggestion.reached => Some(here(say::no_tolerance)),
+        Spare::Holds | Spare::None | Spare::NoSize => None,
     };
     let price = |price: &Price| view! { <li class:warns=price.crossed>{price.words.clone()}</li> };
     let prices = suggestion.prices.iter().map(price).collect_view();
-    let worse = (!suggestion.prices.is_empty())
-        .then(|| view! { <p class="quiet">"Worse:"</p><ul class="prices">{prices}</ul> });
-    let reader = untrack(|| state.reader());
+    let worse = (!suggestion.prices.is_empty()).then(
+        || view! { <p class="quiet">{here(say::gets_worse)}</p><ul class="prices">{prices}</ul> },
+    );
     let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(reader)}</p> });
     let warnings = told.collect_view();
     let design = suggestion.design;
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
         state.change(|d| (d.a.plan, d.b.plan) = (a, b));
-        state.say("It is in the plan now.");
+        state.say(here(say::added_to_plan));
     };
     view! {
         <strong>{suggestion.words}</strong>
-        <p>{gist}</p>
+        <p>{gist.show(reader)}</p>
         <p class="quiet">{spare}</p>
         {worse}
         {warnings}
-        <button on:click=take>"Put it into the plan"</button>
+        <button on:click=take>{here(say::add_to_plan)}</button>
     }
 }
 
@@ -443,13 +424,10 @@ fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
     let state = use_app_state();
     let planned = move || state.with(Design::is_planned);
     view! {
-        <section class="before-after" aria-label="As found and as cut">
-            <h2>"As found and as cut"</h2>
+        <section class="before-after" aria-label=here(say::found_and_cut)>
+            <h2>{here(say::found_and_cut)}</h2>
             {move || (!planned()).then(|| view! {
-                <p class="quiet">
-                    "Plan some work, and every number stands here as found and as cut, with what gets better and \
-                    what gets worse."
-                </p>
+                <p class="quiet">{here(say::plan_to_compare)}</p>
             })}
             <ChangeTable found cut=state.drawn heads=[common::as_found, common::as_cut]/>
         </section>

@@ -11,7 +11,8 @@ use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::svg_file;
 use crenel::fields::{FieldId, Slot};
 
-use crenel_words::page::rework as say;
+use crenel_words::Phrase;
+use crenel_words::page::{common, rework as say};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
@@ -26,11 +27,11 @@ const PER_KEY: f64 = 5.0;
 const FOLLOW_MS: u32 = 90;
 
 /// Directions to look from: words, yaw and pitch in degrees.
-const POSES: [(&str, f64, f64); 4] = [
-    ("Three-quarter view", -50.0, 20.0),
-    ("From the side", -90.0, 0.0),
-    ("At the dogs of A", 0.0, 0.0),
-    ("At the dogs of B", 180.0, 0.0),
+const POSES: [(Phrase, f64, f64); 4] = [
+    (say::pose_three_quarter, -50.0, 20.0),
+    (say::pose_side, -90.0, 0.0),
+    (say::pose_dogs_a, 0.0, 0.0),
+    (say::pose_dogs_b, 180.0, 0.0),
 ];
 
 /// A drag of the picture: which pointer, and where it and the picture were.
@@ -62,9 +63,7 @@ pub(crate) fn SolidView() -> impl IntoView {
     let missing = Memo::new(move |_| {
         let reader = state.reader();
         let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
-        let told = left.iter().map(|(side, why)| {
-            format!("{} is not in the picture. {}", side.name(), why.whole(reader))
-        });
+        let told = left.iter().map(|(side, why)| (here(say::not_drawn(*side)), why.whole(reader)));
         told.collect::<Vec<_>>()
     });
     let begin = move |event: web_sys::PointerEvent| {
@@ -109,35 +108,31 @@ pub(crate) fn SolidView() -> impl IntoView {
             turn.update(|t| t.apart_mm = mm);
         }
     };
-    let told =
-        move || turn.with(|t| format!("Turned {:.0}°, tilted {:.0}°.", t.yaw_deg, t.pitch_deg));
+    let told = move || turn.with(|t| here(say::turned(t.yaw_deg.round(), t.pitch_deg.round())));
     let poses = POSES.map(|(words, yaw_deg, pitch_deg)| {
         view! {
             <button on:click=move |_| turn.update(|t| (t.yaw_deg, t.pitch_deg) = (yaw_deg, pitch_deg))>
-                {words}
+                {here(words)}
             </button>
         }
     });
-    let choice = |words: &'static str, found: bool| {
+    let choice = |words: Phrase, found: bool| {
         view! {
             <button aria-pressed=move || turn.with(|t| t.as_found == found).to_string()
                 on:click=move |_| turn.update(|t| t.as_found = found)>
-                {words}
+                {here(words)}
             </button>
         }
     };
     view! {
         <figure class="view solids">
             <figcaption>
-                <h2>"Solids"</h2>
-                <p class="quiet">
-                    "Both rings to sharp corners, on a plain web. Drag to turn them, or use the arrow keys; the \
-                    phase turns ring A."
-                </p>
+                <h2>{here(say::solids)}</h2>
+                <p class="quiet">{here(say::solids_hint)}</p>
             </figcaption>
             <div class="paper">
                 <svg viewBox=view_box
-                    role="application" tabindex="0" aria-label="Both rings as solids; arrow keys turn them"
+                    role="application" tabindex="0" aria-label=here(say::solids_label)
                     aria-describedby="solids-told"
                     class:dragging=move || hold.with(Option::is_some)
                     on:pointerdown=begin on:pointermove=follow
@@ -145,24 +140,24 @@ pub(crate) fn SolidView() -> impl IntoView {
                     on:keydown=key><SceneMarks scene/></svg>
             </div>
             <div role="status">
-                {move || missing.get().into_iter().map(|told| view! { <p>{told}</p> }).collect_view()}
+                {move || missing.get().into_iter().map(|(what, why)| view! { <p>{what}" "{why}</p> }).collect_view()}
             </div>
             <p class="sr" id="solids-told" role="status">{told}</p>
             <div class="row">
-                <span class="pick" role="group" aria-label="Which state">
-                    {choice("As found", true)}{choice("As cut", false)}
+                <span class="pick" role="group" aria-label=here(say::state_shown)>
+                    {choice(common::as_found, true)}{choice(common::as_cut, false)}
                 </span>
                 {poses.into_iter().collect_view()}
-                <label class="apart"><span>"Apart"</span>
+                <label class="apart"><span>{here(say::separation)}</span>
                     <input type="range" min="0" max="60" step="1"
                         prop:value=move || turn.with(|t| t.apart_mm.to_string())
-                        aria-valuetext=move || turn.with(|t| format!("{:.0} mm apart", t.apart_mm))
+                        aria-valuetext=move || turn.with(|t| say::apart_by(t.apart_mm).show(state.reader()))
                         on:input=move |event| apart(&event_target_value(&event))/>
                 </label>
             </div>
             <div class="row beside"><CopyButtons what=here(say::solids) name="solids" file/></div>
             <details class="estimate">
-                <summary>"Web of the solids (STEP, STL)"</summary>
+                <summary>{here(say::web_of_solids)}</summary>
                 {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! {
                     <NumberField at=Slot::Setting(id)/>
                 }).into_iter().collect_view()}

@@ -1,11 +1,12 @@
 //! The outcome map and the chances: drawn, in words, and as a table.
 
+use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
 use crenel::draw::views;
 use crenel::model::chance_table;
 
-use crate::state::use_app_state;
+use crate::state::{here, use_app_state};
 use crate::widgets::drawing::Drawing;
 
 /// Rows of the table of chances.
@@ -14,20 +15,12 @@ const TABLE_ROWS: usize = 16;
 #[component]
 pub(crate) fn Charts() -> impl IntoView {
     view! {
-        <section class="charts" aria-label="Chances">
+        <section class="charts" aria-label=here(say::chances)>
             <Drawing view=&views::OUTCOME/>
             <Drawing view=&views::CHANCE/>
             <ChanceTable/>
         </section>
     }
-}
-
-fn counted_over(phases: usize) -> String {
-    format!(
-        "Shares of all phases at each speed difference. What the first pass comes to is exact; what becomes of \
-        shifts that are thrown back is counted over {phases} phases where flanks lean or edges are broken. \
-        All rows: Export, chances."
-    )
 }
 
 /// The same numbers as a table.
@@ -50,13 +43,17 @@ fn ChanceTable() -> impl IntoView {
         };
         table.get().map(|t| t.rows.into_iter().map(row).collect_view())
     };
+    let counted = move || {
+        let phases = state.outcomes.with(|map| map.as_ref().map(|map| map.phases))?;
+        Some(here(say::counted_over(phases)))
+    };
     view! {
         <details class="table">
-            <summary>"The chances as a table"</summary>
-            <div class="scroll" tabindex="0" role="region" aria-label="Table of chances">
+            <summary>{here(say::chances_as_table)}</summary>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_chances)>
                 <table class="figures"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>
             </div>
-            <p class="quiet">{move || state.outcomes.with(|map| map.as_ref().map(|map| counted_over(map.phases)))}</p>
+            <p class="quiet">{counted}</p>
         </details>
     }
 }

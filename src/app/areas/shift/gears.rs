@@ -1,13 +1,12 @@
 //! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
 use crenel_words::Phrase;
-use crenel_words::page::shift as say;
+use crenel_words::page::{common, shift as say};
 use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
 use crenel::model::{GearShift, gear_lashes, gear_shifts, hardest_words};
-use crenel::ring::FlankSide;
 use crenel::shift::{Shaft, Way};
 use crenel::units::{DisplayUnits, Quantity};
 
@@ -18,7 +17,8 @@ use crate::widgets::number_field::NumberField;
 
 const CLUTCHES: [(Clutch, Phrase); 2] =
     [(Clutch::Pulled, say::clutch_pulled), (Clutch::Gripping, say::clutch_gripping)];
-const SHAFTS: [(Shaft, &str); 2] = [(Shaft::Output, "output"), (Shaft::Input, "input")];
+const SHAFTS: [(Shaft, &str, Phrase); 2] =
+    [(Shaft::Output, "output", say::shaft_output), (Shaft::Input, "input", say::shaft_input)];
 
 const DRIVE_FIELDS: [FieldId; 6] = [
     FieldId::PrimaryDriving,
@@ -36,17 +36,14 @@ pub(crate) fn GearboxForm() -> impl IntoView {
     let give = move |_| state.change(|d| d.gearbox = Some(GearboxSpec::default()));
     view! {
         <fieldset class="panel gearbox">
-            <legend>"Gearbox"</legend>
+            <legend>{here(say::gearbox)}</legend>
             {move || if given.get() {
                 view! { <Given/> }.into_any()
             } else {
                 view! {
-                    <p class="quiet">
-                        "With tooth counts and shift speeds every shift gets its own speed difference, and lash is \
-                        carried to the wheel in every gear."
-                    </p>
-                    <button class="wide" on:click=give>"Enter gearbox data"</button>
-                    <p class="quiet">"It begins with five invented gears; type your own over them."</p>
+                    <p class="quiet">{here(say::gearbox_why)}</p>
+                    <button class="wide" on:click=give>{here(say::enter_gearbox)}</button>
+                    <p class="quiet">{here(say::gearbox_example)}</p>
                 }.into_any()
             }}
         </fieldset>
@@ -66,7 +63,7 @@ const fn full(gears: usize) -> bool {
     gears >= MOST_GEARS
 }
 
-fn take_away(design: &mut Design) {
+fn remove_gearbox(design: &mut Design) {
     design.gearbox = None;
     design.setting.from = ShiftFrom::Typed;
 }
@@ -87,12 +84,13 @@ fn Given() -> impl IntoView {
         view! { <NumberField at=Slot::Gearbox(id)/><Estimator at=Slot::Gearbox(id) how=Estimate::Disc/> }
     };
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Gears">
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::gears)>
             <table>
                 <thead>
                     <tr>
-                        <th scope="col">"Gear"</th>{heads.collect_view()}<th scope="col">"Free gear on"</th>
-                        <th><span class="sr">"Take out"</span></th>
+                        <th scope="col">{here(say::gear)}</th>{heads.collect_view()}
+                        <th scope="col">{here(say::free_gear_on)}</th>
+                        <th><span class="sr">{here(common::remove)}</span></th>
                     </tr>
                 </thead>
                 <tbody>
@@ -101,16 +99,16 @@ fn Given() -> impl IntoView {
             </table>
         </div>
         <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, GearboxSpec::add_gear)>
-            "Add a gear"
+            {here(say::add_gear)}
         </button>
         <div class="two">
             <div>{numbers(&DRIVE_FIELDS)}</div>
             <div>
-                <Choose label="Clutch in a shift" words=&CLUTCHES value=clutch on_choose=set_clutch/>
+                <Choose label=here(say::clutch) words=&CLUTCHES value=clutch on_choose=set_clutch/>
                 {inertia(FieldId::EngineInertia)}{inertia(FieldId::InputInertia)}{inertia(FieldId::OutputInertia)}
             </div>
         </div>
-        <button class="wide" on:click=move |_| state.change(take_away)>"Remove gearbox"</button>
+        <button class="wide" on:click=move |_| state.change(remove_gearbox)>{here(say::remove_gearbox)}</button>
     }
 }
 
@@ -120,29 +118,30 @@ fn GearRow(at: usize) -> impl IntoView {
     let cells = GearSpec::FIELDS
         .map(|id| view! { <td><NumberField at=Slot::Gear(at, id) bare=true/></td> });
     let gear = move |d: &Design| d.gearbox.as_ref().and_then(|g| g.gears.get(at)).copied();
-    let input = move || state.with(gear).is_some_and(|g| g.free_on == Shaft::Input);
+    let free_on = move || state.with(gear).map(|g| g.free_on).unwrap_or_default();
+    let key =
+        move || SHAFTS.into_iter().find(|(shaft, ..)| *shaft == free_on()).map(|(_, key, _)| key);
     let choose = move |event| {
-        let word: String = event_target_value(&event);
-        let shaft = SHAFTS.into_iter().find(|(_, name)| *name == word).map(|(shaft, _)| shaft);
+        let chosen: String = event_target_value(&event);
+        let shaft = SHAFTS.into_iter().find(|(_, key, _)| *key == chosen).map(|(shaft, ..)| shaft);
         edit(state, |g| {
             if let Some((gear, shaft)) = g.gears.get_mut(at).zip(shaft) {
                 gear.free_on = shaft;
             }
         });
     };
-    let options = SHAFTS.map(|(_, name)| view! { <option value=name>{name}</option> });
+    let options = SHAFTS.map(|(_, key, word)| view! { <option value=key>{here(word)}</option> });
     view! {
         <tr>
             <th scope="row">{at + 1}</th>
             {cells.collect_view()}
             <td>
-                <select aria-label=format!("Gear {}: free gear on the shaft", at + 1)
-                    prop:value=move || if input() { "input" } else { "output" } on:change=choose>
+                <select aria-label=here(say::free_gear_of(at)) prop:value=key on:change=choose>
                     {options.collect_view()}
                 </select>
             </td>
             <td>
-                <button aria-label=format!("Take gear {} out", at + 1)
+                <button aria-label=here(say::remove_gear(at))
                     on:click=move |_| edit(state, |g| { g.gears.remove(at); })>
                     "×"
                 </button>
@@ -172,18 +171,21 @@ pub(crate) fn GearShifts() -> impl IntoView {
     };
     move || {
         (!shifts.with(Vec::is_empty)).then(|| view! {
-            <section class="gear-shifts" aria-label="Every shift with these dogs">
-                <h2>"Every shift with these dogs"</h2>
+            <section class="gear-shifts" aria-label=here(say::every_shift)>
+                <h2>{here(say::every_shift)}</h2>
                 {words}
                 <div class="tables">
-                    <div class="scroll" tabindex="0" role="region" aria-label="Table of shifts">
+                    <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_shifts)>
                         <table class="figures">
                             <thead><tr>
-                                <th scope="col">"Shift"</th><th scope="col" colspan="2">"Speed difference"</th>
-                                <th scope="col">"Blow on"</th>
-                                <th scope="col">"Window time"</th><th scope="col">"Straight-in limit"</th>
-                                <th scope="col">"In at first pass"</th>
-                                <th scope="col">"Blow, whole difference"</th><th><span class="sr">"Show it"</span></th>
+                                <th scope="col">{here(say::shift)}</th>
+                                <th scope="col" colspan="2">{here(say::speed_difference)}</th>
+                                <th scope="col">{here(say::contact)}</th>
+                                <th scope="col">{here(say::window_time)}</th>
+                                <th scope="col">{here(say::straight_in_limit)}</th>
+                                <th scope="col">{here(say::first_pass)}</th>
+                                <th scope="col">{here(say::shock)}</th>
+                                <th><span class="sr">{here(say::show)}</span></th>
                             </tr></thead>
                             <tbody>{rows}</tbody>
                         </table>
@@ -193,6 +195,10 @@ pub(crate) fn GearShifts() -> impl IntoView {
             </section>
         })
     }
+}
+
+fn rounded_rpm(rpm: f64) -> String {
+    format!("{rpm:.0} rpm")
 }
 
 fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String {
@@ -213,7 +219,6 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             shown.is_some_and(|s| s.to == step.to && s.way == step.way)
         })
     });
-    let past = shift.limit_rpm.map(|limit| step.slip_rpm.abs().round() - limit.round());
     let over = shift.limit_rpm.is_some_and(|limit| step.slip_rpm.abs() > limit);
     let show = move |_| {
         state.change(|d| {
@@ -221,38 +226,38 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             d.set(Slot::Setting(FieldId::Gear), f64::from(u8::try_from(gear).unwrap_or(1)));
         });
     };
-    let flank = match shift.flank {
-        FlankSide::Drive => "drive flank",
-        FlankSide::Coast => "coast flank",
-    };
     let rpm = step.slip_rpm;
     let limit_line = |limit: f64| {
         let x = format!("{:.1}", 100.0 * limit / most);
         view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> }
     };
-    let words = format!("{}→{}", step.from + 1, gear);
-    let verb = |on_board: bool| if on_board { "Shown" } else { "Show" };
-    let named = format!("the shift {words}");
+    let limit = |limit: f64| {
+        let past = step.slip_rpm.abs().round() - limit.round();
+        if over {
+            here(say::limit_exceeded(limit.round(), past))
+        } else {
+            rounded_rpm(limit).into()
+        }
+    };
+    let verb = move || here(if on_board.get() { say::shown } else { say::show });
     let label = move || {
-        format!("{}{} {named}", verb(on_board.get()), if on_board.get() { ":" } else { "" })
+        let say = if on_board.get() { say::shown_shift } else { say::show_shift };
+        here(say(step.from, step.to))
     };
     view! {
         <tr aria-current=move || on_board.get().then_some("true")>
-            <th scope="row">{words}</th>
+            <th scope="row">{format!("{}→{gear}", step.from + 1)}</th>
             <td>{format!("{rpm:+.0} rpm").replace('-', "−")}</td>
             <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
                 {shift.limit_rpm.filter(|limit| *limit < most).map(limit_line)}
             </svg></td>
-            <td>{flank}</td>
+            <td>{here(say::contact_on(shift.flank))}</td>
             <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>
-                {shift.limit_rpm.map_or("–".to_owned(), |l| format!("{l:.0} rpm"))}
-                {over.then(|| format!(", {:.0} over", past.unwrap_or_default()))}
-            </td>
+            <td>{shift.limit_rpm.map_or("–".into(), limit)}</td>
             <td>{shift.chance.map_or("–".to_owned(), |c| format!("{:.0} %", c * 100.0))}</td>
             <td>{format!("{:.0} N·m", shift.blow_nm)}</td>
-            <td><button disabled=on_board aria-label=label on:click=show>{move || verb(on_board.get())}</button></td>
+            <td><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }
 }
@@ -276,12 +281,12 @@ fn LashTable() -> impl IntoView {
         state.analysis.with(|a| gear_lashes(a)).into_iter().map(row).collect_view()
     };
     view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Lash in every gear">
+        <div class="scroll" tabindex="0" role="region" aria-label=here(say::lash_in_gears)>
             <table class="figures">
                 <thead>
                     <tr>
-                        <th scope="col">"Gear"</th><th scope="col">"Ratio"</th>
-                        <th scope="col">"Lash at the wheel"</th><th scope="col">"Lash at the tyre"</th>
+                        <th scope="col">{here(say::gear)}</th><th scope="col">{here(say::ratio)}</th>
+                        <th scope="col">{here(say::lash_at_wheel)}</th><th scope="col">{here(say::lash_at_tyre)}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>

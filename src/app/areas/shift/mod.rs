@@ -3,18 +3,19 @@
 mod charts;
 mod gears;
 
+use std::borrow::Cow;
+
 use crenel_words::Phrase;
 use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
 use crenel::design::{GearboxSpec, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
 use crenel::fields::{FieldId, Slot};
-use crenel::ring::FlankSide;
 use crenel::shift::{Drive, flank_met};
 use crenel::units::Quantity;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, Area, AreaKey, Content, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::in_words::InWords;
@@ -108,8 +109,8 @@ fn OfferedForm() -> impl IntoView {
     };
     view! {
         <fieldset class="panel">
-            <legend>"The shift"</legend>
-            <Choose label="Taken from" words=&SOURCES value=from on_choose=choose/>
+            <legend>{here(say::conditions)}</legend>
+            <Choose label=here(say::conditions_from) words=&SOURCES value=from on_choose=choose/>
             {move || if from.get() == ShiftFrom::Typed { typed().into_any() } else { of_gearbox().into_any() }}
             {fields(&[FieldId::ShiftTorque, FieldId::Stiffness])}
             <Estimator at=Slot::Setting(FieldId::Stiffness) how=Estimate::Shaft/>
@@ -120,39 +121,28 @@ fn OfferedForm() -> impl IntoView {
 
 /// The conditions of the shift that follow from the gearbox.
 fn taken(state: AppState) -> String {
-    let units = state.units.get();
+    let reader = state.reader();
     state.analysis.with(|a| {
-        let Some((pair, step)) = a.pair.as_ref().and_then(|m| Some((m, m.shift_case.step?)))
-        else {
-            return "The findings say what is missing.".to_owned();
+        let Some((pair, step)) = a.pair.as_ref().and_then(|m| Some((m, m.shift_case.step?))) else {
+            return say::not_computed().show(reader);
         };
         let shift_case = &pair.shift_case;
-        let show = |quantity: Quantity, value: f64| quantity.show(value, units);
-        format!(
-            "From gear {} to {} at {} of the engine. {} Speed difference {}, inertia to bring along {}, torque on \
-                opening the throttle {}, ratio to the wheel {}.",
-            step.from + 1,
-            step.to + 1,
-            show(Quantity::Speed, step.engine_rpm),
-            flank_words(step.slip_rpm),
-            show(Quantity::Speed, step.slip_rpm),
-            show(Quantity::ShaftInertia, shift_case.sides.reduced_kg_m2()),
-            show(Quantity::Torque, shift_case.throttle_nm),
-            show(Quantity::Ratio, shift_case.ratio_to_wheel),
-        )
+        let told = say::of_gearbox(
+            say::from_gear_to_gear(step.from, step.to, step.engine_rpm),
+            say::faster_side(flank_met(step.slip_rpm)),
+            step.slip_rpm,
+            shift_case.sides.reduced_kg_m2(),
+            shift_case.throttle_nm,
+            shift_case.ratio_to_wheel,
+        );
+        told.show(reader)
     })
 }
 
 /// Which flanks the speed difference brings together first.
-fn first_flank(state: AppState) -> &'static str {
-    state.analysis.with(|a| a.pair.as_ref().map_or("", |m| flank_words(m.shift_case.slip_rpm)))
-}
-
-fn flank_words(slip_rpm: f64) -> &'static str {
-    match flank_met(slip_rpm) {
-        FlankSide::Drive => "The input side is the faster one: drive flank meets drive flank.",
-        FlankSide::Coast => "The output side is the faster one: coast flank meets coast flank.",
-    }
+fn first_flank(state: AppState) -> Option<Cow<'static, str>> {
+    let slip_rpm = state.analysis.with(|a| a.pair.as_ref().map(|m| m.shift_case.slip_rpm))?;
+    Some(here(say::faster_side(flank_met(slip_rpm))))
 }
 
 /// What moves the ring along the shaft.
@@ -163,8 +153,8 @@ fn PushForm() -> impl IntoView {
     let set_drive = Callback::new(move |drive| state.change(|d| d.setting.drive = drive));
     view! {
         <fieldset class="panel">
-            <legend>"The push"</legend>
-            <Choose label="Pushed by" words=&DRIVES value=drive on_choose=set_drive/>
+            <legend>{here(say::push)}</legend>
+            <Choose label=here(say::pushed_by) words=&DRIVES value=drive on_choose=set_drive/>
             {fields(&[FieldId::ShiftForce, FieldId::MovingMass, FieldId::DrumSpeed, FieldId::StartSpeed])}
         </fieldset>
     }
@@ -185,11 +175,13 @@ fn FacesForm() -> impl IntoView {
     let set_edge = Callback::new(move |value| state.change(|d| d.break_edges(value)));
     view! {
         <fieldset class="panel">
-            <legend>"Faces and edges"</legend>
-            <InWords label="Tip faces" words=&TIP_FACES value=friction on_choose=set_friction quantity=Quantity::Ratio/>
+            <legend>{here(say::faces)}</legend>
+            <InWords label=here(say::tip_faces) words=&TIP_FACES value=friction on_choose=set_friction
+                quantity=Quantity::Ratio/>
             {fields(&[FieldId::TipFriction])}
-            <InWords label="Tip edges" words=&TIP_EDGES value=edge on_choose=set_edge quantity=Quantity::Length/>
-            <p class="quiet">"The edge of every dog of both rings. Single dogs are given with the rings."</p>
+            <InWords label=here(say::tip_edges) words=&TIP_EDGES value=edge on_choose=set_edge
+                quantity=Quantity::Length/>
+            <p class="quiet">{here(say::every_edge)}</p>
             {fields(&[FieldId::HoldDepth, FieldId::Drag, FieldId::StrikeLoss])}
         </fieldset>
     }
