@@ -50,6 +50,7 @@
 //! | go from a symptom to its cause | [`diagnosis`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
+//! | translate every text | [`texts::all`], `crenel_words::Dictionary` |
 //! | use the geometry without a design | the modules of `crenel-geometry`: [`ring`], [`pair`], [`shift`] … |
 //!
 //! # Units and signs
@@ -78,3 +79,4 @@ pub mod model;
 pub mod report;
 pub mod rework;
 pub mod suggest;
+pub mod texts;

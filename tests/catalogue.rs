@@ -5,10 +5,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use crenel::fields::FIELDS;
-use crenel::figures::catalogue;
-use crenel::glossary::TERMS;
-use crenel_words::{CATALOGUE, Entry, Label, Language, Reader, Text};
+use crenel::texts::all;
+use crenel_words::{CATALOGUE, Entry, Language, Reader, Text, map_words};
 
 /// Words and phrases that are wrong in meaning, read as translated, or have a better standard word.
 const FORBIDDEN: [&str; 34] = [
@@ -53,21 +51,7 @@ fn entries() -> impl Iterator<Item = &'static Entry> {
 }
 
 fn texts() -> impl Iterator<Item = &'static Text> {
-    entries().flat_map(|entry| [entry.text].into_iter().chain(entry.next))
-}
-
-/// The texts in the rows of tables: inputs, figures and words of the trade.
-fn rows() -> impl Iterator<Item = Label> {
-    let inputs = FIELDS.iter().flat_map(|field| [field.name(), field.explanation()]);
-    let figures = catalogue().flat_map(|f| [f.name(), f.what_it_is(), f.from_where()]);
-    let terms = TERMS.iter().flat_map(|term| [term.word(), term.explanation()]);
-    inputs.chain(figures).chain(terms)
-}
-
-/// Key and English of every text.
-fn all() -> impl Iterator<Item = (String, &'static str)> {
-    let sentences = texts().map(|text| (text.key.to_owned(), text.english));
-    sentences.chain(rows().map(|row| (row.key.join("."), row.english)))
+    crenel::texts::sentences()
 }
 
 /// A text as it is read where none of its values is given.
@@ -88,19 +72,19 @@ fn sources(folder: &Path, all: &mut String) {
 
 #[test]
 fn every_key_is_there_once_and_used() {
-    let keys: Vec<_> = texts().map(|text| text.key).collect();
+    let keys: Vec<_> = all().map(|(key, _)| key).collect();
     assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len());
-    let mut all = String::new();
-    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut all);
+    let mut source = String::new();
+    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut source);
     let unused = entries().map(|entry| entry.text.key).filter(|key| {
         let name = key.rsplit('.').next().unwrap_or_default();
         let ends = |at: usize| {
-            let after = all[at + name.len()..].chars().next();
+            let after = source[at + name.len()..].chars().next();
             !after.is_some_and(|c| c.is_alphanumeric() || c == '_')
         };
         let called = |module: &str| {
             let call = format!("{module}::{name}");
-            all.match_indices(&call).any(|(at, _)| ends(at + module.len() + 2))
+            source.match_indices(&call).any(|(at, _)| ends(at + module.len() + 2))
         };
         let subject = key.rsplit('.').nth(1).unwrap_or_default();
         !called("say") && !called(subject)
@@ -215,5 +199,12 @@ fn a_language_is_a_file_and_a_text_it_lacks_is_english() {
     assert_eq!(advice.next.show(reader), advice.next.show(Reader::default()));
     for wrong in ["", "{}", "[]", r#"{ "tag": "x", "name": "y", "texts": { "a": 1 } }"#] {
         assert!(crenel_words::Dictionary::read(wrong).is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn the_words_of_every_text_can_be_told_from_its_notation() {
+    for (key, english) in all() {
+        assert_eq!(map_words(english, &str::to_owned), english, "{key}");
     }
 }

@@ -13,6 +13,10 @@ use crenel::analysis::Analysis;
 use crenel::design::{FILE_LIMIT, open};
 use crenel::export::{Cautions, EXPORTS, Export};
 use crenel::report::report_json;
+use crenel::ring::Side;
+use crenel::texts;
+use crenel_words::finding::no_dogs;
+use crenel_words::{Dictionary, Language, Reader};
 use serde_json::Value;
 
 const GOOD: &str = r#"{
@@ -220,11 +224,12 @@ fn a_file_that_is_too_large_is_refused() {
 }
 
 /// Every example that answers on standard output, with something that it answers.
-const ANSWERS: [(&str, &[&str], &str); 4] = [
+const ANSWERS: [(&str, &[&str], &str); 5] = [
     ("report", &["-"], GOOD),
     ("indexing", &["40", "0", "60"], ""),
     ("linkage", &["35", "126", "32", "127", "0"], ""),
     ("selector", &[], r#"{ "crenel": 1 }"#),
+    ("words", &[], ""),
 ];
 
 /// `/dev/full` takes nothing, as a full disk.
@@ -254,6 +259,34 @@ fn a_reader_that_goes_away_is_no_failure() {
     }
 }
 
+#[test]
+fn every_text_is_printed_as_a_language_file_and_read_back() {
+    let file = |arguments: &[&str]| {
+        let arguments: Vec<_> = arguments.iter().map(OsStr::new).collect();
+        let output = call("words", &arguments, b"");
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        Dictionary::read(text(&output.stdout)).expect("it is a language")
+    };
+    let (english, longer) = (file(&[]), file(&["--longer"]));
+    let length = |text: &str| text.chars().count();
+    let mut lengths = [0, 0];
+    for (key, words) in texts::all() {
+        assert_eq!(english.text(&key), Some(words));
+        let long = longer.text(&key).expect("it has every text");
+        lengths = [lengths[0] + length(words), lengths[1] + length(long)];
+    }
+    assert!(lengths[1] * 10 > lengths[0] * 13, "{lengths:?}");
+    let reader =
+        Reader { language: Language::Loaded(Box::leak(Box::new(longer))), ..Reader::default() };
+    let shown = no_dogs(Side::A).says.show(reader);
+    assert_eq!(shown, "Ŕŕíññĝ A ĥĥášš ñó ððóĝĝš ĺééƒťť.");
+    let wrong = call("words", &[OsStr::new("--shorter")], b"");
+    assert_eq!(
+        (wrong.status.code(), text(&wrong.stderr)),
+        (Some(1), "Say nothing, or --longer.\n")
+    );
+}
+
 /// Unix takes any bytes for a name.
 #[cfg(unix)]
 #[test]
@@ -270,7 +303,7 @@ fn names_that_are_no_text_are_opened_or_refused_in_a_sentence() {
         assert!(output.status.success(), "{}", text(&output.stderr));
         assert!(exported.join("ring-a.dxf").exists());
     });
-    for name in ["indexing", "linkage", "selector"] {
+    for name in ["indexing", "linkage", "selector", "words"] {
         let output = call(name, &[odd], b"");
         assert_eq!(output.status.code(), Some(1), "{name}");
         assert_eq!(text(&output.stderr), "“d\u{fffd}sign.json” is not text. Type it again.\n");

@@ -8,9 +8,11 @@ use crenel::design::Design;
 use crenel::model::{LaidOut, PairAnalysis};
 use crenel::units::Quantity;
 
+use crenel_words::page::{frame as say, results};
+
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
-use crate::state::{AppState, AreaKey, Content, persistence, use_app_state, watch_outcomes};
+use crate::state::{AppState, AreaKey, Content, here, persistence, use_app_state, watch_outcomes};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::designs::DesignsDialog;
 use crate::widgets::findings::Findings;
@@ -50,11 +52,7 @@ fn Page() -> impl IntoView {
         <Deferred first=true><CurrentArea area/></Deferred>
         <Deferred>
             <footer>
-                <p>
-                    "Crenel computes from the sizes you give and does not know your gearbox. Keep to the maker's \
-                    limits and local rules, and have a qualified shop check what you cut: a part that fails can lock \
-                    the rear wheel."
-                </p>
+                <p>{here(say::disclaimer)}</p>
             </footer>
             <p class="sr" role="status">{move || state.said.get()}</p>
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
@@ -112,7 +110,7 @@ fn CurrentArea(area: Memo<AreaKey>) -> impl IntoView {
                     view! { <Sizes after=told sizes=*sizes/>{drawings()} }.into_any()
                 }
             }}
-            <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label="Results">
+            <aside class="numbers" class:hidden=whole_page id="results" tabindex="-1" aria-label=here(results::title)>
                 <Deferred><Findings/></Deferred>
                 <Deferred><Results/></Deferred>
                 <Deferred>{told.set(true)}</Deferred>
@@ -137,16 +135,12 @@ fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
     let state = use_app_state();
     let explained = move || {
         state.explained.get().map_or_else(
-            || "Choose a number to read what it means.".to_owned(),
-            |slot| {
-                let reader = state.reader();
-                let explanation = slot.field().spec().explanation().show(reader.language);
-                format!("{}. {explanation}", slot.words().show(reader))
-            },
+            || here(say::select_a_number),
+            |slot| here(say::explained(slot.words(), slot.field().spec().explanation())),
         )
     };
     view! {
-        <section class="forms" aria-label="Sizes">
+        <section class="forms" aria-label=here(say::sizes)>
             <p class="explain" aria-hidden="true">{explained}</p>
             {sizes()}
         </section>
@@ -158,7 +152,7 @@ fn Forms(sizes: fn() -> AnyView) -> impl IntoView {
 fn AreaTabs() -> impl IntoView {
     let state = use_app_state();
     view! {
-        <nav class="areas" aria-label="Parts of the job">
+        <nav class="areas" aria-label=here(say::parts_of_the_job)>
             {state.areas.tabs().map(|area| view! { <AreaButton area/> }).collect_view()}
         </nav>
     }
@@ -170,7 +164,7 @@ fn Gist() -> impl IntoView {
     let state = use_app_state();
     let angle = move |radians: Option<f64>| {
         let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), state.units.get());
-        radians.map_or_else(|| "none".to_owned(), show)
+        radians.map_or_else(|| here(say::absent).into_owned(), show)
     };
     let pair = move |read: fn(&PairAnalysis) -> Option<f64>| {
         state.analysis.with(|a| a.pair.as_ref().and_then(read))
@@ -180,9 +174,9 @@ fn Gist() -> impl IntoView {
     let findings = move || state.analysis.with(|a| a.findings.len());
     view! {
         <div class="gist" aria-hidden="true">
-            <span>"Free angle "<b>{free}</b></span>
-            <span>"Lash "<b>{lash}</b></span>
-            <span>"Findings "<b>{findings}</b></span>
+            <span>{here(say::free_angle)}" "<b>{free}</b></span>
+            <span>{here(say::lash)}" "<b>{lash}</b></span>
+            <span>{here(say::findings)}" "<b>{findings}</b></span>
         </div>
     }
 }

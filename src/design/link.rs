@@ -4,8 +4,6 @@
 //! deflate stream ends, so whatever a mail or a messenger appended is ignored. Characters that were inserted
 //! in between (line breaks, spaces, quote marks) are not in the alphabet of the link and are left out.
 
-use crenel_words::Reader;
-
 use std::fmt;
 
 use base64::alphabet::URL_SAFE;
@@ -13,6 +11,8 @@ use base64::engine::general_purpose::{GeneralPurpose, GeneralPurposeConfig};
 use base64::engine::{DecodePaddingMode, Engine as _};
 use miniz_oxide::deflate::compress_to_vec;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_with_limit};
+
+use crenel_words::{Message, Reader, link as say};
 
 use super::{Design, Opened, open, to_json};
 use crate::finding::Finding;
@@ -58,39 +58,27 @@ pub enum LinkError {
     Unreadable(Vec<Finding>),
 }
 
+impl LinkError {
+    /// What is wrong, and what to do: one sentence or more.
+    pub fn says(&self) -> Vec<Message> {
+        vec![match self {
+            Self::NotALink => say::no_link(PREFIX.to_owned()),
+            Self::TooLong(length) => say::too_long(*length, LINK_LIMIT),
+            Self::CutShort(length) => say::cut_short(*length),
+            Self::Damaged => say::damaged(),
+            Self::TooLarge => say::unpacks_too_large(UNPACKED_LIMIT),
+            Self::Unreadable(findings) => {
+                let found = findings.iter().flat_map(|f| [f.says.clone(), f.next.clone()]);
+                return [say::no_design()].into_iter().chain(found).collect();
+            }
+        }]
+    }
+}
+
 impl fmt::Display for LinkError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotALink => write!(
-                f,
-                "The link holds no design: after the # it must begin with “{PREFIX}”. Copy the whole link again."
-            ),
-            Self::TooLong(length) => write!(
-                f,
-                "The link has {length} characters after the #; at most {LINK_LIMIT} are read. Ask \
-                 for the design as a file."
-            ),
-            Self::CutShort(arrived) => write!(
-                f,
-                "The link is cut short: {arrived} characters of it arrived, and its design does \
-                 not end there. Copy the whole link again, or ask for the design as a file."
-            ),
-            Self::Damaged => write!(
-                f,
-                "The link is damaged: characters in it were changed on the way. Copy the whole \
-                 link again, or ask for the design as a file."
-            ),
-            Self::TooLarge => write!(
-                f,
-                "The link unpacks to more than {UNPACKED_LIMIT} bytes, which no design of ours does. It is not opened."
-            ),
-            Self::Unreadable(findings) => {
-                write!(f, "The link unpacks, but what it holds is not a design:")?;
-                findings
-                    .iter()
-                    .try_for_each(|found| write!(f, " {}", found.whole(Reader::default())))
-            }
-        }
+        let says: Vec<_> = self.says().iter().map(|one| one.show(Reader::default())).collect();
+        f.write_str(&says.join(" "))
     }
 }
 
@@ -235,10 +223,7 @@ mod tests {
             }
         }
         let words = LinkError::CutShort(412).to_string();
-        assert!(
-            words.starts_with("The link is cut short: 412 characters of it arrived"),
-            "{words}"
-        );
+        assert!(words.starts_with("The link is cut short: only 412 characters arrived"), "{words}");
     }
 
     #[test]

@@ -7,7 +7,7 @@ use std::fmt;
 use serde_json::Value;
 
 /// The texts of a language by their keys.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub struct Dictionary {
     tag: String,
     name: String,
@@ -35,6 +35,13 @@ impl fmt::Display for DictionaryError {
 impl Error for DictionaryError {}
 
 impl Dictionary {
+    /// The form of a file, with these texts by their keys.
+    pub fn file(tag: &str, name: &str, texts: impl IntoIterator<Item = (String, String)>) -> Value {
+        let texts: serde_json::Map<_, _> =
+            texts.into_iter().map(|(key, text)| (key, Value::String(text))).collect();
+        serde_json::json!({ "tag": tag, "name": name, "texts": texts })
+    }
+
     /// Reads `{ "tag": "…", "name": "…", "texts": { key: text } }`. Texts are written as those of the
     /// catalogue; keys that the catalogue does not have are kept and never asked for.
     ///

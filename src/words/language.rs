@@ -53,7 +53,10 @@ impl Language {
 
 impl PartialEq for Language {
     fn eq(&self, other: &Self) -> bool {
-        self.tag() == other.tag()
+        match (self, other) {
+            (Self::Loaded(one), Self::Loaded(other)) => one == other,
+            _ => core::mem::discriminant(self) == core::mem::discriminant(other),
+        }
     }
 }
 

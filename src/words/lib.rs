@@ -40,6 +40,7 @@ pub mod drawing;
 pub mod export;
 pub mod file;
 pub mod finding;
+pub mod link;
 pub mod outcome;
 pub mod page;
 pub mod place;
@@ -51,7 +52,7 @@ pub use dictionary::{Dictionary, DictionaryError};
 pub use language::{Language, Reader};
 pub use message::{Advice, Label, Message, Phrase, Value};
 pub use text::{Entry, Text};
-pub use write::Words;
+pub use write::{Words, map_words};
 
 /// Every sentence, by subject.
 pub static CATALOGUE: &[&[Entry]] = &[
@@ -62,6 +63,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     export::ENTRIES,
     file::ENTRIES,
     finding::ENTRIES,
+    link::ENTRIES,
     outcome::ENTRIES,
     page::common::ENTRIES,
     page::compare::ENTRIES,

@@ -184,6 +184,48 @@ fn with_small_letter(text: &str) -> String {
     }
 }
 
+/// A text with its words changed, as a translator would: values, the names of cases and the signs of the
+/// notation stay.
+pub fn map_words(text: &str, change: &impl Fn(&str) -> String) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(['{', '[', '#']) {
+        out += &change(&rest[..at]);
+        let (sign, after) = rest[at..].split_at(1);
+        rest = match sign {
+            "{" => {
+                let (inside, after) = until_close(after);
+                out = out + "{" + &map_argument(inside, change) + "}";
+                after
+            }
+            "[" => {
+                let (inside, after) = after.split_once(']').unwrap_or((after, ""));
+                let spellings: Vec<_> =
+                    inside.split('|').map(|one| map_words(one, change)).collect();
+                out = out + "[" + &spellings.join("|") + "]";
+                after
+            }
+            _ => {
+                out += sign;
+                after
+            }
+        };
+    }
+    out + &change(rest)
+}
+
+/// What is in braces, with the words of its cases changed.
+fn map_argument(inside: &str, change: &impl Fn(&str) -> String) -> String {
+    let Some((head, cases)) = inside.split_once(',').and_then(|(name, after)| {
+        let (kind, cases) = after.split_once(',')?;
+        Some((format!("{name},{kind},"), cases))
+    }) else {
+        return inside.to_owned();
+    };
+    let case = |(name, text)| format!(" {name} {{{}}}", map_words(text, change));
+    head + &all(cases).into_iter().map(case).collect::<String>()
+}
+
 /// The text before the bracket that closes, and what is after it.
 fn until_close(text: &str) -> (&str, &str) {
     let mut open = 0;
@@ -266,6 +308,23 @@ mod tests {
             ("who", Value::Given("a friend".to_owned())),
         ];
         assert_eq!(of(text, &values)[0], "2 gaps, a friend");
+    }
+
+    #[test]
+    fn words_are_changed_and_the_notation_stays() {
+        let shout = |text: &str| map_words(text, &str::to_uppercase);
+        let plural = "about {dogs, plural, =0 {no dog} one {# dog at {side}} other {# dogs}}";
+        assert_eq!(
+            shout(plural),
+            "ABOUT {dogs, plural, =0 {NO DOG} one {# DOG AT {side}} other {# DOGS}}"
+        );
+        assert_eq!(
+            shout("{label, lower}: [tyre|tire] [2, 4]"),
+            "{label, lower}: [TYRE|TIRE] [2, 4]"
+        );
+        for text in ["{", "[", "a {b", "{a, plural, x", "#}"] {
+            assert!(shout(text).len() < 40, "{text}");
+        }
     }
 
     #[test]

@@ -322,7 +322,7 @@ test("a file or a link that cannot be read gives a sentence and adds nothing", a
   }
   for (const [link, why] of [
     ["results", /The link was not added\. .*must begin with “1\.”/],
-    [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*is cut short: 20 characters/],
+    [linkOf(FRIEND).slice(0, 20), /The link was not added\. .*is cut short: only 20 characters/],
     [linkOf({ crenel: 4 }), /The link was not added\. .*version 4/],
   ]) {
     await page.getByLabel("Link of a design to add").fill(link);
@@ -477,7 +477,7 @@ test("nobody is shut out of Shift and Compare", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
   await page.getByText("Chances as a table").click();
-  await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+  await page.getByText("Estimate as a disc: m·D²/8").first().click();
   await button(page, "Next event").click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   await check("Shift");

@@ -55,7 +55,7 @@ test("a file opens however its text is coded", async ({ page }) => {
     await openFile(page, `${name}.json`, coded(`{"crenel": 1, "title": "Größe – ${name}", "overlap_mm": 3.25}`));
     await expect(title(page)).toHaveValue(`Größe – ${name}`);
     await expect(field(page, "overlap_mm")).toHaveValue("3.25");
-    await expect(notice(page).locator("p")).toHaveText(`“${name}.json” is open. Undo brings your earlier work back.`);
+    await expect(notice(page).locator("p")).toHaveText(`“${name}.json” is open. Undo returns to your earlier work.`);
   }
 });
 
@@ -137,7 +137,7 @@ test("nothing is exported while the design cannot be computed", async ({ page })
   await expect(finding(page, "dogs_overlap").first()).toBeVisible();
   await page.getByText("Export", { exact: true }).click();
   await button(page, "Dog positions (CSV)").click();
-  await expect(notice(page)).toContainText("Nothing is exported while the design cannot be worked out");
+  await expect(notice(page)).toContainText("Nothing can be exported until the design can be computed");
   // The design itself can still be saved.
   const { text } = await download(page, () => button(page, "Save file").click());
   expect(JSON.parse(text).a.tip_width_deg).toBe(80);

@@ -239,7 +239,7 @@ test("a shift that the gearbox does not have is told with number and hint, and t
 
 test("estimates an inertia as a disc and uses it, in one step", async ({ page }) => {
   await openShift(page);
-  await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+  await page.getByText("Estimate as a disc: m·D²/8").first().click();
   await page.getByLabel("Reflected inertia at the dogs: Mass").fill("12");
   await page.getByLabel("Reflected inertia at the dogs: Diameter").fill("400");
   // 12 kg · (0.4 m)² / 8
@@ -253,7 +253,7 @@ test("estimates an inertia as a disc and uses it, in one step", async ({ page })
 
 test("estimates a stiffness as a shaft and uses it, in one step", async ({ page }) => {
   await openShift(page);
-  await page.getByText(/^Estimate it as a steel shaft/).click();
+  await page.getByText(/^Estimate as a steel shaft/).click();
   await page.getByLabel("Driveline torsional stiffness: Shaft diameter").fill("25");
   await page.getByLabel("Driveline torsional stiffness: Shaft length").fill("400");
   const stiffness = (80e9 * Math.PI * 0.025 ** 4) / (32 * 0.4);
@@ -265,7 +265,7 @@ test("estimates a stiffness as a shaft and uses it, in one step", async ({ page 
 
 test("an estimate that cannot be made says why and cannot be used", async ({ page }) => {
   await openShift(page);
-  await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+  await page.getByText("Estimate as a disc: m·D²/8").first().click();
   const use = button(page, "Use for reflected inertia at the dogs");
   for (const [text, why] of [["a lot", /\S/], ["900", /Mass is 900 kg; it must be from 0.001 kg to 200 kg/]]) {
     await page.getByLabel("Reflected inertia at the dogs: Mass").fill(text);
@@ -277,7 +277,7 @@ test("an estimate that cannot be made says why and cannot be used", async ({ pag
 
 test("an estimate stays what it is when lengths are shown in inches", async ({ page }) => {
   await openShift(page);
-  await page.getByText("Estimate it as a disc: m·D²/8").first().click();
+  await page.getByText("Estimate as a disc: m·D²/8").first().click();
   await page.getByLabel("Reflected inertia at the dogs: Mass").fill("2");
   await page.getByLabel("Reflected inertia at the dogs: Diameter").fill("254");
   const result = page.locator(".estimate output").first();

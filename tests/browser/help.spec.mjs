@@ -117,7 +117,7 @@ test("every example opens from the sheet of designs, without an error, with a sh
     const item = page.getByRole("dialog", { name: "Designs" }).getByRole("button", { name: /^Open: / }).nth(at);
     await item.click();
     await expect(page.getByRole("dialog", { name: "Designs" })).toBeHidden();
-    await expect(notice(page)).toContainText("Undo brings your earlier work back.");
+    await expect(notice(page)).toContainText("Undo returns to your earlier work.");
     await expect(page.locator(".finding.error")).toHaveCount(0);
     expect((await keptLink(page)).length, await title(page).inputValue()).toBeLessThan(1950);
     await button(page, "Designs").click();
@@ -156,14 +156,14 @@ test("a kept design is given up only when asked", async ({ page, context }) => {
   await button(fresh, "Designs").click();
   const item = sheet.locator(".kept li").filter({ hasText: "To be given up" });
   await expect(item).toContainText(/\d\d:\d\d:\d\d, [0-9.]+ kB/);
-  await expect(sheet.locator(".kept")).toContainText(/2 works take [0-9.]+ kB of the 2000 kB there is room for/);
-  await button(item, "Do not keep To be given up any longer").click();
-  await expect(item).toContainText("No longer kept.");
-  await expect(sheet.locator(".kept")).toContainText("1 work takes");
+  await expect(sheet.locator(".kept")).toContainText(/2 designs take [0-9.]+ kB of 2000 kB/);
+  await button(item, "Delete To be given up").click();
+  await expect(item).toContainText("Deleted.");
+  await expect(sheet.locator(".kept")).toContainText("1 design takes");
   // By mistake: it is put back as it was.
-  await button(item, "Keep To be given up again").click();
-  await expect(sheet.locator(".kept")).toContainText("2 works take");
-  await button(item, "Do not keep To be given up any longer").click();
+  await button(item, "Restore To be given up").click();
+  await expect(sheet.locator(".kept")).toContainText("2 designs take");
+  await button(item, "Delete To be given up").click();
   await sheet.getByRole("button", { name: "Close" }).click();
   await fresh.reload();
   await drawn(fresh);

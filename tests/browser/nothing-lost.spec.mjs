@@ -39,7 +39,7 @@ test("looking through the whole gallery leaves one's own work where it is, and t
   expect(count).toBeGreaterThan(12);
   for (let at = 0; at < count; at += 1) {
     await examples.nth(at).click();
-    await expect(notice(page)).toContainText("Undo brings your earlier work back.");
+    await expect(notice(page)).toContainText("Undo returns to your earlier work.");
     await button(page, "Designs").click();
   }
   await expect(designs(page).locator(".kept li")).toHaveCount(1);
@@ -169,16 +169,16 @@ test("a full store is said with its numbers, takes nothing away, and is cleared 
   await button(page, "Dismiss").click();
   await type(page, "overlap_mm", "3.21");
   await expect(notice(page)).toContainText(
-    "There is no room left in this browser for what you change: 1 work takes 2000 kB. Nothing was taken away.",
+    "There is no room left in this browser for your changes: 1 design takes 2000 kB. Nothing was deleted.",
   );
   expect((await works(page)).map(({ design }) => design.title)).toEqual(["A heavy one"]);
   await button(page, "See what is kept").click();
-  await button(designs(page), "Do not keep A heavy one any longer").click();
+  await button(designs(page), "Delete A heavy one").click();
   await expect(notice(page)).toHaveCount(0);
   expect((await works(page)).map(({ design }) => design.overlap_mm)).toEqual([3.21]);
   // There is no way back into a room that is taken.
-  await button(designs(page), "Keep A heavy one again").click();
-  await expect(designs(page)).toContainText("A heavy one finds no room any more.");
+  await button(designs(page), "Restore A heavy one").click();
+  await expect(designs(page)).toContainText("There is no room left to restore A heavy one.");
   await button(designs(page), "Close").click();
 });
 
@@ -332,14 +332,14 @@ test("that the oldest step has gone is said once", async ({ page }) => {
   });
   await page.reload();
   await drawn(page);
-  const said = page.getByText("The oldest steps of Undo have gone");
+  const said = page.getByText("The oldest steps of Undo were dropped");
   const notes = page.getByLabel("Notes");
   await notes.fill("n".repeat(3900));
   await notes.blur();
   await expect(said).toHaveCount(0);
   await notes.fill("short");
   await notes.blur();
-  await expect(page.locator(".flash")).toContainText("The oldest steps of Undo have gone");
+  await expect(page.locator(".flash")).toContainText("The oldest steps of Undo were dropped");
   await expect(page.locator(".flash")).toHaveCount(0);
   await notes.fill("shorter");
   await notes.blur();
@@ -420,7 +420,7 @@ test("two tabs on one design keep a work each, and each says so once", async ({ 
   await other.close();
   const fresh = await context.newPage();
   await open(fresh);
-  await expect(notice(fresh)).toContainText("One other work is kept too: see Designs.");
+  await expect(notice(fresh)).toContainText("1 other design is kept too: see Designs.");
   const sizes = [await field(fresh, "A.outer_diameter_mm").inputValue()];
   await button(fresh, "Designs").click();
   await fresh
@@ -467,7 +467,7 @@ test("a crash in the middle of a drag takes the drag only", async ({ page, conte
   await open(fresh);
   await expect(title(fresh)).toHaveValue("Before the crash");
   await expect(field(fresh, "overlap_mm")).toHaveValue("4.5");
-  await expect(notice(fresh)).toContainText("Brought back from this browser");
+  await expect(notice(fresh)).toContainText("Restored from this browser");
 });
 
 test("the store fills up in the middle of the work: it is said, and the address still holds everything", async ({
@@ -513,7 +513,7 @@ test("a trap inside the module is said plainly, and the work is there when opene
   const alert = page.getByRole("alert").filter({ hasText: "Crenel has stopped" });
   await expect(alert).toBeVisible();
   await expect(alert).toContainText("Your work is kept in this browser up to the last finished change");
-  await alert.getByRole("link", { name: "Open it again" }).click();
+  await alert.getByRole("link", { name: "Reload" }).click();
   await drawn(page);
   await expect(title(page)).toHaveValue("Before it stopped");
   await page.close();

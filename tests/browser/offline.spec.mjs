@@ -126,13 +126,13 @@ test("a newer build waits, is announced in every tab, and is taken whole with th
     await drawn(page);
     expect(await build(page), "a reload alone does not take it").toBeNull();
     await expect(newer(page)).toBeVisible();
-    await button(page, "Take it now").click();
+    await button(page, "Load it now").click();
     await expect.poll(() => build(page).catch(() => null)).toBe("next");
     await drawn(page);
     await expect(field(page, "overlap_mm")).toHaveValue("3.5");
     await expect(newer(page)).toHaveCount(0);
 
-    await expect(other.getByText("Another tab took a newer version")).toBeVisible();
+    await expect(other.getByText("Another tab loaded a newer version")).toBeVisible();
     expect(await build(other)).toBeNull();
     await button(other, "Reload").click();
     await expect.poll(() => build(other).catch(() => null)).toBe("next");
@@ -146,7 +146,7 @@ test("a newer build is taken in the tab of the first visit", async ({ profile })
     publish();
     await asksAnew(page);
     await expect(newer(page)).toBeVisible();
-    await button(page, "Take it now").click();
+    await button(page, "Load it now").click();
     await expect.poll(() => build(page).catch(() => null)).toBe("next");
     await drawn(page);
     await expect(newer(page)).toHaveCount(0);
@@ -218,7 +218,7 @@ test("two folders of one host keep a build each, whatever becomes of the other",
     await visit(page, "two");
     await asksAnew(page);
     await expect(newer(page)).toBeVisible();
-    await button(page, "Take it now").click();
+    await button(page, "Load it now").click();
     await expect.poll(() => build(page).catch(() => null)).toBe(version);
     await drawn(page);
   }

@@ -181,7 +181,7 @@ test("nothing stands behind the last button of what is kept", async ({ page, bas
   await button(page, "Designs").tap();
   const row = page.getByRole("dialog", { name: "Designs" }).locator(".kept li .row");
   const right = async (at) => { const { x, width } = await at.boundingBox(); return x + width; };
-  expect(await right(row)).toBeCloseTo(await right(button(row, "Do not keep A work any longer")), 0);
+  expect(await right(row)).toBeCloseTo(await right(button(row, "Delete A work")), 0);
 });
 
 /** Two fingers on a drawing, from and to places given as pixels from its middle. */

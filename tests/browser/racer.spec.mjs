@@ -35,7 +35,7 @@ test("shares the link and the friend sees the same", async ({ page, profile }) =
   const link = await dialog.getByLabel("Link").inputValue();
   expect(link.length).toBeLessThan(2000);
   expect(link, "the address has it too").toMatch(new RegExp(`#${await keptLink(page)}$`));
-  await expect(dialog).toContainText(`${link.length} characters.`);
+  await expect(dialog).toContainText(`${link.length} characters`);
   await button(page, "Copy link").click();
   await expect(dialog.getByRole("status")).toHaveText("The link is copied.");
   expect(await page.evaluate(() => navigator.clipboard.readText())).toBe(link);
@@ -69,10 +69,10 @@ test("says so when the browser does not let it copy", async ({ page }) => {
 
 const GOOD = linkOf({ crenel: 1, title: "Whole" });
 const BAD_LINKS = [
-  ["cut in half", GOOD.slice(0, GOOD.length / 2), /is cut short: \d+ characters of it arrived/],
+  ["cut in half", GOOD.slice(0, GOOD.length / 2), /is cut short: only \d+ characters arrived/],
   ["of another kind", `7.${GOOD.slice(2)}`, /must begin with “1\.”/],
   ["a word", "results", /must begin with “1\.”/],
-  ["with strange characters", "1.%7B%22a%22%7D", /is cut short: 3 characters/],
+  ["with strange characters", "1.%7B%22a%22%7D", /is cut short: only 3 characters/],
   ["of random letters", "1.____________________", /is damaged/],
   ["of a newer version", linkOf({ crenel: 2, title: "From the future" }), /version 2; this app reads up to version 1/],
   ["that is no design", linkOf("[1, 2]"), /not a design/],
@@ -91,7 +91,7 @@ test("a link that cannot be read says why and leaves the open work alone", async
     await test.step(kind, async () => {
       await putHash(page, link);
       await expect(notice(page)).toContainText(why);
-      await expect(notice(page)).toContainText("Your own work was not touched.");
+      await expect(notice(page)).toContainText("Your own work is unchanged.");
       await expect(notice(page)).toHaveRole("alert");
       await isOwnWork(page);
       await expect.poll(() => hash(page), "the address holds the work again").toBe(own);
@@ -109,7 +109,7 @@ test("a link that cannot be read, opened afresh, brings back the kept work", asy
       await fresh.goto(`./#${link}`);
       await isOwnWork(fresh);
       await expect(notice(fresh)).toContainText(why);
-      await expect(notice(fresh)).toContainText("but your own work, as you left it");
+      await expect(notice(fresh)).toContainText("your own work as you left it");
       expect(await keptLink(fresh)).toBe(own);
       await fresh.close();
     });
@@ -119,7 +119,7 @@ test("a link that cannot be read, opened afresh, brings back the kept work", asy
 test("a link that cannot be read, with nothing kept, shows the example", async ({ page }) => {
   await open(page, `./#${BAD_LINKS[0][1]}`);
   await expect(notice(page)).toContainText("is cut short");
-  await expect(notice(page)).toContainText("not the design of the link but the invented example");
+  await expect(notice(page)).toContainText("This page shows the invented example instead");
   await expect(title(page)).toHaveValue(EXAMPLE);
   // It is still nobody's work when the tab has kept it, for longer than a reload takes.
   await page.waitForTimeout(2500);
@@ -154,7 +154,7 @@ test("a good link put into the address of the open page can be undone", async ({
   await ownWork(page);
   await putHash(page, FRIEND);
   await expect(title(page)).toHaveValue("Friend's gearbox");
-  await expect(notice(page)).toContainText("Undo brings your earlier work back");
+  await expect(notice(page)).toContainText("Undo returns to your earlier work");
   await button(page, "Undo").click();
   await isOwnWork(page);
 });
@@ -191,11 +191,11 @@ test("a reload brings the work back with its comparison", async ({ page }) => {
   await ownWork(page);
   await page.reload();
   await isOwnWork(page);
-  await expect(page.getByText("Before is the design as opened.")).toBeVisible();
+  await expect(page.getByText("Compared with the design as opened.")).toBeVisible();
   await page.goto("about:blank");
   await open(page);
   await isOwnWork(page);
-  await expect(notice(page)).toContainText("Brought back from this browser");
+  await expect(notice(page)).toContainText("Restored from this browser");
   await expect(notice(page)).toContainText("no backup");
 });
 
@@ -214,7 +214,7 @@ test("somebody's link opened over own work offers to bring it back", async ({ pa
   await open(fresh, `./#${FRIEND}`);
   await expect(title(fresh)).toHaveValue("Friend's gearbox");
   await expect(notice(fresh)).toContainText("Your earlier work is kept.");
-  await button(fresh, "Bring it back").click();
+  await button(fresh, "Restore it").click();
   await isOwnWork(fresh);
   await button(fresh, "Undo").click();
   await expect(title(fresh)).toHaveValue("Friend's gearbox");
@@ -229,7 +229,7 @@ test("own work under somebody's link outlives a reload", async ({ page, context 
   await fresh.reload();
   await drawn(fresh);
   await expect(title(fresh)).toHaveValue("Friend's gearbox");
-  await button(fresh, "Bring it back").click();
+  await button(fresh, "Restore it").click();
   await isOwnWork(fresh);
 });
 

@@ -169,10 +169,10 @@ test("goes event by event, on and back, and says what happens", async ({ page })
   await button(page, "Next event").click();
   await expect(told(page), "there is nothing after the end").toHaveText(END);
   for (const words of EVENTS.slice(0, -1).reverse()) {
-    await button(page, "Event before").click();
+    await button(page, "Previous event").click();
     await expect(told(page)).toHaveText(words);
   }
-  await button(page, "Event before").click();
+  await button(page, "Previous event").click();
   await expect(told(page), "there is nothing before the begin").toHaveText(EVENTS[0]);
 });
 
@@ -313,8 +313,8 @@ test("a screen reader hears how it ends, not every frame", async ({ page }) => {
 test("says that there is no shift where the rings stand apart", async ({ page }) => {
   // Dogs of 31° on six places leave windows of −2°.
   await openShift(page, { a: { tip_width_deg: 31 }, b: { tip_width_deg: 31 } });
-  await expect(told(page)).toHaveText("There is no shift: the rings jam or stand apart.");
-  for (const name of ["Play the shift", "Event before", "Next event"]) await expect(button(page, name)).toBeDisabled();
+  await expect(told(page)).toHaveText("There is no shift: the rings jam or do not meet.");
+  for (const name of ["Play the shift", "Previous event", "Next event"]) await expect(button(page, name)).toBeDisabled();
   await expect(moment(page)).toBeDisabled();
 });
 
@@ -326,7 +326,7 @@ test.describe("less motion", () => {
     await expect(page.locator(".player")).toContainText("Your system asks for less motion");
     await expect(button(page, "Play the shift")).toHaveCount(0);
     await expect(page.getByLabel("Slow motion")).toHaveCount(0);
-    await expect(view(page, "Phase map").locator("path.way").first(), "the whole way is drawn").toBeAttached();
+    await expect(view(page, "Phase map").locator("path.way").first(), "the whole path is drawn").toBeAttached();
     for (const words of EVENTS) {
       await button(page, "Next event").click();
       await expect(told(page)).toHaveText(words);
@@ -483,7 +483,7 @@ test("there is no map of rings that jam, not even that of before", async ({ page
   await page.getByText("Chances as a table").click();
   await expect.poll(() => tableRows(page)).toEqual([]);
   await expect(reading(page, MAP)).not.toContainText("rpm: ");
-  await expect(reading(page, MAP), "nothing comes any more").not.toContainText("Being worked out");
+  await expect(reading(page, MAP), "nothing comes any more").not.toContainText("Computing");
 });
 
 const takeFrom = (page, item) => async () => {

@@ -152,7 +152,7 @@ test("a ring that cannot be worked out leaves the last picture", async ({ page }
   await type(page, "A.tip_width_deg", "80");
   await expect(page.locator(".finding.error").first()).toBeVisible();
   await go(page, "Rework");
-  await expect(page.getByText("This is the last drawing that could be worked out.")).toBeVisible();
+  await expect(page.getByText("This is the last drawing that could be computed.")).toBeVisible();
   expect(await markup(page)).toBe(before);
 });
 

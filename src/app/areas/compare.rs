@@ -20,7 +20,9 @@ use crenel::shift::OutcomeMap;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
-use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, sentences, use_app_state};
+use crate::state::{
+    AppState, Area, AreaKey, Content, Dialog, advice, here, paragraph, use_app_state,
+};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::files::read_design;
@@ -90,7 +92,7 @@ fn Adding() -> impl IntoView {
             spawn_local(async move {
                 match read_design(file.into()).await {
                     Ok(opened) => add_opened(state, &opened),
-                    Err(why) => state.tell(here(say::file_not_added(why)), true),
+                    Err(why) => state.tell(here(say::file_not_added(paragraph(why))), true),
                 }
             });
         }
@@ -109,7 +111,7 @@ fn Adding() -> impl IntoView {
             link.set(String::new());
             add_opened(state, &opened);
         }
-        Err(e) => state.tell(here(say::link_not_added(e.to_string())), true),
+        Err(why) => state.tell(here(say::link_not_added(paragraph(why.says()))), true),
     };
     let options =
         START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
@@ -165,7 +167,7 @@ fn start_pair(start: &StartRing, current: &Design) -> RingPair {
 fn add_opened(state: AppState, opened: &Opened) {
     add(state, pair_of(&opened.design));
     if !opened.findings.is_empty() {
-        state.tell(here(say::added_with(sentences(&opened.findings))), true);
+        state.tell(here(say::added_with(paragraph(advice(&opened.findings)))), true);
     }
 }
 

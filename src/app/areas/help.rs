@@ -10,16 +10,13 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::glossary::{TERMS, Term};
-use crenel_words::Language;
 use crenel_words::Phrase;
 use crenel_words::page::{common, help as say};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
-use crate::state::{
-    Area, AreaKey, Content, Dialog, LANGUAGES, OpenedBy, choose_language, here, language,
-    use_app_state,
-};
+use crate::state::{Area, AreaKey, Content, Dialog, OpenedBy, here, use_app_state};
+use crate::widgets::language_choice::LanguageChoice;
 use crate::widgets::tour;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -100,20 +97,6 @@ fn Help() -> impl IntoView {
 fn head(at: usize) -> impl IntoView {
     let (id, words) = PARTS[at];
     view! { <h2 id=id tabindex="-1">{here(words)}</h2> }
-}
-
-/// The languages of the page. Choosing one opens the page again; the work is kept.
-#[component]
-fn LanguageChoice() -> impl IntoView {
-    let button = |(one, name): (Language, &'static str)| {
-        let pressed = (one == language()).to_string();
-        view! { <button aria-pressed=pressed lang=one.tag() on:click=move |_| choose_language(one)>{name}</button> }
-    };
-    view! {
-        <div class="pick" role="group" aria-label=here(say::language)>
-            {LANGUAGES.map(button).into_iter().collect_view()}
-        </div>
-    }
 }
 
 #[component]

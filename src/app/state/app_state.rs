@@ -14,10 +14,11 @@ use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 use crenel_words::Reader;
+use crenel_words::page::frame as say;
 
 use super::area::{Area, AreaKey, Areas};
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
-use super::language::language;
+use super::language::{here, language};
 use super::playback::Player;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
@@ -239,7 +240,7 @@ impl AppState {
     /// Cancels a gesture.
     pub(crate) fn cancel(self) {
         if self.step(History::cancel) {
-            self.say("Cancelled.");
+            self.say(here(say::cancelled));
         }
     }
 
@@ -262,7 +263,7 @@ impl AppState {
     /// Chooses a dog, and with it the ring whose handles are shown.
     pub(crate) fn choose(self, side: Side, place: usize) {
         self.chosen.set((side, place));
-        self.say(format!("Dog {}{} is chosen.", side.letter(), place + 1));
+        self.say(here(say::dog_selected(side, place)));
     }
 
     /// Explains a number above the sizes.

@@ -1,22 +1,31 @@
-//! The language of the page. Changing it opens the page anew, because every label is written once.
+//! The language of the page. Changing it opens the page again, because every label is written once.
 
 use std::borrow::Cow;
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
 
-use crenel_words::{Language, Reader, Words};
+use crenel_words::page::frame as say;
+use crenel_words::{Dictionary, DictionaryError, Language, Message, Reader, Words};
 use leptos::prelude::window;
 
 use crate::storage::store::Store;
 
-/// Where the language that was chosen by hand is kept.
+/// Where the language that was chosen by hand is kept: its tag, or [`FROM_FILE`].
 const KEY: &str = "crenel.language";
+const FROM_FILE: &str = "file";
+
+/// Where the file of a language is kept.
+const FILE: &str = "crenel.language.file";
+
+/// The longest file of a language, characters. Beside the works that are kept it fits into the smallest store.
+const LONGEST: usize = 450_000;
 
 thread_local! {
     static LANGUAGE: Cell<Language> = const { Cell::new(Language::British) };
+    static LOADED: OnceCell<Option<&'static Dictionary>> = const { OnceCell::new() };
 }
 
-/// The languages to choose from, each with its name.
-pub(crate) const LANGUAGES: [(Language, &str); 2] =
+/// The languages that are always there, each with its name.
+const ENGLISHES: [(Language, &str); 2] =
     [(Language::British, "English (UK)"), (Language::American, "English (US)")];
 
 /// The language of the page.
@@ -24,16 +33,33 @@ pub(crate) fn language() -> Language {
     LANGUAGE.get()
 }
 
+/// The languages to choose from, each with its name.
+pub(crate) fn languages() -> Vec<(Language, &'static str)> {
+    let from_file = loaded().map(|file| (Language::Loaded(file), file.name()));
+    ENGLISHES.into_iter().chain(from_file).collect()
+}
+
+/// The language whose file is kept in this browser. It stays in memory as long as the page.
+fn loaded() -> Option<&'static Dictionary> {
+    let read = || {
+        let file = Dictionary::read(&Store::Browser.get(FILE)?).ok()?;
+        Some(&*Box::leak(Box::new(file)))
+    };
+    LOADED.with(|loaded| *loaded.get_or_init(read))
+}
+
 /// Takes the language that was chosen by hand, or the one that suits the browser.
 pub(crate) fn begin_language() {
-    let chosen = Store::Browser.get(KEY);
-    let chosen = LANGUAGES.into_iter().find(|(one, _)| chosen.as_deref() == Some(one.tag()));
+    let chosen = match Store::Browser.get(KEY).as_deref() {
+        Some(FROM_FILE) => loaded().map(Language::Loaded),
+        tag => ENGLISHES.map(|(one, _)| one).into_iter().find(|one| tag == Some(one.tag())),
+    };
     let suiting = || {
         let tags = window().navigator().languages();
         let tags: Vec<_> = tags.iter().filter_map(|tag| tag.as_string()).collect();
         Language::suiting(tags.iter().map(String::as_str))
     };
-    let language = chosen.map_or_else(suiting, |(one, _)| one);
+    let language = chosen.unwrap_or_else(suiting);
     LANGUAGE.set(language);
     // A page without an element cannot be read in any language.
     if let Some(root) = window().document().and_then(|document| document.document_element()) {
@@ -41,16 +67,42 @@ pub(crate) fn begin_language() {
     }
 }
 
-/// Keeps the language that was chosen by hand, and opens the page in it.
+/// Keeps the language that was chosen by hand, and opens the page in it. In a browser that stores nothing the page
+/// stays as it is.
 pub(crate) fn choose_language(language: Language) {
-    if language == self::language() {
-        return;
+    let choice = if matches!(language, Language::Loaded(_)) { FROM_FILE } else { language.tag() };
+    if language != self::language() && Store::Browser.put(KEY, choice).is_ok() {
+        open_page_again();
     }
-    // A browser that stores nothing cannot remember the choice, so the page stays as it is.
-    if Store::Browser.put(KEY, language.tag()).is_ok() {
-        // Reloading fails only if the page is gone.
-        let _ = window().location().reload();
+}
+
+/// Keeps the file of a language, and opens the page in that language.
+///
+/// # Errors
+/// Why the file is not opened. The language is unchanged.
+pub(crate) fn open_language(file: &str) -> Result<(), Message> {
+    if file.encode_utf16().count() > LONGEST {
+        return Err(say::language_too_long(LONGEST));
     }
+    Dictionary::read(file).map_err(|why| match why {
+        DictionaryError::Missing(key) => say::language_lacks(key.to_owned()),
+        DictionaryError::NoText(key) => say::language_text_is_none(key),
+    })?;
+    let kept = Store::Browser.put(FILE, file).and_then(|()| Store::Browser.put(KEY, FROM_FILE));
+    kept.map_err(|_| say::language_not_kept())?;
+    open_page_again();
+    Ok(())
+}
+
+/// Removes the file of a language, and opens the page again.
+pub(crate) fn remove_language() {
+    Store::Browser.remove(FILE);
+    open_page_again();
+}
+
+fn open_page_again() {
+    // Fails only if the page is gone.
+    let _ = window().location().reload();
 }
 
 /// Words in the language of the page, their numbers in mm and decimal degrees.

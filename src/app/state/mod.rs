@@ -13,7 +13,9 @@ mod unfinished;
 pub(crate) use app_state::{AppState, use_app_state};
 pub(crate) use area::{Area, AreaKey, Areas, Content, OpenedBy};
 pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Tour};
-pub(crate) use language::{LANGUAGES, begin_language, choose_language, here, language};
+pub(crate) use language::{
+    begin_language, choose_language, here, language, languages, open_language, remove_language,
+};
 pub(crate) use outcomes::watch_outcomes;
 pub(crate) use playback::Player;
-pub(crate) use sentences::sentences;
+pub(crate) use sentences::{advice, paragraph};

@@ -5,6 +5,8 @@ use std::cell::Cell;
 use wasm_bindgen::JsValue;
 
 use crenel::units::decimal;
+use crenel_words::page::designs as say;
+use crenel_words::{Message, Value};
 
 use super::store::Store;
 use super::work_key;
@@ -56,16 +58,12 @@ fn counted<T>(key: &str, act: impl FnOnce() -> T) -> T {
     done
 }
 
-/// How many works are kept and how much they take, in words.
-pub(crate) fn usage() -> String {
-    let size = kilobytes(taken());
-    match work_key::all().len() {
-        1 => format!("1 work takes {size}"),
-        count => format!("{count} works take {size}"),
-    }
+/// How many works are kept, and how much they take.
+pub(crate) fn usage() -> (usize, Message) {
+    (work_key::all().len(), kilobytes(taken()))
 }
 
-/// A size in words.
-pub(crate) fn kilobytes(size: usize) -> String {
-    format!("{} kB", decimal(size as f64 / 1000.0, 1))
+/// A size as it is read.
+pub(crate) fn kilobytes(size: usize) -> Message {
+    say::kilobytes(Value::Verbatim(decimal(size as f64 / 1000.0, 1)))
 }

@@ -9,7 +9,7 @@ use crenel::compare::{Change, Verdict, changes, verdict_words};
 use crenel::figures::{Figure, Group};
 
 use crenel_words::Phrase;
-use crenel_words::page::common as say;
+use crenel_words::page::{common, results as say};
 
 use crate::state::{here, use_app_state};
 
@@ -52,23 +52,23 @@ pub(crate) fn ChangeTable(
     };
     let groups = Group::ALL.map(group).collect_view();
     let nothing = move || list.with(|list| !list.iter().any(Change::is_one));
-    let label = here(say::table_of_changes(heads[0](), heads[1]()));
+    let label = here(common::table_of_changes(heads[0](), heads[1]()));
     let [one, other] = heads.map(here);
     view! {
         {told}
-        {move || nothing().then(|| view! { <p class="quiet">"Nothing changes."</p> })}
+        {move || nothing().then(|| view! { <p class="quiet">{here(say::nothing_changes)}</p> })}
         <label class="tick">
             <input type="checkbox" prop:checked=move || only_changed.get()
                 on:change=move |event| only_changed.set(event_target_checked(&event))/>
-            "Only what changes"
+            {here(say::only_changes)}
         </label>
         <div class="scroll" tabindex="0" role="region"
             aria-label=label>
             <table class="figures">
                 <thead>
                     <tr>
-                        <th scope="col">"Number"</th><th scope="col">{one}</th><th scope="col">{other}</th>
-                        <th scope="col">"Change"</th>
+                        <th scope="col">{here(say::number)}</th><th scope="col">{one}</th><th scope="col">{other}</th>
+                        <th scope="col">{here(say::change)}</th>
                     </tr>
                 </thead>
                 {groups}

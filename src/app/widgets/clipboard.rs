@@ -7,7 +7,8 @@ use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement};
 
-use crenel_words::page::drawing as say;
+use crenel_words::Phrase;
+use crenel_words::page::{drawing as say, files};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::files::download;
@@ -16,12 +17,12 @@ use crate::widgets::files::download;
 const PICTURE_PX: u32 = 1600;
 
 /// Copies a text and says so. If the browser refuses, says what to do instead.
-pub(crate) fn copy_text(state: AppState, text: &str, done: &'static str, instead: &'static str) {
+pub(crate) fn copy_text(state: AppState, text: &str, [done, refused]: [Phrase; 2]) {
     let writing = window().navigator().clipboard().write_text(text);
     spawn_local(async move {
         match JsFuture::from(writing).await {
-            Ok(_) => state.flash(done),
-            Err(_) => state.flash(format!("The browser did not let the page copy. {instead}")),
+            Ok(_) => state.flash(here(done)),
+            Err(_) => state.flash(here(refused)),
         }
     });
 }
@@ -31,21 +32,15 @@ pub(crate) fn copy_picture(state: AppState, svg: String, ending: String) {
     spawn_local(async move {
         let made = picture(&svg).await;
         let Ok(blob) = made else {
-            return state.tell(
-                "This browser could not make a picture of the drawing. Copy it as SVG.",
-                true,
-            );
+            return state.tell(here(files::no_picture), true);
         };
         if put_picture(&blob).await.is_ok() {
-            return state.flash("The drawing is copied as a picture.");
+            return state.flash(here(files::picture_copied));
         }
         let bytes = gloo_file::futures::read_as_bytes(&gloo_file::Blob::from(blob)).await;
         match bytes {
             Ok(bytes) => download(state, &ending, "image/png", &bytes),
-            Err(_) => state.tell(
-                "The browser neither copied the picture nor read it back. Copy the drawing as SVG.",
-                true,
-            ),
+            Err(_) => state.tell(here(files::picture_refused), true),
         }
     });
 }
@@ -103,7 +98,7 @@ pub(crate) fn CopyButtons(
     let svg_of = here(say::copy_svg_of(what.to_string()));
     let picture_of = here(say::copy_picture_of(what.into_owned()));
     let lines = move |_| {
-        copy_text(state, &file.run(()), "The drawing is copied as SVG.", "Use Export instead.");
+        copy_text(state, &file.run(()), [files::svg_copied, files::svg_not_copied]);
     };
     let pixels = move |_| copy_picture(state, file.run(()), ending.clone());
     view! {

@@ -6,36 +6,35 @@ use crenel::design::Design;
 use crenel::design::{Cut, Plan};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
-use crenel::units::Quantity;
-use crenel_words::Phrase;
-use crenel_words::page::common as say;
+use crenel_words::page::{common, drawing as say};
+use crenel_words::{Message, Phrase};
 
-use crate::state::{AppState, use_app_state};
+use crate::state::{AppState, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
 /// The hint of boards with a cutting bar.
-pub(crate) const CUTTING_HINT: [Phrase; 2] = [say::hint_cut, say::hint_drag];
+pub(crate) const CUTTING_HINT: [Phrase; 2] = [common::hint_cut, common::hint_drag];
 
 #[component]
 pub(crate) fn CuttingBar() -> impl IntoView {
     let state = use_app_state();
     view! {
-        <section class="cutting" aria-label="Cut dogs">
+        <section class="cutting" aria-label=here(say::cut_dogs)>
             <div class="rings">{Side::BOTH.map(|side| view! { <Strip side/> }).collect_view()}</div>
             <div class="row">
-                <strong class="chosen-dog">{move || chosen_words(state)}</strong>
-                <Choice what=None words="Keep"/>
-                <Choice what=Some(Cut::Shorten(0.0)) words="Shorten"/>
-                <Choice what=Some(Cut::Remove) words="Remove"/>
+                <strong class="chosen-dog">{move || chosen_words(state).show(state.reader())}</strong>
+                <Choice what=None words=say::keep/>
+                <Choice what=Some(Cut::Shorten(0.0)) words=say::shorten/>
+                <Choice what=Some(Cut::Remove) words=common::remove/>
                 <ShortenTo/>
             </div>
             <div class="row">
-                <button on:click=move |_| every_second(state)>"Same for every second dog"</button>
+                <button on:click=move |_| every_second(state)>{here(say::same_every_second)}</button>
                 <button on:click=move |_| to_other_ring(state)>
-                    {move || format!("Same cuts on {}", state.chosen.get().0.other().lower_name())}
+                    {move || here(say::same_on_ring(state.chosen.get().0.other()))}
                 </button>
                 <button disabled=move || state.with(|d| !d.is_planned())
-                    on:click=move |_| state.change(clear)>"Restore all dogs"</button>
+                    on:click=move |_| state.change(clear)>{here(say::restore_all)}</button>
             </div>
         </section>
     }
@@ -53,8 +52,8 @@ fn Strip(side: Side) -> impl IntoView {
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let class = if side == Side::A { "strip ring-a" } else { "strip ring-b" };
     view! {
-        <div class=class role="group" aria-label=format!("Dogs of {}", side.lower_name())>
-            <span class="name">{side.name()}</span>
+        <div class=class role="group" aria-label=here(say::dogs_of_ring(side))>
+            <span class="name">{here(common::ring(side))}</span>
             <For each=move || 0..places.get() key=|place| *place
                 children=move |place| view! { <DogButton side place/> }/>
         </div>
@@ -65,7 +64,7 @@ fn Strip(side: Side) -> impl IntoView {
 fn DogButton(side: Side, place: usize) -> impl IntoView {
     let state = use_app_state();
     let now = Memo::new(move |_| state.with(|d| dog_state(d, side, place)));
-    let label = move || format!("Dog {}{}, {}", side.letter(), place + 1, now.get().words(state));
+    let label = move || now.get().words(side, place).show(state.reader());
     let key = move |event: web_sys::KeyboardEvent| {
         let cut = match event.key().as_str() {
             "Delete" | "Backspace" => Some(Cut::Remove),
@@ -81,7 +80,7 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
         <button class="dog" data-state=move || now.get().name() aria-label=label
             aria-pressed=move || (state.chosen.get() == (side, place)).to_string()
             on:click=move |_| state.choose(side, place) on:keydown=key>
-            {format!("{}{}", side.letter(), place + 1)}
+            {here(say::dog(side, place))}
         </button>
     }
 }
@@ -116,26 +115,24 @@ impl DogState {
         }
     }
 
-    fn words(self, state: AppState) -> String {
-        let mm = |v| Quantity::Length.show(v, state.units.get());
+    fn words(self, side: Side, place: usize) -> Message {
         match self {
-            Self::Kept(height) => format!("{} high", mm(height)),
-            Self::Short(height) => format!("cut down to {}", mm(height)),
-            Self::Gone => "removed".to_owned(),
-            Self::Empty => "empty place".to_owned(),
+            Self::Kept(height) => say::dog_is_high(side, place, height),
+            Self::Short(height) => say::dog_is_short(side, place, height),
+            Self::Gone => say::dog_is_removed(side, place),
+            Self::Empty => say::no_dog_here(side, place),
         }
     }
 }
 
-fn chosen_words(state: AppState) -> String {
+fn chosen_words(state: AppState) -> Message {
     let (side, place) = state.chosen.get();
-    let words = state.with(|d| dog_state(d, side, place)).words(state);
-    format!("Dog {}{}: {words}", side.letter(), place + 1)
+    state.with(|d| dog_state(d, side, place)).words(side, place)
 }
 
 /// A button that keeps, shortens or removes the chosen dog.
 #[component]
-fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
+fn Choice(what: Option<Cut>, words: Phrase) -> impl IntoView {
     let state = use_app_state();
     let kind = |cut: Option<Cut>| cut.as_ref().map(std::mem::discriminant);
     let pressed = move || {
@@ -150,7 +147,7 @@ fn Choice(what: Option<Cut>, words: &'static str) -> impl IntoView {
         };
         put(state, side, place, cut);
     };
-    view! { <button class="choice" aria-pressed=move || pressed().to_string() on:click=act>{words}</button> }
+    view! { <button class="choice" aria-pressed=move || pressed().to_string() on:click=act>{here(words)}</button> }
 }
 
 /// Half the height as found, the usual first try.
@@ -162,15 +159,11 @@ fn half_height(state: AppState, side: Side, place: usize) -> Cut {
 
 fn put(state: AppState, side: Side, place: usize, cut: Option<Cut>) {
     if state.with(|d| dog_state(d, side, place)) == DogState::Empty {
-        return state.say("There is no dog at this place.");
+        return state.say(here(say::nothing_to_cut));
     }
     state.change(|d| set_cut(d, side, place, cut));
-    state.say(format!(
-        "Dog {}{}: {}.",
-        side.letter(),
-        place + 1,
-        state.with(|d| dog_state(d, side, place)).words(state)
-    ));
+    let now = state.with(|d| dog_state(d, side, place)).words(side, place);
+    state.say(untrack(|| now.show(state.reader())));
 }
 
 fn set_cut(design: &mut Design, side: Side, place: usize, cut: Option<Cut>) {
@@ -201,11 +194,7 @@ fn every_second(state: AppState) {
     });
     let dogs = state.with(|d| d.ring(side).to_found().dogs.len());
     if dogs % 2 == 1 {
-        let text = format!(
-            "{} has {dogs} dogs, an odd number: somewhere two neighbours are treated alike.",
-            side.name()
-        );
-        state.tell(text, false);
+        state.tell(here(say::odd_dogs(side, dogs)), false);
     }
 }
 

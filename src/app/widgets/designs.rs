@@ -1,13 +1,15 @@
 //! Designs to open: those kept in this browser, and the invented ones of the gallery.
 
+use js_sys::{Function, Reflect};
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
 
 use crenel::design::{Example, gallery};
 
 use crenel_words::page::designs as say;
 
 use crate::state::persistence::keep;
-use crate::state::{AppState, AreaKey, Dialog, use_app_state};
+use crate::state::{AppState, AreaKey, Dialog, here, language, use_app_state};
 use crate::storage::room::{ROOM, kilobytes, usage};
 use crate::storage::saved_session::{SavedSession, restore};
 use crate::widgets::dialog::Sheet;
@@ -41,10 +43,9 @@ fn KeptHere() -> impl IntoView {
     });
     view! {
         <section class="kept" class:hidden=hidden>
-            <h3>"Kept in this browser"</h3>
+            <h3>{here(say::kept_here)}</h3>
             <p class="quiet">
-                "Every work that was on the board, apart from what is on it now. None goes by itself; take away here \
-                what you no longer need. This is no backup: save a file of what matters."
+                {here(say::kept_here_why)}
             </p>
             <p class="quiet">{room}</p>
             <ul class="designs">{items.collect_view()}</ul>
@@ -52,8 +53,16 @@ fn KeptHere() -> impl IntoView {
     }
 }
 
+/// A time as the language writes it, or as the browser does if it does not know the language.
+fn written(at: &js_sys::Date) -> String {
+    let write = Reflect::get(at, &"toLocaleString".into()).and_then(JsCast::dyn_into::<Function>);
+    let written = write.and_then(|write| write.call1(at, &language().tag().into()));
+    written.ok().and_then(|text| text.as_string()).unwrap_or_else(|| at.to_string().into())
+}
+
 fn room_taken() -> String {
-    format!("{} of the {} there is room for.", usage(), kilobytes(ROOM))
+    let (works, size) = usage();
+    here(say::room_taken(works, size, kilobytes(ROOM))).into_owned()
 }
 
 /// One kept work: it can be opened, removed, and restored while the list is open.
@@ -68,8 +77,7 @@ fn KeptWork(
     let one = StoredValue::new(one);
     let about = one.with_value(|one| {
         let at = js_sys::Date::new(&one.at_ms().into());
-        let when = String::from(at.to_locale_string("en-GB", &js_sys::Object::new()));
-        format!("{when}, {}", kilobytes(one.size))
+        here(say::kept_on(written(&at), kilobytes(one.size)))
     });
     let elsewhere = move || open.with(|tabs| one.with_value(|one| one.is_of(tabs)));
     // What the store held, after it was removed.
@@ -81,17 +89,14 @@ fn KeptWork(
         });
         draft.into_iter().for_each(|draft| state.put_on_board(draft));
         state.dialog.set(None);
-        state.tell(
-            "Opened from what is kept in this browser. Undo brings back what was on the board.",
-            false,
-        );
+        state.tell(here(say::opened_from_kept), false);
     };
     let forget = {
         let title = title.clone();
         move |_| {
             gone.set(one.with_value(|one| one.remove(&open.get_untracked())));
             room.set(room_taken());
-            state.say(format!("{title} is no longer kept."));
+            state.say(here(say::deleted(title.clone())));
             // The work on the board may have room now.
             keep(state);
         }
@@ -104,29 +109,29 @@ fn KeptWork(
                 gone.set(Vec::new());
             }
             room.set(room_taken());
-            let kept = if back { "is kept again." } else { "finds no room any more." };
-            state.say(format!("{title} {kept}"));
+            let done = if back { say::restored } else { say::no_room_to_restore };
+            state.say(here(done(title.clone())));
         }
     };
-    let (put_label, forget_label) =
-        (format!("Keep {title} again"), format!("Do not keep {title} any longer"));
+    let put_label = here(say::restore_design(title.clone()));
+    let forget_label = here(say::delete_design(title.clone()));
     let status = move || match (is_gone(), elsewhere()) {
-        (true, _) => Some("No longer kept."),
-        (false, true) => Some("Open in another tab."),
+        (true, _) => Some(here(say::is_deleted)),
+        (false, true) => Some(here(say::is_open_elsewhere)),
         (false, false) => None,
     };
-    let to_open = move || if elsewhere() { "Open a copy" } else { "Open" };
+    let to_open = move || here(if elsewhere() { say::open_a_copy } else { say::open });
     view! {
         <li>
             <p><b>{title}</b>" "<span class="quiet">{about}</span></p>
             <div class="row">
                 <button class:hidden=is_gone on:click=take_up>{to_open}</button>
                 <button class:hidden=move || is_gone() || elsewhere() aria-label=forget_label on:click=forget>
-                    "Do not keep"
+                    {here(say::delete)}
                 </button>
                 {move || status().map(|words| view! { <span class="quiet">{words}</span> })}
                 <button class:hidden=move || !is_gone() aria-label=put_label on:click=keep_again>
-                    "Keep it again"
+                    {here(say::restore)}
                 </button>
             </div>
         </li>
@@ -142,18 +147,17 @@ fn Gallery() -> impl IntoView {
             <li>
                 <p><b>{example.name}</b>" "<span class="quiet">{example.story}</span></p>
                 <div class="row">
-                    <button aria-label=format!("Open: {}", example.name) on:click=move |_| show(state, example)>
-                        "Open"
+                    <button aria-label=here(say::open_example(example.name.to_owned())) on:click=move |_| show(state, example)>
+                        {here(say::open)}
                     </button>
                 </div>
             </li>
         }
     };
     view! {
-        <h3>"Invented examples"</h3>
+        <h3>{here(say::examples)}</h3>
         <p class="quiet">
-            "Classic layouts and classic faults. No real maker or model stands behind them. What is on the board now \
-            stays kept, and Undo brings it back."
+            {here(say::examples_why)}
         </p>
         <ul class="designs">{gallery().iter().map(item).collect_view()}</ul>
     }
@@ -163,8 +167,6 @@ fn show(state: AppState, example: &'static Example) {
     state.replace(example.design());
     state.dialog.set(None);
     state.area.set(AreaKey(example.opens_in));
-    state.tell(
-        format!("{}. {} Undo brings your earlier work back.", example.name, example.story),
-        false,
-    );
+    let opened = say::example_opened(example.name.to_owned(), example.story.to_owned());
+    state.tell(here(opened), false);
 }

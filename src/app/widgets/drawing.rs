@@ -10,7 +10,9 @@ use crenel::draw::{Bounds, Follows, Frame, Handle, Scene, View, ViewOptions, Zoo
 use crenel::export::svg_file;
 use crenel::fields::Slot;
 use crenel::ring::Point;
-use crenel_words::Phrase;
+use crenel::units::Quantity;
+use crenel_words::page::drawing as say;
+use crenel_words::{Label, Phrase, Value};
 
 use crate::deferred::Deferred;
 use crate::state::{AppState, here, use_app_state};
@@ -382,8 +384,7 @@ pub(crate) fn Drawing(
     let reading = drawing.is_chart().then(|| {
         let nothing = move || {
             let shifts = state.drawn.with(|a| a.shift().is_some());
-            let words = if shifts { "Being worked out." } else { "There is no shift: the rings jam or stand apart." };
-            words.to_owned()
+            here(if shifts { say::computing } else { say::no_shift }).into_owned()
         };
         let reading = Memo::new(move |_| drawing.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
@@ -432,13 +433,8 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
     let field = slot.field().spec();
     let handle = Memo::new(move |_| drawing.handle(slot));
     let place = Memo::new(move |_| handle.get().map(|h| drawing.place(h.at)).unwrap_or_default());
-    let shown = move |read: fn(&Handle) -> f64| {
-        let value = handle.with(|h| h.as_ref().map(read).unwrap_or_default());
-        field.quantity.show(value, state.units.get())
-    };
-    let number = move |read: fn(&Handle) -> f64| {
-        handle.with(|h| h.as_ref().map(read).unwrap_or_default()).to_string()
-    };
+    let number =
+        move |read: fn(&Handle) -> f64| handle.with(|h| h.as_ref().map(read).unwrap_or_default());
     let lever = move || {
         let (to_x, to_y) = place.get();
         let from = handle.get().and_then(|h| h.from).map(|p| drawing.place(p));
@@ -451,8 +447,8 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
             data-field=field.key
             aria-label=here(slot.words())
-            aria-valuemin=move || number(|h| h.min) aria-valuemax=move || number(|h| h.max)
-            aria-valuenow=move || number(|h| h.value) aria-valuetext=move || shown(|h| h.value)
+            aria-valuemin=move || number(|h| h.min).to_string() aria-valuemax=move || number(|h| h.max).to_string()
+            aria-valuenow=move || number(|h| h.value).to_string() aria-valuetext=move || field.quantity.show(number(|h| h.value), state.units.get())
             on:pointerdown=press
             on:keydown=move |event| key_down(drawing, slot, &event)
             on:keyup=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }
@@ -460,7 +456,7 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             on:blur=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }>
             <circle class="reach" r=move || drawing.px(REACH_PX)></circle>
             <circle class="knob" r=move || drawing.px(KNOB_PX)></circle>
-            <Tag drawing label=here(field.name()) place=place.into() text=Signal::derive(move || shown(|h| h.value))/>
+            <Tag drawing label=field.name() quantity=field.quantity place=place.into() value=Signal::derive(move || number(|h| h.value))/>
         </g>
     }
 }
@@ -469,9 +465,10 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
 #[component]
 fn Tag(
     drawing: DrawingState,
-    label: Cow<'static, str>,
+    label: Label,
+    quantity: Quantity,
     place: Signal<(f64, f64)>,
-    text: Signal<String>,
+    value: Signal<f64>,
 ) -> impl IntoView {
     let anchor = move || {
         let share = drawing.frame.with(|f| place.get().0 / f.bounds.width());
@@ -487,7 +484,10 @@ fn Tag(
     let down = move || if place.get().1 < drawing.px(40.0) { 28.0 } else { -14.0 };
     view! {
         <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX)>
-            {move || format!("{label} {}", text.get())}
+            {move || {
+                let value = Value::Number(quantity, value.get());
+                say::handle(label, value).show(drawing.state.reader())
+            }}
         </text>
     }
 }

@@ -5,6 +5,8 @@ use leptos::prelude::*;
 use crenel::fields::{FieldId, Slot};
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
 use crenel::units::DisplayUnits;
+use crenel_words::page::results as say;
+use crenel_words::{Phrase, Value};
 
 use crate::state::{AppState, here, use_app_state};
 
@@ -25,10 +27,10 @@ impl Estimate {
         }
     }
 
-    const fn words(self) -> &'static str {
+    fn words(self) -> Phrase {
         match self {
-            Self::Disc => "Estimate it as a disc: m·D²/8",
-            Self::Shaft => "Estimate it as a steel shaft: G·π·d⁴/(32·l), G 80 GPa",
+            Self::Disc => say::estimate_disc,
+            Self::Shaft => say::estimate_shaft,
         }
     }
 
@@ -83,11 +85,8 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
             state.change(|d| {
                 d.set(at, value);
             });
-            state.say(format!(
-                "{} is now {}.",
-                here(at.words()),
-                target.quantity.show(value, state.units.get_untracked())
-            ));
+            let value = Value::Number(target.quantity, value);
+            state.say(untrack(|| say::estimate_used(at.words(), value).show(state.reader())));
         }
     };
     let entry = move |(id, text): (FieldId, RwSignal<String>)| {
@@ -97,7 +96,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
                 <span>{here(field.name())}</span>
                 <span class="entry">
                     <input type="text" inputmode="decimal" autocomplete="off" prop:value=move || text.get()
-                        aria-label=format!("{}: {}", here(at.words()), here(field.name()))
+                        aria-label=here(say::estimate_input(at.words(), field.name()))
                         on:input=move |event| text.set(event_target_value(&event))/>
                     <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
                 </span>
@@ -106,11 +105,11 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     };
     view! {
         <details class="estimate">
-            <summary>{how.words()}</summary>
+            <summary>{here(how.words())}</summary>
             {inputs.map(entry).into_iter().collect_view()}
             <p class="row"><output aria-live="polite">{words}</output>
                 <button disabled=move || result().is_err() on:click=take>
-                    {format!("Use for {}", here(target.name()).to_lowercase())}
+                    {here(say::use_estimate(target.name()))}
                 </button>
             </p>
         </details>

@@ -9,10 +9,13 @@ use crenel::analysis::Analysis;
 use crenel::design::{Opened, check_size, read as read_file, save};
 use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
 
+use crenel_words::Message;
+use crenel_words::page::{files as say, frame};
+
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::state::persistence::link_to;
-use crate::state::{AppState, sentences, use_app_state};
+use crate::state::{AppState, advice, here, paragraph, use_app_state};
 
 /// Makes a file and saves it with the downloads, or says why there is none.
 pub(crate) fn take_file(state: AppState, analysis: &Analysis, export: Export) {
@@ -48,9 +51,7 @@ pub(crate) fn ExportMenu() -> impl IntoView {
     let state = use_app_state();
     let take = move |export: Export| {
         if state.analysis.with_untracked(|a| a.pair.is_none()) {
-            state.tell("Nothing is exported while the design cannot be worked out. The findings beside the drawing \
-                say why.", true);
-            return;
+            return state.tell(here(say::nothing_to_export), true);
         }
         take_file(state, &state.drawn.get_untracked(), export);
     };
@@ -58,7 +59,7 @@ pub(crate) fn ExportMenu() -> impl IntoView {
     let lazy = LazyDetails::new();
     view! {
         <details class="menu" id="export" on:toggle=move |_| lazy.open()>
-            <summary id="export-button" on:click=move |_| lazy.open()>"Export"</summary>
+            <summary id="export-button" on:click=move |_| lazy.open()>{here(say::export)}</summary>
             <div class="sheet" on:click=move |_| close_menu()>
                 {move || lazy.is_opened().then(|| files_at(Place::Menu).map(item).collect_view())}
             </div>
@@ -94,7 +95,7 @@ pub(crate) fn download(state: AppState, ending: &str, kind: &str, bytes: &[u8]) 
     link.set_href(&url);
     link.set_download(&name);
     link.click();
-    state.say(format!("{name} is saved with your downloads."));
+    state.say(here(say::is_saved(name)));
     // The browser needs the address a moment longer than this call.
     gloo_timers::callback::Timeout::new(10_000, move || drop(url)).forget();
 }
@@ -117,9 +118,9 @@ pub(crate) fn OpenButton() -> impl IntoView {
         input.set_value("");
     };
     view! {
-        <button on:click=pick>"Open file"</button>
+        <button on:click=pick>{here(say::open_file)}</button>
         <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
-            aria-label="Open a design file"/>
+            aria-label=here(say::open_design_file)/>
     }
 }
 
@@ -128,22 +129,22 @@ async fn read(state: AppState, file: gloo_file::File) {
     match read_design(file).await {
         Ok(opened) => {
             state.replace(opened.design);
-            let text = format!(
-                "“{name}” is open. {}Undo brings your earlier work back.",
-                sentences(&opened.findings)
-            );
-            state.tell(text, !opened.findings.is_empty());
+            let found = advice(&opened.findings);
+            let told = [vec![say::is_open(name)], found, vec![frame::undo_returns()]].concat();
+            state.tell(paragraph(told), !opened.findings.is_empty());
         }
-        Err(why) => state
-            .tell(format!("“{name}” was not opened, and your work was not touched. {why}"), true),
+        Err(why) => {
+            let told = [vec![say::not_opened(name)], why].concat();
+            state.tell(paragraph(told), true);
+        }
     }
 }
 
 /// The design in a file, or why there is none.
-pub(crate) async fn read_design(file: gloo_file::File) -> Result<Opened, String> {
+pub(crate) async fn read_design(file: gloo_file::File) -> Result<Opened, Vec<Message>> {
     let bytes = usize::try_from(file.size()).unwrap_or(usize::MAX);
-    check_size(bytes).map_err(|findings| sentences(&findings))?;
+    check_size(bytes).map_err(|findings| advice(&findings))?;
     let bytes = gloo_file::futures::read_as_bytes(&file).await;
-    let bytes = bytes.map_err(|e| format!("The browser could not read it: {e}."))?;
-    read_file(&bytes).map_err(|findings| sentences(&findings))
+    let bytes = bytes.map_err(|e| vec![say::browser_cannot_read(e.to_string())])?;
+    read_file(&bytes).map_err(|findings| advice(&findings))
 }

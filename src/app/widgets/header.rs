@@ -7,9 +7,11 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
+use crenel_words::page::{designs, files, frame as say};
+
 use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, Dialog, use_app_state};
+use crate::state::{AppState, Dialog, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
 use crate::widgets::files::{ExportMenu, OpenButton, close_menu, save_design};
 use crate::widgets::tour;
@@ -25,18 +27,18 @@ pub(crate) fn Header() -> impl IntoView {
     });
     view! {
         <header>
-            <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>"Skip to the results"</a>
-            <h1>"Crenel" <span class="quiet">" gearbox dogs"</span></h1>
+            <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>{here(say::skip_to_results)}</a>
+            <h1>"Crenel" " "<span class="quiet">{here(say::tagline)}</span></h1>
             // Its space is reserved, so that nothing moves when it appears.
             <p class="offline quiet" class:shown=move || state.offline.get()
-                title="This browser keeps the whole app: it opens without a network.">
-                "✓"<span>" works offline"</span>
+                title=here(say::stored_here)>
+                "✓ "<span>{here(say::works_offline)}</span>
             </p>
             // The head is whole before a drawing is below it, which would move otherwise.
             <Deferred first=true>
                 <label class="title">
-                    <span class="sr">"Title of the design"</span>
-                    <input type="text" maxlength="120" placeholder="Title of the design"
+                    <span class="sr">{here(say::design_title)}</span>
+                    <input type="text" maxlength="120" placeholder=here(say::design_title)
                         prop:value=move || state.with(|d| d.title.clone())
                         on:change=move |event| state.change(|d| d.title = event_target_value(&event))/>
                 </label>
@@ -45,17 +47,19 @@ pub(crate) fn Header() -> impl IntoView {
                 // All at once, so that none of them moves when another appears.
                 <Deferred first=true>
                     <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
-                        "Undo"
+                        {here(say::undo)}
                     </button>
                     <button on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
-                        "Redo"
+                        {here(say::redo)}
                     </button>
                     <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string()
                         on:click=move |_| more.update(|more| *more = !*more)>
-                        "More"
+                        {here(say::more)}
                     </button>
                     <div class="more-tools" id="more-tools" class:shown=more><MoreTools/></div>
-                    <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>"Share link"</button>
+                    <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>
+                        {here(files::share_link)}
+                    </button>
                 </Deferred>
             </div>
         </header>
@@ -79,8 +83,8 @@ fn MoreTools() -> impl IntoView {
         <Deferred><UnitChoice/></Deferred>
         <Deferred>
             <OpenButton/>
-            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"Designs"</button>
-            <button on:click=move |_| save_design(state)>"Save file"</button>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
+            <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
         </Deferred>
         <Deferred>
             <ExportMenu/>
@@ -98,18 +102,18 @@ fn UnitChoice() -> impl IntoView {
         move |length| state.show_in(DisplayUnits { length, ..state.units.get_untracked() });
     let angle = move |angle| state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
     view! {
-        <div class="pick" role="group" aria-label="Lengths in">
+        <div class="pick" role="group" aria-label=here(say::lengths_in)>
             <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>
                 "mm"
             </button>
-            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>"inch"</button>
+            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>{here(say::inch)}</button>
         </div>
-        <div class="pick" role="group" aria-label="Angles in">
-            <button aria-pressed=move || (!dms()).to_string() aria-label="12.5°, decimal degrees"
+        <div class="pick" role="group" aria-label=here(say::angles_in)>
+            <button aria-pressed=move || (!dms()).to_string() aria-label=here(say::decimal_degrees)
                 on:click=move |_| angle(AngleStyle::Decimal)>
                 "12.5°"
             </button>
-            <button aria-pressed=move || dms().to_string() aria-label="12°30′, degrees and minutes"
+            <button aria-pressed=move || dms().to_string() aria-label=here(say::degrees_and_minutes)
                 on:click=move |_| angle(AngleStyle::Dms)>
                 "12°30′"
             </button>
@@ -119,13 +123,13 @@ fn UnitChoice() -> impl IntoView {
 
 fn undo(state: AppState) {
     if state.step(History::undo) {
-        state.say("Undone.");
+        state.say(here(say::undone));
     }
 }
 
 fn redo(state: AppState) {
     if state.step(History::redo) {
-        state.say("Redone.");
+        state.say(here(say::redone));
     }
 }
 

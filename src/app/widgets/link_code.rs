@@ -3,9 +3,10 @@
 use leptos::prelude::*;
 
 use crenel::export::qr;
+use crenel_words::page::files as say;
 
 use crate::state::persistence::link_to;
-use crate::state::use_app_state;
+use crate::state::{here, use_app_state};
 
 /// The size of one module of the code on paper, mm. A phone reads a third of a millimetre from a hand's width.
 const MODULE_MM: f64 = 0.35;
@@ -22,7 +23,7 @@ pub(crate) fn LinkCode() -> impl IntoView {
             let side = code.side;
             let size = format!("{:.1}mm", f64::from(code.side) * MODULE_MM);
             view! {
-                <svg class="qr" role="img" aria-label="QR code that opens this design"
+                <svg class="qr" role="img" aria-label=here(say::qr_code)
                     viewBox=format!("0 0 {side} {side}") width=size.clone() height=size>
                     <path d=code.path></path>
                 </svg>
@@ -31,10 +32,7 @@ pub(crate) fn LinkCode() -> impl IntoView {
         }
         None => {
             let length = link.get().len();
-            let words = format!(
-                "The link has {length} characters; a QR code holds 2953 at most. Send the link or the file."
-            );
-            view! { <p class="quiet">{words}</p> }.into_any()
+            view! { <p class="quiet">{here(say::too_long_for_qr(length))}</p> }.into_any()
         }
     }
 }

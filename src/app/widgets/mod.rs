@@ -14,6 +14,7 @@ pub(crate) mod findings;
 pub(crate) mod focus;
 pub(crate) mod header;
 pub(crate) mod in_words;
+pub(crate) mod language_choice;
 pub(crate) mod link_code;
 pub(crate) mod number_field;
 pub(crate) mod offline;

@@ -7,7 +7,9 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState};
 
-use crate::state::{AppState, Newer, use_app_state};
+use crenel_words::page::frame as say;
+
+use crate::state::{AppState, Newer, here, use_app_state};
 
 /// Written by the script that seals a build.
 const SCRIPT: &str = "service-worker.js";
@@ -97,21 +99,14 @@ pub(crate) fn NewerNotice() -> impl IntoView {
     let state = use_app_state();
     let body = move |newer: Newer| {
         let (text, take) = match newer {
-            Newer::Waiting(_) => (
-                "A newer version of Crenel is ready. Your work is kept while it is taken.",
-                "Take it now",
-            ),
-            Newer::Taken => (
-                "Another tab took a newer version of Crenel. This page still runs the one before; your work is kept \
-                    while it is opened anew.",
-                "Reload",
-            ),
+            Newer::Waiting(_) => (here(say::newer_is_ready), here(say::load_newer)),
+            Newer::Taken => (here(say::newer_in_other_tab), here(say::reload)),
         };
         view! {
             <div class="notice" role="status">
                 <p>{text}</p>
                 <button on:click=move |_| take_newer(state)>{take}</button>
-                <button on:click=move |_| state.newer.set(None)>"Later"</button>
+                <button on:click=move |_| state.newer.set(None)>{here(say::later)}</button>
             </div>
         }
     };

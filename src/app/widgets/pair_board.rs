@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crenel::draw::views;
 use crenel_words::Phrase;
+use crenel_words::page::{common, drawing as say};
 
 use crate::deferred::Deferred;
 use crate::state::{here, use_app_state};
@@ -21,11 +22,9 @@ pub(crate) fn PairBoard(
 ) -> impl IntoView {
     let state = use_app_state();
     let stale = move || state.analysis.with(|a| a.pair.is_none());
-    let stale_words = "This is the last drawing that could be worked out. \
-        The findings say what stands in the way.";
     view! {
-        <section class="board" aria-label="Drawings" class:stale=stale>
-            <p class="old" role="status">{move || stale().then_some(stale_words)}</p>
+        <section class="board" aria-label=here(common::drawings) class:stale=stale>
+            <p class="old" role="status">{move || stale().then(|| here(say::last_computed))}</p>
             <p class="first">{here(hint[0])}" "<span class="quiet">{here(hint[1])}</span></p>
             <Deferred first=true><Drawing view=&views::FACE/></Deferred>
             <Deferred><Legend/></Deferred>
@@ -39,19 +38,19 @@ pub(crate) fn PairBoard(
 /// What the arcs round the rim mean.
 #[component]
 fn Legend() -> impl IntoView {
-    let key = |class: &'static str, words: &'static str| {
+    let key = |class: &'static str, words: Phrase| {
         view! {
             <li>
                 <svg class="key" width="28" height="8" aria-hidden="true"><path class=class d="M0 4H28"></path></svg>
-                {words}
+                {here(words)}
             </li>
         }
     };
     view! {
-        <ul class="legend quiet" aria-label="Arcs round the rim">
-            {key("open-entry", "Open between the tips: with the mark of ring A here, it goes in")}
-            {key("open-deep", "Open at full depth: the length of the arc is the lash")}
-            <li>"Pale dogs are lower than the tallest by the hold depth or more."</li>
+        <ul class="legend quiet" aria-label=here(say::rim_arcs)>
+            {key("open-entry", say::open_between_tips)}
+            {key("open-deep", say::open_at_depth)}
+            <li>{here(say::pale_dogs)}</li>
         </ul>
     }
 }

@@ -4,9 +4,10 @@ use leptos::prelude::*;
 
 use crenel::figures::moment_words;
 use crenel::units::Quantity;
+use crenel_words::page::drawing as say;
 
 use crate::dom::prefers_reduced_motion;
-use crate::state::{AppState, Player, use_app_state};
+use crate::state::{AppState, Player, here, use_app_state};
 
 /// How many times slower than life a shift is played.
 const SLOWED: [(f64, &str); 7] = [
@@ -42,31 +43,28 @@ pub(crate) fn PlayBar() -> impl IntoView {
         view! { <option value=slowed.to_string() selected=slowed == player.slowed.get_untracked()>{words}</option> }
     });
     view! {
-        <section class="player" aria-label="Play the shift">
+        <section class="player" aria-label=here(say::play)>
             <div class="row">
                 {(!still).then(|| view! {
                     <button class="main" disabled=none on:click=move |_| player.play()>
-                        {move || if player.running.get() { "Pause" } else { "Play the shift" }}
+                        {move || here(if player.running.get() { say::pause } else { say::play })}
                     </button>
                 })}
-                <button disabled=none on:click=move |_| player.step(false)>"Event before"</button>
-                <button disabled=none on:click=move |_| player.step(true)>"Next event"</button>
+                <button disabled=none on:click=move |_| player.step(false)>{here(say::previous_event)}</button>
+                <button disabled=none on:click=move |_| player.step(true)>{here(say::next_event)}</button>
                 <button disabled=move || player.time.get().is_none() on:click=move |_| player.stop()>
-                    "Back to the design"
+                    {here(say::back_to_design)}
                 </button>
                 {(!still).then(|| view! {
                     <label class="slowed">
-                        <span>"Slow motion"</span> <select on:change=slow>{speeds.collect_view()}</select>
+                        <span>{here(say::slow_motion)}</span> <select on:change=slow>{speeds.collect_view()}</select>
                     </label>
                 })}
                 <TimeSlider player/>
             </div>
             <p class="told" role="status">{move || told(state)}</p>
             {still.then(|| view! {
-                <p class="quiet">
-                    "Your system asks for less motion: the whole way is drawn on the phase map, and the buttons go \
-                    from event to event."
-                </p>
+                <p class="quiet">{here(say::less_motion)}</p>
             })}
         </section>
     }
@@ -85,7 +83,7 @@ fn TimeSlider(player: Player) -> impl IntoView {
     };
     view! {
         <label class="moment">
-            <span>"Time"</span>
+            <span>{here(say::time)}</span>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default())
@@ -105,5 +103,5 @@ fn told(state: AppState) -> String {
         let shown = time.filter(|_| !player.running.get());
         moment_words(attempt, shown, units)
     });
-    words.unwrap_or_else(|| "There is no shift: the rings jam or stand apart.".to_owned())
+    words.unwrap_or_else(|| here(say::no_shift).into_owned())
 }

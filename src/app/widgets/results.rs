@@ -10,6 +10,8 @@ use crenel::export::{Export, Place, results_tsv};
 use crenel::figures::{Figure, FigureValue, Group, figures};
 use crenel::units::DisplayUnits;
 
+use crenel_words::page::{common, files, results as say};
+
 use crate::deferred::{Deferred, LazyDetails, schedule};
 use crate::state::{here, use_app_state};
 use crate::widgets::clipboard::copy_text;
@@ -52,17 +54,17 @@ pub(crate) fn Results() -> impl IntoView {
         let _ = now.try_with_untracked(|_| ());
     });
     view! {
-        <h2>"Results"</h2>
+        <h2>{here(say::title)}</h2>
         <p class="against">
-            <Show when=changed fallback=|| "Change anything to see the original values next to the new ones.">
-                "Before is the design as opened. "
-                <button on:click=move |_| state.compare_from_here()>"Set as baseline"</button>
+            <Show when=changed fallback=|| here(say::change_anything)>
+                {here(say::compared_with_opened)}" "
+                <button on:click=move |_| state.compare_from_here()>{here(say::set_as_baseline)}</button>
             </Show>
         </p>
         <div class="row beside">
             <button class="small"
-                on:click=move |_| copy_text(state, &table(), "The results are copied as a table.", "Save them as CSV.")>
-                "Copy the table"
+                on:click=move |_| copy_text(state, &table(), [files::results_copied, files::results_not_copied])>
+                {here(say::copy_table)}
             </button>
             {files_at(Place::Results).map(file).collect_view()}
         </div>
@@ -98,12 +100,12 @@ fn Row(
     let details = move || {
         view! {
             <dl>
-                <dt>"What it is"</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>"Formula"</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
-                <dt>"Numbers"</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>"Result"</dt>
+                <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
+                <dt>{here(say::working)}</dt><dd>{move || text(|f| f.working.clone())}</dd>
+                <dt>{here(say::result)}</dt>
                 <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
-                <dt>"Source"</dt><dd>{here(figure.from_where())}</dd>
+                <dt>{here(say::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         }
     };

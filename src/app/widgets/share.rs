@@ -4,18 +4,16 @@ use leptos::prelude::*;
 
 use crenel::design::Draft;
 
-use crenel_words::page::files as say;
+use crenel_words::page::{files as say, frame};
 
 use crate::state::persistence::{forget_earlier, link_to};
-use crate::state::{AppState, Dialog, Notice, Offer, use_app_state};
+use crate::state::{AppState, Dialog, Notice, Offer, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::dialog::Sheet;
 use crate::widgets::link_code::LinkCode;
 
 /// Links longer than this are cut by some programs.
 const COMFORTABLE: usize = 2000;
-
-const LONG: &str = "Some programs cut links this long: check it arrives whole, or send the file.";
 
 #[component]
 pub(crate) fn ShareDialog() -> impl IntoView {
@@ -28,26 +26,19 @@ fn Sharing() -> impl IntoView {
     let link = Memo::new(move |_| state.with(link_to));
     let length = move || link.with(|l| l.chars().count());
     let copy = move |_| {
-        copy_text(
-            state,
-            &link.get_untracked(),
-            "The link is copied.",
-            "Select the link and copy it by hand.",
-        );
+        copy_text(state, &link.get_untracked(), [say::link_copied, say::link_not_copied]);
     };
     view! {
         <p>
-            "The link holds the whole design, and the layouts beside it under Compare. It travels in the part of the \
-            address after the #, which browsers do not send to any server."
+            {here(say::share_why)}
         </p>
-        <label for="share-link">"Link"</label>
+        <label for="share-link">{here(say::link)}</label>
         <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
         <p class="quiet">
-            {move || format!("{} characters. ", length())}
-            {move || if length() > COMFORTABLE { LONG } else { "Short enough for any mail or messenger." }}
+            {move || here(if length() > COMFORTABLE { say::length_risky(length()) } else { say::length_fits(length()) })}
         </p>
-        <div class="row"><button class="main" on:click=copy>"Copy link"</button></div>
-        <h3>"For a phone beside you"</h3>
+        <div class="row"><button class="main" on:click=copy>{here(say::copy_link)}</button></div>
+        <h3>{here(say::for_a_phone)}</h3>
         <LinkCode/>
     }
 }
@@ -69,7 +60,7 @@ pub(crate) fn SharedNotice() -> impl IntoView {
             <div class="notice" class:bad=notice.bad role=if notice.bad { "alert" } else { "status" }>
                 <p>{notice.text}</p>
                 {offered(state, notice.offer)}
-                <button on:click=move |_| dismiss(state)>"Dismiss"</button>
+                <button on:click=move |_| dismiss(state)>{here(frame::dismiss)}</button>
             </div>
         }
     };
@@ -80,10 +71,10 @@ fn offered(state: AppState, offer: Offer) -> AnyView {
     match offer {
         Offer::Nothing => ().into_any(),
         Offer::Earlier(draft) => view! {
-            <button on:click=move |_| bring_back(state, &draft)>"Bring it back"</button>
+            <button on:click=move |_| bring_back(state, &draft)>{here(frame::restore)}</button>
         }.into_any(),
         Offer::Clearing => view! {
-            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>"See what is kept"</button>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(frame::see_kept)}</button>
         }.into_any(),
     }
 }
@@ -91,5 +82,5 @@ fn offered(state: AppState, offer: Offer) -> AnyView {
 fn bring_back(state: AppState, earlier: &Draft) {
     state.put_on_board(earlier.clone());
     forget_earlier();
-    state.tell("Your earlier work is back. Undo returns to the design of the link.", false);
+    state.tell(here(frame::earlier_work_is_back), false);
 }

@@ -2,60 +2,29 @@
 
 use leptos::prelude::*;
 
+use crenel_words::Phrase;
+use crenel_words::page::frame as say;
+
 use crate::dom::html_element;
-use crate::state::{AppState, Tour, here, use_app_state};
+use crate::state::{AppState, Tour, here, paragraph, use_app_state};
 use crate::storage::store::Store;
 
 /// Stored once the tour was taken or declined.
 const SEEN: &str = "crenel.shown-round";
 
-/// A stop: what it points at, a heading, and what to do there.
+/// A stop: what it points at, a heading, and what to do there; `None` for the sentences of the areas.
 struct Stop {
     at: &'static str,
-    head: &'static str,
-    words: Words,
-}
-
-/// The words of a stop.
-enum Words {
-    Said(&'static str),
-    /// The sentences of the areas.
-    OfAreas,
+    head: Phrase,
+    words: Option<Phrase>,
 }
 
 const STOPS: [Stop; 5] = [
-    Stop {
-        at: ".view.face",
-        head: "Two dog rings, face to face",
-        words: Words::Said(
-            "You look at the dogs of ring A; ring B lies over them, hatched. Drag a round handle, step it with the \
-                arrow keys, or type the size below. The green arcs show where ring A goes in.",
-        ),
-    },
-    Stop {
-        at: ".cutting",
-        head: "Cut metal and see what it does",
-        words: Words::Said(
-            "Click a dog and shorten or remove it, here by every second one if you like. Undo takes everything back.",
-        ),
-    },
-    Stop {
-        at: "#results",
-        head: "Numbers, before and after",
-        words: Words::Said(
-            "Each number says whether it got better or worse. Open one for what it is, its formula, its working and \
-                its source. What is wrong or worth a look stands above them.",
-        ),
-    },
-    Stop { at: ".areas", head: "The parts of the job, in their order", words: Words::OfAreas },
-    Stop {
-        at: "header .tools",
-        head: "Take it with you",
-        words: Words::Said(
-            "The link holds the whole design: send it to a friend. Files for the machine are under Export. Designs \
-                has examples to open, and Help has the keys, the words and how all is computed.",
-        ),
-    },
+    Stop { at: ".view.face", head: say::stop_rings, words: Some(say::stop_rings_words) },
+    Stop { at: ".cutting", head: say::stop_cut, words: Some(say::stop_cut_words) },
+    Stop { at: "#results", head: say::stop_results, words: Some(say::stop_results_words) },
+    Stop { at: ".areas", head: say::stop_areas, words: None },
+    Stop { at: "header .tools", head: say::stop_tools, words: Some(say::stop_tools_words) },
 ];
 
 /// The tour is offered to readers who have neither taken nor declined it.
@@ -90,37 +59,39 @@ pub(crate) fn leave(state: AppState) {
 pub(crate) fn TourCard() -> impl IntoView {
     let state = use_app_state();
     Effect::new(move |_| point_at(state.tour.get()));
-    move || match state.tour.get() {
+    move || {
+        match state.tour.get() {
         None => ().into_any(),
         Some(Tour::ShiftCase) => view! {
-            <aside class="tour offered" aria-label="First visit">
-                <p>"New here? "<span class="wide-only">"Five stops, one minute."</span></p>
-                <button class="main" on:click=move |_| begin(state)>"Show me round"</button>
-                <button on:click=move |_| end(state)>"No, thanks"</button>
+            <aside class="tour offered" aria-label=here(say::first_visit)>
+                <p>{here(say::new_here)}" "<span class="wide-only">{here(say::five_stops)}</span></p>
+                <button class="main" on:click=move |_| begin(state)>{here(say::show_me_round)}</button>
+                <button on:click=move |_| end(state)>{here(say::no_thanks)}</button>
             </aside>
         }
         .into_any(),
         Some(Tour::At(at)) => stop(state, at).into_any(),
+    }
     }
 }
 
 fn stop(state: AppState, at: usize) -> impl IntoView {
     let Stop { head, words, .. } = &STOPS[at];
     let words = match words {
-        Words::Said(words) => (*words).to_owned(),
-        Words::OfAreas => state.areas.tour().map(here).collect::<Vec<_>>().join(" "),
+        Some(words) => vec![words()],
+        None => state.areas.tour().map(|words| words()).collect(),
     };
     let last = at + 1 == STOPS.len();
     let go = move |to: usize| state.tour.set(Some(Tour::At(to)));
     let on = move |_| if last { end(state) } else { go(at + 1) };
     view! {
-        <aside class="tour" aria-label="First minute">
-            <h2 id="tour-head" tabindex="-1">{format!("{} of {}: {head}", at + 1, STOPS.len())}</h2>
-            <p>{words}</p>
+        <aside class="tour" aria-label=here(say::first_minute)>
+            <h2 id="tour-head" tabindex="-1">{here(say::stop_of(at + 1, STOPS.len(), head()))}</h2>
+            <p>{paragraph(words)}</p>
             <div class="row">
-                <button class="main" on:click=on>{if last { "Done" } else { "Next" }}</button>
-                <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>"Back"</button>
-                {(!last).then(|| view! { <button on:click=move |_| end(state)>"Skip the rest"</button> })}
+                <button class="main" on:click=on>{here(if last { say::done } else { say::next })}</button>
+                <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>{here(say::back)}</button>
+                {(!last).then(|| view! { <button on:click=move |_| end(state)>{here(say::skip_the_rest)}</button> })}
             </div>
         </aside>
     }

@@ -12,6 +12,7 @@ sentences! { "page.common":
     calculated_only() =
         "Crenel calculates from the sizes entered and does not know the gearbox. Keep to the maker's limits and local \
             rules, and have a qualified shop check what is cut.";
+    close() = "Close";
     drawings() = "Drawings";
     enter_own_sizes() = "Then enter your own sizes over the example ones.";
     dog(side: Side, dog: Nth) = "Dog {side}{dog}";

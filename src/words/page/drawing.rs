@@ -1,6 +1,7 @@
-//! Drawings: their titles, handles, zoom, and how to copy them.
+//! Drawings of the pair, their tools, and the bars below them.
 
 sentences! { "page.drawing":
+    // ---- tools ----
     copy_picture() = "Copy picture";
     copy_picture_of(drawing: Verbatim) = "Copy picture: {drawing}";
     copy_svg() = "Copy SVG";
@@ -9,4 +10,42 @@ sentences! { "page.drawing":
     fit_drawing(drawing: Verbatim) = "Fit: {drawing}";
     zoom_in() = "Zoom in";
     zoom_in_on(drawing: Verbatim) = "Zoom in: {drawing}";
+    handle(name: Label, value: Value) = "{name} {value}";
+
+    // ---- the drawings of the pair ----
+    last_computed() = "This is the last drawing that could be computed. The findings say what is wrong.";
+    rim_arcs() = "Arcs round the rim";
+    open_between_tips() = "Open between the tips: ring A engages while its mark is here";
+    open_at_depth() = "Open at full depth: the arc is as long as the lash";
+    pale_dogs() = "Pale dogs are lower than the tallest by the holding depth or more.";
+    computing() = "Computing …";
+    no_shift() = "There is no shift: the rings jam or do not meet.";
+
+    // ---- cutting ----
+    cut_dogs() = "Cut dogs";
+    keep() = "Keep";
+    shorten() = "Shorten";
+    same_every_second() = "Same for every second dog";
+    same_on_ring(side: Side) = "Same cuts on ring {side}";
+    restore_all() = "Restore all dogs";
+    dogs_of_ring(side: Side) = "Dogs of ring {side}";
+    dog(side: Side, dog: Nth) = "{side}{dog}";
+    dog_is_high(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: {height} high";
+    dog_is_short(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: cut down to {height}";
+    dog_is_removed(side: Side, dog: Nth) = "Dog {side}{dog}: removed";
+    no_dog_here(side: Side, dog: Nth) = "Dog {side}{dog}: empty position";
+    nothing_to_cut() = "There is no dog at this position.";
+    odd_dogs(side: Side, dogs: Number) =
+        "Ring {side} has {dogs} dogs, an odd number: two neighbours somewhere are cut alike.";
+
+    // ---- playing ----
+    play() = "Play the shift";
+    pause() = "Pause";
+    previous_event() = "Previous event";
+    next_event() = "Next event";
+    back_to_design() = "Back to the design";
+    slow_motion() = "Slow motion";
+    time() = "Time";
+    less_motion() =
+        "Your system asks for less motion: the phase map shows the whole path, and the buttons step from event to event.";
 }

@@ -1,5 +1,43 @@
-//! Opening, saving, sharing, and copying.
+//! Files and links: opening, saving, exporting, sharing, copying.
 
 sentences! { "page.files":
+    // ---- files ----
+    export() = "Export";
+    nothing_to_export() =
+        "Nothing can be exported until the design can be computed. The findings beside the drawing say what is wrong.";
+    save_file() = "Save file";
+    open_file() = "Open file";
+    open_design_file() = "Open a design file";
+    is_saved(name: Verbatim) = "{name} is saved with your downloads.";
+    is_open(name: Given) = "“{name}” is open.";
+    not_opened(name: Given) = "“{name}” was not opened; your work is unchanged.";
+    browser_cannot_read(why: Verbatim) = "The browser could not read it: {why}.";
+
+    // ---- copies ----
+    link_copied() = "The link is copied.";
+    link_not_copied() = "The browser did not let the page copy. Select the link and copy it by hand.";
+    svg_copied() = "The drawing is copied as SVG.";
+    svg_not_copied() = "The browser did not let the page copy. Use Export instead.";
+    results_copied() = "The results are copied as a table.";
+    results_not_copied() = "The browser did not let the page copy. Save the results as CSV.";
+    picture_copied() = "The drawing is copied as a picture.";
+    no_picture() = "This browser cannot make a picture of the drawing. Copy it as SVG.";
+    picture_refused() = "The browser could neither copy nor save the picture. Copy the drawing as SVG.";
+
+    // ---- the link ----
+    share_link() = "Share link";
     share_title() = "Share this design";
+    share_why() =
+        "The link holds the whole design and the layouts under Compare. All of it is after the # in the address, which \
+         browsers do not send to any server.";
+    link() = "Link";
+    length_fits(length: Number) = "{length, plural, one {# character} other {# characters}}, short enough for any mail or messenger.";
+    length_risky(length: Number) =
+        "{length, plural, one {# character} other {# characters}}. Some programs cut links this long: check that it \
+         arrives whole, or send the file.";
+    copy_link() = "Copy link";
+    for_a_phone() = "For a phone next to you";
+    qr_code() = "QR code that opens this design";
+    too_long_for_qr(length: Number) =
+        "The link has {length} characters; a QR code holds 2953 at most. Send the link or the file.";
 }

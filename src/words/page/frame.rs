@@ -1,5 +1,111 @@
 //! The frame of the page: its head, the tabs, the tour, notices, and what is said while it loads.
 
 sentences! { "page.frame":
+    // ---- head and tabs ----
+    tagline() = "gearbox dogs";
+    skip_to_results() = "Skip to the results";
+    works_offline() = "works offline";
+    stored_here() = "The whole app is stored in this browser: it opens without a network.";
+    design_title() = "Title of the design";
+    undo() = "Undo";
+    redo() = "Redo";
+    more() = "More";
+    lengths_in() = "Lengths in";
+    inch() = "inch";
+    angles_in() = "Angles in";
+    decimal_degrees() = "12.5°, decimal degrees";
+    degrees_and_minutes() = "12°30′, degrees and minutes";
+    parts_of_the_job() = "Parts of the job";
     tab_with_layouts(title: Message, layouts: Number) = "{title} ({layouts})";
+    undone() = "Undone.";
+    redone() = "Redone.";
+    cancelled() = "Cancelled.";
+    dog_selected(side: Side, dog: Nth) = "Dog {side}{dog} selected.";
+
+    // ---- beside and below the drawings ----
+    sizes() = "Sizes";
+    select_a_number() = "Select a number to read what it means.";
+    explained(number: Message, explanation: Label) = "{number}. {explanation}";
+    free_angle() = "Free angle";
+    lash() = "Lash";
+    findings() = "Findings";
+    absent() = "–";
+    disclaimer() =
+        "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the manufacturer’s limits \
+         and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";
+
+    // ---- another build ----
+    newer_is_ready() = "A newer version of Crenel is ready. Your work is kept when you load it.";
+    load_newer() = "Load it now";
+    newer_in_other_tab() =
+        "Another tab loaded a newer version of Crenel; this page still runs the old one. Your work is kept when you \
+         reload.";
+    reload() = "Reload";
+    later() = "Later";
+
+    // ---- notices ----
+    dismiss() = "Dismiss";
+    restore() = "Restore it";
+    see_kept() = "See what is kept";
+    earlier_work_is_back() = "Your earlier work is back. Undo returns to the design from the link.";
+    undo_returns() = "Undo returns to your earlier work.";
+    earlier_work_is_kept() = "Your earlier work is kept.";
+    own_work_untouched() = "Your own work is unchanged.";
+    opened_from_link() = "Opened from a link.";
+    shows_the_example() = "This page shows the invented example instead, not the design from the link.";
+    shows_own_work() = "This page shows your own work as you left it, not the design from the link.";
+    restored_from_browser() = "Restored from this browser, where you left it. This is no backup: save what matters as a file.";
+    more_works_kept(works: Number) =
+        "{works, plural, one {# other design is} other {# other designs are}} kept too: see Designs.";
+    too_large_for_link() =
+        "The design is too large for a link, so the address no longer holds it. Save it as a file.";
+    keeping_forbidden() =
+        "This browser does not let the page keep your work. The address holds it: copy the link or save a file before \
+         you leave.";
+    no_room(works: Number, size: Message) =
+        "There is no room left in this browser for your changes: {works, plural, one {# design takes} other {# designs \
+         take}} {size}. Nothing was deleted. The address holds your work: copy the link or save a file, or make room.";
+    oldest_steps_gone() = "The oldest steps of Undo were dropped to make room for new ones.";
+    open_in_other_tab() =
+        "Crenel is open in another tab too. Each tab keeps its own work and neither overwrites the other; changes here \
+         do not show there.";
+
+    // ---- language ----
+    language() = "Language";
+    open_language() = "Open a language file";
+    remove_language(name: Verbatim) = "Remove {name}";
+    language_not_opened(file: Given) = "“{file}” was not opened; the language is unchanged.";
+    language_lacks(key: Verbatim) = "It is not a language file: “{key}” is missing.";
+    language_text_is_none(key: Given) = "It is not a language file: “{key}” is not a text.";
+    language_too_long(most: Number) = "It is too long: at most {most} characters are read.";
+    language_not_kept() = "This browser does not let the page keep a language.";
+
+    // ---- the tour ----
+    first_visit() = "First visit";
+    new_here() = "New here?";
+    five_stops() = "Five stops, one minute.";
+    show_me_round() = "Show me round";
+    no_thanks() = "No, thanks";
+    first_minute() = "First minute";
+    stop_of(stop: Number, stops: Number, title: Message) = "{stop} of {stops}: {title}";
+    next() = "Next";
+    done() = "Done";
+    back() = "Back";
+    skip_the_rest() = "Skip the rest";
+    stop_rings() = "Two sets of dogs, face to face";
+    stop_rings_words() =
+        "You see the dogs of ring A; ring B is drawn over them, hatched. Drag a round handle, step it with the arrow \
+         keys, or type the size below. Green arcs show where ring A engages.";
+    stop_cut() = "Cut metal and see what changes";
+    stop_cut_words() =
+        "Click a dog and shorten or remove it, or every second one. Undo reverses everything.";
+    stop_results() = "Numbers, before and after";
+    stop_results_words() =
+        "Each number says whether it got better or worse. Open one for its meaning, formula, working and source. \
+         Errors, warnings and notes are listed above them.";
+    stop_areas() = "The parts of the job, in order";
+    stop_tools() = "Take it with you";
+    stop_tools_words() =
+        "The link holds the whole design: send it to a friend. Export has files for machine tools, Designs has examples, \
+         and Help has the keys, the words and every formula.";
 }

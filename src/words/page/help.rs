@@ -11,7 +11,6 @@ sentences! { "page.help":
     part_about() = "About Crenel";
 
     // ---- where to start ----
-    language() = "Language";
     tour_offer() = "Show me round in a minute";
     open_example() = "Open an example";
     shifts_badly() = "A gearbox shifts badly";

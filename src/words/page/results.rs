@@ -1,4 +1,31 @@
-//! The results beside the drawings, and the findings above them.
+//! Results, findings, tables of changes, and estimates.
 
 sentences! { "page.results":
+    title() = "Results";
+    change_anything() = "Change anything to see the original values next to the new ones.";
+    compared_with_opened() = "Compared with the design as opened.";
+    set_as_baseline() = "Set as baseline";
+    copy_table() = "Copy the table";
+    working() = "Working";
+    result() = "Result";
+    source() = "Source";
+
+    // ---- findings ----
+    findings() = "Findings";
+    error() = "Cannot be computed:";
+    warning() = "Check this:";
+    note() = "Note:";
+
+    // ---- tables of changes ----
+    nothing_changes() = "Nothing changes.";
+    only_changes() = "Only what changes";
+    number() = "Number";
+    change() = "Change";
+
+    // ---- estimates ----
+    estimate_disc() = "Estimate as a disc: m·D²/8";
+    estimate_shaft() = "Estimate as a steel shaft: G·π·d⁴/(32·l), G 80 GPa";
+    estimate_input(number: Message, input: Label) = "{number}: {input, lower}";
+    estimate_used(number: Message, value: Value) = "{number} is now {value}.";
+    use_estimate(number: Label) = "Use for {number, lower}";
 }

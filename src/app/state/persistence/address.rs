@@ -5,8 +5,11 @@ use wasm_bindgen::JsValue;
 
 use crenel::design::{Design, LINK_LIMIT, decode, encode};
 
+use crenel_words::page::frame as say;
+
 use crate::state::app_state::AppState;
-use crate::state::sentences::sentences;
+use crate::state::language::here;
+use crate::state::sentences::{advice, paragraph};
 
 /// The whole link to a design.
 pub(crate) fn link_to(design: &Design) -> String {
@@ -32,10 +35,7 @@ pub(super) fn put_into_address(state: AppState, design: &Design) {
         return set_fragment(&link);
     }
     if state.notice.with_untracked(Option::is_none) {
-        state.tell(
-            "The design is too large for a link: the address no longer holds it. Save a file.",
-            true,
-        );
+        state.tell(here(say::too_large_for_link), true);
     }
 }
 
@@ -54,15 +54,13 @@ pub(super) fn open_address(state: AppState) {
                 state.area.set(area.key);
             }
             state.replace(opened.design);
-            let text = format!(
-                "Opened from a link. {}Undo brings your earlier work back.",
-                sentences(&opened.findings)
-            );
-            state.tell(text, !opened.findings.is_empty());
+            let found = advice(&opened.findings);
+            let told = [vec![say::opened_from_link()], found, vec![say::undo_returns()]].concat();
+            state.tell(paragraph(told), !opened.findings.is_empty());
         }
-        Err(e) => {
+        Err(why) => {
             set_fragment(&encode(&now));
-            state.tell(format!("{e} Your own work was not touched."), true);
+            state.tell(paragraph([why.says(), vec![say::own_work_untouched()]].concat()), true);
         }
     }
 }

@@ -3,8 +3,11 @@
 use leptos::prelude::*;
 
 use super::keys::HISTORY;
+use crenel_words::page::frame as say;
+
 use crate::state::app_state::AppState;
 use crate::state::kinds::{Notice, Offer};
+use crate::state::language::here;
 use crate::storage::room::usage;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, NotKept};
@@ -42,17 +45,10 @@ fn tell_not_kept(state: AppState, why: NotKept) {
 
 fn not_kept(why: NotKept) -> Notice {
     match why {
-        NotKept::Forbidden => {
-            let text = "This browser does not let the page keep your work. \
-                The address above holds it: copy the link or save a file before you leave.";
-            Notice::bad(text.to_owned())
-        }
+        NotKept::Forbidden => Notice::bad(here(say::keeping_forbidden).into_owned()),
         NotKept::Full => {
-            let text = format!(
-                "There is no room left in this browser for what you change: {}. Nothing was taken away. \
-                The address above holds your work: copy the link or save a file, or make room.",
-                usage()
-            );
+            let (works, size) = usage();
+            let text = here(say::no_room(works, size)).into_owned();
             Notice { text, bad: true, offer: Offer::Clearing }
         }
     }

@@ -5,9 +5,11 @@ use crenel::finding::Finding;
 
 use super::address::fragment;
 use super::keys::{EARLIER, HISTORY, LEFT};
+use crenel_words::page::frame as say;
+
 use crate::state::app_state::Start;
 use crate::state::kinds::{Notice, Offer, Unfinished};
-use crate::state::sentences::sentences;
+use crate::state::sentences::{advice, paragraph};
 use crate::state::unfinished;
 use crate::storage::saved_session::SavedSession;
 use crate::storage::store::Store;
@@ -36,13 +38,9 @@ pub(crate) fn start() -> Start {
 
 /// Why a link was not opened, and what is on the board in its place.
 fn refusal(why: &LinkError, shown: &Draft) -> Notice {
-    let shown = if shown.design == example() {
-        "the invented example that Crenel begins with"
-    } else {
-        "your own work, as you left it"
-    };
-    let text = format!("{why} What is shown here is not the design of the link but {shown}.");
-    Notice::bad(text)
+    let is_example = shown.design == example();
+    let shown = if is_example { say::shows_the_example() } else { say::shows_own_work() };
+    Notice::bad(paragraph([why.says(), vec![shown]].concat()))
 }
 
 fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<LinkError>) -> Start {
@@ -55,14 +53,8 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
         let notice = refused.map(|why| refusal(&why, history.settled()));
         return Start { history, notice, tab_storage, from_link: false, unfinished };
     };
-    let text = match more {
-        0 => String::new(),
-        1 => " One other work is kept too: see Designs.".to_owned(),
-        more => format!(" {more} other works are kept too: see Designs."),
-    };
-    let text = format!(
-        "Brought back from this browser, where you left it. That is no backup: save a file of what matters.{text}"
-    );
+    let more = (more > 0).then(|| say::more_works_kept(more));
+    let text = paragraph([say::restored_from_browser()].into_iter().chain(more));
     let notice = match refused {
         Some(why) => refusal(&why, history.settled()),
         None => Notice { text, bad: false, offer: Offer::Nothing },
@@ -90,14 +82,15 @@ fn from_link(
         on_board.or_else(|| others.iter().find_map(offered))
     };
     let earlier = earlier.filter(|(_, d)| d.design != design && !d.is_untouched_example());
-    let mut text = sentences(findings);
+    let mut told = advice(findings);
     if let Some((key, _)) = &earlier {
         // If it cannot be noted, the work can still be brought back while this page is open.
         let _ = Store::Tab.put(EARLIER, key);
-        text = format!("Opened from a link. {text}Your earlier work is kept.");
+        told = [vec![say::opened_from_link()], told, vec![say::earlier_work_is_kept()]].concat();
     }
     let offer = earlier.map_or(Offer::Nothing, |(_, draft)| Offer::Earlier(Box::new(draft)));
-    let notice = (!text.is_empty()).then_some(Notice { text, bad: !findings.is_empty(), offer });
+    let bad = !findings.is_empty();
+    let notice = (!told.is_empty()).then(|| Notice { text: paragraph(told), bad, offer });
     let opened = met.map_or_else(|| design.clone(), |draft| draft.opened);
     let unfinished = if is_own { unfinished::recall() } else { Unfinished::default() };
     let history = match own {

@@ -13,7 +13,10 @@ use crenel::design::{History, encode};
 use super::address::{fragment, open_address, put_into_address};
 use super::autosave::keep;
 use super::keys::{LEFT, TOLD};
+use crenel_words::page::frame as say;
+
 use crate::state::app_state::AppState;
+use crate::state::language::here;
 use crate::state::unfinished;
 use crate::storage::room;
 use crate::storage::store::Store;
@@ -89,7 +92,7 @@ fn tell_what_is_forgotten(state: AppState) {
     Effect::new(move |before: Option<bool>| {
         let forgot = forgot.get();
         if forgot && before == Some(false) {
-            state.flash("The oldest steps of Undo have gone, to make room for new ones.");
+            state.flash(here(say::oldest_steps_gone));
         }
         forgot
     });
@@ -106,10 +109,6 @@ fn other_tab(state: AppState, event: &web_sys::Event) {
     if key.as_deref().is_some_and(is_work) && !told {
         // If this cannot be noted, it is said again after a reload.
         let _ = Store::Tab.put(TOLD, "yes");
-        state.tell(
-            "Crenel is open in another tab too. Each tab keeps its own work and neither writes over the other; \
-            what you change here does not show there.",
-            false,
-        );
+        state.tell(here(say::open_in_other_tab), false);
     }
 }

@@ -1,0 +1,36 @@
+//! Every text of the program by its key: what a translator translates.
+
+use crenel_words::{CATALOGUE, Label, Text};
+
+use crate::design::WORKS;
+use crate::fields::FIELDS;
+use crate::figures::catalogue;
+use crate::glossary::TERMS;
+
+/// Key and English of every text, with both spellings where they differ. The notation is that of
+/// [`crenel_words`].
+///
+/// ```
+/// let all: Vec<_> = crenel::texts::all().collect();
+/// assert!(all.contains(&("field.overlap_mm.label".to_owned(), "Overlap")));
+/// assert!(all.iter().any(|(key, _)| key == "finding.no_dogs.next"));
+/// ```
+pub fn all() -> impl Iterator<Item = (String, &'static str)> {
+    let sentences = sentences().map(|text| (text.key.to_owned(), text.english));
+    sentences.chain(labels().map(|label| (label.key.join("."), label.english)))
+}
+
+/// The sentences of the catalogue.
+pub fn sentences() -> impl Iterator<Item = &'static Text> {
+    let entries = CATALOGUE.iter().copied().flatten();
+    entries.flat_map(|entry| [entry.text].into_iter().chain(entry.next))
+}
+
+/// The texts in the rows of tables.
+pub fn labels() -> impl Iterator<Item = Label> {
+    let inputs = FIELDS.iter().flat_map(|field| [field.name(), field.explanation()]);
+    let figures = catalogue().flat_map(|f| [f.name(), f.what_it_is(), f.from_where()]);
+    let terms = TERMS.iter().flat_map(|term| [term.word(), term.explanation()]);
+    let works = WORKS.iter().map(|work| work.label());
+    inputs.chain(figures).chain(terms).chain(works)
+}
