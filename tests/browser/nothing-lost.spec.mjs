@@ -252,7 +252,7 @@ test("a text that is no number stays in its field over a reload and over another
 test("what stands in the inspection tables outlives a reload", async ({ page }) => {
   await open(page, `./#${linkOf(PLANNED)}`);
   await go(page, "Set-up sheets");
-  const cell = page.getByLabel("Dog A1, dog width measured");
+  const cell = page.getByLabel("Dog A1: measured dog width");
   await cell.fill("23.7");
   await page.reload();
   await expect(page.locator("main")).toBeVisible();

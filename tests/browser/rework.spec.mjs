@@ -446,6 +446,9 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
     "still met if every new size is off by its general tolerance (ISO 2768-1 m).",
   );
   await expect(ways(page).first().locator(".prices")).toContainText(/\+\d+ %/);
+  for (const way of await ways(page).all())
+    await expect(way.locator(".caution").first()).toContainText("can lock the rear wheel");
+  await expect(ways(page).first().locator(".caution").first(), "at reading size").toHaveCSS("font-size", "15px");
   const first = await ways(page).first().locator("strong").textContent();
 
   const before = await hash(page);

@@ -76,9 +76,9 @@ sentences! { "page.papers":
     inspection() = "Inspection after cutting";
     inspection_of(side: Side) = "Inspection of ring {side}";
     how_to_inspect() =
-        "Nominal sizes with tolerances (ISO 2768-1 m unless a closer one is agreed), and room for what you measure. \
+        "Nominal sizes with tolerances (ISO 2768-1 m unless tighter ones are agreed), and room for what you measure. \
          [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
-         [centre|center] is far too coarse for dogs that share a load: agree a closer one for their spacing.";
+         [centre|center] is far too coarse for dogs that share a load: agree a tighter one for their spacing.";
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
     use_measured(side: Side) = "Use the measured sizes of ring {side}";
     taken(side: Side, dogs: Number) =

@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
-use crenel::rework::{PlanStep, plan_steps};
+use crenel::rework::{PlanStep, cut_cautions, plan_steps};
 use crenel::ring::Side;
 use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
 
@@ -402,6 +402,9 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(reader)}</p> });
     let warnings = told.collect_view();
     let design = suggestion.design;
+    let cautions = state.analysis.with_untracked(|now| cut_cautions(now, &Analysis::of(&design)));
+    let caution = |one: &Message| view! { <p class="caution">{one.show(reader)}</p> };
+    let cautions = cautions.iter().map(caution).collect_view();
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
         state.change(|d| (d.a.plan, d.b.plan) = (a, b));
@@ -413,6 +416,7 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
         <p class="quiet">{spare}</p>
         {worse}
         {warnings}
+        {cautions}
         <button on:click=take>{here(say::add_to_plan)}</button>
     }
 }

@@ -1,0 +1,96 @@
+//! Cautions about one cut: what may happen, to whom, and what to do first.
+
+use crenel_words::{Message, caution as say};
+
+use crate::analysis::Analysis;
+use crate::design::SettingField;
+use crate::ring::{FlankSide, Ring, Side};
+
+/// Stock below this is rounding, mm³ or mm.
+const SAME: f64 = 1e-9;
+
+/// The cautions about the work that `after` plans beyond `now`; empty if that removes no metal. Heat and cracks
+/// are common practice, no source; the depth of case is that of the design.
+pub fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
+    let volume = |ring: &Ring| ring.metal().volume_mm3;
+    if !Side::BOTH.into_iter().any(|side| volume(&now.cut[side]) - volume(&after.cut[side]) > SAME)
+    {
+        return Vec::new();
+    }
+    let case = after.design.setting.get(SettingField::CaseDepth);
+    // A flank that has lost all its case has a finding, which also speaks against the cut.
+    let thin =
+        most_off_mm(now, after).map(|off| (off, case - off)).filter(|(_, left)| *left > SAME);
+    let thin = thin.map(|(off, left)| say::thin_case(hundredths(off), hundredths(left)));
+    [say::heat()].into_iter().chain(thin).collect()
+}
+
+/// The most that is off a flank which the work beyond `now` cuts, mm since the rings were found; `None` if it
+/// cuts no flank.
+fn most_off_mm(now: &Analysis, after: &Analysis) -> Option<f64> {
+    let off = |side: Side, place: usize, flank: FlankSide| {
+        let found = after.found[side].at_place(place)?;
+        let off = |ring: &Ring| {
+            ring.at_place(place).map_or(0.0, |dog| ring.flank_stock_mm(found, dog, flank))
+        };
+        let (was, is) = (off(&now.cut[side]), off(&after.cut[side]));
+        (is - was > SAME).then_some(is)
+    };
+    let flanks = Side::BOTH.into_iter().flat_map(|side| {
+        let dogs = after.cut[side].dogs.iter();
+        dogs.flat_map(move |dog| FlankSide::BOTH.map(|flank| (side, dog.place, flank)))
+    });
+    flanks.filter_map(|(side, place, flank)| off(side, place, flank)).reduce(f64::max)
+}
+
+fn hundredths(mm: f64) -> f64 {
+    (mm * 100.0).round() / 100.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::open;
+
+    /// Key and numbers of each caution about a plan on ring A, beyond another plan.
+    fn beyond(now: &str, after: &str) -> Vec<(&'static str, Vec<f64>)> {
+        let worked = |plan: &str| {
+            let text =
+                format!(r#"{{ "crenel": 1, "case_depth_mm": 0.8, "a": {{ "plan": [{plan}] }} }}"#);
+            Analysis::of(&open(&text).expect("it opens").design)
+        };
+        let list = cut_cautions(&worked(now), &worked(after));
+        list.iter().map(|m| (m.key(), m.numbers().map(|(_, n)| n).collect())).collect()
+    }
+
+    const LOWER: &str = r#"{ "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4, 6] }"#;
+    const NARROW: &str = r#"{ "do": "narrow_coast", "flank_stock_mm": 0.3, "dogs": [1, 3] }"#;
+
+    #[test]
+    fn a_cut_has_the_cautions_of_what_it_cuts() {
+        let heat = ("caution.heat", Vec::new());
+        assert_eq!(beyond("", LOWER), std::slice::from_ref(&heat));
+        // 0.3 mm at Ø52 are 0.35 mm at Ø60, of 0.8 mm.
+        let thin = ("caution.thin_case", vec![0.35, 0.45]);
+        assert_eq!(beyond("", NARROW), [heat.clone(), thin.clone()]);
+        assert_eq!(beyond(LOWER, &format!("{LOWER}, {NARROW}")), [heat.clone(), thin]);
+        assert_eq!(
+            beyond(NARROW, &format!("{NARROW}, {LOWER}")),
+            [heat],
+            "the flank is cut already"
+        );
+    }
+
+    #[test]
+    fn no_metal_removed_is_nothing_to_caution_about() {
+        assert_eq!(beyond(LOWER, LOWER), []);
+        assert_eq!(beyond("", r#"{ "do": "shorten", "shorten_to_mm": 5, "dogs": [2] }"#), []);
+    }
+
+    /// 0.9 mm at Ø60 is more than the case: a finding says so.
+    #[test]
+    fn a_case_that_is_gone_is_left_to_its_finding() {
+        let deep = NARROW.replace("0.3", "0.8");
+        assert_eq!(beyond("", &deep), [("caution.heat", Vec::new())]);
+    }
+}
