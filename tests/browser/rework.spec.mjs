@@ -606,7 +606,7 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
   // 38 N·m at the crank through the primary drive 66:27; gear 3 is free on the input shaft.
   const input = (38 * 66) / 27;
   for (const [at, torque] of [(input * 34) / 12, (input * 28) / 16, input].entries()) {
-    await expect(gears.nth(at).getByRole("cell").first()).toHaveText(`${torque.toFixed(1)} N·m`);
+    await expect(gears.nth(at).getByRole("cell").first()).toHaveText(`${short(torque, 2)} N·m`);
   }
   // Forces go with the torque.
   const force = async (at) => Number.parseFloat(await gears.nth(at).getByRole("cell").nth(1).textContent());
