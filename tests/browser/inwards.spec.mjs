@@ -115,7 +115,7 @@ test("another pedal height says what it costs and is taken in one click", async 
 
 test("a pedal on the shaft needs no rod", async ({ page }) => {
   await openAt(page, "Selector", GIVEN);
-  await choose(page, "Pedal connected by", "no rod: pedal on the shaft");
+  await choose(page, "Connected by", "no rod: pedal on the shaft");
   await expect(field(page, "rod_mm")).toHaveCount(0);
   // 36 mm on an arm of 130 mm.
   await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.87°");
@@ -205,6 +205,15 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await expect(view(page, "Dimension chains")).toContainText("<b>washer</b>");
   await chain.getByRole("button", { name: "Stack-up to this pair, part 4: remove" }).click();
   await expect(now(page, "clearance_this_mm")).toHaveText("1.2 mm");
+});
+
+test("nothing of a drawing is left behind in another area", async ({ page }) => {
+  await openAt(page, "Depth", { ...GIVEN, depth: CHAINS });
+  await expect(view(page, "Unrolled view").locator("[data-dog]").first()).toBeVisible();
+  await go(page, "Selector");
+  await expect(view(page, "Shaft swing")).toContainText("stop at");
+  await expect(view(page, "Shaft swing").locator("[data-dog]")).toHaveCount(0);
+  await expect(view(page, "Pedal and linkage")).not.toContainText("Clearance");
 });
 
 test("everything given travels in the link", async ({ page, profile }) => {

@@ -92,6 +92,10 @@ impl Painted {
     fn show(&mut self, parent: &Element, scene: &Scene) {
         let begins = |bounds: &Bounds| (bounds.min.x, bounds.max.y);
         let moved = self.bounds.as_ref().map(begins) != Some(begins(&scene.bounds));
+        if self.bounds.is_none() {
+            // The element may come from the drawings of another area, with their marks still in it.
+            parent.set_text_content(None);
+        }
         self.bounds = Some(scene.bounds);
         let page = Page { bounds: &scene.bounds, moved };
         page.patch(parent, &mut self.nodes, &wanted(scene));

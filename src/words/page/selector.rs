@@ -10,7 +10,7 @@ sentences! { "page.selector":
     linkage() = "Linkage";
     linkage_why() = "How far the pedal turns the selector shaft, and where the linkage binds.";
     remove_linkage() = "Remove linkage";
-    connected_by() = "Pedal connected by";
+    connected_by() = "Connected by";
     pedal_rod_above() = "rod, arm pointing up";
     pedal_rod_below() = "rod, arm pointing down";
     pedal_on_shaft() = "no rod: pedal on the shaft";
