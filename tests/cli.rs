@@ -120,8 +120,8 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             3,
             &[
                 "Ring A: dog positions is 200; it must be from 1 to 96.",
-                "Ring B: dog height is -1 mm; it must be from 0.2 mm to 50 mm.",
-                "Speed difference is 30000 rpm; it must be from -20000 rpm to 20000 rpm.",
+                "Ring B: dog height is −1 mm; it must be from 0.2 mm to 50 mm.",
+                "Speed difference is 30\u{202f}000 rpm; it must be from −20\u{202f}000 rpm to 20\u{202f}000 rpm.",
             ],
         ),
         (
@@ -218,7 +218,7 @@ fn a_file_that_is_too_large_is_refused() {
     for output in refused {
         assert_eq!(output.status.code(), Some(1));
         let told = text(&output.stderr);
-        assert!(told.contains("at least 4000001 bytes, where at most 4000000 are read."), "{told}");
+        assert!(told.contains("at least 4\u{202f}000\u{202f}001 bytes, where at most 4\u{202f}000\u{202f}000 are read."), "{told}");
         assert_eq!(text(&output.stdout), "");
     }
 }

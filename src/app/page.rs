@@ -163,7 +163,7 @@ fn AreaTabs() -> impl IntoView {
 fn Gist() -> impl IntoView {
     let state = use_app_state();
     let angle = move |radians: Option<f64>| {
-        let show = |v: f64| Quantity::Angle.show_short(v.to_degrees(), state.units.get());
+        let show = |v: f64| Quantity::Angle.show_result(v.to_degrees(), state.units.get());
         radians.map_or_else(|| here(say::absent).into_owned(), show)
     };
     let pair = move |read: fn(&PairAnalysis) -> Option<f64>| {

@@ -78,7 +78,7 @@ impl Both {
     }
 
     fn show(&self, units: DisplayUnits) -> [String; 2] {
-        [self.other, self.first].map(|v| self.quantity.show_short(v, units))
+        [self.other, self.first].map(|v| self.quantity.show_result(v, units))
     }
 
     /// Both numbers, as “this against that”.
@@ -210,7 +210,7 @@ impl Pair<'_> {
         let drawn = self.first.analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
         let in_it =
             lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to);
-        let rpm = |v: f64| Quantity::Speed.show_short(v.round(), self.units);
+        let rpm = |v: f64| Quantity::Speed.show_result(v.round(), self.units);
         let range = match (lag.from, lag.to) {
             (None, Some(to)) => format!("Below {}", rpm(to)),
             (Some(from), None) => format!("Above {}", rpm(from)),

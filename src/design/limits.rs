@@ -74,7 +74,7 @@ mod tests {
                 "Ring B: dog height is 50.00001 mm; it must be from 0.2 mm to 50 mm.",
             ),
             (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
-            (slot, -1e300, "Ring B: dog height is -1e300 mm; it must be from 0.2 mm to 50 mm."),
+            (slot, -1e300, "Ring B: dog height is −1e300 mm; it must be from 0.2 mm to 50 mm."),
             (share, 1.000_01, "Speed lost per clash is 100.001 %; it must be from 0 % to 100 %."),
             (count, 2.5, "Ring A: dog positions is 2.5; it must be a whole number from 1 to 96."),
             (

@@ -53,7 +53,7 @@ impl Evidence<'_> {
         let pair = self.seen.pair.as_ref()?;
         let lock_rpm = Limits::of(pair)?.lock_rpm;
         (lock_rpm > 0.0 && pair.shift_case.slip_rpm.abs() > lock_rpm).then(|| {
-            let lock = Quantity::Speed.show_short(lock_rpm, self.units);
+            let lock = Quantity::Speed.show_result(lock_rpm, self.units);
             format!(" At this speed difference they cannot; below {lock} they can.")
         })
     }

@@ -340,8 +340,8 @@ mod tests {
     #[test]
     fn flanks_that_lean_say_which_way_they_push() {
         for (deg, words) in [
-            (4.0, "4° undercut draw in, with 69.93 N"),
-            (-4.0, "4° the wrong way push out, with 69.93 N"),
+            (4.0, "4° undercut draw in, with 69.9 N"),
+            (-4.0, "4° the wrong way push out, with 69.9 N"),
         ] {
             let mut design = full();
             design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);

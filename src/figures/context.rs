@@ -53,7 +53,7 @@ impl PairContext<'_> {
 
     /// A number with its unit.
     pub(super) fn show(&self, quantity: Quantity, value: f64) -> String {
-        quantity.show(value, self.units)
+        quantity.show_working(value, self.units)
     }
 
     /// A number of the design.
@@ -92,12 +92,12 @@ pub(super) struct PartsContext<'a> {
 impl PartsContext<'_> {
     /// A length, as text.
     pub(super) fn mm(&self, mm: f64) -> String {
-        Quantity::Length.show(mm, self.units)
+        Quantity::Length.show_working(mm, self.units)
     }
 
     /// An angle, as text.
     pub(super) fn deg(&self, angle: Angle) -> String {
-        Quantity::Angle.show(angle.degrees(), self.units)
+        Quantity::Angle.show_working(angle.degrees(), self.units)
     }
 
     /// A number of the parts, with its unit; empty if its part is not given.

@@ -244,13 +244,13 @@ pub struct FigureValue {
 impl FigureValue {
     /// Whether another number would be shown with the same text.
     pub(crate) fn looks_like(&self, value: f64) -> bool {
-        let show = |value| self.figure.quantity.show_short(value, DisplayUnits::default());
+        let show = |value| self.figure.quantity.show_result(value, DisplayUnits::default());
         self.value.is_some_and(|own| show(own) == show(value))
     }
 
     /// The text shown: the words, the number with its unit, or the text for an absent one.
     pub fn shown(&self, units: DisplayUnits) -> String {
-        self.shown_by(|value| self.figure.quantity.show_short(value, units))
+        self.shown_by(|value| self.figure.quantity.show_result(value, units))
     }
 
     /// The text shown, with every significant digit.

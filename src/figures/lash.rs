@@ -75,7 +75,7 @@ pub static LASH_AT_TYRE: Figure = Figure {
     key: "lash_tyre_mm",
     group: Group::Lash,
     label: "Lash at the [tyre|tire]",
-    quantity: Quantity::Length,
+    quantity: Quantity::RoadLength,
     better: Better::Less,
     limit: None,
     formula: "λ / i · D/2",

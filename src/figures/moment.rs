@@ -5,7 +5,7 @@ use crate::units::{DisplayUnits, Quantity, rpm, with_capital};
 
 /// What happens at a moment of an attempt, s, in words; how it ends where no moment is given.
 pub fn moment_words(attempt: &Attempt, time_s: Option<f64>, units: DisplayUnits) -> String {
-    let show = |quantity: Quantity, value: f64| quantity.show_short(value, units);
+    let show = |quantity: Quantity, value: f64| quantity.show_result(value, units);
     let time = |seconds: f64| show(Quantity::Time, seconds * 1000.0);
     let end = || {
         let outcome = Outcome::from_attempt(attempt);

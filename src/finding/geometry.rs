@@ -56,7 +56,7 @@ mod tests {
             ),
             (
                 SolidError::Length { mm: 0.05, limits_mm: [0.1, 1e4] }.into(),
-                "from 0.1 mm to 10000 mm, and one is 0.05 mm",
+                "from 0.1 mm to 10\u{202f}000 mm, and one is 0.05 mm",
             ),
             (
                 SolidError::BoreVanishes { inside_mm: 18.0, radius_mm: 4.0, least_mm: 4.4 }.into(),
@@ -66,7 +66,7 @@ mod tests {
             (SolidError::DogWithoutRoot { place: 2, thin_mm, least_mm }.into(), "dog 3 is only"),
             (
                 SolidError::DogsTouch { places: [5, 0], gap_mm, least_mm }.into(),
-                "from dog 6 to dog 1 is -0.25 mm",
+                "from dog 6 to dog 1 is −0.25 mm",
             ),
             (SolidError::FlankAlongBore { short, least }.into(), "at only 0.5°"),
         ];

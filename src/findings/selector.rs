@@ -1,6 +1,6 @@
 //! Findings on the way from the foot to the dogs.
 
-use crenel_words::finding as say;
+use crenel_words::{Value, finding as say};
 
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::model::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
-use crate::units::Angle;
+use crate::units::{Angle, Quantity};
 
 /// The share of the height of the dogs that should be engaged: common practice, no source.
 pub(crate) const ENGAGED_SHARE: f64 = 0.75;
@@ -46,10 +46,12 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
 
 fn unreachable_rod(fault: &RodFault) -> Finding {
     match *fault {
-        RodFault::Short { rod_mm, least_mm, most_mm } => {
-            Finding::error(say::rod_does_not_reach(rod_mm, least_mm, most_mm))
-                .at(Slot::Part(FieldId::RodLength))
-        }
+        RodFault::Short { rod_mm, least_mm, most_mm } => Finding::error(say::rod_does_not_reach(
+            rod_mm,
+            Value::AtLeast(Quantity::Length, least_mm),
+            Value::AtMost(Quantity::Length, most_mm),
+        ))
+        .at(Slot::Part(FieldId::RodLength)),
         RodFault::OnShaft { rod_mm } => {
             Finding::error(say::arm_ends_on_shaft(rod_mm)).at(Slot::Part(FieldId::PedalArm))
         }
@@ -93,8 +95,11 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
 }
 
 fn no_claw(fault: &ClawFault) -> Finding {
-    Finding::error(say::pins_too_far_out(fault.pin_radius_mm, fault.most_mm))
-        .at(Slot::Part(FieldId::PinRadius))
+    Finding::error(say::pins_too_far_out(
+        fault.pin_radius_mm,
+        Value::AtMost(Quantity::Length, fault.most_mm),
+    ))
+    .at(Slot::Part(FieldId::PinRadius))
 }
 
 fn strokes(claw: &ClawStrokes, selector: &SelectorAnalysis) -> Vec<Finding> {

@@ -88,13 +88,13 @@ impl Strength {
         if !self.some_are_idle() {
             return "Force".to_owned();
         }
-        let carrying = Quantity::Ratio.show_short(self.carrying, DisplayUnits::default());
+        let carrying = Quantity::Ratio.show_result(self.carrying, DisplayUnits::default());
         format!("Force if carrying ({carrying} of {})", self.meeting)
     }
 
     /// A sentence on the sum of the forces in the table, if not every dog that meets carries.
     pub fn idle_words(&self, units: DisplayUnits) -> Option<String> {
-        let show = |quantity: Quantity, value| quantity.show_short(value, units);
+        let show = |quantity: Quantity, value| quantity.show_result(value, units);
         let each = self.pairs.first()?.force_n;
         self.some_are_idle().then(|| {
             format!(

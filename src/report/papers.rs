@@ -199,7 +199,10 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     let as_found = spaces(found);
     let range = Range::for_spaces(&as_found, bore, rim);
     let width = of(SettingField::CutWidth);
-    let or_none = |value: Option<f64>, none: &str| value.map_or(none.to_owned(), mm);
+    type Show = fn(Quantity, f64, DisplayUnits) -> String;
+    let or_none = |value: Option<f64>, none: &str, show: Show| {
+        value.map_or(none.to_owned(), |mm| show(Quantity::Length, mm, units))
+    };
     let fits = match range.widest_mm {
         Some(widest) if width > widest => {
             format!("; the {} given does not fit: it would touch the next dog", mm(width))
@@ -215,11 +218,11 @@ fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static 
     vec![
         (
             "Widest cutter between the dogs as found, fillets left",
-            or_none(range.widest_mm, "no limit") + &fits,
+            or_none(range.widest_mm, "no limit", Quantity::show_at_most) + &fits,
         ),
         (
             "Narrowest that clears a space in two passes",
-            or_none(range.narrowest_mm, "two passes do not clear it"),
+            or_none(range.narrowest_mm, "two passes do not clear it", Quantity::show_at_least),
         ),
         (
             "Cutting across the ring",
@@ -431,7 +434,7 @@ mod tests {
             *design.setting.field_mut(FieldId::CutWidth).expect("a field") = width;
             tools(&Analysis::of(&design), Side::A, DisplayUnits::default())[0].1.clone()
         };
-        let words = |width: &str, fits: &str| format!("12.931 mm; the {width} mm given {fits}");
+        let words = |width: &str, fits: &str| format!("12.93 mm; the {width} mm given {fits}");
         let narrow = "fits, and takes more than two passes for a space";
         assert_eq!(said(9.2), words("9.2", narrow));
         assert_eq!(said(9.3), words("9.3", "fits"));

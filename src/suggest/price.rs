@@ -76,7 +76,7 @@ fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> 
     let by = change.by.map_or(String::new(), |share| {
         format!(" ({}{:.0} %)", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
     });
-    let limit = figure.limit_in(after).map(|limit| figure.quantity.show_short(limit, units));
+    let limit = figure.limit_in(after).map(|limit| figure.quantity.show_result(limit, units));
     let against = match (past, limit) {
         (Past::Crossed, Some(limit)) => format!(", past its limit of {limit}"),
         (Past::Already, Some(limit)) => format!(", already past its limit of {limit}"),

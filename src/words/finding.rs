@@ -190,7 +190,7 @@ sentences! { "finding":
             qualified shop.";
 
     // ---- linkage ----
-    rod_does_not_reach(rod: Length, least: Length, most: Length) =
+    rod_does_not_reach(rod: Length, least: Value, most: Value) =
         "A rod of {rod} does not reach from the pedal arm to the lever at rest: it must be from {least} to {most}."
         next "Change the rod; or, if the rod is as measured, the arms and the position of the lever.";
     arm_ends_on_shaft(rod: Length) =
@@ -221,7 +221,7 @@ sentences! { "finding":
             the stroke.";
 
     // ---- claw and detent ----
-    pins_too_far_out(radius: Length, most: Length) =
+    pins_too_far_out(radius: Length, most: Value) =
         "The claw cannot pull pins at a radius of {radius}: with this number of positions and these axes it can be at \
          most {most}."
         next "Measure the pin radius from the drum axis, and the distance between the axes, again.";

@@ -10,7 +10,7 @@
 //! let message = finding::rings_apart(-0.5).says;
 //! let reader = Reader { units: DisplayUnits::default(), language: Language::British };
 //! assert_eq!(message.key(), "finding.rings_apart");
-//! assert!(message.show(reader).starts_with("At an overlap of -0.5 mm"));
+//! assert!(message.show(reader).starts_with("At an overlap of −0.5 mm"));
 //! ```
 //!
 //! # How a text is written

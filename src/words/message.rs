@@ -25,10 +25,14 @@ type Values = Vec<(&'static str, Value)>;
 /// A value of a message.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
-    /// A number with its unit.
+    /// A number with its unit: as it was typed, or rounded as a result.
     Number(Quantity, f64),
-    /// A result, rounded to four digits, with its unit.
+    /// A result with its unit, rounded as every result is.
     Result(Quantity, f64),
+    /// A limit that must not be exceeded, rounded down.
+    AtMost(Quantity, f64),
+    /// A limit that must be reached, rounded up.
+    AtLeast(Quantity, f64),
     /// A size to which a shop works, with all the digits it has.
     Size(Quantity, f64),
     /// A number as somebody gave it, with every digit.
@@ -63,7 +67,19 @@ impl Value {
             Self::Number(quantity, value)
             | Self::Result(quantity, value)
             | Self::Size(quantity, value)
+            | Self::AtMost(quantity, value)
+            | Self::AtLeast(quantity, value)
             | Self::Exact(quantity, value) => Some((*quantity, *value)),
+            _ => None,
+        }
+    }
+
+    /// The quantity and the number, if it is one that is rounded for the reader.
+    pub(crate) const fn rounded(&self) -> Option<(Quantity, f64)> {
+        match self {
+            Self::Number(quantity, value) | Self::Result(quantity, value) => {
+                Some((*quantity, *value))
+            }
             _ => None,
         }
     }

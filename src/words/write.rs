@@ -54,7 +54,9 @@ impl Value {
         let units = reader.units;
         match self {
             Self::Number(quantity, value) => quantity.show(*value, units),
-            Self::Result(quantity, value) => quantity.show_short(*value, units),
+            Self::Result(quantity, value) => quantity.show_result(*value, units),
+            Self::AtMost(quantity, value) => quantity.show_at_most(*value, units),
+            Self::AtLeast(quantity, value) => quantity.show_at_least(*value, units),
             Self::Size(quantity, value) => quantity.show_kept(*value, units),
             Self::Exact(quantity, value) => quantity.show_exact(*value),
             Self::Pick(word) => (*word).to_owned(),
@@ -141,6 +143,18 @@ impl Writer<'_> {
         if self.reader.language == Language::American { american } else { british }
     }
 
+    /// A value of the sentence. A number is written finer where another of its kind differs from it and would
+    /// look the same.
+    fn value(&self, value: &Value) -> String {
+        let Some((quantity, number)) = value.rounded() else { return value.show(self.reader) };
+        let others = self.values.iter().filter_map(|(_, other)| other.rounded());
+        let alike: Vec<_> = others.filter(|(of, _)| *of == quantity).map(|(_, n)| n).collect();
+        match quantity.further(&alike, self.reader.units) {
+            0 => value.show(self.reader),
+            further => quantity.show_finer(number, self.reader.units, further),
+        }
+    }
+
     /// What stands for `name` or `name, plural, …` or `name, select, …`.
     fn argument(&self, inside: &str) -> String {
         let mut parts = inside.splitn(3, ',').map(str::trim);
@@ -148,7 +162,7 @@ impl Writer<'_> {
         let Some((_, value)) = self.values.iter().find(|(given, _)| *given == name) else {
             return format!("{{{inside}}}");
         };
-        let shown = || value.show(self.reader);
+        let shown = || self.value(value);
         match (parts.next(), parts.next()) {
             (Some("plural"), Some(cases)) => {
                 let count = shown();

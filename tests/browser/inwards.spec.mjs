@@ -1,6 +1,6 @@
 // From the pedal inwards: linkage, claw, detent, track and the chains along the shaft.
 import {
-  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, short, test, type,
+  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, shown, test, type,
   view, violations,
 } from "./kit.mjs";
 
@@ -118,8 +118,8 @@ test("a pedal on the shaft needs no rod", async ({ page }) => {
   await choose(page, "Connected by", "no rod: pedal on the shaft");
   await expect(field(page, "rod_mm")).toHaveCount(0);
   // 36 mm on an arm of 130 mm.
-  await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.87°");
-  await expect(now(page, "peg_per_spline_mm")).toHaveText(`${short((130 * 2 * Math.PI) / 36)} mm`);
+  await expect(now(page, "shaft_swing_lift_deg")).toHaveText("15.9°");
+  await expect(now(page, "peg_per_spline_mm")).toHaveText(`${shown("length", (130 * 2 * Math.PI) / 36)} mm`);
 });
 
 test("the eccentric makes both gaps the same in one click, and they are what the drawing says", async ({ page }) => {

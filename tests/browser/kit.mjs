@@ -144,10 +144,19 @@ export const handle = (page, drawing, key) => view(page, drawing).locator(`[data
 export const figure = (page, key) => page.locator(`[data-key="${key}"]`);
 export const now = (page, key) => figure(page, key).locator("summary .now");
 export const was = (page, key) => figure(page, key).locator("summary .was");
-/** A number as a result shows it: four digits, at most so many of them decimals. */
-export const short = (value, most = 3) => {
-  const whole = [1, 10, 100, 1000].filter((power) => Math.abs(value) >= power).length;
-  return String(Number(value.toFixed(Math.min(most, 4 - whole)))).replace("-", "−");
+/** How finely results are shown: to a step, or to a number of digits. */
+const FINENESS = {
+  angle: () => 0.1,
+  force: (value) => 10 ** (Math.floor(Math.log10(Math.abs(value))) - 2),
+  length: () => 0.01,
+  speed: () => 1,
+  stress: (value) => (value < 10 ? 0.1 : 1),
+  time: (value) => (value < 100 ? 0.1 : 1),
+};
+/** A number without its unit as a result of this kind shows it. */
+export const shown = (kind, value) => {
+  const step = FINENESS[kind](value);
+  return String(Number((Math.round(value / step) * step).toPrecision(12))).replace("-", "−");
 };
 export const verdict = (page, key) => figure(page, key).locator("summary .verdict");
 

@@ -1,5 +1,5 @@
 // A machinist asks whether the dogs will hold what the throttle puts on them.
-import { button, drawn, expect, field, finding, go, linkOf, now, open, short, test, type } from "./kit.mjs";
+import { button, drawn, expect, field, finding, go, linkOf, now, open, shown, test, type } from "./kit.mjs";
 
 const rows = (page) =>
   page.getByRole("region", { name: "Table: dogs under load at full depth, under power" }).locator("tbody tr");
@@ -19,10 +19,10 @@ test("shows every pair of dogs that meets, and what each carries", async ({ page
   await openLoad(page, PLAIN);
   await expect(rows(page)).toHaveCount(6);
   // Half of six carry by the rule, so each of those a third of the force.
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 3, 2)} N`);
-  await expect(now(page, "flank_pressure_mpa")).toHaveText(`${short(whole / 3 / (8 * 4.5), 2)} MPa`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 3)} N`);
+  await expect(now(page, "flank_pressure_mpa")).toHaveText(`${shown("stress", whole / 3 / (8 * 4.5))} MPa`);
   await choose(page, "Carried by", "all dogs that meet");
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 6, 2)} N`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 6)} N`);
   await choose(page, "Carried by", "a third of them: ground by hand");
   await expect(now(page, "dogs_carrying")).toHaveText("2");
   await button(page, "Undo").click();
@@ -33,7 +33,7 @@ test("says where a stress is over what it is set against, with both numbers", as
   await openLoad(page, PLAIN);
   await expect(finding(page, "over_allowed")).toHaveCount(0);
   await type(page, "load_factor", "3");
-  const pressure = ((3 * whole) / 3 / (8 * 4.5)).toFixed(2);
+  const pressure = shown("stress", (3 * whole) / 3 / (8 * 4.5));
   await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; 77.6 MPa is allowable`);
   await choose(page, "Typical pressure", "splines, 10 000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
@@ -51,7 +51,7 @@ test("a half-height dog carries only on its own height", async ({ page }) => {
 test("undercut flanks hold, and worn ones push the gear out", async ({ page }) => {
   const flanks = (degrees) => ({ back_cut_drive_deg: degrees, back_cut_coast_deg: degrees });
   await openLoad(page, { crenel: 1, a: flanks(5), b: flanks(5) });
-  await expect(now(page, "holding_n")).toHaveText(`${short(whole * Math.tan(Math.PI / 36), 2)} N`);
+  await expect(now(page, "holding_n")).toHaveText(`${shown("force", whole * Math.tan(Math.PI / 36))} N`);
   await expect(finding(page, "pushed_out")).toHaveCount(0);
   await openLoad(page, { crenel: 1, a: { ...flanks(-7), tip_width_deg: 20 }, b: { ...flanks(-7), tip_width_deg: 20 } });
   await page.reload();
@@ -66,7 +66,7 @@ test("measured spacing shares the load among the dogs that reach it first", asyn
   await openLoad(page, { crenel: 1, a: { dogs }, carried_by: "spacing" });
   await expect(field(page, "dog_stiffness_n_per_um")).toHaveValue("100");
   await expect(rows(page)).toHaveCount(5);
-  await expect(rows(page).first().locator("td").first()).toHaveText(`${short(whole / 5, 2)} N`);
+  await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 5)} N`);
   // So soft that they give by more than that: (F/k + 227)/6.
   await type(page, "dog_stiffness_n_per_um", "2");
   await expect(rows(page)).toHaveCount(6);

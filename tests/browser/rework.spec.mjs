@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, putUp, short, test, type, violations, violationsIn,
+  PAPER_AND_SLATE, putUp, shown, test, type, violations, violationsIn,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -148,12 +148,12 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   const entry = operation(page, "A", 1).getByRole("textbox", { name: "Stock off the flank" });
   // 0.3 mm on Ø52 are 0.346 mm on Ø60; six radial flanks of 5 mm from Ø44 to Ø60 lose 72 mm³ of steel of 7.85 mg/mm³.
   await expect(operation(page, "A", 1)).toContainText(
-    "Removes 0.565 g (72 mm³). At most 0.346 mm off the flank; case left 0.454 mm.",
+    "Removes 0.6 g (72 mm³). At most 0.35 mm off the flank; case left 0.45 mm.",
   );
   const words = await operation(page, "A", 1).locator("p").last().textContent();
   for (const [text, sentence] of [
     ["70", "Ring A, operation 1: stock off the flank is 70 mm; it must be from 0.01 mm to 30 mm."],
-    ["-1", "is -1 mm; it must be from 0.01 mm to 30 mm."],
+    ["-1", "is −1 mm; it must be from 0.01 mm to 30 mm."],
     ["a hair", "a hair"],
   ]) {
     await entry.fill(text);
@@ -169,7 +169,7 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   await expect(operation(page, "A", 1).locator(".wrong")).toBeEmpty();
   await expect(entry).toHaveAttribute("aria-invalid", "false");
   // 0.5 mm at Ø52 are 0.577 mm at Ø60, of 0.8 mm.
-  await expect(operation(page, "A", 1)).toContainText("At most 0.577 mm off the flank; case left 0.223 mm.");
+  await expect(operation(page, "A", 1)).toContainText("At most 0.58 mm off the flank; case left 0.22 mm.");
 });
 
 // ---- as found and as cut ----
@@ -189,7 +189,7 @@ test("every number stands as found and as cut, with what gets better and what ge
   for (const ring of ["A", "B"]) await add(page, ring, "remove", SECOND);
 
   await expect(cells(page, "Free angle")).toHaveText(["12°", "72°", /better \+500 %/]);
-  await expect(cells(page, "Window time")).toHaveText(["6.667 ms", "40 ms", /better \+500 %/]);
+  await expect(cells(page, "Window time")).toHaveText(["6.7 ms", "40 ms", /better \+500 %/]);
   await expect(cells(page, "Lash at the dogs")).toHaveText(["12°", "72°", /worse \+500 %/]);
   await expect(cells(page, "Windows"), "neither better nor worse").toHaveText(["6", "3", "less −50 %"]);
   await expect(row(page, "Free angle").locator(".verdict")).toHaveAttribute("data-way", "better");
@@ -343,7 +343,7 @@ test("a case that is ground through is told, and again not once less comes off",
   await type(page, "A-op1.flank_stock_mm", "0.8");
   // 0.8 mm at Ø52 are 0.923 mm at Ø60.
   await expect(finding(page, "case_gone")).toContainText(
-    /Ring A: up to 0\.923 mm comes off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./,
+    /Ring A: up to 0\.92 mm comes off the drive flank of dog [1-6], and the case is only 0\.8 mm deep\./,
   );
   await expect(operation(page, "A", 1)).toContainText("case left 0 mm");
   await type(page, "case_depth_mm", "1");
@@ -499,9 +499,9 @@ test("a target that was not accepted is not answered", async ({ page }) => {
   await type(page, "wished_window_ms", "6.6");
   await find(page);
   await expect(targets(page)).toContainText("the target is already met");
-  await type(page, "wished_window_ms", "99999");
+  await type(page, "wished_window_ms", "99\u202f999");
   await find(page);
-  await expect(targets(page).locator(".wrong")).toContainText("99999");
+  await expect(targets(page).locator(".wrong")).toContainText("99\u202f999");
   await expect(targets(page)).not.toContainText("the target is already met");
   await expect(field(page, "wished_window_ms")).toBeFocused();
 });
@@ -585,9 +585,9 @@ test("the dogs are loaded on the overrun too", async ({ page }) => {
   const overrun = loads(page, "Table: dogs under load at full depth, on the overrun");
   await expect(overrun).toHaveCount(6);
   // 100 N·m at 26 mm, of which 0.3 on the overrun, on half of six dogs.
-  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${short((0.3 * 100_000) / 26 / 3, 2)} N`);
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.3 * 100_000) / 26 / 3)} N`);
   await type(page, "overrun_share", "60");
-  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${short((0.6 * 100_000) / 26 / 3, 2)} N`);
+  await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.6 * 100_000) / 26 / 3)} N`);
   await expect(page.getByRole("region", { name: "Table: the same dogs in each gear, steady pull" }), "no gearbox, no gears").toHaveCount(
     0,
   );

@@ -1,6 +1,6 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
 import {
-  button, download, expect, field, go, handle, linkOf, markup, open, short, tableOf, test, type, view,
+  button, download, expect, field, go, handle, linkOf, markup, open, shown, tableOf, test, type, view,
 } from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
@@ -33,14 +33,14 @@ const again = struck + (SPEED - left) / FADING;
 const caught = again + rad(12) / left;
 const depth = 120 * (rad(12) / left - RAMP / 2); // mm, more than the hold depth: it holds
 const home = caught + (4.5 - depth) / 120;
-const ms = (seconds) => short(seconds * 1000);
-const rpm = (speed) => short((speed * 60) / (2 * Math.PI), 2);
+const ms = (seconds) => shown("time", seconds * 1000);
+const rpm = (speed) => shown("speed", (speed * 60) / (2 * Math.PI));
 
 const EVENTS = [
   "0 ms: falls in, overlap 0 mm, speed difference 300 rpm. Event 1 of 4.",
   `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
-  `${ms(caught)} ms: slides in along the flank, overlap ${short(depth)} mm, speed difference 0 rpm. Event 4 of 4.`,
+  `${ms(caught)} ms: slides in along the flank, overlap ${shown("length", depth)} mm, speed difference 0 rpm. Event 4 of 4.`,
   `${ms(home)} ms: Thrown back once, then in after ${ms(home)} ms.`,
 ];
 const END = EVENTS.at(-1);
@@ -433,14 +433,14 @@ test("a shift of the gearbox has no handle for its speed difference, and keeps i
   await expect(handle(page, MAP, "phase_deg")).toBeVisible();
   await expect(page.locator('.view [data-field="slip_rpm"]')).toHaveCount(0);
   // 8500 rpm through 70/27 and 35/12, then 35/12 over 28/16 less 1.
-  await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
+  await expect(page.locator(".taken")).toContainText("Speed difference 749 rpm");
   await expect(reading(page, MAP)).toContainText("749 rpm: ");
   const { x, y, width, height } = await plot(page, MAP);
   await page.mouse.click(x + width / 2, y + height / 4);
   await expect
     .poll(async () => Number(await handle(page, MAP, "phase_deg").getAttribute("aria-valuenow")))
     .toBeCloseTo(180, -0.5);
-  await expect(page.locator(".taken")).toContainText("Speed difference 749.39 rpm");
+  await expect(page.locator(".taken")).toContainText("Speed difference 749 rpm");
   await page.getByLabel("Conditions from").selectOption({ label: "typed here" });
   await expect(handle(page, MAP, "slip_rpm")).toBeVisible();
   await expect(handle(page, CHANCES, "slip_rpm")).toBeVisible();

@@ -47,7 +47,7 @@ const WALKS = [
     "measured_flank_drive_deg",
     "-4",
     "drive_flanks",
-    "4° the wrong way push out, with 69.93 N for each 1000 N",
+    "4° the wrong way push out, with 69.9 N for each 1000 N",
   ],
   ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "coast_flanks", "2° the wrong way push out"],
   ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "stop_gap", "0.1 mm pressing"],

@@ -138,6 +138,6 @@ fn change(now: &FigureValue, before: Option<f64>, units: DisplayUnits) -> Option
         Verdict::Better | Verdict::Worse => verdict.word(),
         Verdict::More | Verdict::Less => "other",
     };
-    let was = format!("{} →", now.figure.quantity.show_short(before, units));
+    let was = format!("{} →", now.figure.quantity.show_result(before, units));
     Some(Change { was, words: verdict.word(), way })
 }

@@ -125,6 +125,11 @@ mod tests {
         assert!(read(&padded(FILE_LIMIT)).is_ok());
         let refused = read(&padded(FILE_LIMIT + 1)).expect_err("it is too large");
         let told = refused[0].text(crenel_words::Reader::default());
-        assert!(told.contains("4000001 bytes, where at most 4000000 are read"), "{told}");
+        assert!(
+            told.contains(
+                "4\u{202f}000\u{202f}001 bytes, where at most 4\u{202f}000\u{202f}000 are read"
+            ),
+            "{told}"
+        );
     }
 }

@@ -8,6 +8,7 @@ mod angle;
 mod order;
 mod quantity;
 mod quote;
+mod rounding;
 mod speed;
 mod typed;
 mod writing;

@@ -36,6 +36,8 @@ pub struct DisplayUnits {
 pub enum Quantity {
     /// Length, mm.
     Length,
+    /// Length along the road, mm.
+    RoadLength,
     /// Plane angle, degrees.
     Angle,
     /// Rotational speed, rpm.
@@ -85,16 +87,13 @@ pub enum Quantity {
 /// Millimetres in an inch, exactly (international inch, 1959).
 const MM_PER_INCH: f64 = 25.4;
 
-/// The number of digits of a result.
-const SHORT_DIGITS: usize = 4;
-
 impl Quantity {
     /// The unit's sign as it is written after the number.
     pub const fn unit(self, units: DisplayUnits) -> &'static str {
         let inch = matches!(units.length, LengthUnit::Inch);
         match self {
-            Self::Length if inch => "in",
-            Self::Length => "mm",
+            Self::Length | Self::RoadLength if inch => "in",
+            Self::Length | Self::RoadLength => "mm",
             Self::Area if inch => "in²",
             Self::Area => "mm²",
             Self::Volume if inch => "in³",
@@ -130,7 +129,7 @@ impl Quantity {
     pub(super) const fn scale(self, units: DisplayUnits) -> f64 {
         let inch = matches!(units.length, LengthUnit::Inch);
         match self {
-            Self::Length if inch => MM_PER_INCH,
+            Self::Length | Self::RoadLength if inch => MM_PER_INCH,
             Self::Area if inch => MM_PER_INCH * MM_PER_INCH,
             Self::Volume if inch => MM_PER_INCH * MM_PER_INCH * MM_PER_INCH,
             Self::Share => 0.01,
@@ -139,10 +138,10 @@ impl Quantity {
     }
 
     /// Decimals worth showing.
-    const fn decimals(self, units: DisplayUnits) -> usize {
+    pub(super) const fn decimals(self, units: DisplayUnits) -> usize {
         match (self, units.length) {
-            (Self::Length | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
-            (Self::Length | Self::Angle | Self::Time | Self::Grams, _) => 3,
+            (Self::Length | Self::RoadLength | Self::Volume | Self::Area, LengthUnit::Inch) => 4,
+            (Self::Length | Self::RoadLength | Self::Angle | Self::Time | Self::Grams, _) => 3,
             (Self::Ratio | Self::Velocity, _) => 4,
             (Self::ShaftInertia, _) => 6,
             (Self::Count, _) => 0,
@@ -185,11 +184,6 @@ impl Quantity {
         decimal(value / self.scale(units), decimals)
     }
 
-    /// Writes the number with its unit.
-    pub fn show(self, value: f64, units: DisplayUnits) -> String {
-        self.with_unit(self.format(value, units), units)
-    }
-
     /// Writes a number to which a shop works: as [`Quantity::format`] does, and with further digits if the number
     /// has them, down to a tenth of a micrometre.
     ///
@@ -209,23 +203,6 @@ impl Quantity {
     /// [`Quantity::format_kept`] with the unit.
     pub fn show_kept(self, value: f64, units: DisplayUnits) -> String {
         self.with_unit(self.format_kept(value, units), units)
-    }
-
-    /// Writes a result with its unit, to four digits. Whole numbers stay whole, and no number is written finer
-    /// than [`Quantity::show`] writes it.
-    ///
-    /// ```
-    /// use crenel_geometry::units::Quantity;
-    /// let short = |value| Quantity::Torque.show_short(value, Default::default());
-    /// let texts = [604.073, -1545.42, 8.479, 0.02].map(short);
-    /// assert_eq!(texts, ["604.1 N·m", "−1545 N·m", "8.48 N·m", "0.02 N·m"]);
-    /// ```
-    pub fn show_short(self, value: f64, units: DisplayUnits) -> String {
-        let size = (value / self.scale(units)).abs();
-        let before_point = [1.0, 10.0, 100.0, 1000.0].iter().filter(|p| size >= **p).count();
-        let after_point = SHORT_DIGITS.saturating_sub(before_point);
-        let written = self.written(value, units, self.decimals(units).min(after_point));
-        self.with_unit(written.replacen('-', "−", 1), units)
     }
 
     /// Writes the number with every digit it has and its unit, in mm and decimal degrees.
@@ -255,7 +232,7 @@ impl Quantity {
         value != like && [LengthUnit::Millimetre, LengthUnit::Inch].into_iter().any(alike)
     }
 
-    fn with_unit(self, number: String, units: DisplayUnits) -> String {
+    pub(super) fn with_unit(self, number: String, units: DisplayUnits) -> String {
         match (self, units.angle) {
             (Self::Angle, AngleStyle::Dms) | (Self::Count | Self::Ratio, _) => number,
             (Self::Angle, AngleStyle::Decimal) => number + "°",
