@@ -5,6 +5,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use crenel::analysis::Analysis;
+use crenel_words::Language;
 
 use crenel::compare::changes;
 use crenel::design::{Design, DogSpec, EvenLayout, Layout, RingSpec, decode, encode, open};
@@ -57,7 +58,11 @@ fn main() {
     line("link packed", median(|| drop(encode(&mixed))), base);
     let link = encode(&mixed);
     line("link unpacked", median(|| drop(decode(&link))), base);
-    line("DXF of one ring", median(|| drop(dxf(&ring_drawing(&analysis, Side::A, &link)))), base);
+    line(
+        "DXF of one ring",
+        median(|| drop(dxf(&ring_drawing(&analysis, Side::A, &link, Language::British)))),
+        base,
+    );
     solids(&mixed);
     solids(&spline);
     growth();
@@ -100,9 +105,9 @@ fn inwards() {
 /// What the area Rework works out beside the drawings at every step.
 fn rework(design: &Design) {
     let (found, cut) = (Analysis::of(&design.to_found()), Analysis::of(design));
-    black_box(changes(&found, &cut, Default::default()));
+    black_box(changes(&found, &cut));
     for side in Side::BOTH {
-        black_box(plan_steps(&cut, side, Default::default()));
+        black_box(plan_steps(&cut, side));
     }
 }
 

@@ -14,7 +14,7 @@ use crenel::export::{Detail, EXPORTS, Export, ExportInput};
 use crenel::finding::Finding;
 use crenel::ring::{Ring, Side};
 use crenel::solid::{Solid, SolidError};
-use crenel::units::DisplayUnits;
+use crenel_words::Reader;
 use serde_json::{Value, json};
 use shell::Failure;
 
@@ -46,7 +46,7 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
     let input = ExportInput {
         analysis: &analysis,
         before: &analysis,
-        units: DisplayUnits::default(),
+        reader: Reader::default(),
         link: &link,
         time: NO_TIME,
         detail: Detail::default(),
@@ -78,7 +78,7 @@ fn tell(ring: &Ring, solid: &Result<Solid, SolidError>) -> Value {
         Ok(solid) => solid,
         Err(error) => {
             let finding = Finding::from(*error);
-            return json!({ "code": finding.code, "why": finding.text(DisplayUnits::default()) });
+            return json!({ "code": finding.code, "why": finding.text(Reader::default()) });
         }
     };
     let metal = solid.metal();

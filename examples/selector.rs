@@ -152,7 +152,7 @@ fn claw(selector: &SelectorAnalysis) -> Option<Value> {
         "gap_mm": strokes.gaps_mm().into_array(),
         "pushed_deg": ends.map(|end| end.pushed.degrees()),
         "before_stop": ends.map(|end| end.before_stop),
-        "ends": ends.map(|end| end.ends.words()),
+        "ends": ends.map(|end| end.ends.key()),
     }))
 }
 

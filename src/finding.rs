@@ -77,18 +77,17 @@ impl Finding {
     }
 
     /// The fact in the words of a reader.
-    pub fn text(&self, reader: impl Into<Reader>) -> String {
-        self.says.show(reader.into())
+    pub fn text(&self, reader: Reader) -> String {
+        self.says.show(reader)
     }
 
     /// The next thing to do in the words of a reader.
-    pub fn hint(&self, reader: impl Into<Reader>) -> String {
-        self.next.show(reader.into())
+    pub fn hint(&self, reader: Reader) -> String {
+        self.next.show(reader)
     }
 
     /// The fact and the next thing to do.
-    pub fn whole(&self, reader: impl Into<Reader>) -> String {
-        let reader = reader.into();
+    pub fn whole(&self, reader: Reader) -> String {
         format!("{} {}", self.says.show(reader), self.next.show(reader))
     }
 

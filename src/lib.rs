@@ -11,7 +11,7 @@
 //! use crenel::draw::views::FACE;
 //! use crenel::export::svg_file;
 //! use crenel::figures::{FREE_ANGLE, figures};
-//! use crenel::units::DisplayUnits;
+//! use crenel_words::Reader;
 //!
 //! // Open: six dogs of 22° on each ring, an invented pair.
 //! let opened = open(r#"{ "crenel": 1, "a": { "tip_width_deg": 22 }, "b": { "tip_width_deg": 22 } }"#)
@@ -19,12 +19,12 @@
 //!
 //! // Analyse, and read figures.
 //! let analysis = Analysis::of(&opened.design);
-//! let units = DisplayUnits::default();
-//! let figures = figures(&analysis, units);
+//! let reader = Reader::default();
+//! let figures = figures(&analysis, reader.units);
 //! let of = |row| figures.iter().find(|value| value.figure == row).expect("the rings mesh");
-//! assert_eq!(of(&FREE_ANGLE).shown(units), "16°");
+//! assert_eq!(of(&FREE_ANGLE).shown(reader), "16°");
 //! for finding in &analysis.findings {
-//!     println!("{}", finding.whole(units));
+//!     println!("{}", finding.whole(reader));
 //! }
 //!
 //! // Draw, and export.

@@ -2,7 +2,8 @@
 
 use crenel_words::{CATALOGUE, Label, Text};
 
-use crate::design::WORKS;
+use crate::design::{PRESETS, START_RINGS, WORKS};
+use crate::draw::views::VIEWS;
 use crate::fields::FIELDS;
 use crate::figures::catalogue;
 use crate::glossary::TERMS;
@@ -32,5 +33,9 @@ pub fn labels() -> impl Iterator<Item = Label> {
     let figures = catalogue().flat_map(|f| [f.name(), f.what_it_is(), f.from_where()]);
     let terms = TERMS.iter().flat_map(|term| [term.word(), term.explanation()]);
     let works = WORKS.iter().map(|work| work.label());
-    inputs.chain(figures).chain(terms).chain(works)
+    let views = VIEWS.iter().flat_map(|view| [view.name(), view.what_it_shows()]);
+    let presets = PRESETS.into_iter().flatten().flat_map(|row| [row.name(), row.from_where()]);
+    let starts = START_RINGS.iter().flat_map(|row| [row.name(), row.explanation()]);
+    let tables = works.chain(views).chain(presets).chain(starts);
+    inputs.chain(figures).chain(terms).chain(tables)
 }

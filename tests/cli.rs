@@ -275,7 +275,8 @@ fn every_text_is_printed_as_a_language_file_and_read_back() {
         let long = longer.text(&key).expect("it has every text");
         lengths = [lengths[0] + length(words), lengths[1] + length(long)];
     }
-    assert!(lengths[1] * 10 > lengths[0] * 13, "{lengths:?}");
+    // The names of values and of cases in a text keep their length.
+    assert!(lengths[1] * 4 > lengths[0] * 5, "{lengths:?}");
     let reader =
         Reader { language: Language::Loaded(Box::leak(Box::new(longer))), ..Reader::default() };
     let shown = no_dogs(Side::A).says.show(reader);

@@ -3,7 +3,6 @@
 use crenel::analysis::Analysis;
 use crenel::design::open;
 use crenel::finding::Finding;
-use crenel::units::DisplayUnits;
 use serde_json::{Value, json};
 
 fn analysis(changes: &Value) -> Analysis {
@@ -19,7 +18,7 @@ fn found(changes: &Value, code: &str) -> Option<Finding> {
 }
 
 fn text(finding: &Finding) -> String {
-    finding.text(DisplayUnits::default())
+    finding.text(crenel_words::Reader::default())
 }
 
 /// The numbers that a finding names.
@@ -53,7 +52,7 @@ fn fewer_dogs_on_one_ring_are_told_where_they_bring_nothing() {
     // Four on six give twelve windows, not six.
     let narrow = |count: u32| json!({ "count": count, "tip_width_deg": 8 });
     assert_eq!(pair(narrow(4), narrow(6), 1.0), None);
-    // Every second dog 1 mm lower: it is no tall one at a hold depth of 1 mm, but is one at more.
+    // Every second dog 1 mm lower: it is no tall one at a holding depth of 1 mm, but is one at more.
     let lower = json!({ "heights": [1, 0.8] });
     assert!(pair(lower.clone(), count(6), 1.0).is_some());
     assert_eq!(pair(lower, count(6), 1.01), None);
@@ -71,7 +70,7 @@ fn short_dogs_that_miss_each_other_are_told_with_the_gap() {
     assert!(gap.len() == 1 && (gap[0] - 0.1).abs() < 1e-9, "{gap:?}");
     assert_eq!(pair(4.0, 1.0), None);
     assert_eq!(pair(4.1, 1.0), None);
-    // Dogs lower by no more than the hold depth hold with the tall ones.
+    // Dogs lower by no more than the holding depth hold with the tall ones.
     assert!(pair(3.9, 1.99).is_some());
     assert_eq!(pair(3.9, 2.0), None);
     // One ring of equal dogs: its tall dogs reach the short ones of the other.
@@ -134,7 +133,7 @@ fn rings_apart_are_told_and_rings_that_just_meet_are_not() {
 fn uneven_heights_are_told_where_they_change_the_windows() {
     let ring = |short: f64| json!({ "heights": [1, short] });
     let pair = |short: f64| found(&json!({ "a": ring(short), "b": ring(short) }), "uneven_heights");
-    // 0.05 mm lower: three windows at the tips are six before the hold depth.
+    // 0.05 mm lower: three windows at the tips are six before the holding depth.
     assert_eq!(numbers(&pair(0.99).expect("uneven")), [3.0, 6.0]);
     // 2 mm lower: three and three.
     assert_eq!(pair(0.6), None);
@@ -148,7 +147,7 @@ fn a_slip_too_fast_for_any_phase_is_told_with_the_limit() {
     assert_eq!(numbers(&at(limit + 0.1).expect("too fast")), [limit + 0.1, limit]);
     assert_eq!(at(limit - 0.1), None);
     assert!(numbers(&at(-2000.0).expect("either way round"))[0] == 2000.0);
-    // 12° of window over the time to the hold depth, in turns a minute.
+    // 12° of window over the time to the holding depth, in turns a minute.
     let pair = analysis(&json!({})).worked.pair.expect("they fit");
     assert!((limit - 12.0 / 360.0 * 60.0 / pair.travel_s).abs() < 1e-6, "{limit}");
 }

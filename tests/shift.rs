@@ -48,7 +48,7 @@ fn m1() -> Conditions {
     }
 }
 
-/// Conditions of check S1: in means at the hold depth, so that is where time stops.
+/// Conditions of check S1: in means at the holding depth, so that is where time stops.
 fn s1() -> Conditions {
     let travel = Travel { force_n: 100.0, mass_kg: 0.25, start_speed_m_per_s: 0.15, ..m1().travel };
     Conditions { travel, hold_mm: 1.5, full_mm: 1.5, friction_radius_mm: 20.0, ..m1() }

@@ -85,20 +85,22 @@ fn the_largest_case_takes_the_blow_or_the_clunk() {
 
 #[test]
 fn a_table_says_how_many_of_the_dogs_that_meet_carry() {
-    let units = crenel::units::DisplayUnits::default();
     let rows = |strength: &Strength| strength.pairs.iter().map(|p| p.force_n).sum::<f64>();
     // Six meet and, by the rule, three carry: the rows are each what one of three takes.
     let six = strength(&Design::default());
-    assert_eq!(six.force_head(), "Force if carrying (3 of 6)");
+    let of = |message: crenel_words::Message| {
+        (message.key(), message.numbers().map(|(_, number)| number).collect::<Vec<_>>())
+    };
+    assert_eq!(of(six.force_head()), ("figure.force_if_carrying", vec![3.0, 6.0]));
     assert!((rows(&six) / six.force_n - 2.0).abs() < 1e-9);
-    let words = six.idle_words(units).expect("three are idle");
-    assert!(words.starts_with("6 pairs meet, and the force of "), "{words}");
-    assert!(words.contains("is shared by 3 of them"), "{words}");
+    let each = six.force_n / 3.0;
+    let told = of(six.idle_words().expect("three are idle"));
+    assert_eq!(told, ("figure.some_carry", vec![6.0, six.force_n, 3.0, each]));
     // Of three all carry, and of six where all are said to.
     let three = strength(&design(&json!({ "a": { "count": 3 }, "b": { "count": 3 } })));
     let all = strength(&design(&json!({ "carried_by": "all" })));
     for strength in [three, all] {
-        assert_eq!((strength.force_head(), strength.idle_words(units)), ("Force".to_owned(), None));
+        assert_eq!((strength.force_head().key(), strength.idle_words()), ("figure.force", None));
         assert!((rows(&strength) / strength.force_n - 1.0).abs() < 1e-9);
     }
 }

@@ -11,7 +11,7 @@ use std::process::ExitCode;
 
 use crenel::design::{FILE_LIMIT, Opened, read};
 use crenel::finding::Finding;
-use crenel::units::DisplayUnits;
+use crenel_words::Reader;
 
 /// Why there is no answer.
 pub(crate) enum Failure {
@@ -89,7 +89,7 @@ fn bytes(path: &OsStr) -> io::Result<Vec<u8>> {
 /// A line for each finding.
 pub(crate) fn sentences(findings: &[Finding]) -> String {
     let line = |finding: &Finding| {
-        format!("{}: {}\n", finding.severity.name(), finding.whole(DisplayUnits::default()))
+        format!("{}: {}\n", finding.severity.name(), finding.whole(Reader::default()))
     };
     findings.iter().map(line).collect()
 }

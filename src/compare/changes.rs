@@ -1,6 +1,6 @@
 //! What a plan of work changes: every figure as found and as cut.
 
-use crenel_words::Language;
+use crenel_words::{Message, Reader, Value, compare as say};
 
 use crate::analysis::Analysis;
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
@@ -23,13 +23,23 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// The word for it.
-    pub const fn word(self) -> &'static str {
+    /// Its stable name, in style sheets.
+    pub const fn key(self) -> &'static str {
         match self {
             Self::Better => "better",
             Self::Worse => "worse",
             Self::More => "more",
             Self::Less => "less",
+        }
+    }
+
+    /// The word for it.
+    pub fn word(self) -> Message {
+        match self {
+            Self::Better => say::better(),
+            Self::Worse => say::worse(),
+            Self::More => say::more(),
+            Self::Less => say::less(),
         }
     }
 
@@ -58,10 +68,10 @@ pub struct Change {
     pub was: Option<f64>,
     /// The number as cut, if there is one.
     pub is: Option<f64>,
-    /// The text shown for the ring as found; `None` if the figure did not apply.
-    pub before: Option<String>,
-    /// The text shown for the ring as cut; `None` if the figure no longer applies.
-    pub after: Option<String>,
+    /// What is shown for the ring as found; `None` if the figure did not apply.
+    pub before: Option<Value>,
+    /// What is shown for the ring as cut; `None` if the figure no longer applies.
+    pub after: Option<Value>,
     /// Which way it went; `None` if it is unchanged or there are not two numbers to compare.
     pub verdict: Option<Verdict>,
     /// The relative change, positive for more; `None` if the number as found is 0 or absent.
@@ -71,20 +81,30 @@ pub struct Change {
 impl Change {
     /// Whether the number or its text changed.
     pub fn is_one(&self) -> bool {
-        self.verdict.is_some() || self.before != self.after
+        // Numbers that differ by rounding are shown alike.
+        let text = |value: &Option<Value>| value.as_ref().map(|v| v.show(Reader::default()));
+        self.verdict.is_some() || text(&self.before) != text(&self.after)
+    }
+
+    /// The figure with what is shown before and after.
+    fn words(&self) -> Value {
+        let shown = |value: &Option<Value>| value.clone().unwrap_or_else(|| say::absent().into());
+        say::change(self.figure.name(), shown(&self.before), shown(&self.after)).into()
     }
 }
 
 /// Every figure of the pair, as found and as cut, in the order of the headings.
-pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Change> {
+pub fn changes(found: &Analysis, cut: &Analysis) -> Vec<Change> {
+    // Only workings, which a change does not have, are in these units.
+    let units = DisplayUnits::default();
     let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
     let gone = before.iter().filter(|f| after.iter().all(|now| now.figure != f.figure));
-    let mut changes: Vec<_> = after.iter().map(|now| change(&before, now, units)).collect();
+    let mut changes: Vec<_> = after.iter().map(|now| change(&before, now)).collect();
     changes.extend(gone.map(|gone| Change {
         figure: gone.figure,
         was: gone.value,
         is: None,
-        before: Some(gone.shown(units)),
+        before: Some(gone.to_value()),
         after: None,
         verdict: None,
         by: None,
@@ -92,14 +112,14 @@ pub fn changes(found: &Analysis, cut: &Analysis, units: DisplayUnits) -> Vec<Cha
     changes
 }
 
-fn change(before: &[FigureValue], now: &FigureValue, units: DisplayUnits) -> Change {
+fn change(before: &[FigureValue], now: &FigureValue) -> Change {
     let was = before.iter().find(|f| f.figure == now.figure);
     let number = was.and_then(|f| f.value);
     let by = number.zip(now.value).filter(|(was, _)| *was != 0.0);
     Change {
         was: number,
-        before: was.map(|f| f.shown(units)),
-        after: Some(now.shown(units)),
+        before: was.map(FigureValue::to_value),
+        after: Some(now.to_value()),
         verdict: number.and_then(|was| Verdict::between(now, was)),
         by: by.map(|(was, is)| (is - was) / was.abs()),
         figure: now.figure,
@@ -110,31 +130,28 @@ fn change(before: &[FigureValue], now: &FigureValue, units: DisplayUnits) -> Cha
 /// How many changes a sentence names; the table has the rest.
 const NAMED: usize = 6;
 
-/// Two sentences: what got better and what got worse, the largest relative change first. A sentence is
-/// empty if it has nothing to name.
-pub fn verdict_words(changes: &[Change]) -> [String; 2] {
-    let told = |verdict: Verdict| {
-        let mut list: Vec<&Change> =
-            changes.iter().filter(|change| change.verdict == Some(verdict)).collect();
-        let size = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
-        sort_by_number(&mut list, |change| -size(change));
-        let more = list.len().saturating_sub(NAMED);
-        let mut told: Vec<_> = list.into_iter().take(NAMED).map(words).collect();
-        told.extend((more > 0).then(|| format!("and {more} more")));
-        told
-    };
-    let sentence = |start: &str, list: Vec<String>| {
-        if list.is_empty() { String::new() } else { format!("{start}: {}.", list.join("; ")) }
-    };
-    [sentence("Better", told(Verdict::Better)), sentence("Worse", told(Verdict::Worse))]
+/// A sentence on what got better and one on what got worse, the largest relative change first; `None` if
+/// there is nothing to name.
+pub fn verdict_words(changes: &[Change]) -> [Option<Message>; 2] {
+    [
+        named(changes, Verdict::Better, say::gets_better, say::gets_better_with_more),
+        named(changes, Verdict::Worse, say::gets_worse, say::gets_worse_with_more),
+    ]
 }
 
-fn words(change: &Change) -> String {
-    let text = |shown: &Option<String>| shown.clone().unwrap_or_else(|| "none".to_owned());
-    format!(
-        "{} {} → {}",
-        change.figure.name().show(Language::British),
-        text(&change.before),
-        text(&change.after)
-    )
+fn named(
+    changes: &[Change],
+    verdict: Verdict,
+    all: fn(Vec<Value>) -> Message,
+    some: fn(Vec<Value>, usize) -> Message,
+) -> Option<Message> {
+    let mut list: Vec<_> = changes.iter().filter(|c| c.verdict == Some(verdict)).collect();
+    sort_by_number(&mut list, |change| -change.by.map_or(f64::INFINITY, f64::abs));
+    let others = list.len().saturating_sub(NAMED);
+    let named: Vec<_> = list.into_iter().take(NAMED).map(Change::words).collect();
+    match (named.is_empty(), others) {
+        (true, _) => None,
+        (_, 0) => Some(all(named)),
+        _ => Some(some(named, others)),
+    }
 }

@@ -1,5 +1,7 @@
 //! One layout of a comparison, with its figures.
 
+use crenel_words::{Message, Value, compare as say};
+
 use crate::analysis::Analysis;
 use crate::figures::FigureValue;
 
@@ -8,16 +10,26 @@ use crate::figures::FigureValue;
 pub struct Column {
     /// The number it goes by, from 1.
     pub number: usize,
-    /// Its title.
+    /// Its title; empty if it has none.
     pub title: String,
     /// Its analysis, after the quantity that is held was made equal to that of the first layout.
     pub analysis: Analysis,
     /// Its figures.
     pub figures: Vec<FigureValue>,
     /// What was changed to hold that quantity, or why it could not be held.
-    pub note: Option<String>,
+    pub note: Option<Message>,
     /// Whether the quantity could not be held.
     pub not_normalized: bool,
+}
+
+impl Column {
+    /// Its title, as a value of a sentence.
+    pub fn name(&self) -> Value {
+        match self.title.trim() {
+            "" => say::untitled().into(),
+            title => Value::Given(title.to_owned()),
+        }
+    }
 }
 
 /// The overlap at which a layout jams, mm; `None` if it does not jam.

@@ -1,5 +1,7 @@
-//! Layouts side by side: the design on the board, and the rings kept beside it, all shifted under the
-//! same conditions.
+//! Layouts side by side: the current design, and the rings kept beside it, all shifted under the same
+//! conditions.
+
+use crenel_words::{Message, Value, compare as say};
 
 use super::column::{Column, jam_mm};
 use super::prose::{WORTH_TELLING, differences};
@@ -8,7 +10,7 @@ use crate::design::{Design, Layout, Normalize, RingSpec, SizeBy};
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::finding::any_error;
 use crate::ring::{Dog, Ring, Side};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::DisplayUnits;
 
 /// One figure of every layout.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,8 +26,8 @@ pub struct CompareRow {
 /// One figure of one layout.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cell {
-    /// The text shown.
-    pub text: String,
+    /// What is shown; `None` if the layout does not have the figure.
+    pub shown: Option<Value>,
     /// The formula with its numbers.
     pub working: String,
     /// Set if it is the best or the worst of its row.
@@ -44,24 +46,24 @@ pub enum Mark {
 /// Several layouts compared figure by figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {
-    /// The layouts; the first is the design on the board.
+    /// The layouts; the first is the current design.
     pub columns: Vec<Column>,
     /// Every figure that at least one of them has.
     pub rows: Vec<CompareRow>,
     /// A sentence on what is held.
-    pub normalized: String,
-    /// For each layout but the first, how it differs from the first and why.
-    pub differences: Vec<String>,
+    pub normalized: Message,
+    /// For each layout but the first, sentences on how it differs from the first and why.
+    pub differences: Vec<Vec<Message>>,
 }
 
 impl Comparison {
-    /// Compares the design on the board with the pairs kept beside it.
+    /// Compares the current design with the pairs kept beside it. Workings are in the units given.
     pub fn of(design: &Design, units: DisplayUnits) -> Self {
         let board = Design { alternatives: Vec::new(), ..design.clone() };
         let first = Analysis::of(&board);
         let mut columns = vec![Column {
             number: 1,
-            title: named(&board.title),
+            title: board.title.clone(),
             figures: pair_figures(&first, units),
             analysis: first,
             note: None,
@@ -75,25 +77,17 @@ impl Comparison {
                 ..board.clone()
             };
             let Normalized { analysis, note, not_normalized } =
-                normalize(&columns[0].analysis, given, design.normalize, units);
-            let (title, figures) = (named(&pair.title), pair_figures(&analysis, units));
+                normalize(&columns[0].analysis, given, design.normalize);
+            let (title, figures) = (pair.title.clone(), pair_figures(&analysis, units));
             columns.push(Column { number, title, analysis, figures, note, not_normalized });
         }
         Self {
-            rows: rows(&columns, units),
-            normalized: normalized_words(&columns, design.normalize, units),
-            differences: columns
-                .iter()
-                .skip(1)
-                .map(|c| differences(&columns[0], c, units))
-                .collect(),
+            rows: rows(&columns),
+            normalized: normalized_words(&columns, design.normalize),
+            differences: columns.iter().skip(1).map(|c| differences(&columns[0], c)).collect(),
             columns,
         }
     }
-}
-
-fn named(title: &str) -> String {
-    if title.trim().is_empty() { "Without a title".to_owned() } else { title.to_owned() }
 }
 
 // ---- normalizing ----
@@ -101,12 +95,12 @@ fn named(title: &str) -> String {
 /// A layout after the quantity that is held was made equal.
 struct Normalized {
     analysis: Analysis,
-    note: Option<String>,
+    note: Option<Message>,
     not_normalized: bool,
 }
 
 /// Makes the quantity that is held equal to that of the first layout, if possible.
-fn normalize(first: &Analysis, given: Design, basis: Normalize, units: DisplayUnits) -> Normalized {
+fn normalize(first: &Analysis, given: Design, basis: Normalize) -> Normalized {
     let as_given = Analysis::of(&given);
     let read = match basis {
         Normalize::AsDrawn => {
@@ -115,12 +109,13 @@ fn normalize(first: &Analysis, given: Design, basis: Normalize, units: DisplayUn
         Normalize::DogWidth => width_deg,
         Normalize::FreeAngle => free_deg,
     };
-    let cannot = |analysis: Analysis, why: String| {
-        let note = format!("It cannot be held: {why}. It stands as it is drawn.");
-        Normalized { analysis, note: Some(note), not_normalized: true }
+    let cannot = |analysis: Analysis, why: Message| Normalized {
+        analysis,
+        note: Some(why),
+        not_normalized: true,
     };
     let Some((want, have)) = read(first).zip(read(&as_given)) else {
-        return cannot(as_given, "a layout without a window has none to hold".to_owned());
+        return cannot(as_given, say::nothing_to_hold());
     };
     // A window narrows by as much as the dogs of both rings grow together.
     let by = if basis == Normalize::FreeAngle { (have - want) / 2.0 } else { want - have };
@@ -129,22 +124,18 @@ fn normalize(first: &Analysis, given: Design, basis: Normalize, units: DisplayUn
         widen(wider.ring_mut(side), by);
     }
     let analysis = Analysis::of(&wider);
-    let show = |deg: f64| Quantity::Angle.show(deg, units);
-    let would = show(width_deg(&as_given).unwrap_or_default() + by);
+    let would = width_deg(&as_given).unwrap_or_default() + by;
     if any_error(&analysis.findings) {
-        return cannot(as_given, format!("the dogs would have to be {would} wide"));
+        return cannot(as_given, say::held_too_wide(would));
     }
     if let Some(jam) = jam_mm(&analysis).filter(|_| jam_mm(&as_given).is_none()) {
-        let jam = Quantity::Length.show(jam, units);
-        return cannot(as_given, format!("with dogs {would} wide it jams at an overlap of {jam}"));
+        return cannot(as_given, say::held_jams(would, jam));
     }
     if !read(&analysis).is_some_and(|have| (want - have).abs() < 1e-6) {
-        return cannot(as_given, format!("dogs {would} wide do not bring it about"));
+        return cannot(as_given, say::held_out_of_reach(would));
     }
-    let note = (by.abs() > 1e-9).then(|| {
-        let words = if by > 0.0 { "wider" } else { "narrower" };
-        format!("Its dogs are taken {} {words} than they are drawn.", show(by.abs()))
-    });
+    let changed = if by > 0.0 { say::widened } else { say::narrowed };
+    let note = (by.abs() > 1e-9).then(|| changed(by.abs()));
     Normalized { analysis, note, not_normalized: false }
 }
 
@@ -181,58 +172,59 @@ fn free_deg(analysis: &Analysis) -> Option<f64> {
 }
 
 /// A sentence on what is held. If nothing is held, it names what happens to be equal.
-fn normalized_words(columns: &[Column], basis: Normalize, units: DisplayUnits) -> String {
-    let show = |v: Option<f64>| v.map_or("none".to_owned(), |v| Quantity::Angle.show(v, units));
+fn normalized_words(columns: &[Column], basis: Normalize) -> Message {
     let first = &columns[0].analysis;
-    let (width, free) = (show(width_deg(first)), show(free_deg(first)));
-    let not_normalized: Vec<String> =
-        columns.iter().filter(|c| c.not_normalized).map(|c| c.number.to_string()).collect();
-    let every = match not_normalized.as_slice() {
-        [] => "in every layout".to_owned(),
-        numbers => format!("in every layout but {}", numbers.join(" and ")),
+    let read = match basis {
+        Normalize::AsDrawn => return as_drawn_words(columns),
+        Normalize::DogWidth => width_deg,
+        Normalize::FreeAngle => free_deg,
     };
+    let Some(held) = read(first) else { return say::first_has_nothing_to_hold() };
+    let not_normalized = columns.iter().filter(|column| column.not_normalized);
+    let except: Vec<_> = not_normalized.map(|column| Value::how_many(column.number)).collect();
+    let is_width = basis == Normalize::DogWidth;
+    match (is_width, except.is_empty()) {
+        (true, true) => say::width_held(held),
+        (true, false) => say::width_held_except(held, except),
+        (false, true) => say::free_held(held),
+        (false, false) => say::free_held_except(held, except),
+    }
+}
+
+fn as_drawn_words(columns: &[Column]) -> Message {
     let same = |read: fn(&Analysis) -> Option<f64>| {
-        let want = read(first);
-        columns
-            .iter()
-            .all(|c| read(&c.analysis).zip(want).is_some_and(|(a, b)| (a - b).abs() < 1e-6))
+        let want = read(&columns[0].analysis)?;
+        let is_same = |c: &Column| read(&c.analysis).is_some_and(|have| (have - want).abs() < 1e-6);
+        columns.iter().all(is_same).then_some(want)
     };
-    match basis {
-        Normalize::DogWidth => format!("Dog width is held: {width} {every}. Free angle follows from it."),
-        Normalize::FreeAngle => format!("Free angle is held: {free} {every}. Dog width follows from it."),
-        Normalize::AsDrawn if columns.len() < 2 => "Each layout as it is drawn.".to_owned(),
-        Normalize::AsDrawn => match (same(width_deg), same(free_deg)) {
-            (true, true) => format!("Each layout as it is drawn. Dog width {width} and free angle {free} are the same \
-                in all."),
-            (true, false) => format!("Each layout as it is drawn. Dog width is the same in all, {width}; free angle \
-                is not."),
-            (false, true) => format!("Each layout as it is drawn. Free angle is the same in all, {free}; dog width is \
-                not."),
-            (false, false) => "Each layout as it is drawn. Neither dog width nor free angle is the same in all: part \
-                of each difference comes from that.".to_owned(),
-        },
+    match (same(width_deg), same(free_deg)) {
+        _ if columns.len() < 2 => say::as_drawn(),
+        (Some(width), Some(free)) => say::as_drawn_both_same(width, free),
+        (Some(width), None) => say::as_drawn_width_same(width),
+        (None, Some(free)) => say::as_drawn_free_same(free),
+        (None, None) => say::as_drawn_none_same(),
     }
 }
 
 // ---- the table ----
 
-fn rows(columns: &[Column], units: DisplayUnits) -> Vec<CompareRow> {
+fn rows(columns: &[Column]) -> Vec<CompareRow> {
     let mut figures: Vec<&'static Figure> = Vec::new();
     for value in columns.iter().flat_map(|column| &column.figures) {
         if !figures.contains(&value.figure) {
             figures.push(value.figure);
         }
     }
-    figures.into_iter().map(|figure| row(figure, columns, units)).collect()
+    figures.into_iter().map(|figure| row(figure, columns)).collect()
 }
 
-fn row(figure: &'static Figure, columns: &[Column], units: DisplayUnits) -> CompareRow {
+fn row(figure: &'static Figure, columns: &[Column]) -> CompareRow {
     let found: Vec<Option<&FigureValue>> =
         columns.iter().map(|column| column.figures.iter().find(|f| f.figure == figure)).collect();
     let marks = marks(figure, &found);
-    let text = |f: &Option<&FigureValue>| f.map_or_else(|| "–".to_owned(), |f| f.shown(units));
+    let shown = |f: &Option<&FigureValue>| f.map(FigureValue::to_value);
     let working = |f: &Option<&FigureValue>| f.map(|f| f.working.clone()).unwrap_or_default();
-    let cell = |(f, mark)| Cell { text: text(f), working: working(f), mark };
+    let cell = |(f, mark)| Cell { shown: shown(f), working: working(f), mark };
     let cells = found.iter().zip(marks).map(cell).collect();
     let formula = found.iter().flatten().next().map_or(figure.formula, |f| f.formula);
     CompareRow { figure, formula, cells }

@@ -1,9 +1,11 @@
-//! How one layout differs from another, in plain words made from the numbers.
+//! How one layout differs from another, in sentences made from the numbers.
+
+use crenel_words::{Message, Value, compare as say};
 
 use super::column::{Column, jam_mm};
 use crate::figures::{self, Better, Figure, FigureValue};
 use crate::model::{Chances, chance_top_rpm};
-use crate::units::{DisplayUnits, Quantity, sanitize_quote};
+use crate::units::Quantity;
 
 /// Differences below this share of the larger number get neither a sentence nor a mark.
 pub(super) const WORTH_TELLING: f64 = 0.02;
@@ -13,29 +15,33 @@ pub(super) const WORTH_TELLING: f64 = 0.02;
 const LAG_STEPS: u32 = 60;
 const LAG_SHARE: f64 = 0.05;
 
-/// Figures that get a sentence only if they get worse, with the words for them.
-static WORSE_TOO: [(&Figure, &str); 4] = [
-    (&figures::OVERRUN_PRESSURE, "flank pressure on the over-run"),
-    (&figures::ROOT_COMBINED, "stress at the root"),
-    (&figures::OVERRUN_COMBINED, "stress at the root on the over-run"),
-    (&figures::OVERRUN_HOLDING, "holding force on the over-run"),
+/// A sentence on a number now and before.
+type NowAndBefore = fn(Value, Value) -> Message;
+
+/// Figures that get a sentence only if they get worse, with the sentence.
+static WORSE_TOO: [(&Figure, NowAndBefore); 4] = [
+    (&figures::OVERRUN_PRESSURE, say::overrun_pressure_rises),
+    (&figures::ROOT_COMBINED, say::root_stress_rises),
+    (&figures::OVERRUN_COMBINED, say::overrun_root_stress_rises),
+    (&figures::OVERRUN_HOLDING, say::overrun_holding_falls),
 ];
 
 /// One paragraph: how `other` differs from `first`, and why.
-pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -> String {
-    let pair = Pair { first, other, units };
+pub(super) fn differences(first: &Column, other: &Column) -> Vec<Message> {
+    let pair = Pair { first, other };
+    let (number, title) = pair.name();
     if other.analysis.pair.is_none() {
-        let why = other.analysis.findings.first().map_or(String::new(), |f| f.text(units));
-        return format!("{} cannot be worked out. {why}", pair.name(other));
+        let why = other.analysis.findings.first();
+        return why
+            .map(|why| say::cannot_be_computed(number, title, why.says.clone()))
+            .into_iter()
+            .collect();
     }
     if first.analysis.pair.is_none() {
-        return format!(
-            "{} has nothing to be compared with: the design on the board cannot be worked out.",
-            pair.name(other)
-        );
+        return vec![say::nothing_to_compare(number, title)];
     }
     // Every paragraph begins by saying what it is about.
-    let mut told: Vec<String> = [pair.jam(), pair.entry()].into_iter().flatten().collect();
+    let mut told: Vec<Message> = pair.jam().into_iter().chain(pair.entry()).collect();
     let rest = [
         pair.first_pass(),
         pair.hang(),
@@ -44,20 +50,19 @@ pub(super) fn differences(first: &Column, other: &Column, units: DisplayUnits) -
         pair.carrying(),
         pair.elsewhere(),
         pair.worse_too(),
-    ];
-    let rest: Vec<String> = rest.into_iter().flatten().collect();
+    ]
+    .concat();
     if told.is_empty() {
-        let same = if rest.is_empty() { "comes out the same" } else { "opens the same windows" };
-        told.push(format!("{} {same} as layout {}.", pair.name(other), first.number));
+        let same = if rest.is_empty() { say::same_results } else { say::same_windows };
+        told.push(same(number, title, first.number));
     }
     told.extend(rest);
-    told.join(" ")
+    told
 }
 
 struct Pair<'a> {
     first: &'a Column,
     other: &'a Column,
-    units: DisplayUnits,
 }
 
 /// One figure of both layouts.
@@ -77,20 +82,20 @@ impl Both {
         self.other > self.first
     }
 
-    fn show(&self, units: DisplayUnits) -> [String; 2] {
-        [self.other, self.first].map(|v| self.quantity.show_result(v, units))
+    /// Which case of a sentence applies.
+    fn more(&self) -> &'static str {
+        if self.grows() { "more" } else { "less" }
     }
 
-    /// Both numbers, as “this against that”.
-    fn against(&self, units: DisplayUnits) -> String {
-        let [other, first] = self.show(units);
-        format!("{other} against {first}")
+    /// The number of the other layout, and that of the first.
+    fn show(&self) -> [Value; 2] {
+        [self.other, self.first].map(|number| Value::Result(self.quantity, number))
     }
 }
 
 impl Pair<'_> {
-    fn name(&self, column: &Column) -> String {
-        format!("Layout {} ({})", column.number, sanitize_quote(&column.title))
+    fn name(&self) -> (usize, Value) {
+        (self.other.number, self.other.name())
     }
 
     fn both(&self, figure: &Figure) -> Option<Both> {
@@ -102,148 +107,137 @@ impl Pair<'_> {
         Some(Both { quantity: figure.quantity, first, other })
     }
 
-    /// A sentence if either layout jams.
-    fn jam(&self) -> Option<String> {
-        let at = Quantity::Length.show(jam_mm(&self.other.analysis)?, self.units);
-        let name = self.name(self.other);
-        Some(format!("{name} jams at an overlap of {at}: it does not go in to full depth."))
+    fn differing(&self, figure: &Figure) -> Option<Both> {
+        self.both(figure).filter(Both::differs)
     }
 
-    /// A sentence on getting in: the windows and for how long they are open.
-    fn entry(&self) -> Option<String> {
-        let (free, time) = (self.both(&figures::FREE_ANGLE)?, self.both(&figures::WINDOW_TIME)?);
-        let windows = self.both(&figures::ENTRY_WINDOWS)?;
-        let name = self.name(self.other);
+    /// A sentence if the other layout jams.
+    fn jam(&self) -> Option<Message> {
+        let (number, title) = self.name();
+        Some(say::jams(number, title, jam_mm(&self.other.analysis)?))
+    }
+
+    /// Sentences on getting in: the windows and for how long they are open.
+    fn entry(&self) -> Vec<Message> {
+        let of = |figure| self.both(figure);
+        let (Some(free), Some(time), Some(windows)) =
+            (of(&figures::FREE_ANGLE), of(&figures::WINDOW_TIME), of(&figures::ENTRY_WINDOWS))
+        else {
+            return Vec::new();
+        };
+        let (number, title) = self.name();
+        let (many, were) = (windows.other, windows.first);
         if !free.differs() {
-            return windows.differs().then(|| {
-                format!(
-                    "{name} has windows as wide as layout {}, but {} of them.",
-                    self.first.number,
-                    windows.against(self.units)
-                )
-            });
+            let more = || say::number_of_windows(number, title, many, were, self.first.number);
+            return windows.differs().then(more).into_iter().collect();
         }
-        let [wide, was] = free.show(self.units);
-        let [many, were] = windows.show(self.units);
-        let word = if free.grows() { "easier to enter" } else { "harder to enter" };
-        let travel = self.both(&figures::TRAVEL_TIME).map_or(String::new(), |t| {
-            format!(", and the travel to the hold depth takes {}", t.show(self.units)[0])
-        });
-        Some(format!(
-            "{name} is {word}: {many} × {wide} stand open instead of {were} × {was}, so a window stays open for \
-                {}{travel}.",
-            time.against(self.units)
-        ))
+        let [wide, was] = free.show();
+        let says = if free.grows() { say::easier } else { say::harder };
+        let [open, open_before] = time.show();
+        let open = match self.both(&figures::TRAVEL_TIME) {
+            Some(travel) => {
+                let [travel, _] = travel.show();
+                say::window_open_and_travel(open, open_before, travel)
+            }
+            None => say::window_open(open, open_before),
+        };
+        vec![says(number, title, many, wide, were, was), open]
     }
 
-    fn first_pass(&self) -> Option<String> {
-        let (straight, rubbed) =
-            (self.both(&figures::STRAIGHT_IN)?, self.both(&figures::IN_AFTER_RUBBING)?);
+    fn first_pass(&self) -> Vec<Message> {
+        let of = |figure| self.both(figure);
+        let Some((straight, rubbed)) =
+            of(&figures::STRAIGHT_IN).zip(of(&figures::IN_AFTER_RUBBING))
+        else {
+            return Vec::new();
+        };
         let sum = Both {
             quantity: Quantity::Share,
             first: straight.first + rubbed.first,
             other: straight.other + rubbed.other,
         };
-        sum.differs().then(|| {
-            let word = if sum.grows() { "more often" } else { "less often" };
-            let struck =
-                self.both(&figures::THROWN_BACK).filter(Both::differs).map_or(String::new(), |s| {
-                    format!(" It is thrown back in {}.", s.against(self.units))
-                });
-            format!(
-                "It goes in {word} at the first pass: {} of all phases.{struck}",
-                sum.against(self.units)
-            )
-        })
+        if !sum.differs() {
+            return Vec::new();
+        }
+        let [share, was] = sum.show();
+        let struck = self.differing(&figures::THROWN_BACK).map(|struck| {
+            let [share, was] = struck.show();
+            say::thrown_back(share, was)
+        });
+        [say::first_pass(sum.more(), share, was)].into_iter().chain(struck).collect()
     }
 
-    /// A sentence on tips that rub themselves to a stop.
-    fn hang(&self) -> Option<String> {
-        let locked = self.both(&figures::HANGS)?;
-        let half = self.both(&figures::HALF_IN)?;
+    /// Sentences on tips that rub themselves to a stop.
+    fn hang(&self) -> Vec<Message> {
+        let of = |figure| self.both(figure);
+        let Some((locked, half)) = of(&figures::HANGS).zip(of(&figures::HALF_IN)) else {
+            return Vec::new();
+        };
         let locked = locked.differs().then(|| {
-            let word = if locked.grows() { "more often" } else { "less often" };
             let lands = Both {
                 quantity: Quantity::Angle,
                 first: longest_land_deg(self.first),
                 other: longest_land_deg(self.other),
             };
-            format!(
-                "It hangs tip on tip {word}, from {} of all phases: the longest face to rub along is {}.",
-                locked.against(self.units),
-                lands.against(self.units)
-            )
+            let ([share, was], [land, land_was]) = (locked.show(), lands.show());
+            say::hangs(locked.more(), share, was, land, land_was)
         });
         let half = half.differs().then(|| {
-            format!("It stops half in, on top of a short dog, from {}.", half.against(self.units))
+            let [share, was] = half.show();
+            say::stops_halfway(share, was)
         });
-        let told: Vec<_> = [locked, half].into_iter().flatten().collect();
-        (!told.is_empty()).then(|| told.join(" "))
+        [locked, half].into_iter().flatten().collect()
     }
 
     /// A sentence on lash and clunk.
-    fn lash(&self) -> Option<String> {
-        let (lash, clunk) = (self.both(&figures::LASH)?, self.both(&figures::CLUNK)?);
-        lash.differs().then(|| {
-            let word = if lash.grows() { "harder" } else { "more softly" };
-            let cause = if lash.grows() { "more" } else { "less" };
-            format!(
-                "It clunks {word} as the throttle opens and closes: the dogs have {cause} lash to cross, {}, and come \
-                    together with {}.",
-                lash.against(self.units),
-                clunk.against(self.units)
-            )
-        })
+    fn lash(&self) -> Vec<Message> {
+        let says = |clunk: Both| {
+            let lash = self.differing(&figures::LASH)?;
+            let ([now, was], [torque, torque_was]) = (lash.show(), clunk.show());
+            Some(say::clunk(lash.more(), now, was, torque, torque_was))
+        };
+        self.both(&figures::CLUNK).and_then(says).into_iter().collect()
     }
 
-    fn depth(&self) -> Option<String> {
-        let depth = self.both(&figures::FULL_DEPTH)?;
-        depth.differs().then(|| {
-            let [now, was] = depth.show(self.units);
-            format!("It engages {now} deep instead of {was}.")
-        })
+    fn depth(&self) -> Vec<Message> {
+        self.sentence(&figures::FULL_DEPTH, say::depth)
+    }
+
+    fn carrying(&self) -> Vec<Message> {
+        let pairs = self.differing(&figures::PAIRS_MEETING_DRIVE);
+        let pairs = pairs.map(|pairs| say::pairs_meeting(pairs.other, pairs.first));
+        pairs.into_iter().chain(self.sentence(&figures::FLANK_PRESSURE, say::pressure)).collect()
+    }
+
+    /// A sentence on a figure that differs.
+    fn sentence(&self, figure: &Figure, says: NowAndBefore) -> Vec<Message> {
+        let told = self.differing(figure).map(|both| {
+            let [now, was] = both.show();
+            says(now, was)
+        });
+        told.into_iter().collect()
     }
 
     /// A sentence on the speed differences at which it goes in less often, unless another one says so.
-    fn elsewhere(&self) -> Option<String> {
-        let lag = lag(self.first, self.other)?;
-        let drawn = self.first.analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
-        let in_it =
-            lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to);
-        let rpm = |v: f64| Quantity::Speed.show_result(v.round(), self.units);
-        let range = match (lag.from, lag.to) {
-            (None, Some(to)) => format!("Below {}", rpm(to)),
-            (Some(from), None) => format!("Above {}", rpm(from)),
-            (Some(from), Some(to)) => format!("Between {} and {}", rpm(from), rpm(to)),
-            (None, None) => "At every speed difference".to_owned(),
+    fn elsewhere(&self) -> Vec<Message> {
+        let drawn = self.first.analysis.pair.as_ref().map(|pair| pair.shift_case.slip_rpm.abs());
+        let unsaid = |lag: &Lag| {
+            !drawn.is_some_and(|drawn| {
+                lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to)
+            })
         };
-        let chances = lag.chances.against(self.units);
-        (!in_it).then(|| format!("{range} it goes in less often: {chances} at {}.", rpm(lag.at)))
+        lag(self.first, self.other).filter(unsaid).map(Lag::says).into_iter().collect()
     }
 
-    /// A sentence on what gets worse under load, unless another one says so.
-    fn worse_too(&self) -> Option<String> {
-        let worse = |(figure, words): &(&Figure, &str)| {
-            let both = self.both(figure).filter(Both::differs)?;
+    /// Sentences on what gets worse under load, unless another one says so.
+    fn worse_too(&self) -> Vec<Message> {
+        let worse = |(figure, says): &(&Figure, NowAndBefore)| {
+            let both = self.differing(figure)?;
             let more_is_better = figure.better == Better::More;
-            (both.grows() != more_is_better)
-                .then(|| format!("{words} {}", both.against(self.units)))
+            let [now, was] = both.show();
+            (both.grows() != more_is_better).then(|| says(now, was))
         };
-        let told: Vec<String> = WORSE_TOO.iter().filter_map(worse).collect();
-        (!told.is_empty()).then(|| format!("Worse as well: {}.", told.join(", ")))
-    }
-
-    fn carrying(&self) -> Option<String> {
-        let pairs = self.both(&figures::PAIRS_MEETING_DRIVE).filter(Both::differs).map(|pairs| {
-            let [now, was] = pairs.show(self.units);
-            format!("Under power {now} pairs of dogs meet instead of {was}.")
-        });
-        let pressure = self.both(&figures::FLANK_PRESSURE).filter(Both::differs).map(|pressure| {
-            let against = pressure.against(self.units);
-            format!("Flank pressure comes to {against}.")
-        });
-        let told: Vec<_> = [pairs, pressure].into_iter().flatten().collect();
-        (!told.is_empty()).then(|| told.join(" "))
+        WORSE_TOO.iter().filter_map(worse).collect()
     }
 }
 
@@ -255,6 +249,19 @@ struct Lag {
     /// Where it is furthest behind, rpm.
     at: f64,
     chances: Both,
+}
+
+impl Lag {
+    fn says(self) -> Message {
+        let [now, was] = self.chances.show();
+        let at = self.at.round();
+        match (self.from.map(f64::round), self.to.map(f64::round)) {
+            (None, None) => say::less_often(at, now, was),
+            (None, Some(to)) => say::less_often_below(to, at, now, was),
+            (Some(from), None) => say::less_often_above(from, at, now, was),
+            (Some(from), Some(to)) => say::less_often_between(from, to, at, now, was),
+        }
+    }
 }
 
 /// The range in which the other layout is furthest behind the first one, at the first pass.

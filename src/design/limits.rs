@@ -10,11 +10,11 @@ impl Slot {
     /// Reads a number that was typed, in a unit of its own or in that of the page.
     ///
     /// # Errors
-    /// A sentence for the user, if the text is not a number or the number is outside the limits of its field.
-    pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, String> {
-        let value = self.field().spec().quantity.parse(text, units).map_err(|e| e.to_string())?;
-        let wrong = self.check(value).map(|found| found.whole(units));
-        wrong.map_or(Ok(value), Err)
+    /// A finding, if the text is not a number or the number is outside the limits of its field.
+    pub fn read(self, text: &str, units: DisplayUnits) -> Result<f64, Finding> {
+        let read = self.field().spec().quantity.parse(text, units);
+        let value = read.map_err(|wrong| Finding::from(wrong).at(self))?;
+        self.check(value).map_or(Ok(value), Err)
     }
 
     /// A finding if the value is outside the limits of its field.
@@ -47,14 +47,15 @@ mod tests {
     use super::*;
     use crate::fields::FieldId;
     use crate::ring::Side;
+    use crenel_words::Reader;
 
     #[test]
     fn a_value_outside_is_told_with_numbers_and_a_hint() {
         let slot = Slot::Ring(Side::B, FieldId::Height);
         let finding = slot.check(60.0).expect("60 mm is too high");
-        let text = finding.text(DisplayUnits::default());
+        let text = finding.text(Reader::default());
         assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
-        assert!(!finding.hint(DisplayUnits::default()).is_empty());
+        assert!(!finding.hint(Reader::default()).is_empty());
         let count = Slot::Ring(Side::A, FieldId::Count);
         let share = Slot::Setting(FieldId::StrikeLoss);
         for (slot, value, want) in [
@@ -84,7 +85,7 @@ mod tests {
             ),
             (count, 97.0, "Ring A: dog positions is 97; it must be from 1 to 96."),
         ] {
-            let text = slot.check(value).map(|found| found.text(DisplayUnits::default()));
+            let text = slot.check(value).map(|found| found.text(Reader::default()));
             assert_eq!(text.as_deref(), Some(want));
         }
     }

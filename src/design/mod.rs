@@ -30,7 +30,9 @@ pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use history::History;
 pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
 pub use plan::{MOST_OPERATIONS, Operation, Plan};
-pub use presets::{CORE_YIELDS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES};
+pub use presets::{
+    CORE_YIELDS, PRESETS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES,
+};
 pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
 pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_of, to_json};

@@ -1,5 +1,7 @@
 //! Numbers that a mechanic knows by words, each with its source.
 
+use crenel_words::Label;
+
 use super::Design;
 use crate::design::Layout;
 use crate::ring::Side;
@@ -7,26 +9,45 @@ use crate::ring::Side;
 /// A state of the metal in words, and its number.
 #[derive(Debug)]
 pub struct Preset {
+    /// Its stable name among all presets.
+    pub key: &'static str,
     /// The words for users.
-    pub words: &'static str,
+    pub(crate) words: &'static str,
     /// The number.
     pub value: f64,
     /// The source of the number.
-    pub source: &'static str,
+    pub(crate) source: &'static str,
 }
 
-const TABLES: &str = "Within what general tables give for steel on steel sliding with grease, 0.04 \
-                      to 0.25; the choice in it is common practice, no source.";
+impl Preset {
+    /// Its words, as a text of the catalogue.
+    pub const fn name(&self) -> Label {
+        Label { key: ["preset", self.key, "words"], english: self.words }
+    }
+
+    /// The source of its number, as a text of the catalogue.
+    pub const fn from_where(&self) -> Label {
+        Label { key: ["preset", self.key, "source"], english: self.source }
+    }
+}
+
+/// Every table of presets.
+pub static PRESETS: [&[Preset]; 5] =
+    [&TIP_FACES, &TIP_EDGES, &CORE_YIELDS, &SPLINE_PRESSURES, &SPLINE_SHEARS];
+
+const TABLES: &str = "Within the range of general tables for greased steel sliding on steel, 0.04 to 0.25; \
+                      the place in it is common practice, no source.";
 
 /// Tip faces, by their friction coefficient tip on tip.
 pub static TIP_FACES: [Preset; 6] = [
-    Preset { words: "polished and oiled", value: 0.05, source: TABLES },
-    Preset { words: "ground or lapped, oiled", value: 0.08, source: TABLES },
-    Preset { words: "as machined, oiled", value: 0.10, source: TABLES },
-    Preset { words: "rough or pitted, oiled", value: 0.15, source: TABLES },
-    Preset { words: "burred or picked up, oiled", value: 0.22, source: TABLES },
+    Preset { key: "polished", words: "Polished and oiled", value: 0.05, source: TABLES },
+    Preset { key: "ground", words: "Ground or lapped, oiled", value: 0.08, source: TABLES },
+    Preset { key: "machined", words: "As machined, oiled", value: 0.10, source: TABLES },
+    Preset { key: "rough", words: "Rough or pitted, oiled", value: 0.15, source: TABLES },
+    Preset { key: "burred", words: "Burred or galled, oiled", value: 0.22, source: TABLES },
     Preset {
-        words: "dry or torn",
+        key: "dry",
+        words: "Dry or torn",
         value: 0.42,
         source: "Steel on steel, sliding, dry: 0.42 in many tables; others give 0.1 to 0.5.",
     },
@@ -37,40 +58,63 @@ const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); th
 
 /// Tip edges, by the size of their chamfer or rounding in mm.
 pub static TIP_EDGES: [Preset; 5] = [
-    Preset { words: "sharp, as cut", value: 0.0, source: "An edge with nothing off." },
-    Preset { words: "stoned", value: 0.1, source: EDGE_SIZES },
-    Preset { words: "broken by hand", value: 0.3, source: EDGE_SIZES },
-    Preset { words: "rounded by wear", value: 0.5, source: EDGE_SIZES },
-    Preset { words: "badly rounded", value: 1.0, source: EDGE_SIZES },
+    Preset {
+        key: "sharp",
+        words: "Sharp, as cut",
+        value: 0.0,
+        source: "An edge that is not broken.",
+    },
+    Preset { key: "Stoned", words: "Stoned", value: 0.1, source: EDGE_SIZES },
+    Preset { key: "broken_by_hand", words: "Broken by hand", value: 0.3, source: EDGE_SIZES },
+    Preset { key: "worn", words: "Rounded by wear", value: 0.5, source: EDGE_SIZES },
+    Preset { key: "badly_worn", words: "Badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
 const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others \
-                    from memory. It says nothing of fatigue.";
+                    from memory. It does not cover fatigue.";
 
 /// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
 /// [`crate::load::CORE_STEELS`], with those of the same yield in one.
 pub static CORE_YIELDS: [Preset; 9] = [
-    Preset { words: "16MnCr5, section up to 63 mm", value: 440.0, source: CORE },
-    Preset { words: "21NiCrMo2 (8620 class), section up to 63 mm", value: 490.0, source: CORE },
-    Preset { words: "20MnCr5 or 15CrNi6, section up to 63 mm", value: 540.0, source: CORE },
+    Preset { key: "core_440", words: "16MnCr5, section up to 63 mm", value: 440.0, source: CORE },
     Preset {
+        key: "core_490",
+        words: "21NiCrMo2 (8620 class), section up to 63 mm",
+        value: 490.0,
+        source: CORE,
+    },
+    Preset {
+        key: "core_540",
+        words: "20MnCr5 or 15CrNi6, section up to 63 mm",
+        value: 540.0,
+        source: CORE,
+    },
+    Preset {
+        key: "core_590",
         words: "21NiCrMo2 (8620 class) or 16MnCr5, section up to 30 mm",
         value: 590.0,
         source: CORE,
     },
-    Preset { words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm", value: 635.0, source: CORE },
     Preset {
+        key: "core_635",
+        words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm",
+        value: 635.0,
+        source: CORE,
+    },
+    Preset {
+        key: "core_685",
         words: "15CrNi6 up to 11 mm, 20MnCr5 up to 30 mm, 18CrNi8 up to 63 mm",
         value: 685.0,
         source: CORE,
     },
-    Preset { words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
+    Preset { key: "core_735", words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
     Preset {
+        key: "core_785",
         words: "21NiCrMo2 (8620 class) up to 11 mm, 18CrNi8 up to 30 mm",
         value: 785.0,
         source: CORE,
     },
-    Preset { words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
+    Preset { key: "core_835", words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
 const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: \
@@ -78,20 +122,25 @@ const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Mach
 
 /// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_PRESSURES: [Preset; 5] = [
-    Preset { words: "splines, 10 million cycles", value: 46.6, source: DUDLEY },
-    Preset { words: "splines, 1 million cycles", value: 62.1, source: DUDLEY },
-    Preset { words: "splines, 100 000 cycles", value: 77.6, source: DUDLEY },
-    Preset { words: "splines, 10 000 cycles", value: 155.3, source: DUDLEY },
-    Preset { words: "splines, 1 000 cycles", value: 279.5, source: DUDLEY },
+    Preset {
+        key: "pressure_1e7",
+        words: "Splines, 10 million cycles",
+        value: 46.6,
+        source: DUDLEY,
+    },
+    Preset { key: "pressure_1e6", words: "Splines, 1 million cycles", value: 62.1, source: DUDLEY },
+    Preset { key: "pressure_1e5", words: "Splines, 100 000 cycles", value: 77.6, source: DUDLEY },
+    Preset { key: "pressure_1e4", words: "Splines, 10 000 cycles", value: 155.3, source: DUDLEY },
+    Preset { key: "pressure_1e3", words: "Splines, 1 000 cycles", value: 279.5, source: DUDLEY },
 ];
 
 /// Shear that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_SHEARS: [Preset; 5] = [
-    Preset { words: "splines, 10 million cycles", value: 51.8, source: DUDLEY },
-    Preset { words: "splines, 1 million cycles", value: 69.0, source: DUDLEY },
-    Preset { words: "splines, 100 000 cycles", value: 86.2, source: DUDLEY },
-    Preset { words: "splines, 10 000 cycles", value: 172.5, source: DUDLEY },
-    Preset { words: "splines, 1 000 cycles", value: 310.5, source: DUDLEY },
+    Preset { key: "shear_1e7", words: "Splines, 10 million cycles", value: 51.8, source: DUDLEY },
+    Preset { key: "shear_1e6", words: "Splines, 1 million cycles", value: 69.0, source: DUDLEY },
+    Preset { key: "shear_1e5", words: "Splines, 100 000 cycles", value: 86.2, source: DUDLEY },
+    Preset { key: "shear_1e4", words: "Splines, 10 000 cycles", value: 172.5, source: DUDLEY },
+    Preset { key: "shear_1e3", words: "Splines, 1 000 cycles", value: 310.5, source: DUDLEY },
 ];
 
 impl Design {
@@ -121,6 +170,8 @@ impl Design {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
+
     use super::*;
     use crate::fields::FieldId;
     use crate::load;
@@ -134,6 +185,9 @@ mod tests {
             (&SPLINE_PRESSURES, FieldId::AllowedPressure),
             (&SPLINE_SHEARS, FieldId::AllowedShear),
         ];
+        assert!(tables.iter().zip(PRESETS).all(|((presets, _), all)| presets.len() == all.len()));
+        let keys: BTreeSet<_> = PRESETS.iter().flat_map(|all| all.iter().map(|w| w.key)).collect();
+        assert_eq!(keys.len(), PRESETS.iter().map(|all| all.len()).sum::<usize>());
         for (presets, id) in tables {
             let (min, max) = (id.spec().min, id.spec().max);
             assert!(presets.iter().all(|w| (min..=max).contains(&w.value)));

@@ -1,5 +1,7 @@
 //! Rings to start from, and the design a newcomer sees first. All of it is invented.
 
+use crenel_words::Label;
+
 use super::{Design, GearboxSpec, Setting, SettingField, ShiftFrom};
 use crate::design::{EvenLayout, Layout, RingSpec, SizeBy};
 
@@ -9,13 +11,23 @@ pub struct StartRing {
     /// Stable name.
     pub key: &'static str,
     /// The name for users.
-    pub name: &'static str,
+    pub(crate) name: &'static str,
     /// A description for users.
-    pub explain: &'static str,
+    pub(crate) explain: &'static str,
     make: fn() -> EvenLayout,
 }
 
 impl StartRing {
+    /// Its name, as a text of the catalogue.
+    pub const fn name(&self) -> Label {
+        Label { key: ["start", self.key, "name"], english: self.name }
+    }
+
+    /// What it is good for, as a text of the catalogue.
+    pub const fn explanation(&self) -> Label {
+        Label { key: ["start", self.key, "explain"], english: self.explain }
+    }
+
     /// The ring itself, with the diameters of a new design.
     pub fn ring(&self) -> RingSpec {
         RingSpec { layout: Layout::Even((self.make)()), ..RingSpec::default() }
@@ -31,37 +43,37 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "three",
         name: "3 dogs",
-        explain: "Wide gaps: goes in at once, and clunks as the throttle opens and closes.",
+        explain: "Wide gaps: engages at once, but clunks on and off the throttle.",
         make: || plain(3.0),
     },
     StartRing {
         key: "four",
         name: "4 dogs",
-        explain: "Still wide gaps, one more dog to share the load.",
+        explain: "Still wide gaps, with one more dog to share the load.",
         make: || plain(4.0),
     },
     StartRing {
         key: "five",
         name: "5 dogs",
-        explain: "A middle way between quick entry and small lash.",
+        explain: "A compromise between quick entry and little lash.",
         make: || plain(5.0),
     },
     StartRing {
         key: "six",
         name: "6 dogs",
-        explain: "Small gaps: little lash, and easily missed at speed.",
+        explain: "Narrow gaps: little lash, but easily missed at speed.",
         make: || plain(6.0),
     },
     StartRing {
         key: "six-half",
-        name: "6 dogs, every second half height",
-        explain: "The tall three find the wide gap; the short ones keep the lash of six.",
+        name: "6 dogs, every second half-height",
+        explain: "The three tall dogs find the wide gap; the low ones keep the lash of six.",
         make: || EvenLayout { heights: vec![1.0, 0.5], ..plain(6.0) },
     },
     StartRing {
         key: "slots",
         name: "6 slots",
-        explain: "A gear face with slots: the webs between the slots are its dogs.",
+        explain: "A gear face with slots: the webs between them are its dogs.",
         make: || EvenLayout {
             size_by: SizeBy::Gap,
             gap_deg: 38.0,
@@ -72,7 +84,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "spline",
         name: "Fine spline, 30 teeth",
-        explain: "Nearly no lash and nearly no way in with a speed difference.",
+        explain: "Almost no lash, and almost no entry at a speed difference.",
         make: || EvenLayout { tip_width_deg: 5.6, root_fillet_mm: 0.2, ..plain(30.0) },
     },
 ];
@@ -93,8 +105,8 @@ pub fn example() -> Design {
     setting.set(SettingField::Gear, 2.0);
     Design {
         title: "Hill-climb single, second gear".to_owned(),
-        notes: "Invented example. The gear is missed when the shift is hurried; the owner wonders \
-                about cutting every second dog to half height."
+        notes: "Invented example. Hurried shifts miss the gear; the owner is considering \
+                cutting every second dog to half height."
             .to_owned(),
         a: ring(),
         b: ring(),

@@ -1,11 +1,10 @@
 //! Work on the dogs of a ring: what a kind of work is, and one piece of it with its number.
 
-use crenel_words::Label;
+use crenel_words::{Label, Message};
 
 use super::remeasured::Remeasured;
 use crate::fields::FieldId;
 use crate::ring::{FlankSide, Ring};
-use crate::units::DisplayUnits;
 
 /// A cut that changes the whole dog.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,7 +48,7 @@ pub struct WorkKind {
     /// Does the work to the dogs at some places.
     pub(crate) apply: fn(f64, &mut Ring, &dyn Fn(usize) -> bool),
     /// What the set-up sheet says, given the ring before the work.
-    pub(crate) instruction: fn(&Work, &Ring, DisplayUnits) -> String,
+    pub(crate) instruction: fn(&Work, &Ring) -> Message,
     /// The work that is left once the ring was measured: its number, and which of the dogs it was planned for
     /// still need it.
     pub(crate) remainder: Remainder,
@@ -135,8 +134,8 @@ impl Work {
     }
 
     /// What the set-up sheet says, given the ring before the work.
-    pub fn instruction(&self, before: &Ring, units: DisplayUnits) -> String {
-        (self.kind.instruction)(self, before, units)
+    pub fn instruction(&self, before: &Ring) -> Message {
+        (self.kind.instruction)(self, before)
     }
 }
 

@@ -1,11 +1,13 @@
 //! The kinds of work on a ring.
 
+use crenel_words::{Message, Value, step as say};
+
 use super::remeasured::Remeasured;
 use super::work::{Cut, Region, Size, Tips, Work, WorkKind};
 use crate::fields::FieldId;
-use crate::ring::FlankSide;
+use crate::ring::{FlankSide, Ring};
 use crate::shop::tolerance;
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// Every kind of work, in the order of the form.
 pub static WORKS: &[&WorkKind] =
@@ -26,17 +28,17 @@ const BASE: WorkKind = WorkKind {
     cut: None,
     first_number: None,
     apply: |_, _, _| {},
-    instruction: |work, _, _| work.kind.name.to_owned(),
+    instruction: |work, _| say::named(work.kind.label()),
     remainder: |_, _, _| None,
 };
 
 /// Dogs are cut off down to the web.
 static REMOVE: WorkKind = WorkKind {
     key: "remove",
-    name: "remove",
+    name: "Remove",
     cut: Some(|_| Cut::Remove),
     apply: |_, ring, on| ring.remove(on),
-    instruction: |_, _, _| "remove, down to the web".to_owned(),
+    instruction: |_, _| say::remove(),
     ..BASE
 };
 
@@ -44,7 +46,7 @@ static REMOVE: WorkKind = WorkKind {
 /// were found.
 static SHORTEN: WorkKind = WorkKind {
     key: "shorten",
-    name: "shorten",
+    name: "Shorten",
     number: Some(FieldId::ShortenTo),
     size: Some(Size::Height),
     tips: Tips::Fresh,
@@ -52,7 +54,7 @@ static SHORTEN: WorkKind = WorkKind {
     // Half the height of the tallest.
     first_number: Some(|found| (found.tallest_mm() / 2.0).max(FieldId::ShortenTo.spec().min)),
     apply: |to_mm, ring, on| ring.shorten(on, to_mm),
-    instruction: |work, _, units| format!("shorten to {}", kept_mm(work.number, units)),
+    instruction: |work, _| say::shorten(size(work.number)),
     remainder: |to_mm, ring, here| {
         let tolerance = tolerance::linear_mm(to_mm);
         Some((ring.size_made(to_mm, tolerance, &here, |dog| dog.height_mm), here))
@@ -62,26 +64,14 @@ static SHORTEN: WorkKind = WorkKind {
 
 /// So many mm come off a flank, at the mean radius: a radial flank stays radial, a parallel one parallel,
 /// and its angle is unchanged.
-const NARROW: WorkKind = WorkKind {
-    number: Some(FieldId::FlankStock),
-    size: Some(Size::Width),
-    instruction: |work, before, units| {
-        let (stock, mean) = (work.number, before.mean_radius_mm());
-        format!(
-            "{} by {} ({} at Ø{})",
-            work.kind.name,
-            kept_mm(stock, units),
-            Quantity::Angle.show((stock / mean).to_degrees(), units),
-            Quantity::Length.show(2.0 * mean, units)
-        )
-    },
-    ..BASE
-};
+const NARROW: WorkKind =
+    WorkKind { number: Some(FieldId::FlankStock), size: Some(Size::Width), ..BASE };
 
 static NARROW_DRIVE: WorkKind = WorkKind {
     key: "narrow_drive",
-    name: "narrow the drive flank",
+    name: "Narrow drive flank",
     region: Region::Flank(FlankSide::Drive),
+    instruction: |work, before| narrowing(work, before, say::narrow_drive),
     apply: |stock_mm, ring, on| ring.narrow(on, FlankSide::Drive, stock_mm),
     remainder: |stock_mm, ring, here| still_wide(stock_mm, ring, here, FlankSide::Drive),
     ..NARROW
@@ -89,8 +79,9 @@ static NARROW_DRIVE: WorkKind = WorkKind {
 
 static NARROW_COAST: WorkKind = WorkKind {
     key: "narrow_coast",
-    name: "narrow the coast flank",
+    name: "Narrow coast flank",
     region: Region::Flank(FlankSide::Coast),
+    instruction: |work, before| narrowing(work, before, say::narrow_coast),
     apply: |stock_mm, ring, on| ring.narrow(on, FlankSide::Coast, stock_mm),
     remainder: |stock_mm, ring, here| still_wide(stock_mm, ring, here, FlankSide::Coast),
     ..NARROW
@@ -98,18 +89,13 @@ static NARROW_COAST: WorkKind = WorkKind {
 
 /// A flank is cut to an angle in degrees, plus for undercut, and just so deep that nothing of the old
 /// flank is left: through its tip edge as it is by then, or further in through its old root.
-const RECUT: WorkKind = WorkKind {
-    number: Some(FieldId::RecutTo),
-    instruction: |work, _, units| {
-        format!("{} to {}", work.kind.name, Quantity::Angle.show(work.number, units))
-    },
-    ..BASE
-};
+const RECUT: WorkKind = WorkKind { number: Some(FieldId::RecutTo), ..BASE };
 
 static RECUT_DRIVE: WorkKind = WorkKind {
     key: "recut_drive",
-    name: "re-cut the drive flank",
+    name: "Re-cut drive flank",
     region: Region::Flank(FlankSide::Drive),
+    instruction: |work, _| say::recut_drive(work.number),
     apply: |to_deg, ring, on| ring.recut(on, FlankSide::Drive, Angle::from_degrees(to_deg)),
     remainder: |to_deg, ring, here| still_off_angle(to_deg, ring, here, FlankSide::Drive),
     ..RECUT
@@ -117,8 +103,9 @@ static RECUT_DRIVE: WorkKind = WorkKind {
 
 static RECUT_COAST: WorkKind = WorkKind {
     key: "recut_coast",
-    name: "re-cut the coast flank",
+    name: "Re-cut coast flank",
     region: Region::Flank(FlankSide::Coast),
+    instruction: |work, _| say::recut_coast(work.number),
     apply: |to_deg, ring, on| ring.recut(on, FlankSide::Coast, Angle::from_degrees(to_deg)),
     remainder: |to_deg, ring, here| still_off_angle(to_deg, ring, here, FlankSide::Coast),
     ..RECUT
@@ -127,18 +114,14 @@ static RECUT_COAST: WorkKind = WorkKind {
 /// The tips of all dogs are lapped on a plate, until so many mm are off the tallest.
 static LAP: WorkKind = WorkKind {
     key: "lap",
-    name: "lap the tips",
+    name: "Lap tips",
     number: Some(FieldId::LapStock),
     region: Region::Tip,
     is_on_all: true,
     tips: Tips::Lapped,
     apply: |stock_mm, ring, _| ring.lap(stock_mm),
-    instruction: |work, before, units| {
-        format!(
-            "lap the tips on a plate to a height of {}, {} off the tallest",
-            kept_mm((before.tallest_mm() - work.number).max(0.0), units),
-            kept_mm(work.number, units)
-        )
+    instruction: |work, before| {
+        say::lap(size((before.tallest_mm() - work.number).max(0.0)), size(work.number))
     },
     remainder: |stock_mm, ring, here| {
         let is_left = ring.higher_mm > stock_mm / 2.0;
@@ -151,12 +134,12 @@ static LAP: WorkKind = WorkKind {
 /// The tip edges are broken to so many mm.
 static BREAK: WorkKind = WorkKind {
     key: "break",
-    name: "break the edges",
+    name: "Break edges",
     number: Some(FieldId::BreakTo),
     region: Region::Tip,
     size: Some(Size::Edge),
     apply: |to_mm, ring, on| ring.break_edges(on, to_mm),
-    instruction: |work, _, units| format!("break the tip edges to {}", kept_mm(work.number, units)),
+    instruction: |work, _| say::break_edges(size(work.number)),
     remainder: |to_mm, ring, here| {
         let tolerance = tolerance::edge_mm(to_mm).or(Some(BY_HAND_MM));
         // A smaller break is the larger size.
@@ -205,8 +188,14 @@ impl Work {
 }
 
 /// A length with all the digits that were given.
-fn kept_mm(mm: f64, units: DisplayUnits) -> String {
-    Quantity::Length.show_kept(mm, units)
+const fn size(mm: f64) -> Value {
+    Value::Size(Quantity::Length, mm)
+}
+
+/// The stock of a flank, with the angle that it is at the mean diameter.
+fn narrowing(work: &Work, before: &Ring, says: fn(Value, f64, f64) -> Message) -> Message {
+    let (stock, mean) = (work.number, before.mean_radius_mm());
+    says(size(stock), (stock / mean).to_degrees(), 2.0 * mean)
 }
 
 /// The dogs of which a flank is measured nearer to its place without the stock than with it.
@@ -278,7 +267,8 @@ mod tests {
         assert_eq!(cut.dogs.iter().filter(|dog| dog.edge_break_mm == 0.75).count(), 2);
         let analysis = Analysis::of(&design);
         let sheet = SetUpSheet::of(&analysis, Side::A, Default::default());
-        assert_eq!((&*sheet.steps[0].words, &*sheet.steps[0].dogs), (DUMMY.name, &[1, 3][..]));
+        assert_eq!(sheet.steps[0].words, say::named(DUMMY.label()));
+        assert_eq!(sheet.steps[0].dogs, [1, 3]);
         let indexed: Vec<_> = sheet.index.dogs.iter().map(|(name, _)| name.as_str()).collect();
         assert_eq!(indexed, ["A1 drive", "A3 drive"]);
         let report = report_json(&analysis);
@@ -289,7 +279,7 @@ mod tests {
     fn the_sheet_says_how_far_down_a_dog_is_removed() {
         let sheet =
             SetUpSheet::of(&Analysis::of(&on_two_dogs(&REMOVE)), Side::A, Default::default());
-        assert_eq!(sheet.steps[0].words, "remove, down to the web");
+        assert_eq!(sheet.steps[0].words, say::remove());
     }
 
     #[test]

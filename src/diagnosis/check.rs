@@ -198,7 +198,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::CRUNCHES_LOW,
         ],
         measured: &[FieldId::SeenEdgeA, FieldId::SeenEdgeB],
-        next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger hold depth and see \
+        next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger holding depth and see \
             what Shift says.",
         judge: |evidence| evidence.tip_edges(),
     },

@@ -1,15 +1,13 @@
 //! What the drawing of the linkage and the chart of the swing share.
 
+use crenel_words::{Phrase, drawing as say};
+
 use crate::analysis::Analysis;
 use crate::design::{Design, LinkageSpec};
-use crate::draw::frame::OUTSIDE;
 use crate::draw::view::Subject;
 
-/// What is said of a design without a linkage.
-const ABSENT: &str = "No linkage is given yet.";
-
 /// The linkage as the subject of a view.
-pub(crate) const SUBJECT: Subject = Subject::Part { is_given, absent: ABSENT };
+pub(crate) const SUBJECT: Subject = Subject::Part { is_given, absent: say::no_linkage };
 
 const fn is_given(design: &Design) -> bool {
     design.selector.linkage.is_some()
@@ -22,6 +20,6 @@ pub(crate) fn sound_linkage(analysis: &Analysis) -> Option<&LinkageSpec> {
 }
 
 /// Why there is no linkage to draw.
-pub(crate) fn why_absent(analysis: &Analysis) -> &'static str {
-    if is_given(&analysis.design) { OUTSIDE } else { ABSENT }
+pub(crate) fn why_absent(analysis: &Analysis) -> Phrase {
+    if is_given(&analysis.design) { say::outside_limits } else { say::no_linkage }
 }

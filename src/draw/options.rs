@@ -1,14 +1,15 @@
 //! How a view is shown, apart from what it shows.
 
+use crenel_words::Reader;
+
 use crate::analysis::Analysis;
 
 use crate::model::Pose;
 use crate::ring::Side;
 use crate::selector::Stroke;
 use crate::shift::OutcomeMap;
-use crate::units::DisplayUnits;
 
-/// A moment of a stroke of the pedal: which stroke, and how much of it is done, from 0 to 1.
+/// How far a stroke of the pedal has come: which stroke, and how much of it is done, from 0 to 1.
 pub type StrokeMoment = (Stroke, f64);
 
 /// How a view is shown.
@@ -16,8 +17,8 @@ pub type StrokeMoment = (Stroke, f64);
 pub struct ViewOptions<'a> {
     /// The dog that is chosen.
     pub chosen: Option<(Side, usize)>,
-    /// The units of its words.
-    pub units: DisplayUnits,
+    /// Who reads its words.
+    pub reader: Reader,
     /// Where the rings are while a shift is played; otherwise they are as in the design.
     pub pose: Option<Pose>,
     /// The outcome map, as far as it is worked out.

@@ -1,5 +1,7 @@
 //! One row of the catalogue of views: all that is known of a view, in one place.
 
+use crenel_words::{Label, Message, Phrase, Reader};
+
 use super::frame::{Canvas, Frame};
 use super::handle::{Handle, HandleMaker};
 use super::options::ViewOptions;
@@ -9,7 +11,7 @@ use crate::design::Design;
 use crate::fields::Slot;
 use crate::ring::{Point, Side};
 use crate::shift::OutcomeMap;
-use crate::units::{Angle, DisplayUnits};
+use crate::units::Angle;
 
 /// Height over width of a long view on a wide and on a narrow screen.
 const LONG_SHAPES: [f64; 2] = [0.38, 0.62];
@@ -25,9 +27,9 @@ pub struct View {
     /// Its name in names of files.
     pub file_name: &'static str,
     /// Its heading.
-    pub title: &'static str,
+    pub(crate) title: &'static str,
     /// What it shows, for somebody who sees it for the first time.
-    pub caption: &'static str,
+    pub(crate) caption: &'static str,
     /// Height over width that suits it on paper.
     pub shape: f64,
     /// Height over width on a wide and on a narrow screen.
@@ -59,7 +61,7 @@ pub enum Subject {
         /// Whether the design has it.
         is_given: fn(&Design) -> bool,
         /// What is said where it has not.
-        absent: &'static str,
+        absent: Phrase,
     },
 }
 
@@ -77,9 +79,9 @@ pub enum Follows {
 /// What a view that charts an outcome map does with the map.
 #[derive(Clone, Copy)]
 pub struct Chart {
-    pub(crate) cells: fn(&Frame, &OutcomeMap) -> Scene,
+    pub(crate) cells: fn(&Frame, &OutcomeMap, Reader) -> Scene,
     pub(crate) cross: fn(&Frame, Angle, f64) -> Point,
-    pub(crate) reading: fn(&Frame, Point, &OutcomeMap, DisplayUnits) -> Option<String>,
+    pub(crate) reading: fn(&Frame, Point, &OutcomeMap) -> Option<Message>,
 }
 
 impl View {
@@ -101,6 +103,16 @@ impl View {
         draw: |_, frame, _| Scene::new(frame.bounds),
         handles: |_| Vec::new(),
     };
+
+    /// Its heading, as a text of the catalogue.
+    pub const fn name(&self) -> Label {
+        Label { key: ["view", self.key, "title"], english: self.title }
+    }
+
+    /// What it shows, as a text of the catalogue.
+    pub const fn what_it_shows(&self) -> Label {
+        Label { key: ["view", self.key, "caption"], english: self.caption }
+    }
 
     /// Whether it shows the pair, and not a part between foot and dogs.
     pub const fn is_of_pair(&self) -> bool {
@@ -141,7 +153,7 @@ impl View {
     pub fn draw(&self, analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         let mut scene = (self.draw)(analysis, frame, options);
         if let Some((chart, map)) = self.chart.zip(options.outcomes) {
-            let mut cells = chart.cells(frame, map).items;
+            let mut cells = chart.cells(frame, map, options.reader).items;
             cells.append(&mut scene.items);
             scene.items = cells;
         }
@@ -163,18 +175,18 @@ impl View {
     }
 
     /// What is said in place of the drawing of a part that the design does not have.
-    pub fn absent(&self, design: &Design) -> Option<&'static str> {
+    pub fn absent(&self, design: &Design) -> Option<Message> {
         match self.subject {
             Subject::Pair => None,
-            Subject::Part { is_given, absent } => (!is_given(design)).then_some(absent),
+            Subject::Part { is_given, absent } => (!is_given(design)).then(absent),
         }
     }
 }
 
 impl Chart {
     /// What is worked out of a map, as the chart shows it, without anything of the design.
-    pub fn cells(&self, frame: &Frame, map: &OutcomeMap) -> Scene {
-        (self.cells)(frame, map)
+    pub fn cells(&self, frame: &Frame, map: &OutcomeMap, reader: Reader) -> Scene {
+        (self.cells)(frame, map, reader)
     }
 
     /// Where a phase and a speed difference in rpm lie on the chart, brought onto it.
@@ -183,15 +195,9 @@ impl Chart {
         (self.cross)(frame, phase, rpm.min(most))
     }
 
-    /// What the chart shows at a point, in words; `None` off the chart.
-    pub fn reading(
-        &self,
-        frame: &Frame,
-        p: Point,
-        map: &OutcomeMap,
-        units: DisplayUnits,
-    ) -> Option<String> {
-        (self.reading)(frame, p, map, units)
+    /// What the chart shows at a point; `None` off the chart.
+    pub fn reading(&self, frame: &Frame, p: Point, map: &OutcomeMap) -> Option<Message> {
+        (self.reading)(frame, p, map)
     }
 }
 

@@ -78,7 +78,7 @@ fn cut_cells(ring: &Ring, dog: &Dog) -> String {
 /// The chances over the speed difference: a row for each row of the map, with the share of all phases, 0 to
 /// 1, for each outcome.
 pub fn chances_csv(map: &OutcomeMap) -> String {
-    let heads = Outcome::ALL.map(|outcome| outcome.words().replace([' ', ','], "_"));
+    let heads = Outcome::ALL.map(Outcome::key);
     let mut lines = head(&format!("speed_difference_rpm,{}", heads.join(",")));
     for row in 0..map.rows() {
         let speed = decimal(rpm(map.slip(row)), 3);

@@ -125,6 +125,7 @@ mod tests {
     use crate::design::example;
     use crate::draw::{Anchor, Bounds, Role, Text, ring_drawing};
     use crate::ring::{Segment, Side};
+    use crenel_words::Language;
     use std::f64::consts::{FRAC_PI_2, TAU};
 
     /// The file as group codes and values; panics where they do not come in pairs.
@@ -181,7 +182,8 @@ mod tests {
 
     #[test]
     fn handles_are_unique_and_below_the_seed() {
-        let file = dxf(&ring_drawing(&Analysis::of(&example()), Side::A, "link"));
+        let file =
+            dxf(&ring_drawing(&Analysis::of(&example()), Side::A, "link", Language::British));
         let mut handles = [values(&file, 5), values(&file, 105)].concat();
         let seed = handles.remove(0);
         let number = |h: &String| u32::from_str_radix(h, 16).unwrap();
@@ -289,7 +291,7 @@ mod tests {
         assert_eq!(file.matches("AcDbLayerTableRecord").count(), 2, "0 and KEEP");
         let mut cut = example();
         cut.a.plan.set_cut(0, Some(crate::design::Cut::Remove));
-        let file = dxf(&ring_drawing(&Analysis::of(&cut), Side::A, ""));
+        let file = dxf(&ring_drawing(&Analysis::of(&cut), Side::A, "", Language::British));
         for name in ["KEEP", "CUT", "DETAIL", "CENTRE", "NOTE"] {
             assert!(values(&file, 2).iter().any(|value| value == name), "{name}");
         }

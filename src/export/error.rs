@@ -1,9 +1,9 @@
 //! The error of a file that cannot be made.
 
-use crenel_words::Reader;
-
 use std::error::Error;
 use std::fmt::{self, Display, Formatter};
+
+use crenel_words::{Reader, export as say};
 
 use crate::finding::Finding;
 use crate::ring::Side;
@@ -20,22 +20,19 @@ pub enum ExportError {
     NoSolid(SolidError),
 }
 
+impl From<ExportError> for Finding {
+    fn from(error: ExportError) -> Self {
+        match error {
+            ExportError::NothingToIndex(side) => Self::error(say::nothing_to_index(side)),
+            ExportError::NoChances => Self::error(say::no_chances()),
+            ExportError::NoSolid(why) => why.into(),
+        }
+    }
+}
+
 impl Display for ExportError {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NothingToIndex(side) => write!(
-                f,
-                "Nothing on {} has to be indexed: plan some work on single dogs or flanks under Rework.",
-                side.lower_name()
-            ),
-            Self::NoChances => {
-                f.write_str("There are no chances to export: the rings jam or stand apart.")
-            }
-            Self::NoSolid(why) => {
-                let finding = Finding::from(*why);
-                f.write_str(&finding.whole(Reader::default()))
-            }
-        }
+        f.write_str(&Finding::from(self.clone()).whole(Reader::default()))
     }
 }
 

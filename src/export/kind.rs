@@ -1,5 +1,7 @@
 //! The kinds of exported files: name, input, and the function that makes each.
 
+use crenel_words::{Message, Phrase, Reader, export as say};
+
 use super::error::ExportError;
 use crate::analysis::Analysis;
 use crate::draw::views::VIEWS;
@@ -8,7 +10,7 @@ use crate::model::Chances;
 use crate::ring::{Ring, Side};
 use crate::shift::OutcomeMap;
 use crate::solid::Solid;
-use crate::units::{DisplayUnits, sort_by_number};
+use crate::units::sort_by_number;
 
 /// Width of a view in a file, in pixels of the screen on which its letters would have [`LETTER_PX`].
 const VIEW_PX: f64 = 700.0;
@@ -21,7 +23,7 @@ const LETTER_PX: f64 = 12.0;
 pub struct ExportKind {
     /// The words on its button: what is in the file, with its format. The name of the ring or view comes
     /// before it.
-    pub label: &'static str,
+    pub label: Phrase,
     /// What the name of the file ends in. The name of the ring or view comes before it.
     pub ending: &'static str,
     /// Media type, as IANA registers it.
@@ -92,8 +94,8 @@ pub struct ExportInput<'a> {
     pub analysis: &'a Analysis,
     /// The design as it was opened, for the column beside the results.
     pub before: &'a Analysis,
-    /// The units of words and results. Geometry is always in mm.
-    pub units: DisplayUnits,
+    /// Who reads the words and results. Geometry is always in mm.
+    pub reader: Reader,
     /// The address that opens the design, for drawings.
     pub link: &'a str,
     /// The time for the header of a STEP file, as `2000-01-31T12:00:00`.
@@ -108,9 +110,9 @@ impl ExportInput<'_> {
         &self.analysis.design.title
     }
 
-    /// The drawing of a ring for the machine.
+    /// The machining drawing of a ring.
     pub(super) fn ring_drawing(&self, side: Side) -> Scene {
-        ring_drawing(self.analysis, side, self.link)
+        ring_drawing(self.analysis, side, self.link, self.reader.language)
     }
 
     /// The outcome map; `None` if the rings jam or do not reach each other.
@@ -136,8 +138,12 @@ impl ExportInput<'_> {
     fn view(&self, view: &View) -> Scene {
         let frame = view.frame(self.analysis, VIEW_PX, view.shape, LETTER_PX);
         let map = if view.is_chart() { self.outcomes() } else { None };
-        let (units, outcomes) = (self.units, map.as_ref());
-        view.draw(self.analysis, &frame, &ViewOptions { units, outcomes, ..ViewOptions::default() })
+        let (reader, outcomes) = (self.reader, map.as_ref());
+        view.draw(
+            self.analysis,
+            &frame,
+            &ViewOptions { reader, outcomes, ..ViewOptions::default() },
+        )
     }
 }
 
@@ -194,12 +200,12 @@ impl Export {
     }
 
     /// The words on its button.
-    pub fn label(&self) -> String {
-        let label = self.kind.label;
+    pub fn label(&self) -> Message {
+        let file = (self.kind.label)();
         match self.subject {
-            Subject::Ring(_, side) => format!("{}, {label}", side.name()),
-            Subject::Design(_) => label.to_owned(),
-            Subject::View(_, view) => format!("{} {label}", view.title),
+            Subject::Ring(_, side) => say::of_ring(side, file),
+            Subject::Design(_) => file,
+            Subject::View(_, view) => say::of_view(view.name(), file),
         }
     }
 
@@ -245,32 +251,32 @@ mod tests {
     use super::super::EXPORTS;
     use super::*;
     use crate::design::example;
+    use crate::draw::views::FACE;
 
     /// A kind of each sort that nothing outside this test knows.
     static DUMMIES: [ExportKind; 3] = [
         dummy("dummy.txt", Place::Menu, Make::Design(|input| Ok(input.title().into()))),
-        dummy("-dummy.txt", Place::Results, Make::Ring(|_, side| Ok(side.name().into()))),
+        dummy("-dummy.txt", Place::Results, Make::Ring(|_, side| Ok(side.letter().into()))),
         dummy(".txt", Place::Menu, Make::View(|scene, _| scene.items.len().to_string())),
     ];
 
     const fn dummy(ending: &'static str, place: Place, make: Make) -> ExportKind {
-        let (label, media_type) = ("dummy (text)", "text/plain");
+        let (label, media_type): (Phrase, _) = (say::report, "text/plain");
         ExportKind { label, ending, media_type, place, cautions: Cautions::Absent, make }
     }
 
     #[test]
     fn a_row_is_all_that_a_kind_needs() {
         let analysis = Analysis::of(&example());
-        let (before, units, detail) = (&analysis, DisplayUnits::default(), Detail::default());
-        let input = ExportInput { analysis: &analysis, before, units, link: "#", time: "", detail };
+        let (before, reader, detail) = (&analysis, Reader::default(), Detail::default());
+        let input =
+            ExportInput { analysis: &analysis, before, reader, link: "#", time: "", detail };
         let all = Export::all(&DUMMIES);
         let names: Vec<String> = all.iter().map(Export::name).collect();
         assert_eq!(names[..4], ["ring-a-dummy.txt", "ring-b-dummy.txt", "dummy.txt", "face.txt"]);
-        let labels: Vec<String> = all.iter().map(Export::label).collect();
-        assert_eq!(
-            labels[1..4],
-            ["Ring B, dummy (text)", "dummy (text)", "Face view dummy (text)"]
-        );
+        let labels: Vec<_> = all.iter().map(Export::label).collect();
+        let of_view = say::of_view(FACE.name(), say::report());
+        assert_eq!(labels[1..4], [say::of_ring(Side::B, say::report()), say::report(), of_view]);
         let views = VIEWS.into_iter().filter(|view| view.is_of_pair()).count();
         let at = |place| all.iter().filter(|export| export.place() == place).count();
         assert_eq!([Place::Menu, Place::Results].map(at), [1 + views, 2]);
@@ -285,7 +291,8 @@ mod tests {
     fn every_file_has_a_name_and_a_button_of_its_own() {
         let all = Export::all(EXPORTS);
         let names: BTreeSet<String> = all.iter().map(Export::name).collect();
-        let labels: BTreeSet<String> = all.iter().map(Export::label).collect();
+        let label = |export: &Export| export.label().show(Reader::default());
+        let labels: BTreeSet<String> = all.iter().map(label).collect();
         assert_eq!([names.len(), labels.len()], [all.len(); 2]);
     }
 }

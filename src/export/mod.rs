@@ -25,6 +25,8 @@ pub use step::step;
 pub use stl::stl;
 pub use svg::{SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn};
 
+use crenel_words::{Message, export as say};
+
 use crate::draw::{Turn3, ViewOptions, picture};
 use crate::figures::figures;
 use crate::report::{SetUpSheet, report_json};
@@ -36,7 +38,7 @@ use kind::{FileResult, Make};
 /// [`crate::design::save`] and is not listed.
 pub static EXPORTS: &[ExportKind] = &[
     ExportKind {
-        label: "machining drawing (DXF)",
+        label: say::machining_drawing_dxf,
         ending: ".dxf",
         media_type: "image/vnd.dxf",
         place: Place::Menu,
@@ -44,7 +46,7 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Ring(|input, side| text(dxf(&input.ring_drawing(side)))),
     },
     ExportKind {
-        label: "machining drawing (SVG)",
+        label: say::machining_drawing_svg,
         ending: ".svg",
         media_type: SVG,
         place: Place::Menu,
@@ -52,7 +54,7 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Ring(|input, side| text(svg_file(&input.ring_drawing(side), input.title()))),
     },
     ExportKind {
-        label: "index positions (CSV)",
+        label: say::index_positions,
         ending: "-index.csv",
         media_type: CSV,
         place: Place::Menu,
@@ -60,34 +62,41 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Ring(index_positions),
     },
     ExportKind {
-        label: "solid as cut (STEP)",
+        label: say::solid_as_cut_step,
         ending: ".step",
         media_type: "model/step",
         place: Place::Menu,
         cautions: Cautions::Short,
         make: Make::Ring(|input, side| {
-            let name = format!("{} {}", input.title(), side.name());
-            text(step(&input.solid_as_cut(side)?, name.trim(), input.time))
+            let name = match input.title() {
+                "" => say::untitled_part(side),
+                title => say::part(title.to_owned(), side),
+            };
+            text(step(&input.solid_as_cut(side)?, &name.show(input.reader), input.time))
         }),
     },
     ExportKind {
-        label: "as cut, for a printed trial gauge (STL)",
+        label: say::as_cut_stl,
         ending: "-cut.stl",
         media_type: "model/stl",
         place: Place::Menu,
         cautions: Cautions::Line,
-        make: Make::Ring(|input, side| facets(input, side, "cut", &input.solid_as_cut(side)?)),
+        make: Make::Ring(|input, side| {
+            facets(input, side, say::facets_as_cut, &input.solid_as_cut(side)?)
+        }),
     },
     ExportKind {
-        label: "as found (STL)",
+        label: say::as_found_stl,
         ending: "-found.stl",
         media_type: "model/stl",
         place: Place::Menu,
         cautions: Cautions::Line,
-        make: Make::Ring(|input, side| facets(input, side, "found", &input.solid_as_found(side)?)),
+        make: Make::Ring(|input, side| {
+            facets(input, side, say::facets_as_found, &input.solid_as_found(side)?)
+        }),
     },
     ExportKind {
-        label: "Dog positions (CSV)",
+        label: say::dog_positions,
         ending: "dogs.csv",
         media_type: CSV,
         place: Place::Menu,
@@ -95,7 +104,7 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Design(|input| text(dogs_csv(input.analysis))),
     },
     ExportKind {
-        label: "All numbers and findings (JSON)",
+        label: say::report,
         ending: "report.json",
         media_type: "application/json",
         place: Place::Menu,
@@ -103,7 +112,7 @@ pub static EXPORTS: &[ExportKind] = &[
         make: Make::Design(|input| text(format!("{:#}", report_json(input.analysis)))),
     },
     ExportKind {
-        label: "Chances over the speed difference (CSV)",
+        label: say::chances,
         ending: "chances.csv",
         media_type: CSV,
         place: Place::Menu,
@@ -114,18 +123,19 @@ pub static EXPORTS: &[ExportKind] = &[
         }),
     },
     ExportKind {
-        label: "Save as CSV",
+        label: say::results,
         ending: "results.csv",
         media_type: CSV,
         place: Place::Results,
         cautions: Cautions::Absent,
         make: Make::Design(|input| {
-            let [now, before] = [input.analysis, input.before].map(|a| figures(a, input.units));
-            text(results_csv(&now, &before, input.units))
+            let [now, before] =
+                [input.analysis, input.before].map(|a| figures(a, input.reader.units));
+            text(results_csv(&now, &before, input.reader))
         }),
     },
     ExportKind {
-        label: "Picture of the solids (SVG)",
+        label: say::picture_of_solids,
         ending: "solid.svg",
         media_type: SVG,
         place: Place::CommandLine,
@@ -137,7 +147,7 @@ pub static EXPORTS: &[ExportKind] = &[
         }),
     },
     ExportKind {
-        label: "(SVG)",
+        label: say::svg,
         ending: ".svg",
         media_type: SVG,
         place: Place::Menu,
@@ -154,13 +164,18 @@ fn text(text: String) -> FileResult {
     Ok(text.into_bytes())
 }
 
-fn facets(input: &ExportInput, side: Side, state: &str, solid: &Solid) -> FileResult {
-    let words = format!("{}, as {state}. {}", side.name(), input.title());
+fn facets(
+    input: &ExportInput,
+    side: Side,
+    says: fn(Side, String) -> Message,
+    solid: &Solid,
+) -> FileResult {
+    let words = says(side, input.title().to_owned()).show(input.reader);
     Ok(stl(&solid.facets(input.detail.facets_mm), &words))
 }
 
 fn index_positions(input: &ExportInput, side: Side) -> FileResult {
-    let sheet = SetUpSheet::of(input.analysis, side, input.units);
+    let sheet = SetUpSheet::of(input.analysis, side, input.reader.units);
     if sheet.operation.is_empty() {
         return Err(ExportError::NothingToIndex(side));
     }

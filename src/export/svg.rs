@@ -346,6 +346,7 @@ mod tests {
     use crate::analysis::Analysis;
     use crate::design::example;
     use crate::draw::ring_drawing;
+    use crenel_words::Language;
 
     /// A quarter turn about the origin, which lies 10 mm right of the left edge and 10 mm below the top.
     #[test]
@@ -360,7 +361,12 @@ mod tests {
     fn text_cannot_break_out() {
         let mut design = example();
         design.title = "<script>alert(1)</script>\"'&]]>".to_owned();
-        let scene = ring_drawing(&Analysis::of(&design), Side::A, "https://example.org/#1.<x>");
+        let scene = ring_drawing(
+            &Analysis::of(&design),
+            Side::A,
+            "https://example.org/#1.<x>",
+            Language::British,
+        );
         let file = svg_file(&scene, &design.title);
         assert!(!file.contains("<script"), "{file}");
         assert!(!file.contains("<x>"));

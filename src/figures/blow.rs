@@ -22,7 +22,7 @@ pub static CLUNK: Figure = Figure {
     meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It \
             occurs at every change from coast to drive, far more often than a shift.",
     source: IMPACT,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let working = across_the_lash(context, context.pair.shift_case.throttle_nm);
         Some(Answer::number(context.pair.torques.clunk_nm, working))
@@ -40,7 +40,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
         meaning: "Peak shaft torque when the dogs of this shift engage. Compare it with the torque of the engine.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let drawn_nm = context.pair.torques.drawn_nm;
             let left = context.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
@@ -59,7 +59,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "T = T_s + √(T_s² + k·J·Δω²)",
         meaning: "The same shock if no rubbing had lowered the speed difference: the hardest that this shift can be.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let working = at_slip(context, context.pair.shift_case.slip());
             Some(Answer::number(context.pair.torques.shift_nm, working))
@@ -76,7 +76,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The energy released when the two sides reach one speed. It goes into the shafts, the dogs and the \
             oil.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let blow = blow(context);
             let working =
@@ -95,7 +95,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How fast the dogs turn once both sides run together. The closer it is to the earlier speed of the \
             output side, the less the shift jerks the bike.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| Some(common_speed(context))),
     },
     &CLUNK,
@@ -110,7 +110,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the \
             other way. The engine brakes with the share of its torque that is given under Load.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let torques = &context.pair.torques;
             let working = across_the_lash(context, torques.overrun_nm);
@@ -128,7 +128,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under \
             “Will it hold?” are to be read beside it.",
         source: IMPACT,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let torques = &context.pair.torques;
             let no_clunk = || "no clunk".to_owned();

@@ -23,7 +23,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The room between the tips in neutral, with all sizes as given. With too little the dogs tick or \
             grab in neutral.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| clearance(parts, Facing::This)),
     },
     &Figure {
@@ -37,7 +37,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has \
             to be more than nothing.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| least(parts, Facing::This)),
     },
     &Figure {
@@ -51,7 +51,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the \
             depth that a straight flank gets.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::This)),
     },
     &Figure {
@@ -65,7 +65,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How deep the dogs go when the undercut draws the gear in, until the groove meets the fork. A fork \
             that has to hold it back there wears.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
     },
     &Figure {
@@ -79,7 +79,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The room to the dogs on the other side of the sliding gear, in neutral. What a shim gives one side \
             it takes from the other.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| clearance(parts, Facing::Other)),
     },
     &Figure {
@@ -92,7 +92,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: LEAST,
         meaning: "The least clearance on the other side. At zero, those dogs touch in neutral.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| least(parts, Facing::Other)),
     },
     &Figure {
@@ -105,7 +105,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: PUSHED_IN,
         meaning: "How deep the dogs on the other side go when the fork only pushes.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::Other)),
     },
     &Figure {
@@ -118,7 +118,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: DRAWN_IN,
         meaning: "How deep the dogs on the other side go when the undercut draws them in.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::Other)),
     },
     &Figure {
@@ -132,7 +132,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How thick a shim puts the sliding gear in the middle between its two partners, away from this pair. \
             A minus means towards it.",
         source: CHAIN,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let depth = parts.selector.depth.as_ref()?;
             let off = parts.mm(depth.off_centre_mm()?);

@@ -13,7 +13,7 @@ pub(crate) static DUMMY: Figure = Figure {
     formula: "d = ½·z",
     meaning: "A number that no design needs, so that a test can look for it wherever figures are shown.",
     source: "Made up for a test.",
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| Some(Answer::number(12.5, context.mm(25.0)))),
 };
 

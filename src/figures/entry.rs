@@ -1,8 +1,8 @@
-//! Getting in: the windows between all tips that come level before the hold depth.
+//! Getting in: the windows between all tips that come level before the holding depth.
 //!
 //! The free angle is that of §2 of the engagement model, just past tip level, wherever tips are equal.
 //! Dogs that are lower by a few hundredths, from wear or from a cut, do not open anything: a shift meets
-//! them before any flank can hold. So every dog counts that comes level before the hold depth, to its own tip.
+//! them before any flank can hold. So every dog counts that comes level before the holding depth, to its own tip.
 
 use std::f64::consts::TAU;
 
@@ -14,7 +14,7 @@ use crate::pair::{Arc, extremes};
 use crate::units::Quantity;
 
 const WINDOWS: &str = "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before \
-    the hold depth";
+    the holding depth";
 
 /// How wide the widest entry window is.
 pub static FREE_ANGLE: Figure = Figure {
@@ -26,10 +26,10 @@ pub static FREE_ANGLE: Figure = Figure {
     limit: None,
     formula: WINDOWS,
     meaning: "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the \
-        hold depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is \
+        holding depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is \
         afterwards.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let widest = extremes(&context.pair.entry).map(|(_, widest)| widest.degrees());
         Some(Answer::number(widest, windows(context)))
@@ -45,10 +45,10 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     better: Better::Neither,
     limit: None,
     formula: WINDOWS,
-    meaning: "How many places in one turn let the dogs in, where those lower by less than the hold depth count like \
+    meaning: "How many places in one turn let the dogs in, where those lower by less than the holding depth count like \
         the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         Some(Answer::number(count(context.pair.entry.len()), windows(context)))
     }),
@@ -68,7 +68,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are not spaced or cut \
             alike, and the gear goes in at some places and not at others.",
         source: GEOMETRY,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let narrowest = extremes(&context.pair.entry).map(|(narrowest, _)| narrowest.degrees());
             Some(Answer::number(narrowest, windows(context)))
@@ -85,7 +85,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "All windows together as a share of the turn. It is the chance of finding a window at once when the \
             ring hardly turns against the other.",
         source: GEOMETRY,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let open: f64 = context.pair.entry.iter().map(|window| window.width.radians()).sum();
             let working = format!("{} / {}", context.deg(open), context.deg(TAU));
@@ -99,11 +99,11 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
-        formula: "window that leads down to the hold depth, + (eA + eB)/rm at each edge",
+        formula: "window that leads down to the holding depth, + (eA + eB)/rm at each edge",
         meaning: "The widest window that is still open at the depth where a flank holds, with the broken edges \
             counted in. Window time and the straight-in limit come from it.",
         source: GEOMETRY,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let to_hold = &context.pair.to_hold;
             let widest = extremes(to_hold).map(|(_, widest)| widest.degrees());
@@ -118,14 +118,14 @@ pub(super) static ROWS: &[&Figure] = &[
     },
 ];
 
-/// The entry windows and, where lower dogs narrow them before the hold depth, what the tallest leave.
+/// The entry windows and, where lower dogs narrow them before the holding depth, what the tallest leave.
 fn windows(context: &PairContext<'_>) -> String {
     let [entry, at_tips] = [&context.pair.entry, &context.pair.at_tips].map(|w| list(context, w));
     if entry == at_tips {
         return entry;
     }
     format!(
-        "{entry}; dogs lower by less than the hold depth {} count: between the tallest alone {at_tips}",
+        "{entry}; dogs lower by less than the holding depth {} count: between the tallest alone {at_tips}",
         context.given(SettingField::HoldDepth)
     )
 }
@@ -178,7 +178,7 @@ mod tests {
             assert_eq!(working.contains("between the tallest alone"), lower > 0.0, "{working}");
             assert_eq!(working.contains("312°"), lower > 0.0, "{working}");
         }
-        // From the hold depth of 1 mm on a lower dog leaves the window to the tall ones.
+        // From the holding depth of 1 mm on a lower dog leaves the window to the tall ones.
         let (free, windows, _) = worn(1.2);
         assert!((free - 312.0).abs() < 1e-9 && windows == 1.0, "{free} {windows}");
     }

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crenel_words::Label;
+use crenel_words::{Label, Message, Phrase, Reader, Value, figure as say};
 
 use super::context::{Context, PairContext, PartsContext};
 use crate::design::SettingField;
@@ -58,17 +58,17 @@ impl Group {
     ];
 
     /// The heading.
-    pub const fn title(self) -> &'static str {
+    pub fn title(self) -> Message {
         match self {
-            Self::Entry => "Getting in",
-            Self::Lash => "Once in",
-            Self::Time => "Against the clock",
-            Self::Shift => "Does it go in?",
-            Self::Blow => "Engagement shock",
-            Self::Strength => "Will it hold?",
-            Self::Metal => "Metal",
-            Self::Selector => "From the pedal to the fork",
-            Self::Depth => "Depth along the shaft",
+            Self::Entry => say::getting_in(),
+            Self::Lash => say::once_in(),
+            Self::Time => say::time(),
+            Self::Shift => say::does_it_go_in(),
+            Self::Blow => say::engagement_shock(),
+            Self::Strength => say::will_it_hold(),
+            Self::Metal => say::metal(),
+            Self::Selector => say::pedal_to_fork(),
+            Self::Depth => say::depth_along_shaft(),
         }
     }
 }
@@ -103,7 +103,7 @@ pub struct Figure {
     /// Where the formula comes from.
     pub source: &'static str,
     /// Every answer in words that it can give; empty if it is always a number.
-    pub words: &'static [&'static str],
+    pub words: fn() -> Vec<Message>,
     /// How it is worked out.
     pub(super) compute: Compute,
 }
@@ -119,8 +119,8 @@ pub(super) enum Compute {
 /// The result of that function for one design.
 pub(super) struct Answer {
     value: Option<f64>,
-    words: Option<&'static str>,
-    absent: &'static str,
+    words: Option<Message>,
+    absent: Phrase,
     formula: Option<&'static str>,
     working: String,
 }
@@ -131,11 +131,11 @@ impl Answer {
     pub(super) fn number(value: impl Into<Option<f64>>, working: impl Into<String>) -> Self {
         let value = value.into().filter(|value| value.is_finite());
         let working = working.into();
-        Self { value, words: None, absent: "none", formula: None, working }
+        Self { value, words: None, absent: say::none, formula: None, working }
     }
 
     /// An answer in words, if a number would say too little.
-    pub(super) fn words(words: &'static str, working: impl Into<String>) -> Self {
+    pub(super) fn words(words: Message, working: impl Into<String>) -> Self {
         Self { words: Some(words), ..Self::number(None, working) }
     }
 
@@ -145,7 +145,7 @@ impl Answer {
     }
 
     /// Sets the text shown if there is neither a number nor words.
-    pub(super) fn absent(self, absent: &'static str) -> Self {
+    pub(super) fn absent(self, absent: Phrase) -> Self {
         Self { absent, ..self }
     }
 
@@ -171,7 +171,7 @@ impl Figure {
             figure: self,
             value: answer.value,
             words: answer.words,
-            absent: answer.absent,
+            absent: (answer.absent)(),
             formula: answer.formula.unwrap_or(self.formula),
             working: answer.working,
         })
@@ -232,9 +232,9 @@ pub struct FigureValue {
     /// The number; if it is absent, `working` says why.
     pub value: Option<f64>,
     /// An answer in words, where a number says too little.
-    pub words: Option<&'static str>,
+    pub words: Option<Message>,
     /// The text shown if there is neither.
-    pub absent: &'static str,
+    pub absent: Message,
     /// The formula in symbols, as this design needs it.
     pub formula: &'static str,
     /// The formula with the numbers of the design.
@@ -249,18 +249,26 @@ impl FigureValue {
     }
 
     /// The text shown: the words, the number with its unit, or the text for an absent one.
-    pub fn shown(&self, units: DisplayUnits) -> String {
-        self.shown_by(|value| self.figure.quantity.show_result(value, units))
+    pub fn shown(&self, reader: Reader) -> String {
+        self.to_value().show(reader)
     }
 
     /// The text shown, with every significant digit.
-    pub fn shown_fully(&self, units: DisplayUnits) -> String {
-        self.shown_by(|value| self.figure.quantity.show(value, units))
+    pub fn shown_fully(&self, reader: Reader) -> String {
+        self.value_by(Value::Number).show(reader)
     }
 
-    fn shown_by(&self, number: impl Fn(f64) -> String) -> String {
-        let number = || self.value.map_or_else(|| self.absent.to_owned(), number);
-        self.words.map_or_else(number, str::to_owned)
+    /// What is shown, as a value of a sentence.
+    pub fn to_value(&self) -> Value {
+        self.value_by(Value::Result)
+    }
+
+    fn value_by(&self, number: fn(Quantity, f64) -> Value) -> Value {
+        match (&self.words, self.value) {
+            (Some(words), _) => words.clone().into(),
+            (None, Some(value)) => number(self.figure.quantity, value),
+            (None, None) => self.absent.clone().into(),
+        }
     }
 }
 

@@ -24,7 +24,7 @@ pub static LASH: Figure = Figure {
     meaning: "How far the engaged dogs can turn from the drive flank to the coast flank. It is what the rider feels \
         as a clunk as the throttle opens and closes.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         Some(Answer::number(lash(context).map(f64::to_degrees), window_held(context)))
     }),
@@ -42,7 +42,7 @@ pub static LASH_AT_MEAN_RADIUS: Figure = Figure {
     meaning: "The lash measured along the circle at the middle of the dogs: what a dial indicator reads there when \
         the gear is rocked.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let radius = context.pair.mesh.contact.mean_mm();
         let working = format!("{} × {}", lash_text(context), context.mm(radius));
@@ -62,7 +62,7 @@ pub static LASH_AT_WHEEL: Figure = Figure {
     meaning: "How far the rear wheel turns while the dogs cross their lash, with nothing else loose. It can be felt \
         with the gear in and the engine still.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
         let working = format!("{} / {}", lash_text(context), context.show(Quantity::Ratio, ratio));
@@ -82,7 +82,7 @@ pub static LASH_AT_TYRE: Figure = Figure {
     meaning: "The same lash along the tread. It is easily measured with a chalk mark; chain, cush drive and gear \
         teeth add their own play.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
         let tyre = context.setting(SettingField::WheelDiameter) / 2.0;
@@ -104,7 +104,7 @@ pub static FULL_DEPTH: Figure = Figure {
     meaning: "How far the dogs end up inside each other. Too little loads the tips and rounds them; where there is no \
         number the rings jam on the way in.",
     source: GEOMETRY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let [a, b] = context.pair.mesh.tallest_mm.map(|height| context.mm(height));
         let engagement = &context.pair.engagement;
@@ -129,7 +129,7 @@ pub static PAIRS_MEETING_DRIVE: Figure = Figure {
     meaning: "How many dogs really touch when the engine drives, with rings that do not give. One dog that stands \
         proud takes the whole load until it wears or breaks.",
     source: RIGID,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| Some(meeting(context, FlankSide::Drive))),
 };
 
@@ -151,7 +151,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How many dogs touch when the wheel drives the engine. Coast flanks are often worn unevenly, so the \
             number may differ from that under power.",
         source: RIGID,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| Some(meeting(context, FlankSide::Coast))),
     },
 ];

@@ -1,5 +1,7 @@
 //! The metal of the dogs.
 
+use crenel_words::figure as say;
+
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
@@ -23,7 +25,7 @@ const METAL: Figure = Figure {
     formula: "",
     meaning: "",
     source: SECTION,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|_| None),
 };
 
@@ -189,6 +191,6 @@ fn case_left(context: &PairContext<'_>, side: Side) -> Option<Answer> {
             format!("{case} − {off} off the {flank} flank of dog {}", dog.place + 1)
         }
     };
-    let absent = if hardened_through { "hardened through" } else { "no flank is cut" };
+    let absent = if hardened_through { say::hardened_through } else { say::no_flank_cut };
     Some(Answer::number(case_left_mm(context.worked, side), working).absent(absent))
 }

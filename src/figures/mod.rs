@@ -104,9 +104,9 @@ mod tests {
         for example in gallery() {
             for value in figures(&Analysis::of(&example.design()), Default::default()) {
                 assert!(!value.working.is_empty(), "{:?}", value.figure);
-                let words = value.words.iter().all(|said| value.figure.words.contains(said));
+                let words = value.words.iter().all(|said| (value.figure.words)().contains(said));
                 assert!(words, "{:?} says {:?}", value.figure, value.words);
-                assert_eq!(value.words.is_some(), !value.figure.words.is_empty());
+                assert_eq!(value.words.is_some(), !(value.figure.words)().is_empty());
                 given.insert(value.figure.key);
             }
         }

@@ -1,5 +1,7 @@
 //! From the pedal to the fork: linkage, claw, detent and drum track.
 
+use crenel_words::{Message, outcome};
+
 use super::context::PartsContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::fields::FieldId;
@@ -19,14 +21,10 @@ const GAP: &str = "swing for a step + play − travel, at the hook";
 const PUSHED: &str =
     "over half a step the roller draws it on; half a step past the next crest it is lost";
 
-/// Every place at which the drum can end up, in words.
-static ENDS: [&str; 5] = [
-    Ends::Back.words(),
-    Ends::Held.words(),
-    Ends::Between.words(),
-    Ends::Next.words(),
-    Ends::Beyond.words(),
-];
+/// Every place at which the drum can end up.
+fn places() -> Vec<Message> {
+    Ends::ALL.map(outcome::drum).into()
+}
 
 pub(super) static ROWS: &[&Figure] = &[
     &Figure {
@@ -40,7 +38,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the selector shaft turns when the foot lifts the pedal all the way. The claw needs its \
             swing and its play out of that.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Lift))),
     },
     &Figure {
@@ -54,7 +52,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the selector shaft turns when the foot presses the pedal down. If it differs much from \
             lifting, the rod is not near square to its lever.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Press))),
     },
     &Figure {
@@ -68,7 +66,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; \
             far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let swing = pedal(parts)?;
             let worst = swing.worst();
@@ -96,7 +94,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How quick the linkage is: degrees of the shaft for a millimetre of the foot. Quicker means a \
             shorter and a heavier pedal.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let working = format!("L {}", parts.given(FieldId::FootArm));
             Some(Answer::number(pedal(parts)?.shaft_deg_per_mm, working))
@@ -113,7 +111,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many \
             turns set a pedal that sits too high or too low.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let thread = parts.given(FieldId::RodThread);
             let working = format!("p {thread}, the shaft held by its spring");
@@ -131,7 +129,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the pedal moves when its lever goes one spline on. Use splines for the coarse step and the \
             thread for the rest.",
         source: FOUR_BAR,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let working = format!("{} splines", parts.given(FieldId::SplineTeeth));
             Some(Answer::number(pedal(parts)?.peg_per_spline_mm, working))
@@ -148,7 +146,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the selector shaft has to turn to move the drum one gear on, before any play. The stop has \
             to let it go a little further.",
         source: CLAW,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let claw = &claw(parts)?.claw;
             let working = format!(
@@ -172,7 +170,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the \
             drum short and it kicks back; too little lets it fly on past the gear.",
         source: CLAW,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Lift))),
     },
     &Figure {
@@ -186,7 +184,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Where the drum rests after the claw has lifted it: at the next gear, back where it was, or past \
             it.",
         source: CLAW,
-        words: &ENDS,
+        words: places,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Lift))),
     },
     &Figure {
@@ -200,7 +198,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or \
             one way shifts well and the other badly.",
         source: CLAW,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Press))),
     },
     &Figure {
@@ -213,7 +211,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: PUSHED,
         meaning: "Where the drum rests after the claw has pressed it, with the detent roller doing the last part.",
         source: CLAW,
-        words: &ENDS,
+        words: places,
         compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Press))),
     },
     &Figure {
@@ -227,7 +225,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How to set the eccentric of the stop so that both gaps come out the same. With no number it cannot \
             move far enough: look for a bent or a wrong part first.",
         source: CLAW,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let centred = &claw(parts)?.centred;
             let working = match centred {
@@ -253,7 +251,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How much to take off the stop so that the gaps become as wanted, once they are equal. A minus means \
             that it has to be built up or bushed.",
         source: CLAW,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let claw = &claw(parts)?.claw;
             let PerStroke { lift, press } = claw.gaps_mm();
@@ -273,7 +271,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The torque that turns the drum out of its notch. It keeps the drum where it is, and the foot has to \
             overcome it at each shift.",
         source: WEDGE,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             Some(Answer::number(detent(parts)?.hold_nmm(), roller(parts)))
         }),
@@ -289,7 +287,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The torque with which the roller brings the drum home once the claw has let go. Near zero the drum \
             sticks halfway: flanks too flat, or a roller that does not turn.",
         source: WEDGE,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             Some(Answer::number(detent(parts)?.return_nmm(), roller(parts)))
         }),
@@ -305,7 +303,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "What the foot has to push on the pedal to lift the roller of the detent. A heavier spring holds \
             better and costs the foot this much more.",
         source: WEDGE,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let (detent, pedal, claw) = (detent(parts)?, pedal(parts)?, claw(parts)?);
             let working = "without the centring spring and what the forks drag";
@@ -323,7 +321,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How far the fork has moved when the drum stands in its notch. Less the clearance in neutral, it is \
             how deep the dogs go in.",
         source: TRACK,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let working = format!("at {}", home(parts));
             Some(Answer::number(track(parts)?.travel_mm(parts.selector.step_deg()), working))
@@ -340,7 +338,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How much depth is lost when the drum rocks in its notch. Play there costs little on a flat of the \
             track, and much on its flank.",
         source: TRACK,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             track(parts)?;
             let working = parts.selector.slack.map_or_else(
@@ -364,7 +362,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How much depth one degree of the drum gives near its detent. Where it is not zero, the notch of \
             the detent wheel sets how deep the dogs go in.",
         source: TRACK,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             let slope = track(parts)?.steepest(parts.selector.step_deg(), 1.0);
             Some(Answer::number(slope, format!("at {}", home(parts))))
@@ -381,19 +379,14 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How much depth is still missing where the claw stops pushing. The roller has to bring the drum and \
             the fork that far by itself.",
         source: TRACK,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Parts(|parts| {
             track(parts)?;
             let strokes = Stroke::BOTH.into_iter().zip(claw(parts)?.strokes);
             let pushed = |end: &StrokeEnd| end.pushed.radians();
             let (stroke, end) = strokes.min_by(|(_, a), (_, b)| pushed(a).total_cmp(&pushed(b)))?;
-            let working = format!(
-                "{}, pushed {} of {}; {}",
-                stroke.word(),
-                parts.deg(end.pushed),
-                home(parts),
-                end.ends.words()
-            );
+            let working =
+                format!("{}, pushed {} of {}", stroke.word(), parts.deg(end.pushed), home(parts));
             Some(Answer::number(parts.selector.lost_mm(end.pushed.degrees()), working))
         }),
     },
@@ -461,7 +454,7 @@ fn gap(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
 fn drum(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
     let end = &claw.strokes[stroke];
     let working = format!("pushed {} of {}", parts.deg(end.pushed), parts.deg(claw.claw.step()));
-    Answer::words(end.ends.words(), working).with_number(end.pushed.degrees())
+    Answer::words(outcome::drum(end.ends), working).with_number(end.pushed.degrees())
 }
 
 /// What the torques of the detent are worked out from.

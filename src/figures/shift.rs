@@ -1,5 +1,7 @@
 //! What becomes of one shift, and of all of them.
 
+use crenel_words::{Message, outcome};
+
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::model::{Shares, ShiftAnalysis};
@@ -24,7 +26,7 @@ pub static STRAIGHT_IN: Figure = Figure {
     meaning: "The share of all starting places from which the gear goes in at the first try without a touch. This is \
         the shift that a rider calls clean.",
     source: EQUALLY_LIKELY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.straight_in)),
 };
 
@@ -40,7 +42,7 @@ pub static IN_AFTER_RUBBING: Figure = Figure {
     meaning: "The share in which the faces rub first and then drop into a window. It is normal, but it takes longer \
         and wears the tips.",
     source: EQUALLY_LIKELY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.after_rubbing)),
 };
 
@@ -56,7 +58,7 @@ pub static THROWN_BACK: Figure = Figure {
     meaning: "The share in which a flank is met too shallow at first and throws the gear back. The rider hears it \
         crunch, and the edges get round.",
     source: EQUALLY_LIKELY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.struck)),
 };
 
@@ -72,7 +74,7 @@ pub static HANGS: Figure = Figure {
     meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. \
         What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
     source: EQUALLY_LIKELY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.locked)),
 };
 
@@ -88,7 +90,7 @@ pub static HALF_IN: Figure = Figure {
     meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and it can jump \
         out.",
     source: EQUALLY_LIKELY,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
 };
 
@@ -104,10 +106,11 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How this one shift ends, from the place where the rings are drawn. Turn the phase to see how much \
             it depends on luck.",
         source: PLAIN_MECHANICS,
-        words: &OUTCOMES,
+        words: outcomes,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
-            Some(Answer::words(Outcome::from_attempt(attempt).words(), path(context, attempt)))
+            let ending = outcome::shift(Outcome::from_attempt(attempt));
+            Some(Answer::words(ending, path(context, attempt)))
         }),
     },
     &Figure {
@@ -120,7 +123,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: EVENTS,
         meaning: "How long this shift takes, from tip level with tip to its end.",
         source: PLAIN_MECHANICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
             Some(Answer::number(attempt.time_s * 1000.0, path(context, attempt)))
@@ -137,7 +140,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How many times a flank was met too shallow to hold, so that the gear was thrown back. Each time \
             rounds the edges a little more.",
         source: PLAIN_MECHANICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
             Some(Answer::number(f64::from(attempt.strikes), path(context, attempt)))
@@ -154,7 +157,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The speed difference that is left when the dogs hold. It ends in one blow, and the shafts have to \
             take it.",
         source: PLAIN_MECHANICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
             Some(Answer::number(rpm(attempt.slip_left.abs()), path(context, attempt)))
@@ -176,21 +179,15 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The share in which the faces are still rubbing when the time is up. It occurs where the rings pass \
             each other so slowly that no window arrives in time.",
         source: EQUALLY_LIKELY,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),
     },
 ];
 
-/// Every way in which a shift can end, in words.
-static OUTCOMES: [&str; Outcome::ALL.len()] = {
-    let mut words = [""; Outcome::ALL.len()];
-    let mut at = 0;
-    while at < words.len() {
-        words[at] = Outcome::ALL[at].words();
-        at += 1;
-    }
-    words
-};
+/// Every way in which a shift can end.
+fn outcomes() -> Vec<Message> {
+    Outcome::ALL.map(outcome::shift).into()
+}
 
 /// The shift from the phase as drawn; `None` where the rings jam or stand apart.
 fn attempt<'a>(context: &PairContext<'a>) -> Option<&'a Attempt> {

@@ -31,7 +31,7 @@ pub static FLANK_PRESSURE: Figure = Figure {
     meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the \
         hard skin; more depth lowers it.",
     source: NOMINAL,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
 };
 
@@ -47,7 +47,7 @@ pub static ROOT_COMBINED: Figure = Figure {
     meaning: "Bending and shear as one number, to compare with the strength of the steel. Stress concentration \
             at a sharp root is not included.",
     source: NOMINAL,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
 };
 
@@ -62,7 +62,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
     formula: PRESSURE,
     meaning: "Flank pressure on the coast flanks while the wheel drives the engine.",
     source: NOMINAL,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, pressure)),
 };
 
@@ -77,7 +77,7 @@ pub static OVERRUN_COMBINED: Figure = Figure {
     formula: COMBINED,
     meaning: "Stress at the root of the dogs while the coast flanks carry, bending and shear as one number.",
     source: NOMINAL,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, combined)),
 };
 
@@ -93,7 +93,7 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     meaning: "Force with which the coast flanks pull the dogs together [on the overrun|when coasting]. A \
             negative value is a common reason for jumping out when the throttle closes.",
     source: FRICTION,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, holding)),
 };
 
@@ -109,7 +109,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How many dogs share the load. Dogs are never spaced quite alike, so it is often fewer than could \
             touch.",
         source: SHARING,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let rule = match context.worked.design.setting.carried {
@@ -132,7 +132,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "F = T·K/(n_L·rm)",
         meaning: "The push on the dog that carries most. Pressure, shear and bending all come from it.",
         source: SHARING,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let most_n = strength.pairs.iter().map(|loaded| loaded.force_n).fold(0.0, f64::max);
@@ -156,7 +156,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "τ = F/A, its peak 1.5 times that",
         meaning: "How hard the dog is pushed to slide off its web. A wider dog lowers it.",
         source: NOMINAL,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let allowed = Some(SettingField::AllowedShear);
             Some(stress(context, under_power(context)?, |stress| stress.shear_mpa, allowed))
@@ -173,7 +173,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Bending stress at the root of the dog, on the tension side. It is highest for a tall dog on a thin \
             root, as after a deep undercut.",
         source: NOMINAL,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             Some(stress(context, under_power(context)?, |stress| stress.bending_mpa, None))
         }),
@@ -190,7 +190,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. A \
             negative value means that the flanks push the gear out and only detent and fork hold it.",
         source: FRICTION,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
     },
     &Figure {
@@ -204,7 +204,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its \
             part. A minus means that it stays where the fork left it.",
         source: FRICTION,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let force_n = strength.hold.pull_in_n(strength.torque_nm);
@@ -222,7 +222,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Force the fork needs to pull the gear out while it drives. A large undercut makes it large: close \
             the throttle for the shift, or the fork bends.",
         source: FRICTION,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
     },
     &OVERRUN_PRESSURE,
@@ -239,7 +239,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as when shifting down \
             without the clutch.",
         source: FRICTION,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| on_overrun(context, pull_out)),
     },
 ];

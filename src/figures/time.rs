@@ -21,11 +21,11 @@ pub static WINDOW_TIME: Figure = Figure {
     quantity: Quantity::Time,
     better: Better::More,
     limit: None,
-    formula: "t = b/Δω, b the free angle to the hold depth",
+    formula: "t = b/Δω, b the free angle to the holding depth",
     meaning: "How long the widest window stands open as it passes by. It has to be longer than the travel to the hold \
         depth, or the dogs strike and are thrown back.",
     source: KINEMATICS,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let open_ms =
             widest(context).map(|width| context.pair.passing.seconds_open(width) * 1000.0);
@@ -33,7 +33,7 @@ pub static WINDOW_TIME: Figure = Figure {
     }),
 };
 
-/// How long the sliding gear takes down to the hold depth.
+/// How long the sliding gear takes down to the holding depth.
 pub static TRAVEL_TIME: Figure = Figure {
     key: "travel_time_ms",
     group: Group::Time,
@@ -45,7 +45,7 @@ pub static TRAVEL_TIME: Figure = Figure {
     meaning: "How long the sliding gear takes from tip on tip to the depth where a flank holds. A harder push, a \
         lighter gear or a quicker drum makes it shorter.",
     source: KINEMATICS,
-    words: &[],
+    words: Vec::new,
     compute: Compute::Pair(|context| {
         let answer = Answer::number(context.pair.travel_s * 1000.0, travel(context));
         Some(answer.by(match context.worked.design.setting.drive {
@@ -70,7 +70,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have \
             to slow each other down before they hold.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
             let working = format!("{} in {}", widest_text(context), travel_text(context));
@@ -88,7 +88,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The largest speed difference at which a ring that has been rubbing on a face can still drop into \
             the next window. The gear starts from rest there, so it is never higher than the straight-in limit.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = Limits::of(context.pair).map(|limits| limits.drop_in_rpm);
             Some(Answer::number(limit, widest_text(context)))
@@ -105,7 +105,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Below this speed difference rubbing can stop the rings before a window comes, and the gear hangs \
             tip on tip. Wide tips, rough faces and a hard push raise it.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = Limits::of(context.pair).map(|limits| limits.lock_rpm);
             Some(Answer::number(limit, rubbing(context)))
@@ -122,7 +122,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How deep the dogs must be before flank meets flank and not only the broken edges. Shallower than \
             this the edges can push the gear out again.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let edges_mm = context.worked.edges_mm();
             let rounded_mm = rounded_hold_mm(edges_mm, context.setting(SettingField::TipFriction));
@@ -146,7 +146,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The largest share of starting phases from which the dogs could drop in, edge breaks counted as \
             open. The first pass, solved exactly, is lower where edges are met or a short dog is in the way.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
             let count = passing.windows.len();
@@ -167,7 +167,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How often a window comes by in a second at this speed difference. Many passes mean a short wait, \
             but each one is short too.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
             let working = format!("{} × {} / 60", context.slip(), passing.windows.len());
@@ -185,7 +185,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "How long the faces rub on average before a window comes. It is the time in which tips wear and get \
             hot.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let wait_ms = widest(context).map(|_| context.pair.passing.mean_wait() * 1000.0);
             Some(Answer::number(wait_ms, lands(context)))
@@ -202,7 +202,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "The wait when the tips come level just behind a window. The foot has to keep pushing for as long as \
             that.",
         source: KINEMATICS,
-        words: &[],
+        words: Vec::new,
         compute: Compute::Pair(|context| {
             let wait_ms = widest(context).map(|_| context.pair.passing.worst_wait() * 1000.0);
             Some(Answer::number(wait_ms, lands(context)))
@@ -210,7 +210,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
 ];
 
-/// The widest window that leads down to the hold depth, rad; `None` where none is open.
+/// The widest window that leads down to the holding depth, rad; `None` where none is open.
 fn widest(context: &PairContext<'_>) -> Option<f64> {
     context.pair.passing.extremes().map(|(_, widest)| widest)
 }

@@ -1,4 +1,4 @@
-//! What the geometry cannot make, as findings.
+//! What the geometry cannot make or read, as findings.
 
 use crenel_words::finding as say;
 
@@ -6,6 +6,7 @@ use super::Finding;
 use crate::fields::{FieldId, Slot};
 use crate::pair::NoCommonBand;
 use crate::solid::SolidError;
+use crate::units::{ParseError, Quantity};
 
 impl From<NoCommonBand> for Finding {
     fn from(error: NoCommonBand) -> Self {
@@ -38,11 +39,33 @@ impl From<SolidError> for Finding {
     }
 }
 
+impl From<ParseError> for Finding {
+    fn from(error: ParseError) -> Self {
+        Self::error(match error {
+            ParseError::Empty => say::nothing_typed(),
+            ParseError::NotANumber(typed) => say::typed_no_number(typed),
+            ParseError::TwoSeparators(typed) => say::typed_two_separators(typed),
+            ParseError::WrongUnit { typed, quantity, unit } => {
+                let kind = match quantity {
+                    Quantity::Length => "length",
+                    Quantity::Angle => "angle",
+                    _ if unit.is_empty() => "number",
+                    _ => "other",
+                };
+                say::typed_wrong_unit(typed, kind, unit.to_owned())
+            }
+            ParseError::BadSexagesimal(typed) => say::typed_bad_angle(typed),
+            ParseError::Feet(typed) => say::typed_feet(typed),
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ring::Side;
-    use crate::units::{Angle, DisplayUnits};
+    use crate::units::Angle;
+    use crenel_words::Reader;
 
     #[test]
     fn every_error_has_a_sentence_with_its_numbers_and_a_hint() {
@@ -71,9 +94,9 @@ mod tests {
             (SolidError::FlankAlongBore { short, least }.into(), "at only 0.5°"),
         ];
         for (finding, words) in findings as [(Finding, &str); 7] {
-            let text = finding.text(DisplayUnits::default());
+            let text = finding.text(Reader::default());
             assert!(text.contains(words) && !text.contains("{}"), "{text}");
-            assert!(finding.hint(DisplayUnits::default()).ends_with('.'), "{text}");
+            assert!(finding.hint(Reader::default()).ends_with('.'), "{text}");
         }
     }
 }

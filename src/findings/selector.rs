@@ -299,7 +299,7 @@ mod tests {
         ] {
             claw.claw.wanted_mm = wanted_mm;
             let finding = gap(&claw, Stroke::Lift).expect("it is far off");
-            let words = finding.text(crate::units::DisplayUnits::default());
+            let words = finding.text(crenel_words::Reader::default());
             assert!(finding.code == code && words.contains(word), "{words}");
         }
         claw.claw.wanted_mm = gap_mm;

@@ -1,12 +1,14 @@
 //! The chance of a shift over the speed difference, and the map behind it.
 
+use crenel_words::{Message, Value, outcome as say};
+
 use super::pair::PairAnalysis;
 use super::shift::{Shares, ShiftAnalysis};
 use super::shift_case::ratios;
 use super::worked::Worked;
 use crate::design::Design;
 use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
-use crate::units::{rad_per_s, rpm};
+use crate::units::{Quantity, rad_per_s, rpm};
 
 /// Everything that the outcome map of a design is worked out from.
 #[derive(Clone, Debug)]
@@ -117,27 +119,30 @@ fn round_up(value: f64) -> f64 {
     steps.into_iter().map(|step| step * decade).find(|step| *step >= value).unwrap_or(value)
 }
 
-/// The chances as a table of text.
+/// The chances as a table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChanceTable {
     /// Column headings.
-    pub heads: Vec<&'static str>,
+    pub heads: Vec<Message>,
     /// Rows, the slowest first: a speed difference, then a share for each heading after the first.
-    pub rows: Vec<Vec<String>>,
+    pub rows: Vec<Vec<Value>>,
 }
 
 /// The chances at about `rows` speed differences, evenly spread over those of the map.
 pub fn chance_table(map: &OutcomeMap, rows: usize) -> ChanceTable {
-    let mut heads = vec!["speed difference", "in at the first pass", "in in the end"];
-    heads.extend(Outcome::ALL.map(Outcome::words));
+    let mut heads = vec![say::speed_difference(), say::in_at_first_pass(), say::in_later_too()];
+    heads.extend(Outcome::ALL.map(say::shift));
     let step = map.rows().div_ceil(rows.max(1)).max(1);
     let row = |at: usize| {
         let shares = map.shares(at);
         let end = Outcome::ALL.into_iter().zip(shares).filter(|(o, _)| o.is_in());
         let sums = [shares[0] + shares[1], end.map(|(_, share)| share).sum()];
-        let speed = format!("{:.0} rpm", rpm(map.slip(at)));
-        let percent = sums.into_iter().chain(shares).map(|s| format!("{:.1} %", s * 100.0));
-        std::iter::once(speed).chain(percent).collect()
+        let speed = Value::Number(Quantity::Speed, rpm(map.slip(at)).round());
+        std::iter::once(speed).chain(sums.into_iter().chain(shares).map(tenth_of_percent)).collect()
     };
     ChanceTable { heads, rows: (0..map.rows()).step_by(step).map(row).collect() }
+}
+
+fn tenth_of_percent(share: f64) -> Value {
+    Value::Number(Quantity::Share, (share * 1000.0).round() / 1000.0)
 }

@@ -1,5 +1,7 @@
 //! The shifts, lash and load of every gear, as if each had the dogs of the design.
 
+use crenel_words::{Message, outcome as say};
+
 use super::shift::{Shares, conditions};
 use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
@@ -8,7 +10,7 @@ use crate::fields::{FieldId, Slot};
 use crate::load::Stress;
 use crate::ring::FlankSide;
 use crate::shift::{Passing, Shifter, Step, Way, flank_met, phase_sense, straight_in_limit_rpm};
-use crate::units::{DisplayUnits, Quantity, sort_by_number};
+use crate::units::sort_by_number;
 
 /// One shift of the gearbox, with these dogs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -145,40 +147,27 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
     (0..ratios.gears.len()).filter_map(gear).collect()
 }
 
-/// A sentence on the hardest upshift or downshift, and why it is. `None` if there is no such shift, or if a
+/// Sentences on the hardest upshift or downshift, and why it is. Empty if there is no such shift, or if a
 /// number of the gearbox is outside its limits.
-pub fn hardest_words(worked: &Worked, way: Way, units: DisplayUnits) -> Option<String> {
+pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
     let design = &worked.design;
     let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());
-    if design.gearbox_slots().iter().any(wrong) {
-        return None;
-    }
-    let ratios = ratios(&worked.design)?;
+    let sound = !design.gearbox_slots().iter().any(wrong);
+    let Some(ratios) = ratios(design).filter(|_| sound) else { return Vec::new() };
     let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
-    let (step, next) = (*steps.first()?, steps.get(1).copied());
+    let Some(step) = steps.first() else { return Vec::new() };
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
-    let jump = (old / new).max(new / old);
-    let name = |step: Step| format!("{}→{}", step.from + 1, step.to + 1);
-    let rpm = |step: Step| Quantity::Speed.show(step.slip_rpm.abs().round(), units);
+    let jump = ((old / new).max(new / old) * 100.0).round() / 100.0;
+    let rpm = |step: &Step| step.slip_rpm.abs().round();
     let word = if way == Way::Up { "up" } else { "down" };
-    let against =
-        next.map_or(String::new(), |next| format!("; the next, {}, has {}", name(next), rpm(next)));
+    let mut told = vec![say::hardest(word, step.from, step.to, jump, step.engine_rpm, rpm(step))];
+    told.extend(steps.get(1).map(|next| say::next_hardest(next.from, next.to, rpm(next))));
     let limit = worked.pair.as_ref().and_then(|pair| {
         let (_, widest) = pair.passing.extremes()?;
         Some(straight_in_limit_rpm(widest, pair.travel_s))
     });
-    let over = limit.filter(|limit| *limit < step.slip_rpm.abs()).map_or(String::new(), |limit| {
-        format!(
-            " It is over the straight-in limit of {}.",
-            Quantity::Speed.show(limit.round(), units)
-        )
-    });
-    Some(format!(
-        "Hardest {word}: {}. Its gears are a factor of {jump:.2} apart, which at {} of the engine leaves the dogs {} \
-            apart{against}.{over}",
-        name(step),
-        Quantity::Speed.show(step.engine_rpm, units),
-        rpm(step)
-    ))
+    let over = limit.filter(|limit| *limit < step.slip_rpm.abs());
+    told.extend(over.map(|limit| say::over_straight_in(step.from, step.to, limit.round())));
+    told
 }

@@ -17,18 +17,18 @@ pub struct PairAnalysis {
     pub mesh: Mesh,
     /// Windows between the tallest tips alone, just past tip level, to sharp edges.
     pub at_tips: Vec<Arc>,
-    /// Entry windows to sharp tip edges: those between all dogs that come level before the hold depth.
-    /// Where tips are equal, or lower by the hold depth or more, these are the windows at tip level.
+    /// Entry windows to sharp tip edges: those between all dogs that come level before the holding depth.
+    /// Where tips are equal, or lower by the holding depth or more, these are the windows at tip level.
     pub entry: Vec<Arc>,
-    /// Windows that lead down to the hold depth, with the edge breaks.
+    /// Windows that lead down to the holding depth, with the edge breaks.
     pub to_hold: Vec<Arc>,
     /// The rings at full depth.
     pub engagement: Engagement,
     /// The window at full depth that holds the phase, or the nearest one.
     pub held: Option<Arc>,
-    /// The windows that lead to the hold depth passing by at the speed difference.
+    /// The windows that lead to the holding depth passing by at the speed difference.
     pub passing: Passing,
-    /// Time in seconds from tip level to the hold depth.
+    /// Time in seconds from tip level to the holding depth.
     pub travel_s: f64,
     /// The shift of the design: speeds, inertias and torques.
     pub shift_case: ShiftCase,

@@ -1,5 +1,7 @@
 //! The parts between foot and fork, worked out.
 
+use crenel_words::{Message, outcome as say};
+
 use crate::design::Design;
 use crate::fields::{FieldId, Slot};
 use crate::selector::{
@@ -7,7 +9,7 @@ use crate::selector::{
     RodFault, Star, Stroke, StrokeEnd, Track, TrackFault,
 };
 use crate::stack::{Depth, Facing};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::Angle;
 
 /// The parts that are given. A part with a number outside its limits counts as not given; a finding names
 /// the number.
@@ -303,23 +305,18 @@ impl ClawStrokes {
         (shaft, Angle::from_radians(drum))
     }
 
-    /// A sentence on the end of a stroke.
-    pub fn told(&self, stroke: Stroke, units: DisplayUnits) -> String {
+    /// Sentences on the end of a stroke: what is left at the stop, and where the drum ends up.
+    pub fn told(&self, stroke: Stroke) -> [Message; 2] {
         let end = &self.strokes[stroke];
-        let mm = |mm: f64| Quantity::Length.show((mm * 100.0).round() / 100.0, units);
-        let deg =
-            |angle: Angle| Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, units);
-        let place = if end.before_stop {
-            "Where the pedal ends, short of the stop,"
-        } else {
-            "At the stop"
-        };
+        let gap_mm = (end.gap_mm * 100.0).round() / 100.0;
+        let tenths = |angle: Angle| (angle.degrees() * 10.0).round() / 10.0;
+        let place = if end.before_stop { "before" } else { "stop" };
         let what = match end.ends {
-            Ends::Next if end.gap_mm >= 0.0 => format!("a gap of {} is left", mm(end.gap_mm)),
-            Ends::Next => format!("the pin is pushed {} past its place", mm(-end.gap_mm)),
-            _ => format!("the drum is pushed {} of {}", deg(end.pushed), deg(self.claw.step())),
+            Ends::Next if end.gap_mm >= 0.0 => say::gap_left(place, gap_mm),
+            Ends::Next => say::pin_past_home(place, -gap_mm),
+            _ => say::drum_pushed(place, tenths(end.pushed), tenths(self.claw.step())),
         };
-        format!("{place} {what}; the drum: {}.", end.ends.words())
+        [what, say::drum_after_stroke(say::drum(end.ends))]
     }
 
     /// The gaps at the stop, lifting and pressing, mm, at the end of the stroke that the pedal allows.
@@ -331,6 +328,7 @@ impl ClawStrokes {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crenel_words::Value;
 
     #[test]
     fn one_chain_without_sizes_takes_no_overlap_for_nothing_clear() {
@@ -360,21 +358,15 @@ mod tests {
     fn a_stroke_tells_of_a_gap_at_the_stop_only_where_there_is_one() {
         let told = |set: &[(FieldId, f64)]| {
             let selector = worked(set);
-            selector.strokes().expect("it turns").told(Stroke::Lift, DisplayUnits::default())
+            let [what, _] = selector.strokes().expect("it turns").told(Stroke::Lift);
+            (what.key(), what.values()[0].1.clone())
         };
-        assert!(told(&[]).starts_with("At the stop a gap of "), "{}", told(&[]));
+        let (stop, before) = (Value::Pick("stop"), Value::Pick("before"));
         let past = [(FieldId::ClawLift, 12.5), (FieldId::FootLift, 60.0)];
-        let cases: [(&[(FieldId, f64)], &str); 3] = [
-            (&past, "At the stop the pin is pushed 1"),
-            (&[(FieldId::ClawLift, 4.0)], "At the stop the drum is pushed 1"),
-            (
-                &[(FieldId::FootLift, 8.0)],
-                "Where the pedal ends, short of the stop, the drum is pushed",
-            ),
-        ];
-        for (set, start) in cases {
-            assert!(told(set).starts_with(start), "{}", told(set));
-        }
+        assert_eq!(told(&[]), ("outcome.gap_left", stop.clone()));
+        assert_eq!(told(&past), ("outcome.pin_past_home", stop.clone()));
+        assert_eq!(told(&[(FieldId::ClawLift, 4.0)]), ("outcome.drum_pushed", stop));
+        assert_eq!(told(&[(FieldId::FootLift, 8.0)]), ("outcome.drum_pushed", before));
     }
 
     #[test]

@@ -1,10 +1,12 @@
 //! The load on the dogs and whether they stay in, at full depth, under power and on the over-run.
 
+use crenel_words::{Message, Value, figure as say};
+
 use crate::design::{Design, SettingField};
 use crate::load::{Carried, Hold, Root, Stress, forces_from_gaps_n};
 use crate::pair::{Arc, Block, Mesh};
 use crate::ring::{FlankSide, PerSide, Ring, Side};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// If a rule shares the load, dogs within this of the first that meets count as meeting, mm.
 pub(crate) const TOGETHER_MM: f64 = 0.01;
@@ -84,28 +86,24 @@ impl Strength {
     ///
     /// By a rule, fewer dogs may carry than meet, and it is not known which. Each row is then the force on a
     /// dog if it is one of them.
-    pub fn force_head(&self) -> String {
-        if !self.some_are_idle() {
-            return "Force".to_owned();
+    pub fn force_head(&self) -> Message {
+        if self.some_are_idle() {
+            say::force_if_carrying(self.carrying_shown(), self.meeting)
+        } else {
+            say::force()
         }
-        let carrying = Quantity::Ratio.show_result(self.carrying, DisplayUnits::default());
-        format!("Force if carrying ({carrying} of {})", self.meeting)
     }
 
     /// A sentence on the sum of the forces in the table, if not every dog that meets carries.
-    pub fn idle_words(&self, units: DisplayUnits) -> Option<String> {
-        let show = |quantity: Quantity, value| quantity.show_result(value, units);
-        let each = self.pairs.first()?.force_n;
-        self.some_are_idle().then(|| {
-            format!(
-                "{} pairs meet, and the force of {} is shared by {} of them, {} each. Which ones carry is not known: \
-                    each row is what that pair takes if it is one of them.",
-                self.meeting,
-                show(Quantity::Force, self.force_n),
-                show(Quantity::Ratio, self.carrying),
-                show(Quantity::Force, each)
-            )
-        })
+    pub fn idle_words(&self) -> Option<Message> {
+        let each = Value::Result(Quantity::Force, self.pairs.first()?.force_n);
+        let all = Value::Result(Quantity::Force, self.force_n);
+        let carrying = self.carrying_shown();
+        self.some_are_idle().then(|| say::some_carry(self.meeting, all, carrying, each))
+    }
+
+    const fn carrying_shown(&self) -> Value {
+        Value::Result(Quantity::Ratio, self.carrying)
     }
 
     fn some_are_idle(&self) -> bool {

@@ -17,7 +17,7 @@
 //! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
 //!
-//! `entry_windows_deg` are the windows between all tips that come level before the hold depth.
+//! `entry_windows_deg` are the windows between all tips that come level before the holding depth.
 //!
 //! In `depth`, the chains to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
 //! the chain has no sizes.
@@ -105,7 +105,8 @@ pub fn report_json(analysis: &Analysis) -> Value {
 }
 
 fn value(figure: &FigureValue) -> Value {
-    figure.words.map_or_else(|| json!(figure.value), |words| json!(words))
+    let words = |words: &Message| json!(words.show(Reader::default()));
+    figure.words.as_ref().map_or_else(|| json!(figure.value), words)
 }
 
 fn windows(arcs: &[Arc]) -> Vec<[f64; 2]> {
@@ -208,10 +209,12 @@ fn ring(analysis: &Analysis, side: Side) -> Value {
 }
 
 fn plan(analysis: &Analysis, side: Side) -> Value {
-    let steps = plan_steps(analysis, side, Default::default()).into_iter();
+    let steps = plan_steps(analysis, side).into_iter();
     let step = |step: PlanStep| {
         json!({
-            "words": step.words,
+            "key": step.words.key(),
+            "values": values(&step.words),
+            "words": step.words.show(Reader::default()),
             "dogs": step.dogs,
             "stock_mm3": step.stock_mm3,
             "off_flank_mm": step.off_flank_mm,

@@ -2,9 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use crenel_words::{Message, place};
+
 use crate::analysis::Analysis;
 use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, Tips};
 use crate::fields::{FieldId, Slot};
+use crate::finding::Finding;
 use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
@@ -29,7 +32,7 @@ pub struct SetUpSheet {
     /// What to measure once it is cut.
     pub inspection: Vec<Inspected>,
     /// Why some limits are to one side only; `None` if no limit is.
-    pub hangs: Option<String>,
+    pub hangs: Option<Message>,
 }
 
 /// The sizes that one dog should have once it is cut.
@@ -83,12 +86,12 @@ impl SetUpSheet {
         let list = hanging(analysis);
         Self {
             side,
-            steps: plan_steps(analysis, side, units),
+            steps: plan_steps(analysis, side),
             index: index_sheet(analysis, positions),
             operation,
             tools: tools(analysis, side, units),
             inspection: inspection(analysis, side, &list),
-            hangs: hanging_words(analysis, &list, side, units),
+            hangs: hanging_words(analysis, &list, side),
         }
     }
 }
@@ -314,8 +317,8 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
 pub struct Retyped {
     /// The design.
     pub design: Design,
-    /// What became of the plan of the ring, in words; empty if there was no plan.
-    pub says: String,
+    /// Sentences on what became of the plan of the ring; empty if there was no plan.
+    pub says: Vec<Message>,
 }
 
 /// The design with a ring as it was measured after the work.
@@ -329,13 +332,13 @@ pub struct Retyped {
 /// that is off already is not taken twice.
 ///
 /// # Errors
-/// One sentence for each text that is not a number or is outside the limits of its field.
+/// A finding for each text that is not a number or is outside the limits of its field.
 pub fn retyped(
     analysis: &Analysis,
     side: Side,
     typed: &BTreeMap<(usize, usize), String>,
     units: DisplayUnits,
-) -> Result<Retyped, Vec<String>> {
+) -> Result<Retyped, Vec<Finding>> {
     let ring = analysis.ring(side);
     let mut wrong = Vec::new();
     let mut dogs = Vec::new();
@@ -385,14 +388,12 @@ pub fn retyped(
 }
 
 /// Reads the number typed for a slot.
-fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, String> {
-    let words = slot.words().show(units.into());
-    let value = slot.field().spec().quantity.parse(text, units);
-    let value = value.map_err(|why| format!("{words}: {why}"))?;
-    match slot.check(value) {
-        None => Ok(value),
-        Some(finding) => Err(finding.whole(units)),
-    }
+fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, Finding> {
+    let value = slot.field().spec().quantity.parse(text, units).map_err(|wrong| {
+        let finding = Finding::from(wrong).at(slot);
+        Finding { says: place::typed(slot.words(), finding.says.clone()), ..finding }
+    })?;
+    slot.check(value).map_or(Ok(value), Err)
 }
 
 #[cfg(test)]
@@ -401,6 +402,7 @@ mod tests {
     use crate::design::open;
     use crate::design::{Cut, Work};
     use crate::pair::Edges;
+    use crenel_words::{Reader, Value, step, suggest};
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
@@ -442,7 +444,7 @@ mod tests {
         assert_eq!(said(13.0), words("13", "does not fit: it would touch the next dog"));
     }
 
-    /// 3.6 mm clear a hold depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it
+    /// 3.6 mm clear a holding depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it
     /// by more than their tolerance.
     #[test]
     fn a_size_that_the_target_hangs_on_has_a_limit_to_one_side() {
@@ -463,13 +465,13 @@ mod tests {
         };
         let hangs = sheet(3.6);
         assert_eq!(heights(&hangs), ["±0.1", "+0/−0.1", "±0.1", "+0/−0.1", "±0.1", "+0/−0.1"]);
-        let words =
-            "A limit of 0 is one to keep: past it, the target window time of 10 ms is missed.";
-        assert_eq!(hangs.hangs.as_deref(), Some(words));
-        assert_eq!(hangs.steps[0].words, "shorten to 3.6 mm, +0/−0.1 mm");
+        let shorten = |mm: f64| step::shorten(Value::Size(Quantity::Length, mm));
+        assert_eq!(hangs.hangs, Some(suggest::window_hangs(10.0)));
+        let limit = hangs.inspection[1].allowed[2].expect("a tolerance").minus;
+        assert_eq!(hangs.steps[0].words, step::only_smaller(shorten(3.6), limit));
         let holds = sheet(3.5);
         assert_eq!(heights(&holds), ["±0.1"; 6]);
-        assert_eq!((holds.hangs, holds.steps[0].words.as_str()), (None, "shorten to 3.5 mm"));
+        assert_eq!((holds.hangs, &holds.steps[0].words), (None, &shorten(3.5)));
     }
 
     /// A ring measured to be what was planned meshes as the one that was planned.
@@ -480,10 +482,13 @@ mod tests {
         let typed = BTreeMap::from([((0, 2), "4.98 mm".to_owned())]);
         let measured =
             retyped(&analysis, Side::A, &typed, DisplayUnits::default()).expect("it is read");
+        let told: Vec<_> = measured.says.iter().map(|one| one.show(Reader::default())).collect();
         assert_eq!(
-            measured.says,
-            "Done and off the plan: narrow the coast flank, lap the tips. Still in the plan, and \
-             taking only what is still too large: shorten, break the edges."
+            told,
+            [
+                "Done, and no longer in the plan: Narrow coast flank, Lap tips.",
+                "Still in the plan, where a size is still too large: Shorten, Break edges.",
+            ]
         );
         let measured = measured.design;
         let after = Analysis::of(&measured);
@@ -534,6 +539,9 @@ mod tests {
         let analysis = Analysis::of(&cut_down());
         let wrong = retyped(&analysis, Side::A, &typed, DisplayUnits::default()).unwrap_err();
         assert_eq!(wrong.len(), 2, "{wrong:?}");
-        assert!(wrong[0].contains("dog 1") && wrong[1].contains("50 mm"), "{wrong:?}");
+        let codes: Vec<_> = wrong.iter().map(|one| one.code).collect();
+        assert_eq!(codes, ["typed_no_number", "out_of_limits"]);
+        let first = wrong[0].text(Reader::default());
+        assert!(first.starts_with("Ring A, dog 1: "), "{first}");
     }
 }

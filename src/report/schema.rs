@@ -3,7 +3,7 @@
 //! Every figure contributes its key, label, meaning, unit and heading. Objects allow no keys but those
 //! listed, so that a misspelt key fails.
 
-use crenel_words::{CATALOGUE, Language};
+use crenel_words::{CATALOGUE, Language, Message, Reader};
 use serde_json::{Map, Value, json};
 
 use super::cautions::CAUTIONS_SHORT;
@@ -33,7 +33,7 @@ pub fn report_schema() -> Value {
         },
         "entry_windows_deg": about(
             or_null(windows()),
-            "Windows between all tips that come level before the hold depth, sharp edges: start and width, \
+            "Windows between all tips that come level before the holding depth, sharp edges: start and width, \
                 counter-clockwise phase.",
         ),
         "full_depth_windows_deg": about(
@@ -64,14 +64,16 @@ pub fn report_schema() -> Value {
 
 /// The schema of a figure: a number or null, or one of its answers in words.
 fn of_figure(figure: &Figure) -> Value {
-    let mut schema = match figure.words {
+    let answers = (figure.words)();
+    let words = |answer: &Message| answer.show(Reader::default());
+    let mut schema = match answers.as_slice() {
         [] => nullable(),
-        words => json!({ "enum": words }),
+        answers => json!({ "enum": answers.iter().map(words).collect::<Vec<_>>() }),
     };
     schema["title"] = json!(figure.name().show(Language::British));
     schema["description"] = json!(figure.what_it_is().show(Language::British));
-    schema["x-group"] = json!(figure.group.title());
-    if figure.words.is_empty() {
+    schema["x-group"] = json!(figure.group.title().show(Reader::default()));
+    if answers.is_empty() {
         schema["x-unit"] = json!(figure.quantity.unit(DisplayUnits::default()));
     }
     schema
@@ -91,7 +93,9 @@ fn of_ring() -> Value {
         "unbalance_g_mm": about(number(), "Of the dogs as cut."),
         "cut_off_mm3": about(number(), "What came off."),
         "plan": list(object(json!({
-            "words": about(text(), "The operation."),
+            "key": about(text(), "Key of the sentence on the operation."),
+            "values": { "type": "object", "description": "Its values by their names." },
+            "words": about(text(), "The same in English."),
             "dogs": about(list(count(1)), "The places of the dogs it is done to."),
             "stock_mm3": about(number(), "What it takes off."),
             "off_flank_mm": about(nullable(), "The most that is off a flank by then."),

@@ -1,6 +1,8 @@
 //! The part of a plan that is left to do once the ring was measured.
 
-use crate::design::{Operation, Plan, Remeasured, Work};
+use crenel_words::{Message, Value, step as say};
+
+use crate::design::{Operation, Plan, Remeasured, Work, WorkKind};
 use crate::ring::Ring;
 
 /// A plan after the ring was measured.
@@ -8,21 +10,21 @@ use crate::ring::Ring;
 pub(crate) struct Left {
     /// The operations that are left, with the new places of the dogs.
     pub(crate) plan: Plan,
-    /// The names of the operations that are done and no longer in the plan.
-    pub(crate) done: Vec<&'static str>,
+    /// The work that is done and no longer in the plan.
+    pub(crate) done: Vec<&'static WorkKind>,
 }
 
 impl Left {
-    /// The same in words.
-    pub(crate) fn words(&self) -> String {
-        let stay: Vec<_> = self.plan.operations.iter().map(|o| o.work.kind.name).collect();
-        let told = |start: &str, names: &[&str]| match names {
-            [] => String::new(),
-            names => format!("{start}: {}.", names.join(", ")),
-        };
-        let done = told("Done and off the plan", &self.done);
-        let stay = told("Still in the plan, and taking only what is still too large", &stay);
-        format!("{done} {stay}").trim().to_owned()
+    /// Sentences on what is done and on what is left.
+    pub(crate) fn words(&self) -> Vec<Message> {
+        let named = |kind: &WorkKind| Value::Label(kind.label());
+        let done: Vec<_> = self.done.iter().map(|kind| named(kind)).collect();
+        let stay: Vec<_> = self.plan.operations.iter().map(|o| named(o.work.kind)).collect();
+        let told = [(done, say::done as fn(Vec<Value>) -> Message), (stay, say::to_do)];
+        told.into_iter()
+            .filter(|(works, _)| !works.is_empty())
+            .map(|(works, says)| says(works))
+            .collect()
     }
 }
 
@@ -38,7 +40,7 @@ pub(crate) fn left(plan: &Plan, nominal: &Ring, measured: &Ring) -> Left {
     for operation in plan.operations.iter().rev() {
         match remainder(&mut ring, operation) {
             Some(operation) => left.plan.operations.push(operation),
-            None => left.done.push(operation.work.kind.name),
+            None => left.done.push(operation.work.kind),
         }
     }
     left.plan.operations.reverse();

@@ -1,16 +1,18 @@
 //! The operations of a plan one by one: what each takes off and what it leaves.
 
+use crenel_words::{Message, Value, step as say};
+
 use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField, Size};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
 use crate::suggest::{Hanging, Off, hanging};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::Quantity;
 
 /// One operation and its effect.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanStep {
     /// The instruction, with its number.
-    pub words: String,
+    pub words: Message,
     /// Whether it only breaks edges.
     pub edges_only: bool,
     /// The numbers of the dogs it is done to.
@@ -32,16 +34,13 @@ pub struct PlanStep {
 impl PlanStep {
     /// Volume and mass that come off, to what a shop can measure: a cubic millimetre and a hundredth of a
     /// gram.
-    pub fn stock_words(&self, units: DisplayUnits) -> String {
-        let volume = Quantity::Volume.show(self.stock_mm3.round(), units);
-        let mass = Quantity::Grams.show(hundredths(self.stock_g), units);
-        format!("{volume}, {mass}")
+    pub fn stock_words(&self) -> Message {
+        say::stock(self.stock_mm3.round(), hundredths(self.stock_g))
     }
 
-    /// Depth of case left on the flank, to a hundredth of a millimetre; a dash if it does not apply.
-    pub fn case_words(&self, units: DisplayUnits) -> String {
-        let shown = |left: f64| Quantity::Length.show(hundredths(left), units);
-        self.case_left_mm.map_or("–".to_owned(), shown)
+    /// Depth of case left on the flank, to a hundredth of a millimetre; `None` if it does not apply.
+    pub fn case_left(&self) -> Option<Value> {
+        self.case_left_mm.map(|left| Value::Number(Quantity::Length, hundredths(left)))
     }
 }
 
@@ -50,7 +49,7 @@ fn hundredths(value: f64) -> f64 {
 }
 
 /// Every operation on a ring, in order.
-pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<PlanStep> {
+pub fn plan_steps(analysis: &Analysis, side: Side) -> Vec<PlanStep> {
     let case = analysis.design.setting.get(SettingField::CaseDepth);
     let found = &analysis.found[side];
     let mut ring = found.clone();
@@ -64,8 +63,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<P
         let on_flank = operation.work.kind.flank().is_some();
         let volume = was.volume_mm3 - is.volume_mm3;
         PlanStep {
-            words: operation.work.instruction(&before, units)
-                + &limit(&list, side, operation, units),
+            words: limited(operation.work.instruction(&before), &list, side, operation),
             edges_only: operation.work.kind.size == Some(Size::Edge),
             dogs: before
                 .dogs
@@ -92,28 +90,30 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     off.fold(0.0, f64::max)
 }
 
-/// The one-sided limit of the size that an operation makes; empty unless the goal depends on it.
-fn limit(list: &[Hanging], side: Side, operation: &Operation, units: DisplayUnits) -> String {
+/// An instruction with the one-sided limit of the size that it makes, if the goal depends on that size.
+fn limited(step: Message, list: &[Hanging], side: Side, operation: &Operation) -> Message {
     let Some(size @ (Size::Height | Size::Width)) = operation.work.kind.size else {
-        return String::new();
+        return step;
     };
     let of = |one: &&Hanging| {
         (one.new_size.side, one.new_size.size, one.off) == (side, size, Off::Plus)
             && operation.is_on(one.new_size.place)
     };
     let tolerances = list.iter().filter(of).filter_map(|one| one.new_size.tolerance_mm);
-    tolerances.reduce(f64::min).map_or(String::new(), |mm| {
-        let mm = Quantity::Length.show(mm, units);
+    match (tolerances.reduce(f64::min), size) {
+        (None, _) => step,
         // A width that comes out larger means that less came off the flank.
-        if size == Size::Width { format!(", +{mm}/−0") } else { format!(", +0/−{mm}") }
-    })
+        (Some(mm), Size::Width) => say::only_larger(step, mm),
+        (Some(mm), _) => say::only_smaller(step, mm),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::design::Design;
-    use crate::units::LengthUnit;
+    use crate::units::{DisplayUnits, LengthUnit};
+    use crenel_words::Reader;
 
     /// Steps add up to what the whole plan takes off, and name the dogs that still stand.
     #[test]
@@ -124,7 +124,7 @@ mod tests {
             { "do": "lap", "lap_stock_mm": 0.05 } ] } }"#;
         let design: Design = crate::design::open(text).expect("it opens").design;
         let analysis = Analysis::of(&design);
-        let steps = plan_steps(&analysis, Side::A, DisplayUnits::default());
+        let steps = plan_steps(&analysis, Side::A);
         let sum: f64 = steps.iter().map(|step| step.stock_mm3).sum();
         let all = analysis.found.a.metal().volume_mm3 - analysis.cut.a.metal().volume_mm3;
         assert!((sum - all).abs() < 1e-9, "{sum} {all}");
@@ -134,15 +134,14 @@ mod tests {
         assert!((steps[1].off_flank_mm - off).abs() < 1e-9, "{}", steps[1].off_flank_mm);
         assert!(steps[1].case_left_mm.is_some_and(|left| (left - (0.5 - off)).abs() < 1e-9));
         let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
-        let stock = [DisplayUnits::default(), inch].map(|units| steps[1].stock_words(units));
+        let readers = [Reader::default(), Reader { units: inch, ..Reader::default() }];
         // Two flanks of 5 mm lose 0.3 mm on 8 mm: 24 mm³ of steel at 7.85 g/cm³.
+        let stock = readers.map(|reader| steps[1].stock_words().show(reader));
         assert_eq!(stock, ["24 mm³, 0.19 g", "0.0015 in³, 0.19 g"]);
-        let case = [DisplayUnits::default(), inch].map(|units| steps[1].case_words(units));
-        assert_eq!(case, ["0.15 mm", "0.0059 in"]);
-        assert_eq!(steps[0].case_words(inch), "–");
-        assert_eq!(
-            steps[2].words,
-            "lap the tips on a plate to a height of 4.95 mm, 0.05 mm off the tallest"
-        );
+        let case = readers.map(|reader| steps[1].case_left().map(|left| left.show(reader)));
+        assert_eq!(case.map(Option::unwrap_or_default), ["0.15 mm", "0.0059 in"]);
+        assert_eq!(steps[0].case_left(), None);
+        let size = |mm| Value::Size(Quantity::Length, mm);
+        assert_eq!(steps[2].words, say::lap(size(4.95), size(0.05)));
     }
 }

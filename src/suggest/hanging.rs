@@ -1,11 +1,12 @@
 //! Sizes that a goal depends on: with one of them off by its tolerance the goal is missed.
 
+use crenel_words::{Message, suggest as say};
+
 use super::goal::{Goal, reach, wanted};
 use super::new_sizes::{NewSize, Off, new_sizes_on_both};
 use crate::analysis::Analysis;
 use crate::design::Size;
 use crate::ring::{PerSide, Ring, Side};
-use crate::units::{DisplayUnits, Quantity};
 
 /// One size, the side on which it must not be off, and the goal that would be missed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,20 +75,15 @@ pub(crate) fn hangs(list: &[Hanging], side: Side, place: usize, size: Size, off:
 }
 
 /// A sentence on the goals that depend on sizes of a ring; `None` if none does.
-pub(crate) fn words(
-    analysis: &Analysis,
-    list: &[Hanging],
-    side: Side,
-    units: DisplayUnits,
-) -> Option<String> {
-    let here = |goal: Goal| list.iter().any(|one| one.new_size.side == side && one.goal == goal);
-    let target = |goal: Goal| {
-        let name = if goal == Goal::Window { "window time" } else { "lash" };
-        let quantity: Quantity = goal.field().id().spec().quantity;
-        format!("the target {name} of {}", quantity.show(wanted(&analysis.design, goal), units))
+pub(crate) fn words(analysis: &Analysis, list: &[Hanging], side: Side) -> Option<Message> {
+    let here = |goal: Goal| {
+        let hangs = list.iter().any(|one| one.new_size.side == side && one.goal == goal);
+        hangs.then(|| wanted(&analysis.design, goal))
     };
-    let targets: Vec<_> = Goal::ALL.into_iter().filter(|goal| here(*goal)).map(target).collect();
-    (!targets.is_empty()).then(|| {
-        format!("A limit of 0 is one to keep: past it, {} is missed.", targets.join(" or "))
-    })
+    match (here(Goal::Window), here(Goal::Lash)) {
+        (None, None) => None,
+        (Some(window), None) => Some(say::window_hangs(window)),
+        (None, Some(lash)) => Some(say::lash_hangs(lash)),
+        (Some(window), Some(lash)) => Some(say::both_hang(window, lash)),
+    }
 }

@@ -1,12 +1,12 @@
 //! What a cut costs: every figure that it makes worse.
 
-use crenel_words::Language;
+use crenel_words::{Message, Value, compare, suggest as say};
 
 use super::goal::Goal;
 use crate::analysis::Analysis;
 use crate::compare::{Change, Verdict, changes};
 use crate::figures::{Better, Figure, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL};
-use crate::units::{DisplayUnits, sort_by_number};
+use crate::units::sort_by_number;
 
 /// A figure that gets worse by this share or less does not count.
 const OVERLOOKED: f64 = 0.02;
@@ -17,20 +17,17 @@ static LASHES: [&Figure; 4] = [&LASH, &LASH_AT_MEAN_RADIUS, &LASH_AT_WHEEL, &LAS
 /// One figure that gets worse.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Price {
-    /// The figure before and after, the change, and the limit if it is past one.
-    pub words: String,
+    /// Which figure.
+    pub figure: &'static Figure,
+    /// The figure before and after, and the limit if it is past one.
+    pub words: Message,
     /// Whether it is past its limit now and was not before.
     pub crossed: bool,
 }
 
 /// Every figure that gets worse by more than 2 %, or from 0. Figures that cross a limit come first, then those
 /// that were past it already, then the largest change. The goal itself does not count.
-pub(super) fn prices(
-    now: &Analysis,
-    after: &Analysis,
-    goal: Goal,
-    units: DisplayUnits,
-) -> Vec<Price> {
+pub(super) fn prices(now: &Analysis, after: &Analysis, goal: Goal) -> Vec<Price> {
     let wished = |figure: &Figure| goal == Goal::Lash && LASHES.contains(&figure);
     let share = |change: &Change| change.by.map_or(f64::INFINITY, f64::abs);
     let is_price = |change: &Change| {
@@ -38,11 +35,11 @@ pub(super) fn prices(
             && share(change) > OVERLOOKED
             && !wished(change.figure)
     };
-    let list = changes(now, after, units).into_iter().filter(is_price);
+    let list = changes(now, after).into_iter().filter(is_price);
     let mut list: Vec<_> = list.map(|change| (past(&change, after), change)).collect();
     sort_by_number(&mut list, |(_, change)| -share(change));
     sort_by_number(&mut list, |(past, _)| f64::from(*past as u8));
-    list.iter().map(|(past, change)| price(*past, change, after, units)).collect()
+    list.iter().map(|(past, change)| price(*past, change, after)).collect()
 }
 
 /// Where a figure is relative to its limit, in the order in which prices are listed.
@@ -69,19 +66,20 @@ fn past(change: &Change, after: &Analysis) -> Past {
     }
 }
 
-fn price(past: Past, change: &Change, after: &Analysis, units: DisplayUnits) -> Price {
+fn price(past: Past, change: &Change, after: &Analysis) -> Price {
     let figure = change.figure;
-    let before = change.before.as_deref().unwrap_or("none");
-    let now = change.after.as_deref().unwrap_or("none");
-    let by = change.by.map_or(String::new(), |share| {
-        format!(" ({}{:.0} %)", if share < 0.0 { "−" } else { "+" }, share.abs() * 100.0)
-    });
-    let limit = figure.limit_in(after).map(|limit| figure.quantity.show_result(limit, units));
-    let against = match (past, limit) {
-        (Past::Crossed, Some(limit)) => format!(", past its limit of {limit}"),
-        (Past::Already, Some(limit)) => format!(", already past its limit of {limit}"),
-        _ => String::new(),
+    let shown = |value: &Option<Value>| value.clone().unwrap_or_else(|| compare::absent().into());
+    let (name, before, now) = (figure.name(), shown(&change.before), shown(&change.after));
+    let by = match change.by.map(|share| (share * 100.0).round() / 100.0) {
+        Some(share) if share < 0.0 => say::less_by(-share),
+        Some(share) => say::more_by(share),
+        None => say::new(),
     };
-    let words = format!("{} {before} → {now}{by}{against}", figure.name().show(Language::British));
-    Price { words, crossed: past == Past::Crossed }
+    let limit = figure.limit_in(after).map(|limit| Value::Result(figure.quantity, limit));
+    let words = match (past, limit) {
+        (Past::Crossed, Some(limit)) => say::price_crosses(name, before, now, by, limit),
+        (Past::Already, Some(limit)) => say::price_is_past(name, before, now, by, limit),
+        _ => say::price(name, before, now, by),
+    };
+    Price { figure, words, crossed: past == Past::Crossed }
 }

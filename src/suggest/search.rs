@@ -3,6 +3,8 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
+use crenel_words::Message;
+
 use super::goal::{Goal, reaches, wanted};
 use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
@@ -34,8 +36,8 @@ const NOT_ADVISABLE: [&str; 7] = [
 /// One cut that reaches the goal, or one that comes nearest to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Suggestion {
-    /// What is done, in words. The sizes are those in the plan, to the last digit.
-    pub words: String,
+    /// Sentences on what is done. The sizes are those in the plan, to the last digit.
+    pub words: Vec<Message>,
     /// The design with the cut in its plan.
     pub design: Design,
     /// Whether the goal is reached.
@@ -131,7 +133,7 @@ fn best_of(mut list: Vec<Least>, now: &Analysis, wished: &Wished) -> Option<Sugg
     (!told.is_empty()).then(|| told.swap_remove(advisable.unwrap_or_default()))
 }
 
-/// The goal, the value wanted, the value that the design has, and the units in which sizes are shown.
+/// The goal, the value wanted, the value that the design has, and the units whose steps sizes are rounded to.
 struct Wished {
     goal: Goal,
     wanted: f64,
@@ -245,7 +247,7 @@ impl Least {
         let against = |finding: &Finding| NOT_ADVISABLE.contains(&finding.code);
         let against = warnings.iter().position(against).map(|at| warnings.remove(at));
         Some(Suggestion {
-            words: self.way.words(now, self.size, wished.units),
+            words: self.way.words(now, self.size),
             reached: self.reached,
             reaches: self.reaches,
             spare: match (sized, self.holds) {
@@ -254,7 +256,7 @@ impl Least {
                 (true, false) => Spare::None,
             },
             stock_g: before_g - self.left_g,
-            prices: prices(now, &after, wished.goal, wished.units),
+            prices: prices(now, &after, wished.goal),
             against,
             warnings,
             design: self.design,
@@ -282,8 +284,10 @@ mod tests {
     use super::*;
     use crate::design::{Cut, Operation, RingSpec, Work};
     use crate::fields::{FieldId, Slot};
+    use crate::figures::{Figure, Group, OVERRUN_PRESSURE};
     use crate::ring::{Dog, FlankSide};
     use crate::units::{LengthUnit, Quantity};
+    use crenel_words::{Reader, Value, suggest as say};
 
     fn wishing(id: FieldId, value: f64) -> Analysis {
         let mut design = Design::default();
@@ -298,10 +302,14 @@ mod tests {
     fn the_least_flank_stock_is_that_of_the_angle_that_is_missing_and_its_tolerance() {
         let now = wishing(FieldId::WishedWindow, 10.0);
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
-        let one = list.iter().find(|s| s.words.contains("flanks of ring A")).expect("a way on A");
+        let on_a = |message: &Message| {
+            message.key() == "suggest.narrow_on_one" && message.values()[0].1 == Side::A.into()
+        };
+        let one = list.iter().find(|s| s.words.iter().all(on_a)).expect("a way on A");
         let mm = one.design.a.plan.operations[0].work.number;
         assert_eq!(mm, 2.95);
-        assert!(one.words.starts_with("Take 2.95 mm (at Ø52 mm) off"), "{}", one.words);
+        let told: Vec<_> = one.words[0].numbers().collect();
+        assert_eq!(told, [(Quantity::Length, 2.95), (Quantity::Length, 52.0)]);
         assert!(one.reached && one.spare == Spare::Holds, "{one:?}");
         assert!((10.0..10.4).contains(&one.reaches), "{}", one.reaches);
         // It goes through a case of 0.8 mm.
@@ -314,18 +322,28 @@ mod tests {
         assert!(list[0].against.is_none(), "{:?}", list[0]);
     }
 
-    /// Short dogs have to clear the hold depth of 1 mm: 5 mm less that and their tolerance of 0.1 mm.
+    /// Short dogs have to clear the holding depth of 1 mm: 5 mm less that and their tolerance of 0.1 mm.
     #[test]
     fn shortening_goes_below_the_hold_depth_by_the_tolerance() {
         let now = wishing(FieldId::WishedWindow, 35.0);
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
-        let shorter = list.iter().find(|s| s.words.contains("of both rings (A2")).expect("a way");
+        let shorter = list.iter().find(|one| keys(one) == [SHORTEN_ON_BOTH]).expect("a way");
         assert!(shorter.reached, "{shorter:?}");
         assert!((shorter.reaches - 40.0).abs() < 1e-9, "72° at 300 rpm");
-        assert_eq!(
-            shorter.words,
-            "Cut every second dog of both rings (A2, A4, A6 and B2, B4, B6) down to 3.9 mm."
-        );
+        let dogs = |names: [&str; 3]| names.map(|name| Value::Verbatim(name.to_owned())).to_vec();
+        let (a, b) = (dogs(["A2", "A4", "A6"]), dogs(["B2", "B4", "B6"]));
+        let to = Value::Size(Quantity::Length, 3.9);
+        assert_eq!(shorter.words, [say::shorten_on_both(a, b, to)]);
+    }
+
+    const SHORTEN_ON_BOTH: &str = "suggest.shorten_on_both";
+
+    fn keys(one: &Suggestion) -> Vec<&'static str> {
+        one.words.iter().map(Message::key).collect()
+    }
+
+    fn is_half_height(one: &&Suggestion) -> bool {
+        keys(one)[0].starts_with(SHORTEN_ON_BOTH)
     }
 
     fn worn() -> Analysis {
@@ -345,7 +363,7 @@ mod tests {
         heights.collect()
     }
 
-    /// The tallest dogs are 5.02 and 5.0038 mm high: short ones clear a hold depth of 1.4 mm at 3.62 and
+    /// The tallest dogs are 5.02 and 5.0038 mm high: short ones clear a holding depth of 1.4 mm at 3.62 and
     /// 3.6038 mm, and a hair above that they do not. With a tolerance of 0.1 mm to spare these are 3.52 and
     /// 3.5038 mm: the next steps of 0.05 mm and of two thousandths of an inch below.
     #[test]
@@ -367,14 +385,15 @@ mod tests {
         let inch = DisplayUnits { length: LengthUnit::Inch, ..DisplayUnits::default() };
         for (units, [a, b]) in [(DisplayUnits::default(), [3.5, 3.5]), (inch, [3.5052, 3.4544])] {
             let list = suggestions(&now, Goal::Window, units);
-            let one = list.iter().find(|s| s.words.starts_with("Cut every second dog of both"));
+            let one = list.iter().find(is_half_height);
             let one = one.expect("half-height dogs do it");
-            assert_eq!(heights(&one.design), [a, b], "{}", one.words);
+            assert_eq!(heights(&one.design), [a, b], "{:?}", one.words);
             assert_eq!(one.spare, Spare::Holds);
             assert!(window([a + 0.1, b + 0.1]) > 12.0);
+            let reader = Reader { units, ..Reader::default() };
             for height in heights(&one.design) {
                 let shown = Quantity::Length.show_kept(height, units);
-                assert!(one.words.contains(&shown), "{}: {shown}", one.words);
+                assert!(one.words[0].show(reader).contains(&shown), "{:?}: {shown}", one.words);
                 let read = Quantity::Length.parse(&shown, units).expect("it is a number");
                 assert!((read - height).abs() < 1e-12, "no digit is hidden: {read} {height}");
             }
@@ -386,42 +405,33 @@ mod tests {
     fn every_price_is_told() {
         let now = worn();
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
-        let told =
-            |one: &Suggestion| one.prices.iter().map(|p| p.words.clone()).collect::<Vec<_>>();
-        let half = list.iter().find(|s| s.words.starts_with("Cut every second dog of both"));
-        let half = half.expect("half-height dogs do it");
-        let prices = told(half);
-        let of = |label: &str| prices.iter().any(|words| words.starts_with(label));
-        assert!(of("Overrun: flank pressure") && of("Shock torque"), "{prices:#?}");
-        assert!(half.prices.is_sorted_by_key(|price| !price.crossed), "{prices:#?}");
+        let half = list.iter().find(is_half_height).expect("half-height dogs do it");
+        let prices = &half.prices;
+        let of = |figure: &Figure| prices.iter().any(|price| price.figure == figure);
+        let shock = prices.iter().any(|price| price.figure.group == Group::Blow);
+        assert!(of(&OVERRUN_PRESSURE) && shock, "{prices:#?}");
+        assert!(prices.is_sorted_by_key(|price| !price.crossed), "{prices:#?}");
         let after = Analysis::of(&half.design);
-        let units = DisplayUnits::default();
-        for change in crate::compare::changes(&now, &after, units) {
+        let changes = crate::compare::changes(&now, &after);
+        for change in &changes {
             let worse = change.verdict == Some(crate::compare::Verdict::Worse);
             let much = change.by.is_none_or(|by| by.abs() > 0.02);
-            assert_eq!(
-                of(&format!("{} ", change.figure.name().show(Default::default()))),
-                worse && much,
-                "{prices:#?}"
-            );
+            assert_eq!(of(change.figure), worse && much, "{prices:#?}");
         }
         // Of those that are within their limits, what changes most comes first.
-        let share = |price: &&Price| {
-            let is_it = |change: &&crate::compare::Change| {
-                price.words.starts_with(&format!("{} ", change.figure.label))
-            };
-            let changes = crate::compare::changes(&now, &after, units);
-            changes.iter().find(is_it).and_then(|change| change.by).map(f64::abs)
+        let share = |price: &Price| {
+            let change = changes.iter().find(|change| change.figure == price.figure)?;
+            change.by.map(f64::abs)
         };
-        let within = half.prices.iter().filter(|price| !price.words.contains(" limit of "));
-        let shares: Vec<_> = within.filter_map(|price| share(&price)).collect();
+        let within = prices.iter().filter(|price| price.words.key() == "suggest.price");
+        let shares: Vec<_> = within.filter_map(share).collect();
         assert!(shares.len() > 2 && shares.is_sorted_by(|a, b| a >= b), "{shares:?}");
         for one in &list {
             let deep = one.design.a.plan.operations.iter().chain(&one.design.b.plan.operations);
             let deep = deep
                 .into_iter()
                 .any(|o| FlankSide::BOTH.iter().any(|f| o.work.narrowing_mm(*f) > Some(0.8)));
-            assert!(!deep || one.against.is_some(), "{}", one.words);
+            assert!(!deep || one.against.is_some(), "{:?}", one.words);
         }
     }
 
@@ -441,7 +451,7 @@ mod tests {
             for suggestion in suggestions(&now, Goal::Window, DisplayUnits::default()) {
                 assert!(
                     suggestion.stock_g >= -1e-9,
-                    "{}: {}",
+                    "{:?}: {}",
                     suggestion.words,
                     suggestion.stock_g
                 );
@@ -449,7 +459,11 @@ mod tests {
                     let cut = suggestion.design.ring(side).to_cut();
                     for dog in &cut.dogs {
                         let before = now.ring(side).at_place(dog.place).map(|d| d.height_mm);
-                        assert!(before.is_some_and(|h| dog.height_mm <= h), "{}", suggestion.words);
+                        assert!(
+                            before.is_some_and(|h| dog.height_mm <= h),
+                            "{:?}",
+                            suggestion.words
+                        );
                     }
                 }
             }
@@ -520,7 +534,7 @@ mod tests {
             for one in list.iter().filter(|one| one.reached && one.spare != Spare::NoSize) {
                 let worst = reach_at_worst(&one.design, &now.cut, Goal::Window);
                 let holds = worst.is_some_and(|worst| worst >= wanted);
-                assert_eq!(holds, one.spare == Spare::Holds, "{wanted} ms: {}", one.words);
+                assert_eq!(holds, one.spare == Spare::Holds, "{wanted} ms: {:?}", one.words);
                 said[usize::from(holds)] += 1;
             }
         }
@@ -535,14 +549,14 @@ mod tests {
         let now = Analysis::of(&crate::design::open(text).expect("it opens").design);
         let list = suggestions(&now, Goal::Window, DisplayUnits::default());
         // Half of it off each ring leaves the case on both.
-        assert_eq!(
-            list[0].words,
-            "Cut every second dog of ring B (B2, B4, B6) down to 3.9 mm, and take 0.65 mm (at Ø52 \
-             mm) off the coast flanks of the tallest dogs of both rings."
-        );
+        let dogs = ["B2", "B4", "B6"].map(|name| Value::Verbatim(name.to_owned())).to_vec();
+        let [to, off] = [3.9, 0.65].map(|mm| Value::Size(Quantity::Length, mm));
+        let wanted =
+            [say::shorten_on_one(Side::B, dogs, to), say::narrow_on_both("tallest", off, 52.0)];
+        assert_eq!(list[0].words, wanted);
         assert!(list[0].against.is_none(), "{:?}", list[0].against);
         for (at, one) in list.iter().enumerate() {
-            assert!(list[..at].iter().all(|other| other.design != one.design), "{}", one.words);
+            assert!(list[..at].iter().all(|other| other.design != one.design), "{:?}", one.words);
         }
     }
 
@@ -633,7 +647,7 @@ mod tests {
         let list = suggestions(&cannot, Goal::Lash, DisplayUnits::default());
         assert!(!list.is_empty() && list.iter().all(|s| !s.reached));
         for suggestion in list {
-            assert!(suggestion.reaches > 12.0, "{}", suggestion.words);
+            assert!(suggestion.reaches > 12.0, "{:?}", suggestion.words);
         }
     }
 
@@ -660,7 +674,7 @@ mod tests {
                 if lowered != now.design && lowered != one.design {
                     both += 1;
                     let alone = reaches(&lowered, goal).expect("it goes in");
-                    assert!(alone > has + SAME, "{wanted}: {}", one.words);
+                    assert!(alone > has + SAME, "{wanted}: {:?}", one.words);
                 }
             }
         }

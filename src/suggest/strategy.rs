@@ -1,11 +1,13 @@
 //! A strategy of cutting: which dogs of which ring, and what is done to them as the cut grows.
 
+use crenel_words::{Message, Value, suggest as say};
+
 use super::step::Step;
 use crate::analysis::Analysis;
 use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// Thickness that a cut has to leave of every dog, mm.
 const LEAST_STANDING_MM: f64 = 1.0;
@@ -159,40 +161,23 @@ impl CutStrategy {
         (Side::BOTH.into_iter().all(fits) && wrong.next().is_none()).then_some(cut)
     }
 
-    pub(super) fn words(self, now: &Analysis, size: Size, units: DisplayUnits) -> String {
-        let show = |mm: f64| Quantity::Length.show(mm, units);
-        let kept = |mm: f64| Quantity::Length.show_kept(mm, units);
-        let first = self.alternate.map(|alternate| {
-            let dogs = alternate.words(now);
-            match alternate.treat {
-                Treat::Remove => format!("Remove {dogs}"),
-                Treat::CutDown => {
-                    format!("Cut {dogs} down to {}", alternate.heights(now, size, kept))
-                }
-            }
-        });
+    /// What is done, a sentence for the dogs that are cut down or removed and one for the flanks.
+    pub(super) fn words(self, now: &Analysis, size: Size) -> Vec<Message> {
+        let alternate = self.alternate.map(|alternate| alternate.words(now, size));
         let narrowed = self.narrowed.filter(|_| size.flank_steps > 0).map(|narrowed| {
             let dogs = match (narrowed.tall, self.alternate.map(|alternate| alternate.treat)) {
-                (true, _) => "the tallest dogs of ",
-                (false, Some(Treat::Remove)) => "the dogs left on ",
-                (false, _) => "",
+                (true, _) => "tallest",
+                (false, Some(Treat::Remove)) => "left",
+                (false, _) => "all",
             };
-            let rings = match narrowed.sides {
-                [side] => side.lower_name(),
-                _ => "both rings",
-            };
-            let mm = kept(size.flank_mm());
-            let mean = show(2.0 * now.ring(narrowed.sides[0]).mean_radius_mm());
-            format!("take {mm} (at Ø{mean}) off the coast flanks of {dogs}{rings}")
-        });
-        match (first, narrowed) {
-            (Some(first), Some(narrowed)) => format!("{first}, and {narrowed}."),
-            (Some(one), None) => format!("{one}."),
-            (None, narrowed) => {
-                let words = narrowed.unwrap_or_default();
-                format!("{}.", words.replacen("take", "Take", 1))
+            let off = Value::Size(Quantity::Length, size.flank_mm());
+            let diameter = 2.0 * now.ring(narrowed.sides[0]).mean_radius_mm();
+            match narrowed.sides {
+                [side] => say::narrow_on_one(*side, dogs, off, diameter),
+                _ => say::narrow_on_both(dogs, off, diameter),
             }
-        }
+        });
+        alternate.into_iter().chain(narrowed).collect()
     }
 }
 
@@ -275,39 +260,27 @@ impl AlternateDogs {
         }
     }
 
-    fn words(self, now: &Analysis) -> String {
+    fn words(self, now: &Analysis, size: Size) -> Message {
         let named = |side: Side| {
-            let names: Vec<_> = self
-                .places(side, now.ring(side))
-                .into_iter()
-                .map(|place| format!("{}{}", side.letter(), place + 1))
-                .collect();
-            names.join(", ")
+            let name = |place| format!("{}{}", side.letter(), place + 1);
+            let places = self.places(side, now.ring(side)).into_iter();
+            places.map(|place| Value::Verbatim(name(place))).collect::<Vec<_>>()
         };
-        match self.from {
-            PerSide { a: Some(_), b: Some(_) } => {
-                let [a, b] = Side::BOTH.map(named);
-                format!("every second dog of both rings ({a} and {b})")
+        let to = |side: Side| Value::Size(Quantity::Length, size.height_mm(now.ring(side)));
+        let (a, b) = (named(Side::A), named(Side::B));
+        let one = match self.from {
+            PerSide { a: Some(_), b: Some(_) } => None,
+            PerSide { a: Some(_), .. } => Some(Side::A),
+            _ => Some(Side::B),
+        };
+        match (self.treat, one) {
+            (Treat::Remove, None) => say::remove_on_both(a, b),
+            (Treat::Remove, Some(side)) => say::remove_on_one(side, named(side)),
+            (Treat::CutDown, None) if to(Side::A) == to(Side::B) => {
+                say::shorten_on_both(a, b, to(Side::A))
             }
-            PerSide { a: from_a, .. } => {
-                let side = if from_a.is_some() { Side::A } else { Side::B };
-                format!("every second dog of {} ({})", side.lower_name(), named(side))
-            }
-        }
-    }
-}
-
-impl AlternateDogs {
-    /// The heights of the dogs that are cut down, in words.
-    fn heights(self, now: &Analysis, size: Size, show: impl Fn(f64) -> String) -> String {
-        let cut = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
-        let heights: Vec<_> =
-            cut.map(|side| (side, show(size.height_mm(now.ring(side))))).collect();
-        match heights.as_slice() {
-            [(a, on_a), (b, on_b)] if on_a != on_b => {
-                format!("{on_a} on {} and {on_b} on {}", a.lower_name(), b.lower_name())
-            }
-            heights => heights.first().map(|(_, height)| height.clone()).unwrap_or_default(),
+            (Treat::CutDown, None) => say::shorten_on_both_apart(a, b, to(Side::A), to(Side::B)),
+            (Treat::CutDown, Some(side)) => say::shorten_on_one(side, named(side), to(side)),
         }
     }
 }

@@ -1,4 +1,101 @@
-//! Words on drawings: titles, captions, dimensions and labels.
+//! Words on drawings: captions, dimensions and labels. Titles of views are in their rows.
 
 sentences! { "drawing":
+    // ---- in place of a drawing ----
+    outside_limits() = "A number is outside its limits; the findings say which.";
+    no_linkage() = "No linkage has been entered yet.";
+    no_claw() = "Neither claw nor detent has been entered yet.";
+    no_track() = "No drum track has been entered yet.";
+    no_stack_up() = "No stack-up has been entered yet.";
+    rod_out_of_reach() = "The rod does not reach: the circles do not meet.";
+    no_swing() = "The rod does not reach: there is no swing to show.";
+
+    // ---- maps and charts ----
+    tips_level() = "tips level";
+    full_depth(depth: Length) = "full depth {depth}";
+    hang_limit(limit: Speed) = "tips can hang below {limit}";
+    drop_in_limit(limit: Speed) = "drop-in limit {limit}";
+    straight_in_limit(limit: Speed) = "straight-in limit {limit}";
+    outcome_at(phase: Angle, speed: Speed, outcome: Message) = "Phase {phase}, {speed}: {outcome, lower}";
+    share_of(outcome: Message, share: Value) = "{outcome, lower} {share}";
+    shares_at(speed: Speed, shares: List) = "{speed}: {shares}";
+
+    // ---- pedal, claw and drum ----
+    pivot() = "pivot";
+    shaft() = "shaft";
+    peg() = "peg";
+    front() = "← front";
+    stop() = "stop";
+    binds_below(limit: Angle) = "binds below {limit}";
+    stop_at(angle: Angle) = "stop at {angle}";
+    locks() = "locks";
+    turns_back() = "turns back";
+    drum_turned(drum: Angle, step: Angle) = "drum {drum} of {step}";
+    gap_at_stop(gap: Length) = "gap at the stop {gap}";
+    gap_short_of_stop(gap: Length) = "gap {gap}, short of the stop";
+    pushed_past(by: Length) = "pushed past by {by}";
+    short_of_stop() = "short of the stop";
+    at_stop() = "at the stop";
+    left() = "left";
+    halfway() = "halfway";
+    home() = "home";
+    play_costs(overlap: Length) = "free play costs {overlap}";
+
+    // ---- stack-up ----
+    to_this_pair() = "To this pair";
+    to_other_pair() = "To the other pair";
+    no_sizes() = "No sizes yet: its clearance is unknown.";
+    clearance(gap: Verbatim, worst: Verbatim) = "Clearance {gap} ±{worst}";
+    clearance_with_rss(gap: Verbatim, worst: Verbatim, rss: Verbatim) = "Clearance {gap} ±{worst}, RSS ±{rss}";
+
+    // ---- machining drawing ----
+    untitled() = "Untitled";
+    title_with_initials(title: Value, initials: Given) = "{title} – {initials}";
+    looking_at(side: Side) = "Ring {side}, looking at its dogs. Angles counter-clockwise from the datum.";
+    all_in_millimetres() = "All lengths in [millimetres|millimeters], scale 1:1. The square measures 10 mm.";
+    true_size() = "Scale 1:1. The square measures 10 mm.";
+    reduced(scale: Verbatim) =
+        "Scale {scale}: the ring is too large for this paper at true size. The square still measures 10 mm.";
+    levels() =
+        "Z is the lowest level cut at a dog; Z0 is the tallest tip as found. In the DXF, everything that is cut is on \
+         the layer CUT, each outline at its own level: tips cut down or broken, flanks at tip and root. The layer KEEP \
+         is not machined; the section is on DETAIL.";
+    outlines() =
+        "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down.";
+    outlines_and_removed() =
+        "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down. \
+         Long-dashed double-dotted: metal that is removed.";
+    operation(number: Nth, step: Message, dogs: List) = "Op. {number}: {step}. Dogs {dogs, list, each { }}.";
+    design_link() = "Design:";
+    datum() = "datum 0°";
+    drive() = "drive";
+    coast() = "coast";
+    section(dog: Nth, diameter: Verbatim) = "Dog {dog} at Ø{diameter}, seen from outside";
+    section_cut(dog: Nth, diameter: Verbatim, from: Verbatim, to: Verbatim) =
+        "Dog {dog} at Ø{diameter}, seen from outside, cut from {from} to {to}";
+    undercuts(drive: Angle, coast: Angle) = "Undercut: drive {drive}, coast {coast}";
+
+    // ---- its list of dogs ----
+    dog() = "dog";
+    centre() = "[centre|center]";
+    width() = "width";
+    height() = "height";
+    drive_undercut() = "drive undercut";
+    coast_undercut() = "coast undercut";
+    edge_break() = "edge break";
+    root_fillet() = "root fillet";
+    work() = "work";
+    cut_to() = "cut to";
+    remove() = "remove";
+    keep() = "keep";
+    shorten_from(height: Verbatim) = "shorten from {height}";
+    op(number: Nth) = "op. {number}";
+    flanks(form: Pick, diameter: Verbatim) =
+        "Flanks {form, select, radial {radial} other {parallel}} in plan; widths are tip angles at Ø{diameter}, as \
+         found.";
+    all_dogs(traits: List) = "All dogs as found: {traits}.";
+    trait_drive_undercut(value: Verbatim) = "drive undercut {value}°";
+    trait_coast_undercut(value: Verbatim) = "coast undercut {value}°";
+    trait_edge_break(value: Verbatim) = "edge break {value}";
+    trait_root_fillet(value: Verbatim) = "root fillet R{value}";
 }

@@ -16,6 +16,26 @@ sentences! { "finding":
          has}} {length} characters; at most {most} are kept."
         next "Shorten the text: a long one does not fit into a link.";
 
+    // ---- numbers as typed ----
+    nothing_typed() =
+        "Nothing is typed here."
+        next "Type a number.";
+    typed_no_number(typed: Given) =
+        "“{typed}” is not a number."
+        next "Type digits with a decimal point or comma, for example 12.5.";
+    typed_two_separators(typed: Given) =
+        "“{typed}” has both a point and a comma."
+        next "Leave out the thousands separator.";
+    typed_wrong_unit(typed: Given, quantity: Pick, unit: Verbatim) =
+        "The unit “{typed}” does not fit here."
+        next "Use {quantity, select, length {mm or in} angle {° or deg} number {a plain number} other {{unit}}}.";
+    typed_bad_angle(typed: Given) =
+        "“{typed}” is not degrees, minutes and seconds."
+        next "Minutes and seconds run from 0 to 59, for example 11°30′00″.";
+    typed_feet(typed: Given) =
+        "“{typed}” is in feet, which are not read here."
+        next "Use mm or in, for example 12.7 mm or 0.5 in.";
+
     // ---- rings as given ----
     diameters_crossed(side: Side, inner: Length, outer: Length) =
         "Ring {side}: the inner diameter {inner} is not smaller than the outer diameter {outer}."
@@ -113,16 +133,16 @@ sentences! { "finding":
         next "Every full-height dog of one ring still meets every one of the other. Cut the mating ring in step.";
     uneven_heights(at_tips: Count, to_hold: Count) =
         "The dogs are not all of one height: of {at_tips, plural, one {# window} other {# windows}} at tip level, \
-         {to_hold} are left at the hold depth."
-        next "Free angle and times use the windows that are open down to the hold depth.";
+         {to_hold} are left at the holding depth."
+        next "Free angle and times use the windows that are open down to the holding depth.";
     fewer_on_one_ring(few: Number, side: Side, many: Number, other: Side, windows: Number) =
         "Ring {side} has {few, plural, one {# tall dog} other {# tall dogs}} and ring {other} has {many}: the pair \
          still has {windows, plural, one {# window} other {# windows}}, as if both had {many}."
         next "Wide entry needs few tall dogs on both rings.";
     hold_depth_in_edges(hold: Length, edges: Length) =
-        "The hold depth {hold} is less than the two edge breaks together, {edges}: at that depth only the chamfers \
+        "The holding depth {hold} is less than the two edge breaks together, {edges}: at that depth only the chamfers \
          touch, and they push the dogs apart."
-        next "Enter a hold depth of at least the sum of the edge breaks.";
+        next "Enter a holding depth of at least the sum of the edge breaks.";
     too_fast_to_drop_in(slip: Speed, never: Pick, limit: Speed) =
         "At {slip} no phase {never, select, never {goes in at the first pass, straight or after rubbing} other {goes \
          straight in}}: the limit for going straight in is {limit}."

@@ -70,9 +70,3 @@ pub struct Reader {
     /// The language of the words.
     pub language: Language,
 }
-
-impl From<DisplayUnits> for Reader {
-    fn from(units: DisplayUnits) -> Self {
-        Self { units, ..Self::default() }
-    }
-}

@@ -20,6 +20,7 @@
 //! | `{gap}` | a value, written as its kind asks |
 //! | `{label, lower}` | a value that begins in the middle of a sentence, with a small letter |
 //! | `{dogs, plural, one {# dog} other {# dogs}}` | by number; `=0 {…}` for exactly 0 |
+//! | `{dogs, list, each {, } last { and }}` | the values of a list, with what is between two and before the last |
 //! | `{flank, select, drive {drive flank} other {coast flank}}` | by a word that the code gives |
 //! | `[tyre\|tire]` | British English, American English |
 //!
@@ -38,6 +39,7 @@ pub mod compare;
 pub mod diagnosis;
 pub mod drawing;
 pub mod export;
+pub mod figure;
 pub mod file;
 pub mod finding;
 pub mod link;
@@ -61,6 +63,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     diagnosis::ENTRIES,
     drawing::ENTRIES,
     export::ENTRIES,
+    figure::ENTRIES,
     file::ENTRIES,
     finding::ENTRIES,
     link::ENTRIES,

@@ -1,7 +1,8 @@
 //! A sentence with its values, before it is words.
 
 use crenel_geometry::ring::{FlankSide, Side};
-use crenel_geometry::selector::Stroke;
+use crenel_geometry::selector::{Ends, Stroke};
+use crenel_geometry::shift::Outcome;
 use crenel_geometry::stack::Facing;
 use crenel_geometry::units::Quantity;
 
@@ -47,6 +48,8 @@ pub enum Value {
     Label(Label),
     /// A text of the catalogue inside another one.
     Message(Box<Message>),
+    /// Several values one after the other.
+    List(Vec<Self>),
 }
 
 impl Value {
@@ -120,6 +123,18 @@ impl From<Facing> for Value {
             Facing::This => "this",
             Facing::Other => "other_pair",
         })
+    }
+}
+
+impl From<Outcome> for Value {
+    fn from(outcome: Outcome) -> Self {
+        Self::Pick(outcome.key())
+    }
+}
+
+impl From<Ends> for Value {
+    fn from(ends: Ends) -> Self {
+        Self::Pick(ends.key())
     }
 }
 

@@ -1,6 +1,7 @@
 //! Where a number is in a design.
 
 sentences! { "place":
+    typed(place: Message, wrong: Message) = "{place}: {wrong}";
     alone(label: Label) = "{label}";
     with_ring(label: Label, side: Side) = "{label} with ring {side}";
     of_ring(side: Side, label: Label) = "Ring {side}: {label, lower}";

@@ -3,10 +3,10 @@
 /// Makes a function for each sentence, which takes its values and returns the message, and the list of all.
 ///
 /// The kind of a value is a [`Quantity`](crenel_geometry::units::Quantity), or `Number` for how many there are,
-/// `Nth` for the number of something counted from 0, `Side`, `Flank`, `Stroke` and `Facing` for these,
-/// `Pick` for a word that chooses among cases, `Given` for what the user wrote, `Verbatim` for what is no
-/// word of a language, `Message` for another message, or `Value` where the caller says how a number is
-/// rounded.
+/// `Nth` for the number of something counted from 0, `Side`, `Flank`, `Stroke`, `Facing`, `Outcome` and
+/// `Ends` for these, `Pick` for a word that chooses among cases, `Given` for what the user wrote, `Verbatim`
+/// for what is no word of a language, `Message` for another message, `List` for several values, or `Value`
+/// where the caller says how a number is rounded.
 ///
 /// A sentence followed by `next` has a second text, the next thing to do, and its function returns both.
 macro_rules! sentences {
@@ -61,6 +61,9 @@ macro_rules! sentences {
     (@type Flank) => { crenel_geometry::ring::FlankSide };
     (@type Stroke) => { crenel_geometry::selector::Stroke };
     (@type Facing) => { crenel_geometry::stack::Facing };
+    (@type Outcome) => { crenel_geometry::shift::Outcome };
+    (@type Ends) => { crenel_geometry::selector::Ends };
+    (@type List) => { Vec<$crate::Value> };
     (@type Pick) => { &'static str };
     (@type Given) => { String };
     (@type Label) => { $crate::Label };
@@ -74,6 +77,9 @@ macro_rules! sentences {
     (@value Flank $value:ident) => { $crate::Value::from($value) };
     (@value Stroke $value:ident) => { $crate::Value::from($value) };
     (@value Facing $value:ident) => { $crate::Value::from($value) };
+    (@value Outcome $value:ident) => { $crate::Value::from($value) };
+    (@value Ends $value:ident) => { $crate::Value::from($value) };
+    (@value List $value:ident) => { $crate::Value::List($value) };
     (@value Pick $value:ident) => { $crate::Value::Pick($value) };
     (@value Given $value:ident) => { $crate::Value::Given($value) };
     (@value Verbatim $value:ident) => { $crate::Value::Verbatim($value) };

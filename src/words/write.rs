@@ -64,6 +64,7 @@ impl Value {
             Self::Verbatim(words) => words.clone(),
             Self::Label(label) => label.show(reader.language).into_owned(),
             Self::Message(message) => message.show(reader),
+            Self::List(values) => joined(values, reader, ", ", ", "),
         }
     }
 }
@@ -83,6 +84,14 @@ impl Words for Label {
 impl Words for Message {
     fn words(&self, reader: Reader) -> Cow<'static, str> {
         Cow::Owned(self.show(reader))
+    }
+}
+
+/// The sentences of a paragraph.
+impl Words for Vec<Message> {
+    fn words(&self, reader: Reader) -> Cow<'static, str> {
+        let sentences: Vec<_> = self.iter().map(|message| message.show(reader)).collect();
+        Cow::Owned(sentences.join(" "))
     }
 }
 
@@ -174,6 +183,16 @@ impl Writer<'_> {
                 let word = if let Value::Pick(word) = value { word } else { "other" };
                 self.case(cases, [word, "other"], None)
             }
+            (Some("list"), Some(between)) => {
+                let [each, last] =
+                    ["each", "last"].map(|name| self.case(between, [name, "each"], None));
+                let values = if let Value::List(values) = value {
+                    values
+                } else {
+                    std::slice::from_ref(value)
+                };
+                joined(values, self.reader, &each, &last)
+            }
             (Some("lower"), None) => with_small_letter(&shown()),
             _ => shown(),
         }
@@ -185,6 +204,20 @@ impl Writer<'_> {
         let found = wanted.into_iter().chain(["other"]).find_map(of);
         found.map_or_else(String::new, |(_, text)| self.written(text, count))
     }
+}
+
+/// Values one after the other, with what is between two of them and what is before the last.
+fn joined(values: &[Value], reader: Reader, each: &str, last: &str) -> String {
+    let mut text = String::new();
+    for (at, value) in values.iter().enumerate() {
+        text += match at {
+            0 => "",
+            _ if at + 1 == values.len() => last,
+            _ => each,
+        };
+        text += &value.show(reader);
+    }
+    text
 }
 
 /// The text with a small first letter, unless it begins with an abbreviation.
@@ -309,6 +342,21 @@ mod tests {
             of(text, &values),
             ["On the overrun: 0.4 mm, 0.4 mm.", "On the coast: 0.4 mm, 0.4 mm."]
         );
+    }
+
+    #[test]
+    fn lists_have_their_own_words_between() {
+        let dogs = |dogs: &[&str]| {
+            let dogs = dogs.iter().map(|dog| Value::Verbatim((*dog).to_owned())).collect();
+            vec![("dogs", Value::List(dogs))]
+        };
+        let text = "Dogs {dogs, list, each {, } last { and }}.";
+        assert_eq!(of(text, &dogs(&["A1", "A3", "A5"]))[0], "Dogs A1, A3 and A5.");
+        assert_eq!(of(text, &dogs(&["A1", "A3"]))[0], "Dogs A1 and A3.");
+        assert_eq!(of(text, &dogs(&["A1"]))[0], "Dogs A1.");
+        assert_eq!(of("{dogs, list, each {; }}", &dogs(&["A1", "A3"]))[0], "A1; A3");
+        assert_eq!(of("{dogs}", &dogs(&["A1", "A3"]))[0], "A1, A3");
+        assert_eq!(names(text), ["dogs"]);
     }
 
     #[test]

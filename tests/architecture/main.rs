@@ -57,7 +57,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ),
     ("draw", &["fields", "finding", "design", "model", "analysis", "rework", "report"]),
     ("export", &["finding", "model", "analysis", "figures", "compare", "report", "draw"]),
-    ("texts", &["fields", "design", "figures", "glossary"]),
+    ("texts", &["fields", "design", "draw", "figures", "glossary"]),
     ("app/dom", &[]),
     ("app/background", &[]),
     ("app/storage", &[]),

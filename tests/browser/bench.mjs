@@ -49,7 +49,7 @@ const CUT = {
   ],
 };
 const REWORKED = { "6 on 6, with a plan": { crenel: 1, a: { ...ring, ...CUT }, b: { ...ring, ...CUT } } };
-const CUT_DRAGS = { "height that is left, unrolled": ["Unrolled view", "shorten_to_mm", (px) => by(0, px / 2), 30] };
+const CUT_DRAGS = { "height that is left, unrolled": ["Developed view", "shorten_to_mm", (px) => by(0, px / 2), 30] };
 
 // ---- arithmetic and print ----
 

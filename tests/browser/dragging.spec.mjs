@@ -5,7 +5,7 @@ import {
 } from "./kit.mjs";
 
 const FACE = "Face view";
-const STRIP = "Unrolled view";
+const STRIP = "Developed view";
 const MAP = "Phase map";
 
 // drawing, key of the handle, its number field, the move, and a result that must change with it

@@ -7,7 +7,7 @@ const taken = (page) => page.locator(".taken");
 const table = (page) => page.getByRole("region", { name: "Table of shifts" });
 const lashTable = (page) => page.getByRole("region", { name: "Lash in every gear" });
 const gears = (page) => page.getByRole("region", { name: "Gears", exact: true }).locator("tbody tr");
-const hardest = (page, way) => page.locator(".hardest").filter({ hasText: `Hardest ${way}:` });
+const hardest = (page, way) => page.locator(".hardest").filter({ hasText: `Hardest ${way}shift:` });
 const chosen = (select) => select.evaluate((at) => at.selectedOptions[0]?.textContent);
 
 /** The row that begins with this. */
@@ -117,15 +117,15 @@ test("names the widest step, and another once that is wider", async ({ page }) =
   await go(page, "Shift");
   // 8500 rpm through 70/27: 3278.6 rpm. 1→2: /(35/12)·(1.667 − 1). 2→3: /(28/16)·(1.296 − 1).
   await expect(hardest(page, "up")).toHaveText(
-    /^Hardest up: 1→2\. Its gears are a factor of 1\.67 apart, which at 8500 rpm of the engine leaves the dogs 749 rpm apart; the next, 2→3, has 555 rpm\./,
+    /^Hardest upshift: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the dogs meet 749 rpm apart\. Next is 2→3 with 555 rpm\./,
   );
   await expect(hardest(page, "up")).toContainText("It is over the straight-in limit of 275 rpm.");
   // Half the engine speed of an up-shift, and a little.
-  await expect(hardest(page, "down")).toContainText("Hardest down: 2→1.");
+  await expect(hardest(page, "down")).toContainText("Hardest downshift: 2→1.");
   await expect(hardest(page, "down")).toContainText("leaves the dogs 397 rpm apart; the next, 3→2, has 294 rpm");
   await type(page, "gear4.driven_teeth", "21");
   // 27/20 over 21/25 is 1.607; 3278.6/1.35·0.607.
-  await expect(hardest(page, "up")).toContainText("Hardest up: 3→4. Its gears are a factor of 1.61 apart");
+  await expect(hardest(page, "up")).toContainText("Hardest upshift: 3→4. The ratio step is 1.61");
   await expect(hardest(page, "up")).toContainText("leaves the dogs 1474 rpm apart; the next, 1→2, has 749 rpm");
 });
 
@@ -221,7 +221,7 @@ test("taking the gearbox away goes back to the typed numbers", async ({ page }) 
 test("a shift that the gearbox does not have is told with number and hint, and the drawings stay", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
-  const drawings = ["Face view", "Unrolled view", "Phase map"];
+  const drawings = ["Face view", "Developed view", "Phase map"];
   const before = await Promise.all(drawings.map((drawing) => markup(page, drawing)));
   await type(page, "gear", "1");
   const told = finding(page, "no_such_shift");
@@ -293,8 +293,8 @@ test("tip faces by words set the number and show where it is from", async ({ pag
   await openShift(page);
   const faces = page.getByLabel("Tip faces");
   const source = page.locator("label", { has: faces }).locator("+ .source");
-  expect(await chosen(faces)).toBe("as machined, oiled (0.1)");
-  const undo = await oneStep(page, () => faces.selectOption({ label: "rough or pitted, oiled (0.15)" }));
+  expect(await chosen(faces)).toBe("As machined, oiled (0.1)");
+  const undo = await oneStep(page, () => faces.selectOption({ label: "Rough or pitted, oiled (0.15)" }));
   await expect(field(page, "tip_friction")).toHaveValue("0.15");
   await expect(source).toContainText(/\w{4}/);
   await type(page, "tip_friction", "0.13");
@@ -303,14 +303,14 @@ test("tip faces by words set the number and show where it is from", async ({ pag
   await button(page, "Undo").click();
   await undo();
   await expect(field(page, "tip_friction")).toHaveValue("0.1");
-  await expect.poll(() => chosen(faces)).toBe("as machined, oiled (0.1)");
+  await expect.poll(() => chosen(faces)).toBe("As machined, oiled (0.1)");
 });
 
 test("tip edges by words are given to every dog of both rings", async ({ page }) => {
   await openShift(page, { b: { edge_break_mm: 0.2 } });
   const edges = page.getByLabel("Tip edges");
   expect(await chosen(edges), "the rings differ").toBe("by the number");
-  const undo = await oneStep(page, () => edges.selectOption({ label: "broken by hand (0.3 mm)" }));
+  const undo = await oneStep(page, () => edges.selectOption({ label: "Broken by hand (0.3 mm)" }));
   await expect(page.locator("label", { has: edges }).locator("+ .source")).toContainText("ISO 13715");
   await go(page, "Rings");
   for (const ring of ["A", "B"]) await expect(field(page, `${ring}.edge_break_mm`)).toHaveValue("0.3");

@@ -25,7 +25,7 @@ const choose = (page, label, option) =>
 
 test("each part is given by a button, drawn, and taken away by undo", async ({ page }) => {
   await openAt(page, "Selector", { crenel: 1 });
-  await expect(page.locator(".view.linkage .missing")).toContainText("No linkage is given yet.");
+  await expect(page.locator(".view.linkage .missing")).toContainText("No linkage has been entered yet.");
   for (const [name, drawing, key] of [
     ["Start with an example linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
     ["Start with an example claw", "Claw, drum and detent", "gap_lift_mm"],
@@ -34,11 +34,11 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
   ]) {
     await button(page, name).last().click();
     await expect(now(page, key)).toBeVisible();
-    await expect(view(page, drawing)).not.toContainText("given yet");
+    await expect(view(page, drawing)).not.toContainText("entered yet");
   }
   await button(page, "Undo").click();
   await expect(now(page, "fork_at_home_mm")).toHaveCount(0);
-  await expect(page.locator(".view.track .missing")).toContainText("No drum track is given yet.");
+  await expect(page.locator(".view.track .missing")).toContainText("No drum track has been entered yet.");
 });
 
 test("a rod that does not reach is said with its limits, and drawn", async ({ page }) => {
@@ -141,7 +141,7 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
   await button(page, "Play stroke").click();
   await expect.poll(() => markup(page, "Claw, drum and detent")).not.toBe(still);
   await expect(told).toContainText("drum 60°.", { timeout: 10_000 });
-  await expect(told).toContainText("the drum: next position");
+  await expect(told).toContainText("The drum: reaches the next position");
   await type(page, "claw_travel_lift_mm", "4");
   await expect(told).toContainText("falls back");
   await expect(finding(page, "drum_falls_back")).toContainText("Lifting, the claw turns the drum");
@@ -169,7 +169,7 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
   await expect(now(page, "clearance_this_mm")).toHaveText("1.2 mm");
   await expect(now(page, "least_clearance_this_mm")).toHaveText("0.97 mm");
   await expect(now(page, "pushed_in_this_mm")).toHaveText("4.5 mm");
-  await expect(view(page, "Dimension chains")).toContainText("Clearance 1.2 ±0.13, RSS ±0.077");
+  await expect(view(page, "Tolerance stack-up")).toContainText("Clearance 1.2 ±0.13, RSS ±0.077");
   await expect(
     page.getByText("To centre the sliding gear, move it 0.1 mm away from this pair with shims."),
   ).toBeVisible();
@@ -202,7 +202,7 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await type(page, "This4.size_mm", "0.4");
   await page.getByRole("combobox", { name: "Stack-up to this pair, part 4: effect on clearance" }).selectOption("takes");
   await expect(now(page, "clearance_this_mm")).toHaveText("0.8 mm");
-  await expect(view(page, "Dimension chains")).toContainText("<b>washer</b>");
+  await expect(view(page, "Tolerance stack-up")).toContainText("<b>washer</b>");
   await chain.getByRole("button", { name: "Stack-up to this pair, part 4: remove" }).click();
   await expect(now(page, "clearance_this_mm")).toHaveText("1.2 mm");
 });

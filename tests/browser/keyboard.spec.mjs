@@ -81,7 +81,7 @@ test("phase runs round past 0", async ({ page }) => {
 test("holding a key is one step, on a handle and in a field", async ({ page }) => {
   await open(page);
   const height = field(page, "A.height_mm");
-  for (const held of [handle(page, "Unrolled view", "height_mm"), height]) {
+  for (const held of [handle(page, "Developed view", "height_mm"), height]) {
     await held.focus();
     for (let repeat = 0; repeat < 6; repeat += 1) await page.keyboard.down("ArrowUp");
     await page.keyboard.up("ArrowUp");
@@ -101,7 +101,7 @@ test("holding a key is one step, on a handle and in a field", async ({ page }) =
 
 test("Escape gives up a held key", async ({ page }) => {
   await open(page);
-  await handle(page, "Unrolled view", "overlap_mm").focus();
+  await handle(page, "Developed view", "overlap_mm").focus();
   await page.keyboard.down("ArrowDown");
   await expect(field(page, "overlap_mm")).toHaveValue("4.45");
   await page.keyboard.press("Escape");

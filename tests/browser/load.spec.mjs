@@ -35,7 +35,7 @@ test("says where a stress is over what it is set against, with both numbers", as
   await type(page, "load_factor", "3");
   const pressure = shown("stress", (3 * whole) / 3 / (8 * 4.5));
   await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; 77.6 MPa is allowable`);
-  await choose(page, "Typical pressure", "splines, 10 000 cycles (155.3 MPa)");
+  await choose(page, "Typical pressure", "Splines, 10\u2009000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
   await expect(page.getByText(/^Dudley, When Splines Need Stress Control, 1957/).first()).toBeVisible();

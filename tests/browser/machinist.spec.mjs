@@ -46,7 +46,7 @@ test("sees lash grow when the dogs come off whole", async ({ page }) => {
 
 test("chooses a dog in the unrolled view, and of ring B", async ({ page }) => {
   await open(page);
-  await dog(page, "B3", "Unrolled view").click();
+  await dog(page, "B3", "Developed view").click();
   await expect(page.getByText("Dog B3: 5 mm high")).toBeVisible();
   await dog(page, "B5").click();
   await expect(page.getByText("Dog B5: 5 mm high")).toBeVisible();
@@ -171,7 +171,7 @@ test("takes the three views as SVG", async ({ page }) => {
   await open(page);
   for (const [words, ending] of [
     ["Face view (SVG)", "face"],
-    ["Unrolled view (SVG)", "unrolled"],
+    ["Developed view (SVG)", "unrolled"],
     ["Phase map (SVG)", "phase-map"],
   ]) {
     const { name, text } = await take(page, words);
@@ -182,7 +182,7 @@ test("takes the three views as SVG", async ({ page }) => {
 
 test("every drawing follows a cut, an undo and a typed size", async ({ page }) => {
   await open(page);
-  const titles = ["Face view", "Unrolled view", "Phase map"];
+  const titles = ["Face view", "Developed view", "Phase map"];
   const drawings = () => Promise.all(titles.map((title) => view(page, title).locator("g").first().innerHTML()));
   const acts = [
     () => button(page, "Shorten").click(),

@@ -457,7 +457,7 @@ test("a crash in the middle of a drag takes the drag only", async ({ page, conte
   await open(page);
   await title(page).fill("Before the crash");
   await title(page).press("Enter");
-  await pull(page, "Unrolled view", "overlap_mm", by(0, -14));
+  await pull(page, "Developed view", "overlap_mm", by(0, -14));
   const client = await context.newCDPSession(page);
   const crashed = page.waitForEvent("crash");
   // A page that crashes does not answer.

@@ -33,7 +33,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   await expect(sheet(page, "A").getByRole("heading", { level: 3 })).toHaveText("T (invented) – Ring A");
   await expect(cells(table(page, "A", "Operations").nth(0))).toHaveText([
     "1",
-    "shorten to 2.5 mm",
+    "Shorten to 2.5 mm",
     "2 4 6",
     "653 mm³, 5.13 g",
     "–",
@@ -188,8 +188,7 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await expect(notice(page)).toContainText("Ring A is now as measured");
   await expect(wrong).toHaveCount(0);
   await expect(notice(page)).toContainText(
-    "Done and off the plan: narrow the coast flank. Still in the plan, and taking only what is still too large: " +
-      "shorten.",
+    "Done, and no longer in the plan: Narrow coast flank. Still in the plan, where a size is still too large: Shorten.",
   );
   await expect(table(page, "A", "Operations"), "what is to a size stays").toHaveCount(1);
   await expect(measured(page, "A1", "dog width")).toHaveValue("");
@@ -323,9 +322,9 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
         "Scale 1:1. The square measures 10 mm.",
         "Ø60",
         "10 mm",
-        "shorten to 2.5 mm",
-        "narrow the coast flank by 0.4 mm",
-        "remove, down to the web",
+        "Shorten to 2.5 mm",
+        "Narrow the coast flank by 0.4 mm",
+        "Remove down to the web",
         "6 + 10/15",
         "15 + 0°00′00″",
         "can lock the rear wheel at speed",
@@ -393,7 +392,7 @@ test.describe("dark", () => {
     expectSound(pages, A4, { most: 10 });
     const text = flat(pages);
     expect(text.replaceAll(" ", "")).toContain(title);
-    for (const words of ["A24", "B24", "lap the tips on a plate", "break the tip edges", "QX"])
+    for (const words of ["A24", "B24", "Lap the tips on a plate", "Break the tip edges", "QX"])
       expect(text).toContain(words);
     // Every dog is indexed once for each of the three operations that need it, and inspected once.
     expect(text.match(/\bA24 coast\b/g)).toHaveLength(1);

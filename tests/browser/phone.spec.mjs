@@ -74,7 +74,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
       await open(page);
       for (const [drawing, key, slot, move] of [
         ["Face view", "outer_diameter_mm", "A.outer_diameter_mm", outwards(-10)],
-        ["Unrolled view", "overlap_mm", "overlap_mm", by(0, -14)],
+        ["Developed view", "overlap_mm", "overlap_mm", by(0, -14)],
         ["Phase map", "phase_deg", "phase_deg", by(40, 0)],
       ]) {
         const before = await field(page, slot).inputValue();
@@ -209,7 +209,7 @@ const seen = async (page, drawing) => {
   return { width, height };
 };
 
-for (const drawing of ["Face view", "Unrolled view", "Phase map"]) {
+for (const drawing of ["Face view", "Developed view", "Phase map"]) {
   test(`two fingers look closer at the ${drawing}, one moves the paper, and nothing else changes`, async ({ page }) => {
     await open(page);
     const whole = await seen(page, drawing);
@@ -235,15 +235,15 @@ for (const drawing of ["Face view", "Unrolled view", "Phase map"]) {
 
 test("a handle is still dragged by what it shows when looked at closely", async ({ page }) => {
   await open(page);
-  await page.getByRole("button", { name: "Zoom in: Unrolled view" }).tap();
+  await page.getByRole("button", { name: "Zoom in: Developed view" }).tap();
   const overlap = field(page, "overlap_mm");
-  await handle(page, "Unrolled view", "overlap_mm").focus();
-  const { send } = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
+  await handle(page, "Developed view", "overlap_mm").focus();
+  const { send } = await touch(page, "Developed view", "overlap_mm", by(0, -14));
   await send("touchEnd");
   const close = 4.5 - Number(await overlap.inputValue());
   await button(page, "Undo").tap();
-  await page.getByRole("button", { name: "Fit: Unrolled view" }).tap();
-  const again = await touch(page, "Unrolled view", "overlap_mm", by(0, -14));
+  await page.getByRole("button", { name: "Fit: Developed view" }).tap();
+  const again = await touch(page, "Developed view", "overlap_mm", by(0, -14));
   await again.send("touchEnd");
   const whole = 4.5 - Number(await overlap.inputValue());
   expect(Math.abs(whole)).toBeGreaterThan(0);

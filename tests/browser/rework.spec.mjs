@@ -54,14 +54,14 @@ async function openRework(page, design) {
 const STOCK = /^Removes [\d.]+ g \([\d.]+ mm³\)\.$/;
 const OFF_FLANK = /^Removes [\d.]+ g \([\d.]+ mm³\)\. At most 0\.\d+ mm off the flank; case left 0(\.\d+)? mm\.$/;
 const EIGHT = [
-  ["remove", CHOSEN, [2], STOCK],
-  ["shorten", SECOND, [2, 4, 6], STOCK],
-  ["narrow the drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
-  ["narrow the coast flank", OTHERS, [1, 3, 4, 5, 6], OFF_FLANK],
-  ["re-cut the drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
-  ["re-cut the coast flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
-  ["lap the tips", ALL, null, STOCK],
-  ["break the edges", ALL, [1, 2, 3, 4, 5, 6], /^Removes only the edges\.$/],
+  ["Remove", CHOSEN, [2], STOCK],
+  ["Shorten", SECOND, [2, 4, 6], STOCK],
+  ["Narrow drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["Narrow coast flank", OTHERS, [1, 3, 4, 5, 6], OFF_FLANK],
+  ["Re-cut drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["Re-cut coast flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
+  ["Lap tips", ALL, null, STOCK],
+  ["Break edges", ALL, [1, 2, 3, 4, 5, 6], /^Removes only the edges\.$/],
 ];
 
 test("adds each of the eight kinds of work, in order, with its metal and its case", async ({ page }) => {
@@ -106,19 +106,19 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
     await act();
     states.push(await followed(page, states.at(-1)));
   };
-  await step(() => add(page, "A", "shorten", SECOND));
-  await step(() => add(page, "A", "narrow the coast flank"));
-  await step(() => add(page, "A", "break the edges"));
-  await expect(kinds(page, "A")).toHaveText(["shorten", "narrow the coast flank", "break the edges"]);
+  await step(() => add(page, "A", "Shorten", SECOND));
+  await step(() => add(page, "A", "Narrow coast flank"));
+  await step(() => add(page, "A", "Break edges"));
+  await expect(kinds(page, "A")).toHaveText(["Shorten", "Narrow coast flank", "Break edges"]);
   await step(() => later(page, "A", 1).click());
   await expect(said(page, "Operation 1 is now number 2.")).toHaveCount(1);
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten", "break the edges"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten", "Break edges"]);
   await step(() => earlier(page, "A", 3).click());
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "break the edges", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Break edges", "Shorten"]);
   await expect(pressed(page, "A", 3), "the dogs go with their operation").toHaveText(["A1", "A3", "A5"]);
   await step(() => drop(page, "A", 2).click());
   await expect(said(page, "Operation 2 is deleted.")).toHaveCount(1);
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten"]);
   await step(() => dogsOf(page, "A", 2).getByRole("button", { name: "Dog A3", exact: true }).click());
   await expect(pressed(page, "A", 2)).toHaveText(["A1", "A5"]);
   await expect(operation(page, "A", 2)).toContainText(/Removes 3\.\d+ g/);
@@ -135,7 +135,7 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
     await button(page, "Redo").click();
     await expect.poll(() => hash(page), `redone to state ${at}`).toBe(states[at]);
   }
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten"]);
   await expect(field(page, "A-op2.shorten_to_mm")).toHaveValue("1.25");
   await expect(button(page, "Redo")).toBeDisabled();
 });
@@ -143,7 +143,7 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
 test("a wrong number gives a sentence with the limits, and nothing is lost", async ({ page }) => {
   await openRework(page, { crenel: 1 });
   const bare = await followed(page, "");
-  await add(page, "A", "narrow the drive flank");
+  await add(page, "A", "Narrow drive flank");
   const before = await followed(page, bare);
   const entry = operation(page, "A", 1).getByRole("textbox", { name: "Stock off the flank" });
   // 0.3 mm on Ø52 are 0.346 mm on Ø60; six radial flanks of 5 mm from Ø44 to Ø60 lose 72 mm³ of steel of 7.85 mg/mm³.
@@ -186,7 +186,7 @@ test("every number stands as found and as cut, with what gets better and what ge
   await openRework(page, { crenel: 1 });
   await expect(compared(page)).toContainText("Plan some work to see every result");
   await expect(table(page).getByRole("cell")).toHaveCount(0);
-  for (const ring of ["A", "B"]) await add(page, ring, "remove", SECOND);
+  for (const ring of ["A", "B"]) await add(page, ring, "Remove", SECOND);
 
   await expect(cells(page, "Free angle")).toHaveText(["12°", "72°", /better \+500 %/]);
   await expect(cells(page, "Window time")).toHaveText(["6.7 ms", "40 ms", /better \+500 %/]);
@@ -223,14 +223,14 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await openRework(page);
   await dog(page, "A2").click();
   await button(page, "Remove").click();
-  await expect(kinds(page, "A")).toHaveText(["remove"]);
+  await expect(kinds(page, "A")).toHaveText(["Remove"]);
   await expect(pressed(page, "A", 1)).toHaveText(["A2"]);
   await button(page, "Same for every second dog").click();
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A4", "A6"]);
-  await expect(kinds(page, "A"), "dogs that are treated alike are one operation").toHaveText(["remove"]);
+  await expect(kinds(page, "A"), "dogs that are treated alike are one operation").toHaveText(["Remove"]);
   await dog(page, "A4").click();
   await button(page, "Shorten").click();
-  await expect(kinds(page, "A")).toHaveText(["remove", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Remove", "Shorten"]);
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A6"]);
   await expect(pressed(page, "A", 2)).toHaveText(["A4"]);
 
@@ -248,10 +248,10 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await expect(operations(page, "A"), "work on no dog is no work").toHaveCount(0);
 
   // Other work on a dog is not touched by cutting it.
-  await add(page, "A", "break the edges");
+  await add(page, "A", "Break edges");
   await button(page, "Remove").click();
   await button(page, "Keep").click();
-  await expect(kinds(page, "A")).toHaveText(["break the edges"]);
+  await expect(kinds(page, "A")).toHaveText(["Break edges"]);
   await expect(pressed(page, "A", 1)).toHaveCount(6);
   await button(page, "Restore all dogs").click();
   await expect(operations(page, "A")).toHaveCount(0);
@@ -298,7 +298,7 @@ test("plans work by keyboard alone", async ({ page }) => {
     await page.keyboard.press("Shift+Tab");
     await page.keyboard.press("Shift+Tab");
   }
-  await expect(kinds(page, "A")).toHaveText(["re-cut the drive flank", "break the edges"]);
+  await expect(kinds(page, "A")).toHaveText(["Re-cut drive flank", "Break edges"]);
   await tabTo(page, /^New flank angle$/, "Work on ring A", "Shift+Tab");
   await page.keyboard.press("ArrowUp");
   await expect(field(page, "A-op1.recut_to_deg")).toHaveValue("4.1");
@@ -318,19 +318,19 @@ test("plans work by keyboard alone", async ({ page }) => {
 
 test("the focus is not lost when an operation is moved or dropped by keyboard", async ({ page }) => {
   await openRework(page);
-  for (const what of ["shorten", "narrow the coast flank", "break the edges"]) await add(page, "A", what);
+  for (const what of ["Shorten", "Narrow coast flank", "Break edges"]) await add(page, "A", what);
   const within = () => page.evaluate(() => document.activeElement.closest(".plan") !== null);
   await later(page, "A", 1).focus();
   await page.keyboard.press("Enter");
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten", "break the edges"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten", "Break edges"]);
   await expect.poll(within, "moved later").toBe(true);
   await earlier(page, "A", 3).focus();
   await page.keyboard.press("Enter");
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "break the edges", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Break edges", "Shorten"]);
   await expect.poll(within, "moved earlier").toBe(true);
   await drop(page, "A", 2).focus();
   await page.keyboard.press("Enter");
-  await expect(kinds(page, "A")).toHaveText(["narrow the coast flank", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten"]);
   await expect.poll(within, "dropped").toBe(true);
 });
 
@@ -338,7 +338,7 @@ test("the focus is not lost when an operation is moved or dropped by keyboard", 
 
 test("a case that is ground through is told, and again not once less comes off", async ({ page }) => {
   await openRework(page, { crenel: 1 });
-  await add(page, "A", "narrow the drive flank");
+  await add(page, "A", "Narrow drive flank");
   await expect(finding(page, "case_gone")).toHaveCount(0);
   await type(page, "A-op1.flank_stock_mm", "0.8");
   // 0.8 mm at Ø52 are 0.923 mm at Ø60.
@@ -356,14 +356,14 @@ test("a case that is ground through is told, and again not once less comes off",
 
 test("a mating flank that was forgotten is told until it is cut too", async ({ page }) => {
   await openRework(page, { crenel: 1 });
-  await add(page, "A", "re-cut the drive flank");
+  await add(page, "A", "Re-cut drive flank");
   await expect(finding(page, "mating_flank_forgotten")).toContainText(
     "The drive flanks of ring A are cut to 4°, but those of ring B have 0°",
   );
-  await add(page, "B", "re-cut the coast flank");
+  await add(page, "B", "Re-cut coast flank");
   await expect(finding(page, "mating_flank_forgotten"), "the wrong flank makes it two").toHaveCount(2);
   await drop(page, "B", 1).click();
-  await add(page, "B", "re-cut the drive flank");
+  await add(page, "B", "Re-cut drive flank");
   await expect(finding(page, "mating_flank_forgotten")).toHaveCount(0);
 });
 
@@ -374,7 +374,7 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
 
   await test.step("unbalance: one dog, and then the opposite one too", async () => {
     await dog(page, "A2").click();
-    await add(page, "A", "remove", CHOSEN);
+    await add(page, "A", "Remove", CHOSEN);
     // 5 mm of a dog of 24°, at its centroid; 9549·6.3·0.5/10 000 g·mm are allowed.
     await expect(finding(page, "unbalance_over_grade")).toContainText(
       /Ring A: .* unbalance of [\d.]+ g·mm; its grade allows 3\.01 g·mm\./,
@@ -385,7 +385,7 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
 
   await test.step("windows: two dogs against four", async () => {
     await onDogs(page, "A", 1, [2, 3, 5, 6]);
-    await add(page, "B", "remove", SECOND);
+    await add(page, "B", "Remove", SECOND);
     await onDogs(page, "B", 1, [3, 6]);
     await expect(finding(page, "windows_unequal")).toContainText("windows of unequal width, from 12° to 72°");
     await onDogs(page, "A", 1, [2, 4, 6]);
@@ -394,7 +394,7 @@ test("unequal windows, unbalance and lost overlap are told and go", async ({ pag
   });
 
   await test.step("overlap: lapped tips", async () => {
-    await add(page, "A", "lap the tips");
+    await add(page, "A", "Lap tips");
     await expect(finding(page, "overlap_lost"), "0.02 mm is within the play of the gear").toHaveCount(0);
     await type(page, "A-op2.lap_stock_mm", "0.06");
     await expect(finding(page, "overlap_lost")).toContainText(
@@ -478,7 +478,7 @@ test("the smallest cut comes on top of what is planned, and never brings metal b
   await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./);
   for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/removes [-−]/);
   await ways(page).first().getByRole("button", { name: "Add to the plan" }).click();
-  await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["shorten", "break the edges"]);
+  await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["Shorten", "Break edges"]);
   expect(Number.parseFloat(await now(page, "window_time_ms").textContent())).toBeGreaterThanOrEqual(35);
 });
 
@@ -486,7 +486,7 @@ test("every second dog goes by the circle, in whatever order the dogs are listed
   const dogs = [0, 180, 60, 240, 120, 300].map((centre_deg) => ({ centre_deg, tip_width_deg: 24, height_mm: 5 }));
   await openRework(page, { crenel: 1, a: { dogs } });
   await dogButton(page, "A1").click();
-  await add(page, "A", "break the edges", SECOND);
+  await add(page, "A", "Break edges", SECOND);
   await expect(pressed(page, "A", 1)).toHaveText(["A1", "A4", "A5"]);
   await button(page, "Remove").click();
   await button(page, "Same for every second dog").click();
@@ -538,7 +538,7 @@ test("a shared link keeps the plan", async ({ page, profile }) => {
   await openRework(page);
   await dog(page, "A2").click();
   for (const [what, on] of EIGHT) await add(page, "A", what, on);
-  await add(page, "B", "remove", SECOND);
+  await add(page, "B", "Remove", SECOND);
   await button(page, "Share link").click();
   const link = await page.getByRole("dialog").getByLabel("Link").inputValue();
   await page.keyboard.press("Escape");
@@ -557,7 +557,7 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
   await openRework(page);
   const old = { crenel: 1, title: "Before plans (invented)", a: { cuts: { 2: "remove", 4: 2.5, 6: "remove" } } };
   await openFile(page, "before.json", JSON.stringify(old));
-  await expect(kinds(page, "A")).toHaveText(["remove", "shorten"]);
+  await expect(kinds(page, "A")).toHaveText(["Remove", "Shorten"]);
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A6"]);
   await expect(pressed(page, "A", 2)).toHaveText(["A4"]);
   await expect(field(page, "A-op2.shorten_to_mm")).toHaveValue("2.5");
@@ -565,7 +565,7 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
   await expect(notice(page)).not.toContainText("cuts");
   await expect(notice(page)).toContainText("is open");
 
-  await add(page, "A", "lap the tips");
+  await add(page, "A", "Lap tips");
   const mine = await texts(page);
   const { text } = await download(page, () => button(page, "Save file").click());
   expect(JSON.parse(text).a.plan).toHaveLength(3);

@@ -3,7 +3,7 @@ import {
   button, download, expect, field, go, handle, linkOf, markup, open, shown, tableOf, test, type, view,
 } from "./kit.mjs";
 
-const DRAWINGS = ["Face view", "Unrolled view", "Phase map"];
+const DRAWINGS = ["Face view", "Developed view", "Phase map"];
 const MAP = "Outcome map";
 const CHANCES = "Chances";
 
@@ -28,10 +28,10 @@ const SPEED = (300 * 2 * Math.PI) / 60; // rad/s
 const FADING = (0.1 * 120 * 0.026) / 0.001; // μ·F·r/J, rad/s²
 const RAMP = 0.12 / (120 / 0.3); // s until a push from rest has drum speed
 const left = Math.sqrt(SPEED ** 2 - 2 * FADING * rad(48));
-const struck = rad(6) / SPEED; // 0.4 mm deep, less than the hold depth: thrown back
+const struck = rad(6) / SPEED; // 0.4 mm deep, less than the holding depth: thrown back
 const again = struck + (SPEED - left) / FADING;
 const caught = again + rad(12) / left;
-const depth = 120 * (rad(12) / left - RAMP / 2); // mm, more than the hold depth: it holds
+const depth = 120 * (rad(12) / left - RAMP / 2); // mm, more than the holding depth: it holds
 const home = caught + (4.5 - depth) / 120;
 const ms = (seconds) => shown("time", seconds * 1000);
 const rpm = (speed) => shown("speed", (speed * 60) / (2 * Math.PI));
@@ -218,7 +218,7 @@ test("the rings stay on their paper from tip level to the end", async ({ page })
   });
   for (const words of EVENTS) {
     await button(page, "Next event").click();
-    for (const drawing of ["Face view", "Unrolled view"]) {
+    for (const drawing of ["Face view", "Developed view"]) {
       expect(await over(drawing), `${drawing}: pixels past the edge at ${words}`).toBeLessThan(2);
     }
   }
@@ -363,7 +363,7 @@ test("the outcome map reads out what becomes of a shift under the mouse", async 
     // The window ends at 24°: 11° at 120 rpm are 15 ms, and 1 mm takes 8.3 ms.
     [35, 120, "straight in"],
     // 36° of face are left, and below 189 rpm they stop it.
-    [12, 100, "hangs, tip on tip"],
+    [12, 100, "hangs tip on tip"],
     // 44° of face leave 186 rpm, at which the next window stands open for 10.7 ms.
     [20, 280, "in after rubbing"],
     // No window is long enough above 240 rpm.
@@ -532,7 +532,7 @@ test("takes the outcome map and the chances as drawings", async ({ page }) => {
     expect(read.words.join("\n"), name).toContain("straight-in limit 240 rpm");
     expect(read.patches, name).toBeGreaterThan(8);
   }
-  expect(files[0].text).toContain("hangs, tip on tip");
+  expect(files[0].text).toContain("Hangs tip on tip");
 });
 
 test("numbers answer before the map of a fine spline is worked out", async ({ page }) => {

@@ -273,7 +273,7 @@ test("positions of a ring without work give a sentence instead of a file", async
   page.on("download", () => { taken += 1; });
   await page.getByText("Export", { exact: true }).click();
   await button(page, "Ring A, index positions (CSV)").click();
-  await expect(notice(page)).toContainText("Nothing on ring A has to be indexed: plan some work");
+  await expect(notice(page)).toContainText("Nothing on ring A has to be indexed. Plan work on single dogs");
   await expect(notice(page)).toHaveRole("alert");
   expect(taken).toBe(0);
 });

@@ -10,7 +10,7 @@ test("starts both rings from the list and compares them", async ({ page }) => {
     ["4 dogs", "42°", "4"],
     ["5 dogs", "24°", "5"],
     ["6 dogs", "12°", "6"],
-    ["6 dogs, every second half height", "72°", "3"],
+    ["6 dogs, every second half-height", "72°", "3"],
     ["6 slots", "16°", "6"],
     ["Fine spline, 30 teeth", "0.8°", "30"],
   ]) {

@@ -21,7 +21,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
   await open(page);
   await go(page, "Shift");
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
-  for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
+  for (const name of ["Face view", "Developed view", "Phase map", "Outcome map", "Chances"]) {
     await button(page, `Copy SVG: ${name}`).click();
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const marks = (await copied(page)).match(/<(path|text)\b/g);
@@ -123,7 +123,7 @@ test("what is on the screen is what is exported, element by element, before and 
     .flatMap((group) => [...group.children]).map(${TOLD})`);
   for (const key of ["ArrowUp", "PageUp"]) {
     await handle(page, "Face view", "phase_deg").press(key);
-    for (const name of ["Face view", "Unrolled view", "Phase map", "Outcome map", "Chances"]) {
+    for (const name of ["Face view", "Developed view", "Phase map", "Outcome map", "Chances"]) {
       // The map of outcomes comes a moment later, coarse cells first.
       await expect(async () => {
         const file = await written(name);

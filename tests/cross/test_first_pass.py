@@ -25,12 +25,12 @@ MEAN_OFF = 0.006
 DESIGNS = range(1000, 1030)
 
 FIGURES = {
-    "straight in": "first_pass_straight_share",
-    "in after rubbing": "first_pass_rubbed_share",
+    "Straight in": "first_pass_straight_share",
+    "In after rubbing": "first_pass_rubbed_share",
     "thrown back": "first_pass_struck_share",
-    "hangs, tip on tip": "first_pass_locked_share",
-    "half in": "first_pass_half_in_share",
-    "still ratcheting": "first_pass_ratcheting_share",
+    "Hangs tip on tip": "first_pass_locked_share",
+    "Stops halfway in": "first_pass_half_in_share",
+    "Still ratcheting": "first_pass_ratcheting_share",
 }
 
 
@@ -59,7 +59,7 @@ def counted(number: int) -> dict[str, float]:
 def told(number: int) -> dict[str, float] | None:
     """The shares in the core's report; none where the rings jam."""
     figures = report(given(number))["figures"]
-    if FIGURES["straight in"] not in figures:
+    if FIGURES["Straight in"] not in figures:
         return None
     return {what: figures[key] for what, key in FIGURES.items()}
 

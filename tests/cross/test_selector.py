@@ -20,7 +20,7 @@ ROUND = np.arange(0.0, 360.0, 15.0)
 FEET = np.arange(-40.0, 41.0, 4.0)
 # Degrees of transmission angle below which a linkage cramps.
 CRAMPED = 40.0
-FALLS_BACK = "falls back when the foot lets go"
+FALLS_BACK = "back"
 
 
 # ---- points ----
@@ -586,7 +586,7 @@ def test_a_claw_pushes_the_drum_to_where_its_ray_meets_the_pins(claws, seed):
         assert said["pushed_deg"][at] == pytest.approx(math.degrees(pushed), abs=2e-5)
         steps = pushed / (2 * claw.half)
         if min(abs(steps - 0.5), abs(steps - 1.5)) > 1e-6:
-            ends = FALLS_BACK if steps < 0.5 else "next position" if steps < 1.5 else "pushed past it"
+            ends = FALLS_BACK if steps < 0.5 else "next" if steps < 1.5 else "beyond"
             assert said["ends"][at] == ends
 
 
@@ -608,11 +608,11 @@ def test_the_drum_ends_where_the_roller_stands_on_its_star():
             if min(abs(abs(past) - flat / 2), abs(short - flat / 2)) < 1e-6:
                 continue
             if abs(past) < flat / 2:
-                wanted = "stays between, a false neutral"
+                wanted = "between"
             elif past < 0:
                 wanted = FALLS_BACK
             else:
-                wanted = "next position" if short > flat / 2 else "pushed past it"
+                wanted = "next" if short > flat / 2 else "beyond"
             assert ends == wanted, (part, answer)
             seen.add(ends)
     assert len(seen) == 4

@@ -312,7 +312,7 @@ class Shift:
         while not ending and state.time <= design["time_allowed_ms"] / 1000:
             leg, state, ending = leg(state)
         late = state.time > design["time_allowed_ms"] / 1000
-        return "still ratcheting" if late else ending, state
+        return "Still ratcheting" if late else ending, state
 
     # Each leg gives the leg after it, the state that one begins with, and the ending if it ends.
 
@@ -345,11 +345,11 @@ class Shift:
 
         met = path.first(met_or_off)
         if not met:
-            return None, path.at(path.lasts), "half in" if begin.x > SAME else "hangs, tip on tip"
+            return None, path.at(path.lasts), "Stops halfway in" if begin.x > SAME else "Hangs tip on tip"
         _, after = met
         met_walls = self.touching(after) & walls
         if met_walls.any():
-            return self.wall(after, met_walls, "half in")
+            return self.wall(after, met_walls, "Stops halfway in")
         return self.fall, after, None
 
     def wall(self, at: State, blocks, ending: str | None = None):
@@ -370,15 +370,15 @@ class Shift:
             return None, path.at(path.lasts), self.inside()
         after, top = met
         if top.any():
-            return None, after, "half in"
+            return None, after, "Stops halfway in"
         # Another flank, less undercut, takes over.
         other = self.map.inside(after.phase, after.x) & self.touching(after)
         return self.slide(after, self.map.tallest(other))
 
     def inside(self) -> str:
         if self.strikes:
-            return "thrown back, then in"
-        return "in after rubbing" if self.rubbed else "straight in"
+            return "Thrown back, then in"
+        return "In after rubbing" if self.rubbed else "Straight in"
 
     def on_top(self, phase, x: float):
         """Whether a ring rests on tops that are level at an overlap."""
@@ -519,12 +519,12 @@ def test_few_shifts_are_left_out():
 def test_the_shifts_are_of_all_kinds():
     endings = Counter(marched(number)[0] for number in DESIGNS)
     words = [
-        "straight in",
-        "in after rubbing",
-        "thrown back, then in",
-        "hangs, tip on tip",
-        "half in",
-        "still ratcheting",
+        "Straight in",
+        "In after rubbing",
+        "Thrown back, then in",
+        "Hangs tip on tip",
+        "Stops halfway in",
+        "Still ratcheting",
     ]
     assert all(endings[word] >= 4 for word in words), endings
     struck = [marched(number)[1] for number in DESIGNS]

@@ -29,7 +29,7 @@ def speed_at(travel: dict) -> float:
 
 
 def milliseconds(travel: dict) -> tuple[float, bool]:
-    """Time to the hold depth, and whether the drum held it back on the way."""
+    """Time to the holding depth, and whether the drum held it back on the way."""
     depth = travel["hold_depth_mm"] / 1000
     push = travel["shift_force_n"] / travel["moving_mass_kg"]
     drum = travel["drum_speed_m_per_s"]

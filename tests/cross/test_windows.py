@@ -190,7 +190,7 @@ class Slide:
 
 
 class Tips(Slide):
-    """The tips of two dogs in each other's way, for all that come level before the hold depth."""
+    """The tips of two dogs in each other's way, for all that come level before the holding depth."""
 
     def __init__(self, strip: Strip, hold: float):
         self.strip = strip

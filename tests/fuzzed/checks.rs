@@ -16,6 +16,7 @@ use crenel::finding::{Finding, any_error};
 use crenel::report::report_json;
 use crenel::ring::Side;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
+use crenel_words::Reader;
 use miniz_oxide::deflate::compress_to_vec;
 
 // ---- links ----
@@ -77,11 +78,11 @@ pub(crate) fn file(bytes: &[u8]) {
 
 /// A finding is a whole sentence with its next thing to do.
 fn speaks(finding: &Finding) {
-    let text = finding.text(DisplayUnits::default());
+    let text = finding.text(Reader::default());
     let has_all = |name: &str| !text.contains(&format!("{{{name}}}"));
     assert!(text.ends_with('.'), "{text}");
     assert!(finding.says.values().iter().all(|(name, _)| has_all(name)), "{text}");
-    assert!(finding.hint(DisplayUnits::default()).ends_with('.'), "{text} {finding:?}");
+    assert!(finding.hint(Reader::default()).ends_with('.'), "{text} {finding:?}");
 }
 
 /// What opens holds only numbers, saves, and opens again as it is, from a file and from a link.

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crenel::analysis::Analysis;
+use crenel_words::{Language, Reader};
 
 use crenel::draw::views::{UNROLLED, VIEWS};
 use crenel::draw::{
@@ -136,13 +137,17 @@ fn held(view: &View, analysis: &Analysis, frame: &Frame) -> String {
     text
 }
 
+fn shop_reader() -> Reader {
+    Reader { units: SHOP, ..Reader::default() }
+}
+
 fn views(analysis: &Analysis) -> String {
     let chances = Chances::of(analysis).map(|chances| chances.map(24, 16));
     let mut text = String::new();
     for view in VIEWS {
         let plain = ViewOptions { outcomes: chances.as_ref(), ..ViewOptions::default() };
         let shop = ViewOptions {
-            units: SHOP,
+            reader: shop_reader(),
             chosen: Some((Side::A, 1)),
             stroke: Some((Stroke::Lift, 0.4)),
             ..plain
@@ -163,9 +168,9 @@ fn views(analysis: &Analysis) -> String {
                     bounds.min.x + x * bounds.width(),
                     bounds.min.y + y * bounds.height(),
                 );
-                let read = chart.reading(&frame, p, map, options.units);
-                writeln!(text, "  at {x} {y}: {}", read.unwrap_or_default())
-                    .expect("a text takes all");
+                let read = chart.reading(&frame, p, map);
+                let read = read.map(|message| message.show(options.reader)).unwrap_or_default();
+                writeln!(text, "  at {x} {y}: {read}").expect("a text takes all");
             }
         }
     }
@@ -183,11 +188,15 @@ fn sheets(analysis: &Analysis) -> String {
     for side in Side::BOTH {
         text += &told(
             &format!("sheet {}", side.letter()),
-            &ring_drawing(analysis, side, "https://example.org"),
+            &ring_drawing(analysis, side, "https://example.org", Language::British),
         );
-        text += &told(&format!("paper {}", side.letter()), &paper_drawing(analysis, side, 0.5));
-        let fit = Fit::of(analysis, side, PaperSize::A4);
-        writeln!(text, "  {} {}", fit.scale, fit.words()).expect("a text takes all");
+        text += &told(
+            &format!("paper {}", side.letter()),
+            &paper_drawing(analysis, side, 0.5, Language::British),
+        );
+        let fit = Fit::of(analysis, side, PaperSize::A4, Language::British);
+        let words = fit.words().show(Reader::default());
+        writeln!(text, "  {} {words}", fit.scale).expect("a text takes all");
     }
     for turn in [Turn3::default(), Turn3 { as_found: true, yaw_deg: 30.0, ..Turn3::default() }] {
         let options = ViewOptions { chosen: Some((Side::B, 0)), ..ViewOptions::default() };
@@ -203,7 +212,8 @@ pub(crate) fn drawn(analysis: &Analysis) -> String {
 
 /// The views at two widths, with handles, and the sheet of ring A: what is quick to draw.
 pub(crate) fn quick(analysis: &Analysis) -> String {
-    let shop = ViewOptions { units: SHOP, chosen: Some((Side::A, 1)), ..ViewOptions::default() };
+    let shop =
+        ViewOptions { reader: shop_reader(), chosen: Some((Side::A, 1)), ..ViewOptions::default() };
     let mut text = String::new();
     for (wide, options) in [(420.0, shop), (1000.0, ViewOptions::default())] {
         for view in VIEWS {
@@ -212,5 +222,5 @@ pub(crate) fn quick(analysis: &Analysis) -> String {
             text += &held(view, analysis, &frame);
         }
     }
-    text + &told("sheet", &ring_drawing(analysis, Side::A, ""))
+    text + &told("sheet", &ring_drawing(analysis, Side::A, "", Language::British))
 }

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crenel::analysis::Analysis;
+use crenel_words::Reader;
 
 use crenel::figures::figures;
 use crenel::model::{Chances, chance_table};
@@ -60,6 +61,7 @@ pub(crate) fn told(analysis: &Analysis) -> String {
     if let Some(chances) = Chances::of(analysis) {
         text.push_str("chances\n");
         for row in chance_table(&chances.map(30, 12), 4).rows {
+            let row: Vec<_> = row.iter().map(|cell| cell.show(Reader::default())).collect();
             writeln!(text, "  {}", row.join(" ")).expect("a text takes all");
         }
     }

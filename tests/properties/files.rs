@@ -14,6 +14,7 @@ use crenel::model::{Chances, hardest_words};
 use crenel::report::report_json;
 use crenel::shift::Way;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+use crenel_words::Reader;
 use miniz_oxide::deflate::compress_to_vec;
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -27,25 +28,26 @@ use crate::designs::{any_number, design, finite, within};
 fn tell_all(design: &Design) -> Analysis {
     let analysis = Analysis::of(design);
     let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
-    for units in [DisplayUnits::default(), shop] {
-        figures(&analysis, units);
+    let shop = Reader { units: shop, ..Reader::default() };
+    for reader in [Reader::default(), shop] {
+        figures(&analysis, reader.units);
         for finding in &analysis.findings {
-            let text = finding.text(units);
+            let text = finding.text(reader);
             let has_all = |name: &str| !text.contains(&format!("{{{name}}}"));
             assert!(finding.says.values().iter().all(|(name, _)| has_all(name)), "{text}");
-            assert!(!finding.hint(units).is_empty(), "{finding:?} lacks a hint");
+            assert!(!finding.hint(reader).is_empty(), "{finding:?} lacks a hint");
         }
     }
     assert_eq!(report_json(&analysis)["computed"], analysis.pair.is_some());
     for way in [Way::Up, Way::Down] {
-        let _ = hardest_words(&analysis, way, shop);
+        hardest_words(&analysis, way).iter().for_each(|words| drop(words.show(shop)));
     }
     draw_all(&analysis, shop);
     analysis
 }
 
 /// Draws every view, the charts with a small map, and the layouts beside the design.
-fn draw_all(analysis: &Analysis, units: DisplayUnits) {
+fn draw_all(analysis: &Analysis, reader: Reader) {
     let map = Chances::of(analysis).map(|chances| chances.map(5, 4));
     if let Some(map) = &map {
         let sum: f64 = map.shares(2).iter().sum();
@@ -53,11 +55,11 @@ fn draw_all(analysis: &Analysis, units: DisplayUnits) {
     }
     for view in VIEWS {
         let frame = view.frame(analysis, 600.0, view.shape, 12.0);
-        let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
+        let options = ViewOptions { reader, outcomes: map.as_ref(), ..ViewOptions::default() };
         let _ = svg_markup(&view.draw(analysis, &frame, &options));
     }
     if !analysis.design.alternatives.is_empty() {
-        let comparison = Comparison::of(&analysis.design, units);
+        let comparison = Comparison::of(&analysis.design, reader.units);
         assert_eq!(comparison.columns.len(), analysis.design.alternatives.len() + 1);
     }
 }

@@ -2,6 +2,8 @@
 //! its own rules in `readers`.
 
 use crenel::analysis::Analysis;
+use crenel::finding::Finding;
+use crenel_words::{Language, Reader};
 
 use crenel::compare::Comparison;
 use crenel::design::{DepthSpec, Design, LinkSpec, RingPair, example, open, save};
@@ -15,7 +17,7 @@ use crenel::report::report_json;
 use crenel::ring::Side;
 use crenel::shop::indexing::{Dividing, IndexSheet};
 use crenel::solid::Solid;
-use crenel::units::{Angle, DisplayUnits, Quantity};
+use crenel::units::{Angle, Quantity};
 use serde_json::{Value, json};
 
 use crate::readers;
@@ -47,7 +49,7 @@ fn stays_within(sentence: &str) -> bool {
 fn no_name_breaks_out_of_a_drawing() {
     for name in NASTY_NAMES {
         let analysis = Analysis::of(&named(name));
-        let mut scenes = vec![ring_drawing(&analysis, Side::A, name)];
+        let mut scenes = vec![ring_drawing(&analysis, Side::A, name, Language::British)];
         for view in VIEWS {
             let frame = view.frame(&analysis, 600.0, view.shape, 12.0);
             scenes.push(view.draw(&analysis, &frame, &ViewOptions::default()));
@@ -70,7 +72,7 @@ fn no_name_breaks_out_of_a_drawing() {
 #[test]
 fn no_name_adds_a_code_to_a_dxf_file() {
     for name in NASTY_NAMES {
-        let scene = ring_drawing(&Analysis::of(&named(name)), Side::A, name);
+        let scene = ring_drawing(&Analysis::of(&named(name)), Side::A, name, Language::British);
         let read = readers::dxf(&dxf(&scene)).unwrap_or_else(|why| panic!("{name:?}: {why}"));
         for text in &read.texts {
             // What a reader takes for a code: two percent signs, a caret, a backslash.
@@ -165,22 +167,24 @@ fn wrong_everywhere(name: &str) -> [Value; 5] {
 
 #[test]
 fn no_name_breaks_a_sentence() {
-    let units = DisplayUnits::default();
+    let reader = Reader::default();
     for name in NASTY_NAMES.into_iter().chain([&*"long ".repeat(9999)]) {
         let mut sentences = Vec::new();
         for saved in wrong_everywhere(name) {
             let found =
                 open(&saved.to_string()).map_or_else(|found| found, |opened| opened.findings);
             assert!(!found.is_empty(), "{saved}");
-            sentences.extend(found.into_iter().flat_map(|f| [f.text(units), f.hint(units)]));
+            sentences.extend(found.into_iter().flat_map(|f| [f.text(reader), f.hint(reader)]));
         }
         for quantity in [Quantity::Length, Quantity::Angle, Quantity::Count] {
             let typed =
                 [name.to_owned(), format!("1 {name}"), format!("1°{name}′"), format!("1,1.{name}")];
-            let read = typed.map(|typed| quantity.parse(&typed, units));
-            sentences.extend(read.into_iter().filter_map(Result::err).map(|why| why.to_string()));
+            let read = typed.map(|typed| quantity.parse(&typed, reader.units));
+            let wrong = read.into_iter().filter_map(Result::err).map(Finding::from);
+            sentences.extend(wrong.map(|why| why.whole(reader)));
         }
-        sentences.extend(Comparison::of(&named(name), units).differences);
+        let told = Comparison::of(&named(name), reader.units).differences.concat();
+        sentences.extend(told.iter().map(|message| message.show(reader)));
         for sentence in sentences {
             assert!(stays_within(&sentence), "{name:?}: {sentence:?}");
             assert!(sentence.chars().count() < 900, "{sentence}");

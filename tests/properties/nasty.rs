@@ -4,6 +4,7 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crenel::analysis::Analysis;
+use crenel_words::{Language, Reader, Value as Shown};
 
 use crenel::compare::{Comparison, changes, verdict_words};
 use crenel::design::{
@@ -174,7 +175,8 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
         ));
     };
     for units in [METRIC, SHOP] {
-        let text = finding.text(units);
+        let reader = Reader { units, ..Reader::default() };
+        let text = finding.text(reader);
         let shown = [field.min, field.max].map(|limit| field.quantity.show(limit, units));
         let itself = [field.quantity.show(value, units), field.quantity.show_exact(value)];
         let itself = itself.into_iter().chain([format!("{value:?}"), "not a number".to_owned()]);
@@ -183,7 +185,7 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
         if !shown.iter().all(|limit| text.contains(limit)) || !has_itself || looks_right {
             return Err(format!("{value:e}: {text}"));
         }
-        if finding.severity != Severity::Error || !finding.hint(units).ends_with('.') {
+        if finding.severity != Severity::Error || !finding.hint(reader).ends_with('.') {
             return Err(format!("{finding:?}"));
         }
     }
@@ -194,28 +196,31 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
 
 /// Every sentence the core makes of a design.
 fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
+    let reader = Reader { units, ..Reader::default() };
     let mut all = Vec::new();
     for finding in &analysis.findings {
-        all.extend([finding.text(units), finding.hint(units)]);
+        all.extend([finding.text(reader), finding.hint(reader)]);
     }
     for figure in figures(analysis, units) {
-        all.extend([figure.shown(units), figure.working.clone()]);
+        all.extend([figure.shown(reader), figure.working.clone()]);
     }
     let diagnosis = diagnose(analysis, units);
     all.push(diagnosis.words());
     all.extend(diagnosis.checks.into_iter().map(|check| check.message));
     for side in Side::BOTH {
-        all.extend(plan_steps(analysis, side, units).into_iter().map(|step| step.words));
+        all.extend(plan_steps(analysis, side).iter().map(|step| step.words.show(reader)));
         let sheet = SetUpSheet::of(analysis, side, units);
         all.extend(sheet.tools.into_iter().map(|(_, words)| words));
     }
     for way in [Way::Up, Way::Down] {
-        all.extend(hardest_words(analysis, way, units));
+        all.extend(hardest_words(analysis, way).iter().map(|words| words.show(reader)));
     }
     let found = Analysis::of(&analysis.design.to_found());
-    all.extend(verdict_words(&changes(&found, analysis, units)));
+    let verdicts = verdict_words(&changes(&found, analysis)).into_iter().flatten();
+    all.extend(verdicts.map(|words| words.show(reader)));
     if let Some(chances) = Chances::of(analysis) {
-        all.extend(chance_table(&chances.map(4, 3), 3).rows.into_iter().flatten());
+        let cells = chance_table(&chances.map(4, 3), 3).rows.into_iter().flatten();
+        all.extend(cells.map(|cell| cell.show(reader)));
     }
     all
 }
@@ -223,15 +228,15 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
 /// Sentences that take another analysis each.
 fn compared(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     let comparison = Comparison::of(&analysis.design, units);
-    let mut all = comparison.differences;
-    all.push(comparison.normalized);
-    all.extend(comparison.columns.into_iter().filter_map(|column| column.note));
-    all.extend(comparison.rows.into_iter().flat_map(|row| row.cells).map(|cell| cell.text));
-    let wishes = [Goal::Window, Goal::Lash];
-    all.extend(
-        wishes.into_iter().flat_map(|goal| suggestions(analysis, goal, units)).map(|s| s.words),
-    );
-    all
+    let mut told = comparison.differences.concat();
+    told.push(comparison.normalized);
+    told.extend(comparison.columns.into_iter().filter_map(|column| column.note));
+    let goals = [Goal::Window, Goal::Lash].into_iter();
+    told.extend(goals.flat_map(|goal| suggestions(analysis, goal, units)).flat_map(|s| s.words));
+    let cells = comparison.rows.into_iter().flat_map(|row| row.cells);
+    let cells = cells.filter_map(|cell| cell.shown);
+    let reader = Reader { units, ..Reader::default() };
+    told.into_iter().map(Shown::from).chain(cells).map(|value| value.show(reader)).collect()
 }
 
 fn strings_in(value: &Value, all: &mut Vec<String>) {
@@ -277,7 +282,8 @@ fn draws_somewhere(analysis: &Analysis) -> Result<(), String> {
             if !numbers.iter().all(|number| number.is_finite()) {
                 return Err(format!("{view:?}: {frame:?}"));
             }
-            let options = ViewOptions { units, stroke, ..ViewOptions::default() };
+            let reader = Reader { units, ..Reader::default() };
+            let options = ViewOptions { reader, stroke, ..ViewOptions::default() };
             is_drawn(&format!("{view:?}"), &view.draw(analysis, &frame, &options))?;
             for handle in Side::BOTH.into_iter().flat_map(|s| view.handles(analysis, &frame, s, 1))
             {
@@ -291,8 +297,8 @@ fn draws_somewhere(analysis: &Analysis) -> Result<(), String> {
         }
     }
     for side in Side::BOTH {
-        is_drawn("sheet", &ring_drawing(analysis, side, "link"))?;
-        is_drawn("paper", &paper_drawing(analysis, side, 1.0))?;
+        is_drawn("sheet", &ring_drawing(analysis, side, "link", Language::British))?;
+        is_drawn("paper", &paper_drawing(analysis, side, 1.0, Language::British))?;
     }
     let body = analysis.body();
     is_drawn("solid", &picture(analysis, &body, &Turn3::default(), &ViewOptions::default()))

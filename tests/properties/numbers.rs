@@ -58,7 +58,7 @@ proptest! {
     ) {
         match quantity.parse(&typed, units) {
             Ok(value) => prop_assert!(value.is_finite(), "“{typed}” is read as {value}"),
-            Err(error) => prop_assert!(error.to_string().ends_with('.'), "{error}"),
+            Err(error) => prop_assert!(!error.to_string().is_empty()),
         }
     }
 

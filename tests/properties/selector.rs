@@ -351,7 +351,7 @@ proptest! {
         let texts = analysis.findings.iter().any(|f| f.code == "text_too_long");
         prop_assert!(analysis.pair.is_some() || texts);
         for finding in analysis.findings.iter().filter(|f| f.severity == Severity::Error) {
-            prop_assert!(!finding.hint(DisplayUnits::default()).is_empty(), "{finding:?}");
+            prop_assert!(!finding.hint(crenel_words::Reader::default()).is_empty(), "{finding:?}");
         }
     }
 

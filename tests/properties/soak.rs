@@ -6,6 +6,7 @@
 use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
 
 use crenel::analysis::Analysis;
+use crenel_words::{Language, Reader};
 
 use crenel::design::{Design, LINK_LIMIT, ShiftFrom, decode, encode, open, save, to_json};
 use crenel::draw::views::VIEWS;
@@ -129,8 +130,8 @@ fn try_all(design: &Design) -> Result<bool, String> {
     named("report", readers::json(&report))?;
     holds("the title of the report", report["title"] == design.title.as_str())?;
     for finding in &analysis.findings {
-        let text = finding.text(DisplayUnits::default());
-        holds(&text, text.ends_with('.') && finding.hint(DisplayUnits::default()).ends_with('.'))?;
+        let text = finding.text(Reader::default());
+        holds(&text, text.ends_with('.') && finding.hint(Reader::default()).ends_with('.'))?;
     }
     drawings(&analysis)?;
     sheets(&analysis)?;
@@ -164,7 +165,8 @@ fn drawings(analysis: &Analysis) -> CheckOutcome {
         .flat_map(|view| [(600.0, DisplayUnits::default()), (330.0, shop)].map(|how| (view, how)))
     {
         let frame = view.frame(analysis, wide, view.shape, 12.0);
-        let options = ViewOptions { units, outcomes: map.as_ref(), ..ViewOptions::default() };
+        let reader = Reader { units, ..Reader::default() };
+        let options = ViewOptions { reader, outcomes: map.as_ref(), ..ViewOptions::default() };
         let scene = view.draw(analysis, &frame, &options);
         let name = view.file_name;
         named(name, drawn(&scene, analysis.pair.is_some() || !view.is_of_pair()))?;
@@ -211,10 +213,10 @@ fn known_to_xml(c: char) -> bool {
 fn sheets(analysis: &Analysis) -> CheckOutcome {
     let link = format!("https://example.org/#{}", encode(&analysis.design));
     for side in Side::BOTH {
-        let scene = ring_drawing(analysis, side, &link);
+        let scene = ring_drawing(analysis, side, &link, Language::British);
         file("sheet", &scene, &analysis.design.title)?;
-        file("paper", &paper_drawing(analysis, side, 0.5), "")?;
-        let _ = crenel::draw::Fit::of(analysis, side, PaperSize::Letter);
+        file("paper", &paper_drawing(analysis, side, 0.5, Language::British), "")?;
+        let _ = crenel::draw::Fit::of(analysis, side, PaperSize::Letter, Language::British);
         let read = named("dxf", readers::dxf(&dxf(&scene)))?;
         let drawn = read.entities > read.texts.len();
         holds("the dxf shows the ring", drawn || analysis.pair.is_none())?;
@@ -260,9 +262,9 @@ fn tables(analysis: &Analysis) -> CheckOutcome {
 
 /// Every file that can be taken, read back by the reader of its format.
 fn exports(analysis: &Analysis) -> CheckOutcome {
-    let (units, link, time) = (DisplayUnits::default(), "#", "1970-01-01T00:00:00");
+    let (reader, link, time) = (Reader::default(), "#", "1970-01-01T00:00:00");
     let detail = Detail { map: [12, 8], facets_mm: FACETS_MM };
-    let input = ExportInput { analysis, before: analysis, units, link, time, detail };
+    let input = ExportInput { analysis, before: analysis, reader, link, time, detail };
     for export in Export::all(EXPORTS) {
         let name = export.name();
         match export.make(&input) {

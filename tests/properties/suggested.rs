@@ -8,6 +8,7 @@ use crenel::ring::Side;
 use crenel::shop::tolerance::linear_mm;
 use crenel::suggest::{Goal, Spare, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
+use crenel_words::{Message, Reader};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -69,7 +70,9 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
 }
 
 /// Every size of the new operations is what is shown, to the last digit.
-fn hides_no_digit(now: &Design, cut: &Design, words: &str, units: DisplayUnits) {
+fn hides_no_digit(now: &Design, cut: &Design, words: &[Message], units: DisplayUnits) {
+    let reader = Reader { units, ..Reader::default() };
+    let words: String = words.iter().map(|message| message.show(reader)).collect();
     for side in Side::BOTH {
         let plan = &cut.ring(side).plan.operations;
         for at in new_operations(plan, &now.ring(side).plan.operations) {
@@ -117,7 +120,7 @@ proptest! {
         for one in suggestions(&now, goal, units) {
             hides_no_digit(&design, &one.design, &one.words, units);
             let reached = has(&one.design, goal).is_some_and(|has| has >= wanted);
-            prop_assert_eq!(reached, one.reached, "{}", one.words);
+            prop_assert_eq!(reached, one.reached, "{:?}", one.words);
             if one.spare != Spare::Holds {
                 continue;
             }
@@ -128,7 +131,7 @@ proptest! {
             let tried = if goal == Goal::Lash { vec![all_bad] } else { vec![all_bad, mixed] };
             for bad in tried {
                 let has = has(&bad, goal);
-                prop_assert!(has.is_some_and(|has| has >= wanted), "{}: {has:?} of {wanted}", one.words);
+                prop_assert!(has.is_some_and(|has| has >= wanted), "{:?}: {has:?} of {wanted}", one.words);
             }
         }
     }

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use crenel::compare::{Column, CompareRow, Comparison, Mark};
 use crenel::model::chance_top_rpm;
-use crenel_words::Phrase;
 use crenel_words::page::{common, compare as say};
+use crenel_words::{Phrase, Reader, Words as _};
 use gloo_events::EventListener;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -68,8 +68,8 @@ fn Compare() -> impl IntoView {
             <div class="columns">{move || columns(&comparison.get(), state)}</div>
             <Curves comparison/>
             <div class="differences" aria-live="polite">
-                {move || comparison.with(|c| c.differences.iter().map(|text| view! {
-                    <p>{text.clone()}</p>
+                {move || comparison.with(|c| c.differences.iter().map(|told| view! {
+                    <p>{told.words(state.reader())}</p>
                 }).collect_view())}
             </div>
             <Table comparison/>
@@ -113,8 +113,9 @@ fn Adding() -> impl IntoView {
         }
         Err(why) => state.tell(here(say::link_not_added(paragraph(why.says()))), true),
     };
-    let options =
-        START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
+    let options = START_RINGS
+        .iter()
+        .map(|start| view! { <option value=start.key>{here(start.name())}</option> });
     view! {
         <div class="row adding" role="group" aria-label=here(say::add_layout)>
             <span class="quiet">
@@ -150,7 +151,8 @@ fn pair_of(design: &Design) -> RingPair {
 /// A starting ring on both sides, with the diameters, undercut and edge breaks of the current design, so that only
 /// the layout differs.
 fn start_pair(start: &StartRing, current: &Design) -> RingPair {
-    let mut pair = RingPair { title: start.name.to_owned(), a: start.ring(), b: start.ring() };
+    let mut pair =
+        RingPair { title: here(start.name()).into_owned(), a: start.ring(), b: start.ring() };
     for (ring, like) in [(&mut pair.a, &current.a), (&mut pair.b, &current.b)] {
         ring.inner_diameter_mm = like.inner_diameter_mm;
         ring.outer_diameter_mm = like.outer_diameter_mm;
@@ -191,7 +193,7 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     view! {
         <div class="row holding">
             <Choose label=here(say::keep_equal) words=&NORMALIZED value=normalize on_choose=choose/>
-            <p class="held">{move || comparison.with(|c| c.normalized.clone())}</p>
+            <p class="held">{move || comparison.with(|c| c.normalized.show(state.reader()))}</p>
             <button on:click=move |_| state.dialog.set(Some(Dialog::Share))>{here(say::share)}</button>
             <button on:click=print>{here(say::print)}</button>
         </div>
@@ -202,25 +204,27 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
     let frame = |c: &Column| FACE.frame(&c.analysis, FACE_PX, 1.0, LETTER_PX);
     let frame = Frame::common(comparison.columns.iter().map(frame));
+    let reader = state.reader();
     let one = |(place, column): (usize, &Column)| {
+        let title = column.name().show(reader);
         let drawing = frame.map(|frame| {
-            let scene = FACE.draw(&column.analysis, &frame, &ViewOptions::default());
+            let scene = FACE.draw(
+                &column.analysis,
+                &frame,
+                &ViewOptions { reader, ..ViewOptions::default() },
+            );
             let size = frame.bounds.width();
             view! {
                 <svg viewBox=format!("0 0 {size:.4} {size:.4}") role="img"
-                    aria-label=here(say::face_view_of(column.title.clone()))>
+                    aria-label=here(say::face_view_of(title.clone()))>
                     <SceneMarks scene=Signal::stored(scene)/>
                 </svg>
             }
         });
-        let wrong = column.analysis.pair.is_none().then(|| {
-            column
-                .analysis
-                .findings
-                .first()
-                .map(|f| f.text(untrack(|| state.reader())))
-                .unwrap_or_default()
-        });
+        let wrong =
+            column.analysis.pair.is_none().then(|| {
+                column.analysis.findings.first().map(|f| f.text(reader)).unwrap_or_default()
+            });
         let buttons = place.checked_sub(1).map(|at| view! {
             <div class="row">
                 <button on:click=move |_| state.change(|d| swap(d, at))>{here(say::make_current)}</button>
@@ -232,11 +236,11 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
         view! {
             <figure class="view side">
                 <figcaption>
-                    <b class="number">{column.number}</b>" "{column.title.clone()}
+                    <b class="number">{column.number}</b>" "{title}
                     {(place == 0).then(|| view! { " – "{here(say::is_current)} })}
                 </figcaption>
                 {drawing}
-                {column.note.clone().map(|note| view! { <p class="quiet">{note}</p> })}
+                {column.note.as_ref().map(|note| view! { <p class="quiet">{note.show(reader)}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
                 {buttons}
             </figure>
@@ -343,14 +347,18 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 /// One table of all results.
 #[component]
 fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
+    let state = use_app_state();
     let heads = move || {
+        let reader = state.reader();
         comparison.with(|c| {
             c.columns.iter().map(|c| view! {
-            <th scope="col">{c.number}" "<span class="quiet">{c.title.clone()}</span></th>
+            <th scope="col">{c.number}" "<span class="quiet">{c.name().show(reader)}</span></th>
         }).collect_view()
         })
     };
-    let rows = move || comparison.with(|c| c.rows.iter().map(line).collect_view());
+    let rows = move || {
+        comparison.with(|c| c.rows.iter().map(|row| line(row, state.reader())).collect_view())
+    };
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=here(say::all_results)>
             <table class="figures results">
@@ -362,7 +370,7 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
 }
 
 /// One result for every layout. Its name opens to the formula and workings.
-fn line(row: &CompareRow) -> impl IntoView + use<> {
+fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
     let cells = row.cells.iter().map(|cell| {
         let (class, words) = match cell.mark {
             Some(Mark::Best) => ("best", Some(say::best as Phrase)),
@@ -370,7 +378,8 @@ fn line(row: &CompareRow) -> impl IntoView + use<> {
             None => ("", None),
         };
         let mark = words.map(|words| view! { <span class="mark">" "{here(words)}</span> });
-        view! { <td class=class>{cell.text.clone()}{mark}</td> }
+        let shown = cell.shown.as_ref().map_or_else(|| "–".to_owned(), |value| value.show(reader));
+        view! { <td class=class>{shown}{mark}</td> }
     });
     let lazy = LazyDetails::new();
     let (figure, formula) = (row.figure, row.formula);

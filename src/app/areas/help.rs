@@ -174,7 +174,7 @@ fn Computed() -> impl IntoView {
     let group = move |group: Group| {
         let entries =
             catalogue().filter(move |f| f.group == group).map(move |f| formula(f, values));
-        view! { <h3>{group.title()}</h3><div class="formulas">{entries.collect_view()}</div> }
+        view! { <h3>{here(group.title())}</h3><div class="formulas">{entries.collect_view()}</div> }
     };
     view! {
         <section>
@@ -187,12 +187,12 @@ fn Computed() -> impl IntoView {
 
 fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl IntoView {
     let now = move || {
-        let units = use_app_state().units.get();
+        let reader = use_app_state().reader();
         values.with(|list| {
             let own = list.iter().find(|own| own.figure == figure);
             own.map_or_else(
                 || here(say::not_in_design).into_owned(),
-                |own| format!("{} → {}", own.working, own.shown_fully(units)),
+                |own| format!("{} → {}", own.working, own.shown_fully(reader)),
             )
         })
     };

@@ -154,8 +154,7 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
                 FlankSide::Drive => pair.strength.as_ref(),
                 FlankSide::Coast => pair.overrun.as_ref(),
             };
-            let units = state.units.get();
-            strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words(units)))
+            strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words()))
         })
     });
     let rows = move || {
@@ -167,9 +166,7 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
             .map(|pair| view! { <PairRow pair/> })
             .collect_view()
     };
-    let head = move || {
-        pairs.with(|p| p.as_ref().map_or_else(|| here(say::force).into_owned(), |p| p.1.clone()))
-    };
+    let head = move || pairs.with(|p| p.as_ref().map(|p| p.1.show(state.reader())));
     let title = move || say::load_table(flank);
     let roots = Side::BOTH.into_iter().map(|side| {
         view! { <th scope="colgroup" colspan="3">{here(say::root_of(side))}</th> }
@@ -178,7 +175,8 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
         [say::shear, say::bending, say::combined]
             .map(|name: Phrase| view! { <th scope="col">{here(name)}</th> })
     });
-    let idle = move || pairs.with(|p| p.as_ref().and_then(|p| p.2.clone()));
+    let idle =
+        move || pairs.with(|p| p.as_ref().and_then(|p| Some(p.2.as_ref()?.show(state.reader()))));
     view! {
         <h2>{here(title())}</h2>
         {move || pairs.with(Option::is_none).then(|| view! {

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crenel_words::page::{common, papers as say};
-use crenel_words::{Message, Phrase};
+use crenel_words::{Message, Phrase, Reader, Value};
 use leptos::prelude::*;
 
 use crenel::draw::{Fit, PaperSize, paper_drawing};
 use crenel::fields::{FieldId, Slot};
-use crenel::finding::Severity;
+use crenel::finding::{Finding, Severity};
 use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
 use crenel::rework::PlanStep;
 use crenel::ring::{PerSide, Side};
@@ -130,7 +130,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </header>
             <Warnings/>
             <PaperDrawing side size/>
-            {move || sheet.with(|s| operations(s, state.units.get()))}
+            {move || sheet.with(|s| operations(s, state.reader()))}
             {move || sheet.with(|s| index(s))}
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
@@ -167,8 +167,9 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let state = use_app_state();
     let drawn = Memo::new(move |_| {
         state.drawn.with(|a| {
-            let fit = Fit::of(a, side, size.get());
-            (fit, paper_drawing(a, side, fit.scale))
+            let language = state.reader().language;
+            let fit = Fit::of(a, side, size.get(), language);
+            (fit, paper_drawing(a, side, fit.scale, language))
         })
     });
     let scene = Signal::derive(move || drawn.with(|(_, scene)| scene.clone()));
@@ -185,14 +186,14 @@ fn PaperDrawing(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 </svg>
             </div>
             <figcaption class="quiet">
-                {move || drawn.with(|(fit, _)| fit.words().to_owned())}
+                {move || drawn.with(|(fit, _)| here(fit.words()))}
                 " "{here(say::drawing_key)}
             </figcaption>
         </figure>
     }
 }
 
-fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
+fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
     if sheet.steps.is_empty() {
         let (head, nothing) = (here(say::operations), here(say::nothing_planned));
         return view! { <section><h4>{head}</h4><p>{nothing}</p></section> }.into_any();
@@ -202,10 +203,10 @@ fn operations(sheet: &SetUpSheet, units: DisplayUnits) -> AnyView {
         view! {
             <tr>
                 <th scope="row">{at + 1}</th>
-                <td class="words">{step.words.clone()}</td>
+                <td class="words">{step.words.show(reader)}</td>
                 <td class="words">{dogs.join(" ")}</td>
-                <td>{step.stock_words(units)}</td>
-                <td>{step.case_words(units)}</td>
+                <td>{step.stock_words().show(reader)}</td>
+                <td>{step.case_left().map_or_else(|| "–".to_owned(), |left| left.show(reader))}</td>
                 <td class="blank"></td>
             </tr>
         }
@@ -343,7 +344,7 @@ fn Inspection(
     typed: RwSignal<Measured>,
 ) -> impl IntoView {
     let state = use_app_state();
-    let wrong = RwSignal::new(Vec::<String>::new());
+    let wrong = RwSignal::new(Vec::<Finding>::new());
     let heads = INSPECTED.map(|id| {
         let unit = move || id.spec().quantity.suffix(state.units.get());
         view! { <th scope="col">{here(id.spec().name())}" "<span class="quiet">{unit}</span></th> }
@@ -373,7 +374,11 @@ fn Inspection(
                 let told = if taken.says.is_empty() {
                     say::taken(side, dogs)
                 } else {
-                    say::taken_with_plan(side, dogs, taken.says)
+                    say::taken_with_plan(
+                        side,
+                        dogs,
+                        taken.says.into_iter().map(Value::from).collect(),
+                    )
                 };
                 state.tell(here(told), false);
             }
@@ -390,9 +395,9 @@ fn Inspection(
                     <tbody>{rows}</tbody>
                 </table>
             </div>
-            <p>{move || sheet.with(|s| s.hangs.clone())}</p>
+            <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
             <ul class="wrong" aria-live="polite">
-                {move || wrong.get().into_iter().map(|text| view! { <li>{text}</li> }).collect_view()}
+                {move || wrong.get().into_iter().map(|f| view! { <li>{f.whole(state.reader())}</li> }).collect_view()}
             </ul>
             <button class="on-screen" disabled=nothing on:click=take>
                 {here(say::use_measured(side))}

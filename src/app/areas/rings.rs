@@ -81,8 +81,9 @@ const SIZES: [(SizeBy, Phrase); 2] = [(SizeBy::Dog, say::by_dog), (SizeBy::Gap, 
 #[component]
 fn StartChoice(side: Side) -> impl IntoView {
     let state = use_app_state();
-    let options =
-        START_RINGS.iter().map(|start| view! { <option value=start.key>{start.name}</option> });
+    let options = START_RINGS
+        .iter()
+        .map(|start| view! { <option value=start.key>{here(start.name())}</option> });
     // The starting ring that was chosen, and the ring it became.
     let placed = RwSignal::new(None::<(&'static StartRing, RingSpec)>);
     let standing = move || {
@@ -111,7 +112,7 @@ fn StartChoice(side: Side) -> impl IntoView {
                 {options.collect_view()}
             </select>
         </label>
-        <p class="quiet start">{move || standing().map(|start| start.explain)}</p>
+        <p class="quiet start">{move || standing().map(|start| here(start.explanation()))}</p>
         <button class="wide" on:click=copy>{here(say::copy_ring(side.other()))}</button>
     }
 }

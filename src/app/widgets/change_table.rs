@@ -8,8 +8,8 @@ use crenel::analysis::Analysis;
 use crenel::compare::{Change, Verdict, changes, verdict_words};
 use crenel::figures::{Figure, Group};
 
-use crenel_words::Phrase;
 use crenel_words::page::{common, results as say};
+use crenel_words::{Message, Phrase, Value};
 
 use crate::state::{here, use_app_state};
 
@@ -21,12 +21,11 @@ pub(crate) fn ChangeTable(
     heads: [Phrase; 2],
 ) -> impl IntoView {
     let state = use_app_state();
-    let list = Memo::new(move |_| {
-        let units = state.units.get();
-        found.with(|found| cut.with(|cut| changes(found, cut, units)))
-    });
+    let list = Memo::new(move |_| found.with(|found| cut.with(|cut| changes(found, cut))));
     let told = move || {
-        let [better, worse] = list.with(|list| verdict_words(list));
+        let reader = state.reader();
+        let shown = |told: Option<Message>| told.map(|message| message.show(reader));
+        let [better, worse] = list.with(|list| verdict_words(list)).map(shown);
         view! { <p class="told better">{better}</p><p class="told worse">{worse}</p> }
     };
     let only_changed = RwSignal::new(true);
@@ -37,16 +36,16 @@ pub(crate) fn ChangeTable(
         list.with(|list| list.iter().filter(told).map(|c| c.figure).collect::<Vec<_>>())
     });
     let group = move |group: Group| {
-        let here = move || {
+        let of_group = move || {
             rows.with(|rows| rows.iter().filter(|f| f.group == group).copied().collect::<Vec<_>>())
         };
         let any = Memo::new(move |_| rows.with(|rows| rows.iter().any(|f| f.group == group)));
         view! {
             <tbody>
                 {move || any.get().then(|| view! {
-                    <tr class="group-head"><th scope="rowgroup" colspan="4">{group.title()}</th></tr>
+                    <tr class="group-head"><th scope="rowgroup" colspan="4">{here(group.title())}</th></tr>
                 })}
-                <For each=here key=|figure| figure.key children=move |figure| view! { <ChangeRow figure list/> }/>
+                <For each=of_group key=|figure| figure.key children=move |figure| view! { <ChangeRow figure list/> }/>
             </tbody>
         }
     };
@@ -84,9 +83,14 @@ fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView 
     let with = move |read: fn(&Change) -> String| {
         change.with(|c| c.as_ref().map(read).unwrap_or_default())
     };
+    let state = use_app_state();
+    let shown = move |read: fn(&Change) -> Option<Value>| {
+        let value = change.with(|c| c.as_ref().and_then(read));
+        value.map_or_else(|| "–".to_owned(), |value| value.show(state.reader()))
+    };
     let way = move || {
         change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
-            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.word(),
+            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.key(),
             Some(_) => "other",
             None => "same",
         })
@@ -101,16 +105,12 @@ fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView 
     view! {
         <tr>
             <th scope="row">{here(figure.name())}</th>
-            <td>{move || with(|c| or_dash(&c.before))}</td>
-            <td>{move || with(|c| or_dash(&c.after))}</td>
+            <td>{move || shown(|c| c.before.clone())}</td>
+            <td>{move || shown(|c| c.after.clone())}</td>
             <td class="verdict" data-way=way>
-                {move || with(|c| c.verdict.map_or(String::new(), |v| v.word().to_owned()))}
+                {move || with(|c| c.verdict.map(|v| here(v.word()).into_owned()).unwrap_or_default())}
                 <span class="quiet">{move || with(by)}</span>
             </td>
         </tr>
     }
-}
-
-fn or_dash(shown: &Option<String>) -> String {
-    shown.clone().unwrap_or_else(|| "–".to_owned())
 }

@@ -1,6 +1,5 @@
 //! One view with its handles.
 
-use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -113,7 +112,7 @@ impl DrawingState {
         let (state, follows) = (self.state, self.view.follows);
         ViewOptions {
             chosen: Some(state.chosen.get()),
-            units: state.units.get(),
+            reader: state.reader(),
             pose: if follows == Follows::Shift { state.player.pose.get() } else { None },
             outcomes: None,
             stroke: if follows == Follows::Stroke { state.stroke.get() } else { None },
@@ -159,7 +158,10 @@ impl DrawingState {
     fn cells(self) -> Scene {
         let frame = self.frame.get();
         let cells = self.view.chart.zip(self.state.outcomes.get());
-        cells.map_or_else(|| Scene::new(frame.bounds), |(chart, map)| chart.cells(&frame, &map))
+        cells.map_or_else(
+            || Scene::new(frame.bounds),
+            |(chart, map)| chart.cells(&frame, &map, self.state.reader()),
+        )
     }
 
     fn source(self) -> Memo<Arc<Analysis>> {
@@ -179,7 +181,8 @@ impl DrawingState {
             Some(chart.cross(&frame, analysis.phase(), rpm))
         })?;
         let map = self.state.outcomes.get()?;
-        chart.reading(&frame, at, &map, self.state.units.get())
+        let reading = chart.reading(&frame, at, &map)?;
+        Some(reading.show(self.state.reader()))
     }
 
     /// CSS pixels as lengths of the scene.
@@ -367,7 +370,7 @@ pub(crate) fn Drawing(
 ) -> impl IntoView {
     let state = use_app_state();
     let drawing = DrawingState::new(state, view, whole_shift);
-    let title = view.title;
+    let title = here(view.name());
     let paper = NodeRef::new();
     watch_width(paper, drawing.width);
     // Escape, undo or another design ends a drag that is in progress.
@@ -394,12 +397,12 @@ pub(crate) fn Drawing(
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
-            <figcaption><h2>{title}</h2><p class="quiet">{caption.map_or(Cow::Borrowed(view.caption), here)}</p></figcaption>
-            {move || absent.get().map(|words| view! { <Missing words begin/> })}
+            <figcaption><h2>{title.clone()}</h2><p class="quiet">{caption.map_or_else(|| here(view.what_it_shows()), here)}</p></figcaption>
+            {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
                     class:close=move || !drawing.zoom.with(Zoom::is_whole)
-                    role="group" aria-label=title
+                    role="group" aria-label=title.clone()
                     on:click=move |event| drawing.click(&event)
                     on:pointerdown=move |event| drawing.press(&event)
                     on:pointermove=move |event| drawing.follow(&event)
@@ -417,7 +420,7 @@ pub(crate) fn Drawing(
             {reading}
             <Deferred>
                 <div class="row beside">
-                    <ZoomButtons what=title zoom=drawing.zoom about/>
+                    <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
                     <CopyButtons what=title name=view.key file/>
                 </div>
             </Deferred>

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::fields::{FieldId, Slot};
+use crenel::finding::Finding;
 use crenel::shift::{disc_kg_m2, shaft_nm_per_rad};
 use crenel::units::DisplayUnits;
 use crenel_words::page::results as say;
@@ -65,10 +66,10 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
         let units = state.units.get();
         Slot::Setting(id).read(&text.get(), units)
     };
-    let result = move || -> Result<f64, String> {
+    let result = move || -> Result<f64, Finding> {
         let value = how.value([read(inputs[0])?, read(inputs[1])?]);
         match at.check(value) {
-            Some(f) => Err(f.whole(state.reader())),
+            Some(found) => Err(found),
             // Rounded to the digits that an estimate is worth.
             None => Ok(target
                 .quantity
@@ -78,7 +79,7 @@ pub(crate) fn Estimator(at: Slot, how: Estimate) -> impl IntoView {
     };
     let words = move || match result() {
         Ok(value) => target.quantity.show(value, state.units.get()),
-        Err(why) => why,
+        Err(why) => why.whole(state.reader()),
     };
     let take = move |_| {
         if let Ok(value) = result() {

@@ -8,6 +8,7 @@ use wasm_bindgen_futures::spawn_local;
 use crenel::analysis::Analysis;
 use crenel::design::{Opened, check_size, read as read_file, save};
 use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
+use crenel::finding::Finding;
 
 use crenel_words::Message;
 use crenel_words::page::{files as say, frame};
@@ -23,14 +24,14 @@ pub(crate) fn take_file(state: AppState, analysis: &Analysis, export: Export) {
     let input = ExportInput {
         analysis,
         before: &before,
-        units: state.units.get_untracked(),
+        reader: untrack(|| state.reader()),
         link: &link_to(&analysis.design),
         time: &now(),
         detail: Detail::default(),
     };
     match export.make(&input) {
         Ok(file) => download(state, &file.name, file.media_type, &file.bytes),
-        Err(why) => state.tell(why.to_string(), true),
+        Err(why) => state.tell(Finding::from(why).whole(untrack(|| state.reader())), true),
     }
 }
 
@@ -55,7 +56,7 @@ pub(crate) fn ExportMenu() -> impl IntoView {
         }
         take_file(state, &state.drawn.get_untracked(), export);
     };
-    let item = move |export: Export| view! { <button on:click=move |_| take(export)>{export.label()}</button> };
+    let item = move |export: Export| view! { <button on:click=move |_| take(export)>{here(export.label())}</button> };
     let lazy = LazyDetails::new();
     view! {
         <details class="menu" id="export" on:toggle=move |_| lazy.open()>

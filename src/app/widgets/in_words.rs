@@ -29,7 +29,7 @@ pub(crate) fn InWords(
     let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
     let number = move |value: f64| quantity.show(value, state.units.get());
     let options = words.iter().enumerate().map(move |(at, w)| {
-        view! { <option value=at.to_string()>{move || format!("{} ({})", w.words, number(w.value))}</option> }
+        view! { <option value=at.to_string()>{move || format!("{} ({})", here(w.name()), number(w.value))}</option> }
     });
     let choose = move |event| {
         let at = event_target_value(&event).parse::<usize>().ok();
@@ -45,6 +45,6 @@ pub(crate) fn InWords(
                 {options.collect_view()}
             </select>
         </label>
-        <p class="quiet source">{move || standing().map(|at| words[at].source)}</p>
+        <p class="quiet source">{move || standing().map(|at| here(words[at].from_where()))}</p>
     }
 }

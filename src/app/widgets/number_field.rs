@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::fields::{FieldId, Slot};
+use crenel::finding::Finding;
 use crenel::units::DisplayUnits;
 
 use crate::dom::html_element;
@@ -73,7 +74,7 @@ fn is_step(key: &str) -> bool {
 #[derive(Clone)]
 struct Wrong {
     text: String,
-    why: String,
+    why: Finding,
     stood: Option<f64>,
     units: DisplayUnits,
 }
@@ -129,7 +130,7 @@ impl Entry {
                 here.next().map(|f| f.whole(reader))
             })
         };
-        self.standing().map(|wrong| wrong.why).or_else(of_number)
+        self.standing().map(|wrong| wrong.why.whole(reader)).or_else(of_number)
     }
 
     /// Restores a text that was not accepted when the field was last on the page.

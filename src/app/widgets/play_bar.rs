@@ -97,11 +97,10 @@ fn TimeSlider(player: Player) -> impl IntoView {
 /// flooded.
 fn told(state: AppState) -> String {
     let player = state.player;
-    let units = state.units.get();
     let time = player.time.get();
     let words = player.with(|attempt| {
         let shown = time.filter(|_| !player.running.get());
-        moment_words(attempt, shown, units)
+        moment_words(attempt, shown).show(state.reader())
     });
     words.unwrap_or_else(|| here(say::no_shift).into_owned())
 }

@@ -1,5 +1,6 @@
 //! The numbers beside the drawing, each opening to its formula, working and source.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -33,17 +34,17 @@ pub(crate) fn Results() -> impl IntoView {
     let changed = move || state.is_changed();
     let table = move || {
         now.with_untracked(|now| {
-            before.with_untracked(|before| results_tsv(now, before, state.units.get_untracked()))
+            before.with_untracked(|before| results_tsv(now, before, untrack(|| state.reader())))
         })
     };
     let file = move |export: Export| {
         let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
-        view! { <button class="small" on:click=take>{export.label()}</button> }
+        view! { <button class="small" on:click=take>{here(export.label())}</button> }
     };
     let group = move |group: Group| {
         view! {
             <section class="group" class:hidden=move || rows(group).is_empty()>
-                <h3>{group.title()}</h3>
+                <h3>{here(group.title())}</h3>
                 <For each=move || rows(group) key=|figure| figure.key
                     children=move |figure| view! { <Row figure now before/> }/>
             </section>
@@ -104,7 +105,7 @@ fn Row(
                 <dt>{here(common::formula)}</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>{here(say::working)}</dt><dd>{move || text(|f| f.working.clone())}</dd>
                 <dt>{here(say::result)}</dt>
-                <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.units.get())))}</dd>
+                <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.reader())))}</dd>
                 <dt>{here(say::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         }
@@ -114,7 +115,7 @@ fn Row(
             <summary on:click=move |_| lazy.open()>
                 <span class="name">{here(figure.name())}</span>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.units.get())))}</output>
+                <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>
                     {move || change().map(|c| c.words)}
                 </span>
@@ -127,7 +128,7 @@ fn Row(
 /// A change against the design as opened, in words and not by colour alone.
 struct Change {
     was: String,
-    words: &'static str,
+    words: Cow<'static, str>,
     way: &'static str,
 }
 
@@ -135,9 +136,9 @@ fn change(now: &FigureValue, before: Option<f64>, units: DisplayUnits) -> Option
     let before = before?;
     let verdict = Verdict::between(now, before)?;
     let way = match verdict {
-        Verdict::Better | Verdict::Worse => verdict.word(),
+        Verdict::Better | Verdict::Worse => verdict.key(),
         Verdict::More | Verdict::Less => "other",
     };
     let was = format!("{} →", now.figure.quantity.show_result(before, units));
-    Some(Change { was, words: verdict.word(), way })
+    Some(Change { was, words: here(verdict.word()), way })
 }

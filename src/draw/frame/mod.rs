@@ -7,14 +7,12 @@ mod ring_turn;
 mod speed_axes;
 mod zoom;
 
-pub(crate) use empty::{OUTSIDE, empty_scene};
+pub(crate) use empty::empty_scene;
 pub(crate) use mean_radius::mean_radius;
 pub(crate) use plot::Plot;
 pub(crate) use ring_turn::RingTurn;
 pub use speed_axes::chance_frame;
-pub(crate) use speed_axes::{
-    CHART_ABOVE, CHART_BELOW, SpeedAxes, limit_marks, speed_chart, whole_rpm,
-};
+pub(crate) use speed_axes::{CHART_ABOVE, CHART_BELOW, SpeedAxes, limit_marks, speed_chart};
 pub use zoom::Zoom;
 
 use crate::draw::scene::Bounds;

@@ -90,7 +90,7 @@ impl<'a> Plot<'a> {
         scene: &mut Scene,
         y: f64,
         [from, to]: [f64; 2],
-        words: Option<&str>,
+        words: Option<String>,
     ) {
         let (start, end) = (self.at(from, y), self.at(to, y));
         scene.line(Role::Level, &[start, end]);
@@ -103,7 +103,7 @@ impl<'a> Plot<'a> {
     }
 
     /// An upright mark through the chart.
-    pub(crate) fn upright(&self, scene: &mut Scene, x: f64, words: Option<&str>) {
+    pub(crate) fn upright(&self, scene: &mut Scene, x: f64, words: Option<String>) {
         let (foot, top) = (self.at(x, self.up[0]), self.at(x, self.up[1]));
         scene.line(Role::Level, &[foot, top]);
         let Some(words) = words else { return };

@@ -2,6 +2,8 @@
 
 use std::f64::consts::TAU;
 
+use crenel_words::{Message, drawing as say};
+
 use super::{Canvas, Frame};
 use crate::analysis::Analysis;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene};
@@ -44,23 +46,18 @@ pub fn chance_frame(top_rpm: f64, shape: f64, letter: f64) -> Frame {
     Frame { share_mm, ..frame }
 }
 
-/// A speed difference in words, to a whole rpm.
-pub(crate) fn whole_rpm(rpm: f64) -> String {
-    format!("{rpm:.0} rpm")
-}
-
 /// The limits that lie on the chart, with their words.
-pub(crate) fn limit_marks(analysis: &Analysis, frame: &Frame) -> Vec<(f64, String)> {
+pub(crate) fn limit_marks(analysis: &Analysis, frame: &Frame) -> Vec<(f64, Message)> {
     let Some(limits) = analysis.pair.as_ref().and_then(Limits::of) else { return Vec::new() };
     let marks = [
-        (limits.lock_rpm, "faces can rub to a stop below"),
-        (limits.drop_in_rpm, "drop-in limit"),
-        (limits.straight_in_rpm, "straight-in limit"),
+        (limits.lock_rpm, say::hang_limit as fn(f64) -> Message),
+        (limits.drop_in_rpm, say::drop_in_limit),
+        (limits.straight_in_rpm, say::straight_in_limit),
     ];
     let mut on: Vec<_> =
         marks.into_iter().filter(|(rpm, _)| *rpm > 0.0 && *rpm < frame.top_rpm).collect();
     sort_by_number(&mut on, |mark| mark.0);
-    on.into_iter().map(|(rpm, words)| (rpm, format!("{words} {}", whole_rpm(rpm)))).collect()
+    on.into_iter().map(|(rpm, says)| (rpm, says(rpm.round()))).collect()
 }
 
 /// The axes of a chart.

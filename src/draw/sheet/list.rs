@@ -1,5 +1,7 @@
 //! The list of the dogs, and what they have alike.
 
+use crenel_words::{Message, Phrase, Reader, Value, drawing as say};
+
 use super::mm;
 use super::notes::Column;
 use crate::design::{Cut, DogSpec, RingSpec};
@@ -16,19 +18,41 @@ pub(super) fn listed(found: &[DogSpec]) -> Vec<Listed<'_>> {
 /// What a dog may have of its own.
 struct Trait {
     /// Head of its column.
-    head: &'static str,
-    /// What goes before and after the number in a sentence.
-    words: [&'static str; 2],
+    head: Phrase,
+    /// The number in a sentence on all dogs.
+    says: fn(String) -> Message,
+    /// Its unit in the column.
+    unit: &'static str,
     /// The number.
     of: fn(&DogSpec) -> f64,
 }
 
 /// Traits that have a column only where dogs differ in them.
 static TRAITS: [Trait; 4] = [
-    Trait { head: "drive cut", words: ["drive back-cut ", "°"], of: |dog| dog.back_cut_drive_deg },
-    Trait { head: "coast cut", words: ["coast back-cut ", "°"], of: |dog| dog.back_cut_coast_deg },
-    Trait { head: "edge", words: ["edge break ", ""], of: |dog| dog.edge_break_mm },
-    Trait { head: "fillet", words: ["root fillet R", ""], of: |dog| dog.root_fillet_mm },
+    Trait {
+        head: say::drive_undercut,
+        says: say::trait_drive_undercut,
+        unit: "°",
+        of: |dog| dog.back_cut_drive_deg,
+    },
+    Trait {
+        head: say::coast_undercut,
+        says: say::trait_coast_undercut,
+        unit: "°",
+        of: |dog| dog.back_cut_coast_deg,
+    },
+    Trait {
+        head: say::edge_break,
+        says: say::trait_edge_break,
+        unit: "",
+        of: |dog| dog.edge_break_mm,
+    },
+    Trait {
+        head: say::root_fillet,
+        says: say::trait_root_fillet,
+        unit: "",
+        of: |dog| dog.root_fillet_mm,
+    },
 ];
 
 impl Trait {
@@ -38,63 +62,60 @@ impl Trait {
 }
 
 /// The list of the dogs: what each is to be, and what to do with it.
-pub(super) fn columns(spec: &RingSpec, dogs: &[Listed]) -> Vec<Column> {
+pub(super) fn columns(spec: &RingSpec, dogs: &[Listed], reader: Reader) -> Vec<Column> {
     let all = |of: &dyn Fn(&Listed) -> f64| dogs.iter().map(of).collect::<Vec<_>>();
     let ring = spec.to_cut();
     let left = |&(place, _): &Listed| ring.at_place(place).map_or(0.0, |dog| dog.height_mm);
     let numbers = dogs.iter().map(|(place, _)| (place + 1) as f64).collect::<Vec<_>>();
+    let column =
+        |head: Phrase, values: &[f64], unit| Column::numbers(head().show(reader), values, unit);
     let mut columns = vec![
-        Column::numbers("dog", &numbers, ""),
-        Column::numbers("centre", &all(&|(_, d)| d.centre_deg.rem_euclid(360.0)), "°"),
-        Column::numbers("width", &all(&|(_, d)| d.tip_width_deg), "°"),
-        Column::numbers("height", &all(&left), ""),
+        column(say::dog, &numbers, ""),
+        column(say::centre, &all(&|(_, d)| d.centre_deg.rem_euclid(360.0)), "°"),
+        column(say::width, &all(&|(_, d)| d.tip_width_deg), "°"),
+        column(say::height, &all(&left), ""),
     ];
     for own in TRAITS.iter().filter(|own| own.differs(dogs)) {
-        columns.push(Column::numbers(own.head, &all(&|(_, d)| (own.of)(d)), own.words[1]));
+        columns.push(column(own.head, &all(&|(_, d)| (own.of)(d)), own.unit));
     }
-    let orders = dogs.iter().map(|&(place, dog)| order(spec, place, dog)).collect();
-    columns.push(Column::words("do", orders));
+    let orders = dogs.iter().map(|&(place, dog)| order(spec, place, dog).show(reader)).collect();
+    columns.push(Column::words(say::work().show(reader), orders));
     columns
 }
 
 /// The lowest levels that are cut.
-pub(super) const fn levels(cells: Vec<String>) -> Column {
-    Column::words("cut to", cells)
+pub(super) fn levels(cells: Vec<String>, reader: Reader) -> Column {
+    Column::words(say::cut_to().show(reader), cells)
 }
 
 /// What is done to a dog: removed or cut down in words, other work by the number of its operation.
-fn order(spec: &RingSpec, place: usize, dog: &DogSpec) -> String {
+fn order(spec: &RingSpec, place: usize, dog: &DogSpec) -> Value {
     let operations = spec.plan.operations.iter().enumerate();
     let others = operations.filter(|(_, o)| o.is_on(place) && o.work.to_cut().is_none());
-    let others: Vec<String> = others.map(|(at, _)| format!("op. {}", at + 1)).collect();
-    let mut words = match spec.plan.cut_of(place) {
-        Some(Cut::Remove) => return "remove".to_owned(),
-        Some(Cut::Shorten(_)) => vec![format!("shorten from {}", mm(dog.height_mm))],
-        None if others.is_empty() => return "keep".to_owned(),
-        None => Vec::new(),
-    };
-    words.extend(others);
-    words.join(", ")
+    let mut works: Vec<Value> = others.map(|(at, _)| say::op(at).into()).collect();
+    match spec.plan.cut_of(place) {
+        Some(Cut::Remove) => return say::remove().into(),
+        Some(Cut::Shorten(_)) => works.insert(0, say::shorten_from(mm(dog.height_mm)).into()),
+        None if works.is_empty() => return say::keep().into(),
+        None => {}
+    }
+    Value::List(works)
 }
 
-/// What all dogs have alike, in a sentence.
-pub(super) fn alike(spec: &RingSpec, dogs: &[Listed]) -> String {
-    let flanks = match spec.form {
+/// What all dogs have alike.
+pub(super) fn alike(spec: &RingSpec, dogs: &[Listed], reader: Reader) -> String {
+    let form = match spec.form {
         PlanForm::Radial => "radial",
         PlanForm::Parallel => "parallel",
     };
     let mean = mm((spec.inner_diameter_mm + spec.outer_diameter_mm) / 2.0);
+    let flanks = say::flanks(form, mean).show(reader);
     let alike = TRAITS.iter().filter(|own| !own.differs(dogs));
-    let list: Vec<String> = alike
-        .zip(dogs.first().into_iter().cycle())
-        .map(|(Trait { words: [before, after], of, .. }, (_, dog))| {
-            format!("{before}{}{after}", mm(of(dog)))
-        })
-        .collect();
-    let all = if list.is_empty() {
-        String::new()
-    } else {
-        format!(" All dogs as found: {}.", list.join(", "))
-    };
-    format!("Flanks {flanks} in plan; widths are tip angles at Ø{mean}, as found.{all}")
+    let told = alike.zip(dogs.first().into_iter().cycle());
+    let told: Vec<_> = told.map(|(own, (_, dog))| (own.says)(mm((own.of)(dog))).into()).collect();
+    if told.is_empty() {
+        return flanks;
+    }
+    // Two sentences of one paragraph.
+    flanks + " " + &say::all_dogs(told).show(reader)
 }

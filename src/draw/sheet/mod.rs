@@ -1,4 +1,4 @@
-//! The drawing of one ring for the machine: true size, in mm, looking at its dogs.
+//! The machining drawing of one ring: true size, in mm, looking at its dogs.
 
 mod dimension;
 mod list;
@@ -8,6 +8,8 @@ mod plan;
 mod room;
 mod section;
 mod worked;
+
+use crenel_words::{Language, Reader, Value, drawing as say};
 
 use self::notes::Notes;
 use crate::analysis::Analysis;
@@ -25,19 +27,11 @@ const LETTER_MM: f64 = 3.5;
 /// Side of the square that proves the scale.
 const CHECK_MM: f64 = 10.0;
 
-/// What every drawing says about its unit.
-const UNIT_WORDS: &str = "All lengths in millimetres, scale 1:1. The square measures 10 mm.";
-
-/// What a drawing says about the levels where something is cut.
-const LEVEL_WORDS: &str = "Z is the lowest level that is cut at a dog; Z0 is the tallest tip as found. \
-     In the DXF all that is cut is on the layer CUT, each outline at its own level: \
-     tips cut down or broken, flanks at tip and root. \
-     The layer KEEP is not touched; the section is on DETAIL.";
-
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
-/// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link.
-pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
-    let sheet = Sheet::of(analysis, side, 1.0);
+/// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link. Its lengths are in
+/// mm in every language.
+pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str, language: Language) -> Scene {
+    let sheet = Sheet::of(analysis, side, 1.0, language);
     let mut scene = sheet.drawn();
     sheet.depths(&mut scene);
     let mut scene = scene.retain_finite();
@@ -51,8 +45,8 @@ pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str) -> Scene {
 /// The same ring for a sheet of paper that says the rest in tables: without the notes, with the
 /// square that proves the scale. One mm of the ring is `scale` mm of the scene, which is in mm of the
 /// paper: letters, lines and square measure the same there whatever the scale.
-pub fn paper_drawing(analysis: &Analysis, side: Side, scale: f64) -> Scene {
-    let mut scene = Sheet::of(analysis, side, scale).drawn();
+pub fn paper_drawing(analysis: &Analysis, side: Side, scale: f64, language: Language) -> Scene {
+    let mut scene = Sheet::of(analysis, side, scale, language).drawn();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.min.x, drawn.min.y);
     check_square(&mut Notes { scene: &mut scene, x, y });
@@ -65,6 +59,8 @@ struct Sheet<'a> {
     side: Side,
     /// Paper mm for one mm of the ring.
     scale: f64,
+    /// Who reads it, with lengths in mm.
+    reader: Reader,
     /// The ring as found and as it is to be, in mm of the paper.
     found: Ring,
     ring: Ring,
@@ -72,11 +68,12 @@ struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    fn of(analysis: &'a Analysis, side: Side, scale: f64) -> Self {
+    fn of(analysis: &'a Analysis, side: Side, scale: f64, language: Language) -> Self {
         let found = analysis.found[side].scaled(scale);
         let ring = analysis.ring(side).scaled(scale);
         let outer = ring.outer_radius_mm.max(1.0);
-        Self { analysis, side, scale, found, ring, outer }
+        let reader = Reader { language, ..Reader::default() };
+        Self { analysis, side, scale, reader, found, ring, outer }
     }
 
     /// A length on the paper, written as what it is on the ring, mm.
@@ -124,17 +121,15 @@ fn repeated(words: &str, values: impl Iterator<Item = f64>) -> String {
 impl Sheet<'_> {
     fn notes(&self, mut notes: Notes, link: &str) {
         notes.title(&self.title());
-        notes.paragraph(&format!(
-            "{}, looking at its dogs. Angles counter-clockwise from the datum.",
-            self.side.name()
-        ));
-        notes.paragraph(UNIT_WORDS);
+        notes.paragraph(&say::looking_at(self.side).show(self.reader));
+        notes.paragraph(&say::all_in_millimetres().show(self.reader));
         check_square(&mut notes);
         self.dogs_in_words(&mut notes);
         notes.gap();
         CAUTIONS_SHORT.iter().for_each(|caution| notes.paragraph(caution));
         if !link.is_empty() {
             notes.gap();
+            notes.line(&say::design_link().show(self.reader));
             notes.link(link);
         }
     }
@@ -143,30 +138,25 @@ impl Sheet<'_> {
         let spec = self.analysis.design.ring(self.side);
         let found = spec.found_dogs();
         let dogs = list::listed(&found);
-        let mut columns = list::columns(spec, &dogs);
+        let mut columns = list::columns(spec, &dogs, self.reader);
         let levels = dogs.iter().map(|(place, _)| self.floor_mm(*place));
         let is_worked = levels.clone().any(|level| level.is_some());
         if is_worked {
             let level = |level: Option<f64>| level.map_or(String::new(), |level| self.z(level));
-            columns.push(list::levels(levels.map(level).collect()));
+            columns.push(list::levels(levels.map(level).collect(), self.reader));
         }
         notes.list(&columns);
         notes.gap();
-        notes.paragraph(&list::alike(spec, &dogs));
-        let steps = plan_steps(self.analysis, self.side, DisplayUnits::default());
-        for (at, step) in steps.iter().enumerate() {
-            let dogs: Vec<_> = step.dogs.iter().map(ToString::to_string).collect();
-            notes.paragraph(&format!("Op. {}: {}. Dogs {}.", at + 1, step.words, dogs.join(" ")));
+        notes.paragraph(&list::alike(spec, &dogs, self.reader));
+        for (at, step) in plan_steps(self.analysis, self.side).into_iter().enumerate() {
+            let dogs = step.dogs.into_iter().map(Value::how_many).collect();
+            notes.paragraph(&say::operation(at, step.words, dogs).show(self.reader));
         }
-        let gone = match self.gone().next() {
-            Some(_) => " Long-dashed double-dotted: metal that comes off.",
-            None => "",
-        };
-        notes.paragraph(&format!(
-            "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down.{gone}"
-        ));
+        let any_gone = self.gone().next().is_some();
+        let outlines = if any_gone { say::outlines_and_removed() } else { say::outlines() };
+        notes.paragraph(&outlines.show(self.reader));
         if is_worked {
-            notes.paragraph(LEVEL_WORDS);
+            notes.paragraph(&say::levels().show(self.reader));
         }
     }
 
@@ -178,11 +168,13 @@ impl Sheet<'_> {
             title.push('…');
         }
         let initials: String = design.initials.chars().take(TEXT_LIMITS[1].1).collect();
-        match (title.trim(), initials.trim()) {
-            ("", "") => "Untitled".to_owned(),
-            (title, "") => title.to_owned(),
-            ("", initials) => format!("Untitled – {initials}"),
-            (title, initials) => format!("{title} – {initials}"),
+        let title = match title.trim() {
+            "" => say::untitled().into(),
+            title => Value::Verbatim(title.to_owned()),
+        };
+        match initials.trim() {
+            "" => title.show(self.reader),
+            by => say::title_with_initials(title, by.to_owned()).show(self.reader),
         }
     }
 }
@@ -208,7 +200,12 @@ mod tests {
     }
 
     fn drawing(design: &Design) -> Scene {
-        ring_drawing(&Analysis::of(design), Side::A, &"https://example.org/#1.Wq_-09".repeat(20))
+        ring_drawing(
+            &Analysis::of(design),
+            Side::A,
+            &"https://example.org/#1.Wq_-09".repeat(20),
+            Language::British,
+        )
     }
 
     #[test]
@@ -226,7 +223,7 @@ mod tests {
             r#"{"inner_diameter_mm":250,"outer_diameter_mm":300,"height_mm":20,"cuts":{"2":19.6}}"#;
         let analysis = Analysis::of(&design(large));
         let texts = |scale: f64| {
-            let scene = paper_drawing(&analysis, Side::A, scale);
+            let scene = paper_drawing(&analysis, Side::A, scale, Language::British);
             assert_eq!(crossed(&scene), Vec::<String>::new(), "1:{}", 1.0 / scale);
             let rim = scene.items.iter().filter_map(|item| match item.shape {
                 Shape::Circle { radius } => Some(radius),

@@ -50,7 +50,6 @@ impl Notes<'_> {
     }
 
     pub(super) fn link(&mut self, link: &str) {
-        self.line("Design:");
         let letters: Vec<char> = link.chars().collect();
         let lines = letters.chunks(LINK_LETTERS);
         lines.for_each(|part| self.line(&part.iter().collect::<String>()));
@@ -85,7 +84,7 @@ impl Notes<'_> {
             let left = right + COLUMN_GAP_MM;
             right = left + column.width();
             let x = if column.anchor == Anchor::Start { left } else { right };
-            let cells = std::iter::once(column.head)
+            let cells = std::iter::once(column.head.as_str())
                 .chain(column.cells[rows.clone()].iter().map(String::as_str));
             let mut y = self.y;
             for cell in cells {
@@ -99,19 +98,19 @@ impl Notes<'_> {
 
 /// A column of the list of dogs.
 pub(super) struct Column {
-    head: &'static str,
+    head: String,
     cells: Vec<String>,
     anchor: Anchor,
 }
 
 impl Column {
     /// Words from the left.
-    pub(super) const fn words(head: &'static str, cells: Vec<String>) -> Self {
+    pub(super) const fn words(head: String, cells: Vec<String>) -> Self {
         Self { head, cells, anchor: Anchor::Start }
     }
 
     /// Numbers from the right, with as many decimals as the longest, so that the points line up.
-    pub(super) fn numbers(head: &'static str, values: &[f64], unit: &str) -> Self {
+    pub(super) fn numbers(head: String, values: &[f64], unit: &str) -> Self {
         let decimals = |text: &String| text.split_once('.').map_or(0, |(_, after)| after.len());
         let texts: Vec<String> = values.iter().map(|&v| decimal(v, 3)).collect();
         let places = texts.iter().map(decimals).max().unwrap_or(0);
@@ -120,7 +119,7 @@ impl Column {
     }
 
     fn width(&self) -> f64 {
-        let cells = self.cells.iter().map(String::as_str).chain([self.head]);
+        let cells = self.cells.iter().map(String::as_str).chain([self.head.as_str()]);
         cells.map(|cell| room::width(cell, LETTER_MM)).fold(0.0, f64::max)
     }
 }
@@ -174,7 +173,7 @@ mod tests {
 
     #[test]
     fn numbers_line_up_at_their_points() {
-        let column = Column::numbers("centre", &[0.4, 300.125, 60.0], "°");
+        let column = Column::numbers("centre".to_owned(), &[0.4, 300.125, 60.0], "°");
         assert_eq!(column.cells, ["0.400°", "300.125°", "60.000°"]);
     }
 }

@@ -2,6 +2,8 @@
 
 use std::f64::consts::PI;
 
+use crenel_words::drawing as say;
+
 use super::super::scene::Bounds;
 use super::super::scene::{Anchor, Item, Role, Scene, Shape, Text};
 use super::worked::Levels;
@@ -103,7 +105,8 @@ impl Sheet<'_> {
         let corners = [(r + 0.5, 0.0), (r + 4.0, 1.75), (r + 4.0, -1.75)];
         scene.polygon(Role::Datum, &corners.map(|(x, y)| Point::new(x, y))).on_ring(self.side);
         let at = Point::new(r + 21.0, 0.0);
-        scene.text(Role::Note, at, LETTER_MM, Anchor::Start, "datum 0°");
+        let datum = say::datum().show(self.reader);
+        scene.text(Role::Note, at, LETTER_MM, Anchor::Start, datum);
     }
 
     /// Whether the dogs are too slim for their names, and the bore has room for them.

@@ -1,8 +1,10 @@
 //! The section of one dog.
 
+use crenel_words::drawing as say;
+
 use super::super::scene::{Anchor, Role, Scene};
 use super::notes::LINE_MM;
-use super::{LETTER_MM, Sheet, deg, dimension};
+use super::{LETTER_MM, Sheet, dimension};
 use crate::ring::{Dog, FlankSide, Point};
 use crate::units::Angle;
 
@@ -67,25 +69,24 @@ impl Sheet<'_> {
     fn caption(&self, scene: &mut Scene, dog: &Dog, base: f64) {
         let beside = (self.ring.half_chord_mm(dog) / 2.0).max(1.5);
         let mut y = base - LETTER_MM;
-        for (x, anchor, words) in
-            [(-beside, Anchor::End, "drive"), (beside, Anchor::Start, "coast")]
+        for (x, anchor, flank) in
+            [(-beside, Anchor::End, say::drive()), (beside, Anchor::Start, say::coast())]
         {
-            scene.text(Role::Note, Point::new(x, y), LETTER_MM, anchor, words);
+            let flank = flank.show(self.reader);
+            scene.text(Role::Note, Point::new(x, y), LETTER_MM, anchor, flank);
         }
         let mean = self.mm(2.0 * self.ring.mean_radius_mm());
-        let [drive, coast] = FlankSide::BOTH.map(|flank| deg(dog.back_cut[flank].degrees()));
-        let cut = match dog.cut_down_mm {
-            0.0 => String::new(),
+        let section = match dog.cut_down_mm {
+            0.0 => say::section(dog.place, mean),
             off => {
-                format!(", cut from {} to {}", self.mm(dog.height_mm + off), self.mm(dog.height_mm))
+                let [from, to] = [off, 0.0].map(|off| self.mm(dog.height_mm + off));
+                say::section_cut(dog.place, mean, from, to)
             }
         };
-        let lines = [
-            format!("Dog {} at Ø{mean}, seen from outside{cut}", dog.place + 1),
-            format!("Back-cut: drive {drive}, coast {coast}"),
-        ];
-        for words in lines {
+        let [drive, coast] = FlankSide::BOTH.map(|flank| dog.back_cut[flank].degrees());
+        for line in [section, say::undercuts(drive, coast)] {
             y -= LINE_MM;
+            let words = line.show(self.reader);
             scene.text(Role::Note, Point::new(0.0, y), LETTER_MM, Anchor::Middle, words);
         }
     }

@@ -1,32 +1,31 @@
-//! The dimension chains along the shaft as a strip.
+//! The tolerance stack-up along the shaft as a strip.
+
+use crenel_words::{Reader, drawing as say};
 
 use crate::analysis::Analysis;
 use crate::design::{Design, LinkSpec};
-use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
+use crate::draw::frame::{Canvas, Frame, empty_scene};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene};
 use crate::draw::view::{Subject, View};
 use crate::ring::Point;
 use crate::stack::{Depth, Facing};
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::Quantity;
 
-/// The strip of the dimension chains.
+/// The strip of the stack-up.
 pub static CHAINS: View = View {
     key: "chains",
     file_name: "chains",
-    title: "Dimension chains",
-    caption: "Each arrow is one size, to the right where it opens the clearance. \
-              What is left over is the clearance from tip to tip in neutral.",
+    title: "Tolerance stack-up",
+    caption: "Each arrow is one size, to the right where it adds clearance. \
+              The remainder is the clearance from tip to tip in neutral.",
     shape: 0.1,
     screen_shape: [0.1; 2],
-    subject: Subject::Part { is_given, absent: ABSENT },
+    subject: Subject::Part { is_given, absent: say::no_stack_up },
     frame,
     draw,
     ..View::BASE
 };
-
-/// What is said of a design without dimension chains.
-const ABSENT: &str = "No chains are given yet.";
 
 /// Height of one row, and of the head and foot of a chain, in letter heights.
 const ROW: f64 = 1.9;
@@ -56,10 +55,11 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let (Some(depth), Some(given)) = (&analysis.selector.depth, &analysis.design.depth) else {
-        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
-        return empty_scene(frame, words);
+        let given = is_given(&analysis.design);
+        let why = if given { say::outside_limits } else { say::no_stack_up };
+        return empty_scene(frame, why, options.reader);
     };
-    let mut strip = Strip::new(depth, frame, options.units);
+    let mut strip = Strip::new(depth, frame, options.reader);
     for facing in Facing::BOTH {
         strip.begin(facing);
         strip.chain(facing, &given.chains[facing]);
@@ -71,7 +71,7 @@ struct Strip<'a> {
     scene: Scene,
     depth: &'a Depth,
     frame: &'a Frame,
-    units: DisplayUnits,
+    reader: Reader,
     /// The left and the right edge of the chain that is being drawn, mm.
     column: [f64; 2],
     /// Height of the next row, mm.
@@ -79,10 +79,10 @@ struct Strip<'a> {
 }
 
 impl<'a> Strip<'a> {
-    fn new(depth: &'a Depth, frame: &'a Frame, units: DisplayUnits) -> Self {
+    fn new(depth: &'a Depth, frame: &'a Frame, reader: Reader) -> Self {
         let Bounds { min, max } = frame.bounds;
         let y = max.y - frame.text_mm;
-        Self { scene: Scene::new(frame.bounds), depth, frame, units, column: [min.x, max.x], y }
+        Self { scene: Scene::new(frame.bounds), depth, frame, reader, column: [min.x, max.x], y }
     }
 
     /// Goes to the head of a chain: below the one before or, where there is room, beside it.
@@ -110,7 +110,7 @@ impl<'a> Strip<'a> {
     }
 
     fn mm(&self, mm: f64) -> String {
-        Quantity::Length.format((mm * 1e4).round() / 1e4, self.units).replace('-', "−")
+        Quantity::Length.format((mm * 1e4).round() / 1e4, self.reader.units).replace('-', "−")
     }
 
     fn words(&mut self, role: Role, words: String) {
@@ -121,10 +121,10 @@ impl<'a> Strip<'a> {
     fn chain(&mut self, facing: Facing, links: &[LinkSpec]) {
         let text = self.frame.text_mm;
         let title = match facing {
-            Facing::This => "To this pair",
-            Facing::Other => "To the other pair",
+            Facing::This => say::to_this_pair(),
+            Facing::Other => say::to_other_pair(),
         };
-        self.words(Role::Label, title.to_owned());
+        self.words(Role::Label, title.show(self.reader));
         self.y -= HEAD * text;
         let chain = self.depth.chain(facing).clone();
         for ((link, given), station) in chain.links.iter().zip(links).zip(chain.stations()) {
@@ -140,7 +140,7 @@ impl<'a> Strip<'a> {
             self.y -= ROW * text;
         }
         if links.is_empty() {
-            self.words(Role::Note, "No sizes yet: nothing is known of it.".to_owned());
+            self.words(Role::Note, say::no_sizes().show(self.reader));
         } else {
             self.gap(facing);
         }
@@ -179,10 +179,11 @@ impl<'a> Strip<'a> {
         let (gap, worst, rss) = (chain.gap_mm(), chain.worst_mm(), chain.rss_mm());
         let (gap_words, worst) = (self.mm(gap), self.mm(worst));
         let rss = self.mm((rss * 1e3).round() / 1e3);
-        let long = format!("Clearance {gap_words} ±{worst}, RSS ±{rss}");
+        let short = say::clearance(gap_words.clone(), worst.clone());
+        let long = say::clearance_with_rss(gap_words, worst, rss).show(self.reader);
         // Where letters are large for the strip, the figures beside it have the rest.
         let fits = self.fitted(&long, 0) == long;
-        let words = if fits { long } else { format!("Clearance {gap_words} ±{worst}") };
+        let words = if fits { long } else { short.show(self.reader) };
         self.words(Role::Label, words);
         let (from, to) = (self.across(facing, 0.0), self.across(facing, gap));
         let half = 0.35 * self.frame.text_mm;

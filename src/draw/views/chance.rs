@@ -1,8 +1,10 @@
 //! The chances: the share of all phases that has each outcome, stacked over the speed difference.
 
+use crenel_words::{Message, Reader, Value, drawing as say, outcome};
+
 use crate::analysis::Analysis;
 
-use crate::draw::frame::{Canvas, Frame, SpeedAxes, chance_frame, limit_marks, whole_rpm};
+use crate::draw::frame::{Canvas, Frame, SpeedAxes, chance_frame, limit_marks};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Role, Scene, Shape};
@@ -10,14 +12,14 @@ use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::{chance_top_rpm, gear_steps};
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{Angle, DisplayUnits, rad_per_s, rpm, sort_by_number};
+use crate::units::{Angle, Quantity, rad_per_s, rpm, sort_by_number};
 
 /// The chart of chances.
 pub static CHANCE: View = View {
     key: "chance",
     file_name: "chances",
     title: "Chances",
-    caption: "How many of all phases come to what, over the speed difference. Triangles: the shifts of the gearbox.",
+    caption: "Share of all phases with each result, over the speed difference. Triangles: the shifts of the gearbox.",
     screen_shape: CHART_SHAPES,
     press_holds_all: true,
     chart: Some(Chart { cells, cross, reading }),
@@ -32,13 +34,13 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 }
 
 /// The chart without what is worked out.
-fn draw(analysis: &Analysis, frame: &Frame, _: &ViewOptions) -> Scene {
+fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = SpeedAxes { frame, top_y: frame.share_mm, end_x: frame.up(frame.top_rpm) };
     axes.shares(&mut scene);
     axes.speeds_across(&mut scene);
     axes.outline(&mut scene);
-    for (level, (rpm, words)) in limit_marks(analysis, frame).into_iter().enumerate() {
+    for (level, (rpm, says)) in limit_marks(analysis, frame).into_iter().enumerate() {
         let x = frame.up(rpm);
         scene.line(Role::Level, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
         let y =
@@ -50,7 +52,7 @@ fn draw(analysis: &Analysis, frame: &Frame, _: &ViewOptions) -> Scene {
             Point::new(x + off * frame.text_mm, y),
             frame.text_mm,
             anchor,
-            words,
+            says.show(options.reader),
         );
     }
     gear_marks(&mut scene, analysis, &axes);
@@ -61,7 +63,7 @@ fn draw(analysis: &Analysis, frame: &Frame, _: &ViewOptions) -> Scene {
     scene
 }
 
-fn cells(frame: &Frame, map: &OutcomeMap) -> Scene {
+fn cells(frame: &Frame, map: &OutcomeMap, _: Reader) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     if map.rows() > 0 {
         stack(&mut scene, frame, map);
@@ -73,20 +75,22 @@ fn cross(frame: &Frame, _: Angle, rpm: f64) -> Point {
     Point::new(frame.up(rpm), 0.0)
 }
 
-fn reading(frame: &Frame, p: Point, map: &OutcomeMap, _: DisplayUnits) -> Option<String> {
+fn reading(frame: &Frame, p: Point, map: &OutcomeMap) -> Option<Message> {
     let speed = rad_per_s(p.x / frame.stretch);
     let row = (0..map.rows())
         .find(|&row| map.slip(row) >= speed - map.slip(0))
         .filter(|_| speed >= 0.0)?;
-    Some(format!("{}: {}", whole_rpm(rpm(map.slip(row))), shares_words(map, row)))
+    Some(say::shares_at(rpm(map.slip(row)).round(), shares(map, row)))
 }
 
-/// The shares of a row in words; outcomes that do not occur are left out.
-fn shares_words(map: &OutcomeMap, row: usize) -> String {
+/// The shares of a row, in whole percent; outcomes that do not occur are left out.
+fn shares(map: &OutcomeMap, row: usize) -> Vec<Value> {
     let shares = Outcome::ALL.into_iter().zip(map.shares(row)).filter(|(_, share)| *share > 0.0);
-    let words =
-        shares.map(|(outcome, share)| format!("{} {:.0} %", outcome.words(), share * 100.0));
-    words.collect::<Vec<_>>().join(", ")
+    let told = shares.map(|(outcome, share)| {
+        let share = Value::Number(Quantity::Share, (share * 100.0).round() / 100.0);
+        say::share_of(outcome::shift(outcome), share).into()
+    });
+    told.collect()
 }
 
 fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
@@ -116,7 +120,7 @@ fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
     }
 }
 
-/// The shifts of the gearbox the way the one on the board goes, along the top of the chart.
+/// The shifts of the gearbox in the same direction as that of the design, along the top of the chart.
 fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &SpeedAxes) {
     let Some(pair) = &analysis.pair else { return };
     let frame = axes.frame;

@@ -19,7 +19,7 @@ pub static FACE: View = View {
     key: "face",
     file_name: "face",
     title: "Face view",
-    caption: "Looking along the shaft at the dogs of ring A. Ring B lies towards you, seen through its web.",
+    caption: "Looking along the shaft at the dogs of ring A. Ring B is nearer, seen through its web.",
     shape: 1.0,
     follows: Follows::Shift,
     keeps_handles: false,
@@ -273,7 +273,7 @@ mod tests {
 
     #[test]
     fn wear_of_hundredths_makes_no_pale_dogs() {
-        // The hold depth is 1 mm.
+        // The holding depth is 1 mm.
         assert_eq!([0.0, 0.03, 0.9, 1.2, 2.5].map(pale), [0, 0, 0, 5, 5]);
     }
 }

@@ -1,5 +1,7 @@
 //! Pedal, rod and lever to scale, from the side.
 
+use crenel_words::{Reader, drawing as say};
+
 use crate::analysis::Analysis;
 
 use crate::design::PedalBy;
@@ -13,15 +15,15 @@ use crate::fields::FieldId;
 use crate::model::PedalSwing;
 use crate::ring::Point;
 use crate::selector::{CRAMPED, Joined, Pedal, Posture, Rod, Stroke};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// The drawing of the linkage.
 pub static LINKAGE: View = View {
     key: "linkage",
     file_name: "linkage",
     title: "Pedal and linkage",
-    caption: "Seen from the left of the machine, front to the left; for a pedal on the right, as in a mirror. \
-              Thin lines: the ends of the foot's travel.",
+    caption: "Seen from the left of the bike, front to the left; a pedal on the right is shown mirrored. \
+              Thin lines: the ends of the toe travel.",
     shape: 0.66,
     screen_shape: [0.66; 2],
     subject: SUBJECT,
@@ -39,11 +41,11 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let Some(linkage) = sound_linkage(analysis) else {
-        return empty_scene(frame, why_absent(analysis));
+        return empty_scene(frame, why_absent(analysis), options.reader);
     };
     let pedal = linkage.working();
     let mut scene = Scene::new(frame.bounds);
-    let drawn = Drawn { frame, pedal: &pedal, units: options.units };
+    let drawn = Drawn { frame, pedal: &pedal, reader: options.reader };
     drawn.pivots(&mut scene);
     match analysis.selector.swing() {
         Some(swing) => drawn.reaching(&mut scene, swing, played(analysis, options.stroke)),
@@ -52,7 +54,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
-/// As it is seen from the left of the machine: front to the left.
+/// As it is seen from the left of the bike: front to the left.
 const fn seen(p: Point) -> Point {
     Point::new(-p.x, p.y)
 }
@@ -113,7 +115,7 @@ fn played(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<Posture> 
 struct Drawn<'a> {
     frame: &'a Frame,
     pedal: &'a Pedal,
-    units: DisplayUnits,
+    reader: Reader,
 }
 
 impl Drawn<'_> {
@@ -126,21 +128,22 @@ impl Drawn<'_> {
 
     fn pivots(&self, scene: &mut Scene) {
         let text = self.frame.text_mm;
-        let name = if self.rod().is_some() { "pivot" } else { "shaft" };
+        let name = if self.rod().is_some() { say::pivot() } else { say::shaft() };
         let pivot = Point::default();
         self.pivot(scene, pivot);
         let below = Point::new(pivot.x, pivot.y - 1.8 * text);
-        scene.text(Role::Label, below, text, Anchor::Middle, name);
+        scene.text(Role::Label, below, text, Anchor::Middle, name.show(self.reader));
         if let Some(rod) = self.rod() {
             let shaft = seen(rod.shaft);
             self.pivot(scene, shaft);
             // Beside it, because its handles are below and in front.
             let beside = Point::new(shaft.x + 1.4 * text, shaft.y + 0.9 * text);
-            scene.text(Role::Label, beside, text, Anchor::Start, "shaft");
+            let shaft = say::shaft().show(self.reader);
+            scene.text(Role::Label, beside, text, Anchor::Start, shaft);
         }
         let Point { x, y } = self.frame.bounds.min;
         let at = Point::new(x + 0.5 * text, y + text);
-        scene.text(Role::Note, at, text, Anchor::Start, "← front");
+        scene.text(Role::Note, at, text, Anchor::Start, say::front().show(self.reader));
     }
 
     fn pivot(&self, scene: &mut Scene, at: Point) {
@@ -165,7 +168,7 @@ impl Drawn<'_> {
         }
         let peg = seen(now.peg);
         circle(scene, Role::Tip, peg, 0.8 * self.frame.text_mm);
-        self.word_off(scene, Role::Label, peg, peg.angle(), "peg".to_owned());
+        self.word_off(scene, Role::Label, peg, peg.angle(), say::peg().show(self.reader));
         self.angle(scene, &now);
     }
 
@@ -226,7 +229,8 @@ impl Drawn<'_> {
             // A narrow arc would be overlooked.
             circle(scene, Role::Level, joint, 1.6 * text);
         }
-        let shown = Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.units);
+        let shown =
+            Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.reader.units);
         let free = start + sweep / 2.0 + std::f64::consts::PI;
         self.word_off(scene, Role::Note, joint, free, shown);
     }
@@ -241,7 +245,7 @@ impl Drawn<'_> {
         let text = self.frame.text_mm;
         let top = self.frame.bounds.max;
         let at = Point::new(top.x - 0.5 * text, top.y - text);
-        let words = "The rod does not reach: the circles do not meet.";
+        let words = say::rod_out_of_reach().show(self.reader);
         scene.text(Role::Note, at, text, Anchor::End, words);
     }
 }
@@ -344,7 +348,7 @@ mod tests {
         let analysis = with_linkage();
         let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
         let pedal = sound_linkage(&analysis).expect("it is sound").working();
-        let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
+        let drawn = Drawn { frame: &frame, pedal: &pedal, reader: Reader::default() };
         let Bounds { min, max } = frame.bounds;
         let words = "splined lever";
         let half = words_width(words) / 2.0 * frame.text_mm;
@@ -365,7 +369,7 @@ mod tests {
         let analysis = with_linkage();
         let frame = LINKAGE.frame(&analysis, 300.0, 0.66, 12.0);
         let pedal = sound_linkage(&analysis).expect("it is sound").working();
-        let drawn = Drawn { frame: &frame, pedal: &pedal, units: DisplayUnits::default() };
+        let drawn = Drawn { frame: &frame, pedal: &pedal, reader: Reader::default() };
         let rest = pedal.posture(0.0).expect("it is sound").expect("within reach");
         for (deg, cramped) in [(39.0, true), (41.0, false), (139.0, false), (141.0, true)] {
             let mut scene = Scene::new(frame.bounds);

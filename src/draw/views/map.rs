@@ -3,6 +3,8 @@
 use std::collections::HashSet;
 use std::f64::consts::TAU;
 
+use crenel_words::{Reader, drawing as say};
+
 use crate::analysis::Analysis;
 
 use crate::design::SettingField;
@@ -23,8 +25,8 @@ pub static MAP: View = View {
     key: "map",
     file_name: "phase-map",
     title: "Phase map",
-    caption: "Grey is blocked: a dog is in the way. Across: phase. Down: overlap. \
-              Move the cross to try a place; the curve is one shift from its phase.",
+    caption: "[Grey|Gray]: blocked by a dog. Across: phase. Down: overlap. \
+              Drag the cross to try another place; the curve is one shift from its phase.",
     shape: 0.4,
     follows: Follows::Shift,
     press_holds_all: true,
@@ -60,13 +62,13 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let deepest = map_depth(analysis);
     web(&mut scene, frame, deepest);
     blocked(&mut scene, pair, frame, deepest);
-    levels(&mut scene, pair, frame, options.units);
+    levels(&mut scene, pair, frame, options.reader);
     windows(&mut scene, pair, frame);
     if let Some(shift) = &pair.shift {
         way(&mut scene, &shift.attempt.legs, frame);
     }
     state(&mut scene, analysis, frame, options.pose);
-    held(&mut scene, pair, frame, options.units);
+    held(&mut scene, pair, frame, options.reader.units);
     scene
 }
 
@@ -125,17 +127,14 @@ fn region(block: &Block, frame: &Frame, deepest: f64) -> Vec<Point> {
     left.chain(right).collect()
 }
 
-fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, units: DisplayUnits) {
+fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, reader: Reader) {
     let bounds = frame.bounds;
     let full = pair.engagement.full_depth_mm;
-    for (overlap, words) in [
-        (0.0, "tip level with tip".to_owned()),
-        (full, format!("full depth {}", Quantity::Length.show(full, units))),
-    ] {
+    for (overlap, says) in [(0.0, say::tips_level()), (full, say::full_depth(full))] {
         let y = frame.down(overlap);
         scene.line(Role::Level, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
         let at = Point::new(bounds.max.x - 0.5 * frame.text_mm, y + 0.8 * frame.text_mm);
-        scene.text(Role::Note, at, frame.text_mm, Anchor::End, words);
+        scene.text(Role::Note, at, frame.text_mm, Anchor::End, says.show(reader));
     }
 }
 

@@ -1,12 +1,13 @@
-//! The outcome map: what becomes of a shift, over the phase it starts from and the speed difference.
+//! The outcome map: how a shift ends, over the phase it starts from and the speed difference.
 
 use std::f64::consts::TAU;
+
+use crenel_words::{Message, Reader, drawing as say, outcome};
 
 use crate::analysis::Analysis;
 
 use crate::draw::frame::{
     CHART_ABOVE, CHART_BELOW, Canvas, Frame, SpeedAxes, is_narrow, limit_marks, speed_chart,
-    whole_rpm,
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
@@ -15,15 +16,15 @@ use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::chance_top_rpm;
 use crate::ring::Point;
 use crate::shift::{Outcome, OutcomeMap};
-use crate::units::{Angle, DisplayUnits, Quantity, rad_per_s, rpm};
+use crate::units::{Angle, rad_per_s, rpm};
 
 /// The outcome map.
 pub static OUTCOME: View = View {
     key: "outcome",
     file_name: "outcome-map",
     title: "Outcome map",
-    caption: "What becomes of a shift. Across: the phase it starts from, as in the phase map. \
-              Up: speed difference. Move the cross to try a place.",
+    caption: "How a shift ends. Across: the phase it starts from, as in the phase map. \
+              Up: speed difference. Drag the cross to try another place.",
     shape: 0.62,
     screen_shape: CHART_SHAPES,
     press_holds_all: true,
@@ -47,16 +48,16 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = SpeedAxes { frame, top_y: frame.up(frame.top_rpm), end_x: frame.across(TAU) };
-    axes.phases(&mut scene, options.units);
+    axes.phases(&mut scene, options.reader.units);
     axes.speeds_up(&mut scene);
     axes.outline(&mut scene);
     // Words of lines that lie close together are stacked.
     let mut free = 0.0_f64;
-    for (rpm, words) in limit_marks(analysis, frame) {
+    for (rpm, says) in limit_marks(analysis, frame) {
         let y = frame.up(rpm);
         scene.line(Role::Level, &[Point::new(0.0, y), Point::new(axes.end_x, y)]);
         let at = Point::new(axes.end_x - 0.3 * frame.text_mm, free.max(y + 0.75 * frame.text_mm));
-        scene.text(Role::Note, at, frame.text_mm, Anchor::End, words);
+        scene.text(Role::Note, at, frame.text_mm, Anchor::End, says.show(options.reader));
         free = at.y + 1.25 * frame.text_mm;
     }
     if let Some(pair) = &analysis.pair {
@@ -69,10 +70,10 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
 }
 
 /// As much of the map as there is, with its legend.
-fn cells(frame: &Frame, map: &OutcomeMap) -> Scene {
+fn cells(frame: &Frame, map: &OutcomeMap, reader: Reader) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     patches(&mut scene, frame, map);
-    legend(&mut scene, frame);
+    legend(&mut scene, frame, reader);
     scene
 }
 
@@ -80,12 +81,11 @@ fn cross(frame: &Frame, phase: Angle, rpm: f64) -> Point {
     Point::new(frame.across(phase.wrapped().radians()), frame.up(rpm))
 }
 
-fn reading(frame: &Frame, p: Point, map: &OutcomeMap, units: DisplayUnits) -> Option<String> {
+fn reading(frame: &Frame, p: Point, map: &OutcomeMap) -> Option<Message> {
     let (phase, speed) = (p.x / frame.radius_mm, p.y / frame.stretch);
     let outcome = map.at(phase, rad_per_s(speed)).filter(|_| (0.0..TAU).contains(&phase))?;
-    let phase = Angle::from_radians(phase).degrees();
-    let phase = Quantity::Angle.show((phase * 10.0).round() / 10.0, units);
-    Some(format!("Phase {phase}, {}: {}", whole_rpm(speed), outcome.words()))
+    let phase = (Angle::from_radians(phase).degrees() * 10.0).round() / 10.0;
+    Some(say::outcome_at(phase, speed.round(), outcome::shift(outcome)))
 }
 
 /// Runs of equal cells as one rectangle each, one figure for each outcome.
@@ -122,7 +122,7 @@ fn runs(row: &[Outcome]) -> Vec<(Outcome, usize, usize)> {
 }
 
 /// Swatches with words.
-fn legend(scene: &mut Scene, frame: &Frame) {
+fn legend(scene: &mut Scene, frame: &Frame, reader: Reader) {
     let text = frame.text_mm;
     let left = frame.bounds.min.x + 0.5 * text;
     let room = frame.bounds.width() - text;
@@ -136,7 +136,7 @@ fn legend(scene: &mut Scene, frame: &Frame) {
         scene.add(Role::for_outcome(outcome), Shape::Patches(vec![swatch.into()]));
         scene.polygon(Role::Dimension, &swatch);
         let at = Point::new(x + 1.9 * text, y);
-        scene.text(Role::Note, at, text, Anchor::Start, outcome.words());
+        scene.text(Role::Note, at, text, Anchor::Start, outcome::shift(outcome).show(reader));
     }
 }
 

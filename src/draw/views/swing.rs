@@ -1,5 +1,7 @@
 //! What the foot gives: how far it turns the shaft, and how rod and lever lie meanwhile.
 
+use crenel_words::{Reader, drawing as say};
+
 use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, Plot, empty_scene};
 use crate::draw::linkage_subject::{SUBJECT, sound_linkage, why_absent};
@@ -14,8 +16,8 @@ pub static SWING: View = View {
     key: "swing",
     file_name: "shaft-swing",
     title: "Shaft swing",
-    caption: "Across: travel of the foot, pressing to the left and lifting to the right. \
-              Solid: how far the shaft turns. Dashed: how far rod and lever are from lying in line.",
+    caption: "Across: toe travel, pressing to the left, lifting to the right. \
+              Solid: shaft rotation. Dashed: how far rod and lever are from being in line.",
     shape: 0.66,
     screen_shape: [0.66; 2],
     subject: SUBJECT,
@@ -66,11 +68,11 @@ fn walk(pedal: &Pedal, stroke: Stroke, foot_mm: f64) -> Vec<(f64, f64, Posture)>
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let Some(swing) = analysis.selector.swing() else {
-        let words = match sound_linkage(analysis) {
-            Some(_) => "The rod does not reach: nothing to show.",
+        let why = match sound_linkage(analysis) {
+            Some(_) => say::no_swing,
             None => why_absent(analysis),
         };
-        return empty_scene(frame, words);
+        return empty_scene(frame, why, options.reader);
     };
     let pedal = &swing.pedal;
     let PerStroke { lift, press } = pedal.foot_mm;
@@ -80,11 +82,12 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     for deg in rungs_deg(frame.axes[1][1]) {
         plot.beside(&mut scene, deg, format!("{deg:.0}°"));
     }
-    travels(&mut scene, &plot, [lift, press], options.units);
+    travels(&mut scene, &plot, [lift, press], options.reader.units);
     if swing.rest.transmission.is_some() {
-        plot.level(&mut scene, CRAMPED[0], [lift, -press], Some("cramps below 40°"));
+        let binds = say::binds_below(CRAMPED[0]).show(options.reader);
+        plot.level(&mut scene, CRAMPED[0], [lift, -press], Some(binds));
     }
-    needs(&mut scene, analysis, &plot, pedal.foot_mm);
+    needs(&mut scene, analysis, &plot, pedal.foot_mm, options.reader);
     let [lifts, mut places] =
         Stroke::BOTH.map(|stroke| walk(pedal, stroke, swing.reach[stroke].foot_mm));
     places.reverse();
@@ -103,10 +106,18 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     for stroke in Stroke::BOTH {
         let reach = &swing.reach[stroke];
         if reach.locks {
-            plot.upright(&mut scene, stroke.sign() * reach.foot_mm, Some("locks"));
+            plot.upright(
+                &mut scene,
+                stroke.sign() * reach.foot_mm,
+                Some(say::locks().show(options.reader)),
+            );
         }
         if let Some(at_mm) = reach.turns_back_at_mm {
-            plot.upright(&mut scene, stroke.sign() * at_mm, Some("turns back"));
+            plot.upright(
+                &mut scene,
+                stroke.sign() * at_mm,
+                Some(say::turns_back().show(options.reader)),
+            );
         }
     }
     scene
@@ -128,16 +139,22 @@ fn travels(scene: &mut Scene, plot: &Plot, [lift, press]: [f64; 2], units: Displ
 }
 
 /// The swing that the stop of the claw needs, each way.
-fn needs(scene: &mut Scene, analysis: &Analysis, plot: &Plot, foot: PerStroke<f64>) {
+fn needs(
+    scene: &mut Scene,
+    analysis: &Analysis,
+    plot: &Plot,
+    foot: PerStroke<f64>,
+    reader: Reader,
+) {
     let Some(claw) = analysis.selector.strokes() else { return };
     for stroke in Stroke::BOTH {
         let deg = claw.claw.swing_to_stop(stroke).degrees();
         if deg < axes(analysis)[1][1] {
             let end = stroke.sign() * foot[stroke];
-            let words = format!("stop at {deg:.1}°");
+            let words = say::stop_at((deg * 10.0).round() / 10.0).show(reader);
             // Close to the other level there is no room for words: the line is drawn alone.
             let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
-            plot.level(scene, deg, [0.0, end], clear.then_some(words.as_str()));
+            plot.level(scene, deg, [0.0, end], clear.then_some(words));
         }
     }
 }

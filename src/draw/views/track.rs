@@ -1,34 +1,33 @@
 //! The drum track: fork travel over the drum's angle.
 
+use crenel_words::{Reader, drawing as say};
+
 use crate::analysis::Analysis;
 use crate::design::{Design, TrackSpec};
-use crate::draw::frame::{Canvas, Frame, OUTSIDE, Plot, empty_scene};
+use crate::draw::frame::{Canvas, Frame, Plot, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Role, Scene, Shape, circle, words_width};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Point;
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::Quantity;
 
 /// The chart of the drum track.
 pub static TRACK: View = View {
     key: "track",
     file_name: "drum-track",
     title: "Drum track",
-    caption: "Across: drum angle from the position that is left. Up: travel of the fork. \
-              Grey: how far the drum rocks in its detent.",
+    caption: "Across: drum angle from the position being left. Up: fork travel. \
+              [Grey|Gray]: free play of the drum in its detent.",
     screen_shape: [0.5; 2],
-    subject: Subject::Part { is_given, absent: ABSENT },
+    subject: Subject::Part { is_given, absent: say::no_track },
     follows: Follows::Stroke,
     frame,
     draw,
     handles,
     ..View::BASE
 };
-
-/// What is said of a design without a track.
-const ABSENT: &str = "No drum track is given yet.";
 
 const fn is_given(design: &Design) -> bool {
     design.selector.track.is_some()
@@ -60,10 +59,11 @@ fn axes(analysis: &Analysis) -> [[f64; 2]; 2] {
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let Some(track) = sound_track(analysis) else {
-        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
-        return empty_scene(frame, words);
+        let given = is_given(&analysis.design);
+        let why = if given { say::outside_limits } else { say::no_track };
+        return empty_scene(frame, why, options.reader);
     };
-    let units = options.units;
+    let (reader, units) = (options.reader, options.reader.units);
     let plot = Plot::new(frame);
     let mut scene = Scene::new(frame.bounds);
     let selector = &analysis.selector;
@@ -72,9 +72,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     plot.outline(&mut scene);
     // A long track leaves a step too little room for three words.
     let roomy = plot.letters_across(0.0, home / 2.0) > 4.6;
-    for (deg, words) in [(0.0, "left"), (home / 2.0, "half way"), (home, "home")] {
+    for (deg, says) in [(0.0, say::left()), (home / 2.0, say::halfway()), (home, say::home())] {
         let named = roomy || deg == home;
-        plot.upright(&mut scene, deg, named.then_some(words));
+        plot.upright(&mut scene, deg, named.then(|| says.show(reader)));
         if named {
             let shown = Quantity::Angle.show((deg * 10.0).round() / 10.0, units);
             plot.below(&mut scene, deg, shown);
@@ -92,7 +92,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let line = all.iter().map(|[deg, mm]| plot.at(*deg, *mm));
     let line: Vec<_> = [start].into_iter().chain(line).chain([end]).collect();
     scene.line(Role::Section, &line);
-    cost(&mut scene, analysis, frame, &plot, units);
+    cost(&mut scene, analysis, frame, &plot, reader);
     if let Some([deg, mm]) = fork(analysis, options.stroke) {
         circle(&mut scene, Role::Tip, plot.at(deg, mm), 0.5 * frame.text_mm);
     }
@@ -121,13 +121,12 @@ fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
     scene.add(Role::Blocked, Shape::Patches(vec![band]));
 }
 
-fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, units: DisplayUnits) {
+fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, reader: Reader) {
     let selector = &analysis.selector;
     let Some(cost) = selector.rocks_mm() else { return };
     let home = selector.step_deg();
     let text = frame.text_mm;
-    let shown = Quantity::Length.show((cost * 100.0).round() / 100.0, units);
-    let words = format!("rocking costs {shown}");
+    let words = say::play_costs((cost * 100.0).round() / 100.0).show(reader);
     // On the side of home that has room for it.
     let left = plot.letters_across(0.0, home) > 1.0 + words_width(&words);
     let (anchor, off) = if left { (Anchor::End, -0.8) } else { (Anchor::Start, 0.8) };
@@ -179,7 +178,7 @@ mod tests {
             let frame = TRACK.frame(&analysis, f64::from(wide), 0.5, 12.0);
             let plot = Plot::new(&frame);
             let mut scene = Scene::new(frame.bounds);
-            cost(&mut scene, &analysis, &frame, &plot, DisplayUnits::default());
+            cost(&mut scene, &analysis, &frame, &plot, Reader::default());
             let Shape::Text(text) = &scene.items[0].shape else { panic!("words") };
             let start = text.at.x - words_width(&text.words) * frame.text_mm;
             if text.anchor == Anchor::End {

@@ -67,14 +67,17 @@ pub enum Ends {
 }
 
 impl Ends {
-    /// Where the drum ends up, in words.
-    pub const fn words(self) -> &'static str {
+    /// All of them, from the drum pushed least to the drum pushed furthest.
+    pub const ALL: [Self; 5] = [Self::Back, Self::Held, Self::Between, Self::Next, Self::Beyond];
+
+    /// Its stable name, for the words of a language.
+    pub const fn key(self) -> &'static str {
         match self {
-            Self::Back => "falls back when the foot lets go",
-            Self::Held => "stays where it is pushed",
-            Self::Between => "stays between, a false neutral",
-            Self::Next => "next position",
-            Self::Beyond => "pushed past it",
+            Self::Back => "back",
+            Self::Held => "held",
+            Self::Between => "between",
+            Self::Next => "next",
+            Self::Beyond => "beyond",
         }
     }
 }

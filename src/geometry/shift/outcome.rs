@@ -31,15 +31,15 @@ impl Outcome {
         Self::Ratcheting,
     ];
 
-    /// The outcome in words.
-    pub const fn words(self) -> &'static str {
+    /// Its stable name, in files and for the words of a language.
+    pub const fn key(self) -> &'static str {
         match self {
-            Self::StraightIn => "straight in",
-            Self::AfterRubbing => "in after rubbing",
-            Self::AfterStrikes => "thrown back, then in",
-            Self::HalfIn => "half in",
-            Self::Locked => "hangs, tip on tip",
-            Self::Ratcheting => "still ratcheting",
+            Self::StraightIn => "straight_in",
+            Self::AfterRubbing => "after_rubbing",
+            Self::AfterStrikes => "after_strikes",
+            Self::HalfIn => "half_in",
+            Self::Locked => "locked",
+            Self::Ratcheting => "ratcheting",
         }
     }
 

@@ -44,7 +44,6 @@ sentences! { "page.load":
             other {Dogs under load at full depth, [on the overrun|while coasting]}}";
     nothing_carried() = "No dog carries load: the rings jam or are not engaged.";
     dogs() = "Dogs";
-    force() = "Force";
     engaged_height() = "Engaged height";
     flank_pressure() = "Flank pressure";
     root_of(side: Side) = "Root of {side}";

@@ -85,10 +85,10 @@ sentences! { "page.papers":
         "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
          numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. Undo restores \
          everything.";
-    taken_with_plan(side: Side, dogs: Number, plan: Verbatim) =
+    taken_with_plan(side: Side, dogs: Number, plan: List) =
         "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
-         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. {plan} Undo \
-         restores everything.";
+         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. {plan, list, \
+         each { }} Undo restores everything.";
 
     // ---- choices ----
     paper_a4() = "A4";

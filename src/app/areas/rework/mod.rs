@@ -5,7 +5,7 @@ mod solids;
 use std::sync::Arc;
 
 use crenel_words::page::{common, rework as say};
-use crenel_words::{Label, Message, Phrase, Value};
+use crenel_words::{Label, Message, Phrase, Value, Words as _};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -97,10 +97,10 @@ fn PlanForm(side: Side) -> impl IntoView {
     // A row is rebuilt when its kind of work changes, but not when its number or its dogs do.
     let rows = move || {
         operations.with(|list| {
-            list.iter().enumerate().map(|(at, o)| (at, o.work.kind.name)).collect::<Vec<_>>()
+            list.iter().enumerate().map(|(at, o)| (at, o.work.kind.key)).collect::<Vec<_>>()
         })
     };
-    let steps = Memo::new(move |_| state.analysis.with(|a| plan_steps(a, side, state.units.get())));
+    let steps = Memo::new(move |_| state.analysis.with(|a| plan_steps(a, side)));
     view! {
         <fieldset class=if side == Side::A { "panel plan ring-a" } else { "panel plan ring-b" }>
             <legend>{here(say::work_on(side))}</legend>
@@ -131,7 +131,7 @@ fn OperationRow(
         operations.with_untracked(|list| list.get(at).is_some_and(|o| o.work.kind.is_on_all));
     let places = Memo::new(move |_| state.with(|d| d.ring(side).places()));
     let last = move || operations.with(|list| at + 1 == list.len());
-    let name = move || work.get().map(|work| work.kind.name);
+    let name = move || work.get().map(|work| here(work.kind.label()));
     let told = move || {
         let (removes, case) = steps.with(|list| list.get(at).map(effect_of))?;
         let reader = state.reader();
@@ -394,7 +394,8 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
         Spare::None if suggestion.reached => Some(here(say::no_tolerance)),
         Spare::Holds | Spare::None | Spare::NoSize => None,
     };
-    let price = |price: &Price| view! { <li class:warns=price.crossed>{price.words.clone()}</li> };
+    let price =
+        |price: &Price| view! { <li class:warns=price.crossed>{price.words.show(reader)}</li> };
     let prices = suggestion.prices.iter().map(price).collect_view();
     let worse = (!suggestion.prices.is_empty()).then(
         || view! { <p class="quiet">{here(say::gets_worse)}</p><ul class="prices">{prices}</ul> },
@@ -411,7 +412,7 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
         state.say(here(say::added_to_plan));
     };
     view! {
-        <strong>{suggestion.words}</strong>
+        <strong>{suggestion.words.words(reader)}</strong>
         <p>{gist.show(reader)}</p>
         <p class="quiet">{spare}</p>
         {worse}

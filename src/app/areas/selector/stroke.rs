@@ -1,7 +1,7 @@
 //! Plays one stroke of the pedal through claw, drum and detent.
 
-use crenel_words::Phrase;
 use crenel_words::page::selector as say;
+use crenel_words::{Phrase, Words as _};
 use leptos::prelude::*;
 
 use crenel::selector::Stroke;
@@ -123,6 +123,6 @@ fn told(state: AppState, stroke: Stroke, running: bool) -> [String; 2] {
         let now =
             now.map(|(shaft, drum)| say::turned(tenths(shaft.degrees()), tenths(drum.degrees())));
         let now = now.map_or_else(String::new, |now| now.show(reader));
-        [now, strokes.told(stroke, reader.units)]
+        [now, strokes.told(stroke).to_vec().words(reader).into_owned()]
     })
 }

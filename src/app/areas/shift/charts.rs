@@ -1,5 +1,6 @@
 //! The outcome map and the chances: drawn, in words, and as a table.
 
+use crenel_words::Value;
 use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
@@ -32,12 +33,16 @@ fn ChanceTable() -> impl IntoView {
     });
     let heads = move || {
         table.get().map(|t| {
-            t.heads.into_iter().map(|head| view! { <th scope="col">{head}</th> }).collect_view()
+            t.heads
+                .into_iter()
+                .map(|head| view! { <th scope="col">{here(head)}</th> })
+                .collect_view()
         })
     };
     let rows = move || {
-        let row = |cells: Vec<String>| {
-            let mut cells = cells.into_iter();
+        let reader = state.reader();
+        let row = |cells: Vec<Value>| {
+            let mut cells = cells.into_iter().map(|cell| cell.show(reader));
             let first = cells.next();
             view! { <tr><th scope="row">{first}</th>{cells.map(|cell| view! { <td>{cell}</td> }).collect_view()}</tr> }
         };

@@ -1,7 +1,7 @@
 //! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
-use crenel_words::Phrase;
 use crenel_words::page::{common, shift as say};
+use crenel_words::{Phrase, Words as _};
 use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
@@ -157,12 +157,11 @@ pub(crate) fn GearShifts() -> impl IntoView {
     let state = use_app_state();
     let shifts = Memo::new(move |_| state.unturned.with(|a| gear_shifts(a)));
     let words = move || {
-        let units = state.units.get();
-        let one = |way| state.unturned.with(|a| hardest_words(a, way, units));
+        let one = |way| state.unturned.with(|a| hardest_words(a, way));
         [one(Way::Up), one(Way::Down)]
             .into_iter()
-            .flatten()
-            .map(|words| view! { <p class="hardest">{words}</p> })
+            .filter(|told| !told.is_empty())
+            .map(|told| view! { <p class="hardest">{told.words(state.reader())}</p> })
             .collect_view()
     };
     let rows = move || {

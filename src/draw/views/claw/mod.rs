@@ -3,11 +3,13 @@
 mod plate;
 mod star;
 
+use crenel_words::{Reader, drawing as say, outcome};
+
 use self::plate::Plate;
 use self::star::{TALLEST_TOOTH, draw_star};
 use crate::analysis::Analysis;
 use crate::design::Design;
-use crate::draw::frame::{Canvas, Frame, OUTSIDE, empty_scene};
+use crate::draw::frame::{Canvas, Frame, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{StrokeMoment, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross};
@@ -16,17 +18,17 @@ use crate::fields::FieldId;
 use crate::model::ClawStrokes;
 use crate::ring::Point;
 use crate::selector::{Claw, Ends, Star, Stroke};
-use crate::units::{Angle, DisplayUnits, Quantity};
+use crate::units::{Angle, Quantity};
 
 /// The drawing of claw, drum and detent.
 pub static CLAW: View = View {
     key: "claw",
     file_name: "claw",
     title: "Claw, drum and detent",
-    caption: "Looking along the drum: pins, claw, stop, star and roller.",
+    caption: "Looking along the drum: pins, claw, stop, star wheel and roller.",
     shape: 0.42,
     screen_shape: [0.42; 2],
-    subject: Subject::Part { is_given, absent: ABSENT },
+    subject: Subject::Part { is_given, absent: say::no_claw },
     follows: Follows::Stroke,
     keeps_handles: false,
     frame,
@@ -34,9 +36,6 @@ pub static CLAW: View = View {
     handles,
     ..View::BASE
 };
-
-/// What is said of a design with neither claw nor detent.
-const ABSENT: &str = "No claw and no detent is given yet.";
 
 /// How far off the stop the handle of its eccentric is, in letter heights.
 const ECCENTRIC_LETTERS: f64 = 1.4;
@@ -99,8 +98,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let selector = &analysis.selector;
     let claw = claw(analysis);
     if claw.is_none() && selector.star.is_none() {
-        let words = if is_given(&analysis.design) { OUTSIDE } else { ABSENT };
-        return empty_scene(frame, words);
+        let given = is_given(&analysis.design);
+        let why = if given { say::outside_limits } else { say::no_claw };
+        return empty_scene(frame, why, options.reader);
     }
     let mut scene = Scene::new(frame.bounds);
     cross(&mut scene, Point::default(), 1.2 * frame.text_mm);
@@ -111,7 +111,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     }
     if let Some(claw) = claw {
         let plate = Plate { claw: &claw, shaft };
-        let drawn = Drawn { frame, claw: &claw, plate, drum, units: options.units };
+        let drawn = Drawn { frame, claw: &claw, plate, drum, reader: options.reader };
         drawn.pins(&mut scene);
         drawn.stop(&mut scene);
         drawn.plate(&mut scene);
@@ -139,7 +139,7 @@ struct Drawn<'a> {
     claw: &'a Claw,
     plate: Plate<'a>,
     drum: f64,
-    units: DisplayUnits,
+    reader: Reader,
 }
 
 impl Drawn<'_> {
@@ -165,7 +165,7 @@ impl Drawn<'_> {
         circle(scene, Role::Tip, middle, plate.hub_mm());
         cross(scene, middle, 1.2 * text);
         let words = Point::new(middle.x, -plate.hub_mm().max(1.2 * text) - 0.9 * text);
-        scene.text(Role::Label, words, text, Anchor::Middle, "shaft");
+        scene.text(Role::Label, words, text, Anchor::Middle, say::shaft().show(self.reader));
     }
 
     fn stop(&self, scene: &mut Scene) {
@@ -179,7 +179,7 @@ impl Drawn<'_> {
             circle(scene, Role::Root, axis, size * 0.4);
         }
         let words = Point::new(axis.x + size.max(ECCENTRIC_LETTERS * text) + 0.7 * text, axis.y);
-        scene.text(Role::Label, words, text, Anchor::Start, "stop");
+        scene.text(Role::Label, words, text, Anchor::Start, say::stop().show(self.reader));
     }
 
     /// How the stroke ends, written in the margins that nothing swings into.
@@ -187,32 +187,29 @@ impl Drawn<'_> {
         let end = &strokes.strokes[stroke];
         let text = self.frame.text_mm;
         let Bounds { min, max } = self.frame.bounds;
-        let deg = |angle: Angle| {
-            Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.units)
-        };
-        let step = deg(self.claw.step());
-        let drum = deg(Angle::from_radians(self.drum.abs()));
+        let deg = |angle: Angle| (angle.degrees() * 10.0).round() / 10.0;
+        let (step, drum) = (deg(self.claw.step()), deg(Angle::from_radians(self.drum.abs())));
         let at = Point::new(min.x + 0.5 * text, max.y - text);
-        scene.text(Role::Note, at, text, Anchor::Start, format!("drum {drum} of {step}"));
+        let turned = say::drum_turned(drum, step).show(self.reader);
+        scene.text(Role::Note, at, text, Anchor::Start, turned);
         if share < 1.0 {
             return;
         }
-        let gap = Quantity::Length.show((end.gap_mm * 100.0).round() / 100.0, self.units);
+        let gap = (end.gap_mm * 100.0).round() / 100.0;
         let words = match (end.ends, end.gap_mm >= 0.0, end.before_stop) {
-            (Ends::Next, true, false) => format!("gap at the stop {gap}"),
-            (Ends::Next, true, true) => format!("gap {gap}, short of the stop"),
-            (Ends::Next, false, _) => {
-                format!("pushed past by {}", gap.trim_start_matches(['-', '−']))
-            }
-            (_, _, true) => "short of the stop".to_owned(),
-            (_, _, false) => "at the stop".to_owned(),
+            (Ends::Next, true, false) => say::gap_at_stop(gap),
+            (Ends::Next, true, true) => say::gap_short_of_stop(gap),
+            (Ends::Next, false, _) => say::pushed_past(-gap),
+            (_, _, true) => say::short_of_stop(),
+            (_, _, false) => say::at_stop(),
         };
         let at = Point::new(max.x - 0.5 * text, max.y - text);
-        scene.text(Role::Note, at, text, Anchor::End, words);
+        scene.text(Role::Note, at, text, Anchor::End, words.show(self.reader));
         let at = Point::new(min.x + 0.5 * text, min.y + text);
-        scene.text(Role::Note, at, text, Anchor::Start, end.ends.words());
+        let drum = outcome::drum(end.ends).show(self.reader);
+        scene.text(Role::Note, at, text, Anchor::Start, drum);
         if end.gap_mm > 0.0 && end.ends == Ends::Next {
-            self.gap(scene, stroke, &gap);
+            self.gap(scene, stroke, &Quantity::Length.show(gap, self.reader.units));
         }
     }
 
@@ -282,6 +279,7 @@ mod tests {
     use super::*;
     use crate::design::{self, example};
     use crate::fields::Slot;
+    use crenel_words::Message;
 
     /// How far the drum is at shares of lifting with the hook to its stop after so many mm, degrees.
     fn drum(travel_mm: f64) -> Vec<f64> {
@@ -339,8 +337,8 @@ mod tests {
         let frame = CLAW.frame(&analysis, 600.0, 0.4, 12.0);
         let claw = claw(&analysis).expect("it is given");
         let mut scene = Scene::new(frame.bounds);
-        let (plate, units) = (Plate { claw: &claw, shaft: 0.0 }, DisplayUnits::default());
-        Drawn { frame: &frame, claw: &claw, plate, drum: 0.0, units }.pins(&mut scene);
+        let (plate, reader) = (Plate { claw: &claw, shaft: 0.0 }, Reader::default());
+        Drawn { frame: &frame, claw: &claw, plate, drum: 0.0, reader }.pins(&mut scene);
         let pins = scene.items.iter().filter(|item| item.role == Role::Tip).count();
         assert_eq!(pins, 6);
         let mut first = Scene::new(frame.bounds);
@@ -359,8 +357,9 @@ mod tests {
             let frame = CLAW.frame(&analysis, 600.0, 0.4, 12.0);
             let scene = CLAW.draw(&analysis, &frame, &ViewOptions::default());
             let drawn = format!("{:?}", scene.items);
-            assert!(!drawn.contains(OUTSIDE), "{drawn}");
-            drawn.contains("No claw and no detent is given yet.")
+            let says = |message: Message| drawn.contains(&message.show(Reader::default()));
+            assert!(!says(say::outside_limits()), "{drawn}");
+            says(say::no_claw())
         };
         let (claw, detent) =
             (Some(design::ClawSpec::default()), Some(design::DetentSpec::default()));

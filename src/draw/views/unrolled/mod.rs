@@ -1,4 +1,4 @@
-//! The dogs at the mean radius, rolled out flat: B below, A above, as deep in each other as asked.
+//! The dogs at the mean radius, developed onto a flat: B below, A above, as deep in each other as asked.
 
 mod handles;
 mod strip;
@@ -14,12 +14,12 @@ use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip};
 use crate::draw::view::{Follows, View};
 use crate::ring::{Dog, FlankSide, Point, Side};
 
-/// The unrolled view.
+/// The developed view.
 pub static UNROLLED: View = View {
     key: "unrolled",
     file_name: "unrolled",
-    title: "Unrolled view",
-    caption: "The dogs at the mean radius, rolled out. Heights are drawn larger than widths.",
+    title: "Developed view",
+    caption: "The dogs at the mean radius, developed onto a flat. Heights are drawn larger than widths.",
     shape: 0.35,
     follows: Follows::Shift,
     keeps_handles: false,

@@ -144,7 +144,7 @@ impl Shifter {
         }
         let held = met.filter(|wall| self.holds(end_mm, wall));
         if let Some(wall) = held {
-            // Met earlier, the flank holds too, down to the hold depth and to a top that the fall passes.
+            // Met earlier, the flank holds too, down to the holding depth and to a top that the fall passes.
             let deepest = (wall.starts_mm + self.conditions.hold_mm).max(passed_mm);
             let least = (deepest - SAME_MM).min(end_mm);
             let level = self.levels.partition_point(|l| l.depth_mm < wall.starts_mm - SAME_MM);

@@ -1,7 +1,7 @@
 //! One shift from a given phase, event by event in closed form.
 //!
 //! The tips meet level at `x = 0`. Over a window the ring falls in; over a land it rubs and the
-//! slip decreases. A flank met at the hold depth or deeper holds the ring; met at less depth it throws
+//! slip decreases. A flank met at the holding depth or deeper holds the ring; met at less depth it throws
 //! the ring back onto its tip. The top of a shorter dog is a land at its own depth.
 
 mod course;
