@@ -70,7 +70,7 @@ test("opens a figure to formula, numbers, result and source, and every one has t
   await open(page);
   await figure(page, "straight_in_limit_rpm").locator("summary").click();
   const terms = figure(page, "straight_in_limit_rpm").locator("dl");
-  await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Numbers", "Result", "Source"]);
+  await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Working", "Result", "Source"]);
   await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /13\.76° in 8\.33 ms/, "275 rpm", /.+/]);
   await expect(terms).toBeVisible();
   const figures = await page.locator("details[data-key]").count();

@@ -162,7 +162,7 @@ fn EqualGaps() -> impl IntoView {
     let centred = Memo::new(move |_| {
         state.analysis.with(|a| a.selector.strokes().and_then(|claw| claw.centred.ok()))
     });
-    let shown = move |to: Angle| say::turn_eccentric(tenths(to.degrees())).show(state.reader());
+    let shown = move |to: Angle| say::turn_eccentric(to.degrees()).show(state.reader());
     let turn = move |_| {
         let Some(at) = centred.get_untracked() else { return };
         state.change(|d| {
@@ -282,11 +282,6 @@ const HEIGHT_HEADS: [Phrase; 7] = [
     say::worst_rod_angle,
 ];
 
-/// Rounded to a tenth, which is as fine as it can be set.
-fn tenths(value: f64) -> f64 {
-    (value * 10.0).round() / 10.0
-}
-
 /// The effect of other heights of the peg.
 #[component]
 fn PedalHeights() -> impl IntoView {
@@ -305,9 +300,8 @@ fn PedalHeights() -> impl IntoView {
     };
     let row = move |height: PedalHeight| {
         let reader = state.reader();
-        let degrees = |angle: Angle| tenths(angle.degrees());
         let angle = |angle: Option<Angle>| {
-            let shown = |a| Quantity::Angle.show(degrees(a), reader.units);
+            let shown = |a: Angle| Quantity::Angle.show_result(a.degrees(), reader.units);
             angle.map_or("–".to_owned(), shown)
         };
         let short = |short: Option<[Angle; 2]>| match short {
@@ -316,7 +310,7 @@ fn PedalHeights() -> impl IntoView {
                 here(say::not_short).into_owned()
             }
             Some([lift, press]) => {
-                say::lifting_pressing(degrees(lift), degrees(press)).show(reader)
+                say::lifting_pressing(lift.degrees(), press.degrees()).show(reader)
             }
         };
         let up = height.up_mm;
@@ -332,7 +326,7 @@ fn PedalHeights() -> impl IntoView {
                 {match height.with {
                     None => view! { <td colspan="7">{here(say::out_of_reach)}</td> }.into_any(),
                     Some(with) => view! {
-                        <td>{Quantity::Length.show((with.rod_mm * 100.0).round() / 100.0, reader.units)}</td>
+                        <td>{Quantity::Length.show_result(with.rod_mm, reader.units)}</td>
                         <td>{format!("{:+.2}", with.turns).replace('-', "−")}</td>
                         <td>{angle(Some(with.swing.lift))}</td>
                         <td>{angle(Some(with.swing.press))}</td>

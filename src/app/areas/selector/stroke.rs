@@ -118,10 +118,8 @@ fn told(state: AppState, stroke: Stroke, running: bool) -> [String; 2] {
         let Some(strokes) = a.selector.strokes() else {
             return [here(say::claw_missing).into_owned(), String::new()];
         };
-        let tenths = |degrees: f64| (degrees * 10.0).round() / 10.0;
         let now = moment.map(|(stroke, share)| strokes.at(stroke, share, a.selector.star.as_ref()));
-        let now =
-            now.map(|(shaft, drum)| say::turned(tenths(shaft.degrees()), tenths(drum.degrees())));
+        let now = now.map(|(shaft, drum)| say::turned(shaft.degrees(), drum.degrees()));
         let now = now.map_or_else(String::new, |now| now.show(reader));
         [now, strokes.told(stroke).to_vec().words(reader).into_owned()]
     })
