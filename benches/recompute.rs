@@ -99,7 +99,7 @@ fn inwards() {
         }
     };
     line("its five drawings, their marks and handles", median(drawings), base);
-    line("the whole trace", median(|| drop(diagnose(&analysis, Default::default()))), base);
+    line("the whole trace", median(|| drop(diagnose(&analysis))), base);
 }
 
 /// What the area Rework works out beside the drawings at every step.

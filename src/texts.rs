@@ -2,7 +2,7 @@
 
 use crenel_words::{CATALOGUE, Label, Text};
 
-use crate::design::{PRESETS, START_RINGS, WORKS};
+use crate::design::{PRESETS, START_RINGS, SYMPTOMS, WORKS};
 use crate::draw::views::VIEWS;
 use crate::fields::FIELDS;
 use crate::figures::catalogue;
@@ -36,6 +36,7 @@ pub fn labels() -> impl Iterator<Item = Label> {
     let views = VIEWS.iter().flat_map(|view| [view.name(), view.what_it_shows()]);
     let presets = PRESETS.into_iter().flatten().flat_map(|row| [row.name(), row.from_where()]);
     let starts = START_RINGS.iter().flat_map(|row| [row.name(), row.explanation()]);
-    let tables = works.chain(views).chain(presets).chain(starts);
+    let symptoms = SYMPTOMS.iter().map(|symptom| symptom.label());
+    let tables = works.chain(views).chain(presets).chain(starts).chain(symptoms);
     inputs.chain(figures).chain(terms).chain(tables)
 }

@@ -72,8 +72,8 @@ fn every_design_opens_clean_says_that_it_is_invented_and_fits_a_link() {
 fn each_fault_is_found_and_nothing_else_is() {
     // Key, every finding of its report, and what the trace puts first.
     let cases: &[(&str, &[&str], &str)] = &[
-        ("few-dogs", &["over_allowed"; 3], "Lash"),
-        ("six-on-six", &["too_fast_to_drop_in"], "Time to get in"),
+        ("few-dogs", &["over_allowed"; 3], "lash"),
+        ("six-on-six", &["too_fast_to_drop_in"], "entry_time"),
         ("five-on-five", &[], ""),
         (
             "one-ring-cut",
@@ -83,14 +83,14 @@ fn each_fault_is_found_and_nothing_else_is() {
         (
             "rounded-flanks",
             &["pushed_out", "pushed_out_on_overrun", "hold_depth_in_edges"],
-            "Drive flanks",
+            "drive_flanks",
         ),
-        ("rough-faces", &["hangs_half_way", "phase_blocked"], "Tip faces"),
+        ("rough-faces", &["hangs_half_way", "phase_blocked"], "tip_faces"),
         ("damaged-dog", &["over_allowed"], ""),
-        ("shallow-dogs", &["engaged_too_little", "sliding_gear_off_centre"], "Engaged depth"),
-        ("cramped-linkage", &["linkage_cramps"], "Angle between rod and shaft lever"),
-        ("claw-overthrows", &["gap_too_small"; 2], "Gap left at the stop"),
-        ("road-six-speed", &["too_fast_to_drop_in"], "Time to get in"),
+        ("shallow-dogs", &["engaged_too_little", "sliding_gear_off_centre"], "engaged_depth"),
+        ("cramped-linkage", &["linkage_cramps"], "rod_angle"),
+        ("claw-overthrows", &["gap_too_small"; 2], "stop_gap"),
+        ("road-six-speed", &["too_fast_to_drop_in"], "entry_time"),
     ];
     for (key, found, cause) in cases {
         let report = report(key);

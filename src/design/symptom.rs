@@ -2,13 +2,15 @@
 
 use std::cmp::Ordering;
 
+use crenel_words::Label;
+
 /// One way in which a gearbox shifts badly. Symptoms are in the order in which they are asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Symptom {
     /// The word for it in files; no two symptoms have the same.
     pub key: &'static str,
     /// What the rider would say.
-    pub words: &'static str,
+    pub(crate) words: &'static str,
 }
 
 /// Makes the catalogue of its rows, each with a name by which checks refer to it.
@@ -25,18 +27,23 @@ macro_rules! symptoms {
 }
 
 symptoms! {
-    HANGS: "hangs", "The shift hangs half way";
+    HANGS: "hangs", "The shift hangs halfway";
     JUMPS_POWER: "jumps_power", "The gear jumps out under power";
-    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out on the over-run";
-    FALSE_NEUTRAL: "false_neutral", "It goes past the gear into a false neutral";
-    KICKS_BACK: "kicks_back", "The pedal kicks back and the gear is not in";
-    CLUNKS: "clunks", "It clunks as the throttle opens and closes";
-    CRUNCHES_LOW: "crunches_low", "It crunches between first and second only";
+    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out on the [overrun|coast]";
+    FALSE_NEUTRAL: "false_neutral", "It overshoots into a false neutral";
+    KICKS_BACK: "kicks_back", "The pedal kicks back and the gear does not engage";
+    CLUNKS: "clunks", "It clunks when the throttle is opened or closed";
+    CRUNCHES_LOW: "crunches_low", "It crunches only between first and second";
     #[cfg(test)]
     DUMMY: "dummy", "It rattles in a test";
 }
 
 impl Symptom {
+    /// What the rider would say, as a text of the catalogue.
+    pub const fn label(&self) -> Label {
+        Label { key: ["symptom", self.key, "words"], english: self.words }
+    }
+
     fn place(&self) -> Option<usize> {
         SYMPTOMS.iter().position(|symptom| symptom.key == self.key)
     }

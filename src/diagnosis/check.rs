@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crenel_words::{Message, Phrase, diagnosis as say};
+
 use super::evidence::{Evidence, Judgement};
 use crate::design::Symptom;
 use crate::fields::FieldId;
@@ -27,13 +29,13 @@ impl Station {
     pub const ALL: [Self; 5] = [Self::Linkage, Self::Claw, Self::Depth, Self::Faces, Self::Layout];
 
     /// Its heading.
-    pub const fn title(self) -> &'static str {
+    pub fn title(self) -> Message {
         match self {
-            Self::Linkage => "Pedal linkage",
-            Self::Claw => "Claw, stop and detent",
-            Self::Depth => "Depth and shims",
-            Self::Faces => "Faces, edges and flanks",
-            Self::Layout => "Layout of the dogs",
+            Self::Linkage => say::linkage(),
+            Self::Claw => say::claw(),
+            Self::Depth => say::depth(),
+            Self::Faces => say::faces(),
+            Self::Layout => say::layout(),
         }
     }
 }
@@ -43,7 +45,7 @@ pub struct Check {
     /// Its name in the page and in tests; no two checks have the same.
     pub key: &'static str,
     /// Its heading.
-    pub title: &'static str,
+    pub title: Phrase,
     /// Its place between the pedal and the dogs.
     pub station: Station,
     /// The symptoms that it can explain.
@@ -51,7 +53,7 @@ pub struct Check {
     /// The measured numbers that decide it; empty if the design itself does.
     pub measured: &'static [FieldId],
     /// The next step if it fails; the outcome of the check can replace it.
-    pub next: &'static str,
+    pub next: Phrase,
     /// The function that judges the numbers, or says which are missing.
     pub(super) judge: fn(&Evidence) -> Judgement,
 }
@@ -72,17 +74,16 @@ impl fmt::Debug for Check {
 pub static CHECKS: &[Check] = &[
     Check {
         key: "rod_angle",
-        title: "Angle between rod and shaft lever",
+        title: say::rod_angle,
         station: Station::Linkage,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK],
         measured: &[FieldId::SeenRodAngle],
-        next: "Move the lever by a spline, or change rod and arms, until rod and lever stand square in the middle \
-            of the swing.",
+        next: say::turn_lever,
         judge: |evidence| evidence.rod_angle(),
     },
     Check {
         key: "pedal_reach",
-        title: "Does the foot reach the stop?",
+        title: say::pedal_reach,
         station: Station::Linkage,
         symptoms: &[
             Symptom::HANGS,
@@ -92,12 +93,12 @@ pub static CHECKS: &[Check] = &[
             Symptom::CRUNCHES_LOW,
         ],
         measured: &[FieldId::SeenSpareLift, FieldId::SeenSparePress],
-        next: "Give the pedal room, or more shaft for the same foot: a longer rod arm or a shorter shaft lever.",
+        next: say::more_travel,
         judge: |evidence| evidence.pedal_reach(),
     },
     Check {
         key: "stop_gap",
-        title: "Gap left at the stop",
+        title: say::stop_gap,
         station: Station::Claw,
         symptoms: &[
             Symptom::HANGS,
@@ -108,22 +109,21 @@ pub static CHECKS: &[Check] = &[
             Symptom::CRUNCHES_LOW,
         ],
         measured: &[FieldId::SeenGapLift, FieldId::SeenGapPress],
-        next: "Make the gaps equal with the eccentric, then the stop thinner where they are too large, or thicker \
-            where they are too small.",
+        next: say::set_gaps,
         judge: |evidence| evidence.stop_gap(),
     },
     Check {
         key: "equal_gaps",
-        title: "The same gap both ways",
+        title: say::equal_gaps,
         station: Station::Claw,
         symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
         measured: &[],
-        next: "Turn the eccentric, or file one side of a fixed stop.",
+        next: say::even_gaps,
         judge: |evidence| evidence.equal_gaps(),
     },
     Check {
         key: "detent_return",
-        title: "Does the roller bring the drum home?",
+        title: say::detent_return,
         station: Station::Claw,
         symptoms: &[
             Symptom::HANGS,
@@ -133,30 +133,30 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
         ],
         measured: &[FieldId::SeenDrumDrag],
-        next: "Free the roller, polish the star, a stronger spring; find what drags on the drum and forks.",
+        next: say::free_roller,
         judge: |evidence| evidence.detent_return(),
     },
     Check {
         key: "drum_rocking",
-        title: "Rocking of the drum in its detent",
+        title: say::drum_play,
         station: Station::Claw,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::FALSE_NEUTRAL],
         measured: &[FieldId::SeenDrumSlack],
-        next: "A new roller and pin; a star whose valleys are not worn; check that the drum's bearing has no play.",
+        next: say::new_roller,
         judge: |evidence| evidence.drum_rocking(),
     },
     Check {
         key: "neutral_clearance",
-        title: "Clearance in neutral",
+        title: say::neutral_clearance,
         station: Station::Depth,
         symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::CRUNCHES_LOW],
         measured: &[FieldId::SeenClearanceThis, FieldId::SeenClearanceOther],
-        next: "Shim the sliding gear to the middle (see Depth); take metal off the tips only if shims do not do it.",
+        next: say::shim_to_middle,
         judge: |evidence| evidence.neutral_clearance(),
     },
     Check {
         key: "engaged_depth",
-        title: "Engaged depth",
+        title: say::engaged_depth,
         station: Station::Depth,
         symptoms: &[
             Symptom::HANGS,
@@ -165,31 +165,30 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
         ],
         measured: &[FieldId::SeenOverlap],
-        next: "Check fork, groove and drum track for wear, then shim (see Depth).",
+        next: say::check_fork,
         judge: |evidence| evidence.engaged_depth(),
     },
     Check {
         key: "fork_play",
-        title: "Fork and groove",
+        title: say::fork_play,
         station: Station::Depth,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::HANGS],
         measured: &[FieldId::SeenForkPlay],
-        next: "A new fork, or its pads built up by a shop that can; look for a bent fork.",
+        next: say::new_fork,
         judge: |evidence| evidence.fork_play(),
     },
     Check {
         key: "tip_faces",
-        title: "Tip faces",
+        title: say::tip_faces,
         station: Station::Faces,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
         measured: &[FieldId::SeenTipFriction],
-        next: "Lap or polish the tip faces of both rings; “What if only the tip faces were polished?” shows what \
-            that alone would do.",
+        next: say::lap_tips,
         judge: |evidence| evidence.tip_faces(),
     },
     Check {
         key: "tip_edges",
-        title: "Tip edges",
+        title: say::tip_edges,
         station: Station::Faces,
         symptoms: &[
             Symptom::JUMPS_POWER,
@@ -198,63 +197,57 @@ pub static CHECKS: &[Check] = &[
             Symptom::CRUNCHES_LOW,
         ],
         measured: &[FieldId::SeenEdgeA, FieldId::SeenEdgeB],
-        next: "Re-cut the flanks until the rounding is gone (Rework), or count on the larger holding depth and see \
-            what Shift says.",
+        next: say::recut_edges,
         judge: |evidence| evidence.tip_edges(),
     },
     Check {
         key: "drive_flanks",
-        title: "Drive flanks",
+        title: say::drive_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_POWER],
         measured: &[FieldId::SeenFlankDrive],
-        next: UNDERCUT,
+        next: say::recut_to_undercut,
         judge: |evidence| evidence.flanks(FlankSide::Drive),
     },
     Check {
         key: "coast_flanks",
-        title: "Coast flanks",
+        title: say::coast_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_OVERRUN],
         measured: &[FieldId::SeenFlankCoast],
-        next: UNDERCUT,
+        next: say::recut_to_undercut,
         judge: |evidence| evidence.flanks(FlankSide::Coast),
     },
     Check {
         key: "entry_time",
-        title: "Time to get in",
+        title: say::entry_time,
         station: Station::Layout,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
         measured: &[],
-        next: "Fewer tall dogs or narrower ones open longer windows (Rework, wished window time); a faster push \
-            helps too.",
+        next: say::open_windows,
         judge: |evidence| evidence.entry_time(),
     },
     Check {
         key: "lash",
-        title: "Lash",
+        title: say::lash,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
         measured: &[FieldId::SeenLash],
-        next: "Less lash by the layout: more dogs, or half-height dogs in between (Rework).",
+        next: say::less_lash,
         judge: |evidence| evidence.lash(),
     },
     Check {
         key: "clunk",
-        title: "Blow on opening the throttle",
+        title: say::clunk,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
         measured: &[],
-        next: "Less lash: more dogs, or half-height dogs in between; a softer drive takes some of it (Shift).",
+        next: say::lower_shock,
         judge: |evidence| evidence.clunk(),
     },
     #[cfg(test)]
     super::dummy::DUMMY,
 ];
-
-/// What is next for the flanks of either side.
-const UNDERCUT: &str =
-    "Re-cut both rings to an undercut (Rework): 3 to 7 degrees are common practice, no source.";
 
 #[cfg(test)]
 mod tests {
@@ -270,10 +263,9 @@ mod tests {
 
     #[test]
     fn keys_and_titles_are_unique() {
-        let distinct = |word: fn(&Check) -> &'static str| {
-            CHECKS.iter().map(word).collect::<BTreeSet<_>>().len()
-        };
-        assert_eq!([distinct(|c| c.key), distinct(|c| c.title)], [CHECKS.len(); 2]);
+        let keys: BTreeSet<_> = CHECKS.iter().map(|check| check.key).collect();
+        let titles: BTreeSet<_> = CHECKS.iter().map(|check| (check.title)().key()).collect();
+        assert_eq!([keys.len(), titles.len()], [CHECKS.len(); 2]);
     }
 
     #[test]

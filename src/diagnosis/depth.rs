@@ -1,6 +1,10 @@
 //! Checks of the depth along the shaft and of the fork.
 
-use super::evidence::{BASE, CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past_zero};
+use crenel_words::diagnosis as say;
+
+use super::evidence::{
+    CheckOutcome, Evidence, Judgement, KnownBy, blamed, hundredths, known, past_zero,
+};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
 use crate::stack::{Depth, Facing, PerFacing};
@@ -33,52 +37,32 @@ impl Evidence<'_> {
                 self.depth()?.given(facing)?.least_clearance_mm(facing).into()
             })
         });
-        let missing = "Measure both sides, or give the chains under Depth.";
-        let mut outcome = self.both_ways(sides, missing, |tracer, clear, at| {
-            let facing = Facing::BOTH[at].words();
-            (past_zero(clear), format!("{} to {facing}", tracer.mm(clear)))
+        let mut outcome = self.both_ways(sides, say::measure_clearance, |clear, at| {
+            (past_zero(clear), say::clearance(Facing::BOTH[at], hundredths(clear)))
         })?;
-        outcome.message = format!("At its least {} More than nothing is needed.", outcome.message);
+        outcome.says.push(say::clearance_limit());
         Ok(outcome)
     }
 
     pub(super) fn engaged_depth(&self) -> Judgement {
         let (engaged, known_by) = self.engaged_mm();
-        let known_by = known_by.ok_or("Measure it, or give the chain under Depth.")?;
-        let wanted = self.wanted_depth_mm();
-        Ok(CheckOutcome {
-            known_by,
-            exceedance: (wanted - engaged) / wanted,
-            message: format!(
-                "{} engaged of {} that the dogs stand high; three quarters are {}.",
-                self.mm(engaged),
-                self.mm(self.seen.lowest_tall_mm()),
-                self.mm(wanted)
-            ),
-            ..BASE
-        })
+        let known_by = known_by.ok_or_else(say::measure_overlap)?;
+        let (height, target) = (self.seen.lowest_tall_mm(), self.wanted_depth_mm());
+        let says = say::engaged(hundredths(engaged), hundredths(height), hundredths(target));
+        Ok(CheckOutcome::new(known_by, (target - engaged) / target, vec![says]))
     }
 
     pub(super) fn fork_play(&self) -> Judgement {
         let chain = || self.drawn.selector.depth.as_ref().map(|depth| depth.play_mm);
         let (play, known_by) = known(self.measured(FieldId::SeenForkPlay), chain)
-            .ok_or("Measure it, or give fork and groove under Depth.")?;
+            .ok_or_else(say::measure_fork_play)?;
         let (engaged, by) = self.engaged_mm();
-        by.ok_or("Measure the overlap too, or give the chain under Depth.")?;
-        let (without, wanted) = (engaged + play / 2.0, self.wanted_depth_mm());
-        Ok(CheckOutcome {
-            known_by,
-            // The play is blamed for no more than it costs.
-            exceedance: blamed(wanted - engaged, play / 2.0, wanted),
-            message: format!(
-                "{} of play takes {} of overlap: {} is engaged, without play it would be {}; {} is wanted.",
-                self.mm(play),
-                self.mm(play / 2.0),
-                self.mm(engaged),
-                self.mm(without),
-                self.mm(wanted)
-            ),
-            ..BASE
-        })
+        by.ok_or_else(say::overlap_missing)?;
+        let (cost, target) = (play / 2.0, self.wanted_depth_mm());
+        let [shown_play, shown_cost, shown, without, wanted] =
+            [play, cost, engaged, engaged + cost, target].map(hundredths);
+        let says = say::fork_play_costs(shown_play, shown_cost, shown, without, wanted);
+        // The play is blamed for no more than it costs.
+        Ok(CheckOutcome::new(known_by, blamed(target - engaged, cost, target), vec![says]))
     }
 }

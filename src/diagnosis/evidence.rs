@@ -1,9 +1,10 @@
 //! The evidence of a check, measured or worked out, and its outcome.
 
+use crenel_words::{Message, Phrase};
+
 use crate::analysis::Analysis;
 use crate::design::Symptom;
 use crate::fields::FieldId;
-use crate::units::{DisplayUnits, Quantity};
 
 /// A cost up to this share of the depth wanted is small: our own bound.
 const SMALL_SHARE: f64 = 0.1;
@@ -26,50 +27,45 @@ pub(super) struct CheckOutcome {
     pub(super) known_by: KnownBy,
     /// The excess over the limit, as a multiple of the limit; 0 or less passes.
     pub(super) exceedance: f64,
-    pub(super) message: String,
-    /// What to do next, where it is not what the row of the check says.
-    pub(super) next: Option<&'static str>,
+    /// The numbers, the limit and the consequence, a sentence or more.
+    pub(super) says: Vec<Message>,
+    /// The next step, where it is not that of the row of the check.
+    pub(super) next: Option<Phrase>,
     /// What it explains, where it is not all that the row of the check says.
     pub(super) explains: Option<&'static [Symptom]>,
 }
 
 /// What a check finds, or what is missing for it.
-pub(super) type Judgement = Result<CheckOutcome, &'static str>;
+pub(super) type Judgement = Result<CheckOutcome, Message>;
 
-/// What most outcomes have in common; a check gives what differs.
-pub(super) const BASE: CheckOutcome = CheckOutcome {
-    known_by: KnownBy::Measured,
-    exceedance: 0.0,
-    message: String::new(),
-    next: None,
-    explains: None,
-};
+impl CheckOutcome {
+    /// An outcome with the next step and the symptoms of the row of the check.
+    pub(super) const fn new(known_by: KnownBy, exceedance: f64, says: Vec<Message>) -> Self {
+        Self { known_by, exceedance, says, next: None, explains: None }
+    }
+}
 
 pub(super) struct Evidence<'a> {
     /// The design as drawn.
     pub(super) drawn: &'a Analysis,
     /// The design with the measurements on the dogs instead of the drawn numbers.
     pub(super) seen: &'a Analysis,
-    pub(super) units: DisplayUnits,
 }
 
 impl Evidence<'_> {
     pub(super) fn measured(&self, id: FieldId) -> Option<f64> {
         self.drawn.design.trace.seen(id)
     }
+}
 
-    pub(super) fn show(&self, quantity: Quantity, value: f64) -> String {
-        quantity.show(value, self.units)
-    }
+/// A length to the hundredth of a mm that a feeler gauge can tell.
+pub(super) fn hundredths(mm: f64) -> f64 {
+    (mm * 100.0).round() / 100.0
+}
 
-    pub(super) fn mm(&self, mm: f64) -> String {
-        // Feeler gauges tell no more than hundredths.
-        self.show(Quantity::Length, (mm * 100.0).round() / 100.0)
-    }
-
-    pub(super) fn deg(&self, deg: f64) -> String {
-        self.show(Quantity::Angle, (deg * 10.0).round() / 10.0)
-    }
+/// An angle in degrees to a tenth.
+pub(super) fn tenths(deg: f64) -> f64 {
+    (deg * 10.0).round() / 10.0
 }
 
 /// A number as measured, else as worked out.

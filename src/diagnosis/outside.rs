@@ -1,11 +1,15 @@
 //! Checks of the parts between foot and fork: linkage, claw, stop, detent, track.
 
-use super::evidence::{BASE, CheckOutcome, Evidence, Judgement, KnownBy, blamed, known};
+use crenel_words::{Message, Phrase, diagnosis as say};
+
+use super::evidence::{
+    CheckOutcome, Evidence, Judgement, KnownBy, blamed, hundredths, known, tenths,
+};
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
-use crate::units::{Angle, Quantity};
+use crate::units::Angle;
 
 /// Missing foot travel has the limit 0, so it is divided by this usual travel of a stroke to rank it among
 /// other causes (common practice, no source).
@@ -15,43 +19,32 @@ impl Evidence<'_> {
     pub(super) fn rod_angle(&self) -> Judgement {
         let worked_out = || Some(self.drawn.selector.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
-            .ok_or("Measure it, or give the linkage under Selector. A pedal on the shaft has no rod to check.")?;
+            .ok_or_else(say::measure_rod_angle)?;
         let off = angle.min(180.0 - angle);
         let [least, near] = CRAMPED;
-        Ok(CheckOutcome {
-            known_by,
-            exceedance: (least - off) / least,
-            message: format!(
-                "{} at its worst, which is {} from standing in line; it should be over {} to {}.",
-                self.deg(angle),
-                self.deg(off),
-                self.deg(least),
-                self.deg(near)
-            ),
-            ..BASE
-        })
+        let says = say::rod_and_lever(tenths(angle), tenths(off), least, near);
+        Ok(CheckOutcome::new(known_by, (least - off) / least, vec![says]))
     }
 
     pub(super) fn pedal_reach(&self) -> Judgement {
         let measured = PerStroke::from([FieldId::SeenSpareLift, FieldId::SeenSparePress])
             .map(|id| self.measured(id));
         let spares = Stroke::BOTH.map(|stroke| known(measured[stroke], || self.spare_mm(stroke)));
-        let missing = "Measure both ways, or give linkage and claw under Selector.";
         let swing = self.drawn.selector.swing();
         let on_shaft = swing.is_some_and(|swing| swing.pedal.joined == Joined::OnShaft);
-        let mut outcome = self.both_ways(spares, missing, |tracer, spare, at| {
-            let word = Stroke::BOTH[at].word();
+        let mut outcome = self.both_ways(spares, say::measure_travel, |spare, at| {
+            let stroke = Stroke::BOTH[at];
             if spare >= 0.0 {
-                (0.0, format!("{} to spare {word}", tracer.mm(spare)))
+                (0.0, say::travel_to_spare(stroke, hundredths(spare)))
             } else if spare.is_finite() {
-                (-spare / USUAL_FOOT_MM, format!("{} short of the stop {word}", tracer.mm(-spare)))
+                (-spare / USUAL_FOOT_MM, say::travel_short(stroke, hundredths(-spare)))
             } else {
-                (1.0, format!("no foot travel reaches the stop {word}"))
+                (1.0, say::stop_out_of_reach(stroke))
             }
         })?;
-        outcome.next = on_shaft.then_some(
-            "Give the pedal room; on the shaft only a shorter foot arm turns it farther for the same foot.",
-        );
+        if on_shaft {
+            outcome.next = Some(say::shorter_foot_arm);
+        }
         Ok(outcome)
     }
 
@@ -67,28 +60,24 @@ impl Evidence<'_> {
     pub(super) fn both_ways(
         &self,
         numbers: [Option<(f64, KnownBy)>; 2],
-        missing: &'static str,
-        judge: impl Fn(&Self, f64, usize) -> (f64, String),
+        missing: Phrase,
+        judge: impl Fn(f64, usize) -> (f64, Message),
     ) -> Judgement {
         let given = numbers.into_iter().enumerate();
-        let status: Vec<_> = given
+        let judged: Vec<_> = given
             .filter_map(|(at, number)| {
                 let (value, by) = number?;
-                Some((judge(self, value, at), by))
+                Some((judge(value, at), by))
             })
             .collect();
-        let exceedance = status.iter().map(|((exceedance, _), _)| *exceedance).fold(0.0, f64::max);
-        if status.is_empty() || (status.len() < 2 && exceedance <= 0.0) {
-            return Err(missing);
+        let exceedance = judged.iter().map(|((exceedance, _), _)| *exceedance).fold(0.0, f64::max);
+        if judged.is_empty() || (judged.len() < 2 && exceedance <= 0.0) {
+            return Err(missing());
         }
-        let message: Vec<_> = status.iter().map(|((_, message), _)| message.as_str()).collect();
-        let by_hand = status.iter().any(|(_, by)| *by == KnownBy::Measured);
-        Ok(CheckOutcome {
-            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
-            exceedance,
-            message: format!("{}.", message.join(", ")),
-            ..BASE
-        })
+        let by_hand = judged.iter().any(|(_, by)| *by == KnownBy::Measured);
+        let known_by = if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut };
+        let says = judged.into_iter().map(|((_, says), _)| says).collect();
+        Ok(CheckOutcome::new(known_by, exceedance, says))
     }
 
     fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {
@@ -104,18 +93,13 @@ impl Evidence<'_> {
     pub(super) fn stop_gap(&self) -> Judgement {
         let wanted = self.wanted_gap_mm();
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
-        let missing = "Measure both ways, or give the claw under Selector.";
-        let mut outcome = self.both_ways(gaps, missing, |tracer, gap, at| {
+        let mut outcome = self.both_ways(gaps, say::measure_gaps, |gap, at| {
             let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
-            (exceedance, format!("{} {}", tracer.mm(gap), Stroke::BOTH[at].word()))
+            (exceedance, say::gap(Stroke::BOTH[at], hundredths(gap)))
         })?;
-        outcome.message = format!(
-            "{} Wanted is about {}, from {} to {}.",
-            outcome.message,
-            self.mm(wanted),
-            self.mm(wanted * (1.0 - GAP_SHARE)),
-            self.mm(wanted * (1.0 + GAP_SHARE))
-        );
+        let [target, least, most] =
+            [1.0, 1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| hundredths(share * wanted));
+        outcome.says.push(say::gap_target(target, least, most));
         let off = gaps.into_iter().flatten().map(|(gap, _)| gap - wanted);
         let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| {
             (least.min(off), most.max(off))
@@ -139,80 +123,47 @@ impl Evidence<'_> {
 
     pub(super) fn equal_gaps(&self) -> Judgement {
         let [lift, press] = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
-        let ((lift, by), (press, and)) =
-            lift.zip(press).ok_or("It follows from the gaps of both strokes.")?;
+        let ((lift, by), (press, and)) = lift.zip(press).ok_or_else(say::both_gaps_missing)?;
         let apart = (lift - press).abs();
         let by_hand = by == KnownBy::Measured || and == KnownBy::Measured;
-        let turn = self.drawn.selector.strokes().and_then(|claw| claw.centred.ok());
-        let turn = turn.filter(|_| !by_hand).map_or_else(String::new, |at| {
-            format!(" With the eccentric at {} they are the same.", self.deg(at.degrees()))
-        });
+        let mut says = vec![say::gaps_differ(hundredths(apart), GAPS_APART_MM)];
+        let centred = self.drawn.selector.strokes().and_then(|claw| claw.centred.ok());
+        let centred = centred.filter(|_| !by_hand);
+        says.extend(centred.map(|at| say::eccentric_evens(tenths(at.degrees()))));
+        let known_by = if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut };
+        let exceedance = (apart - GAPS_APART_MM) / self.wanted_gap_mm();
         Ok(CheckOutcome {
-            known_by: if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut },
-            exceedance: (apart - GAPS_APART_MM) / self.wanted_gap_mm(),
-            message: format!(
-                "{} apart; up to {} count as the same (our own bound).{turn}",
-                self.mm(apart),
-                self.mm(GAPS_APART_MM)
-            ),
             explains: gaps_explain([lift, press], self.wanted_gap_mm()),
-            ..BASE
+            ..CheckOutcome::new(known_by, exceedance, says)
         })
     }
 
     pub(super) fn detent_return(&self) -> Judgement {
-        let detent =
-            self.drawn.selector.detent.as_ref().ok_or("Give the detent under Selector.")?;
+        let detent = self.drawn.selector.detent.as_ref().ok_or_else(say::enter_detent)?;
         let torque = detent.return_nmm();
-        let shown = |nmm: f64| self.show(Quantity::FineTorque, nmm);
-        let drag = self.measured(FieldId::SeenDrumDrag);
         if torque <= 0.0 {
-            let message = format!("{}: friction holds the roller where it is.", shown(torque));
-            return Ok(CheckOutcome {
-                known_by: KnownBy::WorkedOut,
-                exceedance: 1.0,
-                message,
-                ..BASE
-            });
+            let says = vec![say::roller_stays(torque)];
+            return Ok(CheckOutcome::new(KnownBy::WorkedOut, 1.0, says));
         }
-        let drag =
-            drag.ok_or("Measure the torque that turns the drum with the roller held off.")?;
-        Ok(CheckOutcome {
-            known_by: KnownBy::Measured,
-            // Relative to the torque needed: a roller without any torque gets 1, like one that sticks.
-            exceedance: (drag - torque) / drag.max(torque),
-            message: format!(
-                "The roller brings the drum home with {}, and {} are needed to turn it.",
-                shown(torque),
-                shown(drag)
-            ),
-            ..BASE
-        })
+        let drag = self.measured(FieldId::SeenDrumDrag).ok_or_else(say::measure_drag)?;
+        // Relative to the torque needed: a roller without any torque gets 1, like one that sticks.
+        let exceedance = (drag - torque) / drag.max(torque);
+        let says = vec![say::roller_returns(torque, drag)];
+        Ok(CheckOutcome::new(KnownBy::Measured, exceedance, says))
     }
 
     pub(super) fn drum_rocking(&self) -> Judgement {
         let selector = &self.drawn.selector;
         let given = || selector.slack.map(Angle::degrees);
         let (slack, known_by) = known(self.measured(FieldId::SeenDrumSlack), given)
-            .ok_or("Measure it, or give the detent under Selector.")?;
-        let cost = selector
-            .rocking_mm(slack)
-            .ok_or("Give the drum track under Selector: it says what the rocking costs.")?;
+            .ok_or_else(say::measure_drum_play)?;
+        let cost = selector.rocking_mm(slack).ok_or_else(say::enter_track)?;
         let (engaged, _) = self.engaged_mm();
-        let (left, wanted) = (engaged - cost, self.wanted_depth_mm());
-        Ok(CheckOutcome {
-            known_by,
-            // Rocking is blamed for no more than it costs.
-            exceedance: blamed(wanted - left, cost, wanted),
-            message: format!(
-                "Rocking by {} costs up to {} of overlap and leaves {}; {} is wanted.",
-                self.deg(slack),
-                self.mm(cost),
-                self.mm(left),
-                self.mm(wanted)
-            ),
-            ..BASE
-        })
+        let (left, target) = (engaged - cost, self.wanted_depth_mm());
+        let [shown_cost, shown_left, wanted] = [cost, left, target].map(hundredths);
+        let says = say::drum_play_costs(tenths(slack), shown_cost, shown_left, wanted);
+        // The play is blamed for no more than it costs.
+        Ok(CheckOutcome::new(known_by, blamed(target - left, cost, target), vec![says]))
     }
 }
 

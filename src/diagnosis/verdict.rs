@@ -3,11 +3,13 @@
 //! Each check uses the measurement, else the number worked out from the design. If there is neither, it
 //! stays open. Causes are ranked only by how far each number is past its limit.
 
+use crenel_words::{Message, diagnosis as say};
+
 use super::check::{CHECKS, Check};
 use super::evidence::{Evidence, KnownBy};
 use crate::analysis::Analysis;
 use crate::design::Symptom;
-use crate::units::{DisplayUnits, sort_by_number};
+use crate::units::sort_by_number;
 
 /// The result of a check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,12 +26,21 @@ impl CheckStatus {
     /// All of them.
     pub const ALL: [Self; 3] = [Self::Passes, Self::Fails, Self::Open];
 
-    /// The word for it.
-    pub const fn word(self) -> &'static str {
+    /// Its word in reports.
+    pub const fn name(self) -> &'static str {
         match self {
             Self::Passes => "passes",
             Self::Fails => "fails",
             Self::Open => "not measured",
+        }
+    }
+
+    /// Its words for readers.
+    pub fn label(self) -> Message {
+        match self {
+            Self::Passes => say::within_limits(),
+            Self::Fails => say::out_of_limits(),
+            Self::Open => say::not_known(),
         }
     }
 }
@@ -44,9 +55,9 @@ pub struct CheckResult {
     /// The source of its number; `None` while it is open.
     pub known_by: Option<KnownBy>,
     /// The number, the limit and the consequence; for an open check, what is missing.
-    pub message: String,
-    /// What to do next.
-    pub next: &'static str,
+    pub says: Vec<Message>,
+    /// The next step; absent while it is open.
+    pub next: Option<Message>,
     /// The excess over the limit, as a multiple of the limit or, if that is 0, of the usual size; 0 if the
     /// number is within its limit.
     pub exceedance: f64,
@@ -66,7 +77,7 @@ pub struct Diagnosis {
 }
 
 /// Works out the diagnosis of a design.
-pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
+pub fn diagnose(analysis: &Analysis) -> Diagnosis {
     let felt = &analysis.design.trace.felt;
     let belongs = |check: &&Check| {
         felt.is_empty() || check.symptoms.iter().any(|symptom| felt.contains(symptom))
@@ -77,8 +88,9 @@ pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
     let drawn = unworked.as_ref().unwrap_or(analysis);
     let taken = found.with_measured();
     let measured = (taken != found).then(|| Analysis::of(&taken));
-    let tracer = Evidence { drawn, seen: measured.as_ref().unwrap_or(drawn), units };
-    let checks: Vec<_> = CHECKS.iter().filter(belongs).map(|check| tracer.checked(check)).collect();
+    let evidence = Evidence { drawn, seen: measured.as_ref().unwrap_or(drawn) };
+    let checks: Vec<_> =
+        CHECKS.iter().filter(belongs).map(|check| evidence.checked(check)).collect();
     let mut causes: Vec<usize> =
         (0..checks.len()).filter(|&at| !checks[at].explains.is_empty()).collect();
     sort_by_number(&mut causes, |&at| -checks[at].exceedance);
@@ -86,48 +98,38 @@ pub fn diagnose(analysis: &Analysis, units: DisplayUnits) -> Diagnosis {
 }
 
 impl Diagnosis {
-    /// A summary in a sentence or two.
-    pub fn words(&self) -> String {
-        let open = self.checks.iter().filter(|c| c.status == CheckStatus::Open).count();
-        let still = match open {
-            0 => String::new(),
-            1 => " One check is still open.".to_owned(),
-            n => format!(" {n} checks are still open."),
-        };
-        let Some(&first) = self.causes.first() else {
-            return self.no_cause(open) + &still;
-        };
-        let worst = self.checks[first].check.title;
-        let outermost = self.causes.iter().min().map_or(worst, |&at| self.checks[at].check.title);
-        let start = if outermost == worst {
-            "It is the outermost too: begin there.".to_owned()
-        } else {
-            format!("Working from the outside in, begin with “{outermost}”.")
-        };
-        format!("Farthest past its limit: “{worst}”. {start}{still}")
+    /// The verdict in a sentence or two.
+    pub fn verdict(&self) -> Vec<Message> {
+        let open = self.with_status(CheckStatus::Open).count();
+        let still_open = (open > 0).then(|| say::still_open(open));
+        [self.cause().unwrap_or_else(|| self.no_cause())].into_iter().chain(still_open).collect()
     }
 
-    fn no_cause(&self, open: usize) -> String {
-        let fails = self.checks.iter().filter(|c| c.status == CheckStatus::Fails).count();
-        let outermost = self.checks.iter().find(|c| c.status == CheckStatus::Fails);
+    fn with_status(&self, status: CheckStatus) -> impl Iterator<Item = &CheckResult> {
+        self.checks.iter().filter(move |check| check.status == status)
+    }
+
+    /// The cause that is furthest out of limits, and where to begin.
+    fn cause(&self) -> Option<Message> {
+        let title = |at: usize| (self.checks[at].check.title)();
+        let (&worst, &outermost) = (self.causes.first()?, self.causes.iter().min()?);
+        Some(if outermost == worst {
+            say::furthest_and_outermost(title(worst))
+        } else {
+            say::furthest(title(worst), title(outermost))
+        })
+    }
+
+    fn no_cause(&self) -> Message {
+        let fails = self.with_status(CheckStatus::Fails).count();
+        let outermost = self.with_status(CheckStatus::Fails).next();
         match (outermost, self.asked) {
-            _ if open == self.checks.len() => {
-                "Nothing is measured yet, so nothing can be said.".to_owned()
+            _ if self.with_status(CheckStatus::Open).count() == self.checks.len() => {
+                say::nothing_measured()
             }
-            (_, true) => "No check that is known explains what is felt.".to_owned(),
-            (None, false) => "No check that is known is past its limit.".to_owned(),
-            (Some(first), false) => {
-                let many = if fails == 1 {
-                    "One check is".to_owned()
-                } else {
-                    format!("{fails} checks are")
-                };
-                let title = first.check.title;
-                format!(
-                    "{many} past the limit, “{title}” the outermost. Tick what the rider feels to see which of them \
-                        explain it."
-                )
-            }
+            (_, true) => say::nothing_explains(),
+            (None, false) => say::all_within_limits(),
+            (Some(first), false) => say::some_out_of_limits(fails, (first.check.title)()),
         }
     }
 }
@@ -144,8 +146,8 @@ impl Evidence<'_> {
                     check,
                     status: if fails { CheckStatus::Fails } else { CheckStatus::Passes },
                     known_by: Some(outcome.known_by),
-                    message: outcome.message,
-                    next: outcome.next.unwrap_or(check.next),
+                    says: outcome.says,
+                    next: Some(outcome.next.unwrap_or(check.next)()),
                     exceedance: outcome.exceedance.max(0.0),
                     explains: if fails { explains.collect() } else { Vec::new() },
                 }
@@ -154,8 +156,8 @@ impl Evidence<'_> {
                 check,
                 status: CheckStatus::Open,
                 known_by: None,
-                message: missing.to_owned(),
-                next: "",
+                says: vec![missing],
+                next: None,
                 exceedance: 0.0,
                 explains: Vec::new(),
             },
@@ -171,6 +173,7 @@ mod tests {
     use crate::design::{SYMPTOMS, SettingField};
     use crate::fields::{FieldId, Slot};
     use crate::ring::FlankSide;
+    use crate::stack::Facing;
 
     /// The example with every part given.
     fn full() -> Design {
@@ -184,18 +187,18 @@ mod tests {
     }
 
     fn checked(design: &Design, check: &str) -> CheckResult {
-        let diagnosis = diagnose(&Analysis::of(design), DisplayUnits::default());
+        let diagnosis = diagnose(&Analysis::of(design));
         let found = diagnosis.checks.into_iter().find(|checked| checked.check.key == check);
         found.unwrap_or_else(|| panic!("{check:?} does not belong"))
     }
 
     #[test]
     fn without_numbers_everything_but_the_layout_is_open() {
-        let diagnosis = diagnose(&Analysis::of(&example()), DisplayUnits::default());
+        let diagnosis = diagnose(&Analysis::of(&example()));
         for checked in &diagnosis.checks {
             let known = matches!(checked.check.key, "entry_time" | "clunk");
             assert_eq!(checked.status == CheckStatus::Open, !known, "{checked:?}");
-            assert!(!checked.message.is_empty());
+            assert!(!checked.says.is_empty());
         }
         assert_eq!(diagnosis.causes, Vec::<usize>::new());
     }
@@ -239,16 +242,10 @@ mod tests {
         // Chain of the example: 1.2 mm clear ± 0.13, throw 5.8 mm, so 4.6 mm without any play.
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
-        let message = |check| checked(&design, check).message;
-        assert!(
-            message("engaged_depth").starts_with("3.6 mm engaged"),
-            "{:?}",
-            message("engaged_depth")
-        );
-        let play = message("fork_play");
-        assert!(play.contains("3.6 mm is engaged, without play it would be 4.6 mm"), "{play}");
-        let clear = message("neutral_clearance");
-        assert!(clear.contains("0.07 mm to this pair"), "{clear}");
+        let says = |check| checked(&design, check).says;
+        assert_eq!(says("engaged_depth"), [say::engaged(3.6, 5.0, 3.75)]);
+        assert_eq!(says("fork_play"), [say::fork_play_costs(2.0, 1.0, 3.6, 4.6, 3.75)]);
+        assert_eq!(says("neutral_clearance")[0], say::clearance(Facing::This, 0.07));
     }
 
     #[test]
@@ -266,7 +263,7 @@ mod tests {
             (CheckStatus::Fails, [Symptom::CLUNKS].as_slice())
         );
         assert!((1.0..1.1).contains(&drawn.exceedance), "{drawn:?}");
-        assert!(drawn.message.contains("31° by the drawing: wide by its layout"), "{drawn:?}");
+        assert_eq!(drawn.says, [say::lash_drawn(31.0, 15.0)]);
         design.set(Slot::Seen(FieldId::SeenLash), 30.0);
         let as_drawn = checked(&design, "lash");
         assert_eq!((as_drawn.exceedance, as_drawn.next), (1.0, drawn.next));
@@ -275,11 +272,11 @@ mod tests {
     #[test]
     fn a_clunk_is_that_of_the_lash_and_not_the_blow_of_the_shift() {
         let mut design = example();
-        let message = checked(&design, "clunk").message;
+        let says = checked(&design, "clunk").says;
         design.set(Slot::Setting(FieldId::SlipSpeed), 3000.0);
-        assert_eq!(checked(&design, "clunk").message, message);
+        assert_eq!(checked(&design, "clunk").says, says);
         design.set(Slot::Seen(FieldId::SeenLash), 40.0);
-        assert_ne!(checked(&design, "clunk").message, message);
+        assert_ne!(checked(&design, "clunk").says, says);
     }
 
     #[test]
@@ -319,12 +316,10 @@ mod tests {
     fn with_nothing_said_to_be_felt_nothing_is_explained() {
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenRodAngle), 20.0);
-        let words =
-            |design: &Design| diagnose(&Analysis::of(design), DisplayUnits::default()).words();
-        assert!(!words(&design).contains("explains what is felt"), "{}", words(&design));
-        assert!(words(&design).contains("“Angle between rod and shaft lever” the outermost"));
+        let verdict = |design: &Design| diagnose(&Analysis::of(design)).verdict();
+        assert_eq!(verdict(&design)[0], say::some_out_of_limits(3, say::rod_angle()));
         design.trace.felt = [Symptom::CLUNKS].into();
-        assert!(words(&design).contains("explains what is felt"), "{}", words(&design));
+        assert_eq!(verdict(&design)[0], say::nothing_explains());
     }
 
     #[test]
@@ -333,20 +328,20 @@ mod tests {
         design.set(Slot::Seen(FieldId::SeenFlankDrive), 0.0);
         let checked = checked(&design, "drive_flanks");
         assert_eq!(checked.status, CheckStatus::Passes);
-        assert!(checked.message.contains("nothing but friction"));
+        assert_eq!(checked.says, [say::straight_flanks()]);
     }
 
     /// 1000 N on a flank of 4° push along the shaft with `1000·tan 4°`.
     #[test]
     fn flanks_that_lean_say_which_way_they_push() {
-        for (deg, words) in [
-            (4.0, "4° undercut draw in, with 69.9 N"),
-            (-4.0, "4° the wrong way push out, with 69.9 N"),
+        let force = 1000.0 * libm::tan(4_f64.to_radians());
+        for (deg, says) in [
+            (4.0, say::flank_draws_in(4.0, force, 1000.0)),
+            (-4.0, say::flank_pushes_out(4.0, force, 1000.0)),
         ] {
             let mut design = full();
             design.set(Slot::Seen(FieldId::SeenFlankDrive), deg);
-            let message = checked(&design, "drive_flanks").message;
-            assert!(message.starts_with(words), "{message}");
+            assert_eq!(checked(&design, "drive_flanks").says, [says]);
         }
     }
 
@@ -356,16 +351,14 @@ mod tests {
         design.trace.felt = [Symptom::JUMPS_POWER].into();
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -3.0);
         design.set(Slot::Seen(FieldId::SeenOverlap), 3.0);
-        let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
+        let diagnosis = diagnose(&Analysis::of(&design));
         let causes: Vec<_> =
             diagnosis.causes.iter().map(|&at| diagnosis.checks[at].check.key).collect();
         assert_eq!(causes, ["drive_flanks", "engaged_depth"]);
-        assert!(
-            diagnosis.words().contains("Drive flanks")
-                && diagnosis.words().contains("Engaged depth")
-        );
+        let verdict = say::furthest(say::drive_flanks(), say::engaged_depth());
+        assert_eq!(diagnosis.verdict()[0], verdict);
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
-        let diagnosis = diagnose(&Analysis::of(&design), DisplayUnits::default());
+        let diagnosis = diagnose(&Analysis::of(&design));
         assert_eq!(diagnosis.checks[diagnosis.causes[0]].check.key, "engaged_depth");
     }
 
@@ -399,7 +392,7 @@ mod tests {
         for &symptom in SYMPTOMS {
             let mut design = full();
             design.trace.felt = [symptom].into();
-            let checks = diagnose(&Analysis::of(&design), DisplayUnits::default()).checks;
+            let checks = diagnose(&Analysis::of(&design)).checks;
             assert!(checks.is_sorted_by_key(|checked| checked.check.station), "{symptom:?}");
             assert!(checks.iter().all(|checked| checked.check.symptoms.contains(&symptom)));
         }

@@ -13,7 +13,7 @@
 //! | `rings` | object with `a` and `b`: see below |
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
 //! | `depth` | object with `this` and `other`, or `null` without chains: see below |
-//! | `trace` | object with `checks`, `causes` and `words`: see below |
+//! | `trace` | object with `checks`, `causes` and `verdict`: see below |
 //! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
 //!
@@ -29,10 +29,11 @@
 //! `overrun_combined_mpa`, with the throttle open.
 //!
 //! In `trace`, `checks` lists the checks that belong to the symptoms given, or all checks if none is given,
-//! from the outside in. Each has `check` (its name), `judged` (`passes`, `fails` or `not measured`),
-//! `measured` (whether its number was measured; `null` while it is open), `says`, `past` (the excess over the
-//! limit, as a multiple of the limit) and `explains`. `causes` lists places in `checks`, the furthest past its
-//! limit first. `words` sums up.
+//! from the outside in. Each has `check` (its key), `title`, `judged` (`passes`, `fails` or `not measured`),
+//! `measured` (whether its number was measured; `null` while it is open), `says` (sentences), `past` (the
+//! excess over the limit, as a multiple of the limit) and `explains`. `causes` lists places in `checks`, the
+//! furthest past its limit first. `verdict` lists the sentences that sum up. A sentence has `key`, `values`
+//! and `words`, the same in English.
 //!
 //! In each ring, `dogs` lists the dogs that are left, with `place` from 1, `centre_deg`, `tip_width_deg` (both
 //! as found) and `height_mm` (as cut). `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are those
@@ -167,13 +168,14 @@ fn depth(depth: &Depth) -> Value {
 }
 
 fn diagnosis(analysis: &Analysis) -> Value {
-    let diagnosis = diagnose(analysis, Default::default());
+    let diagnosis = diagnose(analysis);
     let check = |checked: &CheckResult| {
         json!({
-            "check": checked.check.title,
-            "judged": checked.status.word(),
+            "check": checked.check.key,
+            "title": (checked.check.title)().show(Reader::default()),
+            "judged": checked.status.name(),
             "measured": checked.known_by.map(|by| by == KnownBy::Measured),
-            "says": checked.message,
+            "says": sentences(&checked.says),
             "past": checked.exceedance,
             "explains": checked.explains.iter().map(|symptom| symptom.key).collect::<Vec<_>>(),
         })
@@ -181,7 +183,7 @@ fn diagnosis(analysis: &Analysis) -> Value {
     json!({
         "checks": diagnosis.checks.iter().map(check).collect::<Vec<_>>(),
         "causes": diagnosis.causes,
-        "words": diagnosis.words(),
+        "verdict": sentences(&diagnosis.verdict()),
     })
 }
 
@@ -233,6 +235,18 @@ fn finding(finding: &Finding) -> Value {
         "numbers": finding.numbers().iter().map(|(_, value)| *value).collect::<Vec<_>>(),
         "values": values(&finding.says),
     })
+}
+
+/// Each sentence by its key and values, and in English.
+fn sentences(messages: &[Message]) -> Vec<Value> {
+    let sentence = |message: &Message| {
+        json!({
+            "key": message.key(),
+            "values": values(message),
+            "words": message.show(Reader::default()),
+        })
+    };
+    messages.iter().map(sentence).collect()
 }
 
 /// The values of a message by their names: numbers as they are, everything else as its English words.

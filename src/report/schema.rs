@@ -146,17 +146,18 @@ fn of_chain() -> Value {
 }
 
 fn of_diagnosis() -> Value {
-    let titles: Vec<_> = CHECKS.iter().map(|check| check.title).collect();
+    let keys: Vec<_> = CHECKS.iter().map(|check| check.key).collect();
     let symptoms: Vec<_> = SYMPTOMS.iter().map(|symptom| symptom.key).collect();
     object(json!({
         "checks": list(object(json!({
-            "check": { "enum": titles },
-            "judged": { "enum": CheckStatus::ALL.map(CheckStatus::word) },
+            "check": { "enum": keys },
+            "title": about(text(), "Its title in English."),
+            "judged": { "enum": CheckStatus::ALL.map(CheckStatus::name) },
             "measured": about(
                 json!({ "type": ["boolean", "null"] }),
                 "Whether its number was measured; null while it is open.",
             ),
-            "says": text(),
+            "says": list(of_sentence()),
             "past": about(
                 json!({ "type": "number", "minimum": 0 }),
                 "By how many times its limit it is past it.",
@@ -167,8 +168,25 @@ fn of_diagnosis() -> Value {
             list(count(0)),
             "Places in the list of checks, by how far past their limits they are.",
         ),
-        "words": about(text(), "What the checks sum up to."),
+        "verdict": about(list(of_sentence()), "What the checks sum up to."),
     }))
+}
+
+fn of_sentence() -> Value {
+    object(json!({
+        "key": about(text(), "Its key in the catalogue of sentences."),
+        "values": of_values(),
+        "words": about(text(), "The sentence in English."),
+    }))
+}
+
+/// The values of a message by their names.
+fn of_values() -> Value {
+    json!({
+        "type": "object",
+        "additionalProperties": { "type": ["number", "string", "null"] },
+        "description": "The values of the message by their names: numbers, or words in English.",
+    })
 }
 
 fn of_finding() -> Value {
@@ -178,11 +196,7 @@ fn of_finding() -> Value {
         "message": text(),
         "hint": text(),
         "numbers": list(nullable()),
-        "values": {
-            "type": "object",
-            "additionalProperties": { "type": ["number", "string", "null"] },
-            "description": "The values of the message by their names: numbers, or words in English.",
-        },
+        "values": of_values(),
     }))
 }
 

@@ -230,7 +230,7 @@ test("everything given travels in the link", async ({ page, profile }) => {
   await go(other, "Depth");
   await expect(now(other, "clearance_this_mm")).toHaveText("1.2 mm");
   await go(other, "Trace");
-  await expect(other.getByRole("checkbox", { name: "The shift hangs half way" })).toBeChecked();
+  await expect(other.getByRole("checkbox", { name: "The shift hangs halfway" })).toBeChecked();
   await expect(field(other, "measured_gap_lift_mm")).toHaveValue("0.4");
 });
 

@@ -35,7 +35,7 @@ const named = (text) => ({ given: text, read: (text) => document.activeElement.t
 // For each symptom: a number to measure that is past its limit, the check it belongs to, and its place.
 const WALKS = [
   [
-    "The shift hangs half way",
+    "The shift hangs halfway",
     "measured_tip_friction",
     "0.7",
     "tip_faces",
@@ -47,18 +47,18 @@ const WALKS = [
     "measured_flank_drive_deg",
     "-4",
     "drive_flanks",
-    "4° the wrong way push out, with 69.9 N for each 1000 N",
+    "The flank leans 4° the wrong way and pushes the gears apart with 69.9 N for each 1000 N",
   ],
-  ["The gear jumps out on the over-run", "measured_flank_coast_deg", "-2", "coast_flanks", "2° the wrong way push out"],
-  ["It goes past the gear into a false neutral", "measured_gap_press_mm", "0.1", "stop_gap", "0.1 mm pressing"],
-  ["The pedal kicks back and the gear is not in", "measured_gap_lift_mm", "2.6", "stop_gap", "2.6 mm lifting"],
-  ["It clunks as the throttle opens and closes", "measured_lash_deg", "25", "lash", "25° measured, 12° by the drawing"],
+  ["The gear jumps out on the overrun", "measured_flank_coast_deg", "-2", "coast_flanks", "leans 2° the wrong way"],
+  ["It overshoots into a false neutral", "measured_gap_press_mm", "0.1", "stop_gap", "Pressing, the gap is 0.1 mm."],
+  ["The pedal kicks back and the gear does not engage", "measured_gap_lift_mm", "2.6", "stop_gap", "Lifting, the gap is 2.6 mm."],
+  ["It clunks when the throttle is opened or closed", "measured_lash_deg", "25", "lash", "25° measured, 12° as drawn"],
   [
-    "It crunches between first and second only",
+    "It crunches only between first and second",
     "measured_spare_lift_mm",
     "-6",
     "pedal_reach",
-    "6 mm short of the stop lifting",
+    "Lifting, the foot is 6 mm short of the stop.",
   ],
 ];
 
@@ -71,11 +71,11 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
     await tabTo(page, labelled(symptom));
     await page.keyboard.press("Space");
     const before = await verdict(page, check).textContent();
-    expect(before).not.toBe("fails");
+    expect(before).not.toBe("out of limits");
     await tabTo(page, slot(key));
     await page.keyboard.type(text);
     await page.keyboard.press("Tab");
-    await expect(verdict(page, check)).toHaveText("fails");
+    await expect(verdict(page, check)).toHaveText("out of limits");
     await expect(card(page, check)).toContainText(says);
     await expect(card(page, check)).toContainText("Measured.");
     await expect(card(page, check)).toContainText("Next:");
@@ -87,8 +87,8 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
       "Pedal linkage",
       "Claw, stop and detent",
       "Depth and shims",
-      "Faces, edges and flanks",
-      "Layout of the dogs",
+      "Tips, edges and flanks",
+      "Dog layout",
     ];
     expect(stations).toEqual(order.filter((name) => stations.includes(name)));
     // What is taken back is open or as worked out again, and no cause any more.
@@ -103,7 +103,7 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
 test("what is not measured stays open and says so", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, felt: ["jumps_power"] })}`);
   await go(page, "Trace");
-  await expect(page.getByText("Nothing is measured yet, so nothing can be said.")).toBeVisible();
+  await expect(page.getByText("Nothing is measured yet, so there is no verdict.")).toBeVisible();
   const verdicts = await page.locator(".judged").allTextContents();
   expect(verdicts.length).toBeGreaterThan(5);
   expect(new Set(verdicts)).toEqual(new Set(["not measured"]));
@@ -112,16 +112,16 @@ test("what is not measured stays open and says so", async ({ page }) => {
 test("a wrong text is told and nothing is lost", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, felt: ["jumps_power"], measured: { measured_overlap_mm: 4 } })}`);
   await go(page, "Trace");
-  await expect(verdict(page, "engaged_depth")).toHaveText("passes");
+  await expect(verdict(page, "engaged_depth")).toHaveText("within limits");
   await type(page, "measured_overlap_mm", "two");
   await expect(card(page, "engaged_depth").locator(".wrong")).not.toBeEmpty();
-  await expect(verdict(page, "engaged_depth")).toHaveText("passes");
+  await expect(verdict(page, "engaged_depth")).toHaveText("within limits");
   await type(page, "measured_overlap_mm", "99");
   await expect(card(page, "engaged_depth").locator(".wrong")).toContainText(
     "it must be from −20 mm to 50 mm",
   );
   await type(page, "measured_overlap_mm", "3,2");
-  await expect(verdict(page, "engaged_depth")).toHaveText("fails");
+  await expect(verdict(page, "engaged_depth")).toHaveText("out of limits");
 });
 
 test("polishing the faces alone is one click, and undo takes it back", async ({ page }) => {

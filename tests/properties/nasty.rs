@@ -204,9 +204,9 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     for figure in figures(analysis, units) {
         all.extend([figure.shown(reader), figure.working.clone()]);
     }
-    let diagnosis = diagnose(analysis, units);
-    all.push(diagnosis.words());
-    all.extend(diagnosis.checks.into_iter().map(|check| check.message));
+    let diagnosis = diagnose(analysis);
+    let said = diagnosis.checks.iter().flat_map(|check| check.says.iter().chain(&check.next));
+    all.extend(said.chain(&diagnosis.verdict()).map(|message| message.show(units.into())));
     for side in Side::BOTH {
         all.extend(plan_steps(analysis, side).iter().map(|step| step.words.show(reader)));
         let sheet = SetUpSheet::of(analysis, side, units);

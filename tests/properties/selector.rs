@@ -302,9 +302,9 @@ proptest! {
         for figure in figures(&analysis, DisplayUnits::default()) {
             prop_assert!(figure.value.is_none_or(f64::is_finite), "{figure:?}");
         }
-        let diagnosis = diagnose(&analysis, DisplayUnits::default());
+        let diagnosis = diagnose(&analysis);
         for checked in &diagnosis.checks {
-            prop_assert!(!checked.message.is_empty() && checked.exceedance >= 0.0, "{checked:?}");
+            prop_assert!(!checked.says.is_empty() && checked.exceedance >= 0.0, "{checked:?}");
             prop_assert_eq!(checked.known_by.is_none(), checked.status == CheckStatus::Open);
         }
         let past: Vec<f64> = diagnosis.causes.iter().map(|&at| diagnosis.checks[at].exceedance).collect();
@@ -361,7 +361,7 @@ proptest! {
     )) {
         let mut design = Design::default();
         design.trace.felt.clone_from(&felt);
-        let checks = diagnose(&Analysis::of(&design), DisplayUnits::default()).checks;
+        let checks = diagnose(&Analysis::of(&design)).checks;
         let asked: Vec<_> = checks.iter().map(|checked| checked.check).collect();
         let belongs = |check: &&Check| check.symptoms.iter().any(|s| felt.contains(s));
         prop_assert_eq!(asked, CHECKS.iter().filter(belongs).collect::<Vec<_>>());

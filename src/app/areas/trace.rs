@@ -11,7 +11,7 @@ use crenel::report::CAUTIONS;
 use crenel::ring::Side;
 
 use crenel_words::page::{common, load, rework, shift, trace as say};
-use crenel_words::{Message, Value};
+use crenel_words::{Message, Value, Words};
 
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::in_words::InWords;
@@ -26,13 +26,10 @@ pub(super) const AREA: Area<AnyView> = Area {
 #[component]
 fn Trace() -> impl IntoView {
     let state = use_app_state();
-    let diagnosis = Memo::new(move |_| {
-        let units = state.units.get();
-        state.analysis.with(|a| Arc::new(diagnose(a, units)))
-    });
+    let diagnosis = Memo::new(move |_| state.analysis.with(|a| Arc::new(diagnose(a))));
     // The outcome is announced when it changes, by the page's one live region.
     Effect::new(move |before: Option<String>| {
-        let words = diagnosis.with(|t| t.words());
+        let words = diagnosis.with(|t| t.verdict().words(state.reader()).into_owned());
         if before.is_some_and(|before| before != words) {
             state.say(words.clone());
         }
@@ -101,7 +98,9 @@ fn Felt() -> impl IntoView {
                 }
             });
         };
-        view! { <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{symptom.words}</label> }
+        view! {
+            <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{here(symptom.label())}</label>
+        }
     };
     view! {
         <fieldset class="panel felt">
@@ -115,16 +114,17 @@ fn Felt() -> impl IntoView {
 /// The causes, the number farthest past its limit first.
 #[component]
 fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
+    let state = use_app_state();
     let list = move || {
         diagnosis.with(|diagnosis| {
             let causes = diagnosis.causes.iter().map(|&at| &diagnosis.checks[at]);
             causes
                 .map(|c| {
-                    let felt =
-                        c.explains.iter().map(|s| view! { <li>{s.words}</li> }).collect_view();
+                    let felt = c.explains.iter().map(|s| view! { <li>{here(s.label())}</li> });
+                    let felt = felt.collect_view();
                     view! {
                         <li>
-                            <p><b>{c.check.title}</b>" – "{c.message.clone()}</p>
+                            <p><b>{here(c.check.title)}</b>" – "{c.says.words(state.reader())}</p>
                             <p class="quiet">{here(say::may_cause)}</p>
                             <ul>{felt}</ul>
                         </li>
@@ -136,7 +136,7 @@ fn Causes(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
     view! {
         <section class="causes" aria-label=here(say::causes)>
             <h3>{here(say::verdict)}</h3>
-            <p>{move || diagnosis.with(|t| t.words())}</p>
+            <p>{move || diagnosis.with(|t| t.verdict().words(state.reader()))}</p>
             <ol>{list}</ol>
         </section>
     }
@@ -183,8 +183,8 @@ fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl Into
     };
     let checks = Memo::new(move |_| checks());
     view! {
-        <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=station.title()>
-            <h3>{station.title()}</h3>
+        <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=here(station.title())>
+            <h3>{here(station.title())}</h3>
             <For each=move || checks.get() key=|check| check.key
                 children=move |check| view! { <CheckCard check diagnosis/> }/>
         </section>
@@ -207,8 +207,8 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     let checked = Memo::new(move |_| {
         diagnosis.with(|diagnosis| diagnosis.checks.iter().find(|c| c.check == check).cloned())
     });
-    let text = move |read: fn(&CheckResult) -> String| {
-        checked.with(|c| c.as_ref().map(read).unwrap_or_default())
+    let text = move |read: fn(&CheckResult) -> Vec<Message>| {
+        checked.with(|c| c.as_ref().map(read).unwrap_or_default()).words(state.reader())
     };
     let judged = move || checked.with(|c| c.as_ref().map_or(CheckStatus::Open, |c| c.status));
     let class = move || match judged() {
@@ -225,15 +225,15 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     };
     let next = move || {
         let fails = judged() == CheckStatus::Fails;
-        fails.then(|| view! { <p class="next"><b>{here(say::next)}</b>" "{text(|c| c.next.to_owned())}</p> })
+        fails.then(|| view! { <p class="next"><b>{here(say::next)}</b>" "{text(|c| c.next.iter().cloned().collect())}</p> })
     };
     let fields = check.measured.iter().map(|&id| view! { <Measure id/> }).collect_view();
     let area = state.areas.find(area_of(check.station));
     view! {
-        <article class=class aria-label=check.title data-check=check.key>
-            <h4>{check.title}<span class="judged">{move || judged().word()}</span></h4>
+        <article class=class aria-label=here(check.title) data-check=check.key>
+            <h4>{here(check.title)}<span class="judged">{move || here(judged().label())}</span></h4>
             <div class="measures">{fields}</div>
-            <p class="says">{move || text(|c| c.message.clone())}" "<span class="quiet">{known}</span></p>
+            <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
             <button class="on-screen to" on:click=move |_| state.area.set(area.key)>
                 {here(common::open_area((area.title)()))}
