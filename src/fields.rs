@@ -107,7 +107,7 @@ fields! {
         "Highest speed along the shaft that the drum track and the rider's foot give the fork. The starting \
          value is from memory.";
     StartSpeed "start_speed_m_per_s" "Speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
-        "Speed along the shaft at which the tips come level.";
+        "Speed along the shaft at which the tips come level. The starting value is from memory.";
     HoldDepth "hold_depth_mm" "Holding depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
         "Overlap from which a flank that is met holds instead of being thrown back out. The starting value is \
          from memory.";
@@ -175,13 +175,13 @@ fields! {
     EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft"
         ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
         "Crankshaft with flywheel and rotor, and the clutch basket reflected to crankshaft speed. It counts \
-         only while the clutch is engaged.";
+         only while the clutch is engaged. The starting value is from memory.";
     InputInertia "input_inertia_kg_m2" "Inertia of the input shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
-        "Clutch hub with the driven plates, input shaft and its gears.";
+        "Clutch hub with the driven plates, input shaft and its gears. The starting value is from memory.";
     OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
-        "Output shaft, its gears and the sprocket.";
+        "Output shaft, its gears and the sprocket. The starting value is from memory.";
     VehicleMass "vehicle_mass_kg" "Bike and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
         "Ready to ride. It is reflected to the output shaft as m·r², through the final drive.";
     GearDriving "driving_teeth" "Driving teeth" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,

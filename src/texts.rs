@@ -2,7 +2,7 @@
 
 use crenel_words::{CATALOGUE, Label, Text};
 
-use crate::design::{PRESETS, START_RINGS, SYMPTOMS, WORKS};
+use crate::design::{PRESETS, START_RINGS, SYMPTOMS, WORKS, gallery};
 use crate::draw::views::VIEWS;
 use crate::fields::FIELDS;
 use crate::figures::catalogue;
@@ -37,6 +37,7 @@ pub fn labels() -> impl Iterator<Item = Label> {
     let presets = PRESETS.into_iter().flatten().flat_map(|row| [row.name(), row.from_where()]);
     let starts = START_RINGS.iter().flat_map(|row| [row.name(), row.explanation()]);
     let symptoms = SYMPTOMS.iter().map(|symptom| symptom.label());
-    let tables = works.chain(views).chain(presets).chain(starts).chain(symptoms);
+    let examples = gallery().iter().flat_map(|example| [example.name(), example.story()]);
+    let tables = works.chain(views).chain(presets).chain(starts).chain(symptoms).chain(examples);
     inputs.chain(figures).chain(terms).chain(tables)
 }

@@ -70,8 +70,8 @@ pub static TIP_EDGES: [Preset; 5] = [
     Preset { key: "badly_worn", words: "Badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
-const CORE: &str = "Yield of the core by the former DIN 17210: mill data for 21NiCrMo2, the others \
-                    from memory. It does not cover fatigue.";
+const CORE: &str =
+    "Yield of the core by the former DIN 17210, from memory. It does not cover fatigue.";
 
 /// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
 /// [`crate::load::CORE_STEELS`], with those of the same yield in one.

@@ -104,7 +104,7 @@ pub fn example() -> Design {
     setting.set(SettingField::SlipSpeed, 400.0);
     setting.set(SettingField::Gear, 2.0);
     Design {
-        title: "Hill-climb single, second gear".to_owned(),
+        title: "Hill-climb single, second gear (invented)".to_owned(),
         notes: "Invented example. Hurried shifts miss the gear; the owner is considering \
                 cutting every second dog to half height."
             .to_owned(),

@@ -1,6 +1,6 @@
 //! Work on the dogs of a ring: what a kind of work is, and one piece of it with its number.
 
-use crenel_words::{Label, Message};
+use crenel_words::{Label, Message, Phrase};
 
 use super::remeasured::Remeasured;
 use crate::fields::FieldId;
@@ -41,6 +41,8 @@ pub struct WorkKind {
     pub size: Option<Size>,
     /// What it leaves of the faces of the tips.
     pub tips: Tips,
+    /// Cautions of this very work, the gravest first; those of heat and case belong to every cut.
+    pub cautions: &'static [Phrase],
     /// The cut of the whole dog, given the number; `None` for work that leaves its height unchanged.
     pub(crate) cut: Option<fn(f64) -> Cut>,
     /// The number that new work on a ring as found begins with; otherwise the default of its field.

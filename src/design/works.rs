@@ -1,6 +1,6 @@
 //! The kinds of work on a ring.
 
-use crenel_words::{Message, Value, step as say};
+use crenel_words::{Message, Value, caution, step as say};
 
 use super::remeasured::Remeasured;
 use super::work::{Cut, Region, Size, Tips, Work, WorkKind};
@@ -25,6 +25,7 @@ const BASE: WorkKind = WorkKind {
     is_on_all: false,
     size: None,
     tips: Tips::Unchanged,
+    cautions: &[],
     cut: None,
     first_number: None,
     apply: |_, _, _| {},
@@ -36,6 +37,7 @@ const BASE: WorkKind = WorkKind {
 static REMOVE: WorkKind = WorkKind {
     key: "remove",
     name: "Remove",
+    cautions: &[caution::fewer_dogs, caution::cut_off_wheel],
     cut: Some(|_| Cut::Remove),
     apply: |_, ring, on| ring.remove(on),
     instruction: |_, _| say::remove(),
@@ -50,6 +52,7 @@ static SHORTEN: WorkKind = WorkKind {
     number: Some(FieldId::ShortenTo),
     size: Some(Size::Height),
     tips: Tips::Fresh,
+    cautions: &[caution::cut_off_wheel],
     cut: Some(Cut::Shorten),
     // Half the height of the tallest.
     first_number: Some(|found| (found.tallest_mm() / 2.0).max(FieldId::ShortenTo.spec().min)),
@@ -119,6 +122,7 @@ static LAP: WorkKind = WorkKind {
     region: Region::Tip,
     is_on_all: true,
     tips: Tips::Lapped,
+    cautions: &[caution::lapped],
     apply: |stock_mm, ring, _| ring.lap(stock_mm),
     instruction: |work, before| {
         say::lap(size((before.tallest_mm() - work.number).max(0.0)), size(work.number))
@@ -138,6 +142,7 @@ static BREAK: WorkKind = WorkKind {
     number: Some(FieldId::BreakTo),
     region: Region::Tip,
     size: Some(Size::Edge),
+    cautions: &[caution::broken_edges],
     apply: |to_mm, ring, on| ring.break_edges(on, to_mm),
     instruction: |work, _| say::break_edges(size(work.number)),
     remainder: |to_mm, ring, here| {

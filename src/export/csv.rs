@@ -3,8 +3,10 @@
 //! The cautions are lines that begin with `#`, above the heading. Many readers skip them with an option such
 //! as `comment="#"`. They contain no comma, so that each is one cell.
 
+use crenel_words::Reader;
+
 use crate::analysis::Analysis;
-use crate::report::CAUTIONS_SHORT;
+use crate::report::cautions_short;
 use crate::ring::{Dog, FlankSide, Ring, Side};
 use crate::shift::{Outcome, OutcomeMap};
 use crate::shop::indexing::{Dial, IndexSheet, Step, to_the_second};
@@ -16,7 +18,8 @@ const HEAD: &str = "ring,dog,do,centre_deg,centre_dms,drive_edge_deg,coast_edge_
 
 /// The cautions, and the heading of the columns below them.
 fn head(columns: &str) -> Vec<String> {
-    let cautions = CAUTIONS_SHORT.iter().map(|caution| format!("# {caution}"));
+    let cautions =
+        cautions_short(Reader::default()).into_iter().map(|caution| format!("# {caution}"));
     cautions.chain([columns.to_owned()]).collect()
 }
 
@@ -153,7 +156,7 @@ mod tests {
 
     /// The table below the cautions, which are lines of one cell each.
     fn table(text: &str) -> &str {
-        CAUTIONS_SHORT.iter().fold(text, |text, caution| {
+        cautions_short(Reader::default()).iter().fold(text, |text, caution| {
             let (line, rest) = text.split_once("\r\n").expect("a line for each");
             assert_eq!(line, format!("# {caution}"));
             assert!(!line.contains([',', '"']), "{line}");

@@ -50,7 +50,7 @@ pub enum Place {
 /// How much of the cautions a file has room for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cautions {
-    /// [`CAUTIONS_SHORT`](crate::report::CAUTIONS_SHORT), every sentence.
+    /// [`cautions_short`](crate::report::cautions_short), every sentence.
     Short,
     /// [`CAUTION_LINE`](crate::report::CAUTION_LINE).
     Line,

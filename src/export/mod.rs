@@ -175,9 +175,9 @@ fn facets(
 }
 
 fn index_positions(input: &ExportInput, side: Side) -> FileResult {
-    let sheet = SetUpSheet::of(input.analysis, side, input.reader.units);
+    let sheet = SetUpSheet::of(input.analysis, side, input.reader);
     if sheet.operation.is_empty() {
         return Err(ExportError::NothingToIndex(side));
     }
-    text(index_csv(&sheet.named_by_operation()))
+    text(index_csv(&sheet.named_by_operation(input.reader)))
 }

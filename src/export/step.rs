@@ -5,7 +5,9 @@
 
 use std::fmt::Write as _;
 
-use crate::report::CAUTIONS_SHORT;
+use crenel_words::Reader;
+
+use crate::report::cautions_short;
 use crate::solid::{Boundary, Curve, Edge, Face, Solid, Surface, Vec3};
 
 /// Points closer than this count as one, mm.
@@ -23,7 +25,8 @@ pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     let brep = writer.solid(&solid.boundary(), &name);
     writer.product(&brep, &name);
     let stamp = quoted(stamp);
-    let told = ["Ring of dogs, mm"].into_iter().chain(CAUTIONS_SHORT);
+    let cautions = cautions_short(Reader::default());
+    let told = ["Ring of dogs, mm"].into_iter().chain(cautions.iter().map(String::as_str));
     let told = list(told.map(quoted));
     format!(
         "ISO-10303-21;\nHEADER;\n\

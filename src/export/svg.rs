@@ -2,8 +2,10 @@
 
 use std::fmt::Write as _;
 
+use crenel_words::Reader;
+
 use crate::draw::{Anchor, Bounds, Item, LIGHTEST, Line, Role, Scene, Shape, Text};
-use crate::report::CAUTIONS_SHORT;
+use crate::report::cautions_short;
 use crate::ring::{Point, Segment, Side};
 use crate::shift::Outcome;
 use crate::units::{Angle, decimal};
@@ -22,7 +24,7 @@ const NARROW_MM: f64 = 0.25;
 /// drawing at true size may end up at a machine.
 pub fn svg_file(scene: &Scene, title: &str) -> String {
     let (width, height) = (mm(scene.bounds.width()), mm(scene.bounds.height()));
-    let cautions = CAUTIONS_SHORT.join(" ");
+    let cautions = cautions_short(Reader::default()).join(" ");
     let head = [
         ("height", format!("{height}mm")),
         ("viewBox", format!("0 0 {width} {height}")),

@@ -44,7 +44,7 @@
 use crenel_words::{Message, Reader};
 use serde_json::{Map, Value, json};
 
-use super::cautions::CAUTIONS_SHORT;
+use super::cautions::cautions_short;
 use crate::analysis::Analysis;
 use crate::diagnosis::{CheckResult, KnownBy, diagnose};
 use crate::figures::{FigureValue, figures};
@@ -100,7 +100,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "gearbox": analysis.design.gearbox.as_ref().map(|_| gearbox(analysis)),
         "depth": analysis.selector.depth.as_ref().map(depth),
         "trace": diagnosis(analysis),
-        "cautions": CAUTIONS_SHORT,
+        "cautions": cautions_short(Reader::default()),
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
     })
 }

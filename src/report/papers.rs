@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crenel_words::{Message, place};
+use crenel_words::{Message, Phrase, Reader, Value, place, sheet as say, step};
 
 use crate::analysis::Analysis;
 use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, Tips};
@@ -27,8 +27,8 @@ pub struct SetUpSheet {
     pub index: IndexSheet,
     /// Number of the operation that each index position belongs to, from 1.
     pub operation: Vec<usize>,
-    /// Cutter, wheel and stock: a label, and the number with its limits.
-    pub tools: Vec<(&'static str, String)>,
+    /// Cutter, wheel and stock: a label, and sentences with the number and its limits.
+    pub tools: Vec<(Phrase, Vec<Message>)>,
     /// What to measure once it is cut.
     pub inspection: Vec<Inspected>,
     /// Why some limits are to one side only; `None` if no limit is.
@@ -79,17 +79,17 @@ pub const INSPECTED: [FieldId; 6] = [
 ];
 
 impl SetUpSheet {
-    /// The sheet of one ring, in the units of the page.
-    pub fn of(analysis: &Analysis, side: Side, units: DisplayUnits) -> Self {
+    /// The sheet of one ring, its index positions named for a reader.
+    pub fn of(analysis: &Analysis, side: Side, reader: Reader) -> Self {
         let (operation, positions): (Vec<_>, Vec<_>) =
-            positions(analysis, side, units).into_iter().unzip();
+            positions(analysis, side, reader).into_iter().unzip();
         let list = hanging(analysis);
         Self {
             side,
             steps: plan_steps(analysis, side),
             index: index_sheet(analysis, positions),
             operation,
-            tools: tools(analysis, side, units),
+            tools: tools(analysis, side),
             inspection: inspection(analysis, side, &list),
             hangs: hanging_words(analysis, &list, side),
         }
@@ -98,21 +98,17 @@ impl SetUpSheet {
 
 impl SetUpSheet {
     /// The index positions with the number of the operation in each name, for use without the sheet.
-    pub fn named_by_operation(&self) -> IndexSheet {
+    pub fn named_by_operation(&self, reader: Reader) -> IndexSheet {
         let mut index = self.index.clone();
         for ((name, _), operation) in index.dogs.iter_mut().zip(&self.operation) {
-            *name = format!("operation {operation}: {name}");
+            *name = say::in_operation(*operation, std::mem::take(name)).show(reader);
         }
         index
     }
 }
 
 /// Every index position, by operation, with its name. Work on all dogs at once or by hand has none.
-fn positions(
-    analysis: &Analysis,
-    side: Side,
-    units: DisplayUnits,
-) -> Vec<(usize, (String, Angle))> {
+fn positions(analysis: &Analysis, side: Side, reader: Reader) -> Vec<(usize, (String, Angle))> {
     let plan = &analysis.design.ring(side).plan;
     let mut ring = analysis.found[side].clone();
     let mut positions = Vec::new();
@@ -122,11 +118,14 @@ fn positions(
         let stands = if operation.work.kind.region == Region::Dog { &ring } else { &after };
         let here = stands.dogs.iter().filter(|dog| operation.is_on(dog.place));
         for dog in here {
-            let name = format!("{}{}", side.letter(), dog.place + 1);
             match operation.work.kind.region {
-                Region::Dog => positions.push((at + 1, (name, dog.centre.wrapped()))),
+                Region::Dog => {
+                    let name = format!("{}{}", side.letter(), dog.place + 1);
+                    positions.push((at + 1, (name, dog.centre.wrapped())));
+                }
                 Region::Flank(flank) => {
-                    positions.push((at + 1, flank_position(stands, dog, flank, &name, units)));
+                    let (name, angle) = flank_position(stands, side, dog, flank);
+                    positions.push((at + 1, (name.show(reader), angle)));
                 }
                 Region::Tip => {}
             }
@@ -138,20 +137,14 @@ fn positions(
 
 /// Where a flank is cut: a radial one at its tip edge, through the shaft axis; a parallel one at the
 /// middle of its dog, with the cutter set over to one side of the axis.
-fn flank_position(
-    ring: &Ring,
-    dog: &Dog,
-    flank: FlankSide,
-    name: &str,
-    units: DisplayUnits,
-) -> (String, Angle) {
-    let name = format!("{name} {}", flank.name());
+fn flank_position(ring: &Ring, side: Side, dog: &Dog, flank: FlankSide) -> (Message, Angle) {
     match ring.form {
-        PlanForm::Radial => (name, ring.tip_edge(dog, flank).wrapped()),
+        PlanForm::Radial => {
+            (say::flank(side, dog.place, flank), ring.tip_edge(dog, flank).wrapped())
+        }
         PlanForm::Parallel => {
-            let over = ring.half_chord_mm(dog) - dog.narrowed_mm[flank] - dog.leaned_mm(flank, 0.0);
-            let over = Quantity::Length.show(over, units);
-            (format!("{name}, flank {over} off the axis"), dog.centre.wrapped())
+            let off = ring.half_chord_mm(dog) - dog.narrowed_mm[flank] - dog.leaned_mm(flank, 0.0);
+            (say::flank_off_axis(side, dog.place, flank, off), dog.centre.wrapped())
         }
     }
 }
@@ -194,71 +187,51 @@ fn spaces(ring: &Ring) -> Vec<Space> {
         .collect()
 }
 
-fn tools(analysis: &Analysis, side: Side, units: DisplayUnits) -> Vec<(&'static str, String)> {
+/// The depth of a pass after which the work cools, mm (common practice, no source).
+const PASS_MM: f64 = 0.1;
+
+fn tools(analysis: &Analysis, side: Side) -> Vec<(Phrase, Vec<Message>)> {
     let of = |field| analysis.design.setting.get(field);
-    let mm = |value: f64| Quantity::Length.show(value, units);
     let found = &analysis.found[side];
     let (bore, rim) = (found.inner_radius_mm, found.outer_radius_mm);
     let as_found = spaces(found);
     let range = Range::for_spaces(&as_found, bore, rim);
     let width = of(SettingField::CutWidth);
-    type Show = fn(Quantity, f64, DisplayUnits) -> String;
-    let or_none = |value: Option<f64>, none: &str, show: Show| {
-        value.map_or(none.to_owned(), |mm| show(Quantity::Length, mm, units))
-    };
-    let fits = match range.widest_mm {
-        Some(widest) if width > widest => {
-            format!("; the {} given does not fit: it would touch the next dog", mm(width))
-        }
-        _ if range.narrowest_mm.is_some_and(|narrowest| width < narrowest) => {
-            format!("; the {} given fits, and takes more than two passes for a space", mm(width))
-        }
-        _ => format!("; the {} given fits", mm(width)),
-    };
-    let rpm = wheel::most_rpm(of(SettingField::CutWheelSpeed), of(SettingField::CutWheelDiameter));
+    let at_most = |mm| say::size(Value::AtMost(Quantity::Length, mm));
+    let at_least = |mm| say::size(Value::AtLeast(Quantity::Length, mm));
+    let widest = range.widest_mm.map_or_else(say::no_limit, at_most);
+    let narrowest = range.narrowest_mm.map_or_else(say::two_passes_leave_some, at_least);
     let across = runs_across(&as_found, width, bore, rim);
     let off = found.metal().without(analysis.ring(side).metal());
     vec![
-        (
-            "Widest cutter between the dogs as found, fillets left",
-            or_none(range.widest_mm, "no limit", Quantity::show_at_most) + &fits,
-        ),
-        (
-            "Narrowest that clears a space in two passes",
-            or_none(range.narrowest_mm, "two passes do not clear it", Quantity::show_at_least),
-        ),
-        (
-            "Cutting across the ring",
-            if across {
-                "can be cut right across, two flanks in one pass"
-            } else {
-                "not right across: stop in the bore, a dog stands opposite"
-            }
-            .to_owned(),
-        ),
-        (
-            "Cutting wheel",
-            format!(
-                "Ø{} rated {}: at most {}",
-                mm(of(SettingField::CutWheelDiameter)),
-                Quantity::Velocity.show(of(SettingField::CutWheelSpeed), units),
-                rpm.map_or("no speed".to_owned(), |n| Quantity::Speed.show(n, units))
-            ),
-        ),
-        (
-            "Metal that comes off",
-            format!(
-                "{}, {}",
-                Quantity::Volume.show(off.volume_mm3, units),
-                Quantity::Grams.show(off.mass_g(), units)
-            ),
-        ),
-        (
-            "Pauses to cool",
-            "after every pass of 0.1 mm, or sooner where the steel gets too hot to hold (common practice, no \
-                source)".to_owned(),
-        ),
+        (say::widest_cutter, vec![widest, fits(&range, width)]),
+        (say::narrowest_cutter, vec![narrowest]),
+        (say::across, vec![if across { say::right_across() } else { say::not_across() }]),
+        (say::wheel, vec![wheel_limit(analysis)]),
+        (say::metal_removed, vec![step::stock(off.volume_mm3, off.mass_g())]),
+        (say::cooling, vec![say::cool_after(PASS_MM)]),
     ]
+}
+
+/// Whether a cutter of this width, mm, fits between the dogs.
+fn fits(range: &Range, width: f64) -> Message {
+    if range.widest_mm.is_some_and(|widest| width > widest) {
+        say::cutter_too_wide(width)
+    } else if range.narrowest_mm.is_some_and(|narrowest| width < narrowest) {
+        say::cutter_narrow(width)
+    } else {
+        say::cutter_fits(width)
+    }
+}
+
+/// How fast the cut-off wheel of the design may turn.
+fn wheel_limit(analysis: &Analysis) -> Message {
+    let of = |field| analysis.design.setting.get(field);
+    let (diameter, marked) = (of(SettingField::CutWheelDiameter), of(SettingField::CutWheelSpeed));
+    match wheel::most_rpm(marked, diameter) {
+        Some(most) => say::wheel_speed(diameter, marked, most),
+        None => say::wheel_without_speed(diameter, marked),
+    }
 }
 
 /// Every dog that is left once the ring is cut, with the general tolerances of ISO 2768-1 m. They are to
@@ -402,7 +375,7 @@ mod tests {
     use crate::design::open;
     use crate::design::{Cut, Work};
     use crate::pair::Edges;
-    use crenel_words::{Reader, Value, step, suggest};
+    use crenel_words::suggest;
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
@@ -414,7 +387,7 @@ mod tests {
 
     #[test]
     fn every_indexed_operation_has_its_positions() {
-        let sheet = SetUpSheet::of(&Analysis::of(&cut_down()), Side::A, DisplayUnits::default());
+        let sheet = SetUpSheet::of(&Analysis::of(&cut_down()), Side::A, Reader::default());
         assert_eq!(sheet.steps.len(), 4);
         assert_eq!(sheet.operation, [1, 1, 1, 2, 2, 2]);
         let names: Vec<_> = sheet.index.dogs.iter().map(|(name, _)| name.as_str()).collect();
@@ -434,14 +407,19 @@ mod tests {
             let text = r#"{ "crenel": 1, "a": { "root_fillet_mm": 0 } }"#;
             let mut design = open(text).expect("it opens").design;
             *design.setting.field_mut(FieldId::CutWidth).expect("a field") = width;
-            tools(&Analysis::of(&design), Side::A, DisplayUnits::default())[0].1.clone()
+            tools(&Analysis::of(&design), Side::A)[0].1.clone()
         };
-        let words = |width: &str, fits: &str| format!("12.93 mm; the {width} mm given {fits}");
-        let narrow = "fits, and takes more than two passes for a space";
-        assert_eq!(said(9.2), words("9.2", narrow));
-        assert_eq!(said(9.3), words("9.3", "fits"));
-        assert_eq!(said(12.9), words("12.9", "fits"));
-        assert_eq!(said(13.0), words("13", "does not fit: it would touch the next dog"));
+        let widest = 22.0 * libm::sin(36_f64.to_radians());
+        let check = |width: f64, fits: Message| {
+            let [size, said] = &said(width)[..] else { panic!("{width}") };
+            let (_, shown) = size.numbers().next().expect("a size");
+            assert!((shown - widest).abs() < 1e-9, "{shown}");
+            assert_eq!(said, &fits);
+        };
+        check(9.2, say::cutter_narrow(9.2));
+        check(9.3, say::cutter_fits(9.3));
+        check(12.9, say::cutter_fits(12.9));
+        check(13.0, say::cutter_too_wide(13.0));
     }
 
     /// 3.6 mm clear a holding depth of 1.4 mm by 0.02 mm: a tenth more and the window is gone. 3.5 mm clear it
@@ -457,7 +435,7 @@ mod tests {
                     design.ring_mut(side).plan.set_cut(place, Some(Cut::Shorten(to)));
                 }
             }
-            SetUpSheet::of(&Analysis::of(&design), Side::A, units)
+            SetUpSheet::of(&Analysis::of(&design), Side::A, Reader::default())
         };
         let heights = |sheet: &SetUpSheet| {
             let allowed = sheet.inspection.iter().map(|dog| dog.allowed[2].expect("a tolerance"));

@@ -6,7 +6,7 @@
 use crenel_words::{CATALOGUE, Language, Message, Reader};
 use serde_json::{Map, Value, json};
 
-use super::cautions::CAUTIONS_SHORT;
+use super::cautions::cautions_short;
 use crate::design::SYMPTOMS;
 use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
@@ -52,7 +52,7 @@ pub fn report_schema() -> Value {
         ),
         "trace": of_diagnosis(),
         "cautions": about(
-            json!({ "type": "array", "items": { "enum": CAUTIONS_SHORT } }),
+            json!({ "type": "array", "items": { "enum": cautions_short(Reader::default()) } }),
             "What to mind before and after the gears are cut.",
         ),
         "findings": list(of_finding()),

@@ -3,14 +3,18 @@
 use crenel_words::{Message, caution as say};
 
 use crate::analysis::Analysis;
-use crate::design::SettingField;
+use crate::design::{Operation, SettingField};
 use crate::ring::{FlankSide, Ring, Side};
 
 /// Stock below this is rounding, mm³ or mm.
 const SAME: f64 = 1e-9;
 
-/// The cautions about the work that `after` plans beyond `now`; empty if that removes no metal. Heat and cracks
-/// are common practice, no source; the depth of case is that of the design.
+/// At most so many cautions are under an offer; all are on the sheet.
+const MOST: usize = 3;
+
+/// The cautions about the work that `after` plans beyond `now`, three at most; empty if that removes no metal.
+/// Heat and case come first, then those of the kinds of work. They are common practice, no source; the depth of
+/// case is that of the design.
 pub fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     let volume = |ring: &Ring| ring.metal().volume_mm3;
     if !Side::BOTH.into_iter().any(|side| volume(&now.cut[side]) - volume(&after.cut[side]) > SAME)
@@ -22,7 +26,24 @@ pub fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     let thin =
         most_off_mm(now, after).map(|off| (off, case - off)).filter(|(_, left)| *left > SAME);
     let thin = thin.map(|(off, left)| say::thin_case(hundredths(off), hundredths(left)));
-    [say::heat()].into_iter().chain(thin).collect()
+    let kinds = of_kinds(now, after);
+    [say::heat()].into_iter().chain(thin).chain(kinds).take(MOST).collect()
+}
+
+/// The cautions of the kinds of work that `after` plans beyond `now`, each once.
+fn of_kinds(now: &Analysis, after: &Analysis) -> Vec<Message> {
+    let mut cautions = Vec::new();
+    for side in Side::BOTH {
+        let [was, is] = [now, after].map(|a| &a.design.ring(side).plan.operations);
+        let is_new = |operation: &&Operation| !was.contains(operation);
+        let kinds = is.iter().filter(is_new).flat_map(|operation| operation.work.kind.cautions);
+        for caution in kinds.map(|caution| caution()) {
+            if !cautions.contains(&caution) {
+                cautions.push(caution);
+            }
+        }
+    }
+    cautions
 }
 
 /// The most that is off a flank which the work beyond `now` cuts, mm since the rings were found; `None` if it
@@ -69,16 +90,30 @@ mod tests {
     #[test]
     fn a_cut_has_the_cautions_of_what_it_cuts() {
         let heat = ("caution.heat", Vec::new());
-        assert_eq!(beyond("", LOWER), std::slice::from_ref(&heat));
+        let wheel = ("caution.cut_off_wheel", Vec::new());
+        assert_eq!(beyond("", LOWER), [heat.clone(), wheel.clone()]);
         // 0.3 mm at Ø52 are 0.35 mm at Ø60, of 0.8 mm.
         let thin = ("caution.thin_case", vec![0.35, 0.45]);
         assert_eq!(beyond("", NARROW), [heat.clone(), thin.clone()]);
         assert_eq!(beyond(LOWER, &format!("{LOWER}, {NARROW}")), [heat.clone(), thin]);
         assert_eq!(
             beyond(NARROW, &format!("{NARROW}, {LOWER}")),
-            [heat],
+            [heat, wheel],
             "the flank is cut already"
         );
+    }
+
+    #[test]
+    fn dogs_that_are_removed_and_tips_that_are_lapped_have_cautions_of_their_own() {
+        let keys =
+            |plan: &str| beyond("", plan).into_iter().map(|(key, _)| key).collect::<Vec<_>>();
+        let remove = r#"{ "do": "remove", "dogs": [2, 4, 6] }"#;
+        let removed = ["caution.heat", "caution.fewer_dogs", "caution.cut_off_wheel"];
+        assert_eq!(keys(remove), removed);
+        let lap = r#"{ "do": "lap", "lap_stock_mm": 0.1 }"#;
+        assert_eq!(keys(lap), ["caution.heat", "caution.lapped"]);
+        // Three at most, and none twice.
+        assert_eq!(keys(&format!("{remove}, {remove}, {LOWER}, {lap}")), removed);
     }
 
     #[test]

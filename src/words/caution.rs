@@ -1,6 +1,46 @@
 //! Cautions, where metal is removed and on every sheet.
 
 sentences! { "caution":
+    // ---- the whole list, on every sheet ----
+    sizes_only() =
+        "This sheet is calculated from the sizes entered; it knows nothing else of the gear. Keep to the engine \
+         maker's limits and local rules, and have a qualified shop do or check the work.";
+    can_lock() = "A gear that fails can lock the rear wheel at speed.";
+    hardened() =
+        "Grind or spark-erode hardened gears; do not saw them. Fit the guards, protect eyes, lungs and hands, and wear \
+         no loose sleeves.";
+    wheel() =
+        "The speed marked on the wheel must be above that of the spindle. Check its expiry date and look for chips, \
+         then let it run behind the guard first. Put no side load on a cut-off wheel.";
+    temper() =
+        "Stay below the tempering temperature: a straw [colour|color] means that the steel passed about 220 °C (from \
+         memory) and is softer. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
+         faces shows only when etched (ISO 14104).";
+    cracks() =
+        "After the work, check for cracks by magnetic particles (ISO 9934) or dye penetrant, above all in the roots.";
+    edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break every new edge by hand.";
+    grit() = "Wash out all grit before the gear goes near a bearing.";
+    other_face() =
+        "A sliding gear often has dogs on its other face too, for another gear; this plan does not cover them. Cut the \
+         mating ring in step with this one.";
+
+    // ---- the short list, in every file: no comma, so that a table has each in one cell ----
+    sizes_only_short() =
+        "Calculated from the sizes entered. Keep to the engine maker's limits and local rules; have a qualified shop \
+         check the part.";
+    hardened_short() =
+        "Grind or spark-erode hardened steel; do not saw it. Fit the guards; protect eyes and lungs and hands.";
+    wheel_short() =
+        "Speed marked on the wheel above that of the spindle; no chips; not past its date; no side load on a cut-off \
+         wheel.";
+    temper_short() =
+        "Stay below the tempering temperature: a straw [colour|color] means past about 220 °C and softer. Etch for \
+         grinding burn (ISO 14104).";
+    cracks_short() =
+        "After the work check for cracks by magnetic particles (ISO 9934) or dye penetrant; above all in the roots.";
+    rest_short() =
+        "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring in step with this one.";
+
     // ---- one cut ----
     heat() =
         "Overheated steel softens or cracks, and a dog that breaks can lock the rear wheel. Grind or spark-erode in \
@@ -8,4 +48,15 @@ sentences! { "caution":
     thin_case(off: Length, left: Length) =
         "Up to {off} comes off a flank and leaves {left} of hard case. Where the case is thinner than entered, the \
          flank wears fast and the gear can jump out under load. Measure the case on a scrap part first.";
+
+    // ---- one kind of work ----
+    fewer_dogs() =
+        "The dogs that are left carry the load of those removed, and one that breaks can lock the rear wheel. Check \
+         Load first, and cut in a symmetrical pattern.";
+    cut_off_wheel() =
+        "A cut-off wheel can burst: use one marked for more than the spindle speed, put no side load on it, and keep \
+         the guard on and your face out of its plane.";
+    lapped() = "Lapping grit ruins bearings: lap with the gear off its shaft, and wash out all grit before it goes back.";
+    broken_edges() =
+        "Break the edges by hand and evenly on all dogs: a larger break leaves less flank to hold the gear in.";
 }

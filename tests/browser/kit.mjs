@@ -56,7 +56,7 @@ export const test = base.extend({
 
 // ---- opening ----
 
-export const EXAMPLE = "Hill-climb single, second gear";
+export const EXAMPLE = "Hill-climb single, second gear (invented)";
 
 /** Opens the app and waits until it is put up. */
 export async function open(page, address = "./") {

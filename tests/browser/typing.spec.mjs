@@ -154,10 +154,10 @@ test("texts keep their own undo while they are typed", async ({ page }) => {
   await title(page).press("Enter");
   await expect.poll(() => hash(page)).not.toBe("");
   await button(page, "Undo").click();
-  await expect(title(page)).toHaveValue("Hill-climb single, second gear");
+  await expect(title(page)).toHaveValue("Hill-climb single, second gear (invented)");
   const notes = page.getByRole("textbox", { name: "Notes" });
   await notes.pressSequentially("Measured. ");
   await page.keyboard.press("Control+z");
-  await expect(title(page)).toHaveValue("Hill-climb single, second gear");
+  await expect(title(page)).toHaveValue("Hill-climb single, second gear (invented)");
   await expect(notes).toHaveValue(/^(?!Measured)Invented example/);
 });

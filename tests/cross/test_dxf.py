@@ -27,7 +27,7 @@ MEASURED = [
 
 # Title and rings of each design; the rings in the saved form, defaults left out.
 DESIGNS = {
-    "even": ("Hill-climb single, second gear", {}, {"first_dog_deg": 30}),
+    "even": ("Hill-climb single, second gear (invented)", {}, {"first_dog_deg": 30}),
     "three": ("3 dogs", {"count": 3, "tip_width_deg": 40}, {"count": 3, "first_dog_deg": 271.5}),
     "half-height": ("Höhe halb – “½”", {"heights": [1, 0.5]}, {"heights": [1, 0.5, 0]}),
     "measured": ("Измерено", {"dogs": MEASURED}, {"dogs": MEASURED[::-1]}),

@@ -206,11 +206,11 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     }
     let diagnosis = diagnose(analysis);
     let said = diagnosis.checks.iter().flat_map(|check| check.says.iter().chain(&check.next));
-    all.extend(said.chain(&diagnosis.verdict()).map(|message| message.show(units.into())));
+    all.extend(said.chain(&diagnosis.verdict()).map(|message| message.show(reader)));
     for side in Side::BOTH {
         all.extend(plan_steps(analysis, side).iter().map(|step| step.words.show(reader)));
-        let sheet = SetUpSheet::of(analysis, side, units);
-        all.extend(sheet.tools.into_iter().map(|(_, words)| words));
+        let sheet = SetUpSheet::of(analysis, side, reader);
+        all.extend(sheet.tools.iter().flat_map(|(_, says)| says).map(|m| m.show(reader)));
     }
     for way in [Way::Up, Way::Down] {
         all.extend(hardest_words(analysis, way).iter().map(|words| words.show(reader)));

@@ -247,8 +247,11 @@ fn tables(analysis: &Analysis) -> CheckOutcome {
     let standing: usize = analysis.found.iter().map(|ring| ring.dogs.len()).sum();
     holds("dogs.csv has a row for each dog", dogs.len() == 1 + standing)?;
     for side in Side::BOTH {
-        let sheet = SetUpSheet::of(analysis, side, DisplayUnits::default());
-        let index = named("index.csv", readers::csv(&index_csv(&sheet.named_by_operation())))?;
+        let sheet = SetUpSheet::of(analysis, side, Default::default());
+        let index = named(
+            "index.csv",
+            readers::csv(&index_csv(&sheet.named_by_operation(Default::default()))),
+        )?;
         holds("index.csv has a row for each", index.len() == 1 + sheet.operation.len())?;
     }
     if let Some(chances) = Chances::of(analysis) {

@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use crenel::shift::{Blow, shaft_nm_per_rad};
 
-use super::row::{DERIVED, Row, row_from};
+use super::row::{DERIVED, Row, Source, row_from};
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {
@@ -18,7 +18,9 @@ fn two(input_kg_m2: f64, output_kg_m2: f64) -> Blow {
 
 /// A disc on the end of a shaft whose bearing seizes.
 fn seized_shaft() -> Vec<Row> {
-    const IMPACT: &str = "textbook torsional-impact problem; closed form Gere, Mechanics of Materials, problem 3.9-11";
+    const IMPACT: Source = Source::derived(
+        "flywheel energy stored in the shaft; closed form as in Gere, Mechanics of Materials, problem 3.9-11",
+    );
     let stiffness_nm_per_rad = shaft_nm_per_rad(60.0, 1200.0);
     let blow = Blow { stiffness_nm_per_rad, ..two(30.0 * 0.25 * 0.25, f64::INFINITY) };
     let torque = blow.peak_nm(200.0 * TAU / 60.0, 0.0);
@@ -38,8 +40,8 @@ fn seized_shaft() -> Vec<Row> {
 }
 
 fn common_speeds() -> Vec<Row> {
-    const EXERCISE: &str = "physics exercise";
-    let row = row_from(EXERCISE);
+    const MOMENTUM: Source = Source::derived("angular momentum kept, energy by difference");
+    let row = row_from(MOMENTUM);
     let (first, second) = (two(4.0, 2.0), two(2.508, 4.092));
     vec![
         row(

@@ -6,7 +6,7 @@ use crenel::report::report_json;
 use crenel::units::{DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
-use super::row::Row;
+use super::row::{Row, Source};
 
 /// The saved form of a ring with a mean radius of 25 mm and dogs of 24°, changed by `changes`.
 fn ring(changes: &Value) -> Value {
@@ -52,7 +52,7 @@ fn label_with_unit(design: &Design, key: &str) -> String {
 /// Rows for figures of one design, each given as key, expected number and tolerance.
 pub(crate) fn figures(
     name: &str,
-    source: &'static str,
+    source: Source,
     design: &Design,
     wanted: &[(&str, f64, f64)],
 ) -> Vec<Row> {

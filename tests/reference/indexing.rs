@@ -3,10 +3,10 @@
 use crenel::shop::indexing::{Dividing, Fit, PLATES, TABLES};
 use crenel::units::Angle;
 
-use super::row::{ARITHMETIC, Row};
+use super::row::{ARITHMETIC, Row, Source};
 
-const HANDBOOK: &str = "Machinery's Handbook, 1916, indexing for angles";
-const ARMY: &str = "US Army OD1644, plain and angular indexing";
+const HANDBOOK: Source = Source::published("Machinery's Handbook, 1916, indexing for angles");
+const ARMY: Source = Source::published("US Army OD1644, plain and angular indexing");
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {
@@ -23,7 +23,7 @@ fn on_circle(degrees: f64, circle: u16) -> Option<Fit> {
 }
 
 /// Turns and holes on one circle, and that they are exact.
-fn exact_rows(source: &'static str, name: &str, degrees: f64, crank: (u32, u16, u16)) -> Vec<Row> {
+fn exact_rows(source: Source, name: &str, degrees: f64, crank: (u32, u16, u16)) -> Vec<Row> {
     let (turns, holes, circle) = crank;
     let fit = on_circle(degrees, circle);
     let name = |what| format!("{name} on a head of 40:1, circle of {circle} holes: {what}");

@@ -8,7 +8,7 @@ use crenel::units::Angle;
 use serde_json::json;
 
 use super::designs::design;
-use super::row::{DERIVED, Row, row_from};
+use super::row::{DERIVED, Row, Source, row_from};
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {
@@ -60,9 +60,10 @@ fn gaps() -> Vec<Row> {
 }
 
 fn allowed() -> Vec<Row> {
-    const DUDLEY: &str =
-        "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook";
-    const MILL: &str = "former DIN 17210 (21NiCrMo2), mill data";
+    const DUDLEY: Source = Source::published(
+        "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook",
+    );
+    const CORE: Source = Source::from_memory("former DIN 17210, 21NiCrMo2, from memory");
     let row = |name: &str, source, computed, expected, tolerance| Row {
         name: name.to_owned(),
         source,
@@ -105,7 +106,7 @@ fn allowed() -> Vec<Row> {
         let (_, core) = core.expect("a listed section");
         rows.push(row(
             &format!("Yield of the core of a section of Ø{section} mm, MPa"),
-            MILL,
+            CORE,
             core,
             expected,
             0.0,

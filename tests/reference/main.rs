@@ -1,6 +1,6 @@
 //! Numbers that somebody else worked out: each check value that the core meets, row by row.
 //!
-//! A row gives a name, a source, the expected number and how far the computed one may be off: half a
+//! A row gives a name, a source and its kind, the expected number and how far the computed one may be off: half a
 //! unit of the last digit that the source prints. One module holds the rows of one subject. All rows
 //! are tried and all failures are listed at once. The count is pinned, so that no row can get lost.
 //! The page lists the rows from `www/checks.json`, so a name must tell a reader what is compared,
@@ -22,7 +22,7 @@ mod windows;
 
 use std::collections::BTreeSet;
 
-use row::Row;
+use row::{Kind, Row};
 
 /// How many rows there are. Change it together with the rows.
 const ROWS: usize = 248;
@@ -60,7 +60,14 @@ fn every_row_has_a_name_of_its_own_and_a_source() {
         assert!(!name.contains(['_', '"']), "{name}: a key is not a name");
         assert!(!name.starts_with(char::is_lowercase), "{name}");
         assert!((8..=120).contains(&name.chars().count()), "{name}");
-        assert!(source.len() > 8, "{name}: {source}");
+        let cited = source.cited;
+        assert!(cited.len() > 8, "{name}: {cited}");
+        // What nobody can look up is not called published.
+        let vague = ["textbook", "exercise", "example", "catalogue", "memory", "no source"];
+        let is_vague = vague.iter().any(|word| cited.contains(word));
+        assert!(!(is_vague && source.kind == Kind::Published), "{name}: {cited}");
+        let says_memory = cited.contains("from memory");
+        assert_eq!(source.kind == Kind::FromMemory, says_memory, "{name}: {cited}");
         assert!(seen.insert(name.clone()), "{name} occurs twice");
     }
 }

@@ -5,9 +5,9 @@ use crenel::units::Angle;
 use serde_json::json;
 
 use super::designs::{design, figure};
-use super::row::{DERIVED, Row};
+use super::row::{DERIVED, Row, Source};
 
-const GEOMETRY: &str = "geometry of the circular sector";
+const GEOMETRY: Source = Source::derived("geometry of the circular sector");
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {

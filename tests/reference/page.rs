@@ -15,10 +15,11 @@ fn path() -> PathBuf {
 /// what the core must meet.
 fn listed(rows: &[Row]) -> String {
     let line = |row: &Row| {
-        let [name, source] = [json!(row.name), json!(row.source)];
+        let [name, kind, source] = [row.name.as_str(), row.source.kind.word(), row.source.cited];
+        let [name, kind, source] = [name, kind, source].map(|text| json!(text));
         let (expected, tolerance) = (row.expected_written(), row.tolerance);
         format!(
-            r#"{{"name":{name},"source":{source},"expected":{expected},"tolerance":{tolerance}}}"#
+            r#"{{"name":{name},"kind":{kind},"source":{source},"expected":{expected},"tolerance":{tolerance}}}"#
         )
     };
     let lines: Vec<String> = rows.iter().map(line).collect();

@@ -7,10 +7,9 @@ use crenel::selector::{CRAMPED, Claw, Detent, FourBar, PerStroke, Star, Stroke};
 use crenel::units::Angle;
 
 use super::designs::figures;
-use super::row::{ARITHMETIC, DERIVED, PRACTICE, Row, row_from};
+use super::row::{ARITHMETIC, DERIVED, PRACTICE, Row, Source, row_from};
 
-const UICKER: &str =
-    "solved problem in Uicker, Pennock, Shigley, Theory of Machines and Mechanisms";
+const COSINES: Source = Source::derived("law of cosines with the crank along the frame");
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {
@@ -39,37 +38,41 @@ fn four_bar() -> Vec<Row> {
     };
     vec![
         Row::new(
-            UICKER,
+            COSINES,
             "Bars of 154.34, 63.5, 165.5 and 114 mm: least transmission angle, °",
             at(0.0),
             (31.61, 5e-3),
         ),
         Row::new(
-            UICKER,
+            COSINES,
             "Bars of 154.34, 63.5, 165.5 and 114 mm: largest transmission angle, °",
             at(180.0),
             (100.80, 5e-3),
         ),
         Row::new(
-            UICKER,
+            COSINES,
             "Bars of 154.34, 63.5, 165.5 and 114 mm: worst over a whole turn, °",
             worst(10.0, 360.0),
             (31.61, 5e-3),
         ),
         Row::new(
-            UICKER,
+            COSINES,
             "Bars of 154.34, 63.5, 165.5 and 114 mm: worst over a whole turn backwards, °",
             worst(10.0, -360.0),
             (31.61, 5e-3),
         ),
         Row::new(
-            "machine design, as in Uicker, Pennock, Shigley",
+            Source::from_memory(
+                "Uicker, Pennock, Shigley, Theory of Machines and Mechanisms, from memory",
+            ),
             "Transmission angle, at least, °",
             Some(CRAMPED[0]),
             (40.0, 0.0),
         ),
         Row::new(
-            "machine design, as in Uicker, Pennock, Shigley",
+            Source::from_memory(
+                "Uicker, Pennock, Shigley, Theory of Machines and Mechanisms, from memory",
+            ),
             "Transmission angle, better at least, °",
             Some(CRAMPED[1]),
             (45.0, 0.0),
@@ -153,12 +156,7 @@ fn detents() -> Vec<Row> {
 }
 
 /// Rows for figures of a design in its saved form.
-fn figure_rows(
-    source: &'static str,
-    name: &str,
-    text: &str,
-    rows: &[(&str, f64, f64)],
-) -> Vec<Row> {
+fn figure_rows(source: Source, name: &str, text: &str, rows: &[(&str, f64, f64)]) -> Vec<Row> {
     figures(name, source, &open(text).expect("it opens").design, rows)
 }
 

@@ -7,7 +7,7 @@ use crenel::shop::tolerance::{angular, arc_mm, linear_mm};
 use crenel::shop::wheel::most_rpm;
 use crenel::units::Angle;
 
-use super::row::{ARITHMETIC, DERIVED, Row};
+use super::row::{ARITHMETIC, DERIVED, Row, Source};
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {
@@ -18,19 +18,19 @@ pub(crate) fn rows() -> Vec<Row> {
 }
 
 fn unbalance_allowed() -> Vec<Row> {
-    const CATALOGUE: &str = "worked example of a balancing catalogue";
-    const ISO: &str = "ISO 21940-11, formula";
+    const WORKED: Source = Source::derived("by hand with the formula of ISO 21940-11");
+    const ISO: Source = Source::derived("by hand with the formula of ISO 21940-11");
     let (allowed, eccentric) = (permissible_g_mm(6.3, 2.0, 10_000.0), permissible_um(6.3, 3000.0));
     vec![
         Row::new(
-            CATALOGUE,
+            WORKED,
             "Unbalance allowed, 2 kg, G 6.3, 10 000 rpm, g·mm",
             allowed,
             (12.03, 5e-3),
         ),
         Row::new(
-            CATALOGUE,
-            "Unbalance allowed, 2 kg, G 6.3, 10 000 rpm, rounded as printed, g·mm",
+            WORKED,
+            "Unbalance allowed, 2 kg, G 6.3, 10 000 rpm, rounded to a whole number, g·mm",
             allowed.map(f64::round),
             (12.0, 0.0),
         ),
@@ -46,7 +46,8 @@ fn equal_spaces(count: u32) -> Vec<Space> {
 
 /// N 6, Ri 22, Ro 30, tooth and space equal; and which counts can be cut right across.
 fn cutters() -> Vec<Row> {
-    const CLUTCH: &str = "Machinery's Handbook, cutting clutch teeth";
+    const CLUTCH: Source =
+        Source::from_memory("Machinery's Handbook, cutting clutch teeth, from memory");
     let range = Range::for_spaces(&equal_spaces(6), 22.0, 30.0);
     let mut rows = vec![
         Row::new(
@@ -72,10 +73,11 @@ fn cutters() -> Vec<Row> {
 }
 
 fn cut_off_wheel() -> Vec<Row> {
-    const WHEELS: &str = "tables of cut-off wheels";
+    const RATING: Source =
+        Source::practice("speed marked on cut-off wheels of 125 mm; common practice, no source");
     vec![
         Row::new(
-            WHEELS,
+            RATING,
             "Cut-off wheel of 125 mm for 80 m/s: most, rpm",
             most_rpm(80.0, 125.0),
             (12_200.0, 0.0),
@@ -100,17 +102,17 @@ fn grits() -> Vec<Row> {
     let row = |(name, expected): (&str, f64)| {
         let grit = GRITS.iter().find(|grit| grit.name == name).map(|grit| grit.median_um);
         Row::new(
-            "FEPA, ISO 6344",
+            Source::published("FEPA 43-GB and ISO 6344-3, median grain sizes"),
             &format!("Grit {name}: middle size of grain, µm"),
             grit,
             (expected, 0.0),
         )
     };
-    [("P220", 68.0), ("P400", 35.0), ("P800", 21.8)].map(row).into()
+    [("P1200", 15.3), ("P600", 25.8), ("P240", 58.5)].map(row).into()
 }
 
 fn general_tolerances() -> Vec<Row> {
-    const ISO: &str = "ISO 2768-1, class m";
+    const ISO: Source = Source::published("ISO 2768-1, class m");
     let linear = [(2.0, 0.1), (5.0, 0.1), (22.0, 0.2), (60.0, 0.3), (200.0, 0.5)];
     let angles = [(8.0, 60.0), (22.0, 30.0), (60.0, 20.0), (200.0, 10.0)];
     let mut rows: Vec<Row> = linear

@@ -4,9 +4,10 @@ use crenel::design::{Design, open};
 use crenel::stack::{Chain, Link};
 
 use super::designs::figures;
-use super::row::{DERIVED, Row, row_from};
+use super::row::{DERIVED, Row, Source, row_from};
 
-const TOLERANCES: &str = "published tolerance example: three parts in a housing";
+const TOLERANCES: Source =
+    Source::derived("sum of the tolerances, and root of the sum of squares, by hand");
 
 /// Every row of this subject.
 pub(crate) fn rows() -> Vec<Row> {

@@ -214,6 +214,14 @@ fn Checks() -> impl IntoView {
     let rows = RwSignal::new(None::<Result<Vec<Value>, NotLoaded>>);
     spawn_local(async move { rows.set(Some(fetched().await)) });
     let count = move || rows.with(|rows| rows.as_ref().and_then(|r| r.as_ref().ok()).map(Vec::len));
+    let kinds = move || {
+        rows.with(|rows| {
+            let rows = rows.as_ref()?.as_ref().ok()?;
+            let of = |kind: &str| rows.iter().filter(|row| row["kind"] == kind).count();
+            let [published, derived] = [of("published"), of("derived")];
+            Some(here(say::kinds(published, derived, of("from memory"), of("common practice"))))
+        })
+    };
     let text = |row: &Value, key: &str| {
         row[key].as_str().map_or_else(|| row[key].to_string(), str::to_owned)
     };
@@ -249,7 +257,10 @@ fn Checks() -> impl IntoView {
     view! {
         <section>
             {head(4)}
-            <p>{move || count().map(|values| here(say::checked(values)))}" "{here(say::checked_besides)}</p>
+            <p>
+                {move || count().map(|values| here(say::checked(values)))}" "{kinds}" "
+                {here(say::checked_besides)}
+            </p>
             <details class="table"><summary>{here(say::check_values)}</summary>{body}</details>
         </section>
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crenel_words::page::{common, papers as say};
-use crenel_words::{Message, Phrase, Reader, Value};
+use crenel_words::{Message, Phrase, Reader, Value, Words};
 use leptos::prelude::*;
 
 use crenel::draw::{Fit, PaperSize, paper_drawing};
@@ -100,7 +100,7 @@ fn Papers() -> impl IntoView {
 fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
     let state = use_app_state();
     let sheet = Memo::new(move |_| {
-        state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.units.get())))
+        state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.reader())))
     });
     let typed = state.measured;
     let title = move || here(say::sheet_head(state.with(|d| d.name().to_owned()), side));
@@ -136,7 +136,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             <Inspection side sheet typed/>
             <section class="cautions">
                 <h4>{here(say::cautions)}</h4>
-                <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
+                <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>
     }
@@ -311,9 +311,10 @@ fn dividing_head(job: &Job) -> Message {
 }
 
 fn tools(sheet: &SetUpSheet) -> AnyView {
-    let row = |(name, text): &(&'static str, String)| {
+    let reader = use_app_state().reader();
+    let row = |(name, says): &(Phrase, Vec<Message>)| {
         view! {
-            <tr><th scope="row">{*name}</th><td class="words">{text.clone()}</td></tr>
+            <tr><th scope="row">{here(*name)}</th><td class="words">{says.words(reader)}</td></tr>
         }
     };
     let rows = sheet.tools.iter().map(row).collect_view();

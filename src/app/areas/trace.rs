@@ -57,7 +57,7 @@ fn Trace() -> impl IntoView {
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
                 <h3>{here(say::cautions)}</h3>
-                <ul>{CAUTIONS.map(|text| view! { <li>{text}</li> }).into_iter().collect_view()}</ul>
+                <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
                 <p>{here(common::calculated_only)}</p>
             </section>
         </section>

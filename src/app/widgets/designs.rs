@@ -145,9 +145,9 @@ fn Gallery() -> impl IntoView {
     let item = |example: &'static Example| {
         view! {
             <li>
-                <p><b>{example.name}</b>" "<span class="quiet">{example.story}</span></p>
+                <p><b>{here(example.name())}</b>" "<span class="quiet">{here(example.story())}</span></p>
                 <div class="row">
-                    <button aria-label=here(say::open_example(example.name.to_owned())) on:click=move |_| show(state, example)>
+                    <button aria-label=here(say::open_example(example.name())) on:click=move |_| show(state, example)>
                         {here(say::open)}
                     </button>
                 </div>
@@ -167,6 +167,6 @@ fn show(state: AppState, example: &'static Example) {
     state.replace(example.design());
     state.dialog.set(None);
     state.area.set(AreaKey(example.opens_in));
-    let opened = say::example_opened(example.name.to_owned(), example.story.to_owned());
+    let opened = say::example_opened(example.name(), example.story());
     state.tell(here(opened), false);
 }

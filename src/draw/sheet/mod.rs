@@ -16,7 +16,7 @@ use crate::analysis::Analysis;
 
 use super::scene::{Anchor, Bounds, Role, Scene};
 use crate::design::TEXT_LIMITS;
-use crate::report::CAUTIONS_SHORT;
+use crate::report::cautions_short;
 use crate::rework::plan_steps;
 use crate::ring::{Dog, Point, Ring, Side};
 use crate::units::{DisplayUnits, Quantity, decimal};
@@ -126,7 +126,7 @@ impl Sheet<'_> {
         check_square(&mut notes);
         self.dogs_in_words(&mut notes);
         notes.gap();
-        CAUTIONS_SHORT.iter().for_each(|caution| notes.paragraph(caution));
+        cautions_short(self.reader).iter().for_each(|caution| notes.paragraph(caution));
         if !link.is_empty() {
             notes.gap();
             notes.line(&say::design_link().show(self.reader));

@@ -19,7 +19,7 @@ pub const CORE_STEELS: [CoreSteel; 5] = [
     CoreSteel {
         name: "21NiCrMo2 (8620 class)",
         yields: [(11.0, 785.0), (30.0, 590.0), (63.0, 490.0)],
-        source: "former DIN 17210, mill data",
+        source: MEMORY,
     },
     CoreSteel {
         name: "16MnCr5",

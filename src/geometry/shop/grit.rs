@@ -9,10 +9,11 @@ pub struct Grit {
     pub median_um: f64,
 }
 
-/// Grits used for lapping tips, coarse to fine: FEPA, ISO 6344. Grits of the CAMI series have the
-/// same numbers and other sizes above 220.
+/// Grits to lap tips with, the finest first: the first is the finish, the last the coarsest to begin with
+/// (common practice, no source). Median sizes are those of FEPA and ISO 6344-3. Grits of the CAMI series have
+/// the same numbers and other sizes above 220.
 pub const GRITS: [Grit; 3] = [
-    Grit { name: "P220", median_um: 68.0 },
-    Grit { name: "P400", median_um: 35.0 },
-    Grit { name: "P800", median_um: 21.8 },
+    Grit { name: "P1200", median_um: 15.3 },
+    Grit { name: "P600", median_um: 25.8 },
+    Grit { name: "P240", median_um: 58.5 },
 ];

@@ -22,9 +22,9 @@ sentences! { "page.designs":
     is_open_elsewhere() = "Open in another tab.";
     open() = "Open";
     open_a_copy() = "Open a copy";
-    open_example(title: Verbatim) = "Open: {title}";
+    open_example(title: Label) = "Open: {title}";
     examples() = "Invented examples";
     examples_why() =
         "Classic layouts and classic faults, of no real make or model. Your current design is kept; Undo returns to it.";
-    example_opened(title: Verbatim, story: Verbatim) = "{title}. {story} Undo returns to your earlier work.";
+    example_opened(title: Label, story: Label) = "{title}. {story} Undo returns to your earlier work.";
 }

@@ -80,8 +80,10 @@ sentences! { "page.help":
 
     // ---- checks ----
     checked(values: Number) =
-        "{values} results are compared with published or independently derived values. A build in which one of them \
-         differs is not released.";
+        "{values} results are compared with expected values. A build in which one of them differs is not released.";
+    kinds(published: Number, derived: Number, memory: Number, practice: Number) =
+        "Of these, {published} are published, {derived} derived apart from the program, {memory} from memory, and \
+         {practice} common practice.";
     checked_besides() =
         "On every change, thousands of results are also compared with other programs, and random rings are tested for \
          what must always hold.";
