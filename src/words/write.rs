@@ -98,8 +98,16 @@ impl Words for Vec<Message> {
 /// A function of the catalogue whose sentence has no values.
 impl<F: Fn() -> Message> Words for F {
     fn words(&self, reader: Reader) -> Cow<'static, str> {
-        self().text().show(reader.language)
+        plain(self(), reader.language)
     }
+}
+
+/// The words of a sentence without values. A page has hundreds of calls, each of a function of its own: what they
+/// share is here once.
+#[inline(never)]
+#[expect(clippy::needless_pass_by_value, reason = "it is dropped here, once")]
+fn plain(message: Message, language: Language) -> Cow<'static, str> {
+    message.text().show(language)
 }
 
 /// A text without values in the spelling of a language.

@@ -108,5 +108,11 @@ fn open_page_again() {
 /// Words in the language of the page, their numbers in mm and decimal degrees.
 #[expect(clippy::needless_pass_by_value, reason = "a call names the sentence and nothing else")]
 pub(crate) fn here(words: impl Words) -> Cow<'static, str> {
-    words.words(Reader { language: language(), ..Reader::default() })
+    words.words(reader_here())
+}
+
+/// Not inlined: every label of the page comes by here.
+#[inline(never)]
+fn reader_here() -> Reader {
+    Reader { language: language(), ..Reader::default() }
 }

@@ -14,7 +14,7 @@ sentences! { "page.papers":
     // ---- the head of a sheet ----
     sheet_of(side: Side) = "Set-up sheet of ring {side}";
     sheet_head(title: Given, side: Side) = "{title} – Ring {side}";
-    drawn_by(who: Verbatim) = "Set-up sheet for the dogs. Drawn by {who}.";
+    drawn_by(who: Given) = "Set-up sheet for the dogs. Drawn by {who}.";
     made_by() = "Made by ______________ on __________.";
     checked_by() = "Checked by ______________.";
     scan() = "Scan with a phone to open this design";
