@@ -210,7 +210,7 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
 
 test("nothing of a drawing is left behind in another area", async ({ page }) => {
   await openAt(page, "Depth", { ...GIVEN, depth: CHAINS });
-  await expect(view(page, "Unrolled view").locator("[data-dog]").first()).toBeVisible();
+  await expect(view(page, "Developed view").locator("[data-dog]").first()).toBeVisible();
   await go(page, "Selector");
   await expect(view(page, "Shaft swing")).toContainText("stop at");
   await expect(view(page, "Shaft swing").locator("[data-dog]")).toHaveCount(0);

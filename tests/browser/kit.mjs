@@ -152,6 +152,7 @@ const FINENESS = {
   speed: () => 1,
   stress: (value) => (value < 10 ? 0.1 : 1),
   time: (value) => (value < 100 ? 0.1 : 1),
+  torque: (value) => (value < 10 ? 0.1 : 1),
 };
 /** A number without its unit as a result of this kind shows it. */
 export const shown = (kind, value) => {
