@@ -12,7 +12,7 @@ use crenel::units::{Quantity, decimal};
 
 use crate::deferred::Deferred;
 use crate::state::{Area, AreaKey, Content, here, use_app_state};
-use crate::widgets::choose::Choose;
+use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
 use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::PairBoard;
@@ -90,6 +90,8 @@ fn StartChoice(side: Side) -> impl IntoView {
         let placed = placed.get()?;
         state.with(|d| *d.ring(side) == placed.1).then_some(placed.0)
     };
+    let picked =
+        move || standing().map_or_else(|| here(say::unchanged), |start| here(start.name()));
     let choose = move |event| {
         let key = event_target_value(&event);
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
@@ -107,10 +109,12 @@ fn StartChoice(side: Side) -> impl IntoView {
     view! {
         <label class="field choose">
             <span>{here(say::start_from)}</span>
-            <select prop:value=move || standing().map_or("", |start| start.key) on:change=choose>
-                <option value="">{here(say::unchanged)}</option>
-                {options.collect_view()}
-            </select>
+            <Picked text=Signal::derive(picked)>
+                <select prop:value=move || standing().map_or("", |start| start.key) on:change=choose>
+                    <option value="">{here(say::unchanged)}</option>
+                    {options.collect_view()}
+                </select>
+            </Picked>
         </label>
         <p class="quiet start">{move || standing().map(|start| here(start.explanation()))}</p>
         <button class="wide" on:click=copy>{here(say::copy_ring(side.other()))}</button>

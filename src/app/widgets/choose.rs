@@ -18,7 +18,7 @@ pub(crate) fn Choose<
     #[prop(into)] value: Signal<T>,
     on_choose: Callback<T>,
 ) -> impl IntoView {
-    let options = words.iter().enumerate().map(|(at, (meaning, word))| {
+    let options = words.iter().enumerate().map(move |(at, (meaning, word))| {
         view! { <option value=at.to_string() selected=move || value.get() == *meaning>{here(*word)}</option> }
     });
     let chosen = move || {
@@ -27,6 +27,10 @@ pub(crate) fn Choose<
             .position(|(meaning, _)| *meaning == value.get())
             .unwrap_or_default()
             .to_string()
+    };
+    let picked = move || {
+        let picked = words.iter().find(|(meaning, _)| *meaning == value.get());
+        picked.map_or(Cow::Borrowed(""), |(_, word)| here(*word))
     };
     let choose = move |event| {
         let at = event_target_value(&event).parse::<usize>().ok();
@@ -37,7 +41,16 @@ pub(crate) fn Choose<
     view! {
         <label class="field choose">
             <span>{label}</span>
-            <select prop:value=chosen on:change=choose>{options.collect_view()}</select>
+            <Picked text=Signal::derive(picked)>
+                <select prop:value=chosen on:change=choose>{options.collect_view()}</select>
+            </Picked>
         </label>
     }
+}
+
+/// A select whose text wraps where a line is too short for it. The select lies over the text, which no browser wraps
+/// in a select of its own.
+#[component]
+pub(crate) fn Picked(text: Signal<Cow<'static, str>>, children: Children) -> impl IntoView {
+    view! { <span class="picked" data-text=move || text.get()>{children()}</span> }
 }

@@ -7,10 +7,11 @@ use leptos::prelude::*;
 use crenel::design::Preset;
 use crenel::units::Quantity;
 
-use crenel_words::Phrase;
 use crenel_words::page::common as say;
+use crenel_words::{Phrase, Value};
 
 use crate::state::{here, use_app_state};
+use crate::widgets::choose::Picked;
 
 /// A choice among words, each with its number and the source of that.
 #[component]
@@ -27,9 +28,12 @@ pub(crate) fn InWords(
     let state = use_app_state();
     let none = move || here(if value.get().is_none() { missing } else { say::as_the_number_says });
     let standing = move || value.get().and_then(|v| words.iter().position(|w| w.value == v));
-    let number = move |value: f64| quantity.show(value, state.units.get());
+    let shown = move |w: &Preset| {
+        say::preset(w.name(), Value::Number(quantity, w.value)).show(state.reader())
+    };
+    let picked = move || standing().map_or_else(none, |at| shown(&words[at]).into());
     let options = words.iter().enumerate().map(move |(at, w)| {
-        view! { <option value=at.to_string()>{move || format!("{} ({})", here(w.name()), number(w.value))}</option> }
+        view! { <option value=at.to_string()>{move || shown(w)}</option> }
     });
     let choose = move |event| {
         let at = event_target_value(&event).parse::<usize>().ok();
@@ -40,10 +44,12 @@ pub(crate) fn InWords(
     view! {
         <label class="field choose">
             <span>{label}</span>
-            <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
-                <option value="none">{none}</option>
-                {options.collect_view()}
-            </select>
+            <Picked text=Signal::derive(picked)>
+                <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
+                    <option value="none">{none}</option>
+                    {options.collect_view()}
+                </select>
+            </Picked>
         </label>
         <p class="quiet source">{move || standing().map(|at| here(words[at].from_where()))}</p>
     }

@@ -22,6 +22,7 @@ sentences! { "page.common":
     hint_drag() = "Drag any round handle, or type the size.";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
+    preset(name: Label, value: Value) = "{name} ({value})";
     remove() = "Remove";
     ring(side: Side) = "Ring {side}";
     table_of(title: Message) = "Table: {title, lower}";

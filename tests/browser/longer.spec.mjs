@@ -1,0 +1,172 @@
+// The page in a language that nobody speaks: every word 40 % longer, with an accent on every letter. What is cut or
+// overlaps is not ready for a translation.
+import { execFileSync } from "node:child_process";
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { button, expect, linkOf, open, putUp, test } from "./kit.mjs";
+
+const LONGER = () => execFileSync("cargo", ["run", "--quiet", "--example", "words", "--", "--longer"], {
+  cwd: fileURLToPath(new URL("../..", import.meta.url)), maxBuffer: 2 ** 24,
+});
+
+// A design that has something in every part of the job.
+const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
+
+/** Opens the longer language as a translator would. */
+async function openLonger(page) {
+  await open(page, `./#${linkOf(WHOLE)}`);
+  await page.keyboard.press("?");
+  const [chooser] = await Promise.all([
+    page.waitForEvent("filechooser"),
+    button(page, "Open a language file").click(),
+  ]);
+  await chooser.setFiles({ name: "longer.json", mimeType: "application/json", buffer: LONGER() });
+  await expect(page.locator("html")).toHaveAttribute("lang", "en-XA");
+  await putUp(page);
+}
+
+/** Each part of the job, and the sheets over it, with all that can be opened in it open. */
+async function walk(page, look) {
+  const tabs = page.locator(".areas button");
+  const opened = async (name) => {
+    await page.evaluate(() => {
+      for (const details of document.querySelectorAll("main details")) details.open = true;
+    });
+    await putUp(page);
+    await page.evaluate(() => scrollTo(0, 0));
+    await look(name);
+  };
+  for (let at = 0; at < (await tabs.count()); at += 1) {
+    await tabs.nth(at).click();
+    await putUp(page);
+    await opened(`area ${at + 1}`);
+  }
+  await page.keyboard.press("?");
+  await putUp(page);
+  await opened("help");
+  const more = page.locator("button.more");
+  if (await more.isVisible()) await more.click();
+  for (const [name, at] of [["designs", 1], ["share", -1]]) {
+    const asked = at < 0 ? page.locator("header button.main") : page.locator("#more-tools > button").nth(at);
+    await asked.click();
+    await putUp(page);
+    await look(name);
+    await page.keyboard.press("Escape");
+  }
+}
+
+// ---- what is looked for on the page ----
+
+/** Texts on the page, each with where it stands; `visible` where a reader sees it. */
+const LOOK = () => {
+  const shown = (at) => at.checkVisibility({ checkOpacity: true, checkVisibilityCSS: true });
+  const named = (at) => {
+    const own = at.closest("[class], [id]");
+    return `${own?.tagName.toLowerCase()}.${own?.getAttribute("class") ?? own?.id}`;
+  };
+  const hidden = (at) => at.closest(".sr, .skip, [hidden], option, pre, script, noscript") !== null;
+  const afloat = (at) => {
+    for (let up = at; up; up = up.parentElement) {
+      if (["fixed", "sticky"].includes(getComputedStyle(up).position)) return true;
+    }
+    return false;
+  };
+  /** The part of a box that the boxes around it do not cut off. */
+  const clipped = (box, at) => {
+    let [left, top, right, bottom] = [box.left, box.top, box.right, box.bottom];
+    for (let up = at; up && up !== document.body; up = up.parentElement) {
+      const { overflowX, overflowY } = getComputedStyle(up);
+      if (overflowX === "visible" && overflowY === "visible") continue;
+      const around = up.getBoundingClientRect();
+      if (overflowX !== "visible") [left, right] = [Math.max(left, around.left), Math.min(right, around.right)];
+      if (overflowY !== "visible") [top, bottom] = [Math.max(top, around.top), Math.min(bottom, around.bottom)];
+    }
+    return { left, top, right, bottom };
+  };
+  // What is below the screen is laid out too.
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync("* { content-visibility: visible !important; }");
+  document.adoptedStyleSheets = [sheet];
+  const texts = [];
+  const scope = document.querySelector("dialog[open]") ?? document.body;
+  const walker = document.createTreeWalker(scope, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    const at = node.parentElement;
+    if (!node.data.trim() || !shown(at)) continue;
+    texts.push({ node, at, text: node.data.trim() });
+  }
+
+  // -- cut --
+  const cut = new Set();
+  const pen = document.createElement("canvas").getContext("2d");
+  for (const select of scope.querySelectorAll("select")) {
+    // Where its text wraps, the select lies over it unseen.
+    if (!shown(select)) continue;
+    const style = getComputedStyle(select);
+    pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+    const text = select.selectedOptions[0]?.textContent ?? "";
+    // The arrow of a select takes about 20 px.
+    const room = select.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 16;
+    if (pen.measureText(text).width > room + 1) cut.add(`select: ${text}`);
+  }
+  for (const { node, at, text } of texts) {
+    if (hidden(at) || at.closest("svg, .scroll, select")) continue;
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    for (let up = at; up && up !== scope; up = up.parentElement) {
+      const { overflowX, display } = getComputedStyle(up);
+      const boxed = up.matches("button, summary, legend, th, td, label, fieldset, figure, li, p, dd, dt");
+      if (display === "inline" || !boxed && !["hidden", "clip"].includes(overflowX)) continue;
+      if (["auto", "scroll"].includes(overflowX)) break;
+      const box = up.getBoundingClientRect();
+      const out = [...range.getClientRects()].some((own) => own.right > box.right + 1.5 || own.left < box.left - 1.5);
+      if (out) cut.add(`${named(up)}: ${text}`);
+    }
+  }
+
+  // -- overlaps --
+  const rects = [];
+  for (const { node, at, text } of texts) {
+    if (hidden(at) || at.closest("select, textarea") || afloat(at)) continue;
+    const drawing = at.closest("svg");
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    for (const own of range.getClientRects()) {
+      const box = clipped(own, at);
+      if (box.right - box.left < 2 || box.bottom - box.top < 2) continue;
+      rects.push({ ...box, text, node, drawing, turned: drawing && at.getAttribute("transform")?.includes("rotate") });
+    }
+  }
+  rects.sort((a, b) => a.top - b.top);
+  const overlaps = new Set();
+  for (let one = 0; one < rects.length; one += 1) {
+    for (let other = one + 1; other < rects.length && rects[other].top < rects[one].bottom; other += 1) {
+      const [a, b] = [rects[one], rects[other]];
+      if (a.node === b.node || a.drawing !== b.drawing || a.turned || b.turned) continue;
+      const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+      const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+      const line = Math.min(a.bottom - a.top, b.bottom - b.top);
+      if (across > 2 && down > 0.35 * line) overlaps.add(`${a.drawing ? "drawing: " : ""}${a.text} × ${b.text}`);
+    }
+  }
+
+  const root = document.scrollingElement;
+  return {
+    cut: [...cut], overlaps: [...overlaps], sideways: Math.max(0, root.scrollWidth - innerWidth),
+  };
+};
+
+for (const width of [360, 1024, 1440]) {
+  test(`a language that is longer fits ${width} px`, async ({ page }) => {
+    test.setTimeout(240_000);
+    await page.setViewportSize({ width, height: 900 });
+    await openLonger(page);
+    await walk(page, async (where) => {
+      const { cut, overlaps, sideways } = await page.evaluate(LOOK);
+      expect.soft(cut, `${where}: cut`).toEqual([]);
+      expect.soft(overlaps, `${where}: overlaps`).toEqual([]);
+      expect.soft(sideways, `${where}: scrolls sideways`).toBe(0);
+    });
+  });
+}
