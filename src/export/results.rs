@@ -6,11 +6,19 @@ use crenel_words::{Phrase, Reader, export as say};
 use crate::compare::Verdict;
 use crate::figures::FigureValue;
 
-const HEAD: [Phrase; 7] =
-    [say::heading, say::key, say::result, say::value, say::unit, say::as_opened, say::verdict];
+const HEAD: [Phrase; 8] = [
+    say::heading,
+    say::key,
+    say::result,
+    say::value,
+    say::unit,
+    say::as_opened,
+    say::verdict,
+    say::unrounded,
+];
 
-/// Every figure in the words and units of a reader, beside its value when the design was opened. It has only
-/// numbers and our own words.
+/// Every figure in the words and units of a reader, beside its value when the design was opened; last, with twelve
+/// digits, angles in degrees. It has only numbers and our own words.
 pub fn results_csv(now: &[FigureValue], before: &[FigureValue], reader: Reader) -> String {
     let quoted = |cell: &String| {
         if cell.contains(['"', ',']) {
@@ -37,7 +45,7 @@ fn rows(
     let row = move |value: &FigureValue| {
         let opened = before.iter().find(|opened| opened.figure == value.figure);
         let text = |value: &FigureValue| {
-            let number = value.value.map(|v| value.figure.quantity.format(v, units));
+            let number = value.value.map(|v| value.figure.quantity.format_result(v, units));
             let words = value.words.as_ref().map(|words| words.show(reader));
             words.or(number).unwrap_or_default()
         };
@@ -51,6 +59,7 @@ fn rows(
             unit.to_owned(),
             opened.map(text).unwrap_or_default(),
             verdict.map(|verdict| verdict.word().show(reader)).unwrap_or_default(),
+            value.value.map(|v| value.figure.quantity.format_full(v, units)).unwrap_or_default(),
         ]
     };
     let head = HEAD.map(|word| word().show(reader)).to_vec();
@@ -77,9 +86,9 @@ mod tests {
         assert!(table.lines().all(|line| line.split('\t').count() == HEAD.len()), "{table}");
         let row =
             table.lines().find(|line| line.contains("\tfree_angle_deg\t")).expect("the free angle");
-        assert!(row.ends_with("\tFree angle\t12\t°\t12\t"), "{row}");
+        assert!(row.ends_with("\tFree angle\t12\t°\t12\t\t12"), "{row}");
         let csv = results_csv(&now, &before, reader);
         assert_eq!(csv.matches("\r\n").count(), now.len() + 1);
-        assert!(csv.starts_with("heading,key,result,value,unit,as opened,verdict\r\n"));
+        assert!(csv.starts_with("heading,key,result,value,unit,as opened,verdict,unrounded\r\n"));
     }
 }

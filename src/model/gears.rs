@@ -158,8 +158,8 @@ pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
     let Some(step) = steps.first() else { return Vec::new() };
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);
-    let jump = ((old / new).max(new / old) * 100.0).round() / 100.0;
-    let rpm = |step: &Step| step.slip_rpm.abs().round();
+    let jump = (old / new).max(new / old);
+    let rpm = |step: &Step| step.slip_rpm.abs();
     let word = if way == Way::Up { "up" } else { "down" };
     let mut told = vec![say::hardest(word, step.from, step.to, jump, step.engine_rpm, rpm(step))];
     told.extend(steps.get(1).map(|next| say::next_hardest(next.from, next.to, rpm(next))));

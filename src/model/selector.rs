@@ -308,13 +308,12 @@ impl ClawStrokes {
     /// Sentences on the end of a stroke: what is left at the stop, and where the drum ends up.
     pub fn told(&self, stroke: Stroke) -> [Message; 2] {
         let end = &self.strokes[stroke];
-        let gap_mm = (end.gap_mm * 100.0).round() / 100.0;
-        let tenths = |angle: Angle| (angle.degrees() * 10.0).round() / 10.0;
+        let gap_mm = end.gap_mm;
         let place = if end.before_stop { "before" } else { "stop" };
         let what = match end.ends {
             Ends::Next if end.gap_mm >= 0.0 => say::gap_left(place, gap_mm),
             Ends::Next => say::pin_past_home(place, -gap_mm),
-            _ => say::drum_pushed(place, tenths(end.pushed), tenths(self.claw.step())),
+            _ => say::drum_pushed(place, end.pushed.degrees(), self.claw.step().degrees()),
         };
         [what, say::drum_after_stroke(say::drum(end.ends))]
     }

@@ -25,7 +25,7 @@ pub fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     // A flank that has lost all its case has a finding, which also speaks against the cut.
     let thin =
         most_off_mm(now, after).map(|off| (off, case - off)).filter(|(_, left)| *left > SAME);
-    let thin = thin.map(|(off, left)| say::thin_case(hundredths(off), hundredths(left)));
+    let thin = thin.map(|(off, left)| say::thin_case(off, left));
     let kinds = of_kinds(now, after);
     [say::heat()].into_iter().chain(thin).chain(kinds).take(MOST).collect()
 }
@@ -64,10 +64,6 @@ fn most_off_mm(now: &Analysis, after: &Analysis) -> Option<f64> {
     flanks.filter_map(|(side, place, flank)| off(side, place, flank)).reduce(f64::max)
 }
 
-fn hundredths(mm: f64) -> f64 {
-    (mm * 100.0).round() / 100.0
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -81,7 +77,9 @@ mod tests {
             Analysis::of(&open(&text).expect("it opens").design)
         };
         let list = cut_cautions(&worked(now), &worked(after));
-        list.iter().map(|m| (m.key(), m.numbers().map(|(_, n)| n).collect())).collect()
+        list.iter()
+            .map(|m| (m.key(), m.numbers().map(|(_, mm)| (mm * 100.0).round() / 100.0).collect()))
+            .collect()
     }
 
     const LOWER: &str = r#"{ "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4, 6] }"#;

@@ -32,20 +32,15 @@ pub struct PlanStep {
 }
 
 impl PlanStep {
-    /// Volume and mass that come off, to what a shop can measure: a cubic millimetre and a hundredth of a
-    /// gram.
+    /// Volume and mass that come off.
     pub fn stock_words(&self) -> Message {
-        say::stock(self.stock_mm3.round(), hundredths(self.stock_g))
+        say::stock(self.stock_mm3, self.stock_g)
     }
 
-    /// Depth of case left on the flank, to a hundredth of a millimetre; `None` if it does not apply.
+    /// Depth of case left on the flank; `None` if it does not apply.
     pub fn case_left(&self) -> Option<Value> {
-        self.case_left_mm.map(|left| Value::Number(Quantity::Length, hundredths(left)))
+        self.case_left_mm.map(|left| Value::Number(Quantity::Length, left))
     }
-}
-
-fn hundredths(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
 }
 
 /// Every operation on a ring, in order.
@@ -137,9 +132,9 @@ mod tests {
         let readers = [Reader::default(), Reader { units: inch, ..Reader::default() }];
         // Two flanks of 5 mm lose 0.3 mm on 8 mm: 24 mm³ of steel at 7.85 g/cm³.
         let stock = readers.map(|reader| steps[1].stock_words().show(reader));
-        assert_eq!(stock, ["24 mm³, 0.19 g", "0.0015 in³, 0.19 g"]);
+        assert_eq!(stock, ["24 mm³, 0.2 g", "0.0015 in³, 0.2 g"]);
         let case = readers.map(|reader| steps[1].case_left().map(|left| left.show(reader)));
-        assert_eq!(case.map(Option::unwrap_or_default), ["0.15 mm", "0.0059 in"]);
+        assert_eq!(case.map(Option::unwrap_or_default), ["0.15 mm", "0.006 in"]);
         assert_eq!(steps[0].case_left(), None);
         let size = |mm| Value::Size(Quantity::Length, mm);
         assert_eq!(steps[2].words, say::lap(size(4.95), size(0.05)));

@@ -70,7 +70,7 @@ fn price(past: Past, change: &Change, after: &Analysis) -> Price {
     let figure = change.figure;
     let shown = |value: &Option<Value>| value.clone().unwrap_or_else(|| compare::absent().into());
     let (name, before, now) = (figure.name(), shown(&change.before), shown(&change.after));
-    let by = match change.by.map(|share| (share * 100.0).round() / 100.0) {
+    let by = match change.by {
         Some(share) if share < 0.0 => say::less_by(-share),
         Some(share) => say::more_by(share),
         None => say::new(),

@@ -37,4 +37,5 @@ sentences! { "export":
     unit() = "unit";
     as_opened() = "as opened";
     verdict() = "verdict";
+    unrounded() = "unrounded";
 }

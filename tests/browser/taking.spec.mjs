@@ -60,7 +60,7 @@ test("the results go to the clipboard and to a file as the table that is shown",
   expect(`${free[3]}${free[4]}`).toBe(await now(page, "free_angle_deg").textContent());
   const { name, text } = await download(page, () => button(page, "Save as CSV").click());
   expect(name).toMatch(/results\.csv$/);
-  expect(text.split("\r\n")[0]).toBe("heading,key,result,value,unit,as opened,verdict");
+  expect(text.split("\r\n")[0]).toBe("heading,key,result,value,unit,as opened,verdict,unrounded");
   expect(text.trim().split("\r\n").length).toBe(shown + 1);
   await expect(figure(page, "free_angle_deg")).toBeVisible();
 });

@@ -110,7 +110,7 @@ impl<'a> Strip<'a> {
     }
 
     fn mm(&self, mm: f64) -> String {
-        Quantity::Length.format((mm * 1e4).round() / 1e4, self.reader.units).replace('-', "−")
+        Quantity::Length.format(mm, self.reader.units).replace('-', "−")
     }
 
     fn words(&mut self, role: Role, words: String) {
@@ -178,7 +178,7 @@ impl<'a> Strip<'a> {
         let chain = self.depth.chain(facing);
         let (gap, worst, rss) = (chain.gap_mm(), chain.worst_mm(), chain.rss_mm());
         let (gap_words, worst) = (self.mm(gap), self.mm(worst));
-        let rss = self.mm((rss * 1e3).round() / 1e3);
+        let rss = self.mm(rss);
         let short = say::clearance(gap_words.clone(), worst.clone());
         let long = say::clearance_with_rss(gap_words, worst, rss).show(self.reader);
         // Where letters are large for the strip, the figures beside it have the rest.

@@ -76,19 +76,16 @@ fn cross(frame: &Frame, _: Angle, rpm: f64) -> Point {
 }
 
 fn reading(frame: &Frame, p: Point, map: &OutcomeMap) -> Option<Message> {
-    let speed = rad_per_s(p.x / frame.stretch);
-    let row = (0..map.rows())
-        .find(|&row| map.slip(row) >= speed - map.slip(0))
-        .filter(|_| speed >= 0.0)?;
-    Some(say::shares_at(rpm(map.slip(row)).round(), shares(map, row)))
+    let speed = (p.x / frame.stretch).round();
+    let shares = map.shares_at(rad_per_s(speed)).filter(|_| speed >= 0.0)?;
+    Some(say::shares_at(speed, told(shares)))
 }
 
-/// The shares of a row, in whole percent; outcomes that do not occur are left out.
-fn shares(map: &OutcomeMap, row: usize) -> Vec<Value> {
-    let shares = Outcome::ALL.into_iter().zip(map.shares(row)).filter(|(_, share)| *share > 0.0);
+/// Shares in words; outcomes that do not occur are left out.
+fn told(shares: [f64; 6]) -> Vec<Value> {
+    let shares = Outcome::ALL.into_iter().zip(shares).filter(|(_, share)| *share > 0.0);
     let told = shares.map(|(outcome, share)| {
-        let share = Value::Number(Quantity::Share, (share * 100.0).round() / 100.0);
-        say::share_of(outcome::shift(outcome), share).into()
+        say::share_of(outcome::shift(outcome), Value::Result(Quantity::Share, share)).into()
     });
     told.collect()
 }

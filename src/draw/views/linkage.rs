@@ -229,8 +229,7 @@ impl Drawn<'_> {
             // A narrow arc would be overlooked.
             circle(scene, Role::Level, joint, 1.6 * text);
         }
-        let shown =
-            Quantity::Angle.show((angle.degrees() * 10.0).round() / 10.0, self.reader.units);
+        let shown = Quantity::Angle.show(angle.degrees(), self.reader.units);
         let free = start + sweep / 2.0 + std::f64::consts::PI;
         self.word_off(scene, Role::Note, joint, free, shown);
     }

@@ -84,8 +84,8 @@ fn cross(frame: &Frame, phase: Angle, rpm: f64) -> Point {
 fn reading(frame: &Frame, p: Point, map: &OutcomeMap) -> Option<Message> {
     let (phase, speed) = (p.x / frame.radius_mm, p.y / frame.stretch);
     let outcome = map.at(phase, rad_per_s(speed)).filter(|_| (0.0..TAU).contains(&phase))?;
-    let phase = (Angle::from_radians(phase).degrees() * 10.0).round() / 10.0;
-    Some(say::outcome_at(phase, speed.round(), outcome::shift(outcome)))
+    let phase = Angle::from_radians(phase).degrees();
+    Some(say::outcome_at(phase, speed, outcome::shift(outcome)))
 }
 
 /// Runs of equal cells as one rectangle each, one figure for each outcome.

@@ -151,7 +151,7 @@ fn needs(
         let deg = claw.claw.swing_to_stop(stroke).degrees();
         if deg < axes(analysis)[1][1] {
             let end = stroke.sign() * foot[stroke];
-            let words = say::stop_at((deg * 10.0).round() / 10.0).show(reader);
+            let words = say::stop_at(deg).show(reader);
             // Close to the other level there is no room for words: the line is drawn alone.
             let clear = plot.letters_up(deg, CRAMPED[0]) > 1.3;
             plot.level(scene, deg, [0.0, end], clear.then_some(words));

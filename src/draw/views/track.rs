@@ -76,7 +76,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         let named = roomy || deg == home;
         plot.upright(&mut scene, deg, named.then(|| says.show(reader)));
         if named {
-            let shown = Quantity::Angle.show((deg * 10.0).round() / 10.0, units);
+            let shown = Quantity::Angle.show(deg, units);
             plot.below(&mut scene, deg, shown);
         }
     }
@@ -84,7 +84,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let levels = [all[0][1], all[all.len() - 1][1]];
     let distinct = plot.letters_up(levels[0], levels[1]) > 1.2;
     for mm in levels.into_iter().skip(usize::from(!distinct)) {
-        plot.beside(&mut scene, mm, Quantity::Length.format((mm * 100.0).round() / 100.0, units));
+        plot.beside(&mut scene, mm, Quantity::Length.show(mm, units));
     }
     let last = all[all.len() - 1];
     let start = plot.at(0.0, all[0][1]);
@@ -126,7 +126,7 @@ fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, read
     let Some(cost) = selector.rocks_mm() else { return };
     let home = selector.step_deg();
     let text = frame.text_mm;
-    let words = say::play_costs((cost * 100.0).round() / 100.0).show(reader);
+    let words = say::play_costs(cost).show(reader);
     // On the side of home that has room for it.
     let left = plot.letters_across(0.0, home) > 1.0 + words_width(&words);
     let (anchor, off) = if left { (Anchor::End, -0.8) } else { (Anchor::Start, 0.8) };

@@ -91,6 +91,22 @@ impl OutcomeMap {
         self.row_shares.get(row).copied().unwrap_or_default()
     }
 
+    /// Shares at a speed difference, rad/s: between two rows as the straight line between theirs.
+    /// `None` where the map has no row on both sides yet.
+    pub fn shares_at(&self, slip: f64) -> Option<[f64; 6]> {
+        let last = self.rows().checked_sub(1)?;
+        if !(self.slip(0)..=self.slip(last)).contains(&slip) {
+            let end = if slip < self.slip(0) { 0 } else { last };
+            let is_near = (slip - self.slip(end)).abs() <= self.slip(0) * 1.000_001;
+            return is_near.then(|| self.shares(end));
+        }
+        let above = (0..last).find(|row| self.slip(row + 1) >= slip)?;
+        let [low, high] = [self.slip(above), self.slip(above + 1)];
+        let share = (slip - low) / (high - low);
+        let [from, to] = [self.shares(above), self.shares(above + 1)];
+        Some(std::array::from_fn(|at| from[at] + share * (to[at] - from[at])))
+    }
+
     /// The outcome at a phase (radians, any) and a speed difference (rad/s), if it is on the map.
     pub fn at(&self, phase: f64, slip: f64) -> Option<Outcome> {
         let turn = (phase / TAU).rem_euclid(1.0);

@@ -79,6 +79,34 @@ impl Quantity {
         self.show_finer(value, units, 0)
     }
 
+    /// Writes a result without its unit, as a spreadsheet reads it: plain digits and a hyphen for minus.
+    ///
+    /// ```
+    /// use crenel_geometry::units::Quantity;
+    /// assert_eq!(Quantity::Force.format_result(-12_214.0, Default::default()), "-12200");
+    /// assert_eq!(Quantity::Share.format_result(0.004, Default::default()), "0");
+    /// ```
+    pub fn format_result(self, value: f64, units: DisplayUnits) -> String {
+        if self == Self::Angle && units.angle == AngleStyle::Dms {
+            return self.show_result(value, units).replace('−', "-");
+        }
+        self.fineness(units).write(value / self.scale(units), 0)
+    }
+
+    /// Writes a number with twelve digits, which is all that is left after some hundred roundings, without its
+    /// unit, in the unit shown; angles in degrees.
+    ///
+    /// ```
+    /// use crenel_geometry::units::Quantity;
+    /// assert_eq!(Quantity::Share.format_full(0.1234567891, Default::default()), "12.34567891");
+    /// ```
+    pub fn format_full(self, value: f64, units: DisplayUnits) -> String {
+        let shown = value / self.scale(units);
+        let twelve = format!("{shown:.11e}").parse().unwrap_or(shown);
+        let number = format!("{twelve:?}");
+        number.strip_suffix(".0").unwrap_or(&number).to_owned()
+    }
+
     /// Writes a number of a working with its unit: one digit finer than a result, or as it was typed.
     pub fn show_working(self, value: f64, units: DisplayUnits) -> String {
         self.as_typed(value, units).unwrap_or_else(|| self.show_finer(value, units, 1))

@@ -18,7 +18,7 @@ use crate::fields::FieldId;
 use crate::model::ClawStrokes;
 use crate::ring::Point;
 use crate::selector::{Claw, Ends, Star, Stroke};
-use crate::units::{Angle, Quantity};
+use crate::units::Quantity;
 
 /// The drawing of claw, drum and detent.
 pub static CLAW: View = View {
@@ -187,15 +187,14 @@ impl Drawn<'_> {
         let end = &strokes.strokes[stroke];
         let text = self.frame.text_mm;
         let Bounds { min, max } = self.frame.bounds;
-        let deg = |angle: Angle| (angle.degrees() * 10.0).round() / 10.0;
-        let (step, drum) = (deg(self.claw.step()), deg(Angle::from_radians(self.drum.abs())));
+        let (step, drum) = (self.claw.step().degrees(), self.drum.abs().to_degrees());
         let at = Point::new(min.x + 0.5 * text, max.y - text);
         let turned = say::drum_turned(drum, step).show(self.reader);
         scene.text(Role::Note, at, text, Anchor::Start, turned);
         if share < 1.0 {
             return;
         }
-        let gap = (end.gap_mm * 100.0).round() / 100.0;
+        let gap = end.gap_mm;
         let words = match (end.ends, end.gap_mm >= 0.0, end.before_stop) {
             (Ends::Next, true, false) => say::gap_at_stop(gap),
             (Ends::Next, true, true) => say::gap_short_of_stop(gap),
@@ -279,6 +278,7 @@ mod tests {
     use super::*;
     use crate::design::{self, example};
     use crate::fields::Slot;
+    use crate::units::Angle;
     use crenel_words::Message;
 
     /// How far the drum is at shares of lifting with the hook to its stop after so many mm, degrees.
