@@ -112,7 +112,7 @@ test("keeps the board as it is now and compares with what it becomes", async ({ 
   await open(page, `./#${linkOf({ crenel: 1, title: "Worn box" })}`);
   await go(page, "Compare");
   await button(page, "Current design").click();
-  await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) comes out the same as layout 1.");
+  await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) gives the same results as layout 1.");
   await go(page, "Rings");
   for (const ring of ["A", "B"]) {
     await field(page, `${ring}.tip_width_deg`).fill("22");
@@ -348,7 +348,7 @@ test("a layout that cannot be worked out says why in its column and its paragrap
   await go(page, "Compare");
   await addFile(page, "wide.json", JSON.stringify({ crenel: 1, title: "Too wide", a: { tip_width_deg: 80 } }));
   await expect(column(page, 2).locator(".wrong")).toContainText(/\w{4}/);
-  await expect(paragraph(page, 2)).toContainText("Layout 2 (Too wide) cannot be worked out. ");
+  await expect(paragraph(page, 2)).toContainText("Layout 2 (Too wide) cannot be computed. ");
   await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "–"]);
   await expect(page.locator(".finding.error"), "the board is all right").toHaveCount(0);
 });
@@ -396,7 +396,7 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
   await expect(tab(friend)).toHaveText("Compare (4)");
   await expect(notice(friend)).toHaveCount(0);
   await expect(captions(friend)).toHaveText(TITLES);
-  await expect(friend.locator(".held")).toContainText("Free angle is held: 12°");
+  await expect(friend.locator(".held")).toContainText("Free angle is held at 12°");
   const text = async (page) => [await results(page).textContent(), await page.locator(".differences").textContent()];
   expect(await text(friend)).toEqual(await text(page));
   // The same where the page is open already, with what a mail has made of the link.

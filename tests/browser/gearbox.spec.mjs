@@ -119,7 +119,7 @@ test("names the widest step, and another once that is wider", async ({ page }) =
   await expect(hardest(page, "up")).toHaveText(
     /^Hardest upshift: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the dogs meet 749 rpm apart\. Next is 2→3 with 555 rpm\./,
   );
-  await expect(hardest(page, "up")).toContainText("It is over the straight-in limit of 275 rpm.");
+  await expect(hardest(page, "up")).toContainText("1→2 is over the straight-in limit of 275 rpm.");
   // Half the engine speed of an up-shift, and a little.
   await expect(hardest(page, "down")).toContainText("Hardest downshift: 2→1.");
   await expect(hardest(page, "down")).toContainText("leaves the dogs 397 rpm apart; the next, 3→2, has 294 rpm");

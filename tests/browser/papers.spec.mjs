@@ -42,7 +42,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   // 0.4 mm at Ø52 are 0.462 mm at Ø60.
   await expect(cells(table(page, "A", "Operations").nth(1))).toHaveText([
     "2",
-    /^narrow the coast flank by 0\.4 mm \(0\.9° at Ø52 mm\)$/,
+    /^Narrow the coast flank by 0\.4 mm \(0\.9° at Ø52 mm\)$/,
     "1 3 5",
     "48 mm³, 0.38 g",
     "0.34 mm",

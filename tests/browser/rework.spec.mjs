@@ -646,7 +646,7 @@ test.describe("on a phone", () => {
     }
     await expect(operations(page, "A")).toHaveCount(8);
     await later(page, "A", 1).tap();
-    await expect(kinds(page, "A").first()).toHaveText("shorten");
+    await expect(kinds(page, "A").first()).toHaveText("Shorten");
     await dogsOf(page, "A", 1).getByRole("button", { name: "Dog A1", exact: true }).tap();
     await expect(pressed(page, "A", 1)).toHaveText(["A1", "A2", "A4", "A6"]);
     await drop(page, "A", 8).tap();

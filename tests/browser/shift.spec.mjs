@@ -41,7 +41,7 @@ const EVENTS = [
   `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
   `${ms(caught)} ms: slides in along the flank, overlap ${shown("length", depth)} mm, speed difference 0 rpm. Event 4 of 4.`,
-  `${ms(home)} ms: Thrown back once, then in after ${ms(home)} ms.`,
+  `${ms(home)} ms: thrown back once, then in after ${ms(home)} ms.`,
 ];
 const END = EVENTS.at(-1);
 
@@ -183,7 +183,7 @@ test("a shift that rubs itself to a stop hangs where its slip runs out", async (
   await button(page, "Next event").click();
   await button(page, "Next event").click();
   const time = ms(speed / FADING);
-  await expect(told(page)).toHaveText(`${time} ms: Hangs, tip on tip after ${time} ms.`);
+  await expect(told(page)).toHaveText(`${time} ms: hangs tip on tip after ${time} ms.`);
   const { phase, overlap } = await cross(page);
   expect(between(10, phase)).toBeCloseTo((-(speed ** 2) / (2 * FADING) / Math.PI) * 180, 1);
   expect(overlap).toBeCloseTo(0, 3);
