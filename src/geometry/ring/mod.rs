@@ -36,14 +36,6 @@ impl Side {
     /// Both rings, A first.
     pub const BOTH: [Self; 2] = [Self::A, Self::B];
 
-    /// What the ring is called on the screen and in findings.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::A => "Ring A",
-            Self::B => "Ring B",
-        }
-    }
-
     /// What it is called inside a sentence.
     pub const fn lower_name(self) -> &'static str {
         match self {

@@ -20,14 +20,6 @@ pub enum Facing {
 impl Facing {
     /// Both, this one first.
     pub const BOTH: [Self; 2] = [Self::This, Self::Other];
-
-    /// Its name in the middle of a sentence.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::This => "this pair",
-            Self::Other => "the other pair",
-        }
-    }
 }
 
 /// A sliding gear with a pair of dogs on each side, moved by a fork in its groove.
