@@ -59,6 +59,7 @@ fn every_design_opens_clean_says_that_it_is_invented_and_fits_a_link() {
         assert_eq!(opened.findings, [], "{}", example.key);
         assert_eq!(opened.design, example.design(), "{}", example.key);
         assert!(opened.design.notes.starts_with("Invented"), "{}", example.key);
+        assert!(opened.design.title.ends_with(" (invented)"), "{}", example.key);
         let link = encode(&opened.design);
         assert!(link.len() < 2000, "{}: {}", example.key, link.len());
         assert_eq!(decode(&link).expect("our own link").design, opened.design);

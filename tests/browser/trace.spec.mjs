@@ -39,7 +39,7 @@ const WALKS = [
     "measured_tip_friction",
     "0.7",
     "tip_faces",
-    "of all shifts rub to a standstill",
+    "of all shifts at 60 rpm rub to a standstill",
     { slip_rpm: 60 },
   ],
   [
