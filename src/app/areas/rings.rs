@@ -110,7 +110,8 @@ fn StartChoice(side: Side) -> impl IntoView {
         <label class="field choose">
             <span>{here(say::start_from)}</span>
             <Picked text=Signal::derive(picked)>
-                <select prop:value=move || standing().map_or("", |start| start.key) on:change=choose>
+                <select aria-label=here(say::start_from) on:change=choose
+                    prop:value=move || standing().map_or("", |start| start.key)>
                     <option value="">{here(say::unchanged)}</option>
                     {options.collect_view()}
                 </select>

@@ -40,16 +40,16 @@ pub(crate) fn Choose<
     };
     view! {
         <label class="field choose">
-            <span>{label}</span>
+            <span>{label.clone()}</span>
             <Picked text=Signal::derive(picked)>
-                <select prop:value=chosen on:change=choose>{options.collect_view()}</select>
+                <select aria-label=label prop:value=chosen on:change=choose>{options.collect_view()}</select>
             </Picked>
         </label>
     }
 }
 
 /// A select whose text wraps where a line is too short for it. The select lies over the text, which no browser wraps
-/// in a select of its own.
+/// in a select of its own. The select has an `aria-label`: what is shown would be part of its name otherwise.
 #[component]
 pub(crate) fn Picked(text: Signal<Cow<'static, str>>, children: Children) -> impl IntoView {
     view! { <span class="picked" data-text=move || text.get()>{children()}</span> }

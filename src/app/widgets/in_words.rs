@@ -43,9 +43,10 @@ pub(crate) fn InWords(
     };
     view! {
         <label class="field choose">
-            <span>{label}</span>
+            <span>{label.clone()}</span>
             <Picked text=Signal::derive(picked)>
-                <select prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string()) on:change=choose>
+                <select aria-label=label on:change=choose
+                    prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string())>
                     <option value="none">{none}</option>
                     {options.collect_view()}
                 </select>

@@ -37,7 +37,7 @@ pub static OUTCOME: View = View {
 
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let top_rpm = chance_top_rpm(analysis);
-    let legend_rows = if is_narrow(canvas.letter) { 3.0 } else { 2.0 };
+    let legend_rows = if is_narrow(canvas.letter) { 6.0 } else { 2.0 };
     let frame = speed_chart(top_rpm, canvas, CHART_BELOW + 0.2 + 1.5 * legend_rows);
     // Speed differences run upwards.
     let height = frame.bounds.max.y - CHART_ABOVE / 2.0 * frame.text_mm;
@@ -126,7 +126,7 @@ fn legend(scene: &mut Scene, frame: &Frame, reader: Reader) {
     let text = frame.text_mm;
     let left = frame.bounds.min.x + 0.5 * text;
     let room = frame.bounds.width() - text;
-    let columns: &[f64] = if frame.is_narrow() { &[0.0, 0.47] } else { &[0.0, 0.31, 0.64] };
+    let columns: &[f64] = if frame.is_narrow() { &[0.0] } else { &[0.0, 0.31, 0.64] };
     for (at, outcome) in Outcome::ALL.into_iter().enumerate() {
         let row = u8::try_from(at / columns.len()).unwrap_or_default();
         let (x, y) =
