@@ -229,7 +229,7 @@ fn wheel_limit(analysis: &Analysis) -> Message {
     let of = |field| analysis.design.setting.get(field);
     let (diameter, marked) = (of(SettingField::CutWheelDiameter), of(SettingField::CutWheelSpeed));
     match wheel::most_rpm(marked, diameter) {
-        Some(most) => say::wheel_speed(diameter, marked, most),
+        Some(most) => say::wheel_speed(diameter, marked, Value::AtMost(Quantity::Speed, most)),
         None => say::wheel_without_speed(diameter, marked),
     }
 }

@@ -37,7 +37,8 @@ sentences! { "caution":
         "Stay below the tempering temperature: a straw [colour|color] means past about 220 °C and softer. Etch for \
          grinding burn (ISO 14104).";
     cracks_short() =
-        "After the work check for cracks by magnetic particles (ISO 9934) or dye penetrant; above all in the roots.";
+        "A dog that breaks can lock the rear wheel: after the work look for cracks by magnetic particles (ISO 9934) or dye \
+         penetrant; above all in the roots.";
     rest_short() =
         "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring in step with this one.";
 

@@ -20,7 +20,7 @@ sentences! { "sheet":
     right_across() = "Across the full diameter: two flanks in one pass.";
     not_across() = "Not across the full diameter: retract in the bore, because a dog is opposite.";
     wheel() = "Cut-off wheel";
-    wheel_speed(diameter: Length, marked: Velocity, most: Speed) = "Ø{diameter}, marked {marked}: at most {most}.";
+    wheel_speed(diameter: Length, marked: Velocity, most: Value) = "Ø{diameter}, marked {marked}: at most {most}.";
     wheel_without_speed(diameter: Length, marked: Velocity) = "Ø{diameter}, marked {marked}: no speed is allowable.";
     metal_removed() = "Metal removed";
     cooling() = "Cooling breaks";

@@ -11,7 +11,7 @@ test("saves a design and opens it again", async ({ page }) => {
   await type(page, "overlap_mm", "4.1");
   const link = await keptLink(page);
   const { name, text } = await download(page, () => button(page, "Save file").click());
-  expect(name).toBe("hill-climb-single-second-gear-design.json");
+  expect(name).toBe("hill-climb-single-second-gear-invented-design.json");
   expect(JSON.parse(text)).toMatchObject({ crenel: 1, title: EXAMPLE, overlap_mm: 4.1, a: { cuts: { 2: "remove" } } });
 
   await title(page).fill("Something else");

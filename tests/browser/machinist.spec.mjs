@@ -104,7 +104,7 @@ test("sets the height that is left", async ({ page }) => {
 
 // ---- for the machine ----
 
-const STEM = "hill-climb-single-second-gear";
+const STEM = "hill-climb-single-second-gear-invented";
 
 /** Opens the menu and takes one file. */
 async function take(page, words) {

@@ -828,6 +828,16 @@ def test_points_out_of_order_are_told_by_their_number():
 # ---- what the report says of the same ----
 
 
+# Where the drum is after a stroke: the key of the example, and how the words of the report begin.
+DRUM = {
+    "back": "Falls back",
+    "held": "Stays where",
+    "between": "Stays between",
+    "next": "Reaches",
+    "beyond": "Pushed past",
+}
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_the_figures_of_the_report_are_the_same_numbers(seed):
     design = {"linkage": pedal_given(seed), "claw": claw_given(seed), "detent": {}, "track": {}}
@@ -835,7 +845,7 @@ def test_the_figures_of_the_report_are_the_same_numbers(seed):
     for at, word in enumerate(("lift", "press")):
         assert figures[f"shaft_swing_{word}_deg"] == said["linkage"]["farthest_deg"][at]
         assert figures[f"gap_{word}_mm"] == said["claw"]["gap_mm"][at]
-        assert figures[f"drum_after_{word}"] == said["claw"]["ends"][at]
+        assert figures[f"drum_after_{word}"].startswith(DRUM[said["claw"]["ends"][at]])
     worst = max(said["linkage"]["worst_deg"], key=lambda angle: abs(angle - 90))
     assert figures["transmission_worst_deg"] == worst
     for key, part, name in (

@@ -163,7 +163,7 @@ def test_the_title_comes_through(tmp_path):
     model = reader.StepModel()
     entities = (model.Value(at) for at in range(1, model.NbEntities() + 1))
     names = [e.Name().ToCString() for e in entities if isinstance(e, StepBasic_Product)]
-    assert names == [f"{TITLE} Ring A"]
+    assert names == [f"{TITLE}, ring A"]
 
 
 def test_a_ring_that_is_no_solid_says_why(tmp_path):

@@ -273,7 +273,7 @@ fn LashTable() -> impl IntoView {
                     <th scope="row">{lash.gear + 1}</th>
                     <td>{format!("{:.3}", lash.ratio)}</td>
                     <td>{shown(lash.wheel_deg, Quantity::Angle, units)}</td>
-                    <td>{shown(lash.tyre_mm.map(|mm| (mm * 10.0).round() / 10.0), Quantity::Length, units)}</td>
+                    <td>{shown(lash.tyre_mm, Quantity::RoadLength, units)}</td>
                 </tr>
             }
         };
