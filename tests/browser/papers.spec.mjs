@@ -50,7 +50,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   ]);
   await expect(cells(table(page, "B", "Operations").nth(0))).toHaveText([
     "1",
-    /^remove/,
+    /^Remove/,
     "2 4 6",
     "1307 mm³, 10.3 g",
     "–",
@@ -129,7 +129,7 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await expect(tool("Widest cutter")).toContainText("The 8 mm entered fits");
   await type(page, "cut_width_mm", "14");
   await expect(tool("Widest cutter")).toContainText("The 14 mm entered does not fit");
-  const most = async () => Number((await tool("Cutting wheel").textContent()).match(/at most ([\d\u202f]+) rpm/)[1].replaceAll("\u202f", ""));
+  const most = async () => Number((await tool("Cut-off wheel").textContent()).match(/at most ([\d\u202f]+) rpm/)[1].replaceAll("\u202f", ""));
   // 80 m/s at Ø125 mm are 12 223 rpm.
   expect(await most()).toBeLessThanOrEqual(12_223);
   expect(await most()).toBeGreaterThan(12_000);

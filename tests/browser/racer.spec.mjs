@@ -125,7 +125,7 @@ test("a link that cannot be read, with nothing kept, shows the example", async (
   await page.waitForTimeout(2500);
   await page.goto("about:blank");
   await open(page, `./#${BAD_LINKS[0][1]}`);
-  await expect(notice(page)).toContainText("not the design of the link but the invented example");
+  await expect(notice(page)).toContainText("This page shows the invented example instead");
 });
 
 // ---- links that survive the road ----

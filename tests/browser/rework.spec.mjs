@@ -76,12 +76,12 @@ test("adds each of the eight kinds of work, in order, with its metal and its cas
     else await expect(dogsOf(page, "A", at + 1), "no dogs to choose where all are lapped").toHaveCount(0);
     await expect(operation(page, "A", at + 1).locator("p").last(), what).toHaveText(words);
   }
-  // What the operations take off one by one is what the ring has lost.
+  // What the operations take off one by one is what the ring has lost; each is shown to a tenth of a gram.
   const grams = (await operations(page, "A").allTextContents()).map((text) =>
     Number(text.match(/Removes ([\d.]+) g/)?.[1] ?? 0),
   );
   const lost = Number.parseFloat(await now(page, "a_cut_off_mass_g").textContent());
-  expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.005);
+  expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.05 * (grams.length + 1));
   await expect(work(page, "A")).not.toContainText("Nothing is planned yet.");
   await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
   await expect(work(page, "B")).toContainText("Nothing is planned yet.");
