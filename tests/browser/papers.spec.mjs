@@ -104,7 +104,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
     await expect(sheet(page, ring).getByRole("img", { name: `Machining drawing of ring ${ring}` })).toBeVisible();
     expect(await sheet(page, ring).textContent()).not.toMatch(/\bsafe/i);
   }
-  await expect(sheet(page, "A").getByRole("row", { name: /^Metal that comes off/ })).toContainText(
+  await expect(sheet(page, "A").getByRole("row", { name: /^Metal removed/ })).toContainText(
     "701 mm³, 5.5 g",
   );
 });

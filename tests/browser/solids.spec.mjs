@@ -29,7 +29,7 @@ test("both rings are turned with the mouse", async ({ page }) => {
   await openSolids(page);
   expect(await facets(page, "a").count()).toBeGreaterThan(5);
   expect(await facets(page, "b").count()).toBeGreaterThan(5);
-  await expect(told(page)).toHaveText("Turned -50°, tilted 20°.");
+  await expect(told(page)).toHaveText("Turned −50°, tilted 20°.");
   const start = await markup(page);
   await picture(page).scrollIntoViewIfNeeded();
   const { x, y } = await middle(picture(page));
@@ -37,10 +37,10 @@ test("both rings are turned with the mouse", async ({ page }) => {
   await page.mouse.down();
   // Half a degree for each pixel.
   await page.mouse.move(x + 60, y + 20, { steps: 4 });
-  await expect(told(page), "while it is held").toHaveText("Turned -20°, tilted 30°.");
+  await expect(told(page), "while it is held").toHaveText("Turned −20°, tilted 30°.");
   await page.mouse.up();
   await page.mouse.move(x, y, { steps: 2 });
-  await expect(told(page), "let go, it stays").toHaveText("Turned -20°, tilted 30°.");
+  await expect(told(page), "let go, it stays").toHaveText("Turned −20°, tilted 30°.");
   expect(await markup(page)).not.toBe(start);
   await expect(button(page, "Undo"), "looking is no change").toBeDisabled();
 });
@@ -50,26 +50,26 @@ test("the keys and the buttons turn it, and each turn is announced", async ({ pa
   const start = await markup(page);
   await picture(page).focus();
   await expect(picture(page), "what it stands at is told with its name").toHaveAccessibleDescription(
-    "Turned -50°, tilted 20°.",
+    "Turned −50°, tilted 20°.",
   );
   for (const [key, words] of [
-    ["ArrowRight", "Turned -45°, tilted 20°."], ["ArrowLeft", "Turned -50°, tilted 20°."],
-    ["ArrowDown", "Turned -50°, tilted 25°."], ["ArrowUp", "Turned -50°, tilted 20°."],
-    ["Shift+ArrowLeft", "Turned -65°, tilted 20°."], ["Shift+ArrowUp", "Turned -65°, tilted 5°."],
+    ["ArrowRight", "Turned −45°, tilted 20°."], ["ArrowLeft", "Turned −50°, tilted 20°."],
+    ["ArrowDown", "Turned −50°, tilted 25°."], ["ArrowUp", "Turned −50°, tilted 20°."],
+    ["Shift+ArrowLeft", "Turned −65°, tilted 20°."], ["Shift+ArrowUp", "Turned −65°, tilted 5°."],
   ]) {
     await page.keyboard.press(key);
     await expect(told(page), key).toHaveText(words);
   }
   expect(await markup(page)).not.toBe(start);
   await page.keyboard.press("Home");
-  await expect(told(page)).toHaveText("Turned -50°, tilted 20°.");
+  await expect(told(page)).toHaveText("Turned −50°, tilted 20°.");
   expect(await markup(page), "back to the very same").toBe(start);
   for (let steps = 0; steps < 8; steps += 1) await page.keyboard.press("Shift+ArrowDown");
-  await expect(told(page), "never over the pole").toHaveText("Turned -50°, tilted 90°.");
+  await expect(told(page), "never over the pole").toHaveText("Turned −50°, tilted 90°.");
   const seen = new Set();
   for (const [name, words] of [
-    ["Side view", "Turned -90°, tilted 0°."], ["Dogs of A, face on", "Turned 0°, tilted 0°."],
-    ["Dogs of B, face on", "Turned 180°, tilted 0°."], ["Three-quarter view", "Turned -50°, tilted 20°."],
+    ["Side view", "Turned −90°, tilted 0°."], ["Dogs of A, face on", "Turned 0°, tilted 0°."],
+    ["Dogs of B, face on", "Turned 180°, tilted 0°."], ["Three-quarter view", "Turned −50°, tilted 20°."],
   ]) {
     await button(page, name).click();
     await expect(told(page), name).toHaveText(words);
@@ -85,7 +85,7 @@ test("Home turns the picture back and leaves the page where it is", async ({ pag
   await page.keyboard.press("ArrowRight");
   await page.evaluate(() => scrollTo(0, 400));
   await page.keyboard.press("Home");
-  await expect(told(page)).toHaveText("Turned -50°, tilted 20°.");
+  await expect(told(page)).toHaveText("Turned −50°, tilted 20°.");
   // Two frames, in which a scroll would have begun.
   await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
   expect(await page.evaluate(() => scrollY)).toBe(400);
