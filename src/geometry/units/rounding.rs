@@ -189,7 +189,9 @@ impl Quantity {
     fn as_typed(self, value: f64, units: DisplayUnits) -> Option<String> {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
             let seconds = value * 3600.0;
-            return ((seconds - seconds.round()).abs() < 1e-6).then(|| dms(value));
+            let text = dms(value).replacen('-', "−", 1);
+            let whole = (seconds - seconds.round()).abs() < 1e-6;
+            return whole.then(|| text.strip_suffix("00″").map(str::to_owned).unwrap_or(text));
         }
         // A size that was typed in millimetres is also read in inches, and the other way round.
         let is_short = |length| {
@@ -361,7 +363,8 @@ mod tests {
         let dms = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
         assert_eq!(Quantity::Angle.show_result(13.039, dms), "13°02′");
         assert_eq!(Quantity::Angle.show_result(-0.999_9, dms), "−1°00′");
-        assert_eq!(Quantity::Angle.show(13.5, dms), "13°30′00″");
+        assert_eq!(Quantity::Angle.show(13.5, dms), "13°30′");
+        assert_eq!(Quantity::Angle.show(-13.504_166_666_666_666, dms), "−13°30′15″");
     }
 
     #[test]

@@ -73,9 +73,17 @@ impl Quantity {
     }
 }
 
-/// The text with one sign each for minus, minutes and seconds. Telephones type curved quotation marks instead
+/// The text with one sign each for minus, minutes and seconds, and without the spaces that part thousands. Telephones type curved quotation marks instead
 /// of straight ones, and people type two single marks for a double one.
 fn plain_marks(typed: &str) -> String {
+    let spaces = ['\u{202f}', '\u{2009}', '\u{a0}'];
+    let digits = |at: usize, space: char| {
+        let [before, after] =
+            [typed[..at].chars().last(), typed[at + space.len_utf8()..].chars().next()];
+        [before, after].iter().all(|c| c.is_some_and(|c| c.is_ascii_digit()))
+    };
+    let kept = typed.char_indices().filter(|&(at, c)| !(spaces.contains(&c) && digits(at, c)));
+    let typed: String = kept.map(|(_, c)| c).collect();
     let single = typed.trim().replace('−', "-").replace(['′', '’', '‘'], "'");
     single.replace("''", "\"").replace(['″', '”', '“'], "\"")
 }
