@@ -76,8 +76,11 @@ proptest! {
         prop_assert!(back.clone().is_ok_and(near), "“{number}” is read as {back:?}");
         // The unit that stands beside it holds, whichever units are chosen when it is typed.
         let with_unit = quantity.show(value, shown_in);
-        let back = read(&with_unit, typed_in);
-        prop_assert!(back.clone().is_ok_and(near), "“{with_unit}” is read as {back:?}");
+        // “< 1 %” says what is worth saying of a share, and is no number.
+        if !with_unit.starts_with(['<', '>']) {
+            let again = read(&with_unit, typed_in).map(|back| quantity.show(back, shown_in));
+            prop_assert_eq!(again, Ok(with_unit));
+        }
     }
 
     /// The mark decides, whatever stands before it, however it is typed and whichever style is shown.

@@ -248,7 +248,7 @@ impl Fineness {
 /// The decimals that show so many digits; below zero, the digits before the point that are not shown.
 fn decimals(value: f64, digits: usize) -> i32 {
     let digits = i32::try_from(digits).unwrap_or(MOST_DECIMALS);
-    (digits - first_place(value, digits.unsigned_abs() as usize)).min(MOST_DECIMALS)
+    digits.saturating_sub(first_place(value, digits.unsigned_abs() as usize)).min(MOST_DECIMALS)
 }
 
 /// The place of the first digit once the number is rounded to so many digits: 1 for units, 2 for tens, 0 for
@@ -259,7 +259,7 @@ fn first_place(value: f64, digits: usize) -> i32 {
         return 1;
     }
     let place_of = |size: f64| {
-        let place = libm::floor(libm::log10(size)) + 1.0;
+        let place = (libm::floor(libm::log10(size)) + 1.0).clamp(-400.0, 400.0);
         // A float has some three hundred places.
         #[expect(clippy::cast_possible_truncation)]
         let place = place as i32;
@@ -267,6 +267,9 @@ fn first_place(value: f64, digits: usize) -> i32 {
     };
     let place = place_of(size);
     let step = libm::exp10(f64::from(place) - count(digits));
+    if step == 0.0 || !step.is_finite() {
+        return place;
+    }
     place_of(to_whole(size, step) * (1.0 + 1e-12))
 }
 
