@@ -16,7 +16,7 @@ use crenel::draw::views::VIEWS;
 use crenel::draw::{Frame, Turn3, ViewOptions, paper_drawing, picture, ring_drawing};
 use crenel::fields::{FIELDS, Field, FieldId, Slot};
 use crenel::figures::figures;
-use crenel::finding::Severity;
+use crenel::finding::{Finding, Severity};
 use crenel::model::{Chances, chance_table, hardest_words};
 use crenel::report::{SetUpSheet, report_json};
 use crenel::rework::plan_steps;
@@ -381,8 +381,10 @@ fn what_is_no_number_is_said_back_and_never_taken() {
         for units in [METRIC, SHOP] {
             for typed in TYPED {
                 let read = field.quantity.parse(typed, units);
-                let why = read.expect_err(typed).to_string();
-                assert!(why.ends_with('.') && why.contains(typed), "{}: {why}", field.key);
+                let why = read.expect_err(typed);
+                assert!(why.to_string().contains(typed), "{}: {why}", field.key);
+                let told = Finding::from(why).text(Reader::default());
+                assert!(told.ends_with('.'), "{}: {told}", field.key);
             }
             for blank in ["", " ", "\t\n"] {
                 assert_eq!(field.quantity.parse(blank, units), Err(ParseError::Empty));
