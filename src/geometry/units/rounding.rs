@@ -150,23 +150,6 @@ impl Quantity {
         if (steps - whole).abs() < 1e-6 { whole * step } else { round(steps) * step }
     }
 
-    /// Writes numbers that are compared, all equally fine, and finer than a result where different numbers
-    /// would look the same.
-    ///
-    /// ```
-    /// use crenel_geometry::units::Quantity;
-    /// let shown = Quantity::Stress.show_together(&[77.58, 77.61], Default::default());
-    /// assert_eq!(shown, ["77.58 MPa", "77.61 MPa"]);
-    /// ```
-    pub fn show_together(self, values: &[f64], units: DisplayUnits) -> Vec<String> {
-        let further = self.further(values, units);
-        let write = |value: &f64| match further {
-            0 => self.show(*value, units),
-            further => self.show_finer(*value, units, further),
-        };
-        values.iter().map(write).collect()
-    }
-
     /// The digits beyond the table that tell different numbers apart.
     pub fn further(self, values: &[f64], units: DisplayUnits) -> usize {
         let alike = |further: &usize| {
@@ -189,9 +172,7 @@ impl Quantity {
     fn as_typed(self, value: f64, units: DisplayUnits) -> Option<String> {
         if self == Self::Angle && units.angle == AngleStyle::Dms {
             let seconds = value * 3600.0;
-            let text = dms(value).replacen('-', "−", 1);
-            let whole = (seconds - seconds.round()).abs() < 1e-6;
-            return whole.then(|| text.strip_suffix("00″").map(str::to_owned).unwrap_or(text));
+            return ((seconds - seconds.round()).abs() < 1e-6).then(|| minutes_at_least(value));
         }
         // A size that was typed in millimetres is also read in inches, and the other way round.
         let is_short = |length| {
@@ -208,7 +189,8 @@ impl Quantity {
     pub fn show_finer(self, value: f64, units: DisplayUnits, further: usize) -> String {
         let shown = value / self.scale(units);
         if self == Self::Angle && units.angle == AngleStyle::Dms {
-            return if further > 0 { dms(value) } else { minutes(value) };
+            let minutes = (value * 60.0).round() / 60.0;
+            return minutes_at_least(if further > 0 { value } else { minutes });
         }
         if self == Self::Share && further == 0 {
             // Not “0 %” of what happens, nor “100 %” of what does not always.
@@ -231,18 +213,19 @@ impl Fineness {
                 let is_fine = to_whole(value, fine).abs() < bound;
                 to_step(value, if is_fine { fine } else { coarse }, further)
             }
-            Self::Digits(digits) => {
-                decimal(value, decimals(value, digits + further).max(0).unsigned_abs() as usize)
-            }
+            Self::Digits(digits) => decimal(value, shown(decimals(value, digits + further))),
             Self::OnlyDigits(digits) => {
                 let decimals = decimals(value, digits + further);
-                if decimals < 0 {
-                    return decimal(to_whole(value, libm::exp10(f64::from(-decimals))), 0);
-                }
-                decimal(value, decimals.unsigned_abs() as usize)
+                let rounded = to_whole(value, libm::exp10(f64::from(-decimals.min(0))));
+                decimal(if decimals < 0 { rounded } else { value }, shown(decimals))
             }
         }
     }
+}
+
+/// Digits after the point that are shown.
+fn shown(decimals: i32) -> usize {
+    usize::try_from(decimals).unwrap_or(0)
 }
 
 /// The decimals that show so many digits; below zero, the digits before the point that are not shown.
@@ -285,9 +268,9 @@ fn to_whole(value: f64, step: f64) -> f64 {
 
 /// A number as a multiple of a step; each further digit divides the step by ten.
 fn to_step(value: f64, step: f64, further: usize) -> String {
-    let step = step / libm::pow(10.0, count(further));
+    let step = step / libm::exp10(count(further));
     let decimals = (0..9).find(|places| {
-        let scaled = step * libm::pow(10.0, count(*places));
+        let scaled = step * libm::exp10(count(*places));
         (scaled - scaled.round()).abs() < 1e-6 && scaled > 0.5
     });
     if value.abs() < 1e12 {
@@ -297,12 +280,9 @@ fn to_step(value: f64, step: f64, further: usize) -> String {
     }
 }
 
-/// Degrees to the nearest minute.
-fn minutes(degrees: f64) -> String {
-    if !degrees.is_finite() || degrees.abs() > 1e9 {
-        return decimal(degrees, 0);
-    }
-    let text = dms((degrees * 60.0).round() / 60.0);
+/// Degrees and minutes; seconds where there are any.
+fn minutes_at_least(degrees: f64) -> String {
+    let text = dms(degrees);
     text.strip_suffix("00″").unwrap_or(&text).replacen('-', "−", 1)
 }
 
@@ -373,13 +353,18 @@ mod tests {
     #[test]
     fn numbers_that_differ_are_told_apart() {
         let units = DisplayUnits::default();
-        assert_eq!(
-            Quantity::Length.show_together(&[1.4312, 1.4277], units),
-            ["1.431 mm", "1.428 mm"]
-        );
-        assert_eq!(Quantity::Speed.show_together(&[749.4, 749.4], units)[0], "749.4 rpm");
-        assert_eq!(Quantity::Share.show_together(&[0.0041, 0.0043], units)[1], "0.43 %");
-        assert_eq!(Quantity::Angle.show_together(&[f64::NAN, 1.0], units)[1], "1°");
+        let together = |quantity: Quantity, values: [f64; 2]| {
+            let further = quantity.further(&values, units);
+            values.map(|value| match further {
+                0 => quantity.show(value, units),
+                further => quantity.show_finer(value, units, further),
+            })
+        };
+        assert_eq!(together(Quantity::Stress, [77.58, 77.61]), ["77.58 MPa", "77.61 MPa"]);
+        assert_eq!(together(Quantity::Length, [1.4312, 1.4277]), ["1.431 mm", "1.428 mm"]);
+        assert_eq!(together(Quantity::Speed, [749.4, 749.4])[0], "749.4 rpm");
+        assert_eq!(together(Quantity::Share, [0.0041, 0.0043])[1], "0.43 %");
+        assert_eq!(together(Quantity::Angle, [f64::NAN, 1.0])[1], "1°");
     }
 
     #[test]
