@@ -25,6 +25,7 @@ use crate::state::{
 };
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::file_picker::FilePicker;
 use crate::widgets::files::read_design;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::pointer::watch_width;
@@ -85,20 +86,14 @@ fn Adding() -> impl IntoView {
     let state = use_app_state();
     let full = move || state.with(|d| d.alternatives.len() >= MOST_ALTERNATIVES);
     let link = RwSignal::new(String::new());
-    let input = NodeRef::<leptos::html::Input>::new();
-    let picked = move |_| {
-        let Some(input) = input.get_untracked() else { return };
-        if let Some(file) = input.files().and_then(|list| list.get(0)) {
-            spawn_local(async move {
-                match read_design(file.into()).await {
-                    Ok(opened) => add_opened(state, &opened),
-                    Err(why) => state.tell(here(say::file_not_added(paragraph(why))), true),
-                }
-            });
-        }
-        // Allows the same file to be added again.
-        input.set_value("");
-    };
+    let add_file = Callback::new(move |file| {
+        spawn_local(async move {
+            match read_design(file).await {
+                Ok(opened) => add_opened(state, &opened),
+                Err(why) => state.tell(here(say::file_not_added(paragraph(why))), true),
+            }
+        });
+    });
     let start = RwSignal::new(START_RINGS[0].key.to_owned());
     let from_start = move |_| {
         let key = start.get_untracked();
@@ -129,11 +124,7 @@ fn Adding() -> impl IntoView {
                 {options.collect_view()}
             </select>
             <button disabled=full on:click=from_start>{here(say::add_ring)}</button>
-            <button disabled=full on:click=move |_| if let Some(input) = input.get_untracked() { input.click() }>
-                {here(say::file)}
-            </button>
-            <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
-                aria-label=here(say::add_file)/>
+            <FilePicker label=say::file says=say::add_file on_pick=add_file disabled=Signal::derive(full)/>
             <input type="text" class="link" placeholder=here(say::paste_link) aria-label=here(say::link_to_add)
                 autocomplete="off" disabled=full
                 prop:value=move || link.get() on:input=move |event| link.set(event_target_value(&event))/>

@@ -17,6 +17,7 @@ use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::state::persistence::link_to;
 use crate::state::{AppState, advice, here, paragraph, use_app_state};
+use crate::widgets::file_picker::FilePicker;
 
 /// Makes a file and saves it with the downloads, or says why there is none.
 pub(crate) fn take_file(state: AppState, analysis: &Analysis, export: Export) {
@@ -104,25 +105,8 @@ pub(crate) fn download(state: AppState, ending: &str, kind: &str, bytes: &[u8]) 
 #[component]
 pub(crate) fn OpenButton() -> impl IntoView {
     let state = use_app_state();
-    let input = NodeRef::<leptos::html::Input>::new();
-    let pick = move |_| {
-        if let Some(input) = input.get_untracked() {
-            input.click();
-        }
-    };
-    let picked = move |_| {
-        let Some(input) = input.get_untracked() else { return };
-        if let Some(file) = input.files().and_then(|list| list.get(0)) {
-            spawn_local(read(state, file.into()));
-        }
-        // So that the same file can be opened again.
-        input.set_value("");
-    };
-    view! {
-        <button on:click=pick>{here(say::open_file)}</button>
-        <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
-            aria-label=here(say::open_design_file)/>
-    }
+    let read = Callback::new(move |file| spawn_local(read(state, file)));
+    view! { <FilePicker label=say::open_file says=say::open_design_file on_pick=read/> }
 }
 
 async fn read(state: AppState, file: gloo_file::File) {

@@ -9,10 +9,13 @@ use crate::state::{
     AppState, choose_language, here, language, languages, open_language, paragraph,
     remove_language, use_app_state,
 };
+use crate::widgets::file_picker::FilePicker;
 
 /// The languages of the page. Choosing one opens the page again; the work is kept.
 #[component]
 pub(crate) fn LanguageChoice() -> impl IntoView {
+    let state = use_app_state();
+    let open = Callback::new(move |file| spawn_local(read(state, file)));
     let button = |(one, name): (Language, &'static str)| {
         let pressed = (one == language()).to_string();
         view! { <button aria-pressed=pressed lang=one.tag() on:click=move |_| choose_language(one)>{name}</button> }
@@ -26,32 +29,8 @@ pub(crate) fn LanguageChoice() -> impl IntoView {
         <div class="pick" role="group" aria-label=here(say::language)>
             {languages().into_iter().map(button).collect_view()}
         </div>
-        <OpenLanguage/>
+        <FilePicker label=say::open_language says=say::open_language on_pick=open/>
         {languages().into_iter().filter_map(remove).collect_view()}
-    }
-}
-
-#[component]
-fn OpenLanguage() -> impl IntoView {
-    let state = use_app_state();
-    let input = NodeRef::<leptos::html::Input>::new();
-    let pick = move |_| {
-        if let Some(input) = input.get_untracked() {
-            input.click();
-        }
-    };
-    let picked = move |_| {
-        let Some(input) = input.get_untracked() else { return };
-        if let Some(file) = input.files().and_then(|list| list.get(0)) {
-            spawn_local(read(state, file.into()));
-        }
-        // So that the same file can be opened again.
-        input.set_value("");
-    };
-    view! {
-        <button on:click=pick>{here(say::open_language)}</button>
-        <input type="file" accept=".json,application/json" hidden node_ref=input on:change=picked
-            aria-label=here(say::open_language)/>
     }
 }
 
