@@ -274,7 +274,7 @@ fields! {
     RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
         "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch \
          where a rod with left- and right-hand thread is turned itself.";
-    SplineTeeth "shaft_spline_teeth" "Splines of the shaft" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
+    SplineTeeth "shaft_spline_teeth" "Number of shaft splines" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
         "Teeth round the end of the selector shaft; the lever or pedal can be moved one spline at a time.";
     DrumPositions "drum_positions" "Positions of the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
         "Detent notches all the way round, and as many pins on the drum.";

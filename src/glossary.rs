@@ -122,8 +122,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "edge break",
-        "The small chamfer or radius on the edge of a tip. It opens the window a little, and deepens what the flanks \
-            need to hold.",
+        "The small chamfer or radius on the edge of a tip. It opens the window a little, but the flanks then \
+            need more overlap to hold.",
         &["chamfer"],
     ),
     term(
@@ -359,7 +359,7 @@ pub static TERMS: [Term; 72] = [
             together under load.",
         &["back-cut"],
     ),
-    term("web", "The disc of the gear that the dogs are part of.", &[]),
+    term("web", "The disc of the gear that carries the dogs.", &[]),
     term("window", "A range of phases in which nothing blocks the dogs from going in.", &[]),
     term("window time", "How long a window stays open as the rings turn past each other.", &[]),
     term(

@@ -53,7 +53,7 @@ pub static TIP_FACES: [Preset; 6] = [
     },
 ];
 
-const EDGE_SIZES: &str = "Edge size in the series of ISO 13715 (from memory); the word for it is \
+const EDGE_SIZES: &str = "Edge size from the ISO 13715 series (from memory); its name here is \
                           common practice, no source.";
 
 /// Tip edges, by the size of their chamfer or rounding in mm.

@@ -43,7 +43,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "three",
         name: "3 dogs",
-        explain: "Wide gaps: engages at once, but clunks on and off the throttle.",
+        explain: "Wide gaps: goes in at once, but clunks each time the drive changes from pull to overrun.",
         make: || plain(3.0),
     },
     StartRing {
@@ -84,7 +84,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "spline",
         name: "Fine spline, 30 teeth",
-        explain: "Almost no lash, and almost no entry at a speed difference.",
+        explain: "Almost no lash, but it hardly goes in while the speeds differ.",
         make: || EvenLayout { tip_width_deg: 5.6, root_fillet_mm: 0.2, ..plain(30.0) },
     },
 ];

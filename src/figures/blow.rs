@@ -7,8 +7,8 @@ use crate::ring::FlankSide;
 use crate::shift::Blow;
 use crate::units::{Quantity, rpm};
 
-const IMPACT: &str = "Two inertias and a torsion spring, energy balance; for one fixed end and no torque it is Gere, \
-    Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil take some of it.";
+const IMPACT: &str = "Energy balance of two inertias and a torsion spring; with one end fixed and no torque this is \
+    Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil absorb some of the energy.";
 
 /// The blow on the drive flanks when the throttle is opened.
 pub static CLUNK: Figure = Figure {

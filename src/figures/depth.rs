@@ -62,8 +62,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs go when the undercut draws the gear in, until the groove meets the fork. A fork \
-            that has to hold it back there wears.",
+        meaning: "How deep the dogs go once the undercut has drawn the gear in as far as the fork lets it. A fork that \
+            has to hold the gear back wears.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),

@@ -9,8 +9,8 @@ use crate::units::Quantity;
 
 const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the \
     fillet and spalling are not checked.";
-const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration takes friction away, so \
-    that it is not counted on to hold.";
+const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration reduces friction, so do \
+    not count on it to hold the gear in.";
 const SHARING: &str = "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, \
     1957. A third for hand-ground dogs: common practice, no source.";
 

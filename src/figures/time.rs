@@ -102,8 +102,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
-        meaning: "Below this speed difference rubbing can stop the rings before a window comes, and the gear hangs \
-            tip on tip. Wide tips, rough faces and a hard push raise it.",
+        meaning: "Below this speed difference rubbing can bring both rings to one speed before a window comes, and \
+            the gear hangs tip on tip. Wide tips, rough faces and a hard push raise this limit.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {

@@ -10,14 +10,15 @@ sentences! { "caution":
         "Grind or spark-erode hardened gears; do not saw them. Fit the guards, protect eyes, lungs and hands, and wear \
          no loose sleeves.";
     wheel() =
-        "The speed marked on the wheel must be above that of the spindle. Check its expiry date and look for chips, \
-         then let it run behind the guard first. Put no side load on a cut-off wheel.";
+        "The speed marked on the wheel must be above that of the spindle. Check its expiry date, look for chips, \
+         and run it up behind the guard before the cut. Put no side load on a cut-off wheel.";
     temper() =
         "Stay below the tempering temperature: a straw [colour|color] means that the steel passed about 220 °C (from \
          memory) and is softer. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
          faces shows only when etched (ISO 14104).";
     cracks() =
-        "After the work, check for cracks by magnetic particles (ISO 9934) or dye penetrant, above all in the roots.";
+        "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at the \
+         roots of the dogs.";
     edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break every new edge by hand.";
     grit() = "Wash out all grit before the gear goes near a bearing.";
     other_face() =
@@ -37,8 +38,8 @@ sentences! { "caution":
         "Stay below the tempering temperature: a straw [colour|color] means past about 220 °C and softer. Etch for \
          grinding burn (ISO 14104).";
     cracks_short() =
-        "A dog that breaks can lock the rear wheel: after the work look for cracks by magnetic particles (ISO 9934) or dye \
-         penetrant; above all in the roots.";
+        "A dog that breaks can lock the rear wheel: after the work look for cracks by magnetic-particle inspection \
+         (ISO 9934) or dye penetrant; above all at the roots.";
     rest_short() =
         "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring in step with this one.";
 
@@ -57,7 +58,8 @@ sentences! { "caution":
     cut_off_wheel() =
         "A cut-off wheel can burst: use one marked for more than the spindle speed, put no side load on it, and keep \
          the guard on and your face out of its plane.";
-    lapped() = "Lapping grit ruins bearings: lap with the gear off its shaft, and wash out all grit before it goes back.";
+    lapped() =
+        "Lapping grit ruins bearings: lap with the gear off its shaft, and wash out all grit before it goes back.";
     broken_edges() =
         "Break the edges by hand and evenly on all dogs: a larger break leaves less flank to hold the gear in.";
 }

@@ -81,19 +81,19 @@ sentences! { "compare":
     stops_halfway(share: Value, was: Value) =
         "It stops halfway in, on a lowered dog, from {share} of all phases instead of {was}.";
     clunk(more: Pick, lash: Value, lash_was: Value, torque: Value, torque_was: Value) =
-        "It clunks {more, select, more {harder} other {more softly}} on and off the throttle: the lash is {lash} \
+        "The clunk between pull and [overrun|coast] is {more, select, more {harder} other {softer}}: the lash is {lash} \
          instead of {lash_was}, the shock torque {torque} instead of {torque_was}.";
     depth(depth: Value, was: Value) = "Its full depth is {depth} instead of {was}.";
     pairs_meeting(pairs: Count, was: Count) =
         "Under power {pairs, plural, one {# pair} other {# pairs}} of dogs meet instead of {was}.";
     pressure(pressure: Value, was: Value) = "Flank pressure is {pressure} instead of {was}.";
     less_often(at: Speed, share: Value, was: Value) =
-        "At every speed difference it engages less often at the first pass: at {at} from {share} of all phases instead \
+        "At every speed difference it goes in less often at the first pass: at {at} from {share} of all phases instead \
          of {was}.";
     less_often_below(below: Speed, at: Speed, share: Value, was: Value) =
-        "Below {below} it engages less often at the first pass: at {at} from {share} of all phases instead of {was}.";
+        "Below {below} it goes in less often at the first pass: at {at} from {share} of all phases instead of {was}.";
     less_often_above(above: Speed, at: Speed, share: Value, was: Value) =
-        "Above {above} it engages less often at the first pass: at {at} from {share} of all phases instead of {was}.";
+        "Above {above} it goes in less often at the first pass: at {at} from {share} of all phases instead of {was}.";
     less_often_between(above: Speed, below: Speed, at: Speed, share: Value, was: Value) =
         "Between {above} and {below} it engages less often at the first pass: at {at} from {share} of all phases \
          instead of {was}.";

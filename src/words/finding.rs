@@ -316,8 +316,8 @@ sentences! { "finding":
         next "Shim the sliding gear towards the other side, or take metal off the tips.";
     engaged_too_little(pushed: Length, height: Length, wanted: Length) =
         "The fork pushes the dogs {pushed} in, and they are {height} high; three quarters of that is {wanted}."
-        next "Less clearance, a straight fork or less play in its groove help. Three quarters is common practice, no \
-            source.";
+        next "Reduce the clearance, straighten the fork, or take up its play in the groove. Three quarters is common \
+            practice, no source.";
     sliding_gear_off_centre(off: Length, shim: Length, way: Pick) =
         "In neutral the sliding gear is {off} off the middle; shims of {shim} that move it {way, select, away {away \
          from} other {towards}} this pair [centre|center] it."

@@ -186,13 +186,13 @@ test("the paragraphs name the numbers of the table", async ({ page }) => {
   await expect(three).toContainText(
     "stays open for 40 ms instead of 6.7 ms; travel to the holding depth takes 8.3 ms.",
   );
-  await expect(three).toContainText("clunks harder on and off the throttle: the lash is 72° instead of 12°");
+  await expect(three).toContainText("The clunk between pull and overrun is harder: the lash is 72° instead of 12°");
   await expect(three).toContainText("Under power 3 pairs of dogs meet instead of 6.");
   const spline = paragraph(page, 3);
   await expect(spline).toContainText(
     "Layout 3 (Fine spline, 30 teeth) is harder to engage: 30 × 0.8° of window instead of 6 × 12°.",
   );
-  await expect(spline).toContainText("clunks more softly on and off the throttle: the lash is 0.8° instead of 12°");
+  await expect(spline).toContainText("The clunk between pull and overrun is softer: the lash is 0.8° instead of 12°");
   await expect(spline).toContainText("Under power 30 pairs of dogs meet instead of 6.");
   const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
     cells(page, key).evaluateAll((all) => all.map((cell) => parseFloat(cell.textContent)))));
