@@ -55,7 +55,8 @@ examples! {
     "few-dogs" in "load" "Three dogs, wide gaps",
         "It engages at once but clunks: see how the lash becomes a shock on opening the throttle.";
     "six-on-six" in "shift" "Six dogs, small gaps",
-        "Little lash, but from no phase does it go straight in at this speed difference: compare the straight-in limit.";
+        "Little lash, but from no phase does it go straight in at this speed difference: compare the straight-in \
+         limit.";
     "five-on-five" in "compare" "Five dogs beside three and six",
         "The same dogs three, five and six to a ring: each more leaves less lash, and a window that is open for less \
          time.";

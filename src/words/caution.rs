@@ -17,8 +17,8 @@ sentences! { "caution":
          memory) and is softer. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
          faces shows only when etched (ISO 14104).";
     cracks() =
-        "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at the \
-         roots of the dogs.";
+        "After the work, check for cracks by magnetic-particle inspection (ISO 9934) or dye penetrant, above all at \
+         the roots of the dogs.";
     edges() = "Leave no sharp root and no sharp edge: keep the fillet, and break every new edge by hand.";
     grit() = "Wash out all grit before the gear goes near a bearing.";
     other_face() =

@@ -81,8 +81,8 @@ sentences! { "compare":
     stops_halfway(share: Value, was: Value) =
         "It stops halfway in, on a lowered dog, from {share} of all phases instead of {was}.";
     clunk(more: Pick, lash: Value, lash_was: Value, torque: Value, torque_was: Value) =
-        "The clunk between pull and [overrun|coast] is {more, select, more {harder} other {softer}}: the lash is {lash} \
-         instead of {lash_was}, the shock torque {torque} instead of {torque_was}.";
+        "The clunk between pull and [overrun|coast] is {more, select, more {harder} other {softer}}: the lash is \
+         {lash} instead of {lash_was}, the shock torque {torque} instead of {torque_was}.";
     depth(depth: Value, was: Value) = "Its full depth is {depth} instead of {was}.";
     pairs_meeting(pairs: Count, was: Count) =
         "Under power {pairs, plural, one {# pair} other {# pairs}} of dogs meet instead of {was}.";

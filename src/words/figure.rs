@@ -8,8 +8,8 @@ sentences! { "figure":
     force() = "Force";
     force_if_carrying(carrying: Value, meeting: Number) = "Force if carrying ({carrying} of {meeting})";
     some_carry(meeting: Number, force: Value, carrying: Value, each: Value) =
-        "{meeting} pairs meet, and {carrying} of them share {force}, {each} each. Which ones carry is unknown: a row is \
-         the force on that pair if it is one of them.";
+        "{meeting} pairs meet, and {carrying} of them share {force}, {each} each. Which ones carry is unknown: a row \
+         is the force on that pair if it is one of them.";
 
     // ---- headings ----
     getting_in() = "Getting in";

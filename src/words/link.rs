@@ -6,11 +6,11 @@ sentences! { "link":
     too_long(length: Number, most: Number) =
         "The link has {length} characters after the #; at most {most} are read. Ask for the design as a file.";
     cut_short(length: Number) =
-        "The link is cut short: only {length} characters arrived. Copy the whole link again, or ask for the design as a \
-         file.";
+        "The link is cut short: only {length} characters arrived. Copy the whole link again, or ask for the design as \
+         a file.";
     damaged() =
-        "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the design \
-         as a file.";
+        "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the \
+         design as a file.";
     unpacks_too_large(most: Number) =
         "The link unpacks to more than {most} bytes, far more than any design. It was not opened.";
     no_design() = "The link unpacks, but its content is not a design.";

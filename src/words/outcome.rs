@@ -35,7 +35,8 @@ sentences! { "outcome":
 
     // ---- a stroke of the pedal ----
     gap_left(place: Pick, gap: Length) =
-        "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} a gap of {gap} is left.";
+        "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} a gap of {gap} is \
+         left.";
     pin_past_home(place: Pick, by: Length) =
         "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} the pin is pushed {by} \
          past its position.";

@@ -11,11 +11,11 @@ sentences! { "suggest":
     shorten_on_one(side: Side, dogs: List, to: Value) =
         "Cut every second dog of ring {side} ({dogs}) down to {to}.";
     narrow_on_both(dogs: Pick, off: Value, diameter: Length) =
-        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} left \
-         {the remaining dogs} other {all dogs}} of both rings.";
+        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} \
+         left {the remaining dogs} other {all dogs}} of both rings.";
     narrow_on_one(side: Side, dogs: Pick, off: Value, diameter: Length) =
-        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} left \
-         {the remaining dogs} other {all dogs}} of ring {side}.";
+        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} \
+         left {the remaining dogs} other {all dogs}} of ring {side}.";
 
     // ---- what it costs ----
     price(figure: Label, before: Value, now: Value, by: Message) = "{figure}: {before} → {now} ({by})";

@@ -10,8 +10,8 @@ import { DIST } from "./serve.mjs";
  * What is fetched before the first drawing, kB of gzip. The aim is 450, and is missed until parts of the module are
  * fetched when they are wanted. Cuts with their tolerance and prices, exact shares, undo that outlives a reload, links
  * that survive and cautions on every file cost 45; the catalogues and drawings that are patched cost 13;
- * the catalogue of sentences with its reader, in two Englishes, costs 13; that every text of the page and the core is in
- * it, with a key by which another language replaces it and with values that follow the reader's units, costs 52.
+ * the catalogue of sentences with its reader, in two Englishes, costs 13; that every text of the page and the core is
+ * in it, with a key by which another language replaces it and values that follow the reader's units, costs 52.
  */
 const BUDGET_KB = 945;
 

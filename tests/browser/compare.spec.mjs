@@ -196,7 +196,8 @@ test("the paragraphs name the numbers of the table", async ({ page }) => {
   await expect(spline).toContainText("Under power 30 pairs of dogs meet instead of 6.");
   const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
     cells(page, key).evaluateAll((all) => all.map((cell) => parseFloat(cell.textContent)))));
-  const [, said, against] = /first pass more often: from ([\d.]+) % of all phases instead of ([\d.]+) %/.exec(await three.textContent());
+  const more = /first pass more often: from ([\d.]+) % of all phases instead of ([\d.]+) %/;
+  const [, said, against] = more.exec(await three.textContent());
   expect(Math.abs(Number(said) - shares[0][1] - shares[1][1])).toBeLessThan(0.11);
   expect(Math.abs(Number(against) - shares[0][0] - shares[1][0])).toBeLessThan(0.11);
 });
@@ -213,7 +214,9 @@ test("holds the dog width", async ({ page }) => {
   await beside(page, [THREE, "6 slots"]);
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "16°"]);
   await hold(page, "dog width");
-  await expect(page.locator(".held")).toHaveText("Dog width is held at 24° in every layout. Free angle follows from it.");
+  await expect(page.locator(".held")).toHaveText(
+    "Dog width is held at 24° in every layout. Free angle follows from it.",
+  );
   // The webs between the slots are 22° wide; at 24° 60 − 48 is left.
   await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "72° best", "12°"]);
   await expect(column(page, 3)).toContainText("Its dogs are 2° wider than drawn.");
@@ -225,7 +228,9 @@ test("holds the dog width", async ({ page }) => {
 test("holds the free angle", async ({ page }) => {
   await beside(page, [THREE, "4 dogs"]);
   await hold(page, "free angle");
-  await expect(page.locator(".held")).toHaveText("Free angle is held at 12° in every layout. Dog width follows from it.");
+  await expect(page.locator(".held")).toHaveText(
+    "Free angle is held at 12° in every layout. Dog width follows from it.",
+  );
   await expect(cells(page, "free_angle_deg"), "all the same").toHaveText(["12°", "12°", "12°"]);
   // (72 − 12)/2 and (42 − 12)/2 on each ring.
   await expect(column(page, 2)).toContainText("Its dogs are 30° wider than drawn.");

@@ -94,7 +94,9 @@ test("shows a shift, and the form says which", async ({ page }) => {
   await expect(button(page, "Shown: shift 2→1")).toBeDisabled();
   await expect(button(page, "Show shift 1→2")).toBeEnabled();
   const slip = (4500 / 1.9) * (1 - 1.9 / 2.6);
-  await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(`${shown("time", (12 / (6 * slip)) * 1000)} ms`);
+  await expect(now(page, "window_time_ms"), "12° at 637.65 rpm").toHaveText(
+    `${shown("time", (12 / (6 * slip)) * 1000)} ms`,
+  );
   await button(page, "Show shift 1→2").click();
   await expect(taken(page)).toContainText(
     "Gear 1 to 2 at 6000 rpm engine speed. The input side is faster: drive flank meets drive flank. " +

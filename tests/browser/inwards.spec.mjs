@@ -201,7 +201,8 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await page.getByRole("textbox", { name: "Stack-up to this pair, part 4: name" }).fill("<b>washer</b> =1+1");
   await page.keyboard.press("Tab");
   await type(page, "This4.size_mm", "0.4");
-  await page.getByRole("combobox", { name: "Stack-up to this pair, part 4: effect on clearance" }).selectOption("takes");
+  const effect = page.getByRole("combobox", { name: "Stack-up to this pair, part 4: effect on clearance" });
+  await effect.selectOption("takes");
   await expect(now(page, "clearance_this_mm")).toHaveText("0.8 mm");
   await expect(view(page, "Tolerance stack-up")).toContainText("<b>washer</b>");
   await chain.getByRole("button", { name: "Stack-up to this pair, part 4: remove" }).click();

@@ -129,7 +129,10 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await expect(tool("Widest cutter")).toContainText("The 8 mm entered fits");
   await type(page, "cut_width_mm", "14");
   await expect(tool("Widest cutter")).toContainText("The 14 mm entered does not fit");
-  const most = async () => Number((await tool("Cut-off wheel").textContent()).match(/at most ([\d\u202f]+) rpm/)[1].replaceAll("\u202f", ""));
+  const most = async () => {
+    const [, speed] = (await tool("Cut-off wheel").textContent()).match(/at most ([\d\u202f]+) rpm/);
+    return Number(speed.replaceAll("\u202f", ""));
+  };
   // 80 m/s at Ø125 mm are 12 223 rpm.
   expect(await most()).toBeLessThanOrEqual(12_223);
   expect(await most()).toBeGreaterThan(12_000);
@@ -336,7 +339,8 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      for (const words of ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Set-up sheets"]) {
+      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Set-up sheets"];
+  for (const words of ofPage) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }
       // A caution is not torn from its sheet: each ring has all of them.

@@ -81,7 +81,9 @@ test("adds each of the eight kinds of work, in order, with its metal and its cas
     Number(text.match(/Removes ([\d.]+) g/)?.[1] ?? 0),
   );
   const lost = Number.parseFloat(await now(page, "a_cut_off_mass_g").textContent());
-  expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(0.05 * (grams.length + 1));
+  expect(Math.abs(grams.reduce((sum, one) => sum + one) - lost), `${grams} against ${lost}`).toBeLessThan(
+    0.05 * (grams.length + 1),
+  );
   await expect(work(page, "A")).not.toContainText("Nothing is planned yet.");
   await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
   await expect(work(page, "B")).toContainText("Nothing is planned yet.");
@@ -423,7 +425,9 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await expect(targets(page).getByRole("combobox", { name: "Increase" })).toHaveValue(/./);
   await type(page, "wished_window_ms", "10");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(
+    /Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./,
+  );
   const told = await ways(page).allTextContents();
   const metal = told.flatMap((text) => text.match(/removes ([\d.]+) g of metal/)?.slice(1).map(Number) ?? []);
   expect(metal.length, told.join("\n")).toBeGreaterThan(2);
@@ -475,7 +479,9 @@ test("the smallest cut comes on top of what is planned, and never brings metal b
   await openRework(page, { crenel: 1, a: { plan } });
   await type(page, "wished_window_ms", "35");
   await find(page);
-  await expect(ways(page).first()).toContainText(/Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./);
+  await expect(ways(page).first()).toContainText(
+    /Reaches [\d.]+ ms \(target [\d.]+ ms\) and removes [\d.]+ g of metal\./,
+  );
   for (const text of await ways(page).allTextContents()) expect(text).not.toMatch(/removes [-−]/);
   await ways(page).first().getByRole("button", { name: "Add to the plan" }).click();
   await expect(kinds(page, "A"), "what was planned is still planned").toContainText(["Shorten", "Break edges"]);
@@ -588,9 +594,8 @@ test("the dogs are loaded on the overrun too", async ({ page }) => {
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.3 * 100_000) / 26 / 3)} N`);
   await type(page, "overrun_share", "60");
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.6 * 100_000) / 26 / 3)} N`);
-  await expect(page.getByRole("region", { name: "Table: the same dogs in each gear, steady pull" }), "no gearbox, no gears").toHaveCount(
-    0,
-  );
+  const gears = page.getByRole("region", { name: "Table: the same dogs in each gear, steady pull" });
+  await expect(gears, "no gearbox, no gears").toHaveCount(0);
 });
 
 test("with a gearbox, the load stands in every gear", async ({ page }) => {

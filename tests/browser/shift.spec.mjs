@@ -40,7 +40,8 @@ const EVENTS = [
   "0 ms: falls in, overlap 0 mm, speed difference 300 rpm. Event 1 of 4.",
   `${ms(struck)} ms: thrown back out, then rubs tip on tip, overlap 0 mm, speed difference 300 rpm. Event 2 of 4.`,
   `${ms(again)} ms: falls in, overlap 0 mm, speed difference ${rpm(left)} rpm. Event 3 of 4.`,
-  `${ms(caught)} ms: slides in along the flank, overlap ${shown("length", depth)} mm, speed difference 0 rpm. Event 4 of 4.`,
+  `${ms(caught)} ms: slides in along the flank, overlap ${shown("length", depth)} mm, speed difference 0 rpm. ` +
+    "Event 4 of 4.",
   `${ms(home)} ms: thrown back once, then in after ${ms(home)} ms.`,
 ];
 const END = EVENTS.at(-1);
@@ -314,7 +315,9 @@ test("says that there is no shift where the rings stand apart", async ({ page })
   // Dogs of 31° on six places leave windows of −2°.
   await openShift(page, { a: { tip_width_deg: 31 }, b: { tip_width_deg: 31 } });
   await expect(told(page)).toHaveText("There is no shift: the rings jam or do not meet.");
-  for (const name of ["Play the shift", "Previous event", "Next event"]) await expect(button(page, name)).toBeDisabled();
+  for (const name of ["Play the shift", "Previous event", "Next event"]) {
+    await expect(button(page, name)).toBeDisabled();
+  }
   await expect(moment(page)).toBeDisabled();
 });
 

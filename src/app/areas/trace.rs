@@ -225,7 +225,8 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     };
     let next = move || {
         let fails = judged() == CheckStatus::Fails;
-        fails.then(|| view! { <p class="next"><b>{here(say::next)}</b>" "{text(|c| c.next.iter().cloned().collect())}</p> })
+        let next = || text(|c| c.next.iter().cloned().collect());
+        fails.then(|| view! { <p class="next"><b>{here(say::next)}</b>" "{next()}</p> })
     };
     let fields = check.measured.iter().map(|&id| view! { <Measure id/> }).collect_view();
     let area = state.areas.find(area_of(check.station));
@@ -261,7 +262,8 @@ fn Measure(id: FieldId) -> impl IntoView {
     view! {
         <div class="measure">
             {words.map(|(label, words)| view! {
-                <InWords label=here(label) words value on_choose=choose quantity=id.spec().quantity missing=common::not_measured/>
+                <InWords label=here(label) words value on_choose=choose quantity=id.spec().quantity
+                    missing=common::not_measured/>
             })}
             <NumberField at=Slot::Seen(id)/>
             <p class="quiet how">{here(id.spec().explanation())}</p>

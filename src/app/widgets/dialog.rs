@@ -34,7 +34,10 @@ pub(crate) fn Sheet(which: Dialog, title: Phrase, children: ChildrenFn) -> impl 
     };
     view! {
         <dialog node_ref=element aria-labelledby=id on:close=move |_| close()>
-            <div class="row between"><h2 id=id>{here(title)}</h2><button on:click=move |_| close()>{here(common::close)}</button></div>
+            <div class="row between">
+                <h2 id=id>{here(title)}</h2>
+                <button on:click=move |_| close()>{here(common::close)}</button>
+            </div>
             {move || open.get().then(|| children())}
             <p role="status" class="quiet">{move || open.get().then(|| state.said.get())}</p>
         </dialog>

@@ -397,7 +397,10 @@ pub(crate) fn Drawing(
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
     view! {
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
-            <figcaption><h2>{title.clone()}</h2><p class="quiet">{caption.map_or_else(|| here(view.what_it_shows()), here)}</p></figcaption>
+            <figcaption>
+                <h2>{title.clone()}</h2>
+                <p class="quiet">{caption.map_or_else(|| here(view.what_it_shows()), here)}</p>
+            </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
             <div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
@@ -451,7 +454,8 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             data-field=field.key
             aria-label=here(slot.words())
             aria-valuemin=move || number(|h| h.min).to_string() aria-valuemax=move || number(|h| h.max).to_string()
-            aria-valuenow=move || number(|h| h.value).to_string() aria-valuetext=move || field.quantity.show(number(|h| h.value), state.units.get())
+            aria-valuenow=move || number(|h| h.value).to_string()
+            aria-valuetext=move || field.quantity.show(number(|h| h.value), state.units.get())
             on:pointerdown=press
             on:keydown=move |event| key_down(drawing, slot, &event)
             on:keyup=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }
@@ -459,7 +463,8 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             on:blur=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }>
             <circle class="reach" r=move || drawing.px(REACH_PX)></circle>
             <circle class="knob" r=move || drawing.px(KNOB_PX)></circle>
-            <Tag drawing label=field.name() quantity=field.quantity place=place.into() value=Signal::derive(move || number(|h| h.value))/>
+            <Tag drawing label=field.name() quantity=field.quantity place=place.into()
+                value=Signal::derive(move || number(|h| h.value))/>
         </g>
     }
 }

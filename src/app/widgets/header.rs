@@ -27,7 +27,9 @@ pub(crate) fn Header() -> impl IntoView {
     });
     view! {
         <header>
-            <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>{here(say::skip_to_results)}</a>
+            <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>
+                {here(say::skip_to_results)}
+            </a>
             <h1>"Crenel" " "<span class="quiet">{here(say::tagline)}</span></h1>
             // Its space is reserved, so that nothing moves when it appears.
             <p class="offline quiet" class:shown=move || state.offline.get()
@@ -106,7 +108,9 @@ fn UnitChoice() -> impl IntoView {
             <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>
                 "mm"
             </button>
-            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>{here(say::inch)}</button>
+            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>
+                {here(say::inch)}
+            </button>
         </div>
         <div class="pick" role="group" aria-label=here(say::angles_in)>
             <button aria-pressed=move || (!dms()).to_string() aria-label=here(say::decimal_degrees)

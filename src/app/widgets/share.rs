@@ -35,7 +35,7 @@ fn Sharing() -> impl IntoView {
         <label for="share-link">{here(say::link)}</label>
         <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
         <p class="quiet">
-            {move || here(if length() > COMFORTABLE { say::length_risky(length()) } else { say::length_fits(length()) })}
+            {move || here(if length() > COMFORTABLE { say::length_risky } else { say::length_fits }(length()))}
         </p>
         <div class="row"><button class="main" on:click=copy>{here(say::copy_link)}</button></div>
         <h3>{here(say::for_a_phone)}</h3>

@@ -73,8 +73,8 @@ impl Quantity {
     }
 }
 
-/// The text with one sign each for minus, minutes and seconds, and without the spaces that part thousands. Telephones type curved quotation marks instead
-/// of straight ones, and people type two single marks for a double one.
+/// The text with one sign each for minus, minutes and seconds, and without the spaces that part thousands.
+/// Telephones type curved quotation marks instead of straight ones, and people type two single marks for a double one.
 fn plain_marks(typed: &str) -> String {
     let spaces = ['\u{202f}', '\u{2009}', '\u{a0}'];
     let digits = |at: usize, space: char| {

@@ -25,6 +25,7 @@ sentences! { "page.designs":
     open_example(title: Label) = "Open: {title}";
     examples() = "Invented examples";
     examples_why() =
-        "Classic layouts and classic faults, of no real make or model. Your current design is kept; Undo returns to it.";
+        "Classic layouts and classic faults, of no real make or model. Your current design is kept; Undo returns to \
+         it.";
     example_opened(title: Label, story: Label) = "{title}. {story} Undo returns to your earlier work.";
 }

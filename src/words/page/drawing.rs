@@ -47,5 +47,6 @@ sentences! { "page.drawing":
     slow_motion() = "Slow motion";
     time() = "Time";
     less_motion() =
-        "Your system asks for less motion: the phase map shows the whole path, and the buttons step from event to event.";
+        "Your system asks for less motion: the phase map shows the whole path, and the buttons step from event to \
+         event.";
 }

@@ -31,7 +31,8 @@ sentences! { "page.files":
         "The link holds the whole design and the layouts under Compare. All of it is after the # in the address, which \
          browsers do not send to any server.";
     link() = "Link";
-    length_fits(length: Number) = "{length, plural, one {# character} other {# characters}}, short enough for any mail or messenger.";
+    length_fits(length: Number) =
+        "{length, plural, one {# character} other {# characters}}, short enough for any mail or messenger.";
     length_risky(length: Number) =
         "{length, plural, one {# character} other {# characters}}. Some programs cut links this long: check that it \
          arrives whole, or send the file.";

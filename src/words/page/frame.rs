@@ -54,7 +54,8 @@ sentences! { "page.frame":
     opened_from_link() = "Opened from a link.";
     shows_the_example() = "This page shows the invented example instead, not the design from the link.";
     shows_own_work() = "This page shows your own work as you left it, not the design from the link.";
-    restored_from_browser() = "Restored from this browser, where you left it. This is no backup: save what matters as a file.";
+    restored_from_browser() =
+        "Restored from this browser, where you left it. This is no backup: save what matters as a file.";
     more_works_kept(works: Number) =
         "{works, plural, one {# other design is} other {# other designs are}} kept too: see Designs.";
     too_large_for_link() =
@@ -106,6 +107,6 @@ sentences! { "page.frame":
     stop_areas() = "The parts of the job, in order";
     stop_tools() = "Take it with you";
     stop_tools_words() =
-        "The link holds the whole design: send it to a friend. Export has files for machine tools, Designs has examples, \
-         and Help has the keys, the words and every formula.";
+        "The link holds the whole design: send it to a friend. Export has files for machine tools, Designs has \
+         examples, and Help has the keys, the words and every formula.";
 }

@@ -70,8 +70,8 @@ sentences! { "page.papers":
     tools() = "Cutter, wheel and stock";
     grit() = "Lapping grit";
     grits(list: Verbatim) =
-        "Finest first: {list} (median grain size by FEPA, ISO 6344). CAMI grits above 220 have the same numbers and other \
-         sizes.";
+        "Finest first: {list} (median grain size by FEPA, ISO 6344). CAMI grits above 220 have the same numbers and \
+         other sizes.";
 
     // ---- inspection ----
     inspection() = "Inspection after cutting";

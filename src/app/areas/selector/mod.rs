@@ -91,7 +91,10 @@ fn Part(
         <fieldset class="panel">
             <legend>{here(legend)}</legend>
             {move || if given.get() {
-                view! { {children()}<button class="wide" on:click=move |_| change(false)>{here(take)}</button> }.into_any()
+                view! {
+                    {children()}
+                    <button class="wide" on:click=move |_| change(false)>{here(take)}</button>
+                }.into_any()
             } else {
                 view! {
                     <p class="quiet">{here(why)}</p>
