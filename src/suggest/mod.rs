@@ -1,5 +1,6 @@
-//! The smallest cut that reaches a goal, what it costs, and which sizes the goal hangs on.
+//! The smallest cut that reaches a goal, what it costs, its cautions, and which sizes the goal hangs on.
 
+mod cautions;
 mod goal;
 mod hanging;
 mod new_sizes;

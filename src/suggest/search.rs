@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use crenel_words::Message;
 
+use super::cautions::cut_cautions;
 use super::goal::{Goal, reaches, wanted};
 use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
@@ -54,6 +55,8 @@ pub struct Suggestion {
     pub against: Option<Finding>,
     /// Other warnings that the design does not have without the cut.
     pub warnings: Vec<Finding>,
+    /// What may happen in cutting it, to whom, and what to do first.
+    pub cautions: Vec<Message>,
 }
 
 /// Whether a goal is still met within the tolerances of the sizes that are cut.
@@ -257,6 +260,7 @@ impl Least {
             },
             stock_g: before_g - self.left_g,
             prices: prices(now, &after, wished.goal),
+            cautions: cut_cautions(now, &after),
             against,
             warnings,
             design: self.design,

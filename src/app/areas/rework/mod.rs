@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
-use crenel::rework::{PlanStep, cut_cautions, plan_steps};
+use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::Side;
 use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
 
@@ -133,10 +133,8 @@ fn OperationRow(
     let last = move || operations.with(|list| at + 1 == list.len());
     let name = move || work.get().map(|work| here(work.kind.label()));
     let told = move || {
-        let (removes, case) = steps.with(|list| list.get(at).map(effect_of))?;
-        let reader = state.reader();
-        let case = case.map(|case| view! { " "{case.show(reader)} });
-        Some(view! { {removes.show(reader)}{case} })
+        let effect = steps.with(|list| list.get(at).map(effect_of))?;
+        Some(effect.words(state.reader()))
     };
     let move_by = move |from: usize, to: usize| {
         state.change(|d| d.ring_mut(side).plan.operations.swap(from, to));
@@ -232,7 +230,7 @@ fn PlaceButton(
 }
 
 /// What an operation removes, and what it leaves of the case.
-fn effect_of(step: &PlanStep) -> (Message, Option<Message>) {
+fn effect_of(step: &PlanStep) -> Vec<Message> {
     let removes = if step.stock_g > 0.0 {
         say::removes(step.stock_g, step.stock_mm3)
     } else if step.dogs.is_empty() {
@@ -243,7 +241,7 @@ fn effect_of(step: &PlanStep) -> (Message, Option<Message>) {
         say::removes_nothing()
     };
     let case = step.case_left_mm.map(|left| say::case_left(step.off_flank_mm, left));
-    (removes, case)
+    [removes].into_iter().chain(case).collect()
 }
 
 #[component]
@@ -403,9 +401,8 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
     let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(reader)}</p> });
     let warnings = told.collect_view();
     let design = suggestion.design;
-    let cautions = state.analysis.with_untracked(|now| cut_cautions(now, &Analysis::of(&design)));
     let caution = |one: &Message| view! { <p class="caution">{one.show(reader)}</p> };
-    let cautions = cautions.iter().map(caution).collect_view();
+    let cautions = suggestion.cautions.iter().map(caution).collect_view();
     let take = move |_| {
         let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
         state.change(|d| (d.a.plan, d.b.plan) = (a, b));

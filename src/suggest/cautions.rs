@@ -15,7 +15,7 @@ const MOST: usize = 3;
 /// The cautions about the work that `after` plans beyond `now`, three at most; empty if that removes no metal.
 /// Heat and case come first, then those of the kinds of work. They are common practice, no source; the depth of
 /// case is that of the design.
-pub fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
+pub(super) fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     let volume = |ring: &Ring| ring.metal().volume_mm3;
     if !Side::BOTH.into_iter().any(|side| volume(&now.cut[side]) - volume(&after.cut[side]) > SAME)
     {
