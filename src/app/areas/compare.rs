@@ -20,9 +20,7 @@ use crenel::shift::OutcomeMap;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
-use crate::state::{
-    AppState, Area, AreaKey, Content, Dialog, advice, here, paragraph, use_app_state,
-};
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::file_picker::FilePicker;
@@ -90,7 +88,7 @@ fn Adding() -> impl IntoView {
         spawn_local(async move {
             match read_design(file).await {
                 Ok(opened) => add_opened(state, &opened),
-                Err(why) => state.tell(here(say::file_not_added(paragraph(why))), true),
+                Err(why) => state.tell(here(say::file_not_added(here(why).into_owned())), true),
             }
         });
     });
@@ -106,7 +104,7 @@ fn Adding() -> impl IntoView {
             link.set(String::new());
             add_opened(state, &opened);
         }
-        Err(why) => state.tell(here(say::link_not_added(paragraph(why.says()))), true),
+        Err(why) => state.tell(here(say::link_not_added(here(why.says()).into_owned())), true),
     };
     let options = START_RINGS
         .iter()
@@ -160,7 +158,7 @@ fn start_pair(start: &StartRing, current: &Design) -> RingPair {
 fn add_opened(state: AppState, opened: &Opened) {
     add(state, pair_of(&opened.design));
     if !opened.findings.is_empty() {
-        state.tell(here(say::added_with(paragraph(advice(&opened.findings)))), true);
+        state.tell(here(say::added_with(here(advice(&opened.findings)).into_owned())), true);
     }
 }
 

@@ -13,13 +13,14 @@ use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
-use crenel_words::Reader;
 use crenel_words::page::frame as say;
+use crenel_words::{Message, Reader};
 
 use super::area::{Area, AreaKey, Areas};
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
 use super::language::{here, language};
 use super::playback::Player;
+use super::sentences::advice;
 use crate::storage::store::Store;
 use crate::storage::tab_storage::{self, TabStorage};
 
@@ -320,6 +321,12 @@ impl AppState {
     /// Shows a message above the drawings.
     pub(crate) fn tell(self, text: impl Into<String>, bad: bool) {
         self.notice.set(Some(Notice { text: text.into(), bad, offer: Offer::Nothing }));
+    }
+
+    /// Shows that another design is open, and what was found in it.
+    pub(crate) fn tell_opened(self, opened: Message, findings: &[Finding]) {
+        let told = [vec![opened], advice(findings), vec![say::undo_returns()]].concat();
+        self.tell(here(told), !findings.is_empty());
     }
 
     /// The reader of the page: follows the units that are chosen.

@@ -18,4 +18,4 @@ pub(crate) use language::{
 };
 pub(crate) use outcomes::watch_outcomes;
 pub(crate) use playback::Player;
-pub(crate) use sentences::{advice, paragraph};
+pub(crate) use sentences::advice;

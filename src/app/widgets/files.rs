@@ -11,12 +11,12 @@ use crenel::export::{Detail, EXPORTS, Export, ExportInput, Place, file_name};
 use crenel::finding::Finding;
 
 use crenel_words::Message;
-use crenel_words::page::{files as say, frame};
+use crenel_words::page::files as say;
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
 use crate::state::persistence::link_to;
-use crate::state::{AppState, advice, here, paragraph, use_app_state};
+use crate::state::{AppState, advice, here, use_app_state};
 use crate::widgets::file_picker::FilePicker;
 
 /// Makes a file and saves it with the downloads, or says why there is none.
@@ -114,13 +114,10 @@ async fn read(state: AppState, file: gloo_file::File) {
     match read_design(file).await {
         Ok(opened) => {
             state.replace(opened.design);
-            let found = advice(&opened.findings);
-            let told = [vec![say::is_open(name)], found, vec![frame::undo_returns()]].concat();
-            state.tell(paragraph(told), !opened.findings.is_empty());
+            state.tell_opened(say::is_open(name), &opened.findings);
         }
         Err(why) => {
-            let told = [vec![say::not_opened(name)], why].concat();
-            state.tell(paragraph(told), true);
+            state.tell(here([vec![say::not_opened(name)], why].concat()), true);
         }
     }
 }

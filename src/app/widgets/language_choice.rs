@@ -6,8 +6,8 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::state::{
-    AppState, choose_language, here, language, languages, open_language, paragraph,
-    remove_language, use_app_state,
+    AppState, choose_language, here, language, languages, open_language, remove_language,
+    use_app_state,
 };
 use crate::widgets::file_picker::FilePicker;
 
@@ -39,6 +39,6 @@ async fn read(state: AppState, file: gloo_file::File) {
     let text = gloo_file::futures::read_as_text(&file).await;
     let text = text.map_err(|why| files::browser_cannot_read(why.to_string()));
     if let Err(why) = text.and_then(|text| open_language(&text)) {
-        state.tell(paragraph([say::language_not_opened(name), why]), true);
+        state.tell(here(vec![say::language_not_opened(name), why]), true);
     }
 }

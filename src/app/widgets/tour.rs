@@ -6,7 +6,7 @@ use crenel_words::Phrase;
 use crenel_words::page::frame as say;
 
 use crate::dom::html_element;
-use crate::state::{AppState, Tour, here, paragraph, use_app_state};
+use crate::state::{AppState, Tour, here, use_app_state};
 use crate::storage::store::Store;
 
 /// Stored once the tour was taken or declined.
@@ -77,7 +77,7 @@ pub(crate) fn TourCard() -> impl IntoView {
 
 fn stop(state: AppState, at: usize) -> impl IntoView {
     let Stop { head, words, .. } = &STOPS[at];
-    let words = match words {
+    let words: Vec<_> = match words {
         Some(words) => vec![words()],
         None => state.areas.tour().map(|words| words()).collect(),
     };
@@ -87,7 +87,7 @@ fn stop(state: AppState, at: usize) -> impl IntoView {
     view! {
         <aside class="tour" aria-label=here(say::first_minute)>
             <h2 id="tour-head" tabindex="-1">{here(say::stop_of(at + 1, STOPS.len(), head()))}</h2>
-            <p>{paragraph(words)}</p>
+            <p>{here(words)}</p>
             <div class="row">
                 <button class="main" on:click=on>{here(if last { say::done } else { say::next })}</button>
                 <button disabled=at == 0 on:click=move |_| go(at.saturating_sub(1))>{here(say::back)}</button>

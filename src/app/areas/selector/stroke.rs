@@ -1,7 +1,7 @@
 //! Plays one stroke of the pedal through claw, drum and detent.
 
 use crenel_words::page::selector as say;
-use crenel_words::{Phrase, Words as _};
+use crenel_words::{Message, Phrase, Words as _};
 use leptos::prelude::*;
 
 use crenel::selector::Stroke;
@@ -80,10 +80,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
                 </label>
             </div>
             <p class="told" role="status">
-                {move || {
-                    let [now, outcome] = told(state, stroke.get(), running.get());
-                    view! { {now}" "{outcome} }
-                }}
+                {move || told(state, stroke.get(), running.get()).words(state.reader())}
             </p>
         </section>
     }
@@ -111,16 +108,14 @@ fn step(state: AppState, running: RwSignal<bool>, stroke: Stroke, from: f64, sta
 }
 
 /// The stroke in words. While it runs these are only its outcome.
-fn told(state: AppState, stroke: Stroke, running: bool) -> [String; 2] {
-    let reader = state.reader();
+fn told(state: AppState, stroke: Stroke, running: bool) -> Vec<Message> {
     let moment = state.stroke.get().filter(|_| !running);
     state.analysis.with(|a| {
         let Some(strokes) = a.selector.strokes() else {
-            return [here(say::claw_missing).into_owned(), String::new()];
+            return vec![say::claw_missing()];
         };
         let now = moment.map(|(stroke, share)| strokes.at(stroke, share, a.selector.star.as_ref()));
         let now = now.map(|(shaft, drum)| say::turned(shaft.degrees(), drum.degrees()));
-        let now = now.map_or_else(String::new, |now| now.show(reader));
-        [now, strokes.told(stroke).to_vec().words(reader).into_owned()]
+        now.into_iter().chain(strokes.told(stroke)).collect()
     })
 }

@@ -9,7 +9,6 @@ use crenel_words::page::frame as say;
 
 use crate::state::app_state::AppState;
 use crate::state::language::here;
-use crate::state::sentences::{advice, paragraph};
 
 /// The whole link to a design.
 pub(crate) fn link_to(design: &Design) -> String {
@@ -54,13 +53,11 @@ pub(super) fn open_address(state: AppState) {
                 state.area.set(area.key);
             }
             state.replace(opened.design);
-            let found = advice(&opened.findings);
-            let told = [vec![say::opened_from_link()], found, vec![say::undo_returns()]].concat();
-            state.tell(paragraph(told), !opened.findings.is_empty());
+            state.tell_opened(say::opened_from_link(), &opened.findings);
         }
         Err(why) => {
             set_fragment(&encode(&now));
-            state.tell(paragraph([why.says(), vec![say::own_work_untouched()]].concat()), true);
+            state.tell(here([why.says(), vec![say::own_work_untouched()]].concat()), true);
         }
     }
 }

@@ -9,7 +9,8 @@ use crenel_words::page::frame as say;
 
 use crate::state::app_state::Start;
 use crate::state::kinds::{Notice, Offer, Unfinished};
-use crate::state::sentences::{advice, paragraph};
+use crate::state::language::here;
+use crate::state::sentences::advice;
 use crate::state::unfinished;
 use crate::storage::saved_session::SavedSession;
 use crate::storage::store::Store;
@@ -40,7 +41,7 @@ pub(crate) fn start() -> Start {
 fn refusal(why: &LinkError, shown: &Draft) -> Notice {
     let is_example = shown.design == example();
     let shown = if is_example { say::shows_the_example() } else { say::shows_own_work() };
-    Notice::bad(paragraph([why.says(), vec![shown]].concat()))
+    Notice::bad(here([why.says(), vec![shown]].concat()).into_owned())
 }
 
 fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<LinkError>) -> Start {
@@ -54,10 +55,10 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
         return Start { history, notice, tab_storage, from_link: false, unfinished };
     };
     let more = (more > 0).then(|| say::more_works_kept(more));
-    let text = paragraph([say::restored_from_browser()].into_iter().chain(more));
+    let told: Vec<_> = [say::restored_from_browser()].into_iter().chain(more).collect();
     let notice = match refused {
         Some(why) => refusal(&why, history.settled()),
-        None => Notice { text, bad: false, offer: Offer::Nothing },
+        None => Notice { text: here(told).into_owned(), bad: false, offer: Offer::Nothing },
     };
     Start { history, notice: Some(notice), tab_storage, from_link: false, unfinished }
 }
@@ -90,7 +91,7 @@ fn from_link(
     }
     let offer = earlier.map_or(Offer::Nothing, |(_, draft)| Offer::Earlier(Box::new(draft)));
     let bad = !findings.is_empty();
-    let notice = (!told.is_empty()).then(|| Notice { text: paragraph(told), bad, offer });
+    let notice = (!told.is_empty()).then(|| Notice { text: here(told).into_owned(), bad, offer });
     let opened = met.map_or_else(|| design.clone(), |draft| draft.opened);
     let unfinished = if is_own { unfinished::recall() } else { Unfinished::default() };
     let history = match own {
