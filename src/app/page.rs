@@ -176,7 +176,7 @@ fn Gist() -> impl IntoView {
         <div class="gist" aria-hidden="true">
             <span>{here(say::free_angle)}" "<b>{free}</b></span>
             <span>{here(say::lash)}" "<b>{lash}</b></span>
-            <span>{here(say::findings)}" "<b>{findings}</b></span>
+            <span>{here(results::findings)}" "<b>{findings}</b></span>
         </div>
     }
 }

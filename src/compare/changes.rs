@@ -23,13 +23,12 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// Its stable name, in style sheets.
-    pub const fn key(self) -> &'static str {
+    /// Its name in style sheets, which show only better and worse.
+    pub const fn way(self) -> &'static str {
         match self {
             Self::Better => "better",
             Self::Worse => "worse",
-            Self::More => "more",
-            Self::Less => "less",
+            Self::More | Self::Less => "other",
         }
     }
 

@@ -115,7 +115,7 @@ fn Adding() -> impl IntoView {
                 {move || if full() { here(say::full(MOST_ALTERNATIVES + 1)) } else { here(say::add) }}
             </span>
             <button disabled=full on:click=move |_| add(state, state.with(pair_of))>
-                {here(say::current_design)}
+                {here(common::current_design)}
             </button>
             <select aria-label=here(say::starting_ring) disabled=full prop:value=move || start.get()
                 on:change=move |event| start.set(event_target_value(&event))>
@@ -351,7 +351,7 @@ fn Table(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     view! {
         <div class="scroll" tabindex="0" role="region" aria-label=here(say::all_results)>
             <table class="figures results">
-                <thead><tr><th scope="col">{here(say::result)}</th>{heads}</tr></thead>
+                <thead><tr><th scope="col">{here(common::result)}</th>{heads}</tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>

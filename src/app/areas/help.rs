@@ -202,8 +202,8 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{figure.formula}</dd>
-                <dt>{here(say::current_design)}</dt><dd>{now}</dd>
-                <dt>{here(say::source)}</dt><dd>{here(figure.from_where())}</dd>
+                <dt>{here(common::current_design)}</dt><dd>{now}</dd>
+                <dt>{here(common::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         </details>
     }
@@ -244,7 +244,7 @@ fn Checks() -> impl IntoView {
                                 <th scope="col">{here(say::check)}</th>
                                 <th scope="col">{here(say::expected)}</th>
                                 <th scope="col">{here(say::tolerance)}</th>
-                                <th scope="col">{here(say::source)}</th>
+                                <th scope="col">{here(common::source)}</th>
                             </tr>
                         </thead>
                         <tbody>{rows.iter().map(line).collect_view()}</tbody>

@@ -202,7 +202,7 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
 }
 
 const GEAR_HEADS: [Phrase; 6] = [
-    say::gear,
+    common::gear,
     say::torque_at_dogs,
     say::peak_per_dog,
     say::flank_pressure,

@@ -135,7 +135,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
             <section class="cautions">
-                <h4>{here(say::cautions)}</h4>
+                <h4>{here(common::cautions)}</h4>
                 <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>

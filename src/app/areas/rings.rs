@@ -92,8 +92,8 @@ fn StartChoice(side: Side) -> impl IntoView {
     };
     let picked =
         move || standing().map_or_else(|| here(say::unchanged), |start| here(start.name()));
-    let choose = move |event| {
-        let key = event_target_value(&event);
+    let chosen = move || standing().map_or("", |start| start.key).to_owned();
+    let choose = move |key: String| {
         if let Some(start) = START_RINGS.iter().find(|start| start.key == key) {
             state.change(|d| {
                 let old = d.ring(side).clone();
@@ -107,16 +107,11 @@ fn StartChoice(side: Side) -> impl IntoView {
     };
     let copy = move |_| state.change(|d| *d.ring_mut(side) = d.ring(side.other()).clone());
     view! {
-        <label class="field choose">
-            <span>{here(say::start_from)}</span>
-            <Picked text=Signal::derive(picked)>
-                <select aria-label=here(say::start_from) on:change=choose
-                    prop:value=move || standing().map_or("", |start| start.key)>
-                    <option value="">{here(say::unchanged)}</option>
-                    {options.collect_view()}
-                </select>
-            </Picked>
-        </label>
+        <Picked label=here(say::start_from) text=Signal::derive(picked) value=Signal::derive(chosen)
+            on_choose=Callback::new(choose)>
+            <option value="">{here(say::unchanged)}</option>
+            {options.collect_view()}
+        </Picked>
         <p class="quiet start">{move || standing().map(|start| here(start.explanation()))}</p>
         <button class="wide" on:click=copy>{here(say::copy_ring(side.other()))}</button>
     }
@@ -213,7 +208,7 @@ fn MeasuredForm(side: Side) -> impl IntoView {
             <table>
                 <thead>
                     <tr>
-                        <th scope="col">{here(say::dog)}</th>{heads.collect_view()}
+                        <th scope="col">{here(common::dog_head)}</th>{heads.collect_view()}
                         <th><span class="sr">{here(common::remove)}</span></th>
                     </tr>
                 </thead>

@@ -56,7 +56,7 @@ fn Trace() -> impl IntoView {
             {Station::ALL.map(|station| view! { <StationChecks station diagnosis/> }).into_iter().collect_view()}
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
-                <h3>{here(say::cautions)}</h3>
+                <h3>{here(common::cautions)}</h3>
                 <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
                 <p>{here(common::calculated_only)}</p>
             </section>

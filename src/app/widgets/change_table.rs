@@ -88,13 +88,8 @@ fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView 
         let value = change.with(|c| c.as_ref().and_then(read));
         value.map_or_else(|| "–".to_owned(), |value| value.show(state.reader()))
     };
-    let way = move || {
-        change.with(|c| match c.as_ref().and_then(|c| c.verdict) {
-            Some(verdict @ (Verdict::Better | Verdict::Worse)) => verdict.key(),
-            Some(_) => "other",
-            None => "same",
-        })
-    };
+    let way =
+        move || change.with(|c| c.as_ref().and_then(|c| c.verdict).map_or("same", Verdict::way));
     let by = |change: &Change| {
         change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
             let percent = share.abs() * 100.0;

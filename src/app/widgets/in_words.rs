@@ -35,23 +35,18 @@ pub(crate) fn InWords(
     let options = words.iter().enumerate().map(move |(at, w)| {
         view! { <option value=at.to_string()>{move || shown(w)}</option> }
     });
-    let choose = move |event| {
-        let at = event_target_value(&event).parse::<usize>().ok();
+    let chosen = move || standing().map_or("none".to_owned(), |at| at.to_string());
+    let choose = move |at: String| {
+        let at = at.parse::<usize>().ok();
         if let Some(preset) = at.and_then(|at| words.get(at)) {
             on_choose.run(preset.value);
         }
     };
     view! {
-        <label class="field choose">
-            <span>{label.clone()}</span>
-            <Picked text=Signal::derive(picked)>
-                <select aria-label=label on:change=choose
-                    prop:value=move || standing().map_or("none".to_owned(), |at| at.to_string())>
-                    <option value="none">{none}</option>
-                    {options.collect_view()}
-                </select>
-            </Picked>
-        </label>
+        <Picked label text=Signal::derive(picked) value=Signal::derive(chosen) on_choose=Callback::new(choose)>
+            <option value="none">{none}</option>
+            {options.collect_view()}
+        </Picked>
         <p class="quiet source">{move || standing().map(|at| here(words[at].from_where()))}</p>
     }
 }

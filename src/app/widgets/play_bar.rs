@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use crenel::figures::moment_words;
 use crenel::units::Quantity;
-use crenel_words::page::drawing as say;
+use crenel_words::page::{common, drawing as say};
 
 use crate::dom::prefers_reduced_motion;
 use crate::state::{AppState, Player, here, use_app_state};
@@ -47,7 +47,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
             <div class="row">
                 {(!still).then(|| view! {
                     <button class="main" disabled=none on:click=move |_| player.play()>
-                        {move || here(if player.running.get() { say::pause } else { say::play })}
+                        {move || here(if player.running.get() { common::pause } else { say::play })}
                     </button>
                 })}
                 <button disabled=none on:click=move |_| player.step(false)>{here(say::previous_event)}</button>

@@ -104,9 +104,9 @@ fn Row(
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
                 <dt>{here(say::working)}</dt><dd>{move || text(|f| f.working.clone())}</dd>
-                <dt>{here(say::result)}</dt>
+                <dt>{here(common::result)}</dt>
                 <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.reader())))}</dd>
-                <dt>{here(say::source)}</dt><dd>{here(figure.from_where())}</dd>
+                <dt>{here(common::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>
         }
     };
@@ -135,10 +135,6 @@ struct Change {
 fn change(now: &FigureValue, before: Option<f64>, units: DisplayUnits) -> Option<Change> {
     let before = before?;
     let verdict = Verdict::between(now, before)?;
-    let way = match verdict {
-        Verdict::Better | Verdict::Worse => verdict.key(),
-        Verdict::More | Verdict::Less => "other",
-    };
     let was = format!("{} →", now.figure.quantity.show_result(before, units));
-    Some(Change { was, words: here(verdict.word()), way })
+    Some(Change { was, words: here(verdict.word()), way: verdict.way() })
 }

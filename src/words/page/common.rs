@@ -12,19 +12,25 @@ sentences! { "page.common":
     calculated_only() =
         "Crenel calculates from the sizes entered and does not know the gearbox. Keep to the maker's limits and local \
             rules, and have a qualified shop check what is cut.";
+    cautions() = "Cautions";
     close() = "Close";
-    drawings() = "Drawings";
-    enter_own_sizes() = "Then enter your own sizes over the example ones.";
+    current_design() = "Current design";
     dog(side: Side, dog: Nth) = "Dog {side}{dog}";
     dog_head() = "Dog";
+    drawings() = "Drawings";
+    enter_own_sizes() = "Then enter your own sizes over the example ones.";
     formula() = "Formula";
+    gear() = "Gear";
     hint_cut() = "Click a dog, cut it with the buttons below the drawing, and watch the numbers.";
     hint_drag() = "Drag any round handle, or type the size.";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
+    pause() = "Pause";
     preset(name: Label, value: Value) = "{name} ({value})";
     remove() = "Remove";
+    result() = "Result";
     ring(side: Side) = "Ring {side}";
+    source() = "Source";
     table_of(title: Message) = "Table: {title, lower}";
     table_of_changes(before: Message, after: Message) = "Numbers: {before, lower} and {after, lower}";
     what_it_is() = "What it is";

@@ -13,7 +13,6 @@ sentences! { "page.compare":
     add_layout() = "Add a layout";
     add() = "Add:";
     full(most: Number) = "A comparison holds {most} layouts. Remove one to add another.";
-    current_design() = "Current design";
     starting_ring() = "Starting ring to add";
     add_ring() = "Add the ring";
     file() = "File…";
@@ -42,7 +41,6 @@ sentences! { "page.compare":
          the current design.";
     table_at(slip: Speed) = "The table is for a speed difference of {slip}.";
     all_results() = "All results";
-    result() = "Result";
     best() = "best";
     worst() = "worst";
 

@@ -40,7 +40,6 @@ sentences! { "page.drawing":
 
     // ---- playing ----
     play() = "Play the shift";
-    pause() = "Pause";
     previous_event() = "Previous event";
     next_event() = "Next event";
     back_to_design() = "Back to the design";

@@ -28,7 +28,6 @@ sentences! { "page.frame":
     explained(number: Message, explanation: Label) = "{number}. {explanation}";
     free_angle() = "Free angle";
     lash() = "Lash";
-    findings() = "Findings";
     absent() = "–";
     disclaimer() =
         "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the manufacturer’s limits \

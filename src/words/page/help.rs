@@ -74,9 +74,7 @@ sentences! { "page.help":
     computed() =
         "Each result with its meaning, formula and source, as beside the drawing, and with its numbers for the current \
          design. “Common practice” has no publication behind it; “from memory” was not looked up.";
-    current_design() = "Current design";
     not_in_design() = "Not in the current design.";
-    source() = "Source";
 
     // ---- checks ----
     checked(values: Number) =

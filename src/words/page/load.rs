@@ -52,7 +52,6 @@ sentences! { "page.load":
     combined() = "Combined";
     pair(a: Nth, b: Nth) = "A{a} on B{b}";
     gear_table() = "The same dogs in each gear, steady pull";
-    gear() = "Gear";
     torque_at_dogs() = "Torque at the dogs";
     peak_per_dog() = "Peak per dog";
     combined_stress() = "Combined root stress";

@@ -19,7 +19,6 @@ sentences! { "page.papers":
     checked_by() = "Checked by ______________.";
     scan() = "Scan with a phone to open this design";
     check_first() = "Check this first";
-    cautions() = "Cautions";
 
     // ---- the drawing ----
     true_size(side: Side) = "Ring {side} at true size";

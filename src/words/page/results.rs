@@ -7,8 +7,6 @@ sentences! { "page.results":
     set_as_baseline() = "Set as baseline";
     copy_table() = "Copy the table";
     working() = "Working";
-    result() = "Result";
-    source() = "Source";
 
     // ---- findings ----
     findings() = "Findings";

@@ -24,7 +24,6 @@ sentences! { "page.rings":
 
     // ---- dogs as measured ----
     dogs_as_measured(side: Side) = "Dogs of ring {side}, as measured";
-    dog() = "Dog";
     add_dog() = "Add dog";
     remove_dog(dog: Nth) = "Remove dog {dog} from the list";
 

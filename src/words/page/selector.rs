@@ -67,7 +67,6 @@ sentences! { "page.selector":
     stroke_lift() = "lifting the pedal";
     stroke_press() = "pressing the pedal";
     play() = "Play stroke";
-    pause() = "Pause";
     to_stop() = "To the stop";
     at_rest() = "At rest";
     progress() = "Progress";

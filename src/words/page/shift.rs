@@ -35,7 +35,6 @@ sentences! { "page.shift":
     enter_gearbox() = "Enter gearbox data";
     remove_gearbox() = "Remove gearbox";
     gears() = "Gears";
-    gear() = "Gear";
     add_gear() = "Add a gear";
     remove_gear(gear: Nth) = "Remove gear {gear}";
     free_gear_on() = "Free gear on";

@@ -6,7 +6,6 @@ sentences! { "page.trace":
     heading() = "Fault finding";
     print_report() = "Print inspection report";
     as_found_only() = "The checks use the rings as found, without the planned work.";
-    cautions() = "Cautions";
     inspected_by(initials: Value) = "Inspection report. Inspected by {initials} on ______. Checked by ______.";
 
     // ---- symptoms and verdict ----

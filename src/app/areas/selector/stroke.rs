@@ -1,6 +1,6 @@
 //! Plays one stroke of the pedal through claw, drum and detent.
 
-use crenel_words::page::selector as say;
+use crenel_words::page::{common, selector as say};
 use crenel_words::{Message, Phrase, Words as _};
 use leptos::prelude::*;
 
@@ -61,7 +61,7 @@ pub(crate) fn StrokeBar() -> impl IntoView {
                 <Choose label=here(say::stroke) words=&STROKES value=stroke on_choose=set_stroke/>
                 {(!still).then(|| view! {
                     <button class="main" disabled=none on:click=play>
-                        {move || if running.get() { here(say::pause) } else { here(say::play) }}
+                        {move || if running.get() { here(common::pause) } else { here(say::play) }}
                     </button>
                 })}
                 <button disabled=none on:click=move |_| { running.set(false); show(1.0); }>

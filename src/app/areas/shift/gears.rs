@@ -88,7 +88,7 @@ fn Given() -> impl IntoView {
             <table>
                 <thead>
                     <tr>
-                        <th scope="col">{here(say::gear)}</th>{heads.collect_view()}
+                        <th scope="col">{here(common::gear)}</th>{heads.collect_view()}
                         <th scope="col">{here(say::free_gear_on)}</th>
                         <th><span class="sr">{here(common::remove)}</span></th>
                     </tr>
@@ -284,7 +284,7 @@ fn LashTable() -> impl IntoView {
             <table class="figures">
                 <thead>
                     <tr>
-                        <th scope="col">{here(say::gear)}</th><th scope="col">{here(say::ratio)}</th>
+                        <th scope="col">{here(common::gear)}</th><th scope="col">{here(say::ratio)}</th>
                         <th scope="col">{here(say::lash_at_wheel)}</th><th scope="col">{here(say::lash_at_tyre)}</th>
                     </tr>
                 </thead>
