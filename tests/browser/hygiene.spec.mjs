@@ -109,7 +109,7 @@ test("nothing moves about while the page opens for the first time", async ({ pro
     await page.goto("about:blank");
     await open(page);
     await page.waitForTimeout(600);
-    expect(await page.evaluate(() => window.shifted), `${viewport.width} px`).toBeLessThan(0.025);
+    expect(await page.evaluate(() => window.shifted), `${viewport.width} px`).toBeLessThan(0.02);
   }
 });
 

@@ -421,12 +421,13 @@ pub(crate) fn Drawing(
                 </svg>
             </div>
             {reading}
-            <Deferred>
-                <div class="row beside">
+            // Its space is reserved, so that nothing moves when the buttons appear.
+            <div class="row beside">
+                <Deferred>
                     <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
                     <CopyButtons what=title name=view.key file/>
-                </div>
-            </Deferred>
+                </Deferred>
+            </div>
         </figure>
     }
 }
