@@ -43,7 +43,7 @@ fn answer(arguments: &[String]) -> Result<String, String> {
 const LETTERS: &str = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
 const ACCENTED: &str = "áƀçðéƒĝĥíĵķĺɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĜĤÍĴĶĹṀÑÓÞɊŔŠŤÚṼŴẊÝŽ";
 
-/// The words with accents; of every five letters two are written twice.
+/// The words with accents; every second letter is written twice, which makes a text 40 % longer.
 fn longer(words: &str) -> String {
     let mut letters = 0;
     let mut out = String::new();
@@ -51,7 +51,7 @@ fn longer(words: &str) -> String {
         let accented = LETTERS.chars().zip(ACCENTED.chars()).find(|(plain, _)| *plain == letter);
         out.push(accented.map_or(letter, |(_, accented)| accented));
         if let Some((_, accented)) = accented {
-            if letters % 5 == 0 || letters % 5 == 2 {
+            if letters % 2 == 0 {
                 out.extend(accented.to_lowercase());
             }
             letters += 1;

@@ -274,14 +274,16 @@ fn every_text_is_printed_as_a_language_file_and_read_back() {
     for (key, words) in texts::all() {
         assert_eq!(english.text(&key), Some(words));
         let long = longer.text(&key).expect("it has every text");
-        lengths = [lengths[0] + length(words), lengths[1] + length(long)];
+        // The names of values and of cases keep their length, so that only plain texts are counted.
+        if !words.contains(['{', '[']) {
+            lengths = [lengths[0] + length(words), lengths[1] + length(long)];
+        }
     }
-    // The names of values and of cases in a text keep their length.
-    assert!(lengths[1] * 4 > lengths[0] * 5, "{lengths:?}");
+    assert!(lengths[1] * 10 >= lengths[0] * 14, "{lengths:?}");
     let reader =
         Reader { language: Language::Loaded(Box::leak(Box::new(longer))), ..Reader::default() };
     let shown = no_dogs(Side::A).says.show(reader);
-    assert_eq!(shown, "Ŕŕíññĝ A ĥĥášš ñó ððóĝĝš ĺééƒťť.");
+    assert_eq!(shown, "Ŕŕíññĝ A ĥĥášš ñóó ðóóĝšš ĺééƒťť.");
     let wrong = call("words", &[OsStr::new("--shorter")], b"");
     assert_eq!(
         (wrong.status.code(), text(&wrong.stderr)),

@@ -11,7 +11,7 @@ use crate::draw::frame::{
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Role, Scene, Shape};
+use crate::draw::scene::{Anchor, Role, Scene, Shape, words_width};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::chance_top_rpm;
 use crate::ring::Point;
@@ -121,22 +121,31 @@ fn runs(row: &[Outcome]) -> Vec<(Outcome, usize, usize)> {
     runs
 }
 
-/// Swatches with words.
+/// Swatches with words. A column moves to the right where the words before it are long.
 fn legend(scene: &mut Scene, frame: &Frame, reader: Reader) {
     let text = frame.text_mm;
     let left = frame.bounds.min.x + 0.5 * text;
     let room = frame.bounds.width() - text;
     let columns: &[f64] = if frame.is_narrow() { &[0.0] } else { &[0.0, 0.31, 0.64] };
-    for (at, outcome) in Outcome::ALL.into_iter().enumerate() {
+    let words = Outcome::ALL.map(|outcome| outcome::shift(outcome).show(reader));
+    let mut free = 0.0_f64;
+    let begins = columns.iter().enumerate().map(|(column, share)| {
+        let begin = free.max(share * room);
+        let in_column = words.iter().skip(column).step_by(columns.len());
+        let widest = in_column.map(|words| words_width(words)).fold(0.0, f64::max);
+        free = begin + (1.9 + widest + 0.6) * text;
+        begin
+    });
+    let begins: Vec<f64> = begins.collect();
+    for (at, (outcome, words)) in Outcome::ALL.into_iter().zip(words).enumerate() {
         let row = u8::try_from(at / columns.len()).unwrap_or_default();
-        let (x, y) =
-            (left + columns[at % columns.len()] * room, -(2.9 + 1.5 * f64::from(row)) * text);
+        let (x, y) = (left + begins[at % columns.len()], -(2.9 + 1.5 * f64::from(row)) * text);
         let corners = [(0.0, -0.5), (1.4, -0.5), (1.4, 0.5), (0.0, 0.5)];
         let swatch = corners.map(|(dx, dy)| Point::new(x + dx * text, y + dy * text));
         scene.add(Role::for_outcome(outcome), Shape::Patches(vec![swatch.into()]));
         scene.polygon(Role::Dimension, &swatch);
         let at = Point::new(x + 1.9 * text, y);
-        scene.text(Role::Note, at, text, Anchor::Start, outcome::shift(outcome).show(reader));
+        scene.text(Role::Note, at, text, Anchor::Start, words);
     }
 }
 
