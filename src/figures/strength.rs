@@ -51,7 +51,7 @@ pub static ROOT_COMBINED: Figure = Figure {
     compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
 };
 
-/// The most flank pressure on the over-run.
+/// The most flank pressure on the overrun.
 pub static OVERRUN_PRESSURE: Figure = Figure {
     key: "overrun_pressure_mpa",
     group: Group::Strength,
@@ -66,7 +66,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
     compute: Compute::Pair(|context| on_overrun(context, pressure)),
 };
 
-/// The most bending and shear together at a root, on the over-run.
+/// The most bending and shear together at a root, on the overrun.
 pub static OVERRUN_COMBINED: Figure = Figure {
     key: "overrun_combined_mpa",
     group: Group::Strength,
@@ -81,7 +81,7 @@ pub static OVERRUN_COMBINED: Figure = Figure {
     compute: Compute::Pair(|context| on_overrun(context, combined)),
 };
 
-/// What holds the gear in on the over-run.
+/// What holds the gear in on the overrun.
 pub static OVERRUN_HOLDING: Figure = Figure {
     key: "overrun_holding_n",
     group: Group::Strength,
@@ -249,7 +249,7 @@ fn under_power<'a>(context: &PairContext<'a>) -> Option<&'a Strength> {
     context.pair.strength.as_ref()
 }
 
-/// The same figure on the over-run, where the coast flanks carry.
+/// The same figure on the overrun, where the coast flanks carry.
 fn on_overrun(
     context: &PairContext<'_>,
     answer: fn(&PairContext<'_>, &Strength) -> Answer,
@@ -257,7 +257,7 @@ fn on_overrun(
     under_power(context)?;
     let strength = context.pair.overrun.as_ref()?;
     let torque = context.torque(strength.torque_nm);
-    Some(answer(context, strength).working_after(&format!("on the over-run, {torque}: ")))
+    Some(answer(context, strength).working_after(&format!("on the overrun, {torque}: ")))
 }
 
 fn pressure(context: &PairContext<'_>, strength: &Strength) -> Answer {

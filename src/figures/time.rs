@@ -22,7 +22,7 @@ pub static WINDOW_TIME: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: "t = b/Δω, b the free angle to the holding depth",
-    meaning: "How long the widest window stands open as it passes by. It has to be longer than the travel to the hold \
+    meaning: "How long the widest window is open as it passes. It has to be longer than the travel to the holding \
         depth, or the dogs strike and are thrown back.",
     source: KINEMATICS,
     words: Vec::new,

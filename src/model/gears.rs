@@ -109,7 +109,7 @@ pub struct GearLoad {
     pub pressure_mpa: f64,
     /// Most bending and shear together at a root, MPa.
     pub combined_mpa: f64,
-    /// The same on the over-run; `None` where no coast flanks meet.
+    /// The same on the overrun; `None` where no coast flanks meet.
     pub overrun_combined_mpa: Option<f64>,
 }
 

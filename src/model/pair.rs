@@ -38,7 +38,7 @@ pub struct PairAnalysis {
     pub torques: DogTorques,
     /// The dogs under power; `None` if nothing is carried.
     pub strength: Option<Strength>,
-    /// The dogs on the over-run; `None` if nothing is carried.
+    /// The dogs on the overrun; `None` if nothing is carried.
     pub overrun: Option<Strength>,
 }
 

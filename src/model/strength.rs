@@ -1,4 +1,4 @@
-//! The load on the dogs and whether they stay in, at full depth, under power and on the over-run.
+//! The load on the dogs and whether they stay in, at full depth, under power and on the overrun.
 
 use crenel_words::{Message, Value, figure as say};
 
@@ -14,7 +14,7 @@ pub(crate) const TOGETHER_MM: f64 = 0.01;
 /// The dogs under load.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strength {
-    /// The flank that carries: drive under power, coast on the over-run.
+    /// The flank that carries: drive under power, coast on the overrun.
     pub flank: FlankSide,
     /// Torque at the dogs with the load factor, N·m.
     pub torque_nm: f64,
@@ -127,7 +127,7 @@ impl Strength {
 }
 
 /// The phase of ring A under load: the start of its window under power, drive flank on drive flank; the
-/// end on the over-run.
+/// end on the overrun.
 fn lying(held: &Arc, flank: FlankSide) -> Angle {
     match flank {
         FlankSide::Drive => held.start,

@@ -146,8 +146,8 @@ sentences! { "finding":
     too_fast_to_drop_in(slip: Speed, never: Pick, limit: Speed) =
         "At {slip} no phase {never, select, never {goes in at the first pass, straight or after rubbing} other {goes \
          straight in}}: the limit for going straight in is {limit}."
-        next "The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push or less hold \
-            depth raise the limit.";
+        next "The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push, or less \
+            holding depth, raise the limit.";
     hangs_half_way(torque: Torque) =
         "From the phase as drawn the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
          turns them apart."

@@ -989,7 +989,7 @@ def test_strength_of_undercut_dogs():
 
 def test_strength_with_one_flank_set_back():
     """Narrowed, the drive flank of one dog of six meets nothing: five meet, half of them carry. On
-    the over-run all six meet, and that dog is the weakest."""
+    the overrun all six meet, and that dog is the weakest."""
     whole = WIDTH * MEAN, sector(WIDTH), HEIGHT - 4.5 / 2
     weak = WIDTH * MEAN - 0.6, sector(WIDTH - 0.6 / MEAN), HEIGHT - 4.5 / 2
     power, overrun = force(2.5), force(3, SHARE)

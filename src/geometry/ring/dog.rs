@@ -10,7 +10,7 @@ use crate::units::{Angle, sort_by_number};
 pub enum FlankSide {
     /// Carries power; on the clockwise side, looking at the dogs.
     Drive,
-    /// Carries the over-run; on the counter-clockwise side.
+    /// Carries the overrun; on the counter-clockwise side.
     Coast,
 }
 
