@@ -102,7 +102,7 @@ fn grits() -> Vec<Row> {
     let row = |(name, expected): (&str, f64)| {
         let grit = GRITS.iter().find(|grit| grit.name == name).map(|grit| grit.median_um);
         Row::new(
-            Source::published("FEPA 43-GB and ISO 6344-3, median grain sizes"),
+            Source::from_memory("FEPA 43-GB and ISO 6344-3, median grain sizes, from memory"),
             &format!("Grit {name}: middle size of grain, µm"),
             grit,
             (expected, 0.0),
