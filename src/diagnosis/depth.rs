@@ -2,9 +2,7 @@
 
 use crenel_words::diagnosis as say;
 
-use super::evidence::{
-    CheckOutcome, Evidence, Judgement, KnownBy, blamed, hundredths, known, past_zero,
-};
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
 use crate::findings::ENGAGED_SHARE;
 use crate::stack::{Depth, Facing, PerFacing};
@@ -38,7 +36,7 @@ impl Evidence<'_> {
             })
         });
         let mut outcome = self.both_ways(sides, say::measure_clearance, |clear, at| {
-            (past_zero(clear), say::clearance(Facing::BOTH[at], hundredths(clear)))
+            (past_zero(clear), say::clearance(Facing::BOTH[at], clear))
         })?;
         outcome.says.push(say::clearance_limit());
         Ok(outcome)
@@ -48,7 +46,7 @@ impl Evidence<'_> {
         let (engaged, known_by) = self.engaged_mm();
         let known_by = known_by.ok_or_else(say::measure_overlap)?;
         let (height, target) = (self.seen.lowest_tall_mm(), self.wanted_depth_mm());
-        let says = say::engaged(hundredths(engaged), hundredths(height), hundredths(target));
+        let says = say::engaged(engaged, height, target);
         Ok(CheckOutcome::new(known_by, (target - engaged) / target, vec![says]))
     }
 
@@ -59,9 +57,7 @@ impl Evidence<'_> {
         let (engaged, by) = self.engaged_mm();
         by.ok_or_else(say::overlap_missing)?;
         let (cost, target) = (play / 2.0, self.wanted_depth_mm());
-        let [shown_play, shown_cost, shown, without, wanted] =
-            [play, cost, engaged, engaged + cost, target].map(hundredths);
-        let says = say::fork_play_costs(shown_play, shown_cost, shown, without, wanted);
+        let says = say::fork_play_costs(play, cost, engaged, engaged + cost, target);
         // The play is blamed for no more than it costs.
         Ok(CheckOutcome::new(known_by, blamed(target - engaged, cost, target), vec![says]))
     }

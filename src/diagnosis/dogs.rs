@@ -2,7 +2,7 @@
 
 use crenel_words::{Message, Value, diagnosis as say};
 
-use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, hundredths, tenths};
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy};
 use crate::analysis::Analysis;
 use crate::design::{SettingField, Symptom};
 use crate::fields::FieldId;
@@ -52,7 +52,7 @@ impl Evidence<'_> {
         let measured = [FieldId::SeenEdgeA, FieldId::SeenEdgeB].map(|id| self.measured(id));
         let [Some(a), Some(b)] = measured else { return Err(say::measure_edges()) };
         let hold = self.drawn.design.setting.get(SettingField::HoldDepth);
-        let says = say::edges(hundredths(a), hundredths(b), hundredths(a + b), hundredths(hold));
+        let says = say::edges(a, b, a + b, hold);
         Ok(CheckOutcome::new(KnownBy::Measured, (a + b - hold) / hold, vec![says]))
     }
 
@@ -62,11 +62,11 @@ impl Evidence<'_> {
             FlankSide::Coast => FieldId::SeenFlankCoast,
         };
         let angle = self.measured(id).ok_or_else(say::measure_flank)?;
-        let (shown, force) = (tenths(angle.abs()), (EACH_N * libm::tan(angle.to_radians())).abs());
+        let force = (EACH_N * libm::tan(angle.to_radians())).abs();
         let says = if angle > 0.0 {
-            say::flank_draws_in(shown, force, EACH_N)
+            say::flank_draws_in(angle, force, EACH_N)
         } else if angle < 0.0 {
-            say::flank_pushes_out(shown, force, EACH_N)
+            say::flank_pushes_out(-angle, force, EACH_N)
         } else {
             say::straight_flanks()
         };
@@ -107,18 +107,12 @@ impl Evidence<'_> {
         let wide = |lash: f64| (lash - WIDE_LASH_DEG) / WIDE_LASH_DEG;
         let is_wide = wide(drawn) > 0.0;
         let Some(seen) = self.measured(FieldId::SeenLash) else {
-            let says = say::lash_drawn(tenths(drawn), WIDE_LASH_DEG);
+            let says = say::lash_drawn(drawn, WIDE_LASH_DEG);
             let outcome = || CheckOutcome::new(KnownBy::WorkedOut, wide(drawn), vec![says]);
             return is_wide.then(outcome).ok_or_else(say::measure_lash);
         };
         let by_layout = if is_wide { "wide" } else { "usual" };
-        let says = say::lash_measured(
-            tenths(seen),
-            tenths(drawn),
-            by_layout,
-            LASH_APART_DEG,
-            WIDE_LASH_DEG,
-        );
+        let says = say::lash_measured(seen, drawn, by_layout, LASH_APART_DEG, WIDE_LASH_DEG);
         let exceedance = worn(seen).max(0.0).max(wide(seen));
         let mut outcome = CheckOutcome::new(KnownBy::Measured, exceedance, vec![says]);
         if worn(seen) > 0.0 {
@@ -139,7 +133,7 @@ impl Evidence<'_> {
         let strength = self.seen.strength_under(torque).ok_or_else(say::no_load_carried)?;
         let most = strength.most(Stress::combined_mpa);
         let allowable = design.setting.get(SettingField::AllowedStress);
-        let says = say::clunk_stress(tenths(lash.to_degrees()), clunk, most, allowable);
+        let says = say::clunk_stress(lash.to_degrees(), clunk, most, allowable);
         Ok(CheckOutcome::new(KnownBy::WorkedOut, (most - allowable) / allowable, vec![says]))
     }
 }

@@ -58,16 +58,6 @@ impl Evidence<'_> {
     }
 }
 
-/// A length to the hundredth of a mm that a feeler gauge can tell.
-pub(super) fn hundredths(mm: f64) -> f64 {
-    (mm * 100.0).round() / 100.0
-}
-
-/// An angle in degrees to a tenth.
-pub(super) fn tenths(deg: f64) -> f64 {
-    (deg * 10.0).round() / 10.0
-}
-
 /// A number as measured, else as worked out.
 pub(super) fn known(
     measured: Option<f64>,

@@ -2,9 +2,7 @@
 
 use crenel_words::{Message, Phrase, diagnosis as say};
 
-use super::evidence::{
-    CheckOutcome, Evidence, Judgement, KnownBy, blamed, hundredths, known, tenths,
-};
+use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known};
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::findings::{GAP_SHARE, GAPS_APART_MM};
@@ -22,7 +20,7 @@ impl Evidence<'_> {
             .ok_or_else(say::measure_rod_angle)?;
         let off = angle.min(180.0 - angle);
         let [least, near] = CRAMPED;
-        let says = say::rod_and_lever(tenths(angle), tenths(off), least, near);
+        let says = say::rod_and_lever(angle, off, least, near);
         Ok(CheckOutcome::new(known_by, (least - off) / least, vec![says]))
     }
 
@@ -35,9 +33,9 @@ impl Evidence<'_> {
         let mut outcome = self.both_ways(spares, say::measure_travel, |spare, at| {
             let stroke = Stroke::BOTH[at];
             if spare >= 0.0 {
-                (0.0, say::travel_to_spare(stroke, hundredths(spare)))
+                (0.0, say::travel_to_spare(stroke, spare))
             } else if spare.is_finite() {
-                (-spare / USUAL_FOOT_MM, say::travel_short(stroke, hundredths(-spare)))
+                (-spare / USUAL_FOOT_MM, say::travel_short(stroke, -spare))
             } else {
                 (1.0, say::stop_out_of_reach(stroke))
             }
@@ -95,10 +93,10 @@ impl Evidence<'_> {
         let gaps = Stroke::BOTH.map(|stroke| self.gap_mm(stroke));
         let mut outcome = self.both_ways(gaps, say::measure_gaps, |gap, at| {
             let exceedance = ((gap - wanted).abs() - GAP_SHARE * wanted) / wanted;
-            (exceedance, say::gap(Stroke::BOTH[at], hundredths(gap)))
+            (exceedance, say::gap(Stroke::BOTH[at], gap))
         })?;
         let [target, least, most] =
-            [1.0, 1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| hundredths(share * wanted));
+            [1.0, 1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * wanted);
         outcome.says.push(say::gap_target(target, least, most));
         let off = gaps.into_iter().flatten().map(|(gap, _)| gap - wanted);
         let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| {
@@ -126,10 +124,10 @@ impl Evidence<'_> {
         let ((lift, by), (press, and)) = lift.zip(press).ok_or_else(say::both_gaps_missing)?;
         let apart = (lift - press).abs();
         let by_hand = by == KnownBy::Measured || and == KnownBy::Measured;
-        let mut says = vec![say::gaps_differ(hundredths(apart), GAPS_APART_MM)];
+        let mut says = vec![say::gaps_differ(apart, GAPS_APART_MM)];
         let centred = self.drawn.selector.strokes().and_then(|claw| claw.centred.ok());
         let centred = centred.filter(|_| !by_hand);
-        says.extend(centred.map(|at| say::eccentric_evens(tenths(at.degrees()))));
+        says.extend(centred.map(|at| say::eccentric_evens(at.degrees())));
         let known_by = if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut };
         let exceedance = (apart - GAPS_APART_MM) / self.wanted_gap_mm();
         Ok(CheckOutcome {
@@ -160,8 +158,7 @@ impl Evidence<'_> {
         let cost = selector.rocking_mm(slack).ok_or_else(say::enter_track)?;
         let (engaged, _) = self.engaged_mm();
         let (left, target) = (engaged - cost, self.wanted_depth_mm());
-        let [shown_cost, shown_left, wanted] = [cost, left, target].map(hundredths);
-        let says = say::drum_play_costs(tenths(slack), shown_cost, shown_left, wanted);
+        let says = say::drum_play_costs(slack, cost, left, target);
         // The play is blamed for no more than it costs.
         Ok(CheckOutcome::new(known_by, blamed(target - left, cost, target), vec![says]))
     }

@@ -186,6 +186,12 @@ mod tests {
         design
     }
 
+    /// The key and the text of each sentence: numbers that are shown alike are alike.
+    fn shown(sentences: &[Message]) -> Vec<(&'static str, String)> {
+        let told = |one: &Message| (one.key(), one.show(crenel_words::Reader::default()));
+        sentences.iter().map(told).collect()
+    }
+
     fn checked(design: &Design, check: &str) -> CheckResult {
         let diagnosis = diagnose(&Analysis::of(design));
         let found = diagnosis.checks.into_iter().find(|checked| checked.check.key == check);
@@ -242,10 +248,11 @@ mod tests {
         // Chain of the example: 1.2 mm clear ± 0.13, throw 5.8 mm, so 4.6 mm without any play.
         let mut design = full();
         design.set(Slot::Seen(FieldId::SeenForkPlay), 2.0);
-        let says = |check| checked(&design, check).says;
-        assert_eq!(says("engaged_depth"), [say::engaged(3.6, 5.0, 3.75)]);
-        assert_eq!(says("fork_play"), [say::fork_play_costs(2.0, 1.0, 3.6, 4.6, 3.75)]);
-        assert_eq!(says("neutral_clearance")[0], say::clearance(Facing::This, 0.07));
+        let says = |check| shown(&checked(&design, check).says);
+        assert_eq!(says("engaged_depth"), shown(&[say::engaged(3.6, 5.0, 3.75)]));
+        let costs = say::fork_play_costs(2.0, 1.0, 3.6, 4.6, 3.75);
+        assert_eq!(says("fork_play"), shown(&[costs]));
+        assert_eq!(says("neutral_clearance")[..1], shown(&[say::clearance(Facing::This, 0.07)]));
     }
 
     #[test]
@@ -263,7 +270,7 @@ mod tests {
             (CheckStatus::Fails, [Symptom::CLUNKS].as_slice())
         );
         assert!((1.0..1.1).contains(&drawn.exceedance), "{drawn:?}");
-        assert_eq!(drawn.says, [say::lash_drawn(31.0, 15.0)]);
+        assert_eq!(shown(&drawn.says), shown(&[say::lash_drawn(31.0, 15.0)]));
         design.set(Slot::Seen(FieldId::SeenLash), 30.0);
         let as_drawn = checked(&design, "lash");
         assert_eq!((as_drawn.exceedance, as_drawn.next), (1.0, drawn.next));

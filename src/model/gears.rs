@@ -168,6 +168,6 @@ pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
         Some(straight_in_limit_rpm(widest, pair.travel_s))
     });
     let over = limit.filter(|limit| *limit < step.slip_rpm.abs());
-    told.extend(over.map(|limit| say::over_straight_in(step.from, step.to, limit.round())));
+    told.extend(over.map(|limit| say::over_straight_in(step.from, step.to, limit)));
     told
 }
