@@ -53,7 +53,7 @@ fn shown(area: &Area<&str>, alternatives: usize) -> String {
 fn an_area_that_is_added_is_found_on_every_surface() {
     let dummy = AREAS.find(AreaKey("dummy"));
     let tabs: Vec<_> = AREAS.tabs().map(|area| shown(area, 0)).collect();
-    assert_eq!(tabs, ["Rings", "Compare"], "tabs are in the order of the table");
+    assert_eq!(tabs, ["Dogs", "Compare"], "tabs are in the order of the table");
     assert!(matches!(dummy.content, Content::Page(page) if page() == "a dummy"));
     let tour: Vec<_> = AREAS.tour().map(|words| words().key()).collect();
     assert_eq!(tour, ["page.compare.tour", "page.load.tour"]);
@@ -72,7 +72,7 @@ fn what_a_row_leaves_out_is_plain() {
     assert_eq!((drawings(), sizes(), sizes_first), ("drawings", "sizes", true));
     assert_eq!((rings.first_results, rings.draws_outcomes), (&[][..], false));
     assert!(rings.tour.is_none());
-    assert_eq!(shown(rings, 2), "Rings");
+    assert_eq!(shown(rings, 2), "Dogs");
     assert!(
         AREAS.for_layouts(&with_alternatives(0)).is_none(),
         "a single layout opens at the start"
@@ -84,7 +84,7 @@ fn an_area_without_a_tab_has_its_button_and_its_key() {
     let buttons: Vec<_> = AREAS.head_buttons().map(|area| shown(area, 0)).collect();
     assert_eq!(buttons, ["Help"]);
     assert_eq!(AREAS.opened_by_key("?").map(|area| area.key), Some(AreaKey("help")));
-    assert!(AREAS.opened_by_key("Rings").is_none());
+    assert!(AREAS.opened_by_key("Dogs").is_none());
 }
 
 #[test]

@@ -9,7 +9,7 @@ use crenel::texts::all;
 use crenel_words::{CATALOGUE, Entry, Language, Reader, Text, map_words};
 
 /// Words and phrases that are wrong in meaning, read as translated, or have a better standard word.
-const FORBIDDEN: [&str; 34] = [
+const FORBIDDEN: [&str; 39] = [
     "reckon",
     "over-run",
     "half way",
@@ -44,6 +44,12 @@ const FORBIDDEN: [&str; 34] = [
     "are allowed",
     "safe",
     "set up",
+    // Areas under the names that they had.
+    "fault finding",
+    "under rings",
+    "under rework",
+    "under selector",
+    "(rework",
 ];
 
 fn entries() -> impl Iterator<Item = &'static Entry> {

@@ -1,4 +1,4 @@
-//! Fault finding: checks from the pedal inwards, what they find, and the verdict.
+//! Checks from the pedal inwards, what they find, and the verdict.
 
 sentences! { "diagnosis":
     // ---- stations, from the outside in ----
@@ -60,26 +60,26 @@ sentences! { "diagnosis":
         "Lap the tips of both rings, then wash out all grit. “What if only the tip faces were polished?” shows what \
          that alone does.";
     recut_edges() =
-        "Re-cut the flanks until the rounding is gone (Rework), or enter a larger holding depth and check the shift \
+        "Re-cut the flanks until the rounding is gone (Plan), or enter a larger holding depth and check the shift \
          (Shift).";
     recut_to_undercut() =
-        "Re-cut the flanks of both rings to a positive undercut (Rework): 3° to 7° is common practice, no source.";
+        "Re-cut the flanks of both rings to a positive undercut (Plan): 3° to 7° is common practice, no source.";
     open_windows() =
-        "Use fewer or narrower tall dogs for longer windows (Rework, target window time), or a faster shift.";
-    less_lash() = "Reduce the lash: more dogs, or half-height dogs in between (Rework).";
+        "Use fewer or narrower tall dogs for longer windows (Plan, target window time), or a faster shift.";
+    less_lash() = "Reduce the lash: more dogs, or half-height dogs in between (Plan).";
     lower_shock() =
-        "Reduce the lash: more dogs, or half-height dogs in between (Rework). A softer driveline also lowers the \
+        "Reduce the lash: more dogs, or half-height dogs in between (Plan). A softer driveline also lowers the \
          shock (Shift).";
     worn_or_other_rings() =
         "Flanks or splines are worn, or the drawing does not match these rings: list the dogs as measured.";
 
     // ---- linkage ----
     measure_rod_angle() =
-        "Measure it, or enter the linkage under Selector. A pedal on the shaft has no rod to check.";
+        "Measure it, or enter the linkage under Pedal to fork. A pedal on the shaft has no rod to check.";
     rod_and_lever(angle: Angle, off: Angle, least: Angle, near: Angle) =
         "At the worst end of the stroke it is {angle}, {off} from line. The linkage binds within {least} of line; \
          keep {near} away.";
-    measure_travel() = "Measure both ways, or enter linkage and claw under Selector.";
+    measure_travel() = "Measure both ways, or enter linkage and claw under Pedal to fork.";
     travel_to_spare(stroke: Stroke, spare: Length) =
         "{stroke, select, lift {Lifting} other {Pressing}}, {spare} of foot travel is left at the stop.";
     travel_short(stroke: Stroke, short: Length) =
@@ -88,7 +88,7 @@ sentences! { "diagnosis":
         "{stroke, select, lift {Lifting} other {Pressing}}, no foot travel reaches the stop.";
 
     // ---- claw, stop and detent ----
-    measure_gaps() = "Measure both ways, or enter the claw under Selector.";
+    measure_gaps() = "Measure both ways, or enter the claw under Pedal to fork.";
     gap(stroke: Stroke, gap: Length) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the gap is {gap}.";
     gap_target(target: Length, least: Length, most: Length) = "The target is {target}, from {least} to {most}.";
@@ -96,14 +96,14 @@ sentences! { "diagnosis":
     gaps_differ(apart: Length, same: Length) =
         "The gaps differ by {apart}; up to {same} counts as equal (our own bound).";
     eccentric_evens(at: Angle) = "With the eccentric at {at} they are equal.";
-    enter_detent() = "Enter the detent under Selector.";
+    enter_detent() = "Enter the detent under Pedal to fork.";
     roller_stays(torque: FineTorque) =
         "Friction holds the roller where it is: the torque that returns the drum is {torque}.";
     measure_drag() = "Hold the roller off and measure the torque that turns the drum.";
     roller_returns(torque: FineTorque, drag: FineTorque) =
         "The detent returns the drum with {torque}; it takes {drag} to turn the drum.";
-    measure_drum_play() = "Measure it, or enter the detent under Selector.";
-    enter_track() = "Enter the drum track under Selector: the overlap that is lost depends on it.";
+    measure_drum_play() = "Measure it, or enter the detent under Pedal to fork.";
+    enter_track() = "Enter the drum track under Pedal to fork: the overlap that is lost depends on it.";
     drum_play_costs(play: Angle, cost: Length, left: Length, target: Length) =
         "Free play of {play} costs up to {cost} of overlap and leaves {left}; the target is {target}.";
 

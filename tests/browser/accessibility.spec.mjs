@@ -44,7 +44,7 @@ test("nobody is shut out as the page opens, nor from sharing", async ({ page }) 
   await check(page, "the share dialog");
 });
 
-const AREAS = ["Rings", "Shift", "Load", "Rework", "Depth", "Selector", "Trace", "Set-up sheets", "Compare", "Help"];
+const AREAS = ["Dogs", "Shift", "Load", "Plan", "Depth", "Pedal to fork", "Checks", "Sheets", "Compare", "Help"];
 const LOOKS = { ...PAPER_AND_SLATE, "forced colours": { forcedColors: "active" } };
 
 // A design that has something in every part of the job.

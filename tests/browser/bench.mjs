@@ -41,7 +41,7 @@ const DRAGS = {
   "dog width, on the face": ["Face view", "tip_width_deg", (px) => turned(px / 4), 6],
 };
 
-// A cut in the area Rework, where every step works out as found and as cut and draws both solids.
+// A cut in the area Plan, where every step works out as found and as cut and draws both solids.
 const CUT = {
   plan: [
     { do: "shorten", shorten_to_mm: 2.5, dogs: [1, 3, 5] },
@@ -175,7 +175,7 @@ async function metrics(client) {
   return Object.fromEntries(metrics.map(({ name, value }) => [name, value]));
 }
 
-async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DRAGS) {
+async function drags(browser, url, area = "Dogs", designs = DESIGNS, moves = DRAGS) {
   head(
     `A drag of ${STEPS} steps in ${area}: from the move to`,
     "script",
@@ -190,7 +190,7 @@ async function drags(browser, url, area = "Rings", designs = DESIGNS, moves = DR
   for (const [design, saved] of Object.entries(designs)) {
     for (const [name, drag] of Object.entries(moves)) {
       const { context, page, client } = await opened(browser, url, saved);
-      if (area !== "Rings") {
+      if (area !== "Dogs") {
         await page.getByRole("button", { name: area, exact: true }).click();
         await page.waitForTimeout(500);
       }
@@ -386,7 +386,7 @@ try {
     await drags(browser, url);
     // Here every step begins an outcome map anew in the worker.
     await drags(browser, url, "Shift");
-    await drags(browser, url, "Rework", REWORKED, CUT_DRAGS);
+    await drags(browser, url, "Plan", REWORKED, CUT_DRAGS);
     await outcomeMaps(browser, url);
     await leaks(browser, url);
   }

@@ -113,7 +113,7 @@ test("keeps the board as it is now and compares with what it becomes", async ({ 
   await go(page, "Compare");
   await button(page, "Current design").click();
   await expect(page.locator(".differences p")).toHaveText("Layout 2 (Worn box) gives the same results as layout 1.");
-  await go(page, "Rings");
+  await go(page, "Dogs");
   for (const ring of ["A", "B"]) {
     await field(page, `${ring}.tip_width_deg`).fill("22");
     await field(page, `${ring}.tip_width_deg`).press("Enter");
@@ -127,7 +127,7 @@ test("a starting ring has the undercut and the edge breaks of the board", async 
   const ring = { back_cut_drive_deg: 4, back_cut_coast_deg: 2, edge_break_mm: 0.3 };
   await beside(page, [THREE], { crenel: 1, title: "Undercut", a: ring, b: ring });
   await column(page, 2).getByRole("button", { name: "Make current" }).click();
-  await go(page, "Rings");
+  await go(page, "Dogs");
   for (const side of ["A", "B"]) {
     for (const [name, value] of Object.entries(ring))
       await expect(field(page, `${side}.${name}`)).toHaveValue(String(value));
@@ -236,7 +236,7 @@ test("holds the free angle", async ({ page }) => {
   await expect(column(page, 2)).toContainText("Its dogs are 30° wider than drawn.");
   await expect(column(page, 3)).toContainText("Its dogs are 15° wider than drawn.");
   // The design on the board is not changed by it.
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "A.tip_width_deg")).toHaveValue("24");
 });
 
@@ -364,7 +364,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await expect(captions(page)).toHaveText([`1 ${HALF} – current design`, `2 ${THREE}`, `3 ${EXAMPLE}`, `4 ${SPLINE}`]);
   await expect(title(page)).toHaveValue(HALF);
   await expect(cells(page, "free_angle_deg")).toHaveText(["72° best", "72° best", "12°", "0.8° worst"]);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(page.getByRole("textbox", { name: "Height pattern" }).first()).toHaveValue("1 0.5");
   await go(page, "Compare");
   await button(page, "Undo").click();

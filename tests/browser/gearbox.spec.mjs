@@ -314,7 +314,7 @@ test("tip edges by words are given to every dog of both rings", async ({ page })
   expect(await chosen(edges), "the rings differ").toBe("by the number");
   const undo = await oneStep(page, () => edges.selectOption({ label: "Broken by hand (0.3 mm)" }));
   await expect(page.locator("label", { has: edges }).locator("+ .source")).toContainText("ISO 13715");
-  await go(page, "Rings");
+  await go(page, "Dogs");
   for (const ring of ["A", "B"]) await expect(field(page, `${ring}.edge_break_mm`)).toHaveValue("0.3");
   await undo();
   await expect(field(page, "A.edge_break_mm")).toHaveValue("0");

@@ -140,7 +140,7 @@ test("what was on the board is kept when another design is opened, and brought b
   const kept = page.getByRole("dialog", { name: "Designs" }).locator(".kept li").filter({ hasText: "My own gearbox" });
   await kept.getByRole("button", { name: "Open", exact: true }).click();
   await expect(title(page)).toHaveValue("My own gearbox");
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "A.outer_diameter_mm")).toHaveValue("61");
 });
 

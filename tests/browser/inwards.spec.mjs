@@ -24,7 +24,7 @@ const choose = (page, label, option) =>
   page.getByRole("combobox", { name: label, exact: true }).selectOption({ label: option });
 
 test("each part is given by a button, drawn, and taken away by undo", async ({ page }) => {
-  await openAt(page, "Selector", { crenel: 1 });
+  await openAt(page, "Pedal to fork", { crenel: 1 });
   await expect(page.locator(".view.linkage .missing")).toContainText("No linkage has been entered yet.");
   for (const [name, drawing, key] of [
     ["Start with an example linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
@@ -42,7 +42,7 @@ test("each part is given by a button, drawn, and taken away by undo", async ({ p
 });
 
 test("a rod that does not reach is said with its limits, and drawn", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   await type(page, "rod_mm", "60");
   // Lever end at 125 and 52 mm, arm of 35 mm.
   const far = Math.hypot(125, 52);
@@ -59,7 +59,7 @@ test("a rod that does not reach is said with its limits, and drawn", async ({ pa
 });
 
 test("the peg is dragged and stepped, and the rod follows", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   const rod = () => field(page, "rod_mm").inputValue().then(Number);
   await pull(page, "Pedal and linkage", "rod_mm", by(0, -40));
   await page.mouse.up();
@@ -76,7 +76,7 @@ test("the peg is dragged and stepped, and the rod follows", async ({ page }) => 
 });
 
 test("every handle of the four drawings moves its own number", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   for (const [drawing, keys] of [
     [
       "Pedal and linkage",
@@ -104,7 +104,7 @@ test("every handle of the four drawings moves its own number", async ({ page }) 
 });
 
 test("another pedal height says what it costs and is taken in one click", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   const table = page.getByRole("region", { name: "Table: effect of pedal height" });
   const row = table.locator("tbody tr").filter({ hasText: "10 mm higher" });
   const told = Number.parseFloat(await row.locator("td").first().textContent());
@@ -115,7 +115,7 @@ test("another pedal height says what it costs and is taken in one click", async 
 });
 
 test("a pedal on the shaft needs no rod", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   await choose(page, "Connected by", "no rod: pedal on the shaft");
   await expect(field(page, "rod_mm")).toHaveCount(0);
   // 36 mm on an arm of 130 mm.
@@ -124,7 +124,7 @@ test("a pedal on the shaft needs no rod", async ({ page }) => {
 });
 
 test("the eccentric makes both gaps the same in one click, and they are what the drawing says", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   expect(await number(page, "gap_lift_mm")).not.toBeCloseTo(await number(page, "gap_press_mm"), 1);
   await expect(finding(page, "gaps_unequal")).toBeVisible();
   await page.getByRole("button", { name: /^Turn the eccentric to 23\.5°/ }).click();
@@ -136,7 +136,7 @@ test("the eccentric makes both gaps the same in one click, and they are what the
 });
 
 test("a stroke is played, and says where the drum ends up", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   const told = page.getByRole("region", { name: "Play a stroke" }).locator(".told");
   const still = await markup(page, "Claw, drum and detent");
   await button(page, "Play stroke").click();
@@ -151,7 +151,7 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
 });
 
 test("the track is given point by point, and a point out of order is named", async ({ page }) => {
-  await openAt(page, "Selector", GIVEN);
+  await openAt(page, "Pedal to fork", GIVEN);
   await button(page, "Enter point by point").click();
   await button(page, "Add point").click();
   await expect(field(page, "point2.track_at_deg")).toHaveValue("33");
@@ -212,25 +212,25 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
 test("nothing of a drawing is left behind in another area", async ({ page }) => {
   await openAt(page, "Depth", { ...GIVEN, depth: CHAINS });
   await expect(view(page, "Developed view").locator("[data-dog]").first()).toBeVisible();
-  await go(page, "Selector");
+  await go(page, "Pedal to fork");
   await expect(view(page, "Shaft swing")).toContainText("stop at");
   await expect(view(page, "Shaft swing").locator("[data-dog]")).toHaveCount(0);
   await expect(view(page, "Pedal and linkage")).not.toContainText("Clearance");
 });
 
 test("everything given travels in the link", async ({ page, profile }) => {
-  await openAt(page, "Selector", { ...GIVEN, depth: CHAINS, felt: ["hangs"], measured: { measured_gap_lift_mm: 0.4 } });
+  await openAt(page, "Pedal to fork", { ...GIVEN, depth: CHAINS, felt: ["hangs"], measured: { measured_gap_lift_mm: 0.4 } });
   await type(page, "rod_mm", "127.5");
   const link = await keptLink(page);
   expect(link.length).toBeLessThan(2000);
   const other = await (await profile()).newPage();
   await other.goto(`./#${link}`);
   await drawn(other);
-  await go(other, "Selector");
+  await go(other, "Pedal to fork");
   await expect(field(other, "rod_mm")).toHaveValue("127.5");
   await go(other, "Depth");
   await expect(now(other, "clearance_this_mm")).toHaveText("1.2 mm");
-  await go(other, "Trace");
+  await go(other, "Checks");
   await expect(other.getByRole("checkbox", { name: "The shift hangs halfway" })).toBeChecked();
   await expect(field(other, "measured_gap_lift_mm")).toHaveValue("0.4");
 });
@@ -239,8 +239,8 @@ for (const [width, colorScheme] of [[1440, "light"], [390, "dark"], [360, "light
   test.describe(`${width} px, ${colorScheme}`, () => {
     test.use({ viewport: { width, height: 800 }, colorScheme });
     test("nobody is shut out, and nothing runs over the edge", async ({ page }) => {
-      await openAt(page, "Selector", { ...GIVEN, depth: CHAINS });
-      for (const area of ["Selector", "Depth", "Trace"]) {
+      await openAt(page, "Pedal to fork", { ...GIVEN, depth: CHAINS });
+      for (const area of ["Pedal to fork", "Depth", "Checks"]) {
         await go(page, area);
         expect.soft(await violations(page), area).toEqual([]);
         const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

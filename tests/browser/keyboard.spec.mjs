@@ -186,7 +186,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await open(page);
   await button(page, "No, thanks").focus();
   await page.keyboard.press("Enter");
-  await expect.poll(place).toBe("Rings");
+  await expect.poll(place).toBe("Dogs");
 
   await page.getByRole("button", { name: /^List each dog/ }).first().focus();
   await page.keyboard.press("Enter");
@@ -194,7 +194,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await expect.poll(place).not.toBe("lost");
   expect(await page.evaluate(() => document.activeElement.closest(".ring-a") !== null), "in the same panel").toBe(true);
 
-  await go(page, "Selector");
+  await go(page, "Pedal to fork");
   await button(page, "Start with an example linkage").first().focus();
   await page.keyboard.press("Space");
   await expect(page.locator(".view.linkage .missing")).toHaveCount(0);

@@ -89,5 +89,5 @@ test("a file that is no language is refused in a sentence", async ({ page }) => 
     await expect(notice(page)).toContainText(why);
   }
   await expect(page.locator("html")).toHaveAttribute("lang", "en-GB");
-  await expect(button(page, "Rings")).toBeVisible();
+  await expect(button(page, "Dogs")).toBeVisible();
 });

@@ -150,7 +150,7 @@ test("undo across an opened example comes back to the work in its own place", as
   await button(page, "Designs").click();
   await button(page, "Open: Flanks worn round").click();
   await button(page, "Undo").click();
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "overlap_mm", "3.5");
   await keptLink(page);
   expect((await works(page)).map(({ design }) => [design.title, design.overlap_mm])).toEqual([["Mine", 3.5]]);
@@ -234,7 +234,7 @@ test("a text that is no number stays in its field over a reload and over another
   await size.fill("61 or so");
   for (const again of [
     () => page.reload().then(() => drawn(page)),
-    () => go(page, "Shift").then(() => go(page, "Rings")),
+    () => go(page, "Shift").then(() => go(page, "Dogs")),
   ]) {
     await again();
     await expect(size).toHaveValue("61 or so");
@@ -251,12 +251,12 @@ test("a text that is no number stays in its field over a reload and over another
 
 test("what stands in the inspection tables outlives a reload", async ({ page }) => {
   await open(page, `./#${linkOf(PLANNED)}`);
-  await go(page, "Set-up sheets");
+  await go(page, "Sheets");
   const cell = page.getByLabel("Dog A1: measured dog width");
   await cell.fill("23.7");
   await page.reload();
   await expect(page.locator("main")).toBeVisible();
-  await go(page, "Set-up sheets");
+  await go(page, "Sheets");
   await expect(cell).toHaveValue("23.7");
 });
 
@@ -364,7 +364,7 @@ test("the browser is asked once not to clear what is kept, and only when there i
   await button(page, "Open: Flanks worn round").click();
   await keptLink(page);
   expect(await asked()).toBe(null);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "overlap_mm", "3.21");
   await expect.poll(asked).toBe("1");
   await page.reload();

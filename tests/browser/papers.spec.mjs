@@ -22,7 +22,7 @@ async function openPapers(page, design = PLANNED) {
   await open(page);
   await openFile(page, "t.json", JSON.stringify(design));
   await expect(notice(page)).toContainText("is open");
-  await go(page, "Set-up sheets");
+  await go(page, "Sheets");
   await expect(sheet(page, "A")).toBeVisible();
 }
 
@@ -161,7 +161,7 @@ test("rings can be left out, and the button asks the browser to print", async ({
 test("there are no sheets of what cannot be worked out", async ({ page }) => {
   await open(page);
   await openFile(page, "wide.json", JSON.stringify({ crenel: 1, a: { tip_width_deg: 80 } }));
-  await go(page, "Set-up sheets");
+  await go(page, "Sheets");
   await expect(page.getByText("No sheets: the design cannot be computed.")).toBeVisible();
   await expect(button(page, "Print the sheets")).toBeDisabled();
   await expect(sheet(page, "A")).toHaveCount(0);
@@ -197,18 +197,18 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await expect(measured(page, "A1", "dog width")).toHaveValue("");
   await expect(table(page, "B", "Operations"), "ring B keeps its plan").toHaveCount(1);
 
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(panel(page, "A").locator('[data-slot^="A"][data-slot$=".tip_width_deg"]')).toHaveCount(6);
   await expect(field(page, "A1.tip_width_deg")).toHaveValue("23.05");
   await expect(field(page, "A2.height_mm")).toHaveValue("2.48");
   await expect(field(page, "A3.centre_deg")).toHaveValue("119.7");
   await expect(field(page, "A4.height_mm"), "nominal where nothing was typed").toHaveValue("2.5");
-  await go(page, "Rework");
+  await go(page, "Plan");
   await expect(plan(page, "A")).toHaveCount(1);
   await expect(plan(page, "A")).toContainText("Removes nothing more.");
   await button(page, "Undo").click();
   await expect(plan(page, "A")).toHaveCount(2);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "A1.tip_width_deg")).toHaveCount(0);
   await expect(field(page, "A.tip_width_deg")).toHaveValue("24");
 });
@@ -228,7 +228,7 @@ test("measured values are typed and taken over by keyboard alone", async ({ page
   }
   await page.keyboard.press("Enter");
   await expect(notice(page)).toContainText("Ring A is now as measured");
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "A1.height_mm")).toHaveValue("4.97");
 });
 
@@ -250,8 +250,8 @@ test("what is typed as measured is still there after a look at another part of t
   await page.getByRole("checkbox", { name: "Ring A" }).uncheck();
   await page.getByRole("checkbox", { name: "Ring A" }).check();
   await expect.soft(measured(page, "A1", "dog width"), "after the ring was left out").toHaveValue("23.05");
-  await go(page, "Rings");
-  await go(page, "Set-up sheets");
+  await go(page, "Dogs");
+  await go(page, "Sheets");
   await expect.soft(measured(page, "A1", "dog width"), "after a look at the rings").toHaveValue("23.05");
 });
 
@@ -339,7 +339,7 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Set-up sheets"];
+      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Sheets"];
   for (const words of ofPage) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }
@@ -406,7 +406,7 @@ test.describe("dark", () => {
 
 // ---- everybody ----
 
-test("nobody is shut out of Papers", async ({ page }) => {
+test("nobody is shut out of Sheets", async ({ page }) => {
   await openPapers(page);
   await page.getByText("Shop equipment", { exact: true }).click();
   await measured(page, "A1", "dog width").fill("wide");
@@ -433,7 +433,7 @@ test.describe("on a phone", () => {
     await expect(sheet(page, "A").locator(".wrong li")).toHaveCount(1);
     expect(await sideways(), "with everything open and a sentence").toBeLessThanOrEqual(0);
     const low = await page
-      .getByRole("region", { name: "Set-up sheets", exact: true })
+      .getByRole("region", { name: "Sheets", exact: true })
       .locator("button, input:not([type=checkbox]), select, summary")
       .evaluateAll((all) =>
         all

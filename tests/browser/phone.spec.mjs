@@ -250,7 +250,7 @@ test("a handle is still dragged by what it shows when looked at closely", async 
   expect(whole / close).toBeCloseTo(1.6, 0);
 });
 
-const AREAS = ["Rings", "Shift", "Load", "Rework", "Depth", "Selector", "Trace", "Set-up sheets", "Compare"];
+const AREAS = ["Dogs", "Shift", "Load", "Plan", "Depth", "Pedal to fork", "Checks", "Sheets", "Compare"];
 
 for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
   test(`every part of the job fits ${viewport.width} px and the thumb`, async ({ page }) => {

@@ -46,7 +46,7 @@ async function followed(page, before) {
 
 async function openRework(page, design) {
   await open(page, design ? `./#${linkOf(design)}` : "./");
-  await go(page, "Rework");
+  await go(page, "Plan");
 }
 
 // ---- the default example, by hand ----
@@ -282,7 +282,7 @@ async function tabTo(page, name, group = "", key = "Tab") {
 
 test("plans work by keyboard alone", async ({ page }) => {
   await open(page);
-  await tabTo(page, /^Rework$/);
+  await tabTo(page, /^Plan$/);
   await page.keyboard.press("Enter");
   await putUp(page);
   await tabTo(page, /^Work$/, "Add work on ring A");
@@ -419,7 +419,7 @@ test("finds the smallest cut for a target and puts it into the plan", async ({ p
   await openRework(page, { crenel: 1 });
   await go(page, "Shift");
   await type(page, "slip_rpm", "400");
-  await go(page, "Rework");
+  await go(page, "Plan");
   // 12° at 400 rpm.
   await expect(now(page, "window_time_ms")).toHaveText("5 ms");
   await expect(targets(page).getByRole("combobox", { name: "Increase" })).toHaveValue(/./);
@@ -553,7 +553,7 @@ test("a shared link keeps the plan", async ({ page, profile }) => {
 
   const friend = await (await profile()).newPage();
   await open(friend, link);
-  await go(friend, "Rework");
+  await go(friend, "Plan");
   await expect(operations(friend, "A")).toHaveCount(8);
   expect(await texts(friend)).toEqual(mine);
   await expect(notice(friend)).toHaveCount(0);
@@ -622,7 +622,7 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
 
 // ---- everybody ----
 
-test("nobody is shut out of Rework", async ({ page }) => {
+test("nobody is shut out of Plan", async ({ page }) => {
   await openRework(page);
   for (const [what, on] of EIGHT) await add(page, "A", what, on);
   await type(page, "A-op2.shorten_to_mm", "far too much");

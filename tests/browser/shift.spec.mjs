@@ -263,12 +263,12 @@ test("a changed number ends the playing and the drawings show the design", async
 
 test("the drawings show the design again when the rings are worked on", async ({ page }) => {
   await openShift(page);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   const before = await drawn(page);
   const handles = await page.getByRole("slider").count();
   await go(page, "Shift");
   for (let event = 0; event < 3; event += 1) await button(page, "Next event").click();
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(page.getByRole("slider"), "the handles are there").toHaveCount(handles);
   await expectSame(page, before);
 });
@@ -478,7 +478,7 @@ test("the map is refined, and its table has all the shares", async ({ page }) =>
 test("there is no map of rings that jam, not even that of before", async ({ page }) => {
   await openShift(page);
   await expect(reading(page, MAP)).toContainText("rpm: ");
-  await go(page, "Rings");
+  await go(page, "Dogs");
   // Two dogs of 31° on a pitch of 60° leave no window.
   for (const ring of ["A", "B"]) await type(page, `${ring}.tip_width_deg`, "31");
   await go(page, "Shift");

@@ -14,7 +14,7 @@ const apart = (page) => page.getByRole("slider", { name: "Separation" });
 
 async function openSolids(page, design = PLANNED) {
   await open(page, `./#${linkOf(design)}`);
-  await go(page, "Rework");
+  await go(page, "Plan");
   await expect(facets(page, "a").first()).toBeAttached();
 }
 
@@ -100,17 +100,17 @@ test("the phase turns ring A in the picture", async ({ page }) => {
     await pull(page, "Phase map", "phase_deg", by(60, 0));
   }, "while the handle is dragged");
   await page.mouse.up();
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "phase_deg", "30");
-  await go(page, "Rework");
+  await go(page, "Plan");
   now = await markup(page);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "phase_deg", "50");
-  await go(page, "Rework");
+  await go(page, "Plan");
   expect(await markup(page), "by the field").not.toBe(now);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "phase_deg", "30");
-  await go(page, "Rework");
+  await go(page, "Plan");
   expect(await markup(page), "and back").toBe(now);
 });
 
@@ -148,10 +148,10 @@ test("as found and as cut differ once something is cut, and the rings are drawn 
 test("a ring that cannot be worked out leaves the last picture", async ({ page }) => {
   await openSolids(page);
   const before = await markup(page);
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await type(page, "A.tip_width_deg", "80");
   await expect(page.locator(".finding.error").first()).toBeVisible();
-  await go(page, "Rework");
+  await go(page, "Plan");
   await expect(page.getByText("This is the last drawing that could be computed.")).toBeVisible();
   expect(await markup(page)).toBe(before);
 });

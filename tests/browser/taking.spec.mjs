@@ -83,7 +83,7 @@ test("a reader finds the link in the QR code on the screen", async ({ page }, in
 test("a reader finds the link in the QR codes on every paper", async ({ page }, info) => {
   await open(page, `./#${linkOf(PLANNED)}`);
   const link = page.url().split("#")[0] + "#" + (await keptLink(page));
-  for (const [area, codes] of [["Set-up sheets", 2], ["Trace", 1], ["Compare", 1]]) {
+  for (const [area, codes] of [["Sheets", 2], ["Checks", 1], ["Compare", 1]]) {
     await go(page, area);
     const file = info.outputPath(`${area}.pdf`);
     await writeFile(file, await page.pdf({ preferCSSPageSize: true, printBackground: false }));

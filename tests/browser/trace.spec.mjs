@@ -65,9 +65,9 @@ const WALKS = [
 for (const [symptom, key, text, check, says, more = {}] of WALKS) {
   test(`by keyboard alone: ${symptom}`, async ({ page }) => {
     await open(page, `./#${linkOf({ ...PARTS, ...more })}`);
-    await tabTo(page, named("Trace"));
+    await tabTo(page, named("Checks"));
     await page.keyboard.press("Enter");
-    await expect(page.getByRole("heading", { name: "Fault finding" })).toBeVisible();
+    await expect(page.getByRole("heading", { name: "Checks", exact: true })).toBeVisible();
     await tabTo(page, labelled(symptom));
     await page.keyboard.press("Space");
     const before = await verdict(page, check).textContent();
@@ -102,7 +102,7 @@ for (const [symptom, key, text, check, says, more = {}] of WALKS) {
 
 test("what is not measured stays open and says so", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, felt: ["jumps_power"] })}`);
-  await go(page, "Trace");
+  await go(page, "Checks");
   await expect(page.getByText("Nothing is measured yet, so there is no verdict.")).toBeVisible();
   const verdicts = await page.locator(".judged").allTextContents();
   expect(verdicts.length).toBeGreaterThan(5);
@@ -111,7 +111,7 @@ test("what is not measured stays open and says so", async ({ page }) => {
 
 test("a wrong text is told and nothing is lost", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, felt: ["jumps_power"], measured: { measured_overlap_mm: 4 } })}`);
-  await go(page, "Trace");
+  await go(page, "Checks");
   await expect(verdict(page, "engaged_depth")).toHaveText("within limits");
   await type(page, "measured_overlap_mm", "two");
   await expect(card(page, "engaged_depth").locator(".wrong")).not.toBeEmpty();
@@ -132,7 +132,7 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
     measured: { measured_tip_friction: 0.22, measured_edge_a_mm: 0.3 },
   };
   await open(page, `./#${linkOf(design)}`);
-  await go(page, "Trace");
+  await go(page, "Checks");
   await button(page, "What if only the tip faces were polished?").click();
   await expect(page.getByRole("heading", { name: "As found and as cut" })).toBeVisible();
   await expect(page.getByRole("group", { name: "Work on ring A" }).locator(".operations li")).toHaveCount(1);
@@ -140,7 +140,7 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
   await go(page, "Shift");
   await expect(field(page, "tip_friction")).toHaveValue("0.22");
   // Nothing but the friction is taken over.
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "A.edge_break_mm")).toHaveValue("0");
   await button(page, "Undo").click();
   await go(page, "Shift");
@@ -149,11 +149,11 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
 
 test("what was measured on the dogs goes into the design in one click", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, measured: { measured_overlap_mm: 3.9, measured_flank_drive_deg: 2 } })}`);
-  await go(page, "Trace");
+  await go(page, "Checks");
   const take = button(page, "Apply the dog measurements to the design");
   await take.click();
   await expect(take).toBeDisabled();
-  await go(page, "Rings");
+  await go(page, "Dogs");
   await expect(field(page, "overlap_mm")).toHaveValue("3.9");
   await expect(field(page, "B.back_cut_drive_deg")).toHaveValue("2");
   await expect(now(page, "full_depth_mm")).toHaveText("3.9 mm");
@@ -168,7 +168,7 @@ test("it prints as an inspection report", async ({ page }) => {
     measured: { measured_overlap_mm: 3 },
   };
   await open(page, `./#${linkOf(design)}`);
-  await go(page, "Trace");
+  await go(page, "Checks");
   await page.emulateMedia({ media: "print" });
   await expect(page.getByText("Inspection report. Inspected by AB on")).toBeVisible();
   await expect(page.locator(".trace .block h3")).toHaveText("T (invented)");

@@ -41,9 +41,9 @@ fn Trace() -> impl IntoView {
         let _ = window().print();
     };
     view! {
-        <section class="trace" aria-label=here(say::heading)>
+        <section class="trace" aria-label=here(say::title)>
             <div class="row head">
-                <h2>{here(say::heading)}</h2>
+                <h2>{here(say::title)}</h2>
                 <button on:click=print>{here(say::print_report)}</button>
             </div>
             <Heading/>

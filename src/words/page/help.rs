@@ -7,7 +7,7 @@ sentences! { "page.help":
     part_keys() = "Keys";
     part_words() = "Words";
     part_computed() = "How it is computed";
-    part_checks() = "Checks passed";
+    part_checks() = "Verification";
     part_about() = "About Crenel";
 
     // ---- where to start ----
@@ -15,13 +15,13 @@ sentences! { "page.help":
     open_example() = "Open an example";
     shifts_badly() = "A gearbox shifts badly";
     shifts_badly_how() =
-        "Trace: choose what the rider feels, then measure from the foot inwards: pedal, claw and stop, detent, shims \
+        "Checks: choose what the rider feels, then measure from the foot inwards: pedal, claw and stop, detent, shims \
          and depth, faces, layout. The number furthest out of limits comes first. Poor shifting is seldom the fault \
          of the dogs.";
     cutting_dogs() = "You plan to cut dogs";
     cutting_dogs_how() =
-        "Rings: enter both rings as they are, or list them dog by dog as measured. Rework: plan what to remove and \
-         read every result as found and as cut. Set-up sheets: print them for the shop. Export: save drawings, \
+        "Dogs: enter both rings as they are, or list them dog by dog as measured. Plan: list what to remove and \
+         read every result as found and as cut. Sheets: print them for the shop. Export: save drawings, \
          solids and index positions.";
     which_layout() = "Which layout is better?";
     which_layout_how() =
@@ -102,7 +102,7 @@ sentences! { "page.help":
         "Crenel knows only the sizes you enter, not your gearbox. A part that fails can lock the rear wheel. Keep to \
          the engine maker's limits and local rules, and have a qualified shop check the work. Examples and \
          demonstration data are invented.";
-    back() = "Back to the rings";
+    back() = "Back to the design";
     licences() = "[Licences|Licenses]";
     licences_of_parts() = "[Licences|Licenses] of everything in Crenel";
     loading_texts() = "Loading the texts …";

@@ -1,8 +1,8 @@
 //! Set-up sheets and inspection.
 
 sentences! { "page.papers":
-    title() = "Set-up sheets";
-    tour() = "Set-up sheets are for the machinist.";
+    title() = "Sheets";
+    tour() = "Sheets are for the machinist: set-up and inspection.";
     no_sheets() = "No sheets: the design cannot be computed. The findings in the other areas say why.";
     paper() = "Paper";
     print() = "Print the sheets";
@@ -82,11 +82,11 @@ sentences! { "page.papers":
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
     use_measured(side: Side) = "Use the measured sizes of ring {side}";
     taken(side: Side, dogs: Number) =
-        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
+        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Dogs, \
          numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. Undo restores \
          everything.";
     taken_with_plan(side: Side, dogs: Number, plan: List) =
-        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Rings, \
+        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Dogs, \
          numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. {plan, list, \
          each { }} Undo restores everything.";
 

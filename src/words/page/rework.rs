@@ -1,7 +1,7 @@
 //! Planning a cut.
 
 sentences! { "page.rework":
-    title() = "Rework";
+    title() = "Plan";
 
     // ---- the plan ----
     work_on(side: Side) = "Work on ring {side}";

@@ -1,7 +1,7 @@
 //! The two rings and their dogs.
 
 sentences! { "page.rings":
-    title() = "Rings";
+    title() = "Dogs";
 
     // ---- one ring ----
     slides() = "The dogs of the sliding gear.";

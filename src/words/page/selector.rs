@@ -1,8 +1,8 @@
 //! Pedal, claw, detent and drum.
 
 sentences! { "page.selector":
-    title() = "Selector";
-    tour() = "Selector follows the movement from the foot to the fork.";
+    title() = "Pedal to fork";
+    tour() = "Pedal to fork follows a shift from the foot to the shift fork.";
     what_it_shows() = "From the pedal to the fork.";
     what_to_do() = "Enter the parts below, drag any round handle, and play a stroke.";
 

@@ -24,7 +24,7 @@ sentences! { "page.shift":
     faces() = "Faces and edges";
     tip_faces() = "Tip faces";
     tip_edges() = "Tip edges";
-    every_edge() = "Applies to every dog of both rings. Set single dogs under Rings.";
+    every_edge() = "Applies to every dog of both rings. Set single dogs under Dogs.";
 
     // ---- the gearbox ----
     gearbox() = "Gearbox";

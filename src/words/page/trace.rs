@@ -1,9 +1,8 @@
-//! Fault finding.
+//! Checks: from a symptom to its cause.
 
 sentences! { "page.trace":
-    title() = "Trace";
-    tour() = "Trace finds the cause of what the rider feels.";
-    heading() = "Fault finding";
+    title() = "Checks";
+    tour() = "Checks find the cause of what the rider feels.";
     print_report() = "Print inspection report";
     as_found_only() = "The checks use the rings as found, without the planned work.";
     inspected_by(initials: Value) = "Inspection report. Inspected by {initials} on ______. Checked by ______.";
