@@ -17,6 +17,7 @@ use crate::widgets::area_button::AreaButton;
 use crate::widgets::designs::DesignsDialog;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
+use crate::widgets::hatching::Hatching;
 use crate::widgets::header::{self, Header};
 use crate::widgets::offline::{self, NewerNotice};
 use crate::widgets::results::Results;
@@ -178,25 +179,5 @@ fn Gist() -> impl IntoView {
             <span>{here(say::lash)}" "<b>{lash}</b></span>
             <span>{here(results::findings)}" "<b>{findings}</b></span>
         </div>
-    }
-}
-
-/// The fills that the style sheet draws ring B and the webs with.
-#[component]
-fn Hatching() -> impl IntoView {
-    view! {
-        <svg class="sr" width="0" height="0" aria-hidden="true">
-            <defs>
-                <pattern id="hatch-b" width="1.6" height="1.6" patternUnits="userSpaceOnUse"
-                    patternTransform="rotate(45)">
-                    <rect class="tint" width="1.6" height="1.6"></rect>
-                    <rect class="bar" width="0.35" height="1.6"></rect>
-                </pattern>
-                <pattern id="hatch-web" width="1.6" height="1.6" patternUnits="userSpaceOnUse"
-                    patternTransform="rotate(-45)">
-                    <rect class="bar" width="0.25" height="1.6"></rect>
-                </pattern>
-            </defs>
-        </svg>
     }
 }

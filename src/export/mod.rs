@@ -23,7 +23,9 @@ pub use qr::{Qr, qr};
 pub use results::{results_csv, results_tsv};
 pub use step::step;
 pub use stl::stl;
-pub use svg::{SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn};
+pub use svg::{
+    HATCHES, HatchBar, SvgHatch, SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn,
+};
 
 use crenel_words::{Message, export as say};
 

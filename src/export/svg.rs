@@ -1,13 +1,16 @@
 //! SVG: the same marks for the screen and for files.
 
+mod hatching;
+
 use std::fmt::Write as _;
 
 use crenel_words::Reader;
 
+pub use hatching::{HATCHES, HatchBar, SvgHatch};
+
 use crate::draw::{Anchor, Bounds, Item, LIGHTEST, Line, Role, Scene, Shape, Text};
 use crate::report::cautions_short;
 use crate::ring::{Point, Segment, Side};
-use crate::shift::Outcome;
 use crate::units::{Angle, decimal};
 
 /// Decimals of a millimetre in a file: a tenth of a micrometre.
@@ -37,6 +40,7 @@ pub fn svg_file(scene: &Scene, title: &str) -> String {
     file.element("title", &[], Some(&legal(title)));
     file.element("desc", &[], Some(&cautions));
     file.style(&file_style());
+    file.defs(&hatching::used_in(scene));
     file.element("rect", &paper, None);
     file.scene(scene);
     file.close("svg");
@@ -150,6 +154,13 @@ impl Marks {
     /// A style sheet, which has nothing to escape.
     fn style(&mut self, css: &str) {
         self.text += &["\n<style>\n", css, "\n</style>"].concat();
+    }
+
+    /// What other elements refer to, already written.
+    fn defs(&mut self, defs: &[String]) {
+        if !defs.is_empty() {
+            self.text += &["\n<defs>\n", &defs.join("\n"), "\n</defs>"].concat();
+        }
     }
 
     fn begin(&mut self, tag: &str, attributes: &[(&str, String)]) {
@@ -288,20 +299,14 @@ fn mm(value: f64) -> String {
     decimal(value, DECIMALS)
 }
 
-/// Black on white, by line type; the rings keep their hue where a printer has colour.
+/// The light page on white paper, whatever the page looks like: outlines in black by line type, the rings in
+/// their hues.
 fn file_style() -> String {
     let mut css = ".paper{fill:#fff}path,circle{fill:none;stroke:#000;stroke-linejoin:round}\
-                   text{fill:#000;stroke:none;font-family:sans-serif;white-space:pre}\
-                   path.blocked,path.web{fill:#ccc;stroke:none}.datum{fill:#000}\
-                   .ring-a{stroke:#00579c}.ring-b{stroke:#a33c00}text.ring-a,text.ring-b{stroke:none}"
+                   text{fill:#000;stroke:none;font-family:sans-serif;white-space:pre}.datum{fill:#000}\
+                   .ring-a{stroke:#0b5a9d}.ring-b{stroke:#a23d00}text.ring-a,text.ring-b{stroke:none}"
         .to_owned();
-    // From white for the best to nearly black for the worst, so that a copy in grey still tells.
-    for (outcome, grey) in
-        Outcome::ALL.into_iter().zip(["fff", "e3e3e3", "bbb", "8a8a8a", "3c3c3c", "666"])
-    {
-        let name = Role::for_outcome(outcome).name();
-        let _ = write!(css, "path.{name}{{fill:#{grey};stroke:none;shape-rendering:crispEdges}}");
-    }
+    css += &hatching::fills();
     css += &shades();
     for role in Role::ALL {
         let (width, dashes) = match role.line() {
@@ -319,8 +324,19 @@ fn file_style() -> String {
         }
         css.push('}');
     }
+    for (role, (colour, dashes)) in Role::CURVES.into_iter().zip(SERIES) {
+        let _ = write!(
+            css,
+            ".{}{{stroke:{colour};stroke-width:{WIDE_MM};stroke-dasharray:{dashes}}}",
+            role.name()
+        );
+    }
     css
 }
+
+/// Colour and dashes, mm, of the series of a chart; never the hues of the rings.
+const SERIES: [(&str, &str); 4] =
+    [("#1a2129", "none"), ("#7b2e8c", "2.5 1"), ("#007f73", "2.5 1 .5 1"), ("#b57b00", ".5 .75")];
 
 /// Fills of facets: the hue of the ring, lightened. Each facet has a thin line of its own colour, so
 /// that no paper shows between two of them.

@@ -8,6 +8,10 @@ import subprocess
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
+
+# Elements of our drawings; one more would be somebody's text.
+SVG_TAGS = set("svg title desc style defs pattern g rect path circle text".split())
+
 EXAMPLES = Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target")) / "debug" / "examples"
 
 

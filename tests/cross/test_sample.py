@@ -9,7 +9,7 @@ import ezdxf
 import numpy as np
 import pytest
 import trimesh
-from conftest import export, table
+from conftest import SVG_TAGS, export, table
 from OCP.BRepCheck import BRepCheck_Analyzer
 from OCP.IFSelect import IFSelect_RetDone
 from OCP.STEPControl import STEPControl_Reader
@@ -129,7 +129,7 @@ def test_texts_and_tables_are_read_whole(sample):
     assert json.loads((folder / "report.json").read_text(encoding="utf-8"))["title"] == given["title"]
     for path in folder.glob("*.svg"):
         tags = {element.tag.split("}")[1] for element in ET.parse(path).getroot().iter()}
-        assert tags <= {"svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"}, path.name
+        assert tags <= SVG_TAGS, path.name
     for path in folder.glob("*.csv"):
         text = path.read_bytes().decode("utf-8")
         # Nobody works metal from the results, so that they have no cautions above them.

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 import pytest
 import resvg_py
-from conftest import export
+from conftest import SVG_TAGS, export
 from PIL import Image
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -101,7 +101,7 @@ def test_it_is_true_to_size(drawing):
 @of(*DRAWINGS, *VIEWS)
 def test_somebodys_words_stay_words(drawing):
     tags = {element.tag.removeprefix(SVG) for element in drawing.root.iter()}
-    assert tags <= {"svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"}
+    assert tags <= SVG_TAGS
     keys = {key for element in drawing.root.iter() for key in element.attrib}
     assert not [key for key in keys if key.startswith("on") or "href" in key or key == "style"]
     known = re.sub("[^\t\n\r\u0020-\ufffd\U00010000-\U0010ffff]", "", drawing.title)

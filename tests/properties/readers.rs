@@ -63,9 +63,13 @@ pub(crate) fn words_of(scene: &Scene) -> impl Iterator<Item = &str> {
 // ---- SVG ----
 
 /// Elements and attributes that our drawings have; one more would be somebody's text.
-const ELEMENTS: [&str; 9] =
-    ["svg", "title", "desc", "style", "g", "rect", "path", "circle", "text"];
-const ATTRIBUTES: [&str; 14] = [
+const ELEMENTS: [&str; 11] =
+    ["svg", "title", "desc", "style", "defs", "pattern", "g", "rect", "path", "circle", "text"];
+const ATTRIBUTES: [&str; 18] = [
+    "id",
+    "patternTransform",
+    "patternUnits",
+    "rx",
     "width",
     "height",
     "viewBox",

@@ -13,6 +13,7 @@ pub(crate) mod file_picker;
 pub(crate) mod files;
 pub(crate) mod findings;
 pub(crate) mod focus;
+pub(crate) mod hatching;
 pub(crate) mod header;
 pub(crate) mod in_words;
 pub(crate) mod language_choice;
