@@ -1,10 +1,17 @@
 //! Findings: what is wrong or worth knowing, as data with its numbers.
 
+mod class;
 mod geometry;
 
 use crenel_words::{Advice, Message, Reader};
 
+#[cfg(test)]
+pub(crate) use class::CLASSES;
+pub use class::Class;
+use class::class_of;
+
 use crate::fields::Slot;
+use crate::gauge::Gauge;
 use crate::units::Quantity;
 
 /// How much a finding matters.
@@ -41,6 +48,8 @@ pub struct Finding {
     pub code: &'static str,
     /// The input it is about, where there is one.
     pub place: Option<Slot>,
+    /// The number that is past its limit. It is boxed because a finding is also an error, and those are small.
+    pub(crate) gauge: Option<Box<Gauge>>,
     /// The fact.
     pub says: Message,
     /// The next thing to do.
@@ -51,7 +60,7 @@ impl Finding {
     fn new(severity: Severity, advice: Advice) -> Self {
         let Advice { says, next } = advice;
         let code = says.key().rsplit('.').next().unwrap_or_default();
-        Self { severity, code, place: None, says, next }
+        Self { severity, code, place: None, gauge: None, says, next }
     }
 
     /// A finding that stops the computation.
@@ -74,6 +83,35 @@ impl Finding {
     pub fn at(mut self, place: Slot) -> Self {
         self.place = Some(place);
         self
+    }
+
+    /// Adds the number that is past its limit.
+    #[must_use]
+    pub(crate) fn past(mut self, gauge: impl Into<Option<Gauge>>) -> Self {
+        self.gauge = gauge.into().map(Box::new);
+        self
+    }
+
+    /// The number that is past its limit, where there is one.
+    pub fn gauge(&self) -> Option<Gauge> {
+        self.gauge.as_deref().copied()
+    }
+
+    /// How grave it is; [`Class::Within`] for a note, which is past no limit.
+    pub fn class(&self) -> Class {
+        match self.severity {
+            Severity::Error => Class::Unknown,
+            Severity::Warning => class_of(self.code).unwrap_or(Class::Gain),
+            Severity::Note => Class::Within,
+        }
+    }
+
+    /// By which share it is past its limit; 1 where it has no number for that, and 0 for a note.
+    pub fn excess(&self) -> f64 {
+        match self.severity {
+            Severity::Note => 0.0,
+            _ => self.gauge().map_or(1.0, |gauge| gauge.excess()),
+        }
     }
 
     /// The fact in the words of a reader.

@@ -45,6 +45,7 @@
 //! | work a design out | [`analysis::Analysis::of`] |
 //! | list its numbers with formula, working and source | [`figures::figures`], [`figures::catalogue`] |
 //! | see what is wrong or worth knowing | [`finding::Finding`] |
+//! | say in one sentence how a design stands | [`verdict`] |
 //! | compare layouts under the same conditions | [`compare`] |
 //! | find the smallest cut for a goal | [`suggest`] |
 //! | go from a symptom to its cause | [`diagnosis`] |
@@ -74,9 +75,12 @@ mod figure_surfaces;
 pub mod figures;
 pub mod finding;
 pub mod findings;
+pub mod gauge;
 pub mod glossary;
+pub mod limits;
 pub mod model;
 pub mod report;
 pub mod rework;
 pub mod suggest;
 pub mod texts;
+pub mod verdict;

@@ -166,19 +166,35 @@ fn dogs_that_stand_on_their_edge_breaks_only_are_told_with_what_is_left_of_the_f
 }
 
 #[test]
-fn a_shift_that_no_phase_brings_in_is_a_warning_and_one_that_rubs_in_a_note() {
+fn a_shift_that_no_phase_brings_straight_in_is_a_warning_even_if_it_rubs_in() {
     // 12° windows, entered in 8.33 ms by the drum alone: straight in up to 240 rpm. With next to no mass to
     // bring along the tips rub the slip down to that.
     let at = |inertia: f64| {
         let given = json!({ "slip_rpm": 400, "tip_friction": 0.15, "inertia_kg_m2": inertia });
         found(&given, "too_fast_to_drop_in").expect("over the limit")
     };
-    let never = at(1.0);
-    assert_eq!(never.severity, crenel::finding::Severity::Warning);
-    assert!(text(&never).contains("no phase goes in at the first pass"), "{}", text(&never));
-    let rubbed = at(0.0002);
-    assert_eq!(rubbed.severity, crenel::finding::Severity::Note);
-    assert!(text(&rubbed).contains("no phase goes straight in"), "{}", text(&rubbed));
+    for (inertia, says) in
+        [(1.0, "no phase goes in at the first pass"), (0.0002, "no phase goes straight in")]
+    {
+        let told = at(inertia);
+        assert_eq!(told.severity, crenel::finding::Severity::Warning);
+        assert!(text(&told).contains(says), "{}", text(&told));
+    }
+}
+
+/// Up to 240 rpm the dogs go straight in; the shift into second is at more, that into third at less.
+#[test]
+fn the_hardest_shift_of_the_gearbox_decides() {
+    let gear =
+        |driving: u32, driven: u32| json!({ "driving_teeth": driving, "driven_teeth": driven });
+    let gearbox = json!({ "gears": [gear(20, 30), gear(20, 26), gear(20, 25)] });
+    let into = |gear: u32| {
+        let given = json!({ "shift": "up", "gear": gear, "gearbox": gearbox });
+        numbers(&found(&given, "too_fast_to_drop_in").expect("one is over"))
+    };
+    let own = analysis(&json!({ "shift": "up", "gear": 3, "gearbox": gearbox })).worked.pair;
+    assert!(own.expect("they fit").shift_case.slip_rpm < 240.0);
+    assert!(into(2) == into(3) && into(2)[0] > 240.0, "{:?} {:?}", into(2), into(3));
 }
 
 #[test]

@@ -83,7 +83,7 @@ fn each_fault_is_found_and_nothing_else_is() {
         ),
         (
             "rounded-flanks",
-            &["pushed_out", "pushed_out_on_overrun", "hold_depth_in_edges"],
+            &["pushed_out", "hold_depth_in_edges", "pushed_out_on_overrun"],
             "drive_flanks",
         ),
         ("rough-faces", &["hangs_half_way", "phase_blocked"], "tip_faces"),

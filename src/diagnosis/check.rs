@@ -7,6 +7,7 @@ use crenel_words::{Message, Phrase, diagnosis as say};
 use super::evidence::{Evidence, Judgement};
 use crate::design::Symptom;
 use crate::fields::FieldId;
+use crate::finding::Class;
 use crate::ring::FlankSide;
 
 /// The place of a check between the pedal and the dogs.
@@ -50,6 +51,8 @@ pub struct Check {
     pub station: Station,
     /// The symptoms that it can explain.
     pub symptoms: &'static [Symptom],
+    /// How grave it is if a measured number fails; `None` where something else says so.
+    pub class: Option<Class>,
     /// The measured numbers that decide it; empty if the design itself does.
     pub measured: &'static [FieldId],
     /// The next step if it fails; the outcome of the check can replace it.
@@ -77,6 +80,7 @@ pub static CHECKS: &[Check] = &[
         title: say::rod_angle,
         station: Station::Linkage,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenRodAngle],
         next: say::turn_lever,
         judge: |evidence| evidence.rod_angle(),
@@ -92,6 +96,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenSpareLift, FieldId::SeenSparePress],
         next: say::more_travel,
         judge: |evidence| evidence.pedal_reach(),
@@ -108,6 +113,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenGapLift, FieldId::SeenGapPress],
         next: say::set_gaps,
         judge: |evidence| evidence.stop_gap(),
@@ -117,6 +123,7 @@ pub static CHECKS: &[Check] = &[
         title: say::equal_gaps,
         station: Station::Claw,
         symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        class: Some(Class::Fit),
         measured: &[],
         next: say::even_gaps,
         judge: |evidence| evidence.equal_gaps(),
@@ -132,6 +139,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::FALSE_NEUTRAL,
             Symptom::KICKS_BACK,
         ],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumDrag],
         next: say::free_roller,
         judge: |evidence| evidence.detent_return(),
@@ -141,6 +149,7 @@ pub static CHECKS: &[Check] = &[
         title: say::drum_play,
         station: Station::Claw,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::FALSE_NEUTRAL],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumSlack],
         next: say::new_roller,
         judge: |evidence| evidence.drum_rocking(),
@@ -150,6 +159,7 @@ pub static CHECKS: &[Check] = &[
         title: say::neutral_clearance,
         station: Station::Depth,
         symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::CRUNCHES_LOW],
+        class: Some(Class::Blocked),
         measured: &[FieldId::SeenClearanceThis, FieldId::SeenClearanceOther],
         next: say::shim_to_middle,
         judge: |evidence| evidence.neutral_clearance(),
@@ -164,6 +174,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::JUMPS_OVERRUN,
             Symptom::KICKS_BACK,
         ],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenOverlap],
         next: say::check_fork,
         judge: |evidence| evidence.engaged_depth(),
@@ -173,6 +184,7 @@ pub static CHECKS: &[Check] = &[
         title: say::fork_play,
         station: Station::Depth,
         symptoms: &[Symptom::JUMPS_POWER, Symptom::JUMPS_OVERRUN, Symptom::HANGS],
+        class: Some(Class::Fit),
         measured: &[FieldId::SeenForkPlay],
         next: say::new_fork,
         judge: |evidence| evidence.fork_play(),
@@ -182,6 +194,7 @@ pub static CHECKS: &[Check] = &[
         title: say::tip_faces,
         station: Station::Faces,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        class: Some(Class::Entry),
         measured: &[FieldId::SeenTipFriction],
         next: say::lap_tips,
         judge: |evidence| evidence.tip_faces(),
@@ -196,6 +209,7 @@ pub static CHECKS: &[Check] = &[
             Symptom::KICKS_BACK,
             Symptom::CRUNCHES_LOW,
         ],
+        class: Some(Class::Hold),
         measured: &[FieldId::SeenEdgeA, FieldId::SeenEdgeB],
         next: say::recut_edges,
         judge: |evidence| evidence.tip_edges(),
@@ -205,6 +219,7 @@ pub static CHECKS: &[Check] = &[
         title: say::drive_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_POWER],
+        class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankDrive],
         next: say::recut_to_undercut,
         judge: |evidence| evidence.flanks(FlankSide::Drive),
@@ -214,6 +229,7 @@ pub static CHECKS: &[Check] = &[
         title: say::coast_flanks,
         station: Station::Faces,
         symptoms: &[Symptom::JUMPS_OVERRUN],
+        class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankCoast],
         next: say::recut_to_undercut,
         judge: |evidence| evidence.flanks(FlankSide::Coast),
@@ -223,6 +239,7 @@ pub static CHECKS: &[Check] = &[
         title: say::entry_time,
         station: Station::Layout,
         symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        class: None,
         measured: &[],
         next: say::open_windows,
         judge: |evidence| evidence.entry_time(),
@@ -232,6 +249,7 @@ pub static CHECKS: &[Check] = &[
         title: say::lash,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
+        class: None,
         measured: &[FieldId::SeenLash],
         next: say::less_lash,
         judge: |evidence| evidence.lash(),
@@ -241,6 +259,7 @@ pub static CHECKS: &[Check] = &[
         title: say::clunk,
         station: Station::Layout,
         symptoms: &[Symptom::CLUNKS],
+        class: None,
         measured: &[],
         next: say::lower_shock,
         judge: |evidence| evidence.clunk(),

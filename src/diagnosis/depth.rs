@@ -4,12 +4,12 @@ use crenel_words::diagnosis as say;
 
 use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known, past_zero};
 use crate::fields::FieldId;
-use crate::findings::ENGAGED_SHARE;
+use crate::limits::wanted_depth_mm;
 use crate::stack::{Depth, Facing, PerFacing};
 
 impl Evidence<'_> {
     pub(super) fn wanted_depth_mm(&self) -> f64 {
-        ENGAGED_SHARE * self.seen.lowest_tall_mm()
+        wanted_depth_mm(self.seen)
     }
 
     /// The chains, with the measured play of the fork instead of the given one.

@@ -6,15 +6,12 @@ use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy};
 use crate::analysis::Analysis;
 use crate::design::{SettingField, Symptom};
 use crate::fields::FieldId;
+use crate::limits::USUAL_UNDERCUT_DEG;
 use crate::load::Stress;
 use crate::model::{Limits, gear_shifts};
 use crate::ring::FlankSide;
 use crate::shift::{Step, straight_in_limit_rpm};
 use crate::units::Quantity;
-
-/// An undercut has the limit 0, so its excess is divided by this usual angle to rank it among other causes:
-/// the middle of the usual range (common practice, no source).
-const USUAL_UNDERCUT_DEG: f64 = 5.0;
 
 /// Lash at the dogs above which opening the throttle is felt as a clunk, degrees: our own bound, about
 /// what six dogs to a ring leave with a quarter of the pitch free.

@@ -24,6 +24,7 @@ pub(super) const DUMMY: Check = Check {
     title: || says(&TITLE),
     station: Station::Layout,
     symptoms: &[Symptom::DUMMY],
+    class: None,
     measured: &[],
     next: || says(&NEXT),
     judge: |evidence| {

@@ -5,13 +5,10 @@ use crenel_words::{Message, Phrase};
 use crate::analysis::Analysis;
 use crate::design::Symptom;
 use crate::fields::FieldId;
+use crate::limits::USUAL_CLEARANCE_MM;
 
 /// A cost up to this share of the depth wanted is small: our own bound.
 const SMALL_SHARE: f64 = 0.1;
-
-/// A clearance has the limit 0, so its excess is divided by this usual size to rank it among other causes: a
-/// clear millimetre (common practice, no source).
-const USUAL_CLEARANCE_MM: f64 = 1.0;
 
 /// Where the number of a check comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,7 +5,7 @@ use crenel_words::{Message, Phrase, diagnosis as say};
 use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy, blamed, known};
 use crate::design::Symptom;
 use crate::fields::FieldId;
-use crate::findings::{GAP_SHARE, GAPS_APART_MM};
+use crate::limits::{GAP_SHARE, GAPS_APART_MM};
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
 use crate::units::Angle;
 

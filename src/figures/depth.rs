@@ -2,6 +2,7 @@
 
 use super::context::PartsContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::limits;
 use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
@@ -32,7 +33,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Minimum clearance in neutral (worst case), this pair",
         quantity: Quantity::Length,
         better: Better::More,
-        limit: None,
+        limit: Some(limits::clearance),
         formula: LEAST,
         meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has \
             to be more than nothing.",
@@ -46,7 +47,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Overlap, pushed by the fork, this pair",
         quantity: Quantity::Length,
         better: Better::More,
-        limit: None,
+        limit: Some(limits::engaged),
         formula: PUSHED_IN,
         meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the \
             depth that a straight flank gets.",
@@ -88,7 +89,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Minimum clearance in neutral (worst case), other pair",
         quantity: Quantity::Length,
         better: Better::More,
-        limit: None,
+        limit: Some(limits::clearance),
         formula: LEAST,
         meaning: "The least clearance on the other side. At zero, those dogs touch in neutral.",
         source: CHAIN,

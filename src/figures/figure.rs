@@ -5,7 +5,8 @@ use std::fmt;
 use crenel_words::{Label, Message, Phrase, Reader, Value, figure as say};
 
 use super::context::{Context, PairContext, PartsContext};
-use crate::design::SettingField;
+use crate::gauge::Gauge;
+use crate::limits::Limit;
 use crate::model::Worked;
 use crate::units::{DisplayUnits, Quantity};
 
@@ -57,6 +58,11 @@ impl Group {
         Self::Depth,
     ];
 
+    /// Whether its figures are estimates: strength and shock are.
+    pub const fn is_estimate(self) -> bool {
+        matches!(self, Self::Blow | Self::Strength)
+    }
+
     /// The heading.
     pub fn title(self) -> Message {
         match self {
@@ -71,15 +77,6 @@ impl Group {
             Self::Depth => say::depth_along_shaft(),
         }
     }
-}
-
-/// The limit that a figure is compared with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Limit {
-    /// A number of the design.
-    Setting(SettingField),
-    /// Zero: below it the flanks push the rings apart.
-    Zero,
 }
 
 /// A row of the catalogue: a figure and how it is worked out.
@@ -182,12 +179,9 @@ impl Figure {
         matches!(self.compute, Compute::Pair(_))
     }
 
-    /// Its limit in a design, in the unit of its value.
-    pub fn limit_in(&self, worked: &Worked) -> Option<f64> {
-        self.limit.map(|limit| match limit {
-            Limit::Setting(field) => worked.design.setting.get(field),
-            Limit::Zero => 0.0,
-        })
+    /// A value of it beside the limit of a design, if it has one.
+    pub fn gauge(&self, value: f64, worked: &Worked) -> Option<Gauge> {
+        (self.limit?)(worked, value)
     }
 }
 

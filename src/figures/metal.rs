@@ -5,6 +5,7 @@ use crenel_words::figure as say;
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
+use crate::limits;
 use crate::model::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use crate::ring::Side;
 use crate::units::Quantity;
@@ -64,6 +65,7 @@ const UNBALANCE: Figure = Figure {
 const CASE_LEFT: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::More,
+    limit: Some(limits::case_left),
     formula: "case depth − stock off the flank, square to it",
     meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, \
         and it wears and dents quickly.",
@@ -93,6 +95,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "a_unbalance_g_mm",
         label: "Ring A: unbalance of the metal removed",
+        limit: Some(limits::unbalance_a),
         compute: Compute::Pair(|context| unbalance(context, Side::A)),
         ..UNBALANCE
     },
@@ -123,6 +126,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "b_unbalance_g_mm",
         label: "Ring B: unbalance of the metal removed",
+        limit: Some(limits::unbalance_b),
         compute: Compute::Pair(|context| unbalance(context, Side::B)),
         ..UNBALANCE
     },

@@ -23,16 +23,16 @@ pub use blow::CLUNK;
 #[cfg(test)]
 pub(crate) use dummy::DUMMY;
 pub use entry::{ENTRY_WINDOWS, FREE_ANGLE};
-pub use figure::{Better, Figure, FigureValue, Group, Limit};
+pub use figure::{Better, Figure, FigureValue, Group};
 pub use lash::{
     FULL_DEPTH, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL, PAIRS_MEETING_DRIVE,
 };
 pub use moment::moment_words;
 pub use shift::{HALF_IN, HANGS, IN_AFTER_RUBBING, STRAIGHT_IN, THROWN_BACK};
 pub use strength::{
-    FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_HOLDING, OVERRUN_PRESSURE, ROOT_COMBINED,
+    FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_HOLDING, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
 };
-pub use time::{TRAVEL_TIME, WINDOW_TIME};
+pub use time::{STRAIGHT_IN_LIMIT, TRAVEL_TIME, WINDOW_TIME};
 
 use self::context::Context;
 use crate::model::Worked;
@@ -65,6 +65,16 @@ pub fn catalogue() -> impl Iterator<Item = &'static Figure> {
 pub fn figures(worked: &Worked, units: DisplayUnits) -> Vec<FigureValue> {
     let context = Context::new(worked, units);
     catalogue().filter_map(|figure| figure.value(&context)).collect()
+}
+
+/// Every figure that has a limit.
+pub(crate) fn limited() -> impl Iterator<Item = &'static Figure> {
+    catalogue().filter(|figure| figure.limit.is_some())
+}
+
+/// The number of one figure of a design, if it has one.
+pub(crate) fn figure_value(figure: &'static Figure, worked: &Worked) -> Option<f64> {
+    figure.value(&Context::new(worked, DisplayUnits::default()))?.value
 }
 
 /// Every figure of the pair; empty where an error keeps it from being worked out.

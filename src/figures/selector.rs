@@ -5,6 +5,7 @@ use crenel_words::{Message, outcome};
 use super::context::PartsContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::fields::FieldId;
+use crate::limits;
 use crate::model::{ClawStrokes, PedalSwing};
 use crate::selector::{Detent, Ends, PerStroke, Stroke, StrokeEnd, Track};
 use crate::units::{Angle, Quantity};
@@ -61,7 +62,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Worst angle between rod and lever",
         quantity: Quantity::Angle,
         better: Better::Neither,
-        limit: None,
+        limit: Some(limits::rod_angle),
         formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
         meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; \
             far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
@@ -165,7 +166,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Gap left at the stop, lifting",
         quantity: Quantity::Length,
         better: Better::Neither,
-        limit: None,
+        limit: Some(limits::stop_gap),
         formula: GAP,
         meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the \
             drum short and it kicks back; too little lets it fly on past the gear.",
@@ -193,7 +194,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Gap left at the stop, pressing",
         quantity: Quantity::Length,
         better: Better::Neither,
-        limit: None,
+        limit: Some(limits::stop_gap),
         formula: GAP,
         meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or \
             one way shifts well and the other badly.",
@@ -282,7 +283,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Torque returning the drum to its detent",
         quantity: Quantity::FineTorque,
         better: Better::More,
-        limit: None,
+        limit: Some(limits::detent_return),
         formula: "F·R·tan(α − ρ)",
         meaning: "The torque with which the roller brings the drum home once the claw has let go. Near zero the drum \
             sticks halfway: flanks too flat, or a roller that does not turn.",

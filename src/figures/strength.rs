@@ -1,8 +1,9 @@
 //! Will it hold: what the dogs carry, and whether they stay in.
 
 use super::context::PairContext;
-use super::figure::{Answer, Better, Compute, Figure, Group, Limit};
+use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
+use crate::limits;
 use crate::load::{Carried, Stress};
 use crate::model::Strength;
 use crate::units::Quantity;
@@ -26,13 +27,31 @@ pub static FLANK_PRESSURE: Figure = Figure {
     label: "Flank pressure",
     quantity: Quantity::Stress,
     better: Better::Less,
-    limit: Some(Limit::Setting(SettingField::AllowedPressure)),
+    limit: Some(limits::pressure),
     formula: PRESSURE,
     meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the \
         hard skin; more depth lowers it.",
     source: NOMINAL,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
+};
+
+/// The most shear at a root under power.
+pub static ROOT_SHEAR: Figure = Figure {
+    key: "root_shear_mpa",
+    group: Group::Strength,
+    label: "Shear at the root",
+    quantity: Quantity::Stress,
+    better: Better::Less,
+    limit: Some(limits::shear),
+    formula: "τ = F/A, its peak 1.5 times that",
+    meaning: "How hard the dog is pushed to slide off its web. A wider dog lowers it.",
+    source: NOMINAL,
+    words: Vec::new,
+    compute: Compute::Pair(|context| {
+        let allowed = Some(SettingField::AllowedShear);
+        Some(stress(context, under_power(context)?, |stress| stress.shear_mpa, allowed))
+    }),
 };
 
 /// The most bending and shear together at a root, under power.
@@ -42,7 +61,7 @@ pub static ROOT_COMBINED: Figure = Figure {
     label: "Combined (equivalent) root stress",
     quantity: Quantity::Stress,
     better: Better::Less,
-    limit: Some(Limit::Setting(SettingField::AllowedStress)),
+    limit: Some(limits::combined),
     formula: COMBINED,
     meaning: "Bending and shear as one number, to compare with the strength of the steel. Stress concentration \
             at a sharp root is not included.",
@@ -58,7 +77,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
     label: "[Overrun|Coast]: flank pressure",
     quantity: Quantity::Stress,
     better: Better::Less,
-    limit: Some(Limit::Setting(SettingField::AllowedPressure)),
+    limit: Some(limits::pressure),
     formula: PRESSURE,
     meaning: "Flank pressure on the coast flanks while the wheel drives the engine.",
     source: NOMINAL,
@@ -73,7 +92,7 @@ pub static OVERRUN_COMBINED: Figure = Figure {
     label: "[Overrun|Coast]: combined root stress",
     quantity: Quantity::Stress,
     better: Better::Less,
-    limit: Some(Limit::Setting(SettingField::AllowedStress)),
+    limit: Some(limits::combined),
     formula: COMBINED,
     meaning: "Stress at the root of the dogs while the coast flanks carry, bending and shear as one number.",
     source: NOMINAL,
@@ -88,7 +107,7 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     label: "[Overrun|Coast]: retaining force (friction ignored)",
     quantity: Quantity::Force,
     better: Better::More,
-    limit: Some(Limit::Zero),
+    limit: Some(limits::overrun_holding),
     formula: HOLDING,
     meaning: "Force with which the coast flanks pull the dogs together [on the overrun|when coasting]. A \
             negative value is a common reason for jumping out when the throttle closes.",
@@ -146,22 +165,7 @@ pub(super) static ROWS: &[&Figure] = &[
         }),
     },
     &FLANK_PRESSURE,
-    &Figure {
-        key: "root_shear_mpa",
-        group: Group::Strength,
-        label: "Shear at the root",
-        quantity: Quantity::Stress,
-        better: Better::Less,
-        limit: Some(Limit::Setting(SettingField::AllowedShear)),
-        formula: "τ = F/A, its peak 1.5 times that",
-        meaning: "How hard the dog is pushed to slide off its web. A wider dog lowers it.",
-        source: NOMINAL,
-        words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let allowed = Some(SettingField::AllowedShear);
-            Some(stress(context, under_power(context)?, |stress| stress.shear_mpa, allowed))
-        }),
-    },
+    &ROOT_SHEAR,
     &Figure {
         key: "root_bending_mpa",
         group: Group::Strength,
@@ -185,7 +189,7 @@ pub(super) static ROWS: &[&Figure] = &[
         label: "Retaining force (friction ignored)",
         quantity: Quantity::Force,
         better: Better::More,
-        limit: Some(Limit::Zero),
+        limit: Some(limits::holding),
         formula: HOLDING,
         meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. A \
             negative value means that the flanks push the gear out and only detent and fork hold it.",

@@ -3,6 +3,7 @@
 use super::context::PairContext;
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
+use crate::limits;
 use crate::model::Limits;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
@@ -20,7 +21,7 @@ pub static WINDOW_TIME: Figure = Figure {
     label: "Window time",
     quantity: Quantity::Time,
     better: Better::More,
-    limit: None,
+    limit: Some(limits::window_time),
     formula: "t = b/Δω, b the free angle to the holding depth",
     meaning: "How long the widest window is open as it passes. It has to be longer than the travel to the holding \
         depth, or the dogs strike and are thrown back.",
@@ -56,27 +57,30 @@ pub static TRAVEL_TIME: Figure = Figure {
     }),
 };
 
+/// The largest speed difference at which the widest window can be entered straight.
+pub static STRAIGHT_IN_LIMIT: Figure = Figure {
+    key: "straight_in_limit_rpm",
+    group: Group::Time,
+    label: "Straight-in limit",
+    quantity: Quantity::Speed,
+    better: Better::More,
+    limit: Some(limits::straight_in),
+    formula: "Δn_max = b/τ",
+    meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have \
+        to slow each other down before they hold.",
+    source: KINEMATICS,
+    words: Vec::new,
+    compute: Compute::Pair(|context| {
+        let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
+        let working = format!("{} in {}", widest_text(context), travel_text(context));
+        Some(Answer::number(widest(context).map(limit), working))
+    }),
+};
+
 pub(super) static ROWS: &[&Figure] = &[
     &WINDOW_TIME,
     &TRAVEL_TIME,
-    &Figure {
-        key: "straight_in_limit_rpm",
-        group: Group::Time,
-        label: "Straight-in limit",
-        quantity: Quantity::Speed,
-        better: Better::More,
-        limit: None,
-        formula: "Δn_max = b/τ",
-        meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have \
-            to slow each other down before they hold.",
-        source: KINEMATICS,
-        words: Vec::new,
-        compute: Compute::Pair(|context| {
-            let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
-            let working = format!("{} in {}", widest_text(context), travel_text(context));
-            Some(Answer::number(widest(context).map(limit), working))
-        }),
-    },
+    &STRAIGHT_IN_LIMIT,
     &Figure {
         key: "drop_in_limit_rpm",
         group: Group::Time,

@@ -1,41 +1,12 @@
 //! The order of findings.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::units::sort_by_number;
 
-/// Codes of warnings by the harm that they announce, the gravest first: two gears or none at once, a gear that
-/// jumps out, a missed gear, parts that break. All others follow in their order, from the dogs outwards.
-const GRAVEST: [&str; 17] = [
-    "dogs_touch_in_neutral",
-    "no_entry_window",
-    "jams_before_full_depth",
-    "rings_apart",
-    "pushed_out",
-    "pushed_out_on_overrun",
-    "only_edges_engaged",
-    "hold_depth_in_edges",
-    "too_fast_to_drop_in",
-    "hangs_half_way",
-    "hangs_without_friction",
-    "half_in",
-    "linkage_locks",
-    "engaged_too_little",
-    "case_gone",
-    "over_allowed",
-    "unbalance_over_grade",
-];
-
-/// Sorts findings: errors first, then warnings by the harm that they announce, then notes.
+/// Sorts findings by their class, and in a class by how far past the limit they are; notes come last.
 pub(super) fn sort_by_gravity(findings: &mut [Finding]) {
-    #[expect(clippy::cast_precision_loss, reason = "a place in a short list")]
-    let place = |code: &str| {
-        GRAVEST.iter().position(|grave| *grave == code).unwrap_or(GRAVEST.len()) as f64
-    };
-    sort_by_number(findings, |finding| match finding.severity {
-        Severity::Error => 0.0,
-        Severity::Warning => 100.0 + place(finding.code),
-        Severity::Note => 200.0,
-    });
+    sort_by_number(findings, |finding| -finding.excess());
+    sort_by_number(findings, |finding| finding.class().place());
 }
 
 #[cfg(test)]
@@ -43,6 +14,7 @@ mod tests {
     use crenel_words::{CATALOGUE, Value, finding as say};
 
     use super::*;
+    use crate::finding::CLASSES;
     use crate::ring::Side;
     use crate::units::Quantity;
 
@@ -74,7 +46,8 @@ mod tests {
     fn every_code_in_the_order_is_one_of_the_catalogue() {
         let keys: Vec<_> =
             CATALOGUE.iter().copied().flatten().map(|entry| entry.text.key).collect();
-        for code in GRAVEST {
+        let listed = CLASSES.iter().flat_map(|(_, codes)| *codes);
+        for code in listed {
             assert!(keys.contains(&&*format!("finding.{code}")), "{code}");
         }
     }

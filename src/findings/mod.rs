@@ -5,8 +5,6 @@ mod pair;
 mod rework;
 mod selector;
 
-pub(crate) use selector::{ENGAGED_SHARE, GAP_SHARE, GAPS_APART_MM};
-
 use crate::finding::Finding;
 use crate::model::Worked;
 

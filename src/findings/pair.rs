@@ -5,6 +5,8 @@ use crenel_words::{Value, finding as say};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::gauge::Gauge;
+use crate::limits;
 use crate::load::Stress;
 use crate::model::{PairAnalysis, Strength, Worked};
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
@@ -24,10 +26,10 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         one_ring_cut(worked, pair),
         uneven(pair),
         hold_depth(worked),
-        too_fast(pair),
+        too_fast(worked, pair),
         hangs(pair),
-        pair.strength.as_ref().and_then(pushed_out),
-        pair.overrun.as_ref().and_then(pushed_out),
+        pair.strength.as_ref().and_then(|strength| pushed_out(worked, strength)),
+        pair.overrun.as_ref().and_then(|strength| pushed_out(worked, strength)),
         nothing_engaged(pair),
     ];
     let mut findings: Vec<_> = checks.into_iter().flatten().collect();
@@ -44,7 +46,7 @@ fn no_way_in(pair: &PairAnalysis) -> Option<Finding> {
 
 fn apart(pair: &PairAnalysis) -> Option<Finding> {
     let depth = pair.engagement.full_depth_mm;
-    let finding = || Finding::warning(say::rings_apart(depth));
+    let finding = || Finding::warning(say::rings_apart(depth)).past(Gauge::more_than_zero(depth));
     (depth <= 0.0).then(|| finding().at(Slot::Setting(FieldId::Overlap)))
 }
 
@@ -69,7 +71,9 @@ fn depth(pair: &PairAnalysis) -> Option<Finding> {
     let at = Slot::Setting(FieldId::Overlap);
     let full = engagement.full_depth_mm;
     if let Some(jam) = engagement.jam {
-        let finding = || Finding::warning(say::jams_before_full_depth(jam.overlap_mm, full));
+        let says = || say::jams_before_full_depth(jam.overlap_mm, full);
+        let gauge = Gauge::at_least(full, jam.overlap_mm).by(full);
+        let finding = || Finding::warning(says()).past(gauge);
         return (!pair.at_tips.is_empty()).then(|| finding().at(at));
     }
     let DepthLimit::Web(web) = engagement.limit else { return None };
@@ -139,29 +143,33 @@ fn same_windows(a: &[Arc], b: &[Arc]) -> bool {
 fn hold_depth(worked: &Worked) -> Option<Finding> {
     let edges = worked.edges_mm();
     let hold = worked.design.setting.get(SettingField::HoldDepth);
-    let finding = || Finding::warning(say::hold_depth_in_edges(hold, edges));
+    let gauge = Gauge::at_least(edges, hold);
+    let finding = || Finding::warning(say::hold_depth_in_edges(hold, edges)).past(gauge);
     (hold < edges).then(|| finding().at(Slot::Setting(FieldId::HoldDepth)))
 }
 
-fn too_fast(pair: &PairAnalysis) -> Option<Finding> {
-    let share = pair.passing.straight_in_share(pair.travel_s);
-    let never = pair.shift.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
+/// A gear that no phase of its hardest shift brings straight in is missed unless the tips rub it in.
+fn too_fast(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let (_, widest) = pair.passing.extremes()?;
     let limit = crate::shift::straight_in_limit_rpm(widest, pair.travel_s);
-    (share <= 0.0).then(|| {
-        let slip = pair.shift_case.slip_rpm.abs();
-        let (finding, ways): (fn(_) -> _, _) =
-            if never { (Finding::warning, "never") } else { (Finding::note, "rubs_in") };
-        finding(say::too_fast_to_drop_in(slip, ways, limit)).at(Slot::Setting(FieldId::SlipSpeed))
-    })
+    let gauge = limits::straight_in(worked, limit)?;
+    let slip = gauge.limit;
+    let own = pair.shift_case.slip_rpm.abs() >= slip;
+    let never = own && pair.shift.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
+    let ways = if never { "never" } else { "rubs_in" };
+    let finding = || Finding::warning(say::too_fast_to_drop_in(slip, ways, limit)).past(gauge);
+    gauge.is_past().then(|| finding().at(Slot::Setting(FieldId::SlipSpeed)))
 }
+
+/// From this share of hanging phases on, gears are missed: our own bound.
+const MOSTLY: f64 = 0.5;
 
 /// The shift from the phase as drawn stops half way.
 fn hangs(pair: &PairAnalysis) -> Option<Finding> {
     let shift = pair.shift.as_ref()?;
     // A single phase that hangs is a note. If half of all phases hang, gears are missed.
-    let mostly = shift.shares.locked + shift.shares.half_in >= 0.5;
-    let finding = if mostly { Finding::warning } else { Finding::note };
+    let hanging = shift.shares.locked + shift.shares.half_in;
+    let finding = if hanging >= MOSTLY { Finding::warning } else { Finding::note };
     let conditions = &shift.conditions;
     let torque =
         conditions.friction * conditions.travel.force_n * conditions.friction_radius_mm / 1000.0;
@@ -171,19 +179,19 @@ fn hangs(pair: &PairAnalysis) -> Option<Finding> {
         Ending::HalfIn => say::half_in(shift.attempt.rests_at.1),
         _ => return None,
     };
-    Some(finding(says))
+    Some(finding(says).past(Gauge::at_most(MOSTLY, hanging)))
 }
 
 /// Flanks that lean the wrong way push the rings apart.
-fn pushed_out(strength: &Strength) -> Option<Finding> {
+fn pushed_out(worked: &Worked, strength: &Strength) -> Option<Finding> {
     let force = strength.hold.holding_n(strength.torque_nm);
     let friction = if strength.hold.kicks_out() { "loses" } else { "holds" };
     let says = match strength.flank {
         FlankSide::Drive => say::pushed_out,
         FlankSide::Coast => say::pushed_out_on_overrun,
     };
-    let is_pushed = force < 0.0 && strength.torque_nm > 0.0;
-    is_pushed.then(|| Finding::warning(says(-force, friction)))
+    let gauge = limits::holds(worked, strength.flank, force)?;
+    gauge.is_past().then(|| Finding::warning(says(-force, friction)).past(gauge))
 }
 
 /// Flanks that end where their edge breaks do.
@@ -191,7 +199,8 @@ fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     let strength = pair.strength.as_ref()?;
     let least =
         strength.pairs.iter().map(|pair| pair.roots.a.engaged_mm).fold(f64::INFINITY, f64::min);
-    let finding = || Finding::warning(say::only_edges_engaged(least));
+    let finding =
+        || Finding::warning(say::only_edges_engaged(least)).past(Gauge::more_than_zero(least));
     (least <= 0.0).then(|| finding().at(Slot::Setting(FieldId::Overlap)))
 }
 
@@ -212,15 +221,20 @@ fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
             let value = strength.as_ref()?.most(read);
             (value > allowed && value.is_finite()).then_some(value)
         };
+        let gauge = |mpa: Option<f64>, other: Option<f64>| {
+            let most = mpa.into_iter().chain(other).reduce(f64::max)?;
+            limits::allowed(worked, field, most)
+        };
         let stress_of = |mpa| Value::Number(Quantity::Stress, mpa);
-        let (flanks, power, overrun) = match (most(&pair.strength), most(&pair.overrun)) {
+        let [under_power, on_overrun] = [most(&pair.strength), most(&pair.overrun)];
+        let (flanks, power, overrun) = match (under_power, on_overrun) {
             (None, None) => return None,
             (Some(power), None) => ("power", stress_of(power), NONE),
             (None, Some(overrun)) => ("overrun", NONE, stress_of(overrun)),
             (Some(power), Some(overrun)) => ("both", stress_of(power), stress_of(overrun)),
         };
         let finding = Finding::warning(say::over_allowed(stress, flanks, power, overrun, allowed));
-        Some(finding.at(Slot::Setting(field.id())))
+        Some(finding.past(gauge(under_power, on_overrun)).at(Slot::Setting(field.id())))
     };
     checks.into_iter().filter_map(over).collect()
 }

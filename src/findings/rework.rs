@@ -5,7 +5,9 @@ use crenel_words::finding as say;
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
-use crate::model::{PairAnalysis, Worked, allowed_unbalance_g_mm, most_off_flank};
+use crate::gauge::Gauge;
+use crate::limits;
+use crate::model::{PairAnalysis, Worked, most_off_flank};
 use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{Dog, FlankSide, Side};
 use crate::units::Angle;
@@ -52,7 +54,8 @@ fn windows(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let (narrow, wide) = extremes(&pair.to_hold).map(degrees)?;
     let (was_narrow, was_wide) = before.unwrap_or_default();
     if wide < was_wide - 1e-9 {
-        return Some(Finding::warning(say::windows_shrink(was_wide, wide)));
+        let gauge = Gauge::at_least(was_wide, wide);
+        return Some(Finding::warning(say::windows_shrink(was_wide, wide)).past(gauge));
     }
     let was_equal = before.is_none() || was_wide - was_narrow < UNEQUAL_DEG;
     let is_unequal = was_equal && wide - narrow > UNEQUAL_DEG;
@@ -86,16 +89,18 @@ fn mating_flank(worked: &Worked, flank: FlankSide) -> Option<Finding> {
 /// More unbalance than the grade of the gear allows.
 fn unbalanced(worked: &Worked, side: Side) -> Option<Finding> {
     let off = worked.found[side].metal().without(worked.ring(side).metal());
-    let (unbalance, allowed) = (off.unbalance_g_mm(), allowed_unbalance_g_mm(worked, side)?);
-    let finding = || Finding::warning(say::unbalance_over_grade(side, unbalance, allowed));
-    (unbalance > allowed).then(|| finding().at(Slot::Setting(FieldId::BalanceGrade)))
+    let gauge = limits::unbalance(worked, side, off.unbalance_g_mm())?;
+    let says = || say::unbalance_over_grade(side, gauge.value, gauge.limit);
+    let finding = || Finding::warning(says()).past(gauge);
+    gauge.is_past().then(|| finding().at(Slot::Setting(FieldId::BalanceGrade)))
 }
 
 /// A flank cut through its case.
 fn case_gone(worked: &Worked, side: Side) -> Option<Finding> {
     let case = worked.design.setting.get(SettingField::CaseDepth);
     let (off, dog, flank) = most_off_flank(worked, side)?;
-    let finding = || Finding::warning(say::case_gone(side, off, flank, dog.place, case));
+    let says = || say::case_gone(side, off, flank, dog.place, case);
+    let finding = || Finding::warning(says()).past(Gauge::at_most(case, off));
     (case > 0.0 && off >= case).then(|| finding().at(Slot::Setting(FieldId::CaseDepth)))
 }
 

@@ -5,20 +5,12 @@ use crenel_words::{Value, finding as say};
 use crate::design::SettingField;
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
+use crate::gauge::Gauge;
+use crate::limits::{self, GAPS_APART_MM};
 use crate::model::{ClawStrokes, PedalSwing, SelectorAnalysis, Worked};
 use crate::selector::{CRAMPED, ClawFault, Ends, Joined, PerStroke, RodFault, Stroke, TrackFault};
 use crate::stack::{Depth, Facing};
 use crate::units::{Angle, Quantity};
-
-/// The share of the height of the dogs that should be engaged: common practice, no source.
-pub(crate) const ENGAGED_SHARE: f64 = 0.75;
-
-/// How far the gap at the stop may be off the target gap, as a share of it: our own bounds around the 1 mm
-/// of common practice.
-pub(crate) const GAP_SHARE: f64 = 0.5;
-
-/// How far the gaps of the two strokes may differ, mm: our own bound for "the same".
-pub(crate) const GAPS_APART_MM: f64 = 0.3;
 
 /// Sizes that should be equal give a finding if they differ by more than this, mm.
 const APART_MM: f64 = 0.05;
@@ -37,7 +29,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         Some(Err(fault)) => findings.push(no_claw(fault)),
         None => {}
     }
-    findings.extend(detent(selector));
+    findings.extend(detent(worked));
     findings.extend(crest(selector));
     findings.extend(track(worked));
     findings.extend(selector.depth.iter().flat_map(|given| depth(worked, given)));
@@ -89,7 +81,8 @@ fn cramped(swing: &PedalSwing, stroke: Stroke) -> Option<Finding> {
     let [cramps, near] = CRAMPED;
     if off < cramps {
         let from = reach.cramps_at_mm.unwrap_or(0.0);
-        return Some(Finding::warning(say::linkage_cramps(stroke, worst, cramps, from)).at(at));
+        let says = say::linkage_cramps(stroke, worst, cramps, from);
+        return Some(Finding::warning(says).past(Gauge::at_least(cramps, off)).at(at));
     }
     (off < near).then(|| Finding::note(say::linkage_near_cramping(stroke, worst, near)).at(at))
 }
@@ -168,12 +161,12 @@ fn gap(claw: &ClawStrokes, stroke: Stroke) -> Option<Finding> {
     let end = &claw.strokes[stroke];
     let wanted = claw.claw.wanted_mm;
     let gap_mm = claw.claw.gaps_mm()[stroke];
-    let off = gap_mm - wanted;
-    if off.abs() <= GAP_SHARE * wanted || end.ends != Ends::Next {
+    let gauge = limits::gap(&claw.claw, gap_mm);
+    if !gauge.is_past() || end.ends != Ends::Next {
         return None;
     }
-    let says = if off > 0.0 { say::gap_too_large } else { say::gap_too_small };
-    Some(Finding::warning(says(stroke, gap_mm, wanted)).at(Slot::Part(travel(stroke))))
+    let says = if gap_mm > wanted { say::gap_too_large } else { say::gap_too_small };
+    Some(Finding::warning(says(stroke, gap_mm, wanted)).past(gauge).at(Slot::Part(travel(stroke))))
 }
 
 fn unequal(claw: &ClawStrokes) -> Option<Finding> {
@@ -188,10 +181,11 @@ fn unequal(claw: &ClawStrokes) -> Option<Finding> {
     Some(Finding::note(says).at(Slot::Part(FieldId::EccentricAt)))
 }
 
-fn detent(selector: &SelectorAnalysis) -> Option<Finding> {
-    let torque = selector.detent.as_ref()?.return_nmm();
-    let finding = || Finding::warning(say::roller_stays(torque));
-    (torque <= 0.0).then(|| finding().at(Slot::Part(FieldId::RollerFriction)))
+fn detent(worked: &Worked) -> Option<Finding> {
+    let torque = worked.selector.detent.as_ref()?.return_nmm();
+    let gauge = limits::detent_return(worked, torque)?;
+    let finding = || Finding::warning(say::roller_stays(torque)).past(gauge);
+    gauge.is_past().then(|| finding().at(Slot::Part(FieldId::RollerFriction)))
 }
 
 fn crest(selector: &SelectorAnalysis) -> Option<Finding> {
@@ -228,7 +222,7 @@ fn throws_differ(selector: &SelectorAnalysis, track: &crate::selector::Track) ->
 
 fn depth(worked: &Worked, depth: &Depth) -> Vec<Finding> {
     let mut findings: Vec<_> =
-        Facing::BOTH.into_iter().filter_map(|facing| touches(depth, facing)).collect();
+        Facing::BOTH.into_iter().filter_map(|facing| touches(worked, depth, facing)).collect();
     findings.extend(shallow(worked, depth));
     findings.extend(off_centre(depth));
     findings.extend(drawn_differently(worked, depth));
@@ -239,18 +233,24 @@ fn depth(worked: &Worked, depth: &Depth) -> Vec<Finding> {
     findings
 }
 
-fn touches(depth: &Depth, facing: Facing) -> Option<Finding> {
+fn touches(worked: &Worked, depth: &Depth, facing: Facing) -> Option<Finding> {
     let least = depth.given(facing)?.least_clearance_mm(facing);
     let clear = depth.clearance_mm(facing);
-    (least <= 0.0).then(|| Finding::warning(say::dogs_touch_in_neutral(facing, clear, least)))
+    let gauge = limits::clearance(worked, least)?;
+    let throw = match facing {
+        Facing::This => FieldId::ThrowThis,
+        Facing::Other => FieldId::ThrowOther,
+    };
+    let finding = || Finding::warning(say::dogs_touch_in_neutral(facing, clear, least));
+    gauge.is_past().then(|| finding().past(gauge).at(Slot::Part(throw)))
 }
 
 fn shallow(worked: &Worked, depth: &Depth) -> Option<Finding> {
     let height = worked.lowest_tall_mm();
     let pushed = depth.given(Facing::This)?.pushed_in_mm(Facing::This);
-    let wanted = ENGAGED_SHARE * height;
-    let finding = || Finding::warning(say::engaged_too_little(pushed, height, wanted));
-    (pushed < wanted).then(|| finding().at(Slot::Part(FieldId::ThrowThis)))
+    let gauge = limits::engaged(worked, pushed)?;
+    let finding = || Finding::warning(say::engaged_too_little(pushed, height, gauge.limit));
+    gauge.is_past().then(|| finding().past(gauge).at(Slot::Part(FieldId::ThrowThis)))
 }
 
 fn off_centre(depth: &Depth) -> Option<Finding> {

@@ -45,6 +45,30 @@ pub struct GearLash {
     pub tyre_mm: Option<f64>,
 }
 
+/// The hardest shift that the dogs of a design are judged by.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HardestShift {
+    /// The speed difference, rpm, without its sign.
+    pub slip_rpm: f64,
+    /// The shift of the gearbox; `None` if the speed difference is typed.
+    pub step: Option<Step>,
+}
+
+/// The shift with the largest speed difference: of all shifts of the gearbox, or the typed one. `None`
+/// without a pair.
+pub fn hardest_shift(worked: &Worked) -> Option<HardestShift> {
+    let shift_case = &worked.pair.as_ref()?.shift_case;
+    let slip = |step: &Step| step.slip_rpm.abs();
+    let from_gearbox = shift_case.step.and_then(|own| {
+        let steps = ratios(&worked.design)?.steps().into_iter();
+        // The shift of the design among equals.
+        let harder = steps.filter(|step| slip(step) > slip(&own));
+        Some(harder.max_by(|a, b| slip(a).total_cmp(&slip(b))).unwrap_or(own))
+    });
+    let slip_rpm = from_gearbox.as_ref().map_or(shift_case.slip_rpm.abs(), slip);
+    Some(HardestShift { slip_rpm, step: from_gearbox })
+}
+
 /// Every shift of the gearbox, upshifts first; empty without a gearbox or a pair.
 pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
     let Some((pair, (gearbox, ratios))) =

@@ -5,7 +5,7 @@ use crenel_words::{Message, Value, compare, suggest as say};
 use super::goal::Goal;
 use crate::analysis::Analysis;
 use crate::compare::{Change, Verdict, changes};
-use crate::figures::{Better, Figure, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL};
+use crate::figures::{Figure, LASH, LASH_AT_MEAN_RADIUS, LASH_AT_TYRE, LASH_AT_WHEEL};
 use crate::units::sort_by_number;
 
 /// A figure that gets worse by this share or less does not count.
@@ -52,14 +52,8 @@ enum Past {
 
 fn past(change: &Change, after: &Analysis) -> Past {
     let figure = change.figure;
-    let (Some(limit), Some(value)) = (figure.limit_in(after), change.is) else {
-        return Past::Within;
-    };
-    let is_past = |value: f64| match figure.better {
-        Better::More => value < limit,
-        Better::Less | Better::Neither => value > limit,
-    };
-    match (is_past(value), change.was.is_some_and(is_past)) {
+    let is_past = |value| figure.gauge(value, after).is_some_and(|gauge| gauge.is_past());
+    match (change.is.is_some_and(is_past), change.was.is_some_and(is_past)) {
         (true, false) => Past::Crossed,
         (true, true) => Past::Already,
         (false, _) => Past::Within,
@@ -75,7 +69,8 @@ fn price(past: Past, change: &Change, after: &Analysis) -> Price {
         Some(share) => say::more_by(share),
         None => say::new(),
     };
-    let limit = figure.limit_in(after).map(|limit| Value::Result(figure.quantity, limit));
+    let gauge = change.is.and_then(|value| figure.gauge(value, after));
+    let limit = gauge.map(|gauge| Value::Result(figure.quantity, gauge.limit));
     let words = match (past, limit) {
         (Past::Crossed, Some(limit)) => say::price_crosses(name, before, now, by, limit),
         (Past::Already, Some(limit)) => say::price_is_past(name, before, now, by, limit),

@@ -49,6 +49,7 @@ pub mod place;
 pub mod sheet;
 pub mod step;
 pub mod suggest;
+pub mod verdict;
 
 pub use dictionary::{Dictionary, DictionaryError};
 pub use language::{Language, Reader};
@@ -88,4 +89,5 @@ pub static CATALOGUE: &[&[Entry]] = &[
     sheet::ENTRIES,
     step::ENTRIES,
     suggest::ENTRIES,
+    verdict::ENTRIES,
 ];

@@ -6,8 +6,8 @@ sentences! { "link":
     too_long(length: Number, most: Number) =
         "The link has {length} characters after the #; at most {most} are read. Ask for the design as a file.";
     cut_short(length: Number) =
-        "The link is cut short: only {length} characters arrived. Copy the whole link again, or ask for the design as \
-         a file.";
+        "The link is cut short: only {length} characters arrived. Ask for it again, or scan the code; your own work \
+         has not changed.";
     damaged() =
         "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the \
          design as a file.";

@@ -1,0 +1,119 @@
+//! What the last change did.
+
+use crenel_words::{Message, Value, verdict as say};
+
+use super::said::result;
+use crate::analysis::Analysis;
+use crate::compare::Verdict as Way;
+use crate::design::Design;
+use crate::fields::Slot;
+use crate::figures::{Figure, figure_value, limited};
+
+/// The line on the last change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChangeLine {
+    /// What was changed, from which number to which; or how many numbers were.
+    pub what: Message,
+    /// The figure that moved most in its own limit’s share; `None` if none with a limit moved.
+    pub moved: Option<Moved>,
+    /// The limits that were crossed, those that are exceeded now first.
+    pub crossed: Vec<Crossed>,
+}
+
+/// A figure before and after a change.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// Which figure.
+    pub figure: &'static Figure,
+    /// Its name with both numbers.
+    pub words: Message,
+    /// Whether it became better or worse.
+    pub way: Way,
+}
+
+/// A limit that a change crossed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crossed {
+    /// The figure with that limit.
+    pub figure: &'static Figure,
+    /// Whether it is past its limit now; else it is within it again.
+    pub past: bool,
+    /// Both in words.
+    pub words: Message,
+}
+
+/// What a change did; `None` if no number of the design changed.
+pub fn change(before: &Analysis, after: &Analysis) -> Option<ChangeLine> {
+    let what = what(&before.design, &after.design)?;
+    let steps: Vec<_> = limited().filter_map(|figure| Step::of(figure, before, after)).collect();
+    let moved = steps.iter().filter(|step| step.by() != 0.0);
+    let most = moved.max_by(|a, b| a.by().abs().total_cmp(&b.by().abs()));
+    let mut crossed: Vec<_> = steps.iter().filter_map(Step::crossed).collect();
+    crossed.sort_by_key(|crossed| !crossed.past);
+    Some(ChangeLine { what, moved: most.map(Step::moved), crossed })
+}
+
+/// The numbers that differ: one by its name, several by their count.
+fn what(before: &Design, after: &Design) -> Option<Message> {
+    let mut slots = after.slots();
+    slots.extend(before.slots().into_iter().filter(|slot| after.get(*slot).is_none()));
+    let changed: Vec<Slot> =
+        slots.into_iter().filter(|slot| before.get(*slot) != after.get(*slot)).collect();
+    match changed.as_slice() {
+        [] => (before != after).then(|| say::sizes_changed(0)),
+        [slot] => {
+            let quantity = slot.field().spec().quantity;
+            let shown = |design: &Design| {
+                let value = design.get(*slot);
+                value
+                    .map_or_else(|| Value::Verbatim("–".to_owned()), |v| Value::Number(quantity, v))
+            };
+            Some(say::slot_changed(slot.words(), shown(before), shown(after)))
+        }
+        several => Some(say::sizes_changed(several.len())),
+    }
+}
+
+/// A figure with a limit before and after.
+struct Step {
+    figure: &'static Figure,
+    numbers: [f64; 2],
+    used: [f64; 2],
+    past: [bool; 2],
+}
+
+impl Step {
+    fn of(figure: &'static Figure, before: &Analysis, after: &Analysis) -> Option<Self> {
+        let [was, is] = [before, after].map(|analysis| {
+            let value = figure_value(figure, analysis)?;
+            Some((value, figure.gauge(value, analysis)?))
+        });
+        let ((was, from), (is, to)) = was.zip(is)?;
+        Some(Self {
+            figure,
+            numbers: [was, is],
+            used: [from.used(), to.used()],
+            past: [from.is_past(), to.is_past()],
+        })
+    }
+
+    /// By which share of its limit it moved; plus is towards it.
+    fn by(&self) -> f64 {
+        let [from, to] = self.used;
+        let by = to - from;
+        if by.abs() > 1e-9 { by } else { 0.0 }
+    }
+
+    fn moved(&self) -> Moved {
+        let [before, after] = self.numbers.map(|value| result(self.figure.quantity, value));
+        let way = if self.by() < 0.0 { Way::Better } else { Way::Worse };
+        let words = say::figure_moved(self.figure.name(), before, after);
+        Moved { figure: self.figure, words, way }
+    }
+
+    fn crossed(&self) -> Option<Crossed> {
+        let [was, past] = self.past;
+        let words = say::crossed(self.figure.name(), if past { "past" } else { "within" });
+        (was != past).then_some(Crossed { figure: self.figure, past, words })
+    }
+}

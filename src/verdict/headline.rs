@@ -1,0 +1,169 @@
+//! The three figures of a stage.
+
+use crenel_words::{Message, Value, place, verdict as say};
+
+use super::said::result;
+use super::stage::Stage;
+use crate::analysis::Analysis;
+use crate::design::{Operation, SettingField};
+use crate::diagnosis::{CheckStatus, diagnose};
+use crate::figures::{
+    FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
+    STRAIGHT_IN_LIMIT, WINDOW_TIME, figure_value,
+};
+use crate::gauge::{Allowed, Gauge};
+use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
+use crate::shop::tolerance;
+use crate::units::Quantity;
+
+/// Whether a figure is past its limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// Within its limit.
+    Within,
+    /// Past its limit.
+    Past,
+    /// It has no limit, or no number.
+    Unknown,
+}
+
+/// One of the three figures of a stage.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Headline {
+    /// What it is.
+    pub name: Message,
+    /// Its number or words; a dash if there is none.
+    pub value: Value,
+    /// The number beside its limit, for a bar.
+    pub gauge: Option<Gauge>,
+    /// The limit in words.
+    pub told: Option<Message>,
+    /// Whether it is past its limit.
+    pub mark: Mark,
+    /// The key of its figure, where it is one.
+    pub key: Option<&'static str>,
+}
+
+/// The three figures of a stage.
+pub fn headline(stage: Stage, analysis: &Analysis) -> [Headline; 3] {
+    match stage {
+        Stage::Cause => cause(analysis),
+        Stage::Pair => [&WINDOW_TIME, &STRAIGHT_IN_LIMIT, &LASH].map(|row| of(row, analysis)),
+        Stage::Change => [target(analysis), removed(analysis), worst_stress(analysis)],
+        Stage::Make => make(analysis),
+    }
+}
+
+impl Headline {
+    /// A number without a limit.
+    const fn plain(name: Message, value: Value) -> Self {
+        Self { name, value, gauge: None, told: None, mark: Mark::Unknown, key: None }
+    }
+
+    /// A number beside its limit.
+    fn gauged(self, gauge: Option<Gauge>, told: impl FnOnce(&Gauge) -> Message) -> Self {
+        let mark = gauge
+            .map_or(Mark::Unknown, |gauge| if gauge.is_past() { Mark::Past } else { Mark::Within });
+        Self { told: gauge.as_ref().map(told), gauge, mark, ..self }
+    }
+}
+
+/// What is shown where there is no number.
+fn absent() -> Value {
+    Value::Verbatim("–".to_owned())
+}
+
+/// A figure of the catalogue with the limit of its row.
+fn of(figure: &'static Figure, analysis: &Analysis) -> Headline {
+    let value = figure_value(figure, analysis);
+    let gauge = value.and_then(|value| figure.gauge(value, analysis));
+    let shown = value.map_or_else(absent, |value| result(figure.quantity, value));
+    let headline = Headline::plain(place::alone(figure.name()), shown);
+    let told = |gauge: &Gauge| {
+        let limit = result(figure.quantity, gauge.limit);
+        match gauge.allowed {
+            Allowed::AtMost => say::limit(limit),
+            Allowed::AtLeast | Allowed::MoreThan => say::needs(limit),
+        }
+    };
+    Headline { key: Some(figure.key), ..headline.gauged(gauge, told) }
+}
+
+fn cause(analysis: &Analysis) -> [Headline; 3] {
+    let diagnosis = diagnose(analysis);
+    let first = diagnosis.causes.first().map(|&at| &diagnosis.checks[at]);
+    let named = first.map_or_else(|| say::no_cause().into(), |first| (first.check.title)().into());
+    let share = first.map_or_else(absent, |first| result(Quantity::Share, first.exceedance));
+    let open = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Open).count();
+    let mark = if first.is_some() { Mark::Past } else { Mark::Unknown };
+    let open_of = Headline::plain(say::checks_open(), Value::how_many(open));
+    [
+        Headline { mark, ..Headline::plain(say::likely_cause(), named) },
+        Headline { mark, ..Headline::plain(say::past_its_limit(), share) },
+        Headline { told: Some(say::out_of(diagnosis.checks.len())), ..open_of },
+    ]
+}
+
+/// The window time beside the one wanted.
+fn target(analysis: &Analysis) -> Headline {
+    let wanted = analysis.design.setting.get(SettingField::WishedWindow);
+    let gauge = figure_value(&WINDOW_TIME, analysis).map(|ms| Gauge::at_least(wanted, ms));
+    let told = |gauge: &Gauge| say::target(result(Quantity::Time, gauge.limit));
+    of(&WINDOW_TIME, analysis).gauged(gauge, told)
+}
+
+fn removed(analysis: &Analysis) -> Headline {
+    let volume = |ring: &Ring| ring.metal().volume_mm3;
+    let off = |side: Side| volume(&analysis.found[side]) - volume(&analysis.cut[side]);
+    let grams = Side::BOTH.map(off).iter().sum::<f64>() * DENSITY_G_PER_MM3;
+    Headline::plain(say::metal_removed(), result(Quantity::Grams, grams))
+}
+
+/// The stress that is nearest to its allowable one, or farthest past it.
+fn worst_stress(analysis: &Analysis) -> Headline {
+    let rows = [&FLANK_PRESSURE, &ROOT_SHEAR, &ROOT_COMBINED, &OVERRUN_PRESSURE, &OVERRUN_COMBINED];
+    let stresses = rows.map(|row| of(row, analysis)).into_iter();
+    let used = |one: &Headline| one.gauge.map_or(f64::NEG_INFINITY, |gauge| gauge.used());
+    let worst = stresses.max_by(|a, b| used(a).total_cmp(&used(b)));
+    worst.unwrap_or_else(|| Headline::plain(say::worst_stress(), absent()))
+}
+
+fn make(analysis: &Analysis) -> [Headline; 3] {
+    let operations = || {
+        let sides = Side::BOTH.into_iter();
+        sides.flat_map(|side| &analysis.design.ring(side).plan.operations)
+    };
+    let tightest = tightest_tolerance_mm(analysis);
+    let shown =
+        tightest.map_or_else(absent, |mm| say::plus_minus(result(Quantity::Length, mm)).into());
+    let cautions = count_cautions(operations());
+    [
+        Headline::plain(say::operations(), Value::how_many(operations().count())),
+        Headline::plain(say::tightest_tolerance(), shown),
+        Headline::plain(say::cautions(), Value::how_many(cautions)),
+    ]
+}
+
+/// The tightest general tolerance of a size that the plan cuts, mm; `None` if it cuts none.
+fn tightest_tolerance_mm(analysis: &Analysis) -> Option<f64> {
+    let dogs = Side::BOTH.into_iter().flat_map(|side| {
+        let (found, cut) = (&analysis.found[side], analysis.ring(side));
+        let changed = cut.dogs.iter().filter(|dog| found.at_place(dog.place) != Some(*dog));
+        changed.flat_map(|dog| {
+            let width = tolerance::linear_mm(cut.thickness_mm(dog, 0.0));
+            [width, tolerance::linear_mm(dog.height_mm), tolerance::edge_mm(dog.edge_break_mm)]
+        })
+    });
+    dogs.flatten().reduce(f64::min)
+}
+
+/// How many different cautions belong to these operations. Heat comes with every cut.
+fn count_cautions<'a>(operations: impl Iterator<Item = &'a Operation>) -> usize {
+    let mut kinds = std::collections::BTreeSet::new();
+    let mut cuts = 0;
+    for operation in operations {
+        cuts = 1;
+        kinds.extend(operation.work.kind.cautions.iter().map(|caution| caution().key()));
+    }
+    kinds.len() + cuts
+}

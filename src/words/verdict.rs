@@ -1,0 +1,199 @@
+//! The verdict: one sentence on how a design stands, its short form, the figures of a stage, and what a change
+//! did.
+//!
+//! A verdict has at most 36 words and 190 characters with its next step; its short form, in `…_short`, has
+//! at most 13 words and 76 characters. Both are held by `tests/verdict.rs`.
+
+sentences! { "verdict":
+    // ---- cannot be computed ----
+    gearbox_missing() =
+        "Nothing can be said about the shift yet: the gearbox is missing."
+        next "Enter the teeth of two gears, or choose a typical five-speed.";
+    gearbox_missing_short() = "Nothing to say yet: gearbox missing.";
+    impossible(place: Value, value: Value, min: Value, max: Value) =
+        "{place} is {value}; it must be from {min} to {max}."
+        next "Your last working drawing stays until this is put right.";
+    impossible_short(label: Value, value: Value, min: Value, max: Value) = "{label}: {value}; from {min} to {max}.";
+    dogs_do_not_fit(dogs: Number, width: Angle, most: Value) =
+        "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit on a circle; the widest is {most}."
+        next "Your last working drawing stays until this is put right.";
+    dogs_do_not_fit_short(dogs: Number, width: Angle, most: Value) =
+        "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit; at most {most}.";
+    ring_impossible_short(side: Side) = "Ring {side} cannot be made as entered.";
+    not_computed_short() = "Cannot be computed as entered.";
+
+    // ---- blocked ----
+    jams(short: Length, at: Length) =
+        "The gears jam {short} short of full depth, at an overlap of {at}."
+        next "Check width, height and place of every dog: one of them is in the way.";
+    jams_short(short: Length) = "Jams {short} short of full depth.";
+    no_window() =
+        "No window is open: at every phase some dog is over another."
+        next "Use fewer or narrower dogs, or remove the same dogs on both rings.";
+    no_window_short() = "No window is open at any phase.";
+    rings_apart(overlap: Value) =
+        "The dogs do not reach each other: the overlap is {overlap}."
+        next "Increase the overlap, or check how high the dogs are.";
+    rings_apart_short(overlap: Value) = "The dogs do not reach each other: overlap {overlap}.";
+    touch_in_neutral(facing: Value, least: Value) =
+        "In neutral the dogs can touch: with every size at its limit the clearance to {facing, select, this {this \
+         pair} other {the other pair}} is {least}."
+        next "Shim the sliding gear towards the other side.";
+    touch_in_neutral_short(least: Value) = "Dogs can touch in neutral: clearance {least} at worst.";
+
+    // ---- a cut that must not be made ----
+    case_gone(off: Value, case: Value) =
+        "Do not cut this: {off} comes off a hardened case of {case}, so the flank would run on soft steel."
+        next "Choose a cut well under {case}, or have the part hardened again.";
+    case_gone_short(off: Value, case: Value) = "Do not cut this: {off} off a {case} case.";
+
+    // ---- does not hold in ----
+    pushed_out(flank: Flank, force: Value, lean: Angle, least: Angle) =
+        "{flank, select, drive {Under power} other {[On the overrun|When coasting]}} the flanks push the gears apart \
+         with {force}: they lean {lean} the wrong way."
+        next "Re-cut the {flank, select, drive {drive} other {coast}} flanks to at least {least} of undercut.";
+    pushed_out_short(flank: Flank, force: Value, lean: Angle) =
+        "{flank, select, drive {Pushed out under power} other {Pushed out [on the overrun|when coasting]}}: {force}, \
+         flanks lean {lean} outwards.";
+    only_edges(left: Value) =
+        "At full depth some dogs bear on their edge breaks only: {left} of flank is left."
+        next "Increase the overlap, or use smaller edge breaks.";
+    only_edges_short(left: Value) = "Some dogs bear on edges only: {left} of flank is left.";
+    hold_in_edges(hold: Value, edges: Value) =
+        "A flank is said to hold from {hold}, but the two edge breaks take {edges}: up to there the edges push the \
+         gears apart."
+        next "Enter a holding depth of at least {edges}, or re-cut the edges.";
+    hold_in_edges_short(hold: Value, edges: Value) = "Holding depth {hold} is within the edge breaks, {edges}.";
+
+    // ---- does not go in ----
+    hard_shift(from: Nth, to: Nth, slip: Value, limit: Value) =
+        "{from}→{to} is the hard shift: the gears meet {slip} apart, and these dogs go straight in only up to {limit}."
+        next "Widen the windows, or move the slider faster.";
+    hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
+        "{from}→{to} is the hard shift: {slip} apart, straight in only to {limit}.";
+    too_fast(slip: Value, limit: Value) =
+        "The gears meet {slip} apart, and these dogs go straight in only up to {limit}."
+        next "Widen the windows, or move the slider faster.";
+    too_fast_short(slip: Value, limit: Value) = "The gears meet {slip} apart, straight in only to {limit}.";
+    hangs(share: Value) =
+        "From {share} of all starting phases the gear stops on a tip and hangs, neither in nor out."
+        next "Polish the tips, widen the windows, or shift at a larger speed difference.";
+    hangs_short(share: Value) = "Hangs on a tip from {share} of all starting phases.";
+
+    // ---- stress ----
+    stress(figure: Label, value: Value, limit: Value) =
+        "{figure} is {value}, and {limit} is allowed."
+        next "Let more dogs carry, or engage them deeper.";
+    stress_short(figure: Label, value: Value, limit: Value) = "{figure}: {value}, allowed {limit}.";
+    gain_with_price(before: Value, after: Value, figure: Label, value: Value, limit: Value) =
+        "The cut opens the windows from {before} to {after}, but {figure, lower} is {value} and {limit} is allowed."
+        next "Lower the dogs less, or let more of them carry.";
+    gain_with_price_short(before: Value, after: Value, value: Value, limit: Value) =
+        "Windows {before} → {after}, but a stress of {value}, allowed {limit}.";
+
+    // ---- fit ----
+    too_shallow(gear: Count, pushed: Value, height: Value, wanted: Value) =
+        "Gear {gear} engages {pushed} of {height}; three quarters would be {wanted}."
+        next "Reduce the clearance, straighten the fork, or replace it if its play is large.";
+    too_shallow_short(gear: Count, pushed: Value, height: Value, wanted: Value) =
+        "Gear {gear} engages {pushed} of {height}; {wanted} wanted.";
+    shim_towards(shim: Length) = "Move the sliding gear {shim} with shims, and check neutral afterwards.";
+    stop_gaps(lift: Value, press: Value, target: Value) =
+        "The gap at the stop is {lift} lifting and {press} pressing; the target is {target}."
+        next "Turn the eccentric until both are the same, then measure again.";
+    not_the_dogs(lift: Value, press: Value) =
+        "The dogs are not the cause: the pedal leaves a gap of {lift} at one stop and {press} at the other."
+        next "Turn the eccentric until both are the same, then measure again.";
+    stop_gaps_short(lift: Value, press: Value) = "Gap at the stop: {lift} lifting, {press} pressing.";
+    not_the_dogs_short(lift: Value, press: Value) = "Not the dogs: stop gap {lift} one way, {press} the other.";
+    turn_eccentric(at: Value) = "Turn the eccentric to {at}, then measure again.";
+    rod_locks_short(stroke: Value) = "Rod and lever lock, {stroke, select, lift {lifting} other {pressing}}.";
+    rod_binds_short(stroke: Value, angle: Value, limit: Value) =
+        "The rod binds, {stroke, select, lift {lifting} other {pressing}}: {angle}, {limit} from line needed.";
+    rod_in_line_short() = "Pedal arm and rod are in line at rest.";
+    rod_turns_back_short(stroke: Value) =
+        "The shaft turns back before the end of {stroke, select, lift {lifting} other {pressing}}.";
+    foot_short_short(stroke: Value, missing: Value) =
+        "The foot is {missing} short of the stop, {stroke, select, lift {lifting} other {pressing}}.";
+    drum_short(stroke: Value, pushed: Value, step: Value) =
+        "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed}; a step is {step}.";
+    eccentric_short() = "The eccentric would reach over the shaft.";
+    roller_stays_short(torque: Value) = "Friction holds the detent roller: {torque} to return the drum.";
+    crest_short(crest: Value, step: Value) = "Detent peaks {crest} wide leave no notch in {step}.";
+    fork_short(by: Value) = "The fork is {by} thicker than its groove.";
+    unbalance_short(side: Value, unbalance: Value, allowable: Value) =
+        "Ring {side}: unbalance {unbalance}, grade allows {allowable}.";
+    measured(check: Message, share: Value) =
+        "{check}: as measured, {share} past the limit."
+        next "Open the check: it names the number, its limit and what to do.";
+    measured_short(check: Message, share: Value) = "{check}: {share} past the limit.";
+
+    // ---- gain ----
+    one_ring_cut(side: Side, mate: Side, dogs: Number, list: List) =
+        "Cutting ring {side} alone changes nothing: ring {mate} still has {dogs, plural, one {# full dog} other {# full \
+         dogs}} in the way."
+        next "Make the same cut on {list, list, each {, } last { and }}.";
+    one_ring_cut_short(side: Side, mate: Side, dogs: Number) =
+        "Cutting {side} alone changes nothing: {mate} still has {dogs, plural, one {# full dog} other {# full dogs}}.";
+    cuts_gain_nothing(windows: Value, width: Value) =
+        "The cuts on both rings change nothing: the windows stay at {windows} × {width}."
+        next "Lower the same dogs on both rings.";
+    cuts_gain_nothing_short() = "The cuts on both rings change nothing.";
+    windows_shrink_short(found: Value, cut: Value) = "The plan narrows the windows: {found} → {cut}.";
+    windows_unequal_short(narrow: Value, wide: Value) = "The plan leaves unequal windows: {narrow} to {wide}.";
+    mate_forgotten_short(side: Value, this: Value, mate: Value, other: Value) =
+        "Flanks of ring {side} get {this}, those of ring {mate} keep {other}.";
+    idle_operation_short(side: Value, operation: Value) = "Ring {side}, operation {operation} removes nothing.";
+
+    // ---- nothing past a limit ----
+    within() =
+        "Nothing is past its limit."
+        next "You can stop here, or save this as your baseline.";
+    within_short() = "Nothing is past its limit.";
+    within_at_most(figure: Label, value: Value, limit: Value) =
+        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} of {limit} allowed."
+        next "You can stop here, or save this as your baseline.";
+    within_at_least(figure: Label, value: Value, limit: Value) =
+        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} where {limit} is needed."
+        next "You can stop here, or save this as your baseline.";
+    tightest_short(figure: Label, value: Value, limit: Value) = "Nothing past a limit. {figure}: {value}, limit {limit}.";
+
+    // ---- links ----
+    friends_design(title: Given, verdict: Message) =
+        "A friend’s design: {title}. {verdict}"
+        next "Look around freely; your own work is kept and one click away.";
+    friends_design_short(verdict: Message) = "A friend’s design: {verdict}";
+
+    // ---- stages ----
+    cause() = "Cause";
+    pair() = "Pair";
+    change() = "Change";
+    make() = "Make";
+    find_cause() = "Find the cause";
+    see_pair() = "See the pair";
+    change_it() = "Change it";
+    make_it() = "Make it";
+
+    // ---- the figures of a stage ----
+    likely_cause() = "Most likely cause";
+    past_its_limit() = "Past its limit";
+    checks_open() = "Checks open";
+    metal_removed() = "Metal removed";
+    worst_stress() = "Worst stress";
+    operations() = "Operations";
+    tightest_tolerance() = "Tightest tolerance";
+    cautions() = "Cautions";
+    no_cause() = "none yet";
+    needs(limit: Value) = "needs {limit}";
+    limit(limit: Value) = "limit {limit}";
+    target(target: Value) = "target {target}";
+    out_of(all: Number) = "of {all}";
+    plus_minus(tolerance: Value) = "± {tolerance}";
+
+    // ---- what a change did ----
+    slot_changed(place: Message, from: Value, to: Value) = "{place} {from} → {to}";
+    sizes_changed(sizes: Number) = "{sizes, plural, one {# size} other {# sizes}} changed";
+    figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";
+    crossed(figure: Label, past: Pick) =
+        "{figure} {past, select, past {is past its limit now} other {is within its limit again}}";
+}
