@@ -39,7 +39,7 @@ fn main() {
     println!("\nparts, 64 on 64 measured");
     let analysis = Analysis::of(&worn);
     line("analysis alone", median(|| drop(Analysis::of(&worn))), base);
-    line("figures alone", median(|| drop(figures(&analysis, Default::default()))), base);
+    line("figures alone", median(|| drop(figures(&analysis))), base);
     line("drawings and marks alone", median(|| draw(&analysis)), base);
     println!("\nas found beside as cut, 6 on 6, as in a drag of a cut in the area Rework");
     let planned = planned();
@@ -173,7 +173,7 @@ fn line(name: &str, time: Duration, base: Duration) {
 
 fn recompute(design: &Design) {
     let analysis = Analysis::of(design);
-    black_box(figures(&analysis, Default::default()));
+    black_box(figures(&analysis));
     draw(&analysis);
 }
 

@@ -12,14 +12,16 @@ use crate::report::{report_json, report_schema};
 #[test]
 fn one_row_is_on_every_surface() {
     let reader = Reader::default();
-    let units = reader.units;
     let pair = RingPair { title: "Other".to_owned(), ..RingPair::default() };
     let design = Design { alternatives: vec![pair], ..example() };
     let analysis = Analysis::of(&design);
 
-    let results = figures(&analysis, units);
+    let results = figures(&analysis);
     let dummy = results.iter().find(|result| *result.figure == DUMMY).expect("a result");
-    assert_eq!((dummy.shown(reader).as_str(), dummy.working.as_str()), ("12.5 mm", "25 mm"));
+    assert_eq!(
+        (dummy.shown(reader), dummy.working.show(reader)),
+        ("12.5 mm".into(), "½·25 mm".into())
+    );
 
     assert_eq!(report_json(&analysis)["figures"]["dummy_mm"], 12.5);
     let schema = report_schema();
@@ -27,7 +29,7 @@ fn one_row_is_on_every_surface() {
     let described = [&of_schema["title"], &of_schema["description"], &of_schema["x-unit"]];
     assert_eq!(described, [DUMMY.label, DUMMY.meaning, "mm"]);
 
-    let comparison = Comparison::of(&design, units);
+    let comparison = Comparison::of(&design);
     let row = comparison.rows.iter().find(|row| *row.figure == DUMMY).expect("a row");
     assert_eq!(row.cells.len(), 2);
     assert!(row.cells.iter().all(|cell| cell.shown == Some(dummy.to_value())));

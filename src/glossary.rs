@@ -9,8 +9,8 @@ pub struct Term {
     pub name: &'static str,
     /// What it is, in one or two plain sentences.
     pub explain: &'static str,
-    /// Other words of the trade for it; empty where there are none.
-    pub also: &'static [&'static str],
+    /// Other words of the trade for it, with commas between; empty where there are none.
+    pub also: &'static str,
 }
 
 impl Term {
@@ -23,9 +23,15 @@ impl Term {
     pub const fn explanation(&self) -> Label {
         Label { key: ["term", self.name, "explain"], english: self.explain }
     }
+
+    /// Other words for it, as a text of the catalogue; `None` if there are none.
+    pub fn synonyms(&self) -> Option<Label> {
+        let label = Label { key: ["term", self.name, "also"], english: self.also };
+        (!self.also.is_empty()).then_some(label)
+    }
 }
 
-const fn term(name: &'static str, explain: &'static str, also: &'static [&'static str]) -> Term {
+const fn term(name: &'static str, explain: &'static str, also: &'static str) -> Term {
     Term { name, explain, also }
 }
 
@@ -34,338 +40,334 @@ pub static TERMS: [Term; 72] = [
     term(
         "case depth",
         "How thick the hard skin of a case-hardened gear is. What is ground off a flank comes off it.",
-        &["depth of hardening"],
+        "depth of hardening",
     ),
     term(
         "claw",
         "The part on the selector shaft whose hooks pull the drum round by its pins, one gear for each stroke of the \
             pedal.",
-        &["pawl", "ratchet arm"],
+        "pawl, ratchet arm",
     ),
     term(
         "clearance",
         "The room from tip to tip along the shaft while the gear is in neutral.",
-        &["neutral clearance"],
+        "neutral clearance",
     ),
     term(
         "clunk",
         "The knock when the throttle opens or closes and the dogs cross their lash from one flank to the other.",
-        &[],
+        "",
     ),
     term(
         "coast flank",
         "The side of a dog that carries while the wheel drives the engine, with the throttle closed.",
-        &["overrun flank"],
+        "overrun flank",
     ),
     term(
         "common speed",
         "The speed at which both sides run together once the dogs have caught.",
-        &["speed after engagement"],
+        "speed after engagement",
     ),
-    term("core", "The softer, tougher steel below the hard skin of a case-hardened gear.", &[]),
+    term("core", "The softer, tougher steel below the hard skin of a case-hardened gear.", ""),
     term(
         "cush drive",
         "Rubber blocks or springs in the rear wheel or on a shaft that soften the shocks of the driveline.",
-        &["shock damper"],
+        "shock damper",
     ),
-    term("datum", "The mark on a ring from which all its angles are counted.", &["reference mark"]),
+    term("datum", "The mark on a ring from which all its angles are counted.", "reference mark"),
     term(
         "dead [centre|center]",
         "Where rod and lever of a linkage are in line, so that the pedal cannot turn the shaft any farther.",
-        &["toggle", "dead point", "rod and lever come into line"],
+        "toggle, dead point, rod and lever come into line",
     ),
     term(
         "detent",
         "The sprung roller and the notched wheel on the drum that together hold a gear and bring the drum home.",
-        &["index mechanism"],
+        "index mechanism",
     ),
     term(
         "detent wheel",
         "The wheel with notches on the end of the drum, one for each position, on which the roller runs.",
-        &["star wheel", "detent cam"],
+        "star wheel, detent cam",
     ),
     term(
         "developed view",
         "The ring as if it were cut open and laid flat, at the mean radius of the dogs.",
-        &["development", "unrolled view"],
+        "development, unrolled view",
     ),
     term(
         "dividing head",
         "A worm drive with a handle and plates of holes that turns the work by exact angles on a mill.",
-        &["indexing head"],
+        "indexing head",
     ),
     term(
         "dog",
         "A block on the side of a gear that bears on the dogs or slots of the [neighbouring|neighboring] gear and \
          so carries the torque.",
-        &["engagement dog", "dog tooth"],
+        "engagement dog, dog tooth",
     ),
     term(
         "drawing in",
         "What undercut flanks do under load: they pull the gear in to full depth by themselves.",
-        &["drawn in", "draws in"],
+        "drawn in, draws in",
     ),
     term(
         "drive flank",
         "The side of a dog that carries while the engine drives the wheel.",
-        &["power flank"],
+        "power flank",
     ),
     term(
         "drum",
         "The cylinder that turns one step for each gear and moves the forks by the tracks cut into it.",
-        &["selector drum", "shift cam"],
+        "selector drum, shift cam",
     ),
     term(
         "eccentric",
         "A pin that sits beside its own axis. Turning it moves the stop of the claw a little to one side.",
-        &["eccentric adjuster"],
+        "eccentric adjuster",
     ),
     term(
         "edge break",
         "The small chamfer or radius on the edge of a tip. It opens the window a little, but the flanks then \
             need more overlap to hold.",
-        &["chamfer"],
+        "chamfer",
     ),
     term(
         "engaged depth",
         "How far the dogs end up inside each other when the gear is in.",
-        &["full depth", "engagement"],
+        "full depth, engagement",
     ),
     term(
         "engagement shock",
         "The peak torque in the shafts when the dogs engage with some speed difference left.",
-        &["impact torque"],
+        "impact torque",
     ),
     term(
         "false neutral",
         "The drum rests between two gears and neither is in. The engine runs free although the pedal was moved.",
-        &[],
+        "",
     ),
     term(
         "flank",
         "The side of a dog that meets the other dog and carries the torque.",
-        &["face of engagement"],
+        "face of engagement",
     ),
     term(
         "flank pressure",
         "Force on a dog over the area of flank that is engaged.",
-        &["contact pressure"],
+        "contact pressure",
     ),
     term(
         "fork",
         "The part that grips the sliding gear by its groove and pushes it along the shaft.",
-        &["shift fork", "selector fork"],
+        "shift fork, selector fork",
     ),
     term(
         "free angle",
         "How wide a window is: how far one ring can turn against the other before the dogs meet, as the tips come \
             level.",
-        &["entry angle"],
+        "entry angle",
     ),
     term(
         "groove",
         "The channel round the sliding gear in which the fork runs. Groove less fork is the play between them.",
-        &["fork groove"],
+        "fork groove",
     ),
     term(
         "half in",
         "A shift that ends on top of a short dog, or beside it, with only the tall dogs engaged.",
-        &[],
+        "",
     ),
     term(
         "half-height dogs",
         "Every second dog cut to about half its height. The tall ones open wide windows for entry, the short ones \
             keep the lash small once in.",
-        &["every second half height"],
+        "every second half height",
     ),
     term(
         "hanging tip on tip",
         "The tips have rubbed both rings to one speed while on top of each other, and the gear does not go in.",
-        &["hangs, tip on tip", "butting"],
+        "hangs tip on tip, butting",
     ),
     term(
         "holding depth",
         "The overlap from which a flank that is met holds the gear instead of throwing it back.",
-        &[],
+        "",
     ),
     term(
         "holding in",
         "The pull along the shaft that keeps the gear engaged under load. It comes from the undercut; friction is not \
             relied on.",
-        &["retaining force"],
+        "retaining force",
     ),
-    term("indexing", "Turning the work from one dog to the next by an exact angle.", &["dividing"]),
+    term("indexing", "Turning the work from one dog to the next by an exact angle.", "dividing"),
     term(
         "inertia",
         "How hard it is to change the speed of something that turns. Metal far from the axis counts most.",
-        &["moment of inertia", "J"],
+        "moment of inertia, J",
     ),
     term(
         "kick-back",
         "The drum falls back to the gear it came from, because the claw let go of it too early.",
-        &["kicks back"],
+        "kicks back",
     ),
     term(
         "lapping",
         "Rubbing a face true with grit on a flat plate. It removes very little metal.",
-        &[],
+        "",
     ),
     term(
         "lash",
         "How far engaged dogs can turn from the drive flank to the coast flank.",
-        &["backlash"],
+        "backlash",
     ),
     term(
         "overlap",
         "How far the tallest tips of both rings have passed each other along the shaft. A negative overlap is \
          clearance.",
-        &[],
+        "",
     ),
     term(
         "overrun",
         "Running with the throttle closed, so that the wheel drives the engine.",
-        &["coasting", "engine braking"],
+        "coasting, engine braking",
     ),
-    term("phase", "How far ring A is turned against ring B.", &[]),
+    term("phase", "How far ring A is turned against ring B.", ""),
     term(
         "phase map",
         "A chart of where dogs block each other: phase across, overlap downwards. Clear columns are the windows.",
-        &[],
+        "",
     ),
     term(
         "play",
         "Free movement between two parts before one moves the other. Along a shaft it is called end float.",
-        &["slack", "end float"],
+        "slack, end float",
     ),
     term(
         "roller",
         "The small wheel on a sprung arm that runs on the detent wheel and drops into its notches.",
-        &["detent roller"],
+        "detent roller",
     ),
     term(
         "root",
         "Where a dog joins its web. Bending and shear are greatest there, and a sharp corner starts cracks.",
-        &[],
+        "",
     ),
-    term("root fillet", "The small radius in the corner between flank and web.", &[]),
+    term("root fillet", "The small radius in the corner between flank and web.", ""),
     term(
         "root stress",
         "Stress from bending and shear at the root of a dog, caused by the load on its flank.",
-        &["bending at the root"],
+        "bending at the root",
     ),
     term(
         "rounding",
         "Wear or work that turns a sharp edge into a radius. A rounded edge needs more overlap before it holds.",
-        &["rounded edge"],
+        "rounded edge",
     ),
     term(
         "RSS",
         "Root of the sum of squares: how far a stack-up is likely to be out, as parts are seldom all at their worst \
             together.",
-        &["root sum square"],
+        "root sum square",
     ),
     term(
         "rubbing",
         "The tips slide on each other until a window comes or the rings turn together. It lowers the speed difference.",
-        &[],
+        "",
     ),
     term(
         "selector shaft",
         "The shaft that the pedal turns, with the claw on its inner end.",
-        &["shift shaft"],
+        "shift shaft",
     ),
     term(
         "set of dogs",
         "All dogs on one side of a gear, here called ring A or ring B. On a gear with slots, the metal between the \
          slots.",
-        &["ring"],
+        "ring",
     ),
     term(
         "shim",
         "A thin washer of known thickness that moves a part along its shaft.",
-        &["shim washer"],
+        "shim washer",
     ),
     term(
         "sliding gear",
         "The gear that the fork moves along its splines to engage its dogs with the next gear.",
-        &["slider"],
+        "slider",
     ),
     term(
         "spacing error",
         "How far a dog is from its even position. The dog that is ahead carries alone until it yields.",
-        &["pitch error"],
+        "pitch error",
     ),
     term(
         "speed difference",
         "How much faster one ring turns than the other when the shift begins.",
-        &["slip", "mismatch"],
+        "slip, mismatch",
     ),
     term(
         "spline",
         "One of the ridges on which a sliding gear moves along its shaft and through which it carries torque.",
-        &[],
+        "",
     ),
-    term(
-        "stock",
-        "Metal to be removed by a cut, measured square to the face.",
-        &["machining stock"],
-    ),
+    term("stock", "Metal to be removed by a cut, measured square to the face.", "machining stock"),
     term(
         "stop",
         "What ends the stroke of the claw, so that the drum is not thrown past the next gear.",
-        &["stop pin"],
+        "stop pin",
     ),
     term(
         "straight in",
         "A shift in which the dogs drop into a window without touching on the way.",
-        &[],
+        "",
     ),
     term(
         "taper",
         "A flank that leans the other way from an undercut. Under load it pushes the gear out.",
-        &["negative undercut"],
+        "negative undercut",
     ),
     term(
         "thrown back",
         "The flanks meet at too little depth to hold, and the edge lifts the gear back out onto the tips.",
-        &["strike"],
+        "strike",
     ),
-    term("tip", "The flat end of a dog, which meets the other dogs first.", &["end face"]),
+    term("tip", "The flat end of a dog, which meets the other dogs first.", "end face"),
     term(
         "tolerance stack-up",
         "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the \
             others minus.",
-        &["dimension chain", "stack-up"],
+        "dimension chain, stack-up",
     ),
     term(
         "track",
         "The path cut into the drum that leads the fork in and out as the drum turns.",
-        &["drum groove"],
+        "drum groove",
     ),
     term(
         "transmission angle",
         "The angle between the rod and the lever it turns. At 90° all the force turns the lever; near 0° or 180° \
          the linkage locks.",
-        &["angle between rod and lever"],
+        "angle between rod and lever",
     ),
     term(
         "unbalance",
         "Mass times its distance from the axis, on one side only. It shakes the shaft as it turns.",
-        &["imbalance"],
+        "imbalance",
     ),
     term(
         "undercut",
         "A flank that leans in under its tip, so that the dog is narrower at the root. Two such flanks pull the dogs \
             together under load.",
-        &["back-cut"],
+        "back-cut",
     ),
-    term("web", "The disc of the gear that carries the dogs.", &[]),
-    term("window", "A range of phases in which nothing blocks the dogs from going in.", &[]),
-    term("window time", "How long a window stays open as the rings turn past each other.", &[]),
+    term("web", "The disc of the gear that carries the dogs.", ""),
+    term("window", "A range of phases in which nothing blocks the dogs from going in.", ""),
+    term("window time", "How long a window stays open as the rings turn past each other.", ""),
     term(
         "worst case",
         "Every size of a stack-up at the worse end of its tolerance, all at once.",
-        &[],
+        "",
     ),
 ];
 
@@ -379,7 +381,8 @@ mod tests {
     fn terms_are_sorted_and_no_word_stands_for_two() {
         let names: Vec<String> = TERMS.iter().map(|term| term.name.to_lowercase()).collect();
         assert!(names.is_sorted(), "{names:?}");
-        let words = TERMS.iter().flat_map(|term| term.also.iter().chain([&term.name]));
+        let also = |term: &Term| term.also.split(", ").filter(|word| !word.is_empty());
+        let words = TERMS.iter().flat_map(|term| also(term).chain([term.name]));
         let mut seen = BTreeSet::new();
         let twice: Vec<_> = words.filter(|word| !seen.insert(word.to_lowercase())).collect();
         assert!(twice.is_empty(), "{twice:?}");

@@ -20,7 +20,7 @@
 //! // Analyse, and read figures.
 //! let analysis = Analysis::of(&opened.design);
 //! let reader = Reader::default();
-//! let figures = figures(&analysis, reader.units);
+//! let figures = figures(&analysis);
 //! let of = |row| figures.iter().find(|value| value.figure == row).expect("the rings mesh");
 //! assert_eq!(of(&FREE_ANGLE).shown(reader), "16°");
 //! for finding in &analysis.findings {

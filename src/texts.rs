@@ -30,8 +30,10 @@ pub fn sentences() -> impl Iterator<Item = &'static Text> {
 /// The texts in the rows of tables.
 pub fn labels() -> impl Iterator<Item = Label> {
     let inputs = FIELDS.iter().flat_map(|field| [field.name(), field.explanation()]);
-    let figures = catalogue().flat_map(|f| [f.name(), f.what_it_is(), f.from_where()]);
-    let terms = TERMS.iter().flat_map(|term| [term.word(), term.explanation()]);
+    let figures = catalogue().flat_map(|f| [f.name(), f.what_it_is(), f.how(), f.from_where()]);
+    let terms = TERMS
+        .iter()
+        .flat_map(|term| [term.word(), term.explanation()].into_iter().chain(term.synonyms()));
     let works = WORKS.iter().map(|work| work.label());
     let views = VIEWS.iter().flat_map(|view| [view.name(), view.what_it_shows()]);
     let presets = PRESETS.into_iter().flatten().flat_map(|row| [row.name(), row.from_where()]);

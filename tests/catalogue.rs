@@ -127,7 +127,8 @@ fn every_finding_is_a_sentence_with_a_next_step() {
 #[test]
 fn no_word_is_used_that_the_house_does_not_use() {
     let mut wrong = Vec::new();
-    for (key, english) in all() {
+    // A synonym is there for somebody who looks for the old word.
+    for (key, english) in all().filter(|(key, _)| !key.ends_with(".also")) {
         let lower = english.to_lowercase();
         let found = FORBIDDEN.into_iter().filter(|word| lower.contains(word));
         wrong.extend(found.map(|word| format!("{key}: “{word}” in “{english}”")));

@@ -3,7 +3,6 @@
 use crenel::compare::{Comparison, Mark};
 use crenel::design::{Design, Normalize, RingPair, START_RINGS, example};
 use crenel::fields::FieldId;
-use crenel::units::DisplayUnits;
 use crenel_words::{Message, Value, compare as say};
 
 /// The example against starting rings.
@@ -13,7 +12,7 @@ fn against(normalize: Normalize, starts: &[&str]) -> Comparison {
         RingPair { title: start.key.to_owned(), a: start.ring(), b: start.ring() }
     };
     let design = Design { normalize, alternatives: starts.iter().map(pair).collect(), ..example() };
-    Comparison::of(&design, DisplayUnits::default())
+    Comparison::of(&design)
 }
 
 fn number(comparison: &Comparison, column: usize, key: &str) -> f64 {
@@ -67,7 +66,7 @@ fn fewer_dogs_help_at_one_width_and_hurt_at_one_free_angle() {
             vec![RingPair { title: String::new(), a: ring("three"), b: ring("three") }];
         design.a = ring("six");
         design.b = ring("six");
-        Comparison::of(&design, DisplayUnits::default())
+        Comparison::of(&design)
     };
     let (width, free) = (slow(Normalize::DogWidth), slow(Normalize::FreeAngle));
     assert!(chance(&width, 1) > chance(&width, 0), "three dogs, dog width held");
@@ -130,7 +129,7 @@ fn a_layout_that_cannot_be_worked_out_says_so_and_spoils_no_other() {
     let mut broken = RingPair { title: "Torn".to_owned(), ..RingPair::default() };
     broken.a.inner_diameter_mm = 90.0;
     let design = Design { alternatives: vec![broken, RingPair::default()], ..example() };
-    let comparison = Comparison::of(&design, DisplayUnits::default());
+    let comparison = Comparison::of(&design);
     let [why] = comparison.differences[0].as_slice() else { panic!("one sentence") };
     assert_eq!(why.key(), "compare.cannot_be_computed");
     assert_eq!(why.values()[1].1, Value::Given("Torn".to_owned()));
@@ -145,7 +144,7 @@ fn a_layout_that_jams_is_told_with_its_depth() {
     let ring = crenel::design::open(text).expect("it opens").design.a;
     let jams = RingPair { title: "Tapered".to_owned(), a: ring.clone(), b: ring };
     let design = Design { alternatives: vec![jams], ..example() };
-    let comparison = Comparison::of(&design, DisplayUnits::default());
+    let comparison = Comparison::of(&design);
     let jams = says(&comparison.differences[0], "compare.jams");
     assert_eq!(numbers(jams)[0], 2.0);
     assert!((numbers(jams)[1] - 3.454).abs() < 0.0005, "{jams:?}");
@@ -169,7 +168,7 @@ fn the_first_pass_counts_what_goes_straight_in_and_what_rubs_first() {
     *design.setting.field_mut(FieldId::Inertia).expect("a field") = 0.0005;
     let three = START_RINGS.iter().find(|start| start.key == "three").expect("a starting ring");
     design.alternatives = vec![RingPair { title: String::new(), a: three.ring(), b: three.ring() }];
-    let comparison = Comparison::of(&design, DisplayUnits::default());
+    let comparison = Comparison::of(&design);
     let share = |column, key| number(&comparison, column, &format!("first_pass_{key}_share"));
     let shares = [1, 0].map(|column| {
         let [straight, rubbed] = ["straight", "rubbed"].map(|key| share(column, key));

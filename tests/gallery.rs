@@ -161,7 +161,7 @@ fn the_first_step_of_the_road_gearbox_is_more_than_twice_the_last() {
 #[test]
 fn five_beside_three_and_six_shows_what_its_text_says() {
     let design = design("five-on-five");
-    let comparison = crenel::compare::Comparison::of(&design, Default::default());
+    let comparison = crenel::compare::Comparison::of(&design);
     let read = |column: usize, key: &str| {
         let figures = &comparison.columns[column].figures;
         figures

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crenel::design::Design;
 use crenel::model::{LaidOut, PairAnalysis};
-use crenel::units::Quantity;
+use crenel::units::{ABSENT, Quantity};
 
 use crenel_words::page::{frame as say, results};
 
@@ -165,7 +165,7 @@ fn Gist() -> impl IntoView {
     let state = use_app_state();
     let angle = move |radians: Option<f64>| {
         let show = |v: f64| Quantity::Angle.show_result(v.to_degrees(), state.units.get());
-        radians.map_or_else(|| here(say::absent).into_owned(), show)
+        radians.map_or_else(|| ABSENT.to_owned(), show)
     };
     let pair = move |read: fn(&PairAnalysis) -> Option<f64>| {
         state.analysis.with(|a| a.pair.as_ref().and_then(read))

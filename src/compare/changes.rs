@@ -4,7 +4,7 @@ use crenel_words::{Message, Reader, Value, compare as say};
 
 use crate::analysis::Analysis;
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
-use crate::units::{DisplayUnits, sort_by_number};
+use crate::units::sort_by_number;
 
 /// Relative changes smaller than this are rounding, not changes.
 const SAME: f64 = 1e-9;
@@ -94,9 +94,7 @@ impl Change {
 
 /// Every figure of the pair, as found and as cut, in the order of the headings.
 pub fn changes(found: &Analysis, cut: &Analysis) -> Vec<Change> {
-    // Only workings, which a change does not have, are in these units.
-    let units = DisplayUnits::default();
-    let (before, after) = (pair_figures(found, units), pair_figures(cut, units));
+    let (before, after) = (pair_figures(found), pair_figures(cut));
     let gone = before.iter().filter(|f| after.iter().all(|now| now.figure != f.figure));
     let mut changes: Vec<_> = after.iter().map(|now| change(&before, now)).collect();
     changes.extend(gone.map(|gone| Change {

@@ -1,7 +1,7 @@
 //! Layouts side by side: the current design, and the rings kept beside it, all shifted under the same
 //! conditions.
 
-use crenel_words::{Message, Value, compare as say};
+use crenel_words::{Label, Message, Value, compare as say};
 
 use super::column::{Column, jam_mm};
 use super::prose::{WORTH_TELLING, differences};
@@ -10,7 +10,6 @@ use crate::design::{Design, Layout, Normalize, RingSpec, SizeBy};
 use crate::figures::{Better, Figure, FigureValue, pair_figures};
 use crate::finding::any_error;
 use crate::ring::{Dog, Ring, Side};
-use crate::units::DisplayUnits;
 
 /// One figure of every layout.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,7 +17,7 @@ pub struct CompareRow {
     /// Which figure.
     pub figure: &'static Figure,
     /// Its formula, as the first layout that has the figure needs it.
-    pub formula: &'static str,
+    pub formula: Label,
     /// The figure in each layout.
     pub cells: Vec<Cell>,
 }
@@ -28,8 +27,8 @@ pub struct CompareRow {
 pub struct Cell {
     /// What is shown; `None` if the layout does not have the figure.
     pub shown: Option<Value>,
-    /// The formula with its numbers.
-    pub working: String,
+    /// The formula with its numbers; `None` if the layout does not have the figure.
+    pub working: Option<Message>,
     /// Set if it is the best or the worst of its row.
     pub mark: Option<Mark>,
 }
@@ -57,14 +56,14 @@ pub struct Comparison {
 }
 
 impl Comparison {
-    /// Compares the current design with the pairs kept beside it. Workings are in the units given.
-    pub fn of(design: &Design, units: DisplayUnits) -> Self {
+    /// Compares the current design with the pairs kept beside it.
+    pub fn of(design: &Design) -> Self {
         let board = Design { alternatives: Vec::new(), ..design.clone() };
         let first = Analysis::of(&board);
         let mut columns = vec![Column {
             number: 1,
             title: board.title.clone(),
-            figures: pair_figures(&first, units),
+            figures: pair_figures(&first),
             analysis: first,
             note: None,
             not_normalized: false,
@@ -78,7 +77,7 @@ impl Comparison {
             };
             let Normalized { analysis, note, not_normalized } =
                 normalize(&columns[0].analysis, given, design.normalize);
-            let (title, figures) = (pair.title.clone(), pair_figures(&analysis, units));
+            let (title, figures) = (pair.title.clone(), pair_figures(&analysis));
             columns.push(Column { number, title, analysis, figures, note, not_normalized });
         }
         Self {
@@ -223,10 +222,10 @@ fn row(figure: &'static Figure, columns: &[Column]) -> CompareRow {
         columns.iter().map(|column| column.figures.iter().find(|f| f.figure == figure)).collect();
     let marks = marks(figure, &found);
     let shown = |f: &Option<&FigureValue>| f.map(FigureValue::to_value);
-    let working = |f: &Option<&FigureValue>| f.map(|f| f.working.clone()).unwrap_or_default();
+    let working = |f: &Option<&FigureValue>| f.map(|f| f.working.clone());
     let cell = |(f, mark)| Cell { shown: shown(f), working: working(f), mark };
     let cells = found.iter().zip(marks).map(cell).collect();
-    let formula = found.iter().flatten().next().map_or(figure.formula, |f| f.formula);
+    let formula = found.iter().flatten().next().map_or(figure.how(), |f| f.formula);
     CompareRow { figure, formula, cells }
 }
 

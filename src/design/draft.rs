@@ -1,11 +1,11 @@
-//! The design on the board, the design it is compared with, and the place where it is kept.
+//! The current design, the design it is compared with, and the place where it is kept.
 
 use serde_json::{Value, json};
 
 use super::saved::open_value;
 use super::{Design, is_invented, save};
 
-/// A design on the board. Each step of the history holds the whole draft, so that undo brings back a work
+/// The current design. Each step of the history holds the whole draft, so that undo brings back a work
 /// together with the place where it is kept.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Draft {

@@ -110,9 +110,9 @@ pub enum Normalize {
     /// Nothing: each layout as it is drawn.
     #[default]
     AsDrawn,
-    /// The width of the dogs of the design on the board.
+    /// The width of the dogs of the current design.
     DogWidth,
-    /// The free angle of the design on the board.
+    /// The free angle of the current design.
     FreeAngle,
 }
 

@@ -260,7 +260,7 @@ mod tests {
         let mut design = example();
         design.trace.felt = [Symptom::CLUNKS].into();
         assert_eq!(checked(&design, "lash").status, CheckStatus::Open);
-        // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their back-cuts a little more.
+        // Pitch 60°: dogs of 15° on both rings leave 30° at the tips, and their undercuts a little more.
         for side in crate::ring::Side::BOTH {
             design.set(Slot::Ring(side, FieldId::TipWidth), 15.0);
         }

@@ -131,8 +131,7 @@ pub static EXPORTS: &[ExportKind] = &[
         place: Place::Results,
         cautions: Cautions::Absent,
         make: Make::Design(|input| {
-            let [now, before] =
-                [input.analysis, input.before].map(|a| figures(a, input.reader.units));
+            let [now, before] = [input.analysis, input.before].map(|a| figures(a));
             text(results_csv(&now, &before, input.reader))
         }),
     },

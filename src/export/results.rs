@@ -77,10 +77,10 @@ mod tests {
     #[test]
     fn every_figure_is_a_row_of_as_many_cells_as_the_heading() {
         let reader = Reader::default();
-        let before = figures(&Analysis::of(&example()), reader.units);
+        let before = figures(&Analysis::of(&example()));
         let mut design = example();
         design.set(Slot::Setting(FieldId::Overlap), 2.0);
-        let now = figures(&Analysis::of(&design), reader.units);
+        let now = figures(&Analysis::of(&design));
         let table = results_tsv(&now, &before, reader);
         assert_eq!(table.lines().count(), now.len() + 1);
         assert!(table.lines().all(|line| line.split('\t').count() == HEAD.len()), "{table}");

@@ -1,6 +1,8 @@
 //! The blow: of the shift, and on opening the throttle.
 
-use super::context::PairContext;
+use crenel_words::{Message, Value, working as say};
+
+use super::context::{PairContext, deg, formula, inertia, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::ring::FlankSide;
@@ -44,8 +46,7 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let drawn_nm = context.pair.torques.drawn_nm;
             let left = context.pair.shift.as_ref().map_or(0.0, |s| s.attempt.slip_left);
-            let stays_out = || "it does not go in".to_owned();
-            let working = drawn_nm.map_or_else(stays_out, |_| at_slip(context, left));
+            let working = drawn_nm.map_or_else(say::not_going_in, |_| at_slip(context, left));
             Some(Answer::number(drawn_nm, working))
         }),
     },
@@ -79,8 +80,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let blow = blow(context);
-            let working =
-                format!("J {}, Δω {}", context.inertia(blow.reduced_kg_m2()), context.slip());
+            let working = formula("J {}, Δω {}", [inertia(blow.reduced_kg_m2()), context.slip()]);
             Some(Answer::number(blow.energy_j(context.pair.shift_case.slip()), working))
         }),
     },
@@ -131,13 +131,9 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let torques = &context.pair.torques;
-            let no_clunk = || "no clunk".to_owned();
-            let working = format!(
-                "largest of {}, {}, {}",
-                context.torque(torques.steady_nm),
-                context.torque(torques.shift_nm),
-                torques.clunk_nm.map_or_else(no_clunk, |clunk| context.torque(clunk))
-            );
+            let clunk = torques.clunk_nm.map_or_else(|| say::no_clunk().into(), torque);
+            let working =
+                say::largest_of(torque(torques.steady_nm), torque(torques.shift_nm), clunk);
             let largest = torques.clunk_nm.map(|_| torques.largest_nm(FlankSide::Drive));
             Some(Answer::number(largest, working))
         }),
@@ -150,40 +146,41 @@ fn blow(context: &PairContext<'_>) -> Blow {
 }
 
 /// The inertia and the stiffness that every blow has.
-fn between(context: &PairContext<'_>) -> String {
-    let inertia = context.inertia(blow(context).reduced_kg_m2());
-    format!("J {inertia}, k {}", context.given(SettingField::Stiffness))
+fn between(context: &PairContext<'_>) -> [Value; 2] {
+    [inertia(blow(context).reduced_kg_m2()), context.given(SettingField::Stiffness)]
 }
 
 /// The working of a blow that takes this slip, rad/s.
-fn at_slip(context: &PairContext<'_>, slip: f64) -> String {
-    let steady = context.torque(blow(context).steady_nm());
-    let speed = context.show(Quantity::Speed, rpm(slip.abs()));
-    format!("{}, T_s {steady}, Δω {speed}", between(context))
+fn at_slip(context: &PairContext<'_>, slip: f64) -> Message {
+    let [reduced, stiffness] = between(context);
+    let steady = torque(blow(context).steady_nm());
+    let speed = Value::Working(Quantity::Speed, rpm(slip.abs()));
+    formula("J {}, k {}, T_s {}, Δω {}", [reduced, stiffness, steady, speed])
 }
 
 /// The working of a clunk under this steady torque, N·m.
-fn across_the_lash(context: &PairContext<'_>, steady_nm: f64) -> String {
-    let lash = context.pair.held.map_or(0.0, |held| held.width.radians());
+fn across_the_lash(context: &PairContext<'_>, steady_nm: f64) -> Message {
+    let [reduced, stiffness] = between(context);
+    let lash = context.pair.held.map_or(0.0, |held| held.width.degrees());
     let steady_nm = context.pair.shift_case.clunk(&context.worked.design, steady_nm).steady_nm();
-    format!("{}, T_s {}, λ {}", between(context), context.torque(steady_nm), context.deg(lash))
+    formula("J {}, k {}, T_s {}, λ {}", [reduced, stiffness, torque(steady_nm), deg(lash)])
 }
 
 fn common_speed(context: &PairContext<'_>) -> Answer {
     let shift_case = &context.pair.shift_case;
     let Some(step) = shift_case.step else {
-        let why = "only known where the shift comes from the gearbox; with a typed inertia the output side is taken \
-            to keep its speed";
-        return Answer::number(None, why);
+        return Answer::number(None, say::common_speed_unknown());
     };
     let (input_rpm, output_rpm) = (step.dogs_rpm + step.slip_rpm, step.dogs_rpm);
-    let speed = |rpm| context.show(Quantity::Speed, rpm);
-    let working = format!(
-        "J₁ {} at {}, J₂ {} at {}",
-        context.inertia(shift_case.sides.input_kg_m2),
-        speed(input_rpm),
-        context.inertia(shift_case.sides.output_kg_m2),
-        speed(output_rpm)
+    let speed = |rpm| Value::Working(Quantity::Speed, rpm);
+    let working = formula(
+        "J₁ {}, ω₁ {}, J₂ {}, ω₂ {}",
+        [
+            inertia(shift_case.sides.input_kg_m2),
+            speed(input_rpm),
+            inertia(shift_case.sides.output_kg_m2),
+            speed(output_rpm),
+        ],
     );
     Answer::number(blow(context).common_speed(input_rpm, output_rpm), working)
 }

@@ -1,6 +1,8 @@
 //! Depth along the shaft: clearance in neutral, and how far the fork takes the dogs in.
 
-use super::context::PartsContext;
+use crenel_words::{Value, working as say};
+
+use super::context::{PartsContext, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::limits;
 use crate::stack::{Depth, Facing};
@@ -136,8 +138,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let depth = parts.selector.depth.as_ref()?;
-            let off = parts.mm(depth.off_centre_mm()?);
-            let working = format!("{off} off the middle, step {}", parts.mm(depth.shim_step_mm));
+            let working = say::off_middle(mm(depth.off_centre_mm()?), mm(depth.shim_step_mm));
             Some(Answer::number(depth.shim_mm(), working))
         }),
     },
@@ -148,38 +149,35 @@ fn chains<'a>(parts: &PartsContext<'a>, facing: Facing) -> Option<&'a Depth> {
     parts.selector.depth.as_ref()?.given(facing)
 }
 
-/// What the fork moves the gear, and the clearance it first has to take up, as text.
-fn travel_less_clearance(parts: &PartsContext<'_>, depth: &Depth, facing: Facing) -> String {
-    let (throw_mm, gap_mm) = (depth.throw_mm[facing], depth.clearance_mm(facing));
-    format!("{} − {}", parts.mm(throw_mm), parts.mm(gap_mm))
+/// What the fork moves the gear, the clearance it first has to take up, and its play.
+fn fork_travel(depth: &Depth, facing: Facing) -> [Value; 3] {
+    [depth.throw_mm[facing], depth.clearance_mm(facing), depth.play_mm].map(mm)
 }
 
 fn clearance(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
     let depth = chains(parts, facing)?;
     let chain = depth.chain(facing);
-    let (worst, rss) = (parts.mm(chain.worst_mm()), parts.mm(chain.rss_mm()));
-    let working = format!("{} parts; ± {worst} at worst, ± {rss} RSS", chain.links.len());
+    let [worst, rss] =
+        [chain.worst_mm(), chain.rss_mm()].map(|mm| Value::Tolerance(Quantity::Length, mm));
+    let working = say::stack_up(chain.links.len(), worst, rss);
     Some(Answer::number(depth.clearance_mm(facing), working))
 }
 
 fn least(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
     let depth = chains(parts, facing)?;
-    let gap = parts.mm(depth.clearance_mm(facing));
-    let worst = parts.mm(depth.chain(facing).worst_mm());
-    let working = format!("{gap} − {worst} − {}/2", parts.mm(depth.play_mm));
-    Some(Answer::number(depth.least_clearance_mm(facing), working))
+    let worst_mm = depth.chain(facing).worst_mm();
+    let sizes = [depth.clearance_mm(facing), worst_mm, depth.play_mm].map(mm);
+    Some(Answer::number(depth.least_clearance_mm(facing), formula("{} − {} − {}/2", sizes)))
 }
 
 fn pushed_in(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
     let depth = chains(parts, facing)?;
-    let taken_up = travel_less_clearance(parts, depth, facing);
-    let working = format!("{taken_up} − {}/2", parts.mm(depth.play_mm));
+    let working = formula("{} − {} − {}/2", fork_travel(depth, facing));
     Some(Answer::number(depth.pushed_in_mm(facing), working))
 }
 
 fn drawn_in(parts: &PartsContext<'_>, facing: Facing) -> Option<Answer> {
     let depth = chains(parts, facing)?;
-    let taken_up = travel_less_clearance(parts, depth, facing);
-    let working = format!("{taken_up} + {}/2", parts.mm(depth.play_mm));
+    let working = formula("{} − {} + {}/2", fork_travel(depth, facing));
     Some(Answer::number(depth.drawn_in_mm(facing), working))
 }

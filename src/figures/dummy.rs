@@ -1,5 +1,6 @@
 //! A figure that only tests have: one row, and every surface shows it.
 
+use super::context::{formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::units::Quantity;
 
@@ -14,7 +15,7 @@ pub(crate) static DUMMY: Figure = Figure {
     meaning: "A number that no design needs, so that a test can look for it wherever figures are shown.",
     source: "Made up for a test.",
     words: Vec::new,
-    compute: Compute::Pair(|context| Some(Answer::number(12.5, context.mm(25.0)))),
+    compute: Compute::Pair(|_| Some(Answer::number(12.5, formula("½·{}", [mm(25.0)])))),
 };
 
 pub(super) static ROWS: &[&Figure] = &[&DUMMY];

@@ -6,8 +6,11 @@
 
 use std::f64::consts::TAU;
 
-use super::context::PairContext;
+use crenel_words::{Message, working as say};
+
+use super::context::{PairContext, deg, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
+use super::lash::window;
 use super::{GEOMETRY, count};
 use crate::design::SettingField;
 use crate::pair::{Arc, extremes};
@@ -88,7 +91,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let open: f64 = context.pair.entry.iter().map(|window| window.width.radians()).sum();
-            let working = format!("{} / {}", context.deg(open), context.deg(TAU));
+            let working = formula("{} / {}", [open, TAU].map(|angle| deg(angle.to_degrees())));
             Some(Answer::number(open / TAU, working))
         }),
     },
@@ -107,11 +110,10 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let to_hold = &context.pair.to_hold;
             let widest = extremes(to_hold).map(|(_, widest)| widest.degrees());
-            let working = format!(
-                "dogs that come level within {}; edge breaks at rm {}: {}",
+            let working = say::windows_to_hold(
                 context.given(SettingField::HoldDepth),
-                context.mm(context.pair.mesh.contact.mean_mm()),
-                list(context, to_hold),
+                mm(context.pair.mesh.contact.mean_mm()),
+                list(to_hold),
             );
             Some(Answer::number(widest, working))
         }),
@@ -119,31 +121,22 @@ pub(super) static ROWS: &[&Figure] = &[
 ];
 
 /// The entry windows and, where lower dogs narrow them before the holding depth, what the tallest leave.
-fn windows(context: &PairContext<'_>) -> String {
-    let [entry, at_tips] = [&context.pair.entry, &context.pair.at_tips].map(|w| list(context, w));
+fn windows(context: &PairContext<'_>) -> Message {
+    let [entry, at_tips] = [&context.pair.entry, &context.pair.at_tips].map(|w| list(w));
     if entry == at_tips {
         return entry;
     }
-    format!(
-        "{entry}; dogs lower by less than the holding depth {} count: between the tallest alone {at_tips}",
-        context.given(SettingField::HoldDepth)
-    )
+    say::windows_of_lower(entry, context.given(SettingField::HoldDepth), at_tips)
 }
 
 /// Windows from their start to their end, the first twelve of them.
-fn list(context: &PairContext<'_>, windows: &[Arc]) -> String {
+fn list(windows: &[Arc]) -> Message {
     const LISTED: usize = 12;
     if windows.is_empty() {
-        return "no window is open: every phase is blocked".to_owned();
+        return say::no_window_open();
     }
-    let shown = windows.iter().take(LISTED).map(|window| {
-        let from = window.start.radians();
-        let (from, to) = (context.deg(from), context.deg(from + window.width.radians()));
-        format!("{from}…{to} = {}", context.deg(window.width.radians()))
-    });
-    let more = windows.len().saturating_sub(LISTED);
-    let tail = if more > 0 { format!("; and {more} more") } else { String::new() };
-    shown.collect::<Vec<_>>().join("; ") + &tail
+    let listed = windows.iter().take(LISTED).map(|one| window(one).into()).collect();
+    say::windows(listed, windows.len().saturating_sub(LISTED))
 }
 
 #[cfg(test)]
@@ -162,11 +155,11 @@ mod tests {
         let dogs: Vec<_> = (0..6).map(dog).collect();
         let ring = format!(r#"{{ "dogs": [{}] }}"#, dogs.join(","));
         let saved = format!(r#"{{ "crenel": 1, "a": {ring}, "b": {ring} }}"#);
-        let figures =
-            figures(&Analysis::of(&open(&saved).expect("it opens").design), Default::default());
+        let figures = figures(&Analysis::of(&open(&saved).expect("it opens").design));
         let one = |key: &str| figures.iter().find(|f| f.figure.key == key).expect("it is there");
         let number = |key| one(key).value.expect("a number");
-        (number("free_angle_deg"), number("entry_windows"), one("free_angle_deg").working.clone())
+        let working = one("free_angle_deg").working.show(Default::default());
+        (number("free_angle_deg"), number("entry_windows"), working)
     }
 
     #[test]

@@ -93,7 +93,7 @@ pub struct Figure {
     pub better: Better,
     /// Its limit, if it has one.
     pub limit: Option<Limit>,
-    /// The formula in symbols.
+    /// The formula, in symbols as far as they go.
     pub formula: &'static str,
     /// What it is and why it matters to a builder of gearboxes, in a sentence or two.
     pub meaning: &'static str,
@@ -119,20 +119,19 @@ pub(super) struct Answer {
     words: Option<Message>,
     absent: Phrase,
     formula: Option<&'static str>,
-    working: String,
+    working: Message,
 }
 
 impl Answer {
     /// A number with its working. If the number is absent, the working says why. A number that is not finite
     /// counts as absent.
-    pub(super) fn number(value: impl Into<Option<f64>>, working: impl Into<String>) -> Self {
+    pub(super) fn number(value: impl Into<Option<f64>>, working: Message) -> Self {
         let value = value.into().filter(|value| value.is_finite());
-        let working = working.into();
         Self { value, words: None, absent: say::none, formula: None, working }
     }
 
     /// An answer in words, if a number would say too little.
-    pub(super) fn words(words: Message, working: impl Into<String>) -> Self {
+    pub(super) fn words(words: Message, working: Message) -> Self {
         Self { words: Some(words), ..Self::number(None, working) }
     }
 
@@ -146,12 +145,12 @@ impl Answer {
         Self { absent, ..self }
     }
 
-    /// Puts words before the working.
-    pub(super) fn working_after(self, words: &str) -> Self {
-        Self { working: format!("{words}{}", self.working), ..self }
+    /// Puts the working into a sentence.
+    pub(super) fn working_in(self, sentence: impl FnOnce(Message) -> Message) -> Self {
+        Self { working: sentence(self.working), ..self }
     }
 
-    /// Replaces the formula of the row by the one that this design needs.
+    /// Replaces the formula of the row by the one that this design needs, in symbols alone.
     pub(super) fn by(self, formula: &'static str) -> Self {
         Self { formula: Some(formula), ..self }
     }
@@ -169,7 +168,7 @@ impl Figure {
             value: answer.value,
             words: answer.words,
             absent: (answer.absent)(),
-            formula: answer.formula.unwrap_or(self.formula),
+            formula: answer.formula.map_or(self.how(), |own| self.row("formula_here", own)),
             working: answer.working,
         })
     }
@@ -206,6 +205,11 @@ impl Figure {
         self.row("meaning", self.meaning)
     }
 
+    /// Its formula, as a text of the catalogue.
+    pub const fn how(&self) -> Label {
+        self.row("formula", self.formula)
+    }
+
     /// Where its formula is from, as a text of the catalogue.
     pub const fn from_where(&self) -> Label {
         self.row("source", self.source)
@@ -229,10 +233,10 @@ pub struct FigureValue {
     pub words: Option<Message>,
     /// The text shown if there is neither.
     pub absent: Message,
-    /// The formula in symbols, as this design needs it.
-    pub formula: &'static str,
+    /// The formula, as this design needs it.
+    pub formula: Label,
     /// The formula with the numbers of the design.
-    pub working: String,
+    pub working: Message,
 }
 
 impl FigureValue {

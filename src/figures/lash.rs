@@ -1,16 +1,18 @@
 //! Once in: lash, depth, and how many dogs meet.
 
-use super::context::PairContext;
+use crenel_words::{Message, Value, working as say};
+
+use super::context::{PairContext, deg, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use super::{GEOMETRY, count};
 use crate::design::SettingField;
 use crate::model::TOGETHER_MM;
+use crate::pair::Arc;
 use crate::ring::FlankSide;
 use crate::units::Quantity;
 
 const MEETING: &str = "pairs whose flanks meet within 0.01 mm of the first, rigid rings";
 const RIGID: &str = "Common practice, no source; load closes small spacing errors.";
-const NO_WINDOW: &str = "no window at full depth";
 
 /// The lash at the dogs, as an angle.
 pub static LASH: Figure = Figure {
@@ -45,7 +47,7 @@ pub static LASH_AT_MEAN_RADIUS: Figure = Figure {
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let radius = context.pair.mesh.contact.mean_mm();
-        let working = format!("{} × {}", lash_text(context), context.mm(radius));
+        let working = from_lash(context, |lash| formula("{} × {}", [lash, mm(radius)]));
         Some(Answer::number(lash(context).map(|lash| lash * radius), working))
     }),
 };
@@ -65,7 +67,8 @@ pub static LASH_AT_WHEEL: Figure = Figure {
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
-        let working = format!("{} / {}", lash_text(context), context.show(Quantity::Ratio, ratio));
+        let i = Value::Working(Quantity::Ratio, ratio);
+        let working = from_lash(context, |lash| formula("{} / {}", [lash, i]));
         Some(Answer::number(lash(context).map(|lash| lash.to_degrees() / ratio), working))
     }),
 };
@@ -86,8 +89,8 @@ pub static LASH_AT_TYRE: Figure = Figure {
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
         let tyre = context.setting(SettingField::WheelDiameter) / 2.0;
-        let ratio_text = context.show(Quantity::Ratio, ratio);
-        let working = format!("{} / {ratio_text} × {}", lash_text(context), context.mm(tyre));
+        let i = Value::Working(Quantity::Ratio, ratio);
+        let working = from_lash(context, |lash| formula("{} / {} × {}", [lash, i, mm(tyre)]));
         Some(Answer::number(lash(context).map(|lash| lash / ratio * tyre), working))
     }),
 };
@@ -106,14 +109,14 @@ pub static FULL_DEPTH: Figure = Figure {
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
-        let [a, b] = context.pair.mesh.tallest_mm.map(|height| context.mm(height));
         let engagement = &context.pair.engagement;
-        let jams = |overlap_mm| format!("; jams at {}", context.mm(overlap_mm));
-        let jams = engagement.jam.map_or_else(String::new, |jam| jams(jam.overlap_mm));
+        if let Some(jam) = engagement.jam {
+            return Some(Answer::number(None, say::jams_at(mm(jam.overlap_mm))));
+        }
+        let [a, b] = context.pair.mesh.tallest_mm.map(mm);
+        let depth = Some(engagement.full_depth_mm).filter(|depth| *depth > 0.0);
         let overlap = context.given(SettingField::Overlap);
-        let goes_in = engagement.jam.is_none() && engagement.full_depth_mm > 0.0;
-        let depth = goes_in.then_some(engagement.full_depth_mm);
-        Some(Answer::number(depth, format!("least of {overlap}, {a}, {b}{jams}")))
+        Some(Answer::number(depth, formula("min({}, {}, {})", [overlap, a, b])))
     }),
 };
 
@@ -161,31 +164,29 @@ fn lash(context: &PairContext<'_>) -> Option<f64> {
     context.pair.held.map(|window| window.width.radians())
 }
 
-fn lash_text(context: &PairContext<'_>) -> String {
-    lash(context).map_or_else(|| NO_WINDOW.to_owned(), |lash| context.deg(lash))
+/// A working that begins with the lash.
+fn from_lash(context: &PairContext<'_>, working: impl FnOnce(Value) -> Message) -> Message {
+    lash(context).map_or_else(say::no_window_at_depth, |lash| working(deg(lash.to_degrees())))
 }
 
 /// Which window holds the phase, or is nearest to it, or why there is none.
-fn window_held(context: &PairContext<'_>) -> String {
+fn window_held(context: &PairContext<'_>) -> Message {
     let engagement = &context.pair.engagement;
     let Some(held) = context.pair.held else {
         if engagement.full_depth_mm <= 0.0 {
-            return "the rings stand apart".to_owned();
+            return say::not_engaged();
         }
-        let jam = engagement.jam.map_or(0.0, |jam| jam.overlap_mm);
-        return format!("jams at an overlap of {}", context.mm(jam));
+        return say::jams_at(mm(engagement.jam.map_or(0.0, |jam| jam.overlap_mm)));
     };
     let phase = context.worked.phase();
-    let place = if held.contains(phase) { "holds" } else { "is nearest to" };
-    let (from, width) = (held.start.radians(), held.width.radians());
-    format!(
-        "at {} the window {}…{} {place} the phase {}: {}",
-        context.mm(engagement.full_depth_mm),
-        context.deg(from),
-        context.deg(from + width),
-        context.deg(phase.radians()),
-        context.deg(width)
-    )
+    let place = if held.contains(phase) { "holds" } else { "is_nearest" };
+    say::window_held(mm(engagement.full_depth_mm), window(&held), place, deg(phase.degrees()))
+}
+
+/// A window from its start to its end, and its width.
+pub(super) fn window(window: &Arc) -> Message {
+    let (from, width) = (window.start.degrees(), window.width.degrees());
+    formula("{}…{} = {}", [from, from + width, width].map(deg))
 }
 
 /// How many pairs of dogs meet at once when a flank takes the load.
@@ -199,6 +200,6 @@ fn meeting(context: &PairContext<'_>, flank: FlankSide) -> Answer {
         let depth_mm = context.pair.engagement.full_depth_mm;
         mesh.meeting_at(flank, end, depth_mm, TOGETHER_MM).len()
     });
-    let working = |meeting| format!("{meeting} of {} pairs", mesh.blocks.len());
-    Answer::number(meeting.map(count), meeting.map_or_else(|| NO_WINDOW.to_owned(), working))
+    let working = |meeting| say::pairs_meeting(meeting, mesh.blocks.len());
+    Answer::number(meeting.map(count), meeting.map_or_else(say::no_window_at_depth, working))
 }

@@ -1,8 +1,8 @@
 //! The metal of the dogs.
 
-use crenel_words::figure as say;
+use crenel_words::{Value, figure as say, working};
 
-use super::context::PairContext;
+use super::context::{PairContext, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::limits;
@@ -55,7 +55,7 @@ const INERTIA: Figure = Figure {
 const UNBALANCE: Figure = Figure {
     quantity: Quantity::Unbalance,
     better: Better::Less,
-    formula: "U = |Σ m·r·e^iθ|, set against U_per = 9549·G·m/n",
+    formula: "U = |Σ m·r·e^iθ|; allowable U_per = 9549·G·m/n",
     meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each \
         other; a single dog does not.",
     source: BALANCE,
@@ -140,20 +140,22 @@ pub(super) static ROWS: &[&Figure] = &[
 
 fn mass(context: &PairContext<'_>, side: Side) -> Answer {
     let cut = context.cut_metal[side];
-    let working = format!("7.85 g/cm³ × {}", context.show(Quantity::Volume, cut.volume_mm3));
-    Answer::number(cut.mass_g(), working)
+    Answer::number(cut.mass_g(), formula("7.85 g/cm³ × {}", [volume(cut.volume_mm3)]))
 }
 
 fn cut_off(context: &PairContext<'_>, side: Side) -> Answer {
     let (found, cut) = (context.found_metal[side], context.cut_metal[side]);
-    let volume = context.show(Quantity::Volume, found.volume_mm3 - cut.volume_mm3);
-    Answer::number(found.mass_g() - cut.mass_g(), format!("7.85 g/cm³ × {volume}"))
+    let off = volume(found.volume_mm3 - cut.volume_mm3);
+    Answer::number(found.mass_g() - cut.mass_g(), formula("7.85 g/cm³ × {}", [off]))
 }
 
 fn inertia(context: &PairContext<'_>, side: Side) -> Answer {
     let cut = context.cut_metal[side];
-    let working = format!("{} of metal", context.show(Quantity::Volume, cut.volume_mm3));
-    Answer::number(cut.inertia_kg_mm2(), working)
+    Answer::number(cut.inertia_kg_mm2(), formula("∫∫dA ds {}", [volume(cut.volume_mm3)]))
+}
+
+const fn volume(mm3: f64) -> Value {
+    Value::Working(Quantity::Volume, mm3)
 }
 
 /// Whether the plan takes anything off a ring.
@@ -167,16 +169,16 @@ fn unbalance(context: &PairContext<'_>, side: Side) -> Option<Answer> {
         return None;
     }
     let off = context.found_metal[side].without(context.cut_metal[side]);
-    let mass = context.show(Quantity::Mass, context.worked.design.ring(side).gear_mass_kg);
-    let allowed = allowed_unbalance_g_mm(context.worked, side).map_or_else(
-        || "no limit".to_owned(),
-        |allowed| context.show(Quantity::Unbalance, allowed),
-    );
-    let working = format!(
-        "G {} for {mass} at {} allows {allowed}",
-        context.given(SettingField::BalanceGrade),
-        context.given(SettingField::BalanceSpeed)
-    );
+    let grade = context.given(SettingField::BalanceGrade);
+    let mass = Value::Working(Quantity::Mass, context.worked.design.ring(side).gear_mass_kg);
+    let speed = context.given(SettingField::BalanceSpeed);
+    let working = match allowed_unbalance_g_mm(context.worked, side) {
+        None => formula("G {}, m {}, n {}", [grade, mass, speed]),
+        Some(allowed) => {
+            let allowed = Value::Working(Quantity::Unbalance, allowed);
+            formula("G {}, m {}, n {}: U_per {}", [grade, mass, speed, allowed])
+        }
+    };
     Some(Answer::number(off.unbalance_g_mm(), working))
 }
 
@@ -185,16 +187,11 @@ fn case_left(context: &PairContext<'_>, side: Side) -> Option<Answer> {
     if !is_cut(context, side) {
         return None;
     }
-    let case = context.given(SettingField::CaseDepth);
     let hardened_through = context.setting(SettingField::CaseDepth) <= 0.0;
-    let working = match most_off_flank(context.worked, side) {
-        _ if hardened_through => "hardened through".to_owned(),
-        None => format!("{case}; no flank is cut"),
-        Some((off_mm, dog, flank)) => {
-            let (off, flank) = (context.mm(off_mm), flank.name());
-            format!("{case} − {off} off the {flank} flank of dog {}", dog.place + 1)
-        }
-    };
     let absent = if hardened_through { say::hardened_through } else { say::no_flank_cut };
+    let off = most_off_flank(context.worked, side).filter(|_| !hardened_through);
+    let working = off.map_or_else(absent, |(off_mm, dog, flank)| {
+        working::off_flank(context.given(SettingField::CaseDepth), mm(off_mm), flank, dog.place)
+    });
     Some(Answer::number(case_left_mm(context.worked, side), working).absent(absent))
 }

@@ -36,7 +36,6 @@ pub use time::{STRAIGHT_IN_LIMIT, TRAVEL_TIME, WINDOW_TIME};
 
 use self::context::Context;
 use crate::model::Worked;
-use crate::units::DisplayUnits;
 
 /// Every figure there is, a list for each file, in the order of the headings.
 static FIGURES: &[&[&Figure]] = &[
@@ -62,8 +61,8 @@ pub fn catalogue() -> impl Iterator<Item = &'static Figure> {
 
 /// Every figure that a design has, in the order of the headings. Figures of the pair are absent where an
 /// error keeps it from being worked out, and those of other parts where these are not given.
-pub fn figures(worked: &Worked, units: DisplayUnits) -> Vec<FigureValue> {
-    let context = Context::new(worked, units);
+pub fn figures(worked: &Worked) -> Vec<FigureValue> {
+    let context = Context::new(worked);
     catalogue().filter_map(|figure| figure.value(&context)).collect()
 }
 
@@ -74,12 +73,12 @@ pub(crate) fn limited() -> impl Iterator<Item = &'static Figure> {
 
 /// The number of one figure of a design, if it has one.
 pub(crate) fn figure_value(figure: &'static Figure, worked: &Worked) -> Option<f64> {
-    figure.value(&Context::new(worked, DisplayUnits::default()))?.value
+    figure.value(&Context::new(worked))?.value
 }
 
 /// Every figure of the pair; empty where an error keeps it from being worked out.
-pub(crate) fn pair_figures(worked: &Worked, units: DisplayUnits) -> Vec<FigureValue> {
-    let context = Context::new(worked, units);
+pub(crate) fn pair_figures(worked: &Worked) -> Vec<FigureValue> {
+    let context = Context::new(worked);
     let of_pair = catalogue().filter(|figure| figure.is_of_pair());
     of_pair.filter_map(|figure| figure.value(&context)).collect()
 }
@@ -112,8 +111,9 @@ mod tests {
     fn every_figure_is_one_of_a_design_of_the_gallery() {
         let mut given = BTreeSet::new();
         for example in gallery() {
-            for value in figures(&Analysis::of(&example.design()), Default::default()) {
-                assert!(!value.working.is_empty(), "{:?}", value.figure);
+            for value in figures(&Analysis::of(&example.design())) {
+                let working = value.working.show(Default::default());
+                assert!(!working.is_empty(), "{:?}", value.figure);
                 let words = value.words.iter().all(|said| (value.figure.words)().contains(said));
                 assert!(words, "{:?} says {:?}", value.figure, value.words);
                 assert_eq!(value.words.is_some(), !(value.figure.words)().is_empty());

@@ -1,8 +1,8 @@
 //! From the pedal to the fork: linkage, claw, detent and drum track.
 
-use crenel_words::{Message, outcome};
+use crenel_words::{Message, Value, outcome, working as say};
 
-use super::context::PartsContext;
+use super::context::{PartsContext, deg, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::fields::FieldId;
 use crate::limits;
@@ -72,14 +72,12 @@ pub(super) static ROWS: &[&Figure] = &[
             let swing = pedal(parts)?;
             let worst = swing.worst();
             let working = match (swing.rest.transmission, worst) {
-                (Some(rest), Some(_)) => format!(
-                    "at rest {}; a {}, b {}, c {}",
-                    parts.deg(rest),
-                    parts.given(FieldId::PedalArm),
-                    parts.given(FieldId::RodLength),
-                    parts.given(FieldId::ShaftLever)
-                ),
-                _ => "the pedal sits on the shaft".to_owned(),
+                (Some(rest), Some(_)) => {
+                    let sizes = [FieldId::PedalArm, FieldId::RodLength, FieldId::ShaftLever];
+                    let sizes = formula("a {}, b {}, c {}", sizes.map(|id| parts.given(id)));
+                    say::at_rest(deg(rest.degrees()), sizes)
+                }
+                _ => say::pedal_on_shaft(),
             };
             Some(Answer::number(worst.map(Angle::degrees), working))
         }),
@@ -97,7 +95,7 @@ pub(super) static ROWS: &[&Figure] = &[
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
-            let working = format!("L {}", parts.given(FieldId::FootArm));
+            let working = formula("L {}", [parts.given(FieldId::FootArm)]);
             Some(Answer::number(pedal(parts)?.shaft_deg_per_mm, working))
         }),
     },
@@ -108,14 +106,13 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "height of the peg with b + p, less that with b",
+        formula: "height of the peg with b + p, less that with b; the shaft held by its spring",
         meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many \
             turns set a pedal that sits too high or too low.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
-            let thread = parts.given(FieldId::RodThread);
-            let working = format!("p {thread}, the shaft held by its spring");
+            let working = formula("p {}", [parts.given(FieldId::RodThread)]);
             Some(Answer::number(pedal(parts)?.peg_per_turn_mm, working))
         }),
     },
@@ -132,7 +129,8 @@ pub(super) static ROWS: &[&Figure] = &[
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
-            let working = format!("{} splines", parts.given(FieldId::SplineTeeth));
+            let [teeth, arm] = [FieldId::SplineTeeth, FieldId::FootArm].map(|id| parts.given(id));
+            let working = formula("360°/{}, L {}", [teeth, arm]);
             Some(Answer::number(pedal(parts)?.peg_per_spline_mm, working))
         }),
     },
@@ -150,13 +148,10 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let claw = &claw(parts)?.claw;
-            let working = format!(
-                "r {}, d {}, γ {}; {} at the hook",
-                parts.given(FieldId::PinRadius),
-                parts.given(FieldId::ShaftToDrum),
-                parts.deg(claw.step()),
-                parts.mm(claw.swing_mm())
-            );
+            let [radius, apart] =
+                [FieldId::PinRadius, FieldId::ShaftToDrum].map(|id| parts.given(id));
+            let sizes = formula("r {}, d {}, γ {}", [radius, apart, deg(claw.step().degrees())]);
+            let working = say::at_hook(sizes, mm(claw.swing_mm()));
             Some(Answer::number(claw.swing().degrees(), working))
         }),
     },
@@ -172,7 +167,7 @@ pub(super) static ROWS: &[&Figure] = &[
             drum short and it kicks back; too little lets it fly on past the gear.",
         source: CLAW,
         words: Vec::new,
-        compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Lift))),
+        compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Lift))),
     },
     &Figure {
         key: "drum_after_lift",
@@ -186,7 +181,7 @@ pub(super) static ROWS: &[&Figure] = &[
             it.",
         source: CLAW,
         words: places,
-        compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Lift))),
+        compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Lift))),
     },
     &Figure {
         key: "gap_press_mm",
@@ -200,7 +195,7 @@ pub(super) static ROWS: &[&Figure] = &[
             one way shifts well and the other badly.",
         source: CLAW,
         words: Vec::new,
-        compute: Compute::Parts(|parts| Some(gap(parts, claw(parts)?, Stroke::Press))),
+        compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Press))),
     },
     &Figure {
         key: "drum_after_press",
@@ -213,7 +208,7 @@ pub(super) static ROWS: &[&Figure] = &[
         meaning: "Where the drum rests after the claw has pressed it, with the detent roller doing the last part.",
         source: CLAW,
         words: places,
-        compute: Compute::Parts(|parts| Some(drum(parts, claw(parts)?, Stroke::Press))),
+        compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Press))),
     },
     &Figure {
         key: "eccentric_equal_deg",
@@ -230,13 +225,11 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Parts(|parts| {
             let centred = &claw(parts)?.centred;
             let working = match centred {
-                Ok(_) => format!("now at {}", parts.given(FieldId::EccentricAt)),
-                Err(fault) => format!(
-                    "the stop has to move {}, and can move {} to {}",
-                    parts.mm(fault.move_mm),
-                    parts.mm(fault.can_mm[0]),
-                    parts.mm(fault.can_mm[1])
-                ),
+                Ok(_) => say::eccentric_now(parts.given(FieldId::EccentricAt)),
+                Err(fault) => {
+                    let [least, most] = fault.can_mm.map(mm);
+                    say::eccentric_short(mm(fault.move_mm), least, most)
+                }
             };
             Some(Answer::number(centred.ok().map(Angle::degrees), working))
         }),
@@ -256,8 +249,7 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Parts(|parts| {
             let claw = &claw(parts)?.claw;
             let PerStroke { lift, press } = claw.gaps_mm();
-            let mean = parts.mm((lift + press) / 2.0);
-            let working = format!("mean {mean}, wanted {}", parts.given(FieldId::GapWanted));
+            let working = say::mean_gap(mm((lift + press) / 2.0), parts.given(FieldId::GapWanted));
             Some(Answer::number(claw.stop_thinner_mm(), working))
         }),
     },
@@ -307,8 +299,8 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let (detent, pedal, claw) = (detent(parts)?, pedal(parts)?, claw(parts)?);
-            let working = "without the centring spring and what the forks drag";
-            Some(Answer::number(foot_force_n(detent.hold_nmm(), pedal, claw), working))
+            let force_n = foot_force_n(detent.hold_nmm(), pedal, claw);
+            Some(Answer::number(force_n, say::without_other_drag()))
         }),
     },
     &Figure {
@@ -324,7 +316,7 @@ pub(super) static ROWS: &[&Figure] = &[
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
-            let working = format!("at {}", home(parts));
+            let working = formula("γ {}", [home(parts)]);
             Some(Answer::number(track(parts)?.travel_mm(parts.selector.step_deg()), working))
         }),
     },
@@ -342,13 +334,9 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             track(parts)?;
-            let working = parts.selector.slack.map_or_else(
-                || "not known: no detent is given".to_owned(),
-                |slack| {
-                    let half = Angle::from_radians(slack.radians() / 2.0);
-                    format!("{} ± {}", home(parts), parts.deg(half))
-                },
-            );
+            let working = parts.selector.slack.map_or_else(say::no_detent, |slack| {
+                formula("γ {} ± {}", [home(parts), deg(slack.degrees() / 2.0)])
+            });
             Some(Answer::number(parts.selector.rocks_mm(), working))
         }),
     },
@@ -366,7 +354,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let slope = track(parts)?.steepest(parts.selector.step_deg(), 1.0);
-            Some(Answer::number(slope, format!("at {}", home(parts))))
+            Some(Answer::number(slope, formula("γ {}", [home(parts)])))
         }),
     },
     &Figure {
@@ -386,8 +374,7 @@ pub(super) static ROWS: &[&Figure] = &[
             let strokes = Stroke::BOTH.into_iter().zip(claw(parts)?.strokes);
             let pushed = |end: &StrokeEnd| end.pushed.radians();
             let (stroke, end) = strokes.min_by(|(_, a), (_, b)| pushed(a).total_cmp(&pushed(b)))?;
-            let working =
-                format!("{}, pushed {} of {}", stroke.word(), parts.deg(end.pushed), home(parts));
+            let working = say::drum_pushed_by(stroke, deg(end.pushed.degrees()), home(parts));
             Some(Answer::number(parts.selector.lost_mm(end.pushed.degrees()), working))
         }),
     },
@@ -420,53 +407,43 @@ fn swing(parts: &PartsContext<'_>, pedal: &PedalSwing, stroke: Stroke) -> Answer
         Stroke::Lift => FieldId::FootLift,
         Stroke::Press => FieldId::FootPress,
     };
-    let locks = if reach.locks { ", where rod and lever come into line" } else { "" };
-    let back = reach.turns_back_at_mm.map_or_else(String::new, |_| {
-        format!(", where it turns back; at the end of the stroke {}", parts.deg(reach.shaft))
-    });
-    let working = format!(
-        "foot {} of {} on an arm of {}{locks}{back}",
-        parts.mm(reach.turns_back_at_mm.unwrap_or(reach.foot_mm)),
-        parts.given(travel),
-        parts.given(FieldId::FootArm)
-    );
+    let locks = if reach.locks { "locks" } else { "free" };
+    let (travel, arm) = (parts.given(travel), parts.given(FieldId::FootArm));
+    let working = match reach.turns_back_at_mm {
+        None => say::foot_moves(mm(reach.foot_mm), travel, arm, locks),
+        Some(at_mm) => {
+            say::foot_turns_back(mm(at_mm), travel, arm, locks, deg(reach.shaft.degrees()))
+        }
+    };
     Answer::number(reach.farthest.degrees(), working)
 }
 
 /// What is left at the stop at the end of a stroke.
-fn gap(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
+fn gap(claw: &ClawStrokes, stroke: Stroke) -> Answer {
     let end = &claw.strokes[stroke];
     let hook_mm = claw.claw.hook_radius_mm();
-    let short = if end.before_stop { ", where the pedal ends the stroke" } else { "" };
-    let home = match end.ends {
-        Ends::Next => "",
-        _ => "; were the drum home, which it is not",
-    };
-    let working = format!(
-        "the hook swings {}, {} at its radius of {}{short}{home}",
-        parts.deg(end.shaft),
-        parts.mm(end.shaft.radians() * hook_mm),
-        parts.mm(hook_mm)
+    let working = say::hook_swings(
+        deg(end.shaft.degrees()),
+        mm(end.shaft.radians() * hook_mm),
+        mm(hook_mm),
+        if end.before_stop { "pedal" } else { "stop" },
+        if end.ends == Ends::Next { "home" } else { "elsewhere" },
     );
     Answer::number(end.gap_mm, working)
 }
 
 /// Where the drum ends up after a stroke.
-fn drum(parts: &PartsContext<'_>, claw: &ClawStrokes, stroke: Stroke) -> Answer {
+fn drum(claw: &ClawStrokes, stroke: Stroke) -> Answer {
     let end = &claw.strokes[stroke];
-    let working = format!("pushed {} of {}", parts.deg(end.pushed), parts.deg(claw.claw.step()));
+    let working = say::drum_pushed(deg(end.pushed.degrees()), deg(claw.claw.step().degrees()));
     Answer::words(outcome::drum(end.ends), working).with_number(end.pushed.degrees())
 }
 
 /// What the torques of the detent are worked out from.
-fn roller(parts: &PartsContext<'_>) -> String {
-    format!(
-        "F {}, R {}, α {}, μ {}",
-        parts.given(FieldId::RollerForce),
-        parts.given(FieldId::StarRadius),
-        parts.given(FieldId::StarFlank),
-        parts.given(FieldId::RollerFriction)
-    )
+fn roller(parts: &PartsContext<'_>) -> Message {
+    let sizes =
+        [FieldId::RollerForce, FieldId::StarRadius, FieldId::StarFlank, FieldId::RollerFriction];
+    formula("F {}, R {}, α {}, μ {}", sizes.map(|id| parts.given(id)))
 }
 
 /// The force of the foot that turns the drum against a torque, N, by what each turns for the other.
@@ -475,7 +452,7 @@ fn foot_force_n(torque_nmm: Option<f64>, pedal: &PedalSwing, claw: &ClawStrokes)
     Some(torque_nmm? * claw.claw.drum_per_shaft() * per_mm)
 }
 
-/// One step of the drum, as text.
-fn home(parts: &PartsContext<'_>) -> String {
-    parts.deg(Angle::from_degrees(parts.selector.step_deg()))
+/// One step of the drum.
+fn home(parts: &PartsContext<'_>) -> Value {
+    deg(parts.selector.step_deg())
 }

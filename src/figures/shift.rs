@@ -1,8 +1,8 @@
 //! What becomes of one shift, and of all of them.
 
-use crenel_words::{Message, outcome};
+use crenel_words::{Message, outcome, working as say};
 
-use super::context::PairContext;
+use super::context::{PairContext, deg, mm, ms};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::model::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
@@ -10,7 +10,7 @@ use crate::units::{Quantity, rpm};
 
 const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J";
 const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechanics.";
-const SPANS: &str = "Σ widths of the spans of starting phases that come to it / 360°, ends solved event by event; \
+const SPANS: &str = "Σ widths of the spans of starting phases with this result / 360°, ends solved event by event; \
     first pass only";
 const EQUALLY_LIKELY: &str = "Every phase equally likely: common practice, no source.";
 
@@ -66,7 +66,7 @@ pub static THROWN_BACK: Figure = Figure {
 pub static HANGS: Figure = Figure {
     key: "first_pass_locked_share",
     group: Group::Shift,
-    label: "First pass: hangs, tip on tip",
+    label: "First pass: hangs tip on tip",
     quantity: Quantity::Share,
     better: Better::Less,
     limit: None,
@@ -110,7 +110,7 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
             let ending = outcome::shift(Outcome::from_attempt(attempt));
-            Some(Answer::words(ending, path(context, attempt)))
+            Some(Answer::words(ending, path(attempt)))
         }),
     },
     &Figure {
@@ -126,7 +126,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
-            Some(Answer::number(attempt.time_s * 1000.0, path(context, attempt)))
+            Some(Answer::number(attempt.time_s * 1000.0, path(attempt)))
         }),
     },
     &Figure {
@@ -143,7 +143,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
-            Some(Answer::number(f64::from(attempt.strikes), path(context, attempt)))
+            Some(Answer::number(f64::from(attempt.strikes), path(attempt)))
         }),
     },
     &Figure {
@@ -160,7 +160,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let attempt = attempt(context)?;
-            Some(Answer::number(rpm(attempt.slip_left.abs()), path(context, attempt)))
+            Some(Answer::number(rpm(attempt.slip_left.abs()), path(attempt)))
         }),
     },
     &STRAIGHT_IN,
@@ -194,28 +194,22 @@ fn attempt<'a>(context: &PairContext<'a>) -> Option<&'a Attempt> {
     context.pair.shift.as_ref().map(|shift| &shift.attempt)
 }
 
-/// The path of an attempt in words, leg by leg.
-fn path(context: &PairContext<'_>, attempt: &Attempt) -> String {
+/// The path of an attempt, leg by leg.
+fn path(attempt: &Attempt) -> Message {
     const TOLD: usize = 8;
     let leg = |leg: &Leg| {
-        let turned = context.deg((leg.phase[1] - leg.phase[0]).abs());
-        let time = context.show(Quantity::Time, leg.lasts_s * 1000.0);
-        if (leg.overlap_mm[1] - leg.overlap_mm[0]).abs() > 1e-9 {
-            format!("falls to {} in {time} over {turned}", context.mm(leg.overlap_mm[1]))
-        } else {
-            format!("rubs at {} for {time} over {turned}", context.mm(leg.overlap_mm[0]))
-        }
+        let turned = deg((leg.phase[1] - leg.phase[0]).abs().to_degrees());
+        let time = ms(leg.lasts_s * 1000.0);
+        let [from, to] = leg.overlap_mm;
+        let falls = (to - from).abs() > 1e-9;
+        if falls { say::falls(mm(to), time, turned) } else { say::rubs(mm(from), time, turned) }
     };
-    let legs: Vec<_> = attempt.legs.iter().take(TOLD).map(leg).collect();
-    let more = attempt.legs.len().saturating_sub(TOLD);
-    let tail = if more > 0 { format!("; and {more} more legs") } else { String::new() };
-    legs.join("; ") + &tail
+    let legs = attempt.legs.iter().take(TOLD).map(|one| leg(one).into()).collect();
+    say::legs(legs, attempt.legs.len().saturating_sub(TOLD))
 }
 
 /// A share of the starting phases of the first pass.
 fn share(context: &PairContext<'_>, read: impl Fn(&Shares) -> f64) -> Option<Answer> {
     let ShiftAnalysis { shares, .. } = context.pair.shift.as_ref()?;
-    let (slip, spans) = (context.slip(), shares.spans);
-    let working = format!("the circle falls into spans of phases at {slip}: {spans}");
-    Some(Answer::number(read(shares), working))
+    Some(Answer::number(read(shares), say::spans(shares.spans, context.slip())))
 }

@@ -1,6 +1,8 @@
 //! Will it hold: what the dogs carry, and whether they stay in.
 
-use super::context::PairContext;
+use crenel_words::{Message, Value, working as say};
+
+use super::context::{PairContext, deg, formula, mm, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::limits;
@@ -17,8 +19,8 @@ const SHARING: &str = "All dogs up to three, half of more: the factor built into
 
 const PRESSURE: &str = "p = F/(b·h_e)";
 const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
-const HOLDING: &str = "F_t·tan α; minus pushes out";
-const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s; minus comes out by itself";
+const HOLDING: &str = "F_t·tan α, F_t = T/rm; minus pushes out";
+const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s, tan ρ = μ; minus comes out by itself";
 
 /// The most flank pressure under power.
 pub static FLANK_PRESSURE: Figure = Figure {
@@ -49,8 +51,8 @@ pub static ROOT_SHEAR: Figure = Figure {
     source: NOMINAL,
     words: Vec::new,
     compute: Compute::Pair(|context| {
-        let allowed = Some(SettingField::AllowedShear);
-        Some(stress(context, under_power(context)?, |stress| stress.shear_mpa, allowed))
+        let answer = stress(under_power(context)?, |stress| stress.shear_mpa);
+        Some(beside(answer, context.given(SettingField::AllowedShear)))
     }),
 };
 
@@ -132,13 +134,12 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let rule = match context.worked.design.setting.carried {
-                Carried::HalfAboveThree => "all up to three, half of more",
-                Carried::All => "all carry",
-                Carried::Third => "a third carries",
-                Carried::Spacing => "as the spacing says, each dog a spring",
+                Carried::HalfAboveThree => "half",
+                Carried::All => "all",
+                Carried::Third => "third",
+                Carried::Spacing => "spacing",
             };
-            let working = format!("{} pairs meet; {rule}", strength.meeting);
-            Some(Answer::number(strength.carrying, working))
+            Some(Answer::number(strength.carrying, say::carrying(strength.meeting, rule)))
         }),
     },
     &Figure {
@@ -155,11 +156,13 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let most_n = strength.pairs.iter().map(|loaded| loaded.force_n).fold(0.0, f64::max);
-            let working = format!(
-                "{} with the load factor: {} / {}",
-                context.torque(strength.torque_nm),
-                context.show(Quantity::Force, strength.force_n),
-                context.show(Quantity::Ratio, strength.carrying)
+            let working = formula(
+                "T·K {}, rm {}, n_L {}",
+                [
+                    torque(strength.torque_nm),
+                    mm(strength.hold.mean_radius_mm),
+                    Value::Working(Quantity::Ratio, strength.carrying),
+                ],
             );
             Some(Answer::number(most_n, working))
         }),
@@ -179,7 +182,7 @@ pub(super) static ROWS: &[&Figure] = &[
         source: NOMINAL,
         words: Vec::new,
         compute: Compute::Pair(|context| {
-            Some(stress(context, under_power(context)?, |stress| stress.bending_mpa, None))
+            Some(stress(under_power(context)?, |stress| stress.bending_mpa))
         }),
     },
     &ROOT_COMBINED,
@@ -204,7 +207,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::More,
         limit: None,
-        formula: "F_t·tan(α − ρ) − μ_s·T/r_s; minus does not draw in",
+        formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; minus does not draw in",
         meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its \
             part. A minus means that it stays where the fork left it.",
         source: FRICTION,
@@ -212,7 +215,7 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
             let force_n = strength.hold.pull_in_n(strength.torque_nm);
-            Some(Answer::number(force_n, past_friction(context, strength, "−")))
+            Some(Answer::number(force_n, past_friction(context, strength)))
         }),
     },
     &Figure {
@@ -260,70 +263,69 @@ fn on_overrun(
 ) -> Option<Answer> {
     under_power(context)?;
     let strength = context.pair.overrun.as_ref()?;
-    let torque = context.torque(strength.torque_nm);
-    Some(answer(context, strength).working_after(&format!("on the overrun, {torque}: ")))
+    let torque = torque(strength.torque_nm);
+    Some(answer(context, strength).working_in(|working| say::on_overrun(torque, working)))
 }
 
 fn pressure(context: &PairContext<'_>, strength: &Strength) -> Answer {
-    stress(context, strength, |stress| stress.pressure_mpa, Some(SettingField::AllowedPressure))
+    let answer = stress(strength, |stress| stress.pressure_mpa);
+    beside(answer, context.given(SettingField::AllowedPressure))
 }
 
 fn combined(context: &PairContext<'_>, strength: &Strength) -> Answer {
-    stress(context, strength, Stress::combined_mpa, Some(SettingField::AllowedStress))
+    let answer = stress(strength, Stress::combined_mpa);
+    beside(answer, context.given(SettingField::AllowedStress))
+}
+
+/// A stress with its allowable value beside it.
+fn beside(answer: Answer, allowable: Value) -> Answer {
+    answer.working_in(|working| say::beside_allowable(working, allowable))
 }
 
 /// A stress in the dog in which it is the largest.
-fn stress(
-    context: &PairContext<'_>,
-    strength: &Strength,
-    read: fn(&Stress) -> f64,
-    allowed: Option<SettingField>,
-) -> Answer {
+fn stress(strength: &Strength, read: fn(&Stress) -> f64) -> Answer {
     let Some((loaded, side)) = strength.worst(read) else {
-        return Answer::number(None, "no dog meets");
+        return Answer::number(None, say::no_dog_meets());
     };
     let root = &loaded.roots[side];
-    let dog = format!("{}{}", side.letter(), loaded.places[side] + 1);
-    let against = allowed.map_or_else(String::new, |field| {
-        format!("; the number to set against it is {}", context.given(field))
-    });
-    let working = format!(
-        "dog {dog}: F {}, b {}, h_e {}, t {}, A {}, a {}{against}",
-        context.show(Quantity::Force, loaded.force_n),
-        context.mm(root.length_mm),
-        context.mm(root.engaged_mm),
-        context.mm(root.thickness_mm),
-        context.show(Quantity::Area, root.area_mm2),
-        context.mm(root.arm_mm)
-    );
+    let sizes = [
+        side.into(),
+        Value::how_many(loaded.places[side] + 1),
+        Value::Working(Quantity::Force, loaded.force_n),
+        mm(root.length_mm),
+        mm(root.engaged_mm),
+        mm(root.thickness_mm),
+        Value::Working(Quantity::Area, root.area_mm2),
+        mm(root.arm_mm),
+    ];
+    let working = formula("{}{}: F {}, b {}, h_e {}, t {}, A {}, a {}", sizes);
     Answer::number(read(&loaded.stresses[side]), working)
 }
 
-/// The angle at which the flanks lean, as text.
-fn lean(context: &PairContext<'_>, strength: &Strength) -> String {
-    context.deg(libm::atan(strength.hold.undercut))
+/// The torque, the mean radius and the angle at which the flanks lean.
+fn at_flank(strength: &Strength) -> [Value; 3] {
+    let lean = libm::atan(strength.hold.undercut).to_degrees();
+    [torque(strength.torque_nm), mm(strength.hold.mean_radius_mm), deg(lean)]
 }
 
-fn holding(context: &PairContext<'_>, strength: &Strength) -> Answer {
-    let (torque, radius) = (context.torque(strength.torque_nm), strength.hold.mean_radius_mm);
-    let working = format!("{torque} at {}, α {}", context.mm(radius), lean(context, strength));
+fn holding(_: &PairContext<'_>, strength: &Strength) -> Answer {
+    let working = formula("T {}, rm {}, α {}", at_flank(strength));
     Answer::number(strength.hold.holding_n(strength.torque_nm), working)
 }
 
 fn pull_out(context: &PairContext<'_>, strength: &Strength) -> Answer {
     let force_n = strength.hold.pull_out_n(strength.torque_nm);
-    Answer::number(force_n, past_friction(context, strength, "+"))
+    Answer::number(force_n, past_friction(context, strength))
 }
 
 /// The working of a force along the shaft that friction of flanks and splines takes part in.
-fn past_friction(context: &PairContext<'_>, strength: &Strength, sign: &str) -> String {
-    format!(
-        "{} at {}, α {} {sign} ρ of μ {}; splines μ {} at Ø {}",
-        context.torque(strength.torque_nm),
-        context.mm(strength.hold.mean_radius_mm),
-        lean(context, strength),
-        context.given(SettingField::FlankFriction),
-        context.given(SettingField::SplineFriction),
-        context.given(SettingField::SplineDiameter)
+fn past_friction(context: &PairContext<'_>, strength: &Strength) -> Message {
+    let [torque, radius, lean] = at_flank(strength);
+    let friction = context.given(SettingField::FlankFriction);
+    let splines = context.given(SettingField::SplineFriction);
+    let diameter = context.given(SettingField::SplineDiameter);
+    formula(
+        "T {}, rm {}, α {}, μ {}, μ_s {}, r_s {}/2",
+        [torque, radius, lean, friction, splines, diameter],
     )
 }

@@ -1,6 +1,8 @@
 //! Against the clock: windows passing by, and the travel into one.
 
-use super::context::PairContext;
+use crenel_words::{Message, Value, working as say};
+
+use super::context::{PairContext, deg, formula, inertia, mm, ms};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::limits;
@@ -11,8 +13,7 @@ use crate::units::Quantity;
 const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
 const BY_FORCE: &str = "τ = (−v₀ + √(v₀² + 2ah))/a,  a = F/m";
 const BY_DRUM: &str = "τ = h/v";
-const BY_BOTH: &str = "as by force, speed capped at the drum's:  a = F/m, v ≤ v_drum";
-const CLOSED: &str = "no window is open";
+const BY_BOTH: &str = "τ = t(h),  v̇ = F/m, v ≤ v_drum";
 
 /// How long the widest window stays open.
 pub static WINDOW_TIME: Figure = Figure {
@@ -30,7 +31,8 @@ pub static WINDOW_TIME: Figure = Figure {
     compute: Compute::Pair(|context| {
         let open_ms =
             widest(context).map(|width| context.pair.passing.seconds_open(width) * 1000.0);
-        Some(Answer::number(open_ms, format!("{} at {}", widest_text(context), context.slip())))
+        let working = from_widest(context, |b| formula("b {}, Δω {}", [b, context.slip()]));
+        Some(Answer::number(open_ms, working))
     }),
 };
 
@@ -72,7 +74,7 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
-        let working = format!("{} in {}", widest_text(context), travel_text(context));
+        let working = from_widest(context, |b| formula("b {}, τ {}", [b, travel_time(context)]));
         Some(Answer::number(widest(context).map(limit), working))
     }),
 };
@@ -95,7 +97,7 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = Limits::of(context.pair).map(|limits| limits.drop_in_rpm);
-            Some(Answer::number(limit, widest_text(context)))
+            Some(Answer::number(limit, from_widest(context, |b| formula("b {}", [b]))))
         }),
     },
     &Figure {
@@ -105,7 +107,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Speed,
         better: Better::Less,
         limit: None,
-        formula: "ω₁ = √(2·(μ·F·r + drag)·L/J), widest land",
+        formula: "ω₁ = √(2·(μ·F·r + M_d)·L/J), L the widest land, M_d the drag",
         meaning: "Below this speed difference rubbing can bring both rings to one speed before a window comes, and \
             the gear hangs tip on tip. Wide tips, rough faces and a hard push raise this limit.",
         source: KINEMATICS,
@@ -130,12 +132,8 @@ pub(super) static ROWS: &[&Figure] = &[
         compute: Compute::Pair(|context| {
             let edges_mm = context.worked.edges_mm();
             let rounded_mm = rounded_hold_mm(edges_mm, context.setting(SettingField::TipFriction));
-            let working = format!(
-                "largest edge breaks together {}; if they are rounded {} at μ {}",
-                context.mm(edges_mm),
-                context.mm(rounded_mm),
-                context.given(SettingField::TipFriction)
-            );
+            let friction = context.given(SettingField::TipFriction);
+            let working = say::edges(mm(edges_mm), mm(rounded_mm), friction);
             Some(Answer::number(edges_mm, working))
         }),
     },
@@ -153,9 +151,8 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
-            let count = passing.windows.len();
-            let working =
-                format!("{count} windows at {}, τ {}", context.slip(), travel_text(context));
+            let sizes = formula("Δω {}, τ {}", [context.slip(), travel_time(context)]);
+            let working = say::windows_passing(passing.windows.len(), sizes);
             let share = passing.straight_in_share(context.pair.travel_s);
             Some(Answer::number(share, if_open(context, working)))
         }),
@@ -174,7 +171,8 @@ pub(super) static ROWS: &[&Figure] = &[
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
-            let working = format!("{} × {} / 60", context.slip(), passing.windows.len());
+            let count = Value::how_many(passing.windows.len());
+            let working = formula("{} × {} / 60", [context.slip(), count]);
             Some(Answer::number(passing.per_second(), if_open(context, working)))
         }),
     },
@@ -219,55 +217,53 @@ fn widest(context: &PairContext<'_>) -> Option<f64> {
     context.pair.passing.extremes().map(|(_, widest)| widest)
 }
 
-fn widest_text(context: &PairContext<'_>) -> String {
-    widest(context).map_or_else(|| CLOSED.to_owned(), |width| context.deg(width))
+/// A working that begins with the widest window.
+fn from_widest(context: &PairContext<'_>, working: impl FnOnce(Value) -> Message) -> Message {
+    widest(context).map_or_else(say::no_window_open, |width| working(deg(width.to_degrees())))
 }
 
-fn travel_text(context: &PairContext<'_>) -> String {
-    context.show(Quantity::Time, context.pair.travel_s * 1000.0)
+fn travel_time(context: &PairContext<'_>) -> Value {
+    ms(context.pair.travel_s * 1000.0)
 }
 
 /// A working that means something only where a window is open.
-fn if_open(context: &PairContext<'_>, working: String) -> String {
-    if widest(context).is_some() { working } else { CLOSED.to_owned() }
+fn if_open(context: &PairContext<'_>, working: Message) -> Message {
+    if widest(context).is_some() { working } else { say::no_window_open() }
 }
 
 /// The first lands between the windows, and the speed difference.
-fn lands(context: &PairContext<'_>) -> String {
+fn lands(context: &PairContext<'_>) -> Message {
     const LISTED: usize = 8;
     let lands = context.pair.passing.lands.iter().take(LISTED);
-    let lands = lands.map(|land| context.deg(*land)).collect::<Vec<_>>().join(", ");
-    if_open(context, format!("lands {lands} at {}", context.slip()))
+    let lands = lands.map(|land| deg(land.to_degrees())).collect();
+    if_open(context, formula("L {}; Δω {}", [Value::List(lands), context.slip()]))
 }
 
-fn rubbing(context: &PairContext<'_>) -> String {
-    let Some(shift) = &context.pair.shift else {
-        return "the rings do not go in".to_owned();
-    };
+fn rubbing(context: &PairContext<'_>) -> Message {
+    let Some(shift) = &context.pair.shift else { return say::not_going_in() };
     let conditions = &shift.conditions;
-    format!(
-        "μ {}, F {}, r {}, drag {}, L {}, J {}",
-        context.show(Quantity::Ratio, conditions.friction),
+    let sizes = [
+        Value::Working(Quantity::Ratio, conditions.friction),
         context.given(SettingField::ShiftForce),
-        context.mm(conditions.friction_radius_mm),
+        mm(conditions.friction_radius_mm),
         context.given(SettingField::Drag),
-        context.deg(context.pair.passing.widest_land()),
-        context.inertia(conditions.inertia_kg_m2)
-    )
+        deg(context.pair.passing.widest_land().to_degrees()),
+        inertia(conditions.inertia_kg_m2),
+    ];
+    formula("μ {}, F {}, r {}, M_d {}, L {}, J {}", sizes)
 }
 
-fn travel(context: &PairContext<'_>) -> String {
+fn travel(context: &PairContext<'_>) -> Message {
     let depth = context.given(SettingField::HoldDepth);
-    let push = format!(
-        "h {depth}, F {}, m {}, v₀ {}",
-        context.given(SettingField::ShiftForce),
-        context.given(SettingField::MovingMass),
-        context.given(SettingField::StartSpeed)
-    );
+    let force = context.given(SettingField::ShiftForce);
+    let mass = context.given(SettingField::MovingMass);
+    let start = context.given(SettingField::StartSpeed);
     let drum = context.given(SettingField::DrumSpeed);
     match context.worked.design.setting.drive {
-        Drive::Force => push,
-        Drive::Drum => format!("{depth} / {drum}"),
-        Drive::Both => format!("{push}, drum {drum}"),
+        Drive::Force => formula("h {}, F {}, m {}, v₀ {}", [depth, force, mass, start]),
+        Drive::Drum => formula("{} / {}", [depth, drum]),
+        Drive::Both => {
+            formula("h {}, F {}, m {}, v₀ {}, v_drum {}", [depth, force, mass, start, drum])
+        }
     }
 }

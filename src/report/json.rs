@@ -81,7 +81,7 @@ pub const RING_KEYS: [&str; 7] =
 
 /// The whole report.
 pub fn report_json(analysis: &Analysis) -> Value {
-    let figures = figures(analysis, Default::default()).into_iter();
+    let figures = figures(analysis).into_iter();
     let figures: Map<_, _> = figures.map(|f| (f.figure.key.to_owned(), value(&f))).collect();
     let pair = analysis.pair.as_ref();
     let contact = pair.map(|m| m.mesh.contact);

@@ -61,7 +61,7 @@ impl Allowed {
     pub fn words(self, quantity: Quantity, units: DisplayUnits) -> String {
         let show = |value: f64| match value {
             0.0 => "0".to_owned(),
-            _ => quantity.format(value, units),
+            _ => quantity.tolerance_at_most(value, units),
         };
         let (plus, minus) = (show(self.plus), show(self.minus));
         if plus == minus { format!("±{plus}") } else { format!("+{plus}/−{minus}") }

@@ -50,6 +50,7 @@ pub mod sheet;
 pub mod step;
 pub mod suggest;
 pub mod verdict;
+pub mod working;
 
 pub use dictionary::{Dictionary, DictionaryError};
 pub use language::{Language, Reader};
@@ -90,4 +91,5 @@ pub static CATALOGUE: &[&[Entry]] = &[
     step::ENTRIES,
     suggest::ENTRIES,
     verdict::ENTRIES,
+    working::ENTRIES,
 ];

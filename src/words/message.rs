@@ -30,6 +30,10 @@ pub enum Value {
     Number(Quantity, f64),
     /// A result with its unit, rounded as every result is.
     Result(Quantity, f64),
+    /// A number of a working with its unit: as it was typed, or one digit finer than a result.
+    Working(Quantity, f64),
+    /// A tolerance that follows from others, never finer than a tenth of itself.
+    Tolerance(Quantity, f64),
     /// A limit that must not be exceeded, rounded down.
     AtMost(Quantity, f64),
     /// A limit that must be reached, rounded up.
@@ -69,6 +73,8 @@ impl Value {
         match self {
             Self::Number(quantity, value)
             | Self::Result(quantity, value)
+            | Self::Working(quantity, value)
+            | Self::Tolerance(quantity, value)
             | Self::Size(quantity, value)
             | Self::AtMost(quantity, value)
             | Self::AtLeast(quantity, value)

@@ -55,6 +55,8 @@ impl Value {
         match self {
             Self::Number(quantity, value) => quantity.show(*value, units),
             Self::Result(quantity, value) => quantity.show_result(*value, units),
+            Self::Working(quantity, value) => quantity.show_working(*value, units),
+            Self::Tolerance(quantity, value) => quantity.show_tolerance(*value, units),
             Self::AtMost(quantity, value) => quantity.show_at_most(*value, units),
             Self::AtLeast(quantity, value) => quantity.show_at_least(*value, units),
             Self::Size(quantity, value) => quantity.show_kept(*value, units),

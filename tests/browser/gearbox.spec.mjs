@@ -70,7 +70,7 @@ test("window time, limit and blow of a shift follow from its speed difference", 
   // 12° at 850.2 rpm; 12° in the 8.333 ms of 1 mm at 0.12 m/s, which is 240 rpm.
   const up = row(table(page), "1→2");
   await expect(up).toContainText("2.4 ms");
-  await expect(up).toContainText("240 rpm, 610 over");
+  await expect(up).toContainText("240 rpm, exceeded by 610 rpm");
   await expect(up.getByRole("cell").nth(5), "no window is that long").toHaveText("0 %");
   // J: 0.0009·1.9² with 0.0012 + 230·0.32²/2.8² in series; √(k·J)·Δω with k 2000 N·m/rad.
   const [one, other] = [0.0009 * 1.9 ** 2, 0.0012 + (230 * 0.32 ** 2) / 2.8 ** 2];

@@ -8,7 +8,6 @@ use crenel_words::Reader;
 use crenel::figures::figures;
 use crenel::model::{Chances, chance_table};
 use crenel::report::report_json;
-use crenel::units::DisplayUnits;
 use serde_json::Value;
 
 /// What is said in sentences, which may be put better at any time.
@@ -55,8 +54,9 @@ pub(crate) fn told(analysis: &Analysis) -> String {
         }
     }
     text.push_str("working\n");
-    for figure in figures(analysis, DisplayUnits::default()) {
-        writeln!(text, "  {}: {}", figure.figure.key, figure.working).expect("a text takes all");
+    for figure in figures(analysis) {
+        writeln!(text, "  {}: {}", figure.figure.key, figure.working.show(Reader::default()))
+            .expect("a text takes all");
     }
     if let Some(chances) = Chances::of(analysis) {
         text.push_str("chances\n");

@@ -183,7 +183,7 @@ fn no_name_breaks_a_sentence() {
             let wrong = read.into_iter().filter_map(Result::err).map(Finding::from);
             sentences.extend(wrong.map(|why| why.whole(reader)));
         }
-        let told = Comparison::of(&named(name), reader.units).differences.concat();
+        let told = Comparison::of(&named(name)).differences.concat();
         sentences.extend(told.iter().map(|message| message.show(reader)));
         for sentence in sentences {
             assert!(stays_within(&sentence), "{name:?}: {sentence:?}");

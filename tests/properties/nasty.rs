@@ -201,8 +201,8 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
     for finding in &analysis.findings {
         all.extend([finding.text(reader), finding.hint(reader)]);
     }
-    for figure in figures(analysis, units) {
-        all.extend([figure.shown(reader), figure.working.clone()]);
+    for figure in figures(analysis) {
+        all.extend([figure.shown(reader), figure.working.show(reader)]);
     }
     let diagnosis = diagnose(analysis);
     let said = diagnosis.checks.iter().flat_map(|check| check.says.iter().chain(&check.next));
@@ -227,7 +227,7 @@ fn sentences(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
 
 /// Sentences that take another analysis each.
 fn compared(analysis: &Analysis, units: DisplayUnits) -> Vec<String> {
-    let comparison = Comparison::of(&analysis.design, units);
+    let comparison = Comparison::of(&analysis.design);
     let mut told = comparison.differences.concat();
     told.push(comparison.normalized);
     told.extend(comparison.columns.into_iter().filter_map(|column| column.note));
@@ -261,7 +261,7 @@ fn says_numbers(analysis: &Analysis, more: bool) -> Result<(), String> {
             return Err(format!("it says: {bad}"));
         }
     }
-    let figures = figures(analysis, METRIC);
+    let figures = figures(analysis);
     match figures.iter().find(|figure| figure.value.is_some_and(|value| !value.is_finite())) {
         Some(figure) => Err(format!("{} is {:?}", figure.figure.key, figure.value)),
         None => Ok(()),

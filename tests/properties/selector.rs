@@ -9,7 +9,7 @@ use crenel::finding::Severity;
 use crenel::ring::Point;
 use crenel::selector::{Claw, Ends, Joined, Pedal, PerStroke, Rod, RodFault, Star, Stroke};
 use crenel::stack::{Chain, Depth, Facing, Link, PerFacing};
-use crenel::units::{Angle, DisplayUnits};
+use crenel::units::Angle;
 use proptest::prelude::*;
 
 use crate::cases;
@@ -299,7 +299,7 @@ proptest! {
         design in prop_oneof![inwards(within), inwards(any_number), design(any_number)],
     ) {
         let analysis = Analysis::of(&design);
-        for figure in figures(&analysis, DisplayUnits::default()) {
+        for figure in figures(&analysis) {
             prop_assert!(figure.value.is_none_or(f64::is_finite), "{figure:?}");
         }
         let diagnosis = diagnose(&analysis);

@@ -258,7 +258,7 @@ fn tables(analysis: &Analysis) -> CheckOutcome {
         let rows = named("chances.csv", readers::csv(&chances_csv(&chances.map(12, 8))))?;
         holds("chances.csv has a row for each speed", rows.len() == 9)?;
     }
-    let figures = figures(analysis, DisplayUnits::default());
+    let figures = figures(analysis);
     let finite = figures.iter().all(|figure| figure.value.is_none_or(f64::is_finite));
     holds("every figure is a number", finite || analysis.pair.is_none())
 }

@@ -20,7 +20,7 @@ fn has(design: &Design, goal: Goal) -> Option<f64> {
         Goal::Window => "window_time_ms",
         Goal::Lash => "lash_deg",
     };
-    let figures = figures(&Analysis::of(design), DisplayUnits::default());
+    let figures = figures(&Analysis::of(design));
     figures.iter().find(|figure| figure.figure.key == key)?.value
 }
 

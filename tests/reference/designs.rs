@@ -38,7 +38,7 @@ pub(crate) fn figure(design: &Design, key: &str) -> Option<f64> {
 
 /// The label of a figure as the page writes it, with the unit of its number.
 fn label_with_unit(design: &Design, key: &str) -> String {
-    let figures = crenel::figures::figures(&Analysis::of(design), DisplayUnits::default());
+    let figures = crenel::figures::figures(&Analysis::of(design));
     let figure = figures.iter().find(|value| value.figure.key == key).expect("the design has it");
     let figure = figure.figure;
     let label = figure.label[..1].to_lowercase() + &figure.label[1..];

@@ -17,6 +17,7 @@ use crenel::draw::views::FACE;
 use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::svg_file;
 use crenel::shift::OutcomeMap;
+use crenel::units::ABSENT;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
@@ -52,10 +53,7 @@ const PRINTED_PX: f64 = 330.0;
 #[component]
 fn Compare() -> impl IntoView {
     let state = use_app_state();
-    let comparison = Memo::new(move |_| {
-        let units = state.units.get();
-        Arc::new(state.with(|d| Comparison::of(d, units)))
-    });
+    let comparison = Memo::new(move |_| Arc::new(state.with(Comparison::of)));
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
@@ -367,20 +365,22 @@ fn line(row: &CompareRow, reader: Reader) -> impl IntoView + use<> {
             None => ("", None),
         };
         let mark = words.map(|words| view! { <span class="mark">" "{here(words)}</span> });
-        let shown = cell.shown.as_ref().map_or_else(|| "–".to_owned(), |value| value.show(reader));
+        let shown =
+            cell.shown.as_ref().map_or_else(|| ABSENT.to_owned(), |value| value.show(reader));
         view! { <td class=class>{shown}{mark}</td> }
     });
     let lazy = LazyDetails::new();
     let (figure, formula) = (row.figure, row.formula);
     let workings: Vec<_> = row.cells.iter().map(|cell| cell.working.clone()).collect();
     let details = move || {
-        let each = workings.iter().zip(1..).filter(|(working, _)| !working.is_empty());
-        let each =
-            each.map(|(working, number)| view! { <dt>{number}</dt><dd>{working.clone()}</dd> });
+        let each = workings.iter().zip(1..).filter_map(|(working, number)| {
+            let working = working.as_ref()?.show(reader);
+            Some(view! { <dt>{number}</dt><dd>{working}</dd> })
+        });
         view! {
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>{here(common::formula)}</dt><dd class="formula">{formula}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{here(formula)}</dd>
                 {each.collect_view()}
             </dl>
         }

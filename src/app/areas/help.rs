@@ -140,12 +140,13 @@ fn Words() -> impl IntoView {
         sought.with(|sought| {
             let sought = sought.trim().to_lowercase();
             let own = [term.word(), term.explanation()].map(here);
-            let also = term.also.iter().copied().map(Cow::Borrowed);
-            own.into_iter().chain(also).any(|text| text.to_lowercase().contains(&sought))
+            own.into_iter()
+                .chain(term.synonyms().map(here))
+                .any(|text| text.to_lowercase().contains(&sought))
         })
     };
     let entry = |term: &'static Term| {
-        let also = (!term.also.is_empty()).then(|| here(say::also(term.also.join(", "))));
+        let also = term.synonyms().map(|words| here(say::also(words)));
         view! {
             <dt>{here(term.word())}" "<span class="quiet">{also}</span></dt><dd>{here(term.explanation())}</dd>
         }
@@ -169,8 +170,7 @@ fn Words() -> impl IntoView {
 #[component]
 fn Computed() -> impl IntoView {
     let state = use_app_state();
-    let values =
-        Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a, state.units.get()))));
+    let values = Memo::new(move |_| Arc::new(state.analysis.with(|a| figures(a))));
     let group = move |group: Group| {
         let entries =
             catalogue().filter(move |f| f.group == group).map(move |f| formula(f, values));
@@ -192,7 +192,7 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
             let own = list.iter().find(|own| own.figure == figure);
             own.map_or_else(
                 || here(say::not_in_design).into_owned(),
-                |own| format!("{} → {}", own.working, own.shown_fully(reader)),
+                |own| format!("{} → {}", own.working.show(reader), own.shown_fully(reader)),
             )
         })
     };
@@ -201,7 +201,7 @@ fn formula(figure: &'static Figure, values: Memo<Arc<Vec<FigureValue>>>) -> impl
             <summary><span class="name">{here(figure.name())}</span></summary>
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>{here(common::formula)}</dt><dd class="formula">{figure.formula}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{here(figure.how())}</dd>
                 <dt>{here(common::current_design)}</dt><dd>{now}</dd>
                 <dt>{here(common::source)}</dt><dd>{here(figure.from_where())}</dd>
             </dl>

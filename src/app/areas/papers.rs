@@ -15,7 +15,7 @@ use crenel::rework::PlanStep;
 use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::{Job, PLATES};
-use crenel::units::{AngleStyle, DisplayUnits, Quantity, decimal};
+use crenel::units::{ABSENT, AngleStyle, DisplayUnits, Quantity, decimal};
 
 use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
 use crate::widgets::choose::Choose;
@@ -206,7 +206,7 @@ fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
                 <td class="words">{step.words.show(reader)}</td>
                 <td class="words">{dogs.join(" ")}</td>
                 <td>{step.stock_words().show(reader)}</td>
-                <td>{step.case_left().map_or_else(|| "–".to_owned(), |left| left.show(reader))}</td>
+                <td>{step.case_left().map_or_else(|| ABSENT.to_owned(), |left| left.show(reader))}</td>
                 <td class="blank"></td>
             </tr>
         }

@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::compare::{Change, Verdict, changes, verdict_words};
 use crenel::figures::{Figure, Group};
+use crenel::units::{ABSENT, Quantity};
 
 use crenel_words::page::{common, results as say};
 use crenel_words::{Message, Phrase, Value};
@@ -86,15 +87,13 @@ fn ChangeRow(figure: &'static Figure, list: Memo<Vec<Change>>) -> impl IntoView 
     let state = use_app_state();
     let shown = move |read: fn(&Change) -> Option<Value>| {
         let value = change.with(|c| c.as_ref().and_then(read));
-        value.map_or_else(|| "–".to_owned(), |value| value.show(state.reader()))
+        value.map_or_else(|| ABSENT.to_owned(), |value| value.show(state.reader()))
     };
     let way =
         move || change.with(|c| c.as_ref().and_then(|c| c.verdict).map_or("same", Verdict::way));
     let by = |change: &Change| {
         change.by.filter(|_| change.verdict.is_some()).map_or(String::new(), |share| {
-            let percent = share.abs() * 100.0;
-            let size = if percent < 0.5 { "under 1".to_owned() } else { format!("{percent:.0}") };
-            format!(" {}{size} %", if share < 0.0 { "−" } else { "+" })
+            " ".to_owned() + &Quantity::Share.show_change(share, Default::default())
         })
     };
     view! {

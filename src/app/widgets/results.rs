@@ -21,9 +21,7 @@ use crate::widgets::files::{files_at, take_file};
 #[component]
 pub(crate) fn Results() -> impl IntoView {
     let state = use_app_state();
-    let of = |analysis: Memo<Arc<Analysis>>| {
-        Memo::new(move |_| analysis.with(|a| figures(a, state.units.get())))
-    };
+    let of = |analysis: Memo<Arc<Analysis>>| Memo::new(move |_| analysis.with(|a| figures(a)));
     let (now, before) = (of(state.analysis), of(state.before));
     let rows = move |group: Group| {
         now.with(|values| {
@@ -91,9 +89,6 @@ fn Row(
     };
     let value = Memo::new(move |_| find(now));
     let earlier = Memo::new(move |_| find(before).and_then(|f| f.value));
-    let text = move |read: fn(&FigureValue) -> String| {
-        value.with(|f| f.as_ref().map(read).unwrap_or_default())
-    };
     let change = move || {
         value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
@@ -102,8 +97,8 @@ fn Row(
         view! {
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
-                <dt>{here(common::formula)}</dt><dd class="formula">{move || text(|f| f.formula.to_owned())}</dd>
-                <dt>{here(say::working)}</dt><dd>{move || text(|f| f.working.clone())}</dd>
+                <dt>{here(common::formula)}</dt><dd class="formula">{move || value.with(|f| f.as_ref().map(|f| here(f.formula)))}</dd>
+                <dt>{here(say::working)}</dt><dd>{move || value.with(|f| f.as_ref().map(|f| f.working.show(state.reader())))}</dd>
                 <dt>{here(common::result)}</dt>
                 <dd>{move || value.with(|f| f.as_ref().map(|f| f.shown_fully(state.reader())))}</dd>
                 <dt>{here(common::source)}</dt><dd>{here(figure.from_where())}</dd>

@@ -53,7 +53,7 @@ impl<'a> HandleMaker<'a> {
     }
 
     /// The same dog before its cut: width and centre are given for the tip as found, and cutting
-    /// down a back-cut dog makes its tip narrower.
+    /// down an undercut dog makes its tip narrower.
     pub(crate) fn dog_as_found(&self) -> Option<&'a Dog> {
         let place = self.dog()?.place;
         self.analysis.found[self.side].at_place(place)

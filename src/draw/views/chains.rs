@@ -177,8 +177,8 @@ impl<'a> Strip<'a> {
     fn gap(&mut self, facing: Facing) {
         let chain = self.depth.chain(facing);
         let (gap, worst, rss) = (chain.gap_mm(), chain.worst_mm(), chain.rss_mm());
-        let (gap_words, worst) = (self.mm(gap), self.mm(worst));
-        let rss = self.mm(rss);
+        let tolerance = |mm| Quantity::Length.tolerance_at_least(mm, self.reader.units);
+        let (gap_words, worst, rss) = (self.mm(gap), tolerance(worst), tolerance(rss));
         let short = say::clearance(gap_words.clone(), worst.clone());
         let long = say::clearance_with_rss(gap_words, worst, rss).show(self.reader);
         // Where letters are large for the strip, the figures beside it have the rest.

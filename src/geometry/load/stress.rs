@@ -5,7 +5,7 @@
 pub struct Root {
     /// Length of the dog from its inner to its outer end, where the rings touch.
     pub length_mm: f64,
-    /// Thickness at the root, along the mean radius, that both back-cuts leave.
+    /// Thickness at the root, along the mean radius, that both undercuts leave.
     pub thickness_mm: f64,
     /// Area at the root.
     pub area_mm2: f64,

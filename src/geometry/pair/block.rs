@@ -29,7 +29,7 @@ pub struct Block {
     /// Overlap past which they block, mm: `(HA_max − Hi) + (HB_max − Hj)`.
     pub starts_mm: f64,
     /// Each side of the blocked arc at the tips, drive and coast, radians: half the sum of the two tip
-    /// widths as found, less the narrowing and less what the back-cuts take where a tip was cut down.
+    /// widths as found, less the narrowing and less what the undercuts take where a tip was cut down.
     half_width: PerFlank<f64>,
     /// By how much each side of the arc shrinks per mm, drive and coast, radians per mm.
     shrink: PerFlank<f64>,
@@ -44,9 +44,9 @@ struct Part {
     /// How much lower the dog is than the tallest of its ring, mm.
     low_mm: f64,
     /// From the middle of the dog to each flank where the rings meet, radians: half the tip width as
-    /// found, less the narrowing and less what the back-cut takes where the tip was cut down.
+    /// found, less the narrowing and less what the undercut takes where the tip was cut down.
     half_width: PerFlank<f64>,
-    /// Tangents of the back-cuts, drive and coast.
+    /// Tangents of the undercuts, drive and coast.
     undercut: PerFlank<f64>,
     edge_mm: f64,
 }
@@ -123,7 +123,7 @@ impl Block {
         self.shrink[side]
     }
 
-    /// The smaller of the two tangents of the back-cuts on one side: the angle at which the flanks meet.
+    /// The smaller of the two tangents of the undercuts on one side: the angle at which the flanks meet.
     pub fn undercut(&self, side: FlankSide, contact: &Contact) -> f64 {
         self.shrink[side] * contact.mean_mm()
     }

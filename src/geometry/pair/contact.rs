@@ -63,7 +63,7 @@ impl Contact {
         Ok(Self { inner_mm, outer_mm, meeting_mm })
     }
 
-    /// Mean radius of the band. Lash in mm and the effect of back-cuts are taken there.
+    /// Mean radius of the band. Lash in mm and the effect of undercuts are taken there.
     pub fn mean_mm(&self) -> f64 {
         (self.inner_mm + self.outer_mm) / 2.0
     }

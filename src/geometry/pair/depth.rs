@@ -261,7 +261,7 @@ mod tests {
         Mesh::new(&even.to_ring(), &even.to_ring()).expect("a ring meets itself")
     }
 
-    /// Dogs by centre, width and height, with one back-cut for all drive and one for all coast flanks.
+    /// Dogs by centre, width and height, with one undercut for all drive and one for all coast flanks.
     fn measured(dogs: &[(f64, f64, f64)], back_cut_deg: PerFlank<f64>) -> Ring {
         let dog = |(place, &(centre_deg, width_deg, height_mm))| Dog {
             back_cut: back_cut_deg.map(Angle::from_degrees),

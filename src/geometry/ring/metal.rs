@@ -62,8 +62,8 @@ impl Ring {
     /// The metal of all dogs above the web, to sharp edges and roots.
     ///
     /// Sections are exact; along the height they are summed by Gauss–Legendre quadrature, exact
-    /// for straight flanks and to about 1e-12 of the volume for back-cut ones. A dog has
-    /// no metal below the depth at which its back-cuts meet.
+    /// for straight flanks and to about 1e-12 of the volume for undercut ones. A dog has
+    /// no metal below the depth at which its undercuts meet.
     pub fn metal(&self) -> Metal {
         let moments = self.dogs.iter().map(|dog| self.dog_moments(dog));
         Metal::from_moments(moments.fold(Moments::default(), |sum, m| sum.plus(m, 1.0)))

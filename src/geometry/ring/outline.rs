@@ -153,7 +153,7 @@ impl Ring {
     /// Section of a dog `depth_mm` below its tip plane, without edge break and root fillet.
     ///
     /// Flanks are planes: each is its tip edge moved square to itself by `depth·tan α`. `None`
-    /// where the back-cuts leave no metal at some radius.
+    /// where the undercuts leave no metal at some radius.
     pub fn section(&self, dog: &Dog, depth_mm: f64) -> Option<Outline> {
         let (ri, ro) = (self.inner_radius_mm, self.outer_radius_mm);
         let at = |side, radius| self.flank_angle(dog, side, depth_mm, radius);

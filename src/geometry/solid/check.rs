@@ -19,7 +19,7 @@ const LEAST_BORE: f64 = 0.2;
 const THINNEST_MM: f64 = 1e-4;
 
 /// Shares of a height at which dogs are checked. Between two of them a flank is straight, except for the
-/// distance of a circle from its chord over a quarter of the back-cut.
+/// distance of a circle from its chord over a quarter of the undercut.
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// Flanks nearer than this to running along the bore make slivers, radians; it is about 1°.

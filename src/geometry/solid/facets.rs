@@ -23,7 +23,7 @@ pub enum Kind {
     End,
 }
 
-/// Four corners, counter-clockwise seen from outside. On the cylinders of back-cut dogs they need not
+/// Four corners, counter-clockwise seen from outside. On the cylinders of undercut dogs they need not
 /// lie in one plane.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Panel {

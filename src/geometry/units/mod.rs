@@ -19,4 +19,4 @@ pub use quantity::{AngleStyle, DisplayUnits, LengthUnit, Quantity};
 pub use quote::sanitize_quote;
 pub use speed::{rad_per_s, rpm};
 pub use typed::ParseError;
-pub use writing::{decimal, with_capital};
+pub use writing::{ABSENT, decimal, with_capital};

@@ -107,6 +107,30 @@ impl Quantity {
         number.strip_suffix(".0").unwrap_or(&number).to_owned()
     }
 
+    /// Writes a change with its sign and unit, as the table asks; a share below one percent has no sign.
+    ///
+    /// ```
+    /// use crenel_geometry::units::Quantity;
+    /// let change = |quantity: Quantity, value| quantity.show_change(value, Default::default());
+    /// assert_eq!(change(Quantity::Speed, 749.4), "+749 rpm");
+    /// assert_eq!(change(Quantity::Share, -0.995), "−100 %");
+    /// assert_eq!(change(Quantity::Share, -0.004), "< 1 %");
+    /// assert_eq!(change(Quantity::Angle, 0.01), "0°");
+    /// ```
+    pub fn show_change(self, value: f64, units: DisplayUnits) -> String {
+        let whole = value.abs() / self.scale(units);
+        if self == Self::Share && whole > 0.0 && whole < 1.0 {
+            return self.show_result(value.abs(), units);
+        }
+        let is_share = self == Self::Share;
+        let percent = || self.with_unit(spaced(&self.fineness(units).write(whole, 0)), units);
+        let size = if is_share { percent() } else { self.show_result(value.abs(), units) };
+        if size == self.show_result(0.0, units) {
+            return size;
+        }
+        (if value < 0.0 { "−" } else { "+" }).to_owned() + &size
+    }
+
     /// Writes a number of a working with its unit: one digit finer than a result, or as it was typed.
     pub fn show_working(self, value: f64, units: DisplayUnits) -> String {
         self.as_typed(value, units).unwrap_or_else(|| self.show_finer(value, units, 1))
@@ -138,6 +162,42 @@ impl Quantity {
     /// Writes a limit that must be reached: a result, rounded up.
     pub fn show_at_least(self, value: f64, units: DisplayUnits) -> String {
         self.show_result(self.whole_step(value, units, libm::ceil), units)
+    }
+
+    /// Writes a tolerance that must be kept, without its unit: rounded down, and never finer than a tenth of itself.
+    /// One of two digits is written as it is.
+    ///
+    /// ```
+    /// use crenel_geometry::units::Quantity;
+    /// let kept = |value| Quantity::Angle.tolerance_at_most(value, Default::default());
+    /// assert_eq!([0.4407, 1.0, 0.15].map(kept), ["0.4", "1", "0.15"]);
+    /// ```
+    pub fn tolerance_at_most(self, value: f64, units: DisplayUnits) -> String {
+        self.tolerance(value, units, libm::floor)
+    }
+
+    /// Writes a tolerance that follows from others, without its unit: rounded up, and never finer than a tenth of
+    /// itself. One of two digits is written as it is.
+    ///
+    /// ```
+    /// use crenel_geometry::units::Quantity;
+    /// let follows = |value| Quantity::Length.tolerance_at_least(value, Default::default());
+    /// assert_eq!([0.07681, 0.13, 0.02449].map(follows), ["0.08", "0.13", "0.025"]);
+    /// ```
+    pub fn tolerance_at_least(self, value: f64, units: DisplayUnits) -> String {
+        self.tolerance(value, units, libm::ceil)
+    }
+
+    /// [`Quantity::tolerance_at_least`] with the unit.
+    pub fn show_tolerance(self, value: f64, units: DisplayUnits) -> String {
+        self.with_unit(self.tolerance_at_least(value, units), units)
+    }
+
+    fn tolerance(self, value: f64, units: DisplayUnits, round: fn(f64) -> f64) -> String {
+        let in_minutes = self == Self::Angle && units.angle == AngleStyle::Dms;
+        let scale = if in_minutes { 1.0 / 60.0 } else { self.scale(units) };
+        let kept = within_a_tenth(value / scale, round);
+        if in_minutes { minutes_at_least(kept * scale) } else { decimal(kept, 9) }
     }
 
     /// The multiple of the step of the table on one side of a number; the number itself where it is that
@@ -261,6 +321,21 @@ const fn count(digits: usize) -> f64 {
     digits as f64
 }
 
+/// A number of more than two digits as a multiple of 1, 2 or 5 of the decimals that are no finer than a tenth of it.
+fn within_a_tenth(value: f64, round: fn(f64) -> f64) -> f64 {
+    let tenth = value.abs() / 10.0;
+    if tenth == 0.0 || !tenth.is_finite() {
+        return value;
+    }
+    let decade = libm::exp10(libm::floor(libm::log10(tenth)));
+    let whole = (value / decade).round();
+    if (value / decade - whole).abs() < 1e-6 {
+        return whole * decade;
+    }
+    let step = [2.0, 5.0, 10.0].into_iter().find(|step| step * decade >= tenth).unwrap_or(10.0);
+    round(value / (step * decade)) * step * decade
+}
+
 /// The multiple of `step` nearest to a number.
 fn to_whole(value: f64, step: f64) -> f64 {
     if step < 1.0 { (value / step).round() / (1.0 / step) } else { (value / step).round() * step }
@@ -365,6 +440,33 @@ mod tests {
         assert_eq!(together(Quantity::Speed, [749.4, 749.4])[0], "749.4 rpm");
         assert_eq!(together(Quantity::Share, [0.0041, 0.0043])[1], "0.43 %");
         assert_eq!(together(Quantity::Angle, [f64::NAN, 1.0])[1], "1°");
+    }
+
+    /// Over six decades: no digit finer than a tenth, unless two digits are all there are; never on the wrong side,
+    /// and never off by more than a quarter.
+    #[test]
+    fn tolerances_are_no_finer_than_a_tenth_of_themselves() {
+        for units in [LengthUnit::Millimetre, LengthUnit::Inch]
+            .map(|length| DisplayUnits { length, ..DisplayUnits::default() })
+        {
+            for at in 0..600 {
+                let size = 1e-4 * libm::exp10(f64::from(at) / 100.0);
+                let value = size * Quantity::Length.scale(units);
+                let down = Quantity::Length.tolerance_at_most(value, units);
+                let up = Quantity::Length.tolerance_at_least(value, units);
+                for (text, least, most) in [(down, 0.75, 1.0), (up, 1.0, 1.25)] {
+                    let digits = text.trim_start_matches(['0', '.']).trim_end_matches('0');
+                    assert!(digits.replace('.', "").len() <= 2, "{size}: {text}");
+                    let written: f64 = text.parse().expect("a number");
+                    let share = written / size;
+                    assert!((least - 1e-9..=most + 1e-9).contains(&share), "{size}: {text}");
+                }
+            }
+        }
+        let minutes = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
+        let kept = |value| Quantity::Angle.tolerance_at_most(value, minutes);
+        assert_eq!([1.0, 0.5, 0.4407].map(kept), ["1°00′", "0°30′", "0°25′"]);
+        assert_eq!(Quantity::Length.show_tolerance(0.0, DisplayUnits::default()), "0 mm");
     }
 
     #[test]

@@ -2,6 +2,9 @@
 
 use std::fmt::Write as _;
 
+/// What is written where there is no number.
+pub const ABSENT: &str = "–";
+
 /// Writes a number with at most `decimals` decimals, without trailing zeros and never as `-0`.
 /// Numbers beyond 10¹⁵, where decimals have no meaning, are written with a power of ten. Infinity is written
 /// ∞, and NaN is a dash.
@@ -31,7 +34,7 @@ pub fn decimal(value: f64, decimals: usize) -> String {
 /// A number that has no decimals.
 fn beyond(value: f64) -> String {
     if value.is_nan() {
-        "–".to_owned()
+        ABSENT.to_owned()
     } else if value.is_infinite() {
         if value > 0.0 { "∞" } else { "-∞" }.to_owned()
     } else {

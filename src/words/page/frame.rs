@@ -28,7 +28,6 @@ sentences! { "page.frame":
     explained(number: Message, explanation: Label) = "{number}. {explanation}";
     free_angle() = "Free angle";
     lash() = "Lash";
-    absent() = "–";
     disclaimer() =
         "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the manufacturer’s limits \
          and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";

@@ -68,7 +68,7 @@ sentences! { "page.help":
     // ---- words ----
     find_word() = "Find a word";
     no_such_word() = "No such word here. Try another, or part of it.";
-    also(words: Verbatim) = "(also {words})";
+    also(words: Label) = "(also {words})";
 
     // ---- how it is computed ----
     computed() =

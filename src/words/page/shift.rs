@@ -58,7 +58,7 @@ sentences! { "page.shift":
     show_shift(from: Nth, to: Nth) = "Show shift {from}→{to}";
     shown_shift(from: Nth, to: Nth) = "Shown: shift {from}→{to}";
     contact_on(flank: Flank) = "{flank, select, drive {drive flank} other {coast flank}}";
-    limit_exceeded(limit: Speed, over: Count) = "{limit}, {over} over";
+    limit_exceeded(limit: Value, over: Value) = "{limit}, exceeded by {over}";
 
     // ---- lash in every gear ----
     lash_in_gears() = "Lash in every gear";

@@ -11,7 +11,7 @@ use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::Group;
 use crenel::model::PedalHeight;
-use crenel::units::{Angle, Quantity};
+use crenel::units::{ABSENT, Angle, Quantity};
 
 use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
@@ -305,10 +305,10 @@ fn PedalHeights() -> impl IntoView {
         let reader = state.reader();
         let angle = |angle: Option<Angle>| {
             let shown = |a: Angle| Quantity::Angle.show_result(a.degrees(), reader.units);
-            angle.map_or("–".to_owned(), shown)
+            angle.map_or_else(|| ABSENT.to_owned(), shown)
         };
         let short = |short: Option<[Angle; 2]>| match short {
-            None => "–".to_owned(),
+            None => ABSENT.to_owned(),
             Some([lift, press]) if lift.radians() <= 0.0 && press.radians() <= 0.0 => {
                 here(say::not_short).into_owned()
             }

@@ -1,14 +1,14 @@
 //! The gearbox: tooth counts and shift speeds, and the shifts that follow from them.
 
 use crenel_words::page::{common, shift as say};
-use crenel_words::{Phrase, Words as _};
+use crenel_words::{Phrase, Value, Words as _};
 use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
 use crenel::model::{GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::shift::{Shaft, Way};
-use crenel::units::{DisplayUnits, Quantity};
+use crenel::units::{ABSENT, DisplayUnits, Quantity};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
@@ -196,19 +196,16 @@ pub(crate) fn GearShifts() -> impl IntoView {
     }
 }
 
-fn rounded_rpm(rpm: f64) -> String {
-    format!("{rpm:.0} rpm")
-}
-
 fn shown(value: Option<f64>, quantity: Quantity, units: DisplayUnits) -> String {
-    value.map_or_else(|| "–".to_owned(), |v| quantity.show(v, units))
+    value.map_or_else(|| ABSENT.to_owned(), |value| quantity.show_result(value, units))
 }
 
 /// One shift. `most` is the largest speed difference of all shifts, for the length of its bar.
 #[component]
 fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     let state = use_app_state();
-    let units = state.units.get_untracked();
+    let reader = untrack(|| state.reader());
+    let units = reader.units;
     let step = shift.step;
     let (from, gear) =
         (if step.way == Way::Up { ShiftFrom::Up } else { ShiftFrom::Down }, step.to + 1);
@@ -231,12 +228,9 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> }
     };
     let limit = |limit: f64| {
-        let past = step.slip_rpm.abs().round() - limit.round();
-        if over {
-            here(say::limit_exceeded(limit.round(), past))
-        } else {
-            rounded_rpm(limit).into()
-        }
+        let [limit, past] =
+            [limit, rpm.abs() - limit].map(|rpm| Value::Result(Quantity::Speed, rpm));
+        if over { say::limit_exceeded(limit, past).show(reader) } else { limit.show(reader) }
     };
     let verb = move || here(if on_board.get() { say::shown } else { say::show });
     let label = move || {
@@ -246,16 +240,16 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
     view! {
         <tr aria-current=move || on_board.get().then_some("true")>
             <th scope="row">{format!("{}→{gear}", step.from + 1)}</th>
-            <td>{format!("{rpm:+.0} rpm").replace('-', "−")}</td>
+            <td>{Quantity::Speed.show_change(rpm, units)}</td>
             <td><svg class="bar" class:over=over viewBox="0 0 100 10" width="80" height="10" aria-hidden="true">
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
                 {shift.limit_rpm.filter(|limit| *limit < most).map(limit_line)}
             </svg></td>
             <td>{here(say::contact_on(shift.flank))}</td>
             <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>{shift.limit_rpm.map_or("–".into(), limit)}</td>
-            <td>{shift.chance.map_or("–".to_owned(), |c| format!("{:.0} %", c * 100.0))}</td>
-            <td>{format!("{:.0} N·m", shift.blow_nm)}</td>
+            <td>{shift.limit_rpm.map_or_else(|| ABSENT.to_owned(), limit)}</td>
+            <td>{shown(shift.chance, Quantity::Share, units)}</td>
+            <td>{Quantity::Torque.show_result(shift.blow_nm, units)}</td>
             <td><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }
@@ -271,7 +265,7 @@ fn LashTable() -> impl IntoView {
             view! {
                 <tr>
                     <th scope="row">{lash.gear + 1}</th>
-                    <td>{format!("{:.3}", lash.ratio)}</td>
+                    <td>{Quantity::Ratio.show_working(lash.ratio, units)}</td>
                     <td>{shown(lash.wheel_deg, Quantity::Angle, units)}</td>
                     <td>{shown(lash.tyre_mm, Quantity::RoadLength, units)}</td>
                 </tr>

@@ -8,7 +8,7 @@ use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, FlankSide, Point, Side};
 
-/// By how much a back-cut is drawn larger at its lever, in letter heights for each degree.
+/// By how much an undercut is drawn larger at its lever, in letter heights for each degree.
 const LEVER_LETTERS_PER_DEGREE: f64 = 0.35;
 
 /// How far a lever is from its flank, in letter heights, to leave room for the other handles.
@@ -75,7 +75,7 @@ fn height(maker: &HandleMaker, strip: &Strip, dog: &Dog) -> Option<Handle> {
     maker.handle(slot, at, DragMapping::Along { zero: still, factor })
 }
 
-/// A lever that shows a back-cut larger than it is: the angle itself moves a flank by tenths of
+/// A lever that shows an undercut larger than it is: the angle itself moves a flank by tenths of
 /// a millimetre, too little to take hold of.
 fn back_cut(maker: &HandleMaker, strip: &Strip, dog: &Dog, flank: FlankSide) -> Option<Handle> {
     let side = maker.side;
