@@ -6,34 +6,52 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crenel::design::{Design, RingPair, example, gallery};
-use crenel::figures::Group;
+use crenel::fields::{FieldId, Slot};
+use crenel::figures::catalogue;
+use crenel::verdict::Stage;
 use crenel_words::{Reader, page};
 
 #[path = "../src/app/state/area.rs"]
 mod area;
 
-use area::{Area, AreaKey, Areas, Content, OpenedBy};
+use area::{Area, AreaKey, Areas, Content, Home, Panel, Picture};
 
 /// Areas whose views are words, with one in their midst that the app does not have. Their titles are those of
 /// areas of the app.
 const AREAS: Areas<&str> = Areas(&[
-    Area::tab(
-        AreaKey("rings"),
-        page::rings::title,
-        Content::Board { drawings: || "drawings", sizes: || "sizes", sizes_first: true },
-    ),
     Area {
-        tour: Some(page::compare::tour),
-        first_results: &[Group::Depth],
+        results: &["lash_deg"],
         draws_outcomes: true,
         layouts: |design| design.alternatives.len() + 1,
-        ..Area::tab(AreaKey("dummy"), page::compare::title, Content::Page(|| "a dummy"))
+        ..Area::of(
+            Stage::Change,
+            AreaKey("dummy"),
+            page::compare::title,
+            Content::Page(|| "a dummy"),
+        )
     },
-    Area {
-        opened_by: OpenedBy::HeadButton { key: "?" },
-        tour: Some(page::load::tour),
-        ..Area::tab(AreaKey("help"), page::help::title, Content::Page(|| "help"))
-    },
+    Area::of(
+        Stage::Pair,
+        AreaKey("dogs"),
+        page::rings::title,
+        Content::Board {
+            pictures: &[Picture { key: "face", title: page::rings::picture_face, show: || "face" }],
+            panels: &[Panel {
+                key: "position",
+                title: page::rings::position,
+                owns: |slot| slot == Slot::Setting(FieldId::Phase),
+                form: || "form",
+            }],
+            home: Home::Pair,
+        },
+    ),
+    Area::of(
+        Stage::Cause,
+        AreaKey("second"),
+        page::depth::title,
+        Content::Board { pictures: &[], panels: &[], home: Home::Panel },
+    ),
+    Area::of_head("?", AreaKey("help"), page::help::title, Content::Page(|| "help")),
 ]);
 
 /// A design with so many layouts beside its own.
@@ -52,12 +70,13 @@ fn shown(area: &Area<&str>, alternatives: usize) -> String {
 #[test]
 fn an_area_that_is_added_is_found_on_every_surface() {
     let dummy = AREAS.find(AreaKey("dummy"));
-    let tabs: Vec<_> = AREAS.tabs().map(|area| shown(area, 0)).collect();
-    assert_eq!(tabs, ["Dogs", "Compare"], "tabs are in the order of the table");
+    let of_stages = Stage::ALL.into_iter().flat_map(|stage| AREAS.of_stage(stage));
+    let titles: Vec<_> = of_stages.map(|area| shown(area, 0)).collect();
+    assert_eq!(titles, ["Depth", "Dogs", "Compare"], "by stage, in the order of the table");
     assert!(matches!(dummy.content, Content::Page(page) if page() == "a dummy"));
-    let tour: Vec<_> = AREAS.tour().map(|words| words().key()).collect();
-    assert_eq!(tour, ["page.compare.tour", "page.load.tour"]);
-    assert_eq!((dummy.first_results, dummy.draws_outcomes), (&[Group::Depth][..], true));
+    assert!(dummy.pictures().is_empty() && dummy.panels().is_empty());
+    assert_eq!((dummy.results, dummy.draws_outcomes), (&["lash_deg"][..], true));
+    assert_eq!(dummy.stage(), Some(Stage::Change));
     let opened = AREAS.for_layouts(&with_alternatives(2)).map(|area| area.key);
     assert_eq!(opened, Some(AreaKey("dummy")), "a link to a comparison opens where it is shown");
     assert_eq!(shown(dummy, 2), "Compare (3)");
@@ -66,12 +85,18 @@ fn an_area_that_is_added_is_found_on_every_surface() {
 #[test]
 fn what_a_row_leaves_out_is_plain() {
     let rings = AREAS.first();
-    let Content::Board { drawings, sizes, sizes_first } = rings.content else {
-        panic!("the first area has drawings and sizes");
+    let Content::Board { pictures: [picture], panels: [panel], home: Home::Pair } = rings.content
+    else {
+        panic!("the page begins with a board");
     };
-    assert_eq!((drawings(), sizes(), sizes_first), ("drawings", "sizes", true));
-    assert_eq!((rings.first_results, rings.draws_outcomes), (&[][..], false));
-    assert!(rings.tour.is_none());
+    let titles = [picture.title, panel.title].map(|title| title().show(Reader::default()));
+    assert_eq!(titles, ["Face", "Position"]);
+    assert_eq!((picture.key, (picture.show)()), ("face", "face"));
+    assert_eq!((panel.key, (panel.form)()), ("position", "form"));
+    assert_eq!((rings.pictures().len(), rings.panels().len()), (1, 1));
+    assert!((panel.owns)(Slot::Setting(FieldId::Phase)));
+    assert!(!(rings.owns)(Slot::Setting(FieldId::Phase)), "a panel has it");
+    assert_eq!((rings.results, rings.draws_outcomes), (&[][..], false));
     assert_eq!(shown(rings, 2), "Dogs");
     assert!(
         AREAS.for_layouts(&with_alternatives(0)).is_none(),
@@ -80,16 +105,17 @@ fn what_a_row_leaves_out_is_plain() {
 }
 
 #[test]
-fn an_area_without_a_tab_has_its_button_and_its_key() {
+fn an_area_of_no_stage_has_its_button_and_its_key() {
     let buttons: Vec<_> = AREAS.head_buttons().map(|area| shown(area, 0)).collect();
     assert_eq!(buttons, ["Help"]);
     assert_eq!(AREAS.opened_by_key("?").map(|area| area.key), Some(AreaKey("help")));
     assert!(AREAS.opened_by_key("Dogs").is_none());
+    assert_eq!(AREAS.find(AreaKey("help")).stage(), None);
 }
 
 #[test]
 fn a_name_that_no_area_has_leads_to_the_first() {
-    assert_eq!(AREAS.find(AreaKey("gone")).key, AreaKey("rings"));
+    assert_eq!(AREAS.find(AreaKey("gone")).key, AreaKey("dogs"));
 }
 
 // ---- the app's own table, read off its sources ----
@@ -135,6 +161,22 @@ fn key_of(area: &str) -> String {
     }
     let name: String = key[2..].chars().take_while(char::is_ascii_uppercase).collect();
     name.to_ascii_lowercase()
+}
+
+/// The figures that stand open in an area are named by their keys.
+#[test]
+fn every_result_that_stands_open_is_a_figure() {
+    let known: BTreeSet<_> = catalogue().map(|figure| figure.key).collect();
+    let mut named = 0;
+    for (module, text) in areas() {
+        let Some(list) = text.split("results: &[").nth(1) else { continue };
+        let list = list.split(']').next().unwrap_or_default();
+        for key in list.split('"').skip(1).step_by(2) {
+            assert!(known.contains(key), "{module}: {key}");
+            named += 1;
+        }
+    }
+    assert!(named > 30, "the rows were not found: {named}");
 }
 
 #[test]

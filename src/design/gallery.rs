@@ -60,7 +60,7 @@ examples! {
     "five-on-five" in "compare" "Five dogs beside three and six",
         "The same dogs three, five and six to a ring: each more leaves less lash, and a window that is open for less \
          time.";
-    "half-height" in "rings" "Every second dog at half height",
+    "half-height" in "dogs" "Every second dog at half height",
         "Three tall dogs find the wide gap, and all six take up the lash: see windows and lash together.";
     "one-ring-cut" in "rework" "Only one ring cut down",
         "Nothing is gained while the mating ring keeps its six tall dogs: cut the same dogs of ring B and the windows \
@@ -73,7 +73,7 @@ examples! {
         "Play the shift: tip on tip, it rubs to a standstill. With both rings lapped it goes in.";
     "damaged-dog" in "load" "One dog out of position",
         "One dog of six is 1.5° ahead and carries everything: see which dogs meet, and the flank pressure.";
-    "worn-measured" in "rings" "A worn ring, dog by dog",
+    "worn-measured" in "dogs" "A worn ring, dog by dog",
         "One dog is low, rounded and leaning: what is measured dog by dog decides where the rings meet.";
     "shallow-dogs" in "depth" "Too little depth",
         "The sliding gear is off the middle: see what a shim gives back.";

@@ -22,7 +22,7 @@ pub enum Better {
 }
 
 /// The heading that a figure belongs under.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Group {
     /// How the dogs get in: windows and free angles.
     Entry,

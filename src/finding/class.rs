@@ -56,6 +56,26 @@ impl Class {
         }
     }
 
+    /// How loudly it is told: `grave` for the three gravest, then `bad`, `warn`, and `within`.
+    pub const fn tone(self) -> &'static str {
+        match self {
+            Self::Unknown | Self::Blocked | Self::Cut => "grave",
+            Self::Hold | Self::Entry | Self::Stress => "bad",
+            Self::Fit | Self::Lash | Self::Gain => "warn",
+            Self::Within => "within",
+        }
+    }
+
+    /// Its sign. The shape tells the tones apart without colour.
+    pub const fn mark(self) -> &'static str {
+        match self {
+            Self::Unknown | Self::Blocked | Self::Cut => "⬣",
+            Self::Hold | Self::Entry | Self::Stress => "▲",
+            Self::Fit | Self::Lash | Self::Gain => "●",
+            Self::Within => "✓",
+        }
+    }
+
     /// Its place in the order, for sorting.
     pub(crate) fn place(self) -> f64 {
         f64::from(self as u8)

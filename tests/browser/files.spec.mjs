@@ -1,7 +1,7 @@
 // Designs as files.
 import {
   PLANNED, button, dog, download, EXAMPLE, expect, field, finding, hash, keptLink, linkOf, notice, open, openFile,
-  test, title, type,
+  test, title, type, more,
 } from "./kit.mjs";
 
 test("saves a design and opens it again", async ({ page }) => {
@@ -10,6 +10,7 @@ test("saves a design and opens it again", async ({ page }) => {
   await button(page, "Remove").click();
   await type(page, "overlap_mm", "4.1");
   const link = await keptLink(page);
+  await more(page);
   const { name, text } = await download(page, () => button(page, "Save file").click());
   expect(name).toBe("hill-climb-single-second-gear-invented-design.json");
   expect(JSON.parse(text)).toMatchObject({ crenel: 1, title: EXAMPLE, overlap_mm: 4.1, a: { cuts: { 2: "remove" } } });
@@ -39,6 +40,7 @@ test("a design without a title gets a plain file name", async ({ page }) => {
   await open(page);
   await title(page).fill("../..\\<&> : ");
   await title(page).press("Enter");
+  await more(page);
   const { name } = await download(page, () => button(page, "Save file").click());
   expect(name).toBe("crenel-design.json");
 });
@@ -135,10 +137,11 @@ test("nothing is exported while the design cannot be computed", async ({ page })
   await open(page);
   await type(page, "A.tip_width_deg", "80");
   await expect(finding(page, "dogs_overlap").first()).toBeVisible();
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   await button(page, "Dog positions (CSV)").click();
   await expect(notice(page)).toContainText("Nothing can be exported until the design can be computed");
   // The design itself can still be saved.
+  await more(page);
   const { text } = await download(page, () => button(page, "Save file").click());
   expect(JSON.parse(text).a.tip_width_deg).toBe(80);
 });
@@ -153,7 +156,7 @@ test("text from somebody's file is shown as text", async ({ page }) => {
   );
   await expect(title(page)).toHaveValue(nasty);
   await expect(notice(page)).toContainText("onerror");
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   const { text } = await download(page, () => button(page, "Ring A, machining drawing (SVG)").click());
   expect(text).not.toMatch(/<(script|img)/);
   expect(await page.evaluate(() => window.hurt)).toBeUndefined();

@@ -1,5 +1,5 @@
 // A restorer gives the gearbox and sees what the same dogs come to in every shift.
-import { button, expect, field, finding, go, linkOf, markup, now, open, shown, test, type } from "./kit.mjs";
+import { button, expect, field, finding, go, linkOf, markup, now, open, shown, test, type, menu } from "./kit.mjs";
 
 const from = (page) => page.getByLabel("Conditions from");
 const clutch = (page) => page.getByRole("combobox", { name: "Clutch", exact: true });
@@ -286,6 +286,7 @@ test("an estimate stays what it is when lengths are shown in inches", async ({ p
   const result = page.locator(".estimate output").first();
   // 2 · 0.254²/8
   await expect(result).toHaveText("0.016129 kg·m²");
+  await menu(page, "Units");
   await button(page, "inch").click();
   await expect(page.getByLabel("Reflected inertia at the dogs: Diameter")).toHaveValue("10");
   await expect(result).toHaveText("0.016129 kg·m²");

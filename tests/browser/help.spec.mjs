@@ -2,7 +2,7 @@
 import { readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import {
-  button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type,
+  button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type, more,
 } from "./kit.mjs";
 
 const help = (page) => page.getByRole("region", { name: "Help", exact: true });
@@ -107,6 +107,7 @@ test("every example opens from the sheet of designs, without an error, with a sh
   const folder = fileURLToPath(new URL("../../examples/designs", import.meta.url));
   const files = readdirSync(folder).filter((name) => name.endsWith(".json"));
   await open(page);
+  await more(page);
   await button(page, "Designs").click();
   const names = await page
     .getByRole("dialog", { name: "Designs" })
@@ -120,6 +121,7 @@ test("every example opens from the sheet of designs, without an error, with a sh
     await expect(notice(page)).toContainText("Undo returns to your earlier work.");
     await expect(page.locator(".finding.error")).toHaveCount(0);
     expect((await keptLink(page)).length, await title(page).inputValue()).toBeLessThan(1950);
+    await more(page);
     await button(page, "Designs").click();
   }
 });
@@ -131,11 +133,13 @@ test("what was on the board is kept when another design is opened, and brought b
   await title(page).fill("My own gearbox");
   await type(page, "A.outer_diameter_mm", "61");
   await keptLink(page);
+  await more(page);
   await button(page, "Designs").click();
   await button(page, "Open: Flanks worn round").click();
   await keptLink(page);
   await page.reload();
   await drawn(page);
+  await more(page);
   await button(page, "Designs").click();
   const kept = page.getByRole("dialog", { name: "Designs" }).locator(".kept li").filter({ hasText: "My own gearbox" });
   await kept.getByRole("button", { name: "Open", exact: true }).click();

@@ -167,7 +167,7 @@ test("the share dialog opens, keeps the focus inside, and closes with Escape", a
     expect(await dialog.evaluate((at) => at.contains(document.activeElement))).toBe(true);
     await page.keyboard.press("Escape");
     await expect(dialog).toBeHidden();
-    await expect(button(page, "Share link")).toBeFocused();
+    await expect(button(page, "Share")).toBeFocused();
   }
 });
 

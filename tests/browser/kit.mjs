@@ -58,8 +58,20 @@ export const test = base.extend({
 
 export const EXAMPLE = "Hill-climb single, second gear (invented)";
 
-/** Opens the app and waits until it is put up. */
+/** Opens the app and waits until it is put up, with everything open that can be: sizes, results and findings. */
 export async function open(page, address = "./") {
+  await page.addInitScript(() => {
+    try {
+      localStorage["crenel.open"] ??= "sizes results findings";
+    } catch {
+      // A page that may not keep anything begins as on a first visit.
+    }
+  });
+  await openPlain(page, address);
+}
+
+/** Opens the app as a newcomer sees it. */
+export async function openPlain(page, address = "./") {
   await page.goto(address);
   await drawn(page);
 }
@@ -125,7 +137,8 @@ export const title = (page) => page.getByRole("textbox", { name: "Title of the d
 export const button = (page, name) => page.getByRole("button", { name, exact: true });
 export const view = (page, name) => page.getByRole("group", { name, exact: true });
 export const panel = (page, ring) => page.getByRole("group", { name: `Ring ${ring}`, exact: true });
-export const field = (page, slot) => page.locator(`input[data-slot="${slot}"]`);
+/** The entry of a number: the one among all sizes, if these are open. */
+export const field = (page, slot) => page.locator(`.drawer input[data-slot="${slot}"], main.whole input[data-slot="${slot}"]`);
 export const notice = (page) => page.locator(".notice");
 export const finding = (page, code) => page.locator(`[data-code="${code}"]`);
 
@@ -224,18 +237,43 @@ export async function pull(page, drawing, key, move) {
   return to;
 }
 
-/** On a small screen, shows what else can be done with the design. */
+/** Opens a menu by its name, if it is not open. */
+export async function menu(page, name) {
+  const summary = page.locator("details.menu > summary").filter({ hasText: name, visible: true }).first();
+  if ((await summary.locator("..").getAttribute("open")) === null) await summary.click();
+}
+
+/** Shows what is done with files: in its own menu, or on a small screen with everything else. */
 export async function more(page) {
-  const asked = button(page, "More");
-  if (await asked.isVisible() && (await asked.getAttribute("aria-expanded")) !== "true") await asked.click();
+  const all = page.locator("header .tight > details.menu > summary");
+  if (!(await all.isVisible())) return menu(page, "File");
+  if ((await all.locator("..").getAttribute("open")) === null) await all.click();
 }
 
 // ---- the parts of the job ----
 
+/** The areas of each stage. */
+const STAGES = [
+  ["Checks", "Pedal to fork", "Depth"],
+  ["Dogs", "Shift", "Load"],
+  ["Plan", "Compare"],
+  ["Sheets"],
+];
+const stageOf = (part) => STAGES.findIndex((areas) => areas.includes(part));
+
+/** Shows one of the pictures of an area. */
+export async function picture(page, name) {
+  const choice = page.locator(".pictures").getByRole("button", { name, exact: true });
+  await choice.click();
+  await expect(choice).toHaveAttribute("aria-pressed", "true");
+  await putUp(page);
+}
+
 /** Goes to a part of the job. */
 export async function go(page, part) {
   const parts = page.getByRole("navigation", { name: "Parts of the job" });
-  const tab = parts.getByRole("button", { name: new RegExp(`^${part}`) });
+  const tab = parts.getByRole("group").getByRole("button", { name: new RegExp(`^${part}`) });
+  if (!(await tab.isVisible())) await parts.locator(".stage").nth(stageOf(part)).click();
   await tab.click();
   await expect(tab).toHaveAttribute("aria-current", "page");
   await putUp(page);

@@ -1,7 +1,7 @@
 // A machinist looks at the example, cuts dogs, and takes the drawings to the machine.
 import {
   button, dog, dogButton, download, EXAMPLE, expect, figure, finding, keptLink, now, open, tableOf, test, title, type,
-  verdict, view, was,
+  verdict, view, was, more,
 } from "./kit.mjs";
 
 test("reads the example, cuts one ring for nothing and both for a gain", async ({ page }) => {
@@ -108,7 +108,7 @@ const STEM = "hill-climb-single-second-gear-invented";
 
 /** Opens the menu and takes one file. */
 async function take(page, words) {
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   const file = await download(page, () => button(page, words).click());
   await expect(page.locator("#export"), "the menu closes").not.toHaveAttribute("open", /.*/);
   return file;

@@ -1,7 +1,7 @@
 // A full or forbidden store, two tabs, a crash in the middle of a drag: nothing is lost, and it is said.
 import {
   board, by, button, drawn, expect, field, go, hash, keptLink, linkOf, notice, open, PLANNED, pull, test, title, type,
-  works,
+  works, more,
 } from "./kit.mjs";
 
 const designs = (page) => page.getByRole("dialog", { name: "Designs" });
@@ -33,6 +33,7 @@ test("looking through the whole gallery leaves one's own work where it is, and t
   expect(await works(page), "the example is nobody's work").toEqual([]);
   await title(page).fill("MY OWN WORK");
   await title(page).press("Enter");
+  await more(page);
   await button(page, "Designs").click();
   const examples = designs(page).getByRole("button", { name: /^Open: / });
   const count = await examples.count();
@@ -40,6 +41,7 @@ test("looking through the whole gallery leaves one's own work where it is, and t
   for (let at = 0; at < count; at += 1) {
     await examples.nth(at).click();
     await expect(notice(page)).toContainText("Undo returns to your earlier work.");
+    await more(page);
     await button(page, "Designs").click();
   }
   await expect(designs(page).locator(".kept li")).toHaveCount(1);
@@ -147,6 +149,7 @@ test("undo across an opened example comes back to the work in its own place", as
   await open(page);
   await title(page).fill("Mine");
   await title(page).press("Enter");
+  await more(page);
   await button(page, "Designs").click();
   await button(page, "Open: Flanks worn round").click();
   await button(page, "Undo").click();
@@ -360,6 +363,7 @@ test("the browser is asked once not to clear what is kept, and only when there i
   });
   const asked = () => page.evaluate(() => localStorage.getItem("test.asked"));
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
+  await more(page);
   await button(page, "Designs").click();
   await button(page, "Open: Flanks worn round").click();
   await keptLink(page);

@@ -339,7 +339,7 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share link", "Sheets"];
+      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share", "Sheets"];
   for (const words of ofPage) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }

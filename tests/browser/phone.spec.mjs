@@ -1,6 +1,6 @@
 // The same jobs with a finger on a small screen.
 import {
-  button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view,
+  button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view, more,
 } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
@@ -153,13 +153,13 @@ test("a thumb that scrolls slowly over the maps takes nothing along", async ({ p
 test("the link is shared and the export menu is inside the screen", async ({ page }) => {
   await open(page);
   await button(page, "More").tap();
-  await page.getByText("Export", { exact: true }).tap();
+  await more(page);
   const menu = await page.locator("#export .sheet").boundingBox();
   expect(menu.x).toBeGreaterThanOrEqual(0);
   expect(menu.x + menu.width).toBeLessThanOrEqual(SMALLEST.width);
   expect(await small(page)).toEqual([]);
-  await page.getByText("Export", { exact: true }).tap();
-  await button(page, "Share link").tap();
+  await more(page);
+  await button(page, "Share").tap();
   const dialog = page.getByRole("dialog");
   await expect(dialog.getByLabel("Link")).toHaveValue(/#1\./);
   expect(await overflow(page)).toBeLessThanOrEqual(0);
@@ -178,6 +178,7 @@ test("nothing stands behind the last button of what is kept", async ({ page, bas
   );
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   await button(page, "More").tap();
+  await more(page);
   await button(page, "Designs").tap();
   const row = page.getByRole("dialog", { name: "Designs" }).locator(".kept li .row");
   const right = async (at) => { const { x, width } = await at.boundingBox(); return x + width; };
@@ -267,6 +268,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
     await expect(button(page, "Designs"), "another part puts them away").toBeHidden();
     await button(page, "More").tap();
     expect.soft(await small(page), "more").toEqual([]);
+    await more(page);
     await button(page, "Designs").tap();
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     expect(await small(page)).toEqual([]);

@@ -30,7 +30,7 @@ test("shares the link and the friend sees the same", async ({ page, profile }) =
   await dog(page, "B3").click();
   await button(page, "Remove").click();
 
-  await button(page, "Share link").click();
+  await button(page, "Share").click();
   const dialog = page.getByRole("dialog", { name: "Share this design" });
   const link = await dialog.getByLabel("Link").inputValue();
   expect(link.length).toBeLessThan(2000);
@@ -60,7 +60,7 @@ test("says so when the browser does not let it copy", async ({ page }) => {
     navigator.clipboard.writeText = () => Promise.reject(new DOMException("denied", "NotAllowedError"));
   });
   await open(page);
-  await button(page, "Share link").click();
+  await button(page, "Share").click();
   await button(page, "Copy link").click();
   await expect(page.getByRole("dialog").getByRole("status")).toContainText("copy it by hand");
 });

@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, putUp, shown, test, type, violations, violationsIn,
+  PAPER_AND_SLATE, putUp, shown, test, type, violations, violationsIn, more,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -545,7 +545,7 @@ test("a shared link keeps the plan", async ({ page, profile }) => {
   await dog(page, "A2").click();
   for (const [what, on] of EIGHT) await add(page, "A", what, on);
   await add(page, "B", "Remove", SECOND);
-  await button(page, "Share link").click();
+  await button(page, "Share").click();
   const link = await page.getByRole("dialog").getByLabel("Link").inputValue();
   await page.keyboard.press("Escape");
   const mine = await texts(page);
@@ -573,6 +573,7 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
 
   await add(page, "A", "Lap tips");
   const mine = await texts(page);
+  await more(page);
   const { text } = await download(page, () => button(page, "Save file").click());
   expect(JSON.parse(text).a.plan).toHaveLength(3);
   await button(page, "Restore all dogs").click();
@@ -601,6 +602,7 @@ test("the dogs are loaded on the overrun too", async ({ page }) => {
 test("with a gearbox, the load stands in every gear", async ({ page }) => {
   await open(page);
   const chooser = page.waitForEvent("filechooser");
+  await more(page);
   await button(page, "Open file").click();
   await (await chooser).setFiles(new URL("../../examples/designs/wide-first-step.json", import.meta.url).pathname);
   await expect(notice(page)).toContainText("is open");

@@ -1,6 +1,6 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
 import {
-  button, download, expect, field, go, handle, linkOf, markup, open, shown, tableOf, test, type, view,
+  button, download, expect, field, go, handle, linkOf, markup, open, shown, tableOf, test, type, view, more,
 } from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Developed view", "Phase map"];
@@ -490,7 +490,7 @@ test("there is no map of rings that jam, not even that of before", async ({ page
 });
 
 const takeFrom = (page, item) => async () => {
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   await button(page, item).click();
 };
 

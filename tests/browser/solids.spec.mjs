@@ -1,7 +1,7 @@
 // Both rings as solids: looked at from all sides, printed as a gauge, and handed to a CAD program.
 import { readFile } from "node:fs/promises";
 import {
-  PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type,
+  PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type, more,
 } from "./kit.mjs";
 
 const picture = (page) => page.getByRole("application", { name: /^Both rings as solids/ });
@@ -162,7 +162,7 @@ const STEM = "t-invented";
 
 /** Opens the menu and takes one file, as bytes. */
 async function take(page, words) {
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   const [taken] = await Promise.all([page.waitForEvent("download"), button(page, words).click()]);
   return { name: taken.suggestedFilename(), bytes: await readFile(await taken.path()) };
 }
@@ -271,7 +271,7 @@ test("positions of a ring without work give a sentence instead of a file", async
   await openSolids(page, { crenel: 1 });
   let taken = 0;
   page.on("download", () => { taken += 1; });
-  await page.getByText("Export", { exact: true }).click();
+  await more(page);
   await button(page, "Ring A, index positions (CSV)").click();
   await expect(notice(page)).toContainText("Nothing on ring A has to be indexed. Plan work on single dogs");
   await expect(notice(page)).toHaveRole("alert");

@@ -71,7 +71,7 @@ test("a reader finds the link in the QR code on the screen", async ({ page }, in
     await page.goto("about:blank");
     await open(page, `./#${linkOf(PLANNED)}`);
     await keptLink(page);
-    await button(page, "Share link").click();
+    await button(page, "Share").click();
     const link = await page.locator("#share-link").inputValue();
     const file = info.outputPath(`code-${colorScheme}.png`);
     await writeFile(file, await page.getByRole("img", { name: "QR code that opens this design" }).screenshot());

@@ -1,6 +1,6 @@
 // Numbers as people type them.
 import {
-  button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, test, title, type,
+  button, dogButton, expect, field, hash, keptLink, handle, now, open, outwards, panel, pull, test, title, type, menu,
 } from "./kit.mjs";
 
 const OUTER = "A.outer_diameter_mm";
@@ -78,6 +78,7 @@ test("a wrong text gives way when it is mended or the number changes", async ({ 
 test("what is wrong is told in the units that are shown", async ({ page }) => {
   await open(page);
   await type(page, OUTER, "600");
+  await menu(page, "Units");
   await button(page, "inch").click();
   const outer = field(page, OUTER);
   // Either the text is put aside, or it is read again in the new unit.
@@ -96,6 +97,7 @@ test("a wrong text in one field does not stand in the way of others", async ({ p
 test("inch and minutes change what is shown and not the design", async ({ page }) => {
   await open(page);
   const before = await keptLink(page);
+  await menu(page, "Units");
   await button(page, "inch").click();
   await expect(field(page, OUTER)).toHaveValue("2.3622");
   await expect(now(page, "lash_mm")).toHaveText(/ in$/);
@@ -117,6 +119,7 @@ test("inch and minutes change what is shown and not the design", async ({ page }
   await page.reload();
   await expect(field(page, "A.tip_width_deg"), "the units are remembered").toHaveValue("23°30′00″");
   await expect(button(page, "inch")).toHaveAttribute("aria-pressed", "true");
+  await menu(page, "Units");
   await button(page, "mm").click();
   await page.getByRole("button", { name: /decimal degrees/ }).click();
   await expect(field(page, OUTER)).toHaveValue("60.325");

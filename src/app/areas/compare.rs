@@ -18,6 +18,7 @@ use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::svg_file;
 use crenel::shift::OutcomeMap;
 use crenel::units::ABSENT;
+use crenel::verdict::Stage;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
@@ -31,9 +32,13 @@ use crate::widgets::pointer::watch_width;
 use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
     layouts: |design| design.alternatives.len() + 1,
-    ..Area::tab(AreaKey("compare"), say::title, Content::Page(|| view! { <Compare/> }.into_any()))
+    ..Area::of(
+        Stage::Change,
+        AreaKey("compare"),
+        say::title,
+        Content::Page(|| view! { <Compare/> }.into_any()),
+    )
 };
 
 const NORMALIZED: [(Normalize, Phrase); 3] = [

@@ -12,11 +12,11 @@ use crenel::analysis::Analysis;
 use crenel::design::{DepthSpec, LINK_NAME_LIMIT, LinkSpec, MOST_LINKS};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
-use crenel::figures::Group;
 use crenel::model::DepthCase;
 use crenel::stack::Facing;
+use crenel::verdict::Stage;
 
-use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
@@ -24,15 +24,52 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::optional_parts::CHAINS;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
-    first_results: &[Group::Selector, Group::Depth],
-    ..Area::tab(
+    results: &[
+        "clearance_this_mm",
+        "clearance_other_mm",
+        "pushed_in_this_mm",
+        "pushed_in_other_mm",
+        "shim_mm",
+        "full_depth_mm",
+    ],
+    ..Area::of(
+        Stage::Cause,
         AreaKey::DEPTH,
         say::title,
         Content::Board {
-            drawings: || view! { <Drawings/> }.into_any(),
-            sizes: || view! { <Sizes/> }.into_any(),
-            sizes_first: false,
+            pictures: &[
+                Picture {
+                    key: "chain",
+                    title: say::picture_chain,
+                    show: || view! { <Drawings/> }.into_any(),
+                },
+                Picture {
+                    key: "effect",
+                    title: say::picture_effect,
+                    show: || view! { <PairEffect/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "shims",
+                    title: say::fork_and_shims,
+                    owns: |slot| matches!(slot, Slot::Part(id) if DepthSpec::FIELDS.contains(&id)),
+                    form: || view! { <ShimForm/> }.into_any(),
+                },
+                Panel {
+                    key: "out",
+                    title: || say::stack_up(Facing::BOTH[0]),
+                    owns: |slot| matches!(slot, Slot::Link(facing, ..) if facing == Facing::BOTH[0]),
+                    form: || view! { <ChainForm facing=Facing::BOTH[0]/> }.into_any(),
+                },
+                Panel {
+                    key: "home",
+                    title: || say::stack_up(Facing::BOTH[1]),
+                    owns: |slot| matches!(slot, Slot::Link(facing, ..) if facing == Facing::BOTH[1]),
+                    form: || view! { <ChainForm facing=Facing::BOTH[1]/> }.into_any(),
+                },
+            ],
+            home: Home::Panel,
         },
     )
 };
@@ -53,36 +90,9 @@ const CASES: [(DepthCase, Phrase); 6] = [
 fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label=here(common::drawings)>
-            <p class="first">
-                {here(say::what_it_shows)}" "<span class="quiet">{here(say::what_to_do)}</span>
-            </p>
             <Drawing view=&views::CHAINS begin=CHAINS/>
             <Drawing view=&views::UNROLLED caption=say::caption_developed/>
         </section>
-    }
-}
-
-#[component]
-fn Sizes() -> impl IntoView {
-    let state = use_app_state();
-    let given = Memo::new(move |_| state.with(CHAINS.has));
-    let give = move |_| state.change(|d| (CHAINS.set)(d, true));
-    move || {
-        if given.get() {
-            view! { <Given/> }.into_any()
-        } else {
-            view! {
-                <div class="panels">
-                    <fieldset class="panel">
-                        <legend>{here(say::title)}</legend>
-                        <p class="quiet">{here(say::why)}</p>
-                        <button class="wide" on:click=give>{here(CHAINS.begin)}</button>
-                        <p class="quiet">{here(common::enter_own_sizes)}</p>
-                    </fieldset>
-                </div>
-            }
-            .into_any()
-        }
     }
 }
 
@@ -95,23 +105,32 @@ fn edit(state: AppState, edit: impl FnOnce(&mut DepthSpec)) {
     });
 }
 
+/// The fork, the shims, and what they are worked out from; or the way to begin.
 #[component]
-fn Given() -> impl IntoView {
+fn ShimForm() -> impl IntoView {
     let state = use_app_state();
-    let numbers = DepthSpec::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
+    let given = Memo::new(move |_| state.with(CHAINS.has));
+    let give = move |_| state.change(|d| (CHAINS.set)(d, true));
     view! {
-        <div class="panels chains">
-            {Facing::BOTH.map(|facing| view! { <ChainForm facing/> }).into_iter().collect_view()}
-            <fieldset class="panel">
-                <legend>{here(say::fork_and_shims)}</legend>
-                {numbers.into_iter().collect_view()}
-                <Shim/>
-                <button class="wide" on:click=move |_| state.change(|d| d.depth = None)>
-                    {here(say::remove_stack_ups)}
-                </button>
-            </fieldset>
-        </div>
-        <PairEffect/>
+        <fieldset class="panel">
+            <legend>{here(say::fork_and_shims)}</legend>
+            {move || if given.get() {
+                let numbers = DepthSpec::FIELDS.map(|id| view! { <NumberField at=Slot::Part(id)/> });
+                view! {
+                    {numbers.into_iter().collect_view()}
+                    <Shim/>
+                    <button class="wide" on:click=move |_| state.change(|d| d.depth = None)>
+                        {here(say::remove_stack_ups)}
+                    </button>
+                }.into_any()
+            } else {
+                view! {
+                    <p class="quiet">{here(say::why)}</p>
+                    <button class="wide" on:click=give>{here(CHAINS.begin)}</button>
+                    <p class="quiet">{here(common::enter_own_sizes)}</p>
+                }.into_any()
+            }}
+        </fieldset>
     }
 }
 

@@ -15,14 +15,11 @@ use crenel_words::page::{common, help as say};
 
 use crate::deferred::LazyDetails;
 use crate::dom::html_element;
-use crate::state::{Area, AreaKey, Content, Dialog, OpenedBy, here, use_app_state};
+use crate::state::{Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::language_choice::LanguageChoice;
-use crate::widgets::tour;
 
-pub(super) const AREA: Area<AnyView> = Area {
-    opened_by: OpenedBy::HeadButton { key: "?" },
-    ..Area::tab(AreaKey("help"), say::title, Content::Page(|| view! { <Help/> }.into_any()))
-};
+pub(super) const AREA: Area<AnyView> =
+    Area::of_head("?", AreaKey("help"), say::title, Content::Page(|| view! { <Help/> }.into_any()));
 
 /// The file with every check value and its source, which the tests write.
 const CHECKS: &str = "checks.json";
@@ -106,7 +103,6 @@ fn Begin() -> impl IntoView {
         <section>
             {head(0)}
             <div class="row">
-                <button class="main" on:click=move |_| tour::begin(state)>{here(say::tour_offer)}</button>
                 <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(say::open_example)}</button>
                 <LanguageChoice/>
             </div>
@@ -299,7 +295,7 @@ fn About() -> impl IntoView {
             <p>{here(say::no_server)}</p>
             <p>{here(say::what_it_knows)}</p>
             <Licences/>
-            <button on:click=move |_| state.area.set(state.areas.first().key)>{here(say::back)}</button>
+            <button on:click=move |_| state.open_area(state.areas.first().key)>{here(say::back)}</button>
         </section>
     }
 }

@@ -1,6 +1,6 @@
 //! The load on the dogs, and the limits that it is compared with.
 
-use crenel_words::page::{common, load as say};
+use crenel_words::page::{common, load as say, rings};
 use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
 
@@ -10,33 +10,89 @@ use crenel::load::Carried;
 use crenel::model::{GearLoad, Loaded, gear_loads};
 use crenel::ring::{FlankSide, PerSide, Side};
 use crenel::units::Quantity;
+use crenel::verdict::Stage;
 
-use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Content, here, use_app_state};
+use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
-use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
 use crate::widgets::in_words::InWords;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::PairBoard;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
-    ..Area::tab(
+    results: &[
+        "flank_pressure_mpa",
+        "root_combined_mpa",
+        "holding_n",
+        "overrun_holding_n",
+        "overrun_combined_mpa",
+        "clunk_nm",
+    ],
+    ..Area::of(
+        Stage::Pair,
         AreaKey("load"),
         say::title,
         Content::Board {
-            drawings: || view! { <Drawings/> }.into_any(),
-            sizes: || view! { <Sizes/> }.into_any(),
-            // Here the work is done in the tables.
-            sizes_first: true,
+            pictures: &[
+                Picture {
+                    key: "forces",
+                    title: say::picture_forces,
+                    show: || view! { <DogLoads/> }.into_any(),
+                },
+                Picture {
+                    key: "pair",
+                    title: rings::picture_pair,
+                    show: || view! { <PairBoard/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "load",
+                    title: say::applied_load,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::LoadFactor | FieldId::OverrunShare | FieldId::DogStiffness
+                            )
+                        )
+                    },
+                    form: || view! { <CarriedForm/> }.into_any(),
+                },
+                Panel {
+                    key: "allowable",
+                    title: say::allowable_stresses,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::AllowedPressure
+                                    | FieldId::AllowedShear
+                                    | FieldId::AllowedStress
+                            )
+                        )
+                    },
+                    form: || view! { <AgainstForm/> }.into_any(),
+                },
+                Panel {
+                    key: "holding",
+                    title: say::holding,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::FlankFriction
+                                    | FieldId::SplineFriction
+                                    | FieldId::SplineDiameter
+                            )
+                        )
+                    },
+                    form: || view! { <HoldForm/> }.into_any(),
+                },
+            ],
+            home: Home::Panel,
         },
     )
 };
-
-#[component]
-fn Drawings() -> impl IntoView {
-    view! { <PairBoard hint=CUTTING_HINT><Deferred><CuttingBar/></Deferred></PairBoard> }
-}
 
 const CASES: [(LoadCase, Phrase); 2] =
     [(LoadCase::Throttle, say::case_throttle), (LoadCase::Largest, say::case_largest)];
@@ -46,18 +102,6 @@ const RULES: [(Carried, Phrase); 4] = [
     (Carried::Third, say::rule_third),
     (Carried::Spacing, say::rule_spacing),
 ];
-
-#[component]
-fn Sizes() -> impl IntoView {
-    view! {
-        <DogLoads/>
-        <div class="panels">
-            <CarriedForm/>
-            <AgainstForm/>
-            <HoldForm/>
-        </div>
-    }
-}
 
 fn field(id: FieldId) -> impl IntoView {
     view! { <NumberField at=Slot::Setting(id)/> }

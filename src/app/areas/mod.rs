@@ -6,25 +6,25 @@ use crate::state::Areas;
 
 mod compare;
 mod depth;
+mod dogs;
 mod help;
 mod load;
 mod papers;
 mod rework;
-mod rings;
 mod selector;
 mod shift;
 mod trace;
 
-/// In the order of the job, which is that of the tabs; the page begins with the first.
+/// In the order of the job, which is that of the buttons.
 pub(crate) const AREAS: Areas<AnyView> = Areas(&[
-    rings::AREA,
+    trace::AREA,
+    selector::AREA,
+    depth::AREA,
+    dogs::AREA,
     shift::AREA,
     load::AREA,
     rework::AREA,
-    depth::AREA,
-    selector::AREA,
-    trace::AREA,
-    papers::AREA,
     compare::AREA,
+    papers::AREA,
     help::AREA,
 ]);

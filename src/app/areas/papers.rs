@@ -16,6 +16,7 @@ use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
 use crenel::shop::indexing::{Job, PLATES};
 use crenel::units::{ABSENT, AngleStyle, DisplayUnits, Quantity, decimal};
+use crenel::verdict::Stage;
 
 use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
 use crate::widgets::choose::Choose;
@@ -24,8 +25,13 @@ use crate::widgets::number_field::NumberField;
 use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
-    ..Area::tab(AreaKey("papers"), say::title, Content::Page(|| view! { <Papers/> }.into_any()))
+    owns: |slot| matches!(slot, Slot::Setting(id) if EQUIPMENT.contains(&id)),
+    ..Area::of(
+        Stage::Make,
+        AreaKey("papers"),
+        say::title,
+        Content::Page(|| view! { <Papers/> }.into_any()),
+    )
 };
 
 /// The numbers of the shop equipment that the sheets need.

@@ -9,6 +9,7 @@ use crenel::diagnosis::{Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Sta
 use crenel::fields::{FieldId, Slot};
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
+use crenel::verdict::Stage;
 
 use crenel_words::page::{common, load, rework, shift, trace as say};
 use crenel_words::{Message, Value, Words};
@@ -19,8 +20,13 @@ use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
-    ..Area::tab(AreaKey("trace"), say::title, Content::Page(|| view! { <Trace/> }.into_any()))
+    owns: |slot| matches!(slot, Slot::Seen(_)),
+    ..Area::of(
+        Stage::Cause,
+        AreaKey("trace"),
+        say::title,
+        Content::Page(|| view! { <Trace/> }.into_any()),
+    )
 };
 
 #[component]
@@ -157,7 +163,7 @@ fn Polishing() -> impl IntoView {
             works.into_iter().flatten().filter(|o| o.work.kind.tips != Tips::Lapped).count()
         });
         state.change(|d| *d = d.polished_alone());
-        state.area.set(AreaKey::REWORK);
+        state.open_area(AreaKey::REWORK);
         let words = here(say::polished_alone(others));
         state.tell(words.clone(), false);
         state.say(words);
@@ -236,7 +242,7 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
             <div class="measures">{fields}</div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
-            <button class="on-screen to" on:click=move |_| state.area.set(area.key)>
+            <button class="on-screen to" on:click=move |_| state.open_area(area.key)>
                 {here(common::open_area((area.title)()))}
             </button>
         </article>

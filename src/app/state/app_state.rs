@@ -13,12 +13,14 @@ use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+use crenel::verdict::Stage;
 use crenel_words::page::frame as say;
 use crenel_words::{Message, Reader};
 
 use super::area::{Area, AreaKey, Areas};
-use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Tour, Unfinished};
+use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
 use super::language::{here, language};
+use super::layout::{Inspected, PageLayout};
 use super::playback::Player;
 use super::sentences::advice;
 use crate::storage::store::Store;
@@ -75,8 +77,8 @@ pub(crate) struct AppState {
     pub(crate) explained: RwSignal<Option<Slot>>,
     /// The sheet that lies over the page.
     pub(crate) dialog: RwSignal<Option<Dialog>>,
-    /// The stop of the tour for newcomers.
-    pub(crate) tour: RwSignal<Option<Tour>>,
+    /// What of the frame is open, and what is selected.
+    pub(crate) layout: PageLayout,
     /// Whether the browser keeps the app for use without a network.
     pub(crate) offline: RwSignal<bool>,
     /// All parts of the job.
@@ -101,7 +103,7 @@ pub(crate) struct AppState {
 
 impl AppState {
     /// The state of a page that begins with `start`.
-    pub(crate) fn open(areas: Areas<AnyView>, start: Start, tour: Option<Tour>) -> Self {
+    pub(crate) fn open(areas: Areas<AnyView>, start: Start) -> Self {
         let Start { history, notice, tab_storage, from_link, unfinished } = start;
         // A link to a comparison opens the area that compares layouts.
         let area = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
@@ -150,7 +152,7 @@ impl AppState {
             flashed: RwSignal::default(),
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
-            tour: RwSignal::new(tour),
+            layout: PageLayout::remembered(),
             offline: RwSignal::new(false),
             told_not_kept: StoredValue::new(false),
             tab_storage: StoredValue::new_local(tab_storage),
@@ -162,6 +164,21 @@ impl AppState {
     /// The area that is on the screen.
     pub(crate) fn current_area(self) -> &'static Area<AnyView> {
         self.areas.find(self.area.get())
+    }
+
+    /// The stage that is open. Help and the like belong to no stage: the last one stays open.
+    pub(crate) fn open_stage(self) -> Memo<Stage> {
+        Memo::new(move |last: Option<&Stage>| {
+            self.current_area().stage().or(last.copied()).unwrap_or(Stage::Pair)
+        })
+    }
+
+    /// Opens an area. What was selected belongs to the area that is left.
+    pub(crate) fn open_area(self, key: AreaKey) {
+        if self.area.get_untracked() != key {
+            self.layout.inspected.set(Inspected::Home);
+            self.area.set(key);
+        }
     }
 
     /// The design as it is on the board, gestures included.
@@ -264,6 +281,7 @@ impl AppState {
     /// Chooses a dog, and with it the ring whose handles are shown.
     pub(crate) fn choose(self, side: Side, place: usize) {
         self.chosen.set((side, place));
+        self.layout.inspected.set(Inspected::Dog);
         self.say(here(say::dog_selected(side, place)));
     }
 

@@ -1,8 +1,9 @@
-//! An area of the page, one part of the job. Its row says how it is reached, what it shows, and what the tour says
-//! of it. The rows are in `areas`; nothing else matches on an area.
+//! An area of the page, one part of the job. Its row says how it is reached and what it shows. The rows are in
+//! `areas`; nothing else matches on an area.
 
 use crenel::design::Design;
-use crenel::figures::Group;
+use crenel::fields::Slot;
+use crenel::verdict::Stage;
 use crenel_words::page::frame as say;
 use crenel_words::{Message, Phrase};
 
@@ -12,6 +13,7 @@ pub(crate) struct AreaKey(pub(crate) &'static str);
 
 /// The areas that others link to.
 impl AreaKey {
+    pub(crate) const DOGS: Self = Self("dogs");
     pub(crate) const SHIFT: Self = Self("shift");
     pub(crate) const REWORK: Self = Self("rework");
     pub(crate) const DEPTH: Self = Self("depth");
@@ -21,55 +23,104 @@ impl AreaKey {
 /// How a reader opens an area.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum OpenedBy {
-    /// A tab among the parts of the job.
-    Tab,
+    /// A button among the areas of a stage.
+    Stage(Stage),
     /// A button in the head of the page, and a key that works anywhere except in a field.
     HeadButton { key: &'static str },
 }
 
 /// The content of an area; `V` is a view.
-pub(crate) enum Content<V> {
-    /// Drawings and sizes, with the results beside them.
+pub(crate) enum Content<V: 'static> {
+    /// Drawings, one set of them at a time, and the panels of sizes that belong to them.
     Board {
-        drawings: fn() -> V,
-        sizes: fn() -> V,
-        /// Whether the sizes come above the drawings.
-        sizes_first: bool,
+        /// The first is shown until another is chosen.
+        pictures: &'static [Picture<V>],
+        panels: &'static [Panel<V>],
+        /// What the inspector shows while nothing is selected.
+        home: Home,
     },
-    /// The whole width of the page, without the results.
+    /// The whole page below the stages, without inspector and results.
     Page(fn() -> V),
 }
 
+/// One choice of what is shown in the middle of an area.
+pub(crate) struct Picture<V> {
+    /// Stable and short; it is remembered and goes into the address.
+    pub(crate) key: &'static str,
+    pub(crate) title: Phrase,
+    pub(crate) show: fn() -> V,
+}
+
+/// A form with sizes that belong together.
+pub(crate) struct Panel<V> {
+    /// Stable and short; it goes into the address.
+    pub(crate) key: &'static str,
+    pub(crate) title: Phrase,
+    /// The numbers that are typed in it.
+    pub(crate) owns: fn(Slot) -> bool,
+    pub(crate) form: fn() -> V,
+}
+
+/// What the inspector shows while nothing is selected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Home {
+    /// The six sizes of the pair that matter most.
+    Pair,
+    /// The first panel of the area.
+    Panel,
+}
+
 /// One row of the table of areas.
-pub(crate) struct Area<V> {
+pub(crate) struct Area<V: 'static> {
     pub(crate) key: AreaKey,
-    /// The text on its tab or button.
+    /// The text on its button.
     pub(crate) title: Phrase,
     pub(crate) opened_by: OpenedBy,
     pub(crate) content: Content<V>,
-    /// The sentence of the tour on it; `None` if the tour leaves it out.
-    pub(crate) tour: Option<Phrase>,
-    /// The groups of results that belong to it. They come first.
-    pub(crate) first_results: &'static [Group],
+    /// The keys of the figures that stand open among its results.
+    pub(crate) results: &'static [&'static str],
+    /// The numbers that are typed on it outside of its panels.
+    pub(crate) owns: fn(Slot) -> bool,
     /// Whether it draws the outcome map.
     pub(crate) draws_outcomes: bool,
-    /// The number of layouts that it would show of a design, if it can show several. The tab shows the number, and
-    /// a link to a design with several opens here.
+    /// The number of layouts that it would show of a design, if it can show several. The button shows the number,
+    /// and a link to a design with several opens here.
     pub(crate) layouts: fn(&Design) -> usize,
 }
 
 impl<V> Area<V> {
-    /// An area with a tab. Rows override what differs with the struct update syntax.
-    pub(crate) const fn tab(key: AreaKey, title: Phrase, content: Content<V>) -> Self {
+    /// An area of a stage. Rows override what differs with the struct update syntax.
+    pub(crate) const fn of(stage: Stage, key: AreaKey, title: Phrase, content: Content<V>) -> Self {
         Self {
             key,
             title,
-            opened_by: OpenedBy::Tab,
+            opened_by: OpenedBy::Stage(stage),
             content,
-            tour: None,
-            first_results: &[],
+            results: &[],
+            owns: |_| false,
             draws_outcomes: false,
             layouts: |_| 1,
+        }
+    }
+
+    /// An area with a button in the head of the page, and the key that opens it.
+    pub(crate) const fn of_head(
+        opens: &'static str,
+        key: AreaKey,
+        title: Phrase,
+        content: Content<V>,
+    ) -> Self {
+        Self {
+            opened_by: OpenedBy::HeadButton { key: opens },
+            ..Self::of(Stage::Pair, key, title, content)
+        }
+    }
+
+    /// The stage of the job that it belongs to.
+    pub(crate) const fn stage(&self) -> Option<Stage> {
+        match self.opened_by {
+            OpenedBy::Stage(stage) => Some(stage),
+            OpenedBy::HeadButton { .. } => None,
         }
     }
 
@@ -78,6 +129,22 @@ impl<V> Area<V> {
         match (self.layouts)(design) {
             0 | 1 => (self.title)(),
             layouts => say::tab_with_layouts((self.title)(), layouts),
+        }
+    }
+
+    /// Its pictures; empty for an area that fills the page.
+    pub(crate) const fn pictures(&self) -> &'static [Picture<V>] {
+        match self.content {
+            Content::Board { pictures, .. } => pictures,
+            Content::Page(_) => &[],
+        }
+    }
+
+    /// Its panels of sizes.
+    pub(crate) const fn panels(&self) -> &'static [Panel<V>] {
+        match self.content {
+            Content::Board { panels, .. } => panels,
+            Content::Page(_) => &[],
         }
     }
 }
@@ -96,29 +163,29 @@ impl<V> Copy for Areas<V> {}
 
 impl<V> Areas<V> {
     /// The area that the page begins with.
-    pub(crate) const fn first(self) -> &'static Area<V> {
-        &self.0[0]
+    pub(crate) fn first(self) -> &'static Area<V> {
+        self.0.iter().find(|area| area.key == AreaKey::DOGS).unwrap_or(&self.0[0])
     }
 
     /// An area by its name; the first area if none has it.
     pub(crate) fn find(self, key: AreaKey) -> &'static Area<V> {
-        self.0.iter().find(|area| area.key == key).unwrap_or(self.first())
+        self.0.iter().find(|area| area.key == key).unwrap_or_else(|| self.first())
     }
 
-    /// The areas with a tab.
-    pub(crate) fn tabs(self) -> impl Iterator<Item = &'static Area<V>> {
-        self.0.iter().filter(|area| area.opened_by == OpenedBy::Tab)
+    /// The areas of a stage.
+    pub(crate) fn of_stage(self, stage: Stage) -> impl Iterator<Item = &'static Area<V>> {
+        self.0.iter().filter(move |area| area.stage() == Some(stage))
     }
 
     /// The areas with a button in the head of the page.
     pub(crate) fn head_buttons(self) -> impl Iterator<Item = &'static Area<V>> {
-        self.0.iter().filter(|area| area.opened_by != OpenedBy::Tab)
+        self.0.iter().filter(|area| area.stage().is_none())
     }
 
     /// The area that a key opens.
     pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
         let opens = |area: &&Area<V>| match area.opened_by {
-            OpenedBy::Tab => false,
+            OpenedBy::Stage(_) => false,
             OpenedBy::HeadButton { key } => key == pressed,
         };
         self.0.iter().find(opens)
@@ -127,10 +194,5 @@ impl<V> Areas<V> {
     /// The area for a design with layouts beside it.
     pub(crate) fn for_layouts(self, design: &Design) -> Option<&'static Area<V>> {
         self.0.iter().find(|area| (area.layouts)(design) > 1)
-    }
-
-    /// The sentences of the tour on the areas, in order.
-    pub(crate) fn tour(self) -> impl Iterator<Item = Phrase> {
-        self.0.iter().filter_map(|area| area.tour)
     }
 }

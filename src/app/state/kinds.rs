@@ -53,15 +53,6 @@ pub(crate) enum Dialog {
     Designs,
 }
 
-/// The state of the tour for newcomers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Tour {
-    /// Offered on a first visit.
-    ShiftCase,
-    /// At a stop.
-    At(usize),
-}
-
 /// A newer build of the app.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Newer {

@@ -4,6 +4,7 @@ mod app_state;
 mod area;
 mod kinds;
 mod language;
+mod layout;
 mod outcomes;
 pub(crate) mod persistence;
 mod playback;
@@ -11,11 +12,12 @@ mod sentences;
 mod unfinished;
 
 pub(crate) use app_state::{AppState, use_app_state};
-pub(crate) use area::{Area, AreaKey, Areas, Content, OpenedBy};
-pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer, Tour};
+pub(crate) use area::{Area, AreaKey, Areas, Content, Home, Panel, Picture};
+pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer};
 pub(crate) use language::{
     begin_language, choose_language, here, language, languages, open_language, remove_language,
 };
+pub(crate) use layout::{Inspected, Part};
 pub(crate) use outcomes::watch_outcomes;
 pub(crate) use playback::Player;
 pub(crate) use sentences::advice;

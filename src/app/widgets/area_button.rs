@@ -9,7 +9,7 @@ pub(crate) fn AreaButton(area: &'static Area<AnyView>) -> impl IntoView {
     let state = use_app_state();
     let current = move || (state.area.get() == area.key).then_some("page");
     view! {
-        <button aria-current=current on:click=move |_| state.area.set(area.key)>
+        <button aria-current=current on:click=move |_| state.open_area(area.key)>
             {move || here(state.with(|design| area.title_for(design)))}
         </button>
     }

@@ -1,43 +1,102 @@
-//! The bar under the drawings: choose a dog, keep, shorten or remove it.
+//! Cutting dogs: the chosen one is kept, shortened or removed, and others like it.
 
 use leptos::prelude::*;
 
-use crenel::design::Design;
-use crenel::design::{Cut, Plan};
+use crenel::analysis::Analysis;
+use crenel::design::{Cut, Design, Plan};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
+use crenel::units::Quantity;
 use crenel_words::page::{common, drawing as say};
-use crenel_words::{Message, Phrase};
+use crenel_words::{Message, Phrase, Value};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
-/// The hint of boards with a cutting bar.
-pub(crate) const CUTTING_HINT: [Phrase; 2] = [common::hint_cut, common::hint_drag];
-
+/// What is cut of the chosen dog, and on which other dogs.
 #[component]
-pub(crate) fn CuttingBar() -> impl IntoView {
+pub(crate) fn CutChoice() -> impl IntoView {
     let state = use_app_state();
     view! {
-        <section class="cutting" aria-label=here(say::cut_dogs)>
-            <div class="rings">{Side::BOTH.map(|side| view! { <Strip side/> }).collect_view()}</div>
-            <div class="row">
-                <strong class="chosen-dog">{move || chosen_words(state).show(state.reader())}</strong>
+        <section class="cut-choice" aria-label=here(say::cut_dogs)>
+            <p class="chosen-dog">{move || chosen_words(state).show(state.reader())}</p>
+            <div class="segmented" role="group" aria-label=here(say::cut_dogs)>
                 <Choice what=None words=say::keep/>
                 <Choice what=Some(Cut::Shorten(0.0)) words=say::shorten/>
                 <Choice what=Some(Cut::Remove) words=common::remove/>
-                <ShortenTo/>
             </div>
-            <div class="row">
-                <button on:click=move |_| every_second(state)>{here(say::same_every_second)}</button>
-                <button on:click=move |_| to_other_ring(state)>
-                    {move || here(say::same_on_ring(state.chosen.get().0.other()))}
-                </button>
-                <button disabled=move || state.with(|d| !d.is_planned())
-                    on:click=move |_| state.change(clear)>{here(say::restore_all)}</button>
-            </div>
+            <ShortenTo/>
+            <SameFor/>
         </section>
     }
+}
+
+/// The dogs of both rings as buttons, and the way back to all of them.
+#[component]
+pub(crate) fn CutForm() -> impl IntoView {
+    let state = use_app_state();
+    view! {
+        <fieldset class="panel cutting">
+            <legend>{here(say::cut_dogs)}</legend>
+            <div class="rings">{Side::BOTH.map(|side| view! { <Strip side/> }).collect_view()}</div>
+            <button disabled=move || state.with(|d| !d.is_planned()) on:click=move |_| state.change(clear)>
+                {here(say::restore_all)}
+            </button>
+        </fieldset>
+    }
+}
+
+/// Other dogs that can be cut as the chosen one is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Others {
+    /// Every second dog of its ring, beginning with itself.
+    Second,
+    /// All dogs of its ring.
+    All,
+    /// The other ring, dog by dog as this ring.
+    Mate,
+}
+
+/// Cuts other dogs as the chosen one. Each button says the window time that the design would have.
+#[component]
+fn SameFor() -> impl IntoView {
+    let state = use_app_state();
+    let settled = Memo::new(move |_| state.history.with(|h| h.settled().design.clone()));
+    let now = Memo::new(move |_| state.analysis.with(|a| window_ms(a)));
+    let button = move |others: Others| {
+        let after = Memo::new(move |_| {
+            let (side, place) = state.chosen.get();
+            let mut design = settled.get();
+            cut_like(&mut design, side, place, others);
+            window_ms(&Analysis::of(&design))
+        });
+        let told = move || {
+            let changes = after.get() != now.get();
+            changes.then(|| window_words(after.get()).show(state.reader()))
+        };
+        let words = move || match others {
+            Others::Second => here(say::same_every_second),
+            Others::All => here(say::same_all),
+            Others::Mate => here(say::same_on_ring(state.chosen.get().0.other())),
+        };
+        view! {
+            <button on:click=move |_| apply(state, others)>
+                {words}" "<span class="effect">{told}</span>
+            </button>
+        }
+    };
+    view! { <div class="same-for">{[Others::Second, Others::All, Others::Mate].map(button).collect_view()}</div> }
+}
+
+/// How long the widest window is open, ms.
+fn window_ms(analysis: &Analysis) -> Option<f64> {
+    let pair = analysis.pair.as_ref()?;
+    let (_, widest) = pair.passing.extremes()?;
+    Some(pair.passing.seconds_open(widest) * 1000.0)
+}
+
+fn window_words(window_ms: Option<f64>) -> Message {
+    window_ms.map_or_else(say::no_window, |ms| say::window_of(Value::Result(Quantity::Time, ms)))
 }
 
 fn clear(design: &mut Design) {
@@ -183,27 +242,35 @@ fn ShortenTo() -> impl IntoView {
     move || place.get().map(|slot| view! { <NumberField at=slot/> })
 }
 
-fn every_second(state: AppState) {
-    let (side, place) = state.chosen.get_untracked();
-    state.change(|design| {
-        let cut = design.ring(side).plan.cut_of(place);
+/// Cuts other dogs as a dog is cut.
+fn cut_like(design: &mut Design, side: Side, place: usize, others: Others) {
+    let cut = design.ring(side).plan.cut_of(place);
+    match others {
         // Counted among the dogs as found: dogs that are removed already are not skipped.
-        for other in design.ring(side).to_found().every_second(place) {
-            set_cut(design, side, other, cut);
+        Others::Second => {
+            for other in design.ring(side).to_found().every_second(place) {
+                set_cut(design, side, other, cut);
+            }
         }
-    });
-    let dogs = state.with(|d| d.ring(side).to_found().dogs.len());
-    if dogs % 2 == 1 {
-        state.tell(here(say::odd_dogs(side, dogs)), false);
+        Others::All => {
+            for other in 0..design.ring(side).places() {
+                set_cut(design, side, other, cut);
+            }
+        }
+        Others::Mate => {
+            for place in 0..design.ring(side.other()).places() {
+                let cut = design.ring(side).plan.cut_of(place);
+                set_cut(design, side.other(), place, cut);
+            }
+        }
     }
 }
 
-fn to_other_ring(state: AppState) {
-    let (side, _) = state.chosen.get_untracked();
-    state.change(|design| {
-        for place in 0..design.ring(side.other()).places() {
-            let cut = design.ring(side).plan.cut_of(place);
-            set_cut(design, side.other(), place, cut);
-        }
-    });
+fn apply(state: AppState, others: Others) {
+    let (side, place) = state.chosen.get_untracked();
+    state.change(|design| cut_like(design, side, place, others));
+    let dogs = state.with(|d| d.ring(side).to_found().dogs.len());
+    if others == Others::Second && dogs % 2 == 1 {
+        state.tell(here(say::odd_dogs(side, dogs)), false);
+    }
 }

@@ -166,7 +166,7 @@ fn Gallery() -> impl IntoView {
 fn show(state: AppState, example: &'static Example) {
     state.replace(example.design());
     state.dialog.set(None);
-    state.area.set(AreaKey(example.opens_in));
+    state.open_area(AreaKey(example.opens_in));
     let opened = say::example_opened(example.name(), example.story());
     state.tell(here(opened), false);
 }

@@ -1,5 +1,6 @@
 //! One view with its handles.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -16,8 +17,9 @@ use crenel_words::{Label, Phrase, Value};
 use crate::deferred::Deferred;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
+use crate::widgets::menu::Menu;
 use crate::widgets::optional_parts::{Missing, OptionalPart};
-use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_width};
+use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_shape, watch_width};
 use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::zoom::{Pinch, ZoomButtons};
 
@@ -50,6 +52,10 @@ struct Drag {
     moved: bool,
 }
 
+/// A drawing fills the room that it has, within these shapes: height over width.
+const FLATTEST: f64 = 0.16;
+const TALLEST: f64 = 1.1;
+
 /// The state shared by the parts of one drawing.
 #[derive(Clone, Copy)]
 struct DrawingState {
@@ -62,6 +68,8 @@ struct DrawingState {
     handles: Memo<Vec<Handle>>,
     /// Its width on the screen, CSS pixels; `None` until it is known.
     width: RwSignal<Option<f64>>,
+    /// The height over the width of the room that it has; `None` until it is known.
+    room: RwSignal<Option<f64>>,
     /// The point of a chart under the pointer.
     over: RwSignal<Option<Point>>,
     /// The zoom.
@@ -74,10 +82,12 @@ struct DrawingState {
 impl DrawingState {
     fn new(state: AppState, view: &'static View, whole_shift: bool) -> Self {
         let width = RwSignal::new(None);
+        let room = RwSignal::new(None);
         let frozen = RwSignal::new(None);
         let frame = Memo::new(move |_| {
             let px = laid_out_for(width.get());
-            let shape = view.screen_shape[usize::from(px < NARROW_PX)];
+            let usual = view.screen_shape[usize::from(px < NARROW_PX)];
+            let shape = room.get().map_or(usual, |room: f64| room.clamp(FLATTEST, TALLEST));
             let laid_out = |analysis: &Arc<Analysis>| {
                 let frame = if whole_shift { View::frame_of_shift } else { View::frame };
                 frame(view, analysis, px, shape, LETTER_PX)
@@ -101,6 +111,7 @@ impl DrawingState {
             drag: RwSignal::new(None),
             handles,
             width,
+            room,
             over: RwSignal::new(None),
             zoom: RwSignal::default(),
             pinch: RwSignal::new(None),
@@ -373,6 +384,8 @@ pub(crate) fn Drawing(
     let title = here(view.name());
     let paper = NodeRef::new();
     watch_width(paper, drawing.width);
+    let fit = NodeRef::new();
+    watch_shape(fit, drawing.room);
     // Escape, undo or another design ends a drag that is in progress.
     Effect::new(move |_| {
         state.given_up.track();
@@ -383,6 +396,11 @@ pub(crate) fn Drawing(
     let view_box = move || {
         let (seen, (left, top)) = (drawing.window(), drawing.place(corner(&drawing.window())));
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
+    };
+    // The width at which the whole drawing fits the height that it has.
+    let ratio = move || {
+        let ratio = drawing.frame.with(|f| f.bounds.width() / f.bounds.height());
+        format!("{ratio:.4}")
     };
     let reading = drawing.is_chart().then(|| {
         let nothing = move || {
@@ -399,10 +417,10 @@ pub(crate) fn Drawing(
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
             <figcaption>
                 <h2>{title.clone()}</h2>
-                <p class="quiet">{caption.map_or_else(|| here(view.what_it_shows()), here)}</p>
+                <Caption words=caption.map_or_else(|| here(view.what_it_shows()), here)/>
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
-            <div class="paper" node_ref=paper>
+            <div class="fit" node_ref=fit><div class="paper" node_ref=paper style=("--ratio", ratio)>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
                     class:close=move || !drawing.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title.clone()
@@ -419,16 +437,28 @@ pub(crate) fn Drawing(
                     <For each=move || drawing.handles.get() key=|h| h.slot
                         children=move |h| view! { <Knob drawing at=h.slot/> }/>
                 </svg>
-            </div>
+            </div></div>
             {reading}
-            // Its space is reserved, so that nothing moves when the buttons appear.
-            <div class="row beside">
-                <Deferred>
-                    <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
-                    <CopyButtons what=title name=view.key file/>
-                </Deferred>
-            </div>
+            <Deferred>
+                <div class="beside">
+                    <Menu title=|| "⋯".into() name=here(say::tools_of(title.to_string())) stays=true>
+                        <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
+                        <CopyButtons what=title.clone() name=view.key file/>
+                    </Menu>
+                </div>
+            </Deferred>
         </figure>
+    }
+}
+
+/// What a drawing shows, behind a question mark.
+#[component]
+fn Caption(words: Cow<'static, str>) -> impl IntoView {
+    view! {
+        <details class="what">
+            <summary aria-label=here(say::what_it_shows)>"?"</summary>
+            <p>{words}</p>
+        </details>
     }
 }
 

@@ -13,8 +13,6 @@ use crenel::finding::Finding;
 use crenel_words::Message;
 use crenel_words::page::files as say;
 
-use crate::deferred::LazyDetails;
-use crate::dom::html_element;
 use crate::state::persistence::link_to;
 use crate::state::{AppState, advice, here, use_app_state};
 use crate::widgets::file_picker::FilePicker;
@@ -48,8 +46,9 @@ pub(crate) fn files_at(place: Place) -> impl Iterator<Item = Export> {
     Export::all(EXPORTS).into_iter().filter(move |export| export.place() == place)
 }
 
+/// The files that the design is exported as, each with its button.
 #[component]
-pub(crate) fn ExportMenu() -> impl IntoView {
+pub(crate) fn Exports() -> impl IntoView {
     let state = use_app_state();
     let take = move |export: Export| {
         if state.analysis.with_untracked(|a| a.pair.is_none()) {
@@ -58,25 +57,9 @@ pub(crate) fn ExportMenu() -> impl IntoView {
         take_file(state, &state.drawn.get_untracked(), export);
     };
     let item = move |export: Export| view! { <button on:click=move |_| take(export)>{here(export.label())}</button> };
-    let lazy = LazyDetails::new();
     view! {
-        <details class="menu" id="export" on:toggle=move |_| lazy.open()>
-            <summary id="export-button" on:click=move |_| lazy.open()>{here(say::export)}</summary>
-            <div class="sheet" on:click=move |_| close_menu()>
-                {move || lazy.is_opened().then(|| files_at(Place::Menu).map(item).collect_view())}
-            </div>
-        </details>
-    }
-}
-
-/// Closes the export menu.
-pub(crate) fn close_menu() {
-    let Some(menu) = html_element("export") else { return };
-    let held = document().active_element().is_some_and(|active| menu.contains(Some(&active)));
-    // Removing an attribute and taking the focus can only fail on a page that is gone.
-    let _ = menu.remove_attribute("open");
-    if let Some(summary) = html_element("export-button").filter(|_| held) {
-        let _ = summary.focus();
+        <h3>{here(say::export)}</h3>
+        {files_at(Place::Menu).map(item).collect_view()}
     }
 }
 

@@ -6,19 +6,46 @@ use crenel::finding::{Finding, Severity};
 use crenel_words::page::results as say;
 use crenel_words::{Phrase, Reader};
 
-use crate::state::{here, use_app_state};
+use crate::state::{Part, here, use_app_state};
 
 #[component]
 pub(crate) fn Findings() -> impl IntoView {
     let state = use_app_state();
     let shown = Memo::new(move |_| state.analysis.with(|a| a.findings.clone()));
+    let open = Memo::new(move |_| state.layout.is_open(Part::Findings));
     view! {
-        <section class="findings" aria-label=here(say::findings) aria-live="polite">
-            {move || {
-                let reader = state.reader();
-                shown.get().iter().map(|finding| finding_line(finding, reader)).collect_view()
-            }}
+        <section class="findings" aria-label=here(say::findings) class:hidden=move || shown.with(Vec::is_empty)>
+            <div class="tight"><FindingsButton/></div>
+            <div aria-live="polite">
+                {move || open.get().then(|| {
+                    let reader = state.reader();
+                    shown.get().iter().map(|finding| finding_line(finding, reader)).collect_view()
+                })}
+            </div>
         </section>
+    }
+}
+
+/// Opens the list of findings; it says how many there are.
+#[component]
+pub(crate) fn FindingsButton() -> impl IntoView {
+    let state = use_app_state();
+    let counted = Memo::new(move |_| {
+        state.analysis.with(|a| {
+            let notes = a.findings.iter().filter(|f| f.severity == Severity::Note).count();
+            (a.findings.len() - notes, notes)
+        })
+    });
+    let open = move || state.layout.is_open(Part::Findings).to_string();
+    let words = move || {
+        let (checks, notes) = counted.get();
+        here(say::findings_count(checks, notes))
+    };
+    view! {
+        <button class="quiet-button" aria-expanded=open class:hidden=move || counted.get() == (0, 0)
+            on:click=move |_| state.layout.turn(Part::Findings)>
+            {words}
+        </button>
     }
 }
 

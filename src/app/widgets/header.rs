@@ -13,29 +13,18 @@ use crate::deferred::Deferred;
 use crate::dom::html_element;
 use crate::state::{AppState, Dialog, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
-use crate::widgets::files::{ExportMenu, OpenButton, close_menu, save_design};
-use crate::widgets::tour;
+use crate::widgets::files::{Exports, OpenButton, save_design};
+use crate::widgets::menu::{Menu, close_menus};
 
 #[component]
 pub(crate) fn Header() -> impl IntoView {
     let state = use_app_state();
-    // On a small screen, tools that are seldom used are shown on request, and hidden when another area opens.
-    let more = RwSignal::new(false);
-    Effect::new(move |_| {
-        state.area.track();
-        more.set(false);
-    });
     view! {
         <header>
             <a class="skip" href="#results" on:click=move |event| skip_to_results(&event)>
                 {here(say::skip_to_results)}
             </a>
-            <h1>"Crenel" " "<span class="quiet">{here(say::tagline)}</span></h1>
-            // Its space is reserved, so that nothing moves when it appears.
-            <p class="offline quiet" class:shown=move || state.offline.get()
-                title=here(say::stored_here)>
-                "✓ "<span>{here(say::works_offline)}</span>
-            </p>
+            <h1>"Crenel"<span class="sr">" "{here(say::tagline)}</span></h1>
             // The head is whole before a drawing is below it, which would move otherwise.
             <Deferred first=true>
                 <label class="title">
@@ -45,20 +34,24 @@ pub(crate) fn Header() -> impl IntoView {
                         on:change=move |event| state.change(|d| d.title = event_target_value(&event))/>
                 </label>
             </Deferred>
+            // Its space is reserved, so that nothing moves when it appears.
+            <p class="offline quiet" class:shown=move || state.offline.get()
+                title=here(say::stored_here)>
+                "✓ "<span>{here(say::works_offline)}</span>
+            </p>
             <div class="tools">
                 // All at once, so that none of them moves when another appears.
                 <Deferred first=true>
-                    <button on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
-                        {here(say::undo)}
+                    <button class="icon" aria-label=here(say::undo) title=here(say::undo)
+                        on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
+                        "↶"
                     </button>
-                    <button on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
-                        {here(say::redo)}
+                    <button class="icon redo" aria-label=here(say::redo) title=here(say::redo)
+                        on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
+                        "↷"
                     </button>
-                    <button class="more" aria-controls="more-tools" aria-expanded=move || more.get().to_string()
-                        on:click=move |_| more.update(|more| *more = !*more)>
-                        {here(say::more)}
-                    </button>
-                    <div class="more-tools" id="more-tools" class:shown=more><MoreTools/></div>
+                    <div class="roomy"><UnitMenu/><FileMenu/><HeadAreas/></div>
+                    <div class="tight"><AllMenu/></div>
                     <button class="main" on:click=move |_| state.dialog.set(Some(Dialog::Share))>
                         {here(files::share_link)}
                     </button>
@@ -77,22 +70,57 @@ fn skip_to_results(event: &web_sys::MouseEvent) {
     }
 }
 
-/// The tools that a small screen shows only on request.
+/// The areas that are opened from the head of the page.
 #[component]
-fn MoreTools() -> impl IntoView {
+fn HeadAreas() -> impl IntoView {
+    let state = use_app_state();
+    state.areas.head_buttons().map(|area| view! { <AreaButton area/> }).collect_view()
+}
+
+/// The files of the design: open, keep, export.
+#[component]
+fn FileMenu() -> impl IntoView {
+    view! { <Menu title=move || here(say::files)><Files/></Menu> }
+}
+
+/// Everything of the head that a small screen has no room for.
+#[component]
+fn AllMenu() -> impl IntoView {
     let state = use_app_state();
     view! {
-        <Deferred><UnitChoice/></Deferred>
-        <Deferred>
-            <OpenButton/>
-            <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
-            <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
-        </Deferred>
-        <Deferred>
-            <ExportMenu/>
-            {state.areas.head_buttons().map(|area| view! { <AreaButton area/> }).collect_view()}
-        </Deferred>
+        <Menu title=|| "☰".into() name=here(say::more)>
+            <button disabled=move || state.history.with(|h| !h.can_redo()) on:click=move |_| redo(state)>
+                {here(say::redo)}
+            </button>
+            <HeadAreas/>
+            <Files/>
+            <UnitChoice/>
+        </Menu>
     }
+}
+
+#[component]
+fn Files() -> impl IntoView {
+    let state = use_app_state();
+    view! {
+        <OpenButton/>
+        <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
+        <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
+        <Exports/>
+    }
+}
+
+/// The units of lengths and angles, in a menu that shows what is chosen.
+#[component]
+fn UnitMenu() -> impl IntoView {
+    let state = use_app_state();
+    let title = move || {
+        let units = state.units.get();
+        let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
+        let angle = if units.angle == AngleStyle::Dms { "12°30′" } else { "12.5°" };
+        format!("{length} · {angle}").into()
+    };
+    view! { <Menu title name=here(say::units) stays=true><UnitChoice/></Menu> }
 }
 
 #[component]
@@ -144,11 +172,10 @@ pub(crate) fn listen_for_keys(state: AppState) {
         let Some(event) = event.dyn_ref::<web_sys::KeyboardEvent>() else { return };
         if event.key() == "Escape" {
             state.cancel();
-            close_menu();
-            tour::leave(state);
+            close_menus(None);
         }
         if let Some(area) = state.areas.opened_by_key(&event.key()).filter(|_| !is_field(event)) {
-            state.area.set(area.key);
+            state.open_area(area.key);
             event.prevent_default();
         }
         let command = event.ctrl_key() || event.meta_key();
@@ -164,10 +191,7 @@ pub(crate) fn listen_for_keys(state: AppState) {
     });
     let outside = EventListener::new(&window(), "pointerdown", |event| {
         let target = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
-        let inside = target.and_then(|t| t.closest("#export").ok().flatten()).is_some();
-        if !inside {
-            close_menu();
-        }
+        close_menus(target.and_then(|t| t.closest("details.menu").ok().flatten()).as_ref());
     });
     // The page lives as long as its window.
     listener.forget();

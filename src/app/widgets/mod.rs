@@ -1,6 +1,7 @@
 //! Parts that several areas of the page are made of.
 
 pub(crate) mod area_button;
+pub(crate) mod board;
 pub(crate) mod change_table;
 pub(crate) mod choose;
 pub(crate) mod clipboard;
@@ -13,11 +14,14 @@ pub(crate) mod file_picker;
 pub(crate) mod files;
 pub(crate) mod findings;
 pub(crate) mod focus;
+pub(crate) mod gauge_bar;
 pub(crate) mod hatching;
 pub(crate) mod header;
 pub(crate) mod in_words;
+pub(crate) mod inspector;
 pub(crate) mod language_choice;
 pub(crate) mod link_code;
+pub(crate) mod menu;
 pub(crate) mod number_field;
 pub(crate) mod offline;
 pub(crate) mod optional_parts;
@@ -25,7 +29,9 @@ pub(crate) mod pair_board;
 pub(crate) mod play_bar;
 pub(crate) mod pointer;
 pub(crate) mod results;
+pub(crate) mod reveal;
 pub(crate) mod scene_marks;
 pub(crate) mod share;
-pub(crate) mod tour;
+pub(crate) mod stage_bar;
+pub(crate) mod verdict;
 pub(crate) mod zoom;

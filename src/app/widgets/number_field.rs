@@ -1,30 +1,53 @@
 //! An entry for one number, with what is wrong with the text in it.
 
+use std::cell::Cell;
+
 use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
 
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Finding;
 use crenel::units::DisplayUnits;
+use crenel_words::page::common as say;
+use crenel_words::{Label, Message};
 
-use crate::dom::html_element;
 use crate::state::{AppState, here, use_app_state};
 
 /// One number: its label, entry and unit, and what is wrong with the text or the number.
 #[component]
-pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoView {
+pub(crate) fn NumberField(
+    at: Slot,
+    /// Without a visible label and unit.
+    #[prop(optional)]
+    bare: bool,
+    /// With buttons for one step less and more.
+    #[prop(optional)]
+    stepper: bool,
+) -> impl IntoView {
     let slot = at;
     let state = use_app_state();
     let field = slot.field().spec();
     let value = Memo::new(move |_| state.with(|d| d.get(slot)));
     let entry = Entry { state, slot, value, wrong: RwSignal::new(None) };
     entry.recall();
-    let id = entry.id();
+    let id = new_id(slot);
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
     let label = here(if bare { slot.words() } else { slot.label() });
+    let step = move |steps: f64, sign: &'static str, words: fn(Label) -> Message| {
+        stepper.then(|| {
+            view! {
+                <button class="step" tabindex="-1" aria-label=here(words(field.name()))
+                    on:click=move |_| { entry.step(steps * field.fine); state.commit() }>
+                    {sign}
+                </button>
+            }
+        })
+    };
     view! {
         <div class="field" class:bare=bare>
             <label for=id.clone() class:sr=bare>{label}</label>
-            <span class="entry">
+            <span class="entry" class:stepper=stepper>
+                {step(-1.0, "−", say::less)}
                 <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=key_of(slot)
                     value=move || entry.text() prop:value=move || entry.text()
                     aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
@@ -33,6 +56,7 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
                     on:keyup=move |event| if is_step(&event.key()) { state.commit() }
                     on:blur=move |_| state.commit()
                     on:focus=move |_| state.explain(slot)/>
+                {step(1.0, "+", say::more_of)}
                 <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
             </span>
             <span class="sr" id=why>{here(field.explanation())}</span>
@@ -41,7 +65,17 @@ pub(crate) fn NumberField(at: Slot, #[prop(optional)] bare: bool) -> impl IntoVi
     }
 }
 
-/// The name of a slot, unique on the page.
+thread_local! {
+    static FIELDS: Cell<u32> = const { Cell::new(0) };
+}
+
+/// An id for one entry. The same number may be in the inspector and below the drawing.
+fn new_id(slot: Slot) -> String {
+    let nth = FIELDS.replace(FIELDS.get().wrapping_add(1));
+    format!("f{nth}-{}", key_of(slot).replace('.', "-"))
+}
+
+/// The name of a slot.
 fn key_of(slot: Slot) -> String {
     let key = slot.field().spec().key;
     match slot {
@@ -55,14 +89,10 @@ fn key_of(slot: Slot) -> String {
     }
 }
 
-fn id_of(slot: Slot) -> String {
-    format!("f-{}", key_of(slot).replace('.', "-"))
-}
-
 /// The entry of a slot, if it shows a text that was not accepted.
 pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
-    let entry = html_element(&id_of(at))?;
-    (entry.get_attribute("aria-invalid").as_deref() == Some("true")).then_some(entry)
+    let wrong = format!("input[data-slot='{}'][aria-invalid='true']", key_of(at));
+    document().query_selector(&wrong).ok().flatten()?.dyn_into().ok()
 }
 
 fn is_step(key: &str) -> bool {
@@ -96,10 +126,6 @@ struct Entry {
 }
 
 impl Entry {
-    fn id(self) -> String {
-        id_of(self.slot)
-    }
-
     fn text(self) -> String {
         let value = self.value.get();
         let units = self.state.units.get();
@@ -188,9 +214,13 @@ impl Entry {
         event.prevent_default();
         let field = self.slot.field().spec();
         let step = if event.shift_key() { field.coarse } else { field.fine };
-        let step = if key == "ArrowUp" { step } else { -step };
+        self.step(if key == "ArrowUp" { step } else { -step });
+    }
+
+    /// Shows the number a step further. A commit makes it a step of the history.
+    fn step(self, step: f64) {
         // Without a measured value, steps begin at the usual size.
-        let begun = matches!(self.slot, Slot::Seen(_)).then_some(field.default);
+        let begun = matches!(self.slot, Slot::Seen(_)).then(|| self.slot.field().spec().default);
         if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
             self.accept();
             // Rounded, so that rounding errors do not add up over many steps.

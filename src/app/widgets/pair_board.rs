@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::draw::views;
+use crenel::draw::{View, views};
 use crenel_words::Phrase;
 use crenel_words::page::{common, drawing as say};
 
@@ -10,26 +10,41 @@ use crate::deferred::Deferred;
 use crate::state::{here, use_app_state};
 use crate::widgets::drawing::Drawing;
 
-/// The drawings of the pair, with what is done on them below.
+/// The drawings of the pair side by side.
 #[component]
 pub(crate) fn PairBoard(
-    /// What to do here and, less prominently, what else can be done.
-    hint: [Phrase; 2],
     /// Whether the unrolled view shows the whole travel of a shift.
     #[prop(optional)]
     whole_shift: bool,
-    children: Children,
+    /// What comes below them.
+    #[prop(optional)]
+    children: Option<Children>,
 ) -> impl IntoView {
+    view! {
+        <StaleBoard class="board pair">
+            <Deferred first=true><Drawing view=&views::FACE/></Deferred>
+            <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
+            <Deferred><Drawing view=&views::MAP/></Deferred>
+            <Deferred><Legend/></Deferred>
+            {children.map(|children| children())}
+        </StaleBoard>
+    }
+}
+
+/// One drawing of the pair by itself.
+#[component]
+pub(crate) fn SingleBoard(view: &'static View) -> impl IntoView {
+    view! { <StaleBoard class="board single"><Deferred first=true><Drawing view/></Deferred></StaleBoard> }
+}
+
+/// Says when the drawings are those of an earlier design.
+#[component]
+fn StaleBoard(class: &'static str, children: Children) -> impl IntoView {
     let state = use_app_state();
     let stale = move || state.analysis.with(|a| a.pair.is_none());
     view! {
-        <section class="board" aria-label=here(common::drawings) class:stale=stale>
+        <section class=class aria-label=here(common::drawings) class:stale=stale>
             <p class="old" role="status">{move || stale().then(|| here(say::last_computed))}</p>
-            <p class="first">{here(hint[0])}" "<span class="quiet">{here(hint[1])}</span></p>
-            <Deferred first=true><Drawing view=&views::FACE/></Deferred>
-            <Deferred><Legend/></Deferred>
-            <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
-            <Deferred><Drawing view=&views::MAP/></Deferred>
             {children()}
         </section>
     }

@@ -8,27 +8,114 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::compare::Verdict;
 use crenel::export::{Export, Place, results_tsv};
-use crenel::figures::{Figure, FigureValue, Group, figures};
+use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::units::DisplayUnits;
 
 use crenel_words::page::{common, files, results as say};
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
-use crate::state::{here, use_app_state};
+use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::{files_at, take_file};
+use crate::widgets::gauge_bar::GaugeBar;
 
+/// The figures of the area stand open. All others are in their groups, which open on request.
 #[component]
 pub(crate) fn Results() -> impl IntoView {
     let state = use_app_state();
     let of = |analysis: Memo<Arc<Analysis>>| Memo::new(move |_| analysis.with(|a| figures(a)));
     let (now, before) = (of(state.analysis), of(state.before));
-    let rows = move |group: Group| {
-        now.with(|values| {
-            values.iter().map(|v| v.figure).filter(|f| f.group == group).collect::<Vec<_>>()
+    let all = Memo::new(move |_| state.layout.is_open(Part::AllResults));
+    let sought = RwSignal::new(String::new());
+    // The figures that the design has: they change seldom.
+    let had = Memo::new(move |_| {
+        now.with(|values| values.iter().map(|v| v.figure.key).collect::<Vec<_>>())
+    });
+    // Where a part is not given there is nothing to say of it, but still of the pair.
+    let keys = Memo::new(move |_| {
+        let of_area = state.current_area().results;
+        let any = had.with(|had| of_area.iter().any(|key| had.contains(key)));
+        if any { of_area } else { state.areas.first().results }
+    });
+    let shown = move || {
+        let (keys, had) = (keys.get(), had.get());
+        catalogue_rows(&had, keys, all.get(), &sought.get())
+    };
+    let shown = Memo::new(move |_| shown());
+    let count = move || {
+        let open: usize = shown.with(|groups| groups.iter().map(|(_, rows)| rows.len()).sum());
+        here(say::open_of(open, had.with(Vec::len)))
+    };
+    let turn = move |_| {
+        sought.set(String::new());
+        state.layout.turn(Part::AllResults);
+    };
+    schedule(move || {
+        // By then it may have left the page.
+        let _ = now.try_with_untracked(|_| ());
+    });
+    view! {
+        <div class="row head">
+            <h2>{here(say::title)}</h2>
+            <span class="quiet count">{count}</span>
+            <button class="quiet-button" aria-expanded=move || all.get().to_string() on:click=turn>
+                {move || here(if all.get() { say::show_fewer } else { say::show_all })}
+            </button>
+        </div>
+        {move || all.get().then(|| view! {
+            <input class="seek" type="search" aria-label=here(say::search) placeholder=here(say::search)
+                on:input=move |event| sought.set(event_target_value(&event))/>
+        })}
+        <For each=move || shown.get() key=|(group, _)| *group
+            children=move |(group, _)| view! { <ResultGroup group shown now before/> }/>
+        <Deferred><Tools now before/></Deferred>
+    }
+}
+
+/// A heading with its rows; the rows of the area have none.
+type Rows = Vec<(Option<Group>, Vec<&'static Figure>)>;
+
+/// The rows to show: those of the area, and if all are asked for the rest in their groups, both as far as they are
+/// sought.
+fn catalogue_rows(had: &[&str], keys: &[&str], all: bool, sought: &str) -> Rows {
+    let sought = sought.to_lowercase();
+    let wanted = |figure: &&'static Figure| {
+        had.contains(&figure.key) && here(figure.name()).to_lowercase().contains(&sought)
+    };
+    let find = |key: &&str| catalogue().find(|figure| figure.key == *key);
+    let first = (None, keys.iter().filter_map(find).filter(wanted).collect::<Vec<_>>());
+    let rest = Group::ALL.into_iter().filter(|_| all).map(|group| {
+        let of = catalogue().filter(|f| f.group == group && !keys.contains(&f.key));
+        (Some(group), of.filter(wanted).collect())
+    });
+    [first].into_iter().chain(rest).filter(|(_, rows)| !rows.is_empty()).collect()
+}
+
+#[component]
+fn ResultGroup(
+    group: Option<Group>,
+    shown: Memo<Rows>,
+    now: Memo<Vec<FigureValue>>,
+    before: Memo<Vec<FigureValue>>,
+) -> impl IntoView {
+    let rows = move || {
+        shown.with(|groups| {
+            let rows = groups.iter().find(|(of, _)| *of == group);
+            rows.map(|(_, rows)| rows.clone()).unwrap_or_default()
         })
     };
-    let first = Memo::new(move |_| state.current_area().first_results);
+    view! {
+        <section class="group">
+            {group.map(|group| view! { <h3>{here(group.title())}</h3> })}
+            <For each=rows key=|figure| figure.key children=move |figure| view! { <Row figure now before/> }/>
+        </section>
+    }
+}
+
+/// What is done with the results: compare from here, copy, take as a file.
+#[component]
+fn Tools(now: Memo<Vec<FigureValue>>, before: Memo<Vec<FigureValue>>) -> impl IntoView {
+    let state = use_app_state();
     let changed = move || state.is_changed();
     let table = move || {
         now.with_untracked(|now| {
@@ -39,27 +126,7 @@ pub(crate) fn Results() -> impl IntoView {
         let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
         view! { <button class="small" on:click=take>{here(export.label())}</button> }
     };
-    let group = move |group: Group| {
-        view! {
-            <section class="group" class:hidden=move || rows(group).is_empty()>
-                <h3>{here(group.title())}</h3>
-                <For each=move || rows(group) key=|figure| figure.key
-                    children=move |figure| view! { <Row figure now before/> }/>
-            </section>
-        }
-    };
-    schedule(move || {
-        // By then it may have left the page.
-        let _ = now.try_with_untracked(|_| ());
-    });
     view! {
-        <h2>{here(say::title)}</h2>
-        <p class="against">
-            <Show when=changed fallback=|| here(say::change_anything)>
-                {here(say::compared_with_opened)}" "
-                <button on:click=move |_| state.compare_from_here()>{here(say::set_as_baseline)}</button>
-            </Show>
-        </p>
         <div class="row beside">
             <button class="small"
                 on:click=move |_| copy_text(state, &table(), [files::results_copied, files::results_not_copied])>
@@ -67,14 +134,13 @@ pub(crate) fn Results() -> impl IntoView {
             </button>
             {files_at(Place::Results).map(file).collect_view()}
         </div>
-        {move || ordered(first.get()).map(|one| view! { <Deferred>{group(one)}</Deferred> }).collect_view()}
+        <p class="against">
+            <Show when=changed fallback=|| here(say::change_anything)>
+                {here(say::compared_with_opened)}" "
+                <button on:click=move |_| state.compare_from_here()>{here(say::set_as_baseline)}</button>
+            </Show>
+        </p>
     }
-}
-
-/// The groups in their order, except that some come first.
-fn ordered(first: &'static [Group]) -> impl Iterator<Item = Group> {
-    let rest = Group::ALL.into_iter().filter(|group| !first.contains(group));
-    first.iter().copied().chain(rest)
 }
 
 #[component]
@@ -89,6 +155,10 @@ fn Row(
     };
     let value = Memo::new(move |_| find(now));
     let earlier = Memo::new(move |_| find(before).and_then(|f| f.value));
+    let gauge = Memo::new(move |_| {
+        let value = value.with(|f| f.as_ref().and_then(|f| f.value))?;
+        state.analysis.with(|a| figure.gauge(value, a))
+    });
     let change = move || {
         value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
@@ -109,6 +179,7 @@ fn Row(
         <details class="figure" data-key=figure.key on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="name">{here(figure.name())}</span>
+                <GaugeBar gauge was=earlier/>
                 <span class="was">{move || change().map(|c| c.was)}</span>
                 <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>

@@ -21,8 +21,8 @@ sentences! { "page.common":
     enter_own_sizes() = "Then enter your own sizes over the example ones.";
     formula() = "Formula";
     gear() = "Gear";
-    hint_cut() = "Click a dog, cut it with the buttons below the drawing, and watch the numbers.";
-    hint_drag() = "Drag any round handle, or type the size.";
+    less(number: Label) = "Less: {number, lower}";
+    more_of(number: Label) = "More: {number, lower}";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
     pause() = "Pause";

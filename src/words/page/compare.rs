@@ -2,7 +2,6 @@
 
 sentences! { "page.compare":
     title() = "Compare";
-    tour() = "Compare puts layouts side by side.";
     compare_layouts() = "Compare layouts";
     side_by_side() = "Layouts side by side";
     same_conditions() =

@@ -2,9 +2,8 @@
 
 sentences! { "page.depth":
     title() = "Depth";
-    tour() = "Depth adds up the sizes along the shaft.";
-    what_it_shows() = "Clearance in neutral and overlap in gear, along the shaft.";
-    what_to_do() = "Enter the sizes of both stack-ups below.";
+    picture_chain() = "Stack-up";
+    picture_effect() = "Effect on the pair";
     caption_developed() = "The pair as drawn. Heights are drawn to a larger scale than widths.";
     why() =
         "Enter the sizes along the shaft. You get clearance in neutral and overlap in gear on both sides of the \

@@ -8,6 +8,8 @@ sentences! { "page.drawing":
     copy_svg_of(drawing: Verbatim) = "Copy SVG: {drawing}";
     fit() = "Fit";
     fit_drawing(drawing: Verbatim) = "Fit: {drawing}";
+    tools_of(drawing: Verbatim) = "More: {drawing}";
+    what_it_shows() = "What this drawing shows";
     zoom_in() = "Zoom in";
     zoom_in_on(drawing: Verbatim) = "Zoom in: {drawing}";
     handle(name: Label, value: Value) = "{name} {value}";
@@ -26,6 +28,9 @@ sentences! { "page.drawing":
     keep() = "Keep";
     shorten() = "Shorten";
     same_every_second() = "Same for every second dog";
+    same_all() = "Same for all dogs of the ring";
+    window_of(time: Value) = "window {time}";
+    no_window() = "no window";
     same_on_ring(side: Side) = "Same cuts on ring {side}";
     restore_all() = "Restore all dogs";
     dogs_of_ring(side: Side) = "Dogs of ring {side}";

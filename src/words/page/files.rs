@@ -25,7 +25,7 @@ sentences! { "page.files":
     picture_refused() = "The browser could neither copy nor save the picture. Copy the drawing as SVG.";
 
     // ---- the link ----
-    share_link() = "Share link";
+    share_link() = "Share";
     share_title() = "Share this design";
     share_why() =
         "The link holds the whole design and the layouts under Compare. All of it is after the # in the address, which \

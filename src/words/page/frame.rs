@@ -10,6 +10,8 @@ sentences! { "page.frame":
     undo() = "Undo";
     redo() = "Redo";
     more() = "More";
+    files() = "File";
+    units() = "Units";
     lengths_in() = "Lengths in";
     inch() = "inch";
     angles_in() = "Angles in";
@@ -22,12 +24,27 @@ sentences! { "page.frame":
     cancelled() = "Cancelled.";
     dog_selected(side: Side, dog: Nth) = "Dog {side}{dog} selected.";
 
+    // ---- verdict ----
+    verdict() = "How it stands";
+    undo_change() = "Undo this change";
+    estimate() = "estimate";
+    assumed(values: Number) = "{values, plural, one {# value} other {# values}} assumed";
+    assumed_why() = "Nobody gave these numbers. Crenel assumes a usual value; measure them and enter your own.";
+    past_limits(matters: Number) = "{matters} past a limit";
+
     // ---- beside and below the drawings ----
+    pictures() = "Drawings to show";
+    inspector() = "Selected";
+    the_pair() = "The pair";
+    differs() = "differs";
+    alike() = "all alike";
+    measured_singly() = "as measured";
+    previous_dog() = "Previous dog";
+    next_dog() = "Next dog";
+    show_pair() = "Show the pair";
     sizes() = "Sizes";
-    select_a_number() = "Select a number to read what it means.";
+    all_sizes() = "All sizes";
     explained(number: Message, explanation: Label) = "{number}. {explanation}";
-    free_angle() = "Free angle";
-    lash() = "Lash";
     disclaimer() =
         "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the manufacturer’s limits \
          and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";
@@ -78,33 +95,4 @@ sentences! { "page.frame":
     language_text_is_none(key: Given) = "It is not a language file: “{key}” is not a text.";
     language_too_long(most: Number) = "It is too long: at most {most} characters are read.";
     language_not_kept() = "This browser does not let the page keep a language.";
-
-    // ---- the tour ----
-    first_visit() = "First visit";
-    new_here() = "New here?";
-    five_stops() = "Five stops, one minute.";
-    show_me_round() = "Show me round";
-    no_thanks() = "No, thanks";
-    first_minute() = "First minute";
-    stop_of(stop: Number, stops: Number, title: Message) = "{stop} of {stops}: {title}";
-    next() = "Next";
-    done() = "Done";
-    back() = "Back";
-    skip_the_rest() = "Skip the rest";
-    stop_rings() = "Two sets of dogs, face to face";
-    stop_rings_words() =
-        "You see the dogs of ring A; ring B is drawn over them, hatched. Drag a round handle, step it with the arrow \
-         keys, or type the size below. Green arcs show where ring A engages.";
-    stop_cut() = "Cut metal and see what changes";
-    stop_cut_words() =
-        "Click a dog and shorten or remove it, or every second one. Undo reverses everything.";
-    stop_results() = "Numbers, before and after";
-    stop_results_words() =
-        "Each number says whether it got better or worse. Open one for its meaning, formula, working and source. \
-         Errors, warnings and notes are listed above them.";
-    stop_areas() = "The parts of the job, in order";
-    stop_tools() = "Take it with you";
-    stop_tools_words() =
-        "The link holds the whole design: send it to a friend. Export has files for machine tools, Designs has \
-         examples, and Help has the keys, the words and every formula.";
 }

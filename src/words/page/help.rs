@@ -11,7 +11,6 @@ sentences! { "page.help":
     part_about() = "About Crenel";
 
     // ---- where to start ----
-    tour_offer() = "Show me round in a minute";
     open_example() = "Open an example";
     shifts_badly() = "A gearbox shifts badly";
     shifts_badly_how() =
@@ -48,7 +47,7 @@ sentences! { "page.help":
     key_ends() = "Home, End on a handle";
     key_ends_does() = "to its limits";
     key_escape() = "Escape";
-    key_escape_does() = "cancels a drag; closes a menu, a dialog or the tour";
+    key_escape_does() = "cancels a drag; closes a menu or a dialog";
     key_field() = "↑ ↓ in a number field";
     key_enter() = "Enter in a number field";
     key_enter_does() = "accepts what you typed";

@@ -2,7 +2,7 @@
 
 sentences! { "page.load":
     title() = "Load";
-    tour() = "Load checks the strength of the dogs.";
+    picture_forces() = "Forces";
 
     // ---- applied load ----
     applied_load() = "Applied load";

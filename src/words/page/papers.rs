@@ -2,7 +2,6 @@
 
 sentences! { "page.papers":
     title() = "Sheets";
-    tour() = "Sheets are for the machinist: set-up and inspection.";
     no_sheets() = "No sheets: the design cannot be computed. The findings in the other areas say why.";
     paper() = "Paper";
     print() = "Print the sheets";

@@ -2,6 +2,10 @@
 
 sentences! { "page.results":
     title() = "Results";
+    open_of(open: Number, all: Number) = "{open} of {all}";
+    show_all() = "Show all";
+    show_fewer() = "Show fewer";
+    search() = "Search the results";
     change_anything() = "Change anything to see the original values next to the new ones.";
     compared_with_opened() = "Compared with the design as opened.";
     set_as_baseline() = "Set as baseline";
@@ -10,6 +14,8 @@ sentences! { "page.results":
 
     // ---- findings ----
     findings() = "Findings";
+    findings_count(checks: Number, notes: Number) =
+        "{checks} to check, {notes, plural, one {# note} other {# notes}}";
     error() = "Cannot be computed:";
     warning() = "Check this:";
     note() = "Note:";

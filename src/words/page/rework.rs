@@ -2,6 +2,7 @@
 
 sentences! { "page.rework":
     title() = "Plan";
+    picture_solid() = "Solid";
 
     // ---- the plan ----
     work_on(side: Side) = "Work on ring {side}";

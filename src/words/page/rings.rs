@@ -2,6 +2,10 @@
 
 sentences! { "page.rings":
     title() = "Dogs";
+    picture_pair() = "Together";
+    picture_face() = "Face";
+    picture_developed() = "Developed";
+    picture_map() = "Phase map";
 
     // ---- one ring ----
     slides() = "The dogs of the sliding gear.";

@@ -2,9 +2,7 @@
 
 sentences! { "page.selector":
     title() = "Pedal to fork";
-    tour() = "Pedal to fork follows a shift from the foot to the shift fork.";
-    what_it_shows() = "From the pedal to the fork.";
-    what_to_do() = "Enter the parts below, drag any round handle, and play a stroke.";
+    picture_parts() = "Mechanism";
 
     // ---- linkage ----
     linkage() = "Linkage";

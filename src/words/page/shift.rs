@@ -2,9 +2,8 @@
 
 sentences! { "page.shift":
     title() = "Shift";
-    tour() = "Shift plays one shift and shows the chances.";
-    hint_phase() = "Drag the phase to change the starting position.";
-    hint_play() = "Choose a shift below and play it: the three drawings move together.";
+    picture_film() = "Film";
+    picture_shifts() = "All shifts";
 
     // ---- the shift ----
     conditions() = "Shift conditions";

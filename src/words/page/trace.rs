@@ -2,7 +2,6 @@
 
 sentences! { "page.trace":
     title() = "Checks";
-    tour() = "Checks find the cause of what the rider feels.";
     print_report() = "Print inspection report";
     as_found_only() = "The checks use the rings as found, without the planned work.";
     inspected_by(initials: Value) = "Inspection report. Inspected by {initials} on ______. Checked by ______.";

@@ -4,7 +4,7 @@ mod solids;
 
 use std::sync::Arc;
 
-use crenel_words::page::{common, rework as say};
+use crenel_words::page::{common, drawing, rework as say, rings};
 use crenel_words::{Label, Message, Phrase, Value, Words as _};
 use leptos::prelude::*;
 
@@ -14,36 +14,100 @@ use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::Side;
 use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
+use crenel::verdict::Stage;
 
-use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
-use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
+use crate::widgets::cutting::CutForm;
 use crate::widgets::number_field::{NumberField, refused};
 use crate::widgets::pair_board::PairBoard;
 use solids::SolidView;
 
-pub(super) const AREA: Area<AnyView> = Area::tab(
-    AreaKey::REWORK,
-    say::title,
-    Content::Board {
-        drawings: || view! { <Drawings/> }.into_any(),
-        sizes: || view! { <Sizes/> }.into_any(),
-        sizes_first: false,
-    },
-);
+pub(super) const AREA: Area<AnyView> = Area {
+    results: &[
+        "window_time_ms",
+        "lash_deg",
+        "flank_pressure_mpa",
+        "root_combined_mpa",
+        "holding_n",
+        "full_depth_mm",
+    ],
+    ..Area::of(
+        Stage::Change,
+        AreaKey::REWORK,
+        say::title,
+        Content::Board {
+            pictures: &[
+                Picture {
+                    key: "pair",
+                    title: rings::picture_pair,
+                    show: || view! { <PairBoard/> }.into_any(),
+                },
+                Picture {
+                    key: "solid",
+                    title: say::picture_solid,
+                    show: || view! { <SolidView/> }.into_any(),
+                },
+                Picture {
+                    key: "change",
+                    title: say::found_and_cut,
+                    show: || view! { <BeforeAfter/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "smallest",
+                    title: say::smallest_cut,
+                    owns: |slot| {
+                        matches!(slot, Slot::Setting(FieldId::WishedWindow | FieldId::WishedLash))
+                    },
+                    form: || view! { <SmallestCut/> }.into_any(),
+                },
+                Panel {
+                    key: "a",
+                    title: || say::work_on(Side::A),
+                    owns: |slot| matches!(slot, Slot::Work(Side::A, ..)),
+                    form: || view! { <PlanForm side=Side::A/> }.into_any(),
+                },
+                Panel {
+                    key: "b",
+                    title: || say::work_on(Side::B),
+                    owns: |slot| matches!(slot, Slot::Work(Side::B, ..)),
+                    form: || view! { <PlanForm side=Side::B/> }.into_any(),
+                },
+                Panel {
+                    key: "cut",
+                    title: drawing::cut_dogs,
+                    owns: |_| false,
+                    form: || view! { <CutForm/> }.into_any(),
+                },
+                Panel {
+                    key: "case",
+                    title: say::case_and_balance,
+                    owns: |slot| match slot {
+                        Slot::Ring(_, id) => id == FieldId::GearMass,
+                        Slot::Setting(id) => CASE_AND_BALANCE.contains(&id),
+                        _ => false,
+                    },
+                    form: || view! { <MetalForm/> }.into_any(),
+                },
+            ],
+            home: Home::Panel,
+        },
+    )
+};
 
-#[component]
-fn Drawings() -> impl IntoView {
-    view! {
-        <PairBoard hint=CUTTING_HINT>
-            <Deferred><CuttingBar/></Deferred>
-            <Deferred><SolidView/></Deferred>
-        </PairBoard>
-    }
-}
+const CASE_AND_BALANCE: [FieldId; 7] = [
+    FieldId::CaseDepth,
+    FieldId::BalanceGrade,
+    FieldId::BalanceSpeed,
+    FieldId::LappedFriction,
+    FieldId::WebInside,
+    FieldId::WebOutside,
+    FieldId::WebThickness,
+];
 
 /// The kinds of work with the words of the form.
 const WORK_WORDS: [(&WorkKind, Label); WORKS.len()] = {
@@ -72,20 +136,6 @@ enum Which {
     Second,
     Selected,
     Others,
-}
-
-#[component]
-fn Sizes() -> impl IntoView {
-    let state = use_app_state();
-    let found = Memo::new(move |_| state.with(Design::to_found));
-    let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
-    view! {
-        <div class="panels">
-            {Side::BOTH.map(|side| view! { <PlanForm side/> }).collect_view()}
-            <div class="stack"><SmallestCut/><MetalForm/></div>
-        </div>
-        <BeforeAfter found/>
-    }
 }
 
 // ---- the plan ----
@@ -422,8 +472,10 @@ fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
 // ---- before and after ----
 
 #[component]
-fn BeforeAfter(found: Memo<Arc<Analysis>>) -> impl IntoView {
+fn BeforeAfter() -> impl IntoView {
     let state = use_app_state();
+    let found = Memo::new(move |_| state.with(Design::to_found));
+    let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
     let planned = move || state.with(Design::is_planned);
     view! {
         <section class="before-after" aria-label=here(say::found_and_cut)>

@@ -6,14 +6,16 @@ use crenel_words::Phrase;
 use crenel_words::page::{common, selector as say};
 use leptos::prelude::*;
 
-use crenel::design::{ClawSpec, Design, DetentSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec};
+use crenel::design::{
+    ClawSpec, Design, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, TrackSpec,
+};
 use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
-use crenel::figures::Group;
 use crenel::model::PedalHeight;
 use crenel::units::{ABSENT, Angle, Quantity};
+use crenel::verdict::Stage;
 
-use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
@@ -21,15 +23,62 @@ use crate::widgets::optional_parts;
 use stroke::StrokeBar;
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
-    first_results: &[Group::Selector, Group::Depth],
-    ..Area::tab(
+    results: &[
+        "gap_lift_mm",
+        "gap_press_mm",
+        "transmission_worst_deg",
+        "detent_return_nmm",
+        "shaft_swing_lift_deg",
+        "shaft_swing_press_deg",
+    ],
+    ..Area::of(
+        Stage::Cause,
         AreaKey::SELECTOR,
         say::title,
         Content::Board {
-            drawings: || view! { <Drawings/> }.into_any(),
-            sizes: || view! { <Sizes/> }.into_any(),
-            sizes_first: false,
+            pictures: &[
+                Picture {
+                    key: "parts",
+                    title: say::picture_parts,
+                    show: || view! { <Drawings/> }.into_any(),
+                },
+                Picture {
+                    key: "heights",
+                    title: say::pedal_heights,
+                    show: || view! { <PedalHeights/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "linkage",
+                    title: say::linkage,
+                    owns: |slot| matches!(slot, Slot::Part(id) if LinkageSpec::FIELDS.contains(&id)),
+                    form: || view! { <LinkageForm/> }.into_any(),
+                },
+                Panel {
+                    key: "claw",
+                    title: say::claw_and_stop,
+                    owns: |slot| matches!(slot, Slot::Part(id) if ClawSpec::FIELDS.contains(&id)),
+                    form: || view! { <ClawForm/> }.into_any(),
+                },
+                Panel {
+                    key: "detent",
+                    title: say::detent,
+                    owns: |slot| matches!(slot, Slot::Part(id) if DetentSpec::FIELDS.contains(&id)),
+                    form: || view! { <DetentForm/> }.into_any(),
+                },
+                Panel {
+                    key: "track",
+                    title: say::track,
+                    owns: |slot| match slot {
+                        Slot::TrackPoint(..) => true,
+                        Slot::Part(id) => TrackSpec::FIELDS.contains(&id),
+                        _ => false,
+                    },
+                    form: || view! { <TrackForm/> }.into_any(),
+                },
+            ],
+            home: Home::Panel,
         },
     )
 };
@@ -45,27 +94,12 @@ const PEDALS: [(PedalBy, Phrase); 3] = [
 fn Drawings() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label=here(common::drawings)>
-            <p class="first">
-                {here(say::what_it_shows)}" "<span class="quiet">{here(say::what_to_do)}</span>
-            </p>
             <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
             <Drawing view=&views::SWING/>
             <Drawing view=&views::CLAW begin=optional_parts::CLAW/>
-            <StrokeBar/>
             <Drawing view=&views::TRACK begin=optional_parts::TRACK/>
+            <StrokeBar/>
         </section>
-    }
-}
-
-#[component]
-fn Sizes() -> impl IntoView {
-    view! {
-        <div class="panels">
-            <LinkageForm/>
-            <ClawForm/>
-            <div class="stack"><DetentForm/><TrackForm/></div>
-        </div>
-        <PedalHeights/>
     }
 }
 

@@ -13,9 +13,10 @@ use crenel::design::{GearboxSpec, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES}
 use crenel::fields::{FieldId, Slot};
 use crenel::shift::{Drive, flank_met};
 use crenel::units::Quantity;
+use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
-use crate::state::{AppState, Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::in_words::InWords;
@@ -26,29 +27,103 @@ use charts::Charts;
 use gears::{GearShifts, GearboxForm};
 
 pub(super) const AREA: Area<AnyView> = Area {
-    tour: Some(say::tour),
     draws_outcomes: true,
-    ..Area::tab(
+    results: &[
+        "window_time_ms",
+        "straight_in_limit_rpm",
+        "first_pass_straight_share",
+        "first_pass_locked_share",
+        "travel_time_ms",
+        "clunk_nm",
+    ],
+    ..Area::of(
+        Stage::Pair,
         AreaKey::SHIFT,
         say::title,
         Content::Board {
-            drawings: || view! { <Drawings/> }.into_any(),
-            sizes: || view! { <Sizes/> }.into_any(),
-            sizes_first: false,
+            pictures: &[
+                Picture {
+                    key: "film",
+                    title: say::picture_film,
+                    show: || view! { <Film/> }.into_any(),
+                },
+                Picture {
+                    key: "shifts",
+                    title: say::picture_shifts,
+                    show: || view! { <GearShifts/> }.into_any(),
+                },
+                Picture {
+                    key: "chances",
+                    title: say::chances,
+                    show: || view! { <Charts/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "conditions",
+                    title: say::conditions,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::SlipSpeed
+                                    | FieldId::Inertia
+                                    | FieldId::ThrottleTorque
+                                    | FieldId::RatioToWheel
+                                    | FieldId::Gear
+                                    | FieldId::ShiftTorque
+                                    | FieldId::Stiffness
+                                    | FieldId::WheelDiameter
+                                    | FieldId::TimeAllowed
+                            )
+                        )
+                    },
+                    form: || view! { <OfferedForm/> }.into_any(),
+                },
+                Panel {
+                    key: "push",
+                    title: say::push,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::ShiftForce
+                                    | FieldId::MovingMass
+                                    | FieldId::DrumSpeed
+                                    | FieldId::StartSpeed
+                            )
+                        )
+                    },
+                    form: || view! { <PushForm/> }.into_any(),
+                },
+                Panel {
+                    key: "faces",
+                    title: say::faces,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(
+                                FieldId::TipFriction | FieldId::Drag | FieldId::StrikeLoss
+                            )
+                        )
+                    },
+                    form: || view! { <FacesForm/> }.into_any(),
+                },
+                Panel {
+                    key: "gearbox",
+                    title: say::gearbox,
+                    owns: |slot| matches!(slot, Slot::Gearbox(_) | Slot::Gear(..)),
+                    form: || view! { <GearboxForm/> }.into_any(),
+                },
+            ],
+            home: Home::Panel,
         },
     )
 };
 
-const HINT: [Phrase; 2] = [say::hint_play, say::hint_phase];
-
 #[component]
-fn Drawings() -> impl IntoView {
-    view! {
-        <PairBoard hint=HINT whole_shift=true>
-            <Deferred><PlayBar/></Deferred>
-            <Deferred><Charts/></Deferred>
-        </PairBoard>
-    }
+fn Film() -> impl IntoView {
+    view! { <PairBoard whole_shift=true><Deferred><PlayBar/></Deferred></PairBoard> }
 }
 
 const SOURCES: [(ShiftFrom, Phrase); 3] = [
@@ -61,19 +136,6 @@ const DRIVES: [(Drive, Phrase); 3] = [
     (Drive::Force, say::drive_force),
     (Drive::Drum, say::drive_drum),
 ];
-
-#[component]
-fn Sizes() -> impl IntoView {
-    view! {
-        <GearShifts/>
-        <div class="panels">
-            <OfferedForm/>
-            <PushForm/>
-            <FacesForm/>
-            <GearboxForm/>
-        </div>
-    }
-}
 
 fn fields(ids: &[FieldId]) -> impl IntoView + use<> {
     ids.iter().map(|&id| view! { <NumberField at=Slot::Setting(id)/> }).collect_view()

@@ -50,7 +50,7 @@ pub(super) fn open_address(state: AppState) {
         Ok(opened) if opened.design == now => set_fragment(&encode(&now)),
         Ok(opened) => {
             if let Some(area) = state.areas.for_layouts(&opened.design) {
-                state.area.set(area.key);
+                state.open_area(area.key);
             }
             state.replace(opened.design);
             state.tell_opened(say::opened_from_link(), &opened.findings);

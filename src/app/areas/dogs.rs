@@ -1,49 +1,101 @@
 //! The rings: their sizes, where they are to each other, and the title block.
 
 use crenel_words::Phrase;
-use crenel_words::page::{common, rings as say, shift};
+use crenel_words::page::{common, drawing, rings as say, shift};
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
 use crenel::design::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};
+use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::{PlanForm, Side};
 use crenel::units::{Quantity, decimal};
+use crenel::verdict::Stage;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, AreaKey, Content, here, use_app_state};
+use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
-use crate::widgets::cutting::{CUTTING_HINT, CuttingBar};
+use crate::widgets::cutting::CutForm;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::pair_board::PairBoard;
+use crate::widgets::pair_board::{PairBoard, SingleBoard};
 
-pub(super) const AREA: Area<AnyView> = Area::tab(
-    AreaKey("rings"),
-    say::title,
-    Content::Board {
-        drawings: || view! { <Drawings/> }.into_any(),
-        sizes: || view! { <Sizes/> }.into_any(),
-        sizes_first: false,
-    },
-);
-
-#[component]
-fn Drawings() -> impl IntoView {
-    view! { <PairBoard hint=CUTTING_HINT><Deferred><CuttingBar/></Deferred></PairBoard> }
-}
-
-#[component]
-fn Sizes() -> impl IntoView {
-    view! {
-        <div class="panels">
-            {Side::BOTH.map(|side| view! { <Deferred><RingForm side/></Deferred> }).collect_view()}
-            <div class="stack">
-                <Deferred><PlaceForm/></Deferred>
-                <Deferred><NotesForm/></Deferred>
-            </div>
-        </div>
-    }
-}
+pub(super) const AREA: Area<AnyView> = Area {
+    results: &[
+        "window_time_ms",
+        "straight_in_limit_rpm",
+        "first_pass_straight_share",
+        "lash_deg",
+        "lash_tyre_mm",
+        "full_depth_mm",
+    ],
+    ..Area::of(
+        Stage::Pair,
+        AreaKey::DOGS,
+        say::title,
+        Content::Board {
+            pictures: &[
+                Picture {
+                    key: "pair",
+                    title: say::picture_pair,
+                    show: || view! { <PairBoard/> }.into_any(),
+                },
+                Picture {
+                    key: "face",
+                    title: say::picture_face,
+                    show: || view! { <SingleBoard view=&views::FACE/> }.into_any(),
+                },
+                Picture {
+                    key: "developed",
+                    title: say::picture_developed,
+                    show: || view! { <SingleBoard view=&views::UNROLLED/> }.into_any(),
+                },
+                Picture {
+                    key: "map",
+                    title: say::picture_map,
+                    show: || view! { <SingleBoard view=&views::MAP/> }.into_any(),
+                },
+            ],
+            panels: &[
+                Panel {
+                    key: "a",
+                    title: || common::ring(Side::A),
+                    owns: |slot| matches!(slot, Slot::Ring(Side::A, id) if id != FieldId::GearMass),
+                    form: || view! { <RingForm side=Side::A/> }.into_any(),
+                },
+                Panel {
+                    key: "b",
+                    title: || common::ring(Side::B),
+                    owns: |slot| matches!(slot, Slot::Ring(Side::B, id) if id != FieldId::GearMass),
+                    form: || view! { <RingForm side=Side::B/> }.into_any(),
+                },
+                Panel {
+                    key: "cut",
+                    title: drawing::cut_dogs,
+                    owns: |_| false,
+                    form: || view! { <CutForm/> }.into_any(),
+                },
+                Panel {
+                    key: "position",
+                    title: say::position,
+                    owns: |slot| {
+                        matches!(
+                            slot,
+                            Slot::Setting(FieldId::Phase | FieldId::Overlap | FieldId::HoldDepth)
+                        )
+                    },
+                    form: || view! { <PlaceForm/> }.into_any(),
+                },
+                Panel {
+                    key: "title",
+                    title: say::title_block,
+                    owns: |_| false,
+                    form: || view! { <NotesForm/> }.into_any(),
+                },
+            ],
+            home: Home::Pair,
+        },
+    )
+};
 
 #[component]
 fn RingForm(side: Side) -> impl IntoView {

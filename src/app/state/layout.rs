@@ -1,0 +1,90 @@
+//! What of the frame is open, and what is selected. What is open is remembered by the browser.
+
+use std::collections::BTreeMap;
+
+use leptos::prelude::*;
+
+use super::area::AreaKey;
+use crate::storage::store::Store;
+
+/// Where it is remembered.
+const KEPT: &str = "crenel.open";
+
+/// What the inspector shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Inspected {
+    /// Nothing is selected: what the area begins with.
+    Home,
+    /// The chosen dog.
+    Dog,
+    /// A panel of the area, by its key.
+    Panel(&'static str),
+}
+
+/// A part of the frame that opens and closes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// All sizes of the area, below the drawings.
+    Drawer,
+    /// Every result, and not only those of the area.
+    AllResults,
+    /// Every finding.
+    Findings,
+}
+
+impl Part {
+    const ALL: [Self; 3] = [Self::Drawer, Self::AllResults, Self::Findings];
+
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Drawer => "sizes",
+            Self::AllResults => "results",
+            Self::Findings => "findings",
+        }
+    }
+}
+
+/// What of the frame is open.
+#[derive(Clone, Copy)]
+pub(crate) struct PageLayout {
+    open: [RwSignal<bool>; Part::ALL.len()],
+    pub(crate) inspected: RwSignal<Inspected>,
+    /// The picture that was chosen last in each area.
+    pictures: RwSignal<BTreeMap<&'static str, &'static str>>,
+}
+
+impl PageLayout {
+    /// As the browser remembers it.
+    pub(crate) fn remembered() -> Self {
+        let kept = Store::Browser.get(KEPT).unwrap_or_default();
+        let open =
+            Part::ALL.map(|part| RwSignal::new(kept.split(' ').any(|name| name == part.name())));
+        Self { open, inspected: RwSignal::new(Inspected::Home), pictures: RwSignal::default() }
+    }
+
+    /// Whether a part is open.
+    pub(crate) fn is_open(&self, part: Part) -> bool {
+        self.open[part as usize].get()
+    }
+
+    /// Opens or closes a part.
+    pub(crate) fn turn(&self, part: Part) {
+        self.open[part as usize].update(|open| *open = !*open);
+        let open = Part::ALL.iter().filter(|part| self.open[**part as usize].get_untracked());
+        let names: Vec<_> = open.map(|part| part.name()).collect();
+        // If it cannot be remembered, that is not worth a message.
+        let _ = Store::Browser.put(KEPT, &names.join(" "));
+    }
+
+    /// The picture that was chosen last in an area.
+    pub(crate) fn picture(&self, area: AreaKey) -> Option<&'static str> {
+        self.pictures.with(|all| all.get(area.0).copied())
+    }
+
+    /// Chooses a picture of an area.
+    pub(crate) fn show_picture(&self, area: AreaKey, key: &'static str) {
+        self.pictures.update(|all| {
+            all.insert(area.0, key);
+        });
+    }
+}

@@ -1,0 +1,217 @@
+//! The inspector: the sizes of what is selected, beside the drawing.
+
+use leptos::prelude::*;
+
+use crenel::design::{Design, EvenLayout, Layout};
+use crenel::fields::{FieldId, Slot};
+use crenel::ring::Side;
+use crenel_words::page::{common, frame as say, rings};
+
+use crate::state::{Area, Content, Home, Inspected, Part, here, use_app_state};
+use crate::widgets::cutting::CutChoice;
+use crate::widgets::number_field::NumberField;
+
+#[component]
+pub(crate) fn Inspector() -> impl IntoView {
+    let state = use_app_state();
+    let shown = Memo::new(move |_| {
+        let area = state.current_area();
+        match (state.layout.inspected.get(), &area.content) {
+            // The panels are open below.
+            (Inspected::Panel(_), _) if state.layout.is_open(Part::Drawer) => Shown::Pair,
+            (Inspected::Panel(key), _) => Shown::Panel(area.key.0, key),
+            (Inspected::Dog, _) => Shown::Dog,
+            (Inspected::Home, Content::Board { home: Home::Panel, panels, .. }) => {
+                match panels.first().filter(|_| !state.layout.is_open(Part::Drawer)) {
+                    Some(panel) => Shown::Panel(area.key.0, panel.key),
+                    None => Shown::Pair,
+                }
+            }
+            (Inspected::Home, _) => Shown::Pair,
+        }
+    });
+    let explained = move || {
+        let slot = state.explained.get()?;
+        Some(here(say::explained(slot.words(), slot.field().spec().explanation())))
+    };
+    view! {
+        <section class="inspector" aria-label=here(say::inspector)>
+            {move || match shown.get() {
+                Shown::Pair => view! { <PairForm/> }.into_any(),
+                Shown::Dog => view! { <DogForm/> }.into_any(),
+                Shown::Panel(_, key) => view! { <PanelForm area=state.current_area() key/> }.into_any(),
+            }}
+            <p class="explain quiet" aria-hidden="true">{explained}</p>
+        </section>
+    }
+}
+
+/// What is in the inspector.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shown {
+    Pair,
+    Dog,
+    /// A panel, by its area and its key.
+    Panel(&'static str, &'static str),
+}
+
+/// A panel of the area.
+#[component]
+fn PanelForm(area: &'static Area<AnyView>, key: &'static str) -> impl IntoView {
+    let panel = area.panels().iter().find(|panel| panel.key == key);
+    panel.map(|panel| (panel.form)())
+}
+
+// ---- nothing selected: the pair ----
+
+/// The sizes of both rings that matter most, side by side.
+#[component]
+fn PairForm() -> impl IntoView {
+    view! {
+        <h2>{here(say::the_pair)}</h2>
+        <div class="pair-sizes" role="table" aria-label=here(say::the_pair)>
+            <div class="line head" role="row">
+                <span role="columnheader"></span>
+                {Side::BOTH.map(|side| view! {
+                    <span role="columnheader" class=ring_class(side)>{here(common::ring(side))}</span>
+                }).collect_view()}
+            </div>
+            {PAIR_SIZES.map(|id| view! { <PairRow id/> }).collect_view()}
+        </div>
+        <NumberField at=Slot::Setting(FieldId::Overlap)/>
+        <NumberField at=Slot::Setting(FieldId::HoldDepth)/>
+    }
+}
+
+/// Of each ring, by what they change most.
+const PAIR_SIZES: [FieldId; 5] = [
+    FieldId::Count,
+    FieldId::TipWidth,
+    FieldId::Height,
+    FieldId::InnerDiameter,
+    FieldId::OuterDiameter,
+];
+
+const fn ring_class(side: Side) -> &'static str {
+    match side {
+        Side::A => "ring-a",
+        Side::B => "ring-b",
+    }
+}
+
+#[component]
+fn PairRow(id: FieldId) -> impl IntoView {
+    let state = use_app_state();
+    let unit = move || id.spec().quantity.suffix(state.units.get());
+    let cell = move |side: Side| {
+        let slot = Slot::Ring(side, id);
+        let typed = Memo::new(move |_| state.with(|d| is_typed(d, side, id)));
+        view! {
+            <span role="cell">
+                {move || if typed.get() {
+                    view! { <NumberField at=slot bare=true/> }.into_any()
+                } else {
+                    view! { <span class="quiet">{here(say::differs)}</span> }.into_any()
+                }}
+            </span>
+        }
+    };
+    view! {
+        <div class="line" role="row">
+            <span role="rowheader">{here(id.spec().name())}" "<span class="unit">{unit}</span></span>
+            {Side::BOTH.map(cell).collect_view()}
+        </div>
+    }
+}
+
+/// Whether a size is one number of the ring, and not one of each dog or one that follows from another.
+fn is_typed(design: &Design, side: Side, id: FieldId) -> bool {
+    match &design.ring(side).layout {
+        Layout::Even(even) => {
+            even.fields().contains(&id)
+                || matches!(id, FieldId::InnerDiameter | FieldId::OuterDiameter)
+        }
+        Layout::Measured(_) => matches!(id, FieldId::InnerDiameter | FieldId::OuterDiameter),
+    }
+}
+
+// ---- a dog ----
+
+/// The sizes of the chosen dog, and what to cut of it.
+#[component]
+fn DogForm() -> impl IntoView {
+    let state = use_app_state();
+    let chosen = Memo::new(move |_| state.chosen.get());
+    let measured = Memo::new(move |_| {
+        let (side, _) = chosen.get();
+        state.with(|d| matches!(d.ring(side).layout, Layout::Measured(_)))
+    });
+    let by = Memo::new(move |_| {
+        let (side, _) = chosen.get();
+        state.with(|d| match &d.ring(side).layout {
+            Layout::Even(even) => Some(even.size_by),
+            Layout::Measured(_) => None,
+        })
+    });
+    let fields = move || {
+        let (side, place) = chosen.get();
+        match by.get() {
+            None => DOG_SIZES.map(|id| Slot::Dog(side, place, id)).to_vec(),
+            Some(size_by) => {
+                let fields = EvenLayout { size_by, ..EvenLayout::default() }.fields();
+                let of_dog = fields.into_iter().filter(|id| *id != FieldId::Count);
+                of_dog.take(RING_ROWS).map(|id| Slot::Ring(side, id)).collect()
+            }
+        }
+    };
+    let step = move |by: isize| {
+        let (side, place) = state.chosen.get_untracked();
+        let places = state.with(|d| d.ring(side).places());
+        // Past the last dog of a ring comes the other ring.
+        match place.checked_add_signed(by) {
+            Some(next) if next < places => state.choose(side, next),
+            next => {
+                let other = state.with(|d| d.ring(side.other()).places());
+                state
+                    .choose(side.other(), if next.is_none() { other.saturating_sub(1) } else { 0 });
+            }
+        }
+    };
+    let class = move || format!("dog-name {}", ring_class(chosen.get().0));
+    let name = move || {
+        let (side, place) = chosen.get();
+        here(common::dog(side, place))
+    };
+    let to_pair = move |_| state.layout.inspected.set(Inspected::Home);
+    view! {
+        <div class="row head">
+            <button class="icon" aria-label=here(say::previous_dog) on:click=move |_| step(-1)>"◀"</button>
+            <h2 class=class>{name}</h2>
+            <button class="icon" aria-label=here(say::next_dog) on:click=move |_| step(1)>"▶"</button>
+            <span class="quiet">{move || here(if measured.get() { say::measured_singly } else { say::alike })}</span>
+            <button class="icon away" aria-label=here(say::show_pair) on:click=to_pair>"✕"</button>
+        </div>
+        <For each=fields key=|slot| *slot children=|slot| view! { <NumberField at=slot stepper=true/> }/>
+        {move || (!measured.get()).then(|| {
+            let (side, _) = chosen.get();
+            view! {
+                <button class="quiet-button" on:click=move |_| state.change(|d| d.list_dogs(side))>
+                    {here(rings::list_dogs)}
+                </button>
+            }
+        })}
+        <CutChoice/>
+    }
+}
+
+/// The sizes of one dog that is listed, in the order of what they change.
+const DOG_SIZES: [FieldId; 5] = [
+    FieldId::TipWidth,
+    FieldId::Height,
+    FieldId::BackCutDrive,
+    FieldId::BackCutCoast,
+    FieldId::Centre,
+];
+
+/// The rows of a ring whose dogs are alike: width, height and the undercut of both flanks.
+const RING_ROWS: usize = 4;

@@ -1,0 +1,49 @@
+//! Goes to a number: its area, and its form or its dog in the inspector.
+
+use leptos::prelude::*;
+
+use crenel::fields::Slot;
+use crenel::verdict::Stage;
+
+use crate::state::{AppState, Area, Inspected, Panel};
+
+/// Shows the first of some numbers in its area; without numbers, the stage.
+pub(crate) fn reveal(state: AppState, stage: Stage, slots: &[Slot]) {
+    let Some(slot) = slots.first() else {
+        if state.current_area().stage() != Some(stage) {
+            let first = state.areas.of_stage(stage).next();
+            first.into_iter().for_each(|area| state.open_area(area.key));
+        }
+        return;
+    };
+    show(state, *slot);
+}
+
+/// Shows one number, selected.
+pub(crate) fn show(state: AppState, slot: Slot) {
+    if let Slot::Dog(side, place, _) = slot {
+        if state.current_area().pictures().is_empty() {
+            state.open_area(state.areas.first().key);
+        }
+        return state.choose(side, place);
+    }
+    let Some((area, panel)) = owner(state, slot) else { return };
+    state.open_area(area.key);
+    if let Some(panel) = panel {
+        state.layout.inspected.set(Inspected::Panel(panel.key));
+    }
+    state.explain(slot);
+}
+
+/// The area and the panel that a number is typed in.
+fn owner(
+    state: AppState,
+    slot: Slot,
+) -> Option<(&'static Area<AnyView>, Option<&'static Panel<AnyView>>)> {
+    let panels = state.areas.0.iter().flat_map(|area| area.panels().iter().map(move |p| (area, p)));
+    let owned = panels.into_iter().find(|(_, panel)| (panel.owns)(slot));
+    owned.map(|(area, panel)| (area, Some(panel))).or_else(|| {
+        let page = state.areas.0.iter().find(|area| (area.owns)(slot));
+        page.map(|area| (area, None))
+    })
+}
