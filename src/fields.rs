@@ -65,8 +65,7 @@ fields! {
     OuterDiameter "outer_diameter_mm" "Outer diameter" Length 6.0 .. 500.0 = 60.0 step 0.1 / 1.0,
         "Across the outer ends of the dogs, through the shaft axis.";
     Count "count" "Dog positions" Count 1.0 .. 96.0 = 6.0 step 1.0 / 3.0,
-        "How many positions for dogs there are round the ring, evenly spaced. A removed dog leaves its \
-         position empty.";
+        "Number of dog positions round the ring, evenly spaced. A removed dog leaves its position empty.";
     TipWidth "tip_width_deg" "Dog width" Angle 0.5 .. 340.0 = 24.0 step 0.1 / 1.0,
         "Angle from flank to flank across the tip of one dog, at the mean diameter.";
     Gap "gap_deg" "Gap or slot" Angle 0.2 .. 340.0 = 36.0 step 0.1 / 1.0,
@@ -86,74 +85,71 @@ fields! {
     FirstDog "first_dog_deg" "First dog at" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
         "Position of the middle of dog 1 from the datum mark, counter-clockwise, looking at the dogs of this \
          ring.";
-    Centre "centre_deg" "Centre at" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
+    Centre "centre_deg" "[Centre|Center] at" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
         "Middle of this dog from the datum mark, counter-clockwise, looking at the dogs of this ring.";
     ShortenTo "shorten_to_mm" "Shorten to" Length 0.1 .. 50.0 = 2.5 step 0.05 / 0.5,
-        "Height of the dog once it is cut down.";
+        "Height of the dog after it is cut down.";
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
-        "How far ring A is turned from the datum marks in line, counter-clockwise, looking at the dogs of ring A.";
+        "How far ring A is turned from where the datum marks are in line, counter-clockwise, looking at the dogs of \
+         ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
-        "How far the rings as found are pushed into each other past tip level with tip. Minus is \
-         clearance. What a cut takes off the tallest tips is lost from it.";
+        "How deep the rings as found are in each other, from tip level; minus is clearance. Stock off the tallest \
+         tips reduces it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
-        "How much faster the input side of the dogs turns than the output side when the shift is offered. \
-         Plus, as on an upshift, brings drive flank to drive flank; minus, as on a downshift, coast to coast.";
+        "How much faster the input side turns than the output side as the shift begins. Plus, as on an upshift, \
+         brings drive flank to drive flank; minus, as on a downshift, coast to coast.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
         "Push of the fork on the sliding gear, along the shaft. The starting value is from memory.";
     MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
-        "The sliding gear with everything that moves along the shaft with it. The starting value is from \
-         memory.";
+        "The sliding gear and everything that moves along the shaft with it. The starting value is from memory.";
     DrumSpeed "drum_speed_m_per_s" "Drum-driven speed" Velocity 0.001 .. 10.0 = 0.12 step 0.01 / 0.1,
         "Highest speed along the shaft that the drum track and the rider's foot give the fork. The starting \
          value is from memory.";
     StartSpeed "start_speed_m_per_s" "Speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
         "Speed along the shaft at which the tips come level. The starting value is from memory.";
     HoldDepth "hold_depth_mm" "Holding depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Overlap from which a flank that is met holds instead of being thrown back out. The starting value is \
-         from memory.";
+        "Overlap from which a flank holds instead of being thrown back out. The starting value is from memory.";
     TipFriction "tip_friction" "Tip friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient tip on tip: about 0.05 polished and oiled, 0.10 as machined and \
-         oiled, 0.15 and more rough or burred (common practice, no source).";
+        "Friction coefficient between tips: about 0.05 polished and oiled, 0.10 as machined and oiled, 0.15 or more \
+         if rough or burred (common practice, no source).";
     Inertia "inertia_kg_m2" "Reflected inertia at the dogs" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
-        "Moment of inertia that has to change its speed in the shift, as felt at the shaft of the dogs: the \
-         free gears, and with the clutch engaged all that turns behind it. The starting value is from memory.";
+        "Moment of inertia that has to change speed in the shift, reflected to the dogs: the free gears, and with the \
+         clutch engaged everything behind it. The starting value is from memory.";
     Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
-        "Torque of oil and bearings that takes slip away while the tips rub.";
+        "Torque of oil and bearings that lowers the speed difference while the tips rub.";
     StrikeLoss "strike_loss" "Speed lost per clash" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
-        "Share of the speed difference that is gone when a flank throws the ring back out.";
+        "Share of the speed difference that is lost when a flank throws the ring back out.";
     TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
         "A shift that is still ratcheting after this time counts as missed.";
     Gear "gear" "Gear engaged by these dogs" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
-        "Which gear of the gearbox the two rings belong to.";
+        "The gear of the gearbox that the two rings engage.";
     ShiftTorque "shift_torque_nm" "Torque left on during the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
-        "Torque at the dogs that goes on pushing the input side while the gear is shifted: 0 with \
-         the throttle closed, minus for engine braking.";
+        "Torque at the dogs that still drives the input side during the shift: 0 with the throttle closed, minus for \
+         engine braking.";
     ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
         "Steady torque at the dogs that closes the lash as the throttle opens.";
     Stiffness "stiffness_nm_per_rad" "Driveline torsional stiffness"
         Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
-        "How stiffly shafts, chain or belt and cush drive hold the two sides of the dogs together, as felt at \
-         the dogs. A softer driveline takes shocks more gently. The starting value is invented: measure or \
-         estimate yours.";
+        "Stiffness of shafts, chain or belt and cush drive between the two sides, reflected to the dogs. A softer \
+         driveline softens shocks. The starting value is invented: measure or estimate yours.";
     LoadFactor "load_factor" "Service (application) factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
-        "Multiplies the torque for what the calculation leaves out: shocks from the chain, an engine stronger \
-         than its figures.";
+        "Multiplies the torque for what the calculation leaves out, such as shocks from the chain or an engine \
+         stronger than its rating.";
     DogStiffness "dog_stiffness_n_per_um" "Stiffness of one dog" ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
-        "How much force bends one pair of dogs by a thousandth of a millimetre. It counts where \
-         measured spacing shares the load; the starting value is invented.";
+        "Force that bends one pair of dogs by 0.001 mm. It counts where measured spacing shares the load; the \
+         starting value is invented.";
     AllowedPressure "allowed_pressure_mpa" "Allowable flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
-        "Starting value: splines of 58 to 63 HRC with straight flanks that do not slide, application factor \
-         2, 100 000 cycles one way (Dudley 1957, as in Machinery's Handbook). Replace it with a better \
-         number.";
+        "Starting value: straight splines of 58 to 63 HRC that do not slide, application factor 2, 100 000 cycles one \
+         way (Dudley 1957, as in Machinery's Handbook). Replace it with a better one.";
     AllowedShear "allowed_shear_mpa" "Allowable shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
-        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as \
-         in Machinery's Handbook). Replace it with a better number.";
+        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as in \
+         Machinery's Handbook). Replace it with a better one.";
     AllowedStress "allowed_stress_mpa" "Allowable stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
-        "Starting value: yield of the core of a steel of the 8620 class in sections up to 30 mm (former DIN \
-         17210; from memory). It says nothing about fatigue. Replace it with a better number.";
+        "Starting value: yield strength of the core of an 8620-class steel in sections up to 30 mm (former DIN 17210; \
+         from memory). It does not cover fatigue. Replace it with a better one.";
     FlankFriction "flank_friction" "Flank friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient flank on flank. It makes shifting out under load heavier; holding does not rely \
-         on it.";
+        "Friction coefficient between flanks. It raises the force to shift out under load; retention does not rely on \
+         it.";
     SplineFriction "spline_friction" "Spline friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Friction coefficient of the splines on which the sliding gear moves.";
     SplineDiameter "spline_diameter_mm" "Spline diameter" Length 4.0 .. 300.0 = 28.0 step 0.1 / 1.0,
@@ -174,8 +170,8 @@ fields! {
         "Torque at the crankshaft as the throttle opens.";
     EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft"
         ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
-        "Crankshaft with flywheel and rotor, and the clutch basket reflected to crankshaft speed. It counts \
-         only while the clutch is engaged. The starting value is from memory.";
+        "Crankshaft with flywheel and rotor, plus the clutch basket reflected to crankshaft speed. It counts only \
+         while the clutch is engaged. The starting value is from memory.";
     InputInertia "input_inertia_kg_m2" "Inertia of the input shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
         "Clutch hub with the driven plates, input shaft and its gears. The starting value is from memory.";
@@ -193,9 +189,9 @@ fields! {
     DownAt "shift_down_rpm" "Shift down at" Speed 300.0 .. 30000.0 = 4500.0 step 100.0 / 1000.0,
         "Engine speed at which you shift down from this gear.";
     DiscMass "disc_mass_kg" "Mass" Mass 0.001 .. 200.0 = 1.0 step 0.01 / 0.1,
-        "Mass of the part, taken for a plain disc.";
+        "Mass of the part, treated as a plain disc.";
     DiscDiameter "disc_diameter_mm" "Diameter" Length 1.0 .. 1000.0 = 120.0 step 1.0 / 10.0,
-        "Diameter of the part, taken for a plain disc.";
+        "Diameter of the part, treated as a plain disc.";
     ShaftDiameter "shaft_diameter_mm" "Shaft diameter" Length 1.0 .. 200.0 = 20.0 step 0.5 / 5.0,
         "Diameter of a plain round steel shaft that twists as much as the driveline.";
     ShaftLength "shaft_length_mm" "Shaft length" Length 1.0 .. 5000.0 = 300.0 step 1.0 / 10.0,
@@ -211,12 +207,11 @@ fields! {
     BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks. Edges with a larger break stay as they are.";
     LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.08 step 0.01 / 0.05,
-        "Friction coefficient tip on tip once the tips of both rings are lapped, after all shortening: about \
-         0.08 lapped and oiled, 0.05 polished (common practice, no source). With only one ring lapped, the \
-         rough one still decides.";
+        "Friction coefficient between lapped tips: about 0.08 lapped and oiled, 0.05 polished (common practice, no \
+         source). It needs both rings lapped, after all shortening: a rough one decides.";
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
-        "Torque [on the overrun|when coasting] as a share of the torque with the throttle open: a fifth to \
-         two fifths for a four-stroke at high speed with the throttle shut (from memory).";
+        "Torque [on the overrun|when coasting] as a share of full-throttle torque: a fifth to two fifths for a \
+         four-stroke at high speed with the throttle closed (from memory).";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
         "How deep the dogs are case-hardened, from the face inwards; 0 where they are through-hardened. Have \
          it measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";
@@ -229,13 +224,13 @@ fields! {
     CutWheelDiameter "cut_wheel_diameter_mm" "Diameter of the cutting wheel"
         Length 3.0 .. 500.0 = 125.0 step 1.0 / 10.0,
         "Outer diameter of the cut-off or grinding wheel.";
-    CutWheelSpeed "cut_wheel_m_per_s" "Max. operating speed marked on the wheel"
+    CutWheelSpeed "cut_wheel_m_per_s" "Max. speed marked on the wheel"
         Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
         "Highest rim speed printed on the wheel.";
     CutWidth "cut_width_mm" "Width of cut of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
         "Width that the wheel or cutter really cuts; measure the slot, not the wheel.";
     DividingRatio "dividing_ratio" "Dividing head ratio" Count 5.0 .. 360.0 = 40.0 step 1.0 / 10.0,
-        "Turns of the handle for one turn of the work: usually 40.";
+        "Turns of the crank for one turn of the work: usually 40.";
     TableRatio "table_ratio" "Rotary table ratio" Count 10.0 .. 360.0 = 90.0 step 1.0 / 10.0,
         "Turns of the handwheel for one turn of the table: 40, 60, 72, 80 or 90, as marked on the table.";
     WebInside "web_inside_mm" "Web inside the dogs" Length 0.2 .. 100.0 = 2.0 step 0.1 / 1.0,
@@ -249,11 +244,11 @@ fields! {
     WishedLash "wished_lash_deg" "Target lash" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
         "The least angle through which the rings should be free to turn at full depth.";
     ShaftAhead "shaft_ahead_mm" "Shaft ahead of the pedal pivot" Length -600.0 .. 600.0 = 125.0 step 0.5 / 5.0,
-        "From the pedal's pivot to the selector shaft, level with the ground; minus where the shaft lies behind.";
+        "From the pedal pivot to the selector shaft, parallel to the ground; minus if the shaft is behind.";
     ShaftAbove "shaft_above_mm" "Shaft above the pedal pivot" Length -400.0 .. 400.0 = 20.0 step 0.5 / 5.0,
-        "From the pedal's pivot up to the selector shaft; minus where the shaft lies lower.";
+        "From the pedal pivot up to the selector shaft; minus if the shaft is lower.";
     PedalArm "pedal_arm_mm" "Rod arm of the pedal" Length 5.0 .. 300.0 = 35.0 step 0.5 / 5.0,
-        "From the pedal's pivot to the joint of the rod.";
+        "From the pedal pivot to the joint of the rod.";
     RodLength "rod_mm" "Rod" Length 5.0 .. 1000.0 = 126.0 step 0.1 / 1.0,
         "From the [centre|center] of one joint to the [centre|center] of the other.";
     ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
@@ -272,10 +267,10 @@ fields! {
     FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
         "How far the peg can be pressed down from rest along its arc.";
     RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
-        "How much longer one turn makes the rod: the pitch for one end turned, twice the pitch \
-         where a rod with left- and right-hand thread is turned itself.";
+        "How much one turn lengthens the rod: the pitch if one end is turned, twice the pitch if a rod with left- and \
+         right-hand threads is turned.";
     SplineTeeth "shaft_spline_teeth" "Number of shaft splines" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
-        "Teeth round the end of the selector shaft; the lever or pedal can be moved one spline at a time.";
+        "Splines on the end of the selector shaft; the lever or pedal can be set one spline at a time.";
     DrumPositions "drum_positions" "Positions of the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
         "Detent notches all the way round, and as many pins on the drum.";
     PinRadius "pin_radius_mm" "Drum axis to pins" Length 2.0 .. 80.0 = 10.0 step 0.1 / 1.0,
@@ -295,9 +290,8 @@ fields! {
     Eccentric "eccentric_mm" "Eccentricity of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
         "Distance of the stop from the axis it turns about; 0 for a fixed stop.";
     EccentricAt "eccentric_at_deg" "Eccentric set to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
-        "Setting of the eccentric: 0 where it [favours|favors] neither stroke; plus gives the lifting stroke \
-         more travel. Turning it moves the stop and so the travel: enter this first, then the travel as \
-         measured.";
+        "0 where the eccentric [favours|favors] neither stroke; plus gives the lifting stroke more travel. Turning it \
+         changes the travel: set it first, then enter the travel as measured.";
     GapWanted "gap_wanted_mm" "Target gap at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
         "Gap between claw and pin with the shaft at its stop and the drum home: about 1 mm, the same both \
          ways (common practice, no source).";
@@ -308,8 +302,8 @@ fields! {
     StarFlank "star_flank_deg" "Flank angle of the detent wheel" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
         "Steepness of the flank of a notch, from the circle about the drum axis.";
     RollerFriction "roller_friction" "Friction of the roller" Ratio 0.0 .. 0.8 = 0.12 step 0.01 / 0.05,
-        "Friction coefficient of the roller on the detent wheel and in its arm together; higher where the \
-         roller no longer turns.";
+        "Friction coefficient of the roller on the detent wheel and in its arm together; higher if the roller no \
+         longer turns.";
     StarCrest "star_crest_mm" "Flat at the detent peaks" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
         "Width at the peak between two notches where the roller can rest; it grows with wear.";
     DrumSlack "drum_slack_deg" "Drum free play in the detent" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
@@ -339,39 +333,37 @@ fields! {
     LinkTolerance "tolerance_mm" "Tolerance ±" Length 0.0 .. 5.0 = 0.02 step 0.005 / 0.05,
         "How far the size can be off either way; for a measured size, its uncertainty.";
     SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
-        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; enter the one \
+        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; enter the angle \
          farther from 90 degrees.";
     SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
-        "How much farther the foot could lift the peg once the shaft is at its stop; minus by how much it falls short.";
+        "How much farther the foot can lift the peg once the shaft is at its stop; minus if it falls short.";
     SeenSparePress "measured_spare_press_mm" "Pedal travel left over, pressing"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
-        "How much farther the foot could press the peg once the shaft is at its stop; minus by how \
-         much it falls short.";
+        "How much farther the foot can press the peg once the shaft is at its stop; minus if it falls short.";
     SeenGapLift "measured_gap_lift_mm" "Gap at the stop, lifting" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Hold the shaft at its stop, let the drum fall home, and measure the gap between claw and pin with \
-         feelers; minus where the pin is pushed past.";
+        "Hold the shaft at its stop, let the drum drop home, and measure the gap between claw and pin with feeler \
+         gauges; minus if the pin is pushed past.";
     SeenGapPress "measured_gap_press_mm" "Gap at the stop, pressing" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
         "The same the other way.";
     SeenDrumDrag "measured_drum_drag_nmm" "Torque to turn the drum"
         FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
-        "With the roller held off, the torque that just turns the drum with its forks: spring \
-         balance on a pin, times the radius of the pins.";
+        "With the roller held off, the torque that just turns the drum with its forks: force on a pin by a spring \
+         balance, times the pin radius.";
     SeenDrumSlack "measured_drum_slack_deg" "Drum free play, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
         "How far the drum can be rocked with the roller in its notch, from end to end.";
     SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair"
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
-        "In neutral, with the sliding gear pushed towards this pair as far as the fork lets it: from tip to tip.";
+        "In neutral, from tip to tip, with the sliding gear pushed towards this pair as far as the fork lets it.";
     SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair"
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
         "The same on the other side of the sliding gear.";
     SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
-        "With the gear in and the sliding gear pulled back against its fork: how far the tips reach past each \
-         other.";
+        "With the gear in and the sliding gear pulled back against its fork: how far the tips are past each other.";
     SeenForkPlay "measured_fork_play_mm" "Fork free play in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
-        "With feelers, or groove width less fork thickness, both at their most worn place.";
+        "By feeler gauge, or groove width less fork thickness, both at their most worn place.";
     SeenTipFriction "measured_tip_friction" "Tip friction, as it looks" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "By the look and feel of the tip faces; the choices beside it set the number.";
+        "By the look and feel of the tip faces; the choice beside it sets the number.";
     SeenEdgeA "measured_edge_a_mm" "Tip edges of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
         "Rounding or chamfer of the worst tip edge that meets a flank, seen square to the flank.";
     SeenEdgeB "measured_edge_b_mm" "Tip edges of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
@@ -380,10 +372,11 @@ fields! {
         "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. \
          Enter the smaller of both rings.";
     SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Give the smaller of \
+        "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Enter the smaller of \
          both rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
-        "With the gear in: how far one gear turns in the other, by a degree wheel or from a dial gauge and its radius.";
+        "With the gear in: how far one gear turns against the other, by a degree wheel, or a dial [gauge|indicator] \
+         and its radius.";
 }
 
 impl Field {

@@ -39,13 +39,12 @@ const fn term(name: &'static str, explain: &'static str, also: &'static str) -> 
 pub static TERMS: [Term; 72] = [
     term(
         "case depth",
-        "How thick the hard skin of a case-hardened gear is. What is ground off a flank comes off it.",
+        "How thick the hard skin of a case-hardened gear is. Grinding a flank makes it thinner.",
         "depth of hardening",
     ),
     term(
         "claw",
-        "The part on the selector shaft whose hooks pull the drum round by its pins, one gear for each stroke of the \
-            pedal.",
+        "The part on the selector shaft whose hooks turn the drum by its pins, one gear per stroke of the pedal.",
         "pawl, ratchet arm",
     ),
     term(
@@ -65,7 +64,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "common speed",
-        "The speed at which both sides run together once the dogs have caught.",
+        "The speed at which both sides run together once the dogs have engaged.",
         "speed after engagement",
     ),
     term("core", "The softer, tougher steel below the hard skin of a case-hardened gear.", ""),
@@ -97,7 +96,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "dividing head",
-        "A worm drive with a handle and plates of holes that turns the work by exact angles on a mill.",
+        "A worm drive with a crank and hole plates that turns the work by exact angles.",
         "indexing head",
     ),
     term(
@@ -123,7 +122,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "eccentric",
-        "A pin that sits beside its own axis. Turning it moves the stop of the claw a little to one side.",
+        "A pin set beside its own axis. Turning it moves the stop of the claw a little to one side.",
         "eccentric adjuster",
     ),
     term(
@@ -134,7 +133,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "engaged depth",
-        "How far the dogs end up inside each other when the gear is in.",
+        "How deep the dogs are in each other when the gear is in.",
         "full depth, engagement",
     ),
     term(
@@ -144,7 +143,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "false neutral",
-        "The drum rests between two gears and neither is in. The engine runs free although the pedal was moved.",
+        "The drum rests between two gears, and neither is in. The engine revs freely although the pedal was moved.",
         "",
     ),
     term(
@@ -170,7 +169,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "groove",
-        "The channel round the sliding gear in which the fork runs. Groove less fork is the play between them.",
+        "The channel round the sliding gear in which the fork runs. Its width less that of the fork is the play \
+         between them.",
         "fork groove",
     ),
     term(
@@ -186,12 +186,12 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "hanging tip on tip",
-        "The tips have rubbed both rings to one speed while on top of each other, and the gear does not go in.",
+        "Rubbing has brought both rings to one speed with tip on tip, and the gear does not go in.",
         "hangs tip on tip, butting",
     ),
     term(
         "holding depth",
-        "The overlap from which a flank that is met holds the gear instead of throwing it back.",
+        "The overlap from which a flank holds the gear instead of throwing it back.",
         "",
     ),
     term(
@@ -203,7 +203,7 @@ pub static TERMS: [Term; 72] = [
     term("indexing", "Turning the work from one dog to the next by an exact angle.", "dividing"),
     term(
         "inertia",
-        "How hard it is to change the speed of something that turns. Metal far from the axis counts most.",
+        "How hard it is to change the speed of a rotating part. Metal far from the axis counts most.",
         "moment of inertia, J",
     ),
     term(
@@ -266,8 +266,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "RSS",
-        "Root of the sum of squares: how far a stack-up is likely to be out, as parts are seldom all at their worst \
-            together.",
+        "Root of the sum of squares: how far a stack-up is likely to be out, because sizes are seldom all at their \
+            limits at once.",
         "root sum square",
     ),
     term(
@@ -298,7 +298,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "spacing error",
-        "How far a dog is from its even position. The dog that is ahead carries alone until it yields.",
+        "How far a dog is from its even position. The dog that leads carries alone until it yields.",
         "pitch error",
     ),
     term(
@@ -308,7 +308,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "spline",
-        "One of the ridges on which a sliding gear moves along its shaft and through which it carries torque.",
+        "One of the ridges along a shaft on which a sliding gear moves and through which it carries torque.",
         "",
     ),
     term("stock", "Metal to be removed by a cut, measured square to the face.", "machining stock"),
@@ -324,7 +324,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "taper",
-        "A flank that leans the other way from an undercut. Under load it pushes the gear out.",
+        "A flank that leans the opposite way to an undercut. Under load it pushes the gear out.",
         "negative undercut",
     ),
     term(
@@ -341,7 +341,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "track",
-        "The path cut into the drum that leads the fork in and out as the drum turns.",
+        "The groove cut into the drum that moves the fork along the shaft as the drum turns.",
         "drum groove",
     ),
     term(
@@ -352,7 +352,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "unbalance",
-        "Mass times its distance from the axis, on one side only. It shakes the shaft as it turns.",
+        "Mass on one side of the axis, times its distance from it. It shakes the shaft as it turns.",
         "imbalance",
     ),
     term(

@@ -8,6 +8,9 @@ use std::path::Path;
 use crenel::texts::all;
 use crenel_words::{CATALOGUE, Entry, Language, Reader, Text, map_words};
 
+const BRITISH: Language = Language::British;
+const AMERICAN: Language = Language::American;
+
 /// Words and phrases that are wrong in meaning, read as translated, or have a better standard word.
 const FORBIDDEN: [&str; 39] = [
     "reckon",
@@ -65,13 +68,14 @@ fn plain(text: &Text, language: Language) -> String {
     text.show(language).into_owned()
 }
 
-fn sources(folder: &Path, all: &mut String) {
+/// Reads every source below a folder, but for those of the catalogue itself.
+fn each_source(folder: &Path, read: &mut impl FnMut(&str)) {
     for entry in fs::read_dir(folder).expect("a folder of sources") {
         let path = entry.expect("an entry").path();
         if path.is_dir() && !path.ends_with("src/words") {
-            sources(&path, all);
+            each_source(&path, read);
         } else if path.extension().is_some_and(|end| end == "rs") {
-            *all += &fs::read_to_string(&path).expect("a source");
+            read(&fs::read_to_string(&path).expect("a source"));
         }
     }
 }
@@ -81,7 +85,8 @@ fn every_key_is_there_once_and_used() {
     let keys: Vec<_> = all().map(|(key, _)| key).collect();
     assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len());
     let mut source = String::new();
-    sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut source);
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    each_source(&root, &mut |one| source += one);
     let unused = entries().map(|entry| entry.text.key).filter(|key| {
         let name = key.rsplit('.').next().unwrap_or_default();
         let ends = |at: usize| {
@@ -145,19 +150,26 @@ fn words_that_are_spelled_in_two_ways_are_written_in_both() {
         ("overrun", "coast"),
         ("grey", "gray"),
         ("aluminium", "aluminum"),
+        ("millimetre", "millimeter"),
+        ("millimetres", "millimeters"),
     ];
-    for text in texts() {
-        let american = plain(text, Language::American).to_lowercase();
-        let british = plain(text, Language::British).to_lowercase();
+    let sentences =
+        texts().map(|text| (text.key.to_owned(), [text.show(BRITISH), text.show(AMERICAN)]));
+    // A synonym is what somebody of the other country says.
+    let labels = crenel::texts::labels()
+        .filter(|label| label.key[2] != "also")
+        .map(|label| (label.key.join("."), [label.show(BRITISH), label.show(AMERICAN)]));
+    for (key, both) in sentences.chain(labels) {
+        let [british, american] = both.map(|text| text.to_lowercase());
         for (here, there) in pairs {
             let spelled = american.split(|c: char| !c.is_alphabetic()).any(|word| word == here);
             assert!(
-                !spelled || here == "overrun" && american.contains('{'),
-                "{}: {american}",
-                text.key
+                !spelled
+                    || here == "overrun" && (american.contains('{') || key.starts_with("term.")),
+                "{key}: {american}"
             );
             if there != "coast" {
-                assert!(!british.contains(there), "{}: {british}", text.key);
+                assert!(!british.contains(there), "{key}: {british}");
             }
         }
     }
@@ -193,6 +205,110 @@ fn the_hardest_sentences_are_within_reach() {
         println!("{grade:.1} {}: {}", text.key, plain(text, Language::British));
     }
     assert!(all[0].0 < 22.0, "{:.1} {}", all[0].0, all[0].1.key);
+}
+
+// ---- how long a text may be where it stands ----
+
+/// A text at its longest: of a choice its longest case, and for a value as many letters as most have.
+fn longest(text: &str) -> usize {
+    const VALUE: usize = 7;
+    let mut length = 0;
+    let mut rest = text;
+    while let Some(at) = rest.find(['{', '[']) {
+        length += rest[..at].chars().count();
+        let (inside, after) = bracket(&rest[at..]);
+        length += if rest[at..].starts_with('[') {
+            inside.split('|').map(longest).max().unwrap_or_default()
+        } else {
+            cases(inside).into_iter().map(longest).max().unwrap_or(VALUE)
+        };
+        rest = after;
+    }
+    length + rest.chars().count()
+}
+
+/// What is in the bracket that a text begins with, and what follows it.
+fn bracket(text: &str) -> (&str, &str) {
+    let mut depth = 0;
+    for (at, letter) in text.char_indices() {
+        depth += i32::from(matches!(letter, '{' | '[')) - i32::from(matches!(letter, '}' | ']'));
+        if depth == 0 {
+            return (&text[1..at], &text[at + 1..]);
+        }
+    }
+    (&text[1..], "")
+}
+
+/// The texts of a choice or a plural; none where the value is written as it is.
+fn cases(inside: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let Some(mut rest) = inside.splitn(3, ',').nth(2) else { return found };
+    while let Some(at) = rest.find('{') {
+        let (text, after) = bracket(&rest[at..]);
+        found.push(text);
+        rest = after;
+    }
+    found
+}
+
+/// The keys of the texts on buttons and tabs, as the sources of the page put them there.
+fn on_buttons() -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app");
+    each_source(&root, &mut |source| {
+        let own = source.split("as say").next().and_then(|before| {
+            let name =
+                before.trim_end().rsplit(|c: char| !(c.is_alphanumeric() || c == '_')).next();
+            source.contains("as say").then(|| name.unwrap_or_default().to_owned())
+        });
+        for button in source.split("<button").skip(1) {
+            let inside = button.split("</button>").next().unwrap_or_default();
+            for call in inside.split("{here(").skip(1) {
+                let name = call.split([')', '(', '.']).next().unwrap_or_default();
+                if let Some((subject, name)) = name.split_once("::") {
+                    let subject = if subject == "say" { own.as_deref() } else { Some(subject) };
+                    found.extend(subject.map(|subject| format!("page.{subject}.{name}")));
+                }
+            }
+        }
+    });
+    found
+}
+
+/// A place, whether a key belongs there, and the letters that it has room for in the narrowest layout.
+type Room<'a> = (&'a str, Box<dyn Fn(&str) -> bool + 'a>, usize);
+
+#[test]
+fn every_text_fits_its_place() {
+    let buttons = on_buttons();
+    assert!(buttons.len() > 60, "only {} buttons were found", buttons.len());
+    let row = |kind: &'static str, part: &'static str| {
+        Box::new(move |key: &str| key.starts_with(kind) && key.ends_with(part))
+    };
+    let rooms: [Room; 12] = [
+        ("tab", Box::new(|key| key.starts_with("page.") && key.ends_with(".title")), 16),
+        ("button", Box::new(|key| buttons.contains(key)), 32),
+        ("label of a field", row("field.", ".label"), 40),
+        ("label of a result", row("figure.", ".label"), 40),
+        ("what a field means", row("field.", ".explain"), 190),
+        ("formula", row("figure.", ".formula"), 115),
+        ("source", row("figure.", ".source"), 195),
+        ("name of a work", row("work.", ".name"), 40),
+        ("title of a view", row("view.", ".title"), 24),
+        ("symptom", row("symptom.", ".words"), 60),
+        ("finding", Box::new(|key| key.starts_with("finding.") && !key.ends_with(".next")), 190),
+        ("next step", Box::new(|key| key.starts_with("finding.") && key.ends_with(".next")), 170),
+    ];
+    let mut wrong = Vec::new();
+    for (place, belongs, most) in &rooms {
+        let here: Vec<_> = all().filter(|(key, _)| belongs(key)).collect();
+        assert!(here.len() > 4, "{place}: hardly a text belongs there");
+        let long = here.iter().filter(|(_, text)| longest(text) > *most);
+        wrong.extend(
+            long.map(|(key, text)| format!("{place}, {} of {most}: {key}: {text}", longest(text))),
+        );
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
 #[test]

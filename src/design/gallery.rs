@@ -58,8 +58,8 @@ examples! {
         "Little lash, but from no phase does it go straight in at this speed difference: compare the straight-in \
          limit.";
     "five-on-five" in "compare" "Five dogs beside three and six",
-        "The same dogs three, five and six to a ring: each more leaves less lash, and a window that is open for less \
-         time.";
+        "The same dogs, three, five and six to a ring. Each further dog leaves less lash, and a window that is open \
+         for less time.";
     "half-height" in "dogs" "Every second dog at half height",
         "Three tall dogs find the wide gap, and all six take up the lash: see windows and lash together.";
     "one-ring-cut" in "rework" "Only one ring cut down",

@@ -35,8 +35,8 @@ impl Preset {
 pub static PRESETS: [&[Preset]; 5] =
     [&TIP_FACES, &TIP_EDGES, &CORE_YIELDS, &SPLINE_PRESSURES, &SPLINE_SHEARS];
 
-const TABLES: &str = "Within the range of general tables for greased steel sliding on steel, 0.04 to 0.25; \
-                      the place in it is common practice, no source.";
+const TABLES: &str = "General tables give 0.04 to 0.25 for greased steel sliding on steel; the value within that is \
+                      common practice, no source.";
 
 /// Tip faces, by their friction coefficient tip on tip.
 pub static TIP_FACES: [Preset; 6] = [

@@ -43,7 +43,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "three",
         name: "3 dogs",
-        explain: "Wide gaps: goes in at once, but clunks each time the drive changes from pull to overrun.",
+        explain: "Wide gaps: goes in at once, but clunks at each change between drive and [overrun|coast].",
         make: || plain(3.0),
     },
     StartRing {
@@ -61,7 +61,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "six",
         name: "6 dogs",
-        explain: "Narrow gaps: little lash, but easily missed at speed.",
+        explain: "Narrow gaps: little lash, but easily missed at a large speed difference.",
         make: || plain(6.0),
     },
     StartRing {

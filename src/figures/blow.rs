@@ -21,8 +21,8 @@ pub static CLUNK: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-    meaning: "The torque with which the drive flanks meet when the throttle opens and the lash is crossed. It \
-            occurs at every change from coast to drive, far more often than a shift.",
+    meaning: "Torque with which the drive flanks meet as the throttle opens and the lash is crossed. It occurs at \
+            every change from coast to drive, far more often than a shift.",
     source: IMPACT,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -40,7 +40,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-        meaning: "Peak shaft torque when the dogs of this shift engage. Compare it with the torque of the engine.",
+        meaning: "Peak shaft torque as the dogs of this shift engage. Compare it with the engine torque.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -58,7 +58,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + k·J·Δω²)",
-        meaning: "The same shock if no rubbing had lowered the speed difference: the hardest that this shift can be.",
+        meaning: "The same shock with the whole speed difference, not lowered by rubbing: the hardest that this shift \
+            can be.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -74,8 +75,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "½·J·Δω²",
-        meaning: "The energy released when the two sides reach one speed. It goes into the shafts, the dogs and the \
-            oil.",
+        meaning: "Energy lost as the two sides reach one speed. Shafts, dogs and oil take it up.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -92,8 +92,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
-        meaning: "How fast the dogs turn once both sides run together. The closer it is to the earlier speed of the \
-            output side, the less the shift jerks the bike.",
+        meaning: "How fast the dogs turn once both sides run together. The closer this is to the speed of the output \
+            side before, the less the shift jerks the bike.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(common_speed(context))),
@@ -107,8 +107,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
-        meaning: "The torque with which the coast flanks meet when the throttle shuts and the lash is crossed the \
-            other way. The engine brakes with the share of its torque that is given under Load.",
+        meaning: "Torque with which the coast flanks meet as the throttle closes and the lash is crossed the other \
+            way. The share of engine braking is under Load.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -124,9 +124,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
-        formula: "largest of: throttle open, blow of the shift, clunk",
-        meaning: "The largest torque on the drive flanks: steady pull, blow of the shift or clunk. The stresses under \
-            “Will it hold?” are to be read beside it.",
+        formula: "largest of: throttle open, shift shock, clunk",
+        meaning: "The largest torque on the drive flanks: steady pull, shift shock or clunk. The stresses under “Will \
+            it hold?” do not include it.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {

@@ -9,7 +9,7 @@ use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
 const CHAIN: &str = "Tolerance stack-up; worst case Σt, RSS √Σt² (derived).";
-const CLEARANCE: &str = "Σ ± sizes of the chain";
+const CLEARANCE: &str = "Σ ± sizes of the stack-up";
 const LEAST: &str = "clearance − Σt − play/2";
 const PUSHED_IN: &str = "fork travel − clearance − play/2";
 const DRAWN_IN: &str = "fork travel − clearance + play/2";
@@ -23,8 +23,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: CLEARANCE,
-        meaning: "The room between the tips in neutral, with all sizes as given. With too little the dogs tick or \
-            grab in neutral.",
+        meaning: "Room between the tips in neutral, at the sizes entered. With too little, the dogs tick or grab in \
+            neutral.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| clearance(parts, Facing::This)),
@@ -32,13 +32,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "least_clearance_this_mm",
         group: Group::Depth,
-        label: "Minimum clearance in neutral (worst case), this pair",
+        label: "Worst-case clearance, this pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::clearance),
         formula: LEAST,
-        meaning: "The same room with every part at its worst and the gear as far over as the fork lets it go. It has \
-            to be more than nothing.",
+        meaning: "The same room with every size at its limit and the gear as far over as the fork lets it go. It must \
+            be greater than zero.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| least(parts, Facing::This)),
@@ -46,13 +46,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_this_mm",
         group: Group::Depth,
-        label: "Overlap, pushed by the fork, this pair",
+        label: "Overlap, pushed in, this pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::engaged),
         formula: PUSHED_IN,
-        meaning: "How deep the dogs go when the fork only pushes, with its play taken up against it. This is the \
-            depth that a straight flank gets.",
+        meaning: "How deep the dogs go if only the fork pushes, with its free play taken up. A straight flank gets \
+            this overlap.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::This)),
@@ -60,13 +60,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drawn_in_this_mm",
         group: Group::Depth,
-        label: "Overlap, drawn in by the undercut, this pair",
+        label: "Overlap, drawn in, this pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs go once the undercut has drawn the gear in as far as the fork lets it. A fork that \
-            has to hold the gear back wears.",
+        meaning: "How deep the dogs go once the undercut has drawn the gear in as far as the fork lets it. A fork \
+            that holds the gear back wears.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
@@ -79,8 +79,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: CLEARANCE,
-        meaning: "The room to the dogs on the other side of the sliding gear, in neutral. What a shim gives one side \
-            it takes from the other.",
+        meaning: "Room to the dogs on the other side of the sliding gear, in neutral. A shim takes from one side what \
+            it adds to the other.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| clearance(parts, Facing::Other)),
@@ -88,12 +88,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "least_clearance_other_mm",
         group: Group::Depth,
-        label: "Minimum clearance in neutral (worst case), other pair",
+        label: "Worst-case clearance, other pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::clearance),
         formula: LEAST,
-        meaning: "The least clearance on the other side. At zero, those dogs touch in neutral.",
+        meaning: "Worst-case clearance on the other side. At zero, those dogs touch in neutral.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| least(parts, Facing::Other)),
@@ -101,12 +101,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_other_mm",
         group: Group::Depth,
-        label: "Overlap, pushed by the fork, other pair",
+        label: "Overlap, pushed in, other pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
         formula: PUSHED_IN,
-        meaning: "How deep the dogs on the other side go when the fork only pushes.",
+        meaning: "How deep the dogs on the other side go if only the fork pushes.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::Other)),
@@ -114,12 +114,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drawn_in_other_mm",
         group: Group::Depth,
-        label: "Overlap, drawn in by the undercut, other pair",
+        label: "Overlap, drawn in, other pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs on the other side go when the undercut draws them in.",
+        meaning: "How deep the dogs on the other side go once the undercut draws them in.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::Other)),
@@ -127,13 +127,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shim_mm",
         group: Group::Depth,
-        label: "Shim to move the sliding gear away from this pair",
+        label: "Shim, away from this pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "half the difference of the clearances, rounded down to the shim step; minus is towards it",
-        meaning: "How thick a shim puts the sliding gear in the middle between its two partners, away from this pair. \
-            A minus means towards it.",
+        formula: "half the difference of the clearances, rounded down to the shim step; negative is towards it",
+        meaning: "Thickness of shim that moves the sliding gear to the middle, away from this pair. If negative, the \
+            gear has to move towards it.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| {

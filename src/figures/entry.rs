@@ -28,9 +28,8 @@ pub static FREE_ANGLE: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: WINDOWS,
-    meaning: "How far the ring can turn inside the widest window before dog meets dog; one lower by less than the \
-        holding depth counts too. The wider it is, the more time to drop in, and as a rule the more lash there is \
-        afterwards.",
+    meaning: "How far one ring can turn inside the widest window before dog meets dog; a dog lower by less than the \
+        holding depth counts too. A wider window gives more time to drop in, and usually more lash.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -48,8 +47,8 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     better: Better::Neither,
     limit: None,
     formula: WINDOWS,
-    meaning: "How many places in one turn let the dogs in, where those lower by less than the holding depth count like \
-        the tallest. More windows of the same width come round sooner, so the faces rub for a shorter time.",
+    meaning: "How many windows there are in one turn; dogs lower by less than the holding depth count like the \
+        tallest. More windows of the same width come round sooner, so the faces rub for less time.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -68,8 +67,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: WINDOWS,
-        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are not spaced or cut \
-            alike, and the gear goes in at some places and not at others.",
+        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are unevenly spaced \
+            or cut, and the gear goes in at some phases and not at others.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -85,8 +84,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "open share = Σ windows / 360°",
-        meaning: "All windows together as a share of the turn. It is the chance of finding a window at once when the \
-            ring hardly turns against the other.",
+        meaning: "All windows together as a share of one turn: the chance that a window is open when the speed \
+            difference is close to zero.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -103,8 +102,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "window that leads down to the holding depth, + (eA + eB)/rm at each edge",
-        meaning: "The widest window that is still open at the depth where a flank holds, with the broken edges \
-            counted in. Window time and the straight-in limit come from it.",
+        meaning: "The widest window that stays open down to the holding depth, with edge breaks counted in. Window \
+            time and straight-in limit follow from it.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {

@@ -23,8 +23,8 @@ pub static LASH: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "λ = width of the window that holds the phase, at full depth",
-    meaning: "How far the engaged dogs can turn from the drive flank to the coast flank. It is what the rider feels \
-        as a clunk as the throttle opens and closes.",
+    meaning: "How far the engaged dogs can turn from drive flank to coast flank. The rider feels it as a clunk as the \
+        throttle opens and closes.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -41,8 +41,8 @@ pub static LASH_AT_MEAN_RADIUS: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "λ·rm",
-    meaning: "The lash measured along the circle at the middle of the dogs: what a dial indicator reads there when \
-        the gear is rocked.",
+    meaning: "Lash along the circle at the middle of the dogs: what a dial [gauge|indicator] reads there when the \
+        gear is rocked.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -61,8 +61,8 @@ pub static LASH_AT_WHEEL: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "λ / i",
-    meaning: "How far the rear wheel turns while the dogs cross their lash, with nothing else loose. It can be felt \
-        with the gear in and the engine still.",
+    meaning: "How far the rear wheel turns while the dogs cross their lash, without other play. It can be felt with a \
+        gear in and the engine off.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -82,8 +82,8 @@ pub static LASH_AT_TYRE: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: "λ / i · D/2",
-    meaning: "The same lash along the tread. It is easily measured with a chalk mark; chain, cush drive and gear \
-        teeth add their own play.",
+    meaning: "The same lash along the tread, easy to measure with a chalk mark. Chain, cush drive and gear teeth add \
+        their own play.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -103,9 +103,9 @@ pub static FULL_DEPTH: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::More,
     limit: None,
-    formula: "least of: overlap asked for, tallest dog of A, tallest dog of B",
-    meaning: "How far the dogs end up inside each other. Too little loads the tips and rounds them; where there is no \
-        number the rings jam on the way in.",
+    formula: "least of: overlap entered, tallest dog of A, tallest dog of B",
+    meaning: "How deep the dogs engage. With too little, the tips carry the load and round off; if blank, the rings \
+        jam on the way in.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -129,8 +129,8 @@ pub static PAIRS_MEETING_DRIVE: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: MEETING,
-    meaning: "How many dogs really touch when the engine drives, with rings that do not give. One dog that stands \
-        proud takes the whole load until it wears or breaks.",
+    meaning: "How many dogs touch under power, with rigid rings. A dog that leads carries the whole load until it \
+        wears or breaks.",
     source: RIGID,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(meeting(context, FlankSide::Drive))),
@@ -151,7 +151,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: MEETING,
-        meaning: "How many dogs touch when the wheel drives the engine. Coast flanks are often worn unevenly, so the \
+        meaning: "How many dogs touch when the wheel drives the engine. Coast flanks often wear unevenly, so the \
             number may differ from that under power.",
         source: RIGID,
         words: Vec::new,

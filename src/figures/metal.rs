@@ -32,23 +32,23 @@ const METAL: Figure = Figure {
 
 const MASS: Figure = Figure {
     formula: "m = ρ·∫A ds, without fillets and edge breaks",
-    meaning: "What the dogs of this ring weigh as cut, without the gear they stand on. A check against the scales \
-        when dogs were copied or cut.",
+    meaning: "Mass of the dogs of this ring as cut, without the rest of the gear. Check it on the scales when dogs \
+        have been copied or cut.",
     ..METAL
 };
 
 const CUT_OFF: Figure = Figure {
     formula: "as found − as cut",
-    meaning: "What comes off this ring in grams. Weigh the gear before and after: if the scales say otherwise, \
-        something else was cut.",
+    meaning: "Mass removed from this ring. Weigh the gear before and after: if the scales disagree, something else \
+        was cut.",
     ..METAL
 };
 
 const INERTIA: Figure = Figure {
     quantity: Quantity::Inertia,
     formula: "J = ρ·∫∫r² dA ds about the shaft",
-    meaning: "How much the dogs alone resist a change of speed. It is small beside the gear, so lighter dogs do not \
-        by themselves make it shift faster.",
+    meaning: "Moment of inertia of the dogs alone. It is small beside that of the gear, so lighter dogs alone do not \
+        make it shift faster.",
     ..METAL
 };
 
@@ -56,8 +56,8 @@ const UNBALANCE: Figure = Figure {
     quantity: Quantity::Unbalance,
     better: Better::Less,
     formula: "U = |Σ m·r·e^iθ|; allowable U_per = 9549·G·m/n",
-    meaning: "How far what is cut off leaves the gear out of balance. Cuts placed evenly round the ring cancel each \
-        other; a single dog does not.",
+    meaning: "Unbalance that the cut leaves in the gear. Cuts placed evenly round the ring cancel each other; a cut \
+        on a single dog does not.",
     source: BALANCE,
     ..METAL
 };
@@ -67,8 +67,8 @@ const CASE_LEFT: Figure = Figure {
     better: Better::More,
     limit: Some(limits::case_left),
     formula: "case depth − stock off the flank, square to it",
-    meaning: "How much of the hard skin is left on the flank that lost most. With none left the soft core carries, \
-        and it wears and dents quickly.",
+    meaning: "Depth of hard skin left on the flank that lost most. With none left, the soft core carries the load; it \
+        wears and dents quickly.",
     source: CASE,
     ..METAL
 };
@@ -88,7 +88,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "a_dogs_inertia_kg_mm2",
-        label: "Ring A: inertia",
+        label: "Ring A: inertia of the dogs",
         compute: Compute::Pair(|context| Some(inertia(context, Side::A))),
         ..INERTIA
     },
@@ -119,7 +119,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "b_dogs_inertia_kg_mm2",
-        label: "Ring B: inertia",
+        label: "Ring B: inertia of the dogs",
         compute: Compute::Pair(|context| Some(inertia(context, Side::B))),
         ..INERTIA
     },

@@ -15,12 +15,12 @@ const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shi
 const CLAW: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: \
     common practice, no source.";
 const WEDGE: &str = "Wedge with friction, tan ρ = μ (derived).";
-const TRACK: &str = "Straight between the points of the track; plain arithmetic.";
+const TRACK: &str = "Straight lines between the points of the track; plain arithmetic.";
 
 const SWING: &str = "Δψ of the lever for the pedal's turn s/L";
 const GAP: &str = "swing for a step + play − travel, at the hook";
 const PUSHED: &str =
-    "over half a step the roller draws it on; half a step past the next crest it is lost";
+    "beyond half a step the roller draws it on; half a step past the next peak it is lost";
 
 /// Every place at which the drum can end up.
 fn places() -> Vec<Message> {
@@ -36,8 +36,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: SWING,
-        meaning: "How far the selector shaft turns when the foot lifts the pedal all the way. The claw needs its \
-            swing and its play out of that.",
+        meaning: "How far the selector shaft turns as the foot lifts the pedal all the way. It has to cover the swing \
+            and the free play of the claw.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Lift))),
@@ -50,8 +50,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: SWING,
-        meaning: "How far the selector shaft turns when the foot presses the pedal down. If it differs much from \
-            lifting, the rod is not near square to its lever.",
+        meaning: "How far the selector shaft turns as the foot presses the pedal all the way. If it differs much from \
+            lifting, rod and lever are far from square.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Press))),
@@ -64,8 +64,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: Some(limits::rod_angle),
         formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
-        meaning: "The angle between rod and lever at the worst place of the swing. Near 90° the rod turns the lever; \
-            far from it the rod mostly pushes on the bearing, and the pedal feels stiff.",
+        meaning: "Angle between rod and lever at the worst point of the swing. Near 90° the rod turns the lever; far \
+            from it the rod mostly loads the bearing, and the pedal feels stiff.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -85,13 +85,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shaft_per_foot_deg",
         group: Group::Selector,
-        label: "Shaft rotation per mm of toe travel, at rest",
+        label: "Shaft rotation per mm of toe travel",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
         formula: "dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β)), over L",
-        meaning: "How quick the linkage is: degrees of the shaft for a millimetre of the foot. Quicker means a \
-            shorter and a heavier pedal.",
+        meaning: "How quick the linkage is at rest: degrees of the shaft per mm at the toe. A quicker linkage has a \
+            shorter, heavier pedal.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -102,13 +102,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "peg_per_turn_mm",
         group: Group::Selector,
-        label: "Pedal height per turn of the rod end (lengthening)",
+        label: "Pedal movement per turn of the rod end",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: "height of the peg with b + p, less that with b; the shaft held by its spring",
-        meaning: "How far the pedal moves when the rod is made longer by one turn of its thread. It tells how many \
-            turns set a pedal that sits too high or too low.",
+        meaning: "How far the pedal moves as one turn of its end lengthens the rod. It gives the turns for a pedal \
+            that sits too high or too low.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -124,8 +124,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "turn of the pedal with the lever one spline on, times L",
-        meaning: "How far the pedal moves when its lever goes one spline on. Use splines for the coarse step and the \
-            thread for the rest.",
+        meaning: "How far the pedal moves if the lever is set one spline further. Use splines for coarse steps and \
+            the thread for the rest.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -142,8 +142,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
-        meaning: "How far the selector shaft has to turn to move the drum one gear on, before any play. The stop has \
-            to let it go a little further.",
+        meaning: "How far the selector shaft has to turn to move the drum by one gear. Free play comes on top.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -163,8 +162,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: Some(limits::stop_gap),
         formula: GAP,
-        meaning: "What is still missing to a whole step when the claw reaches its stop, lifting. Too much leaves the \
-            drum short and it kicks back; too little lets it fly on past the gear.",
+        meaning: "What is left of a full step when the shaft meets its stop, lifting. Too much leaves the drum short, \
+            and it kicks back; too little lets it overshoot the gear.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Lift))),
@@ -177,8 +176,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum rests after the claw has lifted it: at the next gear, back where it was, or past \
-            it.",
+        meaning: "Where the drum ends up after lifting: at the next gear, back where it was, or past it.",
         source: CLAW,
         words: places,
         compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Lift))),
@@ -191,8 +189,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: Some(limits::stop_gap),
         formula: GAP,
-        meaning: "What is still missing to a whole step at the stop, pressing. It ought to be the same as lifting, or \
-            one way shifts well and the other badly.",
+        meaning: "What is left of a full step at the stop, pressing. It should equal the gap in lifting, or one way \
+            shifts well and the other badly.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Press))),
@@ -205,7 +203,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum rests after the claw has pressed it, with the detent roller doing the last part.",
+        meaning: "Where the drum ends up after pressing, with the detent roller doing the last part.",
         source: CLAW,
         words: places,
         compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Press))),
@@ -218,8 +216,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "sin α = sin α₀ + (gap₁ − gap₂)/2 · Rs/(Rh·e)",
-        meaning: "How to set the eccentric of the stop so that both gaps come out the same. With no number it cannot \
-            move far enough: look for a bent or a wrong part first.",
+        meaning: "Setting of the eccentric that makes both gaps equal. If blank, it cannot move far enough: look for \
+            a bent or wrong part first.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -237,13 +235,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "stop_thinner_mm",
         group: Group::Selector,
-        label: "Take off the stop to reach the target gap",
+        label: "Stock off the stop for the target gap",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "2·(mean gap − wanted)·Rs/Rh; minus is thicker",
-        meaning: "How much to take off the stop so that the gaps become as wanted, once they are equal. A minus means \
-            that it has to be built up or bushed.",
+        formula: "2·(mean gap − target)·Rs/Rh; negative is thicker",
+        meaning: "How much to take off the stop to reach the target gap, once both gaps are equal. If negative, the \
+            stop has to be built up or bushed.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -261,8 +259,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "F·R·tan(α + ρ)",
-        meaning: "The torque that turns the drum out of its notch. It keeps the drum where it is, and the foot has to \
-            overcome it at each shift.",
+        meaning: "Torque that turns the drum out of its notch. It holds the drum in gear, and the foot has to \
+            overcome it in each shift.",
         source: WEDGE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -277,8 +275,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: Some(limits::detent_return),
         formula: "F·R·tan(α − ρ)",
-        meaning: "The torque with which the roller brings the drum home once the claw has let go. Near zero the drum \
-            sticks halfway: flanks too flat, or a roller that does not turn.",
+        meaning: "Torque with which the roller brings the drum home once the claw lets go. Near zero, the drum sticks \
+            halfway: the flanks are too flat, or the roller does not turn.",
         source: WEDGE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -293,8 +291,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "torque · drum/shaft · shaft/foot",
-        meaning: "What the foot has to push on the pedal to lift the roller of the detent. A heavier spring holds \
-            better and costs the foot this much more.",
+        meaning: "Toe force that lifts the roller out of its notch. A stronger spring holds the gear better and needs \
+            more force.",
         source: WEDGE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -311,8 +309,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "track at one step of the drum",
-        meaning: "How far the fork has moved when the drum stands in its notch. Less the clearance in neutral, it is \
-            how deep the dogs go in.",
+        meaning: "How far the fork has moved with the drum in its notch. Less the clearance in neutral, it is how \
+            deep the dogs go in.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -327,9 +325,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
-        formula: "track at home, less its least within ± half of the rocking",
-        meaning: "How much depth is lost when the drum rocks in its notch. Play there costs little on a flat of the \
-            track, and much on its flank.",
+        formula: "track at home, less its least within ± half of the free play",
+        meaning: "Overlap lost as the drum rocks in its notch. Free play costs little on a flat of the track, and \
+            much on its slope.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -343,12 +341,12 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overlap_per_degree_mm",
         group: Group::Selector,
-        label: "Overlap per degree of drum near the detent",
+        label: "Overlap per degree at the detent",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
         formula: "steepest slope of the track within ± 1°",
-        meaning: "How much depth one degree of the drum gives near its detent. Where it is not zero, the notch of \
+        meaning: "How much the overlap changes per degree of the drum at its detent. If it is not zero, the notch of \
             the detent wheel sets how deep the dogs go in.",
         source: TRACK,
         words: Vec::new,
@@ -360,13 +358,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "overlap_short_mm",
         group: Group::Selector,
-        label: "Overlap still to come when the claw lets go",
+        label: "Overlap missing when the claw lets go",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
         formula: "track at home, less the track where the claw stops pushing",
-        meaning: "How much depth is still missing where the claw stops pushing. The roller has to bring the drum and \
-            the fork that far by itself.",
+        meaning: "Overlap still missing where the claw stops pushing. The roller has to bring drum and fork the rest \
+            of the way.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {

@@ -8,7 +8,7 @@ use crate::model::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{Quantity, rpm};
 
-const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + drag)/J";
+const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + M_d)/J";
 const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechanics.";
 const SPANS: &str = "Σ widths of the spans of starting phases with this result / 360°, ends solved event by event; \
     first pass only";
@@ -23,8 +23,8 @@ pub static STRAIGHT_IN: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share of all starting places from which the gear goes in at the first try without a touch. This is \
-        the shift that a rider calls clean.",
+    meaning: "The share of all starting phases from which the gear goes in at the first window without touching: what \
+        a rider calls a clean shift.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.straight_in)),
@@ -39,8 +39,8 @@ pub static IN_AFTER_RUBBING: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the faces rub first and then drop into a window. It is normal, but it takes longer \
-        and wears the tips.",
+    meaning: "The share in which the faces rub first and the dogs then drop into a window. This is normal, but takes \
+        longer and wears the tips.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.after_rubbing)),
@@ -55,8 +55,8 @@ pub static THROWN_BACK: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which a flank is met too shallow at first and throws the gear back. The rider hears it \
-        crunch, and the edges get round.",
+    meaning: "The share in which a flank meets at too little depth and throws the gear back. The rider hears a \
+        crunch, and the edges round off.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.struck)),
@@ -71,8 +71,8 @@ pub static HANGS: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. \
-        What is thrown back first and hangs later counts as thrown back; the chances under Shift count how it ends.",
+    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. A \
+        shift thrown back first counts as thrown back; the chances under Shift count how it ends.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.locked)),
@@ -87,8 +87,8 @@ pub static HALF_IN: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and it can jump \
-        out.",
+    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and the gear \
+        can jump out.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
@@ -103,8 +103,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "How this one shift ends, from the place where the rings are drawn. Turn the phase to see how much \
-            it depends on luck.",
+        meaning: "How this one shift ends, from the phase as drawn. Turn the phase to see how much depends on luck.",
         source: PLAIN_MECHANICS,
         words: outcomes,
         compute: Compute::Pair(|context| {
@@ -121,7 +120,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: EVENTS,
-        meaning: "How long this shift takes, from tip level with tip to its end.",
+        meaning: "How long this shift takes, from tip level to its end.",
         source: PLAIN_MECHANICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -137,8 +136,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: EVENTS,
-        meaning: "How many times a flank was met too shallow to hold, so that the gear was thrown back. Each time \
-            rounds the edges a little more.",
+        meaning: "How often a flank meets at too little depth to hold, and the gear is thrown back. Each time rounds \
+            the edges a little more.",
         source: PLAIN_MECHANICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -154,8 +153,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "The speed difference that is left when the dogs hold. It ends in one blow, and the shafts have to \
-            take it.",
+        meaning: "The speed difference left when the dogs hold. It ends in one shock, which the shafts have to take.",
         source: PLAIN_MECHANICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -176,8 +174,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: SPANS,
-        meaning: "The share in which the faces are still rubbing when the time is up. It occurs where the rings pass \
-            each other so slowly that no window arrives in time.",
+        meaning: "The share in which the faces still rub when the time is up. It occurs if the rings pass so slowly \
+            that no window arrives in time.",
         source: EQUALLY_LIKELY,
         words: Vec::new,
         compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),

@@ -14,13 +14,13 @@ const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materia
     fillet and spalling are not checked.";
 const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration reduces friction, so do \
     not count on it to hold the gear in.";
-const SHARING: &str = "All dogs up to three, half of more: the factor built into Dudley's shear formula for splines, \
+const SHARING: &str = "All dogs if 3 or fewer, otherwise half: the factor in Dudley's shear formula for splines, \
     1957. A third for hand-ground dogs: common practice, no source.";
 
 const PRESSURE: &str = "p = F/(b·h_e)";
 const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
-const HOLDING: &str = "F_t·tan α, F_t = T/rm; minus pushes out";
-const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s, tan ρ = μ; minus comes out by itself";
+const HOLDING: &str = "F_t·tan α, F_t = T/rm; negative pushes out";
+const PULL_OUT: &str = "F_t·tan(α + ρ) + μ_s·T/r_s, tan ρ = μ; negative comes out by itself";
 
 /// The most flank pressure under power.
 pub static FLANK_PRESSURE: Figure = Figure {
@@ -31,8 +31,8 @@ pub static FLANK_PRESSURE: Figure = Figure {
     better: Better::Less,
     limit: Some(limits::pressure),
     formula: PRESSURE,
-    meaning: "Force over the area of flank that is engaged. Too much of it dents and rolls the flank and cracks the \
-        hard skin; more depth lowers it.",
+    meaning: "Force over the engaged area of the flank. Too much dents and rolls the flank and cracks the hard skin; \
+        more overlap lowers it.",
     source: NOMINAL,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
@@ -47,7 +47,7 @@ pub static ROOT_SHEAR: Figure = Figure {
     better: Better::Less,
     limit: Some(limits::shear),
     formula: "τ = F/A, its peak 1.5 times that",
-    meaning: "How hard the dog is pushed to slide off its web. A wider dog lowers it.",
+    meaning: "Stress that tries to shear the dog off its web. A wider dog lowers it.",
     source: NOMINAL,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -106,7 +106,7 @@ pub static OVERRUN_COMBINED: Figure = Figure {
 pub static OVERRUN_HOLDING: Figure = Figure {
     key: "overrun_holding_n",
     group: Group::Strength,
-    label: "[Overrun|Coast]: retaining force (friction ignored)",
+    label: "[Overrun|Coast]: retaining force",
     quantity: Quantity::Force,
     better: Better::More,
     limit: Some(limits::overrun_holding),
@@ -127,8 +127,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "n_L, by rule or from the spacing",
-        meaning: "How many dogs share the load. Dogs are never spaced quite alike, so it is often fewer than could \
-            touch.",
+        meaning: "How many dogs share the load. Spacing is never exact, so it is often fewer than could touch.",
         source: SHARING,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -150,7 +149,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "F = T·K/(n_L·rm)",
-        meaning: "The push on the dog that carries most. Pressure, shear and bending all come from it.",
+        meaning: "Force on the dog that carries most. Pressure, shear and bending all follow from it.",
         source: SHARING,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -189,13 +188,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "holding_n",
         group: Group::Strength,
-        label: "Retaining force (friction ignored)",
+        label: "Retaining force without friction",
         quantity: Quantity::Force,
         better: Better::More,
         limit: Some(limits::holding),
         formula: HOLDING,
-        meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. A \
-            negative value means that the flanks push the gear out and only detent and fork hold it.",
+        meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
+            negative, the flanks push the gear out, and only detent and fork hold it.",
         source: FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
@@ -207,9 +206,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::More,
         limit: None,
-        formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; minus does not draw in",
-        meaning: "What is left to draw the gear in to full depth after friction of flanks and splines has taken its \
-            part. A minus means that it stays where the fork left it.",
+        formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; negative does not draw in",
+        meaning: "Force left to draw the gear in to full depth, after friction of flanks and splines. If negative, \
+            the gear stays where the fork leaves it.",
         source: FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -226,8 +225,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "Force the fork needs to pull the gear out while it drives. A large undercut makes it large: close \
-            the throttle for the shift, or the fork bends.",
+        meaning: "Force the fork needs to pull the gear out under power. A large undercut raises it: close the \
+            throttle for the shift, or the fork bends.",
         source: FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),
@@ -243,8 +242,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PULL_OUT,
-        meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as when shifting down \
-            without the clutch.",
+        meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as in a downshift without \
+            the clutch.",
         source: FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| on_overrun(context, pull_out)),

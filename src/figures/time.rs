@@ -24,7 +24,7 @@ pub static WINDOW_TIME: Figure = Figure {
     better: Better::More,
     limit: Some(limits::window_time),
     formula: "t = b/Δω, b the free angle to the holding depth",
-    meaning: "How long the widest window is open as it passes. It has to be longer than the travel to the holding \
+    meaning: "How long the widest window is open as it passes. It must be longer than the travel time to the holding \
         depth, or the dogs strike and are thrown back.",
     source: KINEMATICS,
     words: Vec::new,
@@ -45,8 +45,8 @@ pub static TRAVEL_TIME: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: BY_FORCE,
-    meaning: "How long the sliding gear takes from tip on tip to the depth where a flank holds. A harder push, a \
-        lighter gear or a quicker drum makes it shorter.",
+    meaning: "How long the sliding gear takes from tip level to the depth where a flank holds. A harder push, a \
+        lighter gear or a faster drum shortens it.",
     source: KINEMATICS,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -68,8 +68,8 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
     better: Better::More,
     limit: Some(limits::straight_in),
     formula: "Δn_max = b/τ",
-    meaning: "The largest speed difference at which the dogs can go in without touching first. Above it they have \
-        to slow each other down before they hold.",
+    meaning: "The largest speed difference at which the dogs can go in without touching first. Above it, rubbing has \
+        to bring the speeds closer before they hold.",
     source: KINEMATICS,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -86,13 +86,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drop_in_limit_rpm",
         group: Group::Time,
-        label: "Drop-in limit, starting from the dog face",
+        label: "Drop-in limit from the dog face",
         quantity: Quantity::Speed,
         better: Better::More,
         limit: None,
         formula: "ω_cap = b/τ with v₀ = 0",
-        meaning: "The largest speed difference at which a ring that has been rubbing on a face can still drop into \
-            the next window. The gear starts from rest there, so it is never higher than the straight-in limit.",
+        meaning: "The largest speed difference at which dogs that rub on a face can still drop into the next window. \
+            The gear starts from rest there, so it is never above the straight-in limit.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -103,13 +103,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "lock_limit_rpm",
         group: Group::Time,
-        label: "Blocking limit (dogs can butt below this)",
+        label: "Blocking limit (dogs butt below it)",
         quantity: Quantity::Speed,
         better: Better::Less,
         limit: None,
         formula: "ω₁ = √(2·(μ·F·r + M_d)·L/J), L the widest land, M_d the drag",
-        meaning: "Below this speed difference rubbing can bring both rings to one speed before a window comes, and \
-            the gear hangs tip on tip. Wide tips, rough faces and a hard push raise this limit.",
+        meaning: "Below this speed difference, rubbing can bring both rings to one speed before a window comes, and \
+            the gear hangs tip on tip. Wide tips, rough faces and a hard push raise the limit.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -125,8 +125,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
-        meaning: "How deep the dogs must be before flank meets flank and not only the broken edges. Shallower than \
-            this the edges can push the gear out again.",
+        meaning: "How deep the dogs must be in before flanks meet, and not only edge breaks. With less overlap, the \
+            edges can push the gear out again.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -145,8 +145,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
-        meaning: "The largest share of starting phases from which the dogs could drop in, edge breaks counted as \
-            open. The first pass, solved exactly, is lower where edges are met or a short dog is in the way.",
+        meaning: "The largest share of starting phases from which the dogs could drop in, with edge breaks counted as \
+            open. The exact share of the first pass is lower where edges meet or a short dog is in the way.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -165,8 +165,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "Δn·N/60",
-        meaning: "How often a window comes by in a second at this speed difference. Many passes mean a short wait, \
-            but each one is short too.",
+        meaning: "How often a window passes at this speed difference. More windows mean a shorter wait, but each is \
+            open for less time.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -184,8 +184,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "Σ L²/(2·360°·Δω)",
-        meaning: "How long the faces rub on average before a window comes. It is the time in which tips wear and get \
-            hot.",
+        meaning: "How long the faces rub on average before a window comes. Tips wear and heat up during this time.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -201,8 +200,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: "L/Δω, widest land",
-        meaning: "The wait when the tips come level just behind a window. The foot has to keep pushing for as long as \
-            that.",
+        meaning: "The wait if the tips come level just after a window has passed. The foot has to keep pushing for \
+            that long.",
         source: KINEMATICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {

@@ -57,7 +57,7 @@ sentences! { "diagnosis":
     check_fork() = "Check fork, groove and drum track for wear, then shim (Depth).";
     new_fork() = "Fit a new fork, or have its pads built up by a qualified shop. Check the fork for bending.";
     lap_tips() =
-        "Lap the tips of both rings, then wash out all grit. “What if only the tip faces were polished?” shows what \
+        "Lap the tips of both rings, then wash out all grit. “What if only tips are polished?” shows what \
          that alone does.";
     recut_edges() =
         "Re-cut the flanks until the rounding is gone (Plan), or enter a larger holding depth and check the shift \

@@ -48,7 +48,7 @@ sentences! { "finding":
         next "Each dog is written in braces.";
     too_many_heights(side: Side, heights: Number, most: Number) =
         "Ring {side}: “heights” has {heights} numbers; at most {most} are read."
-        next "Give the heights of one round; they repeat by themselves.";
+        next "Enter the heights of one pattern; it repeats by itself.";
     not_heights(side: Side) =
         "Ring {side}: “heights” is not a list of numbers."
         next "For example [1, 0.5].";

@@ -18,7 +18,7 @@ sentences! { "finding":
 
     // ---- numbers as typed ----
     nothing_typed() =
-        "Nothing is typed here."
+        "This field is empty."
         next "Type a number.";
     typed_no_number(typed: Given) =
         "“{typed}” is not a number."
@@ -138,7 +138,7 @@ sentences! { "finding":
     fewer_on_one_ring(few: Number, side: Side, many: Number, other: Side, windows: Number) =
         "Ring {side} has {few, plural, one {# tall dog} other {# tall dogs}} and ring {other} has {many}: the pair \
          still has {windows, plural, one {# window} other {# windows}}, as if both had {many}."
-        next "Wide entry needs few tall dogs on both rings.";
+        next "Wide windows need few tall dogs on both rings.";
     hold_depth_in_edges(hold: Length, edges: Length) =
         "The holding depth {hold} is less than the two edge breaks together, {edges}: at that depth only the chamfers \
          touch, and they push the dogs apart."
@@ -257,7 +257,7 @@ sentences! { "finding":
          same foot movement.}}";
     drum_falls_back(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, short of the \
-         crest: the detent pulls it back when the foot lets go."
+         peak: the detent pulls it back when the foot lets go."
         next "Let the shaft swing farther: a thinner stop, less play, more foot travel.";
     drum_not_brought_home(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, and there it \
@@ -265,11 +265,11 @@ sentences! { "finding":
         next "Free the roller on its pin and polish the detent wheel; steeper flanks help.";
     drum_stays_between(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw leaves the drum at {pushed} of {step}, on the \
-         crest: it can stay in a false neutral."
-        next "Let the shaft swing farther, and dress the crests of the detent wheel.";
+         peak: it can stay in a false neutral."
+        next "Let the shaft swing farther, and dress the peaks of the detent wheel.";
     drum_pushed_past(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed}, past its step of {step} \
-         and on to the next crest."
+         and on to the next peak."
         next "Stop the shaft earlier: a thicker stop.";
     gap_too_large(stroke: Stroke, gap: Length, target: Length) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the gap at the stop is {gap}, too much for the target of \

@@ -21,7 +21,7 @@ sentences! { "sheet":
     not_across() = "Not across the full diameter: retract in the bore, because a dog is opposite.";
     wheel() = "Cut-off wheel";
     wheel_speed(diameter: Length, marked: Velocity, most: Value) = "Ø{diameter}, marked {marked}: at most {most}.";
-    wheel_without_speed(diameter: Length, marked: Velocity) = "Ø{diameter}, marked {marked}: no speed is allowable.";
+    wheel_without_speed(diameter: Length, marked: Velocity) = "Ø{diameter}, marked {marked}: do not run it.";
     metal_removed() = "Metal removed";
     cooling() = "Cooling breaks";
     cool_after(pass: Length) =

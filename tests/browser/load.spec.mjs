@@ -23,7 +23,7 @@ test("shows every pair of dogs that meets, and what each carries", async ({ page
   await expect(now(page, "flank_pressure_mpa")).toHaveText(`${shown("stress", whole / 3 / (8 * 4.5))} MPa`);
   await choose(page, "Carried by", "all dogs that meet");
   await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 6)} N`);
-  await choose(page, "Carried by", "a third of them: ground by hand");
+  await choose(page, "Carried by", "a third: dogs ground by hand");
   await expect(now(page, "dogs_carrying")).toHaveText("2");
   await button(page, "Undo").click();
   await expect(now(page, "dogs_carrying")).toHaveText("6");

@@ -12,6 +12,11 @@ const LONGER = () => execFileSync("cargo", ["run", "--quiet", "--example", "word
 // A design that has something in every part of the job.
 const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
 
+/** What is read in every language: units, symbols, the name, and what the design's user wrote. */
+const SAME = new Set(["Crenel", "rpm", "MPa", "rad", "min", "per", "drum", "English"]);
+const OWN = WHOLE.match(/[A-Za-z]{3,}/g);
+const isOwn = (word) => SAME.has(word) || OWN.some((own) => own.startsWith(word));
+
 /** Opens the longer language as a translator would. */
 async function openLonger(page) {
   await open(page, `./#${linkOf(WHOLE)}`);
@@ -151,9 +156,17 @@ const LOOK = () => {
     }
   }
 
+  // -- words of English, each letter of which has an accent in the longer language --
+  const spoken = [...scope.querySelectorAll("[aria-label], [title], [placeholder], [aria-valuetext]")].flatMap((at) =>
+    ["aria-label", "title", "placeholder", "aria-valuetext"].map((name) => at.getAttribute(name) ?? ""));
+  // The check values name their cases and sources in English, as their file does.
+  const asIs = (at) => at.closest("pre, script, style") ?? at.closest("section")?.querySelector("#help-checks");
+  const read = texts.filter(({ at }) => !asIs(at)).map(({ text }) => text);
+  const words = [...new Set([...read, ...spoken].flatMap((text) => text.match(/[A-Za-z]{3,}/g) ?? []))];
+
   const root = document.scrollingElement;
   return {
-    cut: [...cut], overlaps: [...overlaps], sideways: Math.max(0, root.scrollWidth - innerWidth),
+    words, cut: [...cut], overlaps: [...overlaps], sideways: Math.max(0, root.scrollWidth - innerWidth),
   };
 };
 
@@ -163,7 +176,9 @@ for (const width of [360, 1024, 1440]) {
     await page.setViewportSize({ width, height: 900 });
     await openLonger(page);
     await walk(page, async (where) => {
-      const { cut, overlaps, sideways } = await page.evaluate(LOOK);
+      const { words, cut, overlaps, sideways } = await page.evaluate(LOOK);
+      const english = words.filter((word) => !isOwn(word));
+      expect.soft(english, `${where}: not in the language`).toEqual([]);
       expect.soft(cut, `${where}: cut`).toEqual([]);
       expect.soft(overlaps, `${where}: overlaps`).toEqual([]);
       expect.soft(sideways, `${where}: scrolls sideways`).toBe(0);

@@ -14,7 +14,7 @@ const sheet = (page, ring) => page.getByRole("article", { name: `Set-up sheet of
 const table = (page, ring, name) => sheet(page, ring).getByRole("region", { name }).locator("tbody").getByRole("row");
 const cells = (row) => row.locator("th, td");
 const measured = (page, dog, what) => page.getByRole("textbox", { name: `Dog ${dog}: measured ${what}`, exact: true });
-const takeOver = (page, ring) => button(page, `Use the measured sizes of ring ${ring}`);
+const takeOver = (page, ring) => button(page, `Use measured sizes, ring ${ring}`);
 const plan = (page, ring) =>
   page.getByRole("group", { name: `Work on ring ${ring}`, exact: true }).getByRole("listitem");
 
@@ -339,7 +339,7 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
       expect(text, "the drawing is whole").toMatch(/d+a+t+u+m+ 0+°/);
       expect(text, "what was measured is printed too").toContain("23.0517");
       expect(text).not.toMatch(/\bsafe/i);
-      const ofPage = ["Print the sheets", "Shop equipment", "Use the measured", "Undo", "Share", "Sheets"];
+      const ofPage = ["Print the sheets", "Shop equipment", "Use measured", "Undo", "Share", "Sheets"];
   for (const words of ofPage) {
         expect(text, "nothing to press on paper").not.toContain(words);
       }

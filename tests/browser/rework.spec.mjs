@@ -595,7 +595,7 @@ test("the dogs are loaded on the overrun too", async ({ page }) => {
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.3 * 100_000) / 26 / 3)} N`);
   await type(page, "overrun_share", "60");
   await expect(overrun.first().getByRole("cell").first()).toHaveText(`${shown("force", (0.6 * 100_000) / 26 / 3)} N`);
-  const gears = page.getByRole("region", { name: "Table: the same dogs in each gear, steady pull" });
+  const gears = page.getByRole("region", { name: "Table: load on these dogs in each gear" });
   await expect(gears, "no gearbox, no gears").toHaveCount(0);
 });
 
@@ -607,7 +607,7 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
   await (await chooser).setFiles(new URL("../../examples/designs/wide-first-step.json", import.meta.url).pathname);
   await expect(notice(page)).toContainText("is open");
   await go(page, "Load");
-  const gears = loads(page, "Table: the same dogs in each gear, steady pull");
+  const gears = loads(page, "Table: load on these dogs in each gear");
   await expect(gears).toHaveCount(3);
   await expect(gears.getByRole("rowheader")).toHaveText(["1", "2", "3"]);
   // 38 N·m at the crank through the primary drive 66:27; gear 3 is free on the input shaft.

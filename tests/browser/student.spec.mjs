@@ -71,7 +71,7 @@ test("opens a figure to formula, numbers, result and source, and every one has t
   await figure(page, "straight_in_limit_rpm").locator("summary").click();
   const terms = figure(page, "straight_in_limit_rpm").locator("dl");
   await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Working", "Result", "Source"]);
-  await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /13\.76° in 8\.33 ms/, "275 rpm", /.+/]);
+  await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /b 13\.76°, τ 8\.33 ms/, "275 rpm", /.+/]);
   await expect(terms).toBeVisible();
   const figures = await page.locator("details[data-key]").count();
   expect(figures).toBeGreaterThan(40);
@@ -90,7 +90,7 @@ test("reads what a number means while it is chosen", async ({ page }) => {
   );
   await expect(page.locator(".explain")).toBeInViewport();
   await page.getByRole("slider", { name: "Overlap" }).first().focus();
-  await expect(page.locator(".explain")).toContainText("How far the rings as found are pushed into each other");
+  await expect(page.locator(".explain")).toContainText("How deep the rings as found are in each other");
 });
 
 test("lists the dogs as measured, and spoils one", async ({ page }) => {

@@ -133,7 +133,7 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
   };
   await open(page, `./#${linkOf(design)}`);
   await go(page, "Checks");
-  await button(page, "What if only the tip faces were polished?").click();
+  await button(page, "What if only tips are polished?").click();
   await expect(page.getByRole("heading", { name: "As found and as cut" })).toBeVisible();
   await expect(page.getByRole("group", { name: "Work on ring A" }).locator(".operations li")).toHaveCount(1);
   await expect(page.getByRole("group", { name: "Work on ring B" }).locator(".operations li")).toHaveCount(1);
@@ -150,7 +150,7 @@ test("polishing the faces alone is one click, and undo takes it back", async ({ 
 test("what was measured on the dogs goes into the design in one click", async ({ page }) => {
   await open(page, `./#${linkOf({ crenel: 1, measured: { measured_overlap_mm: 3.9, measured_flank_drive_deg: 2 } })}`);
   await go(page, "Checks");
-  const take = button(page, "Apply the dog measurements to the design");
+  const take = button(page, "Apply the dog measurements");
   await take.click();
   await expect(take).toBeDisabled();
   await go(page, "Dogs");

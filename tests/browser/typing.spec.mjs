@@ -36,7 +36,7 @@ test("keeps a wrong text, says what is wrong, and leaves the design alone", asyn
   for (const [slot, typed, why] of [
     [OUTER, "abc", /“abc” is not a number/],
     [OUTER, "1.2.3", /“1\.2\.3” is not a number/],
-    [OUTER, "", /Nothing is typed here/],
+    [OUTER, "", /This field is empty/],
     [OUTER, "600", /Ring A: outer diameter is 600 mm; it must be from 6 mm to 500 mm\./],
     [OUTER, "60 kg", /The unit “kg” does not fit here\. Use mm or in\./],
     [OUTER, "2'", /“2'” is in feet, which are not read here\. Use mm or in/],

@@ -39,9 +39,9 @@ sentences! { "page.depth":
     overlap_pushed() = "pushed by the fork";
     overlap_drawn_in() = "drawn in by the undercut";
     overlap_shimmed() = "with the shim that [centres|centers] it";
-    overlap_least_rss() = "shallow, by the RSS tolerance";
-    overlap_least() = "shallow, all sizes at their limits";
-    overlap_most() = "deep, all sizes at their limits";
+    overlap_least_rss() = "shallow, RSS";
+    overlap_least() = "shallow, worst case";
+    overlap_most() = "deep, worst case";
     overlap_is(overlap: Length) = "Result: {overlap}";
     no_overlap() = "No result yet: the stack-up is empty.";
     use_overlap() = "Use this overlap";

@@ -15,11 +15,11 @@ sentences! { "page.files":
 
     // ---- copies ----
     link_copied() = "The link is copied.";
-    link_not_copied() = "The browser did not let the page copy. Select the link and copy it by hand.";
+    link_not_copied() = "The browser did not allow copying. Select the link and copy it by hand.";
     svg_copied() = "The drawing is copied as SVG.";
-    svg_not_copied() = "The browser did not let the page copy. Use Export instead.";
+    svg_not_copied() = "The browser did not allow copying. Use Export instead.";
     results_copied() = "The results are copied as a table.";
-    results_not_copied() = "The browser did not let the page copy. Save the results as CSV.";
+    results_not_copied() = "The browser did not allow copying. Save the results as CSV.";
     picture_copied() = "The drawing is copied as a picture.";
     no_picture() = "This browser cannot make a picture of the drawing. Copy it as SVG.";
     picture_refused() = "The browser could neither copy nor save the picture. Copy the drawing as SVG.";

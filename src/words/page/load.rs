@@ -12,7 +12,7 @@ sentences! { "page.load":
     carried_by() = "Carried by";
     rule_half() = "all dogs if 3 or fewer, otherwise half";
     rule_all() = "all dogs that meet";
-    rule_third() = "a third of them: ground by hand";
+    rule_third() = "a third: dogs ground by hand";
     rule_spacing() = "by the measured spacing";
     shocks_count_twice(limits: Message) =
         "The suggested values under “{limits}” already allow for shocks (application factor 2). With shock or \
@@ -51,7 +51,7 @@ sentences! { "page.load":
     bending() = "Bending";
     combined() = "Combined";
     pair(a: Nth, b: Nth) = "A{a} on B{b}";
-    gear_table() = "The same dogs in each gear, steady pull";
+    gear_table() = "Load on these dogs in each gear";
     torque_at_dogs() = "Torque at the dogs";
     peak_per_dog() = "Peak per dog";
     combined_stress() = "Combined root stress";

@@ -79,7 +79,7 @@ sentences! { "page.papers":
          [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
          [centre|center] is far too coarse for dogs that share a load: agree a tighter one for their spacing.";
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
-    use_measured(side: Side) = "Use the measured sizes of ring {side}";
+    use_measured(side: Side) = "Use measured sizes, ring {side}";
     taken(side: Side, dogs: Number) =
         "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Dogs, \
          numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. Undo restores \

@@ -42,7 +42,7 @@ sentences! { "page.selector":
     pedal_heights() = "Effect of pedal height";
     pedal_heights_how() =
         "The rod length sets the height; the [centring|centering] spring holds the shaft. Turns are those of one rod \
-            end, plus is longer.";
+            end; plus lengthens.";
     peg() = "Peg";
     peg_higher(by: Length) = "{by} higher";
     peg_lower(by: Length) = "{by} lower";

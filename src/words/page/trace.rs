@@ -14,9 +14,9 @@ sentences! { "page.trace":
     may_cause() = "Can cause:";
 
     // ---- measurements into the design ----
-    apply_measurements() = "Apply the dog measurements to the design";
+    apply_measurements() = "Apply the dog measurements";
     measurements_applied() = "The design now has the dog measurements.";
-    polish_alone() = "What if only the tip faces were polished?";
+    polish_alone() = "What if only tips are polished?";
     polished_alone(others: Number) =
         "The tips of both rings are lapped and nothing else changes: rings as found, tip friction as \
             measured.{others, plural, =0 {} one { The other operation of the plan is removed; Undo restores it.} \
