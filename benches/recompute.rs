@@ -13,11 +13,13 @@ use crenel::diagnosis::diagnose;
 use crenel::draw::views::{FACE, MAP, UNROLLED, VIEWS};
 use crenel::draw::{Turn3, ViewOptions, picture, ring_drawing};
 use crenel::export::{dxf, step, stl, svg_markup};
+use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::model::Chances;
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::solid::{Body, Solid};
+use crenel::verdict::{Stage, Verdict, change, headline};
 
 /// What a recompute of six on six may take: the aim is 1 ms.
 const BUDGET: Duration = Duration::from_millis(1);
@@ -52,6 +54,7 @@ fn main() {
         }),
         base,
     );
+    verdicts(&mixed, &planned);
     inwards();
     println!("\nfiles and links, 6 on 6");
     let analysis = Analysis::of(&mixed);
@@ -77,6 +80,24 @@ fn planned() -> Design {
             { "do": "recut_drive", "recut_to_deg": 4, "dogs": [1, 2, 3, 4, 5, 6] }] },
         "b": { "cuts": { "2": "remove", "4": "remove", "6": "remove" } } }"#;
     open(text).expect("it opens").design
+}
+
+/// What each step of a drag says beside the analysis. The aim is a third of the whole step.
+fn verdicts(mixed: &Design, planned: &Design) {
+    println!("\nverdict and the three figures of a stage, on top of the analysis");
+    for (name, design) in [("6 on 6, half height", mixed), ("6 on 6, planned", planned)] {
+        let analysis = Analysis::of(design);
+        let base = median(|| drop(Analysis::of(design)));
+        line(&format!("{name}: verdict"), median(|| drop(Verdict::of(&analysis))), base);
+        for stage in Stage::ALL {
+            let name = format!("{name}: figures of {}", stage.name());
+            line(&name, median(|| drop(headline(stage, &analysis))), base);
+        }
+        let mut turned = design.clone();
+        turned.set(Slot::Setting(FieldId::HoldDepth), 1.2);
+        let turned = Analysis::of(&turned);
+        line(&format!("{name}: change"), median(|| drop(change(&analysis, &turned))), base);
+    }
 }
 
 /// The parts between foot and dogs, against one analysis of the same pair without them.

@@ -243,6 +243,11 @@ fields! {
         "The least time that the widest window should stay open at the speed difference.";
     WishedLash "wished_lash_deg" "Target lash" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
         "The least angle through which the rings should be free to turn at full depth.";
+    MostLash "most_lash_deg" "Largest lash wanted" Angle 0.1 .. 340.0 = 20.0 step 0.5 / 5.0,
+        "The most lash at the dogs that you accept. Without a number here no lash counts as too much.";
+    MostClunk "most_clunk_nm" "Largest clunk wanted" Torque 1.0 .. 20000.0 = 500.0 step 5.0 / 50.0,
+        "The most torque that you accept as the throttle opens and the lash closes. Without a number here no clunk \
+         counts as too much.";
     ShaftAhead "shaft_ahead_mm" "Shaft ahead of the pedal pivot" Length -600.0 .. 600.0 = 125.0 step 0.5 / 5.0,
         "From the pedal pivot to the selector shaft, parallel to the ground; minus if the shaft is behind.";
     ShaftAbove "shaft_above_mm" "Shaft above the pedal pivot" Length -400.0 .. 400.0 = 20.0 step 0.5 / 5.0,
@@ -399,7 +404,7 @@ impl FieldId {
 }
 
 /// The place of a number in a design.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Slot {
     /// A number of a whole ring.
     Ring(Side, FieldId),
@@ -421,6 +426,8 @@ pub enum Slot {
     Link(Facing, usize, FieldId),
     /// A measurement for a check.
     Seen(FieldId),
+    /// A limit that the user sets.
+    Limit(FieldId),
 }
 
 impl Slot {
@@ -436,7 +443,32 @@ impl Slot {
             | Self::Part(id)
             | Self::TrackPoint(_, id)
             | Self::Link(_, _, id)
-            | Self::Seen(id) => id,
+            | Self::Seen(id)
+            | Self::Limit(id) => id,
+        }
+    }
+
+    /// Its place in the words of the saved form.
+    ///
+    /// ```
+    /// use crenel::{fields::{FieldId, Slot}, ring::Side};
+    /// assert_eq!(Slot::Dog(Side::A, 2, FieldId::Height).path(), "a.dogs[2].height_mm");
+    /// ```
+    pub fn path(self) -> String {
+        let key = self.field().spec().key;
+        let ring = |side: Side| side.letter().to_ascii_lowercase();
+        match self {
+            Self::Ring(side, _) => format!("{}.{key}", ring(side)),
+            Self::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", ring(side)),
+            Self::Setting(_) | Self::Part(_) => key.to_owned(),
+            Self::Gearbox(_) => format!("gearbox.{key}"),
+            Self::Gear(gear, _) => format!("gearbox.gears[{gear}].{key}"),
+            Self::Work(side, at, _) => format!("{}.plan[{at}].{key}", ring(side)),
+            Self::TrackPoint(at, _) => format!("track.points[{at}].{key}"),
+            Self::Link(Facing::This, at, _) => format!("depth.this[{at}].{key}"),
+            Self::Link(Facing::Other, at, _) => format!("depth.other[{at}].{key}"),
+            Self::Seen(_) => format!("measured.{key}"),
+            Self::Limit(_) => format!("limits.{key}"),
         }
     }
 
@@ -461,9 +493,11 @@ impl Slot {
         match self {
             Self::Ring(side, _) => place::of_ring(side, label),
             Self::Dog(side, dog, _) => place::of_dog(side, dog, label),
-            Self::Setting(_) | Self::Gearbox(_) | Self::Part(_) | Self::Seen(_) => {
-                place::alone(label)
-            }
+            Self::Setting(_)
+            | Self::Gearbox(_)
+            | Self::Part(_)
+            | Self::Seen(_)
+            | Self::Limit(_) => place::alone(label),
             Self::TrackPoint(at, _) => place::of_track_point(at, label),
             Self::Link(facing, at, _) => place::of_chain(facing, at, label),
             Self::Gear(at, _) => place::of_gear(at, label),

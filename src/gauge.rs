@@ -68,9 +68,9 @@ impl Gauge {
         }
     }
 
-    /// By which share the value is past its limit; 0 within it.
+    /// By which share the value is past its limit, always finite; 0 within it.
     pub fn excess(&self) -> f64 {
-        if self.is_past() { (self.used() - 1.0).max(0.0) } else { 0.0 }
+        if self.is_past() { (self.used() - 1.0).clamp(0.0, f64::MAX) } else { 0.0 }
     }
 
     /// The end of a bar that shows both: one and a half times the larger of value and limit.

@@ -77,7 +77,7 @@ pub static TERMS: [Term; 72] = [
     term(
         "dead [centre|center]",
         "Where rod and lever of a linkage are in line, so that the pedal cannot turn the shaft any farther.",
-        "toggle, dead point, rod and lever come into line",
+        "toggle, dead point, rod and lever are in line",
     ),
     term(
         "detent",

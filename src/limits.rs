@@ -4,6 +4,7 @@
 //! limit.
 
 use crate::design::SettingField;
+use crate::fields::FieldId;
 use crate::gauge::Gauge;
 use crate::model::{Worked, allowed_unbalance_g_mm, hardest_shift};
 use crate::ring::{FlankSide, Side};
@@ -79,6 +80,16 @@ pub(crate) fn holds(worked: &Worked, flank: FlankSide, newton: f64) -> Option<Ga
     }?;
     let usual = strength.force_n * libm::tan(USUAL_UNDERCUT_DEG.to_radians());
     Some(Gauge::at_least(0.0, newton).by(usual))
+}
+
+/// The lash at the dogs: at most that which the user sets, degrees.
+pub(crate) fn lash(worked: &Worked, degrees: f64) -> Option<Gauge> {
+    Some(Gauge::at_most(worked.design.limits.get(FieldId::MostLash)?, degrees))
+}
+
+/// The clunk as the throttle opens: at most that which the user sets, N·m.
+pub(crate) fn clunk(worked: &Worked, newton_metres: f64) -> Option<Gauge> {
+    Some(Gauge::at_most(worked.design.limits.get(FieldId::MostClunk)?, newton_metres))
 }
 
 /// The unbalance of what is cut off ring A: at most that of its grade, g·mm.

@@ -12,11 +12,11 @@ use crenel::design::{
     Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Symptom, Work, decode,
     encode, open, save,
 };
-use crenel::fields::{FIELDS, FieldId, Slot};
+use crenel::fields::{FIELDS, FieldId};
 use crenel::ring::Side;
 use serde_json::Value;
 
-const NAMES: [&str; 12] = [
+const NAMES: [&str; 13] = [
     "defaults",
     "half-height",
     "measured",
@@ -29,6 +29,7 @@ const NAMES: [&str; 12] = [
     "rework-defaults",
     "selector",
     "selector-defaults",
+    "given",
 ];
 
 fn path(file: &str) -> PathBuf {
@@ -43,24 +44,6 @@ fn opened(file: &str) -> Design {
     let opened = open(&read(file)).unwrap_or_else(|findings| panic!("{file}: {findings:?}"));
     assert_eq!(opened.findings, vec![], "{file}");
     opened.design
-}
-
-/// Where a number stands, in the words of the saved form.
-fn place(slot: Slot) -> String {
-    let key = slot.field().spec().key;
-    let ring = |side: Side| side.letter().to_lowercase();
-    match slot {
-        Slot::Ring(side, _) => format!("{}.{key}", ring(side)),
-        Slot::Dog(side, dog, _) => format!("{}.dogs[{dog}].{key}", ring(side)),
-        Slot::Setting(_) => key.to_owned(),
-        Slot::Gearbox(_) => format!("gearbox.{key}"),
-        Slot::Gear(gear, _) => format!("gearbox.gears[{gear}].{key}"),
-        Slot::Work(side, at, _) => format!("{}.plan[{at}].{key}", ring(side)),
-        Slot::Part(_) => key.to_owned(),
-        Slot::TrackPoint(at, _) => format!("track.points[{at}].{key}"),
-        Slot::Link(facing, at, _) => format!("depth.{facing:?}[{at}].{key}").to_lowercase(),
-        Slot::Seen(_) => format!("measured.{key}"),
-    }
 }
 
 /// A plan in the notation of the kept files.
@@ -128,7 +111,7 @@ fn lines(design: &Design) -> Vec<String> {
         let rings = Design { a, b, ..Design::default() };
         let slots = Side::BOTH.into_iter().flat_map(|side| rings.ring_slots(side));
         let value = |slot| rings.get(slot).expect("a ring has its own slots");
-        lines.extend(slots.map(|s| format!("beside[{at}].{} = {}", place(s), value(s))));
+        lines.extend(slots.map(|s| format!("beside[{at}].{} = {}", s.path(), value(s))));
         lines.push(format!(
             "beside[{at}]: cuts {:?}, {:?}",
             cuts(&pair.a.plan),
@@ -143,7 +126,7 @@ fn lines(design: &Design) -> Vec<String> {
         lines.push(format!("felt {}", felt_as_kept(&design.trace.felt)));
     }
     let value = |slot| design.get(slot).expect("a design has its own slots");
-    lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", place(s), value(s))));
+    lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", s.path(), value(s))));
     lines
 }
 
@@ -238,7 +221,7 @@ fn the_fixtures_use_every_key() {
     let words = [
         "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
         "gears", "beside", "plan", "do", "linkage", "claw", "detent", "track", "points", "depth",
-        "this", "other", "name", "felt", "measured",
+        "this", "other", "name", "felt", "measured", "limits", "given",
     ];
     let choices = [
         "flanks",

@@ -5,6 +5,7 @@ mod depth;
 mod draft;
 mod gallery;
 mod gearbox;
+mod given;
 mod history;
 mod limits;
 mod link;
@@ -16,6 +17,7 @@ mod ring_check;
 mod ring_spec;
 mod saved;
 mod selector;
+mod set_limits;
 mod setting;
 mod starts;
 mod symptom;
@@ -39,12 +41,15 @@ pub use saved::{FILE_LIMIT, Opened, VERSION, check_size, open, read, save, text_
 pub use selector::{
     ClawSpec, DetentSpec, LinkageSpec, MOST_TRACK_POINTS, PedalBy, SelectorSpec, TrackSpec,
 };
+pub use set_limits::SetLimits;
 pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use symptom::{SYMPTOMS, Symptom};
 pub use tracing::Trace;
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use crenel_words::finding as say;
 
@@ -88,6 +93,10 @@ pub struct Design {
     pub depth: Option<DepthSpec>,
     /// What the rider feels and what was measured.
     pub trace: Trace,
+    /// The limits that the user sets.
+    pub limits: SetLimits,
+    /// Numbers that somebody gave although they equal their default. What differs need not be here.
+    pub given: BTreeSet<Slot>,
 }
 
 /// Most pairs of rings that a design can be compared with.
@@ -177,6 +186,7 @@ impl Design {
             }
             Slot::Link(facing, at, id) => self.depth.as_ref()?.link(facing, at)?.field(id),
             Slot::Seen(id) => self.trace.seen(id),
+            Slot::Limit(id) => self.limits.get(id),
         }
     }
 
@@ -193,8 +203,8 @@ impl Design {
             claw.turn_eccentric(Angle::from_degrees(value));
             return true;
         }
-        if let Slot::Seen(id) = slot {
-            self.trace.measured.insert(id, value);
+        if let Some(numbers) = self.optional_mut(slot) {
+            numbers.insert(slot.field(), value);
             return true;
         }
         let place = self.get_mut(slot);
@@ -203,6 +213,21 @@ impl Design {
             *place = value;
         }
         found
+    }
+
+    /// Removes the number at a slot that may be absent: a measurement, or a limit that is set. Returns whether
+    /// there was one.
+    pub fn clear(&mut self, slot: Slot) -> bool {
+        self.optional_mut(slot).is_some_and(|numbers| numbers.remove(&slot.field()).is_some())
+    }
+
+    /// The numbers of the kind of a slot that may be absent.
+    const fn optional_mut(&mut self, slot: Slot) -> Option<&mut BTreeMap<FieldId, f64>> {
+        match slot {
+            Slot::Seen(_) => Some(&mut self.trace.measured),
+            Slot::Limit(_) => Some(&mut self.limits.numbers),
+            _ => None,
+        }
     }
 
     fn get_mut(&mut self, slot: Slot) -> Option<&mut f64> {
@@ -235,7 +260,7 @@ impl Design {
             }
             Slot::TrackPoint(at, id) => self.selector.track.as_mut()?.point_mut(at, id),
             Slot::Link(facing, at, id) => self.depth.as_mut()?.link_mut(facing, at)?.field_mut(id),
-            Slot::Seen(id) => self.trace.measured.get_mut(&id),
+            Slot::Seen(_) | Slot::Limit(_) => None,
         }
     }
 
@@ -276,6 +301,7 @@ impl Design {
         slots.extend(self.selector_slots());
         slots.extend(self.depth_slots());
         slots.extend(self.trace.measured.keys().map(|id| Slot::Seen(*id)));
+        slots.extend(self.limits.numbers.keys().map(|id| Slot::Limit(*id)));
         slots
     }
 

@@ -26,6 +26,8 @@ pub(super) struct CheckOutcome {
     pub(super) exceedance: f64,
     /// The numbers, the limit and the consequence, a sentence or more.
     pub(super) says: Vec<Message>,
+    /// Which of these sentences has the number that decides.
+    pub(super) decides: usize,
     /// The next step, where it is not that of the row of the check.
     pub(super) next: Option<Phrase>,
     /// What it explains, where it is not all that the row of the check says.
@@ -38,7 +40,7 @@ pub(super) type Judgement = Result<CheckOutcome, Message>;
 impl CheckOutcome {
     /// An outcome with the next step and the symptoms of the row of the check.
     pub(super) const fn new(known_by: KnownBy, exceedance: f64, says: Vec<Message>) -> Self {
-        Self { known_by, exceedance, says, next: None, explains: None }
+        Self { known_by, exceedance, says, decides: 0, next: None, explains: None }
     }
 }
 

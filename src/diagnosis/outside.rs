@@ -68,14 +68,16 @@ impl Evidence<'_> {
                 Some((judge(value, at), by))
             })
             .collect();
-        let exceedance = judged.iter().map(|((exceedance, _), _)| *exceedance).fold(0.0, f64::max);
+        let past = |((exceedance, _), _): &((f64, Message), KnownBy)| *exceedance;
+        let exceedance = judged.iter().map(past).fold(0.0, f64::max);
+        let decides = judged.iter().position(|one| past(one) >= exceedance).unwrap_or_default();
         if judged.is_empty() || (judged.len() < 2 && exceedance <= 0.0) {
             return Err(missing());
         }
         let by_hand = judged.iter().any(|(_, by)| *by == KnownBy::Measured);
         let known_by = if by_hand { KnownBy::Measured } else { KnownBy::WorkedOut };
         let says = judged.into_iter().map(|((_, says), _)| says).collect();
-        Ok(CheckOutcome::new(known_by, exceedance, says))
+        Ok(CheckOutcome { decides, ..CheckOutcome::new(known_by, exceedance, says) })
     }
 
     fn gap_mm(&self, stroke: Stroke) -> Option<(f64, KnownBy)> {

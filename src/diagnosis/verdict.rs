@@ -56,6 +56,8 @@ pub struct CheckResult {
     pub known_by: Option<KnownBy>,
     /// The number, the limit and the consequence; for an open check, what is missing.
     pub says: Vec<Message>,
+    /// Which of these sentences has the number that decides.
+    pub decides: usize,
     /// The next step; absent while it is open.
     pub next: Option<Message>,
     /// The excess over the limit, as a multiple of the limit or, if that is 0, of the usual size; 0 if the
@@ -147,6 +149,7 @@ impl Evidence<'_> {
                     status: if fails { CheckStatus::Fails } else { CheckStatus::Passes },
                     known_by: Some(outcome.known_by),
                     says: outcome.says,
+                    decides: outcome.decides,
                     next: Some(outcome.next.unwrap_or(check.next)()),
                     exceedance: outcome.exceedance.max(0.0),
                     explains: if fails { explains.collect() } else { Vec::new() },
@@ -157,6 +160,7 @@ impl Evidence<'_> {
                 status: CheckStatus::Open,
                 known_by: None,
                 says: vec![missing],
+                decides: 0,
                 next: None,
                 exceedance: 0.0,
                 explains: Vec::new(),

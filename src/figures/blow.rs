@@ -5,6 +5,7 @@ use crenel_words::{Message, Value, working as say};
 use super::context::{PairContext, deg, formula, inertia, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
+use crate::limits;
 use crate::ring::FlankSide;
 use crate::shift::Blow;
 use crate::units::{Quantity, rpm};
@@ -19,7 +20,7 @@ pub static CLUNK: Figure = Figure {
     label: "Clunk as the throttle opens",
     quantity: Quantity::Torque,
     better: Better::Less,
-    limit: None,
+    limit: Some(limits::clunk),
     formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
     meaning: "Torque with which the drive flanks meet as the throttle opens and the lash is crossed. It occurs at \
             every change from coast to drive, far more often than a shift.",

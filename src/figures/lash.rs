@@ -6,6 +6,7 @@ use super::context::{PairContext, deg, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use super::{GEOMETRY, count};
 use crate::design::SettingField;
+use crate::limits;
 use crate::model::TOGETHER_MM;
 use crate::pair::Arc;
 use crate::ring::FlankSide;
@@ -21,7 +22,7 @@ pub static LASH: Figure = Figure {
     label: "Lash at the dogs",
     quantity: Quantity::Angle,
     better: Better::Less,
-    limit: None,
+    limit: Some(limits::lash),
     formula: "λ = width of the window that holds the phase, at full depth",
     meaning: "How far the engaged dogs can turn from drive flank to coast flank. The rider feels it as a clunk as the \
         throttle opens and closes.",

@@ -71,9 +71,14 @@ pub(crate) fn limited() -> impl Iterator<Item = &'static Figure> {
     catalogue().filter(|figure| figure.limit.is_some())
 }
 
-/// The number of one figure of a design, if it has one.
-pub(crate) fn figure_value(figure: &'static Figure, worked: &Worked) -> Option<f64> {
-    figure.value(&Context::new(worked))?.value
+/// The numbers of some figures of a design, for those that it has.
+pub(crate) fn numbers(
+    figures: impl IntoIterator<Item = &'static Figure>,
+    worked: &Worked,
+) -> Vec<(&'static Figure, f64)> {
+    let context = Context::new(worked);
+    let number = |figure: &'static Figure| Some((figure, figure.value(&context)?.value?));
+    figures.into_iter().filter_map(number).collect()
 }
 
 /// Every figure of the pair; empty where an error keeps it from being worked out.

@@ -122,6 +122,7 @@ pub(crate) static CLASSES: &[(Class, &[&str])] = &[
             "unbalance_over_grade",
         ],
     ),
+    (Class::Lash, &["lash_over_limit", "clunk_over_limit"]),
     (
         Class::Gain,
         &[

@@ -8,10 +8,10 @@ use crate::finding::Finding;
 use crate::gauge::Gauge;
 use crate::limits;
 use crate::load::Stress;
-use crate::model::{PairAnalysis, Strength, Worked};
+use crate::model::{PairAnalysis, Strength, Worked, hardest_shift};
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
 use crate::ring::{FlankSide, Ring, Side};
-use crate::shift::Ending;
+use crate::shift::{Ending, Step, Way};
 use crate::units::{Angle, Quantity};
 
 /// All findings about the pair.
@@ -31,6 +31,8 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         pair.strength.as_ref().and_then(|strength| pushed_out(worked, strength)),
         pair.overrun.as_ref().and_then(|strength| pushed_out(worked, strength)),
         nothing_engaged(pair),
+        lash_over_limit(worked, pair),
+        clunk_over_limit(worked, pair),
     ];
     let mut findings: Vec<_> = checks.into_iter().flatten().collect();
     findings.extend(over_allowed(worked, pair));
@@ -158,7 +160,17 @@ fn too_fast(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let never = own && pair.shift.as_ref().is_some_and(|s| s.shares.is_in() <= 0.0);
     let ways = if never { "never" } else { "rubs_in" };
     let finding = || Finding::warning(say::too_fast_to_drop_in(slip, ways, limit)).past(gauge);
-    gauge.is_past().then(|| finding().at(Slot::Setting(FieldId::SlipSpeed)))
+    gauge.is_past().then(|| finding().at(slip_slot(worked)))
+}
+
+/// The number that sets the speed difference of the hardest shift.
+fn slip_slot(worked: &Worked) -> Slot {
+    let at = |step: Step| match step.way {
+        Way::Up => FieldId::UpAt,
+        Way::Down => FieldId::DownAt,
+    };
+    let step = hardest_shift(worked).and_then(|shift| shift.step);
+    step.map_or(Slot::Setting(FieldId::SlipSpeed), |step| Slot::Gear(step.from, at(step)))
 }
 
 /// From this share of hanging phases on, gears are missed: our own bound.
@@ -179,7 +191,8 @@ fn hangs(pair: &PairAnalysis) -> Option<Finding> {
         Ending::HalfIn => say::half_in(shift.attempt.rests_at.1),
         _ => return None,
     };
-    Some(finding(says).past(Gauge::at_most(MOSTLY, hanging)))
+    let at = Slot::Setting(FieldId::TipFriction);
+    Some(finding(says).past(Gauge::at_most(MOSTLY, hanging)).at(at))
 }
 
 /// Flanks that lean the wrong way push the rings apart.
@@ -191,7 +204,23 @@ fn pushed_out(worked: &Worked, strength: &Strength) -> Option<Finding> {
         FlankSide::Coast => say::pushed_out_on_overrun,
     };
     let gauge = limits::holds(worked, strength.flank, force)?;
-    gauge.is_past().then(|| Finding::warning(says(-force, friction)).past(gauge))
+    let finding = || Finding::warning(says(-force, friction)).past(gauge);
+    gauge.is_past().then(|| finding().at(flank_slot(worked, strength.flank)))
+}
+
+/// The angle of the flanks that lean most.
+fn flank_slot(worked: &Worked, flank: FlankSide) -> Slot {
+    let field = match flank {
+        FlankSide::Drive => FieldId::BackCutDrive,
+        FlankSide::Coast => FieldId::BackCutCoast,
+    };
+    let dogs = Side::BOTH.into_iter().flat_map(|side| {
+        worked.ring(side).dogs.iter().map(move |dog| (side, dog.place, dog.back_cut[flank]))
+    });
+    let least = dogs.min_by(|(.., a), (.., b)| a.radians().total_cmp(&b.radians()));
+    let (side, place) = least.map_or((Side::A, 0), |(side, place, _)| (side, place));
+    let of_dog = Slot::Dog(side, place, field);
+    if worked.design.get(of_dog).is_some() { of_dog } else { Slot::Ring(side, field) }
 }
 
 /// Flanks that end where their edge breaks do.
@@ -202,6 +231,18 @@ fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     let finding =
         || Finding::warning(say::only_edges_engaged(least)).past(Gauge::more_than_zero(least));
     (least <= 0.0).then(|| finding().at(Slot::Setting(FieldId::Overlap)))
+}
+
+fn lash_over_limit(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    let gauge = limits::lash(worked, pair.held?.width.degrees())?;
+    let finding = || Finding::warning(say::lash_over_limit(gauge.value, gauge.limit)).past(gauge);
+    gauge.is_past().then(|| finding().at(Slot::Limit(FieldId::MostLash)))
+}
+
+fn clunk_over_limit(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    let gauge = limits::clunk(worked, pair.torques.clunk_nm?)?;
+    let finding = || Finding::warning(say::clunk_over_limit(gauge.value, gauge.limit)).past(gauge);
+    gauge.is_past().then(|| finding().at(Slot::Limit(FieldId::MostClunk)))
 }
 
 /// The value of a flank that has none.

@@ -146,7 +146,9 @@ impl Worked {
 fn stops_the_pair(finding: &Finding) -> bool {
     let elsewhere = matches!(
         finding.place,
-        Some(Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_))
+        Some(
+            Slot::Part(_) | Slot::TrackPoint(..) | Slot::Link(..) | Slot::Seen(_) | Slot::Limit(_)
+        )
     );
     finding.severity == Severity::Error && !elsewhere && finding.code != "text_too_long"
 }

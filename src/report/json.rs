@@ -3,6 +3,7 @@
 //! | key | meaning |
 //! |---|---|
 //! | `crenel_report` | version of this form, 1 |
+//! | `verdict` | how the design stands, in one sentence: see below |
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
 //! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` if there is none |
@@ -35,6 +36,12 @@
 //! furthest past its limit first. `verdict` lists the sentences that sum up. A sentence has `key`, `values`
 //! and `words`, the same in English.
 //!
+//! `verdict` is on the gravest thing that is past a limit, or on the tightest margin: `class` (`unknown`,
+//! `blocked`, `cut`, `hold`, `entry`, `stress`, `fit`, `lash`, `gain` or `within`), `stage` (`cause`, `pair`,
+//! `change` or `make`), `past` (the share past the limit), `estimate` (whether its numbers are estimates), and
+//! the sentences `fact`, `next` and `short`. `assumed` lists the numbers it rests on that nobody gave, by their
+//! places in the saved form.
+//!
 //! In each ring, `dogs` lists the dogs that are left, with `place` from 1, `centre_deg`, `tip_width_deg` (both
 //! as found) and `height_mm` (as cut). `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are those
 //! of the dogs as cut; `cut_off_mm3` is the volume that came off. `plan` lists the operations in order, each
@@ -54,10 +61,12 @@ use crate::pair::Arc;
 use crate::rework::{PlanStep, plan_steps};
 use crate::ring::Side;
 use crate::stack::{Depth, Facing};
+use crate::verdict::Verdict;
 
 /// The keys at the top of a report.
-pub const TOP_KEYS: [&str; 16] = [
+pub const TOP_KEYS: [&str; 17] = [
     "crenel_report",
+    "verdict",
     "title",
     "computed",
     "figures",
@@ -87,6 +96,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
     let contact = pair.map(|m| m.mesh.contact);
     json!({
         "crenel_report": 1,
+        "verdict": verdict(&Verdict::of(analysis)),
         "title": analysis.design.title,
         "computed": pair.is_some(),
         "figures": figures,
@@ -102,6 +112,20 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "trace": diagnosis(analysis),
         "cautions": cautions_short(Reader::default()),
         "findings": analysis.findings.iter().map(finding).collect::<Vec<_>>(),
+    })
+}
+
+fn verdict(verdict: &Verdict) -> Value {
+    let assumed: Vec<_> = verdict.assumed.iter().map(|slot| slot.path()).collect();
+    json!({
+        "class": verdict.class.name(),
+        "stage": verdict.stage.name(),
+        "past": verdict.excess,
+        "estimate": verdict.estimate,
+        "fact": sentence(&verdict.fact),
+        "next": verdict.next.as_ref().map(sentence),
+        "short": sentence(&verdict.short),
+        "assumed": assumed,
     })
 }
 
@@ -239,14 +263,15 @@ fn finding(finding: &Finding) -> Value {
 
 /// Each sentence by its key and values, and in English.
 fn sentences(messages: &[Message]) -> Vec<Value> {
-    let sentence = |message: &Message| {
-        json!({
-            "key": message.key(),
-            "values": values(message),
-            "words": message.show(Reader::default()),
-        })
-    };
     messages.iter().map(sentence).collect()
+}
+
+fn sentence(message: &Message) -> Value {
+    json!({
+        "key": message.key(),
+        "values": values(message),
+        "words": message.show(Reader::default()),
+    })
 }
 
 /// The values of a message by their names: numbers as they are, everything else as its English words.

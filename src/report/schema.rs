@@ -10,9 +10,10 @@ use super::cautions::cautions_short;
 use crate::design::SYMPTOMS;
 use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
-use crate::finding::Severity;
+use crate::finding::{Class, Severity};
 use crate::ring::FlankSide;
 use crate::units::DisplayUnits;
+use crate::verdict::Stage;
 
 /// The JSON Schema of [`report_json`](super::report_json).
 pub fn report_schema() -> Value {
@@ -20,6 +21,7 @@ pub fn report_schema() -> Value {
         catalogue().map(|figure| (figure.key.to_owned(), of_figure(figure))).collect();
     let mut schema = object(json!({
         "crenel_report": about(json!({ "const": 1 }), "The version of this form."),
+        "verdict": of_verdict(),
         "title": about(text(), "The title of the design."),
         "computed": about(
             json!({ "type": "boolean" }),
@@ -169,6 +171,22 @@ fn of_diagnosis() -> Value {
             "Places in the list of checks, by how far past their limits they are.",
         ),
         "verdict": about(list(of_sentence()), "What the checks sum up to."),
+    }))
+}
+
+fn of_verdict() -> Value {
+    object(json!({
+        "class": { "enum": Class::ALL.map(Class::name) },
+        "stage": { "enum": Stage::ALL.map(Stage::name) },
+        "past": about(
+            json!({ "type": "number", "minimum": 0 }),
+            "By which share it is past its limit; 0 within it.",
+        ),
+        "estimate": about(json!({ "type": "boolean" }), "Whether its numbers are estimates."),
+        "fact": of_sentence(),
+        "next": or_null(of_sentence()),
+        "short": of_sentence(),
+        "assumed": about(list(text()), "The places of numbers it rests on that nobody gave."),
     }))
 }
 

@@ -7,12 +7,12 @@ use crate::analysis::Analysis;
 use crate::compare::Verdict as Way;
 use crate::design::Design;
 use crate::fields::Slot;
-use crate::figures::{Figure, figure_value, limited};
+use crate::figures::{Figure, limited, numbers};
 
 /// The line on the last change.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChangeLine {
-    /// What was changed, from which number to which; or how many numbers were.
+    /// What was changed, from which number to which; or how many numbers were, or that a choice was.
     pub what: Message,
     /// The figure that moved most in its own limit’s share; `None` if none with a limit moved.
     pub moved: Option<Moved>,
@@ -42,10 +42,15 @@ pub struct Crossed {
     pub words: Message,
 }
 
-/// What a change did; `None` if no number of the design changed.
+/// What a change did; `None` if it changed neither a number nor a choice of the design.
 pub fn change(before: &Analysis, after: &Analysis) -> Option<ChangeLine> {
     let what = what(&before.design, &after.design)?;
-    let steps: Vec<_> = limited().filter_map(|figure| Step::of(figure, before, after)).collect();
+    let (was, is) = (numbers(limited(), before), numbers(limited(), after));
+    let steps = is.into_iter().filter_map(|(figure, is)| {
+        let (_, was) = was.iter().find(|(own, _)| *own == figure)?;
+        Step::of(figure, (before, *was), (after, is))
+    });
+    let steps: Vec<_> = steps.collect();
     let moved = steps.iter().filter(|step| step.by() != 0.0);
     let most = moved.max_by(|a, b| a.by().abs().total_cmp(&b.by().abs()));
     let mut crossed: Vec<_> = steps.iter().filter_map(Step::crossed).collect();
@@ -53,14 +58,14 @@ pub fn change(before: &Analysis, after: &Analysis) -> Option<ChangeLine> {
     Some(ChangeLine { what, moved: most.map(Step::moved), crossed })
 }
 
-/// The numbers that differ: one by its name, several by their count.
+/// What differs: one number by its name, several by their count, or a choice.
 fn what(before: &Design, after: &Design) -> Option<Message> {
     let mut slots = after.slots();
     slots.extend(before.slots().into_iter().filter(|slot| after.get(*slot).is_none()));
     let changed: Vec<Slot> =
         slots.into_iter().filter(|slot| before.get(*slot) != after.get(*slot)).collect();
     match changed.as_slice() {
-        [] => (before != after).then(|| say::sizes_changed(0)),
+        [] => has_other_choices(before, after).then(say::choice_changed),
         [slot] => {
             let quantity = slot.field().spec().quantity;
             let shown = |design: &Design| {
@@ -74,6 +79,12 @@ fn what(before: &Design, after: &Design) -> Option<Message> {
     }
 }
 
+/// Whether two designs with the same numbers differ in more than their texts.
+fn has_other_choices(before: &Design, after: &Design) -> bool {
+    let Design { title, initials, notes, given, .. } = after.clone();
+    Design { title, initials, notes, given, ..before.clone() } != *after
+}
+
 /// A figure with a limit before and after.
 struct Step {
     figure: &'static Figure,
@@ -83,12 +94,12 @@ struct Step {
 }
 
 impl Step {
-    fn of(figure: &'static Figure, before: &Analysis, after: &Analysis) -> Option<Self> {
-        let [was, is] = [before, after].map(|analysis| {
-            let value = figure_value(figure, analysis)?;
-            Some((value, figure.gauge(value, analysis)?))
-        });
-        let ((was, from), (is, to)) = was.zip(is)?;
+    fn of(
+        figure: &'static Figure,
+        (before, was): (&Analysis, f64),
+        (after, is): (&Analysis, f64),
+    ) -> Option<Self> {
+        let (from, to) = (figure.gauge(was, before)?, figure.gauge(is, after)?);
         Some(Self {
             figure,
             numbers: [was, is],

@@ -9,7 +9,7 @@ use crate::design::{Operation, SettingField};
 use crate::diagnosis::{CheckStatus, diagnose};
 use crate::figures::{
     FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
-    STRAIGHT_IN_LIMIT, WINDOW_TIME, figure_value,
+    STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
 };
 use crate::gauge::{Allowed, Gauge};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
@@ -48,8 +48,8 @@ pub struct Headline {
 pub fn headline(stage: Stage, analysis: &Analysis) -> [Headline; 3] {
     match stage {
         Stage::Cause => cause(analysis),
-        Stage::Pair => [&WINDOW_TIME, &STRAIGHT_IN_LIMIT, &LASH].map(|row| of(row, analysis)),
-        Stage::Change => [target(analysis), removed(analysis), worst_stress(analysis)],
+        Stage::Pair => of([&WINDOW_TIME, &STRAIGHT_IN_LIMIT, &LASH], analysis),
+        Stage::Change => change(analysis),
         Stage::Make => make(analysis),
     }
 }
@@ -73,11 +73,19 @@ fn absent() -> Value {
     Value::Verbatim("–".to_owned())
 }
 
-/// A figure of the catalogue with the limit of its row.
-fn of(figure: &'static Figure, analysis: &Analysis) -> Headline {
-    let value = figure_value(figure, analysis);
-    let gauge = value.and_then(|value| figure.gauge(value, analysis));
-    let shown = value.map_or_else(absent, |value| result(figure.quantity, value));
+/// Figures of the catalogue with the limits of their rows.
+fn of<const N: usize>(rows: [&'static Figure; N], analysis: &Analysis) -> [Headline; N] {
+    let numbers = numbers(rows, analysis);
+    rows.map(|row| {
+        let number = numbers.iter().find(|(own, _)| *own == row).map(|(_, number)| *number);
+        of_figure(row, number, analysis)
+    })
+}
+
+/// A figure with its number and the limit of its row.
+fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) -> Headline {
+    let gauge = number.and_then(|number| figure.gauge(number, analysis));
+    let shown = number.map_or_else(absent, |number| result(figure.quantity, number));
     let headline = Headline::plain(place::alone(figure.name()), shown);
     let told = |gauge: &Gauge| {
         let limit = result(figure.quantity, gauge.limit);
@@ -105,11 +113,10 @@ fn cause(analysis: &Analysis) -> [Headline; 3] {
 }
 
 /// The window time beside the one wanted.
-fn target(analysis: &Analysis) -> Headline {
+fn target(window_time: Headline, analysis: &Analysis) -> Headline {
     let wanted = analysis.design.setting.get(SettingField::WishedWindow);
-    let gauge = figure_value(&WINDOW_TIME, analysis).map(|ms| Gauge::at_least(wanted, ms));
-    let told = |gauge: &Gauge| say::target(result(Quantity::Time, gauge.limit));
-    of(&WINDOW_TIME, analysis).gauged(gauge, told)
+    let gauge = window_time.value.as_number().map(|ms| Gauge::at_least(wanted, ms));
+    window_time.gauged(gauge, |gauge| say::target(result(Quantity::Time, gauge.limit)))
 }
 
 fn removed(analysis: &Analysis) -> Headline {
@@ -120,12 +127,26 @@ fn removed(analysis: &Analysis) -> Headline {
 }
 
 /// The stress that is nearest to its allowable one, or farthest past it.
-fn worst_stress(analysis: &Analysis) -> Headline {
-    let rows = [&FLANK_PRESSURE, &ROOT_SHEAR, &ROOT_COMBINED, &OVERRUN_PRESSURE, &OVERRUN_COMBINED];
-    let stresses = rows.map(|row| of(row, analysis)).into_iter();
+fn worst(stresses: [Headline; 5]) -> Headline {
     let used = |one: &Headline| one.gauge.map_or(f64::NEG_INFINITY, |gauge| gauge.used());
-    let worst = stresses.max_by(|a, b| used(a).total_cmp(&used(b)));
-    worst.unwrap_or_else(|| Headline::plain(say::worst_stress(), absent()))
+    let worst = stresses.into_iter().max_by(|a, b| used(a).total_cmp(&used(b)));
+    let none = || Headline::plain(say::worst_stress(), absent());
+    worst.filter(|one| one.gauge.is_some()).unwrap_or_else(none)
+}
+
+fn change(analysis: &Analysis) -> [Headline; 3] {
+    let [window_time, stresses @ ..] = of(
+        [
+            &WINDOW_TIME,
+            &FLANK_PRESSURE,
+            &ROOT_SHEAR,
+            &ROOT_COMBINED,
+            &OVERRUN_PRESSURE,
+            &OVERRUN_COMBINED,
+        ],
+        analysis,
+    );
+    [target(window_time, analysis), removed(analysis), worst(stresses)]
 }
 
 fn make(analysis: &Analysis) -> [Headline; 3] {

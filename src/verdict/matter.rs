@@ -37,7 +37,7 @@ pub fn matters(analysis: &Analysis) -> Vec<Matter> {
     let mut matters: Vec<_> = past.map(|finding| Matter::of_finding(finding, analysis)).collect();
     if !analysis.design.trace.measured.is_empty() {
         let checks = diagnose(analysis).checks;
-        matters.extend(checks.iter().filter_map(|check| Matter::of_check(check, analysis)));
+        matters.extend(checks.iter().filter_map(Matter::of_check));
     }
     sort_by_number(&mut matters, |matter| -matter.excess);
     sort_by_number(&mut matters, |matter| matter.class.place());
@@ -54,19 +54,20 @@ impl Matter {
     }
 
     /// A check that fails by a number that was measured. What is worked out has its finding.
-    fn of_check(checked: &CheckResult, _: &Analysis) -> Option<Self> {
+    fn of_check(checked: &CheckResult) -> Option<Self> {
         let fails = checked.status == CheckStatus::Fails;
         let measured = checked.known_by == Some(KnownBy::Measured);
         let class = checked.check.class.filter(|_| fails && measured)?;
         let at: Vec<_> = checked.check.measured.iter().copied().map(Slot::Seen).collect();
         let share = Value::Result(Quantity::Share, checked.exceedance);
         let title = (checked.check.title)();
-        let advice = say::measured(title.clone(), share.clone());
+        let says = checked.says.get(checked.decides)?.clone();
+        let advice = say::measured(title.clone(), says);
         Some(Self {
             class,
             stage: Stage::Cause,
             code: checked.check.key,
-            excess: checked.exceedance,
+            excess: checked.exceedance.min(f64::MAX),
             at,
             fact: advice.says,
             next: advice.next,

@@ -7,6 +7,7 @@
 mod change;
 mod headline;
 mod matter;
+mod rests_on;
 mod said;
 mod sentence;
 mod stage;

@@ -26,7 +26,7 @@ pub(super) struct Said {
 }
 
 impl Said {
-    fn new(Advice { says, next }: Advice, short: Message) -> Self {
+    pub(super) fn new(Advice { says, next }: Advice, short: Message) -> Self {
         Self { fact: says, next, short }
     }
 }
@@ -84,6 +84,8 @@ static SENTENCES: &[(&[&str], Say)] = &[
     (&["over_allowed"], |facts| facts.stress()),
     (&["engaged_too_little"], |facts| facts.too_shallow()),
     (&["gap_too_large", "gap_too_small"], |facts| facts.stop_gaps()),
+    (&["lash_over_limit"], |facts| facts.lash()),
+    (&["clunk_over_limit"], |facts| facts.clunk()),
     (&["nothing_gained"], |facts| facts.nothing_gained()),
     (&["linkage_locks"], |facts| facts.short(say::rod_locks_short(facts.value("stroke")))),
     (&["linkage_cramps"], |facts| {
@@ -292,6 +294,26 @@ impl Facts<'_> {
             said.next = say::turn_eccentric(result(Quantity::Angle, at.degrees()));
         }
         Some(said)
+    }
+
+    fn lash(&self) -> Option<Said> {
+        let gauge = self.finding.gauge()?;
+        let pair = self.analysis.pair.as_ref()?;
+        let [lash, most] = [gauge.value, gauge.limit].map(|deg| result(Quantity::Angle, deg));
+        let short = say::lash_short(lash.clone(), most.clone());
+        let clunk = pair.torques.clunk_nm.filter(|_| pair.torques.steady_nm > 0.0);
+        let Some(clunk) = clunk else { return Some(Said::new(say::lash_alone(lash, most), short)) };
+        let times = result(Quantity::Ratio, clunk / pair.torques.steady_nm);
+        Some(Said::new(say::lash(lash, most, result(Quantity::Torque, clunk), times), short))
+    }
+
+    fn clunk(&self) -> Option<Said> {
+        let gauge = self.finding.gauge()?;
+        let lash = self.analysis.pair.as_ref()?.held?.width.degrees();
+        let lash = || result(Quantity::Angle, lash);
+        let [clunk, most] = [gauge.value, gauge.limit].map(|nm| result(Quantity::Torque, nm));
+        let short = say::clunk_short(lash(), clunk.clone(), most.clone());
+        Some(Said::new(say::clunk(lash(), clunk, most), short))
     }
 
     #[expect(clippy::unnecessary_wraps, reason = "a row of the table")]

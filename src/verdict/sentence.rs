@@ -3,10 +3,13 @@
 use crenel_words::{Message, verdict as say};
 
 use super::matter::{Matter, matters};
+use super::rests_on::{assumed, assumed_by_figure};
+use super::said::Said;
 use super::stage::Stage;
-use super::within::{sentences, tightest};
+use super::within::{said, tightest};
 use crate::analysis::Analysis;
 use crate::fields::Slot;
+use crate::figures::Group;
 use crate::finding::Class;
 
 /// One sentence on the whole design.
@@ -35,37 +38,43 @@ pub struct Verdict {
 impl Verdict {
     /// The verdict on a design. Never panics, whatever the design holds.
     pub fn of(analysis: &Analysis) -> Self {
-        matters(analysis).into_iter().next().map_or_else(|| Self::within(analysis), Self::on)
+        match matters(analysis).into_iter().next() {
+            Some(matter) => Self::on(matter, analysis),
+            None => Self::within(analysis),
+        }
     }
 
-    fn on(matter: Matter) -> Self {
+    fn on(matter: Matter, analysis: &Analysis) -> Self {
+        let Matter { class, stage, excess, at, fact, next, short, .. } = matter;
         Self {
-            class: matter.class,
-            fact: matter.fact,
-            next: Some(matter.next),
-            short: matter.short,
-            stage: matter.stage,
-            at: matter.at,
-            excess: matter.excess,
-            estimate: matter.class.is_estimate(),
-            assumed: Vec::new(),
+            class,
+            fact,
+            next: Some(next),
+            short,
+            stage,
+            excess,
+            estimate: class.is_estimate(),
+            assumed: assumed(analysis, class, &at),
+            at,
         }
     }
 
     fn within(analysis: &Analysis) -> Self {
         let tightest = tightest(analysis);
-        let [fact, next, short] = sentences(tightest);
-        let estimate = tightest.is_some_and(|(figure, _)| figure.group.is_estimate());
+        let group = tightest.map(|(figure, _)| figure.group);
+        let assumed =
+            tightest.map_or_else(Vec::new, |(figure, _)| assumed_by_figure(analysis, figure));
+        let Said { fact, next, short } = said(tightest, &assumed);
         Self {
             class: Class::Within,
             fact,
             next: Some(next),
             short,
-            stage: Stage::Pair,
+            stage: group.map_or(Stage::Pair, Stage::of_group),
             at: Vec::new(),
             excess: 0.0,
-            estimate,
-            assumed: Vec::new(),
+            estimate: group.is_some_and(Group::is_estimate),
+            assumed,
         }
     }
 

@@ -3,6 +3,7 @@
 use crenel_words::{Message, verdict as say};
 
 use crate::fields::{FieldId, Slot};
+use crate::figures::Group;
 use crate::finding::Class;
 
 /// A stage of the work.
@@ -49,6 +50,15 @@ impl Stage {
             Self::Pair => say::pair(),
             Self::Change => say::change(),
             Self::Make => say::make(),
+        }
+    }
+
+    /// The stage that shows the figures under a heading.
+    pub(super) const fn of_group(group: Group) -> Self {
+        match group {
+            Group::Selector | Group::Depth => Self::Cause,
+            Group::Metal => Self::Change,
+            _ => Self::Pair,
         }
     }
 

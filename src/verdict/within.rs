@@ -1,36 +1,49 @@
 //! Nothing past a limit: the tightest margin.
 
-use crenel_words::{Message, verdict as say};
+use crenel_words::verdict as say;
 
-use super::said::result;
+use super::said::{Said, result};
 use crate::analysis::Analysis;
-use crate::figures::{Figure, WINDOW_TIME, figure_value, limited};
+use crate::fields::Slot;
+use crate::figures::{Figure, STRAIGHT_IN_LIMIT, WINDOW_TIME, limited, numbers};
 use crate::gauge::{Allowed, Gauge};
 
 /// The figure that is nearest to its limit, by the share of it that is used. A limit of 0 has no shares, and
 /// the window time says what the straight-in limit says.
 pub(super) fn tightest(analysis: &Analysis) -> Option<(&'static Figure, Gauge)> {
     let own = limited().filter(|figure| **figure != WINDOW_TIME);
-    let gauges = own.filter_map(|figure| {
-        let value = figure_value(figure, analysis)?;
+    let gauges = numbers(own, analysis).into_iter().filter_map(|(figure, value)| {
         let gauge = figure.gauge(value, analysis).filter(|gauge| gauge.limit != 0.0)?;
         Some((figure, gauge))
     });
     gauges.max_by(|(_, a), (_, b)| a.used().total_cmp(&b.used()))
 }
 
-/// The sentences on the tightest margin: the fact, what to do next, and the fact in short.
-pub(super) fn sentences(tightest: Option<(&'static Figure, Gauge)>) -> [Message; 3] {
+/// The sentences on the tightest margin, and on how many numbers nobody gave.
+pub(super) fn said(tightest: Option<(&'static Figure, Gauge)>, assumed: &[Slot]) -> Said {
     let Some((figure, gauge)) = tightest else {
-        let advice = say::within();
-        return [advice.says, advice.next, say::within_short()];
+        return Said::new(say::within(), say::within_short());
     };
-    let [value, limit] = [gauge.value, gauge.limit].map(|v| result(figure.quantity, v));
-    let short = say::tightest_short(figure.name(), value.clone(), limit.clone());
-    let sentence = match gauge.allowed {
-        Allowed::AtMost => say::within_at_most,
-        Allowed::AtLeast | Allowed::MoreThan => say::within_at_least,
-    };
-    let advice = sentence(figure.name(), value, limit);
-    [advice.says, advice.next, short]
+    let shown = |number: f64| result(figure.quantity, number);
+    let (name, value, limit) = (figure.name(), || shown(gauge.value), || shown(gauge.limit));
+    let values = assumed.len();
+    match assumed.first().map(|slot| slot.words()) {
+        None => {
+            let sentence = match gauge.allowed {
+                Allowed::AtMost => say::within_at_most,
+                Allowed::AtLeast | Allowed::MoreThan => say::within_at_least,
+            };
+            let short = say::tightest_short(name, value(), limit());
+            Said::new(sentence(name, value(), limit()), short)
+        }
+        // What is needed is the speed difference, and what is reached is its limit.
+        Some(first) if *figure == STRAIGHT_IN_LIMIT => Said::new(
+            say::within_on_assumed(limit(), value(), values, first),
+            say::within_on_assumed_short(limit(), value(), values),
+        ),
+        Some(first) => Said::new(
+            say::tightest_on_assumed(name, value(), limit(), values, first),
+            say::tightest_on_assumed_short(value(), limit(), values),
+        ),
+    }
 }

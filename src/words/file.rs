@@ -40,9 +40,9 @@ sentences! { "finding":
     not_a_list_of_dogs(side: Side, most: Number) =
         "Ring {side}: “dogs” is not a list of at most {most} dogs."
         next "A list is written in square brackets, each dog in braces.";
-    not_a_list_of_words() =
-        "“felt” is not a list of words."
-        next "For example [\"hangs\"].";
+    not_a_list_of_words(key: Given, example: Verbatim) =
+        "“{key}” is not a list of words."
+        next "For example [\"{example}\"].";
     not_a_dog(side: Side, dog: Nth) =
         "Ring {side}: dog {dog} is not a dog."
         next "Each dog is written in braces.";

@@ -39,7 +39,7 @@ sentences! { "finding":
     // ---- rings as given ----
     diameters_crossed(side: Side, inner: Length, outer: Length) =
         "Ring {side}: the inner diameter {inner} is not smaller than the outer diameter {outer}."
-        next "Measure across the inner and the outer ends of the dogs; the difference is twice their radial length.";
+        next "Measure across the inner and the outer ends of the dogs; they differ by twice their radial length.";
     height_pattern(side: Side, pattern: Given) =
         "Ring {side}: the height pattern “{pattern}” is not a list of shares from 0 to 1."
         next "1 is full height, 0.5 half height, 0 leaves the position empty; “1 0.5” alternates.";
@@ -61,19 +61,19 @@ sentences! { "finding":
     edge_break_takes_all(side: Side, dog: Nth, edge: Length, limit: Length) =
         "Ring {side}: an edge break of {edge} leaves no tip face or no flank on dog {dog}; it must be less than \
          {limit}."
-        next "Measure the chamfer along the flank and across the tip; enter the smaller of the two.";
+        next "Measure the chamfer along the flank and across the tip; enter the smaller.";
     dogs_overlap(side: Side, dog: Nth, next: Nth, by: Angle) =
         "Ring {side}: dogs {dog} and {next} overlap by {by}."
         next "Use fewer or narrower dogs, or check the measured positions.";
     no_common_band(outside: Side, begins: Length, other: Side, ends: Length) =
         "The dogs of ring {outside} begin at {begins} and those of ring {other} end at {ends}: the rings never touch."
-        next "Check the inner and outer diameters of both rings; the two sets of dogs must share a band.";
+        next "Check the diameters of both rings; their dogs must share a band.";
 
     // ---- the plan of work as given ----
     cut_without_dog(side: Side, operation: Nth, dog: Nth, work: Label, places: Number) =
         "Ring {side}, operation {operation} (“{work}”): there is no dog {dog}; the ring has only {places, plural, \
          one {# position} other {# positions}}."
-        next "The work is kept in case the dog comes back. To delete it, deselect the dog in the operation.";
+        next "The work is kept in case the dog is back later; deselect the dog to delete it.";
     cut_takes_nothing(side: Side, operation: Nth, work: Label) =
         "Ring {side}, operation {operation} (“{work}”) removes no metal."
         next "Check the dogs it applies to, its size, and what earlier operations removed.";
@@ -180,6 +180,13 @@ sentences! { "finding":
         next "The allowable stress is a starting point; its source is under Load. More dogs carrying, more overlap or \
             less torque lower the stress.";
 
+    lash_over_limit(lash: Angle, limit: Angle) =
+        "The lash at the dogs is {lash}; the most that you accept is {limit}."
+        next "Narrow the gaps, use more dogs, or lower every second dog instead.";
+    clunk_over_limit(clunk: Torque, limit: Torque) =
+        "As the throttle opens the clunk reaches {clunk}; the most that you accept is {limit}."
+        next "Reduce the lash: more dogs, or half-height dogs in between. A softer driveline helps too.";
+
     // ---- planned work ----
     overlap_lost(off: Length, left: Length, given: Length) =
         "The work removes {off} from the tallest tips and leaves {left} of the {given} overlap."
@@ -189,12 +196,11 @@ sentences! { "finding":
         next "Check which dogs are the tallest now: they decide where the windows are.";
     windows_unequal(narrow: Angle, wide: Angle) =
         "The work leaves windows of unequal width, from {narrow} to {wide}."
-        next "The shift then depends on which window it meets, and few dogs carry. Cut in a symmetrical pattern \
-            (opposite dogs, or every second dog), on both rings.";
+        next "The shift then depends on which window it meets. Cut opposite dogs, or every second dog, on both rings.";
     mating_flank_forgotten(flank: Flank, side: Side, this: Angle, mate: Side, other: Angle) =
         "The {flank, select, drive {drive} other {coast}} flanks of ring {side} are cut to {this}, but those of ring \
          {mate} have {other}: flanks bear at the smaller angle."
-        next "Re-cut the same flanks of the mating ring too, or they only touch at an edge.";
+        next "Re-cut the mating flanks too, or they only touch at an edge.";
     unbalance_over_grade(side: Side, unbalance: Unbalance, allowable: Unbalance) =
         "Ring {side}: the metal removed leaves an unbalance of {unbalance}; its grade allows {allowable}."
         next "Cut opposite dogs, or dogs evenly round the ring, or have the gear balanced after the work.";
@@ -212,52 +218,47 @@ sentences! { "finding":
     // ---- linkage ----
     rod_does_not_reach(rod: Length, least: Value, most: Value) =
         "A rod of {rod} does not reach from the pedal arm to the lever at rest: it must be from {least} to {most}."
-        next "Change the rod; or, if the rod is as measured, the arms and the position of the lever.";
+        next "Change the rod or, if it is as measured, the arms and the lever.";
     arm_ends_on_shaft(rod: Length) =
         "At rest the pedal arm ends on the shaft itself: the rod of {rod} lies along the lever and cannot turn it."
         next "Measure the arms and the position of the shaft again.";
     linkage_in_line(lift: Angle, press: Angle) =
         "At rest the pedal arm and the rod are in line: lifting turns the shaft {lift} and pressing {press}, both the \
          same way."
-        next "Move the arm or the pedal height until arm and rod are about square at rest.";
+        next "Move arm or pedal until arm and rod are about square at rest.";
     linkage_turns_back(stroke: Stroke, foot: Length, shaft: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the pedal arm comes into line with the rod after {foot} at \
-         the foot: the shaft has turned {shaft} there and turns back beyond it."
-        next "Move the arm or the pedal height until arm and rod are about square at rest.";
+        "{stroke, select, lift {Lifting} other {Pressing}}, arm and rod are in line after {foot} at the foot: \
+         the shaft has turned {shaft} there and turns back beyond it."
+        next "Move arm or pedal until arm and rod are about square at rest.";
     linkage_locks(stroke: Stroke, foot: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, rod and lever come into line after {foot} at the foot: the \
+        "{stroke, select, lift {Lifting} other {Pressing}}, rod and lever are in line after {foot} at the foot: the \
          linkage locks there."
-        next "Turn the lever on its splines, or change rod and arms, until rod and lever are square in the middle of \
-            the stroke.";
+        next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
     linkage_cramps(stroke: Stroke, angle: Angle, limit: Angle, foot: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the angle between rod and lever reaches {angle}; closer to \
-         line than {limit} the linkage binds, here from {foot} at the foot."
-        next "Turn the lever on its splines, or change rod and arms, until rod and lever are square in the middle of \
-            the stroke.";
+        "{stroke, select, lift {Lifting} other {Pressing}}, rod and lever reach {angle}; within {limit} of line \
+         they bind, from {foot} at the foot."
+        next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
     linkage_near_cramping(stroke: Stroke, angle: Angle, limit: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the angle between rod and lever reaches {angle}, within \
          {limit} of line."
-        next "Turn the lever on its splines, or change rod and arms, until rod and lever are square in the middle of \
-            the stroke.";
+        next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
 
     // ---- claw and detent ----
     pins_too_far_out(radius: Length, most: Value) =
-        "The claw cannot pull pins at a radius of {radius}: with this number of positions and these axes it can be at \
-         most {most}."
-        next "Measure the pin radius from the drum axis, and the distance between the axes, again.";
+        "The claw cannot pull pins at a radius of {radius}: with these positions and axes it can be at most {most}."
+        next "Measure the pin radius and the distance between the axes again.";
     eccentric_beyond_shaft(eccentric: Length, stop: Length) =
         "The stop is {eccentric} off its own axis and {stop} from the shaft: turned, it would reach over the shaft."
         next "Measure again: the eccentricity is half of what the stop moves from side to side.";
     foot_short_of_stop(stroke: Stroke, turns: Angle, stop: Angle, reaches: Pick, missing: Length, joined: Pick) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the foot turns the shaft {turns} and the stop is at \
-         {stop}: {reaches, select, short {the foot is {missing} short of travel} other {no foot travel takes it \
-         there, because the linkage locks or turns back before}}."
+         {stop}: {reaches, select, short {the foot is {missing} short of travel} other {the linkage locks or turns \
+         back before}}."
         next "{joined, select, rod {Give the pedal more travel, a longer rod arm or a shorter shaft lever.} other \
-         {Give the pedal more travel; with the pedal on the shaft only a shorter foot arm turns it farther for the \
-         same foot movement.}}";
+         {Give the pedal more travel, or a shorter foot arm.}}";
     drum_falls_back(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, short of the \
-         peak: the detent pulls it back when the foot lets go."
+         peak: the detent pulls it back."
         next "Let the shaft swing farther: a thinner stop, less play, more foot travel.";
     drum_not_brought_home(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, and there it \
@@ -295,7 +296,7 @@ sentences! { "finding":
     crest_wider_than_step(crest: Length, step: Length) =
         "The flat at the detent peaks is {crest} wide, and the notches are only {step} apart: no notch is left for the \
          roller."
-        next "Measure the flat, the roller radius and the number of positions again.";
+        next "Measure the flat, the roller radius and the positions again.";
 
     // ---- track and depth ----
     track_too_short() =

@@ -60,8 +60,7 @@ sentences! { "verdict":
         next "Increase the overlap, or use smaller edge breaks.";
     only_edges_short(left: Value) = "Some dogs bear on edges only: {left} of flank is left.";
     hold_in_edges(hold: Value, edges: Value) =
-        "A flank is said to hold from {hold}, but the two edge breaks take {edges}: up to there the edges push the \
-         gears apart."
+        "Flanks are to hold from {hold}, but the edge breaks take {edges}: up to there the edges push the gears apart."
         next "Enter a holding depth of at least {edges}, or re-cut the edges.";
     hold_in_edges_short(hold: Value, edges: Value) = "Holding depth {hold} is within the edge breaks, {edges}.";
 
@@ -123,10 +122,25 @@ sentences! { "verdict":
     fork_short(by: Value) = "The fork is {by} thicker than its groove.";
     unbalance_short(side: Value, unbalance: Value, allowable: Value) =
         "Ring {side}: unbalance {unbalance}, grade allows {allowable}.";
-    measured(check: Message, share: Value) =
-        "{check}: as measured, {share} past the limit."
-        next "Open the check: it names the number, its limit and what to do.";
+    measured(check: Message, says: Message) =
+        "{check}: {says, lower}"
+        next "Its check says what to do.";
     measured_short(check: Message, share: Value) = "{check}: {share} past the limit.";
+
+    // ---- lash ----
+    lash(lash: Value, most: Value, clunk: Value, times: Value) =
+        "It goes in, but with {lash} of lash where you accept {most}: the clunk is {clunk}, {times} times the torque \
+         there."
+        next "Narrow the gaps, or lower every second dog instead.";
+    lash_alone(lash: Value, most: Value) =
+        "It goes in, but with {lash} of lash where you accept {most}."
+        next "Narrow the gaps, or lower every second dog instead.";
+    lash_short(lash: Value, most: Value) = "Goes in, but {lash} of lash, accepted {most}.";
+    clunk(lash: Value, clunk: Value, most: Value) =
+        "It goes in, but {lash} of lash lets the drive run up before the dogs meet: the clunk is {clunk} where you \
+         accept {most}."
+        next "Narrow the gaps, or lower every second dog instead.";
+    clunk_short(lash: Value, clunk: Value, most: Value) = "Goes in, but {lash} of lash: clunk {clunk}, accepted {most}.";
 
     // ---- gain ----
     one_ring_cut(side: Side, mate: Side, dogs: Number, list: List) =
@@ -157,6 +171,20 @@ sentences! { "verdict":
         "Nothing is past its limit. The tightest margin: {figure, lower}, {value} where {limit} is needed."
         next "You can stop here, or save this as your baseline.";
     tightest_short(figure: Label, value: Value, limit: Value) = "Nothing past a limit. {figure}: {value}, limit {limit}.";
+
+    within_on_assumed(slip: Value, limit: Value, values: Number, first: Message) =
+        "It should go in: {slip} of {limit}. {values, plural, one {# value is} other {# values are}} assumed, and one \
+         of them decides."
+        next "Check this first: {first, lower}.";
+    within_on_assumed_short(slip: Value, limit: Value, values: Number) =
+        "Should go in: {slip} of {limit} – on {values, plural, one {# assumed value} other {# assumed values}}.";
+    tightest_on_assumed(figure: Label, value: Value, limit: Value, values: Number, first: Message) =
+        "Nothing is past its limit. The tightest margin: {figure, lower}, {value}, limit {limit}. {values, plural, one {# \
+         value is} other {# values are}} assumed."
+        next "Check this first: {first, lower}.";
+    tightest_on_assumed_short(value: Value, limit: Value, values: Number) =
+        "Nothing past a limit: {value}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed \
+         values}}.";
 
     // ---- links ----
     friends_design(title: Given, verdict: Message) =
@@ -192,6 +220,7 @@ sentences! { "verdict":
 
     // ---- what a change did ----
     slot_changed(place: Message, from: Value, to: Value) = "{place} {from} → {to}";
+    choice_changed() = "Another choice";
     sizes_changed(sizes: Number) = "{sizes, plural, one {# size} other {# sizes}} changed";
     figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";
     crossed(figure: Label, past: Pick) =

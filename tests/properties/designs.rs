@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use crenel::design::{
     ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
     Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS, Normalize, Operation,
-    PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, Setting, ShiftFrom, SizeBy, Trace,
-    TrackSpec, WORKS, Work,
+    PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, SetLimits, Setting, ShiftFrom,
+    SizeBy, Trace, TrackSpec, WORKS, Work,
 };
 use crenel::fields::FieldId;
 use crenel::finding::any_error;
@@ -276,6 +276,22 @@ pub(crate) fn trace(numbers: Numbers) -> impl Strategy<Value = Trace> {
     (felt, measured).prop_map(|(felt, measured)| Trace { felt, measured })
 }
 
+fn set_limits(numbers: Numbers) -> impl Strategy<Value = SetLimits> {
+    let [lash, clunk] = SetLimits::FIELDS;
+    (of(numbers(lash)), of(numbers(clunk))).prop_map(move |values| {
+        let set = [(lash, values.0), (clunk, values.1)].into_iter();
+        SetLimits { numbers: set.filter_map(|(id, value)| Some((id, value?))).collect() }
+    })
+}
+
+/// The design with some of the numbers given that equal their default.
+fn some_given(mut design: Design, which: u64) -> Design {
+    let assumed = design.assumed();
+    let chosen = (0..).zip(assumed).filter(|(at, _)| which >> (at % 64) & 1 == 1);
+    design.given = chosen.map(|(_, slot)| slot).collect();
+    design
+}
+
 /// A design with these numbers in it, of which the rest may be as odd as it likes.
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
@@ -283,6 +299,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let normalize = select(vec![Normalize::AsDrawn, Normalize::DogWidth, Normalize::FreeAngle]);
     let alternatives = prop_oneof![3 => Just(Vec::new()), 1 => alternatives(numbers)];
     let inwards = (selector(numbers), of(depth(numbers)), trace(numbers));
+    let limits = (set_limits(numbers), prop_oneof![Just(0), any::<u64>()]);
     let parts = (
         texts,
         ring(numbers),
@@ -292,11 +309,13 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
         alternatives,
         normalize,
         inwards,
+        limits,
     );
     parts.prop_map(
-        |(texts, a, b, setting, gearbox, alternatives, normalize, (selector, depth, trace))| {
+        |(texts, a, b, setting, gearbox, alternatives, normalize, inwards, (limits, which))| {
             let (title, initials, notes) = texts;
-            Design {
+            let (selector, depth, trace) = inwards;
+            let design = Design {
                 title,
                 initials,
                 notes,
@@ -309,7 +328,10 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
                 selector,
                 depth,
                 trace,
-            }
+                limits,
+                given: BTreeSet::new(),
+            };
+            some_given(design, which)
         },
     )
 }

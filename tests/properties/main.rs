@@ -18,6 +18,7 @@ mod selector;
 mod soak;
 mod solids;
 mod suggested;
+mod verdicts;
 mod windows;
 
 use proptest::test_runner::Config;

@@ -81,7 +81,9 @@ fn key_of(slot: Slot) -> String {
     match slot {
         Slot::Ring(side, _) => format!("{}.{key}", side.letter()),
         Slot::Dog(side, place, _) => format!("{}{}.{key}", side.letter(), place + 1),
-        Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) => key.to_owned(),
+        Slot::Setting(_) | Slot::Gearbox(_) | Slot::Part(_) | Slot::Seen(_) | Slot::Limit(_) => {
+            key.to_owned()
+        }
         Slot::TrackPoint(at, _) => format!("point{}.{key}", at + 1),
         Slot::Link(facing, at, _) => format!("{facing:?}{}.{key}", at + 1),
         Slot::Gear(at, _) => format!("gear{}.{key}", at + 1),

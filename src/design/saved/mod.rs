@@ -25,6 +25,9 @@
 //! - `linkage`, `claw`, `detent`, `track` and `depth` are there only if they are known. A `track` can have
 //!   `points`. `depth` has the chains `this` and `other`, lists of dimensions with `name` and `way`.
 //! - `felt` lists what the rider feels, and `measured` has the measurements for it.
+//! - `limits` has the limits that the user sets.
+//! - `given` lists the places of numbers that somebody gave although they equal their default, as in
+//!   `"a.tip_width_deg"`: what differs from its default is given anyway.
 //!
 //! Unknown keys are reported and left out. If a key is given twice in one place, the last one counts, and
 //! that is reported too. Files and links of version 1 open forever: a later version reads them through a

@@ -1,6 +1,6 @@
 //! From a saved form to a design, with findings about everything that is wrong with the form.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::{Map, Value};
 
@@ -9,7 +9,7 @@ use crenel_words::{Advice, file as say};
 use super::super::numbers::Numbered;
 use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_ALTERNATIVES, MOST_GEARS,
-    MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, Setting, Trace, TrackSpec,
+    MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, SetLimits, Setting, Trace, TrackSpec,
 };
 use super::repeated::repeated_keys;
 use super::words::{
@@ -118,8 +118,44 @@ impl Reader {
         design.trace = self.trace(&mut map);
         let put = |id, value| fill(design.setting.field_mut(id), value);
         self.numbers(&mut map, &Setting::FIELDS, Slot::Setting, put);
+        design.limits = self.set_limits(&mut map);
+        design.given = self.given(&mut map, &design);
         self.unknown(&map, "");
         design
+    }
+
+    fn set_limits(&mut self, map: &mut Map<String, Value>) -> SetLimits {
+        let mut limits = SetLimits::default();
+        let Some(mut map) = self.part(map, "limits") else { return limits };
+        for id in SetLimits::FIELDS {
+            if map.contains_key(id.spec().key) {
+                limits.numbers.insert(id, self.number(&mut map, Slot::Limit(id)));
+            }
+        }
+        self.unknown(&map, "limits.");
+        limits
+    }
+
+    /// The numbers that were given although they equal their default, by their places.
+    fn given(&mut self, map: &mut Map<String, Value>, design: &Design) -> BTreeSet<Slot> {
+        let listed = match map.shift_remove("given") {
+            None => return BTreeSet::new(),
+            Some(Value::Array(listed)) => listed,
+            Some(_) => {
+                self.error(say::not_a_list_of_words("given".to_owned(), "overlap_mm".to_owned()));
+                return BTreeSet::new();
+            }
+        };
+        let slots: BTreeMap<String, Slot> =
+            design.slots().into_iter().map(|slot| (slot.path(), slot)).collect();
+        let mut given = BTreeSet::new();
+        for place in listed {
+            match place.as_str().and_then(|place| slots.get(place)) {
+                Some(slot) => drop(given.insert(*slot)),
+                None => self.unknown_key(format!("given {}", sanitize_quote(&place.to_string()))),
+            }
+        }
+        given
     }
 
     fn version(&mut self, version: Option<&Value>) -> bool {
@@ -359,7 +395,7 @@ impl Reader {
                 trace.felt = felt.iter().filter_map(|word| self.symptom(word)).collect();
             }
             Some(_) => {
-                self.error(say::not_a_list_of_words());
+                self.error(say::not_a_list_of_words("felt".to_owned(), "hangs".to_owned()));
             }
         }
         if let Some(mut map) = self.part(map, "measured") {
@@ -502,8 +538,11 @@ impl Reader {
 
     fn unknown(&mut self, map: &Map<String, Value>, path: &str) {
         for key in map.keys() {
-            let key = format!("{path}{}", sanitize_quote(key));
-            self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
+            self.unknown_key(format!("{path}{}", sanitize_quote(key)));
         }
+    }
+
+    fn unknown_key(&mut self, key: String) {
+        self.findings.push(Finding::warning(crenel_words::finding::unknown_key(key)));
     }
 }

@@ -1,5 +1,7 @@
 //! From a design to its saved form.
 
+use std::collections::BTreeMap;
+
 use serde_json::{Map, Value, json};
 
 use super::super::{
@@ -41,6 +43,11 @@ pub fn save(design: &Design) -> Value {
         map.insert("depth".to_owned(), Value::Object(save_depth(depth)));
     }
     put_trace(&mut map, &design.trace);
+    put_optional(&mut map, "limits", &design.limits.numbers);
+    let given: Vec<_> = design.given_defaults().map(|slot| json!(slot.path())).collect();
+    if !given.is_empty() {
+        map.insert("given".to_owned(), Value::Array(given));
+    }
     Value::Object(map)
 }
 
@@ -96,10 +103,14 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
     if !trace.felt.is_empty() {
         map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.key)).collect());
     }
-    if !trace.measured.is_empty() {
-        // A measurement is kept even if it equals the default of its field.
-        let seen = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
-        map.insert("measured".to_owned(), Value::Object(trace.measured.iter().map(seen).collect()));
+    put_optional(map, "measured", &trace.measured);
+}
+
+/// Puts numbers that may be absent. Each is kept even if it equals the default of its field.
+fn put_optional(map: &mut Map<String, Value>, key: &str, numbers: &BTreeMap<FieldId, f64>) {
+    if !numbers.is_empty() {
+        let kept = |(id, value): (&FieldId, &f64)| (id.spec().key.to_owned(), number(*value));
+        map.insert(key.to_owned(), Value::Object(numbers.iter().map(kept).collect()));
     }
 }
 
