@@ -15,7 +15,7 @@ mod shell;
 use std::process::ExitCode;
 
 use crenel::texts;
-use crenel_words::{Dictionary, map_words};
+use crenel_words::Dictionary;
 
 fn main() -> ExitCode {
     shell::run_on_words(answer)
@@ -30,32 +30,8 @@ fn answer(arguments: &[String]) -> Result<String, String> {
             "Name of the language",
             english.map(|(key, text)| (key, text.into())),
         ),
-        ["--longer"] => {
-            let longer = english.map(|(key, text)| (key, map_words(text, &longer)));
-            Dictionary::file("en-XA", &self::longer("Longer"), longer)
-        }
+        ["--longer"] => texts::longer(),
         _ => return Err("Say nothing, or --longer.".to_owned()),
     };
     Ok(format!("{file:#}\n"))
-}
-
-/// The letters of English, and one with an accent for each.
-const LETTERS: &str = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
-const ACCENTED: &str = "áƀçðéƒĝĥíĵķĺɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĜĤÍĴĶĹṀÑÓÞɊŔŠŤÚṼŴẊÝŽ";
-
-/// The words with accents; every second letter is written twice, which makes a text 40 % longer.
-fn longer(words: &str) -> String {
-    let mut letters = 0;
-    let mut out = String::new();
-    for letter in words.chars() {
-        let accented = LETTERS.chars().zip(ACCENTED.chars()).find(|(plain, _)| *plain == letter);
-        out.push(accented.map_or(letter, |(_, accented)| accented));
-        if let Some((_, accented)) = accented {
-            if letters % 2 == 0 {
-                out.extend(accented.to_lowercase());
-            }
-            letters += 1;
-        }
-    }
-    out
 }

@@ -1,6 +1,7 @@
 //! Every text of the program by its key: what a translator translates.
 
-use crenel_words::{CATALOGUE, Label, Text};
+use crenel_words::{CATALOGUE, Dictionary, Label, Text, map_words};
+use serde_json::Value;
 
 use crate::design::{PRESETS, START_RINGS, SYMPTOMS, WORKS, gallery};
 use crate::draw::views::VIEWS;
@@ -42,4 +43,32 @@ pub fn labels() -> impl Iterator<Item = Label> {
     let examples = gallery().iter().flat_map(|example| [example.name(), example.story()]);
     let tables = works.chain(views).chain(presets).chain(starts).chain(symptoms).chain(examples);
     inputs.chain(figures).chain(terms).chain(tables)
+}
+
+/// A language that nobody speaks, as a language file: every word with accents and 40 % longer, so that labels that
+/// are cut, and texts that are not in the catalogue, are seen.
+pub fn longer() -> Value {
+    let texts = all().map(|(key, text)| (key, map_words(text, &lengthened)));
+    Dictionary::file("en-XA", &lengthened("Longer"), texts)
+}
+
+/// The letters of English, and one with an accent for each.
+const LETTERS: &str = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
+const ACCENTED: &str = "áƀçðéƒĝĥíĵķĺɱñóþɋŕšťúṽŵẋýžÁƁÇÐÉƑĜĤÍĴĶĹṀÑÓÞɊŔŠŤÚṼŴẊÝŽ";
+
+/// The words with accents; every second letter is written twice, which makes a text 40 % longer.
+fn lengthened(words: &str) -> String {
+    let mut letters = 0;
+    let mut out = String::new();
+    for letter in words.chars() {
+        let accented = LETTERS.chars().zip(ACCENTED.chars()).find(|(plain, _)| *plain == letter);
+        out.push(accented.map_or(letter, |(_, accented)| accented));
+        if let Some((_, accented)) = accented {
+            if letters % 2 == 0 {
+                out.extend(accented.to_lowercase());
+            }
+            letters += 1;
+        }
+    }
+    out
 }

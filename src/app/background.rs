@@ -25,6 +25,11 @@ use crenel::shift::{Outcome, OutcomeMap};
 /// Phases and speed differences of the maps, in the order in which they are made.
 const GRIDS: [(usize, usize); 3] = [(60, 40), (180, 120), (360, 240)];
 
+/// Whether a map is the last of those that are made.
+pub(crate) fn is_finest(map: &OutcomeMap) -> bool {
+    GRIDS.last().is_some_and(|(_, speeds)| map.speeds == *speeds)
+}
+
 /// The index of the first design in a job.
 const DESIGNS: u32 = 4;
 

@@ -13,6 +13,15 @@ pub(crate) fn now_ms() -> f64 {
     window().performance().map_or(0.0, |clock| clock.now())
 }
 
+/// How large text is set, against the usual 16 px.
+pub(crate) fn text_scale() -> f64 {
+    let root = document().document_element();
+    let style = root.and_then(|root| window().get_computed_style(&root).ok().flatten());
+    let size = style.and_then(|style| style.get_property_value("font-size").ok());
+    let px = size.and_then(|size| size.strip_suffix("px")?.parse::<f64>().ok());
+    px.map_or(1.0, |px| px / 16.0)
+}
+
 /// Whether the reader's system asks for less motion.
 pub(crate) fn prefers_reduced_motion() -> bool {
     let query = window().match_media("(prefers-reduced-motion: reduce)").ok().flatten();

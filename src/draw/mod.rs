@@ -10,6 +10,7 @@
 mod curves;
 mod frame;
 mod handle;
+mod legend;
 mod linkage_subject;
 mod options;
 mod paper;
@@ -19,7 +20,7 @@ mod solid;
 mod view;
 pub mod views;
 
-pub use curves::chance_curves;
+pub use curves::{Curve, chance_curves};
 pub use frame::{Frame, Zoom, chance_frame};
 pub use handle::Handle;
 pub use options::{StrokeMoment, ViewOptions};

@@ -346,7 +346,7 @@ mod tests {
             (Role::Removed, "DETAIL", Some("LONG-DASH-DOUBLE-DOT"), Some("25")),
             (Role::Centre, "CENTRE", None, None),
             (Role::Dimension, "NOTE", None, None),
-            (Role::Level, "NOTE", Some("LONG-DASH-DOT"), None),
+            (Role::Level, "NOTE", Some("DASHED"), None),
         ];
         for (role, layer, line_type, width) in cases {
             let want = [Some(layer), line_type, width].map(|word| word.map(str::to_owned));

@@ -244,7 +244,7 @@ impl Placement {
         };
         // Capitals are about 0.7 of the type size; centred on their own height.
         let baseline = self.y(text.at) + text.height * 0.36;
-        let [x, y, size] = [self.x(text.at), baseline, text.height * 1.05].map(mm);
+        let [x, y, size] = [self.x(text.at), baseline, text.height].map(mm);
         vec![("x", x), ("y", y), ("font-size", size), ("text-anchor", anchor.to_owned())]
     }
 
@@ -307,6 +307,8 @@ fn file_style() -> String {
                    .ring-a{stroke:#0b5a9d}.ring-b{stroke:#a23d00}text.ring-a,text.ring-b{stroke:none}"
         .to_owned();
     css += &hatching::fills();
+    css += ".casing{stroke:#fff;stroke-width:1}.grid{stroke:#d5d0c4}.open-entry,.open-deep{stroke:#11663f}.border{stroke:#76808a}\
+            text.note,text.label{paint-order:stroke;stroke:#fff;stroke-width:.6}";
     css += &shades();
     for role in Role::ALL {
         let (width, dashes) = match role.line() {

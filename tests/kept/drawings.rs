@@ -7,8 +7,8 @@ use crenel_words::{Language, Reader};
 
 use crenel::draw::views::{UNROLLED, VIEWS};
 use crenel::draw::{
-    Fit, Frame, Item, PaperSize, Role, Scene, Shape, Turn3, View, ViewOptions, chance_curves,
-    chance_frame, paper_drawing, picture, ring_drawing,
+    Curve, Fit, Frame, Item, PaperSize, Role, Scene, Shape, Turn3, View, ViewOptions,
+    chance_curves, chance_frame, paper_drawing, picture, ring_drawing,
 };
 use crenel::model::Chances;
 use crenel::ring::{Point, Segment, Side};
@@ -176,7 +176,8 @@ fn views(analysis: &Analysis) -> String {
     }
     if let Some(map) = &chances {
         let frame = chance_frame(400.0, 0.5, 0.02);
-        text += &told("curves", &chance_curves(&frame, &[(1, map), (3, map)]));
+        let curves = [1, 3].map(|number| Curve { number, name: format!("{number} of four"), map });
+        text += &told("curves", &chance_curves(&frame, &curves, Reader::default()));
     }
     let shift = UNROLLED.frame_of_shift(analysis, 600.0, 0.35, 12.0);
     text += &told("shift", &UNROLLED.draw(analysis, &shift, &ViewOptions::default()));

@@ -14,7 +14,7 @@ use crenel::design::{
     Design, Layout, MOST_ALTERNATIVES, Normalize, Opened, RingPair, START_RINGS, StartRing, decode,
 };
 use crenel::draw::views::FACE;
-use crenel::draw::{Frame, ViewOptions, chance_curves, chance_frame};
+use crenel::draw::{Curve, Frame, ViewOptions, chance_curves, chance_frame};
 use crenel::export::svg_file;
 use crenel::shift::OutcomeMap;
 use crenel::units::ABSENT;
@@ -306,14 +306,18 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let scene = move || {
         let frame = frame();
         let maps = maps.get();
+        let reader = state.reader();
         comparison.with(|c| {
             let curves: Vec<_> = c
                 .columns
                 .iter()
                 .zip(&maps)
-                .filter_map(|(c, map)| Some((c.number, map.as_deref()?)))
+                .filter_map(|(c, map)| {
+                    let (number, name, map) = (c.number, c.name().show(reader), map.as_deref()?);
+                    Some(Curve { number, name, map })
+                })
                 .collect();
-            chance_curves(&frame, &curves)
+            chance_curves(&frame, &curves, reader)
         })
     };
     // A memo, so that it is made once for each change: see `AppState::alter`.

@@ -14,7 +14,9 @@ use crenel::units::Quantity;
 use crenel_words::page::drawing as say;
 use crenel_words::{Label, Phrase, Value};
 
+use crate::background::is_finest;
 use crate::deferred::Deferred;
+use crate::dom::text_scale;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::menu::Menu;
@@ -23,8 +25,8 @@ use crate::widgets::pointer::{dog_under, scene_point, share_of, watch_shape, wat
 use crate::widgets::scene_marks::SceneMarks;
 use crate::widgets::zoom::{Pinch, ZoomButtons};
 
-/// Height of letters and handles on the screen, CSS pixels. A finger needs 44 px.
-const LETTER_PX: f64 = 12.0;
+/// Height of letters and handles on the screen, CSS pixels, where text is set as usual. A finger needs 44 px.
+pub(crate) const LETTER_PX: f64 = 12.0;
 const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
 
@@ -90,7 +92,7 @@ impl DrawingState {
             let shape = room.get().map_or(usual, |room: f64| room.clamp(FLATTEST, TALLEST));
             let laid_out = |analysis: &Arc<Analysis>| {
                 let frame = if whole_shift { View::frame_of_shift } else { View::frame };
-                frame(view, analysis, px, shape, LETTER_PX)
+                frame(view, analysis, px, shape, LETTER_PX * text_scale())
             };
             frozen.get().unwrap_or_else(|| source(state, view).with(laid_out))
         });
@@ -191,7 +193,7 @@ impl DrawingState {
             let rpm = analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
             Some(chart.cross(&frame, analysis.phase(), rpm))
         })?;
-        let map = self.state.outcomes.get()?;
+        let map = self.state.outcomes.get().filter(|map| is_finest(map))?;
         let reading = chart.reading(&frame, at, &map)?;
         Some(reading.show(self.state.reader()))
     }
@@ -410,6 +412,13 @@ pub(crate) fn Drawing(
         let reading = Memo::new(move |_| drawing.reading());
         view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
     });
+    let is_refining = move || {
+        let maps = drawing.is_chart().then(|| state.outcomes.get()).flatten();
+        maps.is_some_and(|map| !is_finest(&map))
+    };
+    let refining = move || {
+        is_refining().then(|| view! { <span class="refining">{here(say::refining)}</span> })
+    };
     let about = Callback::new(move |()| untrack(|| drawing.worth_a_look()));
     let file = Callback::new(move |()| untrack(|| drawing.file()));
     let absent = Memo::new(move |_| state.with(|design| view.absent(design)));
@@ -417,6 +426,7 @@ pub(crate) fn Drawing(
         <figure class=format!("view {}", view.key) class:without=move || absent.get().is_some()>
             <figcaption>
                 <h2>{title.clone()}</h2>
+                {refining}
                 <Caption words=caption.map_or_else(|| here(view.what_it_shows()), here)/>
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
@@ -522,7 +532,7 @@ fn Tag(
     // Above the handle, or below it at the very top of the drawing.
     let down = move || if place.get().1 < drawing.px(40.0) { 28.0 } else { -14.0 };
     view! {
-        <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX)>
+        <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX * text_scale())>
             {move || {
                 let value = Value::Number(quantity, value.get());
                 say::handle(label, value).show(drawing.state.reader())

@@ -1,18 +1,29 @@
 //! What a view covers, and how it lies on its paper or screen.
 
+mod axes;
 mod empty;
+mod margin;
 mod mean_radius;
 mod plot;
 mod ring_turn;
 mod speed_axes;
+mod ticks;
 mod zoom;
 
+pub(crate) use axes::{Axes, AxisNumber, BELOW, LABEL, TITLE, cased};
 pub(crate) use empty::empty_scene;
+pub(crate) use margin::{
+    LABEL_ROW, LEFT, chart_width, has_label_margin, margin_labels, right_margin,
+};
 pub(crate) use mean_radius::mean_radius;
 pub(crate) use plot::Plot;
 pub(crate) use ring_turn::RingTurn;
 pub use speed_axes::chance_frame;
-pub(crate) use speed_axes::{CHART_ABOVE, CHART_BELOW, SpeedAxes, limit_marks, speed_chart};
+pub(crate) use speed_axes::{
+    Around, labels_above, limit_count, limit_labels, plot_of, shares, speed_chart, speeds,
+    speeds_across,
+};
+pub(crate) use ticks::{angle_ticks_deg, ticks};
 pub use zoom::Zoom;
 
 use crate::draw::scene::Bounds;
@@ -48,7 +59,7 @@ pub struct Frame {
     pub text_mm: f64,
     /// Speed difference at the end of a chart, rpm; 0 in other views.
     pub top_rpm: f64,
-    /// Height of everything in the chart of chances, mm; 0 in other views.
+    /// Height of a chart of speed differences without its margins, mm; 0 in other views.
     pub share_mm: f64,
     /// What the axes of shaft swing and drum track cover, across and upwards; 0 in other views.
     pub axes: [[f64; 2]; 2],
@@ -101,9 +112,14 @@ impl Frame {
         numbers.into_iter().all(|number| number.is_finite())
     }
 
+    /// Height of letters as a share of the width.
+    pub(crate) const fn letter(&self) -> f64 {
+        self.text_mm / self.bounds.width()
+    }
+
     /// Whether the letters are so large for the drawing that its words need other places.
     pub(crate) fn is_narrow(&self) -> bool {
-        is_narrow(self.text_mm / self.bounds.width())
+        is_narrow(self.letter())
     }
 
     /// The widest of several frames: in it all their drawings have one scale.

@@ -1,38 +1,45 @@
 //! A chart with two axes of its own.
 
 use super::Frame;
-use crate::draw::scene::{Anchor, Bounds, Role, Scene, words_width};
+use crate::draw::scene::{Anchor, Bounds, Role, Scene};
 use crate::ring::Point;
 
 /// Room round a chart in letter heights: left, right, above, below.
-const ROOM: [f64; 4] = [3.2, 1.0, 1.6, 2.4];
+const ROOM: [f64; 4] = [4.6, 1.4, 3.2, 3.7];
 
 /// Where numbers lie on a chart: a range across and a range upwards inside the frame's room.
 pub(crate) struct Plot<'a> {
     frame: &'a Frame,
+    pub(crate) inside: Bounds,
     across: [f64; 2],
     up: [f64; 2],
 }
 
 impl<'a> Plot<'a> {
-    pub(crate) const fn new(frame: &'a Frame) -> Self {
+    pub(crate) fn new(frame: &'a Frame) -> Self {
         let [across, up] = frame.axes;
-        Self { frame, across, up }
-    }
-
-    /// The inside of the chart.
-    fn inside(&self) -> Bounds {
-        let Bounds { min, max } = self.frame.bounds;
-        let [left, right, above, below] = ROOM.map(|letters| letters * self.frame.text_mm);
-        Bounds {
+        let Bounds { min, max } = frame.bounds;
+        let [left, right, above, below] = ROOM.map(|letters| letters * frame.text_mm);
+        let inside = Bounds {
             min: Point::new(min.x + left, min.y + below),
             max: Point::new(max.x - right, max.y - above),
-        }
+        };
+        Self::within(frame, inside, across, up)
+    }
+
+    /// A chart in a part of the frame, with ranges of its own.
+    pub(crate) const fn within(
+        frame: &'a Frame,
+        inside: Bounds,
+        across: [f64; 2],
+        up: [f64; 2],
+    ) -> Self {
+        Self { frame, inside, across, up }
     }
 
     /// Lengths of the scene for one unit across and one upwards.
     pub(crate) fn scale(&self) -> [f64; 2] {
-        let inside = self.inside();
+        let inside = self.inside;
         [
             inside.width() / (self.across[1] - self.across[0]),
             inside.height() / (self.up[1] - self.up[0]),
@@ -41,14 +48,8 @@ impl<'a> Plot<'a> {
 
     /// Where two numbers lie.
     pub(crate) fn at(&self, x: f64, y: f64) -> Point {
-        let ([wide, high], Bounds { min, .. }) = (self.scale(), self.inside());
+        let ([wide, high], Bounds { min, .. }) = (self.scale(), self.inside);
         Point::new(min.x + (x - self.across[0]) * wide, min.y + (y - self.up[0]) * high)
-    }
-
-    pub(crate) fn outline(&self, scene: &mut Scene) {
-        let ([left, right], [low, high]) = (self.across, self.up);
-        let corners = [(left, low), (right, low), (right, high), (left, high)];
-        scene.polygon(Role::Dimension, &corners.map(|(x, y)| self.at(x, y)));
     }
 
     /// How many letter heights lie between two numbers across.
@@ -82,24 +83,6 @@ impl<'a> Plot<'a> {
         scene.line(Role::Dimension, &[Point::new(foot.x - 0.4 * text, foot.y), foot]);
         let at = Point::new(foot.x - 0.6 * text, foot.y);
         scene.text(Role::Note, at, text, Anchor::End, words);
-    }
-
-    /// A level from one number to another, with its words over its start if there is room for them.
-    pub(crate) fn level(
-        &self,
-        scene: &mut Scene,
-        y: f64,
-        [from, to]: [f64; 2],
-        words: Option<String>,
-    ) {
-        let (start, end) = (self.at(from, y), self.at(to, y));
-        scene.line(Role::Level, &[start, end]);
-        let room = self.letters_across(from, to);
-        let Some(words) = words.filter(|words| room > 1.0 + words_width(words)) else { return };
-        let text = self.frame.text_mm;
-        let (anchor, off) = if to > from { (Anchor::Start, 0.4) } else { (Anchor::End, -0.4) };
-        let at = Point::new(start.x + off * text, start.y + 0.7 * text);
-        scene.text(Role::Note, at, text, anchor, words);
     }
 
     /// An upright mark through the chart.

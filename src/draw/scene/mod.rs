@@ -4,6 +4,7 @@ mod bounds;
 mod clip;
 mod hatch;
 mod item;
+mod labels;
 mod marks;
 mod role;
 
@@ -11,6 +12,7 @@ pub use bounds::Bounds;
 pub(super) use clip::clip;
 use hatch::hatch;
 pub use item::{Anchor, Item, ItemKey, Shape, Text};
+pub(super) use labels::{shortened, spread, wrapped};
 pub(super) use marks::{arrow_head, bar, circle, cross, words_width};
 pub use role::{Line, Role};
 

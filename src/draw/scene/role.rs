@@ -74,6 +74,12 @@ pub enum Role {
     Locked,
     /// Shifts that still ratchet.
     Ratcheting,
+    /// A line at a number of an axis, and other help for the eye.
+    Grid,
+    /// The edge of a chart with the marks at its numbers, and leaders to labels.
+    Border,
+    /// Paper under a line, so that it is seen on any fill.
+    Casing,
     /// The curve of the first layout of a comparison.
     CurveA,
     /// The curve of the second.
@@ -86,7 +92,7 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 30] = [
+    pub const ALL: [Self; 33] = [
         Self::Tip,
         Self::Root,
         Self::Rim,
@@ -113,6 +119,9 @@ impl Role {
         Self::HalfIn,
         Self::Locked,
         Self::Ratcheting,
+        Self::Grid,
+        Self::Border,
+        Self::Casing,
         Self::CurveA,
         Self::CurveB,
         Self::CurveC,
@@ -163,6 +172,9 @@ impl Role {
             Self::HalfIn => "half-in",
             Self::Locked => "locked",
             Self::Ratcheting => "ratcheting",
+            Self::Grid => "grid",
+            Self::Border => "border",
+            Self::Casing => "casing",
             Self::CurveA => "curve-a",
             Self::CurveB => "curve-b",
             Self::CurveC => "curve-c",
@@ -180,15 +192,22 @@ impl Role {
             | Self::State
             | Self::Way
             | Self::CurveA => Line::Wide,
-            Self::Rim | Self::Cut | Self::Datum | Self::Dimension | Self::Check => Line::Narrow,
-            Self::Root | Self::CurveB => Line::Dashed,
-            Self::Centre | Self::Level | Self::CurveC => Line::Chain,
+            Self::Rim
+            | Self::Cut
+            | Self::Datum
+            | Self::Dimension
+            | Self::Check
+            | Self::Grid
+            | Self::Border => Line::Narrow,
+            Self::Root | Self::Level | Self::CurveB => Line::Dashed,
+            Self::Centre | Self::CurveC => Line::Chain,
             Self::Removed | Self::CurveD => Line::DoubleChain,
             Self::Note
             | Self::Label
             | Self::Blocked
             | Self::Web
             | Self::Facet
+            | Self::Casing
             | Self::StraightIn
             | Self::AfterRubbing
             | Self::AfterStrikes

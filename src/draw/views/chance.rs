@@ -4,14 +4,18 @@ use crenel_words::{Message, Reader, Value, drawing as say, outcome};
 
 use crate::analysis::Analysis;
 
-use crate::draw::frame::{Canvas, Frame, SpeedAxes, chance_frame, limit_marks};
+use crate::draw::frame::{
+    Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, cased, labels_above, limit_count, limit_labels,
+    plot_of, shares, speed_chart, speeds_across,
+};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::legend::{LEGEND_ROW, legend, legend_rows};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Role, Scene, Shape};
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, spread, words_width};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::{chance_top_rpm, gear_steps};
 use crate::ring::Point;
-use crate::shift::{Outcome, OutcomeMap};
+use crate::shift::{Outcome, OutcomeMap, Step};
 use crate::units::{Angle, Quantity, rad_per_s, rpm, sort_by_number};
 
 /// The chart of chances.
@@ -19,7 +23,7 @@ pub static CHANCE: View = View {
     key: "chance",
     file_name: "chances",
     title: "Chances",
-    caption: "Share of all phases with each result, over the speed difference. Triangles: the shifts of the gearbox.",
+    caption: "Share of all phases with each result, over the speed difference. Triangles: the shifts of the gearbox, the two hardest by name.",
     screen_shape: CHART_SHAPES,
     press_holds_all: true,
     chart: Some(Chart { cells, cross, reading }),
@@ -30,44 +34,49 @@ pub static CHANCE: View = View {
 };
 
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
-    chance_frame(chance_top_rpm(analysis), canvas.shape, canvas.letter)
+    let top_rpm = chance_top_rpm(analysis);
+    let above = rug_room(analysis) + LABEL_ROW * limit_count(analysis, top_rpm);
+    let below = LEGEND_ROW * legend_rows(canvas.letter);
+    speed_chart(top_rpm, canvas, Around { above, below, labels: false })
+}
+
+/// Room over the chart for the shifts of the gearbox and the names of two, in letter heights.
+fn rug_room(analysis: &Analysis) -> f64 {
+    if gear_steps(&analysis.design).is_empty() { 0.4 } else { 2.1 }
 }
 
 /// The chart without what is worked out.
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let axes = SpeedAxes { frame, top_y: frame.share_mm, end_x: frame.up(frame.top_rpm) };
-    axes.shares(&mut scene);
-    axes.speeds_across(&mut scene);
+    let axes = Axes::new(frame, plot_of(frame));
+    let speed = analysis.pair.as_ref().map(|pair| {
+        let rpm = pair.shift_case.slip_rpm.abs();
+        (frame.up(rpm).min(axes.inside.max.x), format!("{rpm:.0}"))
+    });
+    axes.below(&mut scene, &speeds_across(frame), speed.clone());
+    axes.beside(&mut scene, &shares(frame), None);
+    axes.title_below(&mut scene, say::speed_axis().show(options.reader));
+    let limits = limit_labels(analysis, frame, options.reader);
+    labels_above(&mut scene, frame, &limits, rug_room(analysis));
+    let title = frame.bounds.max.y - axes.inside.max.y;
+    let above = title / frame.text_mm - 0.8;
+    axes.title_beside(&mut scene, say::share_axis().show(options.reader), above);
     axes.outline(&mut scene);
-    for (level, (rpm, says)) in limit_marks(analysis, frame).into_iter().enumerate() {
-        let x = frame.up(rpm);
-        scene.line(Role::Level, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
-        let y =
-            axes.top_y - (1.0 + 1.3 * f64::from(u8::try_from(level).unwrap_or(0))) * frame.text_mm;
-        let (anchor, off) =
-            if x > 0.6 * axes.end_x { (Anchor::End, -0.4) } else { (Anchor::Start, 0.4) };
-        scene.text(
-            Role::Note,
-            Point::new(x + off * frame.text_mm, y),
-            frame.text_mm,
-            anchor,
-            says.show(options.reader),
-        );
-    }
-    gear_marks(&mut scene, analysis, &axes);
-    if let Some(pair) = &analysis.pair {
-        let x = frame.up(pair.shift_case.slip_rpm.abs()).min(axes.end_x);
-        scene.line(Role::State, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
+    rug(&mut scene, analysis, &axes, frame);
+    if let Some((x, _)) = speed {
+        let Bounds { min, max } = axes.inside;
+        cased(&mut scene, Role::State, &[Point::new(x, min.y), Point::new(x, max.y)]);
     }
     scene
 }
 
-fn cells(frame: &Frame, map: &OutcomeMap, _: Reader) -> Scene {
+/// As much of the chart as is worked out, with its legend.
+fn cells(frame: &Frame, map: &OutcomeMap, reader: Reader) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     if map.rows() > 0 {
         stack(&mut scene, frame, map);
     }
+    legend(&mut scene, frame, reader);
     scene
 }
 
@@ -117,31 +126,35 @@ fn stack(scene: &mut Scene, frame: &Frame, map: &OutcomeMap) {
     }
 }
 
-/// The shifts of the gearbox in the same direction as that of the design, along the top of the chart.
-fn gear_marks(scene: &mut Scene, analysis: &Analysis, axes: &SpeedAxes) {
+/// The shifts of the gearbox in the same direction as that of the design, as marks along the top of the chart.
+/// The two hardest have their names.
+fn rug(scene: &mut Scene, analysis: &Analysis, axes: &Axes, frame: &Frame) {
     let Some(pair) = &analysis.pair else { return };
-    let frame = axes.frame;
-    let sign = pair.shift_case.slip_rpm;
-    let mut taken = f64::NEG_INFINITY;
+    let (sign, text, top) = (pair.shift_case.slip_rpm, frame.text_mm, axes.inside.max.y);
     let mut steps = gear_steps(&analysis.design);
     steps.retain(|s| s.slip_rpm * sign >= 0.0 && s.slip_rpm.abs() <= frame.top_rpm);
     sort_by_number(&mut steps, |step| step.slip_rpm.abs());
-    for step in steps {
-        let x = frame.up(step.slip_rpm.abs());
-        let size = 0.35 * frame.text_mm;
-        let mark = [
-            (x, axes.top_y),
-            (x - size, axes.top_y + 2.0 * size),
-            (x + size, axes.top_y + 2.0 * size),
-        ];
+    let at = |step: &Step| frame.up(step.slip_rpm.abs());
+    for step in &steps {
+        let (x, size) = (at(step), 0.3 * text);
+        let mark = [(x, top), (x - size, top + 2.0 * size), (x + size, top + 2.0 * size)];
         scene.polygon(Role::Datum, &mark.map(|(x, y)| Point::new(x, y)));
-        // Names that would run into each other are left out; the marks stay.
-        if x - taken > 2.6 * frame.text_mm {
-            let at = Point::new(x, axes.top_y + 1.3 * frame.text_mm);
-            let words = format!("{}→{}", step.from + 1, step.to + 1);
-            scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);
-            taken = x;
-        }
+    }
+    let hardest = &steps[steps.len().saturating_sub(2)..];
+    let name = |step: &Step| format!("{}→{}", step.from + 1, step.to + 1);
+    let words: Vec<_> = hardest.iter().map(name).collect();
+    let room = |words: &String| (words_width(words) * LABEL + 0.6) * text;
+    let rooms: Vec<_> = words.iter().map(room).collect();
+    let wanted: Vec<_> = hardest.iter().map(at).collect();
+    let places = spread(&wanted, &rooms, [axes.inside.min.x, frame.bounds.max.x]);
+    for (words, x) in words.into_iter().zip(places) {
+        scene.text(
+            Role::Note,
+            Point::new(x, top + 1.3 * text),
+            LABEL * text,
+            Anchor::Middle,
+            words,
+        );
     }
 }
 

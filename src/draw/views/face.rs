@@ -144,6 +144,16 @@ fn names(scene: &mut Scene, ring: &Ring, phase: Angle, side: Side, frame: &Frame
     }
 }
 
+/// Whether a name would lie on one that is there.
+fn is_taken(scene: &Scene, at: Point, height: f64) -> bool {
+    scene.items.iter().any(|item| match &item.shape {
+        Shape::Text(text) => {
+            (text.at.x - at.x).abs() < 1.8 * height && (text.at.y - at.y).abs() < height
+        }
+        _ => false,
+    })
+}
+
 /// Whether a dog is so much shorter than the tallest of its ring that a tall one holds before it is
 /// met. Wear of a few hundredths makes no short dog.
 fn is_short(ring: &Ring, dog: &Dog, hold_mm: f64) -> bool {
@@ -154,6 +164,9 @@ fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: RingTurn, side: Side, f
     let share = if side == Side::A { 0.68 } else { 0.3 };
     let radius = ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm);
     let at = Point::polar(radius, turn.direction(side, dog.centre));
+    if is_taken(scene, at, frame.text_mm) {
+        return;
+    }
     let words = format!("{}{}", side.letter(), dog.place + 1);
     scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
 }

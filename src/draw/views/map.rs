@@ -8,7 +8,10 @@ use crenel_words::{Reader, drawing as say};
 use crate::analysis::Analysis;
 
 use crate::design::SettingField;
-use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
+use crate::draw::frame::{
+    Axes, AxisNumber, BELOW, Canvas, Frame, LABEL, LEFT, TITLE, angle_ticks_deg, chart_width,
+    drawable, has_label_margin, margin_labels, right_margin, ticks,
+};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip};
@@ -18,16 +21,17 @@ use crate::model::{PairAnalysis, Pose};
 use crate::pair::{Arc, Block, Edges};
 use crate::ring::{FlankSide, Point, Side};
 use crate::shift::Leg;
-use crate::units::{DisplayUnits, Quantity};
+use crate::units::{Quantity, decimal};
 
 /// The phase map with the state of the rings and the way of the shift.
 pub static MAP: View = View {
     key: "map",
     file_name: "phase-map",
     title: "Phase map",
-    caption: "[Grey|Gray]: blocked by a dog. Across: phase. Down: overlap. \
-              Drag the cross to try another place; the curve is one shift from its phase.",
-    shape: 0.4,
+    caption: "Hatched: blocked by a dog. Across: phase. Down: overlap. \
+              Drag the ring to try another place; the curve is one shift from its phase.",
+    shape: 0.5,
+    screen_shape: [0.5, 0.7],
     follows: Follows::Shift,
     press_holds_all: true,
     frame,
@@ -42,39 +46,101 @@ fn map_depth(analysis: &Analysis) -> f64 {
     drawable(a.min(b), 0.5)
 }
 
+/// Height of the web below the deepest overlap, in letter heights.
+const WEB: f64 = 0.9;
+
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
-    let radius_mm = mean_radius(analysis);
-    let width = TAU * radius_mm;
-    let text_mm = width * canvas.letter;
+    let right = right_margin(has_label_margin(canvas.letter));
+    let (text_mm, plot) = chart_width(canvas.letter, right);
+    let (min_x, max_x) = (-LEFT * text_mm, plot + right * text_mm);
+    let radius_mm = plot / TAU;
     let deepest = map_depth(analysis);
     // An overlap asked for outside the map is shown as far as it still leaves room for the map.
-    let clearance = (0.2 * deepest - analysis.overlap_mm()).clamp(0.2 * deepest, deepest);
-    let paper = (width * canvas.shape - 3.0 * text_mm).max(width * 0.05);
+    let clearance = (0.2 * deepest - analysis.overlap_mm()).clamp(0.15 * deepest, deepest);
+    let around = (WEB + BELOW + TITLE) * text_mm;
+    let paper = ((max_x - min_x) * canvas.shape - around).max(LEAST * text_mm);
     let stretch = paper / (deepest + clearance);
-    let min = Point::new(0.0, -deepest * stretch - 1.5 * text_mm);
-    let max = Point::new(width, clearance * stretch + 1.5 * text_mm);
+    let min = Point::new(min_x, -deepest * stretch - (WEB + BELOW) * text_mm);
+    let max = Point::new(max_x, clearance * stretch + TITLE * text_mm);
     Frame { stretch, radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
+}
+
+/// Least height of the map, in letter heights.
+const LEAST: f64 = 8.0;
+
+/// The map without what is written round it.
+fn inside(frame: &Frame) -> Bounds {
+    let Bounds { min, max } = frame.bounds;
+    Bounds {
+        min: Point::new(0.0, min.y + BELOW * frame.text_mm),
+        max: Point::new(frame.across(TAU), max.y - TITLE * frame.text_mm),
+    }
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let Some(pair) = &analysis.pair else { return scene };
     let deepest = map_depth(analysis);
-    web(&mut scene, frame, deepest);
+    let axes = Axes::new(frame, inside(frame));
+    let state = state(analysis, frame, options.pose);
+    numbers(&mut scene, frame, &axes, deepest, &state, options.reader);
+    web(&mut scene, frame, &axes.inside, deepest);
     blocked(&mut scene, pair, frame, deepest);
-    levels(&mut scene, pair, frame, options.reader);
+    axes.outline(&mut scene);
+    levels(&mut scene, pair, frame, &axes, options.reader);
     windows(&mut scene, pair, frame);
     if let Some(shift) = &pair.shift {
         way(&mut scene, &shift.attempt.legs, frame);
     }
-    state(&mut scene, analysis, frame, options.pose);
-    held(&mut scene, pair, frame, options.reader.units);
+    axes.working_point(&mut scene, state.at);
     scene
 }
 
+/// The phase and overlap of the rings, and where they lie on the map.
+struct State {
+    phase_deg: f64,
+    overlap_mm: f64,
+    at: Point,
+}
+
+/// While a shift is played it moves along its way, and the point of the design is left out.
+fn state(analysis: &Analysis, frame: &Frame, played: Option<Pose>) -> State {
+    let (phase, overlap_mm) =
+        played.map_or((analysis.phase(), analysis.overlap_mm()), |p| (p.phase, p.overlap_mm));
+    let Bounds { min, max } = inside(frame);
+    let phase = phase.wrapped();
+    let at = Point::new(frame.across(phase.radians()), frame.down(overlap_mm).clamp(min.y, max.y));
+    State { phase_deg: phase.degrees(), overlap_mm, at }
+}
+
+/// Phases below and depths at the left.
+fn numbers(
+    scene: &mut Scene,
+    frame: &Frame,
+    axes: &Axes,
+    deepest: f64,
+    state: &State,
+    reader: Reader,
+) {
+    let units = reader.units;
+    let phases = angle_ticks_deg(360.0, axes.room_across(3)).into_iter();
+    let phases: Vec<AxisNumber> =
+        phases.map(|deg| (frame.across(deg.to_radians()), format!("{deg:.0}"))).collect();
+    let tenth = (state.phase_deg * 10.0).round() / 10.0;
+    axes.below(scene, &phases, Some((state.at.x, tenth.to_string())));
+    let scale = Quantity::Length.scale(units);
+    let depths = ticks(deepest / scale, axes.room_up()).into_iter();
+    let depths: Vec<AxisNumber> =
+        depths.map(|depth| (frame.down(depth * scale), decimal(depth, 6))).collect();
+    let own = Quantity::Length.format(state.overlap_mm, units).replace('-', "−");
+    axes.beside(scene, &depths, Some((state.at.y, own)));
+    axes.title_below(scene, say::phase_axis().show(reader));
+    let unit = Quantity::Length.unit(units).to_owned();
+    axes.title_beside(scene, say::depth_axis(unit).show(reader), 1.2);
+}
+
 /// Below this depth the tips would be in the web.
-fn web(scene: &mut Scene, frame: &Frame, deepest: f64) {
-    let bounds = &frame.bounds;
+fn web(scene: &mut Scene, frame: &Frame, bounds: &Bounds, deepest: f64) {
     let top = frame.down(deepest);
     let corners = [
         (bounds.min.x, top),
@@ -127,14 +193,36 @@ fn region(block: &Block, frame: &Frame, deepest: f64) -> Vec<Point> {
     left.chain(right).collect()
 }
 
-fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, reader: Reader) {
-    let bounds = frame.bounds;
+/// Tip level and full depth, and how wide the windows are there: in the margin or, where there is none, at the
+/// ends of the lines.
+fn levels(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, axes: &Axes, reader: Reader) {
     let full = pair.engagement.full_depth_mm;
-    for (overlap, says) in [(0.0, say::tips_level()), (full, say::full_depth(full))] {
-        let y = frame.down(overlap);
-        scene.line(Role::Level, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
-        let at = Point::new(bounds.max.x - 0.5 * frame.text_mm, y + 0.8 * frame.text_mm);
-        scene.text(Role::Note, at, frame.text_mm, Anchor::End, says.show(reader));
+    let opens = pair.entry.first().map(|window| say::opens(window.width.degrees()).show(reader));
+    let lash = pair.held.map(|held| say::lash(held.width.degrees()).show(reader));
+    let levels = [
+        (frame.down(full), lash, say::full_depth(full).show(reader)),
+        (frame.down(0.0), opens, say::tips_level().show(reader)),
+    ];
+    for (y, ..) in &levels {
+        let Bounds { min, max } = axes.inside;
+        scene.line(Role::Level, &[Point::new(min.x, *y), Point::new(max.x, *y)]);
+    }
+    if has_label_margin(frame.letter()) {
+        let labels = levels.into_iter().flat_map(|(y, width, level)| {
+            [width, Some(level)].into_iter().flatten().map(move |words| (y, words))
+        });
+        return margin_labels(scene, frame, &axes.inside, &labels.collect::<Vec<_>>());
+    }
+    let (text, Bounds { max, .. }) = (frame.text_mm, axes.inside);
+    let mut write = |x: f64, y: f64, anchor, words: String| {
+        scene.text(Role::Note, Point::new(x, y), LABEL * text, anchor, words);
+    };
+    let right = max.x - 0.4 * text;
+    let [(deep, lash, full_depth), (shallow, opens, tips_level)] = levels;
+    write(right, shallow + 0.9 * text, Anchor::End, opens.unwrap_or(tips_level));
+    write(right, deep + 0.9 * text, Anchor::End, full_depth);
+    if let Some(words) = lash {
+        write(right, deep - 1.0 * text, Anchor::End, words);
     }
 }
 
@@ -143,18 +231,6 @@ fn windows(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame) {
     let engagement = &pair.engagement;
     strips(scene, Role::OpenEntry, &pair.entry, frame, 0.0);
     strips(scene, Role::OpenDeep, &engagement.windows, frame, engagement.full_depth_mm);
-}
-
-/// The width of the window that the rings are held in, written under it.
-fn held(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, units: DisplayUnits) {
-    let Some(held) = pair.held else { return };
-    let middle = frame.across(held.middle().radians());
-    let room = 2.0 * frame.text_mm;
-    // On paper narrower than the words, the left end holds.
-    let x = middle.min(frame.bounds.max.x - room).max(frame.bounds.min.x + room);
-    let at = Point::new(x, frame.down(pair.engagement.full_depth_mm) - 0.9 * frame.text_mm);
-    let words = Quantity::Angle.show(held.width.degrees(), units);
-    scene.text(Role::Note, at, frame.text_mm, Anchor::Middle, words);
 }
 
 fn strips(scene: &mut Scene, role: Role, windows: &[Arc], frame: &Frame, overlap_mm: f64) {
@@ -185,6 +261,7 @@ fn way(scene: &mut Scene, legs: &[Leg], frame: &Frame) {
         }
     }
     if !strokes.is_empty() {
+        scene.add(Role::Casing, Shape::Strokes(strokes.clone()));
         scene.add(Role::Way, Shape::Strokes(strokes));
     }
 }
@@ -209,27 +286,15 @@ fn piece(strokes: &mut Vec<[Point; 2]>, from: (f64, f64), to: (f64, f64), frame:
     }
 }
 
-/// A cross at the phase and overlap of the rings. While a shift is played it moves along its way, and the cross of
-/// the design is left out.
-fn state(scene: &mut Scene, analysis: &Analysis, frame: &Frame, played: Option<Pose>) {
-    let bounds = frame.bounds;
-    let (phase, overlap) =
-        played.map_or((analysis.phase(), analysis.overlap_mm()), |p| (p.phase, p.overlap_mm));
-    let x = frame.across(phase.wrapped().radians());
-    let y = frame.down(overlap).clamp(bounds.min.y, bounds.max.y);
-    scene.line(Role::State, &[Point::new(x, bounds.min.y), Point::new(x, bounds.max.y)]);
-    scene.line(Role::State, &[Point::new(bounds.min.x, y), Point::new(bounds.max.x, y)]);
-}
-
 fn handles(maker: &HandleMaker) -> Vec<Handle> {
-    let (frame, bounds) = (maker.frame, maker.frame.bounds);
+    let (frame, bounds) = (maker.frame, inside(maker.frame));
     let y = frame.down(maker.analysis.overlap_mm()).clamp(bounds.min.y, bounds.max.y);
     // The handle of an overlap beyond the paper is at its edge and is dragged on from its own number.
     let zero = y + maker.design().setting.get(SettingField::Overlap) * frame.stretch;
-    let phase = maker.phase_at_height(bounds.max.y - 0.7 * frame.text_mm);
+    let phase = maker.phase_at_height(bounds.max.y);
     let overlap = maker.handle(
         Slot::Setting(FieldId::Overlap),
-        Point::new(bounds.min.x + 0.8 * frame.text_mm, y),
+        Point::new(bounds.min.x, y),
         DragMapping::Along { zero, factor: -1.0 / frame.stretch },
     );
     [phase, overlap].into_iter().flatten().collect()

@@ -38,4 +38,6 @@ views! {
 }
 
 #[cfg(test)]
+mod label_tests;
+#[cfg(test)]
 mod tests;

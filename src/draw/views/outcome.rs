@@ -7,11 +7,13 @@ use crenel_words::{Message, Reader, drawing as say, outcome};
 use crate::analysis::Analysis;
 
 use crate::draw::frame::{
-    CHART_ABOVE, CHART_BELOW, Canvas, Frame, SpeedAxes, is_narrow, limit_marks, speed_chart,
+    Around, Axes, AxisNumber, Canvas, Frame, LABEL, angle_ticks_deg, has_label_margin, limit_count,
+    limit_labels, margin_labels, plot_of, speed_chart, speeds,
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
+use crate::draw::legend::{LEGEND_ROW, legend, legend_rows};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Role, Scene, Shape, words_width};
+use crate::draw::scene::{Anchor, Role, Scene, Shape};
 use crate::draw::view::{CHART_SHAPES, Chart, View};
 use crate::model::chance_top_rpm;
 use crate::ring::Point;
@@ -37,36 +39,71 @@ pub static OUTCOME: View = View {
 
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let top_rpm = chance_top_rpm(analysis);
-    let legend_rows = if is_narrow(canvas.letter) { 6.0 } else { 2.0 };
-    let frame = speed_chart(top_rpm, canvas, CHART_BELOW + 0.2 + 1.5 * legend_rows);
+    let labels = has_label_margin(canvas.letter);
+    // Without a margin at the right, the limits are listed below.
+    let listed = if labels { 0.0 } else { limit_count(analysis, top_rpm) };
+    let below = LEGEND_ROW * (legend_rows(canvas.letter) + listed);
+    let frame = speed_chart(top_rpm, canvas, Around { above: 0.0, below, labels });
     // Speed differences run upwards.
-    let height = frame.bounds.max.y - CHART_ABOVE / 2.0 * frame.text_mm;
-    Frame { stretch: height / top_rpm, ..frame }
+    Frame { stretch: frame.share_mm / top_rpm, ..frame }
 }
 
 /// The map without its cells.
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
-    let axes = SpeedAxes { frame, top_y: frame.up(frame.top_rpm), end_x: frame.across(TAU) };
-    axes.phases(&mut scene, options.reader.units);
-    axes.speeds_up(&mut scene);
+    let axes = Axes::new(frame, plot_of(frame));
+    let state = analysis.pair.as_ref().map(|pair| {
+        let rpm = pair.shift_case.slip_rpm.abs();
+        (analysis.phase().wrapped().degrees(), rpm, frame.up(rpm).min(frame.share_mm))
+    });
+    let phase = state.map(|(deg, ..)| (across(frame, deg), tenths(deg).to_string()));
+    let speed = state.map(|(_, rpm, y)| (y, format!("{rpm:.0}")));
+    axes.below(&mut scene, &phases(frame, axes.room_across(PHASE_LETTERS)), phase);
+    axes.beside(&mut scene, &speeds(frame, axes.room_up()), speed);
+    axes.title_below(&mut scene, say::start_phase_axis().show(options.reader));
+    axes.title_beside(&mut scene, say::speed_axis().show(options.reader), 1.2);
     axes.outline(&mut scene);
-    // Words of lines that lie close together are stacked.
-    let mut free = 0.0_f64;
-    for (rpm, says) in limit_marks(analysis, frame) {
-        let y = frame.up(rpm);
-        scene.line(Role::Level, &[Point::new(0.0, y), Point::new(axes.end_x, y)]);
-        let at = Point::new(axes.end_x - 0.3 * frame.text_mm, free.max(y + 0.75 * frame.text_mm));
-        scene.text(Role::Note, at, frame.text_mm, Anchor::End, says.show(options.reader));
-        free = at.y + 1.25 * frame.text_mm;
+    let limits = limit_labels(analysis, frame, options.reader);
+    if has_label_margin(frame.letter()) {
+        limits.iter().for_each(|(y, _)| axes.across(&mut scene, *y));
+        margin_labels(&mut scene, frame, &axes.inside, &limits);
+    } else {
+        limits_listed(&mut scene, frame, &axes, limits);
     }
-    if let Some(pair) = &analysis.pair {
-        let x = frame.across(analysis.phase().wrapped().radians());
-        let y = frame.up(pair.shift_case.slip_rpm.abs()).min(axes.top_y);
-        scene.line(Role::State, &[Point::new(x, 0.0), Point::new(x, axes.top_y)]);
-        scene.line(Role::State, &[Point::new(0.0, y), Point::new(axes.end_x, y)]);
+    if let Some((deg, _, y)) = state {
+        axes.working_point(&mut scene, Point::new(across(frame, deg), y));
     }
     scene
+}
+
+/// Most letters of a phase along the axis.
+const PHASE_LETTERS: usize = 3;
+
+fn across(frame: &Frame, degrees: f64) -> f64 {
+    frame.across(degrees.to_radians())
+}
+
+fn phases(frame: &Frame, room: u32) -> Vec<AxisNumber> {
+    let all = angle_ticks_deg(360.0, room).into_iter();
+    all.map(|deg| (across(frame, deg), format!("{deg:.0}"))).collect()
+}
+
+/// To a tenth, without a zero at the end.
+fn tenths(number: f64) -> f64 {
+    (number * 10.0).round() / 10.0
+}
+
+/// The limits where there is no margin for their words: lines across, and a row below the legend for each.
+fn limits_listed(scene: &mut Scene, frame: &Frame, axes: &Axes, limits: Vec<AxisNumber>) {
+    let (text, left) = (frame.text_mm, frame.bounds.min.x + 0.4 * frame.text_mm);
+    let mut y = frame.bounds.min.y + 0.8 * text;
+    for (at, words) in limits {
+        axes.across(scene, at);
+        scene.line(Role::Level, &[Point::new(left, y), Point::new(left + 1.9 * text, y)]);
+        let words_at = Point::new(left + 2.4 * text, y);
+        scene.text(Role::Note, words_at, LABEL * text, Anchor::Start, words);
+        y += LEGEND_ROW * text;
+    }
 }
 
 /// As much of the map as there is, with its legend.
@@ -121,43 +158,15 @@ fn runs(row: &[Outcome]) -> Vec<(Outcome, usize, usize)> {
     runs
 }
 
-/// Swatches with words. A column moves to the right where the words before it are long.
-fn legend(scene: &mut Scene, frame: &Frame, reader: Reader) {
-    let text = frame.text_mm;
-    let left = frame.bounds.min.x + 0.5 * text;
-    let room = frame.bounds.width() - text;
-    let columns: &[f64] = if frame.is_narrow() { &[0.0] } else { &[0.0, 0.31, 0.64] };
-    let words = Outcome::ALL.map(|outcome| outcome::shift(outcome).show(reader));
-    let mut free = 0.0_f64;
-    let begins = columns.iter().enumerate().map(|(column, share)| {
-        let begin = free.max(share * room);
-        let in_column = words.iter().skip(column).step_by(columns.len());
-        let widest = in_column.map(|words| words_width(words)).fold(0.0, f64::max);
-        free = begin + (1.9 + widest + 0.6) * text;
-        begin
-    });
-    let begins: Vec<f64> = begins.collect();
-    for (at, (outcome, words)) in Outcome::ALL.into_iter().zip(words).enumerate() {
-        let row = u8::try_from(at / columns.len()).unwrap_or_default();
-        let (x, y) = (left + begins[at % columns.len()], -(2.9 + 1.5 * f64::from(row)) * text);
-        let corners = [(0.0, -0.5), (1.4, -0.5), (1.4, 0.5), (0.0, 0.5)];
-        let swatch = corners.map(|(dx, dy)| Point::new(x + dx * text, y + dy * text));
-        scene.add(Role::for_outcome(outcome), Shape::Patches(vec![swatch.into()]));
-        scene.polygon(Role::Dimension, &swatch);
-        let at = Point::new(x + 1.9 * text, y);
-        scene.text(Role::Note, at, text, Anchor::Start, words);
-    }
-}
-
 fn handles(maker: &HandleMaker) -> Vec<Handle> {
     let frame = maker.frame;
     let top = frame.up(frame.top_rpm);
-    let phase = maker.phase_at_height(top + 0.2 * frame.text_mm);
+    let phase = maker.phase_at_height(top);
     let slip = maker.typed_slip().and_then(|(sign, y)| {
         // The handle of a speed difference beyond the chart is at its edge and is dragged on from there.
         let shown = y.min(top);
         let mapping = DragMapping::Along { zero: shown - y, factor: sign / frame.stretch };
-        maker.slip(Point::new(0.8 * frame.text_mm, shown), mapping, sign)
+        maker.slip(Point::new(0.0, shown), mapping, sign)
     });
     [phase, slip].into_iter().flatten().collect()
 }

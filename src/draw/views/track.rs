@@ -4,10 +4,10 @@ use crenel_words::{Reader, drawing as say};
 
 use crate::analysis::Analysis;
 use crate::design::{Design, TrackSpec};
-use crate::draw::frame::{Canvas, Frame, Plot, empty_scene};
+use crate::draw::frame::{Axes, Canvas, Frame, Plot, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{StrokeMoment, ViewOptions};
-use crate::draw::scene::{Anchor, Role, Scene, Shape, circle, words_width};
+use crate::draw::scene::{Anchor, Role, Scene, Shape, circle, wrapped};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::{FieldId, Slot};
 use crate::ring::Point;
@@ -68,23 +68,26 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let selector = &analysis.selector;
     let home = selector.step_deg();
-    rocking(&mut scene, analysis, frame, &plot);
-    plot.outline(&mut scene);
+    rocking(&mut scene, analysis, &plot);
+    let axes = Axes::new(frame, plot.inside);
+    axes.outline(&mut scene);
+    axes.title_below(&mut scene, say::drum_axis().show(reader));
+    let unit = Quantity::Length.unit(units).to_owned();
+    axes.title_beside(&mut scene, say::fork_axis(unit).show(reader), 2.2);
     // A long track leaves a step too little room for three words.
     let roomy = plot.letters_across(0.0, home / 2.0) > 4.6;
     for (deg, says) in [(0.0, say::left()), (home / 2.0, say::halfway()), (home, say::home())] {
         let named = roomy || deg == home;
         plot.upright(&mut scene, deg, named.then(|| says.show(reader)));
         if named {
-            let shown = Quantity::Angle.show(deg, units);
-            plot.below(&mut scene, deg, shown);
+            plot.below(&mut scene, deg, Quantity::Angle.show(deg, units));
         }
     }
     let all = track.shape();
     let levels = [all[0][1], all[all.len() - 1][1]];
     let distinct = plot.letters_up(levels[0], levels[1]) > 1.2;
     for mm in levels.into_iter().skip(usize::from(!distinct)) {
-        plot.beside(&mut scene, mm, Quantity::Length.show(mm, units));
+        plot.beside(&mut scene, mm, Quantity::Length.format(mm, units));
     }
     let last = all[all.len() - 1];
     let start = plot.at(0.0, all[0][1]);
@@ -109,12 +112,11 @@ fn fork(analysis: &Analysis, moment: Option<StrokeMoment>) -> Option<[f64; 2]> {
 }
 
 /// How far the drum rocks about home.
-fn rocking(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot) {
+fn rocking(scene: &mut Scene, analysis: &Analysis, plot: &Plot) {
     let Some(slack) = analysis.selector.slack else { return };
     let half = slack.degrees() / 2.0;
     let home = analysis.selector.step_deg();
-    let [foot, top] =
-        [frame.bounds.min.y + 2.4 * frame.text_mm, frame.bounds.max.y - 1.6 * frame.text_mm];
+    let [foot, top] = [plot.inside.min.y, plot.inside.max.y];
     let (left, right) = (plot.at(home - half, 0.0).x, plot.at(home + half, 0.0).x);
     let corners = [(left, foot), (right, foot), (right, top), (left, top)];
     let band = corners.map(|(x, y)| Point::new(x, y)).to_vec();
@@ -128,10 +130,17 @@ fn cost(scene: &mut Scene, analysis: &Analysis, frame: &Frame, plot: &Plot, read
     let text = frame.text_mm;
     let words = say::play_costs(cost).show(reader);
     // On the side of home that has room for it.
-    let left = plot.letters_across(0.0, home) > 1.0 + words_width(&words);
+    let left = plot.at(home, 0.0).x - plot.inside.min.x > frame.bounds.max.x - plot.at(home, 0.0).x;
     let (anchor, off) = if left { (Anchor::End, -0.8) } else { (Anchor::Start, 0.8) };
-    let at = Point::new(plot.at(home, 0.0).x + off * text, plot.at(0.0, 0.0).y + 1.4 * text);
-    scene.text(Role::Note, at, text, anchor, words);
+    let x = plot.at(home, 0.0).x + off * text;
+    let room = if left { x - plot.inside.min.x } else { frame.bounds.max.x - x };
+    let lines = wrapped(&words, room / text);
+    let mut y =
+        plot.at(0.0, 0.0).y + 1.4 * text * f64::from(u32::try_from(lines.len()).unwrap_or(1));
+    for line in lines {
+        scene.text(Role::Note, Point::new(x, y), text, anchor, line);
+        y -= 1.4 * text;
+    }
 }
 
 fn handles(maker: &HandleMaker) -> Vec<Handle> {
@@ -153,8 +162,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
         ]);
     }
     for (at, [deg, mm]) in track.points.iter().copied().enumerate() {
-        let foot =
-            Point::new(plot.at(deg, mm).x, maker.frame.bounds.min.y + 2.4 * maker.frame.text_mm);
+        let foot = Point::new(plot.at(deg, mm).x, plot.inside.min.y);
         handles.extend([
             maker.handle(Slot::TrackPoint(at, FieldId::TrackAngle), foot, across()),
             maker.handle(Slot::TrackPoint(at, FieldId::TrackTravel), plot.at(deg, mm), up()),
@@ -166,6 +174,7 @@ fn handles(maker: &HandleMaker) -> Vec<Handle> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draw::scene::words_width;
 
     #[test]
     fn what_rocking_costs_is_told_on_the_side_of_home_that_has_room() {
@@ -173,20 +182,18 @@ mod tests {
         design.selector.detent = Some(crate::design::DetentSpec::default());
         design.selector.track = Some(TrackSpec::default());
         let analysis = Analysis::of(&design);
-        let mut anchors = Vec::new();
         for wide in 120..400 {
             let frame = TRACK.frame(&analysis, f64::from(wide), 0.5, 12.0);
             let plot = Plot::new(&frame);
             let mut scene = Scene::new(frame.bounds);
             cost(&mut scene, &analysis, &frame, &plot, Reader::default());
-            let Shape::Text(text) = &scene.items[0].shape else { panic!("words") };
-            let start = text.at.x - words_width(&text.words) * frame.text_mm;
-            if text.anchor == Anchor::End {
-                assert!(start > plot.at(0.0, 0.0).x, "{wide}: it runs over the axis");
+            for item in &scene.items {
+                let Shape::Text(text) = &item.shape else { panic!("words") };
+                let start = text.at.x - words_width(&text.words) * frame.text_mm;
+                assert_eq!(text.anchor, Anchor::End, "{wide}");
+                let room = text.words.contains(' ') || wide > 200;
+                assert!(!room || start > plot.inside.min.x, "{wide}: {} over the axis", text.words);
             }
-            anchors.push(text.anchor);
         }
-        anchors.dedup();
-        assert_eq!(anchors, [Anchor::Start, Anchor::End], "to the left from some width on");
     }
 }

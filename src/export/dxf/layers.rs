@@ -52,6 +52,9 @@ impl Layer {
             | Role::HalfIn
             | Role::Locked
             | Role::Ratcheting
+            | Role::Grid
+            | Role::Border
+            | Role::Casing
             | Role::CurveA
             | Role::CurveB
             | Role::CurveC

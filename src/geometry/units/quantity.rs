@@ -126,7 +126,7 @@ impl Quantity {
     }
 
     /// The size of the shown unit in the core's unit.
-    pub(super) const fn scale(self, units: DisplayUnits) -> f64 {
+    pub const fn scale(self, units: DisplayUnits) -> f64 {
         let inch = matches!(units.length, LengthUnit::Inch);
         match self {
             Self::Length | Self::RoadLength if inch => MM_PER_INCH,

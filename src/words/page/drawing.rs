@@ -21,6 +21,7 @@ sentences! { "page.drawing":
     open_at_depth() = "Open at full depth: the arc is as long as the lash";
     pale_dogs() = "Pale dogs are lower than the tallest by the holding depth or more.";
     computing() = "Computing …";
+    refining() = "Refining …";
     no_shift() = "There is no shift: the rings jam or do not meet.";
 
     // ---- cutting ----

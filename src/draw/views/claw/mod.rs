@@ -12,7 +12,9 @@ use crate::design::Design;
 use crate::draw::frame::{Canvas, Frame, empty_scene};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::{StrokeMoment, ViewOptions};
-use crate::draw::scene::{Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross};
+use crate::draw::scene::{
+    Anchor, Bounds, Role, Scene, arrow_head, bar, circle, cross, words_width,
+};
 use crate::draw::view::{Follows, Subject, View};
 use crate::fields::FieldId;
 use crate::model::ClawStrokes;
@@ -190,7 +192,7 @@ impl Drawn<'_> {
         let (step, drum) = (self.claw.step().degrees(), self.drum.abs().to_degrees());
         let at = Point::new(min.x + 0.5 * text, max.y - text);
         let turned = say::drum_turned(drum, step).show(self.reader);
-        scene.text(Role::Note, at, text, Anchor::Start, turned);
+        scene.text(Role::Note, at, text, Anchor::Start, turned.clone());
         if share < 1.0 {
             return;
         }
@@ -202,8 +204,12 @@ impl Drawn<'_> {
             (_, _, true) => say::short_of_stop(),
             (_, _, false) => say::at_stop(),
         };
-        let at = Point::new(max.x - 0.5 * text, max.y - text);
-        scene.text(Role::Note, at, text, Anchor::End, words.show(self.reader));
+        let words = words.show(self.reader);
+        // On a narrow drawing the words of both corners need a row each.
+        let beside = words_width(&turned) + words_width(&words) + 2.0 < (max.x - min.x) / text;
+        let row = if beside { 1.0 } else { 2.4 };
+        let at = Point::new(max.x - 0.5 * text, max.y - row * text);
+        scene.text(Role::Note, at, text, Anchor::End, words);
         let at = Point::new(min.x + 0.5 * text, min.y + text);
         let drum = outcome::drum(end.ends).show(self.reader);
         scene.text(Role::Note, at, text, Anchor::Start, drum);

@@ -1,0 +1,151 @@
+//! Words on charts and drawings keep clear of each other, in a language that is 40 % longer too.
+
+use crenel_words::{Dictionary, Language, Reader};
+
+use super::VIEWS;
+use crate::analysis::Analysis;
+use crate::design::{Design, PedalBy, gallery};
+use crate::draw::scene::words_width;
+use crate::draw::{
+    Anchor, Bounds, Curve, Scene, Shape, Text, View, ViewOptions, chance_curves, chance_frame,
+};
+use crate::model::Chances;
+use crate::ring::Point;
+use crate::selector::Stroke;
+use crate::shift::OutcomeMap;
+use crate::texts;
+use crate::units::{AngleStyle, DisplayUnits, LengthUnit};
+
+/// Widths of a drawing on phones, tablets and desks, CSS pixels.
+const WIDTHS_PX: [f64; 5] = [292.0, 370.0, 540.0, 684.0, 1052.0];
+
+fn readers() -> [Reader; 2] {
+    let file = texts::longer().to_string();
+    let longer = Box::leak(Box::new(Dictionary::read(&file).expect("it is of that form")));
+    let shop = DisplayUnits { length: LengthUnit::Inch, angle: AngleStyle::Dms };
+    [Reader::default(), Reader { language: Language::Loaded(longer), units: shop }]
+}
+
+fn designs() -> Vec<(String, Design)> {
+    let mut all: Vec<_> =
+        gallery().iter().map(|example| (example.key.to_owned(), example.design())).collect();
+    for by in [PedalBy::RodAbove, PedalBy::RodBelow, PedalBy::OnShaft] {
+        all.push((format!("{by:?}"), super::tests::inwards(by)));
+    }
+    all
+}
+
+fn texts_of(scene: &Scene) -> impl Iterator<Item = &Text> {
+    scene.items.iter().filter_map(|item| match &item.shape {
+        Shape::Text(text) => Some(text),
+        _ => None,
+    })
+}
+
+fn box_of(text: &Text) -> Bounds {
+    let width = words_width(&text.words) * text.height;
+    let left = match text.anchor {
+        Anchor::Start => text.at.x,
+        Anchor::Middle => text.at.x - width / 2.0,
+        Anchor::End => text.at.x - width,
+    };
+    let half = 0.45 * text.height;
+    Bounds {
+        min: Point::new(left, text.at.y - half),
+        max: Point::new(left + width, text.at.y + half),
+    }
+}
+
+fn overlap(a: &Bounds, b: &Bounds) -> bool {
+    a.min.x < b.max.x && b.min.x < a.max.x && a.min.y < b.max.y && b.min.y < a.max.y
+}
+
+/// What is wrong with the words of a scene.
+fn faults(scene: &Scene) -> Vec<String> {
+    let all: Vec<_> = texts_of(scene).map(|text| (text, box_of(text))).collect();
+    let mut faults = Vec::new();
+    for (at, (text, own)) in all.iter().enumerate() {
+        for (other, its) in &all[at + 1..] {
+            if overlap(own, its) {
+                faults.push(format!("“{}” over “{}”", text.words, other.words));
+            }
+        }
+        let paper = &scene.bounds;
+        let slack = 0.3 * text.height;
+        if own.min.x < paper.min.x - slack
+            || own.max.x > paper.max.x + slack
+            || own.min.y < paper.min.y - slack
+            || own.max.y > paper.max.y + slack
+        {
+            faults.push(format!("“{}” off the paper", text.words));
+        }
+    }
+    faults
+}
+
+fn drawn(view: &View, analysis: &Analysis, px: f64, options: &ViewOptions) -> Scene {
+    let shape = view.screen_shape[usize::from(px < 440.0)];
+    let frame = view.frame(analysis, px, shape, 12.0);
+    view.draw(analysis, &frame, options)
+}
+
+#[test]
+fn no_words_of_a_view_lie_over_others_or_leave_the_paper() {
+    let mut wrong = Vec::new();
+    let readers = readers();
+    for (name, design) in designs() {
+        let analysis = Analysis::of(&design);
+        let map = Chances::of(&analysis).map(|chances| chances.map(12, 8));
+        for reader in readers {
+            for stroke in [None, Some((Stroke::Lift, 1.0))] {
+                let options = ViewOptions {
+                    reader,
+                    stroke,
+                    outcomes: map.as_ref(),
+                    ..ViewOptions::default()
+                };
+                for (view, px) in VIEWS.into_iter().flat_map(|view| WIDTHS_PX.map(|px| (view, px)))
+                {
+                    let faults = faults(&drawn(view, &analysis, px, &options));
+                    let tag = reader.language.tag();
+                    wrong.extend(
+                        faults.iter().map(|fault| format!("{name} {view:?} {px} {tag}: {fault}")),
+                    );
+                }
+            }
+        }
+    }
+    wrong.dedup();
+    assert!(wrong.is_empty(), "{} faults:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+#[test]
+fn no_names_of_curves_lie_over_each_other() {
+    let maps: Vec<OutcomeMap> = designs()
+        .iter()
+        .filter_map(|(_, design)| {
+            let chances = Chances::of(&Analysis::of(design))?;
+            Some(chances.up_to(1000.0).map(12, 24))
+        })
+        .collect();
+    for reader in readers() {
+        for four in maps.windows(4) {
+            // The last is equal to the first.
+            let curves: Vec<_> = [0, 1, 2, 0]
+                .into_iter()
+                .zip(1..)
+                .map(|(at, number)| {
+                    let name = format!("A layout with a name that goes on {number}");
+                    Curve { number, name, map: &four[at] }
+                })
+                .collect();
+            for px in WIDTHS_PX {
+                let frame = chance_frame(1000.0, 0.5, 12.0 / px);
+                let scene = chance_curves(&frame, &curves, reader);
+                assert_eq!(faults(&scene), Vec::<String>::new(), "{px}");
+                let names = texts_of(&scene).filter(|text| text.words.contains(" = ")).count();
+                assert!(names >= 1, "equal curves have one name");
+            }
+        }
+    }
+}
