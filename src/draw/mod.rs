@@ -22,7 +22,7 @@ pub mod views;
 
 pub use curves::{Curve, chance_curves};
 pub use frame::{Frame, Zoom, chance_frame};
-pub use handle::Handle;
+pub use handle::{Handle, HandleShape};
 pub use options::{StrokeMoment, ViewOptions};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Bounds, Item, ItemKey, Line, Role, Scene, Shape, Text};

@@ -3,7 +3,7 @@
 use crenel_words::{Label, Message, Phrase, Reader};
 
 use super::frame::{Canvas, Frame};
-use super::handle::{Handle, HandleMaker};
+use super::handle::{Handle, HandleMaker, keep_apart};
 use super::options::ViewOptions;
 use super::scene::Scene;
 use crate::analysis::Analysis;
@@ -171,6 +171,7 @@ impl View {
         let mut handles = (self.handles)(&HandleMaker { analysis, frame, side, place });
         // A handle on an infinite number or NaN has no place.
         handles.retain(Handle::is_finite);
+        keep_apart(&mut handles, frame);
         handles
     }
 

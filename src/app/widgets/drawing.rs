@@ -6,7 +6,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::draw::{Bounds, Follows, Frame, Handle, Scene, View, ViewOptions, Zoom};
+use crenel::draw::{Bounds, Follows, Frame, Handle, HandleShape, Scene, View, ViewOptions, Zoom};
 use crenel::export::svg_file;
 use crenel::fields::Slot;
 use crenel::ring::Point;
@@ -27,7 +27,6 @@ use crate::widgets::zoom::{Pinch, ZoomButtons};
 
 /// Height of letters and handles on the screen, CSS pixels, where text is set as usual. A finger needs 44 px.
 pub(crate) const LETTER_PX: f64 = 12.0;
-const KNOB_PX: f64 = 7.0;
 const REACH_PX: f64 = 22.0;
 
 /// The width that a drawing is laid out for, CSS pixels: its own, or a usual one until that is known.
@@ -479,18 +478,31 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
     let state = drawing.state;
     let field = slot.field().spec();
     let handle = Memo::new(move |_| drawing.handle(slot));
-    let place = Memo::new(move |_| handle.get().map(|h| drawing.place(h.at)).unwrap_or_default());
+    let place =
+        Memo::new(move |_| handle.get().map(|h| drawing.place(h.shown)).unwrap_or_default());
     let number =
         move |read: fn(&Handle) -> f64| handle.with(|h| h.as_ref().map(read).unwrap_or_default());
     let lever = move || {
         let (to_x, to_y) = place.get();
-        let from = handle.get().and_then(|h| h.from).map(|p| drawing.place(p));
-        from.map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}")).unwrap_or_default()
+        let from = handle.get().and_then(|h| h.from.or((h.at != h.shown).then_some(h.at)));
+        from.map(|p| drawing.place(p))
+            .map(|(x, y)| format!("M{x} {y}L{to_x} {to_y}"))
+            .unwrap_or_default()
+    };
+    let picture = Memo::new(move |_| {
+        handle.with(|h| h.as_ref().map(|h| picture(h.shape))).unwrap_or_default()
+    });
+    let turned =
+        move || format!("scale({}) rotate({})", drawing.px(text_scale()), picture.get().turned_deg);
+    // Where the limits cross or the number is at one of them, the handle stays and flashes once.
+    let at_limit = move || {
+        drawing.drag.with(Option::is_some)
+            && handle.with(|h| h.as_ref().is_some_and(|h| h.value <= h.min || h.value >= h.max))
     };
     let press = move |event: web_sys::PointerEvent| take_hold(drawing, slot, &event);
     view! {
         <path class="lever" d=lever></path>
-        <g class=knob_class(slot) role="slider" tabindex="0"
+        <g class=knob_class(slot) class:at-limit=at_limit role="slider" tabindex="0"
             transform=move || { let (x, y) = place.get(); format!("translate({x} {y})") }
             data-field=field.key
             aria-label=here(slot.words())
@@ -503,11 +515,34 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
             on:focus=move |_| { state.explain(slot); drawing.bring_into_sight(slot) }
             on:blur=move |_| if drawing.drag.with_untracked(Option::is_none) { state.commit() }>
             <circle class="reach" r=move || drawing.px(REACH_PX)></circle>
-            <circle class="knob" r=move || drawing.px(KNOB_PX)></circle>
+            <path class="under" d=move || picture.get().path transform=turned></path>
+            <path class=move || picture.get().class d=move || picture.get().path transform=turned></path>
             <Tag drawing label=field.name() quantity=field.quantity place=place.into()
                 value=Signal::derive(move || number(|h| h.value))/>
         </g>
     }
+}
+
+/// How a handle is drawn, in CSS pixels about its middle, y down.
+#[derive(Clone, Copy, Default, PartialEq)]
+struct Picture {
+    class: &'static str,
+    path: &'static str,
+    /// Clockwise.
+    turned_deg: f64,
+}
+
+fn picture(shape: HandleShape) -> Picture {
+    let (class, path, turned_deg) = match shape {
+        HandleShape::Ring => ("knob", "M-7 0A7 7 0 1 1 7 0A7 7 0 1 1-7 0Z", 0.0),
+        HandleShape::Bar(deg) => ("knob", "M-8-3H8V3H-8Z", -deg),
+        HandleShape::Arc(deg) => {
+            let path = "M-9 3A11 11 0 0 1 9 3M-9 3L-9.5-3M-9 3L-3.5 2M9 3L9.5-3M9 3L3.5 2";
+            ("knob turn", path, 90.0 - deg)
+        }
+        HandleShape::Triangle => ("knob", "M0-8L7.5 5H-7.5Z", 0.0),
+    };
+    Picture { class, path, turned_deg }
 }
 
 /// The name and number beside a handle that is dragged.

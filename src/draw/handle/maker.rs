@@ -1,6 +1,6 @@
 //! What the handles of a view are made from: a design worked out, a frame, and the chosen dog.
 
-use super::{DragMapping, Handle};
+use super::{DragMapping, Handle, HandleShape};
 use crate::analysis::Analysis;
 use crate::design::Design;
 use crate::draw::frame::Frame;
@@ -31,7 +31,8 @@ impl<'a> HandleMaker<'a> {
         let (min, max) = self.design().limits(slot);
         // A cut higher than its dog takes nothing off: its handle is at the dog's tip.
         let value = self.design().get(slot)?.min(max).max(min);
-        Some(Handle { slot, at, from: None, value, min, max, mapping })
+        let shape = HandleShape::of(slot, at, &mapping);
+        Some(Handle { slot, at, shown: at, shape, from: None, value, min, max, mapping })
     }
 
     /// A handle on a number of a part between foot and fork.

@@ -3,11 +3,15 @@
 //! A drag is plain arithmetic: [`Handle::value_at`] turns a point of the view into a number, with
 //! no state, so that it is tested without a browser.
 
+mod apart;
 mod drag_mapping;
 mod maker;
+mod shape;
 
+pub(crate) use apart::keep_apart;
 pub(crate) use drag_mapping::DragMapping;
 pub(crate) use maker::HandleMaker;
+pub use shape::HandleShape;
 
 use crate::fields::{FieldId, Slot};
 use crate::ring::Point;
@@ -17,8 +21,12 @@ use crate::ring::Point;
 pub struct Handle {
     /// The number it holds.
     pub slot: Slot,
-    /// Where it is on the view.
+    /// Where its number is on the view.
     pub at: Point,
+    /// Where it is shown: there, or aside where others are too near.
+    pub shown: Point,
+    /// How it looks.
+    pub shape: HandleShape,
     /// Where its leader line comes from, if it has one.
     pub from: Option<Point>,
     /// Its number now.

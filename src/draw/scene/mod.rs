@@ -91,6 +91,16 @@ impl Scene {
         self.add(Role::Cut, Shape::Strokes(hatch(figure, apart, gaps)))
     }
 
+    /// Hatches a closed figure both ways.
+    pub(super) fn cross_hatch(&mut self, figure: &[Point], apart: f64) -> &mut Item {
+        let mirrored = |p: &Point| Point::new(-p.x, p.y);
+        let turned: Vec<_> = figure.iter().map(mirrored).collect();
+        let mut strokes = hatch(figure, apart, &[]);
+        let others = hatch(&turned, apart, &[]);
+        strokes.extend(others.iter().map(|stroke| stroke.each_ref().map(mirrored)));
+        self.add(Role::Cut, Shape::Strokes(strokes))
+    }
+
     pub(super) fn text(
         &mut self,
         role: Role,

@@ -24,6 +24,8 @@ pub enum Line {
 pub enum Role {
     /// Edge of a tip face.
     Tip,
+    /// Edge of the tip face of a dog that is lower than the others.
+    ShortTip,
     /// Where the flanks of a dog meet the web.
     Root,
     /// Inner and outer ends of the dogs, all round.
@@ -92,8 +94,9 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 33] = [
+    pub const ALL: [Self; 34] = [
         Self::Tip,
+        Self::ShortTip,
         Self::Root,
         Self::Rim,
         Self::Removed,
@@ -147,6 +150,7 @@ impl Role {
     pub const fn name(self) -> &'static str {
         match self {
             Self::Tip => "tip",
+            Self::ShortTip => "short-tip",
             Self::Root => "root",
             Self::Rim => "rim",
             Self::Removed => "removed",
@@ -199,7 +203,7 @@ impl Role {
             | Self::Check
             | Self::Grid
             | Self::Border => Line::Narrow,
-            Self::Root | Self::Level | Self::CurveB => Line::Dashed,
+            Self::ShortTip | Self::Root | Self::Level | Self::CurveB => Line::Dashed,
             Self::Centre | Self::CurveC => Line::Chain,
             Self::Removed | Self::CurveD => Line::DoubleChain,
             Self::Note

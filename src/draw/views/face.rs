@@ -2,12 +2,14 @@
 
 use std::f64::consts::PI;
 
+use crenel_words::{Reader, drawing as say};
+
 use crate::analysis::Analysis;
 use crate::design::{Layout, SettingField, SizeBy};
-use crate::draw::frame::{Canvas, Frame, RingTurn, drawable};
+use crate::draw::frame::{Canvas, Frame, LABEL, RingTurn, drawable};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape};
+use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
@@ -31,7 +33,7 @@ pub static FACE: View = View {
 };
 
 /// Paper round the outer radius, in letter heights.
-const MARGIN: f64 = 3.8;
+const MARGIN: f64 = 4.2;
 
 /// The middle of the view is empty: a flank of the chosen dog is worth a closer look.
 const fn is_flank(slot: Slot) -> bool {
@@ -59,9 +61,10 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     for side in Side::BOTH {
         removed(&mut scene, analysis, phase, side, frame);
         dogs(&mut scene, analysis, phase, side);
-        names(&mut scene, analysis.ring(side), phase, side, frame);
+        names(&mut scene, analysis, phase, side, frame);
     }
     dial(&mut scene, analysis, frame, phase);
+    told(&mut scene, analysis, frame, options.reader);
     scene.choose(options.chosen);
     scene
 }
@@ -79,8 +82,8 @@ fn centre_lines(scene: &mut Scene, frame: &Frame) {
     }
 }
 
-/// What was cut off, hatched: whole dogs, in phantom lines, and strips along the flanks. Dogs that
-/// were cut down are drawn pale instead. Hatching stays level while the ring turns.
+/// What was cut off, hatched both ways: whole dogs, in phantom lines, and strips along the flanks. Dogs that
+/// were cut down are dashed instead. Hatching stays level while the ring turns.
 fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
     let standing = analysis.ring(side);
     let found = &analysis.found[side];
@@ -96,7 +99,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, fra
     let turn = RingTurn::at(phase);
     for (_, part) in &parts {
         let points: Vec<_> = part.points().iter().map(|p| turn.point(side, *p)).collect();
-        scene.hatch(&points, 0.3 * frame.text_mm, &[]).on_ring(side);
+        scene.cross_hatch(&points, 0.45 * frame.text_mm).on_ring(side);
     }
     for (dog, part) in &parts {
         outline(scene, Role::Removed, part, phase, side).dog(side, dog.place);
@@ -124,7 +127,7 @@ fn dogs(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side) {
     let hold = analysis.design.setting.get(SettingField::HoldDepth);
     for dog in &ring.dogs {
         if let Some(tip) = ring.tip_outline(dog) {
-            let role = if is_short(ring, dog, hold) { Role::Section } else { Role::Tip };
+            let role = if is_short(ring, dog, hold) { Role::ShortTip } else { Role::Tip };
             outline(scene, role, &tip, phase, side).dog(side, dog.place);
         }
         let undercut = dog.back_cut.drive.radians() != 0.0 || dog.back_cut.coast.radians() != 0.0;
@@ -134,21 +137,31 @@ fn dogs(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side) {
     }
 }
 
-fn names(scene: &mut Scene, ring: &Ring, phase: Angle, side: Side, frame: &Frame) {
+fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
+    let ring = analysis.ring(side);
+    let hold = analysis.design.setting.get(SettingField::HoldDepth);
     // Names of many dogs would only be a grey smear.
     if ring.dogs.len() > 24 {
         return;
     }
     for dog in &ring.dogs {
-        name(scene, ring, dog, RingTurn::at(phase), side, frame);
+        let share = is_short(ring, dog, hold).then(|| dog.height_mm / ring.tallest_mm());
+        let radius = name_radius(ring, side);
+        let at = Point::polar(radius, RingTurn::at(phase).direction(side, dog.centre));
+        let words = dog_name(side, dog, share);
+        if !is_taken(scene, at, &words, frame.text_mm) {
+            let name = scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words);
+            name.dog(side, dog.place);
+        }
     }
 }
 
 /// Whether a name would lie on one that is there.
-fn is_taken(scene: &Scene, at: Point, height: f64) -> bool {
+fn is_taken(scene: &Scene, at: Point, words: &str, height: f64) -> bool {
     scene.items.iter().any(|item| match &item.shape {
         Shape::Text(text) => {
-            (text.at.x - at.x).abs() < 1.8 * height && (text.at.y - at.y).abs() < height
+            let half = (words_width(words) + words_width(&text.words)) / 2.0;
+            (text.at.x - at.x).abs() < half * height && (text.at.y - at.y).abs() < height
         }
         _ => false,
     })
@@ -160,20 +173,25 @@ fn is_short(ring: &Ring, dog: &Dog, hold_mm: f64) -> bool {
     ring.tallest_mm() - dog.height_mm > hold_mm.max(2e-6) - 1e-6
 }
 
-fn name(scene: &mut Scene, ring: &Ring, dog: &Dog, turn: RingTurn, side: Side, frame: &Frame) {
-    let share = if side == Side::A { 0.68 } else { 0.3 };
-    let radius = ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm);
-    let at = Point::polar(radius, turn.direction(side, dog.centre));
-    if is_taken(scene, at, frame.text_mm) {
-        return;
+/// The name of a dog and, where it is lower than the others, what share of their height it has.
+fn dog_name(side: Side, dog: &Dog, share: Option<f64>) -> String {
+    let name = format!("{}{}", side.letter(), dog.place + 1);
+    match share {
+        None => name,
+        Some(share) if (share - 0.5).abs() < 0.03 => name + " ½",
+        Some(share) => format!("{name} {:.0} %", share * 100.0),
     }
-    let words = format!("{}{}", side.letter(), dog.place + 1);
-    scene.text(Role::Label, at, frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
 }
 
-/// Radius of a ring of the dial round the rim: entry windows, deep windows, handle of the phase.
+fn name_radius(ring: &Ring, side: Side) -> f64 {
+    let share = if side == Side::A { 0.68 } else { 0.3 };
+    ring.inner_radius_mm + share * (ring.outer_radius_mm - ring.inner_radius_mm)
+}
+
+/// Radius of a ring of the dial round the rim: entry windows, deep windows, and 24 px outside the circle on which
+/// the phase is turned.
 fn dial_radius(frame: &Frame, ring: usize) -> f64 {
-    let step = [1.0, 1.8, 2.9][ring.min(2)];
+    let step = [0.6, 1.2, 2.0][ring.min(2)];
     frame.radius_mm + step * frame.text_mm
 }
 
@@ -183,8 +201,40 @@ fn dial(scene: &mut Scene, analysis: &Analysis, frame: &Frame, phase: Angle) {
         arcs(scene, Role::OpenEntry, &pair.entry, dial_radius(frame, 0));
         arcs(scene, Role::OpenDeep, &pair.engagement.windows, dial_radius(frame, 1));
     }
+    scene.add(Role::Grid, Shape::Circle { radius: dial_radius(frame, 2) });
     mark(scene, frame, Side::A).turn(phase);
     mark(scene, frame, Side::B);
+}
+
+/// How wide the windows are, in two corners of the paper, each with a leader to the nearest window.
+fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, reader: Reader) {
+    let Some(pair) = &analysis.pair else { return };
+    let opens = pair.entry.first().map(|window| say::opens(window.width.degrees()));
+    let lash = pair.held.map(|held| say::lash(held.width.degrees()));
+    let labels = [
+        (opens, pair.entry.as_slice(), dial_radius(frame, 0), 1.0),
+        (lash, pair.engagement.windows.as_slice(), dial_radius(frame, 1), -1.0),
+    ];
+    for (words, windows, radius, up) in labels {
+        let Some(words) = words.map(|words| words.show(reader)) else { continue };
+        let (text, corner) = (frame.text_mm, frame.bounds.max);
+        let at = Point::new(corner.x - 0.4 * text, up * (corner.y - 0.9 * text));
+        if let Some(near) = nearest(windows, up * PI / 4.0) {
+            let half = words_width(&words) * LABEL * text / 2.0;
+            let foot = Point::new(at.x - half, at.y - up * 0.6 * text);
+            scene.line(Role::Border, &[foot, Point::polar(radius, near)]);
+        }
+        scene.text(Role::Note, at, LABEL * text, Anchor::End, words);
+    }
+}
+
+/// The direction in any of the windows that is nearest to one that is wanted.
+fn nearest(windows: &[Arc], wanted: f64) -> Option<f64> {
+    let off = |angle: f64| Angle::from_radians(angle - wanted).signed().radians().abs();
+    let ends = |window: &Arc| [window.start, window.middle(), window.end()].map(Angle::radians);
+    let near = windows.iter().flat_map(ends).min_by(|a, b| off(*a).total_cmp(&off(*b)));
+    let inside = windows.iter().any(|window| window.contains(Angle::from_radians(wanted)));
+    if inside { Some(wanted) } else { near }
 }
 
 fn arcs(scene: &mut Scene, role: Role, windows: &[Arc], radius: f64) {
@@ -267,8 +317,8 @@ mod tests {
     use super::*;
     use crate::design::open;
 
-    /// How many dogs are drawn pale when one of six is as high as it was and the others are lower.
-    fn pale(lower_mm: f64) -> usize {
+    /// How many dogs are dashed when one of six is as high as it was and the others are lower.
+    fn dashed(lower_mm: f64) -> usize {
         let dog = |at: i32| {
             let height = if at == 0 { 5.0 } else { 5.0 - lower_mm };
             format!(r#"{{ "centre_deg": {}, "height_mm": {height} }}"#, 60 * at)
@@ -279,14 +329,14 @@ mod tests {
         let frame = FACE.frame(&analysis, 560.0, 1.0, 12.0);
         let scene = FACE.draw(&analysis, &frame, &ViewOptions::default());
         let of_a = |item: &&Item| {
-            item.role == Role::Section && item.side == Some(Side::A) && item.place.is_some()
+            item.role == Role::ShortTip && item.side == Some(Side::A) && item.place.is_some()
         };
         scene.items.iter().filter(of_a).count()
     }
 
     #[test]
-    fn wear_of_hundredths_makes_no_pale_dogs() {
+    fn wear_of_hundredths_dashes_no_dogs() {
         // The holding depth is 1 mm.
-        assert_eq!([0.0, 0.03, 0.9, 1.2, 2.5].map(pale), [0, 0, 0, 5, 5]);
+        assert_eq!([0.0, 0.03, 0.9, 1.2, 2.5].map(dashed), [0, 0, 0, 5, 5]);
     }
 }

@@ -9,7 +9,7 @@ use crate::design::{
     example,
 };
 use crate::draw::frame::Frame;
-use crate::draw::{Handle, Item, Role, Scene, Shape, View, ViewOptions};
+use crate::draw::{Bounds, Handle, HandleShape, Item, Role, Scene, Shape, View, ViewOptions};
 use crate::export::{svg_file, svg_markup};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{FlankSide, Point, Side};
@@ -114,6 +114,52 @@ fn dragging_moves_the_handle_under_the_hand() {
         }
     }
     assert!(seen >= 50, "{seen}");
+}
+
+/// What is missing at the distance that a finger needs and at the edge that a phone takes for itself.
+#[test]
+fn handles_are_apart_and_off_the_edge_of_the_screen() {
+    let mut seen = 0;
+    for (design, side, place) in designs() {
+        let analysis = Analysis::of(&design);
+        for view in VIEWS {
+            for px in [292.0, 370.0, 540.0, 684.0, 1052.0] {
+                let shape = view.screen_shape[usize::from(px < 440.0)];
+                let frame = view.frame(&analysis, px, shape, 12.0);
+                let mm_per_px = frame.bounds.width() / px;
+                let handles = view.handles(&analysis, &frame, side, place);
+                for (at, handle) in handles.iter().enumerate() {
+                    let (p, Bounds { min, max }) = (handle.shown, frame.bounds);
+                    let edge = [p.x - min.x, max.x - p.x, p.y - min.y, max.y - p.y];
+                    let nearest = edge.into_iter().fold(f64::INFINITY, f64::min) / mm_per_px;
+                    assert!(nearest >= 23.9, "{view:?} {px} {:?}: {nearest}", handle.slot);
+                    for other in &handles[at + 1..] {
+                        let apart = p.distance(other.shown) / mm_per_px;
+                        let (one, two) = (handle.slot, other.slot);
+                        assert!(apart >= 47.0, "{view:?} {px} {one:?} {two:?}: {apart}");
+                        seen += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 500, "{seen}");
+}
+
+#[test]
+fn a_handle_looks_like_what_it_moves() {
+    let shapes: Vec<_> = every_handle(&designs().swap_remove(7).0, Side::B, 2)
+        .into_iter()
+        .map(|handle| (handle.slot, handle.shape))
+        .collect();
+    let shape = |slot| shapes.iter().find(|(own, _)| *own == slot).map(|(_, shape)| *shape);
+    let dog = |id| Slot::Dog(Side::B, 2, id);
+    assert_eq!(shape(Slot::Ring(Side::B, FieldId::OuterDiameter)), Some(HandleShape::Ring));
+    assert!(matches!(shape(dog(FieldId::TipWidth)), Some(HandleShape::Bar(_))));
+    assert!(matches!(shape(dog(FieldId::Centre)), Some(HandleShape::Arc(_))));
+    assert_eq!(shape(dog(FieldId::BackCutDrive)), Some(HandleShape::Triangle));
+    let phase = shape(Slot::Setting(FieldId::Phase));
+    assert!(matches!(phase, Some(HandleShape::Arc(_))), "on the face view, which comes first");
 }
 
 #[test]

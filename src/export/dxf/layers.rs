@@ -28,7 +28,7 @@ impl Layer {
             return Self::Cut;
         }
         match item.role {
-            Role::Tip | Role::Root | Role::Rim => Self::Keep,
+            Role::Tip | Role::ShortTip | Role::Root | Role::Rim => Self::Keep,
             Role::Section | Role::Removed => Self::Detail,
             Role::Centre => Self::Centre,
             // Hatching is no path for a tool.

@@ -5,14 +5,17 @@ mod strip;
 
 use std::f64::consts::TAU;
 
+use crenel_words::{Reader, drawing as say};
+
 use self::handles::handles;
 use self::strip::Strip;
 use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
 use crate::draw::options::ViewOptions;
-use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip};
+use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip, words_width};
 use crate::draw::view::{Follows, View};
 use crate::ring::{Dog, FlankSide, Point, Side};
+use crate::units::{Quantity, decimal};
 
 /// The developed view.
 pub static UNROLLED: View = View {
@@ -39,12 +42,15 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let text_mm = width * canvas.letter;
     // With room to draw the rings apart; handles and marks lie on the webs.
     let stack = (a + b - overlap_mm).clamp(a.max(b), 3.0 * (a + b));
-    let paper = (width * canvas.shape - 5.5 * text_mm).max(width * 0.05);
+    let paper = (width * canvas.shape - (5.5 + SCALES) * text_mm).max(width * 0.05);
     let stretch = paper / (stack + 0.15 * (a + b));
-    let min = Point::new(0.0, -2.0 * text_mm);
+    let min = Point::new(0.0, -(2.0 + SCALES) * text_mm);
     let max = Point::new(width, paper + 3.5 * text_mm);
     Frame { stretch, radius_mm, ..Frame::new(Bounds { min, max }, text_mm) }
 }
+
+/// Height of the row of scale bars below the strip, in letter heights.
+const SCALES: f64 = 2.6;
 
 /// Lengths along the shaft are stretched by the frame.
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
@@ -56,8 +62,50 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         strip.dogs(&mut scene, side);
         strip.datum(&mut scene, side);
     }
+    scales(&mut scene, frame, options.reader);
     scene.choose(options.chosen);
     scene
+}
+
+/// A bar of a round length for each direction, and how much larger heights are drawn than widths.
+fn scales(scene: &mut Scene, frame: &Frame, reader: Reader) {
+    let (text, units) = (frame.text_mm, reader.units);
+    let scale = Quantity::Length.scale(units);
+    let y = frame.bounds.min.y + SCALES / 2.0 * text;
+    let shown = |mm: f64| Quantity::Length.show(mm, units);
+    let wide_mm = round_below(0.16 * frame.bounds.width() / scale) * scale;
+    let left = frame.bounds.min.x + 0.6 * text;
+    let mut bar = |ends: [Point; 2], across: [f64; 2]| {
+        scene.line(Role::Dimension, &ends);
+        for end in ends {
+            let tick =
+                [-1.0, 1.0].map(|by| Point::new(end.x + by * across[0], end.y + by * across[1]));
+            scene.line(Role::Dimension, &tick);
+        }
+    };
+    bar([Point::new(left, y), Point::new(left + wide_mm, y)], [0.0, 0.35 * text]);
+    let high_mm = round_below(1.9 * text / frame.stretch / scale) * scale;
+    let wide_words = shown(wide_mm);
+    let at = left + wide_mm + 0.5 * text;
+    let x = at + (words_width(&wide_words) + 1.6) * text;
+    let half = high_mm * frame.stretch / 2.0;
+    bar([Point::new(x, y - half), Point::new(x, y + half)], [0.35 * text, 0.0]);
+    scene.text(Role::Note, Point::new(at, y), text, Anchor::Start, wide_words);
+    let beside = Point::new(x + 0.7 * text, y);
+    scene.text(Role::Note, beside, text, Anchor::Start, shown(high_mm));
+    let factor = decimal((frame.stretch * 10.0).round() / 10.0, 1);
+    let corner = Point::new(frame.bounds.max.x - 0.4 * text, y);
+    let words = say::times_height(factor).show(reader);
+    scene.text(Role::Note, corner, text, Anchor::End, words);
+}
+
+/// The largest of 1, 2 and 5 times a power of ten that is no larger than a number.
+fn round_below(number: f64) -> f64 {
+    let mut decade = 1e-4;
+    while decade * 10.0 <= number {
+        decade *= 10.0;
+    }
+    [5.0, 2.0, 1.0].into_iter().map(|step| step * decade).find(|at| *at <= number).unwrap_or(decade)
 }
 
 impl Strip<'_> {
@@ -109,7 +157,7 @@ impl Strip<'_> {
         scene.text(Role::Label, at, self.frame.text_mm, Anchor::Middle, words).dog(side, dog.place);
     }
 
-    /// What was cut off, in phantom lines and hatched.
+    /// What was cut off, in phantom lines and hatched both ways.
     fn removed(&self, scene: &mut Scene, side: Side) {
         for found in &self.analysis.found[side].dogs {
             let now = self.ring(side).at_place(found.place);
@@ -117,8 +165,8 @@ impl Strip<'_> {
                 self.repeat(self.middle(side, found), |shift| {
                     let points = clip(&part, shift, self.frame.across(TAU));
                     if points.len() > 2 {
-                        let apart = 0.3 * self.frame.text_mm;
-                        scene.hatch(&points, apart, &[]).on_ring(side);
+                        let apart = 0.45 * self.frame.text_mm;
+                        scene.cross_hatch(&points, apart).on_ring(side);
                         scene.polygon(Role::Removed, &points).dog(side, found.place);
                     }
                 });
@@ -158,7 +206,7 @@ impl Strip<'_> {
         let level = self.level(side, 0.0);
         let edge = match side {
             Side::A => bounds.max.y.max(level),
-            Side::B => bounds.min.y,
+            Side::B => bounds.min.y + SCALES * self.frame.text_mm,
         };
         let corners = [
             (bounds.min.x, level),
