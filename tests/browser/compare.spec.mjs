@@ -262,7 +262,7 @@ test("a layout that only jams once it is held says so", async ({ page }) => {
 /** How far the curves run past the right side of the chart, pixels. */
 const past = (page) => curves(page).evaluate((svg) => {
   const right = (at) => at.getBoundingClientRect().right;
-  const chart = Math.max(...[...svg.querySelectorAll("path.dimension")].map(right));
+  const chart = Math.max(...[...svg.querySelectorAll("path.border")].map(right));
   return Math.max(...[...svg.querySelectorAll('[class^="curve-"]')].map(right), 0) - chart;
 });
 

@@ -23,6 +23,16 @@ const HANDLES = [
   [MAP, "overlap_mm", "overlap_mm", by(0, -30), "full_depth_mm"],
 ];
 
+/** A place on the phase map, as shares of its plot from the left and from the top, on the screen. */
+async function onMap(page, across, down) {
+  const box = await view(page, MAP).evaluate((svg) => {
+    const boxes = [...svg.querySelectorAll("path.border")].map((at) => at.getBoundingClientRect());
+    const { x, y, width, height } = boxes.reduce((a, b) => (b.width * b.height > a.width * a.height ? b : a));
+    return { x, y, width, height };
+  });
+  return [box.x + across * box.width, box.y + down * box.height];
+}
+
 /** Drags a handle and gives it up; nothing may be left of it. */
 async function giveUp(page, [drawing, key, slot, move], before) {
   await pull(page, drawing, key, move);
@@ -76,12 +86,12 @@ for (const drawing of [FACE, STRIP, MAP]) {
 
 test("pressing the phase map takes both phase and overlap there, in one step", async ({ page }) => {
   await open(page);
-  const { x, y, width, height } = await view(page, MAP).boundingBox();
-  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.move(...(await onMap(page, 0.5, 0.5)));
   await page.mouse.down();
   await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(180, -0.5);
   await expect(field(page, "overlap_mm")).not.toHaveValue("4.5");
-  await page.mouse.move(x + width / 4, y + height / 2, { steps: 4 });
+  const [x, y] = await onMap(page, 0.25, 0.5);
+  await page.mouse.move(x, y, { steps: 4 });
   await expect.poll(() => field(page, "phase_deg").inputValue().then(Number)).toBeCloseTo(90, -0.5);
   await page.mouse.up();
   await button(page, "Undo").click();
@@ -92,12 +102,12 @@ test("pressing the phase map takes both phase and overlap there, in one step", a
 
 test("Escape gives up a press on the phase map for good", async ({ page }) => {
   await open(page);
-  const { x, y, width, height } = await view(page, MAP).boundingBox();
-  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.move(...(await onMap(page, 0.5, 0.5)));
   await page.mouse.down();
   await expect(field(page, "phase_deg")).not.toHaveValue("30");
   await page.keyboard.press("Escape");
-  await page.mouse.move(x + width / 3, y + height / 3, { steps: 3 });
+  const [x, y] = await onMap(page, 0.3, 0.3);
+  await page.mouse.move(x, y, { steps: 3 });
   await page.mouse.up();
   await expect(field(page, "phase_deg")).toHaveValue("30");
   await expect(field(page, "overlap_mm")).toHaveValue("4.5");
@@ -134,7 +144,9 @@ test("a typed value moves the handle", async ({ page }) => {
   for (const [drawing, key, slot] of HANDLES) {
     const knob = handle(page, drawing, key);
     const place = await knob.getAttribute("transform");
-    const value = Number(await field(page, slot).inputValue()) + 1;
+    // A map goes no deeper than the web.
+    const step = key === "overlap_mm" ? -1 : 1;
+    const value = Number(await field(page, slot).inputValue()) + step;
     await type(page, slot, String(value));
     await expect(knob, `${drawing}: ${key}`).toHaveAttribute("aria-valuenow", String(value));
     await expect(knob, `${drawing}: ${key}`).not.toHaveAttribute("transform", place);

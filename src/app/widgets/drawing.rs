@@ -206,6 +206,15 @@ impl DrawingState {
         self.handles.with(|list| list.iter().find(|h| h.slot == slot).cloned())
     }
 
+    /// Where a handle is shown. One that is dragged stays under the pointer, however near it comes to others.
+    fn shown(self, handle: &Handle) -> Point {
+        let held = self.drag.with(|drag| {
+            let held = drag.as_ref()?.held.iter().find(|held| held.slot == handle.slot)?;
+            Some(Point::new(held.shown.x - held.at.x, held.shown.y - held.at.y))
+        });
+        held.map_or(handle.shown, |aside| Point::new(handle.at.x + aside.x, handle.at.y + aside.y))
+    }
+
     /// The position of a point of the scene in the picture, y down.
     fn place(self, p: Point) -> (f64, f64) {
         self.frame.with(|f| (p.x - f.bounds.min.x, f.bounds.max.y - p.y))
@@ -478,8 +487,9 @@ fn Knob(drawing: DrawingState, at: Slot) -> impl IntoView {
     let state = drawing.state;
     let field = slot.field().spec();
     let handle = Memo::new(move |_| drawing.handle(slot));
-    let place =
-        Memo::new(move |_| handle.get().map(|h| drawing.place(h.shown)).unwrap_or_default());
+    let place = Memo::new(move |_| {
+        handle.get().map(|h| drawing.place(drawing.shown(&h))).unwrap_or_default()
+    });
     let number =
         move |read: fn(&Handle) -> f64| handle.with(|h| h.as_ref().map(read).unwrap_or_default());
     let lever = move || {
