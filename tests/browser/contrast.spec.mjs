@@ -51,14 +51,17 @@ const outlines = () => {
   });
 };
 
-/** Sizes of the text that can be seen, px, and words in letter-spaced capitals. Letters in drawings as they appear. */
+/**
+ * Sizes of the text that can be seen, px, and words in letter-spaced capitals. Letters in drawings as they appear,
+ * except on a sheet, which is drawn to scale.
+ */
 const texts = () => {
   const sizes = new Map();
   const spaced = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     const at = node.parentElement;
-    if (!node.data.trim() || at.closest(".sr, .skip, option, noscript, script, style") || !at.checkVisibility()) continue;
+    if (!node.data.trim() || at.closest(".sr, .skip, option, noscript, script, style, .set-up svg") || !at.checkVisibility()) continue;
     const style = getComputedStyle(at);
     const scale = at.namespaceURI.endsWith("svg") ? at.getScreenCTM().a : 1;
     const size = Math.round(parseFloat(style.fontSize) * scale * 2) / 2;

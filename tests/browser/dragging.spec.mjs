@@ -116,7 +116,7 @@ test("Escape gives up a press on the phase map for good", async ({ page }) => {
 
 test("a drag goes on outside the drawing and stops at the limit", async ({ page }) => {
   await open(page);
-  await pull(page, MAP, "overlap_mm", by(0, -900));
+  await pull(page, MAP, "overlap_mm", by(0, -1600));
   await expect(field(page, "overlap_mm")).toHaveValue("-20");
   await page.mouse.up();
   await expect(view(page, MAP)).not.toHaveClass(/dragging/);
@@ -149,7 +149,8 @@ test("a typed value moves the handle", async ({ page }) => {
     const value = Number(await field(page, slot).inputValue()) + step;
     await type(page, slot, String(value));
     await expect(knob, `${drawing}: ${key}`).toHaveAttribute("aria-valuenow", String(value));
-    await expect(knob, `${drawing}: ${key}`).not.toHaveAttribute("transform", place);
+    // A lever may be held off the edge of the drawing all the while.
+    if (!key.startsWith("back_cut")) await expect(knob, `${drawing}: ${key}`).not.toHaveAttribute("transform", place);
   }
 });
 

@@ -22,6 +22,7 @@ use crenel::verdict::Stage;
 
 use crate::background::Background;
 use crate::deferred::LazyDetails;
+use crate::dom::text_scale;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::clipboard::CopyButtons;
@@ -59,6 +60,7 @@ const PRINTED_PX: f64 = 330.0;
 fn Compare() -> impl IntoView {
     let state = use_app_state();
     let comparison = Memo::new(move |_| Arc::new(state.with(Comparison::of)));
+    let face_width = RwSignal::new(None);
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
             <div class="row head">
@@ -67,7 +69,7 @@ fn Compare() -> impl IntoView {
             </div>
             <Adding/>
             <Holding comparison/>
-            <div class="columns">{move || columns(&comparison.get(), state)}</div>
+            <div class="columns">{move || columns(&comparison.get(), state, face_width)}</div>
             <Curves comparison/>
             <div class="differences" aria-live="polite">
                 {move || comparison.with(|c| c.differences.iter().map(|told| view! {
@@ -192,9 +194,16 @@ fn Holding(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     }
 }
 
-/// The layouts with their drawings at one scale.
-fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
-    let frame = |c: &Column| FACE.frame(&c.analysis, FACE_PX, 1.0, LETTER_PX);
+/// The layouts with their drawings at one scale, laid out for the width that the first has on the screen.
+fn columns(
+    comparison: &Comparison,
+    state: AppState,
+    width: RwSignal<Option<f64>>,
+) -> impl IntoView + use<> {
+    let across = width.get().unwrap_or(FACE_PX);
+    let paper = NodeRef::new();
+    watch_width(paper, width);
+    let frame = |c: &Column| FACE.frame(&c.analysis, across, 1.0, LETTER_PX * text_scale());
     let frame = Frame::common(comparison.columns.iter().map(frame));
     let reader = state.reader();
     let one = |(place, column): (usize, &Column)| {
@@ -231,7 +240,10 @@ fn columns(comparison: &Comparison, state: AppState) -> impl IntoView + use<> {
                     <b class="number">{column.number}</b>" "{title}
                     {(place == 0).then(|| view! { " – "{here(say::is_current)} })}
                 </figcaption>
-                {drawing}
+                {match place {
+                    0 => view! { <div node_ref=paper>{drawing}</div> }.into_any(),
+                    _ => drawing.into_any(),
+                }}
                 {column.note.as_ref().map(|note| view! { <p class="quiet">{note.show(reader)}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
                 {buttons}
@@ -301,7 +313,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
             false if across < CURVES_PX / 1.4 => (0.7, across),
             false => (0.42, across),
         };
-        chance_frame(top.get(), shape, LETTER_PX / across)
+        chance_frame(top.get(), shape, LETTER_PX * text_scale() / across)
     };
     let scene = move || {
         let frame = frame();
