@@ -41,12 +41,13 @@ const outlines = () => {
     const ground = groundOf(at.parentElement);
     const own = over(ground, style.backgroundColor);
     const edges = ["Top", "Right", "Bottom", "Left"].filter((edge) =>
-      style[`border${edge}Style`] !== "none" && parseFloat(style[`border${edge}Width`]) > 0);
+      style[`border${edge}Style`] !== "none" && parseFloat(style[`border${edge}Width`]) > 0
+        && !/^(transparent|rgba\(0, 0, 0, 0\))$/.test(style[`border${edge}Color`]));
     const lines = edges.map((edge) => contrast(over(ground, style[`border${edge}Color`]), ground));
     const best = Math.max(contrast(own, ground), ...lines);
     const named = at.getAttribute("aria-label") ?? at.textContent.trim().slice(0, 30);
-    // What is only words, without an edge or a ground of its own, is text and not an outline.
-    const plain = !at.matches(fields) && edges.length === 0;
+    // What is only words or a sign, without an edge or a ground of its own, is text and not an outline.
+    const plain = !at.matches(fields) && edges.length === 0 && String(own) === String(ground);
     return plain ? [] : [{ name: `${at.localName}.${at.className} ${named}`, best }];
   });
 };
