@@ -18,6 +18,6 @@ pub(crate) use language::{
     begin_language, choose_language, here, language, languages, open_language, remove_language,
 };
 pub(crate) use layout::{Inspected, Part};
-pub(crate) use outcomes::watch_outcomes;
+pub(crate) use outcomes::{is_whole, watch_outcomes};
 pub(crate) use playback::Player;
 pub(crate) use sentences::advice;

@@ -5,10 +5,11 @@ use std::sync::Arc;
 use crenel::design::Design;
 use crenel::fields::{FieldId, Slot};
 use crenel::model::chance_top_rpm;
+use crenel::shift::OutcomeMap;
 use leptos::prelude::*;
 
 use super::app_state::AppState;
-use crate::background::Background;
+use crate::background::{Background, is_finest};
 
 /// Requests a new outcome map whenever the design or the range shown changes. The last map stays until the new one
 /// arrives.
@@ -39,6 +40,11 @@ pub(crate) fn watch_outcomes(state: AppState) {
             asked.set_value(Some(wanted));
         }
     });
+}
+
+/// Whether a map is as fine as it will be.
+pub(crate) fn is_whole(map: &OutcomeMap) -> bool {
+    is_finest(map)
 }
 
 /// The design with a typed speed difference of 1 rpm in its direction.

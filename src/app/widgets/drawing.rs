@@ -14,10 +14,9 @@ use crenel::units::Quantity;
 use crenel_words::page::drawing as say;
 use crenel_words::{Label, Phrase, Value};
 
-use crate::background::is_finest;
 use crate::deferred::Deferred;
 use crate::dom::text_scale;
-use crate::state::{AppState, here, use_app_state};
+use crate::state::{AppState, here, is_whole, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
 use crate::widgets::menu::Menu;
 use crate::widgets::optional_parts::{Missing, OptionalPart};
@@ -192,7 +191,7 @@ impl DrawingState {
             let rpm = analysis.pair.as_ref()?.shift_case.slip_rpm.abs();
             Some(chart.cross(&frame, analysis.phase(), rpm))
         })?;
-        let map = self.state.outcomes.get().filter(|map| is_finest(map))?;
+        let map = self.state.outcomes.get().filter(|map| is_whole(map))?;
         let reading = chart.reading(&frame, at, &map)?;
         Some(reading.show(self.state.reader()))
     }
@@ -422,7 +421,7 @@ pub(crate) fn Drawing(
     });
     let is_refining = move || {
         let maps = drawing.is_chart().then(|| state.outcomes.get()).flatten();
-        maps.is_some_and(|map| !is_finest(&map))
+        maps.is_some_and(|map| !is_whole(&map))
     };
     let refining = move || {
         is_refining().then(|| view! { <span class="refining">{here(say::refining)}</span> })

@@ -3,7 +3,6 @@
 use leptos::prelude::*;
 
 use crenel::draw::{View, views};
-use crenel_words::Phrase;
 use crenel_words::page::{common, drawing as say};
 
 use crate::deferred::Deferred;
@@ -25,7 +24,6 @@ pub(crate) fn PairBoard(
             <Deferred first=true><Drawing view=&views::FACE/></Deferred>
             <Deferred><Drawing view=&views::UNROLLED whole_shift/></Deferred>
             <Deferred><Drawing view=&views::MAP/></Deferred>
-            <Deferred><Legend/></Deferred>
             {children.map(|children| children())}
         </StaleBoard>
     }
@@ -47,25 +45,5 @@ fn StaleBoard(class: &'static str, children: Children) -> impl IntoView {
             <p class="old" role="status">{move || stale().then(|| here(say::last_computed))}</p>
             {children()}
         </section>
-    }
-}
-
-/// What the arcs round the rim mean.
-#[component]
-fn Legend() -> impl IntoView {
-    let key = |class: &'static str, words: Phrase| {
-        view! {
-            <li>
-                <svg class="key" width="28" height="8" aria-hidden="true"><path class=class d="M0 4H28"></path></svg>
-                {here(words)}
-            </li>
-        }
-    };
-    view! {
-        <ul class="legend quiet" aria-label=here(say::rim_arcs)>
-            {key("open-entry", say::open_between_tips)}
-            {key("open-deep", say::open_at_depth)}
-            <li>{here(say::pale_dogs)}</li>
-        </ul>
     }
 }

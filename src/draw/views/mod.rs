@@ -38,6 +38,4 @@ views! {
 }
 
 #[cfg(test)]
-mod label_tests;
-#[cfg(test)]
 mod tests;

@@ -200,7 +200,7 @@ fn keys_step_and_phase_runs_round() {
     assert_eq!(phase.stepped(1.0, false), 0.0);
 }
 
-pub(super) fn inwards(by: PedalBy) -> Design {
+fn inwards(by: PedalBy) -> Design {
     let mut design = example();
     design.selector.linkage = Some(LinkageSpec::joined(by));
     design.selector.claw = Some(ClawSpec::default());

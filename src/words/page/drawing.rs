@@ -16,10 +16,6 @@ sentences! { "page.drawing":
 
     // ---- the drawings of the pair ----
     last_computed() = "This is the last drawing that could be computed. The findings say what is wrong.";
-    rim_arcs() = "Arcs round the rim";
-    open_between_tips() = "Open between the tips: ring A engages while its mark is here";
-    open_at_depth() = "Open at full depth: the arc is as long as the lash";
-    pale_dogs() = "Pale dogs are lower than the tallest by the holding depth or more.";
     computing() = "Computing …";
     refining() = "Refining …";
     no_shift() = "There is no shift: the rings jam or do not meet.";

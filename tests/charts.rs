@@ -2,19 +2,20 @@
 
 use crenel_words::{Dictionary, Language, Reader};
 
-use super::VIEWS;
-use crate::analysis::Analysis;
-use crate::design::{Design, PedalBy, gallery};
-use crate::draw::scene::words_width;
-use crate::draw::{
+use crenel::analysis::Analysis;
+use crenel::design::{
+    ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, PedalBy, TrackSpec, example, gallery,
+};
+use crenel::draw::views::VIEWS;
+use crenel::draw::{
     Anchor, Bounds, Curve, Scene, Shape, Text, View, ViewOptions, chance_curves, chance_frame,
 };
-use crate::model::Chances;
-use crate::ring::Point;
-use crate::selector::Stroke;
-use crate::shift::OutcomeMap;
-use crate::texts;
-use crate::units::{AngleStyle, DisplayUnits, LengthUnit};
+use crenel::model::Chances;
+use crenel::ring::Point;
+use crenel::selector::Stroke;
+use crenel::shift::OutcomeMap;
+use crenel::texts;
+use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 /// Widths of a drawing on phones, tablets and desks, CSS pixels.
 const WIDTHS_PX: [f64; 5] = [292.0, 370.0, 540.0, 684.0, 1052.0];
@@ -30,9 +31,20 @@ fn designs() -> Vec<(String, Design)> {
     let mut all: Vec<_> =
         gallery().iter().map(|example| (example.key.to_owned(), example.design())).collect();
     for by in [PedalBy::RodAbove, PedalBy::RodBelow, PedalBy::OnShaft] {
-        all.push((format!("{by:?}"), super::tests::inwards(by)));
+        all.push((format!("{by:?}"), inwards(by)));
     }
     all
+}
+
+/// A design with every part between foot and dogs.
+fn inwards(by: PedalBy) -> Design {
+    let mut design = example();
+    design.selector.linkage = Some(LinkageSpec::joined(by));
+    design.selector.claw = Some(ClawSpec::default());
+    design.selector.detent = Some(DetentSpec::default());
+    design.selector.track = Some(TrackSpec::default());
+    design.depth = Some(DepthSpec::example());
+    design
 }
 
 fn texts_of(scene: &Scene) -> impl Iterator<Item = &Text> {
@@ -43,7 +55,9 @@ fn texts_of(scene: &Scene) -> impl Iterator<Item = &Text> {
 }
 
 fn box_of(text: &Text) -> Bounds {
-    let width = words_width(&text.words) * text.height;
+    // A letter is 0.55 of its height wide, all in all.
+    let letters = f64::from(u32::try_from(text.words.chars().count()).expect("few"));
+    let width = 0.55 * letters * text.height;
     let left = match text.anchor {
         Anchor::Start => text.at.x,
         Anchor::Middle => text.at.x - width / 2.0,
