@@ -73,6 +73,7 @@ pub mod fields;
 #[cfg(test)]
 mod figure_surfaces;
 pub mod figures;
+pub mod find;
 pub mod finding;
 pub mod findings;
 pub mod gauge;

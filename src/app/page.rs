@@ -14,6 +14,7 @@ use crate::deferred::{Deferred, is_busy, schedule_first};
 use crate::state::{AppState, AreaKey, Content, here, persistence, use_app_state, watch_outcomes};
 use crate::widgets::board::Board;
 use crate::widgets::designs::DesignsDialog;
+use crate::widgets::find::FindDialog;
 use crate::widgets::findings::Findings;
 use crate::widgets::focus;
 use crate::widgets::hatching::Hatching;
@@ -35,6 +36,7 @@ pub(crate) fn App() -> impl IntoView {
 fn Page() -> impl IntoView {
     let state = AppState::open(AREAS, persistence::start());
     provide_context(state);
+    persistence::go_to_start(state);
     let area = Memo::new(move |_| state.area.get());
     Effect::new(move |before: Option<AreaKey>| {
         let now = area.get();
@@ -58,7 +60,7 @@ fn Page() -> impl IntoView {
             <p class="sr" role="status">{move || state.said.get()}</p>
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Deferred>
-        <Deferred><ShareDialog/><DesignsDialog/></Deferred>
+        <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
         <Deferred>{watch_outcomes(state)}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }

@@ -76,6 +76,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::designs::ENTRIES,
     page::drawing::ENTRIES,
     page::files::ENTRIES,
+    page::find::ENTRIES,
     page::frame::ENTRIES,
     page::help::ENTRIES,
     page::load::ENTRIES,

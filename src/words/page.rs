@@ -6,6 +6,7 @@ pub mod depth;
 pub mod designs;
 pub mod drawing;
 pub mod files;
+pub mod find;
 pub mod frame;
 pub mod help;
 pub mod load;

@@ -40,6 +40,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("figures", &["fields", "gauge", "design", "model", "limits"]),
     ("diagnosis", &["fields", "finding", "design", "model", "limits", "analysis"]),
     ("glossary", &[]),
+    ("find", &["fields", "design", "figures", "glossary"]),
     ("compare", &["finding", "design", "model", "analysis", "figures"]),
     ("suggest", &["fields", "finding", "design", "model", "analysis", "figures", "compare"]),
     (

@@ -79,6 +79,10 @@ pub(crate) struct AppState {
     pub(crate) dialog: RwSignal<Option<Dialog>>,
     /// What of the frame is open, and what is selected.
     pub(crate) layout: PageLayout,
+    /// The place that Back or Forward led to last, until it was noted.
+    pub(crate) gone_to: StoredValue<Option<String>>,
+    /// Whether the design came by a link and nobody has changed it here.
+    pub(crate) from_friend: RwSignal<bool>,
     /// Whether the browser keeps the app for use without a network.
     pub(crate) offline: RwSignal<bool>,
     /// All parts of the job.
@@ -153,6 +157,8 @@ impl AppState {
             explained: RwSignal::new(None),
             dialog: RwSignal::new(None),
             layout: PageLayout::remembered(),
+            gone_to: StoredValue::new(None),
+            from_friend: RwSignal::new(from_link),
             offline: RwSignal::new(false),
             told_not_kept: StoredValue::new(false),
             tab_storage: StoredValue::new_local(tab_storage),
@@ -209,7 +215,15 @@ impl AppState {
             edit(&mut draft.design);
             history.apply(draft);
         });
+        self.make_own();
         self.cut_short();
+    }
+
+    /// A design that was changed is one's own.
+    fn make_own(self) {
+        if self.from_friend.get_untracked() {
+            self.from_friend.set(false);
+        }
     }
 
     /// Ends a drag in progress when something else changes the design.
@@ -294,6 +308,7 @@ impl AppState {
     pub(crate) fn commit(self) {
         if self.history.with_untracked(History::in_gesture) {
             self.alter(History::commit);
+            self.make_own();
         }
     }
 

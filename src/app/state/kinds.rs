@@ -51,6 +51,7 @@ pub(crate) struct Unfinished {
 pub(crate) enum Dialog {
     Share,
     Designs,
+    Find,
 }
 
 /// A newer build of the app.

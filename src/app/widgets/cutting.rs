@@ -125,15 +125,11 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
     let now = Memo::new(move |_| state.with(|d| dog_state(d, side, place)));
     let label = move || now.get().words(side, place).show(state.reader());
     let key = move |event: web_sys::KeyboardEvent| {
-        let cut = match event.key().as_str() {
-            "Delete" | "Backspace" => Some(Cut::Remove),
-            "k" | "K" => None,
-            "s" | "S" => Some(half_height(state, side, place)),
-            _ => return,
-        };
-        event.prevent_default();
-        state.choose(side, place);
-        put(state, side, place, cut);
+        if cut_by_key(state, side, place, &event.key()) {
+            event.prevent_default();
+            event.stop_propagation();
+            state.choose(side, place);
+        }
     };
     view! {
         <button class="dog" data-state=move || now.get().name() aria-label=label
@@ -142,6 +138,18 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
             {here(say::dog(side, place))}
         </button>
     }
+}
+
+/// Cuts a dog by a key: Delete removes it, S shortens it, K keeps it. Returns whether it is one of these keys.
+pub(crate) fn cut_by_key(state: AppState, side: Side, place: usize, key: &str) -> bool {
+    let cut = match key {
+        "Delete" | "Backspace" => Some(Cut::Remove),
+        "k" | "K" => None,
+        "s" | "S" => Some(half_height(state, side, place)),
+        _ => return false,
+    };
+    put(state, side, place, cut);
+    true
 }
 
 /// The state of one dog place.

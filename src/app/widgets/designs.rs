@@ -147,7 +147,7 @@ fn Gallery() -> impl IntoView {
             <li>
                 <p><b>{here(example.name())}</b>" "<span class="quiet">{here(example.story())}</span></p>
                 <div class="row">
-                    <button aria-label=here(say::open_example(example.name())) on:click=move |_| show(state, example)>
+                    <button aria-label=here(say::open_example(example.name())) on:click=move |_| open_example(state, example)>
                         {here(say::open)}
                     </button>
                 </div>
@@ -163,7 +163,8 @@ fn Gallery() -> impl IntoView {
     }
 }
 
-fn show(state: AppState, example: &'static Example) {
+/// Opens an example in its area.
+pub(crate) fn open_example(state: AppState, example: &'static Example) {
     state.replace(example.design());
     state.dialog.set(None);
     state.open_area(AreaKey(example.opens_in));

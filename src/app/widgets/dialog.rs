@@ -31,6 +31,7 @@ pub(crate) fn Sheet(which: Dialog, title: Phrase, children: ChildrenFn) -> impl 
     let id = match which {
         Dialog::Share => "sheet-share",
         Dialog::Designs => "sheet-designs",
+        Dialog::Find => "sheet-find",
     };
     view! {
         <dialog node_ref=element aria-labelledby=id on:close=move |_| close()>

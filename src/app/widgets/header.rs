@@ -7,13 +7,15 @@ use wasm_bindgen::JsCast as _;
 use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
-use crenel_words::page::{designs, files, frame as say};
+use crenel_words::page::{designs, files, find, frame as say};
 
 use crate::deferred::Deferred;
 use crate::dom::html_element;
-use crate::state::{AppState, Dialog, here, use_app_state};
+use crate::state::{AppState, Dialog, Inspected, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
+use crate::widgets::cutting::cut_by_key;
 use crate::widgets::files::{Exports, OpenButton, save_design};
+use crate::widgets::inspector::step_dog;
 use crate::widgets::menu::{Menu, close_menus};
 
 #[component]
@@ -49,6 +51,9 @@ pub(crate) fn Header() -> impl IntoView {
                     <button class="icon redo" aria-label=here(say::redo) title=here(say::redo)
                         on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
                         "↷"
+                    </button>
+                    <button class="find" on:click=move |_| state.dialog.set(Some(Dialog::Find))>
+                        {here(find::title)}" "<kbd aria-hidden="true">"/"</kbd>
                     </button>
                     <div class="roomy"><UnitMenu/><FileMenu/><HeadAreas/></div>
                     <div class="tight"><AllMenu/></div>
@@ -179,10 +184,14 @@ pub(crate) fn listen_for_keys(state: AppState) {
             event.prevent_default();
         }
         let command = event.ctrl_key() || event.meta_key();
+        if !command && !event.alt_key() && !is_field(event) && by_single_key(state, &event.key()) {
+            event.prevent_default();
+        }
         if !command || in_text(event) {
             return;
         }
         match (event.key().to_ascii_lowercase().as_str(), event.shift_key()) {
+            ("k", false) => state.dialog.set(Some(Dialog::Find)),
             ("z", false) => undo(state),
             ("y", false) | ("z", true) => redo(state),
             _ => return,
@@ -196,6 +205,32 @@ pub(crate) fn listen_for_keys(state: AppState) {
     // The page lives as long as its window.
     listener.forget();
     outside.forget();
+}
+
+/// What a single key does anywhere but in a field: chooses a picture or a dog, or cuts the selected dog. Returns
+/// whether it did something.
+fn by_single_key(state: AppState, key: &str) -> bool {
+    if state.dialog.with_untracked(Option::is_some) {
+        return false;
+    }
+    let area = state.areas.find(state.area.get_untracked());
+    let nth = key.parse::<usize>().ok().and_then(|nth| nth.checked_sub(1));
+    if let Some(picture) = nth.and_then(|nth| area.pictures().get(nth)) {
+        state.layout.show_picture(area.key, picture.key);
+        return true;
+    }
+    match key {
+        "/" => state.dialog.set(Some(Dialog::Find)),
+        _ if area.pictures().is_empty() => return false,
+        "[" => step_dog(state, -1),
+        "]" => step_dog(state, 1),
+        key if state.layout.inspected.get_untracked() == Inspected::Dog => {
+            let (side, place) = state.chosen.get_untracked();
+            return cut_by_key(state, side, place, key);
+        }
+        _ => return false,
+    }
+    true
 }
 
 /// Whether the key was pressed in a field.

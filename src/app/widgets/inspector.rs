@@ -7,7 +7,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
 use crenel_words::page::{common, frame as say, rings};
 
-use crate::state::{Area, Content, Home, Inspected, Part, here, use_app_state};
+use crate::state::{AppState, Area, Content, Home, Inspected, Part, here, use_app_state};
 use crate::widgets::cutting::CutChoice;
 use crate::widgets::number_field::NumberField;
 
@@ -164,19 +164,6 @@ fn DogForm() -> impl IntoView {
             }
         }
     };
-    let step = move |by: isize| {
-        let (side, place) = state.chosen.get_untracked();
-        let places = state.with(|d| d.ring(side).places());
-        // Past the last dog of a ring comes the other ring.
-        match place.checked_add_signed(by) {
-            Some(next) if next < places => state.choose(side, next),
-            next => {
-                let other = state.with(|d| d.ring(side.other()).places());
-                state
-                    .choose(side.other(), if next.is_none() { other.saturating_sub(1) } else { 0 });
-            }
-        }
-    };
     let class = move || format!("dog-name {}", ring_class(chosen.get().0));
     let name = move || {
         let (side, place) = chosen.get();
@@ -185,9 +172,9 @@ fn DogForm() -> impl IntoView {
     let to_pair = move |_| state.layout.inspected.set(Inspected::Home);
     view! {
         <div class="row head">
-            <button class="icon" aria-label=here(say::previous_dog) on:click=move |_| step(-1)>"◀"</button>
+            <button class="icon" aria-label=here(say::previous_dog) on:click=move |_| step_dog(state, -1)>"◀"</button>
             <h2 class=class>{name}</h2>
-            <button class="icon" aria-label=here(say::next_dog) on:click=move |_| step(1)>"▶"</button>
+            <button class="icon" aria-label=here(say::next_dog) on:click=move |_| step_dog(state, 1)>"▶"</button>
             <span class="quiet">{move || here(if measured.get() { say::measured_singly } else { say::alike })}</span>
             <button class="icon away" aria-label=here(say::show_pair) on:click=to_pair>"✕"</button>
         </div>
@@ -201,6 +188,19 @@ fn DogForm() -> impl IntoView {
             }
         })}
         <CutChoice/>
+    }
+}
+
+/// Chooses the dog before or after the chosen one. Past the last dog of a ring comes the other ring.
+pub(crate) fn step_dog(state: AppState, by: isize) {
+    let (side, place) = state.chosen.get_untracked();
+    let places = state.with(|d| d.ring(side).places());
+    match place.checked_add_signed(by) {
+        Some(next) if next < places => state.choose(side, next),
+        next => {
+            let other = state.with(|d| d.ring(side.other()).places());
+            state.choose(side.other(), if next.is_none() { other.saturating_sub(1) } else { 0 });
+        }
     }
 }
 

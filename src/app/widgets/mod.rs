@@ -12,6 +12,7 @@ pub(crate) mod drawing;
 pub(crate) mod estimate;
 pub(crate) mod file_picker;
 pub(crate) mod files;
+pub(crate) mod find;
 pub(crate) mod findings;
 pub(crate) mod focus;
 pub(crate) mod gauge_bar;

@@ -91,6 +91,12 @@ fn key_of(slot: Slot) -> String {
     }
 }
 
+/// An entry of a slot that is on the page.
+pub(crate) fn entry_of(at: Slot) -> Option<web_sys::HtmlElement> {
+    let entry = format!("input[data-slot='{}']", key_of(at));
+    document().query_selector(&entry).ok().flatten()?.dyn_into().ok()
+}
+
 /// The entry of a slot, if it shows a text that was not accepted.
 pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
     let wrong = format!("input[data-slot='{}'][aria-invalid='true']", key_of(at));

@@ -6,6 +6,7 @@ use crenel::fields::Slot;
 use crenel::verdict::Stage;
 
 use crate::state::{AppState, Area, Inspected, Panel};
+use crate::widgets::number_field::entry_of;
 
 /// Shows the first of some numbers in its area; without numbers, the stage.
 pub(crate) fn reveal(state: AppState, stage: Stage, slots: &[Slot]) {
@@ -29,10 +30,34 @@ pub(crate) fn show(state: AppState, slot: Slot) {
     }
     let Some((area, panel)) = owner(state, slot) else { return };
     state.open_area(area.key);
-    if let Some(panel) = panel {
-        state.layout.inspected.set(Inspected::Panel(panel.key));
-    }
+    panel.into_iter().for_each(|panel| show_panel(state, panel));
     state.explain(slot);
+}
+
+/// Shows a panel of the open area in the inspector. While all panels are open below, it is there.
+pub(crate) fn show_panel(state: AppState, panel: &Panel<AnyView>) {
+    state.layout.inspected.set(Inspected::Panel(panel.key));
+}
+
+/// Puts the cursor into the field of a number, once it is on the page.
+pub(crate) fn focus_field(slot: Slot) {
+    look_for(slot, FRAMES);
+}
+
+/// How many frames a field is waited for.
+const FRAMES: u32 = 40;
+
+fn look_for(slot: Slot, frames: u32) {
+    request_animation_frame(move || match entry_of(slot) {
+        Some(field) => {
+            field.scroll_into_view();
+            // Focusing fails only if the page is gone.
+            let _ = field.focus();
+        }
+        None if frames > 0 => look_for(slot, frames - 1),
+        // It cannot be typed as the design is, such as the width where the gap is given.
+        None => {}
+    });
 }
 
 /// The area and the panel that a number is typed in.

@@ -6,7 +6,7 @@ use crenel::design::Draft;
 
 use crenel_words::page::{files as say, frame};
 
-use crate::state::persistence::{forget_earlier, link_to};
+use crate::state::persistence::{forget_earlier, link_here};
 use crate::state::{AppState, Dialog, Notice, Offer, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::dialog::Sheet;
@@ -23,7 +23,7 @@ pub(crate) fn ShareDialog() -> impl IntoView {
 #[component]
 fn Sharing() -> impl IntoView {
     let state = use_app_state();
-    let link = Memo::new(move |_| state.with(link_to));
+    let link = Memo::new(move |_| link_here(state));
     let length = move || link.with(|l| l.chars().count());
     let copy = move |_| {
         copy_text(state, &link.get_untracked(), [say::link_copied, say::link_not_copied]);

@@ -27,7 +27,14 @@ const READ_OUT: Duration = Duration::from_millis(600);
 #[component]
 pub(crate) fn VerdictStrip() -> impl IntoView {
     let state = use_app_state();
-    let now = Memo::new(move |_| state.analysis.with(|a| Verdict::of(a)));
+    let now = Memo::new(move |_| {
+        let verdict = state.analysis.with(|a| Verdict::of(a));
+        if state.from_friend.get() {
+            verdict.of_friend(&state.with(|d| d.name().to_owned()))
+        } else {
+            verdict
+        }
+    });
     let shown = RwSignal::new(now.get_untracked());
     keep_steady(state, now, shown);
     let class = move || shown.with(|verdict| verdict.class);

@@ -3,10 +3,12 @@
 mod address;
 mod autosave;
 mod keys;
+mod place;
 mod start;
 mod watch;
 
-pub(crate) use address::link_to;
+pub(crate) use address::{link_here, link_to};
 pub(crate) use autosave::keep;
+pub(crate) use place::go_to_start;
 pub(crate) use start::{forget_earlier, start};
 pub(crate) use watch::watch;

@@ -3,8 +3,8 @@
 use crenel::design::{Design, Draft, History, LinkError, decode, example, save};
 use crenel::finding::Finding;
 
-use super::address::fragment;
 use super::keys::{EARLIER, HISTORY, LEFT};
+use super::place::{fragment, parts};
 use crenel_words::page::frame as say;
 
 use crate::state::app_state::Start;
@@ -28,10 +28,10 @@ pub(crate) fn start() -> Start {
         let unfinished = unfinished::recall();
         return Start { history: own, notice: None, tab_storage, from_link: false, unfinished };
     }
-    if fragment.is_empty() {
+    if parts(&fragment).0.is_empty() {
         return from_store(own, tab_storage, None);
     }
-    match decode(&fragment) {
+    match decode(parts(&fragment).0) {
         Ok(opened) => from_link(opened.design, &opened.findings, own, tab_storage),
         Err(refused) => from_store(own, tab_storage, Some(refused)),
     }

@@ -10,9 +10,10 @@ use wasm_bindgen::JsCast as _;
 
 use crenel::design::{History, encode};
 
-use super::address::{fragment, open_address, put_into_address};
+use super::address::{open_address, put_into_address};
 use super::autosave::keep;
 use super::keys::{LEFT, TOLD};
+use super::place::{self, fragment, parts};
 use crenel_words::page::frame as say;
 
 use crate::state::app_state::AppState;
@@ -63,7 +64,7 @@ pub(crate) fn watch(state: AppState) {
         state.tab_storage.update_value(TabStorage::leave);
         // A reload uses the address from before the change, even if the page replaced it while leaving.
         // If this cannot be noted, the work is still kept and offered.
-        if left != encode(&settled.get_untracked().design) {
+        if parts(&left).0 != encode(&settled.get_untracked().design) {
             let _ = Store::Tab.put(LEFT, &left);
         } else if js_sys::Date::now() - at < LEAVING_MS && before != left {
             let _ = Store::Tab.put(LEFT, &before);
@@ -72,7 +73,15 @@ pub(crate) fn watch(state: AppState) {
     .forget();
     // The page lives as long as its window.
     EventListener::new(&window(), "pageshow", move |event| come_back(state, event)).forget();
-    EventListener::new(&window(), "hashchange", move |_| open_address(state)).forget();
+    place::watch(state);
+    // Where both come, the first has done what there is to do.
+    EventListener::new(&window(), "popstate", move |event| {
+        let entry = event.dyn_ref::<web_sys::PopStateEvent>().map(web_sys::PopStateEvent::state);
+        if !entry.is_some_and(|entry| place::travelled(state, &entry, &fragment())) {
+            open_address(state);
+        }
+    })
+    .forget();
     EventListener::new(&window(), "storage", move |event| other_tab(state, event)).forget();
 }
 

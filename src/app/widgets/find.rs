@@ -1,0 +1,201 @@
+//! Find: goes to a number, a result, a word, an area or a design by a few letters, and sets a number.
+
+use std::borrow::Cow;
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast as _;
+
+use crenel::find::{Found, Target, closeness, find};
+use crenel::units::ABSENT;
+use crenel_words::page::{common, find as say};
+use crenel_words::{Message, Value};
+
+use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
+use crate::widgets::designs::open_example;
+use crate::widgets::dialog::Sheet;
+use crate::widgets::reveal;
+
+/// How many areas and panels are listed.
+const MOST_PLACES: usize = 6;
+
+#[component]
+pub(crate) fn FindDialog() -> impl IntoView {
+    view! { <Sheet which=Dialog::Find title=say::title><Finding/></Sheet> }
+}
+
+/// One line of the list.
+#[derive(Clone)]
+struct Line {
+    name: String,
+    /// What kind of thing it is, or its value.
+    about: Cow<'static, str>,
+    act: Act,
+}
+
+/// What a line does.
+#[derive(Clone)]
+enum Act {
+    Open(&'static Area<AnyView>, Option<&'static Panel<AnyView>>),
+    To(Found),
+}
+
+#[component]
+fn Finding() -> impl IntoView {
+    let state = use_app_state();
+    let query = RwSignal::new(String::new());
+    let at = RwSignal::new(0_usize);
+    let lines = Memo::new_with_compare(move |_| lines(state, &query.get()), |_, _| true);
+    let typed = move |event| {
+        query.set(event_target_value(&event));
+        at.set(0);
+    };
+    let key = move |event: web_sys::KeyboardEvent| {
+        let count = lines.with_untracked(Vec::len);
+        match event.key().as_str() {
+            "ArrowDown" => at.update(|at| *at = (*at + 1).min(count.saturating_sub(1))),
+            "ArrowUp" => at.update(|at| *at = at.saturating_sub(1)),
+            "Enter" => {
+                let line = lines.with_untracked(|lines| lines.get(at.get_untracked()).cloned());
+                line.into_iter().for_each(|line| act(state, line.act));
+            }
+            _ => return,
+        }
+        event.prevent_default();
+    };
+    let rows = move || {
+        lines
+            .get()
+            .into_iter()
+            .enumerate()
+            .map(|(nth, line)| view! { <Row nth line at/> })
+            .collect_view()
+    };
+    let empty = move || {
+        let sought = query.with(|query| !query.trim().is_empty());
+        (sought && lines.with(Vec::is_empty))
+            .then(|| view! { <p class="quiet">{here(say::nothing)}</p> })
+    };
+    let input = NodeRef::<leptos::html::Input>::new();
+    Effect::new(move |_| {
+        if let Some(input) = input.get() {
+            // Focusing fails only if the page is gone.
+            let _ = input.focus();
+        }
+    });
+    view! {
+        <input class="seek" type="text" autocomplete="off" spellcheck="false" node_ref=input
+            role="combobox" aria-expanded="true" aria-controls="found" aria-label=here(say::title)
+            aria-activedescendant=move || format!("found-{}", at.get())
+            placeholder=here(say::placeholder) on:input=typed on:keydown=key/>
+        <ul class="found" id="found" role="listbox" aria-label=here(say::found)>{rows}</ul>
+        {empty}
+        <p class="quiet">{here(say::how)}</p>
+    }
+}
+
+#[component]
+fn Row(nth: usize, line: Line, at: RwSignal<usize>) -> impl IntoView {
+    let state = use_app_state();
+    let todo = line.act;
+    view! {
+        <li id=format!("found-{nth}") role="option" aria-selected=move || (at.get() == nth).to_string()
+            on:click=move |_| act(state, todo.clone())>
+            <span>{line.name}</span>" "<span class="quiet">{line.about}</span>
+        </li>
+    }
+}
+
+/// Everything that is found, in the order of the list.
+fn lines(state: AppState, query: &str) -> Vec<Line> {
+    let reader = state.reader();
+    let found = state.with(|design| find(design, reader, query)).into_iter().map(|found| {
+        let about = match (found.target, found.value) {
+            (Target::Number(slot), value) => {
+                let quantity = slot.field().spec().quantity;
+                let shown = |v: f64| Value::Number(quantity, v).show(reader);
+                let now = state.with(|d| d.get(slot)).map_or_else(|| ABSENT.to_owned(), shown);
+                match value {
+                    Some(value) => {
+                        say::set_to(Value::Verbatim(now), Value::Number(quantity, value))
+                            .show(reader)
+                            .into()
+                    }
+                    None => now.into(),
+                }
+            }
+            (Target::Result(_), _) => here(common::result),
+            (Target::Term(term), _) => here(term.explanation()),
+            (Target::Example(_), _) => here(say::design),
+        };
+        Line { name: found.name.clone(), about, act: Act::To(found) }
+    });
+    found.chain(places(state, query)).collect()
+}
+
+/// The areas and their panels.
+fn places(state: AppState, query: &str) -> impl Iterator<Item = Line> + use<> {
+    let query = query.to_owned();
+    let areas = state.areas.0.iter().flat_map(|area| {
+        let panels = area.panels().iter().map(Some);
+        [None].into_iter().chain(panels).map(move |panel| (area, panel))
+    });
+    let named = areas.filter_map(move |(area, panel)| {
+        let title: Message = panel.map_or_else(|| (area.title)(), |panel| (panel.title)());
+        let name = here(title).into_owned();
+        let sought = !query.trim().is_empty() && closeness(&query, &name).is_some();
+        sought.then(|| Line { name, about: here(area.title), act: Act::Open(area, panel) })
+    });
+    named.take(MOST_PLACES)
+}
+
+fn act(state: AppState, act: Act) {
+    state.dialog.set(None);
+    match act {
+        Act::Open(area, panel) => {
+            state.open_area(area.key);
+            panel.into_iter().for_each(|panel| reveal::show_panel(state, panel));
+        }
+        Act::To(found) => match found.target {
+            Target::Number(slot) => {
+                if let Some(value) = found.value {
+                    state.change(|d| {
+                        d.set(slot, value);
+                    });
+                }
+                reveal::show(state, slot);
+                reveal::focus_field(slot);
+            }
+            Target::Result(figure) => show_result(state, figure.key),
+            Target::Term(_) => state
+                .areas
+                .opened_by_key("?")
+                .into_iter()
+                .for_each(|help| state.open_area(help.key)),
+            Target::Example(example) => open_example(state, example),
+        },
+    }
+}
+
+/// Opens a result among all of them.
+fn show_result(state: AppState, key: &'static str) {
+    if state.current_area().pictures().is_empty() {
+        state.open_area(state.areas.first().key);
+    }
+    if !state.layout.is_open(Part::AllResults) {
+        state.layout.turn(Part::AllResults);
+    }
+    // The list is on the page two frames later.
+    request_animation_frame(move || {
+        request_animation_frame(move || {
+            let row = document().query_selector(&format!("#results [data-key='{key}'] summary"));
+            let row =
+                row.ok().flatten().and_then(|row| row.dyn_into::<web_sys::HtmlElement>().ok());
+            if let Some(row) = row {
+                row.click();
+                row.scroll_into_view();
+                // Focusing fails only if the page is gone.
+                let _ = row.focus();
+            }
+        });
+    });
+}
