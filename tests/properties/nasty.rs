@@ -9,7 +9,7 @@ use crenel_words::{Language, Reader, Value as Shown};
 use crenel::compare::{Comparison, changes, verdict_words};
 use crenel::design::{
     ClawSpec, Cut, DepthSpec, Design, DetentSpec, GearboxSpec, LinkageSpec, Operation, PedalBy,
-    RingPair, START_RINGS, SYMPTOMS, Trace, TrackSpec, Work, open, to_json,
+    RingPair, START_RINGS, SYMPTOMS, SetLimits, Trace, TrackSpec, Work, open, to_json,
 };
 use crenel::diagnosis::diagnose;
 use crenel::draw::views::VIEWS;
@@ -88,6 +88,10 @@ fn whole(start: usize) -> impl Strategy<Value = Design> {
         }
         let measured = Trace::FIELDS.iter().map(|&id| (id, id.spec().default)).collect();
         design.trace = Trace { felt: SYMPTOMS.iter().copied().collect(), measured };
+        design.limits.numbers =
+            SetLimits::FIELDS.iter().map(|&id| (id, id.spec().default)).collect();
+        // What was given of rings that are replaced names numbers that are gone.
+        design.given.clear();
         design.a = a;
         design.b = START_RINGS[start % START_RINGS.len()].ring();
         (design.a.plan.operations, design.b.plan.operations) = (every_work(), every_work());

@@ -84,6 +84,8 @@ pub(crate) const NASTY_NAMES: [&str; 30] = [
 fn any_design() -> impl Strategy<Value = Design> {
     let sound = (design(within), sound_pair()).prop_map(|(mut design, [a, b])| {
         (design.a, design.b) = (a, b);
+        // What was given of other rings names numbers that are gone.
+        design.given.clear();
         // A shift that the gearbox does not have would stand in the way of all the rest.
         if design.check().iter().any(|f| matches!(f.code, "no_such_shift" | "no_gearbox")) {
             design.setting.from = ShiftFrom::Typed;
