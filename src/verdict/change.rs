@@ -70,8 +70,7 @@ fn what(before: &Design, after: &Design) -> Option<Message> {
             let quantity = slot.field().spec().quantity;
             let shown = |design: &Design| {
                 let value = design.get(*slot);
-                value
-                    .map_or_else(|| Value::Verbatim("–".to_owned()), |v| Value::Number(quantity, v))
+                value.map_or_else(Value::absent, |value| Value::Number(quantity, value))
             };
             Some(say::slot_changed(slot.words(), shown(before), shown(after)))
         }

@@ -68,11 +68,6 @@ impl Headline {
     }
 }
 
-/// What is shown where there is no number.
-fn absent() -> Value {
-    Value::Verbatim("–".to_owned())
-}
-
 /// Figures of the catalogue with the limits of their rows.
 fn of<const N: usize>(rows: [&'static Figure; N], analysis: &Analysis) -> [Headline; N] {
     let numbers = numbers(rows, analysis);
@@ -85,7 +80,7 @@ fn of<const N: usize>(rows: [&'static Figure; N], analysis: &Analysis) -> [Headl
 /// A figure with its number and the limit of its row.
 fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) -> Headline {
     let gauge = number.and_then(|number| figure.gauge(number, analysis));
-    let shown = number.map_or_else(absent, |number| result(figure.quantity, number));
+    let shown = number.map_or_else(Value::absent, |number| result(figure.quantity, number));
     let headline = Headline::plain(place::alone(figure.name()), shown);
     let told = |gauge: &Gauge| {
         let limit = result(figure.quantity, gauge.limit);
@@ -101,7 +96,7 @@ fn cause(analysis: &Analysis) -> [Headline; 3] {
     let diagnosis = diagnose(analysis);
     let first = diagnosis.causes.first().map(|&at| &diagnosis.checks[at]);
     let named = first.map_or_else(|| say::no_cause().into(), |first| (first.check.title)().into());
-    let share = first.map_or_else(absent, |first| result(Quantity::Share, first.exceedance));
+    let share = first.map_or_else(Value::absent, |first| result(Quantity::Share, first.exceedance));
     let open = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Open).count();
     let mark = if first.is_some() { Mark::Past } else { Mark::Unknown };
     let open_of = Headline::plain(say::checks_open(), Value::how_many(open));
@@ -130,7 +125,7 @@ fn removed(analysis: &Analysis) -> Headline {
 fn worst(stresses: [Headline; 5]) -> Headline {
     let used = |one: &Headline| one.gauge.map_or(f64::NEG_INFINITY, |gauge| gauge.used());
     let worst = stresses.into_iter().max_by(|a, b| used(a).total_cmp(&used(b)));
-    let none = || Headline::plain(say::worst_stress(), absent());
+    let none = || Headline::plain(say::worst_stress(), Value::absent());
     worst.filter(|one| one.gauge.is_some()).unwrap_or_else(none)
 }
 
@@ -155,8 +150,8 @@ fn make(analysis: &Analysis) -> [Headline; 3] {
         sides.flat_map(|side| &analysis.design.ring(side).plan.operations)
     };
     let tightest = tightest_tolerance_mm(analysis);
-    let shown =
-        tightest.map_or_else(absent, |mm| say::plus_minus(result(Quantity::Length, mm)).into());
+    let shown = tightest
+        .map_or_else(Value::absent, |mm| say::plus_minus(result(Quantity::Length, mm)).into());
     let cautions = count_cautions(operations());
     [
         Headline::plain(say::operations(), Value::how_many(operations().count())),

@@ -4,7 +4,7 @@ use crenel_geometry::ring::{FlankSide, Side};
 use crenel_geometry::selector::{Ends, Stroke};
 use crenel_geometry::shift::Outcome;
 use crenel_geometry::stack::Facing;
-use crenel_geometry::units::Quantity;
+use crenel_geometry::units::{ABSENT, Quantity};
 
 use crate::text::Text;
 
@@ -66,6 +66,11 @@ impl Value {
     #[expect(clippy::cast_precision_loss, reason = "nobody counts that far")]
     pub const fn how_many(number: usize) -> Self {
         Self::count_of(number as f64)
+    }
+
+    /// What is shown where there is no value.
+    pub fn absent() -> Self {
+        Self::Verbatim(ABSENT.to_owned())
     }
 
     /// The quantity and the number, if it is one.

@@ -12,11 +12,11 @@ sentences! { "verdict":
     gearbox_missing_short() = "Nothing to say yet: gearbox missing.";
     impossible(place: Value, value: Value, min: Value, max: Value) =
         "{place} is {value}; it must be from {min} to {max}."
-        next "Your last working drawing stays until this is put right.";
+        next "The last drawing stays until this is corrected.";
     impossible_short(label: Value, value: Value, min: Value, max: Value) = "{label}: {value}; from {min} to {max}.";
     dogs_do_not_fit(dogs: Number, width: Angle, most: Value) =
         "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit on a circle; the widest is {most}."
-        next "Your last working drawing stays until this is put right.";
+        next "The last drawing stays until this is corrected.";
     dogs_do_not_fit_short(dogs: Number, width: Angle, most: Value) =
         "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit; at most {most}.";
     ring_impossible_short(side: Side) = "Ring {side} cannot be made as entered.";
@@ -56,7 +56,7 @@ sentences! { "verdict":
         "{flank, select, drive {Pushed out under power} other {Pushed out [on the overrun|when coasting]}}: {force}, \
          flanks lean {lean} outwards.";
     only_edges(left: Value) =
-        "At full depth some dogs bear on their edge breaks only: {left} of flank is left."
+        "At full depth some dogs bear only on their edge breaks: {left} of flank is left."
         next "Increase the overlap, or use smaller edge breaks.";
     only_edges_short(left: Value) = "Some dogs bear on edges only: {left} of flank is left.";
     hold_in_edges(hold: Value, edges: Value) =
@@ -81,14 +81,14 @@ sentences! { "verdict":
 
     // ---- stress ----
     stress(figure: Label, value: Value, limit: Value) =
-        "{figure} is {value}, and {limit} is allowed."
+        "{figure} is {value}; {limit} is allowable."
         next "Let more dogs carry, or engage them deeper.";
-    stress_short(figure: Label, value: Value, limit: Value) = "{figure}: {value}, allowed {limit}.";
+    stress_short(figure: Label, value: Value, limit: Value) = "{figure}: {value}, allowable {limit}.";
     gain_with_price(before: Value, after: Value, figure: Label, value: Value, limit: Value) =
-        "The cut opens the windows from {before} to {after}, but {figure, lower} is {value} and {limit} is allowed."
+        "The cut widens the windows from {before} to {after}, but {figure, lower} is {value}; {limit} is allowable."
         next "Lower the dogs less, or let more of them carry.";
     gain_with_price_short(before: Value, after: Value, value: Value, limit: Value) =
-        "Windows {before} → {after}, but a stress of {value}, allowed {limit}.";
+        "Windows {before} → {after}, but a stress of {value}, allowable {limit}.";
 
     // ---- fit ----
     too_shallow(gear: Count, pushed: Value, height: Value, wanted: Value) =
@@ -165,7 +165,7 @@ sentences! { "verdict":
         next "You can stop here, or save this as your baseline.";
     within_short() = "Nothing is past its limit.";
     within_at_most(figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} of {limit} allowed."
+        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} of {limit} allowable."
         next "You can stop here, or save this as your baseline.";
     within_at_least(figure: Label, value: Value, limit: Value) =
         "Nothing is past its limit. The tightest margin: {figure, lower}, {value} where {limit} is needed."
@@ -189,7 +189,7 @@ sentences! { "verdict":
     // ---- links ----
     friends_design(title: Given, verdict: Message) =
         "A friend’s design: {title}. {verdict}"
-        next "Look around freely; your own work is kept and one click away.";
+        next "Look around; your own work is kept, one click away.";
     friends_design_short(verdict: Message) = "A friend’s design: {verdict}";
 
     // ---- stages ----

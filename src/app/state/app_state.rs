@@ -34,7 +34,7 @@ pub(crate) struct Start {
     pub(crate) history: History,
     pub(crate) notice: Option<Notice>,
     pub(crate) tab_storage: TabStorage,
-    /// Whether a link brought a design that was not on the board.
+    /// Whether a link brought a design that was not the current one.
     pub(crate) from_link: bool,
     /// Texts typed before a reload that are not in the design.
     pub(crate) unfinished: Unfinished,
@@ -187,7 +187,7 @@ impl AppState {
         }
     }
 
-    /// The design as it is on the board, gestures included.
+    /// The current design, gestures included.
     pub(crate) fn with<T>(self, read: impl FnOnce(&Design) -> T) -> T {
         self.history.with(|h| read(&h.now().design))
     }
@@ -312,12 +312,12 @@ impl AppState {
         }
     }
 
-    /// Puts another design on the board. The previous one stays in the history, and is kept.
+    /// Makes another design the current one. The previous one stays in the history, and is kept.
     pub(crate) fn replace(self, design: Design) {
         self.put_on_board(Draft { place: tab_storage::random_name(), ..Draft::new(design) });
     }
 
-    /// Puts a draft on the board, with the design that it is compared with.
+    /// Makes a draft the current one, with the design that it is compared with.
     pub(crate) fn put_on_board(self, mut draft: Draft) {
         self.chosen.set((Side::A, 0));
         self.alter(|history| {

@@ -77,7 +77,7 @@ impl TabStorage {
         SavedSession::read(&self.key(&Draft::default()))?.draft()
     }
 
-    /// The kept works except the one on the board, newest first. Untouched examples are left out, and of
+    /// The kept works except the current one, newest first. Untouched examples are left out, and of
     /// equal works only one is listed.
     pub(crate) fn others(&self, on_board: Option<&Draft>) -> Vec<SavedSession> {
         let own = on_board.map(|draft| self.key(draft));

@@ -97,7 +97,7 @@ fn KeptWork(
             gone.set(one.with_value(|one| one.remove(&open.get_untracked())));
             room.set(room_taken());
             state.say(here(say::deleted(title.clone())));
-            // The work on the board may have room now.
+            // The current work may have room now.
             keep(state);
         }
     };

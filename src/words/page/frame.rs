@@ -25,11 +25,11 @@ sentences! { "page.frame":
     dog_selected(side: Side, dog: Nth) = "Dog {side}{dog} selected.";
 
     // ---- verdict ----
-    verdict() = "How it stands";
+    verdict() = "Verdict on the design";
     undo_change() = "Undo this change";
     estimate() = "estimate";
     assumed(values: Number) = "{values, plural, one {# value} other {# values}} assumed";
-    assumed_why() = "Nobody gave these numbers. Crenel assumes a usual value; measure them and enter your own.";
+    assumed_why() = "These values were not entered. Crenel assumes usual ones; measure them and enter your own.";
     past_limits(matters: Number) = "{matters} past a limit";
 
     // ---- beside and below the drawings ----

@@ -4,7 +4,7 @@
 pub(super) const LEFT: &str = "crenel.left";
 /// The key of the work from before a link was opened, while it is offered.
 pub(super) const EARLIER: &str = "crenel.earlier";
-/// The draft on the board of this tab, with its history.
+/// The current draft of this tab, with its history.
 pub(super) const HISTORY: &str = "crenel.history";
 /// Set once the reader was told that another tab is open.
 pub(super) const TOLD: &str = "crenel.told";

@@ -37,7 +37,7 @@ pub(crate) fn start() -> Start {
     }
 }
 
-/// Why a link was not opened, and what is on the board in its place.
+/// Why a link was not opened, and which design is current in its place.
 fn refusal(why: &LinkError, shown: &Draft) -> Notice {
     let is_example = shown.design == example();
     let shown = if is_example { say::shows_the_example() } else { say::shows_own_work() };
