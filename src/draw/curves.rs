@@ -42,7 +42,7 @@ pub fn chance_curves(frame: &Frame, curves: &[Curve], reader: Reader) -> Scene {
     axes.grid(&mut scene, &shares(frame));
     axes.beside(&mut scene, &shares(frame), None);
     axes.title_below(&mut scene, say::speed_axis().show(reader));
-    axes.title_beside(&mut scene, say::first_pass_axis().show(reader), 1.2);
+    axes.title_beside(&mut scene, say::first_pass_axis().show(reader), 1.8);
     axes.outline(&mut scene);
     let all: Vec<Vec<Point>> = curves.iter().map(|curve| points(frame, curve.map)).collect();
     let groups = groups(frame, &all);

@@ -407,10 +407,6 @@ pub(crate) fn Drawing(
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
     };
     // The width at which the whole drawing fits the height that it has.
-    let ratio = move || {
-        let ratio = drawing.frame.with(|f| f.bounds.width() / f.bounds.height());
-        format!("{ratio:.4}")
-    };
     let reading = drawing.is_chart().then(|| {
         let nothing = move || {
             let shifts = state.drawn.with(|a| a.shift().is_some());
@@ -437,7 +433,7 @@ pub(crate) fn Drawing(
                 <Caption words=caption.map_or_else(|| here(view.what_it_shows()), here)/>
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
-            <div class="fit" node_ref=fit><div class="paper" node_ref=paper style=("--ratio", ratio)>
+            <div class="fit" node_ref=fit><div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
                     class:close=move || !drawing.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title.clone()

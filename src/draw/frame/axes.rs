@@ -11,7 +11,7 @@ pub(crate) const LABEL: f64 = 13.0 / 12.0;
 pub(crate) const BELOW: f64 = 3.7;
 
 /// Room that the title of the upright axis takes above a chart, in letter heights.
-pub(crate) const TITLE: f64 = 2.0;
+pub(crate) const TITLE: f64 = 2.6;
 
 /// Height of letters of a chart: 12 px of a screen. Where a chart is as wide as that takes, its hatching has one
 /// size on any screen.

@@ -136,7 +136,7 @@ fn numbers(
     axes.beside(scene, &depths, Some((state.at.y, own)));
     axes.title_below(scene, say::phase_axis().show(reader));
     let unit = Quantity::Length.unit(units).to_owned();
-    axes.title_beside(scene, say::depth_axis(unit).show(reader), 1.2);
+    axes.title_beside(scene, say::depth_axis(unit).show(reader), 1.8);
 }
 
 /// Below this depth the tips would be in the web.

@@ -61,7 +61,7 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     axes.below(&mut scene, &phases(frame, axes.room_across(PHASE_LETTERS)), phase);
     axes.beside(&mut scene, &speeds(frame, axes.room_up()), speed);
     axes.title_below(&mut scene, say::start_phase_axis().show(options.reader));
-    axes.title_beside(&mut scene, say::speed_axis().show(options.reader), 1.2);
+    axes.title_beside(&mut scene, say::speed_axis().show(options.reader), 1.8);
     axes.outline(&mut scene);
     let limits = limit_labels(analysis, frame, options.reader);
     if has_label_margin(frame.letter()) {
