@@ -8,6 +8,7 @@ use crate::compare::Verdict as Way;
 use crate::design::Design;
 use crate::fields::Slot;
 use crate::figures::{Figure, limited, numbers};
+use crate::ring::Side;
 
 /// The line on the last change.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,17 +66,24 @@ fn what(before: &Design, after: &Design) -> Option<Message> {
     let changed: Vec<Slot> =
         slots.into_iter().filter(|slot| before.get(*slot) != after.get(*slot)).collect();
     match changed.as_slice() {
+        [] if is_planned_otherwise(before, after) => Some(say::plan_changed()),
         [] => has_other_choices(before, after).then(say::choice_changed),
         [slot] => {
             let quantity = slot.field().spec().quantity;
-            let shown = |design: &Design| {
-                let value = design.get(*slot);
-                value.map_or_else(Value::absent, |value| Value::Number(quantity, value))
-            };
-            Some(say::slot_changed(slot.words(), shown(before), shown(after)))
+            let shown = |design: &Design| Some(Value::Number(quantity, design.get(*slot)?));
+            Some(match (shown(before), shown(after)) {
+                (Some(from), Some(to)) => say::slot_changed(slot.words(), from, to),
+                (None, Some(to)) => say::slot_added(slot.words(), to),
+                (_, None) => say::slot_removed(slot.words()),
+            })
         }
         several => Some(say::sizes_changed(several.len())),
     }
+}
+
+/// Whether the work on a ring differs.
+fn is_planned_otherwise(before: &Design, after: &Design) -> bool {
+    Side::BOTH.into_iter().any(|side| before.ring(side).plan != after.ring(side).plan)
 }
 
 /// Whether two designs with the same numbers differ in more than their texts.

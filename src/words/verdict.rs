@@ -220,6 +220,9 @@ sentences! { "verdict":
 
     // ---- what a change did ----
     slot_changed(place: Message, from: Value, to: Value) = "{place} {from} → {to}";
+    slot_added(place: Message, to: Value) = "{place} {to}";
+    slot_removed(place: Message) = "{place} is gone";
+    plan_changed() = "Plan changed";
     choice_changed() = "Another choice";
     sizes_changed(sizes: Number) = "{sizes, plural, one {# size} other {# sizes}} changed";
     figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";

@@ -4,7 +4,7 @@ use crenel_words::page::{common, load as say, rings};
 use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
 
-use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS};
+use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, SetLimits};
 use crenel::fields::{FieldId, Slot};
 use crenel::load::Carried;
 use crenel::model::{GearLoad, Loaded, gear_loads};
@@ -64,11 +64,12 @@ pub(super) const AREA: Area<AnyView> = Area {
                     owns: |slot| {
                         matches!(
                             slot,
-                            Slot::Setting(
-                                FieldId::AllowedPressure
-                                    | FieldId::AllowedShear
-                                    | FieldId::AllowedStress
-                            )
+                            Slot::Limit(_)
+                                | Slot::Setting(
+                                    FieldId::AllowedPressure
+                                        | FieldId::AllowedShear
+                                        | FieldId::AllowedStress
+                                )
                         )
                     },
                     form: || view! { <AgainstForm/> }.into_any(),
@@ -144,6 +145,8 @@ fn AgainstForm() -> impl IntoView {
             <Against id=FieldId::AllowedPressure words=&SPLINE_PRESSURES label=say::typical_pressure/>
             <Against id=FieldId::AllowedShear words=&SPLINE_SHEARS label=say::typical_shear/>
             <Against id=FieldId::AllowedStress words=&CORE_YIELDS label=say::core_yield/>
+            {SetLimits::FIELDS.map(|id| view! { <NumberField at=Slot::Limit(id)/> }).into_iter().collect_view()}
+            <p class="quiet">{here(say::empty_is_no_limit)}</p>
             <p class="quiet">{here(say::not_checked)}</p>
         </fieldset>
     }

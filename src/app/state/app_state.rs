@@ -263,7 +263,7 @@ impl AppState {
         self.alter(|history| {
             let mut draft = history.settled().clone();
             for &(slot, value) in values {
-                draft.design.set(slot, value);
+                draft.design.set_given(slot, value);
             }
             history.preview(draft);
         });

@@ -159,7 +159,7 @@ fn act(state: AppState, act: Act) {
             Target::Number(slot) => {
                 if let Some(value) = found.value {
                     state.change(|d| {
-                        d.set(slot, value);
+                        d.set_given(slot, value);
                     });
                 }
                 reveal::show(state, slot);

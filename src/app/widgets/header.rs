@@ -97,6 +97,7 @@ fn AllMenu() -> impl IntoView {
             <button disabled=move || state.history.with(|h| !h.can_redo()) on:click=move |_| redo(state)>
                 {here(say::redo)}
             </button>
+            <button on:click=move |_| state.dialog.set(Some(Dialog::Find))>{here(find::title)}</button>
             <HeadAreas/>
             <Files/>
             <UnitChoice/>

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel::design::{Design, EvenLayout, Layout};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
-use crenel_words::page::{common, frame as say, rings};
+use crenel_words::page::{common, frame as say};
 
 use crate::state::{AppState, Area, Content, Home, Inspected, Part, here, use_app_state};
 use crate::widgets::cutting::CutChoice;
@@ -179,14 +179,6 @@ fn DogForm() -> impl IntoView {
             <button class="icon away" aria-label=here(say::show_pair) on:click=to_pair>"✕"</button>
         </div>
         <For each=fields key=|slot| *slot children=|slot| view! { <NumberField at=slot stepper=true/> }/>
-        {move || (!measured.get()).then(|| {
-            let (side, _) = chosen.get();
-            view! {
-                <button class="quiet-button" on:click=move |_| state.change(|d| d.list_dogs(side))>
-                    {here(rings::list_dogs)}
-                </button>
-            }
-        })}
         <CutChoice/>
     }
 }

@@ -28,6 +28,7 @@ pub(crate) fn NumberField(
     let state = use_app_state();
     let field = slot.field().spec();
     let value = Memo::new(move |_| state.with(|d| d.get(slot)));
+    let assumed = Memo::new(move |_| state.with(|d| d.is_assumed(slot)));
     let entry = Entry { state, slot, value, wrong: RwSignal::new(None) };
     entry.recall();
     let id = new_id(slot);
@@ -44,7 +45,7 @@ pub(crate) fn NumberField(
         })
     };
     view! {
-        <div class="field" class:bare=bare>
+        <div class="field" class:bare=bare class:assumed=assumed>
             <label for=id.clone() class:sr=bare>{label}</label>
             <span class="entry" class:stepper=stepper>
                 {step(-1.0, "−", say::less)}
@@ -59,7 +60,9 @@ pub(crate) fn NumberField(
                 {step(1.0, "+", say::more_of)}
                 <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
             </span>
-            <span class="sr" id=why>{here(field.explanation())}</span>
+            <span class="sr" id=why>
+                {here(field.explanation())}{move || assumed.get().then(|| format!(" {}", here(say::is_assumed)))}
+            </span>
             <span class="wrong" id=wrong aria-live="polite">{move || entry.why()}</span>
         </div>
     }
@@ -186,11 +189,11 @@ impl Entry {
     }
 
     fn typed(self, text: &str) {
-        if let (Slot::Seen(id), true) = (self.slot, text.trim().is_empty()) {
-            // An empty text removes a measured value.
+        if matches!(self.slot, Slot::Seen(_) | Slot::Limit(_)) && text.trim().is_empty() {
+            // An empty text removes a measured value, or a limit.
             self.accept();
             self.state.change(|d| {
-                d.trace.measured.remove(&id);
+                d.clear(self.slot);
             });
             return;
         }
@@ -199,7 +202,7 @@ impl Entry {
             Ok(value) => {
                 self.accept();
                 self.state.change(|d| {
-                    d.set(self.slot, value);
+                    d.set_given(self.slot, value);
                 });
             }
             Err(why) => {
@@ -228,7 +231,8 @@ impl Entry {
     /// Shows the number a step further. A commit makes it a step of the history.
     fn step(self, step: f64) {
         // Without a measured value, steps begin at the usual size.
-        let begun = matches!(self.slot, Slot::Seen(_)).then(|| self.slot.field().spec().default);
+        let begun = matches!(self.slot, Slot::Seen(_) | Slot::Limit(_))
+            .then(|| self.slot.field().spec().default);
         if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
             self.accept();
             // Rounded, so that rounding errors do not add up over many steps.

@@ -21,6 +21,7 @@ sentences! { "page.common":
     enter_own_sizes() = "Then enter your own sizes over the example ones.";
     formula() = "Formula";
     gear() = "Gear";
+    is_assumed() = "A usual value, which nobody gave.";
     less(number: Label) = "Less: {number, lower}";
     more_of(number: Label) = "More: {number, lower}";
     not_measured() = "not measured";

@@ -27,6 +27,7 @@ sentences! { "page.load":
     typical_pressure() = "Typical pressure";
     typical_shear() = "Typical shear";
     core_yield() = "Core yield strength";
+    empty_is_no_limit() = "Left empty, lash and clunk have no limit.";
     not_checked() =
         "These are starting points, not limits of your gears. Not checked: impact fatigue, stress concentration at \
             the root fillet, spalling of the case, existing cracks.";
