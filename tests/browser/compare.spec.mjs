@@ -1,6 +1,6 @@
 // A student puts layouts side by side, holds one thing equal, and hands the comparison in.
 import {
-  button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, putHash, putUp, shown, test,
+  button, EXAMPLE, expect, field, finding, go, linkOf, notice, open, PAPER_AND_SLATE, picture, putHash, putUp, shown, test,
   title, violationsIn,
 } from "./kit.mjs";
 
@@ -39,8 +39,8 @@ const TITLES = [`1 ${EXAMPLE} – current design`, `2 ${THREE}`, `3 ${HALF}`, `4
 
 test("builds a comparison of four by mouse", async ({ page }) => {
   await open(page);
-  await expect(tab(page)).toHaveText("Compare");
   await go(page, "Compare");
+  await expect(tab(page)).toHaveText("Compare");
   await expect(captions(page)).toHaveText(TITLES.slice(0, 1));
   for (const [at, ring] of THREE_RINGS.entries()) {
     await start(page, ring);
@@ -80,6 +80,8 @@ async function tabTo(page, wanted, most = 120) {
 
 test("builds a comparison of four by keyboard, and takes one out again", async ({ page }) => {
   await open(page);
+  await tabTo(page, /Change it/);
+  await page.keyboard.press("Enter");
   await tabTo(page, /^Compare$/);
   await page.keyboard.press("Enter");
   // The list stands on the first ring and stays where it was left; going down it adds none.
@@ -141,7 +143,7 @@ test("a result opens to what it is, its formula and the numbers of each layout",
   await expect(row.locator("dl")).toHaveCount(0);
   await row.locator("summary").click();
   await expect(row.locator("dt")).toHaveText(["What it is", "Formula", "1", "2"]);
-  await expect(row.locator("dd").nth(2)).toHaveText("12° at 300 rpm");
+  await expect(row.locator("dd").nth(2)).toHaveText("b 12°, Δω 300 rpm");
   await expect(row.locator("dd").nth(3)).toHaveText("72° at 300 rpm");
 });
 
@@ -408,7 +410,7 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
   await go(friend, "Load");
   await putHash(friend, linkOf({ crenel: 1, title: "In between" }));
   await expect(title(friend)).toHaveValue("In between");
-  await expect(tab(friend)).not.toHaveAttribute("aria-current", "page");
+  await expect(tab(friend), "another stage is open").toHaveCount(0);
   await putHash(friend, `${link.split("#")[1]}.`);
   await expect(tab(friend)).toHaveAttribute("aria-current", "page");
   await expect(captions(friend)).toHaveText(TITLES);
@@ -481,11 +483,16 @@ test("nobody is shut out of Shift and Compare", async ({ page }) => {
   const check = async (state) => expect.soft(await violationsIn(page, PAPER_AND_SLATE), state).toEqual([]);
   await open(page);
   await go(page, "Shift");
+  await picture(page, "Chances");
   await page.getByText("Chances as a table").click();
   await page.getByText("Estimate as a disc: m·D²/8").first().click();
-  await button(page, "Next event").click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
-  await check("Shift");
+  await check("Shift, chances");
+  await picture(page, "All shifts");
+  await check("Shift, all shifts");
+  await picture(page, "Film");
+  await button(page, "Next event").click();
+  await check("Shift, film");
   await field(page, "gear").fill("1");
   await field(page, "gear").press("Enter");
   await expect(finding(page, "no_such_shift")).toBeVisible();
@@ -505,8 +512,13 @@ test.describe("on a phone", () => {
     const sideways = () => page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
     await open(page);
     await go(page, "Shift");
+    await picture(page, "Chances");
     await page.getByText("Chances as a table").tap();
     await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
+    expect(await sideways(), "Chances").toBeLessThanOrEqual(0);
+    await picture(page, "All shifts");
+    expect(await sideways(), "All shifts").toBeLessThanOrEqual(0);
+    await picture(page, "Film");
     await button(page, "Next event").tap();
     for (const summary of await page.locator(".estimate summary").all()) await summary.tap();
     expect(await sideways(), "Shift").toBeLessThanOrEqual(0);

@@ -1,5 +1,5 @@
 // A restorer gives the gearbox and sees what the same dogs come to in every shift.
-import { button, expect, field, finding, go, linkOf, markup, now, open, shown, test, type, menu } from "./kit.mjs";
+import { button, expect, field, finding, go, linkOf, markup, now, open, picture, shown, test, type, menu } from "./kit.mjs";
 
 const from = (page) => page.getByLabel("Conditions from");
 const clutch = (page) => page.getByRole("combobox", { name: "Clutch", exact: true });
@@ -40,6 +40,7 @@ const NUMBERS = [
 /** A gearbox of 10/26 and 10/19 teeth behind a primary drive of 1:1, typed in. */
 async function twoGears(page) {
   await openShift(page);
+  await picture(page, "All shifts");
   await expect(table(page)).toHaveCount(0);
   await button(page, "Enter gearbox data").click();
   for (const gear of [5, 4, 3]) await button(page, `Remove gear ${gear}`).click();
@@ -110,6 +111,7 @@ test("shows a shift, and the form says which", async ({ page }) => {
 test("the whole table of shifts is in sight on a wide screen", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
+  await picture(page, "All shifts");
   await expect(table(page)).toBeVisible();
   expect(await table(page).evaluate((at) => at.scrollWidth - at.clientWidth)).toBeLessThanOrEqual(1);
 });
@@ -117,6 +119,7 @@ test("the whole table of shifts is in sight on a wide screen", async ({ page }) 
 test("names the widest step, and another once that is wider", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
+  await picture(page, "All shifts");
   // 8500 rpm through 70/27: 3278.6 rpm. 1→2: /(35/12)·(1.667 − 1). 2→3: /(28/16)·(1.296 − 1).
   await expect(hardest(page, "up")).toHaveText(
     /^Hardest upshift: 1→2\. The ratio step is 1\.67; at an engine speed of 8500 rpm the dogs meet 749 rpm apart\. Next is 2→3 with 555 rpm\./,
@@ -170,6 +173,7 @@ test("a gripping clutch makes the engine follow, and the shock grows", async ({ 
 
 test("adds gears up to eight, and takes one out of the middle", async ({ page }) => {
   await openShift(page);
+  await picture(page, "All shifts");
   const undo = await oneStep(page, () => button(page, "Enter gearbox data").click());
   await expect(gears(page)).toHaveCount(5);
   await undo();
@@ -206,6 +210,7 @@ test("taking out the gear that is shifted into is told, and every other gear can
 test("taking the gearbox away goes back to the typed numbers", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
+  await picture(page, "All shifts");
   expect(await chosen(from(page))).toBe("upshift of the gearbox");
   const undo = await oneStep(page, () => button(page, "Remove gearbox").click());
   expect(await chosen(from(page))).toBe("typed here");

@@ -1,42 +1,11 @@
-// What a newcomer finds: the tour, the words, the keys, how everything is computed, designs to open.
+// What a newcomer finds: the words, the keys, how everything is computed, designs to open.
 import { readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import {
-  button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, test, title, type, more,
+  button, drawn, dog, expect, field, figure, go, keptLink, linkOf, notice, open, openDesigns, test, title, type,
 } from "./kit.mjs";
 
 const help = (page) => page.getByRole("region", { name: "Help", exact: true });
-const stop = (page, at) => page.getByRole("heading", { name: new RegExp(`^${at} of 5`) });
-
-test("the first minute is offered once, goes from stop to stop by keyboard, and can be skipped", async ({ page }) => {
-  await open(page);
-  await button(page, "Show me round").click();
-  for (const at of [1, 2, 3, 4, 5]) {
-    await expect(stop(page, at)).toBeFocused();
-    await expect(page.locator("[data-pointed]")).toHaveCount(1);
-    await expect(page.locator("[data-pointed]")).toBeInViewport();
-    await page.keyboard.press("Tab");
-    await page.keyboard.press("Enter");
-  }
-  await expect(page.locator(".tour, [data-pointed]")).toHaveCount(0);
-  await page.reload();
-  await drawn(page);
-  await expect(page.locator(".tour")).toHaveCount(0);
-
-  await button(page, "Help").click();
-  await button(page, "Show me round in a minute").click();
-  await expect(stop(page, 1)).toBeFocused();
-  await page.keyboard.press("Escape");
-  await expect(page.locator(".tour")).toHaveCount(0);
-});
-
-test("who declines the tour is not asked again", async ({ page }) => {
-  await open(page);
-  await button(page, "No, thanks").click();
-  await page.reload();
-  await drawn(page);
-  await expect(page.locator(".tour")).toHaveCount(0);
-});
 
 test("the key ? opens the help, but not while somebody types", async ({ page }) => {
   await open(page);
@@ -107,8 +76,7 @@ test("every example opens from the sheet of designs, without an error, with a sh
   const folder = fileURLToPath(new URL("../../examples/designs", import.meta.url));
   const files = readdirSync(folder).filter((name) => name.endsWith(".json"));
   await open(page);
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   const names = await page
     .getByRole("dialog", { name: "Designs" })
     .getByRole("button", { name: /^Open: / })
@@ -121,8 +89,7 @@ test("every example opens from the sheet of designs, without an error, with a sh
     await expect(notice(page)).toContainText("Undo returns to your earlier work.");
     await expect(page.locator(".finding.error")).toHaveCount(0);
     expect((await keptLink(page)).length, await title(page).inputValue()).toBeLessThan(1950);
-    await more(page);
-    await button(page, "Designs").click();
+    await openDesigns(page);
   }
 });
 
@@ -133,14 +100,12 @@ test("what was on the board is kept when another design is opened, and brought b
   await title(page).fill("My own gearbox");
   await type(page, "A.outer_diameter_mm", "61");
   await keptLink(page);
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   await button(page, "Open: Flanks worn round").click();
   await keptLink(page);
   await page.reload();
   await drawn(page);
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   const kept = page.getByRole("dialog", { name: "Designs" }).locator(".kept li").filter({ hasText: "My own gearbox" });
   await kept.getByRole("button", { name: "Open", exact: true }).click();
   await expect(title(page)).toHaveValue("My own gearbox");
@@ -157,7 +122,7 @@ test("a kept design is given up only when asked", async ({ page, context }) => {
   const fresh = await context.newPage();
   await open(fresh, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   const sheet = fresh.getByRole("dialog", { name: "Designs" });
-  await button(fresh, "Designs").click();
+  await openDesigns(fresh);
   const item = sheet.locator(".kept li").filter({ hasText: "To be given up" });
   await expect(item).toContainText(/\d\d:\d\d:\d\d, [0-9.]+ kB/);
   await expect(sheet.locator(".kept")).toContainText(/2 designs take [0-9.]+ kB of 2000 kB/);
@@ -171,7 +136,7 @@ test("a kept design is given up only when asked", async ({ page, context }) => {
   await sheet.getByRole("button", { name: "Close" }).click();
   await fresh.reload();
   await drawn(fresh);
-  await button(fresh, "Designs").click();
+  await openDesigns(fresh);
   await expect(sheet.getByText("Invented examples")).toBeVisible();
   await expect(sheet.getByText("To be given up")).toHaveCount(0);
 });

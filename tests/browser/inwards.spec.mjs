@@ -1,6 +1,6 @@
 // From the pedal inwards: linkage, claw, detent, track and the chains along the shaft.
 import {
-  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, pull, shown, test, type,
+  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, picture, pull, shown, test, type,
   view, violations,
 } from "./kit.mjs";
 
@@ -105,6 +105,7 @@ test("every handle of the four drawings moves its own number", async ({ page }) 
 
 test("another pedal height says what it costs and is taken in one click", async ({ page }) => {
   await openAt(page, "Pedal to fork", GIVEN);
+  await picture(page, "Effect of pedal height");
   const table = page.getByRole("region", { name: "Table: effect of pedal height" });
   const row = table.locator("tbody tr").filter({ hasText: "10 mm higher" });
   const told = Number.parseFloat(await row.locator("td").first().textContent());
@@ -185,6 +186,7 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
 
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1, depth: CHAINS, a: { heights: [1, 0.5] } });
+  await picture(page, "Effect on the pair");
   const table = page.getByRole("region", { name: "Numbers: as drawn and by the stack-up" });
   await choose(page, "Overlap", "shallow, worst case");
   await expect(table.locator("tr").filter({ hasText: "Full depth" })).toContainText("4.37 mm");
@@ -213,7 +215,7 @@ test("nothing of a drawing is left behind in another area", async ({ page }) => 
   await openAt(page, "Depth", { ...GIVEN, depth: CHAINS });
   await expect(view(page, "Developed view").locator("[data-dog]").first()).toBeVisible();
   await go(page, "Pedal to fork");
-  await expect(view(page, "Shaft swing")).toContainText("stop at");
+  await expect(view(page, "Shaft swing")).toContainText("lifting stops");
   await expect(view(page, "Shaft swing").locator("[data-dog]")).toHaveCount(0);
   await expect(view(page, "Pedal and linkage")).not.toContainText("Clearance");
 });
@@ -242,9 +244,13 @@ for (const [width, colorScheme] of [[1440, "light"], [390, "dark"], [360, "light
       await openAt(page, "Pedal to fork", { ...GIVEN, depth: CHAINS });
       for (const area of ["Pedal to fork", "Depth", "Checks"]) {
         await go(page, area);
-        expect.soft(await violations(page), area).toEqual([]);
-        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-        expect.soft(over, area).toBeLessThanOrEqual(0);
+        const pictures = await page.locator(".pictures button").allTextContents();
+        for (const one of pictures.length > 0 ? pictures : [""]) {
+          if (one) await picture(page, one);
+          expect.soft(await violations(page), `${area} ${one}`).toEqual([]);
+          const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+          expect.soft(over, `${area} ${one}`).toBeLessThanOrEqual(0);
+        }
       }
     });
   });

@@ -77,7 +77,8 @@ export async function openPlain(page, address = "./") {
 }
 
 export async function drawn(page) {
-  await expect(dog(page, "A1")).toBeVisible();
+  // A tab opens again in the area that it was left in, not always one with the dogs.
+  await expect(page.locator("main .picture > *, main .whole-page > *").first()).toBeVisible();
   await putUp(page);
 }
 
@@ -248,6 +249,21 @@ export async function more(page) {
   const all = page.locator("header .tight > details.menu > summary");
   if (!(await all.isVisible())) return menu(page, "File");
   if ((await all.locator("..").getAttribute("open")) === null) await all.click();
+}
+
+/** Uses a tool of a drawing, which is in the menu of that drawing. */
+export async function tool(page, drawing, what) {
+  await menu(page, `More: ${drawing}`);
+  await button(page, `${what}: ${drawing}`).click();
+}
+
+/** The button that cuts other dogs as the selected one; behind its words it says what comes of it. */
+export const same = (page, others) => page.getByRole("button", { name: new RegExp(`^Same ${others}`) });
+
+/** Opens the sheet of designs. */
+export async function openDesigns(page) {
+  await more(page);
+  await button(page, "Designs").click();
 }
 
 // ---- the parts of the job ----

@@ -1,7 +1,7 @@
 // A full or forbidden store, two tabs, a crash in the middle of a drag: nothing is lost, and it is said.
 import {
-  board, by, button, drawn, expect, field, go, hash, keptLink, linkOf, notice, open, PLANNED, pull, test, title, type,
-  works, more,
+  board, by, button, drawn, expect, field, go, hash, keptLink, linkOf, notice, open, openDesigns, PLANNED, pull,
+  test, title, type, works,
 } from "./kit.mjs";
 
 const designs = (page) => page.getByRole("dialog", { name: "Designs" });
@@ -14,11 +14,11 @@ async function overlapsFound(context) {
   const fresh = await context.newPage();
   await open(fresh);
   const found = [await field(fresh, "overlap_mm").inputValue()];
-  await button(fresh, "Designs").click();
-  const others = await designs(fresh).locator(".kept li").count();
+  await openDesigns(fresh);
+  const others = await openDesigns(fresh).locator(".kept li").count();
   await button(designs(fresh), "Close").click();
   for (let at = 0; at < others; at += 1) {
-    await button(fresh, "Designs").click();
+    await openDesigns(fresh);
     await button(designs(fresh).locator(".kept"), "Open").first().click();
     found.push(await field(fresh, "overlap_mm").inputValue());
   }
@@ -33,16 +33,14 @@ test("looking through the whole gallery leaves one's own work where it is, and t
   expect(await works(page), "the example is nobody's work").toEqual([]);
   await title(page).fill("MY OWN WORK");
   await title(page).press("Enter");
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   const examples = designs(page).getByRole("button", { name: /^Open: / });
   const count = await examples.count();
   expect(count).toBeGreaterThan(12);
   for (let at = 0; at < count; at += 1) {
     await examples.nth(at).click();
     await expect(notice(page)).toContainText("Undo returns to your earlier work.");
-    await more(page);
-    await button(page, "Designs").click();
+    await openDesigns(page);
   }
   await expect(designs(page).locator(".kept li")).toHaveCount(1);
   await expect(designs(page).locator(".kept li")).toContainText("MY OWN WORK");
@@ -92,7 +90,7 @@ test("what two tabs hold alike is shown once, and is one work when one of them i
   const other = await context.newPage();
   await open(other, `./#${link}`);
   await keptLink(other);
-  await button(other, "Designs").click();
+  await openDesigns(other);
   await expect(designs(other)).toContainText("Invented examples");
   await expect(designs(other).locator(".kept")).toBeHidden();
   expect(await works(other)).toHaveLength(2);
@@ -132,7 +130,7 @@ test("many works of the form before this one all stay, whatever is opened and ch
   await open(other, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
   await type(other, "overlap_mm", "1.5");
   await keptLink(other);
-  await button(other, "Designs").click();
+  await openDesigns(other);
   const items = designs(other).locator(".kept li");
   await expect(items).toHaveCount(13);
   for (let at = 0; at < 12; at += 1)
@@ -149,8 +147,7 @@ test("undo across an opened example comes back to the work in its own place", as
   await open(page);
   await title(page).fill("Mine");
   await title(page).press("Enter");
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   await button(page, "Open: Flanks worn round").click();
   await button(page, "Undo").click();
   await go(page, "Dogs");
@@ -363,8 +360,7 @@ test("the browser is asked once not to clear what is kept, and only when there i
   });
   const asked = () => page.evaluate(() => localStorage.getItem("test.asked"));
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
-  await more(page);
-  await button(page, "Designs").click();
+  await openDesigns(page);
   await button(page, "Open: Flanks worn round").click();
   await keptLink(page);
   expect(await asked()).toBe(null);
@@ -426,7 +422,7 @@ test("two tabs on one design keep a work each, and each says so once", async ({ 
   await open(fresh);
   await expect(notice(fresh)).toContainText("1 other design is kept too: see Designs.");
   const sizes = [await field(fresh, "A.outer_diameter_mm").inputValue()];
-  await button(fresh, "Designs").click();
+  await openDesigns(fresh);
   await fresh
     .getByRole("dialog", { name: "Designs" })
     .locator(".kept")

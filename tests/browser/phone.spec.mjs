@@ -1,6 +1,7 @@
 // The same jobs with a finger on a small screen.
 import {
-  button, by, dog, expect, field, handle, linkOf, middle, now, open, outwards, putUp, test, view, more,
+  button, by, dog, expect, field, go, handle, linkOf, menu, middle, more, now, open, openDesigns,
+  openPlain, outwards, picture, putUp, same, test, tool, view,
 } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
@@ -37,6 +38,9 @@ const overflow = (page) => page.evaluate(() =>
 
 const SMALLEST = { width: 360, height: 740 };
 
+/** The picture that shows a drawing by itself. */
+const PICTURES = { "Face view": "Face", "Developed view": "Developed", "Phase map": "Phase map" };
+
 test.use({ viewport: SMALLEST, hasTouch: true, isMobile: true });
 
 for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
@@ -63,8 +67,8 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
       await dog(page, "A2").tap();
       await expect(page.getByText("Dog A2: 5 mm high")).toBeVisible();
       await button(page, "Shorten").tap();
-      await button(page, "Same for every second dog").tap();
-      await button(page, "Same cuts on ring B").tap();
+      await same(page, "for every second dog").tap();
+      await same(page, "cuts on ring B").tap();
       await expect(now(page, "free_angle_deg")).toHaveText("72°");
       await button(page, "Undo").tap();
       await expect(now(page, "free_angle_deg")).toHaveText("12°");
@@ -77,6 +81,7 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
         ["Developed view", "overlap_mm", "overlap_mm", by(0, -14)],
         ["Phase map", "phase_deg", "phase_deg", by(40, 0)],
       ]) {
+        await picture(page, PICTURES[drawing]);
         const before = await field(page, slot).inputValue();
         const finger = await touch(page, drawing, key, move);
         const scrolled = await page.evaluate(() => scrollY);
@@ -116,6 +121,7 @@ test("a second finger does not disturb the first", async ({ page }) => {
 
 test("a finger that scrolls over a drawing changes nothing", async ({ page }) => {
   await open(page);
+  await picture(page, "Phase map");
   const map = await view(page, "Phase map").boundingBox();
   await page.evaluate((y) => scrollTo(0, y - 300), map.y);
   const scrolled = await page.evaluate(() => scrollY);
@@ -135,6 +141,7 @@ test("a finger that scrolls over a drawing changes nothing", async ({ page }) =>
 
 test("a thumb that scrolls slowly over the maps takes nothing along", async ({ page }) => {
   await open(page);
+  await picture(page, "Phase map");
   const client = await page.context().newCDPSession(page);
   await view(page, "Phase map").evaluate((map) => map.scrollIntoView({ block: "center" }));
   const scrolled = await page.evaluate(() => scrollY);
@@ -150,15 +157,19 @@ test("a thumb that scrolls slowly over the maps takes nothing along", async ({ p
   await expect(button(page, "Undo")).toBeDisabled();
 });
 
-test("the link is shared and the export menu is inside the screen", async ({ page }) => {
+test("the link is shared, and the menus are inside the screen", async ({ page }) => {
   await open(page);
-  await button(page, "More").tap();
-  await more(page);
-  const menu = await page.locator("#export .sheet").boundingBox();
-  expect(menu.x).toBeGreaterThanOrEqual(0);
-  expect(menu.x + menu.width).toBeLessThanOrEqual(SMALLEST.width);
-  expect(await small(page)).toEqual([]);
-  await more(page);
+  for (const show of [more, (page) => menu(page, "More: Face view")]) {
+    await show(page);
+    const sheet = page.locator("details.menu[open] > .sheet");
+    await expect(sheet).toBeInViewport({ ratio: 1 });
+    const { x, width } = await sheet.boundingBox();
+    expect(x).toBeGreaterThanOrEqual(0);
+    expect(x + width).toBeLessThanOrEqual(SMALLEST.width);
+    expect(await small(page)).toEqual([]);
+    await page.keyboard.press("Escape");
+    await expect(sheet).toBeHidden();
+  }
   await button(page, "Share").tap();
   const dialog = page.getByRole("dialog");
   await expect(dialog.getByLabel("Link")).toHaveValue(/#1\./);
@@ -177,9 +188,7 @@ test("nothing stands behind the last button of what is kept", async ({ page, bas
     ),
   );
   await open(page, `./#${linkOf({ crenel: 1, title: "A friend's" })}`);
-  await button(page, "More").tap();
-  await more(page);
-  await button(page, "Designs").tap();
+  await openDesigns(page);
   const row = page.getByRole("dialog", { name: "Designs" }).locator(".kept li .row");
   const right = async (at) => { const { x, width } = await at.boundingBox(); return x + width; };
   expect(await right(row)).toBeCloseTo(await right(button(row, "Delete A work")), 0);
@@ -213,6 +222,7 @@ const seen = async (page, drawing) => {
 for (const drawing of ["Face view", "Developed view", "Phase map"]) {
   test(`two fingers look closer at the ${drawing}, one moves the paper, and nothing else changes`, async ({ page }) => {
     await open(page);
+    await picture(page, PICTURES[drawing]);
     const whole = await seen(page, drawing);
     await pinch(page, drawing, [[-30, 10], [30, 10]], [[-90, 10], [90, 10]]);
     const close = await seen(page, drawing);
@@ -227,23 +237,26 @@ for (const drawing of ["Face view", "Developed view", "Phase map"]) {
     expect(await page.evaluate(() => scrollY), "the page stands still").toBe(at);
     await expect(button(page, "Undo")).toBeDisabled();
 
-    await page.getByRole("button", { name: `Fit: ${drawing}` }).tap();
+    await tool(page, drawing, "Fit");
     expect(await seen(page, drawing)).toEqual(whole);
-    await page.getByRole("button", { name: `Zoom in: ${drawing}` }).tap();
+    await tool(page, drawing, "Zoom in");
     expect((await seen(page, drawing)).width).toBeLessThan(whole.width);
   });
 }
 
 test("a handle is still dragged by what it shows when looked at closely", async ({ page }) => {
   await open(page);
-  await page.getByRole("button", { name: "Zoom in: Developed view" }).tap();
+  await picture(page, "Developed");
+  await tool(page, "Developed view", "Zoom in");
+  await page.keyboard.press("Escape");
   const overlap = field(page, "overlap_mm");
   await handle(page, "Developed view", "overlap_mm").focus();
   const { send } = await touch(page, "Developed view", "overlap_mm", by(0, -14));
   await send("touchEnd");
   const close = 4.5 - Number(await overlap.inputValue());
   await button(page, "Undo").tap();
-  await page.getByRole("button", { name: "Fit: Developed view" }).tap();
+  await tool(page, "Developed view", "Fit");
+  await page.keyboard.press("Escape");
   const again = await touch(page, "Developed view", "overlap_mm", by(0, -14));
   await again.send("touchEnd");
   const whole = 4.5 - Number(await overlap.inputValue());
@@ -257,50 +270,57 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
   test(`every part of the job fits ${viewport.width} px and the thumb`, async ({ page }) => {
     await page.setViewportSize(viewport);
     await open(page);
-    await button(page, "No, thanks").tap();
-    for (const area of [...AREAS, "Help"]) {
-      if (area === "Help") await button(page, "More").tap();
-      await page.getByRole("button", { name: area, exact: true }).tap();
-      await putUp(page);
-      expect.soft(await overflow(page), area).toBeLessThanOrEqual(0);
-      expect.soft(await small(page), area).toEqual([]);
+    for (const area of AREAS) {
+      await go(page, area);
+      const pictures = await page.locator(".pictures button").allTextContents();
+      for (const one of pictures.length > 0 ? pictures : [""]) {
+        if (one) await picture(page, one);
+        expect.soft(await overflow(page), `${area} ${one}`).toBeLessThanOrEqual(0);
+        expect.soft(await small(page), `${area} ${one}`).toEqual([]);
+      }
     }
-    await expect(button(page, "Designs"), "another part puts them away").toBeHidden();
-    await button(page, "More").tap();
-    expect.soft(await small(page), "more").toEqual([]);
     await more(page);
-    await button(page, "Designs").tap();
+    expect.soft(await small(page), "more").toEqual([]);
+    await button(page, "Help").tap();
+    await putUp(page);
+    expect.soft(await overflow(page), "Help").toBeLessThanOrEqual(0);
+    expect.soft(await small(page), "Help").toEqual([]);
+    await expect(button(page, "Designs"), "another part puts them away").toBeHidden();
+    await openDesigns(page);
     expect(await overflow(page)).toBeLessThanOrEqual(0);
     expect(await small(page)).toEqual([]);
   });
 }
 
-test("the drawing begins in the upper half, and the tabs stay in sight", async ({ page }) => {
+test("the drawing begins in the upper half, and stages and areas stay in sight", async ({ page }) => {
   await open(page);
-  await button(page, "No, thanks").tap();
   const top = await view(page, "Face view").evaluate((at) => at.getBoundingClientRect().top);
   expect(top).toBeLessThan(SMALLEST.height / 2);
-  const tabs = page.getByRole("navigation", { name: "Parts of the job" });
+  const parts = page.getByRole("navigation", { name: "Parts of the job" });
   await field(page, "overlap_mm").scrollIntoViewIfNeeded();
-  await expect(tabs).toBeInViewport();
-  await tabs.getByRole("button", { name: "Load", exact: true }).tap();
-  await expect(tabs).toBeInViewport();
+  await expect(parts).toBeInViewport({ ratio: 1 });
+  await parts.getByRole("button", { name: "Load", exact: true }).tap();
+  await expect(parts).toBeInViewport({ ratio: 1 });
   expect(
     await page.evaluate(() => document.querySelector("main").getBoundingClientRect().top),
     "it begins at its top",
   ).toBeGreaterThan(0);
 });
 
-test("what a field is for is told while it is typed into", async ({ page }) => {
-  await open(page);
-  await field(page, "hold_depth_mm").or(field(page, "overlap_mm")).first().tap();
+test("what a field is for is told in the inspector", async ({ page }) => {
+  await openPlain(page);
+  await page.locator('.inspector input[data-slot="overlap_mm"]').tap();
   const told = page.locator(".explain");
+  await told.scrollIntoViewIfNeeded();
   await expect(told).toBeInViewport();
   await expect(told).toContainText("verlap");
 });
 
 test("the shift is played where it is seen", async ({ page }) => {
   await open(page);
-  await page.getByRole("button", { name: "Shift", exact: true }).tap();
-  await expect(button(page, "Play the shift")).toBeInViewport();
+  await go(page, "Shift");
+  const player = button(page, "Play the shift");
+  await player.scrollIntoViewIfNeeded();
+  await expect(player).toBeInViewport({ ratio: 1 });
+  await expect(view(page, "Face view")).toBeInViewport({ ratio: 0.5 });
 });

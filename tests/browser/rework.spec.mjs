@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, putUp, shown, test, type, violations, violationsIn, more,
+  PAPER_AND_SLATE, putUp, shown, same, test, type, violations, violationsIn, more,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -227,7 +227,7 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await button(page, "Remove").click();
   await expect(kinds(page, "A")).toHaveText(["Remove"]);
   await expect(pressed(page, "A", 1)).toHaveText(["A2"]);
-  await button(page, "Same for every second dog").click();
+  await same(page, "for every second dog").click();
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A4", "A6"]);
   await expect(kinds(page, "A"), "dogs that are treated alike are one operation").toHaveText(["Remove"]);
   await dog(page, "A4").click();
@@ -495,7 +495,7 @@ test("every second dog goes by the circle, in whatever order the dogs are listed
   await add(page, "A", "Break edges", SECOND);
   await expect(pressed(page, "A", 1)).toHaveText(["A1", "A4", "A5"]);
   await button(page, "Remove").click();
-  await button(page, "Same for every second dog").click();
+  await same(page, "for every second dog").click();
   for (const gone of ["A1", "A4", "A5"]) await expect(dogButton(page, gone)).toHaveAttribute("data-state", "gone");
   for (const kept of ["A2", "A3", "A6"]) await expect(dogButton(page, kept)).toHaveAttribute("data-state", "kept");
 });

@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import {
-  PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, test, type,
+  PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, picture, test, tool, type,
 } from "./kit.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
@@ -17,12 +17,20 @@ const read = (file) =>
 
 test.use({ permissions: ["clipboard-read", "clipboard-write"] });
 
+/** The picture of Shift that a drawing is in. */
+const PICTURES = {
+  "Face view": "Film", "Developed view": "Film", "Phase map": "Film", "Outcome map": "Chances", Chances: "Chances",
+};
+
 test("every drawing of the rings and of the shift is copied as SVG", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
-  await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   for (const name of ["Face view", "Developed view", "Phase map", "Outcome map", "Chances"]) {
-    await button(page, `Copy SVG: ${name}`).click();
+    await picture(page, PICTURES[name]);
+    if (name === "Outcome map") {
+      await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
+    }
+    await tool(page, name, "Copy SVG");
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const marks = (await copied(page)).match(/<(path|text)\b/g);
     expect(marks.length, name).toBeGreaterThan(5);
@@ -32,7 +40,7 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
 
 test("a drawing is copied as a picture that is not blank", async ({ page }) => {
   await open(page);
-  await button(page, "Copy picture: Face view").click();
+  await tool(page, "Face view", "Copy picture");
   await expect(page.getByRole("status").filter({ hasText: "The drawing is copied as a picture." })).toBeAttached();
   await expect(page.locator(".flash"), "it is shown too").toHaveText("The drawing is copied as a picture.");
   const seen = await page.evaluate(async () => {
@@ -105,13 +113,14 @@ const TOLD = `(element) => {
 test("what is on the screen is what is exported, element by element, before and after a drag", async ({ page }) => {
   await open(page, `./#${linkOf(PLANNED)}`);
   await go(page, "Shift");
+  await picture(page, "Chances");
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   // The page lets no text become a document, so a blank one reads the file.
   const reader = await page.context().newPage();
   const written = async (name) => {
     await page.bringToFront();
     await page.evaluate(() => navigator.clipboard.writeText(""));
-    await button(page, `Copy SVG: ${name}`).click();
+    await tool(page, name, "Copy SVG");
     await expect.poll(() => copied(page), name).toMatch(/^<svg[\s\S]*<\/svg>$/);
     const elements = await reader.evaluate(`((text) => {
       const file = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
@@ -122,8 +131,10 @@ test("what is on the screen is what is exported, element by element, before and 
   const shown = (name) => page.evaluate(`[...document.querySelectorAll('svg[aria-label="${name}"] > g[aria-hidden]')]
     .flatMap((group) => [...group.children]).map(${TOLD})`);
   for (const key of ["ArrowUp", "PageUp"]) {
+    await picture(page, "Film");
     await handle(page, "Face view", "phase_deg").press(key);
     for (const name of ["Face view", "Developed view", "Phase map", "Outcome map", "Chances"]) {
+      await picture(page, PICTURES[name]);
       // The map of outcomes comes a moment later, coarse cells first.
       await expect(async () => {
         const file = await written(name);

@@ -1,4 +1,4 @@
-//! Small types of the state: messages, sheets, the tour, and typed texts.
+//! Small types of the state: messages, sheets and typed texts.
 
 use std::collections::BTreeMap;
 

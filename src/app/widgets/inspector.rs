@@ -71,7 +71,7 @@ fn PairForm() -> impl IntoView {
         <h2>{here(say::the_pair)}</h2>
         <div class="pair-sizes" role="table" aria-label=here(say::the_pair)>
             <div class="line head" role="row">
-                <span role="columnheader"></span>
+                <span role="cell"></span>
                 {Side::BOTH.map(|side| view! {
                     <span role="columnheader" class=ring_class(side)>{here(common::ring(side))}</span>
                 }).collect_view()}

@@ -1,4 +1,4 @@
-//! The frame of the page: its head, the tabs, the tour, notices, and what is said while it loads.
+//! The frame of the page: its head, the stages, notices, and what is said while it loads.
 
 sentences! { "page.frame":
     // ---- head and tabs ----
