@@ -68,7 +68,7 @@ test("builds a comparison of four by mouse", async ({ page }) => {
 });
 
 /** Tabs on until something with this name has the focus. */
-async function tabTo(page, wanted, most = 120) {
+async function tabTo(page, wanted, most = 200) {
   for (let pressed = 0; pressed < most; pressed += 1) {
     await page.keyboard.press("Tab");
     const name = await page.evaluate(() =>
@@ -144,7 +144,7 @@ test("a result opens to what it is, its formula and the numbers of each layout",
   await row.locator("summary").click();
   await expect(row.locator("dt")).toHaveText(["What it is", "Formula", "1", "2"]);
   await expect(row.locator("dd").nth(2)).toHaveText("b 12°, Δω 300 rpm");
-  await expect(row.locator("dd").nth(3)).toHaveText("72° at 300 rpm");
+  await expect(row.locator("dd").nth(3)).toHaveText("b 72°, Δω 300 rpm");
 });
 
 test("a starting ring has the diameters of the board", async ({ page }) => {

@@ -12,7 +12,7 @@ test("the key ? opens the help, but not while somebody types", async ({ page }) 
   await title(page).focus();
   await page.keyboard.type("Why?");
   await expect(title(page)).toHaveValue(/Why\?/);
-  await dog(page, "A1").click();
+  await dog(page, "A2").click();
   await page.keyboard.press("?");
   await expect(help(page).getByRole("heading", { name: "Keys" })).toBeVisible();
 });

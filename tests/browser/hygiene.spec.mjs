@@ -122,8 +122,7 @@ test("works from a folder of a static host", async ({ profile }) => {
     const page = await (await profile({ baseURL: url })).newPage();
     const missing = [];
     page.on("response", (response) => { if (response.status() >= 400) missing.push(response.url()); });
-    await page.goto(url);
-    await drawn(page);
+    await open(page, url);
     await expect(now(page, "free_angle_deg")).toHaveText("12°");
     await title(page).fill("In a folder");
     await type(page, "overlap_mm", "4");

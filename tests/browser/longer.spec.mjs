@@ -30,30 +30,47 @@ async function openLonger(page) {
   await putUp(page);
 }
 
-/** Each part of the job, and the sheets over it, with all that can be opened in it open. */
+/** Each picture of each part of the job, and the sheets over it, with all that can be opened in it open. */
 async function walk(page, look) {
-  const tabs = page.locator(".areas button");
   const opened = async (name) => {
     await page.evaluate(() => {
-      for (const details of document.querySelectorAll("main details")) details.open = true;
+      // What opens over the page is looked at by itself.
+      for (const details of document.querySelectorAll("main details:not(.menu, .what)")) details.open = true;
     });
     await putUp(page);
     await page.evaluate(() => scrollTo(0, 0));
     await look(name);
   };
-  for (let at = 0; at < (await tabs.count()); at += 1) {
-    await tabs.nth(at).click();
-    await putUp(page);
-    await opened(`area ${at + 1}`);
-  }
+  const press = async (buttons, each) => {
+    for (let at = 0; at < (await buttons.count()); at += 1) {
+      await buttons.nth(at).click();
+      await putUp(page);
+      await each(at + 1);
+    }
+  };
+  await press(page.locator(".stages button"), (stage) =>
+    press(page.locator(".areas button"), async (area) => {
+      const name = `stage ${stage}, area ${area}`;
+      const pictures = page.locator(".pictures button");
+      if ((await pictures.count()) === 0) await opened(name);
+      await press(pictures, (picture) => opened(`${name}, picture ${picture}`));
+    }));
   await page.keyboard.press("?");
   await putUp(page);
   await opened("help");
-  const more = page.locator("button.more");
-  if (await more.isVisible()) await more.click();
-  for (const [name, at] of [["designs", 1], ["share", -1]]) {
-    const asked = at < 0 ? page.locator("header button.main") : page.locator("#more-tools > button").nth(at);
-    await asked.click();
+  const menus = page.locator("header details.menu > summary").filter({ visible: true });
+  for (const menu of await menus.all()) {
+    await menu.click();
+    await look(`menu ${await menu.textContent()}`);
+    await page.keyboard.press("Escape");
+  }
+  await menus.last().click();
+  for (const [name, open] of [
+    ["designs", () => // Before the exports: open, designs, save.
+      page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[2]").click()],
+    ["share", () => page.locator("header button.main").click()],
+  ]) {
+    await open();
     await putUp(page);
     await look(name);
     await page.keyboard.press("Escape");

@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, putUp, shown, same, test, type, violations, violationsIn, more,
+  PAPER_AND_SLATE, picture, putUp, shown, same, test, type, violations, violationsIn, more,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -186,6 +186,7 @@ const compared = (page) => page.getByRole("region", { name: "As found and as cut
 
 test("every number stands as found and as cut, with what gets better and what gets worse", async ({ page }) => {
   await openRework(page, { crenel: 1 });
+  await picture(page, "As found and as cut");
   await expect(compared(page)).toContainText("Plan some work to see every result");
   await expect(table(page).getByRole("cell")).toHaveCount(0);
   for (const ring of ["A", "B"]) await add(page, ring, "Remove", SECOND);
@@ -230,7 +231,7 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await same(page, "for every second dog").click();
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A4", "A6"]);
   await expect(kinds(page, "A"), "dogs that are treated alike are one operation").toHaveText(["Remove"]);
-  await dog(page, "A4").click();
+  await dogButton(page, "A4").click();
   await button(page, "Shorten").click();
   await expect(kinds(page, "A")).toHaveText(["Remove", "Shorten"]);
   await expect(pressed(page, "A", 1)).toHaveText(["A2", "A6"]);
@@ -245,7 +246,7 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await expect(page.getByText("Dog A4: cut down to 1.5 mm")).toBeVisible();
   await drop(page, "A", 1).click();
   await expect(dogButton(page, "A2")).toHaveAttribute("data-state", "kept");
-  await dog(page, "A4").click();
+  await dogButton(page, "A4").click();
   await button(page, "Keep").click();
   await expect(operations(page, "A"), "work on no dog is no work").toHaveCount(0);
 
@@ -282,7 +283,7 @@ async function tabTo(page, name, group = "", key = "Tab") {
 
 test("plans work by keyboard alone", async ({ page }) => {
   await open(page);
-  await tabTo(page, /^Plan$/);
+  await tabTo(page, /Change it/);
   await page.keyboard.press("Enter");
   await putUp(page);
   await tabTo(page, /^Work$/, "Add work on ring A");
@@ -630,9 +631,13 @@ test("nobody is shut out of Plan", async ({ page }) => {
   await type(page, "A-op2.shorten_to_mm", "far too much");
   await find(page);
   await expect(ways(page).first()).toBeVisible();
+  expect.soft(await violationsIn(page, PAPER_AND_SLATE), "together").toEqual([]);
+  await picture(page, "As found and as cut");
   await page.getByRole("checkbox", { name: "Only what changes" }).uncheck();
+  expect.soft(await violationsIn(page, PAPER_AND_SLATE), "as found and as cut").toEqual([]);
+  await picture(page, "Solid");
   await page.getByText("Web of the solids (STEP, STL)").click();
-  expect.soft(await violationsIn(page, PAPER_AND_SLATE), "wide").toEqual([]);
+  expect.soft(await violationsIn(page, PAPER_AND_SLATE), "solid").toEqual([]);
   await page.setViewportSize({ width: 390, height: 844 });
   expect.soft(await violations(page), "390 px").toEqual([]);
 });
@@ -667,6 +672,8 @@ test.describe("on a phone", () => {
       .filter(([, { width, height }]) => height < 44 || width < 44)
       .map(([name, { width, height }]) => `${name}: ${width} × ${height}`));
     expect(low, "fits a finger").toEqual([]);
+    await picture(page, "As found and as cut");
+    expect(await sideways()).toBeLessThanOrEqual(0);
     const table = await page
       .getByRole("region", { name: "Numbers: as found and as cut" })
       .evaluate((at) => at.scrollWidth - at.clientWidth);

@@ -1,13 +1,14 @@
 // A mechanic plays the shift and reads where it comes in, hangs or is thrown back.
 import {
-  button, download, expect, field, go, handle, linkOf, markup, open, shown, tableOf, test, type, view, more,
+  button, download, expect, field, go, handle, linkOf, markup, more, open, picture, shown, tableOf,
+  test, type, view,
 } from "./kit.mjs";
 
 const DRAWINGS = ["Face view", "Developed view", "Phase map"];
 const MAP = "Outcome map";
 const CHANCES = "Chances";
 
-const told = (page) => page.locator(".told");
+const told = (page) => page.locator(".player .told");
 const moment = (page) => page.getByRole("slider", { name: "Time" });
 const reading = (page, chart) => page.locator("figure").filter({ has: view(page, chart) }).locator(".reading");
 const slow = (page, times) => page.getByLabel("Slow motion").selectOption({ label: `1:${times}` });
@@ -16,6 +17,12 @@ const slow = (page, times) => page.getByLabel("Slow motion").selectOption({ labe
 async function openShift(page, given = {}) {
   await open(page, `./#${linkOf({ crenel: 1, ...given })}`);
   await go(page, "Shift");
+}
+
+/** Opens the charts of the shift. */
+async function openChances(page, given = {}) {
+  await openShift(page, given);
+  await picture(page, "Chances");
 }
 
 // ---- the shift of a new design by hand ----
@@ -129,9 +136,11 @@ test("a downshift of the gearbox meets on the coast flank and turns as a minus s
   await open(page);
   await go(page, "Shift");
   const one = async (shift, flank, way) => {
+    await picture(page, "All shifts");
     const row = page.getByRole("row").filter({ has: page.getByRole("rowheader", { name: shift, exact: true }) });
     await expect(row).toContainText(flank);
     if (await row.getByRole("button").isEnabled()) await row.getByRole("button").click();
+    await picture(page, "Film");
     await button(page, "Next event").click();
     const { phase } = await cross(page);
     await button(page, "Next event").click();
@@ -360,7 +369,7 @@ async function placeOf(page, phase, speed) {
 }
 
 test("the outcome map reads out what becomes of a shift under the mouse", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   await expect(reading(page, MAP)).toHaveText(/^Phase 30°, 300 rpm: thrown back, then in$/);
   for (const [phase, speed, outcome] of [
     // The window ends at 24°: 11° at 120 rpm are 15 ms, and 1 mm takes 8.3 ms.
@@ -384,7 +393,7 @@ test("the outcome map reads out what becomes of a shift under the mouse", async 
 });
 
 test("the chances are read out where the mouse points", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   const { x, y, width, height } = await plot(page, CHANCES);
   await page.mouse.move(x + (width * 120) / TOP, y + height / 2);
   await expect(reading(page, CHANCES)).toHaveText(/^1[12]\d rpm: .*straight in \d+ %/);
@@ -393,13 +402,13 @@ test("the chances are read out where the mouse points", async ({ page }) => {
 });
 
 test("arrow keys on the map's handles move its cross, its reading and the numbers", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   await expect(reading(page, MAP)).toHaveText(/^Phase 30°, 300 rpm/);
   const across = () => view(page, MAP).locator("path.state").first().getAttribute("d");
   const before = await across();
   await handle(page, MAP, "phase_deg").focus();
   await page.keyboard.press("ArrowUp");
-  await expect(handle(page, "Phase map", "phase_deg")).toHaveAttribute("aria-valuenow", "30.5");
+  await expect(handle(page, MAP, "phase_deg")).toHaveAttribute("aria-valuenow", "30.5");
   expect(await across()).not.toBe(before);
   await expect(reading(page, MAP)).toHaveText(/^Phase 30.5°, 300 rpm/);
   await handle(page, MAP, "slip_rpm").focus();
@@ -411,16 +420,18 @@ test("arrow keys on the map's handles move its cross, its reading and the number
   await page.keyboard.press("Shift+ArrowUp");
   await expect(field(page, "slip_rpm")).toHaveValue("390");
   await expect(handle(page, CHANCES, "slip_rpm")).toBeFocused();
+  await picture(page, "Film");
+  await expect(handle(page, "Phase map", "phase_deg")).toHaveAttribute("aria-valuenow", "30.5");
 });
 
 for (const [slip, sign] of [[300, 1], [-300, -1]]) {
   test(`a place pressed on the map of ${slip} rpm is taken as phase and speed difference, in one step`, async ({
     page,
   }) => {
-    await openShift(page, { slip_rpm: slip });
+    await openChances(page, { slip_rpm: slip });
     await expect(reading(page, MAP)).toContainText("rpm: ");
     await page.mouse.click(...(await placeOf(page, 90, 150)));
-    const phase = handle(page, "Phase map", "phase_deg");
+    const phase = handle(page, MAP, "phase_deg");
     await expect.poll(async () => Number(await phase.getAttribute("aria-valuenow"))).toBeCloseTo(90, -0.5);
     expect(Math.abs(Number(await field(page, "slip_rpm").inputValue()) - sign * 150)).toBeLessThanOrEqual(10);
     await button(page, "Undo").click();
@@ -433,6 +444,7 @@ for (const [slip, sign] of [[300, 1], [-300, -1]]) {
 test("a shift of the gearbox has no handle for its speed difference, and keeps it", async ({ page }) => {
   await open(page);
   await go(page, "Shift");
+  await picture(page, "Chances");
   await expect(handle(page, MAP, "phase_deg")).toBeVisible();
   await expect(page.locator('.view [data-field="slip_rpm"]')).toHaveCount(0);
   // 8500 rpm through 70/27 and 35/12, then 35/12 over 28/16 less 1.
@@ -454,7 +466,7 @@ const tableRows = (page) => page.getByRole("region", { name: "Table of chances" 
   .evaluateAll((rows) => rows.map((row) => [...row.cells].map((cell) => parseFloat(cell.textContent))));
 
 test("the map is refined, and its table has all the shares", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   await page.getByText("Chances as a table").click();
   await expect(page.getByText(/counted over 360 phases/)).toBeVisible({ timeout: 20_000 });
   const rows = await tableRows(page);
@@ -476,13 +488,15 @@ test("the map is refined, and its table has all the shares", async ({ page }) =>
 });
 
 test("there is no map of rings that jam, not even that of before", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   await expect(reading(page, MAP)).toContainText("rpm: ");
   await go(page, "Dogs");
   // Two dogs of 31° on a pitch of 60° leave no window.
   for (const ring of ["A", "B"]) await type(page, `${ring}.tip_width_deg`, "31");
   await go(page, "Shift");
+  await picture(page, "Film");
   await expect(told(page)).toContainText("There is no shift");
+  await picture(page, "Chances");
   await page.getByText("Chances as a table").click();
   await expect.poll(() => tableRows(page)).toEqual([]);
   await expect(reading(page, MAP)).not.toContainText("rpm: ");
@@ -495,7 +509,7 @@ const takeFrom = (page, item) => async () => {
 };
 
 test("takes the chances as CSV, whose rows sum to 1", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   const { name, text } = await download(page, takeFrom(page, "Chances over the speed difference (CSV)"));
   expect(name).toMatch(/-chances\.csv$/);
   const [head, ...lines] = tableOf(text);
@@ -514,7 +528,7 @@ test("takes the chances as CSV, whose rows sum to 1", async ({ page }) => {
 });
 
 test("takes the outcome map and the chances as drawings", async ({ page }) => {
-  await openShift(page);
+  await openChances(page);
   const files = [];
   for (const item of ["Outcome map (SVG)", "Chances (SVG)"]) files.push(await download(page, takeFrom(page, item)));
   expect(files[0].name).toMatch(/-outcome-map\.svg$/);
@@ -541,8 +555,8 @@ test("takes the outcome map and the chances as drawings", async ({ page }) => {
 test("numbers answer before the map of a fine spline is worked out", async ({ page }) => {
   // Broken edges, fast shifts and much patience: every shift of the map is long and solved by itself.
   const spline = { count: 30, tip_width_deg: 5.5, edge_break_mm: 0.05, root_fillet_mm: 0.2 };
-  await openShift(page, { a: spline, b: spline, slip_rpm: 900, time_allowed_ms: 20000 });
-  const knob = handle(page, "Phase map", "phase_deg");
+  await openChances(page, { a: spline, b: spline, slip_rpm: 900, time_allowed_ms: 20000 });
+  const knob = handle(page, MAP, "phase_deg");
   await knob.focus();
   for (let press = 1; press <= 6; press += 1) {
     await page.keyboard.press("ArrowUp");

@@ -1,7 +1,8 @@
 // Both rings as solids: looked at from all sides, printed as a gauge, and handed to a CAD program.
 import { readFile } from "node:fs/promises";
 import {
-  PLANNED, button, by, dog, expect, field, go, handle, linkOf, middle, notice, open, pull, tableOf, test, type, more,
+  PLANNED, button, by, dogButton, expect, field, go, handle, linkOf, middle, more, notice, open, picture as showPicture, pull,
+  tableOf, test, type,
 } from "./kit.mjs";
 
 const picture = (page) => page.getByRole("application", { name: /^Both rings as solids/ });
@@ -15,6 +16,7 @@ const apart = (page) => page.getByRole("slider", { name: "Separation" });
 async function openSolids(page, design = PLANNED) {
   await open(page, `./#${linkOf(design)}`);
   await go(page, "Plan");
+  await showPicture(page, "Solid");
   await expect(facets(page, "a").first()).toBeAttached();
 }
 
@@ -94,23 +96,33 @@ test("Home turns the picture back and leaves the page where it is", async ({ pag
 test("the phase turns ring A in the picture", async ({ page }) => {
   await openSolids(page);
   let now = await markup(page);
-  await handle(page, "Face view", "phase_deg").focus();
-  now = await changed(page, now, () => page.keyboard.press("ArrowUp"), "by a key on the handle");
-  now = await changed(page, now, async () => {
+  const meanwhile = (act) => async () => {
+    await showPicture(page, "Together");
+    await act();
+    await showPicture(page, "Solid");
+  };
+  now = await changed(page, now, meanwhile(async () => {
+    await handle(page, "Face view", "phase_deg").focus();
+    await page.keyboard.press("ArrowUp");
+  }), "by a key on the handle");
+  now = await changed(page, now, meanwhile(async () => {
     await pull(page, "Phase map", "phase_deg", by(60, 0));
-  }, "while the handle is dragged");
-  await page.mouse.up();
+    await page.mouse.up();
+  }), "by dragging the handle");
   await go(page, "Dogs");
   await type(page, "phase_deg", "30");
   await go(page, "Plan");
+  await showPicture(page, "Solid");
   now = await markup(page);
   await go(page, "Dogs");
   await type(page, "phase_deg", "50");
   await go(page, "Plan");
+  await showPicture(page, "Solid");
   expect(await markup(page), "by the field").not.toBe(now);
   await go(page, "Dogs");
   await type(page, "phase_deg", "30");
   await go(page, "Plan");
+  await showPicture(page, "Solid");
   expect(await markup(page), "and back").toBe(now);
 });
 
@@ -124,7 +136,7 @@ test("as found and as cut differ once something is cut, and the rings are drawn 
   await expect(cut).toHaveAttribute("aria-pressed", "false");
   expect(await markup(page), "nothing is cut yet").toBe(whole);
   await cut.click();
-  await dog(page, "A2").click();
+  await dogButton(page, "A2").click();
   const chosen = await markup(page);
   await changed(page, chosen, () => button(page, "Remove").click(), "the dog is gone");
   const gone = await markup(page);
@@ -152,6 +164,7 @@ test("a ring that cannot be worked out leaves the last picture", async ({ page }
   await type(page, "A.tip_width_deg", "80");
   await expect(page.locator(".finding.error").first()).toBeVisible();
   await go(page, "Plan");
+  await showPicture(page, "Solid");
   await expect(page.getByText("This is the last drawing that could be computed.")).toBeVisible();
   expect(await markup(page)).toBe(before);
 });

@@ -128,7 +128,6 @@ fn DogButton(side: Side, place: usize) -> impl IntoView {
         if cut_by_key(state, side, place, &event.key()) {
             event.prevent_default();
             event.stop_propagation();
-            state.choose(side, place);
         }
     };
     view! {
@@ -148,6 +147,8 @@ pub(crate) fn cut_by_key(state: AppState, side: Side, place: usize, key: &str) -
         "s" | "S" => Some(half_height(state, side, place)),
         _ => return false,
     };
+    // What is said last is what became of the dog.
+    state.choose(side, place);
     put(state, side, place, cut);
     true
 }

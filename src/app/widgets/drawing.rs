@@ -406,7 +406,12 @@ pub(crate) fn Drawing(
         let (seen, (left, top)) = (drawing.window(), drawing.place(corner(&drawing.window())));
         format!("{left:.4} {top:.4} {:.4} {:.4}", seen.width(), seen.height())
     };
-    // The width at which the whole drawing fits the height that it has.
+    // What has to be scrolled can be reached by Tab, if by no handle in it.
+    let stop = move || {
+        let shape = drawing.frame.with(|f| f.bounds.height() / f.bounds.width());
+        let scrolls = drawing.room.get().is_some_and(|room| shape > room);
+        (scrolls && drawing.handles.with(Vec::is_empty)).then_some("0")
+    };
     let reading = drawing.is_chart().then(|| {
         let nothing = move || {
             let shifts = state.drawn.with(|a| a.shift().is_some());
@@ -433,7 +438,7 @@ pub(crate) fn Drawing(
                 <Caption words=caption.map_or_else(|| here(view.what_it_shows()), here)/>
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
-            <div class="fit" node_ref=fit><div class="paper" node_ref=paper>
+            <div class="fit" tabindex=stop node_ref=fit><div class="paper" node_ref=paper>
                 <svg viewBox=view_box node_ref=drawing.svg class:dragging=move || drawing.drag.with(Option::is_some)
                     class:close=move || !drawing.zoom.with(Zoom::is_whole)
                     role="group" aria-label=title.clone()
