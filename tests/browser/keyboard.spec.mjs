@@ -204,7 +204,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await button(page, "Start with an example linkage").first().focus();
   await page.keyboard.press("Space");
   await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
-  await expect.poll(place).toBe("Zoom in: Pedal and linkage");
+  await expect.poll(place).toBe("What this drawing shows");
   await button(page, "Start with an example claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");

@@ -4,7 +4,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { deflateRawSync, inflateRawSync } from "node:zlib";
 import { expect as plain, test as base } from "@playwright/test";
-import { KeptProfile, watch } from "./profile.mjs";
+import { KeptProfile, openAll, watch } from "./profile.mjs";
 
 /** Looks again sooner than Playwright does: what the page does of itself takes a few frames. */
 const poll = (read, asked = {}) =>
@@ -44,6 +44,7 @@ export const test = base.extend({
     const made = [];
     await use(async (options = {}) => {
       const context = await browser.newContext(options);
+      await context.addInitScript(openAll);
       made.push({ context, complaints: watch(context, new URL(options.baseURL ?? baseURL).origin) });
       return context;
     });
@@ -60,20 +61,24 @@ export const EXAMPLE = "Hill-climb single, second gear (invented)";
 
 /** Opens the app and waits until it is put up, with everything open that can be: sizes, results and findings. */
 export async function open(page, address = "./") {
-  await page.addInitScript(() => {
-    try {
-      localStorage["crenel.open"] ??= "sizes results findings";
-    } catch {
-      // A page that may not keep anything begins as on a first visit.
-    }
-  });
-  await openPlain(page, address);
+  await page.goto(address);
+  await drawn(page);
 }
 
 /** Opens the app as a newcomer sees it. */
 export async function openPlain(page, address = "./") {
-  await page.goto(address);
-  await drawn(page);
+  await page.addInitScript(() => {
+    // What is opened later stays open over a reload.
+    if (!sessionStorage.getItem("plain")) localStorage["crenel.open"] = "";
+    sessionStorage.setItem("plain", "1");
+  });
+  await open(page, address);
+}
+
+/** Opens all sizes, results and findings by hand. */
+export async function openByHand(page) {
+  await page.locator(".handle-row > [aria-expanded]").click();
+  await page.locator("#results .head [aria-expanded]").click();
 }
 
 export async function drawn(page) {
@@ -101,7 +106,8 @@ export function linkOf(saved) {
   return `1.${deflateRawSync(text).toString("base64url")}`;
 }
 
-export const hash = (page) => page.evaluate(() => location.hash.slice(1));
+/** What follows the `#` of the address, without the place in the app. */
+export const hash = (page) => page.evaluate(() => location.hash.slice(1).split("/")[0]);
 
 /** Changes the address of the open page by hand. */
 export const putHash = (page, text) => page.evaluate((text) => { location.hash = text; }, text);

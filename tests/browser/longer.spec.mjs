@@ -86,7 +86,7 @@ const LOOK = () => {
     const own = at.closest("[class], [id]");
     return `${own?.tagName.toLowerCase()}.${own?.getAttribute("class") ?? own?.id}`;
   };
-  const hidden = (at) => at.closest(".sr, .skip, [hidden], option, pre, script, noscript") !== null;
+  const hidden = (at) => getComputedStyle(at).clipPath === "inset(50%)" || at.closest(".sr, .skip, [hidden], option, pre, script, noscript") !== null;
   const afloat = (at) => {
     for (let up = at; up; up = up.parentElement) {
       if (["fixed", "sticky"].includes(getComputedStyle(up).position)) return true;

@@ -15,7 +15,7 @@ async function overlapsFound(context) {
   await open(fresh);
   const found = [await field(fresh, "overlap_mm").inputValue()];
   await openDesigns(fresh);
-  const others = await openDesigns(fresh).locator(".kept li").count();
+  const others = await designs(fresh).locator(".kept li").count();
   await button(designs(fresh), "Close").click();
   for (let at = 0; at < others; at += 1) {
     await openDesigns(fresh);

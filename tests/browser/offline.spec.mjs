@@ -4,7 +4,7 @@ import { createHash } from "node:crypto";
 import { cp, mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { button, drawn, expect, field, keptLink, linkOf, now, test, title, type } from "./kit.mjs";
+import { button, drawn, expect, field, keptLink, linkOf, now, test, title, type, go, picture } from "./kit.mjs";
 import { DIST, serve } from "./serve.mjs";
 
 /** Resolves when the page's build is kept and its worker answers for the page. */
@@ -71,7 +71,8 @@ test("opens from a cold start without a network, with the work that was kept", a
   await expect(title(page)).toHaveValue("Out of reach");
   await expect(now(page, "free_angle_deg")).toHaveText("12°");
   // What runs beside the page is there too.
-  await page.getByRole("button", { name: "Shift", exact: true }).click();
+  await go(page, "Shift");
+  await picture(page, "Chances");
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   await page.reload();
   await drawn(page);

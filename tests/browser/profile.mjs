@@ -17,6 +17,15 @@ export function watch(context, origin) {
   return complaints;
 }
 
+/** Opens everything that can be open: sizes, results and findings. Run in each page before the app. */
+export function openAll() {
+  try {
+    localStorage["crenel.open"] ??= "sizes results findings";
+  } catch {
+    // A page that may not keep anything begins as on a first visit.
+  }
+}
+
 /** A place of the same origin where the app is not: it keeps its work as it is left, so that what is kept
  *  can be cleared only afterwards. */
 const ASIDE = "icon.svg";
@@ -68,6 +77,7 @@ export class KeptProfile {
     await context.addInitScript(() => {
       if (navigator.serviceWorker) navigator.serviceWorker.register = () => Promise.reject(new Error("none in tests"));
     });
+    await context.addInitScript(openAll);
     const page = await context.newPage();
     this.client = await context.newCDPSession(page);
     Object.assign(this, { context, page, spoilt: false, down: new Set() });

@@ -295,8 +295,12 @@ test("the web of the solids is typed, and the files have it", async ({ page }) =
   await openSolids(page, { crenel: 1, title: "T (invented)" });
   await page.getByText("Web of the solids (STEP, STL)", { exact: true }).click();
   const before = await markup(page);
-  await changed(page, before, () => type(page, "web_thickness_mm", "8"), "a thicker web is seen");
-  await expect(field(page, "web_thickness_mm")).toHaveValue("8");
+  const web = page.locator('.picture input[data-slot="web_thickness_mm"]');
+  await changed(page, before, async () => {
+    await web.fill("8");
+    await web.press("Enter");
+  }, "a thicker web is seen");
+  await expect(web).toHaveValue("8");
   const { volume } = readStl((await take(page, "Ring A, as found (STL)")).bytes);
   expect(Math.abs(volume / (2 * WEB + 6 * DOG) - 1)).toBeLessThan(0.002);
 });

@@ -118,6 +118,7 @@ test("inch and minutes change what is shown and not the design", async ({ page }
   await keptLink(page);
   await page.reload();
   await expect(field(page, "A.tip_width_deg"), "the units are remembered").toHaveValue("23°30′00″");
+  await menu(page, "Units");
   await expect(button(page, "inch")).toHaveAttribute("aria-pressed", "true");
   await menu(page, "Units");
   await button(page, "mm").click();
