@@ -37,7 +37,7 @@ pub(crate) fn SingleBoard(view: &'static View) -> impl IntoView {
 
 /// Says when the drawings are those of an earlier design.
 #[component]
-fn StaleBoard(class: &'static str, children: Children) -> impl IntoView {
+pub(crate) fn StaleBoard(class: &'static str, children: Children) -> impl IntoView {
     let state = use_app_state();
     let stale = move || state.analysis.with(|a| a.pair.is_none());
     view! {

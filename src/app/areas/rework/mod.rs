@@ -22,7 +22,7 @@ use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::cutting::CutForm;
 use crate::widgets::number_field::{NumberField, refused};
-use crate::widgets::pair_board::PairBoard;
+use crate::widgets::pair_board::{PairBoard, StaleBoard};
 use solids::SolidView;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -48,7 +48,10 @@ pub(super) const AREA: Area<AnyView> = Area {
                 Picture {
                     key: "solid",
                     title: say::picture_solid,
-                    show: || view! { <SolidView/> }.into_any(),
+                    show: || {
+                        view! { <StaleBoard class="board solid"><SolidView/></StaleBoard> }
+                            .into_any()
+                    },
                 },
                 Picture {
                     key: "change",
