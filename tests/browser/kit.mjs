@@ -68,9 +68,13 @@ export async function open(page, address = "./") {
 /** Opens the app as a newcomer sees it. */
 export async function openPlain(page, address = "./") {
   await page.addInitScript(() => {
-    // What is opened later stays open over a reload.
-    if (!sessionStorage.getItem("plain")) localStorage["crenel.open"] = "";
-    sessionStorage.setItem("plain", "1");
+    try {
+      // What is opened later stays open over a reload.
+      if (!sessionStorage.getItem("plain")) localStorage["crenel.open"] = "";
+      sessionStorage.setItem("plain", "1");
+    } catch {
+      // A blank page keeps nothing.
+    }
   });
   await open(page, address);
 }

@@ -191,7 +191,7 @@ test("every drawing follows a cut, an undo and a typed size", async ({ page }) =
     () => button(page, "Undo").click(),
     () => button(page, "Remove").click(),
   ];
-  await dog(page, "A2").click();
+  await dogButton(page, "A1").click();
   let before = await drawings();
   for (const act of acts) {
     await act();

@@ -76,6 +76,7 @@ test("opens from a cold start without a network, with the work that was kept", a
   await expect(page.locator(".view.outcome .straight-in").first()).toBeAttached({ timeout: 20_000 });
   await page.reload();
   await drawn(page);
+  await go(page, "Dogs");
   await expect(field(page, "overlap_mm")).toHaveValue("4");
 });
 

@@ -1,0 +1,154 @@
+// The frame of the page, counted as a newcomer sees it: how much is in sight, how large, and how far away the rest is.
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { expect, go, linkOf, openPlain, picture, putUp, test } from "./kit.mjs";
+
+/** What may and must be in the first screen, and what is there where that is missed: it must not become worse. */
+const SCREENS = [
+  { width: 1440, height: 900, controls: [36, 55], words: [150, 155], drawn: [0.45, 0.42] },
+  { width: 1024, height: 768, controls: [34, 49], words: [110, 121], drawn: [0.37, 0.36] },
+  { width: 390, height: 844, controls: [24, 33], words: [60, 80], drawn: [0.30, 0.26] },
+];
+
+/** What is in the first screen, measured where it can be seen. */
+const measure = (page) => page.evaluate(() => {
+  /** The part of an element that is on the screen and that nothing around it cuts off. */
+  const seen = (at, own = at.getBoundingClientRect()) => {
+    let [left, top, right, bottom] = [
+      Math.max(own.left, 0), Math.max(own.top, 0), Math.min(own.right, innerWidth), Math.min(own.bottom, innerHeight),
+    ];
+    for (let up = at.parentElement; up; up = up.parentElement) {
+      const { display, overflowX, overflowY, clipPath } = getComputedStyle(up);
+      if (display === "contents") continue;
+      if (clipPath !== "none") return 0;
+      const box = up.getBoundingClientRect();
+      if (overflowX !== "visible") [left, right] = [Math.max(left, box.left), Math.min(right, box.right)];
+      if (overflowY !== "visible") [top, bottom] = [Math.max(top, box.top), Math.min(bottom, box.bottom)];
+    }
+    return Math.max(0, right - left) * Math.max(0, bottom - top);
+  };
+  const shown = (at) => at.checkVisibility({ visibilityProperty: true, opacityProperty: true });
+  const inSight = (at, own) => shown(at) && seen(at, own) > 4;
+  const all = (what) => [...document.querySelectorAll(what)];
+  const controls = all("button, input, select, textarea, summary, a[href]").filter((at) => inSight(at));
+  const texts = [];
+  const sizes = new Set();
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const at = walker.currentNode.parentElement;
+    if (!walker.currentNode.data.trim() || !shown(at)) continue;
+    if (at.closest("script, noscript, style, option, .sr, .skip")) continue;
+    const range = document.createRange();
+    range.selectNodeContents(walker.currentNode);
+    if (![...range.getClientRects()].some((own) => inSight(at, own))) continue;
+    if (getComputedStyle(at).clipPath !== "none") continue;
+    // Letters of a drawing are as large as the drawing makes them.
+    if (!at.closest("svg")) sizes.add(getComputedStyle(at).fontSize);
+    if (!at.closest("header, svg")) texts.push(walker.currentNode.data);
+  }
+  const area = (what) => all(what).reduce((sum, at) => sum + seen(at), 0);
+  return {
+    controls: controls.length,
+    words: texts.join(" ").split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length,
+    drawn: area(".fit") / (innerWidth * innerHeight),
+    field: all("input[data-slot]").some((at) => inSight(at)),
+    result: all(".headline output, #results .figure .now").some((at) => inSight(at)),
+    sizes: [...sizes].sort(),
+    scrolls: document.scrollingElement.scrollHeight - innerHeight,
+  };
+});
+
+for (const { width, height, controls, words, drawn } of SCREENS) {
+  test(`the first screen at ${width} × ${height} shows the work, and little else`, async ({ page }, info) => {
+    await page.setViewportSize({ width, height });
+    await openPlain(page);
+    const told = await measure(page);
+    info.annotations.push({ type: "measured", description: JSON.stringify(told) });
+    expect.soft(told.controls, "controls").toBeLessThanOrEqual(controls[1]);
+    expect.soft(told.words, "words below the header").toBeLessThanOrEqual(words[1]);
+    expect.soft(told.drawn, "share that is drawing").toBeGreaterThanOrEqual(drawn[1]);
+    const missed = [
+      ["controls", told.controls, controls[0], told.controls > controls[0]],
+      ["words", told.words, words[0], told.words > words[0]],
+      ["share that is drawing", told.drawn, drawn[0], told.drawn < drawn[0]],
+    ];
+    for (const [what, now, wanted, is] of missed) {
+      if (is) info.annotations.push({ type: "fixme", description: `${what}: ${now}, wanted ${wanted}` });
+    }
+    expect.soft(told.field, "a size can be typed").toBe(true);
+    expect.soft(told.result, "a result is read").toBe(true);
+    expect.soft(told.sizes.length, told.sizes.join()).toBeLessThanOrEqual(6);
+    if (width >= 1024) expect.soft(told.scrolls, "the page does not scroll").toBeLessThanOrEqual(0);
+  });
+}
+
+// A design that has something in every part of the job.
+const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
+
+const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
+const sideways = (page) => page.evaluate(() =>
+  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
+
+for (const [width, height] of [[320, 640], [360, 640], [768, 1024], [840, 1000], [844, 390], [2560, 1440]]) {
+  test(`nothing scrolls sideways at ${width} × ${height}`, async ({ page }) => {
+    test.setTimeout(120_000);
+    await page.setViewportSize({ width, height });
+    await openPlain(page);
+    for (const area of AREAS) {
+      await go(page, area);
+      const pictures = await page.locator(".pictures button").allTextContents();
+      for (const one of pictures.length > 0 ? pictures : [""]) {
+        if (one) await picture(page, one);
+        expect.soft(await sideways(page), `${area} ${one}`).toBeLessThanOrEqual(0);
+      }
+    }
+  });
+}
+
+test("the page itself scrolls nowhere at 1024 × 640 and above", async ({ page }) => {
+  for (const [width, height] of [[1024, 640], [1440, 900], [2560, 1440]]) {
+    await page.setViewportSize({ width, height });
+    await openPlain(page);
+    for (const area of AREAS) {
+      await go(page, area);
+      const over = await page.evaluate(() => document.scrollingElement.scrollHeight - innerHeight);
+      expect.soft(over, `${area} at ${width} × ${height}`).toBeLessThanOrEqual(0);
+    }
+  }
+});
+
+/** The numbers that can be typed in a part of the page. */
+async function slotsIn(page, part) {
+  await putUp(page);
+  return page.locator(`${part} input[data-slot]`).evaluateAll((all) => all.map((at) => at.dataset.slot));
+}
+
+test("every picture and every size of an area is two steps away", async ({ page }) => {
+  test.setTimeout(120_000);
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await openPlain(page, `./#${linkOf(WHOLE)}`);
+  for (const area of AREAS) {
+    await go(page, area);
+    // One step: the button of the picture. It is in sight, and what it shows is too.
+    for (const one of await page.locator(".pictures button").allTextContents()) {
+      await expect(page.locator(".pictures").getByRole("button", { name: one, exact: true })).toBeInViewport();
+      await picture(page, one);
+      // Without a gearbox there is no table of shifts.
+      if (one !== "All shifts") await expect(page.locator(".picture > *").first(), `${area}: ${one}`).toBeVisible();
+    }
+    const drawer = page.locator(".handle-row > [aria-expanded]");
+    if ((await drawer.count()) === 0) continue;
+    // Every panel is opened by its own button in the inspector, or with all the others in the drawer.
+    const panels = page.locator(".handle-row > [aria-pressed]");
+    await drawer.click();
+    const below = await slotsIn(page, "#all-sizes");
+    await drawer.click();
+    const beside = new Set();
+    for (const panel of await panels.all()) {
+      await expect(panel).toBeInViewport();
+      await panel.click();
+      for (const one of await slotsIn(page, ".inspector")) beside.add(one);
+    }
+    expect.soft(below.filter((one) => !beside.has(one)), area).toEqual([]);
+  }
+});
