@@ -1,7 +1,7 @@
 // Every handle: the drawing, the number beside it and the results move together, in one step.
 import {
-  button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, pull, test,
-  turned, type, view,
+  button, by, dogButton, expect, field, figure, finding, handle, keptLink, middle, now, open, outwards, picture, pull,
+  test, turned, type, view,
 } from "./kit.mjs";
 
 const FACE = "Face view";
@@ -64,6 +64,7 @@ async function drag(page, [drawing, key, slot, move, changed]) {
 for (const drawing of [FACE, STRIP, MAP]) {
   test(`${drawing}: each drag is one step, and Escape gives it up`, async ({ page }) => {
     await open(page);
+    await picture(page, { [FACE]: "Face", [STRIP]: "Developed", [MAP]: "Phase map" }[drawing]);
     for (const row of HANDLES.filter((row) => row[0] === drawing)) {
       await test.step(row[1], async () => {
         const [, , slot, , changed] = row;

@@ -133,6 +133,8 @@ test("every picture and every size of an area is two steps away", async ({ page 
     for (const one of await page.locator(".pictures button").allTextContents()) {
       await expect(page.locator(".pictures").getByRole("button", { name: one, exact: true })).toBeInViewport();
       await picture(page, one);
+      const heights = await page.locator(".picture .fit").evaluateAll((all) => all.map((at) => at.clientHeight));
+      for (const height of heights) expect.soft(height, `${area}: ${one}, height of a drawing`).toBeGreaterThan(100);
       // Without a gearbox there is no table of shifts.
       if (one !== "All shifts") await expect(page.locator(".picture > *").first(), `${area}: ${one}`).toBeVisible();
     }

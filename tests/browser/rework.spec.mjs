@@ -264,7 +264,7 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
 
 /** Tabs on, or back, until what is focused has this name and, where given, stands in this group. */
 async function tabTo(page, name, group = "", key = "Tab") {
-  for (let steps = 0; steps < 120; steps += 1) {
+  for (let steps = 0; steps < 250; steps += 1) {
     await page.keyboard.press(key);
     const [here, groups] = await page.evaluate(() => {
       const at = document.activeElement;
