@@ -94,7 +94,10 @@ fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) 
 
 fn cause(analysis: &Analysis) -> [Headline; 3] {
     let diagnosis = diagnose(analysis);
-    let first = diagnosis.causes.first().map(|&at| &diagnosis.checks[at]);
+    // While no symptom is ticked, it is the check that is farthest past its limit.
+    let failing = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Fails);
+    let farthest = failing.max_by(|a, b| a.exceedance.total_cmp(&b.exceedance));
+    let first = diagnosis.causes.first().map(|&at| &diagnosis.checks[at]).or(farthest);
     let named = first.map_or_else(|| say::no_cause().into(), |first| (first.check.title)().into());
     let share = first.map_or_else(Value::absent, |first| result(Quantity::Share, first.exceedance));
     let open = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Open).count();
