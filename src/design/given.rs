@@ -4,7 +4,7 @@
 //! [`Design::given`].
 
 use super::Design;
-use crate::fields::Slot;
+use crate::fields::{FieldId, Slot};
 
 impl Design {
     /// Puts a number that somebody gave at a slot, and returns whether the design has such a number.
@@ -48,14 +48,14 @@ impl Design {
 }
 
 const fn can_be_assumed(slot: Slot) -> bool {
-    !matches!(slot, Slot::Work(..) | Slot::Seen(_) | Slot::Limit(_))
+    let of_plan = matches!(slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
+    !of_plan && !matches!(slot, Slot::Seen(_) | Slot::Limit(_))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::design::{LinkageSpec, example};
-    use crate::fields::FieldId;
     use crate::ring::Side;
 
     #[test]
