@@ -1,11 +1,38 @@
 //! Elements of the page, its clock, and preferences of the reader's system.
 
-use leptos::prelude::{document, window};
+use leptos::prelude::{document, request_animation_frame, window};
 use wasm_bindgen::JsCast as _;
 
 /// An element of the page by its id.
 pub(crate) fn html_element(id: &str) -> Option<web_sys::HtmlElement> {
     document().get_element_by_id(id)?.dyn_into().ok()
+}
+
+/// The first element of the page that a selector names.
+pub(crate) fn first_element(selector: &str) -> Option<web_sys::HtmlElement> {
+    document().query_selector(selector).ok().flatten()?.dyn_into().ok()
+}
+
+/// How many frames an element is waited for.
+const FRAMES: u32 = 40;
+
+/// Scrolls to the first element that a selector names and focuses it, once it is on the page and something was done
+/// with it. Nothing happens if it does not come.
+pub(crate) fn go_to_element(selector: String, first: fn(&web_sys::HtmlElement)) {
+    look_for(selector, first, FRAMES);
+}
+
+fn look_for(selector: String, first: fn(&web_sys::HtmlElement), frames: u32) {
+    request_animation_frame(move || match first_element(&selector) {
+        Some(element) => {
+            first(&element);
+            element.scroll_into_view();
+            // Focusing fails only if the page is gone.
+            let _ = element.focus();
+        }
+        None if frames > 0 => look_for(selector, first, frames - 1),
+        None => {}
+    });
 }
 
 /// Milliseconds since the page was opened.

@@ -38,13 +38,18 @@ pub struct Verdict {
 impl Verdict {
     /// The verdict on a design. Never panics, whatever the design holds.
     pub fn of(analysis: &Analysis) -> Self {
-        match matters(analysis).into_iter().next() {
-            Some(matter) => Self::on(matter, analysis),
+        Self::on(&matters(analysis), analysis)
+    }
+
+    /// The same where its [`matters`] are known.
+    pub fn on(matters: &[Matter], analysis: &Analysis) -> Self {
+        match matters.first() {
+            Some(gravest) => Self::past(gravest.clone(), analysis),
             None => Self::within(analysis),
         }
     }
 
-    fn on(matter: Matter, analysis: &Analysis) -> Self {
+    fn past(matter: Matter, analysis: &Analysis) -> Self {
         let Matter { class, stage, excess, at, fact, next, short, .. } = matter;
         Self {
             class,

@@ -11,7 +11,7 @@ import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { chromium } from "@playwright/test";
 import { LAUNCH } from "./chromium.mjs";
-import { by, drawn, handle, linkOf, middle, turned, view } from "./kit.mjs";
+import { by, drawn, go, handle, linkOf, middle, turned, view } from "./kit.mjs";
 import { DIST, serve } from "./serve.mjs";
 
 const EMPTY = process.env.EMPTY ?? fileURLToPath(new URL("../../target/empty", import.meta.url));
@@ -190,10 +190,7 @@ async function drags(browser, url, area = "Dogs", designs = DESIGNS, moves = DRA
   for (const [design, saved] of Object.entries(designs)) {
     for (const [name, drag] of Object.entries(moves)) {
       const { context, page, client } = await opened(browser, url, saved);
-      if (area !== "Dogs") {
-        await page.getByRole("button", { name: area, exact: true }).click();
-        await page.waitForTimeout(500);
-      }
+      if (area !== "Dogs") await go(page, area);
       const before = await metrics(client);
       await stroke(page, drag, STEPS);
       await page.waitForTimeout(100);

@@ -1,7 +1,7 @@
 //! The rings: their sizes, where they are to each other, and the title block.
 
 use crenel_words::Phrase;
-use crenel_words::page::{common, drawing, rings as say, shift};
+use crenel_words::page::{common, rings as say, shift};
 use leptos::prelude::*;
 
 use crenel::design::{Design, START_RINGS, StartRing, TEXT_LIMITS};
@@ -15,9 +15,9 @@ use crenel::verdict::Stage;
 use crate::deferred::Deferred;
 use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::{Choose, Picked};
-use crate::widgets::cutting::CutForm;
+use crate::widgets::cutting::CUT_PANEL;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::pair_board::{PairBoard, SingleBoard};
+use crate::widgets::pair_board::{SingleBoard, TOGETHER};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -34,11 +34,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "pair",
-                    title: say::picture_pair,
-                    show: || view! { <PairBoard/> }.into_any(),
-                },
+                TOGETHER,
                 Picture {
                     key: "face",
                     title: say::picture_face,
@@ -68,12 +64,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     owns: |slot| matches!(slot, Slot::Ring(Side::B, id) if id != FieldId::GearMass),
                     form: || view! { <RingForm side=Side::B/> }.into_any(),
                 },
-                Panel {
-                    key: "cut",
-                    title: drawing::cut_dogs,
-                    owns: |_| false,
-                    form: || view! { <CutForm/> }.into_any(),
-                },
+                CUT_PANEL,
                 Panel {
                     key: "position",
                     title: say::position,

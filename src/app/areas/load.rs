@@ -1,6 +1,6 @@
 //! The load on the dogs, and the limits that it is compared with.
 
-use crenel_words::page::{common, load as say, rings};
+use crenel_words::page::{common, load as say};
 use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
 
@@ -16,7 +16,7 @@ use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_s
 use crate::widgets::choose::Choose;
 use crate::widgets::in_words::InWords;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::pair_board::PairBoard;
+use crate::widgets::pair_board::TOGETHER;
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -38,11 +38,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     title: say::picture_forces,
                     show: || view! { <DogLoads/> }.into_any(),
                 },
-                Picture {
-                    key: "pair",
-                    title: rings::picture_pair,
-                    show: || view! { <PairBoard/> }.into_any(),
-                },
+                TOGETHER,
             ],
             panels: &[
                 Panel {

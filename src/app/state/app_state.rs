@@ -13,7 +13,7 @@ use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::OutcomeMap;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
-use crenel::verdict::Stage;
+use crenel::verdict::{Matter, Stage, matters};
 use crenel_words::page::frame as say;
 use crenel_words::{Message, Reader};
 
@@ -55,6 +55,8 @@ pub(crate) struct AppState {
     pub(crate) analysis: Memo<Arc<Analysis>>,
     /// The errors among its findings. Hundreds of fields read them, and they seldom change.
     pub(crate) errors: Memo<Vec<Finding>>,
+    /// What of the design is past a limit, the gravest first.
+    pub(crate) matters: Memo<Vec<Matter>>,
     /// The last analysis of a design that could be worked out, for the drawings.
     pub(crate) drawn: Memo<Arc<Analysis>>,
     /// The analysis at phase 0, for results that are the same at every phase: turning the rings does not
@@ -89,6 +91,8 @@ pub(crate) struct AppState {
     pub(crate) areas: Areas<AnyView>,
     /// The area on the screen.
     pub(crate) area: RwSignal<AreaKey>,
+    /// The stage that is open.
+    pub(crate) stage: Memo<Stage>,
     /// The shift being played.
     pub(crate) player: Player,
     /// The stroke of the pedal being played, and the share of it that is done; `None` at rest.
@@ -133,17 +137,25 @@ impl AppState {
             let is_error = |f: &&Finding| f.severity == Severity::Error;
             analysis.with(|a| a.findings.iter().filter(is_error).cloned().collect())
         });
+        let matters = Memo::new(move |_| analysis.with(|a| matters(a)));
+        let area = RwSignal::new(area.unwrap_or(areas.first()).key);
+        // Help and the like belong to no stage: the last one stays open.
+        let stage = Memo::new(move |last: Option<&Stage>| {
+            areas.find(area.get()).stage().or(last.copied()).unwrap_or(Stage::Pair)
+        });
         let player = Player::new(drawn);
         Self {
             history,
             areas,
-            area: RwSignal::new(area.unwrap_or(areas.first()).key),
+            area,
+            stage,
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
             given_up: RwSignal::new(0),
             analysis,
             errors,
+            matters,
             drawn,
             unturned,
             before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
@@ -172,13 +184,6 @@ impl AppState {
         self.areas.find(self.area.get())
     }
 
-    /// The stage that is open. Help and the like belong to no stage: the last one stays open.
-    pub(crate) fn open_stage(self) -> Memo<Stage> {
-        Memo::new(move |last: Option<&Stage>| {
-            self.current_area().stage().or(last.copied()).unwrap_or(Stage::Pair)
-        })
-    }
-
     /// Opens an area. What was selected belongs to the area that is left.
     pub(crate) fn open_area(self, key: AreaKey) {
         if self.area.get_untracked() != key {
@@ -204,6 +209,7 @@ impl AppState {
         self.analysis.with_untracked(|_| ());
         self.drawn.with_untracked(|_| ());
         self.errors.with_untracked(|_| ());
+        self.matters.with_untracked(|_| ());
         self.player.pose.with_untracked(|_| ());
         done
     }
@@ -256,6 +262,20 @@ impl AppState {
         let stepped = self.alter(step);
         self.cut_short();
         stepped
+    }
+
+    /// Undoes one step, and says so.
+    pub(crate) fn undo(self) {
+        if self.step(History::undo) {
+            self.say(here(say::undone));
+        }
+    }
+
+    /// Does one step again, and says so.
+    pub(crate) fn redo(self) {
+        if self.step(History::redo) {
+            self.say(here(say::redone));
+        }
     }
 
     /// Shows numbers during a gesture. [`AppState::commit`] turns the gesture into one step.

@@ -10,7 +10,7 @@ use crenel::units::Quantity;
 use crenel_words::page::{common, drawing as say};
 use crenel_words::{Message, Phrase, Value};
 
-use crate::state::{AppState, here, use_app_state};
+use crate::state::{AppState, Panel, here, use_app_state};
 use crate::widgets::number_field::NumberField;
 
 /// What is cut of the chosen dog, and on which other dogs.
@@ -31,9 +31,17 @@ pub(crate) fn CutChoice() -> impl IntoView {
     }
 }
 
+/// The dogs to cut, as a panel of an area.
+pub(crate) const CUT_PANEL: Panel<AnyView> = Panel {
+    key: "cut",
+    title: say::cut_dogs,
+    owns: |_| false,
+    form: || view! { <CutForm/> }.into_any(),
+};
+
 /// The dogs of both rings as buttons, and the way back to all of them.
 #[component]
-pub(crate) fn CutForm() -> impl IntoView {
+fn CutForm() -> impl IntoView {
     let state = use_app_state();
     view! {
         <fieldset class="panel cutting">

@@ -3,13 +3,13 @@
 use std::borrow::Cow;
 
 use leptos::prelude::*;
-use wasm_bindgen::JsCast as _;
 
 use crenel::find::{Found, Target, closeness, find};
 use crenel::units::ABSENT;
 use crenel_words::page::{common, find as say};
 use crenel_words::{Message, Value};
 
+use crate::dom::go_to_element;
 use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
 use crate::widgets::designs::open_example;
 use crate::widgets::dialog::Sheet;
@@ -184,18 +184,10 @@ fn show_result(state: AppState, key: &'static str) {
     if !state.layout.is_open(Part::AllResults) {
         state.layout.turn(Part::AllResults);
     }
-    // The list is on the page two frames later.
-    request_animation_frame(move || {
-        request_animation_frame(move || {
-            let row = document().query_selector(&format!("#results [data-key='{key}'] summary"));
-            let row =
-                row.ok().flatten().and_then(|row| row.dyn_into::<web_sys::HtmlElement>().ok());
-            if let Some(row) = row {
-                row.click();
-                row.scroll_into_view();
-                // Focusing fails only if the page is gone.
-                let _ = row.focus();
-            }
-        });
+    go_to_element(format!("#results [data-key='{key}'] summary"), |row| {
+        // A press on one that is open would close it.
+        if row.closest("details[open]").ok().flatten().is_none() {
+            row.click();
+        }
     });
 }

@@ -4,7 +4,6 @@ use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
-use crenel::design::History;
 use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
 
 use crenel_words::page::{designs, files, find, frame as say};
@@ -45,11 +44,11 @@ pub(crate) fn Header() -> impl IntoView {
                 // All at once, so that none of them moves when another appears.
                 <Deferred first=true>
                     <button class="icon" aria-label=here(say::undo) title=here(say::undo)
-                        on:click=move |_| undo(state) disabled=move || state.history.with(|h| !h.can_undo())>
+                        on:click=move |_| state.undo() disabled=move || state.history.with(|h| !h.can_undo())>
                         "↶"
                     </button>
                     <button class="icon redo" aria-label=here(say::redo) title=here(say::redo)
-                        on:click=move |_| redo(state) disabled=move || state.history.with(|h| !h.can_redo())>
+                        on:click=move |_| state.redo() disabled=move || state.history.with(|h| !h.can_redo())>
                         "↷"
                     </button>
                     <button class="find" on:click=move |_| state.dialog.set(Some(Dialog::Find))>
@@ -94,7 +93,7 @@ fn AllMenu() -> impl IntoView {
     let state = use_app_state();
     view! {
         <Menu title=|| "☰".into() name=here(say::more)>
-            <button disabled=move || state.history.with(|h| !h.can_redo()) on:click=move |_| redo(state)>
+            <button disabled=move || state.history.with(|h| !h.can_redo()) on:click=move |_| state.redo()>
                 {here(say::redo)}
             </button>
             <button on:click=move |_| state.dialog.set(Some(Dialog::Find))>{here(find::title)}</button>
@@ -159,18 +158,6 @@ fn UnitChoice() -> impl IntoView {
     }
 }
 
-fn undo(state: AppState) {
-    if state.step(History::undo) {
-        state.say(here(say::undone));
-    }
-}
-
-fn redo(state: AppState) {
-    if state.step(History::redo) {
-        state.say(here(say::redone));
-    }
-}
-
 /// Ctrl+Z, Ctrl+Y and Ctrl+Shift+Z anywhere but in a text that has its own undo; Escape gives up a drag.
 pub(crate) fn listen_for_keys(state: AppState) {
     let options = EventListenerOptions::enable_prevent_default();
@@ -193,8 +180,8 @@ pub(crate) fn listen_for_keys(state: AppState) {
         }
         match (event.key().to_ascii_lowercase().as_str(), event.shift_key()) {
             ("k", false) => state.dialog.set(Some(Dialog::Find)),
-            ("z", false) => undo(state),
-            ("y", false) | ("z", true) => redo(state),
+            ("z", false) => state.undo(),
+            ("y", false) | ("z", true) => state.redo(),
             _ => return,
         }
         event.prevent_default();

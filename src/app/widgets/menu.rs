@@ -15,6 +15,9 @@ pub(crate) fn Menu(
     /// Its name, if what is written on it is not enough.
     #[prop(optional, into)]
     name: Cow<'static, str>,
+    /// Its classes, if it is not like the others.
+    #[prop(default = "menu")]
+    class: &'static str,
     /// Whether it stays open when one of its buttons is pressed.
     #[prop(optional)]
     stays: bool,
@@ -27,7 +30,7 @@ pub(crate) fn Menu(
         }
     };
     view! {
-        <details class="menu" on:toggle=move |_| lazy.open()>
+        <details class=class on:toggle=move |_| lazy.open()>
             <summary on:click=move |_| lazy.open()>
                 <span class="sr">{name}</span>
                 {title}

@@ -3,7 +3,6 @@
 use std::cell::Cell;
 
 use leptos::prelude::*;
-use wasm_bindgen::JsCast as _;
 
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Finding;
@@ -11,6 +10,7 @@ use crenel::units::DisplayUnits;
 use crenel_words::page::common as say;
 use crenel_words::{Label, Message};
 
+use crate::dom::first_element;
 use crate::state::{AppState, here, use_app_state};
 
 /// One number: its label, entry and unit, and what is wrong with the text or the number.
@@ -94,16 +94,14 @@ fn key_of(slot: Slot) -> String {
     }
 }
 
-/// An entry of a slot that is on the page.
-pub(crate) fn entry_of(at: Slot) -> Option<web_sys::HtmlElement> {
-    let entry = format!("input[data-slot='{}']", key_of(at));
-    document().query_selector(&entry).ok().flatten()?.dyn_into().ok()
+/// The selector of the entries of a slot.
+pub(crate) fn selector_of(at: Slot) -> String {
+    format!("input[data-slot='{}']", key_of(at))
 }
 
 /// The entry of a slot, if it shows a text that was not accepted.
 pub(crate) fn refused(at: Slot) -> Option<web_sys::HtmlElement> {
-    let wrong = format!("input[data-slot='{}'][aria-invalid='true']", key_of(at));
-    document().query_selector(&wrong).ok().flatten()?.dyn_into().ok()
+    first_element(&format!("{}[aria-invalid='true']", selector_of(at)))
 }
 
 fn is_step(key: &str) -> bool {

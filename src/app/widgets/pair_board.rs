@@ -3,11 +3,15 @@
 use leptos::prelude::*;
 
 use crenel::draw::{View, views};
-use crenel_words::page::{common, drawing as say};
+use crenel_words::page::{common, drawing as say, rings};
 
 use crate::deferred::Deferred;
-use crate::state::{here, use_app_state};
+use crate::state::{Picture, here, use_app_state};
 use crate::widgets::drawing::Drawing;
+
+/// The drawings of the pair, as a picture of an area.
+pub(crate) const TOGETHER: Picture<AnyView> =
+    Picture { key: "pair", title: rings::picture_pair, show: || view! { <PairBoard/> }.into_any() };
 
 /// The drawings of the pair side by side.
 #[component]

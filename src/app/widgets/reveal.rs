@@ -5,8 +5,9 @@ use leptos::prelude::*;
 use crenel::fields::Slot;
 use crenel::verdict::Stage;
 
+use crate::dom::go_to_element;
 use crate::state::{AppState, Area, Inspected, Panel};
-use crate::widgets::number_field::entry_of;
+use crate::widgets::number_field::selector_of;
 
 /// Shows the first of some numbers in its area; without numbers, the stage.
 pub(crate) fn reveal(state: AppState, stage: Stage, slots: &[Slot]) {
@@ -39,25 +40,10 @@ pub(crate) fn show_panel(state: AppState, panel: &Panel<AnyView>) {
     state.layout.inspected.set(Inspected::Panel(panel.key));
 }
 
-/// Puts the cursor into the field of a number, once it is on the page.
+/// Puts the cursor into the field of a number, once it is on the page. It never comes if it cannot be typed as the
+/// design is, such as the width where the gap is given.
 pub(crate) fn focus_field(slot: Slot) {
-    look_for(slot, FRAMES);
-}
-
-/// How many frames a field is waited for.
-const FRAMES: u32 = 40;
-
-fn look_for(slot: Slot, frames: u32) {
-    request_animation_frame(move || match entry_of(slot) {
-        Some(field) => {
-            field.scroll_into_view();
-            // Focusing fails only if the page is gone.
-            let _ = field.focus();
-        }
-        None if frames > 0 => look_for(slot, frames - 1),
-        // It cannot be typed as the design is, such as the width where the gap is given.
-        None => {}
-    });
+    go_to_element(selector_of(slot), |_| ());
 }
 
 /// The area and the panel that a number is typed in.

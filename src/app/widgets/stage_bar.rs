@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use leptos::prelude::*;
 
 use crenel::finding::Class;
-use crenel::verdict::{Stage, matters};
+use crenel::verdict::Stage;
 use crenel_words::page::frame as say;
 
 use crate::state::{AppState, AreaKey, here, use_app_state};
@@ -15,13 +15,14 @@ use crate::widgets::area_button::AreaButton;
 #[component]
 pub(crate) fn StageBar() -> impl IntoView {
     let state = use_app_state();
-    let open = state.open_stage();
+    let open = state.stage;
     // The class of the gravest matter of each stage, and how many there are.
     let marked = Memo::new(move |_| {
-        let matters = state.analysis.with(|a| matters(a));
-        Stage::ALL.map(|stage| {
-            let of_stage: Vec<_> = matters.iter().filter(|m| m.stage == stage).collect();
-            of_stage.first().map(|gravest| (gravest.class, of_stage.len()))
+        state.matters.with(|matters| {
+            Stage::ALL.map(|stage| {
+                let of_stage = || matters.iter().filter(|matter| matter.stage == stage);
+                of_stage().next().map(|gravest| (gravest.class, of_stage().count()))
+            })
         })
     });
     // The area that each stage was left in.

@@ -1,34 +1,35 @@
 //! The verdict: how the design stands, in one sentence, with three figures and what the last change did.
 
 use std::sync::Arc;
-use std::time::Duration;
 
-use leptos::leptos_dom::helpers::TimeoutHandle;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::design::{Design, History};
-use crenel::verdict::{ChangeLine, Headline, Mark, Stage, Verdict, change, headline};
+use crenel::design::History;
+use crenel::fields::Slot;
+use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline};
 use crenel_words::page::frame as say;
-use crenel_words::{Message, Value};
 
 use crate::deferred::Deferred;
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::findings::FindingsButton;
 use crate::widgets::gauge_bar::GaugeBar;
-use crate::widgets::reveal::reveal;
+use crate::widgets::menu::Menu;
+use crate::widgets::reveal::{reveal, show};
 
-/// How long the sentence must be of another class before it changes during a gesture.
-const STEADY: Duration = Duration::from_millis(400);
+/// How long the sentence must be of another class before it changes during a gesture, ms.
+const STEADY_MS: u32 = 400;
 
-/// The pause after the last change before the sentence is read out.
-const READ_OUT: Duration = Duration::from_millis(600);
+/// The pause after the last change before the sentence is read out, ms.
+const READ_OUT_MS: u32 = 600;
 
 #[component]
 pub(crate) fn VerdictStrip() -> impl IntoView {
     let state = use_app_state();
     let now = Memo::new(move |_| {
-        let verdict = state.analysis.with(|a| Verdict::of(a));
+        // The analysis is read first: see `AppState::alter`.
+        let verdict = state.analysis.with(|a| state.matters.with(|m| Verdict::on(m, a)));
         if state.from_friend.get() {
             verdict.of_friend(&state.with(|d| d.name().to_owned()))
         } else {
@@ -67,31 +68,22 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
 /// Lets the sentence follow the design. During a gesture its numbers follow at once, but it becomes one of another
 /// class only when it has been so for a while.
 fn keep_steady(state: AppState, now: Memo<Verdict>, shown: RwSignal<Verdict>) {
-    let waiting = StoredValue::new(None::<TimeoutHandle>);
-    let stop = move || {
-        waiting.update_value(|waiting| {
-            if let Some(handle) = waiting.take() {
-                handle.clear();
-            }
-        });
-    };
+    let waiting = StoredValue::new_local(None::<Timeout>);
     Effect::new(move |_| {
         let verdict = now.get();
         let in_gesture = state.history.with(History::in_gesture);
         if !in_gesture || verdict.class == shown.with_untracked(|shown| shown.class) {
-            stop();
+            waiting.set_value(None);
             if shown.with_untracked(|shown| *shown != verdict) {
                 shown.set(verdict);
             }
             return;
         }
         if waiting.with_value(Option::is_none) {
-            let later = move || {
+            waiting.set_value(Some(Timeout::new(STEADY_MS, move || {
                 waiting.set_value(None);
                 shown.set(now.get_untracked());
-            };
-            // Without a timer it changes when the gesture ends.
-            waiting.set_value(set_timeout_with_handle(later, STEADY).ok());
+            })));
         }
     });
 }
@@ -102,18 +94,14 @@ fn ReadOut(shown: RwSignal<Verdict>) -> impl IntoView {
     let state = use_app_state();
     let text = RwSignal::new(String::new());
     let said = Memo::new(move |_| shown.with(|verdict| verdict.short.clone()));
-    let due = StoredValue::new(None::<TimeoutHandle>);
+    let due = StoredValue::new_local(None::<Timeout>);
     Effect::new(move |begun: Option<bool>| {
         let message = said.get();
         // Not on opening: the sentence is on the page already.
         if begun.is_some() {
-            due.update_value(|due| {
-                if let Some(handle) = due.take() {
-                    handle.clear();
-                }
-            });
             let read = move || text.set(message.show(untrack(|| state.reader())));
-            due.set_value(set_timeout_with_handle(read, READ_OUT).ok());
+            // Replacing the timer cancels the previous one.
+            due.set_value(Some(Timeout::new(READ_OUT_MS, read)));
         }
         true
     });
@@ -142,11 +130,7 @@ fn SecondLine(shown: RwSignal<Verdict>) -> impl IntoView {
             });
             view! {
                 <span class="what">{line.what.show(reader)}{moved}{crossed.collect_view()}</span>" "
-                <button class="undo-change" on:click=move |_| {
-                    if state.step(History::undo) {
-                        state.say(here(say::undone));
-                    }
-                }>{here(say::undo_change)}</button>
+                <button class="undo-change" on:click=move |_| state.undo()>{here(say::undo_change)}</button>
             }
         })
     };
@@ -170,19 +154,19 @@ fn SecondLine(shown: RwSignal<Verdict>) -> impl IntoView {
 fn Assumed(shown: RwSignal<Verdict>) -> impl IntoView {
     let state = use_app_state();
     let slots = Memo::new(move |_| shown.with(|verdict| verdict.assumed.clone()));
+    let row = move |slot: Slot| {
+        let go = move |_| show(state, slot);
+        view! { <li><button class="quiet-button" on:click=go>{here(slot.words())}</button></li> }
+    };
     move || {
-        let slots = slots.get();
-        (!slots.is_empty()).then(|| {
-            let count = slots.len();
-            let rows = slots.into_iter().map(|slot| {
-                let go = move |_| reveal(state, Stage::Pair, &[slot]);
-                view! { <li><button class="quiet-button" on:click=go>{here(slot.words())}</button></li> }
-            });
+        let count = slots.with(Vec::len);
+        (count > 0).then(|| {
+            let title = move || format!("◇ {}", here(say::assumed(count))).into();
             view! {
-                <details class="menu assumed">
-                    <summary class="chip">"◇ "{here(say::assumed(count))}</summary>
-                    <div class="sheet"><p>{here(say::assumed_why)}</p><ul>{rows.collect_view()}</ul></div>
-                </details>
+                <Menu title class="menu assumed" stays=true>
+                    <p>{here(say::assumed_why)}</p>
+                    <ul>{slots.with(|slots| slots.iter().map(|slot| row(*slot)).collect_view())}</ul>
+                </Menu>
             }
         })
     }
@@ -193,27 +177,32 @@ fn last_change(state: AppState) -> Memo<Option<ChangeLine>> {
     let settled = Memo::new(move |_| {
         state.history.with(|h| (h.settled().place.clone(), h.settled().design.clone()))
     });
-    let before = Memo::new(move |last: Option<&Step>| {
-        let (place, design) = settled.get();
-        let from = last.filter(|last| last.place == place).map(|last| last.to.clone());
-        Step { place, from, to: design }
-    });
-    let of = |design: Option<&Design>| design.map(|design| Arc::new(Analysis::of(design)));
-    let from_earlier = Memo::new(move |_| before.with(|step| of(step.from.as_ref())));
-    let from_settled = Memo::new(move |_| before.with(|step| of(Some(&step.to))));
+    let step = Memo::new_with_compare(
+        move |last: Option<&Step>| {
+            let (place, design) = settled.get();
+            // Unless a gesture has begun, the settled design is worked out already.
+            let now = state.analysis.get_untracked();
+            let to = if now.design == design { now } else { Arc::new(Analysis::of(&design)) };
+            let from = last.filter(|last| last.place == place).map(|last| Arc::clone(&last.to));
+            Step { place, from, to }
+        },
+        |_, _| true,
+    );
     let in_gesture = Memo::new(move |_| state.history.with(History::in_gesture));
     Memo::new(move |_| {
-        let from = if in_gesture.get() { from_settled.get() } else { from_earlier.get() };
-        from.and_then(|from| state.analysis.with(|now| change(&from, now)))
+        let now = state.analysis.get();
+        let (earlier, settled) = step.with(|step| (step.from.clone(), Arc::clone(&step.to)));
+        let from = if in_gesture.get() { Some(settled) } else { earlier };
+        from.and_then(|from| change(&from, &now))
     })
 }
 
-/// The design before and after the last step, and where it is kept.
-#[derive(Clone, PartialEq)]
+/// The analyses before and after the last step, and where the work is kept.
+#[derive(Clone)]
 struct Step {
     place: String,
-    from: Option<Design>,
-    to: Design,
+    from: Option<Arc<Analysis>>,
+    to: Arc<Analysis>,
 }
 
 // ---- the three figures ----
@@ -222,7 +211,7 @@ struct Step {
 #[component]
 fn Figures() -> impl IntoView {
     let state = use_app_state();
-    let stage = state.open_stage();
+    let stage = state.stage;
     let figures = Memo::new(move |_| {
         let stage = stage.get();
         state.analysis.with(|a| headline(stage, a))
@@ -245,34 +234,24 @@ fn Figure(
     before: Memo<Option<[Headline; 3]>>,
 ) -> impl IntoView {
     let state = use_app_state();
-    let read =
-        move |read: fn(&Headline) -> Message| figures.with(|f| read(&f[at]).show(state.reader()));
-    let value = move || figures.with(|f| shown(&f[at].value, state));
+    let name = move || figures.with(|f| f[at].name.show(state.reader()));
+    let value = move || figures.with(|f| f[at].value.show(state.reader()));
     let told = move || figures.with(|f| f[at].told.as_ref().map(|told| told.show(state.reader())));
     let mark = move || figures.with(|f| f[at].mark);
-    let sign = move || match mark() {
-        Mark::Past => "▲ ",
-        Mark::Within => "✓ ",
-        Mark::Unknown => "",
-    };
-    let name = move || match mark() {
-        Mark::Past => "past",
-        Mark::Within => "within",
-        Mark::Unknown => "unknown",
+    let marked = move || match mark() {
+        Mark::Past => ("past", "▲ "),
+        Mark::Within => ("within", "✓ "),
+        Mark::Unknown => ("unknown", ""),
     };
     let gauge = Memo::new(move |_| figures.with(|f| f[at].gauge));
     let was =
         Memo::new(move |_| before.with(|b| b.as_ref().and_then(|b| Some(b[at].gauge?.value))));
     view! {
-        <div class="headline" data-mark=name>
-            <span class="name">{move || read(|f| f.name.clone())}</span>
+        <div class="headline" data-mark=move || marked().0>
+            <span class="name">{name}</span>
             <output>{value}</output>
             <GaugeBar gauge was/>
-            <span class="told">{sign}{told}</span>
+            <span class="told">{move || marked().1}{told}</span>
         </div>
     }
-}
-
-fn shown(value: &Value, state: AppState) -> String {
-    value.show(state.reader())
 }

@@ -4,7 +4,7 @@ mod solids;
 
 use std::sync::Arc;
 
-use crenel_words::page::{common, drawing, rework as say, rings};
+use crenel_words::page::{common, rework as say};
 use crenel_words::{Label, Message, Phrase, Value, Words as _};
 use leptos::prelude::*;
 
@@ -20,9 +20,9 @@ use crate::dom::html_element;
 use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
-use crate::widgets::cutting::CutForm;
+use crate::widgets::cutting::CUT_PANEL;
 use crate::widgets::number_field::{NumberField, refused};
-use crate::widgets::pair_board::{PairBoard, StaleBoard};
+use crate::widgets::pair_board::{StaleBoard, TOGETHER};
 use solids::SolidView;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -40,11 +40,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "pair",
-                    title: rings::picture_pair,
-                    show: || view! { <PairBoard/> }.into_any(),
-                },
+                TOGETHER,
                 Picture {
                     key: "solid",
                     title: say::picture_solid,
@@ -80,12 +76,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     owns: |slot| matches!(slot, Slot::Work(Side::B, ..)),
                     form: || view! { <PlanForm side=Side::B/> }.into_any(),
                 },
-                Panel {
-                    key: "cut",
-                    title: drawing::cut_dogs,
-                    owns: |_| false,
-                    form: || view! { <CutForm/> }.into_any(),
-                },
+                CUT_PANEL,
                 Panel {
                     key: "case",
                     title: say::case_and_balance,

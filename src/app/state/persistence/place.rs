@@ -98,7 +98,8 @@ pub(super) fn watch(state: AppState) {
         match before {
             // Back and Forward have been there already.
             Some(before) if before != place && gone_to.as_ref() != Some(&place) => {
-                write(state, &place, web_sys::History::push_state_with_url);
+                let link = state.history.with_untracked(|h| encode(&h.settled().design));
+                put(state, &fragment_of(&link, &place), web_sys::History::push_state_with_url);
             }
             _ => {}
         }
@@ -109,23 +110,17 @@ pub(super) fn watch(state: AppState) {
 /// Replaces the address by that of the design as it is now.
 pub(super) fn rewrite(state: AppState, link: &str) {
     let place = untrack(|| place_of(state));
-    let work = state.history.with_untracked(|h| h.settled().place.clone());
-    put(&work, &fragment_of(link, &place), web_sys::History::replace_state_with_url);
+    put(state, &fragment_of(link, &place), web_sys::History::replace_state_with_url);
 }
 
 type Put = fn(&web_sys::History, &JsValue, &str, Option<&str>) -> Result<(), JsValue>;
 
-fn write(state: AppState, place: &str, how: Put) {
-    let (work, link) =
-        state.history.with_untracked(|h| (h.settled().place.clone(), encode(&h.settled().design)));
-    put(&work, &fragment_of(&link, place), how);
-}
-
 /// An entry carries the name of the work that it was made in, so that Back within it keeps the work.
-fn put(work: &str, fragment: &str, how: Put) {
+fn put(state: AppState, fragment: &str, how: Put) {
+    let work = state.history.with_untracked(|h| h.settled().place.clone());
     if let Ok(history) = window().history() {
         // A browser refuses this if it happens too often; the next change tries again.
-        let _ = how(&history, &JsValue::from_str(work), "", Some(fragment));
+        let _ = how(&history, &JsValue::from_str(&work), "", Some(fragment));
     }
 }
 
