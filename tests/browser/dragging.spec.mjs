@@ -132,10 +132,11 @@ test("dogs dragged into each other are told, and can be dragged apart again", as
   await expect(page.locator(".finding.error").first()).toContainText(/dogs \d and \d overlap by/);
   await expect(view(page, FACE), "the last drawing stays").toBeVisible();
   await button(page, "Undo").click();
-  await pull(page, FACE, "tip_width_deg", turned(6));
+  // The gap is 12° wider than the dog: half of that on each side, and a little more.
+  await pull(page, FACE, "tip_width_deg", turned(7));
   await page.mouse.up();
   await expect(finding(page, "no_entry_window")).toBeVisible();
-  await pull(page, FACE, "tip_width_deg", turned(-6));
+  await pull(page, FACE, "tip_width_deg", turned(-7));
   await page.mouse.up();
   await expect(finding(page, "no_entry_window")).toHaveCount(0);
 });

@@ -227,6 +227,9 @@ fn Figures() -> impl IntoView {
     }
 }
 
+/// The most letters of a value that are set large.
+const MOST_LARGE: usize = 10;
+
 #[component]
 fn Figure(
     at: usize,
@@ -236,6 +239,7 @@ fn Figure(
     let state = use_app_state();
     let name = move || figures.with(|f| f[at].name.show(state.reader()));
     let value = move || figures.with(|f| f[at].value.show(state.reader()));
+    let worded = move || value().chars().count() > MOST_LARGE;
     let told = move || figures.with(|f| f[at].told.as_ref().map(|told| told.show(state.reader())));
     let mark = move || figures.with(|f| f[at].mark);
     let marked = move || match mark() {
@@ -247,7 +251,7 @@ fn Figure(
     let was =
         Memo::new(move |_| before.with(|b| b.as_ref().and_then(|b| Some(b[at].gauge?.value))));
     view! {
-        <div class="headline" data-mark=move || marked().0>
+        <div class="headline" class:worded=worded data-mark=move || marked().0>
             <span class="name">{name}</span>
             <output>{value}</output>
             <GaugeBar gauge was/>
