@@ -110,7 +110,8 @@ const LOOK = () => {
   sheet.replaceSync("* { content-visibility: visible !important; }");
   document.adoptedStyleSheets = [sheet];
   const texts = [];
-  const scope = document.querySelector("dialog[open]") ?? document.body;
+  // What lies over the page is looked at by itself.
+  const scope = document.querySelector("dialog[open], header .menu[open] .sheet") ?? document.body;
   const walker = document.createTreeWalker(scope, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const node = walker.currentNode;

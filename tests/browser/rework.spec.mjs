@@ -636,7 +636,6 @@ test("nobody is shut out of Plan", async ({ page }) => {
   await page.getByRole("checkbox", { name: "Only what changes" }).uncheck();
   expect.soft(await violationsIn(page, PAPER_AND_SLATE), "as found and as cut").toEqual([]);
   await picture(page, "Solid");
-  await page.getByText("Web of the solids (STEP, STL)").click();
   expect.soft(await violationsIn(page, PAPER_AND_SLATE), "solid").toEqual([]);
   await page.setViewportSize({ width: 390, height: 844 });
   expect.soft(await violations(page), "390 px").toEqual([]);

@@ -295,9 +295,8 @@ test("positions of a ring without work give a sentence instead of a file", async
 
 test("the web of the solids is typed, and the files have it", async ({ page }) => {
   await openSolids(page, { crenel: 1, title: "T (invented)" });
-  await page.getByText("Web of the solids (STEP, STL)", { exact: true }).click();
   const before = await markup(page);
-  const web = page.locator('.picture input[data-slot="web_thickness_mm"]');
+  const web = page.locator('.drawer input[data-slot="web_thickness_mm"]');
   await changed(page, before, async () => {
     await web.fill("8");
     await web.press("Enter");

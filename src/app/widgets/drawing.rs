@@ -471,7 +471,7 @@ pub(crate) fn Drawing(
 
 /// What a drawing shows, behind a question mark.
 #[component]
-fn Caption(words: Cow<'static, str>) -> impl IntoView {
+pub(crate) fn Caption(words: Cow<'static, str>) -> impl IntoView {
     view! {
         <details class="what">
             <summary aria-label=here(say::what_it_shows)>"?"</summary>

@@ -45,7 +45,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     key: "solid",
                     title: say::picture_solid,
                     show: || {
-                        view! { <StaleBoard class="board solid"><SolidView/></StaleBoard> }
+                        view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }
                             .into_any()
                     },
                 },
@@ -87,21 +87,22 @@ pub(super) const AREA: Area<AnyView> = Area {
                     },
                     form: || view! { <MetalForm/> }.into_any(),
                 },
+                Panel {
+                    key: "web",
+                    title: say::web_of_solids,
+                    owns: |slot| matches!(slot, Slot::Setting(id) if WEB.contains(&id)),
+                    form: || view! { <WebForm/> }.into_any(),
+                },
             ],
             home: Home::Panel,
         },
     )
 };
 
-const CASE_AND_BALANCE: [FieldId; 7] = [
-    FieldId::CaseDepth,
-    FieldId::BalanceGrade,
-    FieldId::BalanceSpeed,
-    FieldId::LappedFriction,
-    FieldId::WebInside,
-    FieldId::WebOutside,
-    FieldId::WebThickness,
-];
+const CASE_AND_BALANCE: [FieldId; 4] =
+    [FieldId::CaseDepth, FieldId::BalanceGrade, FieldId::BalanceSpeed, FieldId::LappedFriction];
+
+const WEB: [FieldId; 3] = [FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness];
 
 /// The kinds of work with the words of the form.
 const WORK_WORDS: [(&WorkKind, Label); WORKS.len()] = {
@@ -340,6 +341,17 @@ fn MetalForm() -> impl IntoView {
             {field(FieldId::BalanceGrade)}
             {field(FieldId::BalanceSpeed)}
             {field(FieldId::LappedFriction)}
+        </fieldset>
+    }
+}
+
+/// The web that the files of the solids have.
+#[component]
+fn WebForm() -> impl IntoView {
+    view! {
+        <fieldset class="panel">
+            <legend>{here(say::web_of_solids)}</legend>
+            {WEB.map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
         </fieldset>
     }
 }

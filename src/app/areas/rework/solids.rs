@@ -9,14 +9,14 @@ use crenel::analysis::Analysis;
 use crenel::design::History;
 use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::svg_file;
-use crenel::fields::{FieldId, Slot};
 
 use crenel_words::Phrase;
-use crenel_words::page::{common, rework as say};
+use crenel_words::page::{common, drawing as frame, rework as say};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
-use crate::widgets::number_field::NumberField;
+use crate::widgets::drawing::Caption;
+use crate::widgets::menu::Menu;
 use crate::widgets::scene_marks::SceneMarks;
 
 /// Degrees for each CSS pixel of a drag, and for each press of an arrow key.
@@ -128,9 +128,9 @@ pub(crate) fn SolidView() -> impl IntoView {
         <figure class="view solids">
             <figcaption>
                 <h2>{here(say::solids)}</h2>
-                <p class="quiet">{here(say::solids_hint)}</p>
+                <Caption words=here(say::solids_hint)/>
             </figcaption>
-            <div class="paper">
+            <div class="fit"><div class="paper">
                 <svg viewBox=view_box
                     role="application" tabindex="0" aria-label=here(say::solids_label)
                     aria-describedby="solids-told"
@@ -138,30 +138,30 @@ pub(crate) fn SolidView() -> impl IntoView {
                     on:pointerdown=begin on:pointermove=follow
                     on:pointerup=move |_| hold.set(None) on:pointercancel=move |_| hold.set(None)
                     on:keydown=key><SceneMarks scene/></svg>
+            </div></div>
+            <div class="reading">
+                <div role="status">
+                    {move || missing.get().into_iter().map(|(what, why)| view! { <p>{what}" "{why}</p> }).collect_view()}
+                </div>
+                <p class="sr" id="solids-told" role="status">{told}</p>
+                <div class="row">
+                    <span class="pick" role="group" aria-label=here(say::state_shown)>
+                        {choice(common::as_found, true)}{choice(common::as_cut, false)}
+                    </span>
+                    {poses.into_iter().collect_view()}
+                    <label class="apart"><span>{here(say::separation)}</span>
+                        <input type="range" min="0" max="60" step="1"
+                            prop:value=move || turn.with(|t| t.apart_mm.to_string())
+                            aria-valuetext=move || turn.with(|t| say::apart_by(t.apart_mm).show(state.reader()))
+                            on:input=move |event| apart(&event_target_value(&event))/>
+                    </label>
+                </div>
             </div>
-            <div role="status">
-                {move || missing.get().into_iter().map(|(what, why)| view! { <p>{what}" "{why}</p> }).collect_view()}
+            <div class="beside">
+                <Menu title=|| "⋯".into() name=here(frame::tools_of(here(say::solids).into_owned())) stays=true>
+                    <CopyButtons what=here(say::solids) name="solids" file/>
+                </Menu>
             </div>
-            <p class="sr" id="solids-told" role="status">{told}</p>
-            <div class="row">
-                <span class="pick" role="group" aria-label=here(say::state_shown)>
-                    {choice(common::as_found, true)}{choice(common::as_cut, false)}
-                </span>
-                {poses.into_iter().collect_view()}
-                <label class="apart"><span>{here(say::separation)}</span>
-                    <input type="range" min="0" max="60" step="1"
-                        prop:value=move || turn.with(|t| t.apart_mm.to_string())
-                        aria-valuetext=move || turn.with(|t| say::apart_by(t.apart_mm).show(state.reader()))
-                        on:input=move |event| apart(&event_target_value(&event))/>
-                </label>
-            </div>
-            <div class="row beside"><CopyButtons what=here(say::solids) name="solids" file/></div>
-            <details class="estimate">
-                <summary>{here(say::web_of_solids)}</summary>
-                {[FieldId::WebInside, FieldId::WebOutside, FieldId::WebThickness].map(|id| view! {
-                    <NumberField at=Slot::Setting(id)/>
-                }).into_iter().collect_view()}
-            </details>
         </figure>
     }
 }

@@ -85,17 +85,21 @@ fn scales(scene: &mut Scene, frame: &Frame, reader: Reader) {
     };
     bar([Point::new(left, y), Point::new(left + wide_mm, y)], [0.0, 0.35 * text]);
     let high_mm = round_below(1.9 * text / frame.stretch / scale) * scale;
-    let wide_words = shown(wide_mm);
+    let (wide_words, high_words) = (shown(wide_mm), shown(high_mm));
     let at = left + wide_mm + 0.5 * text;
     let x = at + (words_width(&wide_words) + 1.6) * text;
-    let half = high_mm * frame.stretch / 2.0;
-    bar([Point::new(x, y - half), Point::new(x, y + half)], [0.35 * text, 0.0]);
-    scene.text(Role::Note, Point::new(at, y), text, Anchor::Start, wide_words);
     let beside = Point::new(x + 0.7 * text, y);
-    scene.text(Role::Note, beside, text, Anchor::Start, shown(high_mm));
-    let factor = decimal((frame.stretch * 10.0).round() / 10.0, 1);
     let corner = Point::new(frame.bounds.max.x - 0.4 * text, y);
+    let factor = decimal((frame.stretch * 10.0).round() / 10.0, 1);
     let words = say::times_height(factor).show(reader);
+    // Without room for both, the factor tells what the bar of heights would.
+    let taken = (words_width(&high_words) + words_width(&words) + 0.8) * text;
+    if beside.x + taken < corner.x {
+        let half = high_mm * frame.stretch / 2.0;
+        bar([Point::new(x, y - half), Point::new(x, y + half)], [0.35 * text, 0.0]);
+        scene.text(Role::Note, beside, text, Anchor::Start, high_words);
+    }
+    scene.text(Role::Note, Point::new(at, y), text, Anchor::Start, wide_words);
     scene.text(Role::Note, corner, text, Anchor::End, words);
 }
 
