@@ -140,15 +140,18 @@ test("every picture and every size of an area is two steps away", async ({ page 
     }
     const drawer = page.locator(".handle-row > [aria-expanded]");
     if ((await drawer.count()) === 0) continue;
-    // Every panel is opened by its own button in the inspector, or with all the others in the drawer.
-    const panels = page.locator(".handle-row > [aria-pressed]");
+    // Every panel is named in the menu of the inspector, and is with all the others in the drawer.
+    const menu = page.locator(".inspector > .head details.menu");
     await drawer.click();
     const below = await slotsIn(page, "#all-sizes");
     await drawer.click();
     const beside = new Set();
-    for (const panel of await panels.all()) {
-      await expect(panel).toBeInViewport();
-      await panel.click();
+    await menu.locator("summary").click();
+    const panels = await menu.getByRole("button").allTextContents();
+    await page.keyboard.press("Escape");
+    for (const panel of panels) {
+      await menu.locator("summary").click();
+      await menu.getByRole("button", { name: panel, exact: true }).click();
       for (const one of await slotsIn(page, ".inspector")) beside.add(one);
     }
     expect.soft(below.filter((one) => !beside.has(one)), area).toEqual([]);

@@ -229,9 +229,10 @@ test("a shift that the gearbox does not have is told with number and hint, and t
   await open(page);
   await go(page, "Shift");
   const drawings = ["Face view", "Developed view", "Phase map"];
-  // What is drawn, wherever it is: the message above the drawings takes some of their height.
+  // What is drawn, wherever it is: the message above the drawings takes some of their height, and scales follow that.
   const marks = (drawing) => view(page, drawing).locator("g[aria-hidden]").first().evaluate((all) =>
-    [...all.querySelectorAll("path")].map((at) => at.dataset.dog ?? at.getAttribute("class").split(" ")[0]).sort());
+    [...all.querySelectorAll("path:not(.border, .grid, .dimension)")]
+      .map((at) => at.dataset.dog ?? at.getAttribute("class").split(" ")[0]).sort());
   const before = await Promise.all(drawings.map(marks));
   await type(page, "gear", "1");
   const told = finding(page, "no_such_shift");

@@ -35,7 +35,7 @@ async function walk(page, look) {
   const opened = async (name) => {
     await page.evaluate(() => {
       // What opens over the page is looked at by itself.
-      for (const details of document.querySelectorAll("main details:not(.menu, .what)")) details.open = true;
+      for (const details of document.querySelectorAll("main details:not(.menu)")) details.open = true;
     });
     await putUp(page);
     await page.evaluate(() => scrollTo(0, 0));

@@ -20,7 +20,7 @@ export function watch(context, origin) {
 /** Opens everything that can be open: sizes, results and findings. Run in each page before the app. */
 export function openAll() {
   try {
-    localStorage["crenel.open"] ??= "sizes results findings";
+    localStorage["crenel.open"] ??= "sizes results findings each-ring";
   } catch {
     // A page that may not keep anything begins as on a first visit.
   }

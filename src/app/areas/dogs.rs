@@ -328,7 +328,7 @@ fn NotesForm() -> impl IntoView {
     let state = use_app_state();
     let limit = |at: usize| TEXT_LIMITS[at].1.to_string();
     view! {
-        <fieldset class="panel notes">
+        <fieldset class="panel title">
             <legend>{here(say::title_block)}</legend>
             <label class="field">
                 <span>{here(say::drawn_by)}</span>

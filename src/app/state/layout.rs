@@ -15,6 +15,8 @@ const KEPT: &str = "crenel.open";
 pub(crate) enum Inspected {
     /// Nothing is selected: what the area begins with.
     Home,
+    /// The pair, even where the area begins with a panel.
+    Pair,
     /// The chosen dog.
     Dog,
     /// A panel of the area, by its key.
@@ -30,16 +32,19 @@ pub(crate) enum Part {
     AllResults,
     /// Every finding.
     Findings,
+    /// The sizes of each ring by itself, even while both have the same.
+    EachRing,
 }
 
 impl Part {
-    const ALL: [Self; 3] = [Self::Drawer, Self::AllResults, Self::Findings];
+    const ALL: [Self; 4] = [Self::Drawer, Self::AllResults, Self::Findings, Self::EachRing];
 
     const fn name(self) -> &'static str {
         match self {
             Self::Drawer => "sizes",
             Self::AllResults => "results",
             Self::Findings => "findings",
+            Self::EachRing => "each-ring",
         }
     }
 }

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, Inspected, Panel, Part, Picture, here, use_app_state};
+use crate::state::{Area, Panel, Part, Picture, here, use_app_state};
 
 /// The pictures of an area, one at a time, and its sizes.
 #[component]
@@ -49,7 +49,7 @@ fn PictureButton(
     }
 }
 
-/// All sizes of the area. Closed, it names the panels, which open one at a time in the inspector.
+/// All sizes of the area. Closed, its panels open one at a time in the inspector.
 #[component]
 fn Drawer(area: &'static Area<AnyView>) -> impl IntoView {
     let state = use_app_state();
@@ -72,23 +72,8 @@ fn Drawer(area: &'static Area<AnyView>) -> impl IntoView {
                     on:click=move |_| state.layout.turn(Part::Drawer)>
                     {here(say::all_sizes)}
                 </button>
-                {area.panels().iter().map(|panel| view! { <PanelButton panel open/> }).collect_view()}
             </div>
             {forms}
         </section>
-    }
-}
-
-/// Opens a panel in the inspector. While all of them are open below, there is nothing to open.
-#[component]
-fn PanelButton(panel: &'static Panel<AnyView>, open: Memo<bool>) -> impl IntoView {
-    let state = use_app_state();
-    let inspected = state.layout.inspected;
-    let pressed = move || (inspected.get() == Inspected::Panel(panel.key)).to_string();
-    view! {
-        <button class="quiet-button" class:hidden=open aria-pressed=pressed
-            on:click=move |_| inspected.set(Inspected::Panel(panel.key))>
-            {here((panel.title)())}
-        </button>
     }
 }

@@ -1,6 +1,5 @@
 //! One view with its handles.
 
-use std::borrow::Cow;
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -391,6 +390,7 @@ pub(crate) fn Drawing(
     let state = use_app_state();
     let drawing = DrawingState::new(state, view, whole_shift);
     let title = here(view.name());
+    let told = caption.map_or_else(|| here(view.what_it_shows()), here);
     let paper = NodeRef::new();
     watch_width(paper, drawing.width);
     let fit = NodeRef::new();
@@ -435,7 +435,6 @@ pub(crate) fn Drawing(
             <figcaption>
                 <h2>{title.clone()}</h2>
                 {refining}
-                <Caption words=caption.map_or_else(|| here(view.what_it_shows()), here)/>
             </figcaption>
             {move || absent.get().map(|words| view! { <Missing words=here(words) begin/> })}
             <div class="fit" tabindex=stop node_ref=fit><div class="paper" node_ref=paper>
@@ -460,23 +459,13 @@ pub(crate) fn Drawing(
             <Deferred>
                 <div class="beside">
                     <Menu title=|| "⋯".into() name=here(say::tools_of(title.to_string())) stays=true>
+                        <p class="quiet">{told.clone()}</p>
                         <ZoomButtons what=title.clone() zoom=drawing.zoom about/>
                         <CopyButtons what=title.clone() name=view.key file/>
                     </Menu>
                 </div>
             </Deferred>
         </figure>
-    }
-}
-
-/// What a drawing shows, behind a question mark.
-#[component]
-pub(crate) fn Caption(words: Cow<'static, str>) -> impl IntoView {
-    view! {
-        <details class="what">
-            <summary aria-label=here(say::what_it_shows)>"?"</summary>
-            <p>{words}</p>
-        </details>
     }
 }
 

@@ -16,6 +16,7 @@ use crate::widgets::cutting::cut_by_key;
 use crate::widgets::files::{Exports, OpenButton, save_design};
 use crate::widgets::inspector::step_dog;
 use crate::widgets::menu::{Menu, close_menus};
+use crate::widgets::reveal::show_named;
 
 #[component]
 pub(crate) fn Header() -> impl IntoView {
@@ -111,6 +112,7 @@ fn Files() -> impl IntoView {
         <OpenButton/>
         <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
         <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>
+        <button on:click=move |_| show_named(state, "title")>{here(say::title_and_notes)}</button>
         <Exports/>
     }
 }

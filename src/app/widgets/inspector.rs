@@ -7,8 +7,9 @@ use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
 use crenel_words::page::{common, frame as say};
 
-use crate::state::{AppState, Area, Content, Home, Inspected, Part, here, use_app_state};
+use crate::state::{AppState, Area, Content, Home, Inspected, Panel, Part, here, use_app_state};
 use crate::widgets::cutting::CutChoice;
+use crate::widgets::menu::Menu;
 use crate::widgets::number_field::NumberField;
 
 #[component]
@@ -21,6 +22,7 @@ pub(crate) fn Inspector() -> impl IntoView {
             (Inspected::Panel(_), _) if state.layout.is_open(Part::Drawer) => Shown::Pair,
             (Inspected::Panel(key), _) => Shown::Panel(area.key.0, key),
             (Inspected::Dog, _) => Shown::Dog,
+            (Inspected::Pair, _) => Shown::Pair,
             (Inspected::Home, Content::Board { home: Home::Panel, panels, .. }) => {
                 match panels.first().filter(|_| !state.layout.is_open(Part::Drawer)) {
                     Some(panel) => Shown::Panel(area.key.0, panel.key),
@@ -36,6 +38,7 @@ pub(crate) fn Inspector() -> impl IntoView {
     };
     view! {
         <section class="inspector" aria-label=here(say::inspector)>
+            {move || (shown.get() != Shown::Dog).then(|| view! { <Head shown/> })}
             {move || match shown.get() {
                 Shown::Pair => view! { <PairForm/> }.into_any(),
                 Shown::Dog => view! { <DogForm/> }.into_any(),
@@ -55,20 +58,110 @@ enum Shown {
     Panel(&'static str, &'static str),
 }
 
+/// What the inspector shows, as a menu of all that it can show. While all panels are open below, only the pair.
+#[component]
+fn Head(shown: Memo<Shown>) -> impl IntoView {
+    let state = use_app_state();
+    let title = move || match shown.get() {
+        Shown::Panel(_, key) => panel_of(state.current_area(), key)
+            .map_or_else(|| here(say::the_pair), |panel| here((panel.title)())),
+        Shown::Pair | Shown::Dog => here(say::the_pair),
+    };
+    let choice = move |panel: Option<&'static Panel<AnyView>>| {
+        let words = panel.map_or_else(say::the_pair, |panel| (panel.title)());
+        let to = panel.map_or(Inspected::Pair, |panel| Inspected::Panel(panel.key));
+        let is = move || match shown.get() {
+            Shown::Panel(_, key) => panel.is_some_and(|panel| panel.key == key),
+            Shown::Pair | Shown::Dog => panel.is_none(),
+        };
+        view! {
+            <button aria-pressed=move || is().to_string() on:click=move |_| state.layout.inspected.set(to)>
+                {here(words)}
+            </button>
+        }
+    };
+    let choices = move || {
+        let panels = state.current_area().panels().iter().map(Some);
+        [None].into_iter().chain(panels).map(choice).collect_view()
+    };
+    let all_below = Memo::new(move |_| state.layout.is_open(Part::Drawer));
+    view! {
+        <div class="row head">
+            <h2 class:sr=move || !all_below.get()>{title}</h2>
+            {move || (!all_below.get()).then(|| view! {
+                <Menu title name=here(say::inspector)>{choices}</Menu>
+            })}
+            {move || (shown.get() == Shown::Pair).then(|| view! { <EachRingButton/> })}
+        </div>
+    }
+}
+
+fn panel_of(area: &'static Area<AnyView>, key: &str) -> Option<&'static Panel<AnyView>> {
+    area.panels().iter().find(|panel| panel.key == key)
+}
+
+/// Shows the sizes of each ring by itself, where both have the same.
+#[component]
+fn EachRingButton() -> impl IntoView {
+    let state = use_app_state();
+    let equal = Memo::new(move |_| state.with(are_equal));
+    move || {
+        equal.get().then(|| view! {
+            <button class="quiet-button" aria-pressed=move || state.layout.is_open(Part::EachRing).to_string()
+                on:click=move |_| state.layout.turn(Part::EachRing)>
+                {here(say::enter_each_ring)}
+            </button>
+        })
+    }
+}
+
 /// A panel of the area.
 #[component]
 fn PanelForm(area: &'static Area<AnyView>, key: &'static str) -> impl IntoView {
-    let panel = area.panels().iter().find(|panel| panel.key == key);
-    panel.map(|panel| (panel.form)())
+    panel_of(area, key).map(|panel| (panel.form)())
 }
 
 // ---- nothing selected: the pair ----
 
-/// The sizes of both rings that matter most, side by side.
+/// The sizes of both rings that matter most: once while they are equal, otherwise side by side.
 #[component]
 fn PairForm() -> impl IntoView {
+    let state = use_app_state();
+    let apart = Memo::new(move |_| state.layout.is_open(Part::EachRing) || !state.with(are_equal));
+    let sizes = move || {
+        if apart.get() {
+            view! { <EachRing/> }.into_any()
+        } else {
+            view! { <BothRings/> }.into_any()
+        }
+    };
     view! {
-        <h2>{here(say::the_pair)}</h2>
+        {sizes}
+        <NumberField at=Slot::Setting(FieldId::Overlap)/>
+    }
+}
+
+/// Whether both rings have the same sizes, each of them one number.
+fn are_equal(design: &Design) -> bool {
+    let of = |side| {
+        PAIR_SIZES.map(|id| is_typed(design, side, id).then(|| design.get(Slot::Ring(side, id))))
+    };
+    let [a, b] = Side::BOTH.map(of);
+    a == b && a.iter().all(Option::is_some)
+}
+
+#[component]
+fn BothRings() -> impl IntoView {
+    view! {
+        <div class="pair-sizes">
+            {PAIR_SIZES.map(|id| view! { <NumberField at=Slot::Ring(Side::A, id) of_both=true/> }).collect_view()}
+        </div>
+    }
+}
+
+#[component]
+fn EachRing() -> impl IntoView {
+    view! {
         <div class="pair-sizes" role="table" aria-label=here(say::the_pair)>
             <div class="line head" role="row">
                 <span role="cell"></span>
@@ -78,8 +171,6 @@ fn PairForm() -> impl IntoView {
             </div>
             {PAIR_SIZES.map(|id| view! { <PairRow id/> }).collect_view()}
         </div>
-        <NumberField at=Slot::Setting(FieldId::Overlap)/>
-        <NumberField at=Slot::Setting(FieldId::HoldDepth)/>
     }
 }
 

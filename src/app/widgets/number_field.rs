@@ -23,13 +23,16 @@ pub(crate) fn NumberField(
     /// With buttons for one step less and more.
     #[prop(optional)]
     stepper: bool,
+    /// Of both rings: what is typed for one is the other's too.
+    #[prop(optional)]
+    of_both: bool,
 ) -> impl IntoView {
     let slot = at;
     let state = use_app_state();
     let field = slot.field().spec();
     let value = Memo::new(move |_| state.with(|d| d.get(slot)));
     let assumed = Memo::new(move |_| state.with(|d| d.is_assumed(slot)));
-    let entry = Entry { state, slot, value, wrong: RwSignal::new(None) };
+    let entry = Entry { state, slot, of_both, value, wrong: RwSignal::new(None) };
     entry.recall();
     let id = new_id(slot);
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
@@ -128,6 +131,8 @@ fn as_noted(number: Option<f64>) -> String {
 struct Entry {
     state: AppState,
     slot: Slot,
+    /// Whether the same slot of the other ring follows.
+    of_both: bool,
     /// The number in the design.
     value: Memo<Option<f64>>,
     /// A text that was not accepted.
@@ -147,6 +152,15 @@ impl Entry {
                 |v| if work { quantity.format_kept(v, units) } else { quantity.format(v, units) };
             value.map(shown).unwrap_or_default()
         })
+    }
+
+    /// The slots that it sets.
+    fn slots(self) -> impl Iterator<Item = Slot> {
+        let mate = match self.slot {
+            Slot::Ring(side, id) if self.of_both => Some(Slot::Ring(side.other(), id)),
+            _ => None,
+        };
+        [Some(self.slot), mate].into_iter().flatten()
     }
 
     /// The text that was not accepted, while number and units are unchanged.
@@ -200,7 +214,9 @@ impl Entry {
             Ok(value) => {
                 self.accept();
                 self.state.change(|d| {
-                    d.set_given(self.slot, value);
+                    for slot in self.slots() {
+                        d.set_given(slot, value);
+                    }
                 });
             }
             Err(why) => {
@@ -236,7 +252,8 @@ impl Entry {
             // Rounded, so that rounding errors do not add up over many steps.
             let value = ((value + step) * 1e6).round() / 1e6;
             let (min, max) = self.state.with(|d| d.limits(self.slot));
-            self.state.preview(&[(self.slot, value.min(max).max(min))]);
+            let value = value.min(max).max(min);
+            self.state.preview(&self.slots().map(|slot| (slot, value)).collect::<Vec<_>>());
         }
     }
 }

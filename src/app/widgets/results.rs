@@ -11,13 +11,14 @@ use crenel::export::{Export, Place, results_tsv};
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::units::DisplayUnits;
 
-use crenel_words::page::{common, files, results as say};
+use crenel_words::page::{common, drawing, files, results as say};
 
 use crate::deferred::{Deferred, LazyDetails, schedule};
 use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
 use crate::widgets::files::{files_at, take_file};
 use crate::widgets::gauge_bar::GaugeBar;
+use crate::widgets::menu::Menu;
 
 /// The figures of the area stand open. All others are in their groups, which open on request.
 #[component]
@@ -61,6 +62,7 @@ pub(crate) fn Results() -> impl IntoView {
             <button class="quiet-button" aria-expanded=move || all.get().to_string() on:click=turn>
                 {move || here(if all.get() { say::show_fewer } else { say::show_all })}
             </button>
+            <Deferred><Tools now before/></Deferred>
         </div>
         {move || all.get().then(|| view! {
             <input class="seek" type="search" aria-label=here(say::search) placeholder=here(say::search)
@@ -68,7 +70,7 @@ pub(crate) fn Results() -> impl IntoView {
         })}
         <For each=move || shown.get() key=|(group, _)| *group
             children=move |(group, _)| view! { <ResultGroup group shown now before/> }/>
-        <Deferred><Tools now before/></Deferred>
+        <Deferred><Baseline/></Deferred>
     }
 }
 
@@ -112,11 +114,25 @@ fn ResultGroup(
     }
 }
 
-/// What is done with the results: compare from here, copy, take as a file.
+/// What the results are compared with.
+#[component]
+fn Baseline() -> impl IntoView {
+    let state = use_app_state();
+    let changed = move || state.is_changed();
+    view! {
+        <p class="against">
+            <Show when=changed fallback=|| here(say::change_anything)>
+                {here(say::compared_with_opened)}" "
+                <button on:click=move |_| state.compare_from_here()>{here(say::set_as_baseline)}</button>
+            </Show>
+        </p>
+    }
+}
+
+/// Copies the results, or takes them as a file.
 #[component]
 fn Tools(now: Memo<Vec<FigureValue>>, before: Memo<Vec<FigureValue>>) -> impl IntoView {
     let state = use_app_state();
-    let changed = move || state.is_changed();
     let table = move || {
         now.with_untracked(|now| {
             before.with_untracked(|before| results_tsv(now, before, untrack(|| state.reader())))
@@ -124,22 +140,16 @@ fn Tools(now: Memo<Vec<FigureValue>>, before: Memo<Vec<FigureValue>>) -> impl In
     };
     let file = move |export: Export| {
         let take = move |_| take_file(state, &state.analysis.get_untracked(), export);
-        view! { <button class="small" on:click=take>{here(export.label())}</button> }
+        view! { <button on:click=take>{here(export.label())}</button> }
     };
     view! {
-        <div class="row beside">
-            <button class="small"
+        <Menu title=|| "⋯".into() name=here(drawing::tools_of(here(say::title).into_owned()))>
+            <button
                 on:click=move |_| copy_text(state, &table(), [files::results_copied, files::results_not_copied])>
                 {here(say::copy_table)}
             </button>
             {files_at(Place::Results).map(file).collect_view()}
-        </div>
-        <p class="against">
-            <Show when=changed fallback=|| here(say::change_anything)>
-                {here(say::compared_with_opened)}" "
-                <button on:click=move |_| state.compare_from_here()>{here(say::set_as_baseline)}</button>
-            </Show>
-        </p>
+        </Menu>
     }
 }
 

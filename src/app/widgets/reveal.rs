@@ -40,6 +40,17 @@ pub(crate) fn show_panel(state: AppState, panel: &Panel<AnyView>) {
     state.layout.inspected.set(Inspected::Panel(panel.key));
 }
 
+/// Shows the first panel with a key, in its area, and puts the cursor into its first entry.
+pub(crate) fn show_named(state: AppState, key: &str) {
+    let panels = state.areas.0.iter().flat_map(|area| area.panels().iter().map(move |p| (area, p)));
+    let Some((area, panel)) = panels.into_iter().find(|(_, panel)| panel.key == key) else {
+        return;
+    };
+    state.open_area(area.key);
+    show_panel(state, panel);
+    go_to_element(format!(".panel.{key} :is(input, textarea)"), |_| ());
+}
+
 /// Puts the cursor into the field of a number, once it is on the page. It never comes if it cannot be typed as the
 /// design is, such as the width where the gap is given.
 pub(crate) fn focus_field(slot: Slot) {

@@ -9,7 +9,6 @@ sentences! { "page.drawing":
     fit() = "Fit";
     fit_drawing(drawing: Verbatim) = "Fit: {drawing}";
     tools_of(drawing: Verbatim) = "More: {drawing}";
-    what_it_shows() = "What this drawing shows";
     zoom_in() = "Zoom in";
     zoom_in_on(drawing: Verbatim) = "Zoom in: {drawing}";
     handle(name: Label, value: Value) = "{name} {value}";

@@ -11,6 +11,7 @@ sentences! { "page.frame":
     redo() = "Redo";
     more() = "More";
     files() = "File";
+    title_and_notes() = "Title block and notes";
     units() = "Units";
     lengths_in() = "Lengths in";
     inch() = "inch";
@@ -36,6 +37,7 @@ sentences! { "page.frame":
     pictures() = "Drawings to show";
     inspector() = "Selected";
     the_pair() = "The pair";
+    enter_each_ring() = "Each ring";
     differs() = "differs";
     alike() = "all alike";
     measured_singly() = "as measured";

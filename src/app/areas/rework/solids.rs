@@ -15,7 +15,6 @@ use crenel_words::page::{common, drawing as frame, rework as say};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
-use crate::widgets::drawing::Caption;
 use crate::widgets::menu::Menu;
 use crate::widgets::scene_marks::SceneMarks;
 
@@ -128,7 +127,6 @@ pub(crate) fn SolidView() -> impl IntoView {
         <figure class="view solids">
             <figcaption>
                 <h2>{here(say::solids)}</h2>
-                <Caption words=here(say::solids_hint)/>
             </figcaption>
             <div class="fit"><div class="paper">
                 <svg viewBox=view_box
@@ -159,6 +157,7 @@ pub(crate) fn SolidView() -> impl IntoView {
             </div>
             <div class="beside">
                 <Menu title=|| "⋯".into() name=here(frame::tools_of(here(say::solids).into_owned())) stays=true>
+                    <p class="quiet">{here(say::solids_hint)}</p>
                     <CopyButtons what=here(say::solids) name="solids" file/>
                 </Menu>
             </div>

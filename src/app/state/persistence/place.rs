@@ -26,12 +26,16 @@ pub(super) fn parts(fragment: &str) -> (&str, Option<&str>) {
     }
 }
 
+/// The selection of both rings, where an area begins with something else.
+const PAIR: &str = "pair";
+
 /// Where the reader is. What is as on opening an area is left out.
 pub(crate) fn place_of(state: AppState) -> String {
     let area = state.current_area();
     let picture = state.layout.picture(area.key).unwrap_or_default();
     let selected = match state.layout.inspected.get() {
         Inspected::Home => String::new(),
+        Inspected::Pair => PAIR.to_owned(),
         Inspected::Dog => {
             let (side, place) = state.chosen.get();
             format!("{}{}", side.letter(), place + 1)
@@ -62,6 +66,7 @@ pub(super) fn go_to(state: AppState, place: &str) {
             state.chosen.set(chosen);
             Inspected::Dog
         }
+        (None, None) if selected == PAIR => Inspected::Pair,
         (None, None) => Inspected::Home,
     };
     state.layout.inspected.set(inspected);
