@@ -1,4 +1,4 @@
-//! Writes every file a design can be exported to.
+//! Writes every file that a design can be exported to.
 //!
 //! `cargo run --example export -- DESIGN.json FOLDER [LINK]`
 
@@ -27,7 +27,7 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let [path, folder, rest @ ..] = arguments else {
-        let usage = "Say which design and where to: export DESIGN.json FOLDER [LINK]";
+        let usage = "Give a design and a folder: export DESIGN.json FOLDER [LINK]";
         return Err(Failure::Call(usage.to_owned()));
     };
     let design = shell::design(path)?.design;
@@ -40,7 +40,7 @@ fn write_all(design: &Design, folder: &Path, link: Option<String>) -> Result<(),
     let analysis = Analysis::of(design);
     let link = link.unwrap_or_else(|| format!("#{}", encode(design)));
     std::fs::create_dir_all(folder)
-        .map_err(|e| format!("{} cannot be made: {e}.", folder.display()))?;
+        .map_err(|e| format!("{} cannot be created: {e}.", folder.display()))?;
     let write = |name: &str, bytes: &[u8]| shell::write_whole(&folder.join(name), bytes);
     write("design.json", format!("{:#}", save(design)).as_bytes())?;
     let input = ExportInput {

@@ -1,18 +1,18 @@
-//! Prints how to get to each angle with a dividing head and with a rotary table.
+//! Prints how to set each angle on a dividing head and on a rotary table.
 //!
 //! `cargo run --example indexing -- [--csv] [--plates NAMES] RATIO ANGLE…`
 //!
-//! RATIO is the turns of crank or handle for one turn of the work, such as 40. Angles count from the
+//! RATIO is the turns of the crank or handwheel for one turn of the work, such as 40. Angles count from the
 //! datum: `60`, `11.5`, `11°30′`, `11:30`; `NAME=ANGLE` gives a dog a name instead of its number.
-//! `--plates 15-20,21-33` says which plates are at hand; without it all that are known.
+//! `--plates 15-20,21-33` names the plates at hand; without it, all known plates are used.
 //!
-//! Each line is a JSON object. The first tells of the job: `ratio`, the `circle` chosen for all
+//! Each line is a JSON object. The first describes the job: `ratio`, the `circle` chosen for all
 //! angles, whether it is `exact`, `largest_error_min` in minutes of arc. One follows for each angle:
 //! `dog`, `position_deg`; `turns` and `holes` from the datum with `error_min` (minus is short);
-//! `move_turns` and `move_holes` from the angle before; `table_turns` of the handle and `table_dial`;
+//! `move_turns` and `move_holes` from the previous angle; `table_turns` of the handwheel and `table_dial`;
 //! and `alone`, the circle that suits this one angle best, with its `turns`, `holes` and `error_min`.
-//! With `--csv` the same list comes as the app exports it. What cannot be read exits with 1 and a
-//! sentence on standard error.
+//! With `--csv` the same list is printed as the app exports it. Input that cannot be read exits with 1
+//! and a sentence on standard error.
 
 mod shell;
 
@@ -41,7 +41,7 @@ fn answer(mut arguments: &[String]) -> Result<String, String> {
         }
     }
     let [ratio, angles @ ..] = arguments else {
-        return Err("Say which ratio and angles: indexing 40 0 60 120".to_owned());
+        return Err("Give a ratio and at least one angle: indexing 40 0 60 120".to_owned());
     };
     let head = Dividing { ratio: ratio_of(ratio)?, plates };
     let table = RotaryTable { ratio: head.ratio };
@@ -53,7 +53,9 @@ fn answer(mut arguments: &[String]) -> Result<String, String> {
 fn plates_named(names: &str) -> Result<Vec<Plate>, String> {
     let named = |name: &str| {
         let plate = PLATES.into_iter().find(|plate| plate.name.replace('–', "-") == name);
-        plate.ok_or_else(|| format!("There is no plate “{name}”."))
+        plate.ok_or_else(|| {
+            format!("There is no plate “{name}”. Name known ones, such as 15-20,21-33.")
+        })
     };
     names.split(',').map(named).collect()
 }
@@ -75,7 +77,7 @@ fn dog(number: usize, typed: &str) -> Result<(String, Angle), String> {
 
 fn lines(head: &Dividing, sheet: &IndexSheet) -> Result<String, String> {
     let (Some(job), Some(table)) = (&sheet.head, &sheet.table) else {
-        return Err("These angles cannot be divided.".to_owned());
+        return Err("No setting was found for these angles.".to_owned());
     };
     let rows = sheet.dogs.iter().zip(job.steps.iter().zip(&table.dials));
     let rows = rows.map(|((name, _), (step, dial))| row(head, name, step, dial));

@@ -1,15 +1,15 @@
-//! Prints where a four-bar linkage stands for each angle of its arm.
+//! Prints the position of a four-bar linkage for each angle of its arm.
 //!
 //! `cargo run --example linkage -- ARM ROD LEVER APART ANGLE…`
 //!
-//! ARM, ROD and LEVER are the lengths of arm, rod and lever, APART the distance of the pivots, all in
-//! mm. ANGLE is that of the arm from the line to the lever's pivot, in degrees, counter-clockwise.
+//! ARM, ROD and LEVER are the lengths of arm, rod and lever, APART the distance between the pivots, all
+//! in mm. ANGLE is that of the arm from the line to the lever's pivot, in degrees, counter-clockwise.
 //!
 //! Each line is a JSON object for one angle: `arm_deg`; `left` and `right`, the direction of the
-//! lever in degrees in both assemblies, and `ratio_left` and `ratio_right`, how fast it turns for the
-//! arm; `transmission_deg` between rod and lever; and `lock_deg`, how far the arm can go on
-//! counter-clockwise and clockwise until rod and lever are in line. What the linkage does not reach is
-//! `null`. What cannot be read exits with 1 and a sentence on standard error.
+//! lever in degrees in both assemblies, and `ratio_left` and `ratio_right`, how fast it turns against
+//! the arm; `transmission_deg` between rod and lever; and `lock_deg`, how far the arm can go on
+//! counter-clockwise and clockwise until rod and lever are in line. A position out of reach is
+//! `null`. Input that cannot be read exits with 1 and a sentence on standard error.
 
 mod shell;
 
@@ -25,7 +25,7 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[String]) -> Result<String, String> {
     let [arm, rod, lever, apart, angles @ ..] = arguments else {
-        return Err("Say four lengths and some angles: linkage 35 126 32 127 0 10".to_owned());
+        return Err("Give four lengths and some angles: linkage 35 126 32 127 0 10".to_owned());
     };
     let bars = FourBar {
         arm_mm: length(arm)?,

@@ -1,8 +1,8 @@
 //! Prints the report of a design as JSON.
 //!
 //! `cargo run --example report -- DESIGN.json`; `-` reads standard input. A design whose pair
-//! cannot be worked out exits with 1 and all findings on standard error. `--schema` prints the form of
-//! the report instead, as a JSON Schema with the meaning and unit of every key.
+//! cannot be worked out exits with 1 and all findings on standard error. `--schema` prints the
+//! JSON Schema of the report instead, with the meaning and unit of every key.
 
 mod shell;
 
@@ -19,8 +19,8 @@ fn main() -> ExitCode {
 
 fn answer(arguments: &[OsString]) -> Result<String, Failure> {
     let [path, ..] = arguments else {
-        let usage = "Say which design: report DESIGN.json, or - for standard input; --schema prints the form of the \
-            report.";
+        let usage = "Give a design: report DESIGN.json, or - for standard input; --schema prints the JSON Schema of \
+            the report.";
         return Err(Failure::Call(usage.to_owned()));
     };
     if path == "--schema" {

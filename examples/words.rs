@@ -31,7 +31,7 @@ fn answer(arguments: &[String]) -> Result<String, String> {
             english.map(|(key, text)| (key, text.into())),
         ),
         ["--longer"] => texts::longer(),
-        _ => return Err("Say nothing, or --longer.".to_owned()),
+        _ => return Err("Give no argument, or --longer.".to_owned()),
     };
     Ok(format!("{file:#}\n"))
 }

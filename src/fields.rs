@@ -68,92 +68,93 @@ fields! {
         "Number of dog positions round the ring, evenly spaced. A removed dog leaves its position empty.";
     TipWidth "tip_width_deg" "Dog width" Angle 0.5 .. 340.0 = 24.0 step 0.1 / 1.0,
         "Angle from flank to flank across the tip of one dog, at the mean diameter.";
-    Gap "gap_deg" "Gap or slot" Angle 0.2 .. 340.0 = 36.0 step 0.1 / 1.0,
+    Gap "gap_deg" "Gap or slot width" Angle 0.2 .. 340.0 = 36.0 step 0.1 / 1.0,
         "Angle of the opening between two dogs, or of one slot, at the mean diameter.";
     Height "height_mm" "Dog height" Length 0.2 .. 50.0 = 5.0 step 0.05 / 0.5,
         "From the tip face down to the web; for a slot, its depth.";
-    BackCutDrive "back_cut_drive_deg" "Undercut, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flank that carries power, from the shaft axis. Plus is undercut (narrower at \
-         the root), minus is worn or tapered.";
-    BackCutCoast "back_cut_coast_deg" "Undercut, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flank that carries load [on the overrun|when coasting], from the shaft axis. Plus is \
-         undercut, minus is worn or tapered.";
+    BackCutDrive "back_cut_drive_deg" "Drive-side undercut" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flank that carries power, measured from the shaft axis. Plus is undercut (narrower at the \
+         root); minus is worn or tapered.";
+    BackCutCoast "back_cut_coast_deg" "Coast-side undercut" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
+        "Angle of the flank that carries load [on the overrun|when coasting], measured from the shaft axis. Plus is \
+         undercut; minus is worn or tapered.";
     EdgeBreak "edge_break_mm" "Edge break" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
-        "Chamfer or radius on the tip edges of the flanks, from wear or by hand.";
+        "Chamfer or radius on the edges between tip and flanks, made by hand or by wear.";
     RootFillet "root_fillet_mm" "Root fillet" Length 0.0 .. 5.0 = 0.5 step 0.05 / 0.5,
         "Radius where the flank meets the web. A sharp root starts cracks.";
-    FirstDog "first_dog_deg" "First dog at" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
-        "Position of the middle of dog 1 from the datum mark, counter-clockwise, looking at the dogs of this \
-         ring.";
-    Centre "centre_deg" "[Centre|Center] at" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
-        "Middle of this dog from the datum mark, counter-clockwise, looking at the dogs of this ring.";
-    ShortenTo "shorten_to_mm" "Shorten to" Length 0.1 .. 50.0 = 2.5 step 0.05 / 0.5,
-        "Height of the dog after it is cut down.";
+    FirstDog "first_dog_deg" "[Centre|Center] angle of dog 1" Angle 0.0 .. 360.0 = 0.0 step 0.5 / 5.0,
+        "Angle from the datum mark to the middle of dog 1, counter-clockwise, looking at the dogs of this ring.";
+    Centre "centre_deg" "[Centre|Center] angle" Angle -360.0 .. 360.0 = 0.0 step 0.1 / 1.0,
+        "Angle from the datum mark to the middle of this dog, counter-clockwise, looking at the dogs of this ring.";
+    ShortenTo "shorten_to_mm" "New height" Length 0.1 .. 50.0 = 2.5 step 0.05 / 0.5,
+        "Height of the dog after shortening.";
     Phase "phase_deg" "Phase" Angle 0.0 .. 360.0 = 30.0 step 0.5 / 5.0,
-        "How far ring A is turned from where the datum marks are in line, counter-clockwise, looking at the dogs of \
-         ring A.";
+        "How far ring A is turned from the position with both datum marks in line, counter-clockwise, looking at the \
+         dogs of ring A.";
     Overlap "overlap_mm" "Overlap" Length -20.0 .. 50.0 = 4.5 step 0.05 / 0.5,
-        "How deep the rings as found are in each other, from tip level; minus is clearance. Stock off the tallest \
-         tips reduces it.";
+        "How far the tallest tips, as found, have passed each other along the shaft; minus is clearance. Shortening \
+         or lapping them reduces it.";
     SlipSpeed "slip_rpm" "Speed difference" Speed -20000.0 .. 20000.0 = 300.0 step 10.0 / 100.0,
         "How much faster the input side turns than the output side as the shift begins. Plus, as on an upshift, \
-         brings drive flank to drive flank; minus, as on a downshift, coast to coast.";
+         brings the drive flanks together; minus, as on a downshift, the coast flanks.";
     ShiftForce "shift_force_n" "Shift force" Force 1.0 .. 5000.0 = 120.0 step 1.0 / 10.0,
-        "Push of the fork on the sliding gear, along the shaft. The starting value is from memory.";
+        "Force of the fork on the sliding gear, along the shaft. The starting value is from memory.";
     MovingMass "moving_mass_kg" "Moving mass" Mass 0.005 .. 20.0 = 0.3 step 0.01 / 0.1,
         "The sliding gear and everything that moves along the shaft with it. The starting value is from memory.";
-    DrumSpeed "drum_speed_m_per_s" "Drum-driven speed" Velocity 0.001 .. 10.0 = 0.12 step 0.01 / 0.1,
-        "Highest speed along the shaft that the drum track and the rider's foot give the fork. The starting \
-         value is from memory.";
-    StartSpeed "start_speed_m_per_s" "Speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
-        "Speed along the shaft at which the tips come level. The starting value is from memory.";
+    DrumSpeed "drum_speed_m_per_s" "Drum-driven fork speed" Velocity 0.001 .. 10.0 = 0.12 step 0.01 / 0.1,
+        "Highest speed along the shaft that the drum track and the rider's foot can give the fork. The starting value \
+         is from memory.";
+    StartSpeed "start_speed_m_per_s" "Axial speed at tip level" Velocity 0.0 .. 10.0 = 0.12 step 0.01 / 0.1,
+        "Speed of the sliding gear along the shaft as the tips come level. The starting value is from memory.";
     HoldDepth "hold_depth_mm" "Holding depth" Length 0.05 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "Overlap from which a flank holds instead of being thrown back out. The starting value is from memory.";
+        "Smallest overlap at which a flank holds instead of throwing the gear back out. The starting value is from \
+         memory.";
     TipFriction "tip_friction" "Tip friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Friction coefficient between tips: about 0.05 polished and oiled, 0.10 as machined and oiled, 0.15 or more \
          if rough or burred (common practice, no source).";
     Inertia "inertia_kg_m2" "Reflected inertia at the dogs" ShaftInertia 0.000001 .. 10.0 = 0.001 step 0.0001 / 0.001,
-        "Moment of inertia that has to change speed in the shift, reflected to the dogs: the free gears, and with the \
-         clutch engaged everything behind it. The starting value is from memory.";
+        "Moment of inertia that has to change speed in the shift, reflected to the dogs: the input shaft with its \
+         gears, plus the engine if the clutch is engaged. The starting value is from memory.";
     Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
-        "Torque of oil and bearings that lowers the speed difference while the tips rub.";
+        "Drag torque of oil and bearings, which lowers the speed difference while the tips rub.";
     StrikeLoss "strike_loss" "Speed lost per clash" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
-        "Share of the speed difference that is lost when a flank throws the ring back out.";
+        "Share of the speed difference lost each time the flanks throw the gear back out.";
     TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
         "A shift that is still ratcheting after this time counts as missed.";
     Gear "gear" "Gear engaged by these dogs" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
         "The gear of the gearbox that the two rings engage.";
-    ShiftTorque "shift_torque_nm" "Torque left on during the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
-        "Torque at the dogs that still drives the input side during the shift: 0 with the throttle closed, minus for \
-         engine braking.";
+    ShiftTorque "shift_torque_nm" "Torque during the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
+        "Torque at the dogs that still drives the input side during the shift: 0 with the clutch disengaged, minus \
+         for engine braking.";
     ThrottleTorque "throttle_torque_nm" "Torque on opening the throttle" Torque 0.0 .. 5000.0 = 100.0 step 1.0 / 10.0,
-        "Steady torque at the dogs that closes the lash as the throttle opens.";
+        "Steady torque at the dogs that takes up the lash as the throttle opens.";
     Stiffness "stiffness_nm_per_rad" "Driveline torsional stiffness"
         Stiffness 10.0 .. 1000000.0 = 2000.0 step 50.0 / 500.0,
-        "Stiffness of shafts, chain or belt and cush drive between the two sides, reflected to the dogs. A softer \
-         driveline softens shocks. The starting value is invented: measure or estimate yours.";
+        "Combined stiffness of shafts, chain or belt and cush drive, reflected to the dogs. A softer driveline \
+         softens shocks. The starting value is invented: measure or estimate yours.";
     LoadFactor "load_factor" "Service (application) factor" Ratio 0.1 .. 10.0 = 1.0 step 0.05 / 0.5,
-        "Multiplies the torque for what the calculation leaves out, such as shocks from the chain or an engine \
-         stronger than its rating.";
-    DogStiffness "dog_stiffness_n_per_um" "Stiffness of one dog" ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
-        "Force that bends one pair of dogs by 0.001 mm. It counts where measured spacing shares the load; the \
-         starting value is invented.";
+        "Multiplies the torque to allow for loads that the calculation leaves out, such as shocks from the chain or \
+         an engine stronger than its rating.";
+    DogStiffness "dog_stiffness_n_per_um" "Stiffness of one pair of dogs"
+        ContactStiffness 1.0 .. 5000.0 = 100.0 step 5.0 / 50.0,
+        "Force that deflects one pair of dogs by 0.001 mm. It counts only if the measured spacing decides how the \
+         load is shared. The starting value is invented.";
     AllowedPressure "allowed_pressure_mpa" "Allowable flank pressure" Stress 0.1 .. 5000.0 = 77.6 step 1.0 / 10.0,
-        "Starting value: straight splines of 58 to 63 HRC that do not slide, application factor 2, 100 000 cycles one \
-         way (Dudley 1957, as in Machinery's Handbook). Replace it with a better one.";
+        "Starting value: fixed, uncrowned splines, 58 to 63 HRC, application factor 2, 100 000 cycles in one \
+         direction (Dudley 1957, as in Machinery's Handbook). Replace it if you have a better one.";
     AllowedShear "allowed_shear_mpa" "Allowable shear at the root" Stress 0.1 .. 5000.0 = 86.2 step 1.0 / 10.0,
-        "Starting value: case-hardened splines, application factor 2, 100 000 cycles one way (Dudley 1957, as in \
-         Machinery's Handbook). Replace it with a better one.";
+        "Starting value: case-hardened splines, application factor 2, 100 000 cycles in one direction (Dudley 1957, \
+         as in Machinery's Handbook). Replace it if you have a better one.";
     AllowedStress "allowed_stress_mpa" "Allowable stress at the root" Stress 1.0 .. 5000.0 = 590.0 step 10.0 / 100.0,
-        "Starting value: yield strength of the core of an 8620-class steel in sections up to 30 mm (former DIN 17210; \
-         from memory). It does not cover fatigue. Replace it with a better one.";
+        "Starting value: core yield strength of an 8620-class steel, section up to 30 mm (former DIN 17210, from \
+         memory). Fatigue is not covered. Replace it if you have a better one.";
     FlankFriction "flank_friction" "Flank friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient between flanks. It raises the force to shift out under load; retention does not rely on \
-         it.";
+        "Friction coefficient between flanks. It raises the force to shift out under load; the retaining force is \
+         calculated without it.";
     SplineFriction "spline_friction" "Spline friction" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "Friction coefficient of the splines on which the sliding gear moves.";
+        "Friction coefficient of the splines on which the sliding gear slides.";
     SplineDiameter "spline_diameter_mm" "Spline diameter" Length 4.0 .. 300.0 = 28.0 step 0.1 / 1.0,
-        "Mean diameter of the splines on which the sliding gear moves.";
+        "Mean diameter of the splines on which the sliding gear slides.";
     RatioToWheel "ratio_to_wheel" "Ratio to the wheel" Ratio 0.2 .. 20.0 = 2.8 step 0.05 / 0.5,
         "Turns of the shaft that carries the dogs per turn of the rear wheel.";
     WheelDiameter "wheel_diameter_mm" "Wheel diameter" Length 200.0 .. 1000.0 = 640.0 step 1.0 / 10.0,
@@ -170,23 +171,23 @@ fields! {
         "Torque at the crankshaft as the throttle opens.";
     EngineInertia "engine_inertia_kg_m2" "Inertia of the crankshaft"
         ShaftInertia 0.000001 .. 10.0 = 0.008 step 0.0001 / 0.001,
-        "Crankshaft with flywheel and rotor, plus the clutch basket reflected to crankshaft speed. It counts only \
-         while the clutch is engaged. The starting value is from memory.";
+        "Crankshaft with flywheel and rotor, plus the clutch basket reflected to the crankshaft. It counts only while \
+         the clutch is engaged. The starting value is from memory.";
     InputInertia "input_inertia_kg_m2" "Inertia of the input shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0009 step 0.0001 / 0.001,
         "Clutch hub with the driven plates, input shaft and its gears. The starting value is from memory.";
     OutputInertia "output_inertia_kg_m2" "Inertia of the output shaft"
         ShaftInertia 0.000001 .. 10.0 = 0.0012 step 0.0001 / 0.001,
         "Output shaft, its gears and the sprocket. The starting value is from memory.";
-    VehicleMass "vehicle_mass_kg" "Bike and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
-        "Ready to ride. It is reflected to the output shaft as m·r², through the final drive.";
+    VehicleMass "vehicle_mass_kg" "Mass of bike and rider" Mass 5.0 .. 5000.0 = 230.0 step 1.0 / 10.0,
+        "Mass ready to ride. It is reflected to the output shaft as m·r², through the final drive.";
     GearDriving "driving_teeth" "Driving teeth" Count 5.0 .. 100.0 = 22.0 step 1.0 / 5.0,
         "Teeth of the gear of this pair on the input shaft.";
     GearDriven "driven_teeth" "Driven teeth" Count 5.0 .. 100.0 = 28.0 step 1.0 / 5.0,
         "Teeth of the gear of this pair on the output shaft.";
-    UpAt "shift_up_rpm" "Shift up at" Speed 300.0 .. 30000.0 = 8500.0 step 100.0 / 1000.0,
+    UpAt "shift_up_rpm" "Upshift speed" Speed 300.0 .. 30000.0 = 8500.0 step 100.0 / 1000.0,
         "Engine speed at which you shift up from this gear.";
-    DownAt "shift_down_rpm" "Shift down at" Speed 300.0 .. 30000.0 = 4500.0 step 100.0 / 1000.0,
+    DownAt "shift_down_rpm" "Downshift speed" Speed 300.0 .. 30000.0 = 4500.0 step 100.0 / 1000.0,
         "Engine speed at which you shift down from this gear.";
     DiscMass "disc_mass_kg" "Mass" Mass 0.001 .. 200.0 = 1.0 step 0.01 / 0.1,
         "Mass of the part, treated as a plain disc.";
@@ -195,28 +196,30 @@ fields! {
     ShaftDiameter "shaft_diameter_mm" "Shaft diameter" Length 1.0 .. 200.0 = 20.0 step 0.5 / 5.0,
         "Diameter of a plain round steel shaft that twists as much as the driveline.";
     ShaftLength "shaft_length_mm" "Shaft length" Length 1.0 .. 5000.0 = 300.0 step 1.0 / 10.0,
-        "Length of that shaft.";
+        "Length of the plain round steel shaft that twists as much as the driveline.";
     FlankStock "flank_stock_mm" "Stock off the flank" Length 0.01 .. 30.0 = 0.3 step 0.01 / 0.1,
-        "How much comes off the flank, at the mean diameter. A radial flank stays radial and a parallel one parallel.";
+        "Metal removed from the flank, measured at the mean diameter. A radial flank stays radial and a parallel one \
+         parallel.";
     RecutTo "recut_to_deg" "New flank angle" Angle -5.0 .. 15.0 = 4.0 step 0.1 / 1.0,
         "Angle the flank is cut to, from the shaft axis; plus is undercut. The cut is just deep enough to \
          clean up the old flank. Undercuts of 3 to 7 degrees are common practice (no source).";
-    LapStock "lap_stock_mm" "Lapped off the tallest tips" Length 0.001 .. 2.0 = 0.02 step 0.005 / 0.05,
-        "How much lapping on a plate takes off the tallest tips. Lower dogs lose only what is above that \
+    LapStock "lap_stock_mm" "Stock off the tallest tips" Length 0.001 .. 2.0 = 0.02 step 0.005 / 0.05,
+        "Metal that lapping on a plate removes from the tallest tips. Shorter dogs lose only what is above that \
          plane.";
-    BreakTo "break_to_mm" "Break edges to" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
+    BreakTo "break_to_mm" "New edge break" Length 0.05 .. 3.0 = 0.3 step 0.05 / 0.5,
         "Chamfer or radius on the tip edges of the flanks. Edges with a larger break stay as they are.";
     LappedFriction "lapped_friction" "Tip friction when lapped" Ratio 0.0 .. 0.8 = 0.08 step 0.01 / 0.05,
-        "Friction coefficient between lapped tips: about 0.08 lapped and oiled, 0.05 polished (common practice, no \
-         source). It needs both rings lapped, after all shortening: a rough one decides.";
+        "Friction coefficient of lapped tips, oiled: 0.08 as lapped, 0.05 polished (common practice, no source). It \
+         applies if both rings are lapped after shortening; otherwise tip friction applies.";
     OverrunShare "overrun_share" "Engine braking" Share 0.0 .. 1.5 = 0.3 step 0.01 / 0.1,
         "Torque [on the overrun|when coasting] as a share of full-throttle torque: a fifth to two fifths for a \
-         four-stroke at high speed with the throttle closed (from memory).";
+         four-stroke at high engine speed with the throttle closed (from memory).";
     CaseDepth "case_depth_mm" "Case depth" Length 0.0 .. 5.0 = 0.8 step 0.05 / 0.1,
-        "How deep the dogs are case-hardened, from the face inwards; 0 where they are through-hardened. Have \
-         it measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";
+        "How deep the dogs are case-hardened, from the surface inwards; 0 if they are through-hardened. Have it \
+         measured on a scrap gear: 0.5 to 1.2 mm is common practice (no source).";
     BalanceGrade "balance_grade_mm_per_s" "Balance grade G" Ratio 0.4 .. 40.0 = 6.3 step 0.1 / 1.0,
-        "Grade of ISO 21940-11 in mm/s that the gear must meet: 6.3 for general machinery, 2.5 for finer work.";
+        "Balance quality grade to ISO 21940-11, in mm/s, that the gear must meet: 6.3 for general machinery, 2.5 for \
+         finer work.";
     BalanceSpeed "balance_rpm" "Highest speed of the gear" Speed 100.0 .. 40000.0 = 10000.0 step 100.0 / 1000.0,
         "Highest speed at which the gear turns; the allowable unbalance falls as it rises.";
     GearMass "gear_mass_kg" "Mass of the gear" Mass 0.02 .. 20.0 = 0.5 step 0.01 / 0.1,
@@ -226,75 +229,74 @@ fields! {
         "Outer diameter of the cut-off or grinding wheel.";
     CutWheelSpeed "cut_wheel_m_per_s" "Max. speed marked on the wheel"
         Velocity 1.0 .. 150.0 = 80.0 step 1.0 / 5.0,
-        "Highest rim speed printed on the wheel.";
-    CutWidth "cut_width_mm" "Width of cut of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
-        "Width that the wheel or cutter really cuts; measure the slot, not the wheel.";
+        "Highest rim speed marked on the wheel.";
+    CutWidth "cut_width_mm" "Cutting width of wheel or cutter" Length 0.2 .. 60.0 = 8.0 step 0.1 / 1.0,
+        "Width of the slot that the wheel or cutter really cuts: measure a slot, not the wheel.";
     DividingRatio "dividing_ratio" "Dividing head ratio" Count 5.0 .. 360.0 = 40.0 step 1.0 / 10.0,
         "Turns of the crank for one turn of the work: usually 40.";
     TableRatio "table_ratio" "Rotary table ratio" Count 10.0 .. 360.0 = 90.0 step 1.0 / 10.0,
         "Turns of the handwheel for one turn of the table: 40, 60, 72, 80 or 90, as marked on the table.";
     WebInside "web_inside_mm" "Web inside the dogs" Length 0.2 .. 100.0 = 2.0 step 0.1 / 1.0,
-        "How far the web of the solid reaches inside the inner ends of the dogs.";
+        "How far the web of the solid extends inwards past the inner ends of the dogs.";
     WebOutside "web_outside_mm" "Web outside the dogs" Length 0.2 .. 100.0 = 1.0 step 0.1 / 1.0,
-        "How far the web of the solid reaches outside the outer ends of the dogs.";
+        "How far the web of the solid extends outwards past the outer ends of the dogs.";
     WebThickness "web_thickness_mm" "Web thickness" Length 0.2 .. 100.0 = 4.0 step 0.1 / 1.0,
         "Thickness of the web of the solid, under the dogs.";
     WishedWindow "wished_window_ms" "Target window time" Time 0.01 .. 10000.0 = 10.0 step 0.5 / 5.0,
-        "The least time that the widest window should stay open at the speed difference.";
+        "Shortest time that the widest window should stay open at the speed difference.";
     WishedLash "wished_lash_deg" "Target lash" Angle 0.1 .. 300.0 = 15.0 step 0.5 / 5.0,
-        "The least angle through which the rings should be free to turn at full depth.";
-    MostLash "most_lash_deg" "Largest lash wanted" Angle 0.1 .. 340.0 = 20.0 step 0.5 / 5.0,
-        "The most lash at the dogs that you accept. Without a number here no lash counts as too much.";
-    MostClunk "most_clunk_nm" "Largest clunk wanted" Torque 1.0 .. 20000.0 = 500.0 step 5.0 / 50.0,
-        "The most torque that you accept as the throttle opens and the lash closes. Without a number here no clunk \
-         counts as too much.";
+        "Smallest angle through which the rings should be free to turn at full depth.";
+    MostLash "most_lash_deg" "Largest acceptable lash" Angle 0.1 .. 340.0 = 20.0 step 0.5 / 5.0,
+        "The most lash at the dogs that you accept. Leave blank for no limit.";
+    MostClunk "most_clunk_nm" "Largest acceptable clunk" Torque 1.0 .. 20000.0 = 500.0 step 5.0 / 50.0,
+        "The largest clunk torque that you accept as the throttle opens and takes up the lash. Leave blank for no \
+         limit.";
     ShaftAhead "shaft_ahead_mm" "Shaft ahead of the pedal pivot" Length -600.0 .. 600.0 = 125.0 step 0.5 / 5.0,
         "From the pedal pivot to the selector shaft, parallel to the ground; minus if the shaft is behind.";
     ShaftAbove "shaft_above_mm" "Shaft above the pedal pivot" Length -400.0 .. 400.0 = 20.0 step 0.5 / 5.0,
         "From the pedal pivot up to the selector shaft; minus if the shaft is lower.";
     PedalArm "pedal_arm_mm" "Rod arm of the pedal" Length 5.0 .. 300.0 = 35.0 step 0.5 / 5.0,
         "From the pedal pivot to the joint of the rod.";
-    RodLength "rod_mm" "Rod" Length 5.0 .. 1000.0 = 126.0 step 0.1 / 1.0,
+    RodLength "rod_mm" "Rod length" Length 5.0 .. 1000.0 = 126.0 step 0.1 / 1.0,
         "From the [centre|center] of one joint to the [centre|center] of the other.";
-    ShaftLever "shaft_lever_mm" "Lever on the shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
+    ShaftLever "shaft_lever_mm" "Lever on the selector shaft" Length 5.0 .. 300.0 = 32.0 step 0.5 / 5.0,
         "From the selector shaft to the joint of the rod.";
     ShaftLeverAt "shaft_lever_at_deg" "Lever angle from vertical (forward +)"
         Angle -180.0 .. 180.0 = 0.0 step 0.5 / 5.0,
-        "How far the lever on the shaft leans ahead of straight up at rest, with the shaft held by its \
-         [centring|centering] spring; minus leans back, 180 hangs down.";
+        "How far the lever on the shaft leans forward from straight up, at rest on its [centring|centering] spring; \
+         minus leans back, 180 hangs straight down.";
     FootArm "foot_arm_mm" "Foot arm of the pedal" Length 20.0 .. 500.0 = 130.0 step 1.0 / 10.0,
         "From the pivot to the middle of the toe peg.";
-    FootBend "foot_bend_deg" "Foot arm ahead of the rod arm" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
-        "Angle from the rod arm of the pedal to its foot arm, towards the front; with the pedal on \
-         the shaft, from straight up.";
+    FootBend "foot_bend_deg" "Foot arm angle" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
+        "Angle from the rod arm of the pedal forward to its foot arm; with the pedal on the shaft, from straight up.";
     FootLift "foot_lift_mm" "Foot travel, lifting" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
-        "How far the peg can be lifted from rest along its arc, until foot, boot or frame stops it.";
+        "How far the peg can be lifted from rest, along its arc, before foot, boot or frame stops it.";
     FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
-        "How far the peg can be pressed down from rest along its arc.";
-    RodThread "rod_thread_mm" "Thread of the rod ends" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
+        "How far the peg can be pressed down from rest, along its arc.";
+    RodThread "rod_thread_mm" "Rod adjustment per turn" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
         "How much one turn lengthens the rod: the pitch if one end is turned, twice the pitch if a rod with left- and \
          right-hand threads is turned.";
     SplineTeeth "shaft_spline_teeth" "Number of shaft splines" Count 6.0 .. 120.0 = 36.0 step 1.0 / 5.0,
-        "Splines on the end of the selector shaft; the lever or pedal can be set one spline at a time.";
+        "Splines on the end of the selector shaft; the lever or pedal can be moved one spline at a time.";
     DrumPositions "drum_positions" "Positions of the drum" Count 3.0 .. 24.0 = 6.0 step 1.0 / 2.0,
-        "Detent notches all the way round, and as many pins on the drum.";
+        "Number of detent notches all the way round; the drum has as many pins.";
     PinRadius "pin_radius_mm" "Drum axis to pins" Length 2.0 .. 80.0 = 10.0 step 0.1 / 1.0,
         "From the drum axis to the middle of the pins that the claw pulls.";
-    ShaftToDrum "shaft_to_drum_mm" "Drum axis to shaft" Length 5.0 .. 300.0 = 46.0 step 0.1 / 1.0,
+    ShaftToDrum "shaft_to_drum_mm" "Drum axis to selector shaft" Length 5.0 .. 300.0 = 46.0 step 0.1 / 1.0,
         "Distance between the axes of drum and selector shaft.";
     PlayLift "claw_play_lift_mm" "Claw free play, lifting" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
-        "How far the claw moves from rest before it meets its pin, lifting.";
+        "How far the claw moves from rest before it meets its pin as the pedal is lifted.";
     PlayPress "claw_play_press_mm" "Claw free play, pressing" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
-        "How far the claw moves from rest before it meets its pin, pressing.";
+        "How far the claw moves from rest before it meets its pin as the pedal is pressed.";
     ClawLift "claw_travel_lift_mm" "Claw travel to stop, lifting" Length 0.1 .. 100.0 = 9.6 step 0.05 / 0.5,
         "Travel of the claw from rest until the shaft meets its stop, along the arc, free play included.";
     ClawPress "claw_travel_press_mm" "Claw travel to stop, pressing" Length 0.1 .. 100.0 = 10.4 step 0.05 / 0.5,
         "Travel of the claw from rest until the shaft meets its stop, along the arc, free play included.";
-    StopRadius "stop_radius_mm" "Shaft to stop" Length 3.0 .. 200.0 = 30.0 step 0.1 / 1.0,
+    StopRadius "stop_radius_mm" "Selector shaft to stop" Length 3.0 .. 200.0 = 30.0 step 0.1 / 1.0,
         "From the selector shaft to the pin or screw that stops it.";
     Eccentric "eccentric_mm" "Eccentricity of the stop" Length 0.0 .. 10.0 = 0.8 step 0.05 / 0.5,
         "Distance of the stop from the axis it turns about; 0 for a fixed stop.";
-    EccentricAt "eccentric_at_deg" "Eccentric set to" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
+    EccentricAt "eccentric_at_deg" "Eccentric setting" Angle -180.0 .. 180.0 = 0.0 step 1.0 / 10.0,
         "0 where the eccentric [favours|favors] neither stroke; plus gives the lifting stroke more travel. Turning it \
          changes the travel: set it first, then enter the travel as measured.";
     GapWanted "gap_wanted_mm" "Target gap at the stop" Length 0.05 .. 5.0 = 1.0 step 0.05 / 0.5,
@@ -305,17 +307,17 @@ fields! {
     StarRadius "star_radius_mm" "Drum axis to roller contact" Length 3.0 .. 100.0 = 18.0 step 0.1 / 1.0,
         "From the drum axis to where the roller bears on the flank of the detent wheel.";
     StarFlank "star_flank_deg" "Flank angle of the detent wheel" Angle 5.0 .. 80.0 = 35.0 step 0.5 / 5.0,
-        "Steepness of the flank of a notch, from the circle about the drum axis.";
+        "Slope of a notch flank, measured from the tangent to the circle about the drum axis.";
     RollerFriction "roller_friction" "Friction of the roller" Ratio 0.0 .. 0.8 = 0.12 step 0.01 / 0.05,
-        "Friction coefficient of the roller on the detent wheel and in its arm together; higher if the roller no \
+        "Combined friction coefficient of the roller on the detent wheel and in its arm; higher if the roller no \
          longer turns.";
     StarCrest "star_crest_mm" "Flat at the detent peaks" Length 0.0 .. 15.0 = 1.0 step 0.05 / 0.5,
         "Width at the peak between two notches where the roller can rest; it grows with wear.";
     DrumSlack "drum_slack_deg" "Drum free play in the detent" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
         "How far the drum can be rocked with the roller in its notch, from end to end.";
-    TrackStart "track_start_deg" "Track moves the fork from" Angle 0.0 .. 360.0 = 12.0 step 0.5 / 5.0,
+    TrackStart "track_start_deg" "Fork starts to move at" Angle 0.0 .. 360.0 = 12.0 step 0.5 / 5.0,
         "Drum angle, from the starting position, at which the track begins to move the fork.";
-    TrackEnd "track_end_deg" "Track moves the fork to" Angle 0.0 .. 360.0 = 54.0 step 0.5 / 5.0,
+    TrackEnd "track_end_deg" "Fork reaches full travel at" Angle 0.0 .. 360.0 = 54.0 step 0.5 / 5.0,
         "Drum angle at which the fork has reached its full travel.";
     ForkThrow "fork_throw_mm" "Travel of the fork" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "How far the track moves the fork.";
@@ -326,7 +328,7 @@ fields! {
     ThrowThis "throw_this_mm" "Fork travel to this pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "Travel of the fork from neutral to where this pair is engaged.";
     ThrowOther "throw_other_mm" "Fork travel to the other pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
-        "Travel of the fork from neutral the other way.";
+        "Travel of the fork from neutral to where the other pair is engaged.";
     ForkThickness "fork_thickness_mm" "Fork pad thickness" Length 0.5 .. 60.0 = 5.8 step 0.01 / 0.1,
         "Thickness of the fork where it runs in the groove, measured at its most worn place.";
     GrooveWidth "groove_width_mm" "Fork groove width" Length 0.5 .. 60.0 = 6.0 step 0.01 / 0.1,
@@ -340,21 +342,23 @@ fields! {
     SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
         "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; enter the angle \
          farther from 90 degrees.";
-    SeenSpareLift "measured_spare_lift_mm" "Pedal travel left over, lifting"
+    SeenSpareLift "measured_spare_lift_mm" "Foot travel to spare, lifting"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
-        "How much farther the foot can lift the peg once the shaft is at its stop; minus if it falls short.";
-    SeenSparePress "measured_spare_press_mm" "Pedal travel left over, pressing"
+        "How much farther the foot could lift when the shaft reaches its stop; minus if the shaft falls short of the \
+         stop.";
+    SeenSparePress "measured_spare_press_mm" "Foot travel to spare, pressing"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
-        "How much farther the foot can press the peg once the shaft is at its stop; minus if it falls short.";
+        "How much farther the foot could press when the shaft reaches its stop; minus if the shaft falls short of the \
+         stop.";
     SeenGapLift "measured_gap_lift_mm" "Gap at the stop, lifting" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
         "Hold the shaft at its stop, let the drum drop home, and measure the gap between claw and pin with feeler \
-         gauges; minus if the pin is pushed past.";
+         gauges; minus if the claw pushes the pin past home.";
     SeenGapPress "measured_gap_press_mm" "Gap at the stop, pressing" Length -20.0 .. 20.0 = 1.0 step 0.05 / 0.5,
-        "The same the other way.";
+        "As for lifting, but with the pedal pressed.";
     SeenDrumDrag "measured_drum_drag_nmm" "Torque to turn the drum"
         FineTorque 0.0 .. 20000.0 = 100.0 step 1.0 / 10.0,
-        "With the roller held off, the torque that just turns the drum with its forks: force on a pin by a spring \
-         balance, times the pin radius.";
+        "With the roller held off, the torque that just turns the drum and its forks: the pull on a pin, read from a \
+         spring [balance|scale], times the pin radius.";
     SeenDrumSlack "measured_drum_slack_deg" "Drum free play, measured" Angle 0.0 .. 30.0 = 1.0 step 0.1 / 1.0,
         "How far the drum can be rocked with the roller in its notch, from end to end.";
     SeenClearanceThis "measured_clearance_this_mm" "Clearance in neutral, this pair"
@@ -362,26 +366,26 @@ fields! {
         "In neutral, from tip to tip, with the sliding gear pushed towards this pair as far as the fork lets it.";
     SeenClearanceOther "measured_clearance_other_mm" "Clearance in neutral, other pair"
         Length -20.0 .. 40.0 = 1.0 step 0.05 / 0.5,
-        "The same on the other side of the sliding gear.";
+        "In neutral, from tip to tip, with the sliding gear pushed towards the other pair as far as the fork lets it.";
     SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
-        "With the gear in and the sliding gear pulled back against its fork: how far the tips are past each other.";
+        "With the gear in and the sliding gear pulled back against its fork: how far the tips have passed each other.";
     SeenForkPlay "measured_fork_play_mm" "Fork free play in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
-        "By feeler gauge, or groove width less fork thickness, both at their most worn place.";
-    SeenTipFriction "measured_tip_friction" "Tip friction, as it looks" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
-        "By the look and feel of the tip faces; the choice beside it sets the number.";
-    SeenEdgeA "measured_edge_a_mm" "Tip edges of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
-        "Rounding or chamfer of the worst tip edge that meets a flank, seen square to the flank.";
-    SeenEdgeB "measured_edge_b_mm" "Tip edges of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
-        "The same on ring B.";
+        "Measure with a feeler gauge, or take groove width less fork thickness, both at their most worn place.";
+    SeenTipFriction "measured_tip_friction" "Tip friction, estimated" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
+        "Judged by the look and feel of the tips; the choice beside it sets the number.";
+    SeenEdgeA "measured_edge_a_mm" "Edge break of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
+        "Size of the chamfer or rounding on the worst edge between tip and flank, seen square to the flank.";
+    SeenEdgeB "measured_edge_b_mm" "Edge break of ring B" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,
+        "The same on ring B: size of the chamfer or rounding on the worst edge.";
     SeenFlankDrive "measured_flank_drive_deg" "Flank angle, drive side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
-        "Angle of the flanks that carry power, where they touch: plus undercut, minus worn the other way. \
-         Enter the smaller of both rings.";
+        "Angle of the flanks that carry power, where they touch: plus if undercut, minus if worn or tapered. Enter \
+         the smaller of the two rings.";
     SeenFlankCoast "measured_flank_coast_deg" "Flank angle, coast side" Angle -15.0 .. 20.0 = 0.0 step 0.1 / 1.0,
         "Angle of the flanks that carry load [on the overrun|when coasting], where they touch. Enter the smaller of \
-         both rings.";
+         the two rings.";
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
-        "With the gear in: how far one gear turns against the other, by a degree wheel, or a dial [gauge|indicator] \
-         and its radius.";
+        "With the gear in, how far one gear turns against the other: use a degree wheel, or a dial [gauge|indicator] \
+         at a known radius.";
 }
 
 impl Field {
@@ -486,7 +490,7 @@ impl Slot {
     /// ```
     /// use crenel::{fields::{FieldId, Slot}, ring::Side};
     /// let place = Slot::Dog(Side::A, 2, FieldId::Height).words();
-    /// assert_eq!(place.show(Default::default()), "Ring A, dog 3: dog height");
+    /// assert_eq!(place.show(Default::default()), "Ring A, dog 3, dog height");
     /// ```
     pub fn words(self) -> Message {
         let label = self.field().spec().name();

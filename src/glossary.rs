@@ -39,7 +39,7 @@ const fn term(name: &'static str, explain: &'static str, also: &'static str) -> 
 pub static TERMS: [Term; 72] = [
     term(
         "case depth",
-        "How thick the hard skin of a case-hardened gear is. Grinding a flank makes it thinner.",
+        "Thickness of the hard skin on a case-hardened gear. Grinding a flank makes it thinner.",
         "depth of hardening",
     ),
     term(
@@ -49,7 +49,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "clearance",
-        "The room from tip to tip along the shaft while the gear is in neutral.",
+        "The gap from tip to tip along the shaft while the gear is in neutral.",
         "neutral clearance",
     ),
     term(
@@ -73,15 +73,15 @@ pub static TERMS: [Term; 72] = [
         "Rubber blocks or springs in the rear wheel or on a shaft that soften the shocks of the driveline.",
         "shock damper",
     ),
-    term("datum", "The mark on a ring from which all its angles are counted.", "reference mark"),
+    term("datum", "The mark on a ring from which all its angles are measured.", "reference mark"),
     term(
         "dead [centre|center]",
-        "Where rod and lever of a linkage are in line, so that the pedal cannot turn the shaft any farther.",
-        "toggle, dead point, rod and lever are in line",
+        "The position in which rod and lever of a linkage are in line and the pedal cannot turn the shaft.",
+        "toggle, dead point, [over-centre|over-center]",
     ),
     term(
         "detent",
-        "The sprung roller and the notched wheel on the drum that together hold a gear and bring the drum home.",
+        "The sprung roller and the notched wheel on the drum. They pull the drum into each position and hold it there.",
         "index mechanism",
     ),
     term(
@@ -91,12 +91,12 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "developed view",
-        "The ring as if it were cut open and laid flat, at the mean radius of the dogs.",
+        "The ring drawn as if it were cut open and laid flat, at the mean radius of the dogs.",
         "development, unrolled view",
     ),
     term(
         "dividing head",
-        "A worm drive with a crank and hole plates that turns the work by exact angles.",
+        "A worm drive with a crank and hole plates that turns the work through exact angles.",
         "indexing head",
     ),
     term(
@@ -107,8 +107,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "drawing in",
-        "What undercut flanks do under load: they pull the gear in to full depth by themselves.",
-        "drawn in, draws in",
+        "Under load, undercut flanks pull the gear in to full depth by themselves.",
+        "pull-in",
     ),
     term(
         "drive flank",
@@ -122,7 +122,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "eccentric",
-        "A pin set beside its own axis. Turning it moves the stop of the claw a little to one side.",
+        "A pin offset from the axis on which it turns. Turning it moves the stop of the claw slightly to one side.",
         "eccentric adjuster",
     ),
     term(
@@ -133,7 +133,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "engaged depth",
-        "How deep the dogs are in each other when the gear is in.",
+        "How far the dogs overlap along the shaft when the gear is in.",
         "full depth, engagement",
     ),
     term(
@@ -149,11 +149,11 @@ pub static TERMS: [Term; 72] = [
     term(
         "flank",
         "The side of a dog that meets the other dog and carries the torque.",
-        "face of engagement",
+        "engaging face",
     ),
     term(
         "flank pressure",
-        "Force on a dog over the area of flank that is engaged.",
+        "Force on a dog divided by the engaged area of its flank.",
         "contact pressure",
     ),
     term(
@@ -163,13 +163,12 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "free angle",
-        "How wide a window is: how far one ring can turn against the other before the dogs meet, as the tips come \
-            level.",
+        "The width of a window at tip level: how far one ring can turn against the other before the dogs meet.",
         "entry angle",
     ),
     term(
         "groove",
-        "The channel round the sliding gear in which the fork runs. Its width less that of the fork is the play \
+        "The channel around the sliding gear in which the fork runs. Its width less that of the fork is the play \
          between them.",
         "fork groove",
     ),
@@ -180,18 +179,18 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "half-height dogs",
-        "Every second dog cut to about half its height. The tall ones open wide windows for entry, the short ones \
-            keep the lash small once in.",
-        "every second half height",
+        "Every second dog is cut to about half height. The tall ones leave wide windows for entry; the short ones \
+            keep the lash small once the gear is in.",
+        "alternate-height dogs",
     ),
     term(
         "hanging tip on tip",
-        "Rubbing has brought both rings to one speed with tip on tip, and the gear does not go in.",
+        "Rubbing has brought both rings to the same speed with tip on tip, and the gear does not go in.",
         "hangs tip on tip, butting",
     ),
     term(
         "holding depth",
-        "The overlap from which a flank holds the gear instead of throwing it back.",
+        "The smallest overlap at which a flank holds the gear instead of throwing it back.",
         "",
     ),
     term(
@@ -200,7 +199,11 @@ pub static TERMS: [Term; 72] = [
             relied on.",
         "retaining force",
     ),
-    term("indexing", "Turning the work from one dog to the next by an exact angle.", "dividing"),
+    term(
+        "indexing",
+        "Turning the work from one dog to the next through an exact angle.",
+        "dividing",
+    ),
     term(
         "inertia",
         "How hard it is to change the speed of a rotating part. Metal far from the axis counts most.",
@@ -218,7 +221,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "lash",
-        "How far engaged dogs can turn from the drive flank to the coast flank.",
+        "How far one ring can turn against the other with the gear in, from one flank to the other.",
         "backlash",
     ),
     term(
@@ -228,9 +231,9 @@ pub static TERMS: [Term; 72] = [
         "",
     ),
     term(
-        "overrun",
+        "[overrun|coasting]",
         "Running with the throttle closed, so that the wheel drives the engine.",
-        "coasting, engine braking",
+        "engine braking",
     ),
     term("phase", "How far ring A is turned against ring B.", ""),
     term(
@@ -240,8 +243,8 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "play",
-        "Free movement between two parts before one moves the other. Along a shaft it is called end float.",
-        "slack, end float",
+        "Free movement between two parts before one moves the other. Along a shaft it is called [end float|end play].",
+        "slack, end float, end play",
     ),
     term(
         "roller",
@@ -250,7 +253,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "root",
-        "Where a dog joins its web. Bending and shear are greatest there, and a sharp corner starts cracks.",
+        "Where a dog joins its web. Bending and shear stress are greatest there, and a sharp corner starts cracks.",
         "",
     ),
     term("root fillet", "The small radius in the corner between flank and web.", ""),
@@ -266,13 +269,13 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "RSS",
-        "Root of the sum of squares: how far a stack-up is likely to be out, because sizes are seldom all at their \
+        "Root of the sum of squares: how far a stack-up is likely to be out, since sizes are seldom all at their \
             limits at once.",
         "root sum square",
     ),
     term(
         "rubbing",
-        "The tips slide on each other until a window comes or the rings turn together. It lowers the speed difference.",
+        "Tips sliding on each other until a window comes or the rings turn together. It lowers the speed difference.",
         "",
     ),
     term(
@@ -298,7 +301,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "spacing error",
-        "How far a dog is from its even position. The dog that leads carries alone until it yields.",
+        "How far a dog is out of even spacing. The leading dog carries alone until it deflects.",
         "pitch error",
     ),
     term(
@@ -314,7 +317,7 @@ pub static TERMS: [Term; 72] = [
     term("stock", "Metal to be removed by a cut, measured square to the face.", "machining stock"),
     term(
         "stop",
-        "What ends the stroke of the claw, so that the drum is not thrown past the next gear.",
+        "The pin or screw that ends the stroke of the claw, so that the drum is not thrown past the next gear.",
         "stop pin",
     ),
     term(
@@ -330,13 +333,13 @@ pub static TERMS: [Term; 72] = [
     term(
         "thrown back",
         "The flanks meet at too little depth to hold, and the edge lifts the gear back out onto the tips.",
-        "strike",
+        "strike, clash",
     ),
     term("tip", "The flat end of a dog, which meets the other dogs first.", "end face"),
     term(
         "tolerance stack-up",
-        "Sizes one after another along the shaft that together leave a clearance. Those that open it count plus, the \
-            others minus.",
+        "Sizes one after another along the shaft that together leave a clearance. Those that open it count as plus, \
+            the others as minus.",
         "dimension chain, stack-up",
     ),
     term(
@@ -375,11 +378,14 @@ pub static TERMS: [Term; 72] = [
 mod tests {
     use std::collections::BTreeSet;
 
+    use crenel_words::Language;
+
     use super::*;
 
     #[test]
     fn terms_are_sorted_and_no_word_stands_for_two() {
-        let names: Vec<String> = TERMS.iter().map(|term| term.name.to_lowercase()).collect();
+        let british = |term: &Term| term.word().show(Language::British).to_lowercase();
+        let names: Vec<String> = TERMS.iter().map(british).collect();
         assert!(names.is_sorted(), "{names:?}");
         let also = |term: &Term| term.also.split(", ").filter(|word| !word.is_empty());
         let words = TERMS.iter().flat_map(|term| also(term).chain([term.name]));

@@ -110,8 +110,8 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             r#"{ "crenel": 1, "title": 7, "a": { "count": "six" }, "travel_by": "foot" }"#,
             3,
             &[
-                "“title” is not a text",
-                "“count” (Ring A: dog positions) is not a number",
+                "“title” is not text",
+                "“count” (Ring A, dog positions) is not a number",
                 "“travel_by” cannot be \"foot\"",
             ],
         ),
@@ -119,9 +119,9 @@ fn bad_input_is_refused_with_every_reason_and_nothing_on_standard_output() {
             r#"{ "crenel": 1, "a": { "count": 200 }, "b": { "height_mm": -1 }, "slip_rpm": 30000 }"#,
             3,
             &[
-                "Ring A: dog positions is 200; it must be from 1 to 96.",
-                "Ring B: dog height is −1 mm; it must be from 0.2 mm to 50 mm.",
-                "Speed difference is 30\u{202f}000 rpm; it must be from −20\u{202f}000 rpm to 20\u{202f}000 rpm.",
+                "Ring A, dog positions: 200 is outside the range 1 to 96.",
+                "Ring B, dog height: −1 mm is outside the range 0.2 mm to 50 mm.",
+                "Speed difference: 30\u{202f}000 rpm is outside the range −20\u{202f}000 rpm to 20\u{202f}000 rpm.",
             ],
         ),
         (
@@ -157,7 +157,7 @@ fn unknown_keys_are_warned_of_and_left_out() {
     let lines: Vec<&str> = told.lines().collect();
     assert_eq!(lines.len(), 2, "{told}");
     for (line, key) in lines.iter().zip(["a.dogs[0].wdith", "colour"]) {
-        let start = format!("warning: “{key}” is not known here and is ignored.");
+        let start = format!("warning: “{key}” is an unknown key and is ignored.");
         assert!(line.starts_with(&start), "{line}");
     }
     let report: Value = serde_json::from_slice(&output.stdout).expect("it prints JSON");
@@ -168,7 +168,7 @@ fn unknown_keys_are_warned_of_and_left_out() {
 fn a_call_without_a_design_or_with_a_missing_one_says_so() {
     let output = run(&[], "");
     assert_eq!(output.status.code(), Some(2));
-    assert!(text(&output.stderr).starts_with("Say which design"));
+    assert!(text(&output.stderr).starts_with("Give a design"));
     let output = run(&["no/such/design.json"], "");
     assert_eq!(output.status.code(), Some(1));
     assert!(text(&output.stderr).starts_with("no/such/design.json cannot be read"));
@@ -218,7 +218,8 @@ fn a_file_that_is_too_large_is_refused() {
     for output in refused {
         assert_eq!(output.status.code(), Some(1));
         let told = text(&output.stderr);
-        let want = "at least 4\u{202f}000\u{202f}001 bytes, where at most 4\u{202f}000\u{202f}000 are read.";
+        let want =
+            "4\u{202f}000\u{202f}001 bytes or more, and the limit is 4\u{202f}000\u{202f}000.";
         assert!(told.contains(want), "{told}");
         assert_eq!(text(&output.stdout), "");
     }
@@ -287,7 +288,7 @@ fn every_text_is_printed_as_a_language_file_and_read_back() {
     let wrong = call("words", &[OsStr::new("--shorter")], b"");
     assert_eq!(
         (wrong.status.code(), text(&wrong.stderr)),
-        (Some(1), "Say nothing, or --longer.\n")
+        (Some(1), "Give no argument, or --longer.\n")
     );
 }
 
@@ -333,7 +334,7 @@ fn every_export_is_written_and_says_what_to_mind() {
         { "do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4] },
         { "do": "recut_drive", "recut_to_deg": 3, "dogs": [1] } ] } }"#;
     // The subjects of the list; lines of a drawing may break between any two words.
-    let line = ["hardened", "cracks", "lock", "wheel"];
+    let line = ["hardened", "crack", "lock", "wheel"];
     let more = ["limits", "spark-erode", "spindle", "temper", "burn", "sharp", "grit", "mating"];
     let none = ["ring-b-index.csv"];
     with_file("minding", worked, |path| {
@@ -378,7 +379,7 @@ fn an_export_that_fails_names_the_path_and_leaves_no_half_file() {
         let output = call("export", &[OsStr::new(path), below.as_os_str()], b"");
         assert_eq!(output.status.code(), Some(1));
         let told = text(&output.stderr);
-        assert!(told.starts_with(&format!("{} cannot be made: ", below.display())), "{told}");
+        assert!(told.starts_with(&format!("{} cannot be created: ", below.display())), "{told}");
     });
 }
 

@@ -173,9 +173,10 @@ fn a_shift_that_no_phase_brings_straight_in_is_a_warning_even_if_it_rubs_in() {
         let given = json!({ "slip_rpm": 400, "tip_friction": 0.15, "inertia_kg_m2": inertia });
         found(&given, "too_fast_to_drop_in").expect("over the limit")
     };
-    for (inertia, says) in
-        [(1.0, "no phase goes in at the first pass"), (0.0002, "no phase goes straight in")]
-    {
+    for (inertia, says) in [
+        (1.0, "the gear never goes in at the first pass"),
+        (0.0002, "the gear never goes straight in"),
+    ] {
         let told = at(inertia);
         assert_eq!(told.severity, crenel::finding::Severity::Warning);
         assert!(text(&told).contains(says), "{}", text(&told));

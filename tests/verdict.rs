@@ -264,7 +264,7 @@ fn a_design_from_a_friend_says_so() {
     let verdict = Verdict::of(&Analysis::of(&example())).of_friend("Hill-climb single");
     let fact = verdict.fact.show(Reader::default());
     assert!(
-        fact.starts_with("A friend’s design: Hill-climb single. 1→2 is the hard shift"),
+        fact.starts_with("Design from a link: Hill-climb single. 1→2 is the hardest shift"),
         "{fact}"
     );
     assert_eq!(verdict.class, Class::Entry);
@@ -401,5 +401,5 @@ fn several_numbers_are_counted_and_words_move_no_figure() {
     let mut by_drum = example();
     by_drum.setting.drive = crenel::shift::Drive::Drum;
     let line = change(&was, &Analysis::of(&by_drum)).expect("a change");
-    assert_eq!(line.what.show(Reader::default()), "Another choice");
+    assert_eq!(line.what.show(Reader::default()), "Choice changed");
 }

@@ -53,42 +53,42 @@ macro_rules! examples {
 
 examples! {
     "few-dogs" in "load" "Three dogs, wide gaps",
-        "It engages at once but clunks: see how the lash becomes a shock on opening the throttle.";
+        "It engages at once but clunks: see how the lash becomes a shock as the throttle opens.";
     "six-on-six" in "shift" "Six dogs, small gaps",
-        "Little lash, but from no phase does it go straight in at this speed difference: compare the straight-in \
+        "Little lash, but at this speed difference it goes straight in from no phase: compare the straight-in \
          limit.";
     "five-on-five" in "compare" "Five dogs beside three and six",
-        "The same dogs, three, five and six to a ring. Each further dog leaves less lash, and a window that is open \
-         for less time.";
+        "The same dogs, three, five and six to a ring. More dogs reduce the lash, but also the time that a window \
+         stays open.";
     "half-height" in "dogs" "Every second dog at half height",
-        "Three tall dogs find the wide gap, and all six take up the lash: see windows and lash together.";
+        "Three tall dogs find the wide gaps, and all six keep the lash small: see windows and lash together.";
     "one-ring-cut" in "rework" "Only one ring cut down",
         "Nothing is gained while the mating ring keeps its six tall dogs: cut the same dogs of ring B and the windows \
          open.";
     "cut-down" in "rework" "A plan of work on both rings",
-        "Shorten, re-cut, lap and break edges: every number is shown as found beside as cut.";
+        "Shorten, re-cut, lap and break edges: every result is shown both as found and as cut.";
     "rounded-flanks" in "load" "Flanks worn round",
         "The flanks lean the wrong way and push the rings apart: the gear jumps out under power.";
     "rough-faces" in "shift" "Rough tips",
         "Play the shift: tip on tip, it rubs to a standstill. With both rings lapped it goes in.";
     "damaged-dog" in "load" "One dog out of position",
-        "One dog of six is 1.5° ahead and carries everything: see which dogs meet, and the flank pressure.";
+        "One dog of six is 1.5° ahead and carries the whole load: see which dogs meet, and the flank pressure.";
     "worn-measured" in "dogs" "A worn ring, dog by dog",
-        "One dog is low, rounded and leaning: what is measured dog by dog decides where the rings meet.";
+        "One dog is short, rounded and tapered: only measuring dog by dog shows where the rings meet.";
     "shallow-dogs" in "depth" "Too little depth",
-        "The sliding gear is off the middle: see what a shim gives back.";
+        "The sliding gear is off [centre|center]: see how much overlap a shim restores.";
     "cramped-linkage" in "selector" "A pedal linkage that binds",
-        "At the end of the downward stroke rod and lever are almost in line: turn the lever by one spline and see the \
+        "At the end of the down-stroke rod and lever are almost in line: move the lever by one spline and see the \
          angle open.";
-    "claw-overthrows" in "selector" "A claw without clearance",
-        "Hardly any gap is left at the stop, and the drum is knocked on: make the stop thicker until the gap is right \
-         both ways.";
+    "claw-overthrows" in "selector" "A claw with no gap at the stop",
+        "Hardly any gap is left at the stop, and a hurried foot knocks the drum too far: make the stop thicker until \
+         the gap is right both ways.";
     "kicks-back" in "trace" "It kicks back",
         "Several things are off at once: work from the outside in, and see which number is furthest out of limits.";
-    "wide-first-step" in "compare" "A wide first step",
-        "Three dogs, or six with every second cut down: which takes the first shift better?";
+    "wide-first-step" in "compare" "A wide first ratio step",
+        "Three dogs, or six with every second cut down: which copes better with the shift into second?";
     "road-six-speed" in "shift" "A road gearbox with six gears",
-        "The same dogs in every gear: the first ratio step is more than twice the last.";
+        "The same dogs in every gear: into second they meet more than twice as fast as into sixth.";
 }
 
 /// The gallery, plain layouts first, then faults from the dogs outwards, then whole stories.

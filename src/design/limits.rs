@@ -54,36 +54,24 @@ mod tests {
         let slot = Slot::Ring(Side::B, FieldId::Height);
         let finding = slot.check(60.0).expect("60 mm is too high");
         let text = finding.text(Reader::default());
-        assert_eq!(text, "Ring B: dog height is 60 mm; it must be from 0.2 mm to 50 mm.");
+        assert_eq!(text, "Ring B, dog height: 60 mm is outside the range 0.2 mm to 50 mm.");
         assert!(!finding.hint(Reader::default()).is_empty());
         let count = Slot::Ring(Side::A, FieldId::Count);
         let share = Slot::Setting(FieldId::StrikeLoss);
         for (slot, value, want) in [
-            (
-                slot,
-                f64::NAN,
-                "Ring B: dog height is not a number; it must be from 0.2 mm to 50 mm.",
-            ),
-            (
-                slot,
-                f64::INFINITY,
-                "Ring B: dog height is not a number; it must be from 0.2 mm to 50 mm.",
-            ),
+            (slot, f64::NAN, "Ring B, dog height: enter a number from 0.2 mm to 50 mm."),
+            (slot, f64::INFINITY, "Ring B, dog height: enter a number from 0.2 mm to 50 mm."),
             (
                 slot,
                 50.000_01,
-                "Ring B: dog height is 50.00001 mm; it must be from 0.2 mm to 50 mm.",
+                "Ring B, dog height: 50.00001 mm is outside the range 0.2 mm to 50 mm.",
             ),
-            (slot, 1e-12, "Ring B: dog height is 1e-12 mm; it must be from 0.2 mm to 50 mm."),
-            (slot, -1e300, "Ring B: dog height is −1e300 mm; it must be from 0.2 mm to 50 mm."),
-            (share, 1.000_01, "Speed lost per clash is 100.001 %; it must be from 0 % to 100 %."),
-            (count, 2.5, "Ring A: dog positions is 2.5; it must be a whole number from 1 to 96."),
-            (
-                count,
-                1e-320,
-                "Ring A: dog positions is 1e-320; it must be a whole number from 1 to 96.",
-            ),
-            (count, 97.0, "Ring A: dog positions is 97; it must be from 1 to 96."),
+            (slot, 1e-12, "Ring B, dog height: 1e-12 mm is outside the range 0.2 mm to 50 mm."),
+            (slot, -1e300, "Ring B, dog height: −1e300 mm is outside the range 0.2 mm to 50 mm."),
+            (share, 1.000_01, "Speed lost per clash: 100.001 % is outside the range 0 % to 100 %."),
+            (count, 2.5, "Ring A, dog positions: 2.5 is not a whole number from 1 to 96."),
+            (count, 1e-320, "Ring A, dog positions: 1e-320 is not a whole number from 1 to 96."),
+            (count, 97.0, "Ring A, dog positions: 97 is outside the range 1 to 96."),
         ] {
             let text = slot.check(value).map(|found| found.text(Reader::default()));
             assert_eq!(text.as_deref(), Some(want));

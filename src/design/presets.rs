@@ -35,8 +35,8 @@ impl Preset {
 pub static PRESETS: [&[Preset]; 5] =
     [&TIP_FACES, &TIP_EDGES, &CORE_YIELDS, &SPLINE_PRESSURES, &SPLINE_SHEARS];
 
-const TABLES: &str = "General tables give 0.04 to 0.25 for greased steel sliding on steel; the value within that is \
-                      common practice, no source.";
+const TABLES: &str = "General tables give 0.04 to 0.25 for greased steel sliding on steel; the choice within that \
+                      range is common practice, no source.";
 
 /// Tip faces, by their friction coefficient tip on tip.
 pub static TIP_FACES: [Preset; 6] = [
@@ -47,13 +47,13 @@ pub static TIP_FACES: [Preset; 6] = [
     Preset { key: "burred", words: "Burred or galled, oiled", value: 0.22, source: TABLES },
     Preset {
         key: "dry",
-        words: "Dry or torn",
+        words: "Dry",
         value: 0.42,
-        source: "Steel on steel, sliding, dry: 0.42 in many tables; others give 0.1 to 0.5.",
+        source: "Many tables give 0.42 for dry steel sliding on steel; others give 0.1 to 0.5.",
     },
 ];
 
-const EDGE_SIZES: &str = "Edge size from the ISO 13715 series (from memory); its name here is \
+const EDGE_SIZES: &str = "Edge size from the ISO 13715 series (from memory); its description here is \
                           common practice, no source.";
 
 /// Tip edges, by the size of their chamfer or rounding in mm.
@@ -62,16 +62,16 @@ pub static TIP_EDGES: [Preset; 5] = [
         key: "sharp",
         words: "Sharp, as cut",
         value: 0.0,
-        source: "An edge that is not broken.",
+        source: "Zero by definition: the edge is not broken.",
     },
-    Preset { key: "Stoned", words: "Stoned", value: 0.1, source: EDGE_SIZES },
+    Preset { key: "Stoned", words: "Broken with a stone", value: 0.1, source: EDGE_SIZES },
     Preset { key: "broken_by_hand", words: "Broken by hand", value: 0.3, source: EDGE_SIZES },
     Preset { key: "worn", words: "Rounded by wear", value: 0.5, source: EDGE_SIZES },
     Preset { key: "badly_worn", words: "Badly rounded", value: 1.0, source: EDGE_SIZES },
 ];
 
 const CORE: &str =
-    "Yield of the core by the former DIN 17210, from memory. It does not cover fatigue.";
+    "Core yield strength to the former DIN 17210, from memory. Fatigue is not covered.";
 
 /// Yield of the core of case-hardening steels, by steel and size of the section, MPa: the table
 /// [`crate::load::CORE_STEELS`], with those of the same yield in one.
@@ -117,8 +117,8 @@ pub static CORE_YIELDS: [Preset; 9] = [
     Preset { key: "core_835", words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
-const DUDLEY: &str = "Dudley, When Splines Need Stress Control, 1957, as in Machinery's Handbook: \
-                      splines of 58 to 63 HRC, application factor 2.";
+const DUDLEY: &str = "Dudley, “When Splines Need Stress Control”, 1957, as in Machinery's Handbook: \
+                      case-hardened splines, 58 to 63 HRC, application factor 2.";
 
 /// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_PRESSURES: [Preset; 5] = [
@@ -129,18 +129,18 @@ pub static SPLINE_PRESSURES: [Preset; 5] = [
         source: DUDLEY,
     },
     Preset { key: "pressure_1e6", words: "Splines, 1 million cycles", value: 62.1, source: DUDLEY },
-    Preset { key: "pressure_1e5", words: "Splines, 100 000 cycles", value: 77.6, source: DUDLEY },
-    Preset { key: "pressure_1e4", words: "Splines, 10 000 cycles", value: 155.3, source: DUDLEY },
-    Preset { key: "pressure_1e3", words: "Splines, 1 000 cycles", value: 279.5, source: DUDLEY },
+    Preset { key: "pressure_1e5", words: "Splines, 100 000 cycles", value: 77.6, source: DUDLEY },
+    Preset { key: "pressure_1e4", words: "Splines, 10 000 cycles", value: 155.3, source: DUDLEY },
+    Preset { key: "pressure_1e3", words: "Splines, 1 000 cycles", value: 279.5, source: DUDLEY },
 ];
 
 /// Shear that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_SHEARS: [Preset; 5] = [
     Preset { key: "shear_1e7", words: "Splines, 10 million cycles", value: 51.8, source: DUDLEY },
     Preset { key: "shear_1e6", words: "Splines, 1 million cycles", value: 69.0, source: DUDLEY },
-    Preset { key: "shear_1e5", words: "Splines, 100 000 cycles", value: 86.2, source: DUDLEY },
-    Preset { key: "shear_1e4", words: "Splines, 10 000 cycles", value: 172.5, source: DUDLEY },
-    Preset { key: "shear_1e3", words: "Splines, 1 000 cycles", value: 310.5, source: DUDLEY },
+    Preset { key: "shear_1e5", words: "Splines, 100 000 cycles", value: 86.2, source: DUDLEY },
+    Preset { key: "shear_1e4", words: "Splines, 10 000 cycles", value: 172.5, source: DUDLEY },
+    Preset { key: "shear_1e3", words: "Splines, 1 000 cycles", value: 310.5, source: DUDLEY },
 ];
 
 impl Design {

@@ -49,7 +49,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "four",
         name: "4 dogs",
-        explain: "Still wide gaps, with one more dog to share the load.",
+        explain: "Gaps are still wide, with one more dog to share the load.",
         make: || plain(4.0),
     },
     StartRing {
@@ -67,13 +67,13 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "six-half",
         name: "6 dogs, every second half-height",
-        explain: "The three tall dogs find the wide gap; the low ones keep the lash of six.",
+        explain: "The three tall dogs find wide gaps; the short ones keep the lash of six.",
         make: || EvenLayout { heights: vec![1.0, 0.5], ..plain(6.0) },
     },
     StartRing {
         key: "slots",
         name: "6 slots",
-        explain: "A gear face with slots: the webs between them are its dogs.",
+        explain: "A gear face with slots: the metal between them acts as dogs.",
         make: || EvenLayout {
             size_by: SizeBy::Gap,
             gap_deg: 38.0,
@@ -84,7 +84,7 @@ pub static START_RINGS: [StartRing; 7] = [
     StartRing {
         key: "spline",
         name: "Fine spline, 30 teeth",
-        explain: "Almost no lash, but it hardly goes in while the speeds differ.",
+        explain: "Almost no lash, but it hardly goes in unless the speeds match.",
         make: || EvenLayout { tip_width_deg: 5.6, root_fillet_mm: 0.2, ..plain(30.0) },
     },
 ];

@@ -29,7 +29,7 @@ macro_rules! symptoms {
 symptoms! {
     HANGS: "hangs", "The shift hangs halfway";
     JUMPS_POWER: "jumps_power", "The gear jumps out under power";
-    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out on the [overrun|coast]";
+    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out [on the overrun|when coasting]";
     FALSE_NEUTRAL: "false_neutral", "It overshoots into a false neutral";
     KICKS_BACK: "kicks_back", "The pedal kicks back and the gear does not engage";
     CLUNKS: "clunks", "It clunks when the throttle is opened or closed";

@@ -26,7 +26,7 @@ pub fn step(solid: &Solid, name: &str, stamp: &str) -> String {
     writer.product(&brep, &name);
     let stamp = quoted(stamp);
     let cautions = cautions_short(Reader::default());
-    let told = ["Ring of dogs, mm"].into_iter().chain(cautions.iter().map(String::as_str));
+    let told = ["Set of dogs, mm"].into_iter().chain(cautions.iter().map(String::as_str));
     let told = list(told.map(quoted));
     format!(
         "ISO-10303-21;\nHEADER;\n\

@@ -12,6 +12,11 @@ use crate::units::{Quantity, rpm};
 
 const IMPACT: &str = "Energy balance of two inertias and a torsion spring; with one end fixed and no torque this is \
     Gere, Mechanics of Materials, problem 3.9-11. Bearings, teeth and oil absorb some of the energy.";
+const ENERGY: &str =
+    "Kinetic energy of two inertias before and after they reach one speed; plain mechanics.";
+const MOMENTUM: &str = "Conservation of angular momentum of two inertias.";
+const LARGEST: &str = "The largest of three torques. Shock and clunk come from the energy balance of two inertias and \
+    a torsion spring.";
 
 /// The blow on the drive flanks when the throttle is opened.
 pub static CLUNK: Figure = Figure {
@@ -21,9 +26,9 @@ pub static CLUNK: Figure = Figure {
     quantity: Quantity::Torque,
     better: Better::Less,
     limit: Some(limits::clunk),
-    formula: "T = T_s + √(T_s² + 2·k·T_s·λ), λ the lash",
-    meaning: "Torque with which the drive flanks meet as the throttle opens and the lash is crossed. It occurs at \
-            every change from coast to drive, far more often than a shift.",
+    formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s the steady torque, λ the lash",
+    meaning: "Peak torque as the throttle opens and the drive flanks meet across the lash. It occurs at every change \
+        from coast to drive, far more often than a shift.",
     source: IMPACT,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -40,8 +45,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
-        formula: "T = T_s + √(T_s² + k·J·Δω²), Δω what is left when a flank holds",
-        meaning: "Peak shaft torque as the dogs of this shift engage. Compare it with the engine torque.",
+        formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as left when a flank holds",
+        meaning: "Peak torque in the shafts as the dogs engage in the shift as drawn. Compare it with the steady \
+            torque at the dogs with the throttle open.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -58,9 +64,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
-        formula: "T = T_s + √(T_s² + k·J·Δω²)",
-        meaning: "The same shock with the whole speed difference, not lowered by rubbing: the hardest that this shift \
-            can be.",
+        formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as the shift begins",
+        meaning: "The same shock if rubbing takes nothing off the speed difference: the hardest that this shift can \
+            be.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -75,9 +81,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Energy,
         better: Better::Less,
         limit: None,
-        formula: "½·J·Δω²",
-        meaning: "Energy lost as the two sides reach one speed. Shafts, dogs and oil take it up.",
-        source: IMPACT,
+        formula: "½·J·Δω², J = J₁·J₂/(J₁ + J₂)",
+        meaning: "Energy lost as the two sides reach one speed. Shafts, dogs and oil absorb it.",
+        source: ENERGY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let blow = blow(context);
@@ -93,9 +99,9 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
-        meaning: "How fast the dogs turn once both sides run together. The closer this is to the speed of the output \
-            side before, the less the shift jerks the bike.",
-        source: IMPACT,
+        meaning: "How fast the dogs turn once both sides run together. The closer it is to the speed of the output \
+            side before the shift, the less the bike jerks.",
+        source: MOMENTUM,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(common_speed(context))),
     },
@@ -107,9 +113,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
-        formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of the engine braking",
-        meaning: "Torque with which the coast flanks meet as the throttle closes and the lash is crossed the other \
-            way. The share of engine braking is under Load.",
+        formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of engine braking, λ the lash",
+        meaning: "Peak torque as the throttle closes and the coast flanks meet across the lash. Engine braking is set \
+            under Load.",
         source: IMPACT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -125,10 +131,10 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
-        formula: "largest of: throttle open, shift shock, clunk",
+        formula: "largest of: steady pull, shift shock, clunk",
         meaning: "The largest torque on the drive flanks: steady pull, shift shock or clunk. The stresses under “Will \
-            it hold?” do not include it.",
-        source: IMPACT,
+            it hold?” use it only if it is chosen under Load; otherwise they use the steady pull.",
+        source: LARGEST,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let torques = &context.pair.torques;

@@ -9,6 +9,7 @@ use crate::stack::{Depth, Facing};
 use crate::units::Quantity;
 
 const CHAIN: &str = "Tolerance stack-up; worst case Σt, RSS √Σt² (derived).";
+const ALONG: &str = "Sizes along the shaft, added and subtracted; plain arithmetic.";
 const CLEARANCE: &str = "Σ ± sizes of the stack-up";
 const LEAST: &str = "clearance − Σt − play/2";
 const PUSHED_IN: &str = "fork travel − clearance − play/2";
@@ -46,28 +47,28 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_this_mm",
         group: Group::Depth,
-        label: "Overlap, pushed in, this pair",
+        label: "Pushed-in overlap, this pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::engaged),
         formula: PUSHED_IN,
-        meaning: "How deep the dogs go if only the fork pushes, with its free play taken up. A straight flank gets \
-            this overlap.",
-        source: CHAIN,
+        meaning: "Overlap if only the fork pushes, with its free play taken up. Flanks without undercut get no more \
+            than this.",
+        source: ALONG,
         words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::This)),
     },
     &Figure {
         key: "drawn_in_this_mm",
         group: Group::Depth,
-        label: "Overlap, drawn in, this pair",
+        label: "Drawn-in overlap, this pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs go once the undercut has drawn the gear in as far as the fork lets it. A fork \
-            that holds the gear back wears.",
-        source: CHAIN,
+        meaning: "Overlap once the undercut has drawn the gear in as far as the fork lets it. A fork that holds the \
+            gear back wears.",
+        source: ALONG,
         words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::This)),
     },
@@ -79,8 +80,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: CLEARANCE,
-        meaning: "Room to the dogs on the other side of the sliding gear, in neutral. A shim takes from one side what \
-            it adds to the other.",
+        meaning: "Room to the dogs on the other side of the sliding gear, in neutral. A shim adds to one side and \
+            takes the same from the other.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| clearance(parts, Facing::Other)),
@@ -93,7 +94,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: Some(limits::clearance),
         formula: LEAST,
-        meaning: "Worst-case clearance on the other side. At zero, those dogs touch in neutral.",
+        meaning: "Worst-case clearance on the other side. At zero or less, those dogs can touch in neutral.",
         source: CHAIN,
         words: Vec::new,
         compute: Compute::Parts(|parts| least(parts, Facing::Other)),
@@ -101,40 +102,40 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "pushed_in_other_mm",
         group: Group::Depth,
-        label: "Overlap, pushed in, other pair",
+        label: "Pushed-in overlap, other pair",
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
         formula: PUSHED_IN,
-        meaning: "How deep the dogs on the other side go if only the fork pushes.",
-        source: CHAIN,
+        meaning: "Overlap of the dogs on the other side if only the fork pushes.",
+        source: ALONG,
         words: Vec::new,
         compute: Compute::Parts(|parts| pushed_in(parts, Facing::Other)),
     },
     &Figure {
         key: "drawn_in_other_mm",
         group: Group::Depth,
-        label: "Overlap, drawn in, other pair",
+        label: "Drawn-in overlap, other pair",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
         formula: DRAWN_IN,
-        meaning: "How deep the dogs on the other side go once the undercut draws them in.",
-        source: CHAIN,
+        meaning: "Overlap of the dogs on the other side once the undercut has drawn them in.",
+        source: ALONG,
         words: Vec::new,
         compute: Compute::Parts(|parts| drawn_in(parts, Facing::Other)),
     },
     &Figure {
         key: "shim_mm",
         group: Group::Depth,
-        label: "Shim, away from this pair",
+        label: "[Centring|Centering] shim (+ away from this pair)",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "half the difference of the clearances, rounded down to the shim step; negative is towards it",
-        meaning: "Thickness of shim that moves the sliding gear to the middle, away from this pair. If negative, the \
-            gear has to move towards it.",
-        source: CHAIN,
+        formula: "(clearance to other pair − clearance to this pair)/2, rounded down to the shim increment",
+        meaning: "Thickness of shim that [centres|centers] the sliding gear by moving it away from this pair. If \
+            negative, the gear has to move towards this pair.",
+        source: ALONG,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let depth = parts.selector.depth.as_ref()?;

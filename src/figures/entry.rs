@@ -16,8 +16,8 @@ use crate::design::SettingField;
 use crate::pair::{Arc, extremes};
 use crate::units::Quantity;
 
-const WINDOWS: &str = "circle − union of all arcs [φᵢⱼ − b, φᵢⱼ + b],  b = ½(wᵢ + wⱼ), of dogs that come level before \
-    the holding depth";
+const WINDOWS: &str = "circle − union of all arcs φᵢⱼ ± β, β = ½(wᵢ + wⱼ), of dogs that come level before the holding \
+    depth";
 
 /// How wide the widest entry window is.
 pub static FREE_ANGLE: Figure = Figure {
@@ -28,8 +28,8 @@ pub static FREE_ANGLE: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: WINDOWS,
-    meaning: "How far one ring can turn inside the widest window before dog meets dog; a dog lower by less than the \
-        holding depth counts too. A wider window gives more time to drop in, and usually more lash.",
+    meaning: "How far one ring can turn in the widest window before dog meets dog; dogs shorter by less than the \
+        holding depth count too. A wider window gives more time to drop in, and usually more lash.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -47,8 +47,8 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     better: Better::Neither,
     limit: None,
     formula: WINDOWS,
-    meaning: "How many windows there are in one turn; dogs lower by less than the holding depth count like the \
-        tallest. More windows of the same width come round sooner, so the faces rub for less time.",
+    meaning: "Number of windows in one turn; dogs shorter by less than the holding depth count like the tallest. \
+        With more windows of the same width, the next one comes sooner and the tips rub for less time.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -67,8 +67,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: WINDOWS,
-        meaning: "The tightest of the windows. If it is much narrower than the widest, the dogs are unevenly spaced \
-            or cut, and the gear goes in at some phases and not at others.",
+        meaning: "Width of the tightest window. If it is much narrower than the widest, the dogs are unevenly spaced \
+            or cut, and some windows let the gear in less easily than others.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -84,8 +84,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: "open share = Σ windows / 360°",
-        meaning: "All windows together as a share of one turn: the chance that a window is open when the speed \
-            difference is close to zero.",
+        meaning: "All windows together as a share of one turn: the chance that a window is open as the tips come \
+            level.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -101,9 +101,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
-        formula: "window that leads down to the holding depth, + (eA + eB)/rm at each edge",
-        meaning: "The widest window that stays open down to the holding depth, with edge breaks counted in. Window \
-            time and straight-in limit follow from it.",
+        formula: "widest window open down to the holding depth, wider by (eA + eB)/rm at each edge",
+        meaning: "The widest window that stays open down to the holding depth, edge breaks included. Window time and \
+            straight-in limit follow from it.",
         source: GEOMETRY,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -119,7 +119,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
 ];
 
-/// The entry windows and, where lower dogs narrow them before the holding depth, what the tallest leave.
+/// The entry windows and, where shorter dogs narrow them before the holding depth, what the tallest leave.
 fn windows(context: &PairContext<'_>) -> Message {
     let [entry, at_tips] = [&context.pair.entry, &context.pair.at_tips].map(|w| list(w));
     if entry == at_tips {

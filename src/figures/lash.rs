@@ -14,6 +14,7 @@ use crate::units::Quantity;
 
 const MEETING: &str = "pairs whose flanks meet within 0.01 mm of the first, rigid rings";
 const RIGID: &str = "Common practice, no source; load closes small spacing errors.";
+const RATIO: &str = "Ratio from the dogs to the wheel; plain arithmetic.";
 
 /// The lash at the dogs, as an angle.
 pub static LASH: Figure = Figure {
@@ -23,7 +24,7 @@ pub static LASH: Figure = Figure {
     quantity: Quantity::Angle,
     better: Better::Less,
     limit: Some(limits::lash),
-    formula: "λ = width of the window that holds the phase, at full depth",
+    formula: "λ = width of the window that contains the phase, at full depth",
     meaning: "How far the engaged dogs can turn from drive flank to coast flank. The rider feels it as a clunk as the \
         throttle opens and closes.",
     source: GEOMETRY,
@@ -41,9 +42,9 @@ pub static LASH_AT_MEAN_RADIUS: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::Less,
     limit: None,
-    formula: "λ·rm",
-    meaning: "Lash along the circle at the middle of the dogs: what a dial [gauge|indicator] reads there when the \
-        gear is rocked.",
+    formula: "λ·rm, λ in radians",
+    meaning: "Lash along the arc at the mean radius of the dogs, as a dial [gauge|indicator] set there shows it when \
+        the gear is rocked.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -61,10 +62,10 @@ pub static LASH_AT_WHEEL: Figure = Figure {
     quantity: Quantity::Angle,
     better: Better::Less,
     limit: None,
-    formula: "λ / i",
-    meaning: "How far the rear wheel turns while the dogs cross their lash, without other play. It can be felt with a \
+    formula: "λ / i, i the ratio from the dogs to the wheel",
+    meaning: "How far the rear wheel turns as the dogs cross their lash, without other play. Feel it by hand with a \
         gear in and the engine off.",
-    source: GEOMETRY,
+    source: RATIO,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
@@ -85,7 +86,7 @@ pub static LASH_AT_TYRE: Figure = Figure {
     formula: "λ / i · D/2",
     meaning: "The same lash along the tread, easy to measure with a chalk mark. Chain, cush drive and gear teeth add \
         their own play.",
-    source: GEOMETRY,
+    source: RATIO,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let ratio = context.pair.shift_case.ratio_to_wheel;
@@ -104,9 +105,9 @@ pub static FULL_DEPTH: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::More,
     limit: None,
-    formula: "least of: overlap entered, tallest dog of A, tallest dog of B",
-    meaning: "How deep the dogs engage. With too little, the tips carry the load and round off; if blank, the rings \
-        jam on the way in.",
+    formula: "least of: overlap after the cut, tallest dog of A, tallest dog of B",
+    meaning: "How deep the dogs engage. With too little, the tips carry the load and round off; with no value, the \
+        rings jam on the way in or are not engaged.",
     source: GEOMETRY,
     words: Vec::new,
     compute: Compute::Pair(|context| {
@@ -116,7 +117,7 @@ pub static FULL_DEPTH: Figure = Figure {
         }
         let [a, b] = context.pair.mesh.tallest_mm.map(mm);
         let depth = Some(engagement.full_depth_mm).filter(|depth| *depth > 0.0);
-        let overlap = context.given(SettingField::Overlap);
+        let overlap = mm(context.worked.overlap_mm());
         Some(Answer::number(depth, formula("min({}, {}, {})", [overlap, a, b])))
     }),
 };
@@ -130,8 +131,8 @@ pub static PAIRS_MEETING_DRIVE: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: MEETING,
-    meaning: "How many dogs touch under power, with rigid rings. A dog that leads carries the whole load until it \
-        wears or breaks.",
+    meaning: "How many pairs of dogs touch under power, with rigid rings. A dog that leads carries the whole load \
+        until it yields, wears or breaks.",
     source: RIGID,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(meeting(context, FlankSide::Drive))),
@@ -152,8 +153,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::More,
         limit: None,
         formula: MEETING,
-        meaning: "How many dogs touch when the wheel drives the engine. Coast flanks often wear unevenly, so the \
-            number may differ from that under power.",
+        meaning: "How many pairs of dogs touch when the wheel drives the engine. Coast flanks often wear unevenly, so \
+            the number may differ from that under power.",
         source: RIGID,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(meeting(context, FlankSide::Coast))),

@@ -10,9 +10,11 @@ use crate::model::{allowed_unbalance_g_mm, case_left_mm, most_off_flank};
 use crate::ring::Side;
 use crate::units::Quantity;
 
-const SECTION: &str = "Exact section of lines and arcs; steel at 7.85 g/cm³, the usual figure.";
-const BALANCE: &str = "ISO 21940-11 for U_per; the gear is taken as balanced before the cut.";
-const CASE: &str = "Plain arithmetic; the case depth is as given.";
+const SECTION: &str =
+    "Exact section of lines and arcs (derived); steel at 7.85 g/cm³, the usual value.";
+const BALANCE: &str =
+    "U derived; U_per from ISO 21940-11. The gear is assumed to be balanced before the cut.";
+const CASE: &str = "Plain arithmetic, from the case depth entered.";
 
 /// What figures of metal have in common. Those below have in common what is said of either ring; the rows
 /// give the rest.
@@ -32,15 +34,15 @@ const METAL: Figure = Figure {
 
 const MASS: Figure = Figure {
     formula: "m = ρ·∫A ds, without fillets and edge breaks",
-    meaning: "Mass of the dogs of this ring as cut, without the rest of the gear. Check it on the scales when dogs \
-        have been copied or cut.",
+    meaning: "Mass of this ring's dogs as cut, without the rest of the gear. It cannot be weighed alone: to check a \
+        cut, weigh the gear before and after.",
     ..METAL
 };
 
 const CUT_OFF: Figure = Figure {
-    formula: "as found − as cut",
-    meaning: "Mass removed from this ring. Weigh the gear before and after: if the scales disagree, something else \
-        was cut.",
+    formula: "mass as found − mass as cut",
+    meaning: "Mass that the plan removes from this ring. Weigh the gear before and after: if the scales show another \
+        difference, the cut is not as planned.",
     ..METAL
 };
 
@@ -55,9 +57,9 @@ const INERTIA: Figure = Figure {
 const UNBALANCE: Figure = Figure {
     quantity: Quantity::Unbalance,
     better: Better::Less,
-    formula: "U = |Σ m·r·e^iθ|; allowable U_per = 9549·G·m/n",
-    meaning: "Unbalance that the cut leaves in the gear. Cuts placed evenly round the ring cancel each other; a cut \
-        on a single dog does not.",
+    formula: "U = |Σ Δm·r·e^iθ|; allowable U_per = 9549·G·m/n",
+    meaning: "Unbalance that the cut leaves in the gear. Cuts spaced evenly round the ring cancel out; a cut on a \
+        single dog does not.",
     source: BALANCE,
     ..METAL
 };
@@ -67,8 +69,8 @@ const CASE_LEFT: Figure = Figure {
     better: Better::More,
     limit: Some(limits::case_left),
     formula: "case depth − stock off the flank, square to it",
-    meaning: "Depth of hard skin left on the flank that lost most. With none left, the soft core carries the load; it \
-        wears and dents quickly.",
+    meaning: "Depth of hard case left on the flank that lost most. At zero, the soft core carries the load; it wears \
+        and dents quickly.",
     source: CASE,
     ..METAL
 };
@@ -94,7 +96,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "a_unbalance_g_mm",
-        label: "Ring A: unbalance of the metal removed",
+        label: "Ring A: unbalance from the cut",
         limit: Some(limits::unbalance_a),
         compute: Compute::Pair(|context| unbalance(context, Side::A)),
         ..UNBALANCE
@@ -125,7 +127,7 @@ pub(super) static ROWS: &[&Figure] = &[
     },
     &Figure {
         key: "b_unbalance_g_mm",
-        label: "Ring B: unbalance of the metal removed",
+        label: "Ring B: unbalance from the cut",
         limit: Some(limits::unbalance_b),
         compute: Compute::Pair(|context| unbalance(context, Side::B)),
         ..UNBALANCE

@@ -52,7 +52,7 @@ static FIGURES: &[&[&Figure]] = &[
     depth::ROWS,
 ];
 
-const GEOMETRY: &str = "Plane geometry of the ring; common practice, no source.";
+const GEOMETRY: &str = "Plane geometry of the ring (derived).";
 
 /// The catalogue: every figure that a design can have, in the order of the headings.
 pub fn catalogue() -> impl Iterator<Item = &'static Figure> {

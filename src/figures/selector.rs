@@ -11,16 +11,21 @@ use crate::selector::{Detent, Ends, PerStroke, Stroke, StrokeEnd, Track};
 use crate::units::{Angle, Quantity};
 
 const FOUR_BAR: &str = "Law of cosines across the diagonal; Uicker, Pennock, Shigley, Theory of Machines and \
-    Mechanisms. 40° to 45° at least: the same.";
-const CLAW: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: \
+    Mechanisms.";
+const ROD_ANGLE: &str = "Law of cosines across the diagonal, and 40° to 45° as the least angle: Uicker, Pennock, \
+    Shigley, Theory of Machines and Mechanisms.";
+const CLAW: &str = "Plane geometry of claw and pins (derived).";
+const CLAW_GAP: &str = "Plane geometry of claw and pins (derived). About 1 mm left at the stop, the same both ways: \
     common practice, no source.";
+const DRUM: &str = "Plane geometry of claw, pins and detent wheel (derived).";
+const TOE: &str = "Wedge with friction, and the ratios of claw and linkage (derived).";
 const WEDGE: &str = "Wedge with friction, tan ρ = μ (derived).";
 const TRACK: &str = "Straight lines between the points of the track; plain arithmetic.";
 
-const SWING: &str = "Δψ of the lever for the pedal's turn s/L";
-const GAP: &str = "swing for a step + play − travel, at the hook";
+const SWING: &str = "Δψ of the lever as the pedal turns by s/L";
+const GAP: &str = "swing for one step + free play − travel, as arcs at the claw";
 const PUSHED: &str =
-    "beyond half a step the roller draws it on; half a step past the next peak it is lost";
+    "past ½ step the roller draws the drum on; past 1½ steps it overshoots; a flat peak holds it";
 
 /// Every place at which the drum can end up.
 fn places() -> Vec<Message> {
@@ -37,7 +42,7 @@ pub(super) static ROWS: &[&Figure] = &[
         limit: None,
         formula: SWING,
         meaning: "How far the selector shaft turns as the foot lifts the pedal all the way. It has to cover the swing \
-            and the free play of the claw.",
+            for one drum step, plus the free play of the claw.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(swing(parts, pedal(parts)?, Stroke::Lift))),
@@ -66,7 +71,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
         meaning: "Angle between rod and lever at the worst point of the swing. Near 90° the rod turns the lever; far \
             from it the rod mostly loads the bearing, and the pedal feels stiff.",
-        source: FOUR_BAR,
+        source: ROD_ANGLE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let swing = pedal(parts)?;
@@ -89,9 +94,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
-        formula: "dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β)), over L",
-        meaning: "How quick the linkage is at rest: degrees of the shaft per mm at the toe. A quicker linkage has a \
-            shorter, heavier pedal.",
+        formula: "(dψ/dθ)/L, dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β))",
+        meaning: "How quick the linkage is at rest: degrees of the shaft per mm at the toe. A quicker linkage makes \
+            the pedal stroke shorter and heavier.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -102,13 +107,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "peg_per_turn_mm",
         group: Group::Selector,
-        label: "Pedal movement per turn of the rod end",
+        label: "Toe peg rise per turn of the rod end",
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "height of the peg with b + p, less that with b; the shaft held by its spring",
-        meaning: "How far the pedal moves as one turn of its end lengthens the rod. It gives the turns for a pedal \
-            that sits too high or too low.",
+        formula: "peg height with rod b + p − peg height with rod b, the shaft held by its spring",
+        meaning: "How far the toe peg rises as one turn of a rod end lengthens the rod; negative if it drops. Use it \
+            to find the turns for a pedal that sits too high or too low.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -123,9 +128,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "turn of the pedal with the lever one spline on, times L",
-        meaning: "How far the pedal moves if the lever is set one spline further. Use splines for coarse steps and \
-            the thread for the rest.",
+        formula: "L × turn of the pedal with the lever set one spline on",
+        meaning: "How far the toe peg moves if the lever, or a pedal on the shaft, is set one spline on. Use splines \
+            for coarse steps and the rod thread for the rest.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -142,7 +147,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
-        meaning: "How far the selector shaft has to turn to move the drum by one gear. Free play comes on top.",
+        meaning: "How far the selector shaft has to turn to move the drum by one position. Free play comes on top.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -162,9 +167,9 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: Some(limits::stop_gap),
         formula: GAP,
-        meaning: "What is left of a full step when the shaft meets its stop, lifting. Too much leaves the drum short, \
-            and it kicks back; too little lets it overshoot the gear.",
-        source: CLAW,
+        meaning: "Gap between claw and pin with the drum home, at the end of the lifting stroke. If it is too large, \
+            the drum falls short and kicks back; if too small, the drum can overshoot the gear.",
+        source: CLAW_GAP,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Lift))),
     },
@@ -176,8 +181,9 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum ends up after lifting: at the next gear, back where it was, or past it.",
-        source: CLAW,
+        meaning: "Where the drum ends up after lifting: at the next position, back at the last one, between the two, \
+            or past the next.",
+        source: DRUM,
         words: places,
         compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Lift))),
     },
@@ -189,9 +195,9 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: Some(limits::stop_gap),
         formula: GAP,
-        meaning: "What is left of a full step at the stop, pressing. It should equal the gap in lifting, or one way \
-            shifts well and the other badly.",
-        source: CLAW,
+        meaning: "Gap between claw and pin with the drum home, at the end of the pressing stroke. If it differs from \
+            the gap after lifting, the gearbox shifts well one way and badly the other.",
+        source: CLAW_GAP,
         words: Vec::new,
         compute: Compute::Parts(|parts| Some(gap(claw(parts)?, Stroke::Press))),
     },
@@ -203,8 +209,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: PUSHED,
-        meaning: "Where the drum ends up after pressing, with the detent roller doing the last part.",
-        source: CLAW,
+        meaning: "Where the drum ends up after pressing, once the detent roller has turned it as far as it can.",
+        source: DRUM,
         words: places,
         compute: Compute::Parts(|parts| Some(drum(claw(parts)?, Stroke::Press))),
     },
@@ -215,9 +221,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
-        formula: "sin α = sin α₀ + (gap₁ − gap₂)/2 · Rs/(Rh·e)",
-        meaning: "Setting of the eccentric that makes both gaps equal. If blank, it cannot move far enough: look for \
-            a bent or wrong part first.",
+        formula: "sin α = sin α₀ + (gap lifting − gap pressing)/2 · Rs/(Rh·e)",
+        meaning: "Setting of the eccentric that makes both gaps equal. If there is no value, it cannot move the stop \
+            far enough: look for a bent or wrong part first.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -240,8 +246,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "2·(mean gap − target)·Rs/Rh; negative is thicker",
-        meaning: "How much to take off the stop to reach the target gap, once both gaps are equal. If negative, the \
-            stop has to be built up or bushed.",
+        meaning: "How much to take off the stop, half on each side, to reach the target gap once both gaps are equal. \
+            If negative, the stop has to be built up or bushed.",
         source: CLAW,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -259,8 +265,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "F·R·tan(α + ρ)",
-        meaning: "Torque that turns the drum out of its notch. It holds the drum in gear, and the foot has to \
-            overcome it in each shift.",
+        meaning: "Torque at the drum that lifts the roller out of its notch. It keeps the drum in gear, and the foot \
+            has to overcome it in each shift.",
         source: WEDGE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -290,10 +296,10 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
-        formula: "torque · drum/shaft · shaft/foot",
+        formula: "drum torque × drum turn per shaft turn × shaft turn per toe travel",
         meaning: "Toe force that lifts the roller out of its notch. A stronger spring holds the gear better and needs \
             more force.",
-        source: WEDGE,
+        source: TOE,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
             let (detent, pedal, claw) = (detent(parts)?, pedal(parts)?, claw(parts)?);
@@ -308,9 +314,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
-        formula: "track at one step of the drum",
-        meaning: "How far the fork has moved with the drum in its notch. Less the clearance in neutral, it is how \
-            deep the dogs go in.",
+        formula: "fork travel on the track after one step of the drum",
+        meaning: "Fork travel once the drum is home. Less the clearance in neutral and half the free play of the fork, \
+            it is the pushed-in overlap.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -325,8 +331,8 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
-        formula: "track at home, less its least within ± half of the free play",
-        meaning: "Overlap lost as the drum rocks in its notch. Free play costs little on a flat of the track, and \
+        formula: "fork travel at home − least fork travel within ± half the free play",
+        meaning: "Overlap lost as the drum rocks in its notch. Free play costs little where the track is level, and \
             much on its slope.",
         source: TRACK,
         words: Vec::new,
@@ -345,9 +351,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
-        formula: "steepest slope of the track within ± 1°",
-        meaning: "How much the overlap changes per degree of the drum at its detent. If it is not zero, the notch of \
-            the detent wheel sets how deep the dogs go in.",
+        formula: "steepest slope of the track within ± 1° of home",
+        meaning: "How much the overlap changes per degree of the drum at its detent. If it is not zero, the position \
+            of the detent notch affects how deep the dogs go in.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -362,7 +368,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
-        formula: "track at home, less the track where the claw stops pushing",
+        formula: "fork travel at home − fork travel where the claw stops pushing",
         meaning: "Overlap still missing where the claw stops pushing. The roller has to bring drum and fork the rest \
             of the way.",
         source: TRACK,

@@ -8,10 +8,9 @@ use crate::model::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{Quantity, rpm};
 
-const EVENTS: &str = "event by event: falls with τ, rubs with dΔω/dt = −(μ·F·r + M_d)/J";
+const EVENTS: &str = "event by event: travel as for τ, rubbing with dΔω/dt = −(μ·F·r + M_d)/J";
 const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechanics.";
-const SPANS: &str = "Σ widths of the spans of starting phases with this result / 360°, ends solved event by event; \
-    first pass only";
+const SPANS: &str = "Σ spans of starting phases with this result / 360°, first pass only; ends solved event by event";
 const EQUALLY_LIKELY: &str = "Every phase equally likely: common practice, no source.";
 
 /// The share of phases from which the first pass goes straight in.
@@ -23,8 +22,8 @@ pub static STRAIGHT_IN: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share of all starting phases from which the gear goes in at the first window without touching: what \
-        a rider calls a clean shift.",
+    meaning: "Share of starting phases from which the gear goes in at the first window without touching. To the \
+        rider it is a clean shift.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.straight_in)),
@@ -39,8 +38,8 @@ pub static IN_AFTER_RUBBING: Figure = Figure {
     better: Better::More,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the faces rub first and the dogs then drop into a window. This is normal, but takes \
-        longer and wears the tips.",
+    meaning: "Share of starting phases from which the tips rub first and the dogs then drop into a window. This is \
+        normal, but takes longer and wears the tips.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.after_rubbing)),
@@ -55,8 +54,8 @@ pub static THROWN_BACK: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which a flank meets at too little depth and throws the gear back. The rider hears a \
-        crunch, and the edges round off.",
+    meaning: "Share of starting phases from which the flanks meet at too little depth and throw the gear back. The \
+        rider hears a crunch, and the edges round off.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.struck)),
@@ -71,8 +70,9 @@ pub static HANGS: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the tips rub to a stop on the first land and the gear hangs, neither in nor out. A \
-        shift thrown back first counts as thrown back; the chances under Shift count how it ends.",
+    meaning: "Share of starting phases from which the tips rub to a standstill before the first window comes, and the \
+        gear hangs, neither in nor out. If it is thrown back first, it counts as thrown back here; the chances under \
+        Shift count how it ends.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.locked)),
@@ -87,8 +87,8 @@ pub static HALF_IN: Figure = Figure {
     better: Better::Less,
     limit: None,
     formula: SPANS,
-    meaning: "The share in which the gear stops on top of a short dog. Only the tall dogs carry then, and the gear \
-        can jump out.",
+    meaning: "Share of starting phases from which the gear stops on top of a short dog. Only the tall dogs carry \
+        then, and the gear can jump out.",
     source: EQUALLY_LIKELY,
     words: Vec::new,
     compute: Compute::Pair(|context| share(context, |shares| shares.half_in)),
@@ -103,7 +103,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "How this one shift ends, from the phase as drawn. Turn the phase to see how much depends on luck.",
+        meaning: "How this one shift ends, starting from the phase as drawn. Change the phase to see how much depends \
+            on luck.",
         source: PLAIN_MECHANICS,
         words: outcomes,
         compute: Compute::Pair(|context| {
@@ -131,13 +132,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shift_strikes",
         group: Group::Shift,
-        label: "Thrown back",
+        label: "Times thrown back",
         quantity: Quantity::Count,
         better: Better::Less,
         limit: None,
         formula: EVENTS,
-        meaning: "How often a flank meets at too little depth to hold, and the gear is thrown back. Each time rounds \
-            the edges a little more.",
+        meaning: "How often the flanks meet at too little depth to hold and throw the gear back. Each time rounds the \
+            edges a little more.",
         source: PLAIN_MECHANICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -153,7 +154,7 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: EVENTS,
-        meaning: "The speed difference left when the dogs hold. It ends in one shock, which the shafts have to take.",
+        meaning: "Speed difference left when the dogs hold. It ends in one shock, which the shafts have to absorb.",
         source: PLAIN_MECHANICS,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -174,8 +175,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Less,
         limit: None,
         formula: SPANS,
-        meaning: "The share in which the faces still rub when the time is up. It occurs if the rings pass so slowly \
-            that no window arrives in time.",
+        meaning: "Share of starting phases from which the tips still rub when the time allowed is up. It occurs if \
+            the rings turn past each other so slowly that no window comes in time.",
         source: EQUALLY_LIKELY,
         words: Vec::new,
         compute: Compute::Pair(|context| share(context, |shares| shares.ratcheting)),

@@ -10,12 +10,21 @@ use crate::load::{Carried, Stress};
 use crate::model::Strength;
 use crate::units::Quantity;
 
-const NOMINAL: &str = "Nominal stress of a short cantilever, strength of materials; impact fatigue, the notch of the \
-    fillet and spalling are not checked.";
-const FRICTION: &str = "Inclined plane with friction; common practice, no source. Vibration reduces friction, so do \
-    not count on it to hold the gear in.";
-const SHARING: &str = "All dogs if 3 or fewer, otherwise half: the factor in Dudley's shear formula for splines, \
-    1957. A third for hand-ground dogs: common practice, no source.";
+const CONTACT: &str =
+    "Mean pressure, strength of materials; impact fatigue and spalling are not checked.";
+const SHEARED: &str = "Mean shear of a section, strength of materials; impact fatigue and the notch effect of the \
+    fillet are not checked.";
+const BENT: &str = "Bending of a short cantilever, strength of materials; impact fatigue and the notch effect of the \
+    fillet are not checked.";
+const EQUIVALENT: &str = "Distortion energy (von Mises) from bending and peak shear; impact fatigue and the notch \
+    effect of the fillet are not checked.";
+const NO_FRICTION: &str = "Inclined plane without friction (derived): vibration reduces friction, so do not count on \
+    it to hold the gear in (common practice, no source).";
+const FRICTION: &str = "Inclined plane and splines with friction (derived). Vibration reduces friction (common \
+    practice, no source).";
+const SHARING: &str = "All of up to 3 dogs, half of more: the factor in Dudley's shear formula for splines, 1957. A \
+    third: common practice, no source. By spacing: springs side by side (derived).";
+const SHARED: &str = "Torque over mean radius, shared by the dogs carrying load; plain mechanics.";
 
 const PRESSURE: &str = "p = F/(b·h_e)";
 const COMBINED: &str = "√(σ² + 3·(1.5·τ)²)";
@@ -31,9 +40,9 @@ pub static FLANK_PRESSURE: Figure = Figure {
     better: Better::Less,
     limit: Some(limits::pressure),
     formula: PRESSURE,
-    meaning: "Force over the engaged area of the flank. Too much dents and rolls the flank and cracks the hard skin; \
-        more overlap lowers it.",
-    source: NOMINAL,
+    meaning: "Force over the engaged area of the flank. Too much dents the flank and cracks its hard case; more \
+        overlap lowers it.",
+    source: CONTACT,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(pressure(context, under_power(context)?))),
 };
@@ -46,9 +55,9 @@ pub static ROOT_SHEAR: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::shear),
-    formula: "τ = F/A, its peak 1.5 times that",
-    meaning: "Stress that tries to shear the dog off its web. A wider dog lowers it.",
-    source: NOMINAL,
+    formula: "τ = F/A; the peak is 1.5·τ",
+    meaning: "Mean stress that tends to shear the dog off its web. A wider dog lowers it.",
+    source: SHEARED,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let answer = stress(under_power(context)?, |stress| stress.shear_mpa);
@@ -65,9 +74,9 @@ pub static ROOT_COMBINED: Figure = Figure {
     better: Better::Less,
     limit: Some(limits::combined),
     formula: COMBINED,
-    meaning: "Bending and shear as one number, to compare with the strength of the steel. Stress concentration \
-            at a sharp root is not included.",
-    source: NOMINAL,
+    meaning: "Bending and shear as one number, to compare with the yield strength of the core. Stress concentration \
+        at a sharp root is not included.",
+    source: EQUIVALENT,
     words: Vec::new,
     compute: Compute::Pair(|context| Some(combined(context, under_power(context)?))),
 };
@@ -82,7 +91,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
     limit: Some(limits::pressure),
     formula: PRESSURE,
     meaning: "Flank pressure on the coast flanks while the wheel drives the engine.",
-    source: NOMINAL,
+    source: CONTACT,
     words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, pressure)),
 };
@@ -96,8 +105,8 @@ pub static OVERRUN_COMBINED: Figure = Figure {
     better: Better::Less,
     limit: Some(limits::combined),
     formula: COMBINED,
-    meaning: "Stress at the root of the dogs while the coast flanks carry, bending and shear as one number.",
-    source: NOMINAL,
+    meaning: "Stress at the root of the dogs while the coast flanks carry: bending and shear as one number.",
+    source: EQUIVALENT,
     words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, combined)),
 };
@@ -113,7 +122,7 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     formula: HOLDING,
     meaning: "Force with which the coast flanks pull the dogs together [on the overrun|when coasting]. A \
             negative value is a common reason for jumping out when the throttle closes.",
-    source: FRICTION,
+    source: NO_FRICTION,
     words: Vec::new,
     compute: Compute::Pair(|context| on_overrun(context, holding)),
 };
@@ -126,8 +135,8 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Ratio,
         better: Better::More,
         limit: None,
-        formula: "n_L, by rule or from the spacing",
-        meaning: "How many dogs share the load. Spacing is never exact, so it is often fewer than could touch.",
+        formula: "n_L, by rule or from the spacing as measured",
+        meaning: "Number of dogs that share the load. Spacing is never exact, so it is often fewer than could touch.",
         source: SHARING,
         words: Vec::new,
         compute: Compute::Pair(|context| {
@@ -148,9 +157,9 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
-        formula: "F = T·K/(n_L·rm)",
+        formula: "F = T·K/(n_L·rm), K the service factor",
         meaning: "Force on the dog that carries most. Pressure, shear and bending all follow from it.",
-        source: SHARING,
+        source: SHARED,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let strength = under_power(context)?;
@@ -178,7 +187,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: "σ = 6·F·a/(b·t²)",
         meaning: "Bending stress at the root of the dog, on the tension side. It is highest for a tall dog on a thin \
             root, as after a deep undercut.",
-        source: NOMINAL,
+        source: BENT,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             Some(stress(under_power(context)?, |stress| stress.bending_mpa))
@@ -195,7 +204,7 @@ pub(super) static ROWS: &[&Figure] = &[
         formula: HOLDING,
         meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
             negative, the flanks push the gear out, and only detent and fork hold it.",
-        source: FRICTION,
+        source: NO_FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),
     },
@@ -226,7 +235,7 @@ pub(super) static ROWS: &[&Figure] = &[
         limit: None,
         formula: PULL_OUT,
         meaning: "Force the fork needs to pull the gear out under power. A large undercut raises it: close the \
-            throttle for the shift, or the fork bends.",
+            throttle for the shift, or the fork can bend.",
         source: FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(pull_out(context, under_power(context)?))),

@@ -10,10 +10,15 @@ use crate::model::Limits;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
 use crate::units::Quantity;
 
-const KINEMATICS: &str = "Uniform motion; plain arithmetic.";
-const BY_FORCE: &str = "τ = (−v₀ + √(v₀² + 2ah))/a,  a = F/m";
+const UNIFORM: &str = "Uniform motion; plain arithmetic.";
+const ANY_PHASE: &str = "Uniform motion, every phase equally likely (common practice, no source).";
+const PUSHED: &str = "Uniform acceleration up to the drum speed; plain mechanics.";
+const SLOWED: &str = "Uniform deceleration by friction and drag; plain mechanics.";
+const EDGES: &str =
+    "Plane geometry of two edges in contact, with friction where they are rounded (derived).";
+const BY_FORCE: &str = "τ = (−v₀ + √(v₀² + 2ah))/a, a = F/m";
 const BY_DRUM: &str = "τ = h/v";
-const BY_BOTH: &str = "τ = t(h),  v̇ = F/m, v ≤ v_drum";
+const BY_BOTH: &str = "τ = t(h), v̇ = F/m, v ≤ v_drum";
 
 /// How long the widest window stays open.
 pub static WINDOW_TIME: Figure = Figure {
@@ -26,7 +31,7 @@ pub static WINDOW_TIME: Figure = Figure {
     formula: "t = b/Δω, b the free angle to the holding depth",
     meaning: "How long the widest window is open as it passes. It must be longer than the travel time to the holding \
         depth, or the dogs strike and are thrown back.",
-    source: KINEMATICS,
+    source: UNIFORM,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let open_ms =
@@ -47,7 +52,7 @@ pub static TRAVEL_TIME: Figure = Figure {
     formula: BY_FORCE,
     meaning: "How long the sliding gear takes from tip level to the depth where a flank holds. A harder push, a \
         lighter gear or a faster drum shortens it.",
-    source: KINEMATICS,
+    source: PUSHED,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let answer = Answer::number(context.pair.travel_s * 1000.0, travel(context));
@@ -70,7 +75,7 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
     formula: "Δn_max = b/τ",
     meaning: "The largest speed difference at which the dogs can go in without touching first. Above it, rubbing has \
         to bring the speeds closer before they hold.",
-    source: KINEMATICS,
+    source: UNIFORM,
     words: Vec::new,
     compute: Compute::Pair(|context| {
         let limit = |width| straight_in_limit_rpm(width, context.pair.travel_s);
@@ -86,14 +91,14 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "drop_in_limit_rpm",
         group: Group::Time,
-        label: "Drop-in limit from the dog face",
+        label: "Drop-in limit, starting tip on tip",
         quantity: Quantity::Speed,
         better: Better::More,
         limit: None,
-        formula: "ω_cap = b/τ with v₀ = 0",
-        meaning: "The largest speed difference at which dogs that rub on a face can still drop into the next window. \
-            The gear starts from rest there, so it is never above the straight-in limit.",
-        source: KINEMATICS,
+        formula: "Δn_max = b/τ, τ with v₀ = 0",
+        meaning: "The largest speed difference at which dogs that rub tip on tip can still drop into the widest \
+            window. The gear starts from rest, so this is never above the straight-in limit.",
+        source: PUSHED,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = Limits::of(context.pair).map(|limits| limits.drop_in_rpm);
@@ -103,14 +108,14 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "lock_limit_rpm",
         group: Group::Time,
-        label: "Blocking limit (dogs butt below it)",
+        label: "Limit for hanging tip on tip",
         quantity: Quantity::Speed,
         better: Better::Less,
         limit: None,
-        formula: "ω₁ = √(2·(μ·F·r + M_d)·L/J), L the widest land, M_d the drag",
+        formula: "Δω = √(2·(μ·F·r + M_d)·L/J), L the widest blocked angle, M_d the drag",
         meaning: "Below this speed difference, rubbing can bring both rings to one speed before a window comes, and \
-            the gear hangs tip on tip. Wide tips, rough faces and a hard push raise the limit.",
-        source: KINEMATICS,
+            the gear hangs tip on tip. Wide or rough tips and a hard push raise the limit.",
+        source: SLOWED,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let limit = Limits::of(context.pair).map(|limits| limits.lock_rpm);
@@ -120,14 +125,14 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "edge_hold_depth_mm",
         group: Group::Time,
-        label: "Minimum overlap with worn edges",
+        label: "Minimum overlap past the edge breaks",
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
         formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
-        meaning: "How deep the dogs must be in before flanks meet, and not only edge breaks. With less overlap, the \
-            edges can push the gear out again.",
-        source: KINEMATICS,
+        meaning: "Overlap from which the flanks meet, and not only their edge breaks. With less, the edges can push \
+            the gear out again.",
+        source: EDGES,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let edges_mm = context.worked.edges_mm();
@@ -144,10 +149,10 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Share,
         better: Better::More,
         limit: None,
-        formula: "Σ max(0, b − Δω·τ) / 360°, every phase equally likely",
-        meaning: "The largest share of starting phases from which the dogs could drop in, with edge breaks counted as \
-            open. The exact share of the first pass is lower where edges meet or a short dog is in the way.",
-        source: KINEMATICS,
+        formula: "Σ max(0, b − Δω·τ) / 360°",
+        meaning: "The largest share of starting phases from which the dogs could go straight in, with edge breaks \
+            counted as open. The exact share of the first pass is lower where edges meet or a short dog is in the way.",
+        source: ANY_PHASE,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
@@ -164,10 +169,10 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Rate,
         better: Better::Neither,
         limit: None,
-        formula: "Δn·N/60",
+        formula: "Δn·N/60, N the number of windows",
         meaning: "How often a window passes at this speed difference. More windows mean a shorter wait, but each is \
             open for less time.",
-        source: KINEMATICS,
+        source: UNIFORM,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let passing = &context.pair.passing;
@@ -179,13 +184,14 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "mean_wait_ms",
         group: Group::Time,
-        label: "Mean wait, faces rubbing",
+        label: "Mean wait, tips rubbing",
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
-        formula: "Σ L²/(2·360°·Δω)",
-        meaning: "How long the faces rub on average before a window comes. Tips wear and heat up during this time.",
-        source: KINEMATICS,
+        formula: "Σ L²/(2·360°·Δω), L the blocked angles between the windows",
+        meaning: "How long the tips rub before a window comes, on average over all starting phases. They wear and \
+            heat up during this time.",
+        source: ANY_PHASE,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let wait_ms = widest(context).map(|_| context.pair.passing.mean_wait() * 1000.0);
@@ -195,14 +201,14 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "worst_wait_ms",
         group: Group::Time,
-        label: "Longest wait, faces rubbing",
+        label: "Longest wait, tips rubbing",
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
-        formula: "L/Δω, widest land",
+        formula: "L/Δω, L the widest blocked angle",
         meaning: "The wait if the tips come level just after a window has passed. The foot has to keep pushing for \
-            that long.",
-        source: KINEMATICS,
+            all that time.",
+        source: UNIFORM,
         words: Vec::new,
         compute: Compute::Pair(|context| {
             let wait_ms = widest(context).map(|_| context.pair.passing.worst_wait() * 1000.0);
@@ -230,7 +236,7 @@ fn if_open(context: &PairContext<'_>, working: Message) -> Message {
     if widest(context).is_some() { working } else { say::no_window_open() }
 }
 
-/// The first lands between the windows, and the speed difference.
+/// The first blocked angles between the windows, and the speed difference.
 fn lands(context: &PairContext<'_>) -> Message {
     const LISTED: usize = 8;
     let lands = context.pair.passing.lands.iter().take(LISTED);

@@ -294,8 +294,8 @@ mod tests {
         let gap_mm = claw.claw.gaps_mm().lift;
         claw.strokes.lift.ends = Ends::Next;
         for (wanted_mm, code, word) in [
-            (gap_mm / 3.0, "gap_too_large", "too much for"),
-            (gap_mm * 3.0, "gap_too_small", "too little for"),
+            (gap_mm / 3.0, "gap_too_large", "too large for"),
+            (gap_mm * 3.0, "gap_too_small", "too small for"),
         ] {
             claw.claw.wanted_mm = wanted_mm;
             let finding = gap(&claw, Stroke::Lift).expect("it is far off");

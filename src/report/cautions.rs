@@ -33,7 +33,7 @@ pub fn cautions_short(reader: Reader) -> [String; 7] {
 }
 
 /// The shortest form, for formats with room for half a line of ASCII.
-pub const CAUTION_LINE: &str = "Grind if hardened; find cracks; can lock wheel.";
+pub const CAUTION_LINE: &str = "Grind if hardened; crack-test; can lock wheel.";
 
 #[cfg(test)]
 mod tests {

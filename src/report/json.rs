@@ -3,7 +3,7 @@
 //! | key | meaning |
 //! |---|---|
 //! | `crenel_report` | version of this form, 1 |
-//! | `verdict` | how the design stands, in one sentence: see below |
+//! | `verdict` | the verdict on the design, in one sentence: see below |
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
 //! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` if there is none |
@@ -13,15 +13,15 @@
 //! | `contact_inner_mm`, `contact_outer_mm`, `contact_meeting_mm` | common band of radii; radius where dogs meet |
 //! | `rings` | object with `a` and `b`: see below |
 //! | `gearbox` | object with `shifts`, `lash` and `load`, or `null` without a gearbox: see below |
-//! | `depth` | object with `this` and `other`, or `null` without chains: see below |
+//! | `depth` | object with `this` and `other`, or `null` without stack-ups: see below |
 //! | `trace` | object with `checks`, `causes` and `verdict`: see below |
-//! | `cautions` | what to mind before and after the gears are cut, a sentence or two each |
+//! | `cautions` | cautions for the work, before and after the gears are cut, a sentence or two each |
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
 //!
 //! `entry_windows_deg` are the windows between all tips that come level before the holding depth.
 //!
-//! In `depth`, the chains to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
-//! the chain has no sizes.
+//! In `depth`, the stack-ups to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
+//! the stack-up has no sizes.
 //!
 //! In `gearbox`, with these dogs in every gear, `shifts` lists `from`, `to` (gears from 1), `slip_rpm`
 //! (positive if the input side is the faster one), `flank` (that meets first), `window_ms`, `limit_rpm`,
@@ -36,11 +36,11 @@
 //! furthest past its limit first. `verdict` lists the sentences that sum up. A sentence has `key`, `values`
 //! and `words`, the same in English.
 //!
-//! `verdict` is on the gravest thing that is past a limit, or on the tightest margin: `class` (`unknown`,
+//! `verdict` is on the most serious thing that is past a limit, or on the tightest margin: `class` (`unknown`,
 //! `blocked`, `cut`, `hold`, `entry`, `stress`, `fit`, `lash`, `gain` or `within`), `stage` (`cause`, `pair`,
 //! `change` or `make`), `past` (the share past the limit), `estimate` (whether its numbers are estimates), and
-//! the sentences `fact`, `next` and `short`. `assumed` lists the numbers it rests on that nobody gave, by their
-//! places in the saved form.
+//! the sentences `fact`, `next` and `short`. `assumed` lists the numbers it relies on that were not entered, by
+//! their places in the saved form.
 //!
 //! In each ring, `dogs` lists the dogs that are left, with `place` from 1, `centre_deg`, `tip_width_deg` (both
 //! as found) and `height_mm` (as cut). `volume_mm3`, `mass_g`, `inertia_kg_mm2` and `unbalance_g_mm` are those

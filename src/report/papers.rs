@@ -464,8 +464,8 @@ mod tests {
         assert_eq!(
             told,
             [
-                "Done, and no longer in the plan: Narrow coast flank, Lap tips.",
-                "Still in the plan, where a size is still too large: Shorten, Break edges.",
+                "Done and removed from the plan: Narrow coast flank, Lap tips.",
+                "Left in the plan where a size is still too large: Shorten, Break edges.",
             ]
         );
         let measured = measured.design;
@@ -520,6 +520,6 @@ mod tests {
         let codes: Vec<_> = wrong.iter().map(|one| one.code).collect();
         assert_eq!(codes, ["typed_no_number", "out_of_limits"]);
         let first = wrong[0].text(Reader::default());
-        assert!(first.starts_with("Ring A, dog 1: "), "{first}");
+        assert!(first.starts_with("Ring A, dog 1, "), "{first}");
     }
 }

@@ -28,34 +28,34 @@ pub fn report_schema() -> Value {
             "Whether the pair could be worked out; if not, the findings say why.",
         ),
         "figures": {
-            "description": "Every figure that the design has: its number, words, or null where there is no number.",
+            "description": "Every figure that the design has: its number, its words, or null if it has no value.",
             "type": "object",
             "properties": figures,
             "additionalProperties": false,
         },
         "entry_windows_deg": about(
             or_null(windows()),
-            "Windows between all tips that come level before the holding depth, sharp edges: start and width, \
-                counter-clockwise phase.",
+            "Windows between all tips that come level before the holding depth, edges taken as sharp: start and \
+                width in degrees of phase, counter-clockwise.",
         ),
         "full_depth_windows_deg": about(
             or_null(windows()),
-            "The same at full depth, only those that can be reached.",
+            "The same at full depth, only windows that can be reached.",
         ),
-        "jam_overlap_mm": about(nullable(), "The overlap at which the rings jam."),
-        "contact_inner_mm": about(nullable(), "The inner radius of the band in which both rings have dogs."),
-        "contact_outer_mm": about(nullable(), "The outer radius of that band."),
-        "contact_meeting_mm": about(nullable(), "The radius at which the dogs meet."),
+        "jam_overlap_mm": about(nullable(), "The overlap at which the rings jam; null if they do not."),
+        "contact_inner_mm": about(nullable(), "Inner radius of the band in which both rings have dogs."),
+        "contact_outer_mm": about(nullable(), "Outer radius of that band."),
+        "contact_meeting_mm": about(nullable(), "Radius at which the dogs meet."),
         "rings": object(json!({ "a": of_ring(), "b": of_ring() })),
         "gearbox": about(or_null(of_gearbox()), "These dogs in every gear; null without a gearbox."),
         "depth": about(
             or_null(object(json!({ "this": or_null(of_chain()), "other": or_null(of_chain()) }))),
-            "The chains along the shaft to both pairs; null where they are not given.",
+            "The tolerance stack-ups along the shaft to both pairs; null where they are not entered.",
         ),
         "trace": of_diagnosis(),
         "cautions": about(
             json!({ "type": "array", "items": { "enum": cautions_short(Reader::default()) } }),
-            "What to mind before and after the gears are cut.",
+            "Cautions for the work, before and after the gears are cut.",
         ),
         "findings": list(of_finding()),
     }));
@@ -84,7 +84,7 @@ fn of_figure(figure: &Figure) -> Value {
 fn of_ring() -> Value {
     object(json!({
         "dogs": list(object(json!({
-            "place": about(count(1), "Its place on the ring as found."),
+            "place": about(count(1), "Its position on the ring as found, from 1."),
             "centre_deg": about(number(), "As found."),
             "tip_width_deg": about(number(), "As found."),
             "height_mm": about(number(), "As cut."),
@@ -93,15 +93,15 @@ fn of_ring() -> Value {
         "mass_g": about(number(), "Of the dogs as cut."),
         "inertia_kg_mm2": about(number(), "Of the dogs as cut."),
         "unbalance_g_mm": about(number(), "Of the dogs as cut."),
-        "cut_off_mm3": about(number(), "What came off."),
+        "cut_off_mm3": about(number(), "Volume removed."),
         "plan": list(object(json!({
-            "key": about(text(), "Key of the sentence on the operation."),
+            "key": about(text(), "Key of the sentence for the operation."),
             "values": { "type": "object", "description": "Its values by their names." },
             "words": about(text(), "The same in English."),
-            "dogs": about(list(count(1)), "The places of the dogs it is done to."),
-            "stock_mm3": about(number(), "What it takes off."),
-            "off_flank_mm": about(nullable(), "The most that is off a flank by then."),
-            "case_left_mm": about(nullable(), "The least case that is left on a flank by then."),
+            "dogs": about(list(count(1)), "Positions of the dogs that it is done on, from 1."),
+            "stock_mm3": about(number(), "Volume that it removes."),
+            "off_flank_mm": about(nullable(), "Most stock off a flank so far, from the ring as found."),
+            "case_left_mm": about(nullable(), "The least case depth left on a flank after this operation."),
         }))),
     }))
 }
@@ -111,14 +111,14 @@ fn of_gearbox() -> Value {
         "shifts": list(object(json!({
             "from": count(1),
             "to": count(1),
-            "slip_rpm": about(number(), "Plus where the input side is too fast."),
+            "slip_rpm": about(number(), "Positive if the input side is faster."),
             "flank": about(
                 json!({ "enum": FlankSide::BOTH.map(FlankSide::name) }),
                 "The flank that meets first.",
             ),
             "window_ms": nullable(),
             "limit_rpm": about(nullable(), "The straight-in limit."),
-            "chance": about(nullable(), "The share of phases that are in at the first pass."),
+            "chance": about(nullable(), "Share of starting phases from which the gear is in at the first pass."),
             "blow_nm": number(),
         }))),
         "lash": list(object(json!({
@@ -142,8 +142,8 @@ fn of_gearbox() -> Value {
 fn of_chain() -> Value {
     object(json!({
         "clearance_mm": number(),
-        "worst_mm": about(number(), "How far off with every size at its limit."),
-        "rss_mm": about(number(), "How far off by the root of the sum of squares."),
+        "worst_mm": about(number(), "How far the clearance can be out, every size at its limit."),
+        "rss_mm": about(number(), "How far the clearance is likely to be out: root of the sum of squares."),
     }))
 }
 
@@ -157,20 +157,20 @@ fn of_diagnosis() -> Value {
             "judged": { "enum": CheckStatus::ALL.map(CheckStatus::name) },
             "measured": about(
                 json!({ "type": ["boolean", "null"] }),
-                "Whether its number was measured; null while it is open.",
+                "Whether its number was measured; null if the check is still open.",
             ),
             "says": list(of_sentence()),
             "past": about(
                 json!({ "type": "number", "minimum": 0 }),
-                "By how many times its limit it is past it.",
+                "Excess over the limit, as a multiple of the limit; 0 within it.",
             ),
             "explains": list(json!({ "enum": symptoms })),
         }))),
         "causes": about(
             list(count(0)),
-            "Places in the list of checks, by how far past their limits they are.",
+            "Places in the list of checks, from 0, the furthest past its limit first.",
         ),
-        "verdict": about(list(of_sentence()), "What the checks sum up to."),
+        "verdict": about(list(of_sentence()), "Sentences that sum up the checks."),
     }))
 }
 
@@ -180,13 +180,16 @@ fn of_verdict() -> Value {
         "stage": { "enum": Stage::ALL.map(Stage::name) },
         "past": about(
             json!({ "type": "number", "minimum": 0 }),
-            "By which share it is past its limit; 0 within it.",
+            "Excess over the limit, as a share of the limit; 0 within it.",
         ),
         "estimate": about(json!({ "type": "boolean" }), "Whether its numbers are estimates."),
         "fact": of_sentence(),
         "next": or_null(of_sentence()),
         "short": of_sentence(),
-        "assumed": about(list(text()), "The places of numbers it rests on that nobody gave."),
+        "assumed": about(
+            list(text()),
+            "Numbers that it relies on and that were not entered, by their places in the saved form.",
+        ),
     }))
 }
 

@@ -9,6 +9,7 @@ use crate::figures::{
     FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
 };
 use crate::finding::Finding;
+use crate::limits::GAPS_APART_MM;
 use crate::model::{Strength, hardest_shift};
 use crate::pair::{Edges, Mesh, extremes};
 use crate::ring::{FlankSide, Ring, Side};
@@ -43,7 +44,7 @@ type Say = fn(&Facts<'_>) -> Option<Said>;
 /// The sentences by the codes of findings. A code that is not listed is said as its finding says it.
 static SENTENCES: &[(&[&str], Say)] = &[
     (&["no_gearbox"], |_| Some(Said::new(say::gearbox_missing(), say::gearbox_missing_short()))),
-    (&["out_of_limits", "not_a_number", "not_whole"], |facts| facts.impossible()),
+    (&["out_of_limits"], |facts| facts.impossible()),
     (&["dogs_overlap"], |facts| facts.dogs_do_not_fit()),
     (&["jams_before_full_depth"], |facts| {
         let gauge = facts.finding.gauge()?;
@@ -97,8 +98,9 @@ static SENTENCES: &[(&[&str], Say)] = &[
         facts.short(say::rod_turns_back_short(facts.value("stroke")))
     }),
     (&["foot_short_of_stop"], |facts| {
-        let [stroke, missing] = ["stroke", "missing"].map(|name| facts.value(name));
-        facts.short(say::foot_short_short(stroke, missing))
+        let [stroke, reaches, missing] =
+            ["stroke", "reaches", "missing"].map(|name| facts.value(name));
+        facts.short(say::foot_short_short(stroke, reaches, missing))
     }),
     (
         &["drum_falls_back", "drum_not_brought_home", "drum_stays_between", "drum_pushed_past"],
@@ -131,7 +133,11 @@ static SENTENCES: &[(&[&str], Say)] = &[
             ["side", "this", "mate", "other"].map(|name| facts.value(name));
         facts.short(say::mate_forgotten_short(side, this, mate, other))
     }),
-    (&["cut_without_dog", "cut_takes_nothing", "cut_above_dog"], |facts| {
+    (&["cut_without_dog"], |facts| {
+        let [side, operation, dog] = ["side", "operation", "dog"].map(|name| facts.value(name));
+        facts.short(say::no_such_dog_short(side, operation, dog))
+    }),
+    (&["cut_takes_nothing", "cut_above_dog"], |facts| {
         let [side, operation] = ["side", "operation"].map(|name| facts.value(name));
         facts.short(say::idle_operation_short(side, operation))
     }),
@@ -177,7 +183,6 @@ impl Facts<'_> {
         let spec = place.field().spec();
         let [value, min, max] = ["value", "min", "max"].map(|name| self.value(name));
         let advice = say::impossible(place.words().into(), value.clone(), min.clone(), max.clone());
-        (self.finding.code != "not_a_number").then_some(())?;
         let label = Value::Label(spec.name());
         Some(Said::new(advice, say::impossible_short(label, value, min, max)))
     }
@@ -290,7 +295,12 @@ impl Facts<'_> {
             let short = say::not_the_dogs_short(lift(), press());
             Said::new(say::not_the_dogs(lift(), press()), short)
         };
-        if let Ok(at) = claw.centred {
+        // Gaps that are equal already need another stop, not another setting of the eccentric.
+        let thinner = claw.claw.stop_thinner_mm();
+        if (gaps.lift - gaps.press).abs() <= GAPS_APART_MM {
+            let stop = if thinner > 0.0 { say::stop_thinner } else { say::stop_thicker };
+            said.next = stop(length(thinner.abs()));
+        } else if let Ok(at) = claw.centred {
             said.next = say::turn_eccentric(result(Quantity::Angle, at.degrees()));
         }
         Some(said)
@@ -334,6 +344,9 @@ impl Facts<'_> {
         let name = |place: &usize| Value::Verbatim(format!("{}{}", mate.letter(), place + 1));
         let list: Vec<_> = same.map(name).collect();
         let short = say::one_ring_cut_short(side, mate, full.len());
+        if list.is_empty() {
+            return Some(self.as_found(short));
+        }
         Some(Said::new(say::one_ring_cut(side, mate, full.len(), list), short))
     }
 }

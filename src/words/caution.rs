@@ -3,17 +3,17 @@
 sentences! { "caution":
     // ---- the whole list, on every sheet ----
     sizes_only() =
-        "This sheet is calculated from the sizes entered; it knows nothing else of the gear. Keep to the engine \
-         maker's limits and local rules, and have a qualified shop do or check the work.";
+        "This sheet is calculated from the sizes entered and nothing else. Keep to the engine maker's limits and local \
+         rules, and have a qualified shop do or check the work.";
     can_lock() = "A gear that fails can lock the rear wheel at speed.";
     hardened() =
-        "Grind or spark-erode hardened gears; do not saw them. Fit the guards, protect eyes, lungs and hands, and wear \
-         no loose sleeves.";
+        "Grind or [spark-erode|EDM] hardened gears; do not saw them. Fit the guards, protect eyes, lungs and hands, \
+         and wear no loose sleeves.";
     wheel() =
-        "The speed marked on the wheel must be above that of the spindle. Check its expiry date, look for chips, \
-         and run it up behind the guard before the cut. Put no side load on a cut-off wheel.";
+        "The speed marked on the wheel must be above that of the spindle. Check its expiry date, look for chips, and \
+         run it up behind the guard before cutting. Put no side load on a cut-off wheel.";
     temper() =
-        "Stay below the tempering temperature: a straw [colour|color] means that the steel passed about 220 °C (from \
+        "Stay below the tempering temperature: a straw [colour|color] means the steel has passed about 220 °C (from \
          memory) and is softer. Take short passes, and stop before it is too hot to touch. Grinding burn on hardened \
          faces shows only when etched (ISO 14104).";
     cracks() =
@@ -23,38 +23,37 @@ sentences! { "caution":
     grit() = "Wash out all grit before the gear goes near a bearing.";
     other_face() =
         "A sliding gear often has dogs on its other face too, for another gear; this plan does not cover them. Cut the \
-         mating ring in step with this one.";
+         mating ring to match this one.";
 
     // ---- the short list, in every file: no comma, so that a table has each in one cell ----
     sizes_only_short() =
         "Calculated from the sizes entered. Keep to the engine maker's limits and local rules; have a qualified shop \
          check the part.";
     hardened_short() =
-        "Grind or spark-erode hardened steel; do not saw it. Fit the guards; protect eyes and lungs and hands.";
+        "Grind or [spark-erode|EDM] hardened steel; do not saw it. Fit the guards; protect eyes and lungs and hands.";
     wheel_short() =
-        "Speed marked on the wheel above that of the spindle; no chips; not past its date; no side load on a cut-off \
-         wheel.";
+        "Use a wheel marked for more than the spindle speed; without chips and not past its date; put no side load on \
+         a cut-off wheel.";
     temper_short() =
-        "Stay below the tempering temperature: a straw [colour|color] means past about 220 °C and softer. Etch for \
-         grinding burn (ISO 14104).";
+        "Stay below the tempering temperature: a straw [colour|color] means the steel has passed about 220 °C and is \
+         softer. Etch to find grinding burn (ISO 14104).";
     cracks_short() =
-        "A dog that breaks can lock the rear wheel: after the work look for cracks by magnetic-particle inspection \
+        "A dog that breaks can lock the rear wheel: after the work check for cracks by magnetic-particle inspection \
          (ISO 9934) or dye penetrant; above all at the roots.";
-    rest_short() =
-        "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring in step with this one.";
+    rest_short() = "Leave no sharp root and no sharp edge. Wash out all grit. Cut the mating ring to match this one.";
 
     // ---- one cut ----
     heat() =
-        "Overheated steel softens or cracks, and a dog that breaks can lock the rear wheel. Grind or spark-erode in \
-         short, cool passes, and check every root for cracks before the bike is ridden.";
+        "Overheated steel softens or cracks, and a dog that breaks can lock the rear wheel. Grind or [spark-erode|EDM] \
+         in short, cool passes, and check every root for cracks before the bike is ridden.";
     thin_case(off: Length, left: Length) =
         "Up to {off} comes off a flank and leaves {left} of hard case. Where the case is thinner than entered, the \
          flank wears fast and the gear can jump out under load. Measure the case on a scrap part first.";
 
     // ---- one kind of work ----
     fewer_dogs() =
-        "The dogs that are left carry the load of those removed, and one that breaks can lock the rear wheel. Check \
-         Load first, and cut in a symmetrical pattern.";
+        "The remaining dogs carry the load of those removed, and one that breaks can lock the rear wheel. Check Load \
+         first, and cut in a symmetrical pattern.";
     cut_off_wheel() =
         "A cut-off wheel can burst: use one marked for more than the spindle speed, put no side load on it, and keep \
          the guard on and your face out of its plane.";

@@ -18,25 +18,25 @@ sentences! { "compare":
         "Worse: {changes, list, each {; }}; and {others, plural, one {# other} other {# others}}.";
 
     // ---- what is held ----
-    nothing_to_hold() = "Nothing can be held: this layout has no window. It is shown as drawn.";
+    nothing_to_hold() = "Nothing can be kept equal: this layout has no window. It is shown as drawn.";
     held_too_wide(would: Angle) =
-        "The value cannot be held: the dogs would have to be {would} wide. The layout is shown as drawn.";
+        "It cannot be kept equal: the dogs would have to be {would} wide. The layout is shown as drawn.";
     held_jams(would: Angle, jam: Length) =
-        "The value cannot be held: with dogs {would} wide the layout jams at an overlap of {jam}. It is shown as \
-         drawn.";
+        "It cannot be kept equal: with dogs {would} wide the layout jams at an overlap of {jam}. It is shown as drawn.";
     held_out_of_reach(would: Angle) =
-        "The value cannot be held: dogs {would} wide do not give it. The layout is shown as drawn.";
+        "It cannot be kept equal: dogs {would} wide do not give the same value. The layout is shown as drawn.";
     widened(by: Angle) = "Its dogs are {by} wider than drawn.";
     narrowed(by: Angle) = "Its dogs are {by} narrower than drawn.";
-    width_held(width: Angle) = "Dog width is held at {width} in every layout. Free angle follows from it.";
+    width_held(width: Angle) = "Dog width is kept at {width} in every layout. Free angle follows from it.";
     width_held_except(width: Angle, layouts: List) =
-        "Dog width is held at {width} in every layout except {layouts, list, each {, } last { and }}. Free angle \
+        "Dog width is kept at {width} in every layout except {layouts, list, each {, } last { and }}. Free angle \
          follows from it.";
-    free_held(free: Angle) = "Free angle is held at {free} in every layout. Dog width follows from it.";
+    free_held(free: Angle) = "Free angle is kept at {free} in every layout. Dog width follows from it.";
     free_held_except(free: Angle, layouts: List) =
-        "Free angle is held at {free} in every layout except {layouts, list, each {, } last { and }}. Dog width \
+        "Free angle is kept at {free} in every layout except {layouts, list, each {, } last { and }}. Dog width \
          follows from it.";
-    first_has_nothing_to_hold() = "Nothing is held: the current design has no window. Each layout is shown as drawn.";
+    first_has_nothing_to_hold() =
+        "Nothing is kept equal: the current design has no window. Each layout is shown as drawn.";
     as_drawn() = "Each layout is shown as drawn.";
     as_drawn_both_same(width: Angle, free: Angle) =
         "Each layout is shown as drawn. All have a dog width of {width} and a free angle of {free}.";
@@ -63,26 +63,26 @@ sentences! { "compare":
         "Layout {number} ({title}) has {windows, plural, one {# window} other {# windows}} instead of {was}, each as \
          wide as in layout {first}.";
     easier(number: Number, title: Value, windows: Count, wide: Value, windows_were: Count, wide_was: Value) =
-        "Layout {number} ({title}) is easier to engage: {windows} × {wide} of window instead of {windows_were} × \
+        "Layout {number} ({title}) is easier to engage: its windows are {windows} × {wide} instead of {windows_were} × \
          {wide_was}.";
     harder(number: Number, title: Value, windows: Count, wide: Value, windows_were: Count, wide_was: Value) =
-        "Layout {number} ({title}) is harder to engage: {windows} × {wide} of window instead of {windows_were} × \
+        "Layout {number} ({title}) is harder to engage: its windows are {windows} × {wide} instead of {windows_were} × \
          {wide_was}.";
     window_open(time: Value, was: Value) = "Each window stays open for {time} instead of {was}.";
     window_open_and_travel(time: Value, was: Value, travel: Value) =
         "Each window stays open for {time} instead of {was}; travel to the holding depth takes {travel}.";
     first_pass(more: Pick, share: Value, was: Value) =
-        "It engages at the first pass {more, select, more {more} other {less}} often: from {share} of all phases \
+        "It goes in at the first pass {more, select, more {more} other {less}} often: from {share} of all phases \
          instead of {was}.";
     thrown_back(share: Value, was: Value) = "It is thrown back from {share} of all phases instead of {was}.";
     hangs(more: Pick, share: Value, was: Value, face: Value, face_was: Value) =
         "It hangs tip on tip {more, select, more {more} other {less}} often, from {share} of all phases instead of \
-         {was}: its longest tip face to rub along is {face} instead of {face_was}.";
+         {was}: its widest blocked angle is {face} instead of {face_was}.";
     stops_halfway(share: Value, was: Value) =
-        "It stops halfway in, on a lowered dog, from {share} of all phases instead of {was}.";
+        "It stops halfway in, on a short dog, from {share} of all phases instead of {was}.";
     clunk(more: Pick, lash: Value, lash_was: Value, torque: Value, torque_was: Value) =
-        "The clunk between pull and [overrun|coast] is {more, select, more {harder} other {softer}}: the lash is \
-         {lash} instead of {lash_was}, the shock torque {torque} instead of {torque_was}.";
+        "The clunk as the throttle opens is {more, select, more {harder} other {softer}}: the lash is {lash} instead \
+         of {lash_was}, the clunk torque {torque} instead of {torque_was}.";
     depth(depth: Value, was: Value) = "Its full depth is {depth} instead of {was}.";
     pairs_meeting(pairs: Count, was: Count) =
         "Under power {pairs, plural, one {# pair} other {# pairs}} of dogs meet instead of {was}.";
@@ -95,13 +95,13 @@ sentences! { "compare":
     less_often_above(above: Speed, at: Speed, share: Value, was: Value) =
         "Above {above} it goes in less often at the first pass: at {at} from {share} of all phases instead of {was}.";
     less_often_between(above: Speed, below: Speed, at: Speed, share: Value, was: Value) =
-        "Between {above} and {below} it engages less often at the first pass: at {at} from {share} of all phases \
+        "Between {above} and {below} it goes in less often at the first pass: at {at} from {share} of all phases \
          instead of {was}.";
     overrun_pressure_rises(pressure: Value, was: Value) =
-        "Flank pressure on the [overrun|coast side] rises to {pressure}, from {was}.";
-    root_stress_rises(stress: Value, was: Value) = "Root stress rises to {stress}, from {was}.";
+        "Flank pressure [on the overrun|when coasting] rises from {was} to {pressure}.";
+    root_stress_rises(stress: Value, was: Value) = "Root stress rises from {was} to {stress}.";
     overrun_root_stress_rises(stress: Value, was: Value) =
-        "Root stress on the [overrun|coast side] rises to {stress}, from {was}.";
+        "Root stress [on the overrun|when coasting] rises from {was} to {stress}.";
     overrun_holding_falls(force: Value, was: Value) =
-        "Holding force on the [overrun|coast side] falls to {force}, from {was}.";
+        "Retaining force [on the overrun|when coasting] falls from {was} to {force}.";
 }

@@ -17,7 +17,7 @@ sentences! { "diagnosis":
     rod_angle() = "Angle between rod and lever";
     pedal_reach() = "Pedal travel to the stop";
     stop_gap() = "Gap at the stop";
-    equal_gaps() = "Same gap both ways";
+    equal_gaps() = "Difference between the gaps";
     detent_return() = "Detent return";
     drum_play() = "Drum free play";
     neutral_clearance() = "Clearance in neutral";
@@ -33,23 +33,22 @@ sentences! { "diagnosis":
 
     // ---- next steps ----
     turn_lever() =
-        "Turn the lever on its splines, or change rod and arms, until rod and lever are square in the middle of the \
-         stroke.";
+        "Turn the lever on its splines, or change rod and arms, until rod and lever are square at mid-stroke.";
     more_travel() =
-        "Give the pedal more travel, or turn the shaft farther for the same foot movement: a longer rod arm or a \
+        "Give the pedal more travel, or turn the shaft farther for the same foot movement with a longer rod arm or a \
          shorter shaft lever.";
     shorter_foot_arm() =
         "Give the pedal more travel. With the pedal on the shaft, only a shorter foot arm turns it farther for the \
          same foot movement.";
     set_gaps() =
-        "Turn the eccentric until both gaps are the same. Then make the stop thinner where they are too large, or \
-         thicker where they are too small.";
+        "Turn the eccentric until both gaps are the same. Then make the stop thinner if they are too large, or thicker \
+         if they are too small.";
     even_gaps() =
-        "Turn the eccentric, or file one side of a fixed stop. File in small steps and measure after each: a drum \
-         that overshoots can select a wrong gear.";
+        "Turn the eccentric, or file one side of a fixed stop. File in small steps and measure after each: a drum that \
+         overshoots can select the wrong gear.";
     free_roller() =
-        "Free the roller on its pin, polish the detent wheel or fit a stronger spring. Find what drags on drum and \
-         forks.";
+        "Free the roller on its pin, polish the detent wheel or fit a stronger spring. Find what drags on the drum and \
+         the forks.";
     new_roller() =
         "Fit a new roller and pin, or a detent wheel without worn notches. Check the drum bearing for play.";
     shim_to_middle() =
@@ -57,19 +56,20 @@ sentences! { "diagnosis":
     check_fork() = "Check fork, groove and drum track for wear, then shim (Depth).";
     new_fork() = "Fit a new fork, or have its pads built up by a qualified shop. Check the fork for bending.";
     lap_tips() =
-        "Lap the tips of both rings, then wash out all grit. “What if only tips are polished?” shows what \
-         that alone does.";
+        "Lap the tips of both rings, then wash out all grit. “What if only tips are polished?” shows the effect of \
+         that alone.";
     recut_edges() =
         "Re-cut the flanks until the rounding is gone (Plan), or enter a larger holding depth and check the shift \
          (Shift).";
     recut_to_undercut() =
         "Re-cut the flanks of both rings to a positive undercut (Plan): 3° to 7° is common practice, no source.";
     open_windows() =
-        "Use fewer or narrower tall dogs for longer windows (Plan, target window time), or a faster shift.";
-    less_lash() = "Reduce the lash: more dogs, or half-height dogs in between (Plan).";
+        "Use fewer or narrower tall dogs for longer windows (Plan, target window time), or move the sliding gear \
+         faster.";
+    less_lash() = "Reduce the lash with more dogs, or with half-height dogs between the tall ones (Dogs).";
     lower_shock() =
-        "Reduce the lash: more dogs, or half-height dogs in between (Plan). A softer driveline also lowers the \
-         shock (Shift).";
+        "Reduce the lash with more dogs, or with half-height dogs between the tall ones (Dogs). A softer driveline \
+         also lowers the shock (Shift).";
     worn_or_other_rings() =
         "Flanks or splines are worn, or the drawing does not match these rings: list the dogs as measured.";
 
@@ -77,33 +77,36 @@ sentences! { "diagnosis":
     measure_rod_angle() =
         "Measure it, or enter the linkage under Pedal to fork. A pedal on the shaft has no rod to check.";
     rod_and_lever(angle: Angle, off: Angle, least: Angle, near: Angle) =
-        "At the worst end of the stroke it is {angle}, {off} from line. The linkage binds within {least} of line; \
-         keep {near} away.";
+        "At the worst end of the stroke the angle is {angle}, {off} from line. The linkage binds within {least} of \
+         line; stay {near} away.";
     measure_travel() = "Measure both ways, or enter linkage and claw under Pedal to fork.";
     travel_to_spare(stroke: Stroke, spare: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, {spare} of foot travel is left at the stop.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, {spare} of foot travel is left \
+         at the stop.";
     travel_short(stroke: Stroke, short: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the foot is {short} short of the stop.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the foot is {short} short of \
+         the stop.";
     stop_out_of_reach(stroke: Stroke) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, no foot travel reaches the stop.";
+        "However far the pedal is {stroke, select, lift {lifted} other {pressed}}, the shaft does not reach its stop.";
 
     // ---- claw, stop and detent ----
     measure_gaps() = "Measure both ways, or enter the claw under Pedal to fork.";
     gap(stroke: Stroke, gap: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the gap is {gap}.";
-    gap_target(target: Length, least: Length, most: Length) = "The target is {target}, from {least} to {most}.";
-    both_gaps_missing() = "It follows from the gaps of both strokes.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the gap is {gap}.";
+    gap_target(target: Length, least: Length, most: Length) =
+        "The target is {target}; {least} to {most} is accepted (our own bounds).";
+    both_gaps_missing() = "Measure the gaps of both strokes first.";
     gaps_differ(apart: Length, same: Length) =
         "The gaps differ by {apart}; up to {same} counts as equal (our own bound).";
     eccentric_evens(at: Angle) = "With the eccentric at {at} they are equal.";
     enter_detent() = "Enter the detent under Pedal to fork.";
     roller_stays(torque: FineTorque) =
-        "Friction holds the roller where it is: the torque that returns the drum is {torque}.";
+        "Friction holds the roller where it is: the torque returning the drum is {torque}.";
     measure_drag() = "Hold the roller off and measure the torque that turns the drum.";
     roller_returns(torque: FineTorque, drag: FineTorque) =
-        "The detent returns the drum with {torque}; it takes {drag} to turn the drum.";
+        "The detent returns the drum with {torque}; turning the drum takes {drag}.";
     measure_drum_play() = "Measure it, or enter the detent under Pedal to fork.";
-    enter_track() = "Enter the drum track under Pedal to fork: the overlap that is lost depends on it.";
+    enter_track() = "Enter the drum track under Pedal to fork: the overlap lost to free play depends on it.";
     drum_play_costs(play: Angle, cost: Length, left: Length, target: Length) =
         "Free play of {play} costs up to {cost} of overlap and leaves {left}; the target is {target}.";
 
@@ -111,26 +114,26 @@ sentences! { "diagnosis":
     measure_clearance() = "Measure both sides, or enter the sizes under Depth.";
     clearance(facing: Facing, clear: Length) =
         "Towards {facing, select, this {this pair} other {the other pair}} the least clearance is {clear}.";
-    clearance_limit() = "It must be more than zero.";
+    clearance_limit() = "It must be greater than zero.";
     measure_overlap() = "Measure it, or enter the sizes under Depth.";
     engaged(engaged: Length, height: Length, target: Length) =
         "{engaged} is engaged on dogs {height} high; the target is three quarters of that, {target}.";
     measure_fork_play() = "Measure it, or enter fork and groove under Depth.";
     overlap_missing() = "Measure the overlap too, or enter the sizes under Depth.";
     fork_play_costs(play: Length, cost: Length, engaged: Length, without: Length, target: Length) =
-        "Play of {play} costs {cost} of overlap: {engaged} is engaged, and {without} would be without play. The \
-         target is {target}.";
+        "Play of {play} costs {cost} of overlap: {engaged} is engaged; without play it would be {without}. The target \
+         is {target}.";
 
     // ---- faces, edges and flanks ----
     rate_faces() = "Enter how the faces look, in words or as a number.";
     rings_do_not_engage() = "The rings jam or do not engage: see the findings.";
     shifts_that_stick(friction: Ratio, now: Share, slip: Speed, lapped: Share) =
-        "With tip friction {friction}, {now} of all shifts at {slip} rub to a standstill or stay half in. With both \
-         rings lapped, {lapped} would.";
-    faces_slip(lock: Value) = "At this speed difference the faces cannot stop the shift; below {lock} they can.";
+        "With a tip friction of {friction}, {now} of all shifts at {slip} rub to a standstill or stop halfway in. With \
+         both rings lapped it would be {lapped}.";
+    faces_slip(lock: Value) = "At this speed difference the shift cannot hang tip on tip; below {lock} it can.";
     measure_edges() = "Measure both rings.";
     edges(a: Length, b: Length, from: Length, hold: Length) =
-        "Edges rounded by {a} and {b} hold only from an overlap of {from}; the shift assumes {hold}.";
+        "Edges rounded by {a} and {b} hold only from an overlap of {from}; the holding depth is {hold}.";
     measure_flank() = "Measure it; the drawing may show a new ring.";
     flank_draws_in(angle: Angle, force: Force, each: Force) =
         "An undercut of {angle} draws the gears together with {force} for each {each} on the flank.";
@@ -149,13 +152,13 @@ sentences! { "diagnosis":
     no_lash_drawn() = "No window is open at full depth, so the drawing has no lash to compare with.";
     measure_lash() = "Measure it at the dogs.";
     lash_measured(measured: Angle, drawn: Angle, wide: Pick, same: Angle, limit: Angle) =
-        "{measured} measured, {drawn} as drawn{wide, select, wide {: wide by layout} other {}}. Up to {same} more \
-         counts as equal, and up to {limit} is not felt as a clunk (our own bounds).";
+        "{measured} measured, {drawn} as drawn{wide, select, wide {, which is wide already} other {}}. Up to {same} \
+         more counts as equal, and a lash of up to {limit} is not felt as a clunk (our own bounds).";
     lash_drawn(drawn: Angle, limit: Angle) =
-        "{drawn} as drawn: wide by layout. Up to {limit} is not felt as a clunk (our own bound).";
+        "{drawn} as drawn, a wide layout. A lash of up to {limit} is not felt as a clunk (our own bound).";
     no_load_carried() = "No load is carried: the rings jam or do not engage.";
     clunk_stress(lash: Angle, torque: Torque, stress: Stress, allowable: Stress) =
-        "Opening the throttle crosses a lash of {lash}: the shock torque is {torque} and the root stress {stress}. \
+        "Opening the throttle takes up a lash of {lash}: the shock torque is {torque} and the root stress {stress}. \
          The allowable stress under Load is {allowable}.";
 
     // ---- verdict ----

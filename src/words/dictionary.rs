@@ -26,8 +26,8 @@ pub enum DictionaryError {
 impl fmt::Display for DictionaryError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Missing(key) => write!(f, "the file of a language has no \"{key}\""),
-            Self::NoText(key) => write!(f, "\"{key}\" in the file of a language is not a text"),
+            Self::Missing(key) => write!(f, "the language file has no \"{key}\""),
+            Self::NoText(key) => write!(f, "\"{key}\" in the language file is not text"),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 sentences! { "drawing":
     // ---- in place of a drawing ----
-    outside_limits() = "A number is outside its limits; the findings say which.";
+    outside_limits() = "A number is outside its limits; the findings name it.";
     no_linkage() = "No linkage has been entered yet.";
     no_claw() = "Neither claw nor detent has been entered yet.";
     no_track() = "No drum track has been entered yet.";
@@ -14,20 +14,20 @@ sentences! { "drawing":
     tips_level() = "tips level";
     full_depth(depth: Length) = "full depth {depth}";
     hang_limit(limit: Speed) = "tips can hang below {limit}";
-    drop_in_limit(limit: Speed) = "drops in to {limit}";
-    straight_in_limit(limit: Speed) = "straight in to {limit}";
+    drop_in_limit(limit: Speed) = "drops in below {limit}";
+    straight_in_limit(limit: Speed) = "straight in below {limit}";
     speed_axis() = "Speed difference (rpm)";
     start_phase_axis() = "Start phase (°)";
     phase_axis() = "Phase (°)";
     share_axis() = "Share of phases (%)";
     first_pass_axis() = "In at the first pass (%)";
-    depth_axis(unit: Verbatim) = "Depth of engagement ({unit})";
-    toe_axis(unit: Verbatim) = "Toe travel ({unit})";
+    depth_axis(unit: Verbatim) = "Overlap ({unit})";
+    toe_axis(unit: Verbatim) = "Foot travel ({unit})";
     shaft_axis() = "Shaft rotation (°)";
     rod_axis() = "Rod to lever (°)";
     drum_axis() = "Drum angle (°)";
     fork_axis(unit: Verbatim) = "Fork travel ({unit})";
-    opens(width: Angle) = "opens {width}";
+    opens(width: Angle) = "window {width}";
     lash(width: Angle) = "lash {width}";
     times_height(factor: Verbatim) = "height × {factor}";
     outcome_at(phase: Angle, speed: Speed, outcome: Message) = "Phase {phase}, {speed}: {outcome, lower}";
@@ -41,25 +41,25 @@ sentences! { "drawing":
     front() = "← front";
     stop() = "stop";
     binds_below(limit: Angle) = "binds below {limit}";
-    stop_lifting(angle: Angle) = "lifting stops at {angle}";
-    stop_pressing(angle: Angle) = "pressing stops at {angle}";
+    stop_lifting(angle: Angle) = "stop, lifting: {angle}";
+    stop_pressing(angle: Angle) = "stop, pressing: {angle}";
     locks() = "locks";
     turns_back() = "turns back";
     drum_turned(drum: Angle, step: Angle) = "drum {drum} of {step}";
     gap_at_stop(gap: Length) = "gap at the stop {gap}";
     gap_short_of_stop(gap: Length) = "gap {gap}, short of the stop";
-    pushed_past(by: Length) = "pushed past by {by}";
+    pushed_past(by: Length) = "pin pushed {by} past home";
     short_of_stop() = "short of the stop";
     at_stop() = "at the stop";
-    left() = "left";
+    left() = "start";
     halfway() = "halfway";
     home() = "home";
-    play_costs(overlap: Length) = "free play costs {overlap}";
+    play_costs(overlap: Length) = "free play costs {overlap} of overlap";
 
     // ---- stack-up ----
     to_this_pair() = "To this pair";
     to_other_pair() = "To the other pair";
-    no_sizes() = "No sizes yet: its clearance is unknown.";
+    no_sizes() = "No sizes yet, so the clearance is unknown.";
     clearance(gap: Verbatim, worst: Verbatim) = "Clearance {gap} ±{worst}";
     clearance_with_rss(gap: Verbatim, worst: Verbatim, rss: Verbatim) = "Clearance {gap} ±{worst}, RSS ±{rss}";
 
@@ -73,21 +73,21 @@ sentences! { "drawing":
         "Scale {scale}: the ring is too large for this paper at true size. The square still measures 10 mm.";
     levels() =
         "Z is the lowest level cut at a dog; Z0 is the tallest tip as found. In the DXF, everything that is cut is on \
-         the layer CUT, each outline at its own level: tips cut down or broken, flanks at tip and root. The layer KEEP \
-         is not machined; the section is on DETAIL.";
+         layer CUT, each outline at its own level: tips shortened or with broken edges, flanks at tip and root. Layer \
+         KEEP is not machined; the section is on layer DETAIL.";
     outlines() =
-        "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down.";
+        "Outlines are drawn to sharp corners. Thick lines: tips. Dashed: roots on the web. Dogs marked * are cut down.";
     outlines_and_removed() =
-        "Outlines are to sharp corners. Wide lines: tips. Dashed: roots on the web. Dogs with * are cut down. \
-         Long-dashed double-dotted: metal that is removed.";
-    operation(number: Nth, step: Message, dogs: List) = "Op. {number}: {step}. Dogs {dogs, list, each { }}.";
+        "Outlines are drawn to sharp corners. Thick lines: tips. Dashed: roots on the web. Dogs marked * are cut down. \
+         Long-dashed double-dotted: metal to remove.";
+    operation(number: Nth, step: Message, dogs: List) = "Op. {number}: {step}. Dogs {dogs, list, each {, }}.";
     design_link() = "Design:";
     datum() = "datum 0°";
     drive() = "drive";
     coast() = "coast";
     section(dog: Nth, diameter: Verbatim) = "Dog {dog} at Ø{diameter}, seen from outside";
     section_cut(dog: Nth, diameter: Verbatim, from: Verbatim, to: Verbatim) =
-        "Dog {dog} at Ø{diameter}, seen from outside, cut from {from} to {to}";
+        "Dog {dog} at Ø{diameter}, seen from outside, cut down from {from} to {to}";
     undercuts(drive: Angle, coast: Angle) = "Undercut: drive {drive}, coast {coast}";
 
     // ---- its list of dogs ----

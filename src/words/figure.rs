@@ -1,20 +1,20 @@
 //! Words beside the numbers of a design, and in their place.
 
 sentences! { "figure":
-    none() = "none";
+    none() = "no value";
     hardened_through() = "through-hardened";
     no_flank_cut() = "no flank is cut";
 
     force() = "Force";
     force_if_carrying(carrying: Value, meeting: Number) = "Force if carrying ({carrying} of {meeting})";
     some_carry(meeting: Number, force: Value, carrying: Value, each: Value) =
-        "{meeting} pairs meet, and {carrying} of them share {force}, {each} each. Which ones carry is unknown: a row \
-         is the force on that pair if it is one of them.";
+        "{meeting} pairs meet, but only {carrying} count as carrying: {each} each, {force} in all. Which ones carry is \
+         not known, so each row shows the force on its pair if it is one of them.";
 
     // ---- headings ----
     getting_in() = "Getting in";
     once_in() = "Once in";
-    time() = "Times";
+    time() = "Timing";
     does_it_go_in() = "Does it go in?";
     engagement_shock() = "Engagement shock";
     will_it_hold() = "Will it hold?";

@@ -14,7 +14,7 @@ sentences! { "finding":
         "This design has version {version}; this app reads up to version {reads}. It was saved by a newer app."
         next "Reload the page to get the newest app.";
     not_a_text(key: Given) =
-        "“{key}” is not a text."
+        "“{key}” is not text."
         next "Put it in quotation marks.";
     not_a_plain_number(key: Verbatim, place: Message) =
         "“{key}” ({place}) is not a number."
@@ -23,29 +23,29 @@ sentences! { "finding":
         "“{key}” cannot be {value}."
         next "Use one of: {known}.";
     unknown_symptom(value: Given, known: Verbatim) =
-        "“felt” cannot have {value}."
+        "“felt” cannot contain {value}."
         next "Use one of: {known}.";
     not_a_ring(key: Given) =
         "“{key}” is not a ring."
-        next "A ring is written in braces.";
+        next "Write the ring in braces.";
     not_a_part(key: Given) =
         "“{key}” is not a set of numbers."
-        next "It is written in braces.";
+        next "Write it in braces.";
     not_a_list(key: Given, most: Number) =
         "“{key}” is not a list of at most {most}."
-        next "A list is written in square brackets, each part in braces.";
+        next "Write the list in square brackets, each part in braces.";
     not_a_list_of_places(key: Given) =
-        "“{key}” is not a list of dogs by their numbers."
+        "“{key}” is not a list of dog numbers."
         next "For example [2, 4, 6]; dogs are counted from 1.";
     not_a_list_of_dogs(side: Side, most: Number) =
         "Ring {side}: “dogs” is not a list of at most {most} dogs."
-        next "A list is written in square brackets, each dog in braces.";
+        next "Write the list in square brackets, each dog in braces.";
     not_a_list_of_words(key: Given, example: Verbatim) =
         "“{key}” is not a list of words."
         next "For example [\"{example}\"].";
     not_a_dog(side: Side, dog: Nth) =
-        "Ring {side}: dog {dog} is not a dog."
-        next "Each dog is written in braces.";
+        "Ring {side}: entry {dog} of “dogs” is not a dog."
+        next "Write each dog in braces.";
     too_many_heights(side: Side, heights: Number, most: Number) =
         "Ring {side}: “heights” has {heights} numbers; at most {most} are read."
         next "Enter the heights of one pattern; it repeats by itself.";
@@ -56,9 +56,9 @@ sentences! { "finding":
         "Ring {side}: “cuts” is not a list of cuts by dog."
         next "For example {example}.";
     not_a_cut(side: Side, dog: Given, cut: Given) =
-        "Ring {side}: the cut “{dog}”: {cut} is not a dog’s number with “remove” or a height."
+        "Ring {side}: the cut “{dog}”: {cut} is not a dog number with “remove” or a height."
         next "For example \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.";
     too_much_work(side: Side, work: Number, most: Number) =
         "Ring {side}: “cuts” and “plan” together are {work} operations; at most {most} are kept."
-        next "Leave operations out, or put dogs that are treated alike into one.";
+        next "Remove operations, or put dogs that are treated alike into one.";
 }

@@ -3,18 +3,18 @@
 sentences! { "finding":
     // ---- inputs ----
     out_of_limits(place: Message, value: Value, min: Value, max: Value, explain: Label) =
-        "{place} is {value}; it must be from {min} to {max}."
+        "{place}: {value} is outside the range {min} to {max}."
         next "{explain}";
     not_a_number(place: Message, min: Value, max: Value, explain: Label) =
-        "{place} is not a number; it must be from {min} to {max}."
+        "{place}: enter a number from {min} to {max}."
         next "{explain}";
     not_whole(place: Message, value: Verbatim, min: Value, max: Value) =
-        "{place} is {value}; it must be a whole number from {min} to {max}."
-        next "Enter how many there are, without a fraction.";
+        "{place}: {value} is not a whole number from {min} to {max}."
+        next "Enter it without decimals.";
     text_too_long(text: Pick, length: Number, most: Number) =
-        "The {text, select, title {title has} notes {notes have} initials {initials have} other {name of a dimension \
-         has}} {length} characters; at most {most} are kept."
-        next "Shorten the text: a long one does not fit into a link.";
+        "The {text, select, title {title has} notes {notes have} initials {initials have} other {name of a stack-up \
+         part has}} {length} characters; the limit is {most}."
+        next "Shorten it: a long text does not fit into a link.";
 
     // ---- numbers as typed ----
     nothing_typed() =
@@ -30,28 +30,30 @@ sentences! { "finding":
         "The unit “{typed}” does not fit here."
         next "Use {quantity, select, length {mm or in} angle {° or deg} number {a plain number} other {{unit}}}.";
     typed_bad_angle(typed: Given) =
-        "“{typed}” is not degrees, minutes and seconds."
+        "“{typed}” is not a valid angle."
         next "Minutes and seconds run from 0 to 59, for example 11°30′00″.";
     typed_feet(typed: Given) =
-        "“{typed}” is in feet, which are not read here."
+        "“{typed}” is in feet, which are not accepted here."
         next "Use mm or in, for example 12.7 mm or 0.5 in.";
 
     // ---- rings as given ----
     diameters_crossed(side: Side, inner: Length, outer: Length) =
         "Ring {side}: the inner diameter {inner} is not smaller than the outer diameter {outer}."
-        next "Measure across the inner and the outer ends of the dogs; they differ by twice their radial length.";
+        next "Measure across the inner and the outer ends of the dogs.";
     height_pattern(side: Side, pattern: Given) =
         "Ring {side}: the height pattern “{pattern}” is not a list of shares from 0 to 1."
-        next "1 is full height, 0.5 half height, 0 leaves the position empty; “1 0.5” alternates.";
+        next "1 is full height, 0.5 is half height, 0 leaves the position empty; “1 0.5” alternates full and half \
+            height.";
     gap_takes_all(side: Side, count: Count, gap: Angle, pitch: Angle) =
-        "Ring {side}: {count, plural, one {# gap} other {# gaps}} of {gap} leave no metal; the pitch is only {pitch}."
+        "Ring {side}: {count, plural, one {# gap of {gap} leaves} other {# gaps of {gap} leave}} no metal; the pitch \
+         is only {pitch}."
         next "Make the gap smaller than the pitch.";
     too_many_dogs(side: Side, dogs: Number, most: Count) =
         "Ring {side} lists {dogs} dogs; at most {most} are computed."
-        next "Leave out what is not a dog.";
+        next "Remove the entries that are not dogs.";
     no_dogs(side: Side) =
         "Ring {side} has no dogs left."
-        next "Keep at least one dog, or nothing carries the gear.";
+        next "Keep at least one dog to carry the load.";
     wider_than_bore(side: Side, dog: Nth, wide: Length, bore: Length) =
         "Ring {side}: dog {dog} with parallel flanks is {wide} wide and does not fit a bore of {bore}."
         next "Make the dog narrower or the inner diameter larger, or use radial flanks.";
@@ -67,13 +69,13 @@ sentences! { "finding":
         next "Use fewer or narrower dogs, or check the measured positions.";
     no_common_band(outside: Side, begins: Length, other: Side, ends: Length) =
         "The dogs of ring {outside} begin at {begins} and those of ring {other} end at {ends}: the rings never touch."
-        next "Check the diameters of both rings; their dogs must share a band.";
+        next "Check the diameters of both rings: their dogs must overlap in the radial direction.";
 
     // ---- the plan of work as given ----
     cut_without_dog(side: Side, operation: Nth, dog: Nth, work: Label, places: Number) =
-        "Ring {side}, operation {operation} (“{work}”): there is no dog {dog}; the ring has only {places, plural, \
-         one {# position} other {# positions}}."
-        next "The work is kept in case the dog is back later; deselect the dog to delete it.";
+        "Ring {side}, operation {operation} (“{work}”): there is no dog {dog}; the ring has only {places, plural, one \
+         {# position} other {# positions}}."
+        next "Deselect that dog, unless you mean to add its position again.";
     cut_takes_nothing(side: Side, operation: Nth, work: Label) =
         "Ring {side}, operation {operation} (“{work}”) removes no metal."
         next "Check the dogs it applies to, its size, and what earlier operations removed.";
@@ -84,8 +86,8 @@ sentences! { "finding":
 
     // ---- the shift as given ----
     no_gearbox() =
-        "The shift is to come from the gearbox, but no gearbox is entered."
-        next "Enter the gearbox, or type the speed difference.";
+        "The shift conditions come from the gearbox, but no gearbox is entered."
+        next "Enter gearbox data, or type the speed difference.";
     no_such_shift(up: Pick, gear: Count, gears: Number) =
         "There is no {up, select, up {upshift} other {downshift}} into gear {gear}: the gearbox has {gears, plural, \
          one {# gear} other {# gears}}."
@@ -93,17 +95,17 @@ sentences! { "finding":
 
     // ---- files ----
     damaged_text() =
-        "Some letters of the file are encoded in a way that cannot be read here; they show as �."
+        "Some characters of the file could not be decoded; they show as �."
         next "Check title and notes, or save the file as UTF-8. No number is affected.";
     too_large(bytes: Number, most: Number) =
-        "The file is too large: at least {bytes} bytes, where at most {most} are read."
-        next "Open a file that was saved here; a design is about a thousandth of that.";
+        "The file is too large: {bytes} bytes or more, and the limit is {most}."
+        next "Open a file saved by Crenel; a design is about a thousandth of that size.";
     repeated_key(keys: Verbatim, more: Number) =
         "Given more than once: {keys}{more, plural, =0 {} other { and # more}}. The last of each counts."
         next "Keep the one you mean and remove the others.";
     unknown_key(key: Given) =
-        "“{key}” is not known here and is ignored."
-        next "It may be misspelt, or come from a newer version of the app.";
+        "“{key}” is an unknown key and is ignored."
+        next "It may be [misspelt|misspelled], or come from a newer version of Crenel.";
 
     // ---- the pair ----
     no_entry_window(edges: Pick) =
@@ -111,18 +113,18 @@ sentences! { "finding":
          breaks let the tips begin to pass.} other {}}"
         next "Make the dogs narrower, or use fewer tall ones on both rings.";
     rings_apart(overlap: Length) =
-        "At an overlap of {overlap} the rings are not engaged: there is no lash, and no load is carried."
+        "At an overlap of {overlap} the rings are not engaged: they turn freely and carry no load."
         next "Enter the overlap that the rings have when the gear is in.";
     short_dogs_apart(gap: Length) =
         "The short dogs of the two rings miss each other by {gap} at full depth. On one side of each window only tall \
          dogs meet."
-        next "Leave the short dogs higher by at least half of that if they are to carry on both sides.";
+        next "To let them carry too, leave the short dogs of both rings more than half of that higher.";
     jams_before_full_depth(overlap: Length, full: Length) =
         "The rings jam at an overlap of {overlap}: no window stays open down to {full}."
-        next "Check the short dogs, and flanks that are wider at the root.";
+        next "Check the height of the short dogs, and look for flanks that widen towards the root.";
     tip_meets_web(overlap: Length, tips: Side, web: Side) =
         "At an overlap of {overlap} the tips of ring {tips} meet the web of ring {web}; that is the full depth."
-        next "Common practice (no source) keeps tips clear of the web; a stop or a shoulder limits the depth.";
+        next "Keep the tips clear of the web: let a stop or a shoulder limit the depth (common practice, no source).";
     phase_blocked(phase: Angle, middle: Angle) =
         "At phase {phase} a dog is in the way at full depth; the lash shown is that of the nearest window, around \
          {middle}."
@@ -130,37 +132,37 @@ sentences! { "finding":
     nothing_gained(cut: Pick, windows: Count, width: Angle) =
         "{cut, select, a {Only ring A is cut} b {Only ring B is cut} other {Both rings are cut}}, and the windows are \
          unchanged: {windows} × {width}. Nothing is gained."
-        next "Every full-height dog of one ring still meets every one of the other. Cut the mating ring in step.";
+        next "Wider windows need fewer full-height dogs on both rings: cut the same dogs on both.";
     uneven_heights(at_tips: Count, to_hold: Count) =
-        "The dogs are not all of one height: of {at_tips, plural, one {# window} other {# windows}} at tip level, \
-         {to_hold} are left at the holding depth."
+        "The dogs are not all of one height: the {at_tips, plural, one {# window} other {# windows}} at tip level \
+         {at_tips, plural, one {becomes} other {become}} {to_hold} at the holding depth."
         next "Free angle and times use the windows that are open down to the holding depth.";
     fewer_on_one_ring(few: Number, side: Side, many: Number, other: Side, windows: Number) =
         "Ring {side} has {few, plural, one {# tall dog} other {# tall dogs}} and ring {other} has {many}: the pair \
          still has {windows, plural, one {# window} other {# windows}}, as if both had {many}."
         next "Wide windows need few tall dogs on both rings.";
     hold_depth_in_edges(hold: Length, edges: Length) =
-        "The holding depth {hold} is less than the two edge breaks together, {edges}: at that depth only the chamfers \
+        "A holding depth of {hold} is less than the two edge breaks together, {edges}: at that depth only the chamfers \
          touch, and they push the dogs apart."
         next "Enter a holding depth of at least the sum of the edge breaks.";
     too_fast_to_drop_in(slip: Speed, never: Pick, limit: Speed) =
-        "At {slip} no phase {never, select, never {goes in at the first pass, straight or after rubbing} other {goes \
-         straight in}}: the limit for going straight in is {limit}."
-        next "The dogs ratchet until the speeds come closer. Wider windows, a quicker or harder push, or less \
-            holding depth, raise the limit.";
+        "At a speed difference of {slip} the gear never {never, select, never {goes in at the first pass, straight or \
+         after rubbing} other {goes straight in}}: the straight-in limit is {limit}."
+        next "The dogs ratchet until the speeds are closer. Wider windows, a faster or harder push, or a smaller \
+            holding depth (sharper edges) raise the limit.";
     hangs_half_way(torque: Torque) =
-        "From the phase as drawn the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
-         turns them apart."
-        next "A harder push on the pedal locks them harder. Smoother faces, wider windows or more speed difference \
-         help.";
-    hangs_without_friction() =
-        "From the phase as drawn the speed difference is gone with tip on tip: the shift stays blocked until something \
+        "From the phase as drawn, the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
          turns the rings."
-        next "More speed difference or wider windows help.";
+        next "A harder push on the pedal only locks them tighter. Smoother tips, wider windows or a larger speed \
+            difference will help.";
+    hangs_without_friction() =
+        "From the phase as drawn, the speed difference dies out tip on tip: the shift stays blocked until something \
+         turns the rings."
+        next "A larger speed difference or wider windows will help.";
     half_in(overlap: Length) =
-        "From the phase as drawn the ring stops at an overlap of {overlap}, on top of a short dog: only the tall dogs \
+        "From the phase as drawn, the gear goes in only {overlap} and stops on top of a short dog: only the tall dogs \
          carry."
-        next "Check the height of the short dogs, and how deep the tall ones are in by then.";
+        next "Check the height of the short dogs, and whether the tall ones are deep enough to carry.";
     pushed_out(force: Force, friction: Pick) =
         "Under power the drive flanks push the rings apart with {force}, {friction, select, loses {more than their \
          friction can hold: the gear jumps out} other {and only friction holds them, which vibration can overcome}}."
@@ -171,21 +173,22 @@ sentences! { "finding":
          can overcome}}."
         next "Re-cut worn or tapered flanks to a positive undercut.";
     only_edges_engaged(left: Length) =
-        "At full depth some dogs meet on their edge breaks only: {left} of flank is left."
-        next "Use more overlap, or smaller edge breaks.";
+        "At full depth some dogs meet only on their edge breaks: flank engagement is {left}."
+        next "Increase the overlap, or use smaller edge breaks.";
     over_allowed(stress: Pick, flanks: Pick, power: Value, overrun: Value, allowable: Stress) =
-        "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} \
-         is {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under \
-         power and {overrun} [on the overrun|when coasting]}}; {allowable} is allowable."
+        "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} is \
+         {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under \
+         power and {overrun} [on the overrun|when coasting]}}; the allowable is {allowable}."
         next "The allowable stress is a starting point; its source is under Load. More dogs carrying, more overlap or \
             less torque lower the stress.";
 
     lash_over_limit(lash: Angle, limit: Angle) =
-        "The lash at the dogs is {lash}; the most that you accept is {limit}."
-        next "Narrow the gaps, use more dogs, or lower every second dog instead.";
+        "Lash at the dogs is {lash}; the most you accept is {limit}."
+        next "Narrow the gaps, use more dogs, or use half-height dogs between the tall ones.";
     clunk_over_limit(clunk: Torque, limit: Torque) =
-        "As the throttle opens the clunk reaches {clunk}; the most that you accept is {limit}."
-        next "Reduce the lash: more dogs, or half-height dogs in between. A softer driveline helps too.";
+        "As the throttle opens, the clunk reaches {clunk}; the most you accept is {limit}."
+        next "Reduce the lash with more dogs, or with half-height dogs between the tall ones. A softer driveline helps \
+            too.";
 
     // ---- planned work ----
     overlap_lost(off: Length, left: Length, given: Length) =
@@ -196,29 +199,30 @@ sentences! { "finding":
         next "Check which dogs are the tallest now: they decide where the windows are.";
     windows_unequal(narrow: Angle, wide: Angle) =
         "The work leaves windows of unequal width, from {narrow} to {wide}."
-        next "The shift then depends on which window it meets. Cut opposite dogs, or every second dog, on both rings.";
+        next "Each shift then depends on which window comes first. Cut opposite dogs, or every second dog, on both \
+            rings.";
     mating_flank_forgotten(flank: Flank, side: Side, this: Angle, mate: Side, other: Angle) =
-        "The {flank, select, drive {drive} other {coast}} flanks of ring {side} are cut to {this}, but those of ring \
-         {mate} have {other}: flanks bear at the smaller angle."
-        next "Re-cut the mating flanks too, or they only touch at an edge.";
+        "The {flank, select, drive {drive} other {coast}} flanks of ring {side} are re-cut to {this}, but those of \
+         ring {mate} stay at {other}: the smaller angle counts."
+        next "Re-cut the mating flanks too, or the flanks touch only at an edge.";
     unbalance_over_grade(side: Side, unbalance: Unbalance, allowable: Unbalance) =
         "Ring {side}: the metal removed leaves an unbalance of {unbalance}; its grade allows {allowable}."
         next "Cut opposite dogs, or dogs evenly round the ring, or have the gear balanced after the work.";
     case_gone(side: Side, off: Length, flank: Flank, dog: Nth, case: Length) =
         "Ring {side}: up to {off} comes off the {flank, select, drive {drive} other {coast}} flank of dog {dog}, and \
          the case is only {case} deep. The core is exposed there."
-        next "Check that flank as core, with the pressure that soft steel takes, or have the gear re-hardened by a \
-            qualified shop.";
+        next "Keep the cut well under the case depth. Otherwise check the flank at the pressure that core steel takes, \
+            or have the gear re-hardened by a qualified shop.";
     core_on_tips(side: Side, dogs: Number, off: Length, case: Length) =
         "Ring {side}: {dogs, plural, one {the tip of # dog is} other {the tips of # dogs are}} cut down by up to \
-         {off}, through a case of {case}. The new faces are core."
-        next "Soft tips wear and burr sooner. Keep them short enough not to be hit, or have them re-hardened by a \
+         {off}, through a case of {case}. The new tip faces are core."
+        next "Soft tips wear and burr sooner. Keep them short enough not to be hit, or have the gear re-hardened by a \
             qualified shop.";
 
     // ---- linkage ----
     rod_does_not_reach(rod: Length, least: Value, most: Value) =
-        "A rod of {rod} does not reach from the pedal arm to the lever at rest: it must be from {least} to {most}."
-        next "Change the rod or, if it is as measured, the arms and the lever.";
+        "A rod of {rod} does not fit between the pedal arm and the lever at rest: it must be {least} to {most} long."
+        next "Check the rod length, the arms, the lever and the shaft position.";
     arm_ends_on_shaft(rod: Length) =
         "At rest the pedal arm ends on the shaft itself: the rod of {rod} lies along the lever and cannot turn it."
         next "Measure the arms and the position of the shaft again.";
@@ -227,113 +231,114 @@ sentences! { "finding":
          same way."
         next "Move arm or pedal until arm and rod are about square at rest.";
     linkage_turns_back(stroke: Stroke, foot: Length, shaft: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, arm and rod are in line after {foot} at the foot: \
-         the shaft has turned {shaft} there and turns back beyond it."
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}} {foot}, arm and rod are in \
+         line: the shaft has turned {shaft} and turns back beyond that."
         next "Move arm or pedal until arm and rod are about square at rest.";
     linkage_locks(stroke: Stroke, foot: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, rod and lever are in line after {foot} at the foot: the \
-         linkage locks there."
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}} {foot}, rod and lever are in \
+         line: the linkage locks there."
         next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
     linkage_cramps(stroke: Stroke, angle: Angle, limit: Angle, foot: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, rod and lever reach {angle}; within {limit} of line \
-         they bind, from {foot} at the foot."
+        "{stroke, select, lift {On lifting} other {On pressing}}, rod and lever reach {angle}; they bind within \
+         {limit} of line, from {foot} of travel."
         next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
     linkage_near_cramping(stroke: Stroke, angle: Angle, limit: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the angle between rod and lever reaches {angle}, within \
-         {limit} of line."
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the angle between rod and \
+         lever reaches {angle}; keep it at least {limit} from line."
         next "Turn the lever on its splines, or change rod and arms, until both are square at mid-stroke.";
 
     // ---- claw and detent ----
     pins_too_far_out(radius: Length, most: Value) =
-        "The claw cannot pull pins at a radius of {radius}: with these positions and axes it can be at most {most}."
+        "The claw cannot pull pins at a radius of {radius}: with these drum positions and this distance between the \
+         axes, the limit is {most}."
         next "Measure the pin radius and the distance between the axes again.";
     eccentric_beyond_shaft(eccentric: Length, stop: Length) =
-        "The stop is {eccentric} off its own axis and {stop} from the shaft: turned, it would reach over the shaft."
-        next "Measure again: the eccentricity is half of what the stop moves from side to side.";
+        "The eccentricity of the stop is {eccentric}, its distance from the shaft {stop}: turned, it would reach over \
+         the shaft."
+        next "Measure both again: the eccentricity is half the side-to-side movement.";
     foot_short_of_stop(stroke: Stroke, turns: Angle, stop: Angle, reaches: Pick, missing: Length, joined: Pick) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the foot turns the shaft {turns} and the stop is at \
-         {stop}: {reaches, select, short {the foot is {missing} short of travel} other {the linkage locks or turns \
-         back before}}."
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the shaft turns {turns}, but \
+         the stop is at {stop}: {reaches, select, short {{missing} of pedal travel is missing} other {the linkage \
+         locks or turns back first}}."
         next "{joined, select, rod {Give the pedal more travel, a longer rod arm or a shorter shaft lever.} other \
-         {Give the pedal more travel, or a shorter foot arm.}}";
+            {Give the pedal more travel, or a shorter foot arm.}}";
     drum_falls_back(stroke: Stroke, pushed: Angle, step: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, short of the \
-         peak: the detent pulls it back."
-        next "Let the shaft swing farther: a thinner stop, less play, more foot travel.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw turns the drum \
+         {pushed} of its {step} step, short of the peak: the detent pulls it back."
+        next "Thin the stop, reduce the play or give more foot travel.";
     drum_not_brought_home(stroke: Stroke, pushed: Angle, step: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed} of {step}, and there it \
-         stays: friction holds the roller."
-        next "Free the roller on its pin and polish the detent wheel; steeper flanks help.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw turns the drum \
+         {pushed} of its {step} step and leaves it there: friction holds the roller."
+        next "Free the roller, polish the detent wheel, or use steeper flanks.";
     drum_stays_between(stroke: Stroke, pushed: Angle, step: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the claw leaves the drum at {pushed} of {step}, on the \
-         peak: it can stay in a false neutral."
-        next "Let the shaft swing farther, and dress the peaks of the detent wheel.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw leaves the drum at \
+         {pushed} of its {step} step, on the peak: it can stay in a false neutral."
+        next "Let the shaft swing farther, and dress the detent peaks.";
     drum_pushed_past(stroke: Stroke, pushed: Angle, step: Angle) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed}, past its step of {step} \
-         and on to the next peak."
-        next "Stop the shaft earlier: a thicker stop.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw turns the drum \
+         {pushed}, past its step of {step} and onto the next peak."
+        next "Stop the shaft earlier, with a thicker stop.";
     gap_too_large(stroke: Stroke, gap: Length, target: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the gap at the stop is {gap}, too much for the target of \
-         {target}: the push ends early, and the drum may kick back."
-        next "Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are \
-            right.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the gap at the stop is {gap}, \
+         too large for the target of {target}: the push ends early, and the pedal may kick back."
+        next "Turn the eccentric until both gaps are the same; if they are still too large, make the stop thinner.";
     gap_too_small(stroke: Stroke, gap: Length, target: Length) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the gap at the stop is {gap}, too little for the target of \
-         {target}: the claw may knock the drum on to a false neutral."
-        next "Turn the eccentric until both gaps are the same, then make the stop thinner or thicker until they are \
-            right.";
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the gap at the stop is {gap}, \
+         too small for the target of {target}: the claw may knock the drum past its position, into a false neutral."
+        next "Turn the eccentric until both gaps are the same; if they are still too small, make the stop thicker.";
     gaps_unequal(lift: Length, press: Length, at: Angle) =
-        "The gaps at the stop are {lift} lifting and {press} pressing. With the eccentric at {at} they are the same."
-        next "Turn the eccentric, then measure both gaps again.";
+        "The gap at the stop is {lift} with the pedal lifted and {press} with it pressed. With the eccentric at {at} \
+         both gaps are the same."
+        next "Turn the eccentric to {at}, then measure both gaps again.";
     gaps_beyond_eccentric(lift: Length, press: Length, by: Length) =
-        "The gaps at the stop are {lift} lifting and {press} pressing. The stop would have to move by {by}, farther \
-         than its eccentric can move it."
-        next "File or build up one side of the stop, or bend what it strikes. File in small steps and keep to the \
-            maker's limits: a drum that overshoots can select a wrong gear.";
+        "The gap at the stop is {lift} with the pedal lifted and {press} with it pressed. The stop would have to move \
+         by {by}, farther than its eccentric can move it."
+        next "File or build up one side of the stop, or replace a bent part. File in small steps and keep to the \
+            maker's limits: a drum that overshoots can select the wrong gear.";
     roller_stays(torque: FineTorque) =
-        "Friction holds the roller on its flank ({torque} to bring it home): the drum stays where it is left."
-        next "Free the roller on its pin and polish the detent wheel; steeper flanks help.";
+        "Friction holds the roller on its flank: the torque returning the drum is {torque}."
+        next "Free the roller, polish the detent wheel, or use steeper flanks.";
     crest_wider_than_step(crest: Length, step: Length) =
-        "The flat at the detent peaks is {crest} wide, and the notches are only {step} apart: no notch is left for the \
-         roller."
-        next "Measure the flat, the roller radius and the positions again.";
+        "The flat at the detent peaks is {crest} wide, but the notches are only {step} apart: no notch is left."
+        next "Check the flat, the radius of the roller contact, and the number of positions.";
 
     // ---- track and depth ----
     track_too_short() =
         "A track needs at least two points."
         next "Add a point, or use one straight flank instead.";
     track_out_of_order(point: Nth) =
-        "The drum angle of track point {point} is not beyond that of the point before it."
+        "The drum angle of track point {point} is not larger than that of the point before it."
         next "Enter the points in the order in which the drum reaches them.";
     fork_travel_differs(track: Length, depth: Length) =
-        "The track moves the fork {track}, and under Depth it moves {depth}."
-        next "A bent fork or a worn pin shows this way; measure at the fork.";
+        "The drum track moves the fork {track}, but under Depth the fork moves {depth}."
+        next "Measure at the fork: a bent fork or a worn pin can cause the difference.";
     fork_wider_than_groove(by: Length) =
         "The fork is {by} thicker than its groove is wide."
         next "Measure both again.";
     dogs_touch_in_neutral(facing: Facing, clear: Length, least: Length) =
         "Towards {facing, select, this {this pair} other {the other pair}} the clearance in neutral is {clear}, and \
          {least} with all sizes at their limits: the dogs can touch."
-        next "Shim the sliding gear towards the other side, or take metal off the tips.";
+        next "Shim the sliding gear away from that pair; grind the tips only if shims are not enough.";
     engaged_too_little(pushed: Length, height: Length, wanted: Length) =
-        "The fork pushes the dogs {pushed} in, and they are {height} high; three quarters of that is {wanted}."
-        next "Reduce the clearance, straighten the fork, or take up its play in the groove. Three quarters is common \
-            practice, no source.";
+        "The fork pushes the gear in only {pushed} of {height} dog height; the target is three quarters, {wanted}."
+        next "Reduce the clearance, or replace the fork if it is bent or worn. Three quarters is common practice, no \
+            source.";
     sliding_gear_off_centre(off: Length, shim: Length, way: Pick) =
-        "In neutral the sliding gear is {off} off the middle; shims of {shim} that move it {way, select, away {away \
-         from} other {towards}} this pair [centre|center] it."
-        next "Depth shows what that does to every number of the pair.";
+        "In neutral the sliding gear is {off} off [centre|center]; moving it {shim} {way, select, away {away from} \
+         other {towards}} this pair with shims [centres|centers] it."
+        next "Depth shows the effect of the shims on the pair.";
     overlap_differs_from_depth(drawn: Length, pushed: Length) =
-        "The pair is drawn with an overlap of {drawn}; by the stack-up under Depth the fork pushes it {pushed} in."
+        "The pair is drawn with an overlap of {drawn}; the stack-up under Depth gives {pushed}, pushed in by the fork."
         next "“Use this overlap” under Depth copies it to the pair.";
 
     // ---- solids ----
     solid_length(least: Length, most: Length, is: Length) =
-        "No solid: radii, the radial length of the dogs and the web must be from {least} to {most}, and one is {is}."
-        next "Let the web reach beyond the dogs on the inside and the outside, and give it a thickness.";
+        "No solid: the radii, the radial length of the dogs and the web must each be from {least} to {most}, and one \
+         is {is}."
+        next "Check the diameters, the web inside and outside the dogs, and its thickness.";
     bore_vanishes(inside: Length, radius: Length, least: Length) =
         "No solid: a web that reaches {inside} inside the dogs leaves a bore of radius {radius}, less than {least}."
-        next "Let the web reach less far inside the dogs.";
+        next "Reduce the web inside the dogs.";
     solid_without_dog() =
         "No solid: this ring has no dogs."
         next "Keep at least one dog.";

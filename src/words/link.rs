@@ -12,6 +12,6 @@ sentences! { "link":
         "The link is damaged: characters in it were changed on the way. Copy the whole link again, or ask for the \
          design as a file.";
     unpacks_too_large(most: Number) =
-        "The link unpacks to more than {most} bytes, far more than any design. It was not opened.";
+        "The link unpacks to more than {most} bytes, far more than any design needs. It was not opened.";
     no_design() = "The link unpacks, but its content is not a design.";
 }

@@ -5,8 +5,8 @@ sentences! { "outcome":
         "{outcome, select, straight_in {Straight in} after_rubbing {In after rubbing} after_strikes {Thrown back, \
          then in} half_in {Stops halfway in} locked {Hangs tip on tip} other {Still ratcheting}}";
     drum(ends: Ends) =
-        "{ends, select, back {Falls back when the foot lets go} held {Stays where it is pushed} between {Stays \
-         between positions: a false neutral} next {Reaches the next position} other {Pushed past the next position}}";
+        "{ends, select, back {Falls back on pedal release} held {Stays where it was pushed} between {Stays between \
+         positions: a false neutral} next {Reaches the next position} other {Overshoots the next position}}";
 
     // ---- one shift, played ----
     ended(outcome: Message, time: Value) = "{outcome} after {time}.";
@@ -16,12 +16,12 @@ sentences! { "outcome":
         "Thrown back {strikes, plural, one {once} other {# times}}, then {outcome, lower} after {time}.";
     at_the_end(time: Value, ended: Message) = "{time}: {ended, lower}";
     at(time: Value, doing: Pick, overlap: Value, slip: Value, event: Nth, events: Number) =
-        "{time}: {doing, select, slides {slides in along the flank} falls {falls in} lowered {rubs on a lowered dog} \
+        "{time}: {doing, select, slides {slides in along the flank} falls {falls in} lowered {rubs on a short dog} \
          other {rubs tip on tip}}, overlap {overlap}, speed difference {slip}. Event {event} of {events}.";
     at_after_strike(time: Value, doing: Pick, overlap: Value, slip: Value, event: Nth, events: Number) =
         "{time}: thrown back out, then {doing, select, slides {slides in along the flank} falls {falls in} lowered \
-         {rubs on a lowered dog} other {rubs tip on tip}}, overlap {overlap}, speed difference {slip}. Event {event} \
-         of {events}.";
+         {rubs on a short dog} other {rubs tip on tip}}, overlap {overlap}, speed difference {slip}. Event {event} of \
+         {events}.";
 
     // ---- chances and gears ----
     speed_difference() = "Speed difference";
@@ -29,19 +29,19 @@ sentences! { "outcome":
     in_later_too() = "In, later passes included";
     hardest(up: Pick, from: Nth, to: Nth, step: Ratio, engine: Speed, slip: Speed) =
         "Hardest {up, select, up {upshift} other {downshift}}: {from}→{to}. The ratio step is {step}; at an engine \
-         speed of {engine} the dogs meet {slip} apart.";
+         speed of {engine} the speed difference is {slip}.";
     next_hardest(from: Nth, to: Nth, slip: Speed) = "Next is {from}→{to} with {slip}.";
     over_straight_in(from: Nth, to: Nth, limit: Speed) = "{from}→{to} is over the straight-in limit of {limit}.";
 
     // ---- a stroke of the pedal ----
     gap_left(place: Pick, gap: Length) =
-        "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} a gap of {gap} is \
-         left.";
+        "{place, select, before {At the end of the pedal travel, short of the stop,} other {At the stop}} a gap of \
+         {gap} is left.";
     pin_past_home(place: Pick, by: Length) =
-        "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} the pin is pushed {by} \
-         past its position.";
+        "{place, select, before {At the end of the pedal travel, short of the stop,} other {At the stop}} the pin is \
+         pushed {by} past its position.";
     drum_pushed(place: Pick, pushed: Angle, step: Angle) =
-        "{place, select, before {Where the pedal ends, short of the stop,} other {At the stop}} the drum is pushed \
-         {pushed} of {step}.";
-    drum_after_stroke(drum: Message) = "The drum: {drum, lower}.";
+        "{place, select, before {At the end of the pedal travel, short of the stop,} other {At the stop}} the drum is \
+         pushed {pushed} of its {step} step.";
+    drum_after_stroke(drum: Message) = "The drum {drum, lower}.";
 }

@@ -18,6 +18,6 @@ sentences! { "step":
 
     // ---- what comes off, and what is left ----
     stock(volume: Volume, mass: Grams) = "{volume}, {mass}";
-    done(works: List) = "Done, and no longer in the plan: {works}.";
-    to_do(works: List) = "Still in the plan, where a size is still too large: {works}.";
+    done(works: List) = "Done and removed from the plan: {works}.";
+    to_do(works: List) = "Left in the plan where a size is still too large: {works}.";
 }

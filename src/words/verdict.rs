@@ -7,25 +7,27 @@
 sentences! { "verdict":
     // ---- cannot be computed ----
     gearbox_missing() =
-        "Nothing can be said about the shift yet: the gearbox is missing."
-        next "Enter the teeth of two gears, or choose a typical five-speed.";
-    gearbox_missing_short() = "Nothing to say yet: gearbox missing.";
+        "The shift cannot be judged yet: the gearbox data is missing."
+        next "Enter gearbox data under Shift, or type the speed difference.";
+    gearbox_missing_short() = "Shift not judged yet: gearbox data missing.";
     impossible(place: Value, value: Value, min: Value, max: Value) =
-        "{place} is {value}; it must be from {min} to {max}."
+        "{place}: {value} is outside the range {min} to {max}."
         next "The last drawing stays until this is corrected.";
-    impossible_short(label: Value, value: Value, min: Value, max: Value) = "{label}: {value}; from {min} to {max}.";
+    impossible_short(label: Value, value: Value, min: Value, max: Value) =
+        "{label}: {value} is outside {min} to {max}.";
     dogs_do_not_fit(dogs: Number, width: Angle, most: Value) =
-        "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit on a circle; the widest is {most}."
+        "{dogs, plural, one {# dog of {width} does} other {# dogs of {width} do}} not fit on the ring; the limit is \
+         {most} each."
         next "The last drawing stays until this is corrected.";
     dogs_do_not_fit_short(dogs: Number, width: Angle, most: Value) =
-        "{dogs, plural, one {# dog} other {# dogs}} of {width} do not fit; at most {most}.";
+        "{dogs, plural, one {# dog of {width} does} other {# dogs of {width} do}} not fit; at most {most} each.";
     ring_impossible_short(side: Side) = "Ring {side} cannot be made as entered.";
     not_computed_short() = "Cannot be computed as entered.";
 
     // ---- blocked ----
     jams(short: Length, at: Length) =
         "The gears jam {short} short of full depth, at an overlap of {at}."
-        next "Check width, height and place of every dog: one of them is in the way.";
+        next "Check width, height and position of every dog: one of them is in the way.";
     jams_short(short: Length) = "Jams {short} short of full depth.";
     no_window() =
         "No window is open: at every phase some dog is over another."
@@ -38,14 +40,14 @@ sentences! { "verdict":
     touch_in_neutral(facing: Value, least: Value) =
         "In neutral the dogs can touch: with every size at its limit the clearance to {facing, select, this {this \
          pair} other {the other pair}} is {least}."
-        next "Shim the sliding gear towards the other side.";
+        next "Shim the sliding gear away from that pair.";
     touch_in_neutral_short(least: Value) = "Dogs can touch in neutral: clearance {least} at worst.";
 
     // ---- a cut that must not be made ----
     case_gone(off: Value, case: Value) =
-        "Do not cut this: {off} comes off a hardened case of {case}, so the flank would run on soft steel."
-        next "Choose a cut well under {case}, or have the part hardened again.";
-    case_gone_short(off: Value, case: Value) = "Do not cut this: {off} off a {case} case.";
+        "Do not make this cut: {off} comes off a hardened case of {case}, so the flank would run on soft core."
+        next "Keep the cut well under {case}, or have the gear re-hardened.";
+    case_gone_short(off: Value, case: Value) = "Do not make this cut: {off} off a {case} case.";
 
     // ---- does not hold in ----
     pushed_out(flank: Flank, force: Value, lean: Angle, least: Angle) =
@@ -54,133 +56,145 @@ sentences! { "verdict":
         next "Re-cut the {flank, select, drive {drive} other {coast}} flanks to at least {least} of undercut.";
     pushed_out_short(flank: Flank, force: Value, lean: Angle) =
         "{flank, select, drive {Pushed out under power} other {Pushed out [on the overrun|when coasting]}}: {force}, \
-         flanks lean {lean} outwards.";
+         flanks lean {lean} the wrong way.";
     only_edges(left: Value) =
-        "At full depth some dogs bear only on their edge breaks: {left} of flank is left."
+        "At full depth some dogs bear only on their edge breaks: flank engagement is {left}."
         next "Increase the overlap, or use smaller edge breaks.";
-    only_edges_short(left: Value) = "Some dogs bear on edges only: {left} of flank is left.";
+    only_edges_short(left: Value) = "Some dogs bear only on their edge breaks: flank engagement {left}.";
     hold_in_edges(hold: Value, edges: Value) =
-        "Flanks are to hold from {hold}, but the edge breaks take {edges}: up to there the edges push the gears apart."
-        next "Enter a holding depth of at least {edges}, or re-cut the edges.";
-    hold_in_edges_short(hold: Value, edges: Value) = "Holding depth {hold} is within the edge breaks, {edges}.";
+        "The holding depth is {hold}, but the edge breaks take {edges}: up to there the edges push the gears apart."
+        next "Enter a holding depth of at least {edges}, or re-cut the flanks.";
+    hold_in_edges_short(hold: Value, edges: Value) = "Holding depth {hold} is less than the edge breaks, {edges}.";
 
     // ---- does not go in ----
     hard_shift(from: Nth, to: Nth, slip: Value, limit: Value) =
-        "{from}→{to} is the hard shift: the gears meet {slip} apart, and these dogs go straight in only up to {limit}."
-        next "Widen the windows, or move the slider faster.";
+        "{from}→{to} is the hardest shift: its speed difference is {slip}, and these dogs go straight in only up to \
+         {limit}."
+        next "Widen the windows, or move the sliding gear faster.";
     hard_shift_short(from: Nth, to: Nth, slip: Value, limit: Value) =
-        "{from}→{to} is the hard shift: {slip} apart, straight in only to {limit}.";
+        "{from}→{to} is the hardest shift: {slip} apart, straight in only to {limit}.";
     too_fast(slip: Value, limit: Value) =
-        "The gears meet {slip} apart, and these dogs go straight in only up to {limit}."
-        next "Widen the windows, or move the slider faster.";
-    too_fast_short(slip: Value, limit: Value) = "The gears meet {slip} apart, straight in only to {limit}.";
+        "The speed difference is {slip}, and these dogs go straight in only up to {limit}."
+        next "Widen the windows, or move the sliding gear faster.";
+    too_fast_short(slip: Value, limit: Value) = "Speed difference {slip}, straight in only to {limit}.";
     hangs(share: Value) =
-        "From {share} of all starting phases the gear stops on a tip and hangs, neither in nor out."
+        "From {share} of all starting phases the gear hangs on a tip instead of going fully in."
         next "Polish the tips, widen the windows, or shift at a larger speed difference.";
     hangs_short(share: Value) = "Hangs on a tip from {share} of all starting phases.";
 
     // ---- stress ----
     stress(figure: Label, value: Value, limit: Value) =
-        "{figure} is {value}; {limit} is allowable."
+        "{figure} is {value}, above the allowable {limit}."
         next "Let more dogs carry, or engage them deeper.";
-    stress_short(figure: Label, value: Value, limit: Value) = "{figure}: {value}, allowable {limit}.";
+    stress_short(figure: Label, value: Value, limit: Value) = "{figure} {value}, allowable {limit}.";
     gain_with_price(before: Value, after: Value, figure: Label, value: Value, limit: Value) =
-        "The cut widens the windows from {before} to {after}, but {figure, lower} is {value}; {limit} is allowable."
-        next "Lower the dogs less, or let more of them carry.";
+        "The windows stay open {after} instead of {before}, but at a cost. {figure} is {value}, above the allowable \
+         {limit}."
+        next "Shorten the dogs less, or let more of them carry.";
     gain_with_price_short(before: Value, after: Value, value: Value, limit: Value) =
-        "Windows {before} → {after}, but a stress of {value}, allowable {limit}.";
+        "Windows open {before} → {after}, but a stress of {value}, allowable {limit}.";
 
     // ---- fit ----
     too_shallow(gear: Count, pushed: Value, height: Value, wanted: Value) =
-        "Gear {gear} engages {pushed} of {height}; three quarters would be {wanted}."
-        next "Reduce the clearance, straighten the fork, or replace it if its play is large.";
+        "Gear {gear} engages only {pushed} of {height} dog height; the target is three quarters, {wanted}."
+        next "Reduce the clearance, or replace the fork if it is bent or worn.";
     too_shallow_short(gear: Count, pushed: Value, height: Value, wanted: Value) =
-        "Gear {gear} engages {pushed} of {height}; {wanted} wanted.";
-    shim_towards(shim: Length) = "Move the sliding gear {shim} with shims, and check neutral afterwards.";
+        "Gear {gear} engages {pushed} of {height}; the target is {wanted}.";
+    shim_towards(shim: Length) = "Shim the sliding gear {shim} towards this pair, then check the clearance in neutral.";
     stop_gaps(lift: Value, press: Value, target: Value) =
-        "The gap at the stop is {lift} lifting and {press} pressing; the target is {target}."
-        next "Turn the eccentric until both are the same, then measure again.";
+        "The gap at the stop is {lift} with the pedal lifted and {press} with it pressed; the target is {target}."
+        next "File or build up one side of the stop, then measure again.";
     not_the_dogs(lift: Value, press: Value) =
-        "The dogs are not the cause: the pedal leaves a gap of {lift} at one stop and {press} at the other."
-        next "Turn the eccentric until both are the same, then measure again.";
-    stop_gaps_short(lift: Value, press: Value) = "Gap at the stop: {lift} lifting, {press} pressing.";
-    not_the_dogs_short(lift: Value, press: Value) = "Not the dogs: stop gap {lift} one way, {press} the other.";
+        "Begin at the stop, not the dogs: its gap is {lift} with the pedal lifted and {press} with it pressed."
+        next "File or build up one side of the stop, then measure again.";
+    stop_gaps_short(lift: Value, press: Value) = "Gap at the stop: {lift} lifted, {press} pressed.";
+    not_the_dogs_short(lift: Value, press: Value) =
+        "Begin at the stop, not the dogs: gap {lift} lifted, {press} pressed.";
     turn_eccentric(at: Value) = "Turn the eccentric to {at}, then measure again.";
-    rod_locks_short(stroke: Value) = "Rod and lever lock, {stroke, select, lift {lifting} other {pressing}}.";
+    stop_thinner(by: Value) = "Take {by} off the stop in small steps, then measure again.";
+    stop_thicker(by: Value) = "Make the stop {by} thicker, then measure again.";
+    rod_locks_short(stroke: Value) =
+        "Rod and lever lock {stroke, select, lift {with the pedal lifted} other {with the pedal pressed}}.";
     rod_binds_short(stroke: Value, angle: Value, limit: Value) =
-        "The rod binds, {stroke, select, lift {lifting} other {pressing}}: {angle}, {limit} from line needed.";
+        "The rod binds {stroke, select, lift {with the pedal lifted} other {with the pedal pressed}}: {angle}, needs \
+         {limit} from line.";
     rod_in_line_short() = "Pedal arm and rod are in line at rest.";
     rod_turns_back_short(stroke: Value) =
-        "The shaft turns back before the end of {stroke, select, lift {lifting} other {pressing}}.";
-    foot_short_short(stroke: Value, missing: Value) =
-        "The foot is {missing} short of the stop, {stroke, select, lift {lifting} other {pressing}}.";
+        "The shaft turns back before the pedal is fully {stroke, select, lift {lifted} other {pressed}}.";
+    foot_short_short(stroke: Value, reaches: Value, missing: Value) =
+        "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the foot {reaches, select, \
+         short {is {missing} short of} other {never reaches}} the stop.";
     drum_short(stroke: Value, pushed: Value, step: Value) =
-        "{stroke, select, lift {Lifting} other {Pressing}}, the claw turns the drum {pushed}; a step is {step}.";
+        "{stroke, select, lift {On lifting} other {On pressing}}, the claw turns the drum {pushed}; a step is {step}.";
     eccentric_short() = "The eccentric would reach over the shaft.";
-    roller_stays_short(torque: Value) = "Friction holds the detent roller: {torque} to return the drum.";
-    crest_short(crest: Value, step: Value) = "Detent peaks {crest} wide leave no notch in {step}.";
+    roller_stays_short(torque: Value) = "Friction holds the detent roller: returning torque {torque}.";
+    crest_short(crest: Value, step: Value) = "Detent peaks {crest} wide leave no notch in a {step} pitch.";
     fork_short(by: Value) = "The fork is {by} thicker than its groove.";
     unbalance_short(side: Value, unbalance: Value, allowable: Value) =
         "Ring {side}: unbalance {unbalance}, grade allows {allowable}.";
     measured(check: Message, says: Message) =
         "{check}: {says, lower}"
-        next "Its check says what to do.";
+        next "See Checks for the next step.";
     measured_short(check: Message, share: Value) = "{check}: {share} past the limit.";
 
     // ---- lash ----
     lash(lash: Value, most: Value, clunk: Value, times: Value) =
-        "It goes in, but with {lash} of lash where you accept {most}: the clunk is {clunk}, {times} times the torque \
-         there."
-        next "Narrow the gaps, or lower every second dog instead.";
+        "The gear goes in, but its lash of {lash} is over the {most} you accept: the clunk is {clunk}, {times} times \
+         the steady torque."
+        next "Narrow the gaps, or use half-height dogs between the tall ones.";
     lash_alone(lash: Value, most: Value) =
-        "It goes in, but with {lash} of lash where you accept {most}."
-        next "Narrow the gaps, or lower every second dog instead.";
-    lash_short(lash: Value, most: Value) = "Goes in, but {lash} of lash, accepted {most}.";
+        "The gear goes in, but its lash of {lash} is over the {most} you accept."
+        next "Narrow the gaps, or use half-height dogs between the tall ones.";
+    lash_short(lash: Value, most: Value) = "Goes in, but lash is {lash}; you accept {most}.";
     clunk(lash: Value, clunk: Value, most: Value) =
-        "It goes in, but {lash} of lash lets the drive run up before the dogs meet: the clunk is {clunk} where you \
-         accept {most}."
-        next "Narrow the gaps, or lower every second dog instead.";
-    clunk_short(lash: Value, clunk: Value, most: Value) = "Goes in, but {lash} of lash: clunk {clunk}, accepted {most}.";
+        "The gear goes in, but {lash} of lash gives a clunk of {clunk} as the throttle opens; you accept {most}."
+        next "Narrow the gaps, or use half-height dogs between the tall ones.";
+    clunk_short(lash: Value, clunk: Value, most: Value) =
+        "Goes in, but clunk is {clunk} from {lash} of lash; you accept {most}.";
 
     // ---- gain ----
     one_ring_cut(side: Side, mate: Side, dogs: Number, list: List) =
-        "Cutting ring {side} alone changes nothing: ring {mate} still has {dogs, plural, one {# full dog} other {# full \
-         dogs}} in the way."
+        "Cutting ring {side} alone changes nothing: ring {mate} still has {dogs, plural, one {# full-height dog} other \
+         {# full-height dogs}}."
         next "Make the same cut on {list, list, each {, } last { and }}.";
     one_ring_cut_short(side: Side, mate: Side, dogs: Number) =
-        "Cutting {side} alone changes nothing: {mate} still has {dogs, plural, one {# full dog} other {# full dogs}}.";
+        "Cutting {side} alone changes nothing: {mate} still has {dogs, plural, one {# full-height dog} other {# \
+         full-height dogs}}.";
     cuts_gain_nothing(windows: Value, width: Value) =
         "The cuts on both rings change nothing: the windows stay at {windows} × {width}."
-        next "Lower the same dogs on both rings.";
+        next "Shorten the same dogs on both rings.";
     cuts_gain_nothing_short() = "The cuts on both rings change nothing.";
     windows_shrink_short(found: Value, cut: Value) = "The plan narrows the windows: {found} → {cut}.";
     windows_unequal_short(narrow: Value, wide: Value) = "The plan leaves unequal windows: {narrow} to {wide}.";
     mate_forgotten_short(side: Value, this: Value, mate: Value, other: Value) =
-        "Flanks of ring {side} get {this}, those of ring {mate} keep {other}.";
+        "Flanks of ring {side} re-cut to {this}, those of ring {mate} still at {other}.";
     idle_operation_short(side: Value, operation: Value) = "Ring {side}, operation {operation} removes nothing.";
+    no_such_dog_short(side: Value, operation: Value, dog: Value) =
+        "Ring {side}, operation {operation}: there is no dog {dog}.";
 
     // ---- nothing past a limit ----
     within() =
         "Nothing is past its limit."
-        next "You can stop here, or save this as your baseline.";
+        next "You can stop here, or set this as the baseline.";
     within_short() = "Nothing is past its limit.";
     within_at_most(figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} of {limit} allowable."
-        next "You can stop here, or save this as your baseline.";
+        "Nothing is past its limit. The tightest margin is {value} of {limit} allowable ({figure, lower})."
+        next "You can stop here, or set this as the baseline.";
     within_at_least(figure: Label, value: Value, limit: Value) =
-        "Nothing is past its limit. The tightest margin: {figure, lower}, {value} where {limit} is needed."
-        next "You can stop here, or save this as your baseline.";
-    tightest_short(figure: Label, value: Value, limit: Value) = "Nothing past a limit. {figure}: {value}, limit {limit}.";
+        "Nothing is past its limit. The tightest margin is {value} where {limit} is needed ({figure, lower})."
+        next "You can stop here, or set this as the baseline.";
+    tightest_short(figure: Label, value: Value, limit: Value) =
+        "Nothing past a limit: {value}, limit {limit} ({figure, lower}).";
 
     within_on_assumed(slip: Value, limit: Value, values: Number, first: Message) =
-        "It should go in: {slip} of {limit}. {values, plural, one {# value is} other {# values are}} assumed, and one \
-         of them decides."
+        "It should go in: the speed difference is {slip}, the straight-in limit {limit}. {values, plural, one {# value \
+         behind this is} other {# values behind this are}} assumed."
         next "Check this first: {first, lower}.";
     within_on_assumed_short(slip: Value, limit: Value, values: Number) =
-        "Should go in: {slip} of {limit} – on {values, plural, one {# assumed value} other {# assumed values}}.";
+        "Should go in: {slip}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed values}}.";
     tightest_on_assumed(figure: Label, value: Value, limit: Value, values: Number, first: Message) =
-        "Nothing is past its limit. The tightest margin: {figure, lower}, {value}, limit {limit}. {values, plural, one {# \
-         value is} other {# values are}} assumed."
+        "Nothing is past its limit. The tightest margin: {value}, limit {limit} ({figure, lower}). {values, plural, \
+         one {# value is} other {# values are}} assumed."
         next "Check this first: {first, lower}.";
     tightest_on_assumed_short(value: Value, limit: Value, values: Number) =
         "Nothing past a limit: {value}, limit {limit} – on {values, plural, one {# assumed value} other {# assumed \
@@ -188,9 +202,9 @@ sentences! { "verdict":
 
     // ---- links ----
     friends_design(title: Given, verdict: Message) =
-        "A friend’s design: {title}. {verdict}"
+        "Design from a link: {title}. {verdict}"
         next "Look around; your own work is kept, one click away.";
-    friends_design_short(verdict: Message) = "A friend’s design: {verdict}";
+    friends_design_short(verdict: Message) = "From a link: {verdict}";
 
     // ---- stages ----
     cause() = "Cause";
@@ -204,8 +218,8 @@ sentences! { "verdict":
 
     // ---- the figures of a stage ----
     likely_cause() = "Most likely cause";
-    past_its_limit() = "Past its limit";
-    checks_open() = "Checks open";
+    past_its_limit() = "Excess over limit";
+    checks_open() = "Open checks";
     metal_removed() = "Metal removed";
     worst_stress() = "Worst stress";
     operations() = "Operations";
@@ -221,11 +235,11 @@ sentences! { "verdict":
     // ---- what a change did ----
     slot_changed(place: Message, from: Value, to: Value) = "{place} {from} → {to}";
     slot_added(place: Message, to: Value) = "{place} {to}";
-    slot_removed(place: Message) = "{place} is gone";
+    slot_removed(place: Message) = "{place} removed";
     plan_changed() = "Plan changed";
-    choice_changed() = "Another choice";
+    choice_changed() = "Choice changed";
     sizes_changed(sizes: Number) = "{sizes, plural, one {# size} other {# sizes}} changed";
     figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";
     crossed(figure: Label, past: Pick) =
-        "{figure} {past, select, past {is past its limit now} other {is within its limit again}}";
+        "{figure} {past, select, past {is now past its limit} other {is within its limit again}}";
 }

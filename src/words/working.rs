@@ -7,25 +7,28 @@ sentences! { "working":
     // ---- windows and lash ----
     windows(windows: List, more: Number) = "{windows, list, each {; }}{more, plural, =0 {} other {; and # more}}";
     windows_of_lower(all: Message, hold: Value, tallest: Message) =
-        "{all}; dogs lower by less than the holding depth {hold} count: between the tallest alone {tallest}";
+        "{all}; dogs shorter by less than the holding depth of {hold} count too; between the tallest alone: \
+         {tallest}";
     windows_to_hold(hold: Value, radius: Value, windows: Message) =
-        "dogs that come level within {hold}; edge breaks at rm {radius}: {windows}";
+        "dogs that come level within {hold}, edge breaks counted as open at rm {radius}: {windows}";
     windows_passing(windows: Number, sizes: Message) =
         "{windows, plural, one {# window} other {# windows}}, {sizes}";
     no_window_open() = "no window is open";
     no_window_at_depth() = "no window at full depth";
     window_held(depth: Value, window: Message, place: Pick, phase: Value) =
-        "at {depth}, the window that {place, select, holds {holds} other {is nearest to}} the phase {phase}: {window}";
+        "at {depth}, the window that {place, select, holds {contains} other {is nearest to}} the phase {phase}: \
+         {window}";
     not_engaged() = "the rings are not engaged";
     not_going_in() = "the gear does not go in";
     jams_at(overlap: Value) = "the rings jam at an overlap of {overlap}";
-    pairs_meeting(meeting: Number, pairs: Number) = "{meeting} of {pairs, plural, one {# pair} other {# pairs}}";
+    pairs_meeting(meeting: Number, pairs: Number) =
+        "{meeting} of {pairs, plural, one {# possible pairing} other {# possible pairings}}";
 
     // ---- shift and shock ----
     edges(edges: Value, rounded: Value, friction: Value) =
-        "largest edge breaks together {edges}; if they are rounded, {rounded} at μ {friction}";
-    falls(to: Value, time: Value, turned: Value) = "falls to {to} in {time} over {turned}";
-    rubs(at: Value, time: Value, turned: Value) = "rubs at {at} for {time} over {turned}";
+        "largest edge breaks of A and B together {edges}; if rounded, {rounded} at μ {friction}";
+    falls(to: Value, time: Value, turned: Value) = "drops to {to} in {time}, turning {turned}";
+    rubs(at: Value, time: Value, turned: Value) = "rubs at {at} for {time}, turning {turned}";
     legs(legs: List, more: Number) =
         "{legs, list, each {; }}{more, plural, =0 {} one {; and # more leg} other {; and # more legs}}";
     spans(spans: Number, slip: Value) =
@@ -33,7 +36,7 @@ sentences! { "working":
     largest_of(steady: Value, shift: Value, clunk: Value) = "largest of {steady}, {shift}, {clunk}";
     no_clunk() = "no clunk";
     common_speed_unknown() =
-        "known only where the shift comes from the gearbox; with an entered inertia the output side keeps its speed";
+        "needs gearbox data; with a typed-in inertia the output side is assumed to keep its speed";
 
     // ---- load and metal ----
     carrying(meeting: Number, rule: Pick) =
@@ -49,26 +52,27 @@ sentences! { "working":
     at_rest(angle: Value, sizes: Message) = "{sizes}; at rest {angle}";
     pedal_on_shaft() = "the pedal is on the shaft";
     foot_moves(foot: Value, travel: Value, arm: Value, locks: Pick) =
-        "foot {foot} of {travel} on an arm of {arm}{locks, select, locks {, where rod and lever are in line} other {}}";
+        "foot travel {foot} of {travel} on an arm of {arm}{locks, select, locks {, where rod and lever are in line} \
+         other {}}";
     foot_turns_back(foot: Value, travel: Value, arm: Value, locks: Pick, end: Value) =
-        "foot {foot} of {travel} on an arm of {arm}{locks, select, locks {, where rod and lever are in line} other \
-         {}}, where the shaft turns back; {end} at the end of the stroke";
-    at_hook(sizes: Message, swing: Value) = "{sizes}; {swing} at the hook";
+        "foot travel {foot} of {travel} on an arm of {arm}, where the shaft turns back; {end} at the end of the \
+         stroke{locks, select, locks {, where rod and lever are in line} other {}}";
+    at_hook(sizes: Message, swing: Value) = "{sizes}; {swing} at the claw";
     hook_swings(shaft: Value, hook: Value, radius: Value, ended_by: Pick, drum: Pick) =
-        "the hook swings {shaft}, {hook} at its radius of {radius}{ended_by, select, pedal {, where the pedal ends \
-         the stroke} other {}}{drum, select, home {} other {; this assumes the drum in its detent, which it is not}}";
-    drum_pushed(pushed: Value, step: Value) = "pushed {pushed} of {step}";
+        "the claw swings {shaft}, {hook} at its radius of {radius}{ended_by, select, pedal {, where the pedal ends \
+         the stroke} other {}}{drum, select, home {} other {; the gap counts the drum as home, which it is not}}";
+    drum_pushed(pushed: Value, step: Value) = "drum pushed {pushed} of {step}";
     drum_pushed_by(stroke: Stroke, pushed: Value, step: Value) =
-        "{stroke, select, lift {lifting} other {pressing}}: pushed {pushed} of {step}";
+        "{stroke, select, lift {lifting} other {pressing}}: drum pushed {pushed} of {step}";
     eccentric_now(at: Value) = "now at {at}";
     eccentric_short(needed: Value, least: Value, most: Value) =
-        "the stop has to move {needed}; it can move {least} to {most}";
+        "the stop has to move {needed}; it can move from {least} to {most}";
     mean_gap(mean: Value, target: Value) = "mean {mean}, target {target}";
-    without_other_drag() = "without the [centring|centering] spring and the drag of the forks";
+    without_other_drag() = "[centring|centering] spring and drag of the forks not counted";
     no_detent() = "unknown: no detent is entered";
 
     // ---- depth ----
     stack_up(parts: Number, worst: Value, rss: Value) =
         "{parts, plural, one {# part} other {# parts}}; ± {worst} worst case, ± {rss} RSS";
-    off_middle(off: Value, step: Value) = "{off} off the middle, step {step}";
+    off_middle(off: Value, step: Value) = "{off} off [centre|center], shim increment {step}";
 }

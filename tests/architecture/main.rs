@@ -48,6 +48,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
         &[
             "fields",
             "gauge",
+            "limits",
             "finding",
             "design",
             "model",

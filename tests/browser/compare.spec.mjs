@@ -9,8 +9,8 @@ const HALF = "6 dogs, every second half-height";
 const SPLINE = "Fine spline, 30 teeth";
 
 async function start(page, label) {
-  await page.getByLabel("Starting ring to add").selectOption({ label });
-  await button(page, "Add the ring").click();
+  await page.getByLabel("Layout to add").selectOption({ label });
+  await button(page, "Add this layout").click();
 }
 const columns = (page) => page.locator(".columns figure");
 const captions = (page) => columns(page).locator("figcaption");
@@ -48,8 +48,8 @@ test("builds a comparison of four by mouse", async ({ page }) => {
     await expect(tab(page)).toHaveText(`Compare (${at + 2})`);
   }
   await expect(page.getByText("A comparison holds 4 layouts. Remove one to add another.")).toBeVisible();
-  await expect(page.getByLabel("Starting ring to add")).toBeDisabled();
-  await expect(button(page, "Add the ring")).toBeDisabled();
+  await expect(page.getByLabel("Layout to add")).toBeDisabled();
+  await expect(button(page, "Add this layout")).toBeDisabled();
   await expect(button(page, "Current design")).toBeDisabled();
   await expect(button(page, "File…")).toBeDisabled();
   await expect(page.getByLabel("Link of a design to add")).toBeDisabled();
@@ -86,7 +86,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
   await page.keyboard.press("Enter");
   // The list stands on the first ring and stays where it was left; going down it adds none.
   for (const [downs, name] of [[0, THREE], [4, HALF], [2, SPLINE]]) {
-    await tabTo(page, /^Starting ring to add$/);
+    await tabTo(page, /^Layout to add$/);
     for (let down = 0; down < downs; down += 1) await page.keyboard.press("ArrowDown");
     await page.keyboard.press("Tab");
     await page.keyboard.press("Enter");
@@ -103,7 +103,7 @@ test("builds a comparison of four by keyboard, and takes one out again", async (
 test("going down the closed list of starting rings by arrow adds none on the way", async ({ page }) => {
   await open(page);
   await go(page, "Compare");
-  await page.getByLabel("Starting ring to add").focus();
+  await page.getByLabel("Layout to add").focus();
   await page.keyboard.press("ArrowDown");
   await page.keyboard.press("ArrowDown");
   await page.waitForTimeout(200);
@@ -142,7 +142,7 @@ test("a result opens to what it is, its formula and the numbers of each layout",
   const row = page.locator('[data-row="window_time_ms"]');
   await expect(row.locator("dl")).toHaveCount(0);
   await row.locator("summary").click();
-  await expect(row.locator("dt")).toHaveText(["What it is", "Formula", "1", "2"]);
+  await expect(row.locator("dt")).toHaveText(["Meaning", "Formula", "1", "2"]);
   await expect(row.locator("dd").nth(2)).toHaveText("b 12°, Δω 300 rpm");
   await expect(row.locator("dd").nth(3)).toHaveText("b 72°, Δω 300 rpm");
 });
@@ -183,18 +183,18 @@ test("the table marks the best and the worst of each row in words", async ({ pag
 test("the paragraphs name the numbers of the table", async ({ page }) => {
   await beside(page, [THREE, SPLINE], { crenel: 1, title: "Board", slip_rpm: 300 });
   const three = paragraph(page, 2);
-  await expect(three).toContainText("Layout 2 (3 dogs) is easier to engage: 3 × 72° of window instead of 6 × 12°.");
+  await expect(three).toContainText("Layout 2 (3 dogs) is easier to engage: its windows are 3 × 72° instead of 6 × 12°.");
   // 12° and 72° at 1800° a second; 1 mm at 0.12 m/s.
   await expect(three).toContainText(
     "stays open for 40 ms instead of 6.7 ms; travel to the holding depth takes 8.3 ms.",
   );
-  await expect(three).toContainText("The clunk between pull and overrun is harder: the lash is 72° instead of 12°");
+  await expect(three).toContainText("The clunk as the throttle opens is harder: the lash is 72° instead of 12°");
   await expect(three).toContainText("Under power 3 pairs of dogs meet instead of 6.");
   const spline = paragraph(page, 3);
   await expect(spline).toContainText(
-    "Layout 3 (Fine spline, 30 teeth) is harder to engage: 30 × 0.8° of window instead of 6 × 12°.",
+    "Layout 3 (Fine spline, 30 teeth) is harder to engage: its windows are 30 × 0.8° instead of 6 × 12°.",
   );
-  await expect(spline).toContainText("The clunk between pull and overrun is softer: the lash is 0.8° instead of 12°");
+  await expect(spline).toContainText("The clunk as the throttle opens is softer: the lash is 0.8° instead of 12°");
   await expect(spline).toContainText("Under power 30 pairs of dogs meet instead of 6.");
   const shares = await Promise.all(["first_pass_straight_share", "first_pass_rubbed_share"].map((key) =>
     cells(page, key).evaluateAll((all) => all.map((cell) => parseFloat(cell.textContent)))));
@@ -217,7 +217,7 @@ test("holds the dog width", async ({ page }) => {
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° worst", "72° best", "16°"]);
   await hold(page, "dog width");
   await expect(page.locator(".held")).toHaveText(
-    "Dog width is held at 24° in every layout. Free angle follows from it.",
+    "Dog width is kept at 24° in every layout. Free angle follows from it.",
   );
   // The webs between the slots are 22° wide; at 24° 60 − 48 is left.
   await expect(cells(page, "free_angle_deg")).toHaveText(["12°", "72° best", "12°"]);
@@ -231,7 +231,7 @@ test("holds the free angle", async ({ page }) => {
   await beside(page, [THREE, "4 dogs"]);
   await hold(page, "free angle");
   await expect(page.locator(".held")).toHaveText(
-    "Free angle is held at 12° in every layout. Dog width follows from it.",
+    "Free angle is kept at 12° in every layout. Dog width follows from it.",
   );
   await expect(cells(page, "free_angle_deg"), "all the same").toHaveText(["12°", "12°", "12°"]);
   // (72 − 12)/2 and (42 − 12)/2 on each ring.
@@ -247,10 +247,10 @@ test("a layout that cannot be held says why, and the words over it do not claim 
   await hold(page, "dog width");
   // 30 dogs of 24° are 720°.
   await expect(column(page, 2)).toContainText(
-    "The value cannot be held: the dogs would have to be 24° wide. The layout is shown as drawn.",
+    "It cannot be kept equal: the dogs would have to be 24° wide. The layout is shown as drawn.",
   );
   await expect(cells(page, "free_angle_deg")).toHaveText(["12° best", "0.8° worst"]);
-  await expect(page.locator(".held")).toContainText("Dog width is held");
+  await expect(page.locator(".held")).toContainText("Dog width is kept");
   await expect(page.locator(".held")).toContainText("in every layout except 2.");
 });
 
@@ -258,7 +258,7 @@ test("a layout that only jams once it is held says so", async ({ page }) => {
   await beside(page, [HALF]);
   await hold(page, "free angle");
   // For 12° between the tall three, the dogs would be 54° wide on a pitch of 60°: no gap of 6° takes one.
-  await expect(column(page, 2).or(paragraph(page, 2)).filter({ hasText: /jam|cannot be held/ }).first()).toBeVisible();
+  await expect(column(page, 2).or(paragraph(page, 2)).filter({ hasText: /jam|cannot be kept equal/ }).first()).toBeVisible();
 });
 
 /** How far the curves run past the right side of the chart, pixels. */
@@ -274,7 +274,7 @@ test("the curves are those of the layouts as they are held now", async ({ page }
   await hold(page, "free angle");
   expect(await past(page), "no curve of before runs out of the chart").toBeLessThan(3);
   // Held, it would jam: it stands as drawn, and its curve with it.
-  await expect(column(page, 2)).toContainText("The value cannot be held");
+  await expect(column(page, 2)).toContainText("It cannot be kept equal");
   for (const curve of ["a", "b"])
     await expect(curves(page).locator(`.curve-${curve}`)).toHaveCount(1, { timeout: 15_000 });
   await button(page, "Remove").click();
@@ -299,9 +299,9 @@ test("adds layouts from a file and from a link, the same file twice", async ({ p
   await addFile(page, "design.json", JSON.stringify(FRIEND));
   await expect(captions(page)).toHaveCount(3);
   const link = page.getByLabel("Link of a design to add");
-  await expect(button(page, "Add the link")).toBeDisabled();
+  await expect(button(page, "Add from link")).toBeDisabled();
   await link.fill(` <https://crenel.example/%23${linkOf({ ...FRIEND, title: "From a link" })}>. `);
-  await button(page, "Add the link").click();
+  await button(page, "Add from link").click();
   await expect(captions(page).last()).toHaveText("4 From a link");
   await expect(link, "ready for the next").toHaveValue("");
   await expect(notice(page)).toHaveCount(0);
@@ -333,7 +333,7 @@ test("a file or a link that cannot be read gives a sentence and adds nothing", a
     [linkOf({ crenel: 4 }), /The link was not added\. .*version 4/],
   ]) {
     await page.getByLabel("Link of a design to add").fill(link);
-    await button(page, "Add the link").click();
+    await button(page, "Add from link").click();
     await expect(notice(page), link).toContainText(why);
     await expect(page.getByLabel("Link of a design to add"), "to be mended").toHaveValue(link);
     await button(page, "Dismiss").click();
@@ -376,7 +376,7 @@ test("puts a layout on the board, takes one out, and undo brings both back", asy
   await column(page, 2).getByRole("button", { name: "Remove" }).click();
   await expect(captions(page)).toHaveText([TITLES[0], `2 ${HALF}`, `3 ${SPLINE}`]);
   await expect(tab(page)).toHaveText("Compare (3)");
-  await expect(page.getByLabel("Starting ring to add"), "there is room again").toBeEnabled();
+  await expect(page.getByLabel("Layout to add"), "there is room again").toBeEnabled();
   await button(page, "Undo").click();
   await expect(captions(page)).toHaveText(TITLES);
 });
@@ -390,7 +390,7 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
   await button(page, "Share the comparison").click();
   const dialog = page.getByRole("dialog", { name: "Share this design" });
   await button(page, "Copy link").click();
-  await expect(dialog.getByRole("status")).toHaveText("The link is copied.");
+  await expect(dialog.getByRole("status")).toHaveText("Link copied.");
   const link = await page.evaluate(() => navigator.clipboard.readText());
   expect(link).toBe(await dialog.getByLabel("Link").inputValue());
   expect(link.length).toBeLessThan(2000);
@@ -403,7 +403,7 @@ test("shares the comparison, and the friend sees the same table", async ({ page,
   await expect(tab(friend)).toHaveText("Compare (4)");
   await expect(notice(friend)).toHaveCount(0);
   await expect(captions(friend)).toHaveText(TITLES);
-  await expect(friend.locator(".held")).toContainText("Free angle is held at 12°");
+  await expect(friend.locator(".held")).toContainText("Free angle is kept at 12°");
   const text = async (page) => [await results(page).textContent(), await page.locator(".differences").textContent()];
   expect(await text(friend)).toEqual(await text(page));
   // The same where the page is open already, with what a mail has made of the link.

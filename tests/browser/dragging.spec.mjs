@@ -160,15 +160,15 @@ test("handles follow the chosen dog, its cut, and its ring", async ({ page }) =>
   await open(page);
   const height = () => handle(page, STRIP, "height_mm");
   await dogButton(page, "B4").click();
-  await expect(height()).toHaveAccessibleName("Ring B: dog height");
+  await expect(height()).toHaveAccessibleName("Ring B, dog height");
   await button(page, "Shorten").click();
   const cut = handle(page, STRIP, "shorten_to_mm");
-  await expect(cut).toHaveAccessibleName("Ring B, dog 4: shorten to");
+  await expect(cut).toHaveAccessibleName("Ring B, dog 4, new height");
   await pull(page, STRIP, "shorten_to_mm", by(0, -12));
   await page.mouse.up();
-  await expect(page.getByRole("textbox", { name: "Shorten to" })).not.toHaveValue("2.5");
+  await expect(page.getByRole("textbox", { name: "New height" })).not.toHaveValue("2.5");
   await button(page, "Undo").click();
-  await expect(page.getByRole("textbox", { name: "Shorten to" })).toHaveValue("2.5");
+  await expect(page.getByRole("textbox", { name: "New height" })).toHaveValue("2.5");
 });
 
 test("a measured dog is moved round the ring by its handle", async ({ page }) => {

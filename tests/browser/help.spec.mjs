@@ -30,7 +30,7 @@ test("a word is found by itself, by its other name and by what explains it", asy
     expect(await terms.count(), word).toBeLessThan(all);
   }
   await search.fill("zzz");
-  await expect(help(page).getByText("No such word here.")).toBeVisible();
+  await expect(help(page).getByText("Not found.")).toBeVisible();
 });
 
 test("how it is computed is the text that the results open to", async ({ page }) => {

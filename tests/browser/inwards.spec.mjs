@@ -143,10 +143,10 @@ test("a stroke is played, and says where the drum ends up", async ({ page }) => 
   await button(page, "Play stroke").click();
   await expect.poll(() => markup(page, "Claw, drum and detent")).not.toBe(still);
   await expect(told).toContainText("drum 60°.", { timeout: 10_000 });
-  await expect(told).toContainText("The drum: reaches the next position");
+  await expect(told).toContainText("The drum reaches the next position");
   await type(page, "claw_travel_lift_mm", "4");
   await expect(told).toContainText("falls back");
-  await expect(finding(page, "drum_falls_back")).toContainText("Lifting, the claw turns the drum");
+  await expect(finding(page, "drum_falls_back")).toContainText("With the pedal lifted, the claw turns the drum");
   await button(page, "At rest").click();
   expect(await markup(page, "Claw, drum and detent")).not.toContain("gap at the stop");
 });
@@ -180,15 +180,15 @@ test("chains say clearance, overlap and shim, and the shim is fitted in one clic
   await expect(now(page, "clearance_other_mm")).toHaveText("1.3 mm");
   await expect(button(page, "Fit shim")).toBeDisabled();
   await expect(finding(page, "overlap_differs_from_depth")).toContainText(
-    "by the stack-up under Depth the fork pushes it 4.4 mm in",
+    "the stack-up under Depth gives 4.4 mm, pushed in by the fork",
   );
 });
 
 test("a depth changes every number of the pair, and is taken over", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1, depth: CHAINS, a: { heights: [1, 0.5] } });
   await picture(page, "Effect on the pair");
-  const table = page.getByRole("region", { name: "Numbers: as drawn and by the stack-up" });
-  await choose(page, "Overlap", "shallow, worst case");
+  const table = page.getByRole("region", { name: "Results: as drawn and from the stack-up" });
+  await choose(page, "Overlap", "smallest, worst case");
   await expect(table.locator("tr").filter({ hasText: "Full depth" })).toContainText("4.37 mm");
   await button(page, "Use this overlap").click();
   await expect(now(page, "full_depth_mm")).toHaveText("4.37 mm");
@@ -199,7 +199,7 @@ test("sizes are added, named, turned round and taken out", async ({ page }) => {
   await openAt(page, "Depth", { crenel: 1 });
   await button(page, "Start with example stack-ups").first().click();
   const chain = page.getByRole("group", { name: "Stack-up to this pair" });
-  await chain.getByRole("button", { name: "Add size" }).click();
+  await chain.getByRole("button", { name: "Add part" }).click();
   await page.getByRole("textbox", { name: "Stack-up to this pair, part 4: name" }).fill("<b>washer</b> =1+1");
   await page.keyboard.press("Tab");
   await type(page, "This4.size_mm", "0.4");
@@ -215,7 +215,7 @@ test("nothing of a drawing is left behind in another area", async ({ page }) => 
   await openAt(page, "Depth", { ...GIVEN, depth: CHAINS });
   await expect(view(page, "Developed view").locator("[data-dog]").first()).toBeVisible();
   await go(page, "Pedal to fork");
-  await expect(view(page, "Shaft swing")).toContainText("lifting stops");
+  await expect(view(page, "Shaft swing")).toContainText("stop, lifting");
   await expect(view(page, "Shaft swing").locator("[data-dog]")).toHaveCount(0);
   await expect(view(page, "Pedal and linkage")).not.toContainText("Clearance");
 });

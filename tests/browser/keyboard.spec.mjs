@@ -119,7 +119,7 @@ test("dogs are cut, kept and undone by keys", async ({ page }) => {
   await expect(dogButton(page, "A2")).toHaveAttribute("aria-pressed", "true");
   const status = page.locator("p.sr[role=status]");
   for (const [key, state, words] of [
-    ["s", "short", "cut down to 2.5 mm"],
+    ["s", "short", "shortened to 2.5 mm"],
     ["Delete", "gone", "removed"],
     ["k", "kept", "5 mm high"],
   ]) {
@@ -204,7 +204,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await button(page, "Start with an example linkage").first().focus();
   await page.keyboard.press("Space");
   await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
-  await expect.poll(place).toBe("What this drawing shows");
+  await expect.poll(place).toBe("About this drawing");
   await button(page, "Start with an example claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");

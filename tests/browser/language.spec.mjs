@@ -81,7 +81,7 @@ test("a file that is no language is refused in a sentence", async ({ page }) => 
   for (const [text, why] of [
     ["a note", "“tag” is missing"],
     ['{ "tag": "xx", "name": "X" }', "“texts” is missing"],
-    ['{ "tag": "xx", "name": "X", "texts": { "page.rings.title": 7 } }', "“page.rings.title” is not a text"],
+    ['{ "tag": "xx", "name": "X", "texts": { "page.rings.title": 7 } }', "“page.rings.title” is not text"],
     [SHORT.padEnd(450_001), /at most 450\s?000 characters/],
   ]) {
     await openLanguage(page, "odd.json", text);

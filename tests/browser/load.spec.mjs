@@ -21,9 +21,9 @@ test("shows every pair of dogs that meets, and what each carries", async ({ page
   // Half of six carry by the rule, so each of those a third of the force.
   await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 3)} N`);
   await expect(now(page, "flank_pressure_mpa")).toHaveText(`${shown("stress", whole / 3 / (8 * 4.5))} MPa`);
-  await choose(page, "Carried by", "all dogs that meet");
+  await choose(page, "Load sharing", "all dogs that meet");
   await expect(rows(page).first().locator("td").first()).toHaveText(`${shown("force", whole / 6)} N`);
-  await choose(page, "Carried by", "a third: dogs ground by hand");
+  await choose(page, "Load sharing", "a third (dogs ground by hand)");
   await expect(now(page, "dogs_carrying")).toHaveText("2");
   await button(page, "Undo").click();
   await expect(now(page, "dogs_carrying")).toHaveText("6");
@@ -34,11 +34,11 @@ test("says where a stress is over what it is set against, with both numbers", as
   await expect(finding(page, "over_allowed")).toHaveCount(0);
   await type(page, "load_factor", "3");
   const pressure = shown("stress", (3 * whole) / 3 / (8 * 4.5));
-  await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; 77.6 MPa is allowable`);
-  await choose(page, "Typical pressure", "Splines, 10\u2009000 cycles (155.3 MPa)");
+  await expect(finding(page, "over_allowed")).toContainText(`Flank pressure is ${pressure} MPa; the allowable is 77.6 MPa`);
+  await choose(page, "Typical pressure", "Splines, 10\u202f000 cycles (155.3 MPa)");
   await expect(field(page, "allowed_pressure_mpa")).toHaveValue("155.3");
   await expect(finding(page, "over_allowed")).toHaveCount(0);
-  await expect(page.getByText(/^Dudley, When Splines Need Stress Control, 1957/).first()).toBeVisible();
+  await expect(page.getByText(/^Dudley, “When Splines Need Stress Control”, 1957/).first()).toBeVisible();
 });
 
 test("a half-height dog carries only on its own height", async ({ page }) => {

@@ -15,7 +15,7 @@ test("reads the example, cuts one ring for nothing and both for a gain", async (
   await expect(page.getByText("Dog A2: 5 mm high")).toBeVisible();
   await button(page, "Shorten").click();
   await same(page, "for every second dog").click();
-  await expect(dogButton(page, "A4")).toHaveAccessibleName(/cut down to 2\.5 mm$/);
+  await expect(dogButton(page, "A4")).toHaveAccessibleName(/shortened to 2\.5 mm$/);
   await expect(finding(page, "nothing_gained")).toContainText(/Only ring A is cut.*6 × .*Nothing is gained/);
   await expect(was(page, "free_angle_deg")).toBeEmpty();
 
@@ -95,11 +95,11 @@ test("sets the height that is left", async ({ page }) => {
   await open(page);
   await dog(page, "A2").click();
   await button(page, "Shorten").click();
-  const left = page.getByRole("textbox", { name: "Shorten to" });
+  const left = page.getByRole("textbox", { name: "New height" });
   await expect(left).toHaveValue("2.5");
   await left.fill("1.75");
   await left.press("Enter");
-  await expect(page.getByText("Dog A2: cut down to 1.75 mm")).toBeVisible();
+  await expect(page.getByText("Dog A2: shortened to 1.75 mm")).toBeVisible();
 });
 
 // ---- for the machine ----

@@ -172,13 +172,13 @@ test("a full store is said with its numbers, takes nothing away, and is cleared 
     "There is no room left in this browser for your changes: 1 design takes 2000 kB. Nothing was deleted.",
   );
   expect((await works(page)).map(({ design }) => design.title)).toEqual(["A heavy one"]);
-  await button(page, "See what is kept").click();
+  await button(page, "Show kept designs").click();
   await button(designs(page), "Delete A heavy one").click();
   await expect(notice(page)).toHaveCount(0);
   expect((await works(page)).map(({ design }) => design.overlap_mm)).toEqual([3.21]);
   // There is no way back into a room that is taken.
   await button(designs(page), "Restore A heavy one").click();
-  await expect(designs(page)).toContainText("There is no room left to restore A heavy one.");
+  await expect(designs(page)).toContainText("No room left to restore A heavy one.");
   await button(designs(page), "Close").click();
 });
 
@@ -332,14 +332,14 @@ test("that the oldest step has gone is said once", async ({ page }) => {
   });
   await page.reload();
   await drawn(page);
-  const said = page.getByText("The oldest steps of Undo were dropped");
+  const said = page.getByText("The oldest Undo steps were deleted");
   const notes = page.getByLabel("Notes");
   await notes.fill("n".repeat(3900));
   await notes.blur();
   await expect(said).toHaveCount(0);
   await notes.fill("short");
   await notes.blur();
-  await expect(page.locator(".flash")).toContainText("The oldest steps of Undo were dropped");
+  await expect(page.locator(".flash")).toContainText("The oldest Undo steps were deleted");
   await expect(page.locator(".flash")).toHaveCount(0);
   await notes.fill("shorter");
   await notes.blur();

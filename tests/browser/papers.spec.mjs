@@ -21,7 +21,7 @@ const plan = (page, ring) =>
 async function openPapers(page, design = PLANNED) {
   await open(page);
   await openFile(page, "t.json", JSON.stringify(design));
-  await expect(notice(page)).toContainText("is open");
+  await expect(notice(page)).toContainText("” opened.");
   await go(page, "Sheets");
   await expect(sheet(page, "A")).toBeVisible();
 }
@@ -70,7 +70,7 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   expect(coast.slice(0, 2)).toEqual(["2", "A1 coast"]);
   expect(Number.parseFloat(coast[2])).toBeCloseTo(12 - (0.4 / 26) * (180 / Math.PI), 4);
   await expect(sheet(page, "B")).toContainText(
-    /Dividing head 40:1 on the circle of 15, plate .+: every position has a hole\. Rotary table 90:1\./,
+    /Dividing head 40:1, 15-hole circle, plate .+: every position falls on a hole\. Rotary table 90:1\./,
   );
   await expect(cells(table(page, "B", "Index table").nth(0))).toHaveText([
     "1",
@@ -126,9 +126,9 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await type(page, "table_ratio", "72");
   await expect(cells(table(page, "B", "Index table").nth(0)).nth(7)).toHaveText("12 + 0°00′00″");
   const tool = (name) => sheet(page, "A").getByRole("row", { name: new RegExp(`^${name}`) });
-  await expect(tool("Widest cutter")).toContainText("The 8 mm entered fits");
+  await expect(tool("Widest cutter")).toContainText("The entered width of 8 mm fits");
   await type(page, "cut_width_mm", "14");
-  await expect(tool("Widest cutter")).toContainText("The 14 mm entered does not fit");
+  await expect(tool("Widest cutter")).toContainText("The entered width of 14 mm does not fit");
   const most = async () => {
     const [, speed] = (await tool("Cut-off wheel").textContent()).match(/at most ([\d\u202f]+) rpm/);
     return Number(speed.replaceAll("\u202f", ""));
@@ -139,7 +139,7 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await type(page, "cut_wheel_diameter_mm", "250");
   await expect.poll(most).toBeLessThanOrEqual(6_111);
   await type(page, "dividing_ratio", "40.5");
-  const told = page.locator(".shop-form .wrong").filter({ hasText: "is 40.5; it must be a whole number" });
+  const told = page.locator(".shop-form .wrong").filter({ hasText: "40.5 is not a whole number" });
   await expect(told).toBeVisible();
   await expect(sheet(page, "B"), "nothing is lost").toContainText("Dividing head 60:1");
   for (let steps = 0; steps < 4; steps += 1) await button(page, "Undo").click();
@@ -174,13 +174,13 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await expect(takeOver(page, "A")).toBeDisabled();
   await measured(page, "A1", "dog width").fill("wide");
   await measured(page, "A2", "dog height").fill("80");
-  await measured(page, "A3", "centre at").fill("119.7");
-  await measured(page, "A3", "centre at").press("Tab");
+  await measured(page, "A3", "centre angle").fill("119.7");
+  await measured(page, "A3", "centre angle").press("Tab");
   await takeOver(page, "A").click();
   const wrong = sheet(page, "A").locator(".wrong li");
   await expect(wrong).toHaveCount(2);
-  await expect(wrong.nth(0)).toContainText("Ring A, dog 1: dog width");
-  await expect(wrong.nth(1)).toContainText("Ring A, dog 2: dog height is 80 mm; it must be from 0.2 mm to 50 mm.");
+  await expect(wrong.nth(0)).toContainText("Ring A, dog 1, dog width");
+  await expect(wrong.nth(1)).toContainText("Ring A, dog 2, dog height: 80 mm is outside the range 0.2 mm to 50 mm.");
   await expect(measured(page, "A1", "dog width"), "to be mended").toHaveValue("wide");
   await expect(table(page, "A", "Operations"), "the plan stands").toHaveCount(2);
 
@@ -188,10 +188,10 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
   await measured(page, "A2", "dog height").fill("2.48 mm");
   await measured(page, "A2", "dog height").press("Tab");
   await takeOver(page, "A").click();
-  await expect(notice(page)).toContainText("Ring A is now as measured");
+  await expect(notice(page)).toContainText("Ring A now has the measured sizes");
   await expect(wrong).toHaveCount(0);
   await expect(notice(page)).toContainText(
-    "Done, and no longer in the plan: Narrow coast flank. Still in the plan, where a size is still too large: Shorten.",
+    "Done and removed from the plan: Narrow coast flank. Left in the plan where a size is still too large: Shorten.",
   );
   await expect(table(page, "A", "Operations"), "what is to a size stays").toHaveCount(1);
   await expect(measured(page, "A1", "dog width")).toHaveValue("");
@@ -215,19 +215,19 @@ test("measured values become the ring, wrong ones give a sentence, and undo brin
 
 test("measured values are typed and taken over by keyboard alone", async ({ page }) => {
   await openPapers(page);
-  await measured(page, "A1", "centre at").focus();
+  await measured(page, "A1", "centre angle").focus();
   for (const text of ["359.6", "23.1", "4.97", "0", "0", "0.2"]) {
     await page.keyboard.type(text);
     await page.keyboard.press("Tab");
   }
-  await expect(measured(page, "A2", "centre at"), "Tab goes along the row and on to the next dog").toBeFocused();
+  await expect(measured(page, "A2", "centre angle"), "Tab goes along the row and on to the next dog").toBeFocused();
   await expect(measured(page, "A1", "edge break")).toHaveValue("0.2");
   for (let steps = 0; steps < 40; steps += 1) {
     if (await takeOver(page, "A").evaluate((at) => at === document.activeElement)) break;
     await page.keyboard.press("Tab");
   }
   await page.keyboard.press("Enter");
-  await expect(notice(page)).toContainText("Ring A is now as measured");
+  await expect(notice(page)).toContainText("Ring A now has the measured sizes");
   await go(page, "Dogs");
   await expect(field(page, "A1.height_mm")).toHaveValue("4.97");
 });
@@ -240,7 +240,7 @@ test("the mouse takes over a value that was just typed", async ({ page }) => {
   await page.keyboard.type("23.05");
   const { x, y, width, height } = await takeOver(page, "A").boundingBox();
   await page.mouse.click(x + width / 2, y + height / 2);
-  await expect(notice(page)).toContainText("Ring A is now as measured");
+  await expect(notice(page)).toContainText("Ring A now has the measured sizes");
 });
 
 test("what is typed as measured is still there after a look at another part of the job", async ({ page }) => {

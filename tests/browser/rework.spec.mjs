@@ -17,7 +17,7 @@ const pressed = (page, ring, at) => dogsOf(page, ring, at).getByRole("button", {
 const said = (page, words) => page.getByRole("status").filter({ hasText: words });
 
 const ALL = "all dogs";
-const SECOND = "every second, from the selected one";
+const SECOND = "every second dog, from the selected one";
 const CHOSEN = "the selected dog";
 const OTHERS = "all but the selected dog";
 
@@ -25,7 +25,7 @@ const OTHERS = "all but the selected dog";
 async function add(page, ring, what, on = ALL) {
   const form = page.getByRole("group", { name: `Add work on ring ${ring}`, exact: true });
   await form.getByRole("combobox", { name: "Work", exact: true }).selectOption({ label: what });
-  await form.getByRole("combobox", { name: "On", exact: true }).selectOption({ label: on });
+  await form.getByRole("combobox", { name: "Dogs", exact: true }).selectOption({ label: on });
   await form.getByRole("button", { name: "Add this work" }).click();
 }
 
@@ -61,7 +61,7 @@ const EIGHT = [
   ["Re-cut drive flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
   ["Re-cut coast flank", ALL, [1, 2, 3, 4, 5, 6], OFF_FLANK],
   ["Lap tips", ALL, null, STOCK],
-  ["Break edges", ALL, [1, 2, 3, 4, 5, 6], /^Removes only the edges\.$/],
+  ["Break edges", ALL, [1, 2, 3, 4, 5, 6], /^Breaks edges only\.$/],
 ];
 
 test("adds each of the eight kinds of work, in order, with its metal and its case", async ({ page }) => {
@@ -88,11 +88,11 @@ test("adds each of the eight kinds of work, in order, with its metal and its cas
   await expect(operations(page, "B"), "ring B is left alone").toHaveCount(0);
   await expect(work(page, "B")).toContainText("Nothing is planned yet.");
   for (const [at, label, value] of [
-    [2, "Shorten to", "2.5"],
+    [2, "New height", "2.5"],
     [3, "Stock off the flank", "0.3"],
     [5, "New flank angle", "4"],
-    [7, "Lapped off the tallest tips", "0.02"],
-    [8, "Break edges to", "0.3"],
+    [7, "Stock off the tallest tips", "0.02"],
+    [8, "New edge break", "0.3"],
   ]) {
     await expect(operation(page, "A", at).getByRole("textbox", { name: label })).toHaveValue(value);
   }
@@ -119,13 +119,13 @@ test("reorders, drops, picks dogs and types, and undo brings each step back to t
   await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Break edges", "Shorten"]);
   await expect(pressed(page, "A", 3), "the dogs go with their operation").toHaveText(["A1", "A3", "A5"]);
   await step(() => drop(page, "A", 2).click());
-  await expect(said(page, "Operation 2 is deleted.")).toHaveCount(1);
+  await expect(said(page, "Operation 2 deleted.")).toHaveCount(1);
   await expect(kinds(page, "A")).toHaveText(["Narrow coast flank", "Shorten"]);
   await step(() => dogsOf(page, "A", 2).getByRole("button", { name: "Dog A3", exact: true }).click());
   await expect(pressed(page, "A", 2)).toHaveText(["A1", "A5"]);
   await expect(operation(page, "A", 2)).toContainText(/Removes 3\.\d+ g/);
   await step(() => type(page, "A-op2.shorten_to_mm", "1.25"));
-  await expect(dogButton(page, "A1")).toHaveAccessibleName(/cut down to 1\.25 mm$/);
+  await expect(dogButton(page, "A1")).toHaveAccessibleName(/shortened to 1\.25 mm$/);
   expect(new Set(states).size, "every step is a state of its own").toBe(states.length);
 
   for (let at = states.length - 2; at >= 0; at -= 1) {
@@ -154,8 +154,8 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
   );
   const words = await operation(page, "A", 1).locator("p").last().textContent();
   for (const [text, sentence] of [
-    ["70", "Ring A, operation 1: stock off the flank is 70 mm; it must be from 0.01 mm to 30 mm."],
-    ["-1", "is −1 mm; it must be from 0.01 mm to 30 mm."],
+    ["70", "Ring A, operation 1, stock off the flank: 70 mm is outside the range 0.01 mm to 30 mm."],
+    ["-1", ": −1 mm is outside the range 0.01 mm to 30 mm."],
     ["a hair", "a hair"],
   ]) {
     await entry.fill(text);
@@ -176,7 +176,7 @@ test("a wrong number gives a sentence with the limits, and nothing is lost", asy
 
 // ---- as found and as cut ----
 
-const table = (page) => page.getByRole("region", { name: "Numbers: as found and as cut" });
+const table = (page) => page.getByRole("region", { name: "Results: as found and as cut" });
 const row = (page, label) =>
   table(page)
     .getByRole("row")
@@ -200,7 +200,7 @@ test("every number stands as found and as cut, with what gets better and what ge
   await expect(compared(page).getByText(/^Better: /)).toContainText("Free angle 12° → 72°");
   await expect(compared(page).getByText(/^Worse: /)).toContainText("Lash at the dogs 12° → 72°");
 
-  const only = page.getByRole("checkbox", { name: "Only what changes" });
+  const only = page.getByRole("checkbox", { name: "Changes only" });
   await expect(only).toBeChecked();
   await expect(row(page, "Full depth"), "what stays the same is left out").toHaveCount(0);
   await only.uncheck();
@@ -242,8 +242,8 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await expect(dogButton(page, "A3")).toHaveAttribute("data-state", "gone");
   await expect(dogButton(page, "A3")).toHaveAccessibleName(/removed$/);
   await type(page, "A-op2.shorten_to_mm", "1.5");
-  await expect(dogButton(page, "A4")).toHaveAccessibleName(/cut down to 1\.5 mm$/);
-  await expect(page.getByText("Dog A4: cut down to 1.5 mm")).toBeVisible();
+  await expect(dogButton(page, "A4")).toHaveAccessibleName(/shortened to 1\.5 mm$/);
+  await expect(page.getByText("Dog A4: shortened to 1.5 mm")).toBeVisible();
   await drop(page, "A", 1).click();
   await expect(dogButton(page, "A2")).toHaveAttribute("data-state", "kept");
   await dogButton(page, "A4").click();
@@ -361,7 +361,7 @@ test("a mating flank that was forgotten is told until it is cut too", async ({ p
   await openRework(page, { crenel: 1 });
   await add(page, "A", "Re-cut drive flank");
   await expect(finding(page, "mating_flank_forgotten")).toContainText(
-    "The drive flanks of ring A are cut to 4°, but those of ring B have 0°",
+    "The drive flanks of ring A are re-cut to 4°, but those of ring B stay at 0°",
   );
   await add(page, "B", "Re-cut coast flank");
   await expect(finding(page, "mating_flank_forgotten"), "the wrong flank makes it two").toHaveCount(2);
@@ -531,7 +531,7 @@ test("a target that is met says so, and one that cannot be met says how far it g
     expect(text).toMatch(/Reaches only [\d.]+° \(target 300°\)/);
   }
   await type(page, "wished_lash_deg", "301");
-  await expect(targets(page).locator(".wrong")).toContainText("it must be from 0.1° to 300°");
+  await expect(targets(page).locator(".wrong")).toContainText("is outside the range 0.1° to 300°");
 });
 
 // ---- links and files ----
@@ -570,7 +570,7 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
   await expect(field(page, "A-op2.shorten_to_mm")).toHaveValue("2.5");
   await expect(dogButton(page, "A6")).toHaveAttribute("data-state", "gone");
   await expect(notice(page)).not.toContainText("cuts");
-  await expect(notice(page)).toContainText("is open");
+  await expect(notice(page)).toContainText("” opened.");
 
   await add(page, "A", "Lap tips");
   const mine = await texts(page);
@@ -606,7 +606,7 @@ test("with a gearbox, the load stands in every gear", async ({ page }) => {
   await more(page);
   await button(page, "Open file").click();
   await (await chooser).setFiles(new URL("../../examples/designs/wide-first-step.json", import.meta.url).pathname);
-  await expect(notice(page)).toContainText("is open");
+  await expect(notice(page)).toContainText("” opened.");
   await go(page, "Load");
   const gears = loads(page, "Table: load on these dogs in each gear");
   await expect(gears).toHaveCount(3);
@@ -633,7 +633,7 @@ test("nobody is shut out of Plan", async ({ page }) => {
   await expect(ways(page).first()).toBeVisible();
   expect.soft(await violationsIn(page, PAPER_AND_SLATE), "together").toEqual([]);
   await picture(page, "As found and as cut");
-  await page.getByRole("checkbox", { name: "Only what changes" }).uncheck();
+  await page.getByRole("checkbox", { name: "Changes only" }).uncheck();
   expect.soft(await violationsIn(page, PAPER_AND_SLATE), "as found and as cut").toEqual([]);
   await picture(page, "Solid");
   expect.soft(await violationsIn(page, PAPER_AND_SLATE), "solid").toEqual([]);
@@ -652,7 +652,7 @@ test.describe("on a phone", () => {
     const form = page.getByRole("group", { name: "Add work on ring A", exact: true });
     for (const [what, on] of EIGHT) {
       await form.getByRole("combobox", { name: "Work", exact: true }).selectOption({ label: what });
-      await form.getByRole("combobox", { name: "On", exact: true }).selectOption({ label: on });
+      await form.getByRole("combobox", { name: "Dogs", exact: true }).selectOption({ label: on });
       await form.getByRole("button", { name: "Add this work" }).tap();
     }
     await expect(operations(page, "A")).toHaveCount(8);
@@ -674,7 +674,7 @@ test.describe("on a phone", () => {
     await picture(page, "As found and as cut");
     expect(await sideways()).toBeLessThanOrEqual(0);
     const table = await page
-      .getByRole("region", { name: "Numbers: as found and as cut" })
+      .getByRole("region", { name: "Results: as found and as cut" })
       .evaluate((at) => at.scrollWidth - at.clientWidth);
     expect(table, "the table fits too").toBeLessThanOrEqual(0);
   });

@@ -546,7 +546,7 @@ test("takes the outcome map and the chances as drawings", async ({ page }) => {
       };
     }, text);
     expect(read, name).toMatchObject({ tag: "svg", wrong: 0, width: expect.stringMatching(/^[\d.]+mm$/) });
-    expect(read.words.join("\n"), name).toMatch(/straight in to\s240 rpm/);
+    expect(read.words.join("\n"), name).toMatch(/straight in\sbelow\s240\srpm/);
     expect(read.patches, name).toBeGreaterThan(8);
   }
   expect(files[0].text).toContain("Hangs tip on tip");

@@ -70,7 +70,7 @@ test("opens a figure to formula, numbers, result and source, and every one has t
   await open(page);
   await figure(page, "straight_in_limit_rpm").locator("summary").click();
   const terms = figure(page, "straight_in_limit_rpm").locator("dl");
-  await expect(terms.locator("dt")).toHaveText(["What it is", "Formula", "Working", "Result", "Source"]);
+  await expect(terms.locator("dt")).toHaveText(["Meaning", "Formula", "Working", "Result", "Source"]);
   await expect(terms.locator("dd")).toHaveText([/speed/, /Δn_max = b\/τ/, /b 13\.76°, τ 8\.33 ms/, "275 rpm", /.+/]);
   await expect(terms).toBeVisible();
   const figures = await page.locator("details[data-key]").count();
@@ -86,11 +86,11 @@ test("reads what a number means while it is chosen", async ({ page }) => {
   await open(page);
   await field(page, "A.back_cut_drive_deg").focus();
   await expect(page.locator(".explain")).toContainText(
-    "Ring A: undercut, drive side. Angle of the flank that carries power",
+    "Ring A, drive-side undercut. Angle of the flank that carries power",
   );
   await expect(page.locator(".explain")).toBeInViewport();
   await page.getByRole("slider", { name: "Overlap" }).first().focus();
-  await expect(page.locator(".explain")).toContainText("How deep the rings as found are in each other");
+  await expect(page.locator(".explain")).toContainText("How far the tallest tips, as found, have passed each other");
 });
 
 test("lists the dogs as measured, and spoils one", async ({ page }) => {
@@ -98,7 +98,7 @@ test("lists the dogs as measured, and spoils one", async ({ page }) => {
   await panel(page, "B").getByRole("button", { name: /^List each dog/ }).click();
   const list = page.getByRole("region", { name: "Dogs of ring B, as measured" });
   await expect(list.getByRole("row")).toHaveCount(7);
-  const width = page.getByRole("textbox", { name: "Ring B, dog 3: dog width" });
+  const width = page.getByRole("textbox", { name: "Ring B, dog 3, dog width" });
   await width.fill("25.5");
   await width.press("Enter");
   await expect(now(page, "free_angle_narrowest_deg")).not.toHaveText("12°");
@@ -107,5 +107,5 @@ test("lists the dogs as measured, and spoils one", async ({ page }) => {
   await expect(list.getByRole("row")).toHaveCount(6);
   await panel(page, "B").getByRole("button", { name: "Add dog" }).click();
   await expect(list.getByRole("row")).toHaveCount(7);
-  await expect(page.getByRole("textbox", { name: "Ring B, dog 6: centre at" })).toHaveValue("120");
+  await expect(page.getByRole("textbox", { name: "Ring B, dog 6, centre angle" })).toHaveValue("120");
 });

@@ -41,8 +41,8 @@ test("every drawing of the rings and of the shift is copied as SVG", async ({ pa
 test("a drawing is copied as a picture that is not blank", async ({ page }) => {
   await open(page);
   await tool(page, "Face view", "Copy picture");
-  await expect(page.getByRole("status").filter({ hasText: "The drawing is copied as a picture." })).toBeAttached();
-  await expect(page.locator(".flash"), "it is shown too").toHaveText("The drawing is copied as a picture.");
+  await expect(page.getByRole("status").filter({ hasText: "Drawing copied as a picture." })).toBeAttached();
+  await expect(page.locator(".flash"), "it is shown too").toHaveText("Drawing copied as a picture.");
   const seen = await page.evaluate(async () => {
     const [item] = await navigator.clipboard.read();
     const picture = await createImageBitmap(await item.getType("image/png"));

@@ -40,7 +40,7 @@ test("a wrong text is told and nothing is lost", async ({ page }) => {
   await expect(verdict(page, "engaged_depth")).toHaveText("within limits");
   await type(page, "measured_overlap_mm", "99");
   await expect(card(page, "engaged_depth").locator(".wrong")).toContainText(
-    "it must be from −20 mm to 50 mm",
+    "outside the range −20 mm to 50 mm",
   );
   await type(page, "measured_overlap_mm", "3,2");
   await expect(verdict(page, "engaged_depth")).toHaveText("out of limits");

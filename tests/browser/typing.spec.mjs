@@ -37,14 +37,14 @@ test("keeps a wrong text, says what is wrong, and leaves the design alone", asyn
     [OUTER, "abc", /“abc” is not a number/],
     [OUTER, "1.2.3", /“1\.2\.3” is not a number/],
     [OUTER, "", /This field is empty/],
-    [OUTER, "600", /Ring A: outer diameter is 600 mm; it must be from 6 mm to 500 mm\./],
+    [OUTER, "600", /Ring A, outer diameter: 600 mm is outside the range 6 mm to 500 mm\./],
     [OUTER, "60 kg", /The unit “kg” does not fit here\. Use mm or in\./],
-    [OUTER, "2'", /“2'” is in feet, which are not read here\. Use mm or in/],
+    [OUTER, "2'", /“2'” is in feet, which are not accepted here\. Use mm or in/],
     [OUTER, "1.234,5", /both a point and a comma/],
     ["A.tip_width_deg", "11°75′", /Minutes and seconds run from 0 to 59/],
-    ["A.count", "5.5", /is 5\.5; it must be a whole number/],
-    ["A.count", "97", /97; it must be from 1 to 96/],
-    ["overlap_mm", "-21", /Overlap is −21 mm; it must be from −20 mm to 50 mm/],
+    ["A.count", "5.5", /5\.5 is not a whole number/],
+    ["A.count", "97", /97 is outside the range 1 to 96/],
+    ["overlap_mm", "-21", /Overlap: −21 mm is outside the range −20 mm to 50 mm/],
   ]) {
     const input = field(page, slot);
     await type(page, slot, typed);

@@ -20,7 +20,7 @@ def run(program: str, *arguments: str, given: str = "") -> str:
     path = EXAMPLES / program
     assert path.exists(), f"{path} is missing: cargo build --examples"
     done = subprocess.run([path, *arguments], input=given, capture_output=True, encoding="utf-8")
-    assert done.returncode == 0 and "is not known here" not in done.stderr, done.stderr
+    assert done.returncode == 0 and "is an unknown key" not in done.stderr, done.stderr
     return done.stdout
 
 

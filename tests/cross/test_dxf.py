@@ -360,7 +360,7 @@ def centre(sheet, place):
 
 def test_the_cautions_stand_on_the_sheet(sheet):
     told = " ".join(sheet.notes())
-    for word in ("hardened steel", "look for cracks", "lock the rear wheel", "marked on the wheel"):
+    for word in ("hardened", "check for cracks", "lock the rear wheel", "a wheel marked for"):
         assert word in told
 
 

@@ -834,7 +834,7 @@ DRUM = {
     "held": "Stays where",
     "between": "Stays between",
     "next": "Reaches",
-    "beyond": "Pushed past",
+    "beyond": "Overshoots",
 }
 
 

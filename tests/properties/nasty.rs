@@ -183,9 +183,9 @@ fn is_told(analysis: &Analysis, slot: Slot, value: f64) -> Result<(), String> {
         let text = finding.text(reader);
         let shown = [field.min, field.max].map(|limit| field.quantity.show(limit, units));
         let itself = [field.quantity.show(value, units), field.quantity.show_exact(value)];
-        let itself = itself.into_iter().chain([format!("{value:?}"), "not a number".to_owned()]);
-        let has_itself = itself.into_iter().any(|it| text.contains(&it));
-        let looks_right = shown.iter().any(|limit| text.contains(&format!(" is {limit};")));
+        let itself = itself.into_iter().chain([format!("{value:?}")]);
+        let has_itself = !value.is_finite() || itself.into_iter().any(|it| text.contains(&it));
+        let looks_right = shown.iter().any(|limit| text.contains(&format!(": {limit} is ")));
         if !shown.iter().all(|limit| text.contains(limit)) || !has_itself || looks_right {
             return Err(format!("{value:e}: {text}"));
         }

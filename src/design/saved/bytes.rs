@@ -127,7 +127,7 @@ mod tests {
         let told = refused[0].text(crenel_words::Reader::default());
         assert!(
             told.contains(
-                "4\u{202f}000\u{202f}001 bytes, where at most 4\u{202f}000\u{202f}000 are read"
+                "4\u{202f}000\u{202f}001 bytes or more, and the limit is 4\u{202f}000\u{202f}000"
             ),
             "{told}"
         );

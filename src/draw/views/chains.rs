@@ -17,8 +17,8 @@ pub static CHAINS: View = View {
     key: "chains",
     file_name: "chains",
     title: "Tolerance stack-up",
-    caption: "Each arrow is one size, to the right where it adds clearance. \
-              The remainder is the clearance from tip to tip in neutral.",
+    caption: "Each arrow is one size; it points right if it adds clearance. \
+              What remains is the clearance from tip to tip in neutral.",
     shape: 0.1,
     screen_shape: [0.1; 2],
     subject: Subject::Part { is_given, absent: say::no_stack_up },

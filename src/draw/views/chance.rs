@@ -23,7 +23,8 @@ pub static CHANCE: View = View {
     key: "chance",
     file_name: "chances",
     title: "Chances",
-    caption: "Share of all phases with each result, over the speed difference. Triangles: the shifts of the gearbox, the two hardest by name.",
+    caption: "Share of all phases with each result, over the speed difference. \
+              Triangles: the shifts of the gearbox; the two hardest are named.",
     screen_shape: CHART_SHAPES,
     press_holds_all: true,
     chart: Some(Chart { cells, cross, reading }),

@@ -21,9 +21,9 @@ pub static FACE: View = View {
     key: "face",
     file_name: "face",
     title: "Face view",
-    caption: "Looking along the shaft at the dogs of ring A. Ring B is nearer, seen through its web. \
-              While the mark of ring A is at a solid arc, the tips pass each other; a dotted arc is as long as the \
-              lash. Dashed dogs are lower than the others.",
+    caption: "Looking along the shaft at the dogs of ring A. Ring B is in front, drawn as if its web were transparent. \
+              While the mark of ring A is at a solid arc, the tips can pass each other; a dotted arc is as long as \
+              the lash. Dashed dogs are shorter than the others.",
     shape: 1.0,
     follows: Follows::Shift,
     keeps_handles: false,

@@ -23,7 +23,7 @@ pub static LINKAGE: View = View {
     file_name: "linkage",
     title: "Pedal and linkage",
     caption: "Seen from the left of the bike, front to the left; a pedal on the right is shown mirrored. \
-              Thin lines: the ends of the toe travel.",
+              Thin lines: the linkage at both ends of the foot travel.",
     shape: 0.66,
     screen_shape: [0.66; 2],
     subject: SUBJECT,

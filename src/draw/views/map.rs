@@ -29,7 +29,7 @@ pub static MAP: View = View {
     file_name: "phase-map",
     title: "Phase map",
     caption: "Hatched: blocked by a dog. Across: phase. Down: overlap. \
-              Drag the ring to try another place; the curve is one shift from its phase.",
+              Drag the circle to try another point; the curve is one shift from its phase.",
     shape: 0.5,
     screen_shape: [0.5, 0.7],
     follows: Follows::Shift,

@@ -26,7 +26,7 @@ pub static OUTCOME: View = View {
     file_name: "outcome-map",
     title: "Outcome map",
     caption: "How a shift ends. Across: the phase it starts from, as in the phase map. \
-              Up: speed difference. Drag the ring to try another place.",
+              Up: speed difference. Drag the circle to try another point.",
     shape: 0.62,
     screen_shape: CHART_SHAPES,
     press_holds_all: true,

@@ -20,7 +20,7 @@ pub static SWING: View = View {
     key: "swing",
     file_name: "shaft-swing",
     title: "Shaft swing",
-    caption: "Across: toe travel, pressing to the left, lifting to the right. \
+    caption: "Across: foot travel, pressing to the left, lifting to the right. \
               Above: shaft rotation. Below: the angle between rod and lever.",
     shape: 0.66,
     screen_shape: [0.66, 0.9],

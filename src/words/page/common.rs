@@ -3,14 +3,14 @@
 sentences! { "page.common":
     as_cut() = "As cut";
     as_found() = "As found";
-    as_the_number_says() = "by the number";
+    as_the_number_says() = "as entered";
     begin_chains() = "Start with example stack-ups";
     begin_claw() = "Start with an example claw";
     begin_detent() = "Start with an example detent";
     begin_linkage() = "Start with an example linkage";
     begin_track() = "Start with an example drum track";
     calculated_only() =
-        "Crenel calculates from the sizes entered and does not know the gearbox. Keep to the maker's limits and local \
+        "Crenel computes from the sizes entered and does not know the gearbox. Keep to the maker's limits and local \
             rules, and have a qualified shop check what is cut.";
     cautions() = "Cautions";
     close() = "Close";
@@ -18,12 +18,12 @@ sentences! { "page.common":
     dog(side: Side, dog: Nth) = "Dog {side}{dog}";
     dog_head() = "Dog";
     drawings() = "Drawings";
-    enter_own_sizes() = "Then enter your own sizes over the example ones.";
+    enter_own_sizes() = "Then replace the example sizes with your own.";
     formula() = "Formula";
     gear() = "Gear";
-    is_assumed() = "A usual value, which nobody gave.";
-    less(number: Label) = "Less: {number, lower}";
-    more_of(number: Label) = "More: {number, lower}";
+    is_assumed() = "A usual value, not entered by you.";
+    less(number: Label) = "Decrease {number, lower}";
+    more_of(number: Label) = "Increase {number, lower}";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
     pause() = "Pause";
@@ -33,6 +33,6 @@ sentences! { "page.common":
     ring(side: Side) = "Ring {side}";
     source() = "Source";
     table_of(title: Message) = "Table: {title, lower}";
-    table_of_changes(before: Message, after: Message) = "Numbers: {before, lower} and {after, lower}";
-    what_it_is() = "What it is";
+    table_of_changes(before: Message, after: Message) = "Results: {before, lower} and {after, lower}";
+    what_it_is() = "Meaning";
 }

@@ -12,15 +12,15 @@ sentences! { "page.compare":
     add_layout() = "Add a layout";
     add() = "Add:";
     full(most: Number) = "A comparison holds {most} layouts. Remove one to add another.";
-    starting_ring() = "Starting ring to add";
-    add_ring() = "Add the ring";
+    starting_ring() = "Layout to add";
+    add_ring() = "Add this layout";
     file() = "File…";
     add_file() = "Add a design file";
     paste_link() = "Paste a link";
     link_to_add() = "Link of a design to add";
-    add_link() = "Add the link";
-    added(title: Given) = "“{title}” is added.";
-    added_with(findings: Verbatim) = "The layout is added. {findings}";
+    add_link() = "Add from link";
+    added(title: Given) = "“{title}” added.";
+    added_with(findings: Verbatim) = "Layout added. {findings}";
     file_not_added(why: Verbatim) = "The file was not added. {why}";
     link_not_added(why: Verbatim) = "The link was not added. {why}";
 
@@ -36,15 +36,15 @@ sentences! { "page.compare":
     chances_of_all() = "Chances of all layouts";
     chances_by_speed() = "In at the first pass, by speed difference";
     curves() =
-        "Curves of the first-pass chance of every layout. The table below has the numbers at the speed difference of \
-         the current design.";
+        "Curves of the first-pass chance of every layout against speed difference. The table below gives the results \
+         at the speed difference of the current design.";
     table_at(slip: Speed) = "The table is for a speed difference of {slip}.";
     all_results() = "All results";
     best() = "best";
     worst() = "worst";
 
     // ---- choices ----
-    hold_nothing() = "nothing: each as drawn";
+    hold_nothing() = "nothing (each as drawn)";
     hold_dog_width() = "dog width";
     hold_free_angle() = "free angle";
 }

@@ -15,7 +15,7 @@ sentences! { "page.depth":
     clearance() = "Clearance";
     adds() = "adds";
     takes() = "subtracts";
-    add_size() = "Add size";
+    add_size() = "Add part";
     name_of_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: name";
     effect_of_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: effect on clearance";
     remove_part(stack_up: Message, part: Nth) = "{stack_up}, part {part}: remove";
@@ -30,22 +30,22 @@ sentences! { "page.depth":
         "To [centre|center] the sliding gear, move it {size} {way, select, away {away from} other {towards}} this \
             pair with shims.";
     fit_shim() = "Fit shim";
-    shim_fitted() = "The shim is in both stack-ups and replaces any fitted before.";
-    stack_up_full() = "A stack-up is full. Remove a size first.";
+    shim_fitted() = "Shim entered in both stack-ups. It replaces any fitted before.";
+    stack_up_full() = "A stack-up is full. Remove a part first.";
 
     // ---- effect on the pair ----
     effect_on_pair() = "Effect of depth on the pair";
     overlap() = "Overlap";
     overlap_pushed() = "pushed by the fork";
     overlap_drawn_in() = "drawn in by the undercut";
-    overlap_shimmed() = "with the shim that [centres|centers] it";
-    overlap_least_rss() = "shallow, RSS";
-    overlap_least() = "shallow, worst case";
-    overlap_most() = "deep, worst case";
+    overlap_shimmed() = "with the [centring|centering] shim";
+    overlap_least_rss() = "smallest, RSS";
+    overlap_least() = "smallest, worst case";
+    overlap_most() = "largest, worst case";
     overlap_is(overlap: Length) = "Result: {overlap}";
-    no_overlap() = "No result yet: the stack-up is empty.";
+    no_overlap() = "No result yet: enter sizes in the stack-up.";
     use_overlap() = "Use this overlap";
-    overlap_used() = "The pair now has the overlap of the stack-up.";
+    overlap_used() = "The pair now uses the overlap from the stack-up.";
     as_drawn() = "As drawn";
-    by_stack_up() = "By the stack-up";
+    by_stack_up() = "From the stack-up";
 }

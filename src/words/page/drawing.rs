@@ -32,12 +32,12 @@ sentences! { "page.drawing":
     dogs_of_ring(side: Side) = "Dogs of ring {side}";
     dog(side: Side, dog: Nth) = "{side}{dog}";
     dog_is_high(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: {height} high";
-    dog_is_short(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: cut down to {height}";
+    dog_is_short(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: shortened to {height}";
     dog_is_removed(side: Side, dog: Nth) = "Dog {side}{dog}: removed";
     no_dog_here(side: Side, dog: Nth) = "Dog {side}{dog}: empty position";
     nothing_to_cut() = "There is no dog at this position.";
     odd_dogs(side: Side, dogs: Number) =
-        "Ring {side} has {dogs} dogs, an odd number: two neighbours somewhere are cut alike.";
+        "Ring {side} has {dogs} dogs, an odd number: two [neighbours|neighbors] are treated alike.";
 
     // ---- playing ----
     play() = "Play the shift";

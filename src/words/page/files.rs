@@ -8,19 +8,19 @@ sentences! { "page.files":
     save_file() = "Save file";
     open_file() = "Open file";
     open_design_file() = "Open a design file";
-    is_saved(name: Verbatim) = "{name} is saved with your downloads.";
-    is_open(name: Given) = "“{name}” is open.";
+    is_saved(name: Verbatim) = "{name} saved to your downloads.";
+    is_open(name: Given) = "“{name}” opened.";
     not_opened(name: Given) = "“{name}” was not opened; your work is unchanged.";
     browser_cannot_read(why: Verbatim) = "The browser could not read it: {why}.";
 
     // ---- copies ----
-    link_copied() = "The link is copied.";
+    link_copied() = "Link copied.";
     link_not_copied() = "The browser did not allow copying. Select the link and copy it by hand.";
-    svg_copied() = "The drawing is copied as SVG.";
+    svg_copied() = "Drawing copied as SVG.";
     svg_not_copied() = "The browser did not allow copying. Use Export instead.";
-    results_copied() = "The results are copied as a table.";
+    results_copied() = "Results copied as a table.";
     results_not_copied() = "The browser did not allow copying. Save the results as CSV.";
-    picture_copied() = "The drawing is copied as a picture.";
+    picture_copied() = "Drawing copied as a picture.";
     no_picture() = "This browser cannot make a picture of the drawing. Copy it as SVG.";
     picture_refused() = "The browser could neither copy nor save the picture. Copy the drawing as SVG.";
 
@@ -28,11 +28,11 @@ sentences! { "page.files":
     share_link() = "Share";
     share_title() = "Share this design";
     share_why() =
-        "The link holds the whole design and the layouts under Compare. All of it is after the # in the address, which \
+        "The link holds the whole design and the layouts under Compare. All of it follows the # in the address, which \
          browsers do not send to any server.";
     link() = "Link";
     length_fits(length: Number) =
-        "{length, plural, one {# character} other {# characters}}, short enough for any mail or messenger.";
+        "{length, plural, one {# character} other {# characters}}, short enough for any e-mail or messenger.";
     length_risky(length: Number) =
         "{length, plural, one {# character} other {# characters}}. Some programs cut links this long: check that it \
          arrives whole, or send the file.";

@@ -3,9 +3,9 @@
 sentences! { "page.find":
     title() = "Find";
     placeholder() = "width a1 24";
-    found() = "What was found";
-    nothing() = "Nothing has such a name.";
-    how() = "Type a few letters. A number after a name sets it: “width a1 24”. Enter goes there.";
-    set_to(now: Value, to: Value) = "{now}, set to {to}";
+    found() = "Matches";
+    nothing() = "No match.";
+    how() = "Type a few letters and press Enter to go there. A number after a name sets it: “width a1 24”.";
+    set_to(now: Value, to: Value) = "now {now}; Enter sets {to}";
     design() = "Example design";
 }

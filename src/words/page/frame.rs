@@ -13,9 +13,9 @@ sentences! { "page.frame":
     files() = "File";
     title_and_notes() = "Title block and notes";
     units() = "Units";
-    lengths_in() = "Lengths in";
+    lengths_in() = "Lengths";
     inch() = "inch";
-    angles_in() = "Angles in";
+    angles_in() = "Angles";
     decimal_degrees() = "12.5°, decimal degrees";
     degrees_and_minutes() = "12°30′, degrees and minutes";
     parts_of_the_job() = "Parts of the job";
@@ -38,7 +38,7 @@ sentences! { "page.frame":
     inspector() = "Selected";
     the_pair() = "The pair";
     enter_each_ring() = "Each ring";
-    differs() = "differs";
+    differs() = "see Dogs";
     alike() = "all alike";
     measured_singly() = "as measured";
     previous_dog() = "Previous dog";
@@ -48,11 +48,11 @@ sentences! { "page.frame":
     all_sizes() = "All sizes";
     explained(number: Message, explanation: Label) = "{number}. {explanation}";
     disclaimer() =
-        "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the manufacturer’s limits \
-         and local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";
+        "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the maker's limits and \
+         local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";
 
     // ---- another build ----
-    newer_is_ready() = "A newer version of Crenel is ready. Your work is kept when you load it.";
+    newer_is_ready() = "A newer version of Crenel is ready. Loading it keeps your work.";
     load_newer() = "Load it now";
     newer_in_other_tab() =
         "Another tab loaded a newer version of Crenel; this page still runs the old one. Your work is kept when you \
@@ -63,7 +63,7 @@ sentences! { "page.frame":
     // ---- notices ----
     dismiss() = "Dismiss";
     restore() = "Restore it";
-    see_kept() = "See what is kept";
+    see_kept() = "Show kept designs";
     earlier_work_is_back() = "Your earlier work is back. Undo returns to the design from the link.";
     undo_returns() = "Undo returns to your earlier work.";
     earlier_work_is_kept() = "Your earlier work is kept.";
@@ -72,7 +72,7 @@ sentences! { "page.frame":
     shows_the_example() = "This page shows the invented example instead, not the design from the link.";
     shows_own_work() = "This page shows your own work as you left it, not the design from the link.";
     restored_from_browser() =
-        "Restored from this browser, where you left it. This is no backup: save what matters as a file.";
+        "Restored from this browser as you left it. This is not a backup: save what matters as a file.";
     more_works_kept(works: Number) =
         "{works, plural, one {# other design is} other {# other designs are}} kept too: see Designs.";
     too_large_for_link() =
@@ -83,7 +83,7 @@ sentences! { "page.frame":
     no_room(works: Number, size: Message) =
         "There is no room left in this browser for your changes: {works, plural, one {# design takes} other {# designs \
          take}} {size}. Nothing was deleted. The address holds your work: copy the link or save a file, or make room.";
-    oldest_steps_gone() = "The oldest steps of Undo were dropped to make room for new ones.";
+    oldest_steps_gone() = "The oldest Undo steps were deleted to make room for new ones.";
     open_in_other_tab() =
         "Crenel is open in another tab too. Each tab keeps its own work and neither overwrites the other; changes here \
          do not show there.";
@@ -94,7 +94,7 @@ sentences! { "page.frame":
     remove_language(name: Verbatim) = "Remove {name}";
     language_not_opened(file: Given) = "“{file}” was not opened; the language is unchanged.";
     language_lacks(key: Verbatim) = "It is not a language file: “{key}” is missing.";
-    language_text_is_none(key: Given) = "It is not a language file: “{key}” is not a text.";
+    language_text_is_none(key: Given) = "It is not a language file: “{key}” is not text.";
     language_too_long(most: Number) = "It is too long: at most {most} characters are read.";
     language_not_kept() = "This browser does not let the page keep a language.";
 }

@@ -2,7 +2,7 @@
 
 sentences! { "page.help":
     title() = "Help";
-    parts() = "Parts of the help";
+    parts() = "Help topics";
     part_begin() = "Where to start";
     part_keys() = "Keys";
     part_words() = "Words";
@@ -14,9 +14,9 @@ sentences! { "page.help":
     open_example() = "Open an example";
     shifts_badly() = "A gearbox shifts badly";
     shifts_badly_how() =
-        "Checks: choose what the rider feels, then measure from the foot inwards: pedal, claw and stop, detent, shims \
-         and depth, faces, layout. The number furthest out of limits comes first. Poor shifting is seldom the fault \
-         of the dogs.";
+        "Under Checks, choose what the rider feels, then measure from the foot inwards: pedal, claw and stop, detent, \
+         shims and depth, tips and edges, layout. The number furthest out of limits comes first. The cause of poor \
+         shifting often lies outside the dogs.";
     cutting_dogs() = "You plan to cut dogs";
     cutting_dogs_how() =
         "Dogs: enter both rings as they are, or list them dog by dog as measured. Plan: list what to remove and \
@@ -24,13 +24,13 @@ sentences! { "page.help":
          solids and index positions.";
     which_layout() = "Which layout is better?";
     which_layout_how() =
-        "Compare puts up to four layouts side by side. A few dogs with wide gaps engage easily and clunk; many dogs \
-         with small gaps are quiet and miss more shifts. The table marks the best of each result.";
-    sharing() = "Someone else should see it";
+        "Compare puts up to four layouts side by side. Few dogs with wide gaps engage easily but clunk; many dogs \
+         with small gaps are quiet but miss more shifts. The table marks the best of each result.";
+    sharing() = "You want to share a design";
     sharing_how() =
-        "Share link: the link holds the whole design, and a phone reads it from the QR code. Nothing is stored \
-         anywhere but on your device.";
-    numbers() = "Numbers as you write them";
+        "Share: the link holds the whole design, and a phone reads it from the QR code. Nothing is stored anywhere but \
+         on your device.";
+    numbers() = "Ways to write numbers";
     numbers_how() =
         "Comma or point, mm or inch, fractions and other units: 4,5 – 3/16 in – 12°30′. Choose at the top how numbers \
          are shown.";
@@ -66,20 +66,20 @@ sentences! { "page.help":
 
     // ---- words ----
     find_word() = "Find a word";
-    no_such_word() = "No such word here. Try another, or part of it.";
+    no_such_word() = "Not found. Try another word, or part of it.";
     also(words: Label) = "(also {words})";
 
     // ---- how it is computed ----
     computed() =
-        "Each result with its meaning, formula and source, as beside the drawing, and with its numbers for the current \
-         design. “Common practice” has no publication behind it; “from memory” was not looked up.";
+        "Every result with its meaning, formula and source, worked through for the current design. “Common \
+         practice” means that nothing published backs it; “from memory” means that it was not looked up.";
     not_in_design() = "Not in the current design.";
 
     // ---- checks ----
     checked(values: Number) =
         "{values} results are compared with expected values. A build in which one of them differs is not released.";
     kinds(published: Number, derived: Number, memory: Number, practice: Number) =
-        "Of these, {published} are published, {derived} derived apart from the program, {memory} from memory, and \
+        "Of these, {published} are published, {derived} derived without the program, {memory} from memory, and \
          {practice} common practice.";
     checked_besides() =
         "On every change, thousands of results are also compared with other programs, and random rings are tested for \
@@ -90,13 +90,13 @@ sentences! { "page.help":
     expected() = "Expected";
     tolerance() = "Tolerance";
     loading_list() = "Loading the list …";
-    not_loaded() = "This could not be loaded. Without a network it is available once this browser keeps the app.";
+    not_loaded() = "This could not be loaded. Without a network it is available once this browser has stored the app.";
 
     // ---- about ----
     version(number: Verbatim) = "Crenel {number}. Open source, under MIT or Apache 2.0.";
-    works_offline() = "This browser keeps the whole app: it opens without a network.";
-    needs_network() = "This browser does not keep the app yet, or cannot: it needs a network to open.";
-    no_server() = "Everything is computed in your browser. There is no server, no account and no visitor counting.";
+    works_offline() = "This browser has stored the whole app: it opens without a network.";
+    needs_network() = "This browser has not stored the app yet, or cannot: opening it needs a network.";
+    no_server() = "Everything is computed in your browser. There is no server, no account and no tracking.";
     what_it_knows() =
         "Crenel knows only the sizes you enter, not your gearbox. A part that fails can lock the rear wheel. Keep to \
          the engine maker's limits and local rules, and have a qualified shop check the work. Examples and \
@@ -104,5 +104,5 @@ sentences! { "page.help":
     back() = "Back to the design";
     licences() = "[Licences|Licenses]";
     licences_of_parts() = "[Licences|Licenses] of everything in Crenel";
-    loading_texts() = "Loading the texts …";
+    loading_texts() = "Loading the [licences|licenses] …";
 }

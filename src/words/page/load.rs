@@ -9,14 +9,14 @@ sentences! { "page.load":
     torque() = "Torque";
     case_throttle() = "throttle open, steady";
     case_largest() = "largest of steady pull, shock and clunk";
-    carried_by() = "Carried by";
+    carried_by() = "Load sharing";
     rule_half() = "all dogs if 3 or fewer, otherwise half";
     rule_all() = "all dogs that meet";
-    rule_third() = "a third: dogs ground by hand";
-    rule_spacing() = "by the measured spacing";
+    rule_third() = "a third (dogs ground by hand)";
+    rule_spacing() = "from the measured spacing";
     shocks_count_twice(limits: Message) =
         "The suggested values under “{limits}” already allow for shocks (application factor 2). With shock or \
-            clunk as the load, they are counted twice.";
+            clunk as the load, shocks are counted twice.";
     where_from() =
         "With a gearbox entered, the torque at open throttle is calculated from it. As the throttle opens, the \
             clunk loads the drive flanks; as it closes, the coast flanks. The shock of a shift can load either. To \
@@ -27,7 +27,7 @@ sentences! { "page.load":
     typical_pressure() = "Typical pressure";
     typical_shear() = "Typical shear";
     core_yield() = "Core yield strength";
-    empty_is_no_limit() = "Left empty, lash and clunk have no limit.";
+    empty_is_no_limit() = "Leave lash or clunk blank for no limit.";
     not_checked() =
         "These are starting points, not limits of your gears. Not checked: impact fatigue, stress concentration at \
             the root fillet, spalling of the case, existing cracks.";

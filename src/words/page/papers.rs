@@ -23,8 +23,8 @@ sentences! { "page.papers":
     true_size(side: Side) = "Ring {side} at true size";
     drawing_of(side: Side) = "Machining drawing of ring {side}";
     drawing_key() =
-        "Seen from the dog side; angles counter-clockwise from the datum. Hatched: metal to remove. Wide lines: tips. \
-         Dashed lines: roots. Sizes are to sharp corners. An asterisk beside a number: that dog is cut down.";
+        "Seen from the dog side; angles counter-clockwise from the datum. Hatched: metal to remove. Thick lines: tips. \
+         Dashed lines: roots. Sizes are to sharp corners. An asterisk beside a number: that dog is shortened.";
 
     // ---- operations ----
     operations() = "Operations";
@@ -41,26 +41,27 @@ sentences! { "page.papers":
     // ---- the index table ----
     index_table() = "Index table";
     index_table_of(side: Side) = "Index table of ring {side}";
-    no_head() = "No dividing head reaches these positions.";
+    no_head() = "No dividing-head setting was found for these positions.";
     head_exact(ratio: Number, circle: Number, plate: Verbatim) =
-        "Dividing head {ratio}:1 on the circle of {circle}, plate {plate}: every position has a hole.";
+        "Dividing head {ratio}:1, {circle}-hole circle, plate {plate}: every position falls on a hole.";
     head_near(ratio: Number, circle: Number, plate: Verbatim, error: Verbatim) =
-        "Dividing head {ratio}:1 on the circle of {circle}, plate {plate}: nearest holes, off by at most {error}′.";
+        "Dividing head {ratio}:1, {circle}-hole circle, plate {plate}: nearest holes, off by at most {error}′.";
     rotary_table(ratio: Number) = "Rotary table {ratio}:1.";
     turn_clockwise() = "Turn the work clockwise, seen from its dog side.";
     how_to_index() =
-        "Each position counts counter-clockwise from the datum mark and comes under the cutter that was over the mark. \
-         Before the first cut, run a pointer round all positions and check that it meets the dogs named. Positions \
-         count from the mark with crank and dial at 0, so errors do not add up; always turn the same way, so backlash \
-         stays on one side.";
+        "Set the datum mark under the cutter with crank and dial at 0. Positions count counter-clockwise from the \
+         mark. Before the first cut, step a pointer through all positions and check that it meets the dogs named. \
+         Count every position from the mark, so errors do not add up, and always turn the same way, so backlash stays \
+         on one side.";
     where_to_cut() =
         "Radial flank: the position is its new tip edge at the mean diameter; remove the metal beyond it, away from \
-         the middle of the dog. Parallel flank: the position is the middle of the dog; offset the cutter.";
+         the middle of the dog. Parallel flank: the position is the middle of the dog; offset the cutter. Whole dog: \
+         the position is its middle.";
     operation() = "Op.";
-    index_to() = "Index to";
+    index_to() = "Dog or flank";
     position() = "Position";
     crank() = "Crank: turns + holes";
-    from_last() = "From the last one";
+    from_last() = "Crank: from previous";
     error() = "Error";
     dial() = "Table: turns + dial";
 
@@ -68,26 +69,26 @@ sentences! { "page.papers":
     tools() = "Cutter, wheel and stock";
     grit() = "Lapping grit";
     grits(list: Verbatim) =
-        "Finest first: {list} (median grain size by FEPA, ISO 6344). CAMI grits above 220 have the same numbers and \
-         other sizes.";
+        "Finest first: {list} (median grain size to FEPA, ISO 6344). CAMI grits finer than 220 carry the same \
+         numbers but differ in size.";
 
     // ---- inspection ----
     inspection() = "Inspection after cutting";
     inspection_of(side: Side) = "Inspection of ring {side}";
     how_to_inspect() =
-        "Nominal sizes with tolerances (ISO 2768-1 m unless tighter ones are agreed), and room for what you measure. \
+        "Nominal sizes with tolerances (ISO 2768-1 m unless tighter ones are agreed), and space for what you measure. \
          [Centres|Centers] and widths are those of the tip at the mean diameter. The general tolerance of a \
          [centre|center] is far too coarse for dogs that share a load: agree a tighter one for their spacing.";
     measured(side: Side, dog: Nth, size: Label) = "Dog {side}{dog}: measured {size, lower}";
     use_measured(side: Side) = "Use measured sizes, ring {side}";
     taken(side: Side, dogs: Number) =
-        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Dogs, \
-         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. Undo restores \
-         everything.";
+        "Ring {side} now has the measured sizes: its {dogs, plural, one {# dog is} other {# dogs are}} listed under \
+         Dogs, numbered from 1. Blank cells count as nominal, and the overlap is corrected for the measured height. \
+         Undo reverses this.";
     taken_with_plan(side: Side, dogs: Number, plan: List) =
-        "Ring {side} is now as measured: its {dogs, plural, one {# dog is} other {# dogs are}} listed under Dogs, \
-         numbered from 1. Blank cells count as nominal, and the overlap follows the dogs as measured. {plan, list, \
-         each { }} Undo restores everything.";
+        "Ring {side} now has the measured sizes: its {dogs, plural, one {# dog is} other {# dogs are}} listed under \
+         Dogs, numbered from 1. Blank cells count as nominal, and the overlap is corrected for the measured height. \
+         {plan, list, each { }} Undo reverses this.";
 
     // ---- choices ----
     paper_a4() = "A4";

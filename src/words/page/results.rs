@@ -22,8 +22,8 @@ sentences! { "page.results":
 
     // ---- tables of changes ----
     nothing_changes() = "Nothing changes.";
-    only_changes() = "Only what changes";
-    number() = "Number";
+    only_changes() = "Changes only";
+    number() = "Result";
     change() = "Change";
 
     // ---- estimates ----

@@ -9,15 +9,15 @@ sentences! { "page.rework":
     plan_rules() =
         "Operations run in this order and only remove metal. All results assume that every operation is complete.";
     nothing_planned() =
-        "Nothing is planned yet. Select a dog and cut it with the buttons under the drawing, or add work here.";
+        "Nothing is planned yet. Select a dog to cut it, or add work here.";
     earlier(side: Side, operation: Nth) = "Earlier: operation {operation} on ring {side}";
     later(side: Side, operation: Nth) = "Later: operation {operation} on ring {side}";
     delete(side: Side, operation: Nth) = "Delete operation {operation} on ring {side}";
     dogs_of(side: Side, operation: Nth) = "Dogs of operation {operation} on ring {side}";
     moved(from: Nth, to: Nth) = "Operation {from} is now number {to}.";
-    deleted(operation: Nth) = "Operation {operation} is deleted.";
+    deleted(operation: Nth) = "Operation {operation} deleted.";
     removes(mass: Grams, volume: Volume) = "Removes {mass} ({volume}).";
-    removes_edges() = "Removes only the edges.";
+    removes_edges() = "Breaks edges only.";
     removes_nothing() = "Removes nothing more.";
     no_dog_left() = "No remaining dog is affected.";
     case_left(off: Length, left: Length) = "At most {off} off the flank; case left {left}.";
@@ -26,7 +26,7 @@ sentences! { "page.rework":
     add_work_on(side: Side) = "Add work on ring {side}";
     add_work() = "Add this work";
     work() = "Work";
-    on() = "On";
+    on() = "Dogs";
     case_and_balance() = "Case and balance";
 
     // ---- the smallest cut ----
@@ -35,13 +35,13 @@ sentences! { "page.rework":
     find() = "Find the smallest cut";
     cannot_be_computed() = "The design cannot be computed; the findings say why.";
     target_met() = "Nothing needs cutting: the target is already met.";
-    least_metal_first() = "Least metal first. Cuts that are not advisable are folded at the end.";
+    least_metal_first() = "Least metal first. Cuts that are not advisable are folded away at the end.";
     not_advisable() = "Not advisable:";
     reaches(has: Value, wanted: Value, stock: Grams) = "Reaches {has} (target {wanted}) and removes {stock} of metal.";
     falls_short(has: Value, wanted: Value, stock: Grams) =
         "Reaches only {has} (target {wanted}) and removes {stock} of metal.";
     tolerance_holds() = "The target is still met if every new size is off by its general tolerance (ISO 2768-1 m).";
-    no_tolerance() = "No tolerance to spare: if a size comes out larger, the target is missed.";
+    no_tolerance() = "No tolerance to spare: a size within its tolerance can still miss the target.";
     gets_worse() = "Gets worse:";
     add_to_plan() = "Add to the plan";
     added_to_plan() = "Added to the plan.";
@@ -49,7 +49,7 @@ sentences! { "page.rework":
     // ---- before and after ----
     found_and_cut() = "As found and as cut";
     plan_to_compare() =
-        "Plan some work to see every result as found and as cut, with what gets better and what gets worse.";
+        "Plan some work to see every result as found and as cut, and whether it gets better or worse.";
 
     // ---- solids ----
     solids() = "Solids";
@@ -69,7 +69,7 @@ sentences! { "page.rework":
     web_of_solids() = "Web of the solids (STEP, STL)";
 
     // ---- choices ----
-    which_second() = "every second, from the selected one";
+    which_second() = "every second dog, from the selected one";
     which_all() = "all dogs";
     which_selected() = "the selected dog";
     which_others() = "all but the selected dog";

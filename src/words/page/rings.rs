@@ -18,13 +18,13 @@ sentences! { "page.rings":
     flanks_parallel() = "parallel";
 
     // ---- dogs alike ----
-    size_by() = "Size by";
+    size_by() = "Sized by";
     by_dog() = "dog width";
     by_gap() = "gap or slot width";
     list_dogs() = "List each dog as measured";
     height_pattern() = "Height pattern";
     height_pattern_how() = "1 is full height. “1 0.5” alternates full and half height; 0 leaves a position empty.";
-    height_pattern_wrong() = "Enter shares from 0 to 1 with spaces between them, at least one above 0.";
+    height_pattern_wrong() = "Enter shares from 0 to 1, separated by spaces, at least one above 0.";
 
     // ---- dogs as measured ----
     dogs_as_measured(side: Side) = "Dogs of ring {side}, as measured";

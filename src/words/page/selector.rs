@@ -6,7 +6,7 @@ sentences! { "page.selector":
 
     // ---- linkage ----
     linkage() = "Linkage";
-    linkage_why() = "How far the pedal turns the selector shaft, and where the linkage binds.";
+    linkage_why() = "Shows how far the pedal turns the selector shaft and where the linkage binds.";
     remove_linkage() = "Remove linkage";
     connected_by() = "Connected by";
     pedal_rod_above() = "rod, arm pointing up";
@@ -15,20 +15,20 @@ sentences! { "page.selector":
 
     // ---- claw ----
     claw_and_stop() = "Claw and stop";
-    claw_why() = "The gap left at the stop in each direction, and where the drum ends up.";
+    claw_why() = "Shows the gap left at the stop in each direction and where the drum ends up.";
     remove_claw() = "Remove claw";
     turn_eccentric(to: Angle) = "Turn the eccentric to {to}: equal gaps";
-    eccentric_turned() = "The eccentric is turned. Travel to the stop and the gaps are updated.";
+    eccentric_turned() = "Eccentric turned. Travel to the stop and the gaps are updated.";
     gaps_stay_unequal() = "The eccentric cannot make the gaps equal. The results show how much is missing.";
 
     // ---- detent ----
     detent() = "Detent";
-    detent_why() = "The torque that holds the drum, and whether the roller pulls it home.";
+    detent_why() = "Shows the torque that holds the drum and whether the roller pulls it home.";
     remove_detent() = "Remove detent";
 
     // ---- track ----
     track() = "Track";
-    track_why() = "How much overlap an error of the claw or the detent costs.";
+    track_why() = "Shows how much overlap an error of the claw or the detent costs.";
     remove_track() = "Remove drum track";
     track_points() = "Points of the drum track";
     point() = "Point";
@@ -41,8 +41,8 @@ sentences! { "page.selector":
     // ---- pedal heights ----
     pedal_heights() = "Effect of pedal height";
     pedal_heights_how() =
-        "The rod length sets the height; the [centring|centering] spring holds the shaft. Turns are those of one rod \
-            end; plus lengthens.";
+        "The rod length sets the height; the [centring|centering] spring holds the shaft. Turns are of one rod end; \
+            plus lengthens the rod.";
     peg() = "Peg";
     peg_higher(by: Length) = "{by} higher";
     peg_lower(by: Length) = "{by} lower";
@@ -53,8 +53,8 @@ sentences! { "page.selector":
     shaft_pressing() = "Shaft, pressing";
     short_of_stop() = "Short of the stop, lifting / pressing";
     lifting_pressing(lift: Angle, press: Angle) = "{lift} / {press}";
-    not_short() = "no";
-    worst_rod_angle() = "Rod to lever, worst";
+    not_short() = "not short";
+    worst_rod_angle() = "Worst rod-to-lever angle";
     out_of_reach() = "rod and arms do not reach";
     use_rod() = "Use";
     use_rod_for(peg: Message) = "Use this rod: peg {peg}";

@@ -20,7 +20,7 @@ sentences! { "page.shift":
     // ---- push, faces and edges ----
     push() = "Push";
     pushed_by() = "Pushed by";
-    faces() = "Faces and edges";
+    faces() = "Tips and edges";
     tip_faces() = "Tip faces";
     tip_edges() = "Tip edges";
     every_edge() = "Applies to every dog of both rings. Set single dogs under Dogs.";
@@ -30,7 +30,7 @@ sentences! { "page.shift":
     gearbox_why() =
         "With tooth counts and shift speeds, each shift has its own speed difference, and lash is shown at the wheel \
          in every gear.";
-    gearbox_example() = "It starts with five invented gears. Type your own over them.";
+    gearbox_example() = "It starts with five invented gears. Replace them with your own.";
     enter_gearbox() = "Enter gearbox data";
     remove_gearbox() = "Remove gearbox";
     gears() = "Gears";
@@ -50,7 +50,7 @@ sentences! { "page.shift":
     contact() = "Contact";
     window_time() = "Window time";
     straight_in_limit() = "Straight-in limit";
-    first_pass() = "In at first pass";
+    first_pass() = "In at the first pass";
     shock() = "Shock torque, full difference";
     show() = "Show";
     shown() = "Shown";
@@ -70,15 +70,16 @@ sentences! { "page.shift":
     chances_as_table() = "Chances as a table";
     table_of_chances() = "Table of chances";
     counted_over(phases: Number) =
-        "Share of all starting phases at each speed difference. The first pass is exact; what follows a throw-back is \
-         counted over {phases} phases where flanks lean or edges are broken. For every row use Export, chances.";
+        "Share of all starting phases at each speed difference. The first pass is exact. With undercut flanks or \
+         broken edges, the outcome after a throw-back is counted over {phases} phases. For every row, export the \
+         chances.";
 
     // ---- choices ----
-    clutch_pulled() = "lever pulled: engine free";
-    clutch_gripping() = "lever released: engine joined";
+    clutch_pulled() = "disengaged (lever pulled)";
+    clutch_gripping() = "engaged (lever released)";
     source_typed() = "typed here";
-    source_up() = "upshift of the gearbox";
-    source_down() = "downshift of the gearbox";
+    source_up() = "gearbox upshift";
+    source_down() = "gearbox downshift";
     drive_both() = "force, up to drum speed";
     drive_force() = "force";
     drive_drum() = "drum speed";

@@ -28,6 +28,6 @@ sentences! { "page.trace":
     measured() = "Measured.";
     worked_out() = "Calculated from the other areas.";
     next() = "Next:";
-    faces_look() = "Tip faces look";
-    edges_look(side: Side) = "Edges of {side} look";
+    faces_look() = "Condition of tip faces";
+    edges_look(side: Side) = "Condition of edges, ring {side}";
 }

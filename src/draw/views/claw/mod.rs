@@ -27,7 +27,7 @@ pub static CLAW: View = View {
     key: "claw",
     file_name: "claw",
     title: "Claw, drum and detent",
-    caption: "Looking along the drum: pins, claw, stop, star wheel and roller.",
+    caption: "Looking along the drum: pins, claw, stop, detent wheel and roller.",
     shape: 0.42,
     screen_shape: [0.42; 2],
     subject: Subject::Part { is_given, absent: say::no_claw },

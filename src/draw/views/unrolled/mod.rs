@@ -22,7 +22,7 @@ pub static UNROLLED: View = View {
     key: "unrolled",
     file_name: "unrolled",
     title: "Developed view",
-    caption: "The dogs at the mean radius, developed onto a flat. Heights are drawn larger than widths.",
+    caption: "The dogs at the mean radius, laid out flat. Heights are drawn to a larger scale than widths.",
     shape: 0.35,
     follows: Follows::Shift,
     keeps_handles: false,
