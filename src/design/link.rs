@@ -3,6 +3,10 @@
 //! It is the fragment of the page's address, which browsers do not send to a server. A design ends where its
 //! deflate stream ends, so whatever a mail or a messenger appended is ignored. Characters that were inserted
 //! in between (line breaks, spaces, quote marks) are not in the alphabet of the link and are left out.
+//!
+//! In a QR code the same bytes are `1` and digits, because a code holds digits in fewer modules: see [`digits`].
+
+mod digits;
 
 use std::fmt;
 
@@ -28,6 +32,10 @@ const PREFIX: &str = "1.";
 
 /// The start of the design in a link that is more than its fragment.
 const MARK: &str = "#1.";
+
+/// The version of the coding in digits, and the start of such a design in a link.
+const DIGITS_PREFIX: char = '1';
+const DIGITS_MARK: &str = "#1";
 
 /// The best compression of the packer.
 const LEVEL: u8 = 10;
@@ -92,11 +100,28 @@ impl std::error::Error for LinkError {}
 /// assert_eq!(decode(&encode(&design)).expect("our own link").design, design);
 /// ```
 pub fn encode(design: &Design) -> String {
-    let packed = compress_to_vec(to_json(design).as_bytes(), LEVEL);
-    PREFIX.to_owned() + &LETTERS.encode(packed)
+    PREFIX.to_owned() + &LETTERS.encode(packed(design))
 }
 
-/// Unpacks a link, or the part after its `#`. Text before and after the link, and characters that a mail or a
+/// Packs a design into what follows the `#` of the link in a QR code: digits only, which make the text longer and
+/// the code smaller.
+///
+/// ```
+/// use crenel::design::{decode, encode_digits, example};
+/// let digits = encode_digits(&example());
+/// assert!(digits.bytes().all(|byte| byte.is_ascii_digit()));
+/// assert_eq!(decode(&digits).expect("our own link").design, example());
+/// ```
+pub fn encode_digits(design: &Design) -> String {
+    DIGITS_PREFIX.to_string() + &digits::write(&packed(design))
+}
+
+/// The saved form, deflated.
+fn packed(design: &Design) -> Vec<u8> {
+    compress_to_vec(to_json(design).as_bytes(), LEVEL)
+}
+
+/// Unpacks a link of either form, or the part after its `#`. Text before and after the link, and characters that a mail or a
 /// messenger inserted, are left out. Codes such as `%23` are decoded.
 ///
 /// ```
@@ -110,14 +135,14 @@ pub fn encode(design: &Design) -> String {
 /// [`UNPACKED_LIMIT`].
 pub fn decode(link: &str) -> Result<Opened, LinkError> {
     let link = without_foreign(link);
-    let body = body_of(&link)?;
-    let arrived = PREFIX.len() + body.len();
+    let (arrived, packed) = match body_of(&link)? {
+        Body::Letters(letters) => (PREFIX.len() + letters.len(), of_letters(&letters)),
+        Body::Digits(read) => (DIGITS_PREFIX.len_utf8() + read.len(), digits::read(read)),
+    };
     if arrived > LINK_LIMIT {
         return Err(LinkError::TooLong(arrived));
     }
-    // A single letter left over at the end is less than a byte.
-    let whole = body.len() - usize::from(body.len() % 4 == 1);
-    let packed = LETTERS.decode(&body[..whole]).map_err(|_| LinkError::Damaged)?;
+    let packed = packed.ok_or(LinkError::Damaged)?;
     let json =
         decompress_to_vec_with_limit(&packed, UNPACKED_LIMIT).map_err(|e| match e.status {
             TINFLStatus::HasMoreOutput => LinkError::TooLarge,
@@ -150,15 +175,38 @@ fn code_at_end(text: &[u8]) -> Option<u8> {
     u8::try_from(16 * digit(high)? + digit(low)?).ok()
 }
 
+/// The bytes of a text in the alphabet of the link. A single letter left over at the end is less than a byte.
+fn of_letters(letters: &str) -> Option<Vec<u8>> {
+    let whole = letters.len() - usize::from(letters.len() % 4 == 1);
+    LETTERS.decode(&letters[..whole]).ok()
+}
+
 /// The packed part of a link.
-fn body_of(link: &str) -> Result<String, LinkError> {
-    let bare = link.trim_start_matches(['#', '.', '-', '_']).strip_prefix(PREFIX);
+enum Body<'a> {
+    /// In the alphabet of the link.
+    Letters(String),
+    /// In digits, from a QR code.
+    Digits(&'a str),
+}
+
+fn body_of(link: &str) -> Result<Body<'_>, LinkError> {
+    let bare = link.trim_start_matches(['#', '.', '-', '_']);
     let in_address = || link.split_once(MARK).map(|(_, body)| body);
-    let body = bare.or_else(in_address).ok_or(match link {
-        "1" => LinkError::CutShort(1),
-        _ => LinkError::NotALink,
-    })?;
-    Ok(body.chars().filter(|c| !".#".contains(*c)).collect())
+    if let Some(letters) = bare.strip_prefix(PREFIX).or_else(in_address) {
+        return Ok(Body::Letters(letters.chars().filter(|c| !".#".contains(*c)).collect()));
+    }
+    if link == "1" {
+        return Err(LinkError::CutShort(1));
+    }
+    let in_address = || link.split_once(DIGITS_MARK).map(|(_, body)| body);
+    let digits = bare.strip_prefix(DIGITS_PREFIX).or_else(in_address).map(leading_digits);
+    digits.filter(|digits| !digits.is_empty()).map(Body::Digits).ok_or(LinkError::NotALink)
+}
+
+/// The digits that a text begins with.
+fn leading_digits(text: &str) -> &str {
+    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    &text[..end]
 }
 
 #[cfg(test)]
@@ -224,6 +272,32 @@ mod tests {
         }
         let words = LinkError::CutShort(412).to_string();
         assert!(words.starts_with("The link is cut short: only 412 characters arrived"), "{words}");
+    }
+
+    #[test]
+    fn digits_survive_the_road_and_every_cut_says_how_much_arrived() {
+        let good = encode_digits(&example());
+        let cases = [
+            "{}.",
+            "{}>",
+            "{}#results",
+            "{} 2026",
+            "{}&utm_source=mail",
+            "#{}",
+            "%23{}",
+            "https://x.example/folder/#{}, it says",
+            "http://1.1.1.1/index.html?a=b%23{}>",
+        ];
+        for case in cases {
+            let link = case.replace("{}", &good);
+            assert_eq!(decode(&link).map(|opened| opened.design), Ok(example()), "{case}");
+        }
+        for at in 2..good.len() {
+            assert_eq!(decode(&good[..at]), Err(LinkError::CutShort(at)));
+        }
+        let too_long = format!("1{}", "0".repeat(LINK_LIMIT));
+        assert_eq!(decode(&too_long), Err(LinkError::TooLong(LINK_LIMIT + 1)));
+        assert_eq!(decode(&format!("1{}", "9".repeat(17))), Err(LinkError::Damaged));
     }
 
     #[test]

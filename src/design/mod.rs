@@ -30,7 +30,7 @@ pub use draft::Draft;
 pub use gallery::{Example, gallery, is_invented};
 pub use gearbox::{Clutch, GearSpec, GearboxSpec, MOST_GEARS};
 pub use history::History;
-pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode};
+pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode, encode_digits};
 pub use plan::{MOST_OPERATIONS, Operation, Plan};
 pub use presets::{
     CORE_YIELDS, PRESETS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES,

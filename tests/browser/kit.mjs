@@ -110,6 +110,16 @@ export function linkOf(saved) {
   return `1.${deflateRawSync(text).toString("base64url")}`;
 }
 
+/** The page and the design of a link, of that which is copied or of that in a QR code. */
+export function inLink(link) {
+  const [page, code] = link.split("#");
+  const blocks = code.slice(1).match(/\d{17}/g) ?? [];
+  const packed = /^1\d+$/.test(code)
+    ? Buffer.from(blocks.map((block) => BigInt(block).toString(16).padStart(14, "0")).join(""), "hex")
+    : Buffer.from(code.slice(2).split("/")[0], "base64url");
+  return { page, design: JSON.parse(inflateRawSync(packed).toString()) };
+}
+
 /** What follows the `#` of the address, without the place in the app. */
 export const hash = (page) => page.evaluate(() => location.hash.slice(1).split("/")[0]);
 

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crenel::export::qr;
 use crenel_words::page::files as say;
 
-use crate::state::persistence::link_to;
+use crate::state::persistence::code_link_to;
 use crate::state::{here, use_app_state};
 
 /// The size of one module of the code on paper, mm. A phone reads a third of a millimetre from a hand's width.
@@ -16,7 +16,7 @@ const MODULE_MM: f64 = 0.35;
 #[component]
 pub(crate) fn LinkCode() -> impl IntoView {
     let state = use_app_state();
-    let link = Memo::new(move |_| state.history.with(|h| link_to(&h.settled().design)));
+    let link = Memo::new(move |_| state.history.with(|h| code_link_to(&h.settled().design)));
     let code = Memo::new(move |_| qr(&link.get()));
     move || match code.get() {
         Some(code) => {
@@ -30,9 +30,6 @@ pub(crate) fn LinkCode() -> impl IntoView {
             }
             .into_any()
         }
-        None => {
-            let length = link.get().len();
-            view! { <p class="quiet">{here(say::too_long_for_qr(length))}</p> }.into_any()
-        }
+        None => view! { <p class="quiet">{here(say::too_large_for_code())}</p> }.into_any(),
     }
 }

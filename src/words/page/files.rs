@@ -39,6 +39,5 @@ sentences! { "page.files":
     copy_link() = "Copy link";
     for_a_phone() = "For a phone next to you";
     qr_code() = "QR code that opens this design";
-    too_long_for_qr(length: Number) =
-        "The link has {length} characters; a QR code holds 2953 at most. Send the link or the file.";
+    too_large_for_code() = "The design is too large for a QR code. Send the link or the file.";
 }

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, LINK_LIMIT, decode, encode};
+use crenel::design::{Design, LINK_LIMIT, decode, encode, encode_digits};
 
 use crenel_words::page::frame as say;
 
@@ -17,9 +17,18 @@ pub(crate) fn link_here(state: AppState) -> String {
 
 /// The whole link to a design.
 pub(crate) fn link_to(design: &Design) -> String {
+    format!("{}#{}", page_address(), encode(design))
+}
+
+/// The same for a QR code.
+pub(crate) fn code_link_to(design: &Design) -> String {
+    format!("{}#{}", page_address(), encode_digits(design))
+}
+
+/// The address of the page without what follows the `#`.
+fn page_address() -> String {
     let href = window().location().href().unwrap_or_default();
-    let page = href.split('#').next().unwrap_or_default();
-    format!("{page}#{}", encode(design))
+    href.split('#').next().unwrap_or_default().to_owned()
 }
 
 pub(super) fn put_into_address(state: AppState, design: &Design) {
