@@ -125,7 +125,7 @@ impl View {
     }
 
     /// The frame of the view. `width_px` is how wide it is shown, `shape` its height over its width
-    /// (for the face view always 1), `letter_px` the height of its letters. A design with an infinite
+    /// (for the face view at most 1), `letter_px` the height of its letters. A design with an infinite
     /// number or NaN gets a plain sheet.
     pub fn frame(&self, analysis: &Analysis, width_px: f64, shape: f64, letter_px: f64) -> Frame {
         let letter = letter_px / width_px;

@@ -2,13 +2,17 @@
 
 use super::Handle;
 use crate::draw::frame::Frame;
+use crate::draw::scene::Bounds;
 use crate::ring::Point;
 
 /// Least distance between two handles, in letter heights: 48 px.
 pub(crate) const APART: f64 = 4.0;
 
-/// What is left free along the edge of the paper, in letter heights: 24 px, where a phone takes a swipe for its own.
-pub(crate) const EDGE: f64 = 2.0;
+/// What is left free at the sides of the paper, in letter heights: 24 px, where a phone takes a swipe for its own.
+const SIDE_EDGE: f64 = 2.0;
+
+/// What is left free at its top and foot: 12 px, so that the picture of a handle is on the paper.
+const EDGE: f64 = 1.0;
 
 /// Rounds of moving them apart. Where so many have no room, some stay nearer.
 const ROUNDS: u8 = 100;
@@ -53,7 +57,9 @@ fn part(handles: &mut [Handle], [one, other]: [usize; 2], apart: f64) -> bool {
 }
 
 fn inside(frame: &Frame, p: Point) -> Point {
-    let (edge, bounds) = (EDGE * frame.text_mm, frame.bounds);
-    let within = |v: f64, low: f64, high: f64| v.min(high - edge).max(low + edge);
-    Point::new(within(p.x, bounds.min.x, bounds.max.x), within(p.y, bounds.min.y, bounds.max.y))
+    let Bounds { min, max } = frame.bounds;
+    let within = |v: f64, edge: f64, low: f64, high: f64| {
+        v.min(high - edge * frame.text_mm).max(low + edge * frame.text_mm)
+    };
+    Point::new(within(p.x, SIDE_EDGE, min.x, max.x), within(p.y, EDGE, min.y, max.y))
 }

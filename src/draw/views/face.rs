@@ -25,6 +25,7 @@ pub static FACE: View = View {
               While the mark of ring A is at a solid arc, the tips can pass each other; a dotted arc is as long as \
               the lash. Dashed dogs are shorter than the others.",
     shape: 1.0,
+    screen_shape: [1.0, 0.75],
     follows: Follows::Shift,
     keeps_handles: false,
     worth_a_look: is_flank,
@@ -34,8 +35,10 @@ pub static FACE: View = View {
     ..View::BASE
 };
 
-/// Paper round the outer radius, in letter heights.
-const MARGIN: f64 = 4.2;
+/// Paper beside the outer radius, and above and below it, in letter heights. A phone takes swipes at the sides of its
+/// screen only.
+const ASIDE: f64 = 4.2;
+const ABOVE: f64 = 3.1;
 
 /// The middle of the view is empty: a flank of the chosen dog is worth a closer look.
 const fn is_flank(slot: Slot) -> bool {
@@ -46,10 +49,14 @@ const fn is_flank(slot: Slot) -> bool {
 fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
     let outer = drawable(outer[0].max(outer[1]), 1.0);
-    // The letters take their share of the width that is left over.
-    let half = outer / (1.0 - 2.0 * MARGIN * canvas.letter).max(0.3);
-    let bounds = Bounds { min: Point::new(-half, -half), max: Point::new(half, half) };
-    Frame { radius_mm: outer, ..Frame::new(bounds, 2.0 * half * canvas.letter) }
+    // The letters take their share of the paper that is left over, across or upwards.
+    let width =
+        |share: f64, margin: f64| outer / (share / 2.0 - margin * canvas.letter).max(0.15 * share);
+    let shape = canvas.shape.min(1.0);
+    let wide = width(1.0, ASIDE).max(width(shape, ABOVE));
+    let corner = Point::new(0.5 * wide, 0.5 * wide * shape);
+    let bounds = Bounds { min: Point::new(-corner.x, -corner.y), max: corner };
+    Frame { radius_mm: outer, ..Frame::new(bounds, wide * canvas.letter) }
 }
 
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
@@ -78,7 +85,7 @@ fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
 }
 
 fn centre_lines(scene: &mut Scene, frame: &Frame) {
-    let reach = frame.bounds.max.x - 2.0 * frame.text_mm;
+    let reach = dial_radius(frame, 2) + 0.2 * frame.text_mm;
     for (x, y) in [(reach, 0.0), (0.0, reach)] {
         scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
     }
@@ -220,7 +227,9 @@ fn told(scene: &mut Scene, analysis: &Analysis, frame: &Frame, reader: Reader) {
     for (words, windows, radius, up) in labels {
         let Some(words) = words.map(|words| words.show(reader)) else { continue };
         let (text, corner) = (frame.text_mm, frame.bounds.max);
-        let at = Point::new(corner.x - 0.4 * text, up * (corner.y - 0.9 * text));
+        // Near the rim on wide paper, too.
+        let right = corner.x.min(frame.radius_mm + ASIDE * text);
+        let at = Point::new(right - 0.4 * text, up * (corner.y - 0.9 * text));
         if let Some(near) = nearest(windows, up * PI / 4.0) {
             let half = words_width(&words) * LABEL * text / 2.0;
             let foot = Point::new(at.x - half, at.y - up * 0.6 * text);
