@@ -35,7 +35,7 @@ const AREAS: Areas<&str> = Areas(&[
         AreaKey("dogs"),
         page::rings::title,
         Content::Board {
-            pictures: &[Picture { key: "face", title: page::rings::picture_face, show: || "face" }],
+            pictures: &[Picture::of("face", page::rings::picture_face, || "face")],
             panels: &[Panel {
                 key: "position",
                 title: page::rings::position,
@@ -49,7 +49,17 @@ const AREAS: Areas<&str> = Areas(&[
         Stage::Cause,
         AreaKey("second"),
         page::depth::title,
-        Content::Board { pictures: &[], panels: &[], home: Home::Panel },
+        Content::Board {
+            pictures: &[
+                Picture {
+                    roomy: true,
+                    ..Picture::of("pair", page::rings::picture_pair, || "both")
+                },
+                Picture::of("face", page::rings::picture_face, || "face"),
+            ],
+            panels: &[],
+            home: Home::Panel,
+        },
     ),
     Area::of_head("?", AreaKey("help"), page::help::title, Content::Page(|| "help")),
 ]);
@@ -102,6 +112,16 @@ fn what_a_row_leaves_out_is_plain() {
         AREAS.for_layouts(&with_alternatives(0)).is_none(),
         "a single layout opens at the start"
     );
+}
+
+#[test]
+fn a_phone_leaves_out_what_needs_room() {
+    let keys = |phone| {
+        let shown = AREAS.find(AreaKey("second")).pictures_on(phone);
+        shown.map(|picture| picture.key).collect::<Vec<_>>()
+    };
+    assert_eq!(keys(false), ["pair", "face"]);
+    assert_eq!(keys(true), ["face"]);
 }
 
 #[test]

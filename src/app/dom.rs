@@ -1,6 +1,7 @@
 //! Elements of the page, its clock, and preferences of the reader's system.
 
-use leptos::prelude::{document, request_animation_frame, window};
+use gloo_events::EventListener;
+use leptos::prelude::{ReadSignal, Set as _, document, request_animation_frame, signal, window};
 use wasm_bindgen::JsCast as _;
 
 /// An element of the page by its id.
@@ -51,6 +52,26 @@ pub(crate) fn text_scale() -> f64 {
 
 /// Whether the reader's system asks for less motion.
 pub(crate) fn prefers_reduced_motion() -> bool {
-    let query = window().match_media("(prefers-reduced-motion: reduce)").ok().flatten();
-    query.is_some_and(|list| list.matches())
+    applies("(prefers-reduced-motion: reduce)")
+}
+
+/// The media query of a pointer that is a finger.
+pub(crate) const COARSE: &str = "(pointer: coarse)";
+
+/// The media query of a phone, either way up, as in the style sheet.
+pub(crate) const PHONE: &str = "(max-width: 37.5em), (max-height: 30em)";
+
+/// Whether a media query applies now.
+pub(crate) fn applies(query: &str) -> bool {
+    window().match_media(query).ok().flatten().is_some_and(|list| list.matches())
+}
+
+/// Whether a media query applies, from now on.
+pub(crate) fn watch_media(query: &'static str) -> ReadSignal<bool> {
+    let (now, set_now) = signal(applies(query));
+    if let Some(list) = window().match_media(query).ok().flatten() {
+        // The page lives as long as its window.
+        EventListener::new(&list, "change", move |_| set_now.set(applies(query))).forget();
+    }
+    now
 }

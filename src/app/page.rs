@@ -20,6 +20,7 @@ use crate::widgets::focus;
 use crate::widgets::hatching::Hatching;
 use crate::widgets::header::{self, Header};
 use crate::widgets::inspector::Inspector;
+use crate::widgets::keypad::Keypad;
 use crate::widgets::offline::{self, NewerNotice};
 use crate::widgets::results::Results;
 use crate::widgets::share::{ShareDialog, SharedNotice};
@@ -61,6 +62,7 @@ fn Page() -> impl IntoView {
             {move || state.flashed.get().map(|text| view! { <p class="flash" aria-hidden="true">{text}</p> })}
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
+        <Deferred><Keypad/></Deferred>
         <Deferred>{watch_outcomes(state)}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }

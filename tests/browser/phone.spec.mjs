@@ -24,14 +24,31 @@ async function touch(page, drawing, key, move) {
 }
 
 /**
- * What is pressed and lower than a fingertip: of a box to tick its label. The lines of the results are as wide as the
- * screen.
+ * What is pressed and smaller than a fingertip: of a box to tick its label, of a handle the area round its picture.
+ * Links within a sentence are as high as their line.
  */
 const small = (page) => page.evaluate(() =>
-  [...document.querySelectorAll("button, select, input, summary")]
-    .map((at) => (at.type === "checkbox" ? at.closest("label") : at))
-    .filter((at) => at.checkVisibility() && at.getBoundingClientRect().height < 44)
-    .map((at) => `${at.tagName} ${at.textContent.trim() || at.id}: ${at.getBoundingClientRect().height}`));
+  [...document.querySelectorAll("button, select, input, textarea, summary, a[href]:not(p a), [role=slider]")]
+    .map((at) => (at.type === "checkbox" ? at.closest("label") : (at.querySelector(".reach") ?? at)))
+    .filter((at) => at.checkVisibility() && at.getBoundingClientRect().right > 0)
+    .filter((at) => Math.min(at.getBoundingClientRect().height, at.getBoundingClientRect().width) < 43.9)
+    .map((at) => {
+      const { width, height } = at.getBoundingClientRect();
+      return `${at.tagName} ${at.className.baseVal ?? at.className} ${at.textContent.trim().slice(0, 20) || at.id}: ${width} × ${height}`;
+    }));
+
+/** Handles of a drawing that are nearer to each other than a finger is wide, or where a phone takes a swipe for its own. */
+const crowded = (page) => page.evaluate(() => [...document.querySelectorAll(".view svg")].flatMap((drawing) => {
+  const middles = [...drawing.querySelectorAll("[role=slider]:has(.reach)")].filter((at) => at.checkVisibility()).map((at) => {
+    const { left, top, width, height } = at.querySelector(".reach").getBoundingClientRect();
+    return { key: at.dataset.field, x: left + width / 2, y: top + height / 2 };
+  });
+  const near = middles.flatMap((one, at) => middles.slice(at + 1)
+    .map((other) => [`${one.key} ${other.key}`, Math.hypot(one.x - other.x, one.y - other.y)])
+    .filter(([, px]) => px < 47));
+  const aside = middles.map(({ key, x }) => [key, Math.min(x, innerWidth - x)]).filter(([, px]) => px < 23.5);
+  return [...near, ...aside];
+}));
 
 const overflow = (page) => page.evaluate(() =>
   Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
@@ -172,11 +189,42 @@ test("the link is shared, and the menus are inside the screen", async ({ page })
   }
   await button(page, "Share").tap();
   const dialog = page.getByRole("dialog");
-  await expect(dialog.getByLabel("Link")).toHaveValue(/#1\./);
+  await dialog.getByText("The link as text").tap();
+  await expect(dialog.getByLabel("Link", { exact: true })).toHaveValue(/#1\./);
   expect(await overflow(page)).toBeLessThanOrEqual(0);
   expect(await small(page)).toEqual([]);
   await dialog.getByRole("button", { name: "Close" }).tap();
   await expect(dialog).toBeHidden();
+});
+
+test("the system's own sheet comes first, then the code, then the text", async ({ page }) => {
+  await page.context().grantPermissions(["clipboard-read", "clipboard-write"]);
+  await page.addInitScript(() => {
+    window.sent = [];
+    navigator.share = async (data) => {
+      window.sent.push(data);
+      if (window.sent.length > 1) throw new DOMException("put away", "AbortError");
+    };
+  });
+  await open(page);
+  await button(page, "Share").tap();
+  const dialog = page.getByRole("dialog");
+  const send = dialog.getByRole("button", { name: "Send the link" });
+  const tops = [];
+  for (const at of [send, dialog.getByRole("img"), dialog.getByText("The link as text")]) {
+    tops.push((await at.boundingBox()).y);
+  }
+  expect(tops).toEqual([...tops].sort((a, b) => a - b));
+  await expect(dialog.getByLabel("Link", { exact: true })).toBeHidden();
+  await send.tap();
+  await send.tap();
+  const sent = await page.evaluate(() => window.sent);
+  expect(sent).toHaveLength(2);
+  expect(sent[0].title).toContain("Hill-climb single");
+  expect(sent[0].url).toMatch(/#1\./);
+  // What is done is said on the button that did it.
+  await dialog.getByRole("button", { name: "Copy link" }).tap();
+  await expect(dialog.getByRole("button", { name: "Link copied" })).toBeInViewport();
 });
 
 test("nothing stands behind the last button of what is kept", async ({ page, baseURL }) => {
@@ -266,8 +314,12 @@ test("a handle is still dragged by what it shows when looked at closely", async 
 
 const AREAS = ["Dogs", "Shift", "Load", "Plan", "Depth", "Pedal to fork", "Checks", "Sheets", "Compare"];
 
-for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
-  test(`every part of the job fits ${viewport.width} px and the thumb`, async ({ page }) => {
+// On its side and as a tablet too: the pointer decides how large a target is, not the width of the screen.
+const HELD = [{ width: 390, height: 844 }, SMALLEST, { width: 844, height: 390 }, { width: 1024, height: 768 }];
+
+for (const viewport of HELD) {
+  test(`every part of the job fits ${viewport.width} × ${viewport.height} and the thumb`, async ({ page }) => {
+    test.setTimeout(120_000);
     await page.setViewportSize(viewport);
     await open(page);
     for (const area of AREAS) {
@@ -277,10 +329,12 @@ for (const viewport of [{ width: 390, height: 844 }, SMALLEST]) {
         if (one) await picture(page, one);
         expect.soft(await overflow(page), `${area} ${one}`).toBeLessThanOrEqual(0);
         expect.soft(await small(page), `${area} ${one}`).toEqual([]);
+        expect.soft(await crowded(page), `${area} ${one}`).toEqual([]);
       }
     }
     await more(page);
     expect.soft(await small(page), "more").toEqual([]);
+    if (!(await button(page, "Help").isVisible())) await more(page);
     await button(page, "Help").tap();
     await putUp(page);
     expect.soft(await overflow(page), "Help").toBeLessThanOrEqual(0);

@@ -72,11 +72,11 @@ const pointing = (page) => view(page, "Face view").evaluate((svg) => {
   const outline = svg.querySelector('path[data-dog="A1"]');
   // The outlines of ring A are turned as one group.
   const placed = svg.getScreenCTM().inverse().multiply(outline.getScreenCTM());
-  const half = svg.viewBox.baseVal.width / 2;
+  const { width, height } = svg.viewBox.baseVal;
   let [x, y] = [0, 0];
   for (let part = 0; part < 200; part += 1) {
     const at = outline.getPointAtLength((outline.getTotalLength() * part) / 200).matrixTransform(placed);
-    [x, y] = [x + at.x - half, y + half - at.y];
+    [x, y] = [x + at.x - width / 2, y + height / 2 - at.y];
   }
   return (Math.atan2(y, x) * 180) / Math.PI;
 });
@@ -284,11 +284,11 @@ test("the drawings show the design again when the rings are worked on", async ({
 
 /** Milliseconds from the press of Play until it stands again. */
 const lasts = (page) => page.evaluate(() => new Promise((done) => {
-  const play = [...document.querySelectorAll("button")].find((at) => at.textContent === "Play the shift");
+  const play = document.querySelector('.player button[aria-label="Play the shift"]');
   const began = performance.now();
   play.click();
   const look = () =>
-    play.textContent === "Play the shift" ? done(performance.now() - began) : requestAnimationFrame(look);
+    play.ariaLabel === "Play the shift" ? done(performance.now() - began) : requestAnimationFrame(look);
   requestAnimationFrame(look);
 }));
 

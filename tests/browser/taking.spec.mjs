@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import {
-  PLANNED, button, download, expect, figure, go, handle, keptLink, linkOf, now, open, picture, test, tool, type,
+  PLANNED, button, download, expect, figure, go, handle, inLink, keptLink, linkOf, now, open, picture, test, tool, type,
 } from "./kit.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));

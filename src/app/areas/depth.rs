@@ -38,16 +38,8 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "chain",
-                    title: say::picture_chain,
-                    show: || view! { <Drawings/> }.into_any(),
-                },
-                Picture {
-                    key: "effect",
-                    title: say::picture_effect,
-                    show: || view! { <PairEffect/> }.into_any(),
-                },
+                Picture::of("chain", say::picture_chain, || view! { <Drawings/> }.into_any()),
+                Picture::of("effect", say::picture_effect, || view! { <PairEffect/> }.into_any()),
             ],
             panels: &[
                 Panel {

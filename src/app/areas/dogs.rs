@@ -34,22 +34,16 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                TOGETHER,
-                Picture {
-                    key: "face",
-                    title: say::picture_face,
-                    show: || view! { <SingleBoard view=&views::FACE/> }.into_any(),
-                },
-                Picture {
-                    key: "developed",
-                    title: say::picture_developed,
-                    show: || view! { <SingleBoard view=&views::UNROLLED/> }.into_any(),
-                },
-                Picture {
-                    key: "map",
-                    title: say::picture_map,
-                    show: || view! { <SingleBoard view=&views::MAP/> }.into_any(),
-                },
+                Picture { roomy: true, ..TOGETHER },
+                Picture::of("face", say::picture_face, || {
+                    view! { <SingleBoard view=&views::FACE/> }.into_any()
+                }),
+                Picture::of("developed", say::picture_developed, || {
+                    view! { <SingleBoard view=&views::UNROLLED/> }.into_any()
+                }),
+                Picture::of("map", say::picture_map, || {
+                    view! { <SingleBoard view=&views::MAP/> }.into_any()
+                }),
             ],
             panels: &[
                 Panel {

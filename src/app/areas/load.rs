@@ -33,11 +33,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "forces",
-                    title: say::picture_forces,
-                    show: || view! { <DogLoads/> }.into_any(),
-                },
+                Picture::of("forces", say::picture_forces, || view! { <DogLoads/> }.into_any()),
                 TOGETHER,
             ],
             panels: &[

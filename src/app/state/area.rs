@@ -48,7 +48,15 @@ pub(crate) struct Picture<V> {
     /// Stable and short; it is remembered and goes into the address.
     pub(crate) key: &'static str,
     pub(crate) title: Phrase,
+    /// Whether it is left out where there is no room for several drawings, because others of the area show the same.
+    pub(crate) roomy: bool,
     pub(crate) show: fn() -> V,
+}
+
+impl<V> Picture<V> {
+    pub(crate) const fn of(key: &'static str, title: Phrase, show: fn() -> V) -> Self {
+        Self { key, title, roomy: false, show }
+    }
 }
 
 /// A form with sizes that belong together.
@@ -138,6 +146,11 @@ impl<V> Area<V> {
             Content::Board { pictures, .. } => pictures,
             Content::Page(_) => &[],
         }
+    }
+
+    /// Its pictures on a phone, or on a larger screen.
+    pub(crate) fn pictures_on(&self, phone: bool) -> impl Iterator<Item = &'static Picture<V>> {
+        self.pictures().iter().filter(move |picture| !(phone && picture.roomy))
     }
 
     /// Its panels of sizes.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use leptos::prelude::*;
 
 use super::area::AreaKey;
+use crate::dom::{PHONE, watch_media};
 use crate::storage::store::Store;
 
 /// Where it is remembered.
@@ -49,11 +50,34 @@ impl Part {
     }
 }
 
+/// What is seen of the page above the keypad of a phone, CSS pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct AboveKeypad {
+    pub(crate) top: f64,
+    pub(crate) width: f64,
+    pub(crate) height: f64,
+}
+
+impl AboveKeypad {
+    /// The name of its frame in the style sheet.
+    pub(crate) fn frame(&self) -> &'static str {
+        match self {
+            Self { width, height, .. } if *width > 2.0 * height => "wide",
+            Self { height, .. } if *height < 400.0 => "short",
+            _ => "tall",
+        }
+    }
+}
+
 /// What of the frame is open.
 #[derive(Clone, Copy)]
 pub(crate) struct PageLayout {
     open: [RwSignal<bool>; Part::ALL.len()],
     pub(crate) inspected: RwSignal<Inspected>,
+    /// What is left of the page while a size is typed on a keypad.
+    pub(crate) above_keypad: RwSignal<Option<AboveKeypad>>,
+    /// Whether the screen is that of a phone.
+    pub(crate) phone: ReadSignal<bool>,
     /// The picture that was chosen last in each area.
     pictures: RwSignal<BTreeMap<&'static str, &'static str>>,
 }
@@ -64,7 +88,13 @@ impl PageLayout {
         let kept = Store::Browser.get(KEPT).unwrap_or_default();
         let open =
             Part::ALL.map(|part| RwSignal::new(kept.split(' ').any(|name| name == part.name())));
-        Self { open, inspected: RwSignal::new(Inspected::Home), pictures: RwSignal::default() }
+        Self {
+            open,
+            inspected: RwSignal::new(Inspected::Home),
+            above_keypad: RwSignal::new(None),
+            phone: watch_media(PHONE),
+            pictures: RwSignal::default(),
+        }
     }
 
     /// Whether a part is open.
@@ -79,6 +109,11 @@ impl PageLayout {
         let names: Vec<_> = open.map(|part| part.name()).collect();
         // If it cannot be remembered, that is not worth a message.
         let _ = Store::Browser.put(KEPT, &names.join(" "));
+    }
+
+    /// Whether so little of the page is above the keypad that a drawing is shown in part.
+    pub(crate) fn is_low(&self) -> bool {
+        self.above_keypad.with(|above| above.is_some_and(|above| above.frame() != "tall"))
     }
 
     /// The picture that was chosen last in an area.

@@ -17,7 +17,7 @@ pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer};
 pub(crate) use language::{
     begin_language, choose_language, here, language, languages, open_language, remove_language,
 };
-pub(crate) use layout::{Inspected, Part};
+pub(crate) use layout::{AboveKeypad, Inspected, Part};
 pub(crate) use outcomes::{is_whole, watch_outcomes};
 pub(crate) use playback::Player;
 pub(crate) use sentences::advice;

@@ -12,15 +12,18 @@ use crate::state::{Area, Panel, Part, Picture, here, use_app_state};
 pub(crate) fn Board(area: &'static Area<AnyView>) -> impl IntoView {
     let state = use_app_state();
     let open = move || state.layout.is_open(Part::Drawer);
-    let shown = Memo::new(move |_| picture_of(area, state.layout.picture(area.key)).key);
-    let show = move || (picture_of(area, Some(shown.get())).show)();
-    let pictures = area.pictures();
+    let phone = state.layout.phone;
+    let shown =
+        Memo::new(move |_| picture_of(area, state.layout.picture(area.key), phone.get()).key);
+    let show = move || (picture_of(area, Some(shown.get()), phone.get_untracked()).show)();
+    let pictures = move || {
+        let all = area.pictures_on(phone.get());
+        all.map(|picture| view! { <PictureButton area picture shown/> }).collect_view()
+    };
     view! {
         <section class="work" class:drawn-out=open aria-label=here(area.title)>
-            {(pictures.len() > 1).then(|| view! {
-                <div class="pictures segmented" role="group" aria-label=here(say::pictures)>
-                    {pictures.iter().map(|picture| view! { <PictureButton area picture shown/> }).collect_view()}
-                </div>
+            {(area.pictures().len() > 1).then(|| view! {
+                <div class="pictures segmented" role="group" aria-label=here(say::pictures)>{pictures}</div>
             })}
             <div class="picture" data-picture=shown>{show}</div>
             <Deferred><Drawer area/></Deferred>
@@ -29,9 +32,13 @@ pub(crate) fn Board(area: &'static Area<AnyView>) -> impl IntoView {
 }
 
 /// The picture with a key; the first where there is none.
-fn picture_of(area: &'static Area<AnyView>, key: Option<&str>) -> &'static Picture<AnyView> {
-    let pictures = area.pictures();
-    pictures.iter().find(|picture| Some(picture.key) == key).unwrap_or(&pictures[0])
+fn picture_of(
+    area: &'static Area<AnyView>,
+    key: Option<&str>,
+    phone: bool,
+) -> &'static Picture<AnyView> {
+    let first = area.pictures_on(phone).next().unwrap_or(&area.pictures()[0]);
+    area.pictures_on(phone).find(|picture| Some(picture.key) == key).unwrap_or(first)
 }
 
 #[component]

@@ -16,14 +16,17 @@ use crate::widgets::files::download;
 /// The width of a picture, pixels: sharp on half a page of paper.
 const PICTURE_PX: u32 = 1600;
 
+/// Copies a text, at once: a browser allows it only while it handles a press. Returns whether it allowed it.
+pub(crate) fn write_text(text: &str) -> impl Future<Output = bool> + use<> {
+    let writing = window().navigator().clipboard().write_text(text);
+    async { JsFuture::from(writing).await.is_ok() }
+}
+
 /// Copies a text and says so. If the browser refuses, says what to do instead.
 pub(crate) fn copy_text(state: AppState, text: &str, [done, refused]: [Phrase; 2]) {
-    let writing = window().navigator().clipboard().write_text(text);
+    let writing = write_text(text);
     spawn_local(async move {
-        match JsFuture::from(writing).await {
-            Ok(_) => state.flash(here(done)),
-            Err(_) => state.flash(here(refused)),
-        }
+        state.flash(here(if writing.await { done } else { refused }));
     });
 }
 

@@ -32,6 +32,14 @@ fn laid_out_for(width: Option<f64>) -> f64 {
     width.unwrap_or(540.0)
 }
 
+/// Letters follow the reader's size of text as far as the longest words still fit beside a drawing of that width.
+fn letter_px(width: f64) -> f64 {
+    (LETTER_PX * text_scale()).min((width / LETTERS_ACROSS).max(LETTER_PX))
+}
+
+/// The letters that a drawing has room for in a line, at their height.
+const LETTERS_ACROSS: f64 = 20.0;
+
 /// Smaller movements of the pointer do not count, CSS pixels.
 const TREMBLE_PX: f64 = 5.0;
 
@@ -50,6 +58,10 @@ struct Drag {
     /// Whether the pointer has moved since.
     moved: bool,
 }
+
+/// How many times closer a drawing is looked at where little is left above the keypad of a phone. Its letters stay as
+/// large as they are.
+const ABOVE_KEYPAD: f64 = 1.8;
 
 /// A drawing fills the room that it has, within these shapes: height over width.
 const FLATTEST: f64 = 0.16;
@@ -89,7 +101,8 @@ impl DrawingState {
             let shape = room.get().map_or(usual, |room: f64| room.clamp(FLATTEST, TALLEST));
             let laid_out = |analysis: &Arc<Analysis>| {
                 let frame = if whole_shift { View::frame_of_shift } else { View::frame };
-                frame(view, analysis, px, shape, LETTER_PX * text_scale())
+                let closer = if state.layout.is_low() { ABOVE_KEYPAD } else { 1.0 };
+                frame(view, analysis, px, shape, letter_px(px) / closer)
             };
             frozen.get().unwrap_or_else(|| source(state, view).with(laid_out))
         });
@@ -150,13 +163,13 @@ impl DrawingState {
 
     /// The point to magnify about, as shares of the window: a handle if there is one that needs it, else the middle.
     fn worth_a_look(self) -> [f64; 2] {
-        let worth = |handle: &&Handle| (self.view.worth_a_look)(handle.slot);
-        let at = self.handles.with(|list| list.iter().find(worth).map(|h| h.at));
-        let Some(at) = at else { return [0.5; 2] };
-        let window = self.window();
-        let shares =
-            [(at.x - window.min.x) / window.width(), (window.max.y - at.y) / window.height()];
-        shares.map(|share| share.clamp(0.0, 1.0))
+        let at = self.handles.with(|list| self.worth(list).map(|h| h.at));
+        at.map_or([0.5; 2], |at| shares_of(&self.window(), at))
+    }
+
+    /// The handle that is worth a closer look.
+    fn worth(self, handles: &[Handle]) -> Option<&Handle> {
+        handles.iter().find(|handle| (self.view.worth_a_look)(handle.slot))
     }
 
     /// The visible part of the frame.
@@ -400,6 +413,7 @@ pub(crate) fn Drawing(
         state.given_up.track();
         drawing.release();
     });
+    look_closer_above_keypad(drawing);
     // A memo, so that it is made once for each change: see `AppState::alter`.
     let scene = Memo::new(move |_| drawing.scene());
     let view_box = move || {
@@ -467,6 +481,31 @@ pub(crate) fn Drawing(
             </Deferred>
         </figure>
     }
+}
+
+/// Above the keypad of a phone there is little height: what is worth a look is looked at closely.
+fn look_closer_above_keypad(drawing: DrawingState) {
+    let layout = drawing.state.layout;
+    let is_low = Memo::new(move |_| layout.is_low());
+    Effect::new(move |before: Option<Option<Zoom>>| {
+        let before = before.flatten();
+        if !is_low.get() {
+            before.into_iter().for_each(|before| drawing.zoom.set(before));
+            return None;
+        }
+        let near = drawing.handles.with(|list| drawing.worth(list).map(|handle| handle.at));
+        let Some(near) = near else { return before };
+        let about = drawing.frame.with(|frame| shares_of(&frame.bounds, near));
+        let kept = before.unwrap_or_else(|| drawing.zoom.get_untracked());
+        drawing.zoom.set(Zoom::default().closer(ABOVE_KEYPAD, about));
+        Some(kept)
+    });
+}
+
+/// A point as shares of some bounds, from the left and from the top.
+fn shares_of(bounds: &Bounds, at: Point) -> [f64; 2] {
+    let shares = [(at.x - bounds.min.x) / bounds.width(), (bounds.max.y - at.y) / bounds.height()];
+    shares.map(|share| share.clamp(0.0, 1.0))
 }
 
 /// One handle: dragged, or stepped with the keys.
@@ -566,7 +605,7 @@ fn Tag(
     // Above the handle, or below it at the very top of the drawing.
     let down = move || if place.get().1 < drawing.px(40.0) { 28.0 } else { -14.0 };
     view! {
-        <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(LETTER_PX * text_scale())>
+        <text class="tag" text-anchor=anchor y=move || drawing.px(down()) font-size=move || drawing.px(letter_px(laid_out_for(drawing.width.get())))>
             {move || {
                 let value = Value::Number(quantity, value.get());
                 say::handle(label, value).show(drawing.state.reader())

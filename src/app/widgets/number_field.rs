@@ -4,6 +4,7 @@ use std::cell::Cell;
 
 use leptos::prelude::*;
 
+use crenel::design::History;
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Finding;
 use crenel::units::DisplayUnits;
@@ -32,8 +33,14 @@ pub(crate) fn NumberField(
     let field = slot.field().spec();
     let value = Memo::new(move |_| state.with(|d| d.get(slot)));
     let assumed = Memo::new(move |_| state.with(|d| d.is_assumed(slot)));
-    let entry = Entry { state, slot, of_both, value, wrong: RwSignal::new(None) };
+    let (wrong, typing) = (RwSignal::new(None), RwSignal::new(None));
+    let entry = Entry { state, slot, of_both, value, wrong, typing };
     entry.recall();
+    // Escape, undo or another design ends what is being typed.
+    Effect::new(move |_| {
+        state.given_up.track();
+        entry.typing.set(None);
+    });
     let id = new_id(slot);
     let (why, wrong) = (format!("{id}-why"), format!("{id}-wrong"));
     let label = here(if bare { slot.words() } else { slot.label() });
@@ -55,10 +62,11 @@ pub(crate) fn NumberField(
                 <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=key_of(slot)
                     value=move || entry.text() prop:value=move || entry.text()
                     aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
+                    on:input=move |event| entry.preview(event_target_value(&event))
                     on:change=move |event| entry.typed(&event_target_value(&event))
                     on:keydown=move |event| entry.key_down(&event)
                     on:keyup=move |event| if is_step(&event.key()) { state.commit() }
-                    on:blur=move |_| state.commit()
+                    on:blur=move |_| entry.leave()
                     on:focus=move |_| state.explain(slot)/>
                 {step(1.0, "+", say::more_of)}
                 <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
@@ -137,6 +145,8 @@ struct Entry {
     value: Memo<Option<f64>>,
     /// A text that was not accepted.
     wrong: RwSignal<Option<Wrong>>,
+    /// A text that is previewed.
+    typing: RwSignal<Option<String>>,
 }
 
 impl Entry {
@@ -144,7 +154,7 @@ impl Entry {
         let value = self.value.get();
         let units = self.state.units.get();
         let quantity = self.slot.field().spec().quantity;
-        let typed = self.standing().map(|wrong| wrong.text);
+        let typed = self.typing.get().or_else(|| self.standing().map(|wrong| wrong.text));
         typed.unwrap_or_else(|| {
             // Sizes that a shop works to are shown with all digits that are kept.
             let work = matches!(self.slot, Slot::Work(..) | Slot::Dog(.., FieldId::ShortenTo));
@@ -200,7 +210,29 @@ impl Entry {
         self.state.refuse(&key_of(self.slot), None);
     }
 
+    /// Above the keypad of a phone, the figures follow what is typed as far as it can be read.
+    fn preview(self, text: String) {
+        if self.state.layout.above_keypad.with_untracked(Option::is_none) {
+            return;
+        }
+        self.accept();
+        let read = self.slot.read(&text, self.state.units.get_untracked());
+        self.typing.set(Some(text));
+        if let Ok(value) = read {
+            self.state.preview(&self.slots().map(|slot| (slot, value)).collect::<Vec<_>>());
+        }
+    }
+
+    /// A browser does not tell of a change that was not typed on its own keypad.
+    fn leave(self) {
+        match self.typing.get_untracked() {
+            Some(text) => self.typed(&text),
+            None => self.state.commit(),
+        }
+    }
+
     fn typed(self, text: &str) {
+        self.typing.set(None);
         if matches!(self.slot, Slot::Seen(_) | Slot::Limit(_)) && text.trim().is_empty() {
             // An empty text removes a measured value, or a limit.
             self.accept();
@@ -220,6 +252,8 @@ impl Entry {
                 });
             }
             Err(why) => {
+                // What was previewed on the way to it is not kept.
+                self.state.step(History::cancel);
                 let stood = self.state.with(|d| d.get(self.slot));
                 let text = text.to_owned();
                 self.state.refuse(&key_of(self.slot), Some((text.clone(), as_noted(stood))));
@@ -232,6 +266,7 @@ impl Entry {
         let key = event.key();
         if key == "Escape" {
             self.accept();
+            self.typing.set(None);
         }
         if !is_step(&key) {
             return;

@@ -4,10 +4,12 @@ use leptos::prelude::*;
 
 use crenel::figures::moment_words;
 use crenel::units::Quantity;
+use crenel_words::Phrase;
 use crenel_words::page::{common, drawing as say};
 
 use crate::dom::prefers_reduced_motion;
 use crate::state::{AppState, Player, here, use_app_state};
+use crate::widgets::icon::{self, Icon};
 
 /// How many times slower than life a shift is played.
 const SLOWED: [(f64, &str); 7] = [
@@ -32,7 +34,6 @@ pub(crate) fn PlayBar() -> impl IntoView {
     });
     // In other areas the drawings show the design.
     on_cleanup(move || player.stop());
-    let none = move || player.with(|_| ()).is_none();
     let still = prefers_reduced_motion();
     let slow = move |event| {
         if let Ok(slowed) = event_target_value(&event).parse() {
@@ -45,28 +46,80 @@ pub(crate) fn PlayBar() -> impl IntoView {
     view! {
         <section class="player" aria-label=here(say::play)>
             <div class="row">
-                {(!still).then(|| view! {
-                    <button class="main" disabled=none on:click=move |_| player.play()>
-                        {move || here(if player.running.get() { common::pause } else { say::play })}
-                    </button>
-                })}
-                <button disabled=none on:click=move |_| player.step(false)>{here(say::previous_event)}</button>
-                <button disabled=none on:click=move |_| player.step(true)>{here(say::next_event)}</button>
-                <button disabled=move || player.time.get().is_none() on:click=move |_| player.stop()>
-                    {here(say::back_to_design)}
-                </button>
-                {(!still).then(|| view! {
-                    <label class="slowed">
-                        <span>{here(say::slow_motion)}</span> <select on:change=slow>{speeds.collect_view()}</select>
-                    </label>
-                })}
+                {(!still).then(|| view! { <PlayerButton player button=PLAY/> })}
+                <PlayerButton player button=BACK/>
+                <PlayerButton player button=ON/>
                 <TimeSlider player/>
+                {(!still).then(|| view! {
+                    <select class="slowed" aria-label=here(say::slow_motion) title=here(say::slow_motion)
+                        on:change=slow>
+                        {speeds.collect_view()}
+                    </select>
+                })}
+                <PlayerButton player button=STOP/>
             </div>
             <p class="told" role="status">{move || told(state)}</p>
             {still.then(|| view! {
                 <p class="quiet">{here(say::less_motion)}</p>
             })}
         </section>
+    }
+}
+
+/// A button of the player. Its name and picture follow what it does next.
+#[derive(Clone, Copy)]
+struct Button {
+    class: &'static str,
+    name: fn(Player) -> Phrase,
+    path: fn(Player) -> &'static str,
+    is_off: fn(Player) -> bool,
+    act: fn(Player),
+}
+
+const PLAY: Button = Button {
+    class: "icon main",
+    name: |player| if player.running.get() { common::pause } else { say::play },
+    path: |player| if player.running.get() { icon::PAUSE } else { icon::PLAY },
+    is_off: has_no_shift,
+    act: |player| player.play(),
+};
+
+const BACK: Button = Button {
+    class: "icon",
+    name: |_| say::previous_event,
+    path: |_| icon::TO_EVENT_BEFORE,
+    act: |player| player.step(false),
+    ..PLAY
+};
+
+const ON: Button = Button {
+    class: "icon",
+    name: |_| say::next_event,
+    path: |_| icon::TO_NEXT_EVENT,
+    act: |player| player.step(true),
+    ..PLAY
+};
+
+const STOP: Button = Button {
+    class: "icon",
+    name: |_| say::back_to_design,
+    path: |_| icon::CROSS,
+    is_off: |player| player.time.get().is_none(),
+    act: |player| player.stop(),
+};
+
+fn has_no_shift(player: Player) -> bool {
+    player.with(|_| ()).is_none()
+}
+
+#[component]
+fn PlayerButton(player: Player, button: Button) -> impl IntoView {
+    let name = move || here((button.name)(player));
+    view! {
+        <button class=button.class aria-label=name title=name disabled=move || (button.is_off)(player)
+            on:click=move |_| (button.act)(player)>
+            <Icon path=Signal::derive(move || (button.path)(player))/>
+        </button>
     }
 }
 
@@ -83,11 +136,11 @@ fn TimeSlider(player: Player) -> impl IntoView {
     };
     view! {
         <label class="moment">
-            <span>{here(say::time)}</span>
+            <span class="sr">{here(say::time)}</span>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default())
-                disabled=move || player.with(|_| ()).is_none() on:input=drag/>
+                disabled=move || has_no_shift(player) on:input=drag/>
             <span class="time">{move || ms(player.time.get().unwrap_or_default())}</span>
         </label>
     }

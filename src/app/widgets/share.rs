@@ -1,6 +1,9 @@
 //! The link that holds the design, and the messages above the drawings.
 
 use leptos::prelude::*;
+use wasm_bindgen::{JsCast as _, JsValue};
+use wasm_bindgen_futures::{JsFuture, spawn_local};
+use web_sys::{DomException, ShareData};
 
 use crenel::design::Draft;
 
@@ -8,7 +11,7 @@ use crenel_words::page::{files as say, frame};
 
 use crate::state::persistence::{forget_earlier, link_here};
 use crate::state::{AppState, Dialog, Notice, Offer, here, use_app_state};
-use crate::widgets::clipboard::copy_text;
+use crate::widgets::clipboard::write_text;
 use crate::widgets::dialog::Sheet;
 use crate::widgets::link_code::LinkCode;
 
@@ -25,22 +28,59 @@ fn Sharing() -> impl IntoView {
     let state = use_app_state();
     let link = Memo::new(move |_| link_here(state));
     let length = move || link.with(|l| l.chars().count());
+    let copied = RwSignal::new(false);
     let copy = move |_| {
-        copy_text(state, &link.get_untracked(), [say::link_copied, say::link_not_copied]);
+        let writing = write_text(&link.get_untracked());
+        spawn_local(async move {
+            let done = writing.await;
+            copied.set(done);
+            state.say(here(if done { say::link_copied } else { say::link_not_copied }));
+        });
     };
+    let words = move || here(if copied.get() { say::copied } else { say::copy_link });
+    let send = can_send().then(|| {
+        let send = move |_| send_link(state, &link.get_untracked());
+        view! { <button class="main" on:click=send>{here(say::send_link)}</button> }
+    });
+    let only_copied = send.is_none();
     view! {
-        <p>
-            {here(say::share_why)}
-        </p>
-        <label for="share-link">{here(say::link)}</label>
-        <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
-        <p class="quiet">
-            {move || here(if length() > COMFORTABLE { say::length_risky } else { say::length_fits }(length()))}
-        </p>
-        <div class="row"><button class="main" on:click=copy>{here(say::copy_link)}</button></div>
+        <p>{here(say::share_why)}</p>
+        <div class="row">
+            {send}
+            <button class:main=only_copied class:done=copied on:click=copy>{words}</button>
+        </div>
         <h3>{here(say::for_a_phone)}</h3>
         <LinkCode/>
+        <details class="link-text">
+            <summary>{here(say::link_as_text)}</summary>
+            <label class="sr" for="share-link">{here(say::link)}</label>
+            <textarea id="share-link" readonly rows="4" prop:value=move || link.get()></textarea>
+            <p class="quiet">
+                {move || here(if length() > COMFORTABLE { say::length_risky } else { say::length_fits }(length()))}
+            </p>
+        </details>
     }
+}
+
+/// Whether the system has a sheet to share with.
+fn can_send() -> bool {
+    let navigator = window().navigator();
+    js_sys::Reflect::has(&navigator, &JsValue::from_str("share")).unwrap_or_default()
+}
+
+/// Hands the link to the system's own sheet. Somebody who puts the sheet away is told nothing.
+fn send_link(state: AppState, link: &str) {
+    let data = ShareData::new();
+    data.set_title(&untrack(|| state.with(|d| d.name().to_owned())));
+    data.set_url(link);
+    let sending = window().navigator().share_with_data(&data);
+    spawn_local(async move {
+        let failed = JsFuture::from(sending).await.err();
+        let why = failed.and_then(|why| why.dyn_into::<DomException>().ok());
+        if why.is_some_and(|why| why.name() != "AbortError") {
+            state.say(here(say::link_not_sent));
+        }
+    });
 }
 
 fn dismiss(state: AppState) {

@@ -10,6 +10,7 @@ use crenel_words::page::frame as say;
 
 use crate::state::{AppState, AreaKey, here, use_app_state};
 use crate::widgets::area_button::AreaButton;
+use crate::widgets::icon::{self, Icon};
 
 /// The stages, and the areas of the one that is open.
 #[component]
@@ -51,6 +52,7 @@ pub(crate) fn StageBar() -> impl IntoView {
                     <button class="stage" aria-current=move || is_current(state, open.get(), stage)
                         on:click=move |_| go(stage)>
                         <span class="number">{number}</span>
+                        <Icon path=picture_of(stage)/>
                         <StageName stage/>
                         <StageMark at=number - 1 marked/>
                     </button>
@@ -64,6 +66,16 @@ pub(crate) fn StageBar() -> impl IntoView {
 /// The stage whose area is on the screen.
 fn is_current(state: AppState, open: Stage, stage: Stage) -> Option<&'static str> {
     (open == stage && state.current_area().stage().is_some()).then_some("true")
+}
+
+/// Its picture, in place of its number where there is little room.
+const fn picture_of(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Cause => icon::LOOK,
+        Stage::Pair => icon::PAIR,
+        Stage::Change => icon::CUT,
+        Stage::Make => icon::SHEET,
+    }
 }
 
 /// Its name, shortened where there is little room for it.

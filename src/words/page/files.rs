@@ -30,6 +30,10 @@ sentences! { "page.files":
     share_why() =
         "The link holds the whole design and the layouts under Compare. All of it follows the # in the address, which \
          browsers do not send to any server.";
+    send_link() = "Send the link";
+    link_not_sent() = "The link was not sent. Copy it instead.";
+    copied() = "Link copied";
+    link_as_text() = "The link as text";
     link() = "Link";
     length_fits(length: Number) =
         "{length, plural, one {# character} other {# characters}}, short enough for any e-mail or messenger.";

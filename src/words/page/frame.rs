@@ -51,6 +51,20 @@ sentences! { "page.frame":
         "Crenel computes from the sizes you enter and does not know your gearbox. Keep to the maker's limits and \
          local rules, and have a qualified shop check what you cut: a part that fails can lock the rear wheel.";
 
+    // ---- while a phone's keypad is up ----
+    typing() = "While typing";
+    give_up_typing() = "Cancel typing";
+    previous_size() = "Previous size";
+    next_size() = "Next size";
+    done_typing() = "Done";
+    key_minus() = "Minus";
+    key_degrees() = "Degrees";
+    key_minutes() = "Minutes";
+    key_seconds() = "Seconds, or inches";
+    key_point() = "Decimal point";
+    key_half() = "One half; pressed again, the bar of a fraction";
+    key_delete() = "Delete";
+
     // ---- another build ----
     newer_is_ready() = "A newer version of Crenel is ready. Loading it keeps your work.";
     load_newer() = "Load it now";

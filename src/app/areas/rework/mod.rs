@@ -41,19 +41,10 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Board {
             pictures: &[
                 TOGETHER,
-                Picture {
-                    key: "solid",
-                    title: say::picture_solid,
-                    show: || {
-                        view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }
-                            .into_any()
-                    },
-                },
-                Picture {
-                    key: "change",
-                    title: say::found_and_cut,
-                    show: || view! { <BeforeAfter/> }.into_any(),
-                },
+                Picture::of("solid", say::picture_solid, || {
+                    view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }.into_any()
+                }),
+                Picture::of("change", say::found_and_cut, || view! { <BeforeAfter/> }.into_any()),
             ],
             panels: &[
                 Panel {

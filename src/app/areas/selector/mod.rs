@@ -37,16 +37,8 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "parts",
-                    title: say::picture_parts,
-                    show: || view! { <Drawings/> }.into_any(),
-                },
-                Picture {
-                    key: "heights",
-                    title: say::pedal_heights,
-                    show: || view! { <PedalHeights/> }.into_any(),
-                },
+                Picture::of("parts", say::picture_parts, || view! { <Drawings/> }.into_any()),
+                Picture::of("heights", say::pedal_heights, || view! { <PedalHeights/> }.into_any()),
             ],
             panels: &[
                 Panel {

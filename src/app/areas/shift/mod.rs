@@ -42,21 +42,9 @@ pub(super) const AREA: Area<AnyView> = Area {
         say::title,
         Content::Board {
             pictures: &[
-                Picture {
-                    key: "film",
-                    title: say::picture_film,
-                    show: || view! { <Film/> }.into_any(),
-                },
-                Picture {
-                    key: "shifts",
-                    title: say::picture_shifts,
-                    show: || view! { <GearShifts/> }.into_any(),
-                },
-                Picture {
-                    key: "chances",
-                    title: say::chances,
-                    show: || view! { <Charts/> }.into_any(),
-                },
+                Picture::of("film", say::picture_film, || view! { <Film/> }.into_any()),
+                Picture::of("shifts", say::picture_shifts, || view! { <GearShifts/> }.into_any()),
+                Picture::of("chances", say::chances, || view! { <Charts/> }.into_any()),
             ],
             panels: &[
                 Panel {

@@ -1,0 +1,73 @@
+// The reader's own size of text: all of it follows, and nothing is cut or has to be scrolled sideways for it.
+import { expect, go, openPlain, picture, putUp, test } from "./kit.mjs";
+
+const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
+
+/** Sets the size of text as the settings of a browser do: the root's own size is not touched by the page. */
+async function setText(page, px) {
+  const client = await page.context().newCDPSession(page);
+  await client.send("Page.setFontSizes", { fontSizes: { standard: px, fixed: px } });
+}
+
+/** Every text of the page with its size, and what is cut off of it. */
+const texts = (page) => page.evaluate(() => {
+  const sizes = [];
+  const cut = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const [node, at] = [walker.currentNode, walker.currentNode.parentElement];
+    if (!node.data.trim() || !at.checkVisibility({ visibilityProperty: true })) continue;
+    if (at.closest("script, noscript, style, option, .sr, .skip")) continue;
+    if (getComputedStyle(at).clipPath !== "none") continue;
+    // Letters of a drawing are lengths of the drawing: as large as the drawing makes them on the screen.
+    const drawn = at.closest("svg") ? at.getScreenCTM().a : 1;
+    sizes.push([at.closest("svg") ? "drawn" : "", Number.parseFloat(getComputedStyle(at).fontSize) * drawn, node.data]);
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    const own = range.getBoundingClientRect();
+    for (let up = at; up && own.width > 0; up = up.parentElement) {
+      const { overflowX, overflowY, textOverflow, display } = getComputedStyle(up);
+      if (display === "contents" || textOverflow === "ellipsis") break;
+      const box = up.getBoundingClientRect();
+      const past = [
+        [overflowX, own.right - box.right], [overflowX, box.left - own.left],
+        [overflowY, own.bottom - box.bottom], [overflowY, box.top - own.top],
+      ].some(([overflow, px]) => ["hidden", "clip"].includes(overflow) && px > 3);
+      if (past) cut.push(`${node.data.trim().slice(0, 30)} in ${up.className || up.tagName}`);
+      // What is scrolled to is not cut.
+      if ([overflowX, overflowY].some((overflow) => ["auto", "scroll"].includes(overflow))) break;
+    }
+  }
+  return { sizes, cut };
+});
+
+const sideways = (page) => page.evaluate(() =>
+  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
+
+for (const [width, height] of [[320, 640], [390, 844], [844, 390], [1024, 768], [1440, 900]]) {
+  test(`text at 200 % is all twice as large, whole and in reach at ${width} × ${height}`, async ({ page }) => {
+    test.setTimeout(180_000);
+    await page.setViewportSize({ width, height });
+    await openPlain(page);
+    const usual = new Set((await texts(page)).sizes.filter(([drawn]) => !drawn).map(([, px]) => px));
+    await setText(page, 32);
+    await page.reload();
+    await putUp(page);
+    const larger = await texts(page);
+    const wrong = larger.sizes.filter(([drawn, px]) => !drawn && ![...usual].some((was) => Math.abs(px - 2 * was) < 0.1));
+    expect(wrong, "no text keeps its size").toEqual([]);
+    // Two fingers make them larger still.
+    const least = Math.min(20, width / 24);
+    expect(larger.sizes.filter(([drawn, px]) => drawn && px < least), "letters of drawings").toEqual([]);
+    for (const area of AREAS) {
+      await go(page, area);
+      const pictures = await page.locator(".pictures button").allTextContents();
+      for (const one of pictures.length > 0 ? pictures : [""]) {
+        if (one) await picture(page, one);
+        expect.soft(await sideways(page), `${area} ${one}`).toBeLessThanOrEqual(0);
+        expect.soft((await texts(page)).cut, `${area} ${one}`).toEqual([]);
+      }
+    }
+    await setText(page, 16);
+  });
+}
