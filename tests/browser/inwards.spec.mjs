@@ -48,8 +48,8 @@ test("a rod that does not reach is said with its limits, and drawn", async ({ pa
   const far = Math.hypot(125, 52);
   // Limits are rounded inwards, so that both of them reach.
   const [least, most] = [Math.ceil((far - 35) * 100) / 100, Math.floor((far + 35) * 100) / 100];
-  await expect(finding(page, "rod_does_not_reach")).toContainText(`A rod of 60 mm does not reach`);
-  await expect(finding(page, "rod_does_not_reach")).toContainText(`from ${least} mm to ${most} mm`);
+  await expect(finding(page, "rod_does_not_reach")).toContainText(`A rod of 60 mm does not fit`);
+  await expect(finding(page, "rod_does_not_reach")).toContainText(`${least} mm to ${most} mm long`);
   await expect(view(page, "Pedal and linkage")).toContainText("The rod does not reach");
   expect((await markup(page, "Pedal and linkage")).match(/<path/g).length).toBeGreaterThan(4);
   // The pair is still worked out.

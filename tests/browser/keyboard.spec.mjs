@@ -143,7 +143,7 @@ test("the file menu opens, gives a file and closes", async ({ page }) => {
   await open(page);
   await tabTo(page, /^File$/);
   await page.keyboard.press("Enter");
-  await tabTo(page, /^Dog positions \(CSV\)$/, 16);
+  await tabTo(page, /^Dog positions \(CSV\)$/, 17);
   const { name, text } = await download(page, () => page.keyboard.press("Enter"));
   expect(name).toMatch(/-dogs\.csv$/);
   expect(text).toMatch(/^ring,dog,do,/m);
@@ -204,7 +204,7 @@ test("a button that goes with its press hands the focus on, and the page does no
   await button(page, "Start with an example linkage").first().focus();
   await page.keyboard.press("Space");
   await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
-  await expect.poll(place).toBe("About this drawing");
+  await expect.poll(place).toMatch(/^More: Pedal and linkage/);
   await button(page, "Start with an example claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");
