@@ -66,8 +66,8 @@ async function walk(page, look) {
   }
   await menus.last().click();
   for (const [name, open] of [
-    ["designs", () => // Before the exports: open, designs, save.
-      page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[2]").click()],
+    ["designs", () => // Before the exports: open, designs, save, title block.
+      page.locator("header .menu[open] .sheet h3").locator("xpath=preceding-sibling::button[3]").click()],
     ["share", () => page.locator("header button.main").click()],
   ]) {
     await open();

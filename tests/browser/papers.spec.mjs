@@ -121,7 +121,7 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await openPapers(page);
   await page.getByText("Shop equipment", { exact: true }).click();
   await type(page, "dividing_ratio", "60");
-  await expect(sheet(page, "B")).toContainText("Dividing head 60:1 on the circle of 15");
+  await expect(sheet(page, "B")).toContainText("Dividing head 60:1, 15-hole circle");
   await expect(cells(table(page, "B", "Index table").nth(0)).nth(4)).toHaveText("10 + 0/15");
   await type(page, "table_ratio", "72");
   await expect(cells(table(page, "B", "Index table").nth(0)).nth(7)).toHaveText("12 + 0°00′00″");
