@@ -49,14 +49,12 @@ sentences! { "page.papers":
     rotary_table(ratio: Number) = "Rotary table {ratio}:1.";
     turn_clockwise() = "Turn the work clockwise, seen from its dog side.";
     how_to_index() =
-        "Set the datum mark under the cutter with crank and dial at 0. Positions count counter-clockwise from the \
-         mark. Before the first cut, step a pointer through all positions and check that it meets the dogs named. \
-         Count every position from the mark, so errors do not add up, and always turn the same way, so backlash stays \
-         on one side.";
+        "Set the datum mark under the cutter with crank and dial at 0; positions count counter-clockwise from it. \
+         Before the first cut, step a pointer round and check that it meets the dogs named. Count every position from \
+         the mark, so errors do not add up, and turn the same way, so backlash stays on one side.";
     where_to_cut() =
-        "Radial flank: the position is its new tip edge at the mean diameter; remove the metal beyond it, away from \
-         the middle of the dog. Parallel flank: the position is the middle of the dog; offset the cutter. Whole dog: \
-         the position is its middle.";
+        "Position of a radial flank: its new tip edge at the mean diameter; remove the metal beyond it, away from the \
+         middle of the dog. Of a parallel flank: the middle of the dog; offset the cutter. Of a whole dog: its middle.";
     operation() = "Op.";
     index_to() = "Dog or flank";
     position() = "Position";
