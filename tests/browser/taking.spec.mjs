@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import {
-  PLANNED, button, download, expect, figure, go, handle, inLink, keptLink, linkOf, now, open, picture, test, tool, type,
+  PLANNED, button, download, expect, figure, go, handle, inLink, keptLink, linkOf, menu, now, open, picture, test, tool, type,
 } from "./kit.mjs";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
@@ -59,6 +59,7 @@ test("a drawing is copied as a picture that is not blank", async ({ page }) => {
 test("the results go to the clipboard and to a file as the table that is shown", async ({ page }) => {
   await open(page);
   await type(page, "overlap_mm", "3");
+  await menu(page, "More: Results");
   await button(page, "Copy the table").click();
   await expect.poll(() => copied(page)).toContain("\t");
   const rows = (await copied(page)).trim().split("\n").map((row) => row.split("\t"));
@@ -66,6 +67,7 @@ test("the results go to the clipboard and to a file as the table that is shown",
   expect(rows.length).toBe(shown + 1);
   const free = rows.find((row) => row[1] === "free_angle_deg");
   expect(`${free[3]}${free[4]}`).toBe(await now(page, "free_angle_deg").textContent());
+  await menu(page, "More: Results");
   const { name, text } = await download(page, () => button(page, "Save as CSV").click());
   expect(name).toMatch(/results\.csv$/);
   expect(text.split("\r\n")[0]).toBe("heading,key,result,value,unit,as opened,verdict,unrounded");
