@@ -6,9 +6,10 @@ FUZZ_VERSION := 0.13.2
 DENY_VERSION := 0.20.2
 MUTANTS_VERSION := 27.1.0
 
-# How long each fuzz target is run, and how many designs `make soak` tries.
+# How long each fuzz target is run, and how many designs and pairs of rings `make soak` tries.
 FUZZ_SECONDS := 600
 SOAK_DESIGNS := 10000
+SOAK_PAIRS := 200
 FUZZ_TARGETS := link file number
 
 TOOLS := $(CURDIR)/target/tools
@@ -29,7 +30,7 @@ help:
 	@echo "make test    run every test, the browser's included"
 	@echo "make fresh   try make serve as on a machine that has nothing yet"
 	@echo "make bench   measure speed and size"
-	@echo "make soak    thousands of designs through every drawing and file"
+	@echo "make soak    thousands of designs through every drawing and file; smallest cuts against cuts at random"
 	@echo "make fuzz    made-up bytes as links, files and typed numbers"
 	@echo "make browsers one walk through the page in Firefox and WebKit"
 	@echo "make deny    licences, sources and known faults of all dependencies"
@@ -58,8 +59,10 @@ bench: setup-test build $(EMPTY)
 	node tests/browser/bench.mjs
 	node tests/browser/lighthouse.mjs --speed
 
-soak: $(STAMPS)/rust
+soak: $(STAMPS)/rust $(STAMPS)/python
 	CRENEL_DESIGNS=$(SOAK_DESIGNS) cargo test --quiet --test properties -- thousands_of_designs every_number_is_taken
+	cargo build --quiet --examples
+	CRENEL_PAIRS=0..$(SOAK_PAIRS) $(VENV)/bin/python -m pytest -q -n 2 tests/cross/test_smallest.py
 
 # What is found lies in target/fuzz/found, what breaks in fuzz/artifacts.
 fuzz: $(STAMPS)/nightly $(TOOLS)/bin/cargo-fuzz

@@ -226,11 +226,12 @@ fn a_file_that_is_too_large_is_refused() {
 }
 
 /// Every example that answers on standard output, with something that it answers.
-const ANSWERS: [(&str, &[&str], &str); 5] = [
+const ANSWERS: [(&str, &[&str], &str); 6] = [
     ("report", &["-"], GOOD),
     ("indexing", &["40", "0", "60"], ""),
     ("linkage", &["35", "126", "32", "127", "0"], ""),
     ("selector", &[], r#"{ "crenel": 1 }"#),
+    ("suggest", &["-", "window"], GOOD),
     ("words", &[], ""),
 ];
 
@@ -258,6 +259,27 @@ fn a_reader_that_goes_away_is_no_failure() {
         let output = given(command.args(arguments).stdout(writer), input.as_bytes());
         assert_eq!(text(&output.stderr), "", "{name}");
         assert!(output.status.success(), "{name}");
+    }
+}
+
+#[test]
+fn offers_keep_what_is_asked_of_them_and_a_wrong_option_is_refused() {
+    let ask = |options: &[&str]| {
+        let arguments: Vec<_> = options.iter().map(OsStr::new).collect();
+        call("suggest", &arguments, br#"{ "crenel": 1, "wished_window_ms": 10 }"#)
+    };
+    let output = ask(&["-", "window", "--metal", "4", "--step", "0.02"]);
+    let told: serde_json::Value = serde_json::from_slice(&output.stdout).expect("it is JSON");
+    let offers = told["offers"].as_array().expect("it lists offers");
+    assert!(!offers.is_empty() && told["searched"].as_str().is_some_and(|s| s.contains("0.02 mm")));
+    for offer in offers {
+        assert!(offer["stock_g"].as_f64() <= Some(4.0) && offer["reaches"].as_f64() >= Some(10.0));
+    }
+    for wrong in
+        [&["-"][..], &["-", "shift"], &["-", "lash", "--step", "1"], &["-", "lash", "--metal"]]
+    {
+        let output = ask(wrong);
+        assert_eq!(output.status.code(), Some(2), "{wrong:?}: {}", text(&output.stderr));
     }
 }
 

@@ -13,9 +13,6 @@ use crate::units::{Angle, Quantity};
 pub static WORKS: &[&WorkKind] =
     &[&REMOVE, &SHORTEN, &NARROW_DRIVE, &NARROW_COAST, &RECUT_DRIVE, &RECUT_COAST, &LAP, &BREAK];
 
-/// Edges are broken by hand: a size below those of the standard gets the tolerance of this one, mm.
-const BY_HAND_MM: f64 = 0.1;
-
 /// What most kinds have in common; a row gives what differs.
 const BASE: WorkKind = WorkKind {
     key: "",
@@ -146,7 +143,7 @@ static BREAK: WorkKind = WorkKind {
     apply: |to_mm, ring, on| ring.break_edges(on, to_mm),
     instruction: |work, _| say::break_edges(size(work.number)),
     remainder: |to_mm, ring, here| {
-        let tolerance = tolerance::edge_mm(to_mm).or(Some(BY_HAND_MM));
+        let tolerance = Some(tolerance::edge_by_hand_mm(to_mm));
         // A smaller break is the larger size.
         let made = ring.size_made(-to_mm, tolerance, &here, |dog| -dog.edge_break_mm);
         Some((-made, here))

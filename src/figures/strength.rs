@@ -7,7 +7,8 @@ use super::figure::{Answer, Better, Compute, Figure, Group};
 use crate::design::SettingField;
 use crate::limits;
 use crate::load::{Carried, Stress};
-use crate::model::Strength;
+use crate::model::{Loaded, Strength};
+use crate::ring::Side;
 use crate::units::Quantity;
 
 const CONTACT: &str =
@@ -276,7 +277,10 @@ fn on_overrun(
 }
 
 fn pressure(context: &PairContext<'_>, strength: &Strength) -> Answer {
-    let answer = stress(strength, |stress| stress.pressure_mpa);
+    let answer = match strength.worst_pressure() {
+        None => Answer::number(None, say::edges_bear()),
+        Some(worst) => at_root(worst, |stress| stress.pressure_mpa),
+    };
     beside(answer, context.given(SettingField::AllowedPressure))
 }
 
@@ -292,9 +296,11 @@ fn beside(answer: Answer, allowable: Value) -> Answer {
 
 /// A stress in the dog in which it is the largest.
 fn stress(strength: &Strength, read: fn(&Stress) -> f64) -> Answer {
-    let Some((loaded, side)) = strength.worst(read) else {
-        return Answer::number(None, say::no_dog_meets());
-    };
+    let worst = strength.worst(read);
+    worst.map_or_else(|| Answer::number(None, say::no_dog_meets()), |worst| at_root(worst, read))
+}
+
+fn at_root((loaded, side): (&Loaded, Side), read: fn(&Stress) -> f64) -> Answer {
     let root = &loaded.roots[side];
     let sizes = [
         side.into(),

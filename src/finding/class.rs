@@ -96,7 +96,13 @@ pub(crate) static CLASSES: &[(Class, &[&str])] = &[
     (Class::Cut, &["case_gone"]),
     (
         Class::Hold,
-        &["pushed_out", "pushed_out_on_overrun", "only_edges_engaged", "hold_depth_in_edges"],
+        &[
+            "pushed_out",
+            "pushed_out_on_overrun",
+            "only_edges_engaged",
+            "edge_contact",
+            "hold_depth_in_edges",
+        ],
     ),
     (Class::Entry, &["too_fast_to_drop_in", "hangs_half_way", "hangs_without_friction", "half_in"]),
     (Class::Stress, &["over_allowed"]),

@@ -10,7 +10,7 @@ use crate::limits;
 use crate::load::Stress;
 use crate::model::{PairAnalysis, Strength, Worked, hardest_shift};
 use crate::pair::{ANGLE_TOLERANCE, Arc, DepthLimit, Edges, Mesh};
-use crate::ring::{FlankSide, Ring, Side};
+use crate::ring::{FlankSide, PerSide, Ring, Side};
 use crate::shift::{Ending, Step, Way};
 use crate::units::{Angle, Quantity};
 
@@ -31,6 +31,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         pair.strength.as_ref().and_then(|strength| pushed_out(worked, strength)),
         pair.overrun.as_ref().and_then(|strength| pushed_out(worked, strength)),
         nothing_engaged(pair),
+        edge_contact(worked, pair),
         lash_over_limit(worked, pair),
         clunk_over_limit(worked, pair),
     ];
@@ -233,6 +234,18 @@ fn nothing_engaged(pair: &PairAnalysis) -> Option<Finding> {
     (least <= 0.0).then(|| finding().at(Slot::Setting(FieldId::Overlap)))
 }
 
+/// Dogs that meet under power or on the overrun by less than the holding depth: their tip edges bear, and
+/// flank pressure does not describe them.
+fn edge_contact(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    let loads = [&pair.strength, &pair.overrun].into_iter().flatten();
+    let on_edge: Vec<_> = loads.flat_map(|load| &load.pairs).filter(|pair| pair.on_edge).collect();
+    let least = on_edge.iter().min_by(|a, b| a.deep_mm.total_cmp(&b.deep_mm))?;
+    let hold = worked.design.setting.get(SettingField::HoldDepth);
+    let PerSide { a, b } = least.places;
+    let finding = Finding::warning(say::edge_contact(a, b, least.deep_mm, hold));
+    Some(finding.past(Gauge::at_least(hold, least.deep_mm)).at(Slot::Setting(FieldId::HoldDepth)))
+}
+
 fn lash_over_limit(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
     let gauge = limits::lash(worked, pair.held?.width.degrees())?;
     let finding = || Finding::warning(say::lash_over_limit(gauge.value, gauge.limit)).past(gauge);
@@ -250,16 +263,16 @@ const NONE: Value = Value::Pick("none");
 
 /// Stresses above their limits, in one finding for both flanks.
 fn over_allowed(worked: &Worked, pair: &PairAnalysis) -> Vec<Finding> {
-    type Check = (&'static str, SettingField, fn(&Stress) -> f64);
+    type Check = (&'static str, SettingField, fn(&Strength) -> Option<f64>);
     let checks: [Check; 3] = [
-        ("pressure", SettingField::AllowedPressure, |s| s.pressure_mpa),
-        ("shear", SettingField::AllowedShear, |s| s.shear_mpa),
-        ("combined", SettingField::AllowedStress, Stress::combined_mpa),
+        ("pressure", SettingField::AllowedPressure, Strength::pressure_mpa),
+        ("shear", SettingField::AllowedShear, |load| Some(load.most(|s| s.shear_mpa))),
+        ("combined", SettingField::AllowedStress, |load| Some(load.most(Stress::combined_mpa))),
     ];
     let over = |(stress, field, read): Check| {
         let allowed = worked.design.setting.get(field);
         let most = |strength: &Option<Strength>| {
-            let value = strength.as_ref()?.most(read);
+            let value = read(strength.as_ref()?)?;
             (value > allowed && value.is_finite()).then_some(value)
         };
         let gauge = |mpa: Option<f64>, other: Option<f64>| {

@@ -130,7 +130,7 @@ pub struct GearLoad {
     /// Most force on one dog, N.
     pub dog_force_n: f64,
     /// Most flank pressure, MPa.
-    pub pressure_mpa: f64,
+    pub pressure_mpa: Option<f64>,
     /// Most bending and shear together at a root, MPa.
     pub combined_mpa: f64,
     /// The same on the overrun; `None` where no coast flanks meet.
@@ -163,7 +163,7 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
             gear,
             torque_nm,
             dog_force_n: force * by,
-            pressure_mpa: strength.most(|s| s.pressure_mpa) * by,
+            pressure_mpa: strength.pressure_mpa().map(|mpa| mpa * by),
             combined_mpa: strength.most(Stress::combined_mpa) * by,
             overrun_combined_mpa: overrun,
         })

@@ -11,6 +11,9 @@ use crate::units::{Angle, Quantity};
 /// If a rule shares the load, dogs within this of the first that meets count as meeting, mm.
 pub(crate) const TOGETHER_MM: f64 = 0.01;
 
+/// Depths closer than this are the same, mm.
+const SAME_MM: f64 = 1e-9;
+
 /// The dogs under load.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strength {
@@ -37,6 +40,11 @@ pub struct Loaded {
     pub places: PerSide<usize>,
     /// Force between them, N.
     pub force_n: f64,
+    /// Whether they meet by less than the holding depth: then their tip edges bear, and not their flanks. The
+    /// pressure among the stresses is that of a flank, and says nothing of an edge.
+    pub on_edge: bool,
+    /// How deep they overlap, mm.
+    pub deep_mm: f64,
     /// The root of the dog of A and of B.
     pub roots: PerSide<Root>,
     /// Stresses in the dog of A and of B.
@@ -69,8 +77,13 @@ impl Strength {
             spline_radius_mm: setting.get(SettingField::SplineDiameter) / 2.0,
             mean_radius_mm: mesh.contact.mean_mm(),
         };
-        let pairs: Vec<_> =
-            shares.iter().map(|(block, force)| loaded(rings, mesh, block, depth, *force)).collect();
+        let hold_mm = setting.get(SettingField::HoldDepth);
+        let loaded = |(block, force): &(&Block, f64)| {
+            let deep_mm = depth - block.starts_mm;
+            let on_edge = deep_mm < hold_mm - SAME_MM;
+            Loaded { on_edge, ..loaded(rings, mesh, block, deep_mm, *force) }
+        };
+        let pairs: Vec<_> = shares.iter().map(loaded).collect();
         (!pairs.is_empty()).then_some(Self {
             flank,
             torque_nm,
@@ -118,12 +131,30 @@ impl Strength {
 
     /// The pair and the ring with the largest value of a number.
     pub fn worst(&self, read: impl Fn(&Stress) -> f64) -> Option<(&Loaded, Side)> {
-        let dogs = self.pairs.iter().flat_map(|pair| Side::BOTH.map(|side| (pair, side)));
-        dogs.max_by(|a, b| {
-            let value = |(pair, side): &(&Loaded, Side)| read(&pair.stresses[*side]);
-            value(a).total_cmp(&value(b))
-        })
+        worst_of(&self.pairs, read)
     }
+
+    /// The pair and the ring with the most flank pressure; `None` if all pairs meet on their edges.
+    pub fn worst_pressure(&self) -> Option<(&Loaded, Side)> {
+        let on_flanks = self.pairs.iter().filter(|pair| !pair.on_edge);
+        worst_of(on_flanks, |stress| stress.pressure_mpa)
+    }
+
+    /// The most flank pressure, MPa; `None` if all pairs meet on their edges.
+    pub fn pressure_mpa(&self) -> Option<f64> {
+        self.worst_pressure().map(|(pair, side)| pair.stresses[side].pressure_mpa)
+    }
+}
+
+fn worst_of<'a>(
+    pairs: impl IntoIterator<Item = &'a Loaded>,
+    read: impl Fn(&Stress) -> f64,
+) -> Option<(&'a Loaded, Side)> {
+    let dogs = pairs.into_iter().flat_map(|pair| Side::BOTH.map(|side| (pair, side)));
+    dogs.max_by(|a, b| {
+        let value = |(pair, side): &(&Loaded, Side)| read(&pair.stresses[*side]);
+        value(a).total_cmp(&value(b))
+    })
 }
 
 /// The phase of ring A under load: the start of its window under power, drive flank on drive flank; the
@@ -163,31 +194,26 @@ impl<'a> Meeting<'a> {
     }
 }
 
-fn loaded(
-    rings: &PerSide<Ring>,
-    mesh: &Mesh,
-    block: &Block,
-    depth_mm: f64,
-    force_n: f64,
-) -> Loaded {
+fn loaded(rings: &PerSide<Ring>, mesh: &Mesh, block: &Block, deep_mm: f64, force_n: f64) -> Loaded {
     let dogs = PerSide { a: &rings.a.dogs[block.dog_a], b: &rings.b.dogs[block.dog_b] };
-    let deep = depth_mm - block.starts_mm;
     let edges: f64 = dogs.iter().map(|dog| dog.edge_break_mm).sum();
     let root = |ring: &Ring, dog: &crate::ring::Dog| {
         // Flanks lie on each other from the end of both edge breaks down to the depth.
-        let middle = (deep + dog.edge_break_mm - (edges - dog.edge_break_mm)) / 2.0;
+        let middle = (deep_mm + dog.edge_break_mm - (edges - dog.edge_break_mm)) / 2.0;
         Root {
             length_mm: mesh.contact.outer_mm - mesh.contact.inner_mm,
             thickness_mm: ring.thickness_mm(dog, dog.height_mm),
             area_mm2: ring.root_outline(dog).map_or(0.0, |outline| outline.moments().area),
             arm_mm: dog.height_mm - middle,
-            engaged_mm: deep - edges,
+            engaged_mm: deep_mm - edges,
         }
     };
     let roots = PerSide::from_fn(|side| root(&rings[side], dogs[side]));
     Loaded {
         places: dogs.map(|dog| dog.place),
         force_n,
+        on_edge: false,
+        deep_mm,
         roots,
         stresses: roots.map(|root| root.under(force_n)),
     }

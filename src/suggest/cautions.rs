@@ -13,7 +13,7 @@ const SAME: f64 = 1e-9;
 const MOST: usize = 3;
 
 /// The cautions about the work that `after` plans beyond `now`, three at most; empty if that removes no metal.
-/// Heat and case come first, then those of the kinds of work. They are common practice, no source; the depth of
+/// Heat and case come first, of flanks and of tips, then those of the kinds of work. They are common practice, no source; the depth of
 /// case is that of the design.
 pub(super) fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     let volume = |ring: &Ring| ring.metal().volume_mm3;
@@ -26,8 +26,22 @@ pub(super) fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
     let thin =
         most_off_mm(now, after).map(|off| (off, case - off)).filter(|(_, left)| *left > SAME);
     let thin = thin.map(|(off, left)| say::thin_case(off, left));
+    let soft = most_off_tip_mm(now, after).filter(|off| case > 0.0 && *off >= case);
+    let soft = soft.map(|off| say::core_tips(off, case));
     let kinds = of_kinds(now, after);
-    [say::heat()].into_iter().chain(thin).chain(kinds).take(MOST).collect()
+    [say::heat()].into_iter().chain(thin).chain(soft).chain(kinds).take(MOST).collect()
+}
+
+/// The most that is off a tip which the work beyond `now` cuts down, mm since the rings were found.
+fn most_off_tip_mm(now: &Analysis, after: &Analysis) -> Option<f64> {
+    let on = |side: Side| {
+        let dogs = after.cut[side].dogs.iter();
+        dogs.filter_map(move |dog| {
+            let was = now.cut[side].at_place(dog.place)?;
+            (dog.cut_down_mm - was.cut_down_mm > SAME).then_some(dog.cut_down_mm)
+        })
+    };
+    Side::BOTH.into_iter().flat_map(on).reduce(f64::max)
 }
 
 /// The cautions of the kinds of work that `after` plans beyond `now`, each once.
@@ -89,14 +103,16 @@ mod tests {
     fn a_cut_has_the_cautions_of_what_it_cuts() {
         let heat = ("caution.heat", Vec::new());
         let wheel = ("caution.cut_off_wheel", Vec::new());
-        assert_eq!(beyond("", LOWER), [heat.clone(), wheel.clone()]);
+        // Half of 5 mm is more than a case of 0.8 mm.
+        let soft = ("caution.core_tips", vec![2.5, 0.8]);
+        assert_eq!(beyond("", LOWER), [heat.clone(), soft.clone(), wheel.clone()]);
         // 0.3 mm at Ø52 are 0.35 mm at Ø60, of 0.8 mm.
         let thin = ("caution.thin_case", vec![0.35, 0.45]);
         assert_eq!(beyond("", NARROW), [heat.clone(), thin.clone()]);
         assert_eq!(beyond(LOWER, &format!("{LOWER}, {NARROW}")), [heat.clone(), thin]);
         assert_eq!(
             beyond(NARROW, &format!("{NARROW}, {LOWER}")),
-            [heat, wheel],
+            [heat, soft, wheel],
             "the flank is cut already"
         );
     }
@@ -111,7 +127,7 @@ mod tests {
         let lap = r#"{ "do": "lap", "lap_stock_mm": 0.1 }"#;
         assert_eq!(keys(lap), ["caution.heat", "caution.lapped"]);
         // Three at most, and none twice.
-        assert_eq!(keys(&format!("{remove}, {remove}, {LOWER}, {lap}")), removed);
+        assert_eq!(keys(&format!("{remove}, {remove}, {lap}")), removed);
     }
 
     #[test]

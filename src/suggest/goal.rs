@@ -1,5 +1,6 @@
 //! The goals of a builder, and how near rings come to them.
 
+use crate::analysis::Analysis;
 use crate::design::{Design, SettingField};
 use crate::finding::any_error;
 use crate::model::{ShiftCase, lowered_mm};
@@ -35,12 +36,23 @@ pub fn wanted(design: &Design, goal: Goal) -> f64 {
     design.setting.get(goal.field())
 }
 
+/// The speed difference of the shift, rpm.
+pub(super) fn shift_rpm(design: &Design) -> f64 {
+    ShiftCase::of(design).slip_rpm
+}
+
 /// The number that a design reaches, ms or degrees; `None` if the rings do not go in.
 pub(super) fn reaches(design: &Design, goal: Goal) -> Option<f64> {
     let sound = Side::BOTH.into_iter().all(|side| !any_error(&design.ring(side).check(side)));
     let found = design.to_found_rings();
     let cut = design.to_cut_rings();
     sound.then(|| reach(design, &found, &cut, goal)).flatten()
+}
+
+/// The number that other rings would reach in place of those of an analysis as cut, ms or degrees; `None` if
+/// they do not go in. Only windows and lash are worked out.
+pub fn reach_with(analysis: &Analysis, cut: &PerSide<Ring>, goal: Goal) -> Option<f64> {
+    reach(&analysis.design, &analysis.found, cut, goal)
 }
 
 /// The number that other rings would reach in place of those of a design as cut, ms or degrees; `None` if
@@ -61,7 +73,7 @@ pub(super) fn reach(
         Goal::Window => {
             let hold = design.setting.get(SettingField::HoldDepth);
             let windows = mesh.windows_down_to(hold, Edges::Broken);
-            let passing = Passing::new(&windows, ShiftCase::of(design).slip_rpm);
+            let passing = Passing::new(&windows, shift_rpm(design));
             let (_, widest) = passing.extremes()?;
             Some(passing.seconds_open(widest) * 1000.0)
         }

@@ -1,6 +1,7 @@
 //! The smallest cut that reaches a goal, what it costs, its cautions, and which sizes the goal hangs on.
 
 mod cautions;
+mod cover;
 mod goal;
 mod hanging;
 mod new_sizes;
@@ -9,8 +10,9 @@ mod search;
 mod step;
 mod strategy;
 
-pub use goal::{Goal, wanted};
+pub use goal::{Goal, reach_with, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
 pub(crate) use new_sizes::Off;
 pub use price::Price;
-pub use search::{Spare, Suggestion, suggestions};
+pub use search::{Ceilings, Search, Spare, Suggestion, suggestions};
+pub use step::ShopStep;

@@ -2,7 +2,7 @@
 
 use super::goal::{Goal, reach};
 use crate::design::{Design, Size};
-use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
+use crate::ring::{Dog, FlankSide, PerFlank, PerSide, Ring, Side};
 use crate::shop::tolerance;
 use crate::units::sort_by_number;
 
@@ -25,6 +25,8 @@ pub(crate) struct NewSize {
     pub(crate) tolerance_mm: Option<f64>,
     /// Whether it is the height of one of the tallest dogs of its ring.
     pub(crate) of_tallest: bool,
+    /// For a width, the flanks that work has narrowed.
+    pub(crate) narrowed: PerFlank<bool>,
 }
 
 /// Which way a size is off.
@@ -43,7 +45,14 @@ pub(crate) fn new_sizes(side: Side, before: &Ring, cut: &Ring) -> Vec<NewSize> {
     let sizes = dogs.flat_map(|(dog, was)| {
         new_sizes_on_dog(cut, dog, was).map(|(size, tolerance_mm)| {
             let of_tallest = size == Size::Height && dog.height_mm >= tall;
-            NewSize { side, place: dog.place, size, tolerance_mm, of_tallest }
+            NewSize {
+                side,
+                place: dog.place,
+                size,
+                tolerance_mm,
+                of_tallest,
+                narrowed: narrowed(dog, was),
+            }
         })
     });
     let mut sizes: Vec<_> = sizes.collect();
@@ -60,18 +69,31 @@ fn new_sizes_on_dog(
     dog: &Dog,
     was: &Dog,
 ) -> impl Iterator<Item = (Size, Option<f64>)> + use<> {
-    let narrowed = |flank| dog.narrowed_mm[flank] > was.narrowed_mm[flank] + SAME_MM;
+    let narrowed = narrowed(dog, was);
     let is_new = [
         dog.height_mm < was.height_mm - SAME_MM,
-        FlankSide::BOTH.into_iter().any(narrowed),
+        narrowed.drive || narrowed.coast,
         dog.edge_break_mm > was.edge_break_mm + SAME_MM,
     ];
-    let tolerances = [
-        (Size::Height, tolerance::linear_mm(dog.height_mm)),
-        (Size::Width, tolerance::linear_mm(ring.thickness_mm(dog, 0.0))),
-        (Size::Edge, tolerance::edge_mm(dog.edge_break_mm)),
+    let sizes = [
+        (Size::Height, dog.height_mm),
+        (Size::Width, ring.thickness_mm(dog, 0.0)),
+        (Size::Edge, dog.edge_break_mm),
     ];
+    let tolerances = sizes.map(|(size, mm)| (size, general_mm(size, mm)));
     is_new.into_iter().zip(tolerances).filter_map(|(is, size)| is.then_some(size))
+}
+
+fn narrowed(dog: &Dog, was: &Dog) -> PerFlank<bool> {
+    PerFlank::from_fn(|flank| dog.narrowed_mm[flank] > was.narrowed_mm[flank] + SAME_MM)
+}
+
+/// The general tolerance of a size, ± mm; `None` if the standard gives none.
+pub(super) fn general_mm(size: Size, mm: f64) -> Option<f64> {
+    match size {
+        Size::Height | Size::Width => tolerance::linear_mm(mm),
+        Size::Edge => Some(tolerance::edge_by_hand_mm(mm)),
+    }
 }
 
 impl NewSize {
@@ -92,20 +114,18 @@ impl NewSize {
                 dog.height_mm += by;
                 dog.cut_down_mm -= by;
             }
-            Size::Width => widen(dog, by_mm),
+            Size::Width => widen(dog, was, self.narrowed, by_mm),
             Size::Edge => dog.edge_break_mm = (dog.edge_break_mm - by_mm).max(was.edge_break_mm),
         }
     }
 }
 
-/// More metal on the flanks that were narrowed, coast first; less on the coast flank.
-fn widen(dog: &mut Dog, by_mm: f64) {
-    let mut left = by_mm;
-    for flank in [FlankSide::Coast, FlankSide::Drive] {
-        let narrowed = &mut dog.narrowed_mm[flank];
-        let by = left.min(*narrowed);
-        *narrowed -= by;
-        left -= by;
+/// More metal, or less, on every flank that was narrowed: each is cut in a setting of its own, and it is not
+/// known which of them is off.
+fn widen(dog: &mut Dog, was: &Dog, narrowed: PerFlank<bool>, by_mm: f64) {
+    for flank in FlankSide::BOTH.into_iter().filter(|flank| narrowed[*flank]) {
+        let off = dog.narrowed_mm[flank] - by_mm;
+        dog.narrowed_mm[flank] = off.max(was.narrowed_mm[flank]);
     }
 }
 

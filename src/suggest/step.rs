@@ -11,23 +11,28 @@ const ON_IT: f64 = 1e-6;
 
 /// A step that a shop sets and measures to, in ten-thousandths of a millimetre.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Step(u32);
+pub struct ShopStep(u32);
 
-impl Step {
+impl ShopStep {
+    /// Every step that can be chosen: 0.01, 0.02 and 0.05 mm; 0.0005, 0.001 and 0.002 in.
+    pub const ALL: [Self; 6] = [Self(100), Self(200), Self(500), Self(127), Self(254), Self(508)];
+
     /// The usual step of a shop: 0.05 mm or two thousandths of an inch.
-    pub(super) const fn usual(units: DisplayUnits) -> Self {
+    pub const fn usual(units: DisplayUnits) -> Self {
         match units.length {
             LengthUnit::Millimetre => Self(500),
             LengthUnit::Inch => Self(508),
         }
     }
 
-    /// The step of careful work: 0.01 mm or half a thousandth of an inch.
-    pub(super) const fn fine(units: DisplayUnits) -> Self {
-        match units.length {
-            LengthUnit::Millimetre => Self(100),
-            LengthUnit::Inch => Self(127),
-        }
+    /// The step of careful work in the same units: 0.01 mm or half a thousandth of an inch.
+    pub const fn fine(self) -> Self {
+        if self.0.is_multiple_of(127) { Self(127) } else { Self(100) }
+    }
+
+    /// Its length, mm.
+    pub fn mm(self) -> f64 {
+        self.times(1)
     }
 
     /// The length of `count` steps, mm.
@@ -47,5 +52,11 @@ impl Step {
     /// The size rounded down to a step, mm.
     pub(super) fn down(self, mm: f64) -> f64 {
         self.times(self.within(mm))
+    }
+
+    /// The size rounded up to a step, mm.
+    pub(super) fn up(self, mm: f64) -> f64 {
+        let down = self.down(mm);
+        if down < mm - 1e-9 { self.times(self.within(mm) + 1) } else { down }
     }
 }

@@ -2,7 +2,7 @@
 
 use crenel_words::{Message, Value, suggest as say};
 
-use super::step::Step;
+use super::step::ShopStep;
 use crate::analysis::Analysis;
 use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
@@ -48,7 +48,7 @@ pub(super) struct CutStrategy {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Size {
     /// The step of its sizes.
-    pub(super) step: Step,
+    pub(super) step: ShopStep,
     /// How far below the tallest dogs of their ring the treated ones are, mm, before their height is
     /// rounded down to a step.
     pub(super) lower_mm: f64,
@@ -130,7 +130,7 @@ impl CutStrategy {
     }
 
     /// The sizes worth trying; `None` if there are none.
-    pub(super) fn sizes(self, now: &Analysis, step: Step) -> Option<Sizes> {
+    pub(super) fn sizes(self, now: &Analysis, step: ShopStep) -> Option<Sizes> {
         let sides = self.narrowed.map_or(&[][..], |narrowed| narrowed.sides);
         let thinnest = sides.iter().map(|side| spare_width_mm(now.ring(*side)));
         let thinnest = thinnest.reduce(f64::min).unwrap_or_default();
@@ -155,10 +155,7 @@ impl CutStrategy {
                 narrowed.on(cut.ring_mut(*side), size.flank_mm());
             }
         }
-        let fits = |side: Side| cut.ring(side).plan.operations.len() <= MOST_OPERATIONS;
-        let numbers = cut.slots().into_iter().filter(|slot| matches!(slot, Slot::Work(..)));
-        let mut wrong = numbers.filter_map(|slot| slot.check(cut.get(slot)?));
-        (Side::BOTH.into_iter().all(fits) && wrong.next().is_none()).then_some(cut)
+        can_be_planned(&cut).then_some(cut)
     }
 
     /// What is done, a sentence for the dogs that are cut down or removed and one for the flanks.
@@ -179,6 +176,14 @@ impl CutStrategy {
         });
         alternate.into_iter().chain(narrowed).collect()
     }
+}
+
+/// Whether the plans of a design fit into a file, with every number within its limits.
+pub(super) fn can_be_planned(cut: &Design) -> bool {
+    let fits = |side: Side| cut.ring(side).plan.operations.len() <= MOST_OPERATIONS;
+    let numbers = cut.slots().into_iter().filter(|slot| matches!(slot, Slot::Work(..)));
+    let mut wrong = numbers.filter_map(|slot| slot.check(cut.get(slot)?));
+    Side::BOTH.into_iter().all(fits) && wrong.next().is_none()
 }
 
 /// How much can come off the flanks of a ring until its thinnest dog has the least thickness, mm.
@@ -226,7 +231,7 @@ impl AlternateDogs {
 
     /// By how much the treated dogs can be lower, mm, from 0 on: every amount at which the height on one
     /// of the rings is a whole step.
-    fn lowers_mm(self, now: &Analysis, step: Step) -> Vec<f64> {
+    fn lowers_mm(self, now: &Analysis, step: ShopStep) -> Vec<f64> {
         let treated = Side::BOTH.into_iter().filter(|side| self.from[*side].is_some());
         let tallest: Vec<_> = treated.map(|side| now.ring(side).tallest_mm()).collect();
         let most = tallest.iter().copied().fold(f64::INFINITY, f64::min);

@@ -72,6 +72,11 @@ static SENTENCES: &[(&[&str], Say)] = &[
         let left = || facts.value("left");
         Some(Said::new(say::only_edges(left()), say::only_edges_short(left())))
     }),
+    (&["edge_contact"], |facts| {
+        let [deep, hold] = ["deep", "hold"].map(|name| facts.value(name));
+        let short = say::edge_contact_short(deep.clone(), hold.clone());
+        Some(Said::new(say::edge_contact(deep, hold), short))
+    }),
     (&["hold_depth_in_edges"], |facts| {
         let [hold, edges] = ["hold", "edges"].map(|name| facts.value(name));
         let short = say::hold_in_edges_short(hold.clone(), edges.clone());

@@ -49,6 +49,9 @@ sentences! { "caution":
     thin_case(off: Length, left: Length) =
         "Up to {off} comes off a flank and leaves {left} of hard case. Where the case is thinner than entered, the \
          flank wears fast and the gear can jump out under load. Measure the case on a scrap part first.";
+    core_tips(off: Length, case: Length) =
+        "Up to {off} comes off a tip, more than the case of {case}: core rubs at entry, and soft tips wear and burr \
+         soon. Have them re-hardened by a qualified shop, or choose a cut that takes less off each tip.";
 
     // ---- one kind of work ----
     fewer_dogs() =

@@ -175,6 +175,10 @@ sentences! { "finding":
     only_edges_engaged(left: Length) =
         "At full depth some dogs meet only on their edge breaks: flank engagement is {left}."
         next "Increase the overlap, or use smaller edge breaks.";
+    edge_contact(a: Nth, b: Nth, deep: Length, hold: Length) =
+        "Dogs A{a} and B{b} meet by {deep}, less than the holding depth of {hold}: their edges bear the force and can \
+         chip. Flank pressure leaves them out."
+        next "Cut the short dogs down until they stay clear, or let them overlap by the holding depth or more.";
     over_allowed(stress: Pick, flanks: Pick, power: Value, overrun: Value, allowable: Stress) =
         "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} is \
          {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under \
@@ -215,9 +219,9 @@ sentences! { "finding":
             or have the gear re-hardened by a qualified shop.";
     core_on_tips(side: Side, dogs: Number, off: Length, case: Length) =
         "Ring {side}: {dogs, plural, one {the tip of # dog is} other {the tips of # dogs are}} cut down by up to \
-         {off}, through a case of {case}. The new tip faces are core."
-        next "Soft tips wear and burr sooner. Keep them short enough not to be hit, or have the gear re-hardened by a \
-            qualified shop.";
+         {off}, through a case of {case}. The new tip faces are core, and core rubs at entry."
+        next "Soft tips wear and burr sooner. Take less than {case} off, such as half of what is needed off each of two \
+            mating dogs, or have the gear re-hardened by a qualified shop.";
 
     // ---- linkage ----
     rod_does_not_reach(rod: Length, least: Value, most: Value) =

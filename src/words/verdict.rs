@@ -61,6 +61,10 @@ sentences! { "verdict":
         "At full depth some dogs bear only on their edge breaks: flank engagement is {left}."
         next "Increase the overlap, or use smaller edge breaks.";
     only_edges_short(left: Value) = "Some dogs bear only on their edge breaks: flank engagement {left}.";
+    edge_contact(deep: Value, hold: Value) =
+        "Some dogs meet by {deep} only, less than the holding depth of {hold}: their edges bear the force."
+        next "Cut the short dogs down until they stay clear, or let them overlap by {hold} or more.";
+    edge_contact_short(deep: Value, hold: Value) = "Some dogs bear on edges only: {deep} deep, {hold} holds.";
     hold_in_edges(hold: Value, edges: Value) =
         "The holding depth is {hold}, but the edge breaks take {edges}: up to there the edges push the gears apart."
         next "Enter a holding depth of at least {edges}, or re-cut the flanks.";

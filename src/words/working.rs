@@ -44,6 +44,7 @@ sentences! { "working":
          otherwise half} all {all carry} third {a third carries} other {shared by spacing, each dog a spring}}";
     beside_allowable(working: Message, allowable: Value) = "{working}; allowable {allowable}";
     no_dog_meets() = "no dog meets";
+    edges_bear() = "all dogs that meet bear on their edges, caught by less than the holding depth";
     on_overrun(torque: Value, working: Message) = "[on the overrun|coasting], {torque}: {working}";
     off_flank(case: Value, off: Value, flank: Flank, dog: Nth) =
         "{case} − {off} off the {flank, select, drive {drive flank} other {coast flank}} of dog {dog}";

@@ -5,8 +5,8 @@ use crenel::design::{Design, Operation, ShiftFrom, Size, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::ring::Side;
-use crenel::shop::tolerance::linear_mm;
-use crenel::suggest::{Goal, Spare, suggestions, wanted};
+use crenel::shop::tolerance::{edge_by_hand_mm, linear_mm};
+use crenel::suggest::{Goal, Search, Spare, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use crenel_words::{Message, Reader};
 use proptest::prelude::*;
@@ -58,7 +58,12 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
                     let field = FieldId::FlankStock.spec();
                     *number = if left > 0.0 { left.clamp(field.min, field.max) } else { 0.0 };
                 }
-                _ => assert!(kind.number.is_none(), "{kind:?} is not suggested"),
+                Some(Size::Edge) => {
+                    let field = FieldId::BreakTo.spec();
+                    let bad = *number - share * edge_by_hand_mm(*number);
+                    *number = bad.clamp(field.min, field.max);
+                }
+                None => assert!(kind.number.is_none(), "{kind:?} is not suggested"),
             }
         }
         // Where nothing comes off, there is no such work.
@@ -117,7 +122,7 @@ proptest! {
     ) {
         let now = Analysis::of(&design);
         let wanted = wanted(&design, goal);
-        for one in suggestions(&now, goal, units) {
+        for one in suggestions(&now, &Search::new(goal, units)) {
             hides_no_digit(&design, &one.design, &one.words, units);
             let reached = has(&one.design, goal).is_some_and(|has| has >= wanted);
             prop_assert_eq!(reached, one.reached, "{:?}", one.words);

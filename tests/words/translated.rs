@@ -18,7 +18,7 @@ use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::selector::Stroke;
 use crenel::shift::Way;
-use crenel::suggest::{Goal, suggestions};
+use crenel::suggest::{Goal, Search, suggestions};
 use crenel::texts;
 use crenel::verdict::{Stage, Verdict, change, headline, matters};
 use crenel_words::{Dictionary, Language, Message, Reader, map_words};
@@ -148,7 +148,7 @@ fn said(analysis: &Analysis, reader: Reader) -> Vec<String> {
     messages.push(comparison.normalized);
     messages.extend(comparison.columns.into_iter().filter_map(|column| column.note));
     for goal in [Goal::Window, Goal::Lash] {
-        for offer in suggestions(analysis, goal, reader.units) {
+        for offer in suggestions(analysis, &Search::new(goal, reader.units)) {
             messages.extend(offer.words.into_iter().chain(offer.cautions));
             messages.extend(offer.prices.into_iter().map(|price| price.words));
             all.extend(offer.warnings.iter().chain(&offer.against).map(|f| f.whole(reader)));

@@ -262,7 +262,7 @@ fn GearTable() -> impl IntoView {
                 <th scope="row">{load.gear + 1}</th>
                 <td>{show(Quantity::Torque, load.torque_nm)}</td>
                 <td>{show(Quantity::Force, load.dog_force_n)}</td>
-                <td>{mpa(load.pressure_mpa)}</td>
+                <td>{load.pressure_mpa.map(mpa)}</td>
                 <td>{mpa(load.combined_mpa)}</td>
                 <td>{load.overrun_combined_mpa.map(mpa)}</td>
             </tr>
@@ -299,13 +299,18 @@ fn PairRow(pair: Loaded) -> impl IntoView {
         [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
             .map(|mpa| view! { <td>{show(Quantity::Stress, mpa)}</td> })
     });
+    let pressure = if pair.on_edge {
+        here(say::on_edge).into_any()
+    } else {
+        show(Quantity::Stress, pair.stresses.a.pressure_mpa).into_any()
+    };
     let PerSide { a, b } = pair.places;
     view! {
         <tr>
             <th scope="row">{here(say::pair(a, b))}</th>
             <td>{show(Quantity::Force, pair.force_n)}</td>
             <td>{show(Quantity::Length, pair.roots.a.engaged_mm)}</td>
-            <td>{show(Quantity::Stress, pair.stresses.a.pressure_mpa)}</td>
+            <td>{pressure}</td>
             {roots.into_iter().flatten().collect_view()}
         </tr>
     }

@@ -102,6 +102,12 @@ pub(crate) fn wrapped(angle: f64) -> f64 {
     angle - TAU * (angle * (1.0 / TAU)).floor()
 }
 
+/// A length along a circle of this circumference, brought into `[0, circumference)`.
+pub fn wrapped_mm(along_mm: f64, circumference_mm: f64) -> f64 {
+    let within = along_mm - circumference_mm * (along_mm / circumference_mm).floor();
+    if within < circumference_mm { within } else { 0.0 }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -12,6 +12,6 @@ mod depth;
 
 pub use block::{Block, Edges, Mesh};
 pub(crate) use circle::wrapped;
-pub use circle::{ANGLE_TOLERANCE, Arc, extremes, windows_between};
+pub use circle::{ANGLE_TOLERANCE, Arc, extremes, windows_between, wrapped_mm};
 pub use contact::{Contact, NoCommonBand};
 pub use depth::{DepthLimit, Engagement, Jam};

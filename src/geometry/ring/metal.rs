@@ -69,6 +69,13 @@ impl Ring {
         Metal::from_moments(moments.fold(Moments::default(), |sum, m| sum.plus(m, 1.0)))
     }
 
+    /// Mass of the dogs, g, with the edge breaks of both flanks taken off as chamfers of 45° along the dog.
+    pub fn mass_with_edges_g(&self) -> f64 {
+        let length = self.outer_radius_mm - self.inner_radius_mm;
+        let edges = self.dogs.iter().map(|dog| dog.edge_break_mm * dog.edge_break_mm * length);
+        self.metal().mass_g() - edges.sum::<f64>() * DENSITY_G_PER_MM3
+    }
+
     fn dog_moments(&self, dog: &Dog) -> Moments {
         let half = dog.height_mm / 2.0;
         let nodes = GAUSS.iter().flat_map(|&(node, weight)| [(node, weight), (-node, weight)]);

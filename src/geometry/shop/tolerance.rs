@@ -38,6 +38,14 @@ pub fn edge_mm(size_mm: f64) -> Option<f64> {
     if size_mm >= SMALLEST_MM { looked_up(&EDGES, size_mm) } else { None }
 }
 
+/// The tolerance of an edge broken by hand below the sizes of the standard, ± mm: common practice, no source.
+const BY_HAND_MM: f64 = 0.1;
+
+/// Plus or minus in mm on an edge that is broken by hand, to any size: that of [`edge_mm`] where it has one.
+pub fn edge_by_hand_mm(size_mm: f64) -> f64 {
+    edge_mm(size_mm).unwrap_or(BY_HAND_MM)
+}
+
 /// What an angle amounts to along the arc at a radius, mm.
 pub const fn arc_mm(angle: Angle, radius_mm: f64) -> f64 {
     angle.radians() * radius_mm

@@ -35,7 +35,9 @@ sentences! { "page.rework":
     find() = "Find the smallest cut";
     cannot_be_computed() = "The design cannot be computed; the findings say why.";
     target_met() = "Nothing needs cutting: the target is already met.";
-    least_metal_first() = "Least metal first. Cuts that are not advisable are folded away at the end.";
+    least_metal_first() =
+        "Cuts that hold over their tolerances first, and the least metal first. Cuts that are not advisable are folded \
+         away at the end.";
     not_advisable() = "Not advisable:";
     reaches(has: Value, wanted: Value, stock: Grams) = "Reaches {has} (target {wanted}) and removes {stock} of metal.";
     falls_short(has: Value, wanted: Value, stock: Grams) =

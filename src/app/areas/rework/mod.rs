@@ -13,7 +13,7 @@ use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::Side;
-use crenel::suggest::{Goal, Price, Spare, Suggestion, suggestions, wanted};
+use crenel::suggest::{Goal, Price, Search, Spare, Suggestion, suggestions, wanted};
 use crenel::verdict::Stage;
 
 use crate::dom::html_element;
@@ -365,9 +365,9 @@ fn SmallestCut() -> impl IntoView {
             let _ = field.focus();
             return;
         }
-        let list = state
-            .analysis
-            .with_untracked(|a| suggestions(a, goal.get_untracked(), state.units.get_untracked()));
+        let list = state.analysis.with_untracked(|a| {
+            suggestions(a, &Search::new(goal.get_untracked(), state.units.get_untracked()))
+        });
         let design = state.with(Design::clone);
         found.set(Some((design, goal.get_untracked(), list)));
     };
@@ -378,6 +378,10 @@ fn SmallestCut() -> impl IntoView {
         (design && answer.1 == goal.get()).then_some(answer.2)
     };
     let list = move || standing().map(|list| answer(state, goal.get(), list));
+    let searched = move || {
+        let search = Search::new(goal.get(), state.units.get());
+        standing().map(|_| search.searched().show(state.reader()))
+    };
     view! {
         <fieldset class="panel least">
             <legend>{here(say::smallest_cut)}</legend>
@@ -385,6 +389,7 @@ fn SmallestCut() -> impl IntoView {
             {move || view! { <NumberField at=Slot::Setting(field())/> }}
             <button class="wide" on:click=ask>{here(say::find)}</button>
             <div aria-live="polite">{list}</div>
+            <p class="quiet">{searched}</p>
         </fieldset>
     }
 }

@@ -1,0 +1,105 @@
+//! A cut as work in the plans of both rings, and in words.
+
+use std::collections::BTreeMap;
+
+use crenel_words::{Message, Value, suggest as say};
+
+use super::dog::{Cuts, Room};
+use super::walk::Solution;
+use crate::analysis::Analysis;
+use crate::design::{Cut, Design, Operation, Work};
+use crate::ring::{FlankSide, Side};
+use crate::units::Quantity;
+
+/// What is done to each dog.
+#[derive(Clone, Debug)]
+pub(in super::super) struct DogCuts {
+    works: Vec<(Side, usize, Work)>,
+}
+
+impl DogCuts {
+    pub(super) fn of(rooms: &[Room], solution: &Solution) -> Self {
+        let dogs = rooms.iter().zip(&solution.cuts);
+        Self { works: dogs.flat_map(|(room, cuts)| works(room, cuts)).collect() }
+    }
+
+    /// The design with the work in its plans, after the work that is planned already.
+    pub(in super::super) fn on(&self, design: &Design) -> Design {
+        let mut cut = design.clone();
+        let mut new: BTreeMap<_, Vec<Operation>> = BTreeMap::new();
+        for (side, place, work) in &self.works {
+            if let Some(whole) = work.to_cut() {
+                cut.ring_mut(*side).plan.set_cut(*place, Some(whole));
+                continue;
+            }
+            let operations = new.entry(*side).or_default();
+            match operations.iter_mut().find(|one| one.work == *work) {
+                Some(operation) => drop(operation.places.insert(*place)),
+                None => operations.push(Operation { work: *work, places: [*place].into() }),
+            }
+        }
+        for (side, operations) in new {
+            cut.ring_mut(side).plan.operations.extend(operations);
+        }
+        cut
+    }
+
+    /// What is done, a sentence for each kind of work and size.
+    pub(in super::super) fn words(&self, now: &Analysis) -> Vec<Message> {
+        let mut alike: Vec<Alike> = Vec::new();
+        for &(side, place, work) in &self.works {
+            // Stock is measured at a diameter of its ring; other work is the same on both.
+            let same = |one: &&mut Alike| {
+                one.work == work && (work.kind.flank().is_none() || one.side == side)
+            };
+            match alike.iter_mut().find(same) {
+                Some(one) => one.dogs.push((side, place)),
+                None => alike.push(Alike { work, side, dogs: vec![(side, place)] }),
+            }
+        }
+        alike.iter().map(|one| one.sentence(now)).collect()
+    }
+}
+
+/// The same work on several dogs.
+struct Alike {
+    work: Work,
+    /// The ring of the first of them.
+    side: Side,
+    dogs: Vec<(Side, usize)>,
+}
+
+fn works(room: &Room, cuts: &Cuts) -> Vec<(Side, usize, Work)> {
+    if cuts.lower_mm == f64::INFINITY {
+        return vec![(room.side, room.place, Work::cut(Cut::Remove))];
+    }
+    // Rounded to a ten-thousandth, which every step is a multiple of: the size is the number shown.
+    let size = |mm: f64| (mm * 1e4).round() / 1e4;
+    let lower = (cuts.lower_mm > 0.0)
+        .then(|| Work::cut(Cut::Shorten(size(room.height_mm - cuts.lower_mm))));
+    let narrow = |flank: FlankSide| {
+        let stock = cuts.stock_mm[flank];
+        (stock > 0.0).then(|| Work::narrow(flank, size(stock)))
+    };
+    let edge = (cuts.edge_mm > room.edge_mm).then(|| Work::break_edges(size(cuts.edge_mm)));
+    let [drive, coast] = FlankSide::BOTH.map(narrow);
+    let works = [lower, drive, coast, edge].into_iter().flatten();
+    works.map(|work| (room.side, room.place, work)).collect()
+}
+
+impl Alike {
+    fn sentence(&self, now: &Analysis) -> Message {
+        let Self { work, side, dogs } = self;
+        let name = |(side, place): &(Side, usize)| format!("{}{}", side.letter(), place + 1);
+        let names = dogs.iter().map(|dog| Value::Verbatim(name(dog))).collect();
+        let size = Value::Size(Quantity::Length, work.number);
+        match (work.to_cut(), work.kind.flank()) {
+            (Some(Cut::Remove), _) => say::remove_dogs(names),
+            (Some(Cut::Shorten(_)), _) => say::shorten_dogs(names, size),
+            (None, Some(flank)) => {
+                say::narrow_dogs(flank, names, size, 2.0 * now.ring(*side).mean_radius_mm())
+            }
+            (None, None) => say::break_dogs(names, size),
+        }
+    }
+}
