@@ -19,6 +19,9 @@ use crenel::model::Chances;
 use crenel::rework::plan_steps;
 use crenel::ring::Side;
 use crenel::solid::{Body, Solid};
+use crenel::suggest::{Goal, Search, suggestions};
+use crenel::tolerance::{Spread, shares, worst_case};
+use crenel::units::DisplayUnits;
 use crenel::verdict::{Stage, Verdict, change, headline};
 
 /// What a recompute of six on six may take: the aim is 1 ms.
@@ -66,10 +69,34 @@ fn main() {
         median(|| drop(dxf(&ring_drawing(&analysis, Side::A, &link, Language::British)))),
         base,
     );
+    smallest(&mixed);
+    smallest(&pair(&measured(12)));
     solids(&mixed);
     solids(&spline);
     growth();
     map_growth(&mixed);
+}
+
+/// The smallest cut for half as much window again, and the parts made at random for its range.
+fn smallest(design: &Design) {
+    let analysis = Analysis::of(design);
+    let dogs = analysis.ring(Side::A).dogs.len();
+    let goal = Goal::Window;
+    let Some(range) = worst_case(&analysis, &Spread::general(&analysis.cut, 0.1), goal) else {
+        return println!("\nsmallest cut, {dogs} on {dogs}: the rings do not go in");
+    };
+    let mut wishing = design.clone();
+    wishing.set(Slot::Setting(goal.field().id()), 1.5 * range.greatest);
+    let wishing = Analysis::of(&wishing);
+    let search = Search::new(goal, DisplayUnits::default());
+    println!("\nsmallest cut, {dogs} on {dogs}; aim 300 ms, and 200 ms for 2000 parts");
+    let begun = Instant::now();
+    let offers = suggestions(&wishing, &search).len();
+    println!("{:<42}{:>12.1?}", format!("{offers} offers"), begun.elapsed());
+    let begun = Instant::now();
+    let spread = Spread::general(&analysis.cut, 0.1);
+    black_box(shares(&analysis, &spread, goal, 2000, 1));
+    println!("{:<42}{:>12.1?}", "2000 parts", begun.elapsed());
 }
 
 /// A design with work on both rings.

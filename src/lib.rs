@@ -48,6 +48,7 @@
 //! | say in one sentence how a design stands | [`verdict`] |
 //! | compare layouts under the same conditions | [`compare`] |
 //! | find the smallest cut for a goal | [`suggest`] |
+//! | see how far figures range over the tolerances | [`tolerance`] |
 //! | go from a symptom to its cause | [`diagnosis`] |
 //! | draw a view, or drag in it | [`draw::views`], [`draw::View`] |
 //! | write a file | [`export::EXPORTS`] |
@@ -84,4 +85,5 @@ pub mod report;
 pub mod rework;
 pub mod suggest;
 pub mod texts;
+pub mod tolerance;
 pub mod verdict;

@@ -58,6 +58,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "compare",
         ],
     ),
+    ("tolerance", &["design", "analysis", "suggest"]),
     ("rework", &["design", "analysis", "suggest"]),
     (
         "report",

@@ -1,0 +1,222 @@
+//! The least and the greatest width of a window, with every size anywhere within its limits.
+
+use super::programme::largest;
+use super::spread::{Limits, Size, Spread};
+use crate::pair::{Arc, Block, Edges, Mesh};
+use crate::ring::{FlankSide, PerSide, PlanForm, Ring, Side};
+use crate::units::Angle;
+
+/// The least and the greatest value of a number.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Range {
+    /// The least.
+    pub least: f64,
+    /// The greatest.
+    pub greatest: f64,
+}
+
+/// One size that may be off, with how far, in radians or mm.
+struct Variable {
+    side: Side,
+    dog: usize,
+    size: Size,
+    limits: Limits,
+    /// For a width, how much of it is at the radius where the rings meet.
+    scale: f64,
+}
+
+/// An end of a blocked arc as a linear function of the sizes, radians from the middle of the window.
+struct End {
+    nominal: f64,
+    /// By so much for each size, by its place in the list.
+    by: Vec<(usize, f64)>,
+}
+
+impl End {
+    /// The value with every size at the limit that makes it least, or greatest.
+    fn extreme(&self, sizes: &[Variable], greatest: bool) -> f64 {
+        let at = |(size, by): &(usize, f64)| {
+            let Limits { minus, plus } = sizes[*size].limits;
+            if (*by > 0.0) == greatest { by * plus } else { -by * minus }
+        };
+        self.nominal + self.by.iter().map(at).sum::<f64>()
+    }
+
+    fn slope(&self, size: usize) -> f64 {
+        self.by.iter().filter(|(of, _)| *of == size).map(|(_, by)| by).sum()
+    }
+
+    /// This end less another.
+    fn less(&self, other: &Self) -> Self {
+        let mut by = self.by.clone();
+        for (size, slope) in &other.by {
+            match by.iter_mut().find(|(of, _)| of == size) {
+                Some((_, sum)) => *sum -= slope,
+                None => by.push((*size, -slope)),
+            }
+        }
+        Self { nominal: self.nominal - other.nominal, by }
+    }
+}
+
+/// What bounds a window: at an overlap in mm, to sharp edges or broken ones.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Level {
+    /// All dogs that block at full depth, where they are at that depth.
+    Depth(f64),
+    /// All tips that come level before a holding depth, where they come level.
+    Hold(f64),
+}
+
+/// Windows of a pair whose sizes may be off.
+pub(super) struct Windows<'a> {
+    mesh: &'a Mesh,
+    level: Level,
+    sizes: Vec<Variable>,
+    /// The sizes of each dog, by ring.
+    of_dog: PerSide<Vec<Vec<usize>>>,
+}
+
+impl<'a> Windows<'a> {
+    pub(super) fn new(
+        rings: &PerSide<Ring>,
+        mesh: &'a Mesh,
+        spread: &Spread,
+        level: Level,
+    ) -> Self {
+        let sizes: Vec<_> = spread
+            .sizes()
+            .map(|(side, dog, size, limits)| {
+                let radians = if size == Size::Height { 1.0 } else { 1_f64.to_radians() };
+                let [minus, plus] = [limits.minus, limits.plus].map(|limit| limit * radians);
+                let scale = scale(&rings[side], dog, mesh);
+                Variable { side, dog, size, limits: Limits { minus, plus }, scale }
+            })
+            .collect();
+        let of = |side: Side| {
+            let dogs = 0..rings[side].dogs.len();
+            let of_dog = |dog| {
+                let here = sizes.iter().enumerate().filter(|(_, v)| v.side == side && v.dog == dog);
+                here.map(|(at, _)| at).collect()
+            };
+            dogs.map(of_dog).collect()
+        };
+        let of_dog = PerSide::from_fn(of);
+        Self { mesh, level, sizes, of_dog }
+    }
+
+    /// The range of the width of one window, radians. It is exact where the same dogs block whatever the
+    /// heights are; otherwise it is a bound. Undercuts are held.
+    pub(super) fn range(&self, window: &Arc) -> Range {
+        let (left, right) = self.ends(window, true);
+        // The least of a smallest less a largest is that of the worst two.
+        let mut least = std::f64::consts::TAU;
+        for right in &right {
+            for left in &left {
+                least = least.min(right.less(left).extreme(&self.sizes, false));
+            }
+        }
+        let (left, right) = self.ends(window, false);
+        let greatest = self.greatest(&left, &right).unwrap_or(std::f64::consts::TAU);
+        Range { least: least.max(0.0), greatest: greatest.min(std::f64::consts::TAU) }
+    }
+
+    /// The ends of the arcs on both sides of a window, of all pairs that may block, or of those that do
+    /// whatever the heights are.
+    fn ends(&self, window: &Arc, may: bool) -> (Vec<End>, Vec<End>) {
+        let blocks = self.mesh.blocks.iter().filter(|block| self.blocks(block, may));
+        let origin = window.middle();
+        let both = |block: &Block| {
+            let at = (block.phase - origin).wrapped().radians();
+            let end = |flank: FlankSide| self.end(block, at, flank);
+            (end(FlankSide::Drive), end(FlankSide::Coast))
+        };
+        let (mut left, mut right): (Vec<_>, Vec<_>) = blocks.map(both).unzip();
+        // What cannot become the nearest end is left out.
+        let near =
+            right.iter().map(|end| end.extreme(&self.sizes, true)).fold(f64::INFINITY, f64::min);
+        right.retain(|end| end.extreme(&self.sizes, false) <= near);
+        let near = left
+            .iter()
+            .map(|end| end.extreme(&self.sizes, false))
+            .fold(f64::NEG_INFINITY, f64::max);
+        left.retain(|end| end.extreme(&self.sizes, true) >= near);
+        (left, right)
+    }
+
+    /// Whether a pair may block, or does whatever the heights are.
+    fn blocks(&self, block: &Block, may: bool) -> bool {
+        let (Level::Depth(limit) | Level::Hold(limit)) = self.level;
+        let heights =
+            self.of_pair(block).filter(|(size, _)| self.sizes[*size].size == Size::Height);
+        // A tallest dog that is lower brings the others nearer, on both rings.
+        let lower = heights.map(|(size, _)| self.sizes[size].limits.width()).sum::<f64>();
+        block.starts_mm < limit - 1e-9 + if may { lower } else { -lower }
+    }
+
+    /// The sizes of the two dogs of a pair, each with its ring.
+    fn of_pair(&self, block: &Block) -> impl Iterator<Item = (usize, Side)> {
+        let dogs = [(Side::A, block.dog_a), (Side::B, block.dog_b)];
+        dogs.into_iter()
+            .flat_map(|(side, dog)| self.of_dog[side][dog].iter().map(move |size| (*size, side)))
+    }
+
+    fn end(&self, block: &Block, at: f64, flank: FlankSide) -> End {
+        let (reach, deeper) = match self.level {
+            Level::Depth(depth) => (block.reach(flank, depth, Edges::Sharp), block.shrink(flank)),
+            Level::Hold(_) => (block.reach(flank, block.starts_mm, Edges::Broken), 0.0),
+        };
+        // Drive meets drive at the upper end of a blocked arc, which is the left end of the window after it.
+        let away = -flank.sign();
+        let turn = if flank == FlankSide::Drive { std::f64::consts::TAU } else { 0.0 };
+        let by = self.of_pair(block).map(|(size, _)| {
+            let of = &self.sizes[size];
+            let by = match of.size {
+                Size::Position => -1.0,
+                Size::Width => away * 0.5 * of.scale,
+                Size::Height => -away * deeper,
+            };
+            (size, by)
+        });
+        End { nominal: at + away * reach - turn, by: by.collect() }
+    }
+
+    /// The greatest width between two lists of ends: `u − v` with `u` at most every right end, and `v` at least
+    /// every left end.
+    fn greatest(&self, left: &[End], right: &[End]) -> Option<f64> {
+        let (count, sizes) = (self.sizes.len(), &self.sizes);
+        let lowest = right.iter().map(|end| end.extreme(sizes, false)).reduce(f64::min)?;
+        let highest = left.iter().map(|end| end.extreme(sizes, true)).reduce(f64::max)?;
+        // Sizes are counted from their lower limits, so that no number is negative.
+        let row = |end: &End, sign: f64, u: f64, v: f64, from: f64| {
+            let mut row: Vec<f64> = (0..count).map(|size| -sign * end.slope(size)).collect();
+            row.extend([u, v]);
+            let base: f64 = end.by.iter().map(|(size, by)| by * sizes[*size].limits.minus).sum();
+            (row, (sign * (end.nominal - base - from)).max(0.0))
+        };
+        let mut rows: Vec<_> = right.iter().map(|end| row(end, 1.0, 1.0, 0.0, lowest)).collect();
+        rows.extend(left.iter().map(|end| row(end, -1.0, 0.0, 1.0, highest)));
+        for (at, size) in sizes.iter().enumerate() {
+            let mut row = vec![0.0; count + 2];
+            row[at] = 1.0;
+            rows.push((row, size.limits.width()));
+        }
+        let mut gains = vec![0.0; count];
+        gains.extend([1.0, 1.0]);
+        Some(lowest - highest + largest(&gains, &rows)?)
+    }
+}
+
+/// How much of a change of the tip width is at the radius where the rings meet.
+fn scale(ring: &Ring, dog: usize, mesh: &Mesh) -> f64 {
+    let (mean, meeting) = (ring.mean_radius_mm(), mesh.contact.meeting_mm);
+    match ring.form {
+        PlanForm::Radial => 1.0,
+        PlanForm::Parallel => {
+            let half: Angle = ring.dogs[dog].tip_width / 2.0;
+            let chord = mean * half.sin();
+            let square = meeting * meeting - chord * chord;
+            if square > 0.0 { mean * libm::cos(half.radians()) / square.sqrt() } else { 1.0 }
+        }
+    }
+}

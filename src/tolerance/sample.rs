@@ -1,0 +1,154 @@
+//! Parts made at random within their limits, sizes put off one at a time, and how far each may be off.
+
+use super::spread::{Limits, Size, Spread, put_all_off, put_off};
+use crate::analysis::Analysis;
+use crate::ring::{PerSide, Ring, Side};
+use crate::suggest::{Goal, reach_with, wanted};
+use crate::units::{Seeded, sort_by_number};
+
+/// What 5, 50 and 95 % of the parts are at or below, and how many of all parts do not go in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shares {
+    /// 5 % are at or below this.
+    pub p05: f64,
+    /// Half are at or below this.
+    pub p50: f64,
+    /// 95 % are at or below this.
+    pub p95: f64,
+    /// The mean.
+    pub mean: f64,
+    /// The share of the parts whose rings do not go in; they are not among the others.
+    pub not_in: f64,
+}
+
+/// A size, and by how much a number changes from one of its limits to the other, all else nominal.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Driver {
+    /// The ring.
+    pub side: Side,
+    /// The place of the dog.
+    pub place: usize,
+    /// The size.
+    pub size: Size,
+    /// The change of the number, ms or degrees, from the lower limit to the upper one.
+    pub by: f64,
+}
+
+/// How far a size may be off before a goal is missed, all else nominal, in the unit of the size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Margin {
+    /// The ring.
+    pub side: Side,
+    /// The place of the dog.
+    pub place: usize,
+    /// The size.
+    pub size: Size,
+    /// Below the nominal size; `None` if the goal is not missed within [`FARTHEST`].
+    pub minus: Option<f64>,
+    /// Above it; `None` likewise.
+    pub plus: Option<f64>,
+}
+
+/// How far sizes are put off in the search for a margin, degrees or mm.
+pub const FARTHEST: f64 = 3.0;
+
+/// The number that a goal is about, of `draws` pairs of rings with every size uniform within its limits. `None`
+/// if none of them goes in.
+pub fn shares(
+    analysis: &Analysis,
+    spread: &Spread,
+    goal: Goal,
+    draws: usize,
+    seed: u64,
+) -> Option<Shares> {
+    let mut random = Seeded::new(seed);
+    let mut numbers = Vec::with_capacity(draws);
+    for _ in 0..draws {
+        let anywhere = |limits: Limits| -limits.minus + random.share() * limits.width();
+        let rings = put_all_off(&analysis.cut, spread, anywhere);
+        numbers.extend(reach_with(analysis, &rings, goal));
+    }
+    sort_by_number(&mut numbers, |number| *number);
+    let share = |count: usize| share_of(count, draws);
+    let in_all = share_of(numbers.len(), 1);
+    Some(Shares {
+        p05: quantile(&numbers, 0.05)?,
+        p50: quantile(&numbers, 0.5)?,
+        p95: quantile(&numbers, 0.95)?,
+        mean: numbers.iter().sum::<f64>() / in_all,
+        not_in: 1.0 - share(numbers.len()),
+    })
+}
+
+#[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
+fn share_of(count: usize, all: usize) -> f64 {
+    count as f64 / all as f64
+}
+
+/// The value that a share of a sorted list is at or below, between its neighbours.
+#[expect(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
+    let at = share * (sorted.len().checked_sub(1)? as f64);
+    let below = at.floor() as usize;
+    let above = (below + 1).min(sorted.len() - 1);
+    Some(sorted[below] + (at - at.floor()) * (sorted[above] - sorted[below]))
+}
+
+/// Rings with one size off.
+fn with(rings: &PerSide<Ring>, side: Side, dog: usize, size: Size, by: f64) -> PerSide<Ring> {
+    let mut rings = rings.clone();
+    put_off(&mut rings[side].dogs[dog], size, by);
+    rings
+}
+
+/// The sizes that move the number of a goal, the one that moves it most first.
+pub fn drivers(analysis: &Analysis, spread: &Spread, goal: Goal) -> Vec<Driver> {
+    let driver = |(side, dog, size, limits): (Side, usize, Size, Limits)| {
+        let at = |by: f64| {
+            let rings = with(&analysis.cut, side, dog, size, by);
+            reach_with(analysis, &rings, goal)
+        };
+        let by = at(limits.plus)? - at(-limits.minus)?;
+        let place = analysis.cut[side].dogs[dog].place;
+        (by.abs() > 1e-9).then_some(Driver { side, place, size, by })
+    };
+    let mut list: Vec<_> = spread.sizes().filter_map(driver).collect();
+    sort_by_number(&mut list, |driver| -driver.by.abs());
+    list
+}
+
+/// How far each size of both rings may be off, each way, before a goal that is met is missed. Empty if it is
+/// not met, or if the rings do not go in.
+pub fn margins(analysis: &Analysis, goal: Goal) -> Vec<Margin> {
+    let wanted = wanted(&analysis.design, goal);
+    let meets =
+        |rings: &PerSide<Ring>| reach_with(analysis, rings, goal).is_some_and(|has| has >= wanted);
+    if analysis.pair.is_none() || !meets(&analysis.cut) {
+        return Vec::new();
+    }
+    let dogs = Side::BOTH.into_iter().flat_map(|side| {
+        let dogs = analysis.cut[side].dogs.iter().enumerate();
+        dogs.flat_map(move |(dog, of)| Size::ALL.map(|size| (side, dog, of.place, size)))
+    });
+    let margin = |(side, dog, place, size)| {
+        let missed = |by: f64| !meets(&with(&analysis.cut, side, dog, size, by));
+        Margin { side, place, size, minus: first_miss(|by| missed(-by)), plus: first_miss(missed) }
+    };
+    dogs.map(margin).collect()
+}
+
+/// Steps in which a first miss is looked for, and halvings that find its place.
+const STEPS: u32 = 24;
+const HALVINGS: u32 = 30;
+
+/// The largest size before the first miss; `None` if there is none up to [`FARTHEST`].
+fn first_miss(missed: impl Fn(f64) -> bool) -> Option<f64> {
+    let step = |nth: u32| FARTHEST * f64::from(nth) / f64::from(STEPS);
+    let nth = (1..=STEPS).find(|nth| missed(step(*nth)))?;
+    let (mut met, mut miss) = (step(nth - 1), step(nth));
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(met, miss);
+        if missed(middle) { miss = middle } else { met = middle }
+    }
+    Some(met)
+}

@@ -1,0 +1,153 @@
+//! Ranges of lash and window time against closed forms and against every corner tried.
+
+use crenel::analysis::Analysis;
+use crenel::design::open;
+use crenel::suggest::{Goal, reach_with};
+use crenel::tolerance::{
+    DogSpread, Limits, Size, Spread, margins, put_all_off, shares, worst_case,
+};
+use crenel::units::Seeded;
+
+fn analysis(text: &str) -> Analysis {
+    Analysis::of(&open(text).expect("it opens").design)
+}
+
+/// Two of three dogs each that lean, of unequal widths and heights.
+const THREE: &str = r#"{ "crenel": 1, "hold_depth_mm": 1.2, "overlap_mm": 3.5, "phase_deg": 60,
+    "a": { "dogs": [{ "centre_deg": 0, "tip_width_deg": 40, "height_mm": 5, "back_cut_drive_deg": 4 },
+        { "centre_deg": 119, "tip_width_deg": 42, "height_mm": 5, "back_cut_drive_deg": 4 },
+        { "centre_deg": 241, "tip_width_deg": 41, "height_mm": 4.6, "back_cut_drive_deg": 4 }] },
+    "b": { "dogs": [{ "centre_deg": 1, "tip_width_deg": 38, "height_mm": 5, "back_cut_drive_deg": 5 },
+        { "centre_deg": 121, "tip_width_deg": 39, "height_mm": 4.9, "back_cut_drive_deg": 5 },
+        { "centre_deg": 240, "tip_width_deg": 37, "height_mm": 5, "back_cut_drive_deg": 5 }] } }"#;
+
+fn spread(now: &Analysis, position: f64, width: f64, height: f64) -> Spread {
+    let dog = DogSpread {
+        position_deg: Limits { minus: position, plus: 0.7 * position },
+        width_deg: Limits { minus: 0.5 * width, plus: width },
+        height_mm: Limits { minus: height, plus: 0.5 * height },
+    };
+    Spread::alike(&now.cut, dog)
+}
+
+/// The number of a goal with every size at a share of its limits, −1 to 1.
+fn at(now: &Analysis, spread: &Spread, goal: Goal, shares: &mut impl FnMut() -> f64) -> f64 {
+    let rings = put_all_off(&now.cut, spread, |limits| limits.at(shares()));
+    reach_with(now, &rings, goal).expect("they go in")
+}
+
+/// The least lash is that of the worst of all corners, here of 12 sizes: 4096 of them.
+#[test]
+fn the_least_lash_is_that_of_the_worst_corner() {
+    let now = analysis(THREE);
+    for (position, width, height) in
+        [(0.2, 0.0, 0.0), (0.0, 0.3, 0.0), (0.2, 0.3, 0.0), (0.1, 0.0, 0.05)]
+    {
+        let spread = spread(&now, position, width, height);
+        let count = spread.sizes().count();
+        let mut least = f64::INFINITY;
+        for corner in 0..1_u32 << count {
+            let mut bit = 0;
+            let mut share = || {
+                bit += 1;
+                if corner >> (bit - 1) & 1 == 1 { 1.0 } else { -1.0 }
+            };
+            least = least.min(at(&now, &spread, Goal::Lash, &mut share));
+        }
+        let got = worst_case(&now, &spread, Goal::Lash).expect("they go in").least;
+        assert!((got - least).abs() < 1e-9, "{position} {width} {height}: {got} {least}");
+    }
+}
+
+/// The greatest is in general at no corner. From many starts, sizes are moved one or two at a time as long as
+/// the lash grows: that comes up to the programme, and never past it.
+#[test]
+fn the_greatest_lash_is_reached_and_never_passed() {
+    let now = analysis(THREE);
+    let spread = spread(&now, 0.2, 0.3, 0.05);
+    let count = spread.sizes().count();
+    let got = worst_case(&now, &spread, Goal::Lash).expect("they go in").greatest;
+    let mut random = Seeded::new(5);
+    let mut best: f64 = 0.0;
+    for _ in 0..6 {
+        let mut shares: Vec<f64> = (0..count).map(|_| 2.0 * random.share() - 1.0).collect();
+        let lash = |shares: &[f64]| {
+            let mut next = shares.iter().copied();
+            at(&now, &spread, Goal::Lash, &mut || next.next().expect("as many as there are"))
+        };
+        let mut has = lash(&shares);
+        let mut step = 1.0;
+        while step > 1e-4 {
+            let mut tried = shares.clone();
+            for _ in 0..1 + random.below(4) {
+                let of = &mut tried[random.below(count)];
+                *of = (*of + step * (2.0 * random.share() - 1.0)).clamp(-1.0, 1.0);
+            }
+            let now = lash(&tried);
+            if now > has {
+                (shares, has) = (tried, now);
+            } else {
+                step *= 0.997;
+            }
+        }
+        assert!(has <= got + 1e-9, "{has} {got}");
+        best = best.max(has);
+    }
+    assert!(got - best < 0.02, "{got} {best}");
+}
+
+#[test]
+fn every_part_is_within_the_range_and_so_are_the_shares() {
+    for text in [THREE, r#"{ "crenel": 1 }"#, r#"{ "crenel": 1, "a": { "heights": [1, 0.5] } }"#] {
+        let now = analysis(text);
+        let spread = spread(&now, 0.3, 0.4, 0.1);
+        let mut random = Seeded::new(9);
+        for goal in [Goal::Lash, Goal::Window] {
+            let range = worst_case(&now, &spread, goal).expect("they go in");
+            for _ in 0..500 {
+                let has = at(&now, &spread, goal, &mut || 2.0 * random.share() - 1.0);
+                assert!(
+                    range.least - 1e-9 <= has && has <= range.greatest + 1e-9,
+                    "{has} {range:?}"
+                );
+            }
+            let shares = shares(&now, &spread, goal, 2000, 1).expect("they go in");
+            let order = [range.least, shares.p05, shares.p50, shares.p95, range.greatest];
+            assert!(order.is_sorted_by(|a, b| *a <= b + 1e-9) && shares.not_in == 0.0, "{order:?}");
+        }
+    }
+}
+
+/// A size at its margin still meets the goal, and a hair past it does not.
+#[test]
+fn a_margin_is_where_the_goal_is_just_met() {
+    let text = THREE.replacen("{", r#"{ "wished_lash_deg": 37.5, "wished_window_ms": 21,"#, 1);
+    let now = analysis(&text);
+    let mut found = 0;
+    for goal in [Goal::Lash, Goal::Window] {
+        let list = margins(&now, goal);
+        assert_eq!(list.len(), 18, "six dogs of three sizes");
+        for one in list {
+            for (margin, sign) in [(one.minus, -1.0), (one.plus, 1.0)] {
+                let Some(margin) = margin else { continue };
+                found += 1;
+                let has = |by: f64| {
+                    let dogs = &now.cut[one.side].dogs;
+                    let dog =
+                        dogs.iter().position(|dog| dog.place == one.place).expect("it is there");
+                    let mut spread = Spread::alike(&now.cut, DogSpread::default());
+                    let limits = Limits::both(by.abs());
+                    spread.dogs[one.side][dog] = DogSpread::default().with(one.size, limits);
+                    let rings = put_all_off(&now.cut, &spread, |_| by);
+                    reach_with(&now, &rings, goal).unwrap_or_default()
+                };
+                let wanted = crenel::suggest::wanted(&now.design, goal);
+                assert!(has(sign * margin) >= wanted, "{one:?}");
+                assert!(has(sign * (margin + 1e-5)) < wanted, "{one:?}");
+            }
+        }
+    }
+    assert!(found > 6, "{found}");
+    assert!(margins(&analysis(r#"{ "crenel": 1, "wished_lash_deg": 20 }"#), Goal::Lash).is_empty());
+    assert_eq!(Size::ALL.map(Size::name), ["position", "width", "height"]);
+}
