@@ -116,11 +116,12 @@ fields! {
         "Moment of inertia that has to change speed in the shift, reflected to the dogs: the input shaft with its \
          gears, plus the engine if the clutch is engaged. The starting value is from memory.";
     Drag "drag_nm" "Drag" Torque 0.0 .. 100.0 = 0.0 step 0.1 / 1.0,
-        "Drag torque of oil and bearings, which lowers the speed difference while the tips rub.";
-    StrikeLoss "strike_loss" "Speed lost per clash" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
+        "Drag torque from oil and bearings that brings the two sides to one speed while the tips rub. On a \
+         downshift, drag on the input side does the opposite: leave it at 0.";
+    StrikeLoss "strike_loss" "Speed lost when thrown back" Share 0.0 .. 1.0 = 0.0 step 0.01 / 0.1,
         "Share of the speed difference lost each time the flanks throw the gear back out.";
     TimeAllowed "time_allowed_ms" "Time allowed" Time 1.0 .. 60000.0 = 1000.0 step 10.0 / 100.0,
-        "A shift that is still ratcheting after this time counts as missed.";
+        "A shift that has neither gone in nor stopped by this time counts as “not in yet”.";
     Gear "gear" "Gear engaged by these dogs" Count 1.0 .. 8.0 = 2.0 step 1.0 / 2.0,
         "The gear of the gearbox that the two rings engage.";
     ShiftTorque "shift_torque_nm" "Torque during the shift" Torque -1000.0 .. 2000.0 = 0.0 step 1.0 / 10.0,
@@ -270,7 +271,7 @@ fields! {
     FootBend "foot_bend_deg" "Foot arm angle" Angle -180.0 .. 180.0 = 100.0 step 0.5 / 5.0,
         "Angle from the rod arm of the pedal forward to its foot arm; with the pedal on the shaft, from straight up.";
     FootLift "foot_lift_mm" "Foot travel, lifting" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
-        "How far the peg can be lifted from rest, along its arc, before foot, boot or frame stops it.";
+        "How far the peg can be lifted from rest, along its arc, before the boot or the frame stops it.";
     FootPress "foot_press_mm" "Foot travel, pressing" Length 1.0 .. 200.0 = 36.0 step 0.5 / 5.0,
         "How far the peg can be pressed down from rest, along its arc.";
     RodThread "rod_thread_mm" "Rod adjustment per turn" Length 0.1 .. 6.0 = 1.0 step 0.05 / 0.5,
@@ -330,9 +331,9 @@ fields! {
     ThrowOther "throw_other_mm" "Fork travel to the other pair" Length 0.1 .. 60.0 = 5.8 step 0.05 / 0.5,
         "Travel of the fork from neutral to where the other pair is engaged.";
     ForkThickness "fork_thickness_mm" "Fork pad thickness" Length 0.5 .. 60.0 = 5.8 step 0.01 / 0.1,
-        "Thickness of the fork where it runs in the groove, measured at its most worn place.";
+        "Thickness of the fork where it runs in the groove, measured where it is most worn.";
     GrooveWidth "groove_width_mm" "Fork groove width" Length 0.5 .. 60.0 = 6.0 step 0.01 / 0.1,
-        "Width of the groove in the sliding gear, measured at its most worn place.";
+        "Width of the groove in the sliding gear, measured where it is most worn.";
     ShimStep "shim_step_mm" "Shim increment" Length 0.01 .. 2.0 = 0.05 step 0.01 / 0.1,
         "Difference in thickness between one available shim and the next.";
     LinkSize "size_mm" "Size" Length 0.0 .. 500.0 = 10.0 step 0.01 / 0.1,
@@ -340,8 +341,8 @@ fields! {
     LinkTolerance "tolerance_mm" "Tolerance ±" Length 0.0 .. 5.0 = 0.02 step 0.005 / 0.05,
         "How far the size can be off either way; for a measured size, its uncertainty.";
     SeenRodAngle "measured_rod_angle_deg" "Angle between rod and lever" Angle 0.0 .. 180.0 = 90.0 step 0.5 / 5.0,
-        "Hold the pedal at each end of its travel and lay a protractor on rod and shaft lever; enter the angle \
-         farther from 90 degrees.";
+        "Hold the pedal at each end of its travel and lay a protractor along the rod and the shaft lever; enter the \
+         angle farther from 90°.";
     SeenSpareLift "measured_spare_lift_mm" "Foot travel to spare, lifting"
         Length -100.0 .. 100.0 = 0.0 step 0.5 / 5.0,
         "How much farther the foot could lift when the shaft reaches its stop; minus if the shaft falls short of the \
@@ -370,7 +371,8 @@ fields! {
     SeenOverlap "measured_overlap_mm" "Overlap, measured" Length -20.0 .. 50.0 = 4.0 step 0.05 / 0.5,
         "With the gear in and the sliding gear pulled back against its fork: how far the tips have passed each other.";
     SeenForkPlay "measured_fork_play_mm" "Fork free play in its groove" Length 0.0 .. 10.0 = 0.2 step 0.01 / 0.1,
-        "Measure with a feeler gauge, or take groove width less fork thickness, both at their most worn place.";
+        "Measure with a feeler gauge, or subtract the fork thickness from the groove width, each measured where it \
+         is most worn.";
     SeenTipFriction "measured_tip_friction" "Tip friction, estimated" Ratio 0.0 .. 0.8 = 0.1 step 0.01 / 0.05,
         "Judged by the look and feel of the tips; the choice beside it sets the number.";
     SeenEdgeA "measured_edge_a_mm" "Edge break of ring A" Length 0.0 .. 5.0 = 0.0 step 0.05 / 0.5,

@@ -168,7 +168,7 @@ pub static TERMS: [Term; 72] = [
     ),
     term(
         "groove",
-        "The channel around the sliding gear in which the fork runs. Its width less that of the fork is the play \
+        "The channel around the sliding gear in which the fork runs. Its width minus the fork thickness is the play \
          between them.",
         "fork groove",
     ),
@@ -338,8 +338,8 @@ pub static TERMS: [Term; 72] = [
     term("tip", "The flat end of a dog, which meets the other dogs first.", "end face"),
     term(
         "tolerance stack-up",
-        "Sizes one after another along the shaft that together leave a clearance. Those that open it count as plus, \
-            the others as minus.",
+        "The sizes along the shaft, each with its tolerance, that add up to a clearance. Those that open it are \
+         added, the others subtracted.",
         "dimension chain, stack-up",
     ),
     term(

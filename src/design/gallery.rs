@@ -53,10 +53,9 @@ macro_rules! examples {
 
 examples! {
     "few-dogs" in "load" "Three dogs, wide gaps",
-        "It engages at once but clunks: see how the lash becomes a shock as the throttle opens.";
+        "It engages at once but clunks: see the lash, and the clunk as the throttle opens.";
     "six-on-six" in "shift" "Six dogs, small gaps",
-        "Little lash, but at this speed difference it goes straight in from no phase: compare the straight-in \
-         limit.";
+        "Little lash, but at this speed difference it never goes straight in: compare the straight-in limit.";
     "five-on-five" in "compare" "Five dogs beside three and six",
         "The same dogs, three, five and six to a ring. More dogs reduce the lash, but also the time that a window \
          stays open.";

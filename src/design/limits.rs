@@ -68,7 +68,11 @@ mod tests {
             ),
             (slot, 1e-12, "Ring B, dog height: 1e-12 mm is outside the range 0.2 mm to 50 mm."),
             (slot, -1e300, "Ring B, dog height: −1e300 mm is outside the range 0.2 mm to 50 mm."),
-            (share, 1.000_01, "Speed lost per clash: 100.001 % is outside the range 0 % to 100 %."),
+            (
+                share,
+                1.000_01,
+                "Speed lost when thrown back: 100.001 % is outside the range 0 % to 100 %.",
+            ),
             (count, 2.5, "Ring A, dog positions: 2.5 is not a whole number from 1 to 96."),
             (count, 1e-320, "Ring A, dog positions: 1e-320 is not a whole number from 1 to 96."),
             (count, 97.0, "Ring A, dog positions: 97 is outside the range 1 to 96."),

@@ -97,50 +97,48 @@ pub static CORE_YIELDS: [Preset; 9] = [
     },
     Preset {
         key: "core_635",
-        words: "16MnCr5 up to 11 mm, 15CrNi6 up to 30 mm",
+        words: "16MnCr5, section up to 11 mm, or 15CrNi6, up to 30 mm",
         value: 635.0,
         source: CORE,
     },
     Preset {
         key: "core_685",
-        words: "15CrNi6 up to 11 mm, 20MnCr5 up to 30 mm, 18CrNi8 up to 63 mm",
+        words: "15CrNi6, section up to 11 mm, 20MnCr5, up to 30 mm, or 18CrNi8, up to 63 mm",
         value: 685.0,
         source: CORE,
     },
     Preset { key: "core_735", words: "20MnCr5, section up to 11 mm", value: 735.0, source: CORE },
     Preset {
         key: "core_785",
-        words: "21NiCrMo2 (8620 class) up to 11 mm, 18CrNi8 up to 30 mm",
+        words: "21NiCrMo2 (8620 class), section up to 11 mm, or 18CrNi8, up to 30 mm",
         value: 785.0,
         source: CORE,
     },
     Preset { key: "core_835", words: "18CrNi8, section up to 11 mm", value: 835.0, source: CORE },
 ];
 
-const DUDLEY: &str = "Dudley, “When Splines Need Stress Control”, 1957, as in Machinery's Handbook: \
-                      case-hardened splines, 58 to 63 HRC, application factor 2.";
+const FIXED: &str = "Dudley, “When Splines Need Stress Control”, 1957, as in Machinery's Handbook: fixed, uncrowned, \
+                     case-hardened splines, 58 to 63 HRC; application factor 2, cycles in one direction.";
+
+const SHEAR: &str = "Dudley, “When Splines Need Stress Control”, 1957, as in Machinery's Handbook: case-hardened \
+                     splines, 58 to 63 HRC; application factor 2, cycles in one direction.";
 
 /// Flank pressure that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_PRESSURES: [Preset; 5] = [
-    Preset {
-        key: "pressure_1e7",
-        words: "Splines, 10 million cycles",
-        value: 46.6,
-        source: DUDLEY,
-    },
-    Preset { key: "pressure_1e6", words: "Splines, 1 million cycles", value: 62.1, source: DUDLEY },
-    Preset { key: "pressure_1e5", words: "Splines, 100 000 cycles", value: 77.6, source: DUDLEY },
-    Preset { key: "pressure_1e4", words: "Splines, 10 000 cycles", value: 155.3, source: DUDLEY },
-    Preset { key: "pressure_1e3", words: "Splines, 1 000 cycles", value: 279.5, source: DUDLEY },
+    Preset { key: "pressure_1e7", words: "Splines, 10 million cycles", value: 46.6, source: FIXED },
+    Preset { key: "pressure_1e6", words: "Splines, 1 million cycles", value: 62.1, source: FIXED },
+    Preset { key: "pressure_1e5", words: "Splines, 100 000 cycles", value: 77.6, source: FIXED },
+    Preset { key: "pressure_1e4", words: "Splines, 10 000 cycles", value: 155.3, source: FIXED },
+    Preset { key: "pressure_1e3", words: "Splines, 1 000 cycles", value: 279.5, source: FIXED },
 ];
 
 /// Shear that case-hardened splines take, by cycles of torque one way, MPa.
 pub static SPLINE_SHEARS: [Preset; 5] = [
-    Preset { key: "shear_1e7", words: "Splines, 10 million cycles", value: 51.8, source: DUDLEY },
-    Preset { key: "shear_1e6", words: "Splines, 1 million cycles", value: 69.0, source: DUDLEY },
-    Preset { key: "shear_1e5", words: "Splines, 100 000 cycles", value: 86.2, source: DUDLEY },
-    Preset { key: "shear_1e4", words: "Splines, 10 000 cycles", value: 172.5, source: DUDLEY },
-    Preset { key: "shear_1e3", words: "Splines, 1 000 cycles", value: 310.5, source: DUDLEY },
+    Preset { key: "shear_1e7", words: "Splines, 10 million cycles", value: 51.8, source: SHEAR },
+    Preset { key: "shear_1e6", words: "Splines, 1 million cycles", value: 69.0, source: SHEAR },
+    Preset { key: "shear_1e5", words: "Splines, 100 000 cycles", value: 86.2, source: SHEAR },
+    Preset { key: "shear_1e4", words: "Splines, 10 000 cycles", value: 172.5, source: SHEAR },
+    Preset { key: "shear_1e3", words: "Splines, 1 000 cycles", value: 310.5, source: SHEAR },
 ];
 
 impl Design {

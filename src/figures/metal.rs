@@ -41,8 +41,8 @@ const MASS: Figure = Figure {
 
 const CUT_OFF: Figure = Figure {
     formula: "mass as found − mass as cut",
-    meaning: "Mass that the plan removes from this ring. Weigh the gear before and after: if the scales show another \
-        difference, the cut is not as planned.",
+    meaning: "Mass that the plan removes from this ring. Weigh the gear before and after: if the difference does not \
+        match, the cut is not as planned.",
     ..METAL
 };
 

@@ -90,13 +90,13 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "shaft_per_foot_deg",
         group: Group::Selector,
-        label: "Shaft rotation per mm of toe travel",
+        label: "Shaft rotation per mm of foot travel",
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
         formula: "(dψ/dθ)/L, dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β))",
-        meaning: "How quick the linkage is at rest: degrees of the shaft per mm at the toe. A quicker linkage makes \
-            the pedal stroke shorter and heavier.",
+        meaning: "How quick the linkage is at rest: degrees of the shaft per mm of foot travel. A quicker linkage \
+            makes the pedal stroke shorter and heavier.",
         source: FOUR_BAR,
         words: Vec::new,
         compute: Compute::Parts(|parts| {
@@ -296,7 +296,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
-        formula: "drum torque × drum turn per shaft turn × shaft turn per toe travel",
+        formula: "drum torque × drum turn per shaft turn × shaft turn per foot travel",
         meaning: "Toe force that lifts the roller out of its notch. A stronger spring holds the gear better and needs \
             more force.",
         source: TOE,
@@ -315,8 +315,8 @@ pub(super) static ROWS: &[&Figure] = &[
         better: Better::Neither,
         limit: None,
         formula: "fork travel on the track after one step of the drum",
-        meaning: "Fork travel once the drum is home. Less the clearance in neutral and half the free play of the fork, \
-            it is the pushed-in overlap.",
+        meaning: "Fork travel once the drum is home. Subtract the clearance in neutral and half the free play of the \
+            fork to get the pushed-in overlap.",
         source: TRACK,
         words: Vec::new,
         compute: Compute::Parts(|parts| {

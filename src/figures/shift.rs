@@ -170,7 +170,7 @@ pub(super) static ROWS: &[&Figure] = &[
     &Figure {
         key: "first_pass_ratcheting_share",
         group: Group::Shift,
-        label: "First pass: still ratcheting",
+        label: "First pass: still rubbing",
         quantity: Quantity::Share,
         better: Better::Less,
         limit: None,

@@ -204,7 +204,7 @@ pub(super) static ROWS: &[&Figure] = &[
         limit: Some(limits::holding),
         formula: HOLDING,
         meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
-            negative, the flanks push the gear out, and only detent and fork hold it.",
+            negative, the flanks push the gear out, and only friction, detent and fork hold it.",
         source: NO_FRICTION,
         words: Vec::new,
         compute: Compute::Pair(|context| Some(holding(context, under_power(context)?))),

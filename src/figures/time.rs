@@ -30,7 +30,7 @@ pub static WINDOW_TIME: Figure = Figure {
     limit: Some(limits::window_time),
     formula: "t = b/Δω, b the free angle to the holding depth",
     meaning: "How long the widest window is open as it passes. It must be longer than the travel time to the holding \
-        depth, or the dogs strike and are thrown back.",
+        depth, or the dogs are thrown back.",
     source: UNIFORM,
     words: Vec::new,
     compute: Compute::Pair(|context| {

@@ -63,5 +63,6 @@ sentences! { "caution":
     lapped() =
         "Lapping grit ruins bearings: lap with the gear off its shaft, and wash out all grit before it goes back.";
     broken_edges() =
-        "Break the edges by hand and evenly on all dogs: a larger break leaves less flank to hold the gear in.";
+        "Break the edges by hand, evenly on all dogs and no larger than planned: a larger break leaves less flank to \
+         hold the gear in.";
 }

@@ -85,7 +85,7 @@ sentences! { "compare":
          of {lash_was}, the clunk torque {torque} instead of {torque_was}.";
     depth(depth: Value, was: Value) = "Its full depth is {depth} instead of {was}.";
     pairs_meeting(pairs: Count, was: Count) =
-        "Under power {pairs, plural, one {# pair} other {# pairs}} of dogs meet instead of {was}.";
+        "Under power {pairs, plural, one {# pair of dogs meets} other {# pairs of dogs meet}} instead of {was}.";
     pressure(pressure: Value, was: Value) = "Flank pressure is {pressure} instead of {was}.";
     less_often(at: Speed, share: Value, was: Value) =
         "At every speed difference it goes in less often at the first pass: at {at} from {share} of all phases instead \

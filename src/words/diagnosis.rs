@@ -29,7 +29,7 @@ sentences! { "diagnosis":
     coast_flanks() = "Coast flanks";
     entry_time() = "Time to engage";
     lash() = "Lash";
-    clunk() = "Shock on opening the throttle";
+    clunk() = "Clunk on opening the throttle";
 
     // ---- next steps ----
     turn_lever() =
@@ -59,17 +59,19 @@ sentences! { "diagnosis":
         "Lap the tips of both rings, then wash out all grit. “What if only tips are polished?” shows the effect of \
          that alone.";
     recut_edges() =
-        "Re-cut the flanks until the rounding is gone (Plan), or enter a larger holding depth and check the shift \
-         (Shift).";
+        "Re-cut the flanks until the rounding is gone, and enter the new edge break (Dogs); or enter a larger \
+         holding depth and check the shift (Shift).";
     recut_to_undercut() =
         "Re-cut the flanks of both rings to a positive undercut (Plan): 3° to 7° is common practice, no source.";
     open_windows() =
         "Use fewer or narrower tall dogs for longer windows (Plan, target window time), or move the sliding gear \
          faster.";
-    less_lash() = "Reduce the lash with more dogs, or with half-height dogs between the tall ones (Dogs).";
+    less_lash() =
+        "Less lash takes a new layout: more dogs, narrower gaps, or half-height dogs between the tall ones (Dogs). A \
+         cut only widens gaps.";
     lower_shock() =
-        "Reduce the lash with more dogs, or with half-height dogs between the tall ones (Dogs). A softer driveline \
-         also lowers the shock (Shift).";
+        "Less lash takes a new layout: more dogs, narrower gaps, or half-height dogs between the tall ones (Dogs). A \
+         cut only widens gaps. A softer driveline also lowers the clunk (Shift).";
     worn_or_other_rings() =
         "Flanks or splines are worn, or the drawing does not match these rings: list the dogs as measured.";
 
@@ -125,7 +127,7 @@ sentences! { "diagnosis":
          is {target}.";
 
     // ---- faces, edges and flanks ----
-    rate_faces() = "Enter how the faces look, in words or as a number.";
+    rate_faces() = "Enter how the tips look, in words or as a number.";
     rings_do_not_engage() = "The rings jam or do not engage: see the findings.";
     shifts_that_stick(friction: Ratio, now: Share, slip: Speed, lapped: Share) =
         "With a tip friction of {friction}, {now} of all shifts at {slip} rub to a standstill or stop halfway in. With \
@@ -158,7 +160,7 @@ sentences! { "diagnosis":
         "{drawn} as drawn, a wide layout. A lash of up to {limit} is not felt as a clunk (our own bound).";
     no_load_carried() = "No load is carried: the rings jam or do not engage.";
     clunk_stress(lash: Angle, torque: Torque, stress: Stress, allowable: Stress) =
-        "Opening the throttle takes up a lash of {lash}: the shock torque is {torque} and the root stress {stress}. \
+        "Opening the throttle takes up a lash of {lash}: the clunk torque is {torque} and the root stress {stress}. \
          The allowable stress under Load is {allowable}.";
 
     // ---- verdict ----

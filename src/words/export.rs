@@ -20,7 +20,7 @@ sentences! { "export":
     // ---- why there is no file ----
     nothing_to_index(side: Side) =
         "Nothing on ring {side} has to be indexed."
-        next "Plan work on single dogs or flanks under Plan.";
+        next "Under Plan, add work on single dogs or flanks.";
     no_chances() =
         "There are no chances to export: the rings jam or are not engaged."
         next "The findings say what keeps the rings from engaging.";

@@ -36,28 +36,28 @@ sentences! { "finding":
         next "Write the list in square brackets, each part in braces.";
     not_a_list_of_places(key: Given) =
         "“{key}” is not a list of dog numbers."
-        next "For example [2, 4, 6]; dogs are counted from 1.";
+        next "Write it like this: [2, 4, 6]; dogs are counted from 1.";
     not_a_list_of_dogs(side: Side, most: Number) =
         "Ring {side}: “dogs” is not a list of at most {most} dogs."
         next "Write the list in square brackets, each dog in braces.";
     not_a_list_of_words(key: Given, example: Verbatim) =
         "“{key}” is not a list of words."
-        next "For example [\"{example}\"].";
+        next "Write it like this: [\"{example}\"].";
     not_a_dog(side: Side, dog: Nth) =
         "Ring {side}: entry {dog} of “dogs” is not a dog."
         next "Write each dog in braces.";
     too_many_heights(side: Side, heights: Number, most: Number) =
         "Ring {side}: “heights” has {heights} numbers; at most {most} are read."
-        next "Enter the heights of one pattern; it repeats by itself.";
+        next "Enter one repeat of the pattern; it continues round the ring by itself.";
     not_heights(side: Side) =
         "Ring {side}: “heights” is not a list of numbers."
-        next "For example [1, 0.5].";
+        next "Write it like this: [1, 0.5].";
     not_cuts(side: Side, example: Verbatim) =
         "Ring {side}: “cuts” is not a list of cuts by dog."
-        next "For example {example}.";
+        next "Write it like this: {example}";
     not_a_cut(side: Side, dog: Given, cut: Given) =
-        "Ring {side}: the cut “{dog}”: {cut} is not a dog number with “remove” or a height."
-        next "For example \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.";
+        "Ring {side}: “cuts” has “{dog}”: {cut}, which is not a dog number followed by “remove” or a height."
+        next "Write it like this: \"2\": \"remove\" or \"4\": 2.5; dogs are counted from 1.";
     too_much_work(side: Side, work: Number, most: Number) =
         "Ring {side}: “cuts” and “plan” together are {work} operations; at most {most} are kept."
         next "Remove operations, or put dogs that are treated alike into one.";

@@ -59,7 +59,7 @@ sentences! { "finding":
         next "Make the dog narrower or the inner diameter larger, or use radial flanks.";
     no_root_left(side: Side, dog: Nth, off: Length) =
         "Ring {side}: undercut and narrowing remove {off} from dog {dog} at the web and leave no root."
-        next "Use less undercut, a wider dog or a lower one.";
+        next "Use less undercut, or a wider or shorter dog.";
     edge_break_takes_all(side: Side, dog: Nth, edge: Length, limit: Length) =
         "Ring {side}: an edge break of {edge} leaves no tip face or no flank on dog {dog}; it must be less than \
          {limit}."
@@ -118,7 +118,7 @@ sentences! { "finding":
     short_dogs_apart(gap: Length) =
         "The short dogs of the two rings miss each other by {gap} at full depth. On one side of each window only tall \
          dogs meet."
-        next "To let them carry too, leave the short dogs of both rings more than half of that higher.";
+        next "To let them carry too, leave the short dogs of both rings taller by more than half of that.";
     jams_before_full_depth(overlap: Length, full: Length) =
         "The rings jam at an overlap of {overlap}: no window stays open down to {full}."
         next "Check the height of the short dogs, and look for flanks that widen towards the root.";
@@ -128,7 +128,7 @@ sentences! { "finding":
     phase_blocked(phase: Angle, middle: Angle) =
         "At phase {phase} a dog is in the way at full depth; the lash shown is that of the nearest window, around \
          {middle}."
-        next "Turn ring A until the mark on the phase map is in an open strip.";
+        next "Turn ring A until the circle on the phase map is in a clear column.";
     nothing_gained(cut: Pick, windows: Count, width: Angle) =
         "{cut, select, a {Only ring A is cut} b {Only ring B is cut} other {Both rings are cut}}, and the windows are \
          unchanged: {windows} × {width}. Nothing is gained."
@@ -148,8 +148,9 @@ sentences! { "finding":
     too_fast_to_drop_in(slip: Speed, never: Pick, limit: Speed) =
         "At a speed difference of {slip} the gear never {never, select, never {goes in at the first pass, straight or \
          after rubbing} other {goes straight in}}: the straight-in limit is {limit}."
-        next "The dogs ratchet until the speeds are closer. Wider windows, a faster or harder push, or a smaller \
-            holding depth (sharper edges) raise the limit.";
+        next
+            "Until the speeds are closer, the dogs rub or are thrown back. Wider windows, a faster or harder push, \
+             or a smaller holding depth (sharper edges) raise the limit.";
     hangs_half_way(torque: Torque) =
         "From the phase as drawn, the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
          turns the rings."
@@ -162,7 +163,7 @@ sentences! { "finding":
     half_in(overlap: Length) =
         "From the phase as drawn, the gear goes in only {overlap} and stops on top of a short dog: only the tall dogs \
          carry."
-        next "Check the height of the short dogs, and whether the tall ones are deep enough to carry.";
+        next "Check the height of the short dogs, and whether the tall ones engage deep enough to carry.";
     pushed_out(force: Force, friction: Pick) =
         "Under power the drive flanks push the rings apart with {force}, {friction, select, loses {more than their \
          friction can hold: the gear jumps out} other {and only friction holds them, which vibration can overcome}}."
@@ -174,11 +175,11 @@ sentences! { "finding":
         next "Re-cut worn or tapered flanks to a positive undercut.";
     only_edges_engaged(left: Length) =
         "At full depth some dogs meet only on their edge breaks: flank engagement is {left}."
-        next "Increase the overlap, or use smaller edge breaks.";
+        next "Increase the overlap or plan smaller edge breaks; on worn dogs, re-cut the flanks.";
     edge_contact(a: Nth, b: Nth, deep: Length, hold: Length) =
-        "Dogs A{a} and B{b} meet by {deep}, less than the holding depth of {hold}: their edges bear the force and can \
+        "Dogs A{a} and B{b} overlap by {deep}, less than the holding depth of {hold}: their edges bear the force and can \
          chip. Flank pressure leaves them out."
-        next "Cut the short dogs down until they stay clear, or let them overlap by the holding depth or more.";
+        next "Shorten the short dogs until they stay clear, or let them overlap by the holding depth or more.";
     over_allowed(stress: Pick, flanks: Pick, power: Value, overrun: Value, allowable: Stress) =
         "{stress, select, pressure {Flank pressure} shear {Shear at the root} other {Combined stress at the root}} is \
          {flanks, select, power {{power}} overrun {{overrun} [on the overrun|when coasting]} other {{power} under \
@@ -188,11 +189,14 @@ sentences! { "finding":
 
     lash_over_limit(lash: Angle, limit: Angle) =
         "Lash at the dogs is {lash}; the most you accept is {limit}."
-        next "Narrow the gaps, use more dogs, or use half-height dogs between the tall ones.";
+        next
+            "Less lash takes a new layout: more dogs, narrower gaps, or half-height dogs between the tall ones; a \
+             cut only widens gaps.";
     clunk_over_limit(clunk: Torque, limit: Torque) =
         "As the throttle opens, the clunk reaches {clunk}; the most you accept is {limit}."
-        next "Reduce the lash with more dogs, or with half-height dogs between the tall ones. A softer driveline helps \
-            too.";
+        next
+            "Less lash takes a new layout: more dogs, narrower gaps, or half-height dogs between the tall ones. A \
+             softer driveline lowers the clunk too.";
 
     // ---- planned work ----
     overlap_lost(off: Length, left: Length, given: Length) =
@@ -262,7 +266,7 @@ sentences! { "finding":
         next "Measure both again: the eccentricity is half the side-to-side movement.";
     foot_short_of_stop(stroke: Stroke, turns: Angle, stop: Angle, reaches: Pick, missing: Length, joined: Pick) =
         "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the shaft turns {turns}, but \
-         the stop is at {stop}: {reaches, select, short {{missing} of pedal travel is missing} other {the linkage \
+         the stop is at {stop}: {reaches, select, short {{missing} of foot travel is missing} other {the linkage \
          locks or turns back first}}."
         next "{joined, select, rod {Give the pedal more travel, a longer rod arm or a shorter shaft lever.} other \
             {Give the pedal more travel, or a shorter foot arm.}}";
@@ -273,7 +277,7 @@ sentences! { "finding":
     drum_not_brought_home(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw turns the drum \
          {pushed} of its {step} step and leaves it there: friction holds the roller."
-        next "Free the roller, polish the detent wheel, or use steeper flanks.";
+        next "Free the roller, polish the detent wheel, or fit one with steeper flanks.";
     drum_stays_between(stroke: Stroke, pushed: Angle, step: Angle) =
         "{stroke, select, lift {With the pedal lifted} other {With the pedal pressed}}, the claw leaves the drum at \
          {pushed} of its {step} step, on the peak: it can stay in a false neutral."
@@ -301,7 +305,7 @@ sentences! { "finding":
             maker's limits: a drum that overshoots can select the wrong gear.";
     roller_stays(torque: FineTorque) =
         "Friction holds the roller on its flank: the torque returning the drum is {torque}."
-        next "Free the roller, polish the detent wheel, or use steeper flanks.";
+        next "Free the roller, polish the detent wheel, or fit one with steeper flanks.";
     crest_wider_than_step(crest: Length, step: Length) =
         "The flat at the detent peaks is {crest} wide, but the notches are only {step} apart: no notch is left."
         next "Check the flat, the radius of the roller contact, and the number of positions.";
@@ -328,8 +332,8 @@ sentences! { "finding":
         next "Reduce the clearance, or replace the fork if it is bent or worn. Three quarters is common practice, no \
             source.";
     sliding_gear_off_centre(off: Length, shim: Length, way: Pick) =
-        "In neutral the sliding gear is {off} off [centre|center]; moving it {shim} {way, select, away {away from} \
-         other {towards}} this pair with shims [centres|centers] it."
+        "In neutral the sliding gear is {off} off [centre|center]; shimming it {shim} {way, select, away {away from} \
+         other {towards}} this pair [centres|centers] it."
         next "Depth shows the effect of the shims on the pair.";
     overlap_differs_from_depth(drawn: Length, pushed: Length) =
         "The pair is drawn with an overlap of {drawn}; the stack-up under Depth gives {pushed}, pushed in by the fork."
@@ -348,7 +352,7 @@ sentences! { "finding":
         next "Keep at least one dog.";
     solid_dog_without_root(dog: Nth, thin: Length, least: Length) =
         "No solid: dog {dog} is only {thin} thick at its thinnest, less than {least}."
-        next "Use less undercut, a wider dog or a lower one.";
+        next "Use less undercut, or a wider or shorter dog.";
     solid_dogs_touch(dog: Nth, next: Nth, gap: Length, least: Length) =
         "No solid: the gap from dog {dog} to dog {next} is {gap}, less than {least}."
         next "Use fewer or narrower dogs, or less taper.";

@@ -3,7 +3,7 @@
 sentences! { "outcome":
     shift(outcome: Outcome) =
         "{outcome, select, straight_in {Straight in} after_rubbing {In after rubbing} after_strikes {Thrown back, \
-         then in} half_in {Stops halfway in} locked {Hangs tip on tip} other {Still ratcheting}}";
+         then in} half_in {Stops halfway in} locked {Hangs tip on tip} other {Not in yet}}";
     drum(ends: Ends) =
         "{ends, select, back {Falls back on pedal release} held {Stays where it was pushed} between {Stays between \
          positions: a false neutral} next {Reaches the next position} other {Overshoots the next position}}";
@@ -13,7 +13,7 @@ sentences! { "outcome":
     ended_in_after_strikes(strikes: Number, time: Value) =
         "Thrown back {strikes, plural, one {once} other {# times}}, then in after {time}.";
     ended_after_strikes(strikes: Number, outcome: Message, time: Value) =
-        "Thrown back {strikes, plural, one {once} other {# times}}, then {outcome, lower} after {time}.";
+        "Thrown back {strikes, plural, one {once} other {# times}}; {outcome, lower} after {time}.";
     at_the_end(time: Value, ended: Message) = "{time}: {ended, lower}";
     at(time: Value, doing: Pick, overlap: Value, slip: Value, event: Nth, events: Number) =
         "{time}: {doing, select, slides {slides in along the flank} falls {falls in} lowered {rubs on a short dog} \

@@ -15,12 +15,12 @@ sentences! { "suggest":
         "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} \
          left {the remaining dogs} other {all dogs}} of ring {side}.";
     remove_dogs(dogs: List) = "Remove {dogs}.";
-    shorten_dogs(dogs: List, to: Value) = "Cut {dogs} down to {to}.";
+    shorten_dogs(dogs: List, to: Value) = "Shorten {dogs} to {to}.";
     narrow_dogs(flank: Flank, dogs: List, off: Value, diameter: Length) =
         "Remove {off}, measured at Ø{diameter}, from the {flank, select, drive {drive} other {coast}} flanks of {dogs}.";
     break_dogs(dogs: List, to: Value) = "Break the tip edges of {dogs} to {to}.";
     searched(step: Value) =
-        "Searched: each dog on its own (lowered, removed, either flank narrowed, edges broken), and every second dog \
+        "Searched: each dog on its own (shortened, removed, either flank narrowed, edges broken), and every second dog \
          alike, in steps of {step}. At least 1 mm of each dog is left, one of the tallest dogs of each ring keeps its \
          height, and edge breaks do not exceed the holding depth. Not searched: other flank angles.";
 

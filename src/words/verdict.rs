@@ -35,7 +35,7 @@ sentences! { "verdict":
     no_window_short() = "No window is open at any phase.";
     rings_apart(overlap: Value) =
         "The dogs do not reach each other: the overlap is {overlap}."
-        next "Increase the overlap, or check how high the dogs are.";
+        next "Increase the overlap, or check whether the dogs are tall enough.";
     rings_apart_short(overlap: Value) = "The dogs do not reach each other: overlap {overlap}.";
     touch_in_neutral(facing: Value, least: Value) =
         "In neutral the dogs can touch: with every size at its limit the clearance to {facing, select, this {this \
@@ -59,11 +59,11 @@ sentences! { "verdict":
          flanks lean {lean} the wrong way.";
     only_edges(left: Value) =
         "At full depth some dogs bear only on their edge breaks: flank engagement is {left}."
-        next "Increase the overlap, or use smaller edge breaks.";
+        next "Increase the overlap or plan smaller edge breaks; on worn dogs, re-cut the flanks.";
     only_edges_short(left: Value) = "Some dogs bear only on their edge breaks: flank engagement {left}.";
     edge_contact(deep: Value, hold: Value) =
-        "Some dogs meet by {deep} only, less than the holding depth of {hold}: their edges bear the force."
-        next "Cut the short dogs down until they stay clear, or let them overlap by {hold} or more.";
+        "Some dogs overlap by only {deep}, less than the holding depth of {hold}: their edges bear the force."
+        next "Shorten the short dogs until they stay clear, or let them overlap by {hold} or more.";
     edge_contact_short(deep: Value, hold: Value) = "Some dogs bear on edges only: {deep} deep, {hold} holds.";
     hold_in_edges(hold: Value, edges: Value) =
         "The holding depth is {hold}, but the edge breaks take {edges}: up to there the edges push the gears apart."
@@ -145,14 +145,14 @@ sentences! { "verdict":
     lash(lash: Value, most: Value, clunk: Value, times: Value) =
         "The gear goes in, but its lash of {lash} is over the {most} you accept: the clunk is {clunk}, {times} times \
          the steady torque."
-        next "Narrow the gaps, or use half-height dogs between the tall ones.";
+        next "A new layout needs more dogs, narrower gaps or half-height dogs.";
     lash_alone(lash: Value, most: Value) =
         "The gear goes in, but its lash of {lash} is over the {most} you accept."
-        next "Narrow the gaps, or use half-height dogs between the tall ones.";
+        next "A new layout needs more dogs, narrower gaps or half-height dogs.";
     lash_short(lash: Value, most: Value) = "Goes in, but lash is {lash}; you accept {most}.";
     clunk(lash: Value, clunk: Value, most: Value) =
         "The gear goes in, but {lash} of lash gives a clunk of {clunk} as the throttle opens; you accept {most}."
-        next "Narrow the gaps, or use half-height dogs between the tall ones.";
+        next "A new layout needs more dogs, narrower gaps or half-height dogs.";
     clunk_short(lash: Value, clunk: Value, most: Value) =
         "Goes in, but clunk is {clunk} from {lash} of lash; you accept {most}.";
 

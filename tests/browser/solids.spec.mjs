@@ -288,7 +288,7 @@ test("positions of a ring without work give a sentence instead of a file", async
   page.on("download", () => { taken += 1; });
   await more(page);
   await button(page, "Ring A, index positions (CSV)").click();
-  await expect(notice(page)).toContainText("Nothing on ring A has to be indexed. Plan work on single dogs");
+  await expect(notice(page)).toContainText("Nothing on ring A has to be indexed. Under Plan, add work on single dogs");
   await expect(notice(page)).toHaveRole("alert");
   expect(taken).toBe(0);
 });

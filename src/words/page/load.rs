@@ -47,7 +47,7 @@ sentences! { "page.load":
             other {Dogs under load at full depth, [on the overrun|while coasting]}}";
     nothing_carried() = "No dog carries load: the rings jam or are not engaged.";
     dogs() = "Dogs";
-    engaged_height() = "Engaged height";
+    engaged_height() = "Flank engagement";
     flank_pressure() = "Flank pressure";
     root_of(side: Side) = "Root of {side}";
     shear() = "Shear";

@@ -51,7 +51,7 @@ sentences! { "page.papers":
     how_to_index() =
         "Set the datum mark under the cutter with crank and dial at 0; positions count counter-clockwise from it. \
          Before the first cut, step a pointer round and check that it meets the dogs named. Count every position from \
-         the mark, so errors do not add up, and turn the same way, so backlash stays on one side.";
+         the mark, so errors do not add up, and turn one way only, so backlash stays on one side.";
     where_to_cut() =
         "Position of a radial flank: its new tip edge at the mean diameter; remove the metal beyond it, away from the \
          middle of the dog. Of a parallel flank: the middle of the dog; offset the cutter. Of a whole dog: its middle.";

@@ -51,7 +51,7 @@ sentences! { "page.shift":
     window_time() = "Window time";
     straight_in_limit() = "Straight-in limit";
     first_pass() = "In at the first pass";
-    shock() = "Shock torque, full difference";
+    shock() = "Shock torque at full speed difference";
     show() = "Show";
     shown() = "Shown";
     show_shift(from: Nth, to: Nth) = "Show shift {from}→{to}";
