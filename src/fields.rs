@@ -388,6 +388,10 @@ fields! {
     SeenLash "measured_lash_deg" "Lash at the dogs, measured" Angle 0.0 .. 340.0 = 10.0 step 0.5 / 5.0,
         "With the gear in, how far one gear turns against the other: use a degree wheel, or a dial [gauge|indicator] \
          at a known radius.";
+    SeenClutchSpeed "measured_clutch_rpm" "Speed that the clutch leaves"
+        Speed 0.0 .. 5000.0 = 0.0 step 5.0 / 50.0,
+        "On a stand in first gear, engine idling, lever pulled: speed of the rear wheel times the ratio from the \
+         dogs to the wheel. Measure it cold or hot, as the complaint is.";
 }
 
 impl Field {

@@ -5,7 +5,7 @@
 
 use crenel_words::{Reader, Words};
 
-use crate::design::{Design, Example, Layout, gallery};
+use crate::design::{Design, Example, Layout, SYMPTOMS, Symptom, gallery};
 use crate::fields::Slot;
 use crate::figures::{Figure, catalogue};
 use crate::glossary::{TERMS, Term};
@@ -22,6 +22,8 @@ pub enum Target {
     Result(&'static Figure),
     /// A word of the trade.
     Term(&'static Term),
+    /// What a rider feels.
+    Symptom(&'static Symptom),
     /// An invented design.
     Example(&'static Example),
 }
@@ -63,10 +65,16 @@ pub fn find(design: &Design, reader: Reader, query: &str) -> Vec<Found> {
             named(Target::Term(term), format!("{} {also}", said(&term.word(), reader)))?;
         Some((close, Found { name: said(&term.word(), reader), ..found }))
     });
+    let symptoms = SYMPTOMS.iter().filter_map(|symptom| {
+        let name = said(&symptom.label(), reader);
+        let known = format!("{name} {}", said(&symptom.synonyms(), reader));
+        let (close, found) = named(Target::Symptom(symptom), known)?;
+        Some((close, Found { name, ..found }))
+    });
     let examples = gallery()
         .iter()
         .filter_map(|example| named(Target::Example(example), said(&example.name(), reader)));
-    [best(numbers), best(results), best(terms), best(examples)].concat()
+    [best(numbers), best(results), best(symptoms), best(terms), best(examples)].concat()
 }
 
 fn said(words: &impl Words, reader: Reader) -> String {
@@ -139,6 +147,26 @@ mod tests {
 
     fn first(query: &str) -> Found {
         find(&example(), Reader::default(), query).into_iter().next().expect("something is found")
+    }
+
+    #[test]
+    fn what_a_rider_says_finds_the_symptom() {
+        for (query, symptom) in [
+            ("slow", Symptom::SLOW),
+            ("stiff", Symptom::SLOW),
+            ("won’t go in", Symptom::WILL_NOT),
+            ("will not go in", Symptom::WILL_NOT),
+            ("grinds", Symptom::GRINDS),
+            ("graunches", Symptom::GRINDS),
+            ("cold", Symptom::ONLY_COLD),
+            ("only hot", Symptom::ONLY_HOT),
+            ("shakes", Symptom::DUMMY),
+        ] {
+            let found = find(&example(), Reader::default(), query);
+            let meant =
+                found.iter().any(|f| matches!(f.target, Target::Symptom(s) if *s == symptom));
+            assert!(meant, "{query}");
+        }
     }
 
     #[test]

@@ -36,7 +36,7 @@ const fn term(name: &'static str, explain: &'static str, also: &'static str) -> 
 }
 
 /// Every term, sorted by name without regard to capitals.
-pub static TERMS: [Term; 72] = [
+pub static TERMS: [Term; 74] = [
     term(
         "case depth",
         "Thickness of the hard skin on a case-hardened gear. Grinding a flank makes it thinner.",
@@ -56,6 +56,11 @@ pub static TERMS: [Term; 72] = [
         "clunk",
         "The knock when the throttle opens or closes and the dogs cross their lash from one flank to the other.",
         "",
+    ),
+    term(
+        "clutch drag",
+        "A clutch that does not release fully: with the lever pulled it still turns the input shaft.",
+        "dragging clutch, creep",
     ),
     term(
         "coast flank",
@@ -165,6 +170,11 @@ pub static TERMS: [Term; 72] = [
         "free angle",
         "The width of a window at tip level: how far one ring can turn against the other before the dogs meet.",
         "entry angle",
+    ),
+    term(
+        "grinding",
+        "Tips or edges running over each other: the dogs meet too fast, or too shallow, to hold.",
+        "grinds, graunching, grating",
     ),
     term(
         "groove",

@@ -39,7 +39,7 @@ pub fn labels() -> impl Iterator<Item = Label> {
     let views = VIEWS.iter().flat_map(|view| [view.name(), view.what_it_shows()]);
     let presets = PRESETS.into_iter().flatten().flat_map(|row| [row.name(), row.from_where()]);
     let starts = START_RINGS.iter().flat_map(|row| [row.name(), row.explanation()]);
-    let symptoms = SYMPTOMS.iter().map(|symptom| symptom.label());
+    let symptoms = SYMPTOMS.iter().flat_map(|symptom| [symptom.label(), symptom.synonyms()]);
     let examples = gallery().iter().flat_map(|example| [example.name(), example.story()]);
     let tables = works.chain(views).chain(presets).chain(starts).chain(symptoms).chain(examples);
     inputs.chain(figures).chain(terms).chain(tables)

@@ -62,6 +62,10 @@ const AREAS: Areas<&str> = Areas(&[
         },
     ),
     Area::of_head("?", AreaKey("help"), page::help::title, Content::Page(|| "help")),
+    Area {
+        step: |name| (name == "second").then_some("second"),
+        ..Area::of_first_visit(AreaKey("doors"), page::start::title, Content::Page(|| "doors"))
+    },
 ]);
 
 /// A design with so many layouts beside its own.
@@ -134,6 +138,14 @@ fn an_area_of_no_stage_has_its_button_and_its_key() {
 }
 
 #[test]
+fn a_first_visit_begins_with_an_area_of_no_button() {
+    let doors = AREAS.first_visit();
+    assert_eq!((doors.key, doors.stage()), (AreaKey("doors"), None));
+    assert_eq!((doors.step)("second"), Some("second"));
+    assert_eq!((AREAS.first().step)("second"), None);
+}
+
+#[test]
 fn a_name_that_no_area_has_leads_to_the_first() {
     assert_eq!(AREAS.find(AreaKey("gone")).key, AreaKey("dogs"));
 }
@@ -180,7 +192,10 @@ fn key_of(area: &str) -> String {
         return named.split('"').next().unwrap_or_default().to_owned();
     }
     let name: String = key[2..].chars().take_while(char::is_ascii_uppercase).collect();
-    name.to_ascii_lowercase()
+    let constant = format!("const {name}: Self = Self(\"");
+    let table = fs::read_to_string(app().join("state/area.rs")).expect("text");
+    let value = table.split(&constant).nth(1).expect("the constant is there");
+    value.split('"').next().unwrap_or_default().to_owned()
 }
 
 /// The figures that stand open in an area are named by their keys.
@@ -216,7 +231,14 @@ fn every_area_has_its_row() {
 #[test]
 fn whoever_leads_to_an_area_finds_it() {
     let keys: BTreeSet<_> = areas().iter().map(|(_, text)| key_of(text)).collect();
-    let led_to = [AreaKey::SHIFT, AreaKey::REWORK, AreaKey::DEPTH, AreaKey::SELECTOR];
+    let led_to = [
+        AreaKey::CHECKS,
+        AreaKey::DOGS,
+        AreaKey::SHIFT,
+        AreaKey::REWORK,
+        AreaKey::DEPTH,
+        AreaKey::SELECTOR,
+    ];
     let examples = gallery().iter().map(|example| example.opens_in);
     for key in led_to.map(|key| key.0).into_iter().chain(examples) {
         assert!(keys.contains(key), "no area has the name {key}");

@@ -3,6 +3,7 @@
 use crenel_words::{Message, Value, compare as say};
 
 use super::column::{Column, jam_mm};
+use crate::design::Need;
 use crate::figures::{self, Better, Figure, FigureValue};
 use crate::model::{Chances, chance_top_rpm};
 use crate::units::Quantity;
@@ -220,7 +221,9 @@ impl Pair<'_> {
 
     /// A sentence on the speed differences at which it goes in less often, unless another one says so.
     fn elsewhere(&self) -> Vec<Message> {
-        let drawn = self.first.analysis.pair.as_ref().map(|pair| pair.shift_case.slip_rpm.abs());
+        let first = &self.first.analysis;
+        let known = first.pair.as_ref().filter(|_| first.design.missing(Need::Speed).is_none());
+        let drawn = known.map(|pair| pair.shift_case.slip_rpm.abs());
         let unsaid = |lag: &Lag| {
             !drawn.is_some_and(|drawn| {
                 lag.from.is_none_or(|from| from <= drawn) && lag.to.is_none_or(|to| drawn <= to)

@@ -1,7 +1,7 @@
 //! Which numbers somebody gave, and which have the default of the table because nobody gave them.
 //!
 //! A number that differs from its default was given. One that equals it was given only if it is in
-//! [`Design::given`].
+//! [`Design::given`], and is not known at all if it is in [`Design::unknown`].
 
 use super::Design;
 use crate::fields::{FieldId, Slot};
@@ -19,6 +19,7 @@ impl Design {
     /// ```
     pub fn set_given(&mut self, slot: Slot, value: f64) -> bool {
         let is_there = self.set(slot, value);
+        self.unknown.remove(&slot);
         if is_there && can_be_assumed(slot) {
             self.given.insert(slot);
         }
@@ -36,6 +37,7 @@ impl Design {
     pub fn is_assumed(&self, slot: Slot) -> bool {
         can_be_assumed(slot)
             && !self.given.contains(&slot)
+            && !self.unknown.contains(&slot)
             && self.get(slot) == Some(slot.field().spec().default)
     }
 

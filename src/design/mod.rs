@@ -22,6 +22,7 @@ mod setting;
 mod starts;
 mod symptom;
 mod tracing;
+mod unknown;
 mod work;
 mod works;
 
@@ -46,6 +47,7 @@ pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use symptom::{SYMPTOMS, Symptom};
 pub use tracing::Trace;
+pub use unknown::Need;
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
 pub use works::WORKS;
 
@@ -97,6 +99,8 @@ pub struct Design {
     pub limits: SetLimits,
     /// Numbers that somebody gave although they equal their default. What differs need not be here.
     pub given: BTreeSet<Slot>,
+    /// Numbers that nobody knows: nothing is worked out with the default in their place.
+    pub unknown: BTreeSet<Slot>,
 }
 
 /// Most pairs of rings that a design can be compared with.

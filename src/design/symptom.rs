@@ -11,14 +11,16 @@ pub struct Symptom {
     pub key: &'static str,
     /// What the rider would say.
     pub(crate) words: &'static str,
+    /// Other words for it, with commas between; nobody reads them, but Find knows them.
+    pub(crate) also: &'static str,
 }
 
 /// Makes the catalogue of its rows, each with a name by which checks refer to it.
 macro_rules! symptoms {
-    ($($(#[$only:meta])? $name:ident: $key:literal, $words:literal;)+) => {
+    ($($(#[$only:meta])? $name:ident: $key:literal, $words:literal, $also:literal;)+) => {
         impl Symptom {
             $(#[doc = concat!($words, ".")] $(#[$only])? pub const $name: Self =
-                Self { key: $key, words: $words };)+
+                Self { key: $key, words: $words, also: $also };)+
         }
 
         /// Every symptom, in the order in which they are asked for.
@@ -27,21 +29,44 @@ macro_rules! symptoms {
 }
 
 symptoms! {
-    HANGS: "hangs", "The shift hangs halfway";
-    JUMPS_POWER: "jumps_power", "The gear jumps out under power";
-    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out [on the overrun|when coasting]";
-    FALSE_NEUTRAL: "false_neutral", "It overshoots into a false neutral";
-    KICKS_BACK: "kicks_back", "The pedal kicks back and the gear does not engage";
-    CLUNKS: "clunks", "It clunks when the throttle is opened or closed";
-    CRUNCHES_LOW: "crunches_low", "It crunches only between first and second";
+    WILL_NOT: "will_not_go_in", "It will not go in",
+        "won’t go in, refuses, cannot select, blocked, no gear, baulks";
+    SLOW: "slow_to_go_in", "It is slow to go in",
+        "stiff, heavy, sluggish, hard to shift, notchy, lazy";
+    HANGS: "hangs", "The shift hangs halfway",
+        "sticks half way, butts, tip on tip, half in";
+    GRINDS: "grinds", "It grinds on the way in",
+        "grates, gnashes, graunches, ratchets, crunches, rattles";
+    JUMPS_POWER: "jumps_power", "The gear jumps out under power",
+        "pops out, slips out, drops out under load";
+    JUMPS_OVERRUN: "jumps_overrun", "The gear jumps out [on the overrun|when coasting]",
+        "pops out, slips out on engine braking, closed throttle";
+    FALSE_NEUTRAL: "false_neutral", "It overshoots into a false neutral",
+        "between gears, misses, over-shifts";
+    KICKS_BACK: "kicks_back", "The pedal kicks back and the gear does not engage",
+        "missed shift, thrown back, lever kicks";
+    CLUNKS: "clunks", "It clunks when the throttle is opened or closed",
+        "bangs, knocks, snatches, backlash";
+    CRUNCHES_LOW: "crunches_low", "It crunches only between first and second",
+        "first to second, 1–2";
+    ONLY_COLD: "only_cold", "It shifts badly only when cold",
+        "cold start, thick oil, warm-up, winter";
+    ONLY_HOT: "only_hot", "It shifts badly only when hot",
+        "warm engine, heat, after a while, traffic";
     #[cfg(test)]
-    DUMMY: "dummy", "It rattles in a test";
+    DUMMY: "dummy", "It rattles in a test",
+        "shakes in a test";
 }
 
 impl Symptom {
     /// What the rider would say, as a text of the catalogue.
     pub const fn label(&self) -> Label {
         Label { key: ["symptom", self.key, "words"], english: self.words }
+    }
+
+    /// Other words for it, as a text of the catalogue.
+    pub const fn synonyms(&self) -> Label {
+        Label { key: ["symptom", self.key, "also"], english: self.also }
     }
 
     fn place(&self) -> Option<usize> {

@@ -21,6 +21,7 @@ pub struct Trace {
 impl Trace {
     /// Every number that can be measured, from the outside in.
     pub const FIELDS: &'static [FieldId] = &[
+        FieldId::SeenClutchSpeed,
         FieldId::SeenRodAngle,
         FieldId::SeenSpareLift,
         FieldId::SeenSparePress,
@@ -64,6 +65,7 @@ impl Design {
         ] {
             if let Some(value) = seen(from) {
                 taken.set(Slot::Setting(to), value);
+                taken.unknown.remove(&Slot::Setting(to));
             }
         }
         for (side, edge) in Side::BOTH.into_iter().zip([FieldId::SeenEdgeA, FieldId::SeenEdgeB]) {
@@ -114,7 +116,7 @@ impl Design {
     pub fn polished_alone(&self) -> Self {
         let mut found = self.to_found();
         if let Some(friction) = self.trace.seen(FieldId::SeenTipFriction) {
-            found.set(Slot::Setting(FieldId::TipFriction), friction);
+            found.set_given(Slot::Setting(FieldId::TipFriction), friction);
         }
         found.with_polished_tips()
     }

@@ -5,6 +5,7 @@ use std::fmt;
 use crenel_words::{Message, Phrase, diagnosis as say};
 
 use super::evidence::{Evidence, Judgement};
+use super::sketch::{self, Sketch};
 use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::finding::Class;
@@ -13,6 +14,8 @@ use crate::ring::FlankSide;
 /// The place of a check between the pedal and the dogs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Station {
+    /// The clutch.
+    Clutch,
     /// Pedal, rod and lever.
     Linkage,
     /// Claw, stop and detent.
@@ -27,11 +30,13 @@ pub enum Station {
 
 impl Station {
     /// All of them, from the outside in.
-    pub const ALL: [Self; 5] = [Self::Linkage, Self::Claw, Self::Depth, Self::Faces, Self::Layout];
+    pub const ALL: [Self; 6] =
+        [Self::Clutch, Self::Linkage, Self::Claw, Self::Depth, Self::Faces, Self::Layout];
 
     /// Its heading.
     pub fn title(self) -> Message {
         match self {
+            Self::Clutch => say::clutch(),
             Self::Linkage => say::linkage(),
             Self::Claw => say::claw(),
             Self::Depth => say::depth(),
@@ -57,6 +62,8 @@ pub struct Check {
     pub measured: &'static [FieldId],
     /// The next step if it fails; the outcome of the check can replace it.
     pub next: Phrase,
+    /// Where to measure.
+    pub sketch: Sketch,
     /// The function that judges the numbers, or says which are missing.
     pub(super) judge: fn(&Evidence) -> Judgement,
 }
@@ -73,16 +80,29 @@ impl fmt::Debug for Check {
     }
 }
 
-/// Every check, from the outside in. Which symptoms belong to which is common practice, no source.
+/// Every check, from the outside in. Which symptoms belong to which is common practice, no source; those of a
+/// complaint only when cold or only when hot are from memory.
 pub static CHECKS: &[Check] = &[
+    Check {
+        key: "clutch_release",
+        title: say::clutch_release,
+        station: Station::Clutch,
+        symptoms: &[Symptom::WILL_NOT, Symptom::GRINDS, Symptom::ONLY_COLD, Symptom::ONLY_HOT],
+        class: Some(Class::Entry),
+        measured: &[FieldId::SeenClutchSpeed],
+        next: say::free_clutch,
+        sketch: sketch::CLUTCH_RELEASE,
+        judge: |evidence| evidence.clutch_release(),
+    },
     Check {
         key: "rod_angle",
         title: say::rod_angle,
         station: Station::Linkage,
-        symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK],
+        symptoms: &[Symptom::WILL_NOT, Symptom::SLOW, Symptom::HANGS, Symptom::KICKS_BACK],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenRodAngle],
         next: say::turn_lever,
+        sketch: sketch::ROD_ANGLE,
         judge: |evidence| evidence.rod_angle(),
     },
     Check {
@@ -90,6 +110,7 @@ pub static CHECKS: &[Check] = &[
         title: say::pedal_reach,
         station: Station::Linkage,
         symptoms: &[
+            Symptom::WILL_NOT,
             Symptom::HANGS,
             Symptom::JUMPS_POWER,
             Symptom::JUMPS_OVERRUN,
@@ -99,6 +120,7 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Fit),
         measured: &[FieldId::SeenSpareLift, FieldId::SeenSparePress],
         next: say::more_travel,
+        sketch: sketch::PEDAL_REACH,
         judge: |evidence| evidence.pedal_reach(),
     },
     Check {
@@ -106,6 +128,7 @@ pub static CHECKS: &[Check] = &[
         title: say::stop_gap,
         station: Station::Claw,
         symptoms: &[
+            Symptom::WILL_NOT,
             Symptom::HANGS,
             Symptom::JUMPS_POWER,
             Symptom::JUMPS_OVERRUN,
@@ -116,6 +139,7 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Fit),
         measured: &[FieldId::SeenGapLift, FieldId::SeenGapPress],
         next: say::set_gaps,
+        sketch: sketch::STOP_GAP,
         judge: |evidence| evidence.stop_gap(),
     },
     Check {
@@ -126,6 +150,7 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Fit),
         measured: &[],
         next: say::even_gaps,
+        sketch: sketch::EQUAL_GAPS,
         judge: |evidence| evidence.equal_gaps(),
     },
     Check {
@@ -133,15 +158,18 @@ pub static CHECKS: &[Check] = &[
         title: say::detent_return,
         station: Station::Claw,
         symptoms: &[
+            Symptom::SLOW,
             Symptom::HANGS,
             Symptom::JUMPS_POWER,
             Symptom::JUMPS_OVERRUN,
             Symptom::FALSE_NEUTRAL,
             Symptom::KICKS_BACK,
+            Symptom::ONLY_COLD,
         ],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumDrag],
         next: say::free_roller,
+        sketch: sketch::DETENT_RETURN,
         judge: |evidence| evidence.detent_return(),
     },
     Check {
@@ -152,16 +180,23 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Fit),
         measured: &[FieldId::SeenDrumSlack],
         next: say::new_roller,
+        sketch: sketch::DRUM_ROCKING,
         judge: |evidence| evidence.drum_rocking(),
     },
     Check {
         key: "neutral_clearance",
         title: say::neutral_clearance,
         station: Station::Depth,
-        symptoms: &[Symptom::FALSE_NEUTRAL, Symptom::CRUNCHES_LOW],
+        symptoms: &[
+            Symptom::GRINDS,
+            Symptom::FALSE_NEUTRAL,
+            Symptom::CRUNCHES_LOW,
+            Symptom::ONLY_HOT,
+        ],
         class: Some(Class::Blocked),
         measured: &[FieldId::SeenClearanceThis, FieldId::SeenClearanceOther],
         next: say::shim_to_middle,
+        sketch: sketch::NEUTRAL_CLEARANCE,
         judge: |evidence| evidence.neutral_clearance(),
     },
     Check {
@@ -173,10 +208,12 @@ pub static CHECKS: &[Check] = &[
             Symptom::JUMPS_POWER,
             Symptom::JUMPS_OVERRUN,
             Symptom::KICKS_BACK,
+            Symptom::ONLY_HOT,
         ],
         class: Some(Class::Fit),
         measured: &[FieldId::SeenOverlap],
         next: say::check_fork,
+        sketch: sketch::ENGAGED_DEPTH,
         judge: |evidence| evidence.engaged_depth(),
     },
     Check {
@@ -187,16 +224,24 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Fit),
         measured: &[FieldId::SeenForkPlay],
         next: say::new_fork,
+        sketch: sketch::FORK_PLAY,
         judge: |evidence| evidence.fork_play(),
     },
     Check {
         key: "tip_faces",
         title: say::tip_faces,
         station: Station::Faces,
-        symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        symptoms: &[
+            Symptom::WILL_NOT,
+            Symptom::SLOW,
+            Symptom::HANGS,
+            Symptom::KICKS_BACK,
+            Symptom::CRUNCHES_LOW,
+        ],
         class: Some(Class::Entry),
         measured: &[FieldId::SeenTipFriction],
         next: say::lap_tips,
+        sketch: sketch::TIP_FACES,
         judge: |evidence| evidence.tip_faces(),
     },
     Check {
@@ -204,6 +249,7 @@ pub static CHECKS: &[Check] = &[
         title: say::tip_edges,
         station: Station::Faces,
         symptoms: &[
+            Symptom::GRINDS,
             Symptom::JUMPS_POWER,
             Symptom::JUMPS_OVERRUN,
             Symptom::KICKS_BACK,
@@ -212,6 +258,7 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Hold),
         measured: &[FieldId::SeenEdgeA, FieldId::SeenEdgeB],
         next: say::recut_edges,
+        sketch: sketch::TIP_EDGES,
         judge: |evidence| evidence.tip_edges(),
     },
     Check {
@@ -222,6 +269,7 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankDrive],
         next: say::recut_to_undercut,
+        sketch: sketch::DRIVE_FLANKS,
         judge: |evidence| evidence.flanks(FlankSide::Drive),
     },
     Check {
@@ -232,16 +280,25 @@ pub static CHECKS: &[Check] = &[
         class: Some(Class::Hold),
         measured: &[FieldId::SeenFlankCoast],
         next: say::recut_to_undercut,
+        sketch: sketch::COAST_FLANKS,
         judge: |evidence| evidence.flanks(FlankSide::Coast),
     },
     Check {
         key: "entry_time",
         title: say::entry_time,
         station: Station::Layout,
-        symptoms: &[Symptom::HANGS, Symptom::KICKS_BACK, Symptom::CRUNCHES_LOW],
+        symptoms: &[
+            Symptom::WILL_NOT,
+            Symptom::SLOW,
+            Symptom::HANGS,
+            Symptom::GRINDS,
+            Symptom::KICKS_BACK,
+            Symptom::CRUNCHES_LOW,
+        ],
         class: None,
         measured: &[],
         next: say::open_windows,
+        sketch: sketch::ENTRY_TIME,
         judge: |evidence| evidence.entry_time(),
     },
     Check {
@@ -252,6 +309,7 @@ pub static CHECKS: &[Check] = &[
         class: None,
         measured: &[FieldId::SeenLash],
         next: say::less_lash,
+        sketch: sketch::LASH,
         judge: |evidence| evidence.lash(),
     },
     Check {
@@ -262,6 +320,7 @@ pub static CHECKS: &[Check] = &[
         class: None,
         measured: &[],
         next: say::lower_shock,
+        sketch: sketch::CLUNK,
         judge: |evidence| evidence.clunk(),
     },
     #[cfg(test)]
@@ -292,6 +351,17 @@ mod tests {
         for symptom in SYMPTOMS.iter().filter(|symptom| **symptom != Symptom::DUMMY) {
             let checks = CHECKS.iter().filter(|check| check.symptoms.contains(symptom));
             assert!(checks.count() >= 2, "{symptom:?}");
+        }
+    }
+
+    #[test]
+    fn every_check_shows_where_to_measure() {
+        for check in CHECKS {
+            let Sketch { still, moving: _, gauge } = check.sketch;
+            for path in [still, gauge] {
+                let is_path = |c: char| c.is_ascii_alphanumeric() || " .-".contains(c);
+                assert!(path.starts_with('M') && path.chars().all(is_path), "{check:?}: {path}");
+            }
         }
     }
 

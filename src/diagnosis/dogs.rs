@@ -4,7 +4,7 @@ use crenel_words::{Message, Value, diagnosis as say};
 
 use super::evidence::{CheckOutcome, Evidence, Judgement, KnownBy};
 use crate::analysis::Analysis;
-use crate::design::{SettingField, Symptom};
+use crate::design::{Need, SettingField, Symptom};
 use crate::fields::FieldId;
 use crate::limits::USUAL_UNDERCUT_DEG;
 use crate::load::Stress;
@@ -26,6 +26,7 @@ const EACH_N: f64 = 1000.0;
 impl Evidence<'_> {
     pub(super) fn tip_faces(&self) -> Judgement {
         let friction = self.measured(FieldId::SeenTipFriction).ok_or_else(say::rate_faces)?;
+        self.needs(&[Need::Speed, Need::TipFriction, Need::Inertia])?;
         let stuck =
             |analysis: &Analysis| analysis.shift().map(|s| s.shares.locked + s.shares.half_in);
         let now = stuck(self.seen).ok_or_else(say::rings_do_not_engage)?;
@@ -81,6 +82,7 @@ impl Evidence<'_> {
                 (slip, say::speed_difference_low(from, to, slip.round(), limit.round()))
             }
             None => {
+                self.needs(&[Need::Speed])?;
                 let slip = pair.shift_case.slip_rpm.abs();
                 (slip, say::speed_difference(slip.round(), limit.round()))
             }
@@ -121,6 +123,7 @@ impl Evidence<'_> {
     pub(super) fn clunk(&self) -> Judgement {
         let design = &self.seen.design;
         let pair = self.seen.pair.as_ref().ok_or_else(say::no_load_carried)?;
+        self.needs(&[Need::Torque, Need::Inertia])?;
         let drawn = pair.held.map(|held| held.width.radians());
         let seen = self.measured(FieldId::SeenLash).map(f64::to_radians);
         let lash = seen.or(drawn).ok_or_else(say::no_load_carried)?;

@@ -4,7 +4,7 @@ use crenel_words::{Message, Text, diagnosis as say};
 use serde_json::json;
 
 use super::evidence::{CheckOutcome, KnownBy};
-use super::{Check, CheckStatus, Station, diagnose};
+use super::{Check, CheckStatus, Station, diagnose, sketch};
 use crate::analysis::Analysis;
 use crate::design::{Design, Symptom, decode, encode, example, open, save, to_json};
 use crate::report::{report_json, report_schema};
@@ -27,6 +27,7 @@ pub(super) const DUMMY: Check = Check {
     class: None,
     measured: &[],
     next: || says(&NEXT),
+    sketch: sketch::DUMMY,
     judge: |evidence| {
         let is_felt = evidence.drawn.design.trace.felt.contains(&Symptom::DUMMY);
         let outcome = || CheckOutcome::new(KnownBy::Measured, 0.5, vec![says(&LOOSE)]);

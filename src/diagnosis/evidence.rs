@@ -1,9 +1,9 @@
 //! The evidence of a check, measured or worked out, and its outcome.
 
-use crenel_words::{Message, Phrase};
+use crenel_words::{Message, Phrase, diagnosis as say};
 
 use crate::analysis::Analysis;
-use crate::design::Symptom;
+use crate::design::{Need, Symptom};
 use crate::fields::FieldId;
 use crate::limits::USUAL_CLEARANCE_MM;
 
@@ -54,6 +54,11 @@ pub(super) struct Evidence<'a> {
 impl Evidence<'_> {
     pub(super) fn measured(&self, id: FieldId) -> Option<f64> {
         self.drawn.design.trace.seen(id)
+    }
+
+    /// Refuses where nobody knows what a check needs of the design.
+    pub(super) fn needs(&self, needs: &[Need]) -> Result<(), Message> {
+        self.seen.design.missing_of(needs).map_or(Ok(()), |slot| Err(say::needs(slot.words())))
     }
 }
 

@@ -11,8 +11,10 @@ mod dogs;
 mod dummy;
 mod evidence;
 mod outside;
+mod sketch;
 mod verdict;
 
 pub use check::{CHECKS, Check, Station};
 pub use evidence::KnownBy;
+pub use sketch::Sketch;
 pub use verdict::{CheckResult, CheckStatus, Diagnosis, diagnose};

@@ -1,4 +1,4 @@
-//! Checks of the parts between foot and fork: linkage, claw, stop, detent, track.
+//! Checks of the clutch and of the parts between foot and fork: linkage, claw, stop, detent, track.
 
 use crenel_words::{Message, Phrase, diagnosis as say};
 
@@ -7,6 +7,7 @@ use crate::design::Symptom;
 use crate::fields::FieldId;
 use crate::limits::{GAP_SHARE, GAPS_APART_MM};
 use crate::selector::{CRAMPED, Joined, PerStroke, Stroke};
+use crate::shift::straight_in_limit_rpm;
 use crate::units::Angle;
 
 /// Missing foot travel has the limit 0, so it is divided by this usual travel of a stroke to rank it among
@@ -14,6 +15,18 @@ use crate::units::Angle;
 const USUAL_FOOT_MM: f64 = 30.0;
 
 impl Evidence<'_> {
+    /// Into first gear at a standstill the clutch leaves the whole speed difference.
+    pub(super) fn clutch_release(&self) -> Judgement {
+        let pair = self.seen.pair.as_ref().ok_or_else(say::pair_unknown)?;
+        let speed = self.measured(FieldId::SeenClutchSpeed).ok_or_else(say::measure_clutch)?;
+        let widest = pair.passing.extremes().map_or(0.0, |(_, widest)| widest);
+        let limit = straight_in_limit_rpm(widest, pair.travel_s);
+        let says = say::clutch_leaves(speed, limit.round());
+        // Relative, like the time to engage.
+        let exceedance = (speed - limit) / speed.max(1.0);
+        Ok(CheckOutcome::new(KnownBy::Measured, exceedance, vec![says]))
+    }
+
     pub(super) fn rod_angle(&self) -> Judgement {
         let worked_out = || Some(self.drawn.selector.swing()?.worst()?.degrees());
         let (angle, known_by) = known(self.measured(FieldId::SeenRodAngle), worked_out)
@@ -110,6 +123,7 @@ impl Evidence<'_> {
             (true, false) => Some(&[Symptom::FALSE_NEUTRAL]),
             // The gap is too large: the push ends early.
             (false, true) => Some(&[
+                Symptom::WILL_NOT,
                 Symptom::HANGS,
                 Symptom::JUMPS_POWER,
                 Symptom::JUMPS_OVERRUN,

@@ -63,6 +63,8 @@ pub struct CheckResult {
     /// The excess over the limit, as a multiple of the limit or, if that is 0, of the usual size; 0 if the
     /// number is within its limit.
     pub exceedance: f64,
+    /// The share of the limit that is used: 1 at the limit, more past it; `None` while it is open.
+    pub used: Option<f64>,
     /// The symptoms felt that it explains; empty if it passes or is open.
     pub explains: Vec<Symptom>,
 }
@@ -105,6 +107,23 @@ impl Diagnosis {
         let open = self.with_status(CheckStatus::Open).count();
         let still_open = (open > 0).then(|| say::still_open(open));
         [self.cause().unwrap_or_else(|| self.no_cause())].into_iter().chain(still_open).collect()
+    }
+
+    /// The most likely cause: the first one or, while no symptom is ticked, the check that is farthest past its
+    /// limit.
+    pub fn most_likely(&self) -> Option<&CheckResult> {
+        let farthest = || {
+            let failing = self.with_status(CheckStatus::Fails);
+            failing.max_by(|a, b| a.exceedance.total_cmp(&b.exceedance))
+        };
+        self.causes.first().map(|&at| &self.checks[at]).or_else(farthest)
+    }
+
+    /// Where to begin: the outermost cause, else the outermost check that is open, else the outermost one.
+    pub fn check_first(&self) -> Option<&CheckResult> {
+        let cause = self.causes.iter().min().map(|&at| &self.checks[at]);
+        let open = || self.with_status(CheckStatus::Open).next();
+        cause.or_else(open).or_else(|| self.checks.first())
     }
 
     fn with_status(&self, status: CheckStatus) -> impl Iterator<Item = &CheckResult> {
@@ -152,6 +171,7 @@ impl Evidence<'_> {
                     decides: outcome.decides,
                     next: Some(outcome.next.unwrap_or(check.next)()),
                     exceedance: outcome.exceedance.max(0.0),
+                    used: Some((1.0 + outcome.exceedance).max(0.0)),
                     explains: if fails { explains.collect() } else { Vec::new() },
                 }
             }
@@ -163,6 +183,7 @@ impl Evidence<'_> {
                 decides: 0,
                 next: None,
                 exceedance: 0.0,
+                used: None,
                 explains: Vec::new(),
             },
         }
@@ -216,6 +237,7 @@ mod tests {
     #[test]
     fn a_number_to_either_side_of_its_limit_passes_and_fails() {
         let cases = [
+            (FieldId::SeenClutchSpeed, 200.0, 300.0, "clutch_release"),
             (FieldId::SeenRodAngle, 75.0, 35.0, "rod_angle"),
             (FieldId::SeenRodAngle, 110.0, 150.0, "rod_angle"),
             (FieldId::SeenSpareLift, 2.0, -2.0, "pedal_reach"),
@@ -371,6 +393,49 @@ mod tests {
         design.set(Slot::Seen(FieldId::SeenFlankDrive), -0.1);
         let diagnosis = diagnose(&Analysis::of(&design));
         assert_eq!(diagnosis.checks[diagnosis.causes[0]].check.key, "engaged_depth");
+    }
+
+    #[test]
+    fn work_begins_at_the_outermost_cause_or_else_at_what_is_open() {
+        let first = |design: &Design| {
+            let diagnosis = diagnose(&Analysis::of(design));
+            [diagnosis.most_likely(), diagnosis.check_first()].map(|one| one.map(|c| c.check.key))
+        };
+        let mut design = full();
+        design.trace.felt = [Symptom::ONLY_HOT].into();
+        assert_eq!(first(&design), [None, Some("clutch_release")]);
+        design.set(Slot::Seen(FieldId::SeenClutchSpeed), 0.0);
+        design.set(Slot::Seen(FieldId::SeenClearanceThis), -0.1);
+        design.set(Slot::Seen(FieldId::SeenOverlap), 1.0);
+        assert_eq!(first(&design), [Some("engaged_depth"), Some("neutral_clearance")]);
+        design.trace.felt.clear();
+        assert_eq!(first(&design)[0], Some("engaged_depth"));
+    }
+
+    #[test]
+    fn a_planted_fault_is_the_first_cause_of_what_is_felt() {
+        for (symptom, id, value, check) in [
+            (Symptom::WILL_NOT, FieldId::SeenClutchSpeed, 2000.0, "clutch_release"),
+            (Symptom::WILL_NOT, FieldId::SeenGapLift, 4.0, "stop_gap"),
+            (Symptom::SLOW, FieldId::SeenDrumDrag, 5000.0, "detent_return"),
+            (Symptom::SLOW, FieldId::SeenRodAngle, 10.0, "rod_angle"),
+            (Symptom::GRINDS, FieldId::SeenClearanceThis, -2.0, "neutral_clearance"),
+            (Symptom::GRINDS, FieldId::SeenClutchSpeed, 2000.0, "clutch_release"),
+            (Symptom::ONLY_COLD, FieldId::SeenClutchSpeed, 900.0, "clutch_release"),
+            (Symptom::ONLY_COLD, FieldId::SeenDrumDrag, 900.0, "detent_return"),
+            (Symptom::ONLY_HOT, FieldId::SeenClutchSpeed, 900.0, "clutch_release"),
+            (Symptom::ONLY_HOT, FieldId::SeenOverlap, 1.0, "engaged_depth"),
+        ] {
+            let mut design = full();
+            design.trace.felt = [symptom].into();
+            let first = |design: &Design| {
+                let diagnosis = diagnose(&Analysis::of(design));
+                diagnosis.causes.first().map(|&at| diagnosis.checks[at].check.key)
+            };
+            assert_ne!(first(&design), Some(check), "{symptom:?} before the fault is planted");
+            design.set(Slot::Seen(id), value);
+            assert_eq!(first(&design), Some(check), "{symptom:?}");
+        }
     }
 
     /// 3 mm short of the stop, of the usual 30 mm of a stroke.

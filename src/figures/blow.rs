@@ -4,7 +4,7 @@ use crenel_words::{Message, Value, working as say};
 
 use super::context::{PairContext, deg, formula, inertia, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::limits;
 use crate::ring::FlankSide;
 use crate::shift::Blow;
@@ -26,6 +26,7 @@ pub static CLUNK: Figure = Figure {
     quantity: Quantity::Torque,
     better: Better::Less,
     limit: Some(limits::clunk),
+    needs: &[Need::Torque, Need::Inertia],
     formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s the steady torque, λ the lash",
     meaning: "Peak torque as the throttle opens and the drive flanks meet across the lash. It occurs at every change \
         from coast to drive, far more often than a shift.",
@@ -45,6 +46,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Speed, Need::TipFriction, Need::Inertia],
         formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as left when a flank holds",
         meaning: "Peak torque in the shafts as the dogs engage in the shift as drawn. Compare it with the steady \
             torque at the dogs with the throttle open.",
@@ -64,6 +66,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Speed, Need::Inertia],
         formula: "T = T_s + √(T_s² + k·J·Δω²), T_s the steady torque, Δω as the shift begins",
         meaning: "The same shock if rubbing takes nothing off the speed difference: the hardest that this shift can \
             be.",
@@ -81,6 +84,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Energy,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Speed, Need::Inertia],
         formula: "½·J·Δω², J = J₁·J₂/(J₁ + J₂)",
         meaning: "Energy lost as the two sides reach one speed. Shafts, dogs and oil absorb it.",
         source: ENERGY,
@@ -98,6 +102,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Speed,
         better: Better::Neither,
         limit: None,
+        needs: &[Need::Speed, Need::Inertia],
         formula: "(J₁ω₁ + J₂ω₂)/(J₁ + J₂)",
         meaning: "How fast the dogs turn once both sides run together. The closer it is to the speed of the output \
             side before the shift, the less the bike jerks.",
@@ -113,6 +118,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Torque, Need::Inertia],
         formula: "T = T_s + √(T_s² + 2·k·T_s·λ), T_s of engine braking, λ the lash",
         meaning: "Peak torque as the throttle closes and the coast flanks meet across the lash. Engine braking is set \
             under Load.",
@@ -131,6 +137,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Torque,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Torque, Need::Speed, Need::Inertia],
         formula: "largest of: steady pull, shift shock, clunk",
         meaning: "The largest torque on the drive flanks: steady pull, shift shock or clunk. The stresses under “Will \
             it hold?” use it only if it is chosen under Load; otherwise they use the steady pull.",

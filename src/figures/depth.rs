@@ -23,6 +23,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: CLEARANCE,
         meaning: "Room between the tips in neutral, at the sizes entered. With too little, the dogs tick or grab in \
             neutral.",
@@ -37,6 +38,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::clearance),
+        needs: &[],
         formula: LEAST,
         meaning: "The same room with every size at its limit and the gear as far over as the fork lets it go. It must \
             be greater than zero.",
@@ -51,6 +53,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::engaged),
+        needs: &[],
         formula: PUSHED_IN,
         meaning: "Overlap if only the fork pushes, with its free play taken up. Flanks without undercut get no more \
             than this.",
@@ -65,6 +68,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: DRAWN_IN,
         meaning: "Overlap once the undercut has drawn the gear in as far as the fork lets it. A fork that holds the \
             gear back wears.",
@@ -79,6 +83,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: CLEARANCE,
         meaning: "Room to the dogs on the other side of the sliding gear, in neutral. A shim adds to one side and \
             takes the same from the other.",
@@ -93,6 +98,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::More,
         limit: Some(limits::clearance),
+        needs: &[],
         formula: LEAST,
         meaning: "Worst-case clearance on the other side. At zero or less, those dogs can touch in neutral.",
         source: CHAIN,
@@ -106,6 +112,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: PUSHED_IN,
         meaning: "Overlap of the dogs on the other side if only the fork pushes.",
         source: ALONG,
@@ -119,6 +126,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: DRAWN_IN,
         meaning: "Overlap of the dogs on the other side once the undercut has drawn them in.",
         source: ALONG,
@@ -132,6 +140,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "(clearance to other pair − clearance to this pair)/2, rounded down to the shim increment",
         meaning: "Thickness of shim that [centres|centers] the sliding gear by moving it away from this pair. If \
             negative, the gear has to move towards this pair.",

@@ -11,6 +11,7 @@ pub(crate) static DUMMY: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::More,
     limit: None,
+    needs: &[],
     formula: "d = ½·z",
     meaning: "A number that no design needs, so that a test can look for it wherever figures are shown.",
     source: "Made up for a test.",

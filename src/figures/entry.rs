@@ -27,6 +27,7 @@ pub static FREE_ANGLE: Figure = Figure {
     quantity: Quantity::Angle,
     better: Better::More,
     limit: None,
+    needs: &[],
     formula: WINDOWS,
     meaning: "How far one ring can turn in the widest window before dog meets dog; dogs shorter by less than the \
         holding depth count too. A wider window gives more time to drop in, and usually more lash.",
@@ -46,6 +47,7 @@ pub static ENTRY_WINDOWS: Figure = Figure {
     quantity: Quantity::Count,
     better: Better::Neither,
     limit: None,
+    needs: &[],
     formula: WINDOWS,
     meaning: "Number of windows in one turn; dogs shorter by less than the holding depth count like the tallest. \
         With more windows of the same width, the next one comes sooner and the tips rub for less time.",
@@ -66,6 +68,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: WINDOWS,
         meaning: "Width of the tightest window. If it is much narrower than the widest, the dogs are unevenly spaced \
             or cut, and some windows let the gear in less easily than others.",
@@ -83,6 +86,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Share,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: "open share = Σ windows / 360°",
         meaning: "All windows together as a share of one turn: the chance that a window is open as the tips come \
             level.",
@@ -101,6 +105,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: "widest window open down to the holding depth, wider by (eA + eB)/rm at each edge",
         meaning: "The widest window that stays open down to the holding depth, edge breaks included. Window time and \
             straight-in limit follow from it.",

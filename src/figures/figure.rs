@@ -5,6 +5,8 @@ use std::fmt;
 use crenel_words::{Label, Message, Phrase, Reader, Value, figure as say};
 
 use super::context::{Context, PairContext, PartsContext};
+use crate::design::{Design, Need};
+use crate::fields::{FieldId, Slot};
 use crate::gauge::Gauge;
 use crate::limits::Limit;
 use crate::model::Worked;
@@ -93,6 +95,8 @@ pub struct Figure {
     pub better: Better,
     /// Its limit, if it has one.
     pub limit: Option<Limit>,
+    /// What it needs beside the sizes of the rings and the numbers that can be assumed.
+    pub needs: &'static [Need],
     /// The formula, in symbols as far as they go.
     pub formula: &'static str,
     /// What it is and why it matters to a builder of gearboxes, in a sentence or two.
@@ -103,6 +107,18 @@ pub struct Figure {
     pub words: fn() -> Vec<Message>,
     /// How it is worked out.
     pub(super) compute: Compute,
+}
+
+/// What is said in place of a result that needs the number at a slot.
+pub fn needs(slot: Slot) -> Phrase {
+    match slot.field() {
+        FieldId::SlipSpeed => say::needs_speed,
+        FieldId::UpAt | FieldId::DownAt => say::needs_shift_speed,
+        FieldId::ThrottleTorque | FieldId::EngineTorque => say::needs_torque,
+        FieldId::TipFriction => say::needs_tip_friction,
+        FieldId::FlankFriction | FieldId::SplineFriction => say::needs_friction,
+        _ => say::needs_ratios,
+    }
 }
 
 /// The function that works out a figure. It returns `None` if the design has no such figure.
@@ -140,6 +156,12 @@ impl Answer {
         Self { value: Some(value).filter(|value| value.is_finite()), ..self }
     }
 
+    /// The answer while nobody knows the number at a slot.
+    fn needing(slot: Slot) -> Self {
+        let needs = needs(slot);
+        Self::number(None, needs()).absent(needs)
+    }
+
     /// Sets the text shown if there is neither a number nor words.
     pub(super) fn absent(self, absent: Phrase) -> Self {
         Self { absent, ..self }
@@ -160,7 +182,11 @@ impl Figure {
     /// Its value for one design; `None` if the design has no such figure.
     pub(super) fn value(&'static self, context: &Context<'_>) -> Option<FigureValue> {
         let answer = match self.compute {
-            Compute::Pair(compute) => compute(context.pair.as_ref()?),
+            Compute::Pair(compute) => {
+                let pair = context.pair.as_ref()?;
+                let missing = self.missing(&pair.worked.design);
+                missing.map_or_else(|| compute(pair), |slot| Some(Answer::needing(slot)))
+            }
             Compute::Parts(compute) => compute(&context.parts),
         }?;
         Some(FigureValue {
@@ -171,6 +197,11 @@ impl Figure {
             formula: answer.formula.map_or(self.how(), |own| self.row("formula_here", own)),
             working: answer.working,
         })
+    }
+
+    /// The first number that it needs and that nobody knows.
+    pub fn missing(&self, design: &Design) -> Option<Slot> {
+        design.missing_of(self.needs)
     }
 
     /// Whether it is a figure of the pair of rings.

@@ -5,7 +5,7 @@ use crenel_words::{Message, Value, working as say};
 use super::context::{PairContext, deg, formula, mm};
 use super::figure::{Answer, Better, Compute, Figure, Group};
 use super::{GEOMETRY, count};
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::limits;
 use crate::model::TOGETHER_MM;
 use crate::pair::Arc;
@@ -24,6 +24,7 @@ pub static LASH: Figure = Figure {
     quantity: Quantity::Angle,
     better: Better::Less,
     limit: Some(limits::lash),
+    needs: &[],
     formula: "λ = width of the window that contains the phase, at full depth",
     meaning: "How far the engaged dogs can turn from drive flank to coast flank. The rider feels it as a clunk as the \
         throttle opens and closes.",
@@ -42,6 +43,7 @@ pub static LASH_AT_MEAN_RADIUS: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::Less,
     limit: None,
+    needs: &[],
     formula: "λ·rm, λ in radians",
     meaning: "Lash along the arc at the mean radius of the dogs, as a dial [gauge|indicator] set there shows it when \
         the gear is rocked.",
@@ -62,6 +64,7 @@ pub static LASH_AT_WHEEL: Figure = Figure {
     quantity: Quantity::Angle,
     better: Better::Less,
     limit: None,
+    needs: &[Need::Ratio],
     formula: "λ / i, i the ratio from the dogs to the wheel",
     meaning: "How far the rear wheel turns as the dogs cross their lash, without other play. Feel it by hand with a \
         gear in and the engine off.",
@@ -83,6 +86,7 @@ pub static LASH_AT_TYRE: Figure = Figure {
     quantity: Quantity::RoadLength,
     better: Better::Less,
     limit: None,
+    needs: &[Need::Ratio],
     formula: "λ / i · D/2",
     meaning: "The same lash along the tread, easy to measure with a chalk mark. Chain, cush drive and gear teeth add \
         their own play.",
@@ -105,6 +109,7 @@ pub static FULL_DEPTH: Figure = Figure {
     quantity: Quantity::Length,
     better: Better::More,
     limit: None,
+    needs: &[],
     formula: "least of: overlap after the cut, tallest dog of A, tallest dog of B",
     meaning: "How deep the dogs engage. With too little, the tips carry the load and round off; with no value, the \
         rings jam on the way in or are not engaged.",
@@ -130,6 +135,7 @@ pub static PAIRS_MEETING_DRIVE: Figure = Figure {
     quantity: Quantity::Count,
     better: Better::More,
     limit: None,
+    needs: &[],
     formula: MEETING,
     meaning: "How many pairs of dogs touch under power, with rigid rings. A dog that leads carries the whole load \
         until it yields, wears or breaks.",
@@ -152,6 +158,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Count,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: MEETING,
         meaning: "How many pairs of dogs touch when the wheel drives the engine. Coast flanks often wear unevenly, so \
             the number may differ from that under power.",

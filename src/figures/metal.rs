@@ -25,6 +25,7 @@ const METAL: Figure = Figure {
     quantity: Quantity::Grams,
     better: Better::Neither,
     limit: None,
+    needs: &[],
     formula: "",
     meaning: "",
     source: SECTION,
@@ -98,6 +99,7 @@ pub(super) static ROWS: &[&Figure] = &[
         key: "a_unbalance_g_mm",
         label: "Ring A: unbalance from the cut",
         limit: Some(limits::unbalance_a),
+        needs: &[],
         compute: Compute::Pair(|context| unbalance(context, Side::A)),
         ..UNBALANCE
     },
@@ -129,6 +131,7 @@ pub(super) static ROWS: &[&Figure] = &[
         key: "b_unbalance_g_mm",
         label: "Ring B: unbalance from the cut",
         limit: Some(limits::unbalance_b),
+        needs: &[],
         compute: Compute::Pair(|context| unbalance(context, Side::B)),
         ..UNBALANCE
     },

@@ -40,6 +40,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: SWING,
         meaning: "How far the selector shaft turns as the foot lifts the pedal all the way. It has to cover the swing \
             for one drum step, plus the free play of the claw.",
@@ -54,6 +55,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: SWING,
         meaning: "How far the selector shaft turns as the foot presses the pedal all the way. If it differs much from \
             lifting, rod and lever are far from square.",
@@ -68,6 +70,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: Some(limits::rod_angle),
+        needs: &[],
         formula: "cos μ = (b² + c² − a² − d² + 2ad·cos θ)/(2bc)",
         meaning: "Angle between rod and lever at the worst point of the swing. Near 90° the rod turns the lever; far \
             from it the rod mostly loads the bearing, and the pedal feels stiff.",
@@ -94,6 +97,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "(dψ/dθ)/L, dψ/dθ = a·sin(θ − β)/(c·sin(ψ − β))",
         meaning: "How quick the linkage is at rest: degrees of the shaft per mm of foot travel. A quicker linkage \
             makes the pedal stroke shorter and heavier.",
@@ -111,6 +115,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "peg height with rod b + p − peg height with rod b, the shaft held by its spring",
         meaning: "How far the toe peg rises as one turn of a rod end lengthens the rod; negative if it drops. Use it \
             to find the turns for a pedal that sits too high or too low.",
@@ -128,6 +133,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "L × turn of the pedal with the lever set one spline on",
         meaning: "How far the toe peg moves if the lever, or a pedal on the shaft, is set one spline on. Use splines \
             for coarse steps and the rod thread for the rest.",
@@ -146,6 +152,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "2·atan(r·sin(γ/2)/(d − r·cos(γ/2)))",
         meaning: "How far the selector shaft has to turn to move the drum by one position. Free play comes on top.",
         source: CLAW,
@@ -166,6 +173,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: Some(limits::stop_gap),
+        needs: &[],
         formula: GAP,
         meaning: "Gap between claw and pin with the drum home, at the end of the lifting stroke. If it is too large, \
             the drum falls short and kicks back; if too small, the drum can overshoot the gear.",
@@ -180,6 +188,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: PUSHED,
         meaning: "Where the drum ends up after lifting: at the next position, back at the last one, between the two, \
             or past the next.",
@@ -194,6 +203,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: Some(limits::stop_gap),
+        needs: &[],
         formula: GAP,
         meaning: "Gap between claw and pin with the drum home, at the end of the pressing stroke. If it differs from \
             the gap after lifting, the gearbox shifts well one way and badly the other.",
@@ -208,6 +218,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: PUSHED,
         meaning: "Where the drum ends up after pressing, once the detent roller has turned it as far as it can.",
         source: DRUM,
@@ -221,6 +232,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Angle,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "sin α = sin α₀ + (gap lifting − gap pressing)/2 · Rs/(Rh·e)",
         meaning: "Setting of the eccentric that makes both gaps equal. If there is no value, it cannot move the stop \
             far enough: look for a bent or wrong part first.",
@@ -245,6 +257,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "2·(mean gap − target)·Rs/Rh; negative is thicker",
         meaning: "How much to take off the stop, half on each side, to reach the target gap once both gaps are equal. \
             If negative, the stop has to be built up or bushed.",
@@ -264,6 +277,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::FineTorque,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "F·R·tan(α + ρ)",
         meaning: "Torque at the drum that lifts the roller out of its notch. It keeps the drum in gear, and the foot \
             has to overcome it in each shift.",
@@ -280,6 +294,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::FineTorque,
         better: Better::More,
         limit: Some(limits::detent_return),
+        needs: &[],
         formula: "F·R·tan(α − ρ)",
         meaning: "Torque with which the roller brings the drum home once the claw lets go. Near zero, the drum sticks \
             halfway: the flanks are too flat, or the roller does not turn.",
@@ -296,6 +311,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
+        needs: &[],
         formula: "drum torque × drum turn per shaft turn × shaft turn per foot travel",
         meaning: "Toe force that lifts the roller out of its notch. A stronger spring holds the gear better and needs \
             more force.",
@@ -314,6 +330,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Neither,
         limit: None,
+        needs: &[],
         formula: "fork travel on the track after one step of the drum",
         meaning: "Fork travel once the drum is home. Subtract the clearance in neutral and half the free play of the \
             fork to get the pushed-in overlap.",
@@ -331,6 +348,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
+        needs: &[],
         formula: "fork travel at home − least fork travel within ± half the free play",
         meaning: "Overlap lost as the drum rocks in its notch. Free play costs little where the track is level, and \
             much on its slope.",
@@ -351,6 +369,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
+        needs: &[],
         formula: "steepest slope of the track within ± 1° of home",
         meaning: "How much the overlap changes per degree of the drum at its detent. If it is not zero, the position \
             of the detent notch affects how deep the dogs go in.",
@@ -368,6 +387,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
+        needs: &[],
         formula: "fork travel at home − fork travel where the claw stops pushing",
         meaning: "Overlap still missing where the claw stops pushing. The roller has to bring drum and fork the rest \
             of the way.",

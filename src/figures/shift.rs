@@ -4,6 +4,7 @@ use crenel_words::{Message, outcome, working as say};
 
 use super::context::{PairContext, deg, mm, ms};
 use super::figure::{Answer, Better, Compute, Figure, Group};
+use crate::design::Need;
 use crate::model::{Shares, ShiftAnalysis};
 use crate::shift::{Attempt, Leg, Outcome};
 use crate::units::{Quantity, rpm};
@@ -13,6 +14,9 @@ const PLAIN_MECHANICS: &str = "Uniform acceleration between events; plain mechan
 const SPANS: &str = "Σ spans of starting phases with this result / 360°, first pass only; ends solved event by event";
 const EQUALLY_LIKELY: &str = "Every phase equally likely: common practice, no source.";
 
+/// What rubbing depends on.
+const NEEDS: &[Need] = &[Need::Speed, Need::TipFriction, Need::Inertia];
+
 /// The share of phases from which the first pass goes straight in.
 pub static STRAIGHT_IN: Figure = Figure {
     key: "first_pass_straight_share",
@@ -21,6 +25,7 @@ pub static STRAIGHT_IN: Figure = Figure {
     quantity: Quantity::Share,
     better: Better::More,
     limit: None,
+    needs: &[Need::Speed],
     formula: SPANS,
     meaning: "Share of starting phases from which the gear goes in at the first window without touching. To the \
         rider it is a clean shift.",
@@ -37,6 +42,7 @@ pub static IN_AFTER_RUBBING: Figure = Figure {
     quantity: Quantity::Share,
     better: Better::More,
     limit: None,
+    needs: NEEDS,
     formula: SPANS,
     meaning: "Share of starting phases from which the tips rub first and the dogs then drop into a window. This is \
         normal, but takes longer and wears the tips.",
@@ -53,6 +59,7 @@ pub static THROWN_BACK: Figure = Figure {
     quantity: Quantity::Share,
     better: Better::Less,
     limit: None,
+    needs: NEEDS,
     formula: SPANS,
     meaning: "Share of starting phases from which the flanks meet at too little depth and throw the gear back. The \
         rider hears a crunch, and the edges round off.",
@@ -69,6 +76,7 @@ pub static HANGS: Figure = Figure {
     quantity: Quantity::Share,
     better: Better::Less,
     limit: None,
+    needs: NEEDS,
     formula: SPANS,
     meaning: "Share of starting phases from which the tips rub to a standstill before the first window comes, and the \
         gear hangs, neither in nor out. If it is thrown back first, it counts as thrown back here; the chances under \
@@ -86,6 +94,7 @@ pub static HALF_IN: Figure = Figure {
     quantity: Quantity::Share,
     better: Better::Less,
     limit: None,
+    needs: NEEDS,
     formula: SPANS,
     meaning: "Share of starting phases from which the gear stops on top of a short dog. Only the tall dogs carry \
         then, and the gear can jump out.",
@@ -102,6 +111,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Count,
         better: Better::Neither,
         limit: None,
+        needs: NEEDS,
         formula: EVENTS,
         meaning: "How this one shift ends, starting from the phase as drawn. Change the phase to see how much depends \
             on luck.",
@@ -120,6 +130,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
+        needs: NEEDS,
         formula: EVENTS,
         meaning: "How long this shift takes, from tip level to its end.",
         source: PLAIN_MECHANICS,
@@ -136,6 +147,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Count,
         better: Better::Less,
         limit: None,
+        needs: NEEDS,
         formula: EVENTS,
         meaning: "How often the flanks meet at too little depth to hold and throw the gear back. Each time rounds the \
             edges a little more.",
@@ -153,6 +165,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Speed,
         better: Better::Neither,
         limit: None,
+        needs: NEEDS,
         formula: EVENTS,
         meaning: "Speed difference left when the dogs hold. It ends in one shock, which the shafts have to absorb.",
         source: PLAIN_MECHANICS,
@@ -174,6 +187,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Share,
         better: Better::Less,
         limit: None,
+        needs: NEEDS,
         formula: SPANS,
         meaning: "Share of starting phases from which the tips still rub when the time allowed is up. It occurs if \
             the rings turn past each other so slowly that no window comes in time.",

@@ -4,7 +4,7 @@ use crenel_words::{Message, Value, working as say};
 
 use super::context::{PairContext, deg, formula, mm, torque};
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::limits;
 use crate::load::{Carried, Stress};
 use crate::model::{Loaded, Strength};
@@ -40,6 +40,7 @@ pub static FLANK_PRESSURE: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::pressure),
+    needs: &[Need::Torque],
     formula: PRESSURE,
     meaning: "Force over the engaged area of the flank. Too much dents the flank and cracks its hard case; more \
         overlap lowers it.",
@@ -56,6 +57,7 @@ pub static ROOT_SHEAR: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::shear),
+    needs: &[Need::Torque],
     formula: "τ = F/A; the peak is 1.5·τ",
     meaning: "Mean stress that tends to shear the dog off its web. A wider dog lowers it.",
     source: SHEARED,
@@ -74,6 +76,7 @@ pub static ROOT_COMBINED: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::combined),
+    needs: &[Need::Torque],
     formula: COMBINED,
     meaning: "Bending and shear as one number, to compare with the yield strength of the core. Stress concentration \
         at a sharp root is not included.",
@@ -90,6 +93,7 @@ pub static OVERRUN_PRESSURE: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::pressure),
+    needs: &[Need::Torque],
     formula: PRESSURE,
     meaning: "Flank pressure on the coast flanks while the wheel drives the engine.",
     source: CONTACT,
@@ -105,6 +109,7 @@ pub static OVERRUN_COMBINED: Figure = Figure {
     quantity: Quantity::Stress,
     better: Better::Less,
     limit: Some(limits::combined),
+    needs: &[Need::Torque],
     formula: COMBINED,
     meaning: "Stress at the root of the dogs while the coast flanks carry: bending and shear as one number.",
     source: EQUIVALENT,
@@ -120,6 +125,7 @@ pub static OVERRUN_HOLDING: Figure = Figure {
     quantity: Quantity::Force,
     better: Better::More,
     limit: Some(limits::overrun_holding),
+    needs: &[Need::Torque],
     formula: HOLDING,
     meaning: "Force with which the coast flanks pull the dogs together [on the overrun|when coasting]. A \
             negative value is a common reason for jumping out when the throttle closes.",
@@ -136,6 +142,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Ratio,
         better: Better::More,
         limit: None,
+        needs: &[Need::Torque],
         formula: "n_L, by rule or from the spacing as measured",
         meaning: "Number of dogs that share the load. Spacing is never exact, so it is often fewer than could touch.",
         source: SHARING,
@@ -158,6 +165,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Torque],
         formula: "F = T·K/(n_L·rm), K the service factor",
         meaning: "Force on the dog that carries most. Pressure, shear and bending all follow from it.",
         source: SHARED,
@@ -185,6 +193,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Stress,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Torque],
         formula: "σ = 6·F·a/(b·t²)",
         meaning: "Bending stress at the root of the dog, on the tension side. It is highest for a tall dog on a thin \
             root, as after a deep undercut.",
@@ -202,6 +211,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::More,
         limit: Some(limits::holding),
+        needs: &[Need::Torque],
         formula: HOLDING,
         meaning: "Force with which the undercut pulls the dogs together under power, without help from friction. If \
             negative, the flanks push the gear out, and only friction, detent and fork hold it.",
@@ -216,6 +226,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::More,
         limit: None,
+        needs: &[Need::Torque, Need::SlidingFriction],
         formula: "F_t·tan(α − ρ) − μ_s·T/r_s, tan ρ = μ; negative does not draw in",
         meaning: "Force left to draw the gear in to full depth, after friction of flanks and splines. If negative, \
             the gear stays where the fork leaves it.",
@@ -234,6 +245,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Neither,
         limit: None,
+        needs: &[Need::Torque, Need::SlidingFriction],
         formula: PULL_OUT,
         meaning: "Force the fork needs to pull the gear out under power. A large undercut raises it: close the \
             throttle for the shift, or the fork can bend.",
@@ -251,6 +263,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Force,
         better: Better::Neither,
         limit: None,
+        needs: &[Need::Torque, Need::SlidingFriction],
         formula: PULL_OUT,
         meaning: "Force the fork needs to pull the gear out [on the overrun|when coasting], as in a downshift without \
             the clutch.",

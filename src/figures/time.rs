@@ -4,7 +4,7 @@ use crenel_words::{Message, Value, working as say};
 
 use super::context::{PairContext, deg, formula, inertia, mm, ms};
 use super::figure::{Answer, Better, Compute, Figure, Group};
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::limits;
 use crate::model::Limits;
 use crate::shift::{Drive, rounded_hold_mm, straight_in_limit_rpm};
@@ -28,6 +28,7 @@ pub static WINDOW_TIME: Figure = Figure {
     quantity: Quantity::Time,
     better: Better::More,
     limit: Some(limits::window_time),
+    needs: &[Need::Speed],
     formula: "t = b/Δω, b the free angle to the holding depth",
     meaning: "How long the widest window is open as it passes. It must be longer than the travel time to the holding \
         depth, or the dogs are thrown back.",
@@ -49,6 +50,7 @@ pub static TRAVEL_TIME: Figure = Figure {
     quantity: Quantity::Time,
     better: Better::Less,
     limit: None,
+    needs: &[],
     formula: BY_FORCE,
     meaning: "How long the sliding gear takes from tip level to the depth where a flank holds. A harder push, a \
         lighter gear or a faster drum shortens it.",
@@ -72,6 +74,7 @@ pub static STRAIGHT_IN_LIMIT: Figure = Figure {
     quantity: Quantity::Speed,
     better: Better::More,
     limit: Some(limits::straight_in),
+    needs: &[],
     formula: "Δn_max = b/τ",
     meaning: "The largest speed difference at which the dogs can go in without touching first. Above it, rubbing has \
         to bring the speeds closer before they hold.",
@@ -95,6 +98,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Speed,
         better: Better::More,
         limit: None,
+        needs: &[],
         formula: "Δn_max = b/τ, τ with v₀ = 0",
         meaning: "The largest speed difference at which dogs that rub tip on tip can still drop into the widest \
             window. The gear starts from rest, so this is never above the straight-in limit.",
@@ -112,6 +116,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Speed,
         better: Better::Less,
         limit: None,
+        needs: &[Need::TipFriction, Need::Inertia],
         formula: "Δω = √(2·(μ·F·r + M_d)·L/J), L the widest blocked angle, M_d the drag",
         meaning: "Below this speed difference, rubbing can bring both rings to one speed before a window comes, and \
             the gear hangs tip on tip. Wide or rough tips and a hard push raise the limit.",
@@ -129,6 +134,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Length,
         better: Better::Less,
         limit: None,
+        needs: &[Need::TipFriction],
         formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
         meaning: "Overlap from which the flanks meet, and not only their edge breaks. With less, the edges can push \
             the gear out again.",
@@ -149,6 +155,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Share,
         better: Better::More,
         limit: None,
+        needs: &[Need::Speed],
         formula: "Σ max(0, b − Δω·τ) / 360°",
         meaning: "The largest share of starting phases from which the dogs could go straight in, with edge breaks \
             counted as open. The exact share of the first pass is lower where edges meet or a short dog is in the way.",
@@ -169,6 +176,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Rate,
         better: Better::Neither,
         limit: None,
+        needs: &[Need::Speed],
         formula: "Δn·N/60, N the number of windows",
         meaning: "How often a window passes at this speed difference. More windows mean a shorter wait, but each is \
             open for less time.",
@@ -188,6 +196,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Speed],
         formula: "Σ L²/(2·360°·Δω), L the blocked angles between the windows",
         meaning: "How long the tips rub before a window comes, on average over all starting phases. They wear and \
             heat up during this time.",
@@ -205,6 +214,7 @@ pub(super) static ROWS: &[&Figure] = &[
         quantity: Quantity::Time,
         better: Better::Less,
         limit: None,
+        needs: &[Need::Speed],
         formula: "L/Δω, L the widest blocked angle",
         meaning: "The wait if the tips come level just after a window has passed. The foot has to keep pushing for \
             all that time.",

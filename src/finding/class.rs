@@ -21,13 +21,15 @@ pub enum Class {
     Lash,
     /// A plan that gains nothing, or not what it should.
     Gain,
+    /// Too little is known to say how the shift goes.
+    Open,
     /// Nothing is past a limit.
     Within,
 }
 
 impl Class {
     /// All of them, the gravest first.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Unknown,
         Self::Blocked,
         Self::Cut,
@@ -37,6 +39,7 @@ impl Class {
         Self::Fit,
         Self::Lash,
         Self::Gain,
+        Self::Open,
         Self::Within,
     ];
 
@@ -52,16 +55,18 @@ impl Class {
             Self::Fit => "fit",
             Self::Lash => "lash",
             Self::Gain => "gain",
+            Self::Open => "open",
             Self::Within => "within",
         }
     }
 
-    /// How loudly it is told: `grave` for the three gravest, then `bad`, `warn`, and `within`.
+    /// How loudly it is told: `grave` for the three gravest, then `bad`, `warn`, `open` and `within`.
     pub const fn tone(self) -> &'static str {
         match self {
             Self::Unknown | Self::Blocked | Self::Cut => "grave",
             Self::Hold | Self::Entry | Self::Stress => "bad",
             Self::Fit | Self::Lash | Self::Gain => "warn",
+            Self::Open => "open",
             Self::Within => "within",
         }
     }
@@ -72,6 +77,7 @@ impl Class {
             Self::Unknown | Self::Blocked | Self::Cut => "⬣",
             Self::Hold | Self::Entry | Self::Stress => "▲",
             Self::Fit | Self::Lash | Self::Gain => "●",
+            Self::Open => "○",
             Self::Within => "✓",
         }
     }

@@ -2,7 +2,7 @@
 
 use crenel_words::{Value, finding as say};
 
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::gauge::Gauge;
@@ -27,7 +27,7 @@ pub(super) fn findings(worked: &Worked) -> Vec<Finding> {
         uneven(pair),
         hold_depth(worked),
         too_fast(worked, pair),
-        hangs(pair),
+        hangs(worked),
         pair.strength.as_ref().and_then(|strength| pushed_out(worked, strength)),
         pair.overrun.as_ref().and_then(|strength| pushed_out(worked, strength)),
         nothing_engaged(pair),
@@ -178,8 +178,8 @@ fn slip_slot(worked: &Worked) -> Slot {
 const MOSTLY: f64 = 0.5;
 
 /// The shift from the phase as drawn stops half way.
-fn hangs(pair: &PairAnalysis) -> Option<Finding> {
-    let shift = pair.shift.as_ref()?;
+fn hangs(worked: &Worked) -> Option<Finding> {
+    let shift = worked.shift()?;
     // A single phase that hangs is a note. If half of all phases hang, gears are missed.
     let hanging = shift.shares.locked + shift.shares.half_in;
     let finding = if hanging >= MOSTLY { Finding::warning } else { Finding::note };
@@ -199,7 +199,8 @@ fn hangs(pair: &PairAnalysis) -> Option<Finding> {
 /// Flanks that lean the wrong way push the rings apart.
 fn pushed_out(worked: &Worked, strength: &Strength) -> Option<Finding> {
     let force = strength.hold.holding_n(strength.torque_nm);
-    let friction = if strength.hold.kicks_out() { "loses" } else { "holds" };
+    let is_known = worked.design.missing(Need::SlidingFriction).is_none();
+    let friction = if is_known && strength.hold.kicks_out() { "loses" } else { "holds" };
     let says = match strength.flank {
         FlankSide::Drive => say::pushed_out,
         FlankSide::Coast => say::pushed_out_on_overrun,
@@ -253,6 +254,9 @@ fn lash_over_limit(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
 }
 
 fn clunk_over_limit(worked: &Worked, pair: &PairAnalysis) -> Option<Finding> {
+    if worked.design.missing_of(&[Need::Torque, Need::Inertia]).is_some() {
+        return None;
+    }
     let gauge = limits::clunk(worked, pair.torques.clunk_nm?)?;
     let finding = || Finding::warning(say::clunk_over_limit(gauge.value, gauge.limit)).past(gauge);
     gauge.is_past().then(|| finding().at(Slot::Limit(FieldId::MostClunk)))

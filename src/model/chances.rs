@@ -6,7 +6,7 @@ use super::pair::PairAnalysis;
 use super::shift::{Shares, ShiftAnalysis};
 use super::shift_case::ratios;
 use super::worked::Worked;
-use crate::design::Design;
+use crate::design::{Design, Need};
 use crate::shift::{Outcome, OutcomeMap, Shifter, Step, phase_sense, straight_in_limit_rpm};
 use crate::units::{Quantity, rad_per_s, rpm};
 
@@ -45,8 +45,12 @@ impl Limits {
 }
 
 impl Chances {
-    /// The chances of a design; `None` if the rings jam or do not reach each other.
+    /// The chances of a design; `None` if the rings jam or do not reach each other, or if nobody knows what
+    /// rubbing depends on.
     pub fn of(worked: &Worked) -> Option<Self> {
+        if worked.design.missing_of(&[Need::TipFriction, Need::Inertia]).is_some() {
+            return None;
+        }
         let pair = worked.pair.as_ref()?;
         let ShiftAnalysis { conditions, .. } = pair.shift.as_ref()?;
         let sense = phase_sense(pair.shift_case.slip_rpm);
@@ -90,16 +94,18 @@ impl Chances {
 /// The shortest axis of speed differences, rpm.
 const LEAST_TOP_RPM: f64 = 100.0;
 
-/// Every shift of a design's gearbox, up first.
+/// Every shift of a design's gearbox whose speed difference is known, up first.
 pub fn gear_steps(design: &Design) -> Vec<Step> {
-    ratios(design).map(|ratios| ratios.steps()).unwrap_or_default()
+    let steps = ratios(design).map(|ratios| ratios.steps()).unwrap_or_default();
+    steps.into_iter().filter(|step| design.knows_step(*step)).collect()
 }
 
 /// A round speed difference for the end of the axis, rpm. It leaves room for the shift of the design, for the
 /// steps of the gearbox, and for the limits unless they are far beyond both.
 pub fn chance_top_rpm(worked: &Worked) -> f64 {
     let Some(pair) = &worked.pair else { return LEAST_TOP_RPM };
-    let shift_case = pair.shift_case.slip_rpm.abs();
+    let is_known = worked.design.missing(Need::Speed).is_none();
+    let shift_case = if is_known { pair.shift_case.slip_rpm.abs() } else { 0.0 };
     let hardest = gear_steps(&worked.design).iter().map(|s| s.slip_rpm.abs()).fold(0.0, f64::max);
     let limits = Limits::of(pair);
     let lock = limits.map_or(0.0, |l| l.lock_rpm);

@@ -2,10 +2,11 @@
 
 use crenel_words::{Message, outcome as say};
 
+use super::chances::gear_steps;
 use super::shift::{Shares, conditions};
 use super::shift_case::{ShiftCase, ratios};
 use super::worked::Worked;
-use crate::design::SettingField;
+use crate::design::{Need, SettingField};
 use crate::fields::{FieldId, Slot};
 use crate::load::Stress;
 use crate::ring::FlankSide;
@@ -24,10 +25,11 @@ pub struct GearShift {
     pub window_ms: Option<f64>,
     /// Largest speed difference at which the widest window can be entered straight, rpm.
     pub limit_rpm: Option<f64>,
-    /// Share of phases that go in at the first pass; `None` if the rings jam or do not reach each other.
+    /// Share of phases that go in at the first pass; `None` if the rings jam or do not reach each other, or if
+    /// nobody knows the tip friction.
     pub chance: Option<f64>,
-    /// Peak torque of a blow that takes the whole speed difference, N·m.
-    pub blow_nm: f64,
+    /// Peak torque of a blow that takes the whole speed difference, N·m; `None` if nobody knows the inertia.
+    pub blow_nm: Option<f64>,
 }
 
 /// The lash in one gear, with these dogs.
@@ -55,21 +57,24 @@ pub struct HardestShift {
 }
 
 /// The shift with the largest speed difference: of all shifts of the gearbox, or the typed one. `None`
-/// without a pair.
+/// without a pair, and if nobody knows the speed difference.
 pub fn hardest_shift(worked: &Worked) -> Option<HardestShift> {
+    if worked.design.missing(Need::Speed).is_some() {
+        return None;
+    }
     let shift_case = &worked.pair.as_ref()?.shift_case;
     let slip = |step: &Step| step.slip_rpm.abs();
-    let from_gearbox = shift_case.step.and_then(|own| {
-        let steps = ratios(&worked.design)?.steps().into_iter();
+    let from_gearbox = shift_case.step.map(|own| {
+        let steps = gear_steps(&worked.design).into_iter();
         // The shift of the design among equals.
         let harder = steps.filter(|step| slip(step) > slip(&own));
-        Some(harder.max_by(|a, b| slip(a).total_cmp(&slip(b))).unwrap_or(own))
+        harder.max_by(|a, b| slip(a).total_cmp(&slip(b))).unwrap_or(own)
     });
     let slip_rpm = from_gearbox.as_ref().map_or(shift_case.slip_rpm.abs(), slip);
     Some(HardestShift { slip_rpm, step: from_gearbox })
 }
 
-/// Every shift of the gearbox, upshifts first; empty without a gearbox or a pair.
+/// Every shift of the gearbox whose speed difference is known, upshifts first; empty without a gearbox or a pair.
 pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
     let Some((pair, (gearbox, ratios))) =
         worked.pair.as_ref().zip(worked.design.gearbox.as_ref().zip(ratios(&worked.design)))
@@ -81,7 +86,10 @@ pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
         let passing = Passing::new(&pair.to_hold, step.slip_rpm);
         let widest = passing.extremes().map(|(_, widest)| widest);
         let engagement = &pair.engagement;
-        let chance = pair.shift.is_some().then(|| {
+        let knows_inertia = worked.design.knows_inertia(step.to);
+        let knows_rubbing = worked.design.missing(Need::TipFriction).is_none() && knows_inertia;
+        let can_tell = pair.shift.is_some() && knows_rubbing;
+        let chance = can_tell.then(|| {
             let full = engagement.full_depth_mm;
             let conditions = conditions(&worked.design, &pair.mesh, full, &shift_case);
             let shifter = Shifter::new(&pair.mesh, conditions, phase_sense(step.slip_rpm));
@@ -93,13 +101,14 @@ pub fn gear_shifts(worked: &Worked) -> Vec<GearShift> {
             window_ms: widest.map(|w| passing.seconds_open(w) * 1000.0).filter(|t| t.is_finite()),
             limit_rpm: widest.map(|w| straight_in_limit_rpm(w, pair.travel_s)),
             chance,
-            blow_nm: shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0),
+            blow_nm: knows_inertia
+                .then(|| shift_case.blow(&worked.design).peak_nm(shift_case.slip(), 0.0)),
         })
     };
-    ratios.steps().into_iter().filter_map(shift).collect()
+    gear_steps(&worked.design).into_iter().filter_map(shift).collect()
 }
 
-/// The lash in every gear; empty without a gearbox or a pair.
+/// The lash in every gear whose ratio is known; empty without a gearbox or a pair.
 pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
     let design = &worked.design;
     let Some((pair, ratios)) = worked.pair.as_ref().zip(ratios(design)) else {
@@ -117,7 +126,7 @@ pub fn gear_lashes(worked: &Worked) -> Vec<GearLash> {
             tyre_mm: lash.map(|l| l.radians() / ratio_to_wheel * tyre),
         })
     };
-    (0..ratios.gears.len()).filter_map(gear).collect()
+    (0..ratios.gears.len()).filter(|at| design.knows_ratio(*at)).filter_map(gear).collect()
 }
 
 /// The load on these dogs in one gear with the throttle open.
@@ -168,7 +177,7 @@ pub fn gear_loads(worked: &Worked) -> Vec<GearLoad> {
             overrun_combined_mpa: overrun,
         })
     };
-    (0..ratios.gears.len()).filter_map(gear).collect()
+    (0..ratios.gears.len()).filter(|at| design.knows_torque(*at)).filter_map(gear).collect()
 }
 
 /// Sentences on the hardest upshift or downshift, and why it is. Empty if there is no such shift, or if a
@@ -178,7 +187,7 @@ pub fn hardest_words(worked: &Worked, way: Way) -> Vec<Message> {
     let wrong = |slot: &Slot| design.get(*slot).is_none_or(|value| slot.check(value).is_some());
     let sound = !design.gearbox_slots().iter().any(wrong);
     let Some(ratios) = ratios(design).filter(|_| sound) else { return Vec::new() };
-    let mut steps: Vec<_> = ratios.steps().into_iter().filter(|s| s.way == way).collect();
+    let mut steps: Vec<_> = gear_steps(design).into_iter().filter(|s| s.way == way).collect();
     sort_by_number(&mut steps, |step| -step.slip_rpm.abs());
     let Some(step) = steps.first() else { return Vec::new() };
     let [old, new] = [step.from, step.to].map(|gear| ratios.gears[gear].ratio);

@@ -4,7 +4,7 @@ use super::dog_torques::DogTorques;
 use super::shift::ShiftAnalysis;
 use super::shift_case::ShiftCase;
 use super::strength::Strength;
-use crate::design::{Design, SettingField};
+use crate::design::{Design, Need, SettingField};
 use crate::pair::{Arc, Edges, Engagement, Mesh, extremes};
 use crate::ring::{FlankSide, PerSide, Ring};
 use crate::shift::Passing;
@@ -36,9 +36,9 @@ pub struct PairAnalysis {
     pub shift: Option<ShiftAnalysis>,
     /// The torques that the dogs have to take.
     pub torques: DogTorques,
-    /// The dogs under power; `None` if nothing is carried.
+    /// The dogs under power; `None` if nothing is carried, or if nobody knows the torque.
     pub strength: Option<Strength>,
-    /// The dogs on the overrun; `None` if nothing is carried.
+    /// The dogs on the overrun; `None` if nothing is carried, or if nobody knows the torque.
     pub overrun: Option<Strength>,
 }
 
@@ -64,8 +64,9 @@ impl PairAnalysis {
         let shift = (engagement.jam.is_none() && full > 0.0)
             .then(|| ShiftAnalysis::of(design, &mesh, &engagement, &shift_case));
         let torques = DogTorques::of(design, &shift_case, shift.as_ref(), held.as_ref());
+        let is_loaded = design.missing(Need::Torque).is_none();
         let carried = |flank| {
-            let torque_nm = torques.counted_nm(setting.case, flank);
+            let torque_nm = is_loaded.then(|| torques.counted_nm(setting.case, flank))?;
             Strength::of(design, rings, &mesh, full, held.as_ref(), flank, torque_nm)
         };
         Self {

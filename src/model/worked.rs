@@ -4,7 +4,7 @@ use super::pair::PairAnalysis;
 use super::selector::SelectorAnalysis;
 use super::shift::ShiftAnalysis;
 use super::strength::Strength;
-use crate::design::{Design, SettingField};
+use crate::design::{Design, Need, SettingField};
 use crate::fields::Slot;
 use crate::finding::{Finding, Severity};
 use crate::pair::{Engagement, Mesh};
@@ -110,9 +110,12 @@ impl Worked {
         }
     }
 
-    /// The shift; `None` where the rings jam or stand apart.
+    /// The shift; `None` where the rings jam or stand apart, and if nobody knows what it
+    /// depends on.
     pub fn shift(&self) -> Option<&ShiftAnalysis> {
-        self.pair.as_ref()?.shift.as_ref()
+        let needs = [Need::Speed, Need::TipFriction, Need::Inertia];
+        let is_known = self.design.missing_of(&needs).is_none();
+        self.pair.as_ref().filter(|_| is_known)?.shift.as_ref()
     }
 
     /// The dogs under a torque of this many N·m on the drive flanks; `None` where nothing is carried.

@@ -1,7 +1,7 @@
 //! The goals of a builder, and how near rings come to them.
 
 use crate::analysis::Analysis;
-use crate::design::{Design, SettingField};
+use crate::design::{Design, Need, SettingField};
 use crate::finding::any_error;
 use crate::model::{ShiftCase, lowered_mm};
 use crate::pair::{Edges, Mesh};
@@ -70,6 +70,7 @@ pub(super) fn reach(
     let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
     match goal {
         Goal::Lash => Some(held.width.degrees()),
+        Goal::Window if design.missing(Need::Speed).is_some() => None,
         Goal::Window => {
             let hold = design.setting.get(SettingField::HoldDepth);
             let windows = mesh.windows_down_to(hold, Edges::Broken);

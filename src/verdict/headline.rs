@@ -8,8 +8,8 @@ use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField};
 use crate::diagnosis::{CheckStatus, diagnose};
 use crate::figures::{
-    FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
-    STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
+    self, FLANK_PRESSURE, Figure, LASH, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED,
+    ROOT_SHEAR, STRAIGHT_IN_LIMIT, WINDOW_TIME, numbers,
 };
 use crate::gauge::{Allowed, Gauge};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
@@ -89,15 +89,14 @@ fn of_figure(figure: &'static Figure, number: Option<f64>, analysis: &Analysis) 
             Allowed::AtLeast | Allowed::MoreThan => say::needs(limit),
         }
     };
-    Headline { key: Some(figure.key), ..headline.gauged(gauge, told) }
+    let missing = figure.missing(&analysis.design).map(|slot| figures::needs(slot)());
+    let headline = headline.gauged(gauge, told);
+    Headline { key: Some(figure.key), told: missing.or(headline.told), ..headline }
 }
 
 fn cause(analysis: &Analysis) -> [Headline; 3] {
     let diagnosis = diagnose(analysis);
-    // While no symptom is ticked, it is the check that is farthest past its limit.
-    let failing = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Fails);
-    let farthest = failing.max_by(|a, b| a.exceedance.total_cmp(&b.exceedance));
-    let first = diagnosis.causes.first().map(|&at| &diagnosis.checks[at]).or(farthest);
+    let first = diagnosis.most_likely();
     let named = first.map_or_else(|| say::no_cause().into(), |first| (first.check.title)().into());
     let share = first.map_or_else(Value::absent, |first| result(Quantity::Share, first.exceedance));
     let open = diagnosis.checks.iter().filter(|check| check.status == CheckStatus::Open).count();

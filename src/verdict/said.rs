@@ -3,7 +3,7 @@
 use crenel_words::{Advice, Message, Value, verdict as say};
 
 use crate::analysis::Analysis;
-use crate::design::{Layout, SettingField};
+use crate::design::{Layout, Need, SettingField};
 use crate::fields::Slot;
 use crate::figures::{
     FLANK_PRESSURE, OVERRUN_COMBINED, OVERRUN_PRESSURE, ROOT_COMBINED, ROOT_SHEAR,
@@ -264,7 +264,9 @@ impl Facts<'_> {
     /// The window time as found and as cut, if the plan makes it longer.
     fn windows_opened(&self) -> Option<[Value; 2]> {
         let analysis = self.analysis;
-        let pair = analysis.pair.as_ref().filter(|_| analysis.found != analysis.cut)?;
+        let is_known = analysis.design.missing(Need::Speed).is_none();
+        let is_cut = analysis.found != analysis.cut;
+        let pair = analysis.pair.as_ref().filter(|_| is_known && is_cut)?;
         let mesh = Mesh::new(&analysis.found.a, &analysis.found.b).ok()?;
         let hold = analysis.design.setting.get(SettingField::HoldDepth);
         let to_hold = mesh.windows_down_to(hold, Edges::Broken);

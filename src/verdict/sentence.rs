@@ -4,12 +4,13 @@ use crenel_words::{Message, verdict as say};
 
 use super::matter::{Matter, matters};
 use super::rests_on::{assumed, assumed_by_figure};
-use super::said::Said;
+use super::said::{Said, result};
 use super::stage::Stage;
 use super::within::{said, tightest};
 use crate::analysis::Analysis;
+use crate::design::Need;
 use crate::fields::Slot;
-use crate::figures::Group;
+use crate::figures::{Group, STRAIGHT_IN_LIMIT, numbers};
 use crate::finding::Class;
 
 /// One sentence on the whole design.
@@ -64,7 +65,11 @@ impl Verdict {
         }
     }
 
+    /// Nothing that is known is past a limit.
     fn within(analysis: &Analysis) -> Self {
+        if let Some(open) = Self::open(analysis) {
+            return open;
+        }
         let tightest = tightest(analysis);
         let group = tightest.map(|(figure, _)| figure.group);
         let assumed =
@@ -81,6 +86,29 @@ impl Verdict {
             estimate: group.is_some_and(Group::is_estimate),
             assumed,
         }
+    }
+
+    /// How fast the dogs go in, where nobody knows the speed difference that they meet.
+    fn open(analysis: &Analysis) -> Option<Self> {
+        let missing = analysis.design.missing(Need::Speed)?;
+        let (_, rpm) = numbers([&STRAIGHT_IN_LIMIT], analysis).pop()?;
+        let limit = || result(STRAIGHT_IN_LIMIT.quantity, rpm);
+        let advice = match missing {
+            Slot::Setting(_) => say::shift_unknown(limit()),
+            of_gearbox => say::gearbox_unknown(limit(), of_gearbox.words()),
+        };
+        let Said { fact, next, short } = Said::new(advice, say::shift_unknown_short(limit()));
+        Some(Self {
+            class: Class::Open,
+            fact,
+            next: Some(next),
+            short,
+            stage: Stage::Pair,
+            at: vec![missing],
+            excess: 0.0,
+            estimate: false,
+            assumed: assumed_by_figure(analysis, &STRAIGHT_IN_LIMIT),
+        })
     }
 
     /// The same for a design that came by a link.

@@ -2,6 +2,7 @@
 
 sentences! { "diagnosis":
     // ---- stations, from the outside in ----
+    clutch() = "Clutch";
     linkage() = "Pedal linkage";
     claw() = "Claw, stop and detent";
     depth() = "Depth and shims";
@@ -14,6 +15,7 @@ sentences! { "diagnosis":
     not_known() = "not measured";
 
     // ---- titles of checks ----
+    clutch_release() = "Clutch release";
     rod_angle() = "Angle between rod and lever";
     pedal_reach() = "Pedal travel to the stop";
     stop_gap() = "Gap at the stop";
@@ -32,6 +34,9 @@ sentences! { "diagnosis":
     clunk() = "Clunk on opening the throttle";
 
     // ---- next steps ----
+    free_clutch() =
+        "Cure the clutch drag: set the free play, bleed the release, then look for bent plates, a notched basket, and \
+         oil that is too thick when cold.";
     turn_lever() =
         "Turn the lever on its splines, or change rod and arms, until rod and lever are square at mid-stroke.";
     more_travel() =
@@ -74,6 +79,14 @@ sentences! { "diagnosis":
          cut only widens gaps. A softer driveline also lowers the clunk (Shift).";
     worn_or_other_rings() =
         "Flanks or splines are worn, or the drawing does not match these rings: list the dogs as measured.";
+
+    // ---- clutch ----
+    measure_clutch() = "Measure it with the engine idling and the lever pulled.";
+    clutch_leaves(speed: Speed, limit: Speed) =
+        "With the lever pulled the clutch leaves a speed difference of {speed}; the dogs go straight in up to {limit}.";
+
+    // ---- what the design lacks ----
+    needs(what: Message) = "Enter this first: {what, lower}.";
 
     // ---- linkage ----
     measure_rod_angle() =

@@ -2,6 +2,12 @@
 
 sentences! { "figure":
     none() = "no value";
+    needs_speed() = "needs the speed difference";
+    needs_ratios() = "needs the gearbox ratios";
+    needs_shift_speed() = "needs the shift speed";
+    needs_torque() = "needs the torque";
+    needs_tip_friction() = "needs the tip friction";
+    needs_friction() = "needs the friction";
     hardened_through() = "through-hardened";
     no_flank_cut() = "no flank is cut";
 

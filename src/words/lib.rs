@@ -86,6 +86,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::rings::ENTRIES,
     page::selector::ENTRIES,
     page::shift::ENTRIES,
+    page::start::ENTRIES,
     page::trace::ENTRIES,
     place::ENTRIES,
     sheet::ENTRIES,

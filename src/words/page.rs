@@ -16,4 +16,5 @@ pub mod rework;
 pub mod rings;
 pub mod selector;
 pub mod shift;
+pub mod start;
 pub mod trace;

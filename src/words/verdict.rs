@@ -176,6 +176,15 @@ sentences! { "verdict":
     no_such_dog_short(side: Value, operation: Value, dog: Value) =
         "Ring {side}, operation {operation}: there is no dog {dog}.";
 
+    // ---- too little known ----
+    shift_unknown(limit: Value) =
+        "These dogs go straight in up to {limit}; whether that is enough depends on the shift."
+        next "Enter the speed difference, or the gearbox.";
+    gearbox_unknown(limit: Value, first: Message) =
+        "These dogs go straight in up to {limit}; whether that is enough depends on the gearbox."
+        next "Enter this first: {first, lower}.";
+    shift_unknown_short(limit: Value) = "Straight in up to {limit}; the shift is not given yet.";
+
     // ---- nothing past a limit ----
     within() =
         "Nothing is past its limit."

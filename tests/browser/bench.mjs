@@ -103,7 +103,7 @@ async function start(browser, url, slowed) {
   });
   const client = await context.newCDPSession(page);
   await client.send("Emulation.setCPUThrottlingRate", { rate: slowed });
-  await page.goto(url);
+  await page.goto(`${url}#/dogs`);
   const at = await (await page.waitForFunction(() => window.drawnAt)).jsonValue();
   await context.close();
   return at;
@@ -259,7 +259,7 @@ async function against(browser, url, folder) {
 async function mapInBrowser(browser, url, design, top) {
   const context = await browser.newContext();
   const page = await context.newPage();
-  await page.goto(url);
+  await page.goto(`${url}#/dogs`);
   await drawn(page);
   const worker = readdirSync(DIST).find((name) => name.startsWith("worker-"));
   const times = await page.evaluate(async ([worker, design, top, side]) => {

@@ -41,7 +41,8 @@ test("builds a comparison of four by mouse", async ({ page }) => {
   await open(page);
   await go(page, "Compare");
   await expect(tab(page)).toHaveText("Compare");
-  await expect(captions(page)).toHaveText(TITLES.slice(0, 1));
+  // Something to compare with is offered, and gives way to what is added.
+  await expect(captions(page)).toHaveText([TITLES[0], "2 Every second dog at half height"]);
   for (const [at, ring] of THREE_RINGS.entries()) {
     await start(page, ring);
     await expect(captions(page)).toHaveText(TITLES.slice(0, at + 2));
@@ -338,7 +339,9 @@ test("a file or a link that cannot be read gives a sentence and adds nothing", a
     await expect(page.getByLabel("Link of a design to add"), "to be mended").toHaveValue(link);
     await button(page, "Dismiss").click();
   }
-  await expect(captions(page)).toHaveCount(1);
+  // Of two, the second is only offered.
+  await expect(captions(page)).toHaveCount(2);
+  await expect(page.getByText("Offered for comparison; not part of the design.")).toBeVisible();
   await expect(button(page, "Undo")).toBeDisabled();
 });
 

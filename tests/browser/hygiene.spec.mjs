@@ -26,7 +26,7 @@ test("the page forbids itself everything it does not need, and does without it",
 test("text becomes markup or a script only where it can run nothing of its own", async ({ browser, baseURL }) => {
   const context = await browser.newContext();
   const page = await context.newPage();
-  await page.goto(baseURL);
+  await page.goto(`${baseURL}#/dogs`);
   await drawn(page);
   const refused = await page.evaluate(() => {
     const markup = (text) => () => { document.createElement("div").innerHTML = text; };

@@ -25,7 +25,7 @@ const choose = (page, label, option) =>
 
 test("each part is given by a button, drawn, and taken away by undo", async ({ page }) => {
   await openAt(page, "Pedal to fork", { crenel: 1 });
-  await expect(page.locator(".view.linkage .missing")).toContainText("No linkage has been entered yet.");
+  await expect(page.locator(".empty-state")).toContainText("Nothing between pedal and fork is entered yet.");
   for (const [name, drawing, key] of [
     ["Start with an example linkage", "Pedal and linkage", "shaft_swing_lift_deg"],
     ["Start with an example claw", "Claw, drum and detent", "gap_lift_mm"],

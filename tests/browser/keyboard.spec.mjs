@@ -201,16 +201,16 @@ test("a button that goes with its press hands the focus on, and the page does no
   expect(await page.evaluate(() => document.activeElement.closest(".ring-a") !== null), "in the same panel").toBe(true);
 
   await go(page, "Pedal to fork");
-  await button(page, "Start with an example linkage").first().focus();
-  await page.keyboard.press("Space");
-  await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
-  await expect.poll(place).toMatch(/^More: Pedal and linkage/);
   await button(page, "Start with an example claw").last().focus();
   await page.keyboard.press("Enter");
   await expect.poll(place).not.toBe("lost");
   expect(
     await page.evaluate(() => document.activeElement.closest("fieldset").querySelector("legend").textContent),
   ).toBe("Claw and stop");
+  await button(page, "Start with an example linkage").first().focus();
+  await page.keyboard.press("Space");
+  await expect(page.locator(".view.linkage .missing")).toHaveCount(0);
+  await expect.poll(place).toMatch(/^More: Pedal and linkage/);
 
   await go(page, "Compare");
   await button(page, "Current design").click();

@@ -20,7 +20,8 @@ export function watch(context, origin) {
 /** Opens everything that can be open: sizes, results and findings. Run in each page before the app. */
 export function openAll() {
   try {
-    localStorage["crenel.open"] ??= "sizes results findings each-ring";
+    localStorage["crenel.open"] ??= "sizes results findings each-ring checks";
+    localStorage["crenel.met"] ??= "yes";
   } catch {
     // A page that may not keep anything begins as on a first visit.
   }

@@ -292,6 +292,19 @@ fn some_given(mut design: Design, which: u64) -> Design {
     design
 }
 
+/// Some of the numbers that can be unknown are, in every eighth design.
+fn some_unknown(mut design: Design, which: u64) -> Design {
+    if which & 0b111 == 0b111 {
+        let able = design.slots().into_iter().filter(|slot| slot.can_be_unknown());
+        let chosen: Vec<_> =
+            (3..).zip(able).filter(|(at, _)| which >> (at % 64) & 1 == 1).collect();
+        for (_, slot) in chosen {
+            design.set_unknown(slot);
+        }
+    }
+    design
+}
+
 /// A design with these numbers in it, of which the rest may be as odd as it likes.
 pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let texts = (any::<String>(), ".{0,8}", "\\PC{0,60}");
@@ -330,8 +343,9 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
                 trace,
                 limits,
                 given: BTreeSet::new(),
+                unknown: BTreeSet::new(),
             };
-            some_given(design, which)
+            some_unknown(some_given(design, which), which)
         },
     )
 }

@@ -1,5 +1,6 @@
 //! Layouts side by side: the current design and up to three pairs of rings beside it.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use crenel::compare::{Column, CompareRow, Comparison, Mark};
@@ -11,7 +12,8 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crenel::design::{
-    Design, Layout, MOST_ALTERNATIVES, Normalize, Opened, RingPair, START_RINGS, StartRing, decode,
+    Design, Layout, MOST_ALTERNATIVES, Need, Normalize, Opened, RingPair, RingSpec, START_RINGS,
+    StartRing, decode,
 };
 use crenel::draw::views::FACE;
 use crenel::draw::{Curve, Frame, ViewOptions, chance_curves, chance_frame};
@@ -59,7 +61,7 @@ const PRINTED_PX: f64 = 330.0;
 #[component]
 fn Compare() -> impl IntoView {
     let state = use_app_state();
-    let comparison = Memo::new(move |_| Arc::new(state.with(Comparison::of)));
+    let comparison = Memo::new(move |_| Arc::new(state.with(|d| Comparison::of(&beside(d)))));
     let face_width = RwSignal::new(None);
     view! {
         <section class="compare" aria-label=here(say::compare_layouts)>
@@ -136,6 +138,43 @@ fn Adding() -> impl IntoView {
             </button>
         </div>
     }
+}
+
+/// The design with something to compare it with: where it has nothing, the layout that is offered.
+fn beside(design: &Design) -> Cow<'_, Design> {
+    if !design.alternatives.is_empty() {
+        return Cow::Borrowed(design);
+    }
+    Cow::Owned(Design { alternatives: vec![offered(design)], ..design.clone() })
+}
+
+/// The rings of a design with every second dog at half height or, if they are so already, with all dogs tall.
+/// Rings that are listed dog by dog get a starting ring beside them.
+fn offered(design: &Design) -> RingPair {
+    let heights = |ring: &RingSpec| match &ring.layout {
+        Layout::Even(even) => Some(even.heights.clone()),
+        Layout::Measured(_) => None,
+    };
+    let start = |key| {
+        let found = START_RINGS.iter().find(|start| start.key == key);
+        start_pair(found.unwrap_or(&START_RINGS[0]), design)
+    };
+    let Some(own) = heights(&design.a).filter(|_| heights(&design.b).is_some()) else {
+        return start("six-half");
+    };
+    let (title, now) = if own.len() > 1 {
+        (say::all_tall(), vec![1.0])
+    } else {
+        (say::every_second_lower(), vec![1.0, 0.5])
+    };
+    let with = |ring: &RingSpec| {
+        let mut ring = ring.clone();
+        if let Layout::Even(even) = &mut ring.layout {
+            even.heights.clone_from(&now);
+        }
+        ring
+    };
+    RingPair { title: here(title).into_owned(), a: with(&design.a), b: with(&design.b) }
 }
 
 fn pair_of(design: &Design) -> RingPair {
@@ -226,7 +265,16 @@ fn columns(
             column.analysis.pair.is_none().then(|| {
                 column.analysis.findings.first().map(|f| f.text(reader)).unwrap_or_default()
             });
-        let buttons = place.checked_sub(1).map(|at| view! {
+        let only_offered = state.with(|d| d.alternatives.is_empty());
+        let keep = move |_| add(state, state.with(offered));
+        let kept = place.checked_sub(1).filter(|_| !only_offered);
+        let offer = (place > 0 && only_offered).then(|| {
+            view! {
+                <p class="quiet">{here(say::only_offered)}</p>
+                <div class="row"><button on:click=keep>{here(say::keep_layout)}</button></div>
+            }
+        });
+        let buttons = kept.map(|at| view! {
             <div class="row">
                 <button on:click=move |_| state.change(|d| swap(d, at))>{here(say::make_current)}</button>
                 <button on:click=move |_| state.change(|d| { d.alternatives.remove(at); })>
@@ -246,6 +294,7 @@ fn columns(
                 }}
                 {column.note.as_ref().map(|note| view! { <p class="quiet">{note.show(reader)}</p> })}
                 {wrong.map(|why| view! { <p class="wrong">{why}</p> })}
+                {offer}
                 {buttons}
             </figure>
         }
@@ -299,7 +348,10 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         background.with_value(|background| background.ask(top.get(), &designs));
     });
     let made_at = move || {
-        let slip_rpm = state.analysis.with(|a| a.pair.as_ref().map(|m| m.shift_case.slip_rpm))?;
+        let slip_rpm = state.analysis.with(|a| {
+            let known = a.design.missing(Need::Speed).is_none();
+            a.pair.as_ref().filter(|_| known).map(|m| m.shift_case.slip_rpm)
+        })?;
         Some(here(say::table_at(slip_rpm.abs().round())))
     };
     let width = RwSignal::new(None);

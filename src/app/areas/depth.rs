@@ -21,7 +21,7 @@ use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::optional_parts::CHAINS;
+use crate::widgets::optional_parts::{CHAINS, EmptyState};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -80,6 +80,21 @@ const CASES: [(DepthCase, Phrase); 6] = [
 
 #[component]
 fn Drawings() -> impl IntoView {
+    let state = use_app_state();
+    let given = Memo::new(move |_| state.with(CHAINS.has));
+    let begin = Callback::new(move |()| state.change(|d| (CHAINS.set)(d, true)));
+    move || {
+        if !given.get() {
+            return view! { <EmptyState words=here(say::why) go=here(CHAINS.begin) on_go=begin/> }
+                .into_any();
+        }
+        view! { <Stacks/> }.into_any()
+    }
+}
+
+/// The stack-ups, and what they leave at the dogs.
+#[component]
+fn Stacks() -> impl IntoView {
     view! {
         <section class="board inwards" aria-label=here(common::drawings)>
             <Drawing view=&views::CHAINS begin=CHAINS/>

@@ -4,8 +4,11 @@ use crenel_words::page::{common, load as say};
 use crenel_words::{Phrase, Value};
 use leptos::prelude::*;
 
-use crenel::design::{CORE_YIELDS, LoadCase, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, SetLimits};
+use crenel::design::{
+    CORE_YIELDS, LoadCase, Need, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, SetLimits,
+};
 use crenel::fields::{FieldId, Slot};
+use crenel::figures::needs;
 use crenel::load::Carried;
 use crenel::model::{GearLoad, Loaded, gear_loads};
 use crenel::ring::{FlankSide, PerSide, Side};
@@ -151,7 +154,7 @@ fn Against(id: FieldId, words: &'static [Preset], label: Phrase) -> impl IntoVie
     let value = Signal::derive(move || state.with(|d| d.get(Slot::Setting(id))));
     let choose = Callback::new(move |value| {
         state.change(|d| {
-            d.set(Slot::Setting(id), value);
+            d.set_given(Slot::Setting(id), value);
         });
     });
     view! {
@@ -218,8 +221,10 @@ fn DogTable(flank: FlankSide) -> impl IntoView {
         move || pairs.with(|p| p.as_ref().and_then(|p| Some(p.2.as_ref()?.show(state.reader()))));
     view! {
         <h2>{here(title())}</h2>
-        {move || pairs.with(Option::is_none).then(|| view! {
-            <p class="quiet">{here(say::nothing_carried)}</p>
+        {move || pairs.with(Option::is_none).then(|| {
+            let missing = state.with(|d| d.missing(Need::Torque));
+            let why = missing.map_or_else(say::nothing_carried, |slot| common::lacking(needs(slot)()));
+            view! { <p class="quiet">{here(why)}</p> }
         })}
         <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(title()))>
             <table class="figures">
@@ -275,6 +280,7 @@ fn GearTable() -> impl IntoView {
             let heads = GEAR_HEADS.iter().map(|name| view! { <th scope="col">{here(*name)}</th> });
             view! {
                 <h2>{here(say::gear_table)}</h2>
+                <p class="quiet">{here(common::if_every_gear)}</p>
                 <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(say::gear_table()))>
                     <table class="figures">
                         <thead>

@@ -13,6 +13,7 @@ mod papers;
 mod rework;
 mod selector;
 mod shift;
+mod start;
 mod trace;
 
 /// In the order of the job, which is that of the buttons.
@@ -27,4 +28,5 @@ pub(crate) const AREAS: Areas<AnyView> = Areas(&[
     compare::AREA,
     papers::AREA,
     help::AREA,
+    start::AREA,
 ]);

@@ -5,8 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::design::{Design, Preset, SYMPTOMS, Symptom, TIP_EDGES, TIP_FACES, Tips};
-use crenel::diagnosis::{Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Station, diagnose};
+use crenel::diagnosis::{
+    CHECKS, Check, CheckResult, CheckStatus, Diagnosis, KnownBy, Sketch, Station, diagnose,
+};
 use crenel::fields::{FieldId, Slot};
+use crenel::gauge::Gauge;
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
 use crenel::verdict::Stage;
@@ -14,16 +17,18 @@ use crenel::verdict::Stage;
 use crenel_words::page::{common, load, rework, shift, trace as say};
 use crenel_words::{Message, Value, Words};
 
-use crate::state::{Area, AreaKey, Content, here, use_app_state};
+use crate::state::{AppState, Area, AreaKey, Content, Part, here, use_app_state};
+use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::in_words::InWords;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
 
 pub(super) const AREA: Area<AnyView> = Area {
     owns: |slot| matches!(slot, Slot::Seen(_)),
+    step: |name| CHECKS.iter().find(|check| check.key == name).map(|check| check.key),
     ..Area::of(
         Stage::Cause,
-        AreaKey("trace"),
+        AreaKey::CHECKS,
         say::title,
         Content::Page(|| view! { <Trace/> }.into_any()),
     )
@@ -41,25 +46,34 @@ fn Trace() -> impl IntoView {
         }
         words
     });
+    let now = step_now(state, diagnosis);
+    let all = Memo::new(move |_| state.layout.is_open(Part::AllChecks));
     let planned = move || state.with(Design::is_planned);
     let print = move |_| {
         // Printing fails only if the page is gone.
         let _ = window().print();
     };
     view! {
-        <section class="trace" aria-label=here(say::title)>
+        <section class="trace" class:stepping=move || !all.get() aria-label=here(say::title)>
             <div class="row head">
                 <h2>{here(say::title)}</h2>
-                <button on:click=print>{here(say::print_report)}</button>
+                <button aria-pressed=move || all.get().to_string()
+                    on:click=move |_| state.layout.turn(Part::AllChecks)>
+                    {here(say::all_checks)}
+                </button>
+                <button class="quiet-button" on:click=print>{here(say::print_report)}</button>
             </div>
             <Heading/>
             {move || planned().then(|| view! {
                 <p class="as-found">{here(say::as_found_only)}</p>
             })}
             <Felt/>
+            <Steps diagnosis now/>
             <Causes diagnosis/>
+            {Station::ALL.map(|station| view! { <StationChecks station diagnosis now/> }).into_iter().collect_view()}
+            <StepButtons diagnosis now/>
             <Polishing/>
-            {Station::ALL.map(|station| view! { <StationChecks station diagnosis/> }).into_iter().collect_view()}
+            <Likely diagnosis/>
             <div class="print-only code"><LinkCode/></div>
             <section class="print-only cautions">
                 <h3>{here(common::cautions)}</h3>
@@ -67,6 +81,113 @@ fn Trace() -> impl IntoView {
                 <p>{here(common::calculated_only)}</p>
             </section>
         </section>
+    }
+}
+
+/// The check that is shown: the one that was gone to last, else the one to begin with when the area was opened or
+/// what is felt was changed.
+fn step_now(state: AppState, diagnosis: Memo<Arc<Diagnosis>>) -> Memo<Option<&'static str>> {
+    let felt = Memo::new(move |_| state.with(|d| d.trace.felt.clone()));
+    let begun = Memo::new(move |_| {
+        felt.track();
+        diagnosis.with_untracked(|d| d.check_first().map(|first| first.check.key))
+    });
+    Memo::new(move |_| {
+        diagnosis.with(|diagnosis| {
+            let asked = |key: &&str| diagnosis.checks.iter().any(|c| c.check.key == *key);
+            let gone_to = state.layout.picture(AreaKey::CHECKS).filter(asked);
+            let first = || diagnosis.checks.first().map(|first| first.check.key);
+            gone_to.or_else(|| begun.get().filter(asked)).or_else(first)
+        })
+    })
+}
+
+fn go_to_step(state: AppState, key: &'static str) {
+    state.layout.show_picture(AreaKey::CHECKS, key);
+}
+
+const fn mark(status: CheckStatus) -> &'static str {
+    match status {
+        CheckStatus::Passes => "✓",
+        CheckStatus::Fails => "▲",
+        CheckStatus::Open => "○",
+    }
+}
+
+/// All checks in a line, each with its state.
+#[component]
+fn Steps(diagnosis: Memo<Arc<Diagnosis>>, now: Memo<Option<&'static str>>) -> impl IntoView {
+    let state = use_app_state();
+    let known = move || {
+        diagnosis.with(|d| {
+            let open = d.checks.iter().filter(|c| c.status == CheckStatus::Open).count();
+            say::known_of(d.checks.len() - open, d.checks.len()).show(state.reader())
+        })
+    };
+    let checks = Memo::new(move |_| {
+        diagnosis.with(|d| d.checks.iter().map(|c| (c.check, c.status)).collect::<Vec<_>>())
+    });
+    let step = move |(check, status): (&'static Check, CheckStatus)| {
+        let current = move || (now.get() == Some(check.key)).then_some("step");
+        view! {
+            <button aria-current=current data-step=check.key on:click=move |_| go_to_step(state, check.key)>
+                <span aria-hidden="true">{mark(status)}" "</span>{here(check.title)}
+                <span class="sr">": "{here(status.label())}</span>
+            </button>
+        }
+    };
+    view! {
+        <nav class="steps on-screen" aria-label=here(say::steps)>
+            <span class="quiet">{known}</span>
+            <For each=move || checks.get() key=|(check, status)| (check.key, *status as u8) children=step/>
+        </nav>
+    }
+}
+
+/// Back and on, one check at a time.
+#[component]
+fn StepButtons(diagnosis: Memo<Arc<Diagnosis>>, now: Memo<Option<&'static str>>) -> impl IntoView {
+    let state = use_app_state();
+    // The check before the one that is shown, that one's state, and the check after it.
+    let around = Memo::new(move |_| {
+        diagnosis.with(|d| {
+            let at = d.checks.iter().position(|c| Some(c.check.key) == now.get())?;
+            let key = |at: usize| d.checks.get(at).map(|c| c.check.key);
+            Some((at.checked_sub(1).and_then(key), d.checks[at].status, key(at + 1)))
+        })
+    });
+    let before = move || around.get().and_then(|(before, ..)| before);
+    let after = move || around.get().and_then(|(.., after)| after);
+    let is_open = move || around.get().is_some_and(|(_, status, _)| status == CheckStatus::Open);
+    let go =
+        move |key: Option<&'static str>| key.into_iter().for_each(|key| go_to_step(state, key));
+    view! {
+        <div class="row step-buttons on-screen">
+            <button disabled=move || before().is_none() on:click=move |_| go(before())>
+                "◀ "{here(say::back)}
+            </button>
+            <button class:main=move || !is_open() disabled=move || after().is_none() on:click=move |_| go(after())>
+                {move || here(if is_open() { say::skip } else { say::next_check })}" ▶"
+            </button>
+        </div>
+    }
+}
+
+/// The cause so far and where to begin, always in sight.
+#[component]
+fn Likely(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
+    let state = use_app_state();
+    let told = move |read: fn(&Diagnosis) -> Option<&CheckResult>| {
+        diagnosis.with(|d| {
+            let title = read(d).map(|c| (c.check.title)());
+            title.map_or_else(|| here(say::not_known_yet).into_owned(), |t| t.show(state.reader()))
+        })
+    };
+    view! {
+        <p class="likely on-screen">
+            <b>{here(say::most_likely)}</b>" "{move || told(Diagnosis::most_likely)}
+            " · "<b>{here(say::check_first)}</b>" "{move || told(Diagnosis::check_first)}
+        </p>
     }
 }
 
@@ -108,12 +229,21 @@ fn Felt() -> impl IntoView {
             <label class="tick"><input type="checkbox" prop:checked=felt on:change=set/>{here(symptom.label())}</label>
         }
     };
+    let felt = move || {
+        let felt = state.with(|d| d.trace.felt.clone());
+        felt.into_iter().map(|symptom| here(symptom.label())).collect::<Vec<_>>().join(" · ")
+    };
+    // Among all checks it is open; step by step until something is felt.
+    let nothing = state.with(|d| d.trace.felt.is_empty());
+    let open = move || nothing || state.layout.is_open(Part::AllChecks);
     view! {
-        <fieldset class="panel felt">
-            <legend>{here(say::what_rider_feels)}</legend>
-            <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
-            <p class="quiet">{here(say::what_to_tick)}</p>
-        </fieldset>
+        <details class="felt" prop:open=open>
+            <summary><b>{here(say::what_rider_feels)}</b>" "<span>{felt}</span></summary>
+            <fieldset class="panel" aria-label=here(say::what_rider_feels)>
+                <div class="ticks">{SYMPTOMS.iter().map(tick).collect_view()}</div>
+                <p class="quiet">{here(say::what_to_tick)}</p>
+            </fieldset>
+        </details>
     }
 }
 
@@ -169,7 +299,7 @@ fn Polishing() -> impl IntoView {
         state.say(words);
     };
     view! {
-        <div class="row on-screen flow">
+        <div class="row on-screen flow" class:hidden=move || state.with(|d| d.trace.measured.is_empty())>
             <button disabled=same on:click=take>{here(say::apply_measurements)}</button>
             <button on:click=polish>{here(say::polish_alone)}</button>
             <span class="quiet">
@@ -180,7 +310,11 @@ fn Polishing() -> impl IntoView {
 }
 
 #[component]
-fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
+fn StationChecks(
+    station: Station,
+    diagnosis: Memo<Arc<Diagnosis>>,
+    now: Memo<Option<&'static str>>,
+) -> impl IntoView {
     let checks = move || {
         diagnosis.with(|diagnosis| {
             let here = diagnosis.checks.iter().map(|c| c.check).filter(|c| c.station == station);
@@ -188,11 +322,12 @@ fn StationChecks(station: Station, diagnosis: Memo<Arc<Diagnosis>>) -> impl Into
         })
     };
     let checks = Memo::new(move |_| checks());
+    let is_here = move || checks.with(|all| all.iter().any(|check| Some(check.key) == now.get()));
     view! {
-        <section class="station" class:hidden=move || checks.with(Vec::is_empty) aria-label=here(station.title())>
+        <section class="station" class:hidden=move || checks.with(Vec::is_empty) class:now=is_here aria-label=here(station.title())>
             <h3>{here(station.title())}</h3>
             <For each=move || checks.get() key=|check| check.key
-                children=move |check| view! { <CheckCard check diagnosis/> }/>
+                children=move |check| view! { <CheckCard check diagnosis now/> }/>
         </section>
     }
 }
@@ -203,12 +338,16 @@ const fn area_of(station: Station) -> AreaKey {
         Station::Linkage | Station::Claw => AreaKey::SELECTOR,
         Station::Depth => AreaKey::DEPTH,
         Station::Faces => AreaKey::REWORK,
-        Station::Layout => AreaKey::SHIFT,
+        Station::Clutch | Station::Layout => AreaKey::SHIFT,
     }
 }
 
 #[component]
-fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
+fn CheckCard(
+    check: &'static Check,
+    diagnosis: Memo<Arc<Diagnosis>>,
+    now: Memo<Option<&'static str>>,
+) -> impl IntoView {
     let state = use_app_state();
     let checked = Memo::new(move |_| {
         diagnosis.with(|diagnosis| diagnosis.checks.iter().find(|c| c.check == check).cloned())
@@ -217,10 +356,14 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
         checked.with(|c| c.as_ref().map(read).unwrap_or_default()).words(state.reader())
     };
     let judged = move || checked.with(|c| c.as_ref().map_or(CheckStatus::Open, |c| c.status));
-    let class = move || match judged() {
-        CheckStatus::Passes => "check passes",
-        CheckStatus::Fails => "check fails",
-        CheckStatus::Open => "check open",
+    let class = move || {
+        let shown = if now.get() == Some(check.key) { " now" } else { "" };
+        let judged = match judged() {
+            CheckStatus::Passes => "passes",
+            CheckStatus::Fails => "fails",
+            CheckStatus::Open => "open",
+        };
+        format!("check {judged}{shown}")
     };
     let known = move || {
         checked.with(|c| match c.as_ref().and_then(|c| c.known_by) {
@@ -236,16 +379,38 @@ fn CheckCard(check: &'static Check, diagnosis: Memo<Arc<Diagnosis>>) -> impl Int
     };
     let fields = check.measured.iter().map(|&id| view! { <Measure id/> }).collect_view();
     let area = state.areas.find(area_of(check.station));
+    let gauge = Memo::new(move |_| {
+        let used = checked.with(|c| c.as_ref().and_then(|c| c.used))?;
+        Some(Gauge::at_most(1.0, used.min(MOST_USED)))
+    });
     view! {
         <article class=class aria-label=here(check.title) data-check=check.key>
             <h4>{here(check.title)}<span class="judged">{move || here(judged().label())}</span></h4>
+            <Where check/>
             <div class="measures">{fields}</div>
+            <div class="on-screen"><GaugeBar gauge was=Memo::new(|_| None)/></div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
             <button class="on-screen to" on:click=move |_| state.open_area(area.key)>
                 {here(common::open_area((area.title)()))}
             </button>
         </article>
+    }
+}
+
+/// A bar ends at this many times the limit.
+const MOST_USED: f64 = 3.0;
+
+/// The picture of where to measure.
+#[component]
+fn Where(check: &'static Check) -> impl IntoView {
+    let Sketch { still, moving, gauge } = check.sketch;
+    view! {
+        <svg class="where on-screen" viewBox="0 0 160 100" role="img" aria-label=here(say::where_to_measure)>
+            <path class="still" d=still></path>
+            <path class="moving" d=moving></path>
+            <path class="gauge" d=gauge></path>
+        </svg>
     }
 }
 
@@ -271,7 +436,7 @@ fn Measure(id: FieldId) -> impl IntoView {
                 <InWords label=here(label) words value on_choose=choose quantity=id.spec().quantity
                     missing=common::not_measured/>
             })}
-            <NumberField at=Slot::Seen(id)/>
+            <NumberField at=Slot::Seen(id) stepper=true/>
             <p class="quiet how">{here(id.spec().explanation())}</p>
         </div>
     }

@@ -36,6 +36,8 @@ pub(crate) struct Start {
     pub(crate) tab_storage: TabStorage,
     /// Whether a link brought a design that was not the current one.
     pub(crate) from_link: bool,
+    /// Whether the browser knows nobody who was here before.
+    pub(crate) first_visit: bool,
     /// Texts typed before a reload that are not in the design.
     pub(crate) unfinished: Unfinished,
 }
@@ -112,9 +114,10 @@ pub(crate) struct AppState {
 impl AppState {
     /// The state of a page that begins with `start`.
     pub(crate) fn open(areas: Areas<AnyView>, start: Start) -> Self {
-        let Start { history, notice, tab_storage, from_link, unfinished } = start;
+        let Start { history, notice, tab_storage, from_link, first_visit, unfinished } = start;
         // A link to a comparison opens the area that compares layouts.
-        let area = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
+        let compared = from_link.then(|| areas.for_layouts(&history.now().design)).flatten();
+        let area = compared.or_else(|| first_visit.then(|| areas.first_visit()));
         let Unfinished { measured, refused } = unfinished;
         let history = RwSignal::new(history);
         let design = Memo::new(move |_| history.with(|h| h.now().design.clone()));

@@ -13,6 +13,7 @@ pub(crate) struct AreaKey(pub(crate) &'static str);
 
 /// The areas that others link to.
 impl AreaKey {
+    pub(crate) const CHECKS: Self = Self("trace");
     pub(crate) const DOGS: Self = Self("dogs");
     pub(crate) const SHIFT: Self = Self("shift");
     pub(crate) const REWORK: Self = Self("rework");
@@ -27,6 +28,8 @@ pub(crate) enum OpenedBy {
     Stage(Stage),
     /// A button in the head of the page, and a key that works anywhere except in a field.
     HeadButton { key: &'static str },
+    /// The first visit, and “New” among the files.
+    FirstVisit,
 }
 
 /// The content of an area; `V` is a view.
@@ -89,6 +92,9 @@ pub(crate) struct Area<V: 'static> {
     pub(crate) results: &'static [&'static str],
     /// The numbers that are typed on it outside of its panels.
     pub(crate) owns: fn(Slot) -> bool,
+    /// The name of a step of an area that goes step by step, if it has the step. It is remembered and goes into
+    /// the address, like a picture.
+    pub(crate) step: fn(&str) -> Option<&'static str>,
     /// Whether it draws the outcome map.
     pub(crate) draws_outcomes: bool,
     /// The number of layouts that it would show of a design, if it can show several. The button shows the number,
@@ -106,6 +112,7 @@ impl<V> Area<V> {
             content,
             results: &[],
             owns: |_| false,
+            step: |_| None,
             draws_outcomes: false,
             layouts: |_| 1,
         }
@@ -128,8 +135,13 @@ impl<V> Area<V> {
     pub(crate) const fn stage(&self) -> Option<Stage> {
         match self.opened_by {
             OpenedBy::Stage(stage) => Some(stage),
-            OpenedBy::HeadButton { .. } => None,
+            OpenedBy::HeadButton { .. } | OpenedBy::FirstVisit => None,
         }
+    }
+
+    /// The area of a first visit.
+    pub(crate) const fn of_first_visit(key: AreaKey, title: Phrase, content: Content<V>) -> Self {
+        Self { opened_by: OpenedBy::FirstVisit, ..Self::of(Stage::Pair, key, title, content) }
     }
 
     /// Its title, with the number of layouts if there are several.
@@ -192,13 +204,20 @@ impl<V> Areas<V> {
 
     /// The areas with a button in the head of the page.
     pub(crate) fn head_buttons(self) -> impl Iterator<Item = &'static Area<V>> {
-        self.0.iter().filter(|area| area.stage().is_none())
+        let in_head = |area: &&Area<V>| matches!(area.opened_by, OpenedBy::HeadButton { .. });
+        self.0.iter().filter(in_head)
+    }
+
+    /// The area that a first visit begins with.
+    pub(crate) fn first_visit(self) -> &'static Area<V> {
+        let begins = |area: &&Area<V>| area.opened_by == OpenedBy::FirstVisit;
+        self.0.iter().find(begins).unwrap_or_else(|| self.first())
     }
 
     /// The area that a key opens.
     pub(crate) fn opened_by_key(self, pressed: &str) -> Option<&'static Area<V>> {
         let opens = |area: &&Area<V>| match area.opened_by {
-            OpenedBy::Stage(_) => false,
+            OpenedBy::Stage(_) | OpenedBy::FirstVisit => false,
             OpenedBy::HeadButton { key } => key == pressed,
         };
         self.0.iter().find(opens)

@@ -35,10 +35,13 @@ pub(crate) enum Part {
     Findings,
     /// The sizes of each ring by itself, even while both have the same.
     EachRing,
+    /// All checks at once, and not one at a time.
+    AllChecks,
 }
 
 impl Part {
-    const ALL: [Self; 4] = [Self::Drawer, Self::AllResults, Self::Findings, Self::EachRing];
+    const ALL: [Self; 5] =
+        [Self::Drawer, Self::AllResults, Self::Findings, Self::EachRing, Self::AllChecks];
 
     const fn name(self) -> &'static str {
         match self {
@@ -46,6 +49,7 @@ impl Part {
             Self::AllResults => "results",
             Self::Findings => "findings",
             Self::EachRing => "each-ring",
+            Self::AllChecks => "checks",
         }
     }
 }

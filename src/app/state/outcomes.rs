@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crenel::design::Design;
 use crenel::fields::{FieldId, Slot};
-use crenel::model::chance_top_rpm;
+use crenel::model::{Chances, chance_top_rpm};
 use crenel::shift::OutcomeMap;
 use leptos::prelude::*;
 
@@ -20,7 +20,8 @@ pub(crate) fn watch_outcomes(state: AppState) {
         if !state.current_area().draws_outcomes {
             return;
         }
-        let (design, shifts) = state.unturned.with(|a| (a.design.clone(), a.shift().is_some()));
+        let (design, shifts) =
+            state.unturned.with(|a| (a.design.clone(), Chances::of(a).is_some()));
         if !shifts {
             asked.set_value(None);
             return state.outcomes.set(None);

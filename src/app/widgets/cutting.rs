@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::design::{Cut, Design, Plan};
+use crenel::design::{Cut, Design, Need, Plan};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
 use crenel::units::Quantity;
@@ -98,7 +98,8 @@ fn SameFor() -> impl IntoView {
 
 /// How long the widest window is open, ms.
 fn window_ms(analysis: &Analysis) -> Option<f64> {
-    let pair = analysis.pair.as_ref()?;
+    let known = analysis.design.missing(Need::Speed).is_none();
+    let pair = analysis.pair.as_ref().filter(|_| known)?;
     let (_, widest) = pair.passing.extremes()?;
     Some(pair.passing.seconds_open(widest) * 1000.0)
 }

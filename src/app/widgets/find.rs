@@ -4,9 +4,11 @@ use std::borrow::Cow;
 
 use leptos::prelude::*;
 
+use crenel::design::Trace;
+use crenel::fields::Slot;
 use crenel::find::{Found, Target, closeness, find};
 use crenel::units::ABSENT;
-use crenel_words::page::{common, find as say};
+use crenel_words::page::{common, find as say, trace};
 use crenel_words::{Message, Value};
 
 use crate::dom::go_to_element;
@@ -125,6 +127,7 @@ fn lines(state: AppState, query: &str) -> Vec<Line> {
             }
             (Target::Result(_), _) => here(common::result),
             (Target::Term(term), _) => here(term.explanation()),
+            (Target::Symptom(_), _) => here(trace::title),
             (Target::Example(_), _) => here(say::design),
         };
         Line { name: found.name.clone(), about, act: Act::To(found) }
@@ -171,6 +174,10 @@ fn act(state: AppState, act: Act) {
                 .opened_by_key("?")
                 .into_iter()
                 .for_each(|help| state.open_area(help.key)),
+            Target::Symptom(symptom) => {
+                state.change(|d| d.trace.felt.extend([*symptom]));
+                reveal::show(state, Slot::Seen(Trace::FIELDS[0]));
+            }
             Target::Example(example) => open_example(state, example),
         },
     }

@@ -108,7 +108,9 @@ fn AllMenu() -> impl IntoView {
 #[component]
 fn Files() -> impl IntoView {
     let state = use_app_state();
+    let begin = move |_| state.open_area(state.areas.first_visit().key);
     view! {
+        <button on:click=begin>{here(say::begin_new)}</button>
         <OpenButton/>
         <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
         <button on:click=move |_| save_design(state)>{here(files::save_file)}</button>

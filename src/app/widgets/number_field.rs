@@ -31,10 +31,11 @@ pub(crate) fn NumberField(
     let slot = at;
     let state = use_app_state();
     let field = slot.field().spec();
-    let value = Memo::new(move |_| state.with(|d| d.get(slot)));
+    let value = Memo::new(move |_| state.with(|d| d.get(slot).filter(|_| !d.is_unknown(slot))));
     let assumed = Memo::new(move |_| state.with(|d| d.is_assumed(slot)));
     let (wrong, typing) = (RwSignal::new(None), RwSignal::new(None));
     let entry = Entry { state, slot, of_both, value, wrong, typing };
+    let unknown = Memo::new(move |_| state.with(|d| d.is_unknown(slot)));
     entry.recall();
     // Escape, undo or another design ends what is being typed.
     Effect::new(move |_| {
@@ -59,7 +60,8 @@ pub(crate) fn NumberField(
             <label for=id.clone() class:sr=bare>{label}</label>
             <span class="entry" class:stepper=stepper>
                 {step(-1.0, "−", say::less)}
-                <input id=id type="text" inputmode="decimal" autocomplete="off" data-slot=key_of(slot)
+                <input id=id type="text" inputmode="decimal" autocomplete="off"
+                    placeholder=move || unknown.get().then(|| here(say::not_given)) data-slot=key_of(slot)
                     value=move || entry.text() prop:value=move || entry.text()
                     aria-describedby=format!("{why} {wrong}") aria-invalid=move || entry.why().is_some().to_string()
                     on:input=move |event| entry.preview(event_target_value(&event))
@@ -213,6 +215,10 @@ impl Entry {
     /// Above the keypad of a phone, the figures follow what is typed as far as it can be read.
     fn preview(self, text: String) {
         if self.state.layout.above_keypad.with_untracked(Option::is_none) {
+            // Who types the assumed number has given it, although the browser sees no change.
+            if self.state.with(|d| d.is_assumed(self.slot)) {
+                self.typing.set(Some(text));
+            }
             return;
         }
         self.accept();
@@ -233,11 +239,13 @@ impl Entry {
 
     fn typed(self, text: &str) {
         self.typing.set(None);
-        if matches!(self.slot, Slot::Seen(_) | Slot::Limit(_)) && text.trim().is_empty() {
-            // An empty text removes a measured value, or a limit.
+        // An empty text removes a measured value or a limit, and forgets what may be unknown.
+        if text.trim().is_empty() && self.can_be_empty() {
             self.accept();
             self.state.change(|d| {
-                d.clear(self.slot);
+                if !d.clear(self.slot) {
+                    d.set_unknown(self.slot);
+                }
             });
             return;
         }
@@ -262,6 +270,11 @@ impl Entry {
         }
     }
 
+    /// Whether the design can do without the number.
+    fn can_be_empty(self) -> bool {
+        matches!(self.slot, Slot::Seen(_) | Slot::Limit(_)) || self.slot.can_be_unknown()
+    }
+
     fn key_down(self, event: &web_sys::KeyboardEvent) {
         let key = event.key();
         if key == "Escape" {
@@ -279,9 +292,8 @@ impl Entry {
 
     /// Shows the number a step further. A commit makes it a step of the history.
     fn step(self, step: f64) {
-        // Without a measured value, steps begin at the usual size.
-        let begun = matches!(self.slot, Slot::Seen(_) | Slot::Limit(_))
-            .then(|| self.slot.field().spec().default);
+        // Without a value, steps begin at the usual size.
+        let begun = self.can_be_empty().then(|| self.slot.field().spec().default);
         if let Some(value) = self.state.with(|d| d.get(self.slot)).or(begun) {
             self.accept();
             // Rounded, so that rounding errors do not add up over many steps.

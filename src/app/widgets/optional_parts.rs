@@ -6,10 +6,13 @@ use leptos::prelude::*;
 
 use crenel::design::{ClawSpec, DepthSpec, Design, DetentSpec, LinkageSpec, TrackSpec};
 
+use crenel::fields::Slot;
+use crenel::figures::needs;
 use crenel_words::Phrase;
 use crenel_words::page::common as say;
 
 use crate::state::{here, use_app_state};
+use crate::widgets::reveal;
 
 /// A part that a design may lack.
 #[derive(Clone, Copy)]
@@ -46,6 +49,9 @@ pub(crate) const CHAINS: OptionalPart = OptionalPart {
     set: |d, to| d.depth = to.then(DepthSpec::example),
 };
 
+/// Every part from the pedal to the fork.
+pub(crate) const SELECTOR: [OptionalPart; 4] = [LINKAGE, CLAW, DETENT, TRACK];
+
 /// What is shown in place of the drawing of a part that the design does not have.
 #[component]
 pub(crate) fn Missing(
@@ -60,4 +66,34 @@ pub(crate) fn Missing(
         view! { <button on:click=move |_| state.change(|d| (part.set)(d, true))>{here(part.begin)}</button> }
     });
     view! { <div class="row missing"><p>{words}</p>{button}</div> }
+}
+
+/// What is shown in place of a whole picture: what is missing, and the button that goes on.
+#[component]
+pub(crate) fn EmptyState(
+    /// What is missing, in a sentence.
+    #[prop(into)]
+    words: Cow<'static, str>,
+    /// What is written on the button.
+    #[prop(into)]
+    go: Cow<'static, str>,
+    on_go: Callback<()>,
+) -> impl IntoView {
+    view! {
+        <section class="empty-state">
+            <p>{words}</p>
+            <button class="main" on:click=move |_| on_go.run(())>{go}</button>
+        </section>
+    }
+}
+
+/// The same where nobody knows a number: the button goes to its field.
+#[component]
+pub(crate) fn Lacking(at: Slot) -> impl IntoView {
+    let state = use_app_state();
+    let on_go = Callback::new(move |()| {
+        reveal::show(state, at);
+        reveal::focus_field(at);
+    });
+    view! { <EmptyState words=here(say::lacking(needs(at)())) go=here(say::enter_number(at.words())) on_go/> }
 }

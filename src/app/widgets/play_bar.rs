@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use crenel::figures::moment_words;
+use crenel::design::Need;
+use crenel::figures::{moment_words, needs};
 use crenel::units::Quantity;
 use crenel_words::Phrase;
 use crenel_words::page::{common, drawing as say};
@@ -155,5 +156,7 @@ fn told(state: AppState) -> String {
         let shown = time.filter(|_| !player.running.get());
         moment_words(attempt, shown).show(state.reader())
     });
-    words.unwrap_or_else(|| here(say::no_shift).into_owned())
+    let missing = || state.with(|d| d.missing_of(&[Need::Speed, Need::TipFriction, Need::Inertia]));
+    let why = || missing().map_or_else(say::no_shift, |slot| common::lacking(needs(slot)()));
+    words.unwrap_or_else(|| here(why()).into_owned())
 }

@@ -172,6 +172,7 @@ fn Row(
     let change = move || {
         value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
+    let lacks = move || state.with(|d| figure.missing(d).is_some());
     let lazy = LazyDetails::new();
     let details = move || {
         view! {
@@ -191,7 +192,7 @@ fn Row(
                 <span class="name">{here(figure.name())}</span>
                 <GaugeBar gauge was=earlier/>
                 <span class="was">{move || change().map(|c| c.was)}</span>
-                <output class="now">{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
+                <output class="now" class:needs=lacks>{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>
                     {move || change().map(|c| c.words)}
                 </span>

@@ -6,7 +6,7 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::design::History;
+use crenel::design::{History, LoadCase};
 use crenel::fields::Slot;
 use crenel::verdict::{ChangeLine, Headline, Mark, Verdict, change, headline};
 use crenel_words::page::frame as say;
@@ -158,6 +158,11 @@ fn Assumed(shown: RwSignal<Verdict>) -> impl IntoView {
         let go = move |_| show(state, slot);
         view! { <li><button class="quiet-button" on:click=go>{here(slot.words())}</button></li> }
     };
+    // A case that nobody chose is a number that nobody gave.
+    let steady = move || {
+        let by_torque = shown.with(|verdict| verdict.estimate);
+        by_torque && state.with(|d| d.setting.case == LoadCase::Throttle)
+    };
     move || {
         let count = slots.with(Vec::len);
         (count > 0).then(|| {
@@ -165,6 +170,7 @@ fn Assumed(shown: RwSignal<Verdict>) -> impl IntoView {
             view! {
                 <Menu title class="menu assumed" stays=true>
                     <p>{here(say::assumed_why)}</p>
+                    {move || steady().then(|| view! { <p>{here(say::steady_torque)}</p> })}
                     <ul>{slots.with(|slots| slots.iter().map(|slot| row(*slot)).collect_view())}</ul>
                 </Menu>
             }

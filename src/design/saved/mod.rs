@@ -28,6 +28,8 @@
 //! - `limits` has the limits that the user sets.
 //! - `given` lists the places of numbers that somebody gave although they equal their default, as in
 //!   `"a.tip_width_deg"`: what differs from its default is given anyway.
+//! - `unknown` lists the places of numbers that nobody knows, as in `"slip_rpm"`: nothing is worked out with the
+//!   default in their place. Only speeds, ratios, loads and friction can be unknown.
 //!
 //! Unknown keys are reported and left out. If a key is given twice in one place, the last one counts, and
 //! that is reported too. Files and links of version 1 open forever: a later version reads them through a

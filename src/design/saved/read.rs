@@ -119,7 +119,11 @@ impl Reader {
         let put = |id, value| fill(design.setting.field_mut(id), value);
         self.numbers(&mut map, &Setting::FIELDS, Slot::Setting, put);
         design.limits = self.set_limits(&mut map);
-        design.given = self.given(&mut map, &design);
+        design.given = self.listed(&mut map, "given", &design, |_| true);
+        design.unknown = self.listed(&mut map, "unknown", &design, |slot| {
+            let is_default = design.get(slot) == Some(slot.field().spec().default);
+            slot.can_be_unknown() && is_default && !design.given.contains(&slot)
+        });
         self.unknown(&map, "");
         design
     }
@@ -136,26 +140,34 @@ impl Reader {
         limits
     }
 
-    /// The numbers that were given although they equal their default, by their places.
-    fn given(&mut self, map: &mut Map<String, Value>, design: &Design) -> BTreeSet<Slot> {
-        let listed = match map.shift_remove("given") {
+    /// Numbers of a design that are listed by their places: those that were given although they equal their
+    /// default, or those that nobody knows.
+    fn listed(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &'static str,
+        design: &Design,
+        can_be: impl Fn(Slot) -> bool,
+    ) -> BTreeSet<Slot> {
+        let listed = match map.shift_remove(key) {
             None => return BTreeSet::new(),
             Some(Value::Array(listed)) => listed,
             Some(_) => {
-                self.error(say::not_a_list_of_words("given".to_owned(), "overlap_mm".to_owned()));
+                self.error(say::not_a_list_of_words(key.to_owned(), "overlap_mm".to_owned()));
                 return BTreeSet::new();
             }
         };
         let slots: BTreeMap<String, Slot> =
             design.slots().into_iter().map(|slot| (slot.path(), slot)).collect();
-        let mut given = BTreeSet::new();
+        let mut found = BTreeSet::new();
         for place in listed {
-            match place.as_str().and_then(|place| slots.get(place)) {
-                Some(slot) => drop(given.insert(*slot)),
-                None => self.unknown_key(format!("given {}", sanitize_quote(&place.to_string()))),
+            let slot = place.as_str().and_then(|place| slots.get(place)).copied();
+            match slot.filter(|slot| can_be(*slot)) {
+                Some(slot) => drop(found.insert(slot)),
+                None => self.unknown_key(format!("{key} {}", sanitize_quote(&place.to_string()))),
             }
         }
-        given
+        found
     }
 
     fn version(&mut self, version: Option<&Value>) -> bool {

@@ -12,7 +12,7 @@ use super::words::{
     VERSION, WAYS,
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
-use crate::fields::FieldId;
+use crate::fields::{FieldId, Slot};
 
 /// The saved form of a design.
 pub fn save(design: &Design) -> Value {
@@ -44,9 +44,15 @@ pub fn save(design: &Design) -> Value {
     }
     put_trace(&mut map, &design.trace);
     put_optional(&mut map, "limits", &design.limits.numbers);
-    let given: Vec<_> = design.given_defaults().map(|slot| json!(slot.path())).collect();
-    if !given.is_empty() {
-        map.insert("given".to_owned(), Value::Array(given));
+    let paths = |slots: &mut dyn Iterator<Item = Slot>| -> Vec<_> {
+        slots.map(|slot| json!(slot.path())).collect()
+    };
+    let given = paths(&mut design.given_defaults());
+    let unknown = paths(&mut design.unknown.iter().copied().filter(|at| design.is_unknown(*at)));
+    for (key, listed) in [("given", given), ("unknown", unknown)] {
+        if !listed.is_empty() {
+            map.insert(key.to_owned(), Value::Array(listed));
+        }
     }
     Value::Object(map)
 }

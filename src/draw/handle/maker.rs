@@ -2,7 +2,7 @@
 
 use super::{DragMapping, Handle, HandleShape};
 use crate::analysis::Analysis;
-use crate::design::Design;
+use crate::design::{Design, Need};
 use crate::draw::frame::Frame;
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, Point, Side};
@@ -60,9 +60,9 @@ impl<'a> HandleMaker<'a> {
         self.analysis.found[self.side].at_place(place)
     }
 
-    /// The speed difference of the design, if it is typed: its sign, and how far along its axis it lies.
+    /// The speed difference of the design, if it is typed and known: its sign, and how far along its axis it lies.
     pub(crate) fn typed_slip(&self) -> Option<(f64, f64)> {
-        if self.design().way().is_some() {
+        if self.design().way().is_some() || self.design().missing(Need::Speed).is_some() {
             return None;
         }
         let rpm = self.analysis.pair.as_ref()?.shift_case.slip_rpm;

@@ -4,6 +4,7 @@ use crenel_words::{Message, Reader, Value, drawing as say, outcome};
 
 use crate::analysis::Analysis;
 
+use crate::design::Need;
 use crate::draw::frame::{
     Around, Axes, Canvas, Frame, LABEL, LABEL_ROW, cased, labels_above, limit_count, limit_labels,
     plot_of, shares, speed_chart, speeds_across,
@@ -50,7 +51,8 @@ fn rug_room(analysis: &Analysis) -> f64 {
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = Axes::new(frame, plot_of(frame));
-    let speed = analysis.pair.as_ref().map(|pair| {
+    let known = analysis.pair.as_ref().filter(|_| analysis.design.missing(Need::Speed).is_none());
+    let speed = known.map(|pair| {
         let rpm = pair.shift_case.slip_rpm.abs();
         (frame.up(rpm).min(axes.inside.max.x), format!("{rpm:.0}"))
     });

@@ -6,6 +6,7 @@ use crenel_words::{Message, Reader, drawing as say, outcome};
 
 use crate::analysis::Analysis;
 
+use crate::design::Need;
 use crate::draw::frame::{
     Around, Axes, AxisNumber, Canvas, Frame, LABEL, angle_ticks_deg, has_label_margin, limit_count,
     limit_labels, margin_labels, plot_of, speed_chart, speeds,
@@ -52,7 +53,8 @@ fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
 fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let mut scene = Scene::new(frame.bounds);
     let axes = Axes::new(frame, plot_of(frame));
-    let state = analysis.pair.as_ref().map(|pair| {
+    let known = analysis.pair.as_ref().filter(|_| analysis.design.missing(Need::Speed).is_none());
+    let state = known.map(|pair| {
         let rpm = pair.shift_case.slip_rpm.abs();
         (analysis.phase().wrapped().degrees(), rpm, frame.up(rpm).min(frame.share_mm))
     });

@@ -24,6 +24,10 @@ sentences! { "page.common":
     is_assumed() = "A usual value, not entered by you.";
     less(number: Label) = "Decrease {number, lower}";
     more_of(number: Label) = "Increase {number, lower}";
+    if_every_gear() = "As if every gear had these dogs.";
+    not_given() = "not given";
+    lacking(needs: Message) = "This {needs, lower}.";
+    enter_number(number: Message) = "Enter: {number, lower}";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
     pause() = "Pause";

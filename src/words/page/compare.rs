@@ -1,6 +1,10 @@
 //! Comparing layouts.
 
 sentences! { "page.compare":
+    every_second_lower() = "Every second dog at half height";
+    all_tall() = "All dogs at full height";
+    only_offered() = "Offered for comparison; not part of the design.";
+    keep_layout() = "Keep this layout";
     title() = "Compare";
     compare_layouts() = "Compare layouts";
     side_by_side() = "Layouts side by side";

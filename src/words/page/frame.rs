@@ -10,6 +10,7 @@ sentences! { "page.frame":
     undo() = "Undo";
     redo() = "Redo";
     more() = "More";
+    begin_new() = "New";
     files() = "File";
     title_and_notes() = "Title block and notes";
     units() = "Units";
@@ -31,6 +32,7 @@ sentences! { "page.frame":
     estimate() = "estimate";
     assumed(values: Number) = "{values, plural, one {# value} other {# values}} assumed";
     assumed_why() = "These values were not entered. Crenel assumes usual ones; measure them and enter your own.";
+    steady_torque() = "The load is a steady torque: shift shock and clunk are not in it (Load).";
     past_limits(matters: Number) = "{matters} past a limit";
 
     // ---- beside and below the drawings ----

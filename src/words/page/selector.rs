@@ -2,6 +2,10 @@
 
 sentences! { "page.selector":
     title() = "Pedal to fork";
+    nothing_entered() =
+        "Nothing between pedal and fork is entered yet. With sizes of linkage, claw, detent and drum track you see where \
+         travel is lost.";
+    begin_all() = "Start with example sizes";
     picture_parts() = "Mechanism";
 
     // ---- linkage ----

@@ -6,6 +6,18 @@ sentences! { "page.trace":
     as_found_only() = "The checks use the rings as found, without the planned work.";
     inspected_by(initials: Value) = "Inspection report. Inspected by {initials} on ______. Checked by ______.";
 
+    // ---- step by step ----
+    all_checks() = "All checks";
+    steps() = "Checks, one by one";
+    known_of(known: Number, all: Number) = "{known} of {all} known";
+    back() = "Back";
+    skip() = "Skip";
+    next_check() = "Next check";
+    most_likely() = "Most likely:";
+    check_first() = "Check first:";
+    not_known_yet() = "not known yet";
+    where_to_measure() = "Where to measure";
+
     // ---- symptoms and verdict ----
     what_rider_feels() = "What does the rider feel?";
     what_to_tick() = "Tick one or more to see only the checks for them. With none ticked, all checks are shown.";

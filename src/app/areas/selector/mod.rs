@@ -19,7 +19,7 @@ use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here,
 use crate::widgets::choose::Choose;
 use crate::widgets::drawing::Drawing;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::optional_parts;
+use crate::widgets::optional_parts::{self, EmptyState};
 use stroke::StrokeBar;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -84,14 +84,27 @@ const PEDALS: [(PedalBy, Phrase); 3] = [
 /// The drawings of the area.
 #[component]
 fn Drawings() -> impl IntoView {
-    view! {
-        <section class="board inwards" aria-label=here(common::drawings)>
-            <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
-            <Drawing view=&views::SWING/>
-            <Drawing view=&views::CLAW begin=optional_parts::CLAW/>
-            <Drawing view=&views::TRACK begin=optional_parts::TRACK/>
-            <StrokeBar/>
-        </section>
+    let state = use_app_state();
+    let parts = optional_parts::SELECTOR;
+    let is_empty = Memo::new(move |_| state.with(|d| !parts.iter().any(|part| (part.has)(d))));
+    let begin = Callback::new(move |()| {
+        state.change(|d| parts.iter().for_each(|part| (part.set)(d, true)));
+    });
+    move || {
+        if is_empty.get() {
+            return view! { <EmptyState words=here(say::nothing_entered) go=here(say::begin_all) on_go=begin/> }
+                .into_any();
+        }
+        view! {
+            <section class="board inwards" aria-label=here(common::drawings)>
+                <Drawing view=&views::LINKAGE begin=optional_parts::LINKAGE/>
+                <Drawing view=&views::SWING/>
+                <Drawing view=&views::CLAW begin=optional_parts::CLAW/>
+                <Drawing view=&views::TRACK begin=optional_parts::TRACK/>
+                <StrokeBar/>
+            </section>
+        }
+        .into_any()
     }
 }
 
@@ -371,7 +384,12 @@ fn PedalHeights() -> impl IntoView {
             </tr>
         }
     };
+    let begin = Callback::new(move |()| state.change(|d| (optional_parts::LINKAGE.set)(d, true)));
     move || {
+        if !state.with(optional_parts::LINKAGE.has) {
+            let go = here(optional_parts::LINKAGE.begin);
+            return view! { <EmptyState words=here(say::linkage_why) go on_go=begin/> }.into_any();
+        }
         (!rows.with(Vec::is_empty)).then(|| view! {
             <section class="gear-shifts" aria-label=here(say::pedal_heights)>
                 <h2>{here(say::pedal_heights)}</h2>
@@ -390,5 +408,6 @@ fn PedalHeights() -> impl IntoView {
                 </div>
             </section>
         })
+        .into_any()
     }
 }

@@ -4,23 +4,32 @@ use crenel_words::Value;
 use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
+use crenel::design::Need;
 use crenel::draw::views;
 use crenel::model::chance_table;
 
 use crate::state::{here, use_app_state};
 use crate::widgets::drawing::Drawing;
+use crate::widgets::optional_parts::Lacking;
 
 /// Rows of the table of chances.
 const TABLE_ROWS: usize = 16;
 
 #[component]
 pub(crate) fn Charts() -> impl IntoView {
-    view! {
-        <section class="charts" aria-label=here(say::chances)>
-            <Drawing view=&views::OUTCOME/>
-            <Drawing view=&views::CHANCE/>
-            <ChanceTable/>
-        </section>
+    let state = use_app_state();
+    let missing =
+        Memo::new(move |_| state.with(|d| d.missing_of(&[Need::TipFriction, Need::Inertia])));
+    move || match missing.get() {
+        Some(slot) => view! { <Lacking at=slot/> }.into_any(),
+        None => view! {
+            <section class="charts" aria-label=here(say::chances)>
+                <Drawing view=&views::OUTCOME/>
+                <Drawing view=&views::CHANCE/>
+                <ChanceTable/>
+            </section>
+        }
+        .into_any(),
     }
 }
 

@@ -4,7 +4,7 @@ use crenel_words::page::{common, shift as say};
 use crenel_words::{Phrase, Value, Words as _};
 use leptos::prelude::*;
 
-use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, ShiftFrom};
+use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, Need, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
 use crenel::model::{GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::shift::{Shaft, Way};
@@ -14,6 +14,8 @@ use crate::state::{AppState, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::estimate::{Estimate, Estimator};
 use crate::widgets::number_field::NumberField;
+use crate::widgets::optional_parts::{EmptyState, Lacking};
+use crate::widgets::reveal;
 
 const CLUTCHES: [(Clutch, Phrase); 2] =
     [(Clutch::Pulled, say::clutch_pulled), (Clutch::Gripping, say::clutch_gripping)];
@@ -33,7 +35,7 @@ const DRIVE_FIELDS: [FieldId; 6] = [
 pub(crate) fn GearboxForm() -> impl IntoView {
     let state = use_app_state();
     let given = Memo::new(move |_| state.with(|d| d.gearbox.is_some()));
-    let give = move |_| state.change(|d| d.gearbox = Some(GearboxSpec::default()));
+    let give = move |_| state.change(Design::add_gearbox);
     view! {
         <fieldset class="panel gearbox">
             <legend>{here(say::gearbox)}</legend>
@@ -98,7 +100,7 @@ fn Given() -> impl IntoView {
                 </tbody>
             </table>
         </div>
-        <button class="wide" disabled=move || full(count.get()) on:click=move |_| edit(state, GearboxSpec::add_gear)>
+        <button class="wide" disabled=move || full(count.get()) on:click=move |_| state.change(Design::add_gear)>
             {here(say::add_gear)}
         </button>
         <div class="two">
@@ -142,7 +144,7 @@ fn GearRow(at: usize) -> impl IntoView {
             </td>
             <td>
                 <button aria-label=here(say::remove_gear(at))
-                    on:click=move |_| edit(state, |g| { g.gears.remove(at); })>
+                    on:click=move |_| state.change(|d| d.remove_gear(at))>
                     "×"
                 </button>
             </td>
@@ -168,10 +170,27 @@ pub(crate) fn GearShifts() -> impl IntoView {
         let most = shifts.with(|all| all.iter().map(|s| s.step.slip_rpm.abs()).fold(0.0, f64::max));
         shifts.get().into_iter().map(|shift| view! { <ShiftRow shift most/> }).collect_view()
     };
+    let give = Callback::new(move |()| {
+        state.change(Design::add_gearbox);
+        reveal::show(state, Slot::Gear(0, FieldId::GearDriving));
+        reveal::focus_field(Slot::Gear(0, FieldId::GearDriving));
+    });
+    // What is missing: the gearbox, or a number of it.
+    let missing = Memo::new(move |_| {
+        state.with(|d| d.gearbox.is_some().then(|| d.missing_of(&[Need::Speed])).flatten())
+    });
     move || {
+        if let Some(slot) = missing.get() {
+            return view! { <Lacking at=slot/> }.into_any();
+        }
+        if state.with(|d| d.gearbox.is_none()) {
+            return view! { <EmptyState words=here(say::gearbox_why) go=here(say::enter_gearbox) on_go=give/> }
+                .into_any();
+        }
         (!shifts.with(Vec::is_empty)).then(|| view! {
             <section class="gear-shifts" aria-label=here(say::every_shift)>
                 <h2>{here(say::every_shift)}</h2>
+                <p class="quiet">{here(common::if_every_gear)}</p>
                 {words}
                 <div class="tables">
                     <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_shifts)>
@@ -192,7 +211,7 @@ pub(crate) fn GearShifts() -> impl IntoView {
                     <LashTable/>
                 </div>
             </section>
-        })
+        }).into_any()
     }
 }
 
@@ -249,7 +268,7 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
             <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
             <td>{shift.limit_rpm.map_or_else(|| ABSENT.to_owned(), limit)}</td>
             <td>{shown(shift.chance, Quantity::Share, units)}</td>
-            <td>{Quantity::Torque.show_result(shift.blow_nm, units)}</td>
+            <td>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
             <td><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }

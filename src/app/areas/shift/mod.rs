@@ -9,8 +9,9 @@ use crenel_words::Phrase;
 use crenel_words::page::shift as say;
 use leptos::prelude::*;
 
-use crenel::design::{GearboxSpec, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
+use crenel::design::{Need, SettingField, ShiftFrom, TIP_EDGES, TIP_FACES};
 use crenel::fields::{FieldId, Slot};
+use crenel::figures::needs;
 use crenel::shift::{Drive, flank_met};
 use crenel::units::Quantity;
 use crenel::verdict::Stage;
@@ -137,7 +138,7 @@ fn OfferedForm() -> impl IntoView {
     let choose = Callback::new(move |from| {
         state.change(|d| {
             if from != ShiftFrom::Typed && d.gearbox.is_none() {
-                d.gearbox = Some(GearboxSpec::default());
+                d.add_gearbox();
             }
             d.setting.from = from;
         });
@@ -173,6 +174,9 @@ fn OfferedForm() -> impl IntoView {
 fn taken(state: AppState) -> String {
     let reader = state.reader();
     state.analysis.with(|a| {
+        if let Some(slot) = a.design.missing_of(&[Need::Speed, Need::Torque, Need::Inertia]) {
+            return needs(slot)().show(reader);
+        }
         let Some((pair, step)) = a.pair.as_ref().and_then(|m| Some((m, m.shift_case.step?))) else {
             return say::not_computed().show(reader);
         };
@@ -191,7 +195,10 @@ fn taken(state: AppState) -> String {
 
 /// Which flanks the speed difference brings together first.
 fn first_flank(state: AppState) -> Option<Cow<'static, str>> {
-    let slip_rpm = state.analysis.with(|a| a.pair.as_ref().map(|m| m.shift_case.slip_rpm))?;
+    let slip_rpm = state.analysis.with(|a| {
+        let known = a.design.missing(Need::Speed).is_none();
+        a.pair.as_ref().filter(|_| known).map(|m| m.shift_case.slip_rpm)
+    })?;
     Some(here(say::faster_side(flank_met(slip_rpm))))
 }
 
@@ -218,7 +225,7 @@ fn FacesForm() -> impl IntoView {
         Signal::derive(move || Some(state.with(|d| d.setting.get(SettingField::TipFriction))));
     let set_friction = Callback::new(move |value| {
         state.change(|d| {
-            d.set(Slot::Setting(FieldId::TipFriction), value);
+            d.set_given(Slot::Setting(FieldId::TipFriction), value);
         });
     });
     let edge = Signal::derive(move || state.with(|d| d.common_edge_mm()));

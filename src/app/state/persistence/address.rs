@@ -46,6 +46,11 @@ pub(super) fn open_address(state: AppState) {
     let fragment = fragment();
     let (link, place) = parts(&fragment);
     let now = state.history.with_untracked(|h| h.settled().design.clone());
+    // Back to the doors of the first visit: they hold no design.
+    if let Some(doors) = place.filter(|place| *place == state.areas.first_visit().key.0) {
+        go_to(state, doors);
+        return rewrite(state, &encode(&now));
+    }
     match decode(link) {
         // The same design: only the place is another, or a program that it passed through appended something.
         Ok(opened) if opened.design == now => {

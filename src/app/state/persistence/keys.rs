@@ -6,5 +6,7 @@ pub(super) const LEFT: &str = "crenel.left";
 pub(super) const EARLIER: &str = "crenel.earlier";
 /// The current draft of this tab, with its history.
 pub(super) const HISTORY: &str = "crenel.history";
+/// Set in the browser once somebody has begun here.
+pub(super) const MET: &str = "crenel.met";
 /// Set once the reader was told that another tab is open.
 pub(super) const TOLD: &str = "crenel.told";

@@ -55,8 +55,9 @@ pub(super) fn go_to(state: AppState, place: &str) {
     let picture = parts.next().unwrap_or_default();
     let known = area.pictures().iter().find(|known| known.key == picture);
     let first = area.pictures().first();
-    if let Some(picture) = known.or(first) {
-        state.layout.show_picture(area.key, picture.key);
+    let shown = known.or(first).map(|picture| picture.key).or_else(|| (area.step)(picture));
+    if let Some(key) = shown {
+        state.layout.show_picture(area.key, key);
     }
     let selected = parts.next().unwrap_or_default();
     let panel = area.panels().iter().find(|panel| panel.key == selected);
@@ -104,6 +105,14 @@ pub(super) fn watch(state: AppState) {
             // Back and Forward have been there already.
             Some(before) if before != place && gone_to.as_ref() != Some(&place) => {
                 let link = state.history.with_untracked(|h| encode(&h.settled().design));
+                if fragment().is_empty() {
+                    // The first entry has not been written yet.
+                    put(
+                        state,
+                        &fragment_of(&link, &before),
+                        web_sys::History::replace_state_with_url,
+                    );
+                }
                 put(state, &fragment_of(&link, &place), web_sys::History::push_state_with_url);
             }
             _ => {}

@@ -3,7 +3,7 @@
 use crenel::design::{Design, Draft, History, LinkError, decode, example, save};
 use crenel::finding::Finding;
 
-use super::keys::{EARLIER, HISTORY, LEFT};
+use super::keys::{EARLIER, HISTORY, LEFT, MET};
 use super::place::{fragment, parts};
 use crenel_words::page::frame as say;
 
@@ -26,7 +26,14 @@ pub(crate) fn start() -> Start {
     Store::Tab.remove(LEFT);
     if let Some(own) = own.clone().filter(|_| left) {
         let unfinished = unfinished::recall();
-        return Start { history: own, notice: None, tab_storage, from_link: false, unfinished };
+        return Start {
+            history: own,
+            notice: None,
+            tab_storage,
+            from_link: false,
+            first_visit: false,
+            unfinished,
+        };
     }
     if parts(&fragment).0.is_empty() {
         return from_store(own, tab_storage, None);
@@ -52,7 +59,9 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
     let Some(history) = own.or_else(newest) else {
         let history = History::new(Draft::new(example()));
         let notice = refused.map(|why| refusal(&why, history.settled()));
-        return Start { history, notice, tab_storage, from_link: false, unfinished };
+        // Somebody who was led to a place wants to be there.
+        let first_visit = fragment().is_empty() && Store::Browser.get(MET).is_none();
+        return Start { history, notice, tab_storage, from_link: false, first_visit, unfinished };
     };
     let more = (more > 0).then(|| say::more_works_kept(more));
     let told: Vec<_> = [say::restored_from_browser()].into_iter().chain(more).collect();
@@ -60,7 +69,8 @@ fn from_store(own: Option<History>, tab_storage: TabStorage, refused: Option<Lin
         Some(why) => refusal(&why, history.settled()),
         None => Notice { text: here(told).into_owned(), bad: false, offer: Offer::Nothing },
     };
-    Start { history, notice: Some(notice), tab_storage, from_link: false, unfinished }
+    let notice = Some(notice);
+    Start { history, notice, tab_storage, from_link: false, first_visit: false, unfinished }
 }
 
 fn from_link(
@@ -103,7 +113,13 @@ fn from_link(
         }
         None => History::new(Draft { design, opened, ..Draft::default() }),
     };
-    Start { history, notice, tab_storage, from_link: !is_own, unfinished }
+    Start { history, notice, tab_storage, from_link: !is_own, first_visit: false, unfinished }
+}
+
+/// Notes that somebody has begun here, so that the next visit is not the first.
+pub(crate) fn note_met() {
+    // If it cannot be noted, the next visit begins like the first.
+    let _ = Store::Browser.put(MET, "yes");
 }
 
 /// Stops offering the work from before a link was opened. It stays kept.

@@ -1,0 +1,85 @@
+//! The first visit: three doors, and the ways to begin with something of one's own.
+
+use std::borrow::Cow;
+
+use leptos::prelude::*;
+
+use crenel::design::{Design, gallery};
+use crenel_words::Phrase;
+use crenel_words::page::{designs, start as say};
+
+use crate::state::persistence::note_met;
+use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
+use crate::widgets::designs::open_example;
+use crate::widgets::files::OpenButton;
+
+pub(super) const AREA: Area<AnyView> = Area::of_first_visit(
+    AreaKey("start"),
+    say::title,
+    Content::Page(|| view! { <Doors/> }.into_any()),
+);
+
+/// One way in.
+struct Door {
+    title: Phrase,
+    text: Phrase,
+    go: Phrase,
+    enter: fn(AppState),
+}
+
+const DOORS: [Door; 3] = [
+    Door {
+        title: say::shifts_badly,
+        text: say::shifts_badly_text,
+        go: say::find_cause,
+        enter: |state| begin(state, Design::own_gear(), AreaKey::CHECKS),
+    },
+    Door { title: say::cut_dogs, text: say::cut_dogs_text, go: say::plan_cut, enter: own_gear },
+    Door { title: say::compare, text: say::compare_text, go: say::compare_go, enter: compare },
+];
+
+#[component]
+fn Doors() -> impl IntoView {
+    let state = use_app_state();
+    let door = |door: &'static Door| {
+        view! {
+            <section class="door">
+                <h3>{here(door.title)}</h3>
+                <p>{here(door.text)}</p>
+                <button on:click=move |_| (door.enter)(state)>{here(door.go)}</button>
+            </section>
+        }
+    };
+    // Whoever goes on from here has been here.
+    on_cleanup(note_met);
+    view! {
+        <div class="doors">
+            <h2>{here(say::what_brings_you)}</h2>
+            <div class="three">{DOORS.iter().map(door).collect_view()}</div>
+            <div class="row">
+                <button on:click=move |_| own_gear(state)>{here(say::own_gear)}</button>
+                <button on:click=move |_| state.open_area(state.areas.first().key)>{here(say::try_example)}</button>
+                <OpenButton/>
+                <button on:click=move |_| state.dialog.set(Some(Dialog::Designs))>{here(designs::title)}</button>
+            </div>
+        </div>
+    }
+}
+
+fn begin(state: AppState, design: Design, area: AreaKey) {
+    state.replace(design);
+    state.open_area(area);
+}
+
+/// Plausible rings to fill in, and nothing else.
+fn own_gear(state: AppState) {
+    begin(state, Design::own_gear(), AreaKey::DOGS);
+    let told: Cow<'static, str> = here(say::own_gear_begun);
+    state.tell(told, false);
+}
+
+/// Layouts beside one another, invented.
+fn compare(state: AppState) {
+    let example = gallery().iter().find(|example| example.opens_in == "compare");
+    example.into_iter().for_each(|example| open_example(state, example));
+}
