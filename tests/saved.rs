@@ -16,7 +16,7 @@ use crenel::fields::{FIELDS, FieldId};
 use crenel::ring::Side;
 use serde_json::Value;
 
-const NAMES: [&str; 13] = [
+const NAMES: [&str; 14] = [
     "defaults",
     "half-height",
     "measured",
@@ -30,6 +30,7 @@ const NAMES: [&str; 13] = [
     "selector",
     "selector-defaults",
     "given",
+    "own-gear",
 ];
 
 fn path(file: &str) -> PathBuf {
@@ -127,6 +128,7 @@ fn lines(design: &Design) -> Vec<String> {
     }
     let value = |slot| design.get(slot).expect("a design has its own slots");
     lines.extend(design.slots().into_iter().map(|s| format!("{} = {}", s.path(), value(s))));
+    lines.extend(design.unknown.iter().map(|slot| format!("{} is unknown", slot.path())));
     lines
 }
 
@@ -221,7 +223,7 @@ fn the_fixtures_use_every_key() {
     let words = [
         "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
         "gears", "beside", "plan", "do", "linkage", "claw", "detent", "track", "points", "depth",
-        "this", "other", "name", "felt", "measured", "limits", "given",
+        "this", "other", "name", "felt", "measured", "limits", "given", "unknown",
     ];
     let choices = [
         "flanks",
