@@ -270,7 +270,7 @@ pub static TERMS: [Term; 74] = [
     term(
         "root stress",
         "Stress from bending and shear at the root of a dog, caused by the load on its flank.",
-        "bending at the root",
+        "combined root stress",
     ),
     term(
         "rounding",

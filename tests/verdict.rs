@@ -398,7 +398,7 @@ fn several_numbers_are_counted_and_words_move_no_figure() {
     }
     let [was, is] = [&before, &after].map(Analysis::of);
     let line = change(&was, &is).expect("a change");
-    assert_eq!(line.what.show(Reader::default()), "4 sizes changed");
+    assert_eq!(line.what.show(Reader::default()), "4 values changed");
     let noted = Design { notes: "Other".to_owned(), ..before };
     assert_eq!(change(&was, &Analysis::of(&noted)), None, "no number");
     let mut by_drum = example();

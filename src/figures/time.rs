@@ -136,8 +136,8 @@ pub(super) static ROWS: &[&Figure] = &[
         limit: None,
         needs: &[Need::TipFriction],
         formula: "chamfers h ≥ c₁ + c₂; rounded edges h ≥ (R₁ + R₂)(1 − sin ρ), tan ρ = μ",
-        meaning: "Overlap from which the flanks meet, and not only their edge breaks. With less, the edges can push \
-            the gear out again.",
+        meaning: "Overlap at which the flanks themselves meet, not just their edge breaks. With less, the edges can \
+            push the gear out again.",
         source: EDGES,
         words: Vec::new,
         compute: Compute::Pair(|context| {

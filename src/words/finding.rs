@@ -41,7 +41,7 @@ sentences! { "finding":
         "Ring {side}: the inner diameter {inner} is not smaller than the outer diameter {outer}."
         next "Measure across the inner and the outer ends of the dogs.";
     height_pattern(side: Side, pattern: Given) =
-        "Ring {side}: the height pattern “{pattern}” is not a list of shares from 0 to 1."
+        "Ring {side}: the height pattern “{pattern}” is not a list of fractions from 0 to 1."
         next "1 is full height, 0.5 is half height, 0 leaves the position empty; “1 0.5” alternates full and half \
             height.";
     gap_takes_all(side: Side, count: Count, gap: Angle, pitch: Angle) =
@@ -153,12 +153,12 @@ sentences! { "finding":
              or a smaller holding depth (sharper edges) raise the limit.";
     hangs_half_way(torque: Torque) =
         "From the phase as drawn, the tips rub to a standstill: the shift stays blocked until a torque above {torque} \
-         turns the rings."
+         turns one ring against the other."
         next "A harder push on the pedal only locks them tighter. Smoother tips, wider windows or a larger speed \
             difference will help.";
     hangs_without_friction() =
         "From the phase as drawn, the speed difference dies out tip on tip: the shift stays blocked until something \
-         turns the rings."
+         turns one ring against the other."
         next "A larger speed difference or wider windows will help.";
     half_in(overlap: Length) =
         "From the phase as drawn, the gear goes in only {overlap} and stops on top of a short dog: only the tall dogs \

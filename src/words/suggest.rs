@@ -36,10 +36,10 @@ sentences! { "suggest":
 
     // ---- sizes that the target depends on ----
     window_hangs(window: Time) =
-        "Keep to one-sided tolerances (+0 or −0): beyond the 0 side the target window time of {window} is missed.";
+        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target window time of {window}.";
     lash_hangs(lash: Angle) =
-        "Keep to one-sided tolerances (+0 or −0): beyond the 0 side the target lash of {lash} is missed.";
+        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target lash of {lash}.";
     both_hang(window: Time, lash: Angle) =
-        "Keep to one-sided tolerances (+0 or −0): beyond the 0 side the target window time of {window} or the target \
-         lash of {lash} is missed.";
+        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target window time of {window} \
+         or the target lash of {lash}.";
 }

@@ -251,7 +251,7 @@ sentences! { "verdict":
     slot_removed(place: Message) = "{place} removed";
     plan_changed() = "Plan changed";
     choice_changed() = "Choice changed";
-    sizes_changed(sizes: Number) = "{sizes, plural, one {# size} other {# sizes}} changed";
+    sizes_changed(sizes: Number) = "{sizes, plural, one {# value} other {# values}} changed";
     figure_moved(figure: Label, before: Value, after: Value) = "{figure} {before} → {after}";
     crossed(figure: Label, past: Pick) =
         "{figure} {past, select, past {is now past its limit} other {is within its limit again}}";

@@ -3,11 +3,11 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { expect, go, linkOf, openPlain, picture, putUp, test } from "./kit.mjs";
 
-/** What may and must be in the first screen, and what is there where that is missed: it must not become worse. */
+/** What may and must be in the first screen. */
 const SCREENS = [
-  { width: 1440, height: 900, controls: [36, 55], words: [150, 155], drawn: [0.45, 0.42] },
-  { width: 1024, height: 768, controls: [34, 49], words: [110, 121], drawn: [0.37, 0.36] },
-  { width: 390, height: 844, controls: [24, 24], words: [60, 60], drawn: [0.30, 0.30] },
+  { width: 1440, height: 900, controls: 36, words: 150, drawn: 0.45 },
+  { width: 1024, height: 768, controls: 34, words: 110, drawn: 0.37 },
+  { width: 390, height: 844, controls: 24, words: 60, drawn: 0.30 },
 ];
 
 /** What is in the first screen, measured where it can be seen. */
@@ -70,17 +70,9 @@ for (const { width, height, controls, words, drawn } of SCREENS) {
     await openPlain(page);
     const told = await measure(page);
     info.annotations.push({ type: "measured", description: JSON.stringify(told) });
-    expect.soft(told.controls, "controls").toBeLessThanOrEqual(controls[1]);
-    expect.soft(told.words, "words below the header").toBeLessThanOrEqual(words[1]);
-    expect.soft(told.drawn, "share that is drawing").toBeGreaterThanOrEqual(drawn[1]);
-    const missed = [
-      ["controls", told.controls, controls[0], told.controls > controls[0]],
-      ["words", told.words, words[0], told.words > words[0]],
-      ["share that is drawing", told.drawn, drawn[0], told.drawn < drawn[0]],
-    ];
-    for (const [what, now, wanted, is] of missed) {
-      if (is) info.annotations.push({ type: "fixme", description: `${what}: ${now}, wanted ${wanted}` });
-    }
+    expect.soft(told.controls, "controls").toBeLessThanOrEqual(controls);
+    expect.soft(told.words, "words below the header").toBeLessThanOrEqual(words);
+    expect.soft(told.drawn, "share that is drawing").toBeGreaterThanOrEqual(drawn);
     expect.soft(told.field, "a size can be typed").toBe(true);
     expect.soft(told.result, "a result is read").toBe(true);
     expect.soft(told.sizes.length, told.sizes.join()).toBeLessThanOrEqual(6);

@@ -144,7 +144,7 @@ test("a height pattern leaves every second dog at half height", async ({ page })
     await pattern.press("Enter");
     await expect(pattern, wrong).toHaveValue(wrong);
     await expect(pattern, wrong).toHaveAttribute("aria-invalid", "true");
-    await expect(panel(page, "A").getByText(/Enter shares from 0 to 1/), wrong).toBeVisible();
+    await expect(panel(page, "A").getByText(/Enter fractions of full height from 0 to 1/), wrong).toBeVisible();
   }
   await expect(now(page, "entry_windows")).toHaveText("3");
   await pattern.fill("1 0");

@@ -322,7 +322,7 @@ fn NotesForm() -> impl IntoView {
     let state = use_app_state();
     let limit = |at: usize| TEXT_LIMITS[at].1.to_string();
     view! {
-        <fieldset class="panel title">
+        <fieldset class="panel panel-title">
             <legend>{here(say::title_block)}</legend>
             <label class="field">
                 <span>{here(say::drawn_by)}</span>

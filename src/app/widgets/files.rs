@@ -46,17 +46,21 @@ pub(crate) fn files_at(place: Place) -> impl Iterator<Item = Export> {
     Export::all(EXPORTS).into_iter().filter(move |export| export.place() == place)
 }
 
+/// Takes a file of the design as it is drawn, or says why there is none.
+pub(crate) fn take_drawn(state: AppState, export: Export) {
+    if state.analysis.with_untracked(|a| a.pair.is_none()) {
+        return state.tell(here(say::nothing_to_export), true);
+    }
+    take_file(state, &state.drawn.get_untracked(), export);
+}
+
 /// The files that the design is exported as, each with its button.
 #[component]
 pub(crate) fn Exports() -> impl IntoView {
     let state = use_app_state();
-    let take = move |export: Export| {
-        if state.analysis.with_untracked(|a| a.pair.is_none()) {
-            return state.tell(here(say::nothing_to_export), true);
-        }
-        take_file(state, &state.drawn.get_untracked(), export);
+    let item = move |export: Export| {
+        view! { <button on:click=move |_| take_drawn(state, export)>{here(export.label())}</button> }
     };
-    let item = move |export: Export| view! { <button on:click=move |_| take(export)>{here(export.label())}</button> };
     view! {
         <h3>{here(say::export)}</h3>
         {files_at(Place::Menu).map(item).collect_view()}

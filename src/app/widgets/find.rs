@@ -1,24 +1,49 @@
-//! Find: goes to a number, a result, a word, an area or a design by a few letters, and sets a number.
+//! Find: goes to a number, a result, a word, an area or a design by a few letters, sets a number, or does an action.
 
 use std::borrow::Cow;
 
 use leptos::prelude::*;
 
 use crenel::design::Trace;
+use crenel::export::{Export, Place};
 use crenel::fields::Slot;
 use crenel::find::{Found, Target, closeness, find};
-use crenel::units::ABSENT;
-use crenel_words::page::{common, find as say, trace};
-use crenel_words::{Message, Value};
+use crenel::units::{ABSENT, AngleStyle, DisplayUnits, LengthUnit};
+use crenel_words::page::{common, designs, files, find as say, frame, results, trace};
+use crenel_words::{Message, Phrase, Value};
 
 use crate::dom::go_to_element;
 use crate::state::{AppState, Area, Dialog, Panel, Part, here, use_app_state};
 use crate::widgets::designs::open_example;
 use crate::widgets::dialog::Sheet;
+use crate::widgets::files::{files_at, save_design, take_drawn};
 use crate::widgets::reveal;
 
-/// How many areas and panels are listed.
+/// How many areas and panels are listed, and how many actions.
 const MOST_PLACES: usize = 6;
+const MOST_ACTIONS: usize = 6;
+
+/// What is done from anywhere, under the name that its button has.
+const ACTIONS: [(Phrase, fn(AppState)); 10] = [
+    (frame::undo, AppState::undo),
+    (frame::redo, AppState::redo),
+    (files::share_link, |state| state.dialog.set(Some(Dialog::Share))),
+    (files::save_file, save_design),
+    (designs::title, |state| state.dialog.set(Some(Dialog::Designs))),
+    (results::set_as_baseline, AppState::compare_from_here),
+    (say::in_millimetres, |state| show_lengths(state, LengthUnit::Millimetre)),
+    (say::in_inches, |state| show_lengths(state, LengthUnit::Inch)),
+    (say::in_degrees, |state| show_angles(state, AngleStyle::Decimal)),
+    (say::in_minutes, |state| show_angles(state, AngleStyle::Dms)),
+];
+
+fn show_lengths(state: AppState, length: LengthUnit) {
+    state.show_in(DisplayUnits { length, ..state.units.get_untracked() });
+}
+
+fn show_angles(state: AppState, angle: AngleStyle) {
+    state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
+}
 
 #[component]
 pub(crate) fn FindDialog() -> impl IntoView {
@@ -39,6 +64,8 @@ struct Line {
 enum Act {
     Open(&'static Area<AnyView>, Option<&'static Panel<AnyView>>),
     To(Found),
+    Do(fn(AppState)),
+    Take(Export),
 }
 
 #[component]
@@ -132,7 +159,19 @@ fn lines(state: AppState, query: &str) -> Vec<Line> {
         };
         Line { name: found.name.clone(), about, act: Act::To(found) }
     });
-    found.chain(places(state, query)).collect()
+    found.chain(places(state, query)).chain(actions(query)).collect()
+}
+
+/// The actions and the files whose name has all words of the query.
+fn actions(query: &str) -> impl Iterator<Item = Line> + use<> {
+    let query = query.to_owned();
+    let actions = ACTIONS.into_iter().map(|(name, run)| (here(name).into_owned(), Act::Do(run)));
+    let exports =
+        files_at(Place::Menu).map(|export| (here(export.label()).into_owned(), Act::Take(export)));
+    let named = actions
+        .chain(exports)
+        .filter(move |(name, _)| !query.trim().is_empty() && closeness(&query, name).is_some());
+    named.take(MOST_ACTIONS).map(|(name, act)| Line { name, about: here(say::action), act })
 }
 
 /// The areas and their panels.
@@ -158,6 +197,8 @@ fn act(state: AppState, act: Act) {
             state.open_area(area.key);
             panel.into_iter().for_each(|panel| reveal::show_panel(state, panel));
         }
+        Act::Do(run) => run(state),
+        Act::Take(export) => take_drawn(state, export),
         Act::To(found) => match found.target {
             Target::Number(slot) => {
                 if let Some(value) = found.value {

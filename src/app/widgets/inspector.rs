@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use crenel::design::{Design, EvenLayout, Layout};
 use crenel::fields::{FieldId, Slot};
 use crenel::ring::Side;
+use crenel_words::Phrase;
 use crenel_words::page::{common, frame as say};
 
 use crate::state::{AppState, Area, Content, Home, Inspected, Panel, Part, here, use_app_state};
@@ -67,22 +68,35 @@ fn Head(shown: Memo<Shown>) -> impl IntoView {
             .map_or_else(|| here(say::the_pair), |panel| here((panel.title)())),
         Shown::Pair | Shown::Dog => here(say::the_pair),
     };
-    let choice = move |panel: Option<&'static Panel<AnyView>>| {
-        let words = panel.map_or_else(say::the_pair, |panel| (panel.title)());
-        let to = panel.map_or(Inspected::Pair, |panel| Inspected::Panel(panel.key));
-        let is = move || match shown.get() {
-            Shown::Panel(_, key) => panel.is_some_and(|panel| panel.key == key),
-            Shown::Pair | Shown::Dog => panel.is_none(),
+    let each = move || state.layout.is_open(Part::EachRing);
+    // While both rings are alike, they are shown as one or each.
+    let pair = move |words: Phrase, each_ring: bool| {
+        let is = move || shown.get() == Shown::Pair && each() == each_ring;
+        let show = move |_| {
+            state.layout.inspected.set(Inspected::Pair);
+            if untrack(each) != each_ring {
+                state.layout.turn(Part::EachRing);
+            }
         };
+        view! { <button aria-pressed=move || is().to_string() on:click=show>{here(words)}</button> }
+    };
+    let panel = move |panel: &'static Panel<AnyView>| {
+        let is = move || matches!(shown.get(), Shown::Panel(_, key) if key == panel.key);
         view! {
-            <button aria-pressed=move || is().to_string() on:click=move |_| state.layout.inspected.set(to)>
-                {here(words)}
+            <button aria-pressed=move || is().to_string()
+                on:click=move |_| state.layout.inspected.set(Inspected::Panel(panel.key))>
+                {here((panel.title)())}
             </button>
         }
     };
     let choices = move || {
-        let panels = state.current_area().panels().iter().map(Some);
-        [None].into_iter().chain(panels).map(choice).collect_view()
+        let alike = state.with(are_equal);
+        let panels = state.current_area().panels().iter().map(panel).collect_view();
+        view! {
+            {pair(say::the_pair, !alike && untrack(each))}
+            {alike.then(|| pair(say::enter_each_ring, true))}
+            {panels}
+        }
     };
     let all_below = Memo::new(move |_| state.layout.is_open(Part::Drawer));
     view! {
@@ -91,28 +105,12 @@ fn Head(shown: Memo<Shown>) -> impl IntoView {
             {move || (!all_below.get()).then(|| view! {
                 <Menu title name=here(say::inspector)>{choices}</Menu>
             })}
-            {move || (shown.get() == Shown::Pair).then(|| view! { <EachRingButton/> })}
         </div>
     }
 }
 
 fn panel_of(area: &'static Area<AnyView>, key: &str) -> Option<&'static Panel<AnyView>> {
     area.panels().iter().find(|panel| panel.key == key)
-}
-
-/// Shows the sizes of each ring by itself, where both have the same.
-#[component]
-fn EachRingButton() -> impl IntoView {
-    let state = use_app_state();
-    let equal = Memo::new(move |_| state.with(are_equal));
-    move || {
-        equal.get().then(|| view! {
-            <button class="quiet-button" aria-pressed=move || state.layout.is_open(Part::EachRing).to_string()
-                on:click=move |_| state.layout.turn(Part::EachRing)>
-                {here(say::enter_each_ring)}
-            </button>
-        })
-    }
 }
 
 /// A panel of the area.

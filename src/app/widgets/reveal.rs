@@ -48,7 +48,7 @@ pub(crate) fn show_named(state: AppState, key: &str) {
     };
     state.open_area(area.key);
     show_panel(state, panel);
-    go_to_element(format!(".panel.{key} :is(input, textarea)"), |_| ());
+    go_to_element(format!(".panel-{key} :is(input, textarea)"), |_| ());
 }
 
 /// Puts the cursor into the field of a number, once it is on the page. It never comes if it cannot be typed as the

@@ -1,4 +1,4 @@
-//! Find: numbers, results, words, areas and designs by their name.
+//! Find: numbers, results, words, areas, designs and actions by their name.
 
 sentences! { "page.find":
     title() = "Find";
@@ -8,4 +8,9 @@ sentences! { "page.find":
     how() = "Type a few letters and press Enter to go there. A number after a name sets it: “width a1 24”.";
     set_to(now: Value, to: Value) = "now {now}; Enter sets {to}";
     design() = "Example design";
+    action() = "Action";
+    in_millimetres() = "Show lengths in [millimetres|millimeters]";
+    in_inches() = "Show lengths in inches";
+    in_degrees() = "Show angles in decimal degrees";
+    in_minutes() = "Show angles in degrees and minutes";
 }

@@ -18,7 +18,7 @@ sentences! { "page.load":
         "The suggested values under “{limits}” already allow for shocks (application factor 2). With shock or \
             clunk as the load, shocks are counted twice.";
     /// In place of a flank pressure, for dogs that meet by less than the holding depth.
-    on_edge() = "on edge";
+    on_edge() = "edges only";
     where_from() =
         "With a gearbox entered, the torque at open throttle is calculated from it. As the throttle opens, the \
             clunk loads the drive flanks; as it closes, the coast flanks. The shock of a shift can load either. To \

@@ -24,7 +24,7 @@ sentences! { "page.rings":
     list_dogs() = "List each dog as measured";
     height_pattern() = "Height pattern";
     height_pattern_how() = "1 is full height. “1 0.5” alternates full and half height; 0 leaves a position empty.";
-    height_pattern_wrong() = "Enter shares from 0 to 1, separated by spaces, at least one above 0.";
+    height_pattern_wrong() = "Enter fractions of full height from 0 to 1, separated by spaces, at least one above 0.";
 
     // ---- dogs as measured ----
     dogs_as_measured(side: Side) = "Dogs of ring {side}, as measured";
