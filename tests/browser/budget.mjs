@@ -13,9 +13,10 @@ import { DIST } from "./serve.mjs";
  * the catalogue of sentences with its reader, in two Englishes, costs 13; that every text of the page and the core is
  * in it, with a key by which another language replaces it and values that follow the reader's units, costs 52;
  * the verdict, the frame with its inspector, Find, bars, hatches and charts whose words never collide cost 112;
- * what is typed above the keypad of a phone, its keys, icons, the system's sheet and codes in digits cost 18.
+ * what is typed above the keypad of a phone, its keys, icons, the system's sheet and codes in digits cost 18;
+ * the smallest cut sought dog by dog costs 20, and values not given, the doors and checks one at a time cost 30.
  */
-const BUDGET_KB = 1085;
+const BUDGET_KB = 1140;
 
 const brotli = (bytes) => brotliCompressSync(bytes, { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } });
 const kB = (bytes) => (bytes / 1000).toFixed(1).padStart(8);
