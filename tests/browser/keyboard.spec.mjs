@@ -143,7 +143,7 @@ test("the file menu opens, gives a file and closes", async ({ page }) => {
   await open(page);
   await tabTo(page, /^File$/);
   await page.keyboard.press("Enter");
-  await tabTo(page, /^Dog positions \(CSV\)$/, 17);
+  await tabTo(page, /^Dog positions \(CSV\)$/, 18);
   const { name, text } = await download(page, () => page.keyboard.press("Enter"));
   expect(name).toMatch(/-dogs\.csv$/);
   expect(text).toMatch(/^ring,dog,do,/m);
@@ -217,5 +217,5 @@ test("a button that goes with its press hands the focus on, and the page does no
   await button(page, "Remove").focus();
   await page.keyboard.press("Enter");
   await expect(button(page, "Remove")).toHaveCount(0);
-  await expect.poll(place).toBe("Current design");
+  await expect.poll(place).toBe("Keep this layout");
 });
