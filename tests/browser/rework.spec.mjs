@@ -522,16 +522,20 @@ test("a target that is met says so, and one that cannot be met says how far it g
 
   await targets(page).getByRole("combobox", { name: "Increase" }).selectOption({ label: "lash" });
   await expect(targets(page), "the answer to another target is gone").not.toContainText("the target is already met");
-  await type(page, "wished_lash_deg", "300");
-  await find(page);
-  await expect(ways(page).first()).toContainText(
-    /Reaches only [\d.]+° \(target 300°\) and removes [\d.]+ g of metal\./,
-  );
-  for (const text of await ways(page).allTextContents()) {
-    expect(text).toMatch(/Reaches only [\d.]+° \(target 300°\)/);
-  }
   await type(page, "wished_lash_deg", "301");
   await expect(targets(page).locator(".wrong")).toContainText("is outside the range 0.1° to 300°");
+
+  // At 1000 rpm the whole circle passes in 60 ms.
+  await openRework(page, { crenel: 1, slip_rpm: 1000 });
+  await targets(page).getByRole("combobox", { name: "Increase" }).selectOption({ label: "window time" });
+  await type(page, "wished_window_ms", "99");
+  await find(page);
+  await expect(ways(page).first()).toContainText(
+    /Reaches only [\d.]+ ms \(target 99 ms\) and removes [\d.]+ g of metal\./,
+  );
+  for (const text of await ways(page).allTextContents()) {
+    expect(text).toMatch(/Reaches only [\d.]+ ms \(target 99 ms\)/);
+  }
 });
 
 // ---- links and files ----
