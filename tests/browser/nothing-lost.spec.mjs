@@ -497,6 +497,7 @@ test("a trap inside the module is said plainly, and the work is there when opene
 }) => {
   const page = await browser.newPage({ baseURL });
   await open(page);
+  await button(page, "Try the example").click();
   await title(page).fill("Before it stopped");
   await title(page).press("Enter");
   await keptLink(page);

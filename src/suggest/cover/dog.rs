@@ -268,11 +268,13 @@ impl Room {
     /// Breaks the edges by so much more at the worst of their tolerance, mm, or as far as `most_mm`.
     pub(super) fn ease(&self, cuts: &mut Cuts, by_mm: f64, most_mm: f64, rules: &Rules) {
         (cuts.edge_mm, cuts.eased_mm) = (self.edge_mm, 0.0);
+        let tolerance = |edge: f64| rules.tolerance_mm(Size::Edge, edge);
+        // One that comes out larger must not take the flank that the holding depth needs.
+        let most_mm = most_mm - tolerance(most_mm.max(0.0)).unwrap_or(0.0);
         let most = rules.step.down(self.most_edge_mm.min(most_mm));
         if by_mm <= 0.0 || most <= self.edge_mm {
             return;
         }
-        let tolerance = |edge: f64| rules.tolerance_mm(Size::Edge, edge);
         let least = FieldId::BreakTo.spec().min;
         let size = |edge: f64| rules.step.up(edge.max(least)).min(most);
         if let Some((edge, certain)) = made(self.edge_mm + by_mm, size, tolerance) {
@@ -303,7 +305,7 @@ fn made(
 
 impl Rules {
     /// The tolerance that a size has to keep the goal over; 0 if only the nominal size has to.
-    fn tolerance_mm(&self, size: Size, mm: f64) -> Option<f64> {
+    pub(super) fn tolerance_mm(&self, size: Size, mm: f64) -> Option<f64> {
         if self.holds { general_mm(size, mm) } else { Some(0.0) }
     }
 }

@@ -322,13 +322,21 @@ impl<'a> Walk<'a> {
         self.cuts.iter().any(|cuts| cuts.eased_mm > 0.0)
     }
 
-    /// The largest edge breaks of both rings together.
+    /// The largest edge breaks of both rings together, where new ones come out as large as they may.
     fn edges_mm(&self) -> f64 {
         let mut most = [0.0_f64; 2];
         for (room, cuts) in self.task.rooms.iter().zip(&self.cuts) {
             if cuts.lower_mm.is_finite() {
                 let most = &mut most[room.side as usize];
-                *most = most.max(cuts.edge_mm);
+                let over = match cuts.eased_mm > 0.0 {
+                    true => self
+                        .task
+                        .rules
+                        .tolerance_mm(crate::design::Size::Edge, cuts.edge_mm)
+                        .unwrap_or(0.0),
+                    false => 0.0,
+                };
+                *most = most.max(cuts.edge_mm + over);
             }
         }
         most[0] + most[1]
