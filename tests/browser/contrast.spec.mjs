@@ -2,7 +2,7 @@
 // there are on a page.
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { expect, go, linkOf, open, test } from "./kit.mjs";
+import { AREAS, expect, go, linkOf, open, test } from "./kit.mjs";
 
 // A design that has something in every part of the job.
 const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
@@ -77,8 +77,6 @@ const texts = () => {
   const tokens = [1, 2, 3, 4, 5, 6].map((at) => parseFloat(root.getPropertyValue(`--t${at}`)) * rem);
   return { sizes: [...sizes], spaced, tokens };
 };
-
-const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
 
 /** Goes through all parts of the job. */
 async function walk(page, look) {

@@ -1,7 +1,7 @@
 // The frame of the page, counted as a newcomer sees it: how much is in sight, how large, and how far away the rest is.
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
-import { expect, go, linkOf, openPlain, picture, putUp, test } from "./kit.mjs";
+import { AREAS, expect, go, linkOf, openPlain, picture, putUp, sideways, test, walk } from "./kit.mjs";
 
 /** What may and must be in the first screen. */
 const SCREENS = [
@@ -83,10 +83,6 @@ for (const { width, height, controls, words, drawn } of SCREENS) {
 // A design that has something in every part of the job.
 const WHOLE = readFileSync(fileURLToPath(new URL("../../examples/designs/kicks-back.json", import.meta.url)), "utf8");
 
-const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
-const sideways = (page) => page.evaluate(() =>
-  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
-
 /** The narrowest and the widest screen, phones, and each side of every border between two frames. */
 const WIDTHS = [
   [320, 640], [360, 640], [390, 844], [600, 900], [601, 900], [768, 1024], [800, 1000], [840, 1000], [844, 390],
@@ -98,14 +94,7 @@ for (const [width, height] of WIDTHS) {
     test.setTimeout(120_000);
     await page.setViewportSize({ width, height });
     await openPlain(page);
-    for (const area of AREAS) {
-      await go(page, area);
-      const pictures = await page.locator(".pictures button").allTextContents();
-      for (const one of pictures.length > 0 ? pictures : [""]) {
-        if (one) await picture(page, one);
-        expect.soft(await sideways(page), `${area} ${one}`).toBeLessThanOrEqual(0);
-      }
-    }
+    await walk(page, async (where) => expect.soft(await sideways(page), where).toBeLessThanOrEqual(0));
   });
 }
 

@@ -1,7 +1,7 @@
 // From the pedal inwards: linkage, claw, detent, track and the chains along the shaft.
 import {
-  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, picture, pull, shown, test, type,
-  view, violations,
+  button, by, drawn, expect, field, finding, go, handle, keptLink, linkOf, markup, now, open, picture, pull, shown,
+  test, type, view, violations, walk,
 } from "./kit.mjs";
 
 const GIVEN = { crenel: 1, linkage: {}, claw: {}, detent: {}, track: {} };
@@ -242,16 +242,11 @@ for (const [width, colorScheme] of [[1440, "light"], [390, "dark"], [360, "light
     test.use({ viewport: { width, height: 800 }, colorScheme });
     test("nobody is shut out, and nothing runs over the edge", async ({ page }) => {
       await openAt(page, "Pedal to fork", { ...GIVEN, depth: CHAINS });
-      for (const area of ["Pedal to fork", "Depth", "Checks"]) {
-        await go(page, area);
-        const pictures = await page.locator(".pictures button").allTextContents();
-        for (const one of pictures.length > 0 ? pictures : [""]) {
-          if (one) await picture(page, one);
-          expect.soft(await violations(page), `${area} ${one}`).toEqual([]);
-          const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-          expect.soft(over, `${area} ${one}`).toBeLessThanOrEqual(0);
-        }
-      }
+      await walk(page, async (where) => {
+        expect.soft(await violations(page), where).toEqual([]);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect.soft(over, where).toBeLessThanOrEqual(0);
+      }, ["Pedal to fork", "Depth", "Checks"]);
     });
   });
 }

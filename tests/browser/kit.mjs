@@ -305,6 +305,30 @@ export async function picture(page, name) {
   await putUp(page);
 }
 
+/** The parts of the job, in their order. */
+export const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
+
+/** Looks at each picture of the part of the job that is open, or at the part itself where it has none. */
+export async function eachPicture(page, look) {
+  const pictures = await page.locator(".pictures button").allTextContents();
+  for (const one of pictures.length > 0 ? pictures : [""]) {
+    if (one) await picture(page, one);
+    await look(one);
+  }
+}
+
+/** Looks at each picture of each part of the job. */
+export async function walk(page, look, parts = AREAS) {
+  for (const part of parts) {
+    await go(page, part);
+    await eachPicture(page, (one) => look(`${part} ${one}`));
+  }
+}
+
+/** By how much the page scrolls sideways, CSS pixels. */
+export const sideways = (page) => page.evaluate(() =>
+  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
+
 /** Goes to a part of the job. */
 export async function go(page, part) {
   const parts = page.getByRole("navigation", { name: "Parts of the job" });

@@ -1,7 +1,5 @@
 // The reader's own size of text: all of it follows, and nothing is cut or has to be scrolled sideways for it.
-import { expect, go, openPlain, picture, putUp, test } from "./kit.mjs";
-
-const AREAS = ["Checks", "Pedal to fork", "Depth", "Dogs", "Shift", "Load", "Plan", "Compare", "Sheets"];
+import { expect, openPlain, putUp, sideways, test, walk } from "./kit.mjs";
 
 /** Sets the size of text as the settings of a browser do: the root's own size is not touched by the page. */
 async function setText(page, px) {
@@ -41,9 +39,6 @@ const texts = (page) => page.evaluate(() => {
   return { sizes, cut };
 });
 
-const sideways = (page) => page.evaluate(() =>
-  Math.max(document.documentElement.scrollWidth, document.body.scrollWidth) - document.documentElement.clientWidth);
-
 for (const [width, height] of [[320, 640], [390, 844], [844, 390], [1024, 768], [1440, 900]]) {
   test(`text at 200 % is all twice as large, whole and in reach at ${width} × ${height}`, async ({ page }) => {
     test.setTimeout(180_000);
@@ -59,15 +54,10 @@ for (const [width, height] of [[320, 640], [390, 844], [844, 390], [1024, 768], 
     // Two fingers make them larger still.
     const least = Math.min(20, width / 24);
     expect(larger.sizes.filter(([drawn, px]) => drawn && px < least), "letters of drawings").toEqual([]);
-    for (const area of AREAS) {
-      await go(page, area);
-      const pictures = await page.locator(".pictures button").allTextContents();
-      for (const one of pictures.length > 0 ? pictures : [""]) {
-        if (one) await picture(page, one);
-        expect.soft(await sideways(page), `${area} ${one}`).toBeLessThanOrEqual(0);
-        expect.soft((await texts(page)).cut, `${area} ${one}`).toEqual([]);
-      }
-    }
+    await walk(page, async (where) => {
+      expect.soft(await sideways(page), where).toBeLessThanOrEqual(0);
+      expect.soft((await texts(page)).cut, where).toEqual([]);
+    });
     await setText(page, 16);
   });
 }

@@ -1,7 +1,7 @@
 // The same jobs with a finger on a small screen.
 import {
-  button, by, dog, expect, field, go, handle, linkOf, menu, middle, more, now, open, openDesigns,
-  openPlain, outwards, picture, putUp, same, test, tool, view,
+  button, by, dog, expect, field, go, handle, linkOf, menu, middle, more, now, open, openDesigns, openPlain,
+  outwards, picture, putUp, same, test, tool, view, walk,
 } from "./kit.mjs";
 
 /** Moves a finger from a handle's middle; it stays down. `send` tells where fingers are next. */
@@ -312,8 +312,6 @@ test("a handle is still dragged by what it shows when looked at closely", async 
   expect(whole / close).toBeCloseTo(1.6, 0);
 });
 
-const AREAS = ["Dogs", "Shift", "Load", "Plan", "Depth", "Pedal to fork", "Checks", "Sheets", "Compare"];
-
 // On its side and as a tablet too: the pointer decides how large a target is, not the width of the screen.
 const HELD = [{ width: 390, height: 844 }, SMALLEST, { width: 844, height: 390 }, { width: 1024, height: 768 }];
 
@@ -322,16 +320,11 @@ for (const viewport of HELD) {
     test.setTimeout(120_000);
     await page.setViewportSize(viewport);
     await open(page);
-    for (const area of AREAS) {
-      await go(page, area);
-      const pictures = await page.locator(".pictures button").allTextContents();
-      for (const one of pictures.length > 0 ? pictures : [""]) {
-        if (one) await picture(page, one);
-        expect.soft(await overflow(page), `${area} ${one}`).toBeLessThanOrEqual(0);
-        expect.soft(await small(page), `${area} ${one}`).toEqual([]);
-        expect.soft(await crowded(page), `${area} ${one}`).toEqual([]);
-      }
-    }
+    await walk(page, async (where) => {
+      expect.soft(await overflow(page), where).toBeLessThanOrEqual(0);
+      expect.soft(await small(page), where).toEqual([]);
+      expect.soft(await crowded(page), where).toEqual([]);
+    });
     await more(page);
     expect.soft(await small(page), "more").toEqual([]);
     if (!(await button(page, "Help").isVisible())) await more(page);
