@@ -390,8 +390,18 @@ impl AppState {
         Reader { units: self.units.get(), language: language() }
     }
 
+    /// Changes the unit in which lengths are shown.
+    pub(crate) fn show_lengths_in(self, length: LengthUnit) {
+        self.show_in(DisplayUnits { length, ..self.units.get_untracked() });
+    }
+
+    /// Changes how angles are shown.
+    pub(crate) fn show_angles_in(self, angle: AngleStyle) {
+        self.show_in(DisplayUnits { angle, ..self.units.get_untracked() });
+    }
+
     /// Changes the units in which numbers are shown, and remembers them.
-    pub(crate) fn show_in(self, units: DisplayUnits) {
+    fn show_in(self, units: DisplayUnits) {
         self.units.set(units);
         let length = if units.length == LengthUnit::Inch { "in" } else { "mm" };
         let angle = if units.angle == AngleStyle::Dms { "dms" } else { "deg" };

@@ -8,7 +8,7 @@ use crenel::design::Trace;
 use crenel::export::{Export, Place};
 use crenel::fields::Slot;
 use crenel::find::{Found, Target, closeness, find};
-use crenel::units::{ABSENT, AngleStyle, DisplayUnits, LengthUnit};
+use crenel::units::{ABSENT, AngleStyle, LengthUnit};
 use crenel_words::page::{common, designs, files, find as say, frame, results, trace};
 use crenel_words::{Message, Phrase, Value};
 
@@ -31,19 +31,11 @@ const ACTIONS: [(Phrase, fn(AppState)); 10] = [
     (files::save_file, save_design),
     (designs::title, |state| state.dialog.set(Some(Dialog::Designs))),
     (results::set_as_baseline, AppState::compare_from_here),
-    (say::in_millimetres, |state| show_lengths(state, LengthUnit::Millimetre)),
-    (say::in_inches, |state| show_lengths(state, LengthUnit::Inch)),
-    (say::in_degrees, |state| show_angles(state, AngleStyle::Decimal)),
-    (say::in_minutes, |state| show_angles(state, AngleStyle::Dms)),
+    (say::in_millimetres, |state| state.show_lengths_in(LengthUnit::Millimetre)),
+    (say::in_inches, |state| state.show_lengths_in(LengthUnit::Inch)),
+    (say::in_degrees, |state| state.show_angles_in(AngleStyle::Decimal)),
+    (say::in_minutes, |state| state.show_angles_in(AngleStyle::Dms)),
 ];
-
-fn show_lengths(state: AppState, length: LengthUnit) {
-    state.show_in(DisplayUnits { length, ..state.units.get_untracked() });
-}
-
-fn show_angles(state: AppState, angle: AngleStyle) {
-    state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
-}
 
 #[component]
 pub(crate) fn FindDialog() -> impl IntoView {

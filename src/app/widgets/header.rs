@@ -4,7 +4,7 @@ use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
-use crenel::units::{AngleStyle, DisplayUnits, LengthUnit};
+use crenel::units::{AngleStyle, LengthUnit};
 
 use crenel_words::page::{designs, files, find, frame as say};
 
@@ -137,25 +137,22 @@ fn UnitChoice() -> impl IntoView {
     let state = use_app_state();
     let inch = move || state.units.get().length == LengthUnit::Inch;
     let dms = move || state.units.get().angle == AngleStyle::Dms;
-    let length =
-        move |length| state.show_in(DisplayUnits { length, ..state.units.get_untracked() });
-    let angle = move |angle| state.show_in(DisplayUnits { angle, ..state.units.get_untracked() });
     view! {
         <div class="pick" role="group" aria-label=here(say::lengths_in)>
-            <button aria-pressed=move || (!inch()).to_string() on:click=move |_| length(LengthUnit::Millimetre)>
+            <button aria-pressed=move || (!inch()).to_string() on:click=move |_| state.show_lengths_in(LengthUnit::Millimetre)>
                 "mm"
             </button>
-            <button aria-pressed=move || inch().to_string() on:click=move |_| length(LengthUnit::Inch)>
+            <button aria-pressed=move || inch().to_string() on:click=move |_| state.show_lengths_in(LengthUnit::Inch)>
                 {here(say::inch)}
             </button>
         </div>
         <div class="pick" role="group" aria-label=here(say::angles_in)>
             <button aria-pressed=move || (!dms()).to_string() aria-label=here(say::decimal_degrees)
-                on:click=move |_| angle(AngleStyle::Decimal)>
+                on:click=move |_| state.show_angles_in(AngleStyle::Decimal)>
                 "12.5°"
             </button>
             <button aria-pressed=move || dms().to_string() aria-label=here(say::degrees_and_minutes)
-                on:click=move |_| angle(AngleStyle::Dms)>
+                on:click=move |_| state.show_angles_in(AngleStyle::Dms)>
                 "12°30′"
             </button>
         </div>

@@ -270,7 +270,7 @@ impl Room {
         (cuts.edge_mm, cuts.eased_mm) = (self.edge_mm, 0.0);
         let tolerance = |edge: f64| rules.tolerance_mm(Size::Edge, edge);
         // One that comes out larger must not take the flank that the holding depth needs.
-        let most_mm = most_mm - tolerance(most_mm.max(0.0)).unwrap_or(0.0);
+        let most_mm = most_mm - rules.edge_over_mm(most_mm.max(0.0));
         let most = rules.step.down(self.most_edge_mm.min(most_mm));
         if by_mm <= 0.0 || most <= self.edge_mm {
             return;
@@ -305,7 +305,12 @@ fn made(
 
 impl Rules {
     /// The tolerance that a size has to keep the goal over; 0 if only the nominal size has to.
-    pub(super) fn tolerance_mm(&self, size: Size, mm: f64) -> Option<f64> {
+    fn tolerance_mm(&self, size: Size, mm: f64) -> Option<f64> {
         if self.holds { general_mm(size, mm) } else { Some(0.0) }
+    }
+
+    /// How much larger than planned an edge break may come out, mm.
+    pub(super) fn edge_over_mm(&self, edge_mm: f64) -> f64 {
+        self.tolerance_mm(Size::Edge, edge_mm).unwrap_or(0.0)
     }
 }

@@ -328,13 +328,10 @@ impl<'a> Walk<'a> {
         for (room, cuts) in self.task.rooms.iter().zip(&self.cuts) {
             if cuts.lower_mm.is_finite() {
                 let most = &mut most[room.side as usize];
-                let over = match cuts.eased_mm > 0.0 {
-                    true => self
-                        .task
-                        .rules
-                        .tolerance_mm(crate::design::Size::Edge, cuts.edge_mm)
-                        .unwrap_or(0.0),
-                    false => 0.0,
+                let over = if cuts.eased_mm > 0.0 {
+                    self.task.rules.edge_over_mm(cuts.edge_mm)
+                } else {
+                    0.0
                 };
                 *most = most.max(cuts.edge_mm + over);
             }
