@@ -87,7 +87,7 @@ function stop(make) {
   }
 }
 
-/** Opens the page in the browser that is here and waits for its first drawing. */
+/** Opens the page in the browser that is here, goes in by the example's door and waits for its drawing. */
 async function drawn(folder, url) {
   const executablePath = execFileSync("sh", ["tests/browser/find-chromium.sh", "--install"], {
     cwd: folder,
@@ -101,6 +101,7 @@ async function drawn(folder, url) {
     const wrong = [];
     page.on("pageerror", (error) => wrong.push(error.message));
     await page.goto(url);
+    await page.getByRole("button", { name: "Try the example" }).click({ timeout: 60_000 });
     await page.locator('path[data-dog="A1"]').first().waitFor({ timeout: 60_000 });
     if (wrong.length) throw new Error(`the page complains: ${wrong.join("; ")}`);
   } finally {
