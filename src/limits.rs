@@ -42,17 +42,17 @@ pub(crate) fn straight_in(worked: &Worked, rpm: f64) -> Option<Gauge> {
 }
 
 /// Flank pressure, MPa.
-pub(crate) fn pressure(worked: &Worked, mpa: f64) -> Option<Gauge> {
+pub fn pressure(worked: &Worked, mpa: f64) -> Option<Gauge> {
     allowed(worked, SettingField::AllowedPressure, mpa)
 }
 
 /// Shear at the root, MPa.
-pub(crate) fn shear(worked: &Worked, mpa: f64) -> Option<Gauge> {
+pub fn shear(worked: &Worked, mpa: f64) -> Option<Gauge> {
     allowed(worked, SettingField::AllowedShear, mpa)
 }
 
 /// Combined stress at the root, MPa.
-pub(crate) fn combined(worked: &Worked, mpa: f64) -> Option<Gauge> {
+pub fn combined(worked: &Worked, mpa: f64) -> Option<Gauge> {
     allowed(worked, SettingField::AllowedStress, mpa)
 }
 

@@ -19,6 +19,8 @@ const SAME_MM: f64 = 1e-9;
 pub struct Strength {
     /// The flank that carries: drive under power, coast on the overrun.
     pub flank: FlankSide,
+    /// The phase at which those flanks bear on each other.
+    pub phase: Angle,
     /// Torque at the dogs with the load factor, N·m.
     pub torque_nm: f64,
     /// The force of that torque at the mean radius, N.
@@ -51,6 +53,19 @@ pub struct Loaded {
     pub stresses: PerSide<Stress>,
 }
 
+impl Loaded {
+    /// Whether two pairs have the same force, overlap and stresses, but for rounding of the computer.
+    fn carries_like(&self, other: &Self) -> bool {
+        let numbers = |pair: &Self| {
+            let stresses =
+                pair.stresses.iter().flat_map(|s| [s.pressure_mpa, s.shear_mpa, s.bending_mpa]);
+            [pair.force_n, pair.deep_mm].into_iter().chain(stresses).collect::<Vec<_>>()
+        };
+        let same = |(a, b): (f64, f64)| (a - b).abs() <= 1e-9 * a.abs().max(b.abs());
+        self.on_edge == other.on_edge && numbers(self).into_iter().zip(numbers(other)).all(same)
+    }
+}
+
 impl Strength {
     /// The load under a torque at the dogs, N·m, before the load factor. `None` if nothing is carried: the
     /// rings jam or do not reach each other, or no dog meets.
@@ -66,7 +81,8 @@ impl Strength {
         let setting = &design.setting;
         let torque_nm = torque_nm * setting.get(SettingField::LoadFactor);
         let force_n = torque_nm * 1000.0 / mesh.contact.mean_mm();
-        let meeting = Meeting { mesh, flank, phase: lying(held?, flank), depth };
+        let phase = lying(held?, flank);
+        let meeting = Meeting { mesh, flank, phase, depth };
         let shares = meeting.shares(design, force_n);
         let most = shares.iter().map(|(_, force)| *force).fold(0.0, f64::max);
         let undercut = shares.iter().map(|(b, _)| b.undercut(flank, &mesh.contact));
@@ -86,6 +102,7 @@ impl Strength {
         let pairs: Vec<_> = shares.iter().map(loaded).collect();
         (!pairs.is_empty()).then_some(Self {
             flank,
+            phase,
             torque_nm,
             force_n,
             meeting: pairs.len(),
@@ -93,6 +110,18 @@ impl Strength {
             pairs,
             hold,
         })
+    }
+
+    /// The pairs in groups of those that carry alike, in the order of their first.
+    pub fn alike(&self) -> Vec<Vec<&Loaded>> {
+        let mut groups: Vec<Vec<&Loaded>> = Vec::new();
+        for pair in &self.pairs {
+            match groups.iter_mut().find(|group| group[0].carries_like(pair)) {
+                Some(group) => group.push(pair),
+                None => groups.push(vec![pair]),
+            }
+        }
+        groups
     }
 
     /// The heading of a column of forces.
@@ -117,6 +146,11 @@ impl Strength {
 
     const fn carrying_shown(&self) -> Value {
         Value::Result(Quantity::Ratio, self.carrying)
+    }
+
+    /// How many pairs carry and how many meet, if not every pair that meets carries.
+    pub fn idle(&self) -> Option<(Value, usize)> {
+        self.some_are_idle().then(|| (self.carrying_shown(), self.meeting))
     }
 
     fn some_are_idle(&self) -> bool {

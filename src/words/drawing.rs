@@ -34,6 +34,11 @@ sentences! { "drawing":
     share_of(outcome: Message, share: Value) = "{outcome, lower} {share}";
     shares_at(speed: Speed, shares: List) = "{speed}: {shares}";
 
+    // ---- forces ----
+    force_each(force: Value) = "{force} each";
+    force_if(force: Value, carrying: Value, meeting: Number) = "{force} each, if {carrying} of {meeting} carry";
+    pressure_of(pressure: Value, limit: Value) = "flank pressure {pressure}, allowable {limit}";
+
     // ---- pedal, claw and drum ----
     pivot() = "pivot";
     shaft() = "shaft";

@@ -1,25 +1,30 @@
 //! The load on the dogs, and the limits that it is compared with.
 
 use crenel_words::page::{common, load as say};
-use crenel_words::{Phrase, Value};
+use crenel_words::{Message, Phrase, Value};
 use leptos::prelude::*;
 
 use crenel::design::{
     CORE_YIELDS, LoadCase, Need, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, SetLimits,
 };
+use crenel::draw::views;
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::needs;
-use crenel::load::Carried;
-use crenel::model::{GearLoad, Loaded, gear_loads};
+use crenel::limits::{self, Limit};
+use crenel::load::{Carried, Stress};
+use crenel::model::{GearLoad, Loaded, Strength, gear_loads};
 use crenel::ring::{FlankSide, PerSide, Side};
 use crenel::units::Quantity;
 use crenel::verdict::Stage;
 
+use crate::deferred::Deferred;
 use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::choose::Choose;
+use crate::widgets::drawing::Drawing;
+use crate::widgets::gauge_bar::GaugeBar;
 use crate::widgets::in_words::InWords;
 use crate::widgets::number_field::NumberField;
-use crate::widgets::pair_board::TOGETHER;
+use crate::widgets::pair_board::{StaleBoard, TOGETHER};
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -174,84 +179,150 @@ fn HoldForm() -> impl IntoView {
     }
 }
 
-/// Every pair of dogs under load, under power and on the overrun.
+/// The dogs under load: a drawing of the forces, and the pairs under power and on the overrun.
 #[component]
 fn DogLoads() -> impl IntoView {
     view! {
-        <section class="gear-shifts loads" aria-label=here(say::dogs_under_load)>
-            <DogTable flank=FlankSide::Drive/>
-            <DogTable flank=FlankSide::Coast/>
-            <GearTable/>
-        </section>
+        <StaleBoard class="board forces">
+            <Deferred first=true><Drawing view=&views::FORCES/></Deferred>
+            <section class="gear-shifts loads" aria-label=here(say::dogs_under_load)>
+                <div class="tables">
+                    <DogTable flank=FlankSide::Drive/>
+                    <DogTable flank=FlankSide::Coast/>
+                </div>
+                <GearTable/>
+            </section>
+        </StaleBoard>
     }
 }
 
+/// The most pairs that are named at the head of a column; of more it says how many, and of all, too.
+const NAMED_PAIRS: usize = 8;
+
+/// Pairs of dogs that carry alike: their places, and one of them for its numbers.
+#[derive(Clone, PartialEq)]
+struct Alike {
+    places: Vec<PerSide<usize>>,
+    one: Loaded,
+}
+
+fn alike(strength: &Strength) -> Vec<Alike> {
+    let group = |group: Vec<&Loaded>| {
+        let places = group.iter().map(|pair| pair.places).collect();
+        group.first().map(|one| Alike { places, one: **one })
+    };
+    strength.alike().into_iter().filter_map(group).collect()
+}
+
+/// The stresses of one root, each with the limit that it is compared with.
+const ROOT: [(Phrase, fn(&Stress) -> f64, Option<Limit>); 3] = [
+    (say::shear, |stress| stress.shear_mpa, Some(limits::shear)),
+    (say::bending, |stress| stress.bending_mpa, None),
+    (say::combined, Stress::combined_mpa, Some(limits::combined)),
+];
+
+/// What the dogs bear on one flank: a column for those that carry alike, and the limits beside them.
 #[component]
 fn DogTable(flank: FlankSide) -> impl IntoView {
     let state = use_app_state();
-    let pairs = Memo::new(move |_| {
+    let loaded = Memo::new(move |_| {
         state.analysis.with(|a| {
             let pair = a.pair.as_ref()?;
             let strength = match flank {
                 FlankSide::Drive => pair.strength.as_ref(),
                 FlankSide::Coast => pair.overrun.as_ref(),
             };
-            strength.map(|s| (s.pairs.clone(), s.force_head(), s.idle_words()))
+            strength.map(|s| (alike(s), s.force_head(), s.idle_words()))
         })
     });
-    let rows = move || {
-        pairs
-            .get()
-            .map(|(pairs, ..)| pairs)
-            .unwrap_or_default()
-            .into_iter()
-            .map(|pair| view! { <PairRow pair/> })
-            .collect_view()
-    };
-    let head = move || pairs.with(|p| p.as_ref().map(|p| p.1.show(state.reader())));
     let title = move || say::load_table(flank);
-    let roots = Side::BOTH.into_iter().map(|side| {
-        view! { <th scope="colgroup" colspan="3">{here(say::root_of(side))}</th> }
-    });
-    let stresses = Side::BOTH.map(|_| {
-        [say::shear, say::bending, say::combined]
-            .map(|name: Phrase| view! { <th scope="col">{here(name)}</th> })
-    });
-    let idle =
-        move || pairs.with(|p| p.as_ref().and_then(|p| Some(p.2.as_ref()?.show(state.reader()))));
+    let table = move || {
+        loaded.get().map(|(groups, force, idle)| {
+            view! {
+                <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(title()))>
+                    <table class="figures">{load_rows(&groups, force)}</table>
+                </div>
+                {idle.map(|words| view! { <p class="quiet">{here(words)}</p> })}
+            }
+        })
+    };
+    let why = move || {
+        let missing = state.with(|d| d.missing(Need::Torque));
+        here(missing.map_or_else(say::nothing_carried, |slot| common::lacking(needs(slot)())))
+    };
     view! {
-        <h2>{here(title())}</h2>
-        {move || pairs.with(Option::is_none).then(|| {
-            let missing = state.with(|d| d.missing(Need::Torque));
-            let why = missing.map_or_else(say::nothing_carried, |slot| common::lacking(needs(slot)()));
-            view! { <p class="quiet">{here(why)}</p> }
-        })}
-        <div class="scroll" tabindex="0" role="region" aria-label=here(common::table_of(title()))>
-            <table class="figures">
-                <thead>
-                    <tr>
-                        <th scope="col" rowspan="2">{here(say::dogs)}</th>
-                        <th scope="col" rowspan="2">{head}</th>
-                        <th scope="col" rowspan="2">{here(say::engaged_height)}</th>
-                        <th scope="col" rowspan="2">{here(say::flank_pressure)}</th>
-                        {roots.collect_view()}
-                    </tr>
-                    <tr>{stresses.into_iter().flatten().collect_view()}</tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        </div>
-        {move || idle().map(|words| view! { <p class="quiet">{words}</p> })}
+        <section>
+            <h2>{here(title())}</h2>
+            {move || loaded.with(Option::is_none).then(|| view! { <p class="quiet">{why}</p> })}
+            {table}
+        </section>
     }
 }
 
-const GEAR_HEADS: [Phrase; 6] = [
-    common::gear,
-    say::torque_at_dogs,
-    say::peak_per_dog,
-    say::flank_pressure,
-    say::combined_stress,
-    say::combined_on_overrun,
+fn load_rows(groups: &[Alike], force: Message) -> impl IntoView + use<> {
+    let state = use_app_state();
+    let show = move |quantity, value| move || Value::Result(quantity, value).show(state.reader());
+    let plain = |label: Message, quantity, read: fn(&Loaded) -> f64| {
+        let cells: Vec<_> =
+            groups.iter().map(|g| view! { <td>{show(quantity, read(&g.one))}</td> }).collect();
+        view! { <tr><th scope="row">{here(label)}</th>{cells}<td></td></tr> }
+    };
+    let pressures: Vec<_> = groups.iter().map(|g| pressure_cell(&g.one)).collect();
+    let root = |side: Side| {
+        let rows = ROOT.map(|(name, read, limit)| {
+            let cell = |g: &Alike| view! { <StressCell mpa=read(&g.one.stresses[side]) limit/> };
+            let cells: Vec<_> = groups.iter().map(cell).collect();
+            view! { <tr><th scope="row">{here(name)}</th>{cells}<td><AtMost limit/></td></tr> }
+        });
+        view! {
+            <tr class="of-root"><th scope="rowgroup" colspan=groups.len() + 2>{here(say::root_of(side))}</th></tr>
+            {rows.into_iter().collect_view()}
+        }
+    };
+    let heads: Vec<_> =
+        groups.iter().map(|g| view! { <th scope="col">{pairs_named(g)}</th> }).collect();
+    view! {
+        <thead><tr><td></td>{heads}<th scope="col">{here(say::limit)}</th></tr></thead>
+        <tbody>
+            {plain(force, Quantity::Force, |one| one.force_n)}
+            {plain(say::engaged_height(), Quantity::Length, |one| one.deep_mm)}
+            <tr>
+                <th scope="row">{here(say::flank_pressure)}</th>
+                {pressures}
+                <td><AtMost limit=Some(limits::pressure)/></td>
+            </tr>
+            {Side::BOTH.map(root).into_iter().collect_view()}
+        </tbody>
+    }
+}
+
+fn pressure_cell(one: &Loaded) -> AnyView {
+    if one.on_edge {
+        return view! { <td>{here(say::on_edge)}</td> }.into_any();
+    }
+    let mpa = one.stresses.a.pressure_mpa;
+    view! { <StressCell mpa limit=Some(limits::pressure)/> }.into_any()
+}
+
+/// How many pairs carry alike, and their names if they are few.
+fn pairs_named(alike: &Alike, all: bool) -> impl IntoView + use<> {
+    let places = &alike.places;
+    let name = |PerSide { a, b }: &PerSide<usize>| Value::from(say::pair(*a, *b));
+    let names =
+        (places.len() <= NAMED_PAIRS).then(|| here(say::listed(places.iter().map(name).collect())));
+    view! {
+        {(places.len() > 1).then(|| here(say::pairs(places.len())))}
+        {names.map(|names| view! { <span class="names">{names}</span> })}
+    }
+}
+
+const GEAR_HEADS: [(Phrase, Option<Limit>); 6] = [
+    (common::gear, None),
+    (say::torque_at_dogs, None),
+    (say::peak_per_dog, None),
+    (say::flank_pressure, Some(limits::pressure)),
+    (say::combined_stress, Some(limits::combined)),
+    (say::combined_on_overrun, Some(limits::combined)),
 ];
 
 /// The load on these dogs in every gear.
@@ -260,24 +331,30 @@ fn GearTable() -> impl IntoView {
     let state = use_app_state();
     let loads = Memo::new(move |_| state.analysis.with(|a| gear_loads(a)));
     let show = move |quantity, value| Value::Result(quantity, value).show(state.reader());
-    let mpa = move |value| show(Quantity::Stress, value);
+    let stress = |mpa: Option<f64>, limit: Limit| match mpa {
+        Some(mpa) => view! { <StressCell mpa limit=Some(limit)/> }.into_any(),
+        None => view! { <td></td> }.into_any(),
+    };
     let row = move |load: GearLoad| {
         view! {
             <tr>
                 <th scope="row">{load.gear + 1}</th>
                 <td>{show(Quantity::Torque, load.torque_nm)}</td>
                 <td>{show(Quantity::Force, load.dog_force_n)}</td>
-                <td>{load.pressure_mpa.map(mpa)}</td>
-                <td>{mpa(load.combined_mpa)}</td>
-                <td>{load.overrun_combined_mpa.map(mpa)}</td>
+                {stress(load.pressure_mpa, limits::pressure)}
+                {stress(Some(load.combined_mpa), limits::combined)}
+                {stress(load.overrun_combined_mpa, limits::combined)}
             </tr>
         }
     };
     move || {
-        let list = loads.get();
+        let mut list = loads.get();
+        // The one that asks most of the dogs first.
+        list.sort_by(|a, b| b.torque_nm.total_cmp(&a.torque_nm));
         (!list.is_empty()).then(|| {
             let rows = list.into_iter().map(row).collect_view();
-            let heads = GEAR_HEADS.iter().map(|name| view! { <th scope="col">{here(*name)}</th> });
+            let heads = GEAR_HEADS
+                .map(|(name, limit)| view! { <th scope="col">{here(name)}<AtMost limit/></th> });
             view! {
                 <h2>{here(say::gear_table)}</h2>
                 <p class="quiet">{here(common::if_every_gear)}</p>
@@ -285,7 +362,7 @@ fn GearTable() -> impl IntoView {
                     <table class="figures">
                         <thead>
                             <tr>
-                                {heads.collect_view()}
+                                {heads.into_iter().collect_view()}
                             </tr>
                         </thead>
                         <tbody>{rows}</tbody>
@@ -296,28 +373,30 @@ fn GearTable() -> impl IntoView {
     }
 }
 
+/// Under the head of a column: the limit of its numbers.
 #[component]
-fn PairRow(pair: Loaded) -> impl IntoView {
+fn AtMost(limit: Option<Limit>) -> impl IntoView {
     let state = use_app_state();
-    let show = move |quantity, value| move || Value::Result(quantity, value).show(state.reader());
-    let roots = Side::BOTH.map(|side| {
-        let stress = &pair.stresses[side];
-        [stress.shear_mpa, stress.bending_mpa, stress.combined_mpa()]
-            .map(|mpa| view! { <td>{show(Quantity::Stress, mpa)}</td> })
-    });
-    let pressure = if pair.on_edge {
-        here(say::on_edge).into_any()
-    } else {
-        show(Quantity::Stress, pair.stresses.a.pressure_mpa).into_any()
+    let words = move || {
+        let gauge = state.analysis.with(|a| limit?(a, 0.0))?;
+        let limit = Value::Result(Quantity::Stress, gauge.limit);
+        Some(say::no_more_than(limit).show(state.reader()))
     };
-    let PerSide { a, b } = pair.places;
+    view! { <small>{words}</small> }
+}
+
+/// A stress beside its limit, marked where it is past it.
+#[component]
+fn StressCell(mpa: f64, limit: Option<Limit>) -> impl IntoView {
+    let state = use_app_state();
+    let gauge = Memo::new(move |_| state.analysis.with(|a| limit?(a, mpa)));
+    let past = move || gauge.with(|g| g.is_some_and(|g| g.is_past()));
+    let none = Memo::new(|_| None);
     view! {
-        <tr>
-            <th scope="row">{here(say::pair(a, b))}</th>
-            <td>{show(Quantity::Force, pair.force_n)}</td>
-            <td>{show(Quantity::Length, pair.roots.a.engaged_mm)}</td>
-            <td>{pressure}</td>
-            {roots.into_iter().flatten().collect_view()}
-        </tr>
+        <td class:past=past>
+            {move || Value::Result(Quantity::Stress, mpa).show(state.reader())}
+            {move || past().then(|| view! { <span class="past" role="img" aria-label=here(say::past)>"▲"</span> })}
+            {limit.is_some().then(|| view! { <GaugeBar gauge was=none/> })}
+        </td>
     }
 }

@@ -46,7 +46,7 @@ const fn is_flank(slot: Slot) -> bool {
     matches!(slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
 }
 
-fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+pub(super) fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
     let outer = drawable(outer[0].max(outer[1]), 1.0);
     // The letters take their share of the paper that is left over, across or upwards.
@@ -78,13 +78,13 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
-fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
+pub(super) fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
     for radius in [ring.inner_radius_mm, ring.outer_radius_mm] {
         scene.add(Role::Rim, Shape::Circle { radius }).on_ring(side);
     }
 }
 
-fn centre_lines(scene: &mut Scene, frame: &Frame) {
+pub(super) fn centre_lines(scene: &mut Scene, frame: &Frame) {
     let reach = dial_radius(frame, 2) + 0.2 * frame.text_mm;
     for (x, y) in [(reach, 0.0), (0.0, reach)] {
         scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
@@ -117,7 +117,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, fra
 
 /// An outline of a ring. That of A is drawn as at phase zero and turned as a whole, so that it stays the
 /// same while the phase is dragged.
-fn outline<'a>(
+pub(super) fn outline<'a>(
     scene: &'a mut Scene,
     role: Role,
     outline: &Outline,
@@ -146,7 +146,13 @@ fn dogs(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side) {
     }
 }
 
-fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
+pub(super) fn names(
+    scene: &mut Scene,
+    analysis: &Analysis,
+    phase: Angle,
+    side: Side,
+    frame: &Frame,
+) {
     let ring = analysis.ring(side);
     let hold = analysis.design.setting.get(SettingField::HoldDepth);
     // Names of many dogs would only be a grey smear.

@@ -46,7 +46,6 @@ sentences! { "page.load":
         "{flank, select, drive {Dogs under load at full depth, under power} \
             other {Dogs under load at full depth, [on the overrun|while coasting]}}";
     nothing_carried() = "No dog carries load: the rings jam or are not engaged.";
-    dogs() = "Dogs";
     engaged_height() = "Flank engagement";
     flank_pressure() = "Flank pressure";
     root_of(side: Side) = "Root of {side}";
@@ -54,6 +53,11 @@ sentences! { "page.load":
     bending() = "Bending";
     combined() = "Combined";
     pair(a: Nth, b: Nth) = "A{a} on B{b}";
+    pairs(pairs: Number) = "{pairs, plural, one {# pair} other {# pairs}}";
+    listed(pairs: List) = "{pairs, list, each {, } last {, }}";
+    limit() = "Limit";
+    no_more_than(limit: Value) = "at most {limit}";
+    past() = "past the limit";
     gear_table() = "Load on these dogs in each gear";
     torque_at_dogs() = "Torque at the dogs";
     peak_per_dog() = "Peak per dog";
