@@ -196,7 +196,7 @@ fn DogLoads() -> impl IntoView {
     }
 }
 
-/// The most pairs that are named at the head of a column; of more it says how many, and of all, too.
+/// The most pairs that are named at the head of a column.
 const NAMED_PAIRS: usize = 8;
 
 /// Pairs of dogs that carry alike: their places, and one of them for its numbers.
@@ -214,8 +214,11 @@ fn alike(strength: &Strength) -> Vec<Alike> {
     strength.alike().into_iter().filter_map(group).collect()
 }
 
+/// Reads one of the stresses of a dog, MPa.
+type ReadStress = fn(&Stress) -> f64;
+
 /// The stresses of one root, each with the limit that it is compared with.
-const ROOT: [(Phrase, fn(&Stress) -> f64, Option<Limit>); 3] = [
+const ROOT: [(Phrase, ReadStress, Option<Limit>); 3] = [
     (say::shear, |stress| stress.shear_mpa, Some(limits::shear)),
     (say::bending, |stress| stress.bending_mpa, None),
     (say::combined, Stress::combined_mpa, Some(limits::combined)),
@@ -279,8 +282,9 @@ fn load_rows(groups: &[Alike], force: Message) -> impl IntoView + use<> {
             {rows.into_iter().collect_view()}
         }
     };
+    let all = groups.len() == 1;
     let heads: Vec<_> =
-        groups.iter().map(|g| view! { <th scope="col">{pairs_named(g)}</th> }).collect();
+        groups.iter().map(|g| view! { <th scope="col">{pairs_named(g, all)}</th> }).collect();
     view! {
         <thead><tr><td></td>{heads}<th scope="col">{here(say::limit)}</th></tr></thead>
         <tbody>
@@ -304,12 +308,12 @@ fn pressure_cell(one: &Loaded) -> AnyView {
     view! { <StressCell mpa limit=Some(limits::pressure)/> }.into_any()
 }
 
-/// How many pairs carry alike, and their names if they are few.
+/// How many pairs carry alike, and their names if they are few and not all.
 fn pairs_named(alike: &Alike, all: bool) -> impl IntoView + use<> {
     let places = &alike.places;
     let name = |PerSide { a, b }: &PerSide<usize>| Value::from(say::pair(*a, *b));
-    let names =
-        (places.len() <= NAMED_PAIRS).then(|| here(say::listed(places.iter().map(name).collect())));
+    let few = places.len() == 1 || !all && places.len() <= NAMED_PAIRS;
+    let names = few.then(|| here(say::listed(places.iter().map(name).collect())));
     view! {
         {(places.len() > 1).then(|| here(say::pairs(places.len())))}
         {names.map(|names| view! { <span class="names">{names}</span> })}
@@ -382,7 +386,7 @@ fn AtMost(limit: Option<Limit>) -> impl IntoView {
         let limit = Value::Result(Quantity::Stress, gauge.limit);
         Some(say::no_more_than(limit).show(state.reader()))
     };
-    view! { <small>{words}</small> }
+    view! { <span class="limit">{words}</span> }
 }
 
 /// A stress beside its limit, marked where it is past it.

@@ -44,6 +44,11 @@ impl Player {
         self.with(|a| a.time_s).unwrap_or_default()
     }
 
+    /// The times of the events: the start of each leg, and the end.
+    pub(crate) fn events(self) -> Vec<f64> {
+        self.with(event_times).unwrap_or_default()
+    }
+
     /// The drawings show the design again.
     pub(crate) fn stop(self) {
         self.running.set(false);
@@ -59,7 +64,7 @@ impl Player {
         const HERE: f64 = 1e-9;
         self.running.set(false);
         let now = self.time.get_untracked();
-        let events = || self.with(event_times).unwrap_or_default().into_iter();
+        let events = || self.events().into_iter();
         let next = match now {
             None => Some(0.0),
             Some(now) if on => events().find(|t| *t > now + HERE),
@@ -88,7 +93,6 @@ fn attempt(analysis: &Analysis) -> Option<&Attempt> {
     analysis.shift().map(|shifting| &shifting.attempt)
 }
 
-/// The times of the events: the start of each leg, and the end.
 fn event_times(attempt: &Attempt) -> Vec<f64> {
     attempt.legs.iter().map(|leg| leg.start_s).chain([attempt.time_s]).collect()
 }

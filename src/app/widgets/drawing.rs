@@ -426,18 +426,20 @@ pub(crate) fn Drawing(
         let scrolls = drawing.room.get().is_some_and(|room| shape > room);
         (scrolls && drawing.handles.with(Vec::is_empty)).then_some("0")
     };
-    let reading = drawing.is_chart().then(|| {
-        let nothing = move || {
-            let shifts = state.drawn.with(|a| a.shift().is_some());
-            here(if shifts { say::computing } else { say::no_shift }).into_owned()
-        };
-        let reading = Memo::new(move |_| drawing.reading());
-        view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
-    });
     let is_refining = move || {
         let maps = drawing.is_chart().then(|| state.outcomes.get()).flatten();
         maps.is_some_and(|map| !is_whole(&map))
     };
+    let reading = drawing.is_chart().then(|| {
+        let nothing = move || {
+            let shifts = state.drawn.with(|a| a.shift().is_some());
+            // A map that is being refined says so at its head.
+            let said = if shifts { say::computing } else { say::no_shift };
+            if is_refining() { String::new() } else { here(said).into_owned() }
+        };
+        let reading = Memo::new(move |_| drawing.reading());
+        view! { <p class="reading" aria-live="polite">{move || reading.get().unwrap_or_else(nothing)}</p> }
+    });
     let refining = move || {
         is_refining().then(|| view! { <span class="refining">{here(say::refining)}</span> })
     };

@@ -6,7 +6,6 @@ pub(crate) const PLAY: &str = "M7 4L20 12L7 20Z";
 pub(crate) const PAUSE: &str = "M6 4H10V20H6ZM14 4H18V20H14Z";
 pub(crate) const TO_EVENT_BEFORE: &str = "M5 4H8V20H5ZM20 4V20L9 12Z";
 pub(crate) const TO_NEXT_EVENT: &str = "M16 4H19V20H16ZM4 4L15 12L4 20Z";
-pub(crate) const CROSS: &str = "M6 4L12 10L18 4L20 6L14 12L20 18L18 20L12 14L6 20L4 18L10 12L4 6Z";
 
 /// A magnifying glass.
 pub(crate) const LOOK: &str = "M10 3A7 7 0 1 0 14.2 15.6L19 21L21 19L15.6 14.2A7 7 0 0 0 10 3ZM10 5.5A4.5 4.5 0 1 1 10 14.5A4.5 \

@@ -46,6 +46,7 @@ pub(crate) fn PlayBar() -> impl IntoView {
     });
     view! {
         <section class="player" aria-label=here(say::play)>
+            <p class="told" role="status">{move || told(state)}</p>
             <div class="row">
                 {(!still).then(|| view! { <PlayerButton player button=PLAY/> })}
                 <PlayerButton player button=BACK/>
@@ -57,9 +58,8 @@ pub(crate) fn PlayBar() -> impl IntoView {
                         {speeds.collect_view()}
                     </select>
                 })}
-                <PlayerButton player button=STOP/>
+                <End player/>
             </div>
-            <p class="told" role="status">{move || told(state)}</p>
             {still.then(|| view! {
                 <p class="quiet">{here(say::less_motion)}</p>
             })}
@@ -101,14 +101,6 @@ const ON: Button = Button {
     ..PLAY
 };
 
-const STOP: Button = Button {
-    class: "icon",
-    name: |_| say::back_to_design,
-    path: |_| icon::CROSS,
-    is_off: |player| player.time.get().is_none(),
-    act: |player| player.stop(),
-};
-
 fn has_no_shift(player: Player) -> bool {
     player.with(|_| ()).is_none()
 }
@@ -124,7 +116,18 @@ fn PlayerButton(player: Player, button: Button) -> impl IntoView {
     }
 }
 
-/// A slider to any moment of the shift.
+/// Leaves the film: there while it shows something.
+#[component]
+fn End(player: Player) -> impl IntoView {
+    let open = Memo::new(move |_| player.time.with(Option::is_some));
+    move || {
+        open.get().then(|| view! {
+        <button class="end" on:click=move |_| player.stop()>{here(say::back_to_design)}</button>
+    })
+    }
+}
+
+/// A slider to any moment of the shift, with a tick at each event.
 #[component]
 fn TimeSlider(player: Player) -> impl IntoView {
     let ms = move |t: f64| Quantity::Time.show(t * 1000.0, Default::default());
@@ -135,9 +138,18 @@ fn TimeSlider(player: Player) -> impl IntoView {
             player.show(ms / 1000.0);
         }
     };
+    let ticks = move || {
+        let (events, lasts) = (player.events(), player.lasts());
+        let tick = |time: f64| {
+            let x = format!("{:.2}", 100.0 * time / lasts);
+            view! { <line x1=x.clone() x2=x y1="0" y2="6"></line> }
+        };
+        (lasts > 0.0).then(|| events.into_iter().map(tick).collect_view())
+    };
     view! {
         <label class="moment">
             <span class="sr">{here(say::time)}</span>
+            <svg class="events" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true">{ticks}</svg>
             <input type="range" min="0" step="any" max=move || (player.lasts() * 1000.0).to_string()
                 prop:value=move || value().to_string()
                 aria-valuetext=move || ms(player.time.get().unwrap_or_default())

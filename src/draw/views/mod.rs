@@ -5,7 +5,6 @@ mod chains;
 mod chance;
 mod claw;
 mod face;
-mod forces;
 mod linkage;
 mod map;
 mod outcome;
@@ -31,7 +30,7 @@ views! {
     pub use map::MAP;
     pub use outcome::OUTCOME;
     pub use chance::CHANCE;
-    pub use forces::FORCES;
+    pub use face::FORCES;
     pub use linkage::LINKAGE;
     pub use swing::SWING;
     pub use claw::CLAW;

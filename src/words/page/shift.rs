@@ -57,9 +57,10 @@ sentences! { "page.shift":
     show_shift(from: Nth, to: Nth) = "Show shift {from}→{to}";
     shown_shift(from: Nth, to: Nth) = "Shown: shift {from}→{to}";
     contact_on(flank: Flank) = "{flank, select, drive {drive flank} other {coast flank}}";
-    limit_exceeded(limit: Value, over: Value) = "{limit}, exceeded by {over}";
+    limit_exceeded(over: Value) = "{over} over";
 
     // ---- lash in every gear ----
+    same_lash(wheel: Value, road: Value) = "Lash in every gear: {wheel} at the wheel, {road} at the [tyre|tire].";
     lash_in_gears() = "Lash in every gear";
     ratio() = "Ratio";
     lash_at_wheel() = "Lash at the wheel";

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crenel::design::{Clutch, Design, GearSpec, GearboxSpec, MOST_GEARS, Need, ShiftFrom};
 use crenel::fields::{FieldId, Slot};
-use crenel::model::{GearShift, gear_lashes, gear_shifts, hardest_words};
+use crenel::model::{GearLash, GearShift, gear_lashes, gear_shifts, hardest_words};
 use crenel::shift::{Shaft, Way};
 use crenel::units::{ABSENT, DisplayUnits, Quantity};
 
@@ -191,17 +191,16 @@ pub(crate) fn GearShifts() -> impl IntoView {
             <section class="gear-shifts" aria-label=here(say::every_shift)>
                 <h2>{here(say::every_shift)}</h2>
                 <p class="quiet">{here(common::if_every_gear)}</p>
-                {words}
                 <div class="tables">
                     <div class="scroll" tabindex="0" role="region" aria-label=here(say::table_of_shifts)>
                         <table class="figures">
                             <thead><tr>
                                 <th scope="col">{here(say::shift)}</th>
                                 <th scope="col" colspan="2">{here(say::speed_difference)}</th>
-                                <th scope="col">{here(say::contact)}</th>
-                                <th scope="col">{here(say::window_time)}</th>
                                 <th scope="col">{here(say::straight_in_limit)}</th>
                                 <th scope="col">{here(say::first_pass)}</th>
+                                <th scope="col">{here(say::window_time)}</th>
+                                <th scope="col">{here(say::contact)}</th>
                                 <th scope="col">{here(say::shock)}</th>
                                 <th><span class="sr">{here(say::show)}</span></th>
                             </tr></thead>
@@ -210,6 +209,7 @@ pub(crate) fn GearShifts() -> impl IntoView {
                     </div>
                     <LashTable/>
                 </div>
+                {words}
             </section>
         }).into_any()
     }
@@ -247,9 +247,12 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
         view! { <line x1=x.clone() x2=x y1="0" y2="10"></line> }
     };
     let limit = |limit: f64| {
-        let [limit, past] =
-            [limit, rpm.abs() - limit].map(|rpm| Value::Result(Quantity::Speed, rpm));
-        if over { say::limit_exceeded(limit, past).show(reader) } else { limit.show(reader) }
+        let past =
+            over.then(|| say::limit_exceeded(Value::Result(Quantity::Speed, rpm.abs() - limit)));
+        view! {
+            {Quantity::Speed.show_result(limit, units)}
+            {past.map(|past| view! { <span class="past">"▲ "{past.show(reader)}</span> })}
+        }
     };
     let verb = move || here(if on_board.get() { say::shown } else { say::show });
     let label = move || {
@@ -264,45 +267,60 @@ fn ShiftRow(shift: GearShift, most: f64) -> impl IntoView {
                 <rect width=format!("{:.1}", 100.0 * rpm.abs() / most.max(1e-9)) height="10"></rect>
                 {shift.limit_rpm.filter(|limit| *limit < most).map(limit_line)}
             </svg></td>
-            <td>{here(say::contact_on(shift.flank))}</td>
-            <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
-            <td>{shift.limit_rpm.map_or_else(|| ABSENT.to_owned(), limit)}</td>
+            <td>{shift.limit_rpm.map(limit)}</td>
             <td>{shown(shift.chance, Quantity::Share, units)}</td>
+            <td>{shown(shift.window_ms, Quantity::Time, units)}</td>
+            <td>{here(say::contact_on(shift.flank))}</td>
             <td>{shown(shift.blow_nm, Quantity::Torque, units)}</td>
             <td><button disabled=on_board aria-label=label on:click=show>{verb}</button></td>
         </tr>
     }
 }
 
-/// The lash at the wheel in every gear.
+/// The lash at the wheel in every gear: one sentence where it is the same in all, otherwise a table.
 #[component]
 fn LashTable() -> impl IntoView {
     let state = use_app_state();
-    let rows = move || {
+    let lashes = Memo::new(move |_| state.analysis.with(|a| gear_lashes(a)));
+    let row = move |lash: GearLash| {
         let units = state.units.get();
-        let row = |lash: crenel::model::GearLash| {
-            view! {
-                <tr>
-                    <th scope="row">{lash.gear + 1}</th>
-                    <td>{Quantity::Ratio.show_working(lash.ratio, units)}</td>
-                    <td>{shown(lash.wheel_deg, Quantity::Angle, units)}</td>
-                    <td>{shown(lash.tyre_mm, Quantity::RoadLength, units)}</td>
-                </tr>
-            }
-        };
-        state.analysis.with(|a| gear_lashes(a)).into_iter().map(row).collect_view()
+        view! {
+            <tr>
+                <th scope="row">{lash.gear + 1}</th>
+                <td>{Quantity::Ratio.show_working(lash.ratio, units)}</td>
+                <td>{shown(lash.wheel_deg, Quantity::Angle, units)}</td>
+                <td>{shown(lash.tyre_mm, Quantity::RoadLength, units)}</td>
+            </tr>
+        }
     };
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=here(say::lash_in_gears)>
-            <table class="figures">
-                <thead>
-                    <tr>
-                        <th scope="col">{here(common::gear)}</th><th scope="col">{here(say::ratio)}</th>
-                        <th scope="col">{here(say::lash_at_wheel)}</th><th scope="col">{here(say::lash_at_tyre)}</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        </div>
+    let same = move || {
+        lashes.with(|all| {
+            let shown = |lash: &GearLash| {
+                let wheel = Value::Result(Quantity::Angle, lash.wheel_deg?);
+                let tyre = Value::Result(Quantity::RoadLength, lash.tyre_mm?);
+                Some(say::same_lash(wheel, tyre).show(state.reader()))
+            };
+            let first = shown(all.first()?)?;
+            all.iter().all(|lash| shown(lash).as_ref() == Some(&first)).then_some(first)
+        })
+    };
+    move || {
+        match same() {
+        Some(words) => view! { <p class="same-lash">{words}</p> }.into_any(),
+        None => view! {
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::lash_in_gears)>
+                <table class="figures">
+                    <thead>
+                        <tr>
+                            <th scope="col">{here(common::gear)}</th><th scope="col">{here(say::ratio)}</th>
+                            <th scope="col">{here(say::lash_at_wheel)}</th><th scope="col">{here(say::lash_at_tyre)}</th>
+                        </tr>
+                    </thead>
+                    <tbody>{lashes.get().into_iter().map(row).collect_view()}</tbody>
+                </table>
+            </div>
+        }
+        .into_any(),
+    }
     }
 }

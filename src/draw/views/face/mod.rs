@@ -1,5 +1,7 @@
 //! Both rings looking along the shaft at the dogs of A; B is seen from its back, through its web.
 
+mod forces;
+
 use std::f64::consts::PI;
 
 use crenel_words::{Reader, drawing as say};
@@ -15,6 +17,8 @@ use crate::fields::{FieldId, Slot};
 use crate::pair::Arc;
 use crate::ring::{Dog, Outline, Point, Ring, Segment, Side};
 use crate::units::Angle;
+
+pub use forces::FORCES;
 
 /// The face view.
 pub static FACE: View = View {
@@ -46,7 +50,7 @@ const fn is_flank(slot: Slot) -> bool {
     matches!(slot, Slot::Ring(_, TipWidth | Gap) | Slot::Dog(_, _, TipWidth))
 }
 
-pub(super) fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
+fn frame(analysis: &Analysis, canvas: &Canvas) -> Frame {
     let outer = Side::BOTH.map(|s| analysis.ring(s).outer_radius_mm);
     let outer = drawable(outer[0].max(outer[1]), 1.0);
     // The letters take their share of the paper that is left over, across or upwards.
@@ -78,13 +82,13 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     scene
 }
 
-pub(super) fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
+fn rims(scene: &mut Scene, ring: &Ring, side: Side) {
     for radius in [ring.inner_radius_mm, ring.outer_radius_mm] {
         scene.add(Role::Rim, Shape::Circle { radius }).on_ring(side);
     }
 }
 
-pub(super) fn centre_lines(scene: &mut Scene, frame: &Frame) {
+fn centre_lines(scene: &mut Scene, frame: &Frame) {
     let reach = dial_radius(frame, 2) + 0.2 * frame.text_mm;
     for (x, y) in [(reach, 0.0), (0.0, reach)] {
         scene.line(Role::Centre, &[Point::new(-x, -y), Point::new(x, y)]);
@@ -117,7 +121,7 @@ fn removed(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, fra
 
 /// An outline of a ring. That of A is drawn as at phase zero and turned as a whole, so that it stays the
 /// same while the phase is dragged.
-pub(super) fn outline<'a>(
+fn outline<'a>(
     scene: &'a mut Scene,
     role: Role,
     outline: &Outline,
@@ -146,13 +150,7 @@ fn dogs(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side) {
     }
 }
 
-pub(super) fn names(
-    scene: &mut Scene,
-    analysis: &Analysis,
-    phase: Angle,
-    side: Side,
-    frame: &Frame,
-) {
+fn names(scene: &mut Scene, analysis: &Analysis, phase: Angle, side: Side, frame: &Frame) {
     let ring = analysis.ring(side);
     let hold = analysis.design.setting.get(SettingField::HoldDepth);
     // Names of many dogs would only be a grey smear.

@@ -2,7 +2,7 @@
 
 use crenel_words::{Message, Value, drawing as say};
 
-use super::face;
+use super::{centre_lines, frame, names, outline, rims};
 use crate::analysis::Analysis;
 use crate::draw::frame::{Frame, LABEL, RingTurn};
 use crate::draw::options::ViewOptions;
@@ -23,7 +23,7 @@ pub static FORCES: View = View {
               carries under power, the view shows [the overrun|coasting].",
     shape: 1.0,
     screen_shape: [1.0, 0.75],
-    frame: face::frame,
+    frame,
     draw,
     ..View::BASE
 };
@@ -37,9 +37,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let strength = pair.and_then(|pair| pair.strength.as_ref().or(pair.overrun.as_ref()));
     let phase = strength.map_or_else(|| analysis.phase(), |strength| strength.phase);
     for side in Side::BOTH {
-        face::rims(&mut scene, analysis.ring(side), side);
+        rims(&mut scene, analysis.ring(side), side);
     }
-    face::centre_lines(&mut scene, frame);
+    centre_lines(&mut scene, frame);
     let bears = |side: Side, place: usize| {
         strength.is_some_and(|s| s.pairs.iter().any(|pair| pair.places[side] == place))
     };
@@ -48,10 +48,10 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
         for dog in &ring.dogs {
             let role = if bears(side, dog.place) { Role::Tip } else { Role::Root };
             if let Some(tip) = ring.tip_outline(dog) {
-                face::outline(&mut scene, role, &tip, phase, side).dog(side, dog.place);
+                outline(&mut scene, role, &tip, phase, side).dog(side, dog.place);
             }
         }
-        face::names(&mut scene, analysis, phase, side, frame);
+        names(&mut scene, analysis, phase, side, frame);
     }
     if let Some(strength) = strength {
         arrows(&mut scene, analysis, strength, frame, options);
