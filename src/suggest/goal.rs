@@ -20,7 +20,7 @@ pub enum Goal {
 
 impl Goal {
     /// Both.
-    pub(super) const ALL: [Self; 2] = [Self::Window, Self::Lash];
+    pub const ALL: [Self; 2] = [Self::Window, Self::Lash];
 
     /// The input with its number.
     pub const fn field(self) -> SettingField {

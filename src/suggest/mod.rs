@@ -6,13 +6,16 @@ mod goal;
 mod hanging;
 mod new_sizes;
 mod price;
+mod progress;
 mod search;
 mod step;
 mod strategy;
+mod words;
 
 pub use goal::{Goal, reach_with, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
 pub(crate) use new_sizes::Off;
 pub use price::Price;
-pub use search::{Ceilings, Search, Spare, Suggestion, suggestions};
+pub use progress::{Progress, SearchStep, Searching};
+pub use search::{Ceilings, Search, Spare, Suggestion, searching, suggestions};
 pub use step::ShopStep;

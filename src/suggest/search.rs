@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crenel_words::{Message, Value, suggest as say};
 
@@ -10,8 +11,10 @@ use super::cover::{DogCuts, Ground};
 use super::goal::{Goal, reaches, wanted};
 use super::new_sizes::{new_sizes_on_both, reach_at_worst};
 use super::price::{Price, prices};
+use super::progress::{Searching, Steps, finish};
 use super::step::ShopStep;
 use super::strategy::{CutStrategy, Size, Sizes, can_be_planned};
+use super::words::cut_words;
 use crate::analysis::Analysis;
 use crate::design::Design;
 use crate::finding::{Finding, Severity};
@@ -123,6 +126,11 @@ impl Search {
         Self { goal, step: ShopStep::usual(units), holds: true, ceilings }
     }
 
+    /// Whether a design meets the goal as it is.
+    pub fn is_met(&self, now: &Analysis) -> bool {
+        reaches(&now.design, self.goal).is_some_and(|has| has >= wanted(&now.design, self.goal))
+    }
+
     /// A sentence on what is searched.
     pub fn searched(&self) -> Message {
         say::searched(Value::Size(Quantity::Length, self.step.mm()))
@@ -145,24 +153,36 @@ impl Search {
 /// the tolerances, those that reach the goal at their nominal sizes are listed, in finer steps where the usual
 /// ones are too coarse.
 pub fn suggestions(now: &Analysis, search: &Search) -> Vec<Suggestion> {
-    let Search { goal, .. } = *search;
-    let design = &now.design;
-    let has = reaches(design, goal);
-    if now.pair.is_none() || has.is_some_and(|has| has >= wanted(design, goal)) {
+    finish(found(now, search, &Steps::default()))
+}
+
+/// The same search in steps, for a caller that has other things to do in between.
+pub fn searching(now: Arc<Analysis>, search: Search) -> Searching<Vec<Suggestion>> {
+    Searching::new(async move |steps: Steps| found(&now, &search, &steps).await)
+}
+
+async fn found(now: &Analysis, search: &Search, steps: &Steps) -> Vec<Suggestion> {
+    if now.pair.is_none() || search.is_met(now) {
         return Vec::new();
     }
     let wished = Wished::of(now, search);
+    let ways = CutStrategy::all(now);
+    steps.expect(ways.len());
     // Strategies that read alike, such as every second dog from the first and from the second.
     let mut alike: BTreeMap<_, Vec<Least>> = BTreeMap::new();
-    for way in CutStrategy::all(now) {
+    for way in ways {
         if let Some(least) = wished.least(now, way) {
             alike.entry(way.kind()).or_default().push(least);
         }
+        steps.tried().await;
     }
-    let mut list: Vec<_> =
-        alike.into_values().filter_map(|list| wished.best_of(list, now, TRIED_ALIKE)).collect();
-    let single = wished.dog_by_dog(now);
-    list.extend(single.into_iter().filter_map(|list| wished.best_of(list, now, TRIED_SINGLE)));
+    let mut list = Vec::new();
+    for of_kind in alike.into_values() {
+        list.extend(wished.best_of(of_kind, now, TRIED_ALIKE, steps).await);
+    }
+    for of_kind in wished.dog_by_dog(now, steps).await {
+        list.extend(wished.best_of(of_kind, now, TRIED_SINGLE, steps).await);
+    }
     sorted(list, search.holds)
 }
 
@@ -203,7 +223,6 @@ struct Wished {
 
 /// A cut that was found: the smallest of one strategy, or one dog by dog.
 struct Least {
-    words: Vec<Message>,
     design: Design,
     reached: bool,
     /// Whether the goal is reached with every size off by its tolerance.
@@ -227,12 +246,19 @@ impl Wished {
 
     /// Of cuts of one kind, the advisable one that removes the least metal; if none is advisable, the one that
     /// removes the least. At most `tried` are worked out for it.
-    fn best_of(&self, mut list: Vec<Least>, now: &Analysis, tried: usize) -> Option<Suggestion> {
+    async fn best_of(
+        &self,
+        mut list: Vec<Least>,
+        now: &Analysis,
+        tried: usize,
+        steps: &Steps,
+    ) -> Option<Suggestion> {
         list.sort_by(Least::order);
         let reached = list.first()?.reached;
         let mut best = None;
         for least in list.into_iter().filter(|least| least.reached == reached).take(tried) {
-            let Some(told) = least.told(now, self.goal) else { continue };
+            steps.pause().await;
+            let Some(told) = Suggestion::of(now, &self.search, least.design) else { continue };
             let crosses = told.prices.iter().any(|price| price.crossed);
             if self.search.ceilings.within_limits && (crosses || told.against.is_some()) {
                 continue;
@@ -247,18 +273,24 @@ impl Wished {
 
     /// Cuts dog by dog, a list for each kind of search: those that hold over their tolerances, or, if there are
     /// none, those that reach the goal at their nominal sizes.
-    fn dog_by_dog(&self, now: &Analysis) -> Vec<Vec<Least>> {
+    async fn dog_by_dog(&self, now: &Analysis, steps: &Steps) -> Vec<Vec<Least>> {
         let Some(ground) = Ground::of(now, self.search.ceilings.lash) else { return Vec::new() };
         let Search { step, holds, .. } = self.search;
         let ways = [(step, true), (step, false), (step.fine(), false)];
         for (step, holds) in ways.into_iter().skip(usize::from(!holds)) {
-            let kinds = ground.cuts(self.goal, self.wanted, step, holds).into_iter();
-            let of_kind = |cuts: Vec<DogCuts>| {
-                let exact =
-                    cuts.iter().take(TRIED_CUTS).filter_map(|cuts| self.exact(now, cuts, holds));
-                exact.take(KEPT_CUTS).collect::<Vec<_>>()
-            };
-            let kinds: Vec<_> = kinds.map(of_kind).filter(|list| !list.is_empty()).collect();
+            let mut kinds = Vec::new();
+            for cuts in ground.cuts(self.goal, self.wanted, step, holds, steps).await {
+                let mut exact = Vec::new();
+                for cuts in cuts.iter().take(TRIED_CUTS) {
+                    exact.extend(self.exact(now, cuts, holds));
+                    steps.pause().await;
+                    if exact.len() == KEPT_CUTS {
+                        break;
+                    }
+                }
+                kinds.push(exact);
+            }
+            kinds.retain(|exact| !exact.is_empty());
             if !kinds.is_empty() {
                 return kinds;
             }
@@ -276,8 +308,7 @@ impl Wished {
             enough(reach_at_worst(&design, &now.cut, self.goal))?;
         }
         let stock_g = self.before_g - mass_g(&design);
-        let least =
-            Least { words: cuts.words(now), design, reached: true, holds, reaches, stock_g };
+        let least = Least { design, reached: true, holds, reaches, stock_g };
         self.is_within(&least).then_some(least)
     }
 
@@ -348,8 +379,7 @@ impl Wished {
         let holds = reach(size).is_some_and(|has| spare && has >= self.wanted);
         let reaches = reaches(&design, self.goal).filter(|has| *has > self.has + SAME)?;
         let (reached, stock_g) = (reaches >= self.wanted, self.before_g - mass_g(&design));
-        let words = way.words(now, size);
-        Some(Least { words, design, reached, holds: holds && reached, reaches, stock_g })
+        Some(Least { design, reached, holds: holds && reached, reaches, stock_g })
     }
 }
 
@@ -386,30 +416,40 @@ impl Least {
             false => other.reaches.total_cmp(&self.reaches),
         })
     }
+}
 
-    fn told(self, now: &Analysis, goal: Goal) -> Option<Suggestion> {
-        let after = Analysis::of(&self.design);
-        // A cut after which the rings cannot be analysed as a pair is not worth suggesting.
+impl Suggestion {
+    /// All that there is to say of a cut that a search found. `None` if the rings cannot be analysed as a pair
+    /// after it.
+    pub fn of(now: &Analysis, search: &Search, design: Design) -> Option<Self> {
+        let after = Analysis::of(&design);
         after.pair.as_ref()?;
+        let (goal, wanted) = (search.goal, wanted(&now.design, search.goal));
+        let reaches = reaches(&design, goal)?;
+        let reached = reaches >= wanted;
+        let holds = || {
+            let worst = reach_at_worst(&design, &now.cut, goal);
+            reached && worst.is_some_and(|worst| worst >= wanted)
+        };
         let sized = !new_sizes_on_both(&now.cut, &after.cut).is_empty();
         let mut warnings = new_warnings(now, &after);
         let against = |finding: &Finding| NOT_ADVISABLE.contains(&finding.code);
         let against = warnings.iter().position(against).map(|at| warnings.remove(at));
-        Some(Suggestion {
-            words: self.words,
-            reached: self.reached,
-            reaches: self.reaches,
-            spare: match (sized, self.holds) {
-                (false, _) => Spare::NoSize,
-                (true, true) => Spare::Holds,
-                (true, false) => Spare::None,
+        Some(Self {
+            words: cut_words(now, &design),
+            reached,
+            reaches,
+            spare: match sized {
+                false => Spare::NoSize,
+                true if holds() => Spare::Holds,
+                true => Spare::None,
             },
-            stock_g: self.stock_g,
+            stock_g: mass_g(&now.design) - mass_g(&design),
             prices: prices(now, &after, goal),
             cautions: cut_cautions(now, &after),
             against,
             warnings,
-            design: self.design,
+            design,
         })
     }
 }
@@ -436,6 +476,7 @@ mod tests {
     use crate::fields::{FieldId, Slot};
     use crate::figures::{Figure, Group, OVERRUN_PRESSURE};
     use crate::ring::{Dog, FlankSide};
+    use crate::suggest::{Progress, SearchStep};
     use crate::units::LengthUnit;
     use crenel_words::Reader;
 
@@ -452,10 +493,11 @@ mod tests {
     fn the_least_flank_stock_is_that_of_the_angle_that_is_missing_and_its_tolerance() {
         let now = wishing(FieldId::WishedWindow, 10.0);
         let list = suggestions(&now, &Search::new(Goal::Window, DisplayUnits::default()));
-        let on_a = |message: &Message| {
-            message.key() == "suggest.narrow_on_one" && message.values()[0].1 == Side::A.into()
+        let all_a = Value::List(vec![say::all_dogs(Side::A).into()]);
+        let on_a = |one: &&Suggestion| {
+            keys(one) == ["suggest.narrow_dogs"] && one.words[0].values()[1].1 == all_a
         };
-        let one = list.iter().find(|s| s.words.iter().all(on_a)).expect("a way on A");
+        let one = list.iter().find(on_a).expect("a way on A");
         let mm = one.design.a.plan.operations[0].work.number;
         assert_eq!(mm, 2.95);
         let told: Vec<_> = one.words[0].numbers().collect();
@@ -477,23 +519,26 @@ mod tests {
     fn shortening_goes_below_the_hold_depth_by_the_tolerance() {
         let now = wishing(FieldId::WishedWindow, 35.0);
         let list = suggestions(&now, &Search::new(Goal::Window, DisplayUnits::default()));
-        let shorter = list.iter().find(|one| keys(one) == [SHORTEN_ON_BOTH]).expect("a way");
+        let shorter = list.iter().find(is_half_height).expect("a way");
         assert!(shorter.reached, "{shorter:?}");
         assert!((shorter.reaches - 40.0).abs() < 1e-9, "72° at 300 rpm");
-        let dogs = |names: [&str; 3]| names.map(|name| Value::Verbatim(name.to_owned())).to_vec();
-        let (a, b) = (dogs(["A2", "A4", "A6"]), dogs(["B2", "B4", "B6"]));
+        let dogs =
+            ["A2", "A4", "A6", "B2", "B4", "B6"].map(|name| Value::Verbatim(name.to_owned()));
         let to = Value::Size(Quantity::Length, 3.9);
-        assert_eq!(shorter.words, [say::shorten_on_both(a, b, to)]);
+        assert_eq!(shorter.words, [say::shorten_dogs(dogs.to_vec(), to)]);
     }
-
-    const SHORTEN_ON_BOTH: &str = "suggest.shorten_on_both";
 
     fn keys(one: &Suggestion) -> Vec<&'static str> {
         one.words.iter().map(Message::key).collect()
     }
 
+    /// Whether every second dog of both rings is shortened, and nothing else done.
     fn is_half_height(one: &&Suggestion) -> bool {
-        keys(one)[0].starts_with(SHORTEN_ON_BOTH)
+        let operations = Side::BOTH.map(|side| &one.design.ring(side).plan.operations);
+        let shorter = |one: &Operation| {
+            matches!(one.work.to_cut(), Some(Cut::Shorten(_))) && one.places.iter().eq(&[1, 3, 5])
+        };
+        operations.iter().all(|of_ring| of_ring.len() == 1 && shorter(&of_ring[0]))
     }
 
     fn worn() -> Analysis {
@@ -543,7 +588,8 @@ mod tests {
             let reader = Reader { units, ..Reader::default() };
             for height in heights(&one.design) {
                 let shown = Quantity::Length.show_kept(height, units);
-                assert!(one.words[0].show(reader).contains(&shown), "{:?}: {shown}", one.words);
+                let said = one.words.iter().any(|words| words.show(reader).contains(&shown));
+                assert!(said, "{:?}: {shown}", one.words);
                 let read = Quantity::Length.parse(&shown, units).expect("it is a number");
                 assert!((read - height).abs() < 1e-12, "no digit is hidden: {read} {height}");
             }
@@ -702,8 +748,12 @@ mod tests {
         // Half of it off each ring leaves the case on both.
         let dogs = ["B2", "B4", "B6"].map(|name| Value::Verbatim(name.to_owned())).to_vec();
         let [to, off] = [3.9, 0.65].map(|mm| Value::Size(Quantity::Length, mm));
-        let wanted =
-            [say::shorten_on_one(Side::B, dogs, to), say::narrow_on_both("tallest", off, 52.0)];
+        let tall = [("A", [2, 4, 6]), ("B", [1, 3, 5])].map(|(ring, dogs)| {
+            let dogs = dogs.map(|dog| Value::Verbatim(format!("{ring}{dog}"))).to_vec();
+            say::narrow_dogs(FlankSide::Coast, dogs, off.clone(), 52.0)
+        });
+        let [tall_a, tall_b] = tall;
+        let wanted = [say::shorten_dogs(dogs, to), tall_a, tall_b];
         let alike = list.iter().find(|one| one.words == wanted).expect("every second dog alike");
         assert!(alike.against.is_none(), "{:?}", alike.against);
         assert!(list[0].stock_g <= alike.stock_g, "dog by dog it takes no more");
@@ -808,6 +858,44 @@ mod tests {
         );
     }
 
+    /// What is searched in steps is what is searched at once, and a step says how far it is.
+    #[test]
+    fn a_search_in_steps_finds_the_same() {
+        let now = wishing(FieldId::WishedWindow, 10.0);
+        let search = Search::new(Goal::Window, DisplayUnits::default());
+        let mut last = Progress::default();
+        let mut steps = 0;
+        let mut answer = None;
+        for step in searching(Arc::new(now.clone()), search) {
+            assert!(answer.is_none(), "the answer is the last step");
+            match step {
+                SearchStep::Tried(progress) => {
+                    assert!(progress.tried >= last.tried && progress.of >= last.of, "{progress:?}");
+                    assert!(progress.tried <= progress.of, "{progress:?}");
+                    (last, steps) = (progress, steps + 1);
+                }
+                SearchStep::Found(found) => answer = Some(found),
+            }
+        }
+        assert_eq!(answer, Some(suggestions(&now, &search)));
+        assert_eq!(last.tried, last.of, "everything was tried");
+        assert!(steps > 100, "{steps} steps");
+    }
+
+    /// All that is said of a cut follows from the design with the cut in its plan.
+    #[test]
+    fn a_suggestion_is_told_again_from_its_saved_design() {
+        let now = worn();
+        let search = Search::new(Goal::Window, DisplayUnits::default());
+        let list = suggestions(&now, &search);
+        assert!(list.len() > 2);
+        for one in list {
+            let saved = crate::design::to_json(&one.design);
+            let again = crate::design::open(&saved).expect("it opens").design;
+            assert_eq!(Suggestion::of(&now, &search, again), Some(one));
+        }
+    }
+
     #[test]
     fn ceilings_are_kept() {
         let now = wishing(FieldId::WishedWindow, 10.0);
@@ -884,7 +972,7 @@ mod tests {
                 if lowered != now.design && lowered != one.design {
                     both += 1;
                     let alone = reaches(&lowered, goal).expect("it goes in");
-                    assert!(alone > has + SAME, "{wanted}: {:?}", one.words);
+                    assert!(alone > has + SAME, "{wanted}: {:?}", one.design);
                 }
             }
         }

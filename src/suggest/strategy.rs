@@ -1,13 +1,11 @@
 //! A strategy of cutting: which dogs of which ring, and what is done to them as the cut grows.
 
-use crenel_words::{Message, Value, suggest as say};
-
 use super::step::ShopStep;
 use crate::analysis::Analysis;
 use crate::design::{Cut, Design, MOST_OPERATIONS, Operation, RingSpec, Work};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
-use crate::units::{Angle, Quantity};
+use crate::units::Angle;
 
 /// Thickness that a cut has to leave of every dog, mm.
 const LEAST_STANDING_MM: f64 = 1.0;
@@ -157,25 +155,6 @@ impl CutStrategy {
         }
         can_be_planned(&cut).then_some(cut)
     }
-
-    /// What is done, a sentence for the dogs that are cut down or removed and one for the flanks.
-    pub(super) fn words(self, now: &Analysis, size: Size) -> Vec<Message> {
-        let alternate = self.alternate.map(|alternate| alternate.words(now, size));
-        let narrowed = self.narrowed.filter(|_| size.flank_steps > 0).map(|narrowed| {
-            let dogs = match (narrowed.tall, self.alternate.map(|alternate| alternate.treat)) {
-                (true, _) => "tallest",
-                (false, Some(Treat::Remove)) => "left",
-                (false, _) => "all",
-            };
-            let off = Value::Size(Quantity::Length, size.flank_mm());
-            let diameter = 2.0 * now.ring(narrowed.sides[0]).mean_radius_mm();
-            match narrowed.sides {
-                [side] => say::narrow_on_one(*side, dogs, off, diameter),
-                _ => say::narrow_on_both(dogs, off, diameter),
-            }
-        });
-        alternate.into_iter().chain(narrowed).collect()
-    }
 }
 
 /// Whether the plans of a design fit into a file, with every number within its limits.
@@ -262,30 +241,6 @@ impl AlternateDogs {
                 }
                 Treat::CutDown => {}
             }
-        }
-    }
-
-    fn words(self, now: &Analysis, size: Size) -> Message {
-        let named = |side: Side| {
-            let name = |place| format!("{}{}", side.letter(), place + 1);
-            let places = self.places(side, now.ring(side)).into_iter();
-            places.map(|place| Value::Verbatim(name(place))).collect::<Vec<_>>()
-        };
-        let to = |side: Side| Value::Size(Quantity::Length, size.height_mm(now.ring(side)));
-        let (a, b) = (named(Side::A), named(Side::B));
-        let one = match self.from {
-            PerSide { a: Some(_), b: Some(_) } => None,
-            PerSide { a: Some(_), .. } => Some(Side::A),
-            _ => Some(Side::B),
-        };
-        match (self.treat, one) {
-            (Treat::Remove, None) => say::remove_on_both(a, b),
-            (Treat::Remove, Some(side)) => say::remove_on_one(side, named(side)),
-            (Treat::CutDown, None) if to(Side::A) == to(Side::B) => {
-                say::shorten_on_both(a, b, to(Side::A))
-            }
-            (Treat::CutDown, None) => say::shorten_on_both_apart(a, b, to(Side::A), to(Side::B)),
-            (Treat::CutDown, Some(side)) => say::shorten_on_one(side, named(side), to(side)),
         }
     }
 }

@@ -2,22 +2,11 @@
 
 sentences! { "suggest":
     // ---- what is cut ----
-    remove_on_both(a: List, b: List) = "Remove every second dog of both rings ({a} and {b}).";
-    remove_on_one(side: Side, dogs: List) = "Remove every second dog of ring {side} ({dogs}).";
-    shorten_on_both(a: List, b: List, to: Value) = "Shorten every second dog of both rings ({a} and {b}) to {to}.";
-    shorten_on_both_apart(a: List, b: List, to_a: Value, to_b: Value) =
-        "Shorten every second dog of both rings: {a} to {to_a}, {b} to {to_b}.";
-    shorten_on_one(side: Side, dogs: List, to: Value) = "Shorten every second dog of ring {side} ({dogs}) to {to}.";
-    narrow_on_both(dogs: Pick, off: Value, diameter: Length) =
-        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} \
-         left {the remaining dogs} other {all dogs}} of both rings.";
-    narrow_on_one(side: Side, dogs: Pick, off: Value, diameter: Length) =
-        "Remove {off}, measured at Ø{diameter}, from the coast flanks of {dogs, select, tallest {the tallest dogs} \
-         left {the remaining dogs} other {all dogs}} of ring {side}.";
     remove_dogs(dogs: List) = "Remove {dogs}.";
     shorten_dogs(dogs: List, to: Value) = "Shorten {dogs} to {to}.";
     narrow_dogs(flank: Flank, dogs: List, off: Value, diameter: Length) =
         "Remove {off}, measured at Ø{diameter}, from the {flank, select, drive {drive} other {coast}} flanks of {dogs}.";
+    all_dogs(side: Side) = "all dogs of ring {side}";
     break_dogs(dogs: List, to: Value) = "Break the tip edges of {dogs} to {to}.";
     searched(step: Value) =
         "Searched: each dog on its own (shortened, removed, either flank narrowed, edges broken), and every second dog \

@@ -1,6 +1,7 @@
 //! The searches on one pair of rings.
 
 use super::super::goal::{Goal, shift_rpm};
+use super::super::progress::Steps;
 use super::super::step::ShopStep;
 use super::dog::Room;
 use super::plan::DogCuts;
@@ -52,25 +53,27 @@ impl<'a> Ground<'a> {
     }
 
     /// Cuts that reach a goal, for each kind of search a list with the lightest first.
-    pub(in super::super) fn cuts(
+    pub(in super::super) async fn cuts(
         &self,
         goal: Goal,
         wanted: f64,
         step: ShopStep,
         holds: bool,
+        steps: &Steps,
     ) -> Vec<Vec<DogCuts>> {
         let Some(width_mm) = self.width_mm(goal, wanted) else { return Vec::new() };
         let kinds = kinds(step, holds, goal == Goal::Window);
+        steps.expect(kinds.len());
         let mut lightest: Vec<Solution> = Vec::new();
         let mut lists = Vec::new();
         for rules in kinds {
             // A cut that keeps stricter rules too is the lightest under them as well.
-            if lightest.iter().any(|one| self.keeps(one, &rules)) {
-                continue;
+            if !lightest.iter().any(|one| self.keeps(one, &rules)) {
+                let found = self.solutions(goal, width_mm, rules, steps).await;
+                lists.push(found.iter().map(|one| DogCuts::of(&self.rooms, one)).collect());
+                lightest.extend(found.into_iter().next());
             }
-            let found = self.solutions(goal, width_mm, rules);
-            lists.push(found.iter().map(|one| DogCuts::of(&self.rooms, one)).collect());
-            lightest.extend(found.into_iter().next());
+            steps.tried().await;
         }
         lists
     }
@@ -89,7 +92,13 @@ impl<'a> Ground<'a> {
         (width < std::f64::consts::TAU).then(|| width * self.mesh.contact.mean_mm() + 1e-7)
     }
 
-    fn solutions(&self, goal: Goal, width_mm: f64, rules: Rules) -> Vec<Solution> {
+    async fn solutions(
+        &self,
+        goal: Goal,
+        width_mm: f64,
+        rules: Rules,
+        steps: &Steps,
+    ) -> Vec<Solution> {
         let mut random = Seeded::new(1);
         let hold = self.now.design.setting.get(SettingField::HoldDepth);
         let heights = self.reference_heights(rules);
@@ -121,6 +130,7 @@ impl<'a> Ground<'a> {
                 let found = (0..2).filter_map(|_| walk.first(&mut random));
                 let best = found.reduce(|a, b| if b.cost_g < a.cost_g { b } else { a });
                 seen.extend(best.map(|best| (at, best)));
+                steps.pause().await;
             }
         }
         sort_by_number(&mut seen, |(_, one)| one.cost_g);
@@ -129,6 +139,7 @@ impl<'a> Ground<'a> {
             let mut walk = Walk::from(&tasks[*at], solution);
             let rounds = WALK / walked / walk.effort();
             walk.improve(solution, rounds, &mut random);
+            steps.pause().await;
         }
         sort_by_number(&mut seen, |(_, one)| one.cost_g);
         seen.into_iter().map(|(_, one)| one).collect()

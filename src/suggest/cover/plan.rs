@@ -1,15 +1,11 @@
-//! A cut as work in the plans of both rings, and in words.
+//! A cut as work in the plans of both rings.
 
 use std::collections::BTreeMap;
 
-use crenel_words::{Message, Value, suggest as say};
-
 use super::dog::{Cuts, Room};
 use super::walk::Solution;
-use crate::analysis::Analysis;
 use crate::design::{Cut, Design, Operation, Work};
 use crate::ring::{FlankSide, Side};
-use crate::units::Quantity;
 
 /// What is done to each dog.
 #[derive(Clone, Debug)]
@@ -43,30 +39,6 @@ impl DogCuts {
         }
         cut
     }
-
-    /// What is done, a sentence for each kind of work and size.
-    pub(in super::super) fn words(&self, now: &Analysis) -> Vec<Message> {
-        let mut alike: Vec<Alike> = Vec::new();
-        for &(side, place, work) in &self.works {
-            // Stock is measured at a diameter of its ring; other work is the same on both.
-            let same = |one: &&mut Alike| {
-                one.work == work && (work.kind.flank().is_none() || one.side == side)
-            };
-            match alike.iter_mut().find(same) {
-                Some(one) => one.dogs.push((side, place)),
-                None => alike.push(Alike { work, side, dogs: vec![(side, place)] }),
-            }
-        }
-        alike.iter().map(|one| one.sentence(now)).collect()
-    }
-}
-
-/// The same work on several dogs.
-struct Alike {
-    work: Work,
-    /// The ring of the first of them.
-    side: Side,
-    dogs: Vec<(Side, usize)>,
 }
 
 fn works(room: &Room, cuts: &Cuts) -> Vec<(Side, usize, Work)> {
@@ -85,21 +57,4 @@ fn works(room: &Room, cuts: &Cuts) -> Vec<(Side, usize, Work)> {
     let [drive, coast] = FlankSide::BOTH.map(narrow);
     let works = [lower, drive, coast, edge].into_iter().flatten();
     works.map(|work| (room.side, room.place, work)).collect()
-}
-
-impl Alike {
-    fn sentence(&self, now: &Analysis) -> Message {
-        let Self { work, side, dogs } = self;
-        let name = |(side, place): &(Side, usize)| format!("{}{}", side.letter(), place + 1);
-        let names = dogs.iter().map(|dog| Value::Verbatim(name(dog))).collect();
-        let size = Value::Size(Quantity::Length, work.number);
-        match (work.to_cut(), work.kind.flank()) {
-            (Some(Cut::Remove), _) => say::remove_dogs(names),
-            (Some(Cut::Shorten(_)), _) => say::shorten_dogs(names, size),
-            (None, Some(flank)) => {
-                say::narrow_dogs(flank, names, size, 2.0 * now.ring(*side).mean_radius_mm())
-            }
-            (None, None) => say::break_dogs(names, size),
-        }
-    }
 }
