@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use crenel::design::Design;
 use crenel::model::LaidOut;
 
-use crenel_words::page::{frame as say, results};
+use crenel_words::page::{frame as say, results, rework};
 
 use crate::areas::AREAS;
 use crate::deferred::{Deferred, is_busy, schedule_first};
@@ -63,7 +63,7 @@ fn Page() -> impl IntoView {
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
         <Deferred><Keypad/></Deferred>
-        <Deferred>{watch_outcomes(state)}</Deferred>
+        <Deferred>{watch_outcomes(state)}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }
 }

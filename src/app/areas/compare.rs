@@ -22,7 +22,7 @@ use crenel::shift::OutcomeMap;
 use crenel::units::ABSENT;
 use crenel::verdict::Stage;
 
-use crate::background::Background;
+use crate::background::maps as background_maps;
 use crate::deferred::LazyDetails;
 use crate::dom::text_scale;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, advice, here, use_app_state};
@@ -329,7 +329,7 @@ fn printing() -> RwSignal<bool> {
 fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
     let state = use_app_state();
     let maps = RwSignal::new(Vec::<Option<Arc<OutcomeMap>>>::new());
-    let background = StoredValue::new_local(Background::start(move |at, map| {
+    let background = StoredValue::new_local(background_maps::start(move |at, map| {
         maps.update(|maps| {
             if maps.len() <= at {
                 maps.resize(at + 1, None);
@@ -345,7 +345,7 @@ fn Curves(comparison: Memo<Arc<Comparison>>) -> impl IntoView {
         let designs: Vec<_> =
             comparison.with(|c| c.columns.iter().map(|c| c.analysis.design.clone()).collect());
         maps.set(vec![None; designs.len()]);
-        background.with_value(|background| background.ask(top.get(), &designs));
+        background.with_value(|background| background_maps::ask(background, top.get(), &designs));
     });
     let made_at = move || {
         let slip_rpm = state.analysis.with(|a| {

@@ -18,6 +18,7 @@ use crenel_words::page::frame as say;
 use crenel_words::{Message, Reader};
 
 use super::area::{Area, AreaKey, Areas};
+use super::cut_search::CutSearch;
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
 use super::language::{here, language};
 use super::layout::{Inspected, PageLayout};
@@ -101,6 +102,8 @@ pub(crate) struct AppState {
     pub(crate) stroke: RwSignal<Option<(Stroke, f64)>>,
     /// The outcome map of the design, as fine as it is so far.
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
+    /// The search for the smallest cut.
+    pub(crate) cuts: CutSearch,
     /// Whether the reader was told that the work is not kept. Reset when it is kept again.
     pub(crate) told_not_kept: StoredValue<bool>,
     /// Where this tab keeps its work.
@@ -147,6 +150,7 @@ impl AppState {
             areas.find(area.get()).stage().or(last.copied()).unwrap_or(Stage::Pair)
         });
         let player = Player::new(drawn);
+        let units = RwSignal::new(kept_units());
         Self {
             history,
             areas,
@@ -155,6 +159,7 @@ impl AppState {
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
+            cuts: CutSearch::remembered(analysis, units),
             given_up: RwSignal::new(0),
             analysis,
             errors,
@@ -163,7 +168,7 @@ impl AppState {
             unturned,
             before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
             chosen: RwSignal::new((Side::A, 0)),
-            units: RwSignal::new(kept_units()),
+            units,
             notice: RwSignal::new(notice),
             measured: RwSignal::new(measured),
             refused: StoredValue::new(refused),

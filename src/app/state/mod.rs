@@ -2,6 +2,7 @@
 
 mod app_state;
 mod area;
+mod cut_search;
 mod kinds;
 mod language;
 mod layout;
@@ -13,6 +14,7 @@ mod unfinished;
 
 pub(crate) use app_state::{AppState, use_app_state};
 pub(crate) use area::{Area, AreaKey, Areas, Content, Home, Panel, Picture};
+pub(crate) use cut_search::CutSearch;
 pub(crate) use kinds::{Dialog, Measured, Newer, Notice, Offer};
 pub(crate) use language::{
     begin_language, choose_language, here, language, languages, open_language, remove_language,

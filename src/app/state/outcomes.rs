@@ -9,7 +9,7 @@ use crenel::shift::OutcomeMap;
 use leptos::prelude::*;
 
 use super::app_state::AppState;
-use crate::background::{Background, is_finest};
+use crate::background::{Background, maps};
 
 /// Requests a new outcome map whenever the design or the range shown changes. The last map stays until the new one
 /// arrives.
@@ -33,11 +33,11 @@ pub(crate) fn watch_outcomes(state: AppState) {
             return;
         }
         let background = background.try_update_value(|kept| {
-            let start = || Background::start(move |_, map| state.outcomes.set(Some(Arc::new(map))));
+            let start = || maps::start(move |_, map| state.outcomes.set(Some(Arc::new(map))));
             kept.get_or_insert_with(start).clone()
         });
         if let Some(background) = background {
-            background.ask(top_rpm, std::slice::from_ref(&wanted.0));
+            maps::ask(&background, top_rpm, std::slice::from_ref(&wanted.0));
             asked.set_value(Some(wanted));
         }
     });
@@ -45,7 +45,7 @@ pub(crate) fn watch_outcomes(state: AppState) {
 
 /// Whether a map is as fine as it will be.
 pub(crate) fn is_whole(map: &OutcomeMap) -> bool {
-    is_finest(map)
+    maps::is_finest(map)
 }
 
 /// The design with a typed speed difference of 1 rpm in its direction.

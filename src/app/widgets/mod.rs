@@ -27,6 +27,7 @@ pub(crate) mod link_code;
 pub(crate) mod menu;
 pub(crate) mod number_field;
 pub(crate) mod offline;
+pub(crate) mod optional_number;
 pub(crate) mod optional_parts;
 pub(crate) mod pair_board;
 pub(crate) mod play_bar;

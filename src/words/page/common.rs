@@ -28,6 +28,8 @@ sentences! { "page.common":
     not_given() = "not given";
     lacking(needs: Message) = "This {needs, lower}.";
     enter_number(number: Message) = "Enter: {number, lower}";
+    not_negative() = "Enter 0 or more, or leave it empty.";
+    no_limit() = "no limit";
     not_measured() = "not measured";
     open_area(area: Message) = "Open {area}";
     pause() = "Pause";

@@ -35,16 +35,33 @@ sentences! { "page.rework":
     find() = "Find the smallest cut";
     cannot_be_computed() = "The design cannot be computed; the findings say why.";
     target_met() = "Nothing needs cutting: the target is already met.";
-    least_metal_first() =
-        "Cuts that hold over their tolerances first, and the least metal first. Cuts that are not advisable are folded \
-         away at the end.";
-    not_advisable() = "Not advisable:";
-    reaches(has: Value, wanted: Value, stock: Grams) = "Reaches {has} (target {wanted}) and removes {stock} of metal.";
-    falls_short(has: Value, wanted: Value, stock: Grams) =
-        "Reaches only {has} (target {wanted}) and removes {stock} of metal.";
+    nothing_within() = "No cut stays within these ceilings. Raise one of them.";
+    nearest_within() = "No cut reaches the target within these ceilings. These come nearest:";
+    nearest() = "No cut reaches the target. These come nearest:";
+    least_metal_first() = "Cuts that hold over their tolerances first, and the least metal first.";
+    searching() = "Searching for the smallest cut";
+    ways_tried(tried: Number, of: Number) = "{tried} of {of} ways of cutting tried";
+    cancel_search() = "Cancel the search";
+    search_ended() = "Search ended: the design or the target changed.";
+    lash_at_most() = "Lash, at most";
+    metal_at_most() = "Metal removed, at most";
+    no_limit_crossed() = "No limit crossed";
+    met_over_tolerance() = "Met over the whole tolerance of each size";
+    shop_step() = "Step of the shop";
+    step(step: Value) = "{step}";
+    offers() = "Offers";
+    not_advisable_cuts() = "Cuts that are not advisable";
+    not_advisable(cuts: Number) = "Not advisable ({cuts})";
+    cut() = "Cut";
+    window_time() = "Window time";
+    metal_removed() = "Metal";
+    lash() = "Lash";
+    worst_stress() = "Worst stress";
+    gets_worse() = "Gets worse";
+    and_more(prices: Number) = "and {prices} more";
+    details() = "Details";
     tolerance_holds() = "The target is still met if every new size is off by its general tolerance (ISO 2768-1 m).";
     no_tolerance() = "No tolerance to spare: a size within its tolerance can still miss the target.";
-    gets_worse() = "Gets worse:";
     add_to_plan() = "Add to the plan";
     added_to_plan() = "Added to the plan.";
 

@@ -1,11 +1,13 @@
 //! The plan of work on both rings, what it changes, and the smallest cut that reaches a target.
 
+mod offers;
+mod smallest;
 mod solids;
 
 use std::sync::Arc;
 
 use crenel_words::page::{common, rework as say};
-use crenel_words::{Label, Message, Phrase, Value, Words as _};
+use crenel_words::{Label, Message, Phrase, Words as _};
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
@@ -13,16 +15,16 @@ use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
 use crenel::ring::Side;
-use crenel::suggest::{Goal, Price, Search, Spare, Suggestion, suggestions, wanted};
 use crenel::verdict::Stage;
 
 use crate::dom::html_element;
-use crate::state::{AppState, Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
+use crate::state::{Area, AreaKey, Content, Home, Panel, Picture, here, use_app_state};
 use crate::widgets::change_table::ChangeTable;
 use crate::widgets::choose::Choose;
 use crate::widgets::cutting::CUT_PANEL;
-use crate::widgets::number_field::{NumberField, refused};
+use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::{StaleBoard, TOGETHER};
+use smallest::SmallestCut;
 use solids::SolidView;
 
 pub(super) const AREA: Area<AnyView> = Area {
@@ -112,8 +114,6 @@ const WHICH: [(Which, Phrase); 4] = [
     (Which::Selected, say::which_selected),
     (Which::Others, say::which_others),
 ];
-
-const GOALS: [(Goal, Phrase); 2] = [(Goal::Window, say::goal_window), (Goal::Lash, say::goal_lash)];
 
 /// The dogs that a new operation is done to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -344,130 +344,6 @@ fn WebForm() -> impl IntoView {
             <legend>{here(say::web_of_solids)}</legend>
             {WEB.map(|id| view! { <NumberField at=Slot::Setting(id)/> }).into_iter().collect_view()}
         </fieldset>
-    }
-}
-
-// ---- the smallest cut ----
-
-#[component]
-fn SmallestCut() -> impl IntoView {
-    let state = use_app_state();
-    let goal = RwSignal::new(Goal::Window);
-    let set_goal = Callback::new(move |kind| goal.set(kind));
-    let field = move || goal.get().field().id();
-    // Worked out only when the button is pressed, because it tries many cuts.
-    let found = RwSignal::new(None::<(Design, Goal, Vec<Suggestion>)>);
-    let ask = move |_| {
-        // Without a valid target there is nothing to look for; its field says what is wrong.
-        if let Some(field) = refused(Slot::Setting(field())) {
-            found.set(None);
-            // Focusing fails only if the page is gone.
-            let _ = field.focus();
-            return;
-        }
-        let list = state.analysis.with_untracked(|a| {
-            suggestions(a, &Search::new(goal.get_untracked(), state.units.get_untracked()))
-        });
-        let design = state.with(Design::clone);
-        found.set(Some((design, goal.get_untracked(), list)));
-    };
-    // The answer is shown only while the design and the goal are those of the question.
-    let standing = move || {
-        let answer = found.get()?;
-        let design = state.with(|d| *d == answer.0);
-        (design && answer.1 == goal.get()).then_some(answer.2)
-    };
-    let list = move || standing().map(|list| answer(state, goal.get(), list));
-    let searched = move || {
-        let search = Search::new(goal.get(), state.units.get());
-        standing().map(|_| search.searched().show(state.reader()))
-    };
-    view! {
-        <fieldset class="panel least">
-            <legend>{here(say::smallest_cut)}</legend>
-            <Choose label=here(say::increase) words=&GOALS value=goal on_choose=set_goal/>
-            {move || view! { <NumberField at=Slot::Setting(field())/> }}
-            <button class="wide" on:click=ask>{here(say::find)}</button>
-            <div aria-live="polite">{list}</div>
-            <p class="quiet">{searched}</p>
-        </fieldset>
-    }
-}
-
-fn answer(state: AppState, goal: Goal, list: Vec<Suggestion>) -> AnyView {
-    if list.is_empty() {
-        let worked = state.analysis.with_untracked(|a| a.pair.is_some());
-        let text = if worked { say::target_met } else { say::cannot_be_computed };
-        return view! { <p>{here(text)}</p> }.into_any();
-    }
-    let items = list.into_iter().map(|suggestion| view! { <SuggestionItem goal suggestion/> });
-    view! {
-        <p class="quiet">{here(say::least_metal_first)}</p>
-        <ol class="suggestions">{items.collect_view()}</ol>
-    }
-    .into_any()
-}
-
-#[component]
-fn SuggestionItem(goal: Goal, suggestion: Suggestion) -> impl IntoView {
-    let reader = untrack(|| use_app_state().reader());
-    let short = !suggestion.reached;
-    let Some(against) = suggestion.against.clone() else {
-        return view! { <li class:short=short><SuggestedCut goal suggestion/></li> }.into_any();
-    };
-    // The reason comes first, and the button is behind it.
-    view! {
-        <li class:short=short>
-            <details>
-                <summary><b>{here(say::not_advisable)}</b>" "{against.text(reader)}</summary>
-                <SuggestedCut goal suggestion/>
-                <p class="quiet">{against.hint(reader)}</p>
-            </details>
-        </li>
-    }
-    .into_any()
-}
-
-#[component]
-fn SuggestedCut(goal: Goal, suggestion: Suggestion) -> impl IntoView {
-    let state = use_app_state();
-    let reader = untrack(|| state.reader());
-    let quantity = goal.field().id().spec().quantity;
-    let gist = if suggestion.reached { say::reaches } else { say::falls_short };
-    let gist = gist(
-        Value::Result(quantity, suggestion.reaches),
-        Value::Number(quantity, state.with(|d| wanted(d, goal))),
-        suggestion.stock_g,
-    );
-    let spare = match suggestion.spare {
-        Spare::Holds if suggestion.reached => Some(here(say::tolerance_holds)),
-        Spare::None if suggestion.reached => Some(here(say::no_tolerance)),
-        Spare::Holds | Spare::None | Spare::NoSize => None,
-    };
-    let price =
-        |price: &Price| view! { <li class:warns=price.crossed>{price.words.show(reader)}</li> };
-    let prices = suggestion.prices.iter().map(price).collect_view();
-    let worse = (!suggestion.prices.is_empty()).then(
-        || view! { <p class="quiet">{here(say::gets_worse)}</p><ul class="prices">{prices}</ul> },
-    );
-    let told = suggestion.warnings.iter().map(|f| view! { <p class="warns">{f.text(reader)}</p> });
-    let warnings = told.collect_view();
-    let design = suggestion.design;
-    let caution = |one: &Message| view! { <p class="caution">{one.show(reader)}</p> };
-    let cautions = suggestion.cautions.iter().map(caution).collect_view();
-    let take = move |_| {
-        let (a, b) = (design.a.plan.clone(), design.b.plan.clone());
-        state.change(|d| (d.a.plan, d.b.plan) = (a, b));
-        state.say(here(say::added_to_plan));
-    };
-    view! {
-        <strong>{suggestion.words.words(reader)}</strong>
-        <p>{gist.show(reader)}</p>
-        <p class="quiet">{spare}</p>
-        {worse}
-        {warnings}
-        {cautions}
-        <button on:click=take>{here(say::add_to_plan)}</button>
     }
 }
 

@@ -1,0 +1,74 @@
+//! What the smallest cut is searched for, as the reader has set it.
+
+use serde_json::{Value, json};
+
+use crenel::suggest::{Ceilings, Goal, Search, ShopStep};
+use crenel::units::{Angle, DisplayUnits};
+
+/// A search as the reader has set it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Wish {
+    pub(crate) goal: Goal,
+    /// `None` for the usual step in the units shown.
+    pub(crate) step: Option<ShopStep>,
+    /// Whether the goal has to be met over the whole tolerance of each new size.
+    pub(crate) holds: bool,
+    pub(crate) lash_deg: Option<f64>,
+    pub(crate) metal_g: Option<f64>,
+    /// Whether no limit may be crossed.
+    pub(crate) within_limits: bool,
+}
+
+impl Wish {
+    /// Anything that cannot be read is as usual.
+    pub(crate) fn read(text: &str) -> Self {
+        let saved: Value = serde_json::from_str(text).unwrap_or_default();
+        let step = |mm: f64| ShopStep::ALL.into_iter().find(|step| step.mm() == mm);
+        Self {
+            goal: Goal::ALL
+                .into_iter()
+                .find(|goal| saved["goal"] == key(*goal))
+                .unwrap_or(Goal::Window),
+            step: saved["step_mm"].as_f64().and_then(step),
+            holds: saved["holds"].as_bool().unwrap_or(true),
+            lash_deg: saved["lash_deg"].as_f64(),
+            metal_g: saved["metal_g"].as_f64(),
+            within_limits: saved["within_limits"].as_bool().unwrap_or_default(),
+        }
+    }
+
+    pub(crate) fn to_json(self) -> String {
+        json!({
+            "goal": key(self.goal),
+            "step_mm": self.step.map(ShopStep::mm),
+            "holds": self.holds,
+            "lash_deg": self.lash_deg,
+            "metal_g": self.metal_g,
+            "within_limits": self.within_limits,
+        })
+        .to_string()
+    }
+
+    /// The step that is chosen, or the usual one.
+    pub(crate) fn step(self, units: DisplayUnits) -> ShopStep {
+        self.step.unwrap_or_else(|| ShopStep::usual(units))
+    }
+
+    pub(crate) fn search(self, units: DisplayUnits) -> Search {
+        Search {
+            goal: self.goal,
+            step: self.step(units),
+            holds: self.holds,
+            ceilings: Ceilings {
+                lash: self.lash_deg.map(Angle::from_degrees),
+                metal_g: self.metal_g,
+                within_limits: self.within_limits,
+            },
+        }
+    }
+}
+
+/// The key of the number that is wanted.
+fn key(goal: Goal) -> &'static str {
+    goal.field().id().spec().key
+}

@@ -1,0 +1,182 @@
+// A machinist asks for the smallest cut with ceilings, weighs what is offered, and sees what tolerances do.
+import {
+  dogButton, expect, go, keptLink, linkOf, now, open, PAPER_AND_SLATE, putUp, sideways, test, type, violations,
+  violationsIn,
+} from "./kit.mjs";
+
+const targets = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
+const table = (page) => targets(page).getByRole("table", { name: "Offers", exact: true });
+const offers = (page) => table(page).locator("tbody");
+const search = (page) => targets(page).getByRole("button", { name: "Find the smallest cut" });
+const cancel = (page) => targets(page).getByRole("button", { name: "Cancel the search" });
+const progress = (page) => targets(page).getByRole("progressbar", { name: "Searching for the smallest cut" });
+const head = (page, name) => table(page).getByRole("columnheader", { name });
+const column = async (page, name) =>
+  (await table(page).locator(`td[data-head="${name}"]`).allTextContents()).map((text) =>
+    Number.parseFloat(text.replace("▲ ", "")));
+const up = (numbers) => [...numbers].sort((a, b) => a - b);
+const said = (page, words) => page.getByRole("status").filter({ hasText: words });
+
+async function openPlan(page, design = { crenel: 1, wished_window_ms: 10 }) {
+  await open(page, `./#${linkOf(design)}`);
+  await go(page, "Plan");
+}
+
+/** Six dogs of six widths on either ring: every dog is searched by itself, which takes a while. */
+const UNEVEN = {
+  crenel: 1,
+  wished_window_ms: 20,
+  ...Object.fromEntries(["a", "b"].map((ring, of) => [ring, {
+    dogs: Array.from({ length: 12 }, (_, at) => ({
+      centre_deg: 30 * at + 0.4 * Math.sin(7 * at + of),
+      tip_width_deg: 10 + Math.sin(3 * at + of),
+      height_mm: 5 + 0.05 * Math.cos(5 * at + of),
+    })),
+  }])),
+};
+
+test("the search runs beside the page, says how far it is, and is cancelled", async ({ page }) => {
+  await openPlan(page, UNEVEN);
+  await page.evaluate(() => {
+    window.longest = 0;
+    let last = performance.now();
+    const look = (at) => {
+      window.longest = Math.max(window.longest, at - last);
+      last = at;
+      requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  });
+  await search(page).click();
+  await expect(progress(page)).toBeVisible();
+  await expect(targets(page)).toContainText(/\d+ of \d+ ways of cutting tried/);
+  await expect(cancel(page), "the button that was pressed").toBeFocused();
+  await cancel(page).click();
+  await expect(progress(page)).toHaveCount(0);
+  await expect(search(page)).toBeVisible();
+  await expect(table(page)).toHaveCount(0);
+
+  await search(page).click();
+  await expect(progress(page)).toBeVisible();
+  await type(page, "wished_window_ms", "21");
+  await expect(said(page, "Search ended: the design or the target changed.")).toHaveCount(1);
+  await expect(progress(page), "a change ends it").toHaveCount(0);
+  await search(page).click();
+  await expect(offers(page).first()).toBeVisible({ timeout: 30_000 });
+  await expect(progress(page)).toHaveCount(0);
+  expect(await page.evaluate(() => window.longest), "no frame waits for it, ms").toBeLessThan(600);
+});
+
+test("offers are a table that is sorted by a press on a head", async ({ page }) => {
+  await openPlan(page);
+  await search(page).click();
+  await expect(offers(page).nth(2)).toBeVisible();
+  for (const name of ["Metal", "Lash", "Worst stress"]) {
+    await head(page, name).getByRole("button").click();
+    await expect(head(page, name)).toHaveAttribute("aria-sort", "ascending");
+    const values = await column(page, name);
+    expect(values, name).toEqual(up(values));
+    await head(page, name).getByRole("button").press("Enter");
+    await expect(head(page, name)).toHaveAttribute("aria-sort", "descending");
+    expect(await column(page, name), name).toEqual(up(values).reverse());
+  }
+  await expect(head(page, "Metal")).toHaveAttribute("aria-sort", "none");
+  await head(page, "Window time").getByRole("button").click();
+  const times = await column(page, "Window time");
+  expect(times, "the longest first").toEqual(up(times).reverse());
+  await expect(targets(page)).toContainText("Searched: each dog on its own");
+  await expect(targets(page)).toContainText("in steps of 0.05 mm");
+});
+
+test("a wish has ceilings and a step, which the tab remembers", async ({ page }) => {
+  await openPlan(page);
+  const ceiling = (name) => targets(page).getByRole("textbox", { name });
+  const set = async (name, text) => {
+    await ceiling(name).fill(text);
+    await ceiling(name).press("Enter");
+  };
+  await search(page).click();
+  await expect(offers(page).first()).toBeVisible();
+  const [lightest] = await column(page, "Metal");
+  const free = await column(page, "Lash");
+  expect(Math.max(...free), "without a ceiling").toBeGreaterThan(13);
+
+  await set("Lash, at most", "13");
+  await expect(table(page), "the answer to another wish is gone").toHaveCount(0);
+  await targets(page).getByRole("combobox", { name: "Step of the shop" }).selectOption({ label: "0.01 mm" });
+  await search(page).click();
+  await expect(offers(page).first()).toBeVisible();
+  for (const lash of await column(page, "Lash")) expect(lash).toBeLessThanOrEqual(13);
+  await expect(targets(page)).toContainText("in steps of 0.01 mm");
+
+  await page.reload();
+  await putUp(page);
+  await expect(ceiling("Lash, at most")).toHaveValue("13");
+  await expect(targets(page).getByRole("combobox", { name: "Step of the shop" })).toContainText("0.01 mm");
+  const saved = await keptLink(page);
+  await set("Lash, at most", "");
+  await set("Metal removed, at most", String(lightest / 10));
+  await search(page).click();
+  await expect(targets(page)).toContainText(/within these ceilings/);
+  expect(await keptLink(page), "a wish is no part of the design").toBe(saved);
+
+  await set("Metal removed, at most", "a bit");
+  await expect(targets(page).locator(".wrong").filter({ hasText: "a bit" })).toBeVisible();
+  await expect(ceiling("Metal removed, at most")).toHaveValue("a bit");
+  await set("Metal removed, at most", "-1");
+  await expect(targets(page)).toContainText("Enter 0 or more, or leave it empty.");
+});
+
+test("no limit crossed leaves out what is not advisable, and nominal sizes take less", async ({ page }) => {
+  await openPlan(page);
+  const least = async () => {
+    await search(page).click();
+    await expect(offers(page).first()).toBeVisible();
+    return (await column(page, "Metal"))[0];
+  };
+  const holding = await least();
+  await expect(targets(page).locator(".harmful")).toHaveCount(1);
+  const tick = (name) => targets(page).getByRole("checkbox", { name });
+  await tick("No limit crossed").check();
+  await least();
+  await expect(targets(page).locator(".harmful")).toHaveCount(0);
+  await expect(offers(page).locator(".past").filter({ hasText: "past the limit" })).toHaveCount(0);
+  await tick("No limit crossed").uncheck();
+  await tick("Met over the whole tolerance of each size").uncheck();
+  expect(await least()).toBeLessThan(holding);
+  await expect(offers(page).first()).toContainText("No tolerance to spare");
+});
+
+test("offers can be read and taken by everybody", async ({ page }) => {
+  await openPlan(page);
+  await search(page).click();
+  await expect(offers(page).first()).toBeVisible();
+  await offers(page).first().getByRole("button", { name: "Details" }).press("Enter");
+  await targets(page).locator(".harmful > summary").press("Enter");
+  expect.soft(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
+  const before = await now(page, "window_time_ms").textContent();
+  await offers(page).first().getByRole("button", { name: "Add to the plan" }).press("Enter");
+  await expect(said(page, "Added to the plan.")).toHaveCount(1);
+  await expect(now(page, "window_time_ms")).not.toHaveText(before);
+});
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+
+  test("offers are rows of two lines that fit a finger", async ({ page }) => {
+    await openPlan(page);
+    await search(page).tap();
+    await expect(offers(page).first()).toBeVisible();
+    await targets(page).locator(".harmful > summary").tap();
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
+    const low = await targets(page).locator("button, summary, input[type=text], select, .tick").evaluateAll((all) => all
+      .map((at) => [at.textContent.slice(0, 40) || at.className, at.getBoundingClientRect()])
+      .filter(([, { width, height }]) => height < 44 || width < 44)
+      .map(([name, { width, height }]) => `${name}: ${width} × ${height}`));
+    expect(low, "fits a finger").toEqual([]);
+    expect.soft(await violations(page)).toEqual([]);
+    await offers(page).first().getByRole("button", { name: "Add to the plan" }).tap();
+    await expect(said(page, "Added to the plan.")).toHaveCount(1);
+    await expect(dogButton(page, "A1")).toBeVisible();
+  });
+});
