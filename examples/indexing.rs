@@ -19,9 +19,7 @@ mod shell;
 use std::process::ExitCode;
 
 use crenel::export::index_csv;
-use crenel::shop::indexing::{
-    Dial, Dividing, Fit, IndexSheet, Job, PLATES, Plate, RotaryTable, Step,
-};
+use crenel::shop::indexing::{Dial, Dividing, Fit, IndexSheet, Job, Plates, RotaryTable, Step};
 use crenel::units::{Angle, AngleStyle, DisplayUnits, Quantity};
 use serde_json::{Value, json};
 
@@ -30,7 +28,7 @@ fn main() -> ExitCode {
 }
 
 fn answer(mut arguments: &[String]) -> Result<String, String> {
-    let (mut csv, mut plates) = (false, PLATES.to_vec());
+    let (mut csv, mut plates) = (false, Plates::default());
     loop {
         match arguments {
             [flag, rest @ ..] if flag == "--csv" => (csv, arguments) = (true, rest),
@@ -50,9 +48,10 @@ fn answer(mut arguments: &[String]) -> Result<String, String> {
     if csv { Ok(index_csv(&sheet)) } else { lines(&head, &sheet) }
 }
 
-fn plates_named(names: &str) -> Result<Vec<Plate>, String> {
+fn plates_named(names: &str) -> Result<Plates, String> {
+    let usual = Plates::default();
     let named = |name: &str| {
-        let plate = PLATES.into_iter().find(|plate| plate.name.replace('–', "-") == name);
+        let plate = usual.iter().find(|plate| plate.name().replace('–', "-") == name).cloned();
         plate.ok_or_else(|| {
             format!("There is no plate “{name}”. Name known ones, such as 15-20,21-33.")
         })

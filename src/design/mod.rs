@@ -59,6 +59,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::ring::{PerSide, Ring, Side};
 use crate::shift::Way;
+use crate::shop::indexing::Plates;
 use crate::stack::Facing;
 use crate::units::Angle;
 
@@ -95,6 +96,8 @@ pub struct Design {
     pub depth: Option<DepthSpec>,
     /// What the rider feels and what was measured.
     pub trace: Trace,
+    /// The index plates of the shop.
+    pub plates: Plates,
     /// The limits that the user sets.
     pub limits: SetLimits,
     /// Numbers that somebody gave although they equal their default. What differs need not be here.

@@ -6,7 +6,7 @@
 //! the order of the sections follow Autodesk's DXF reference for release 2000; which of them are
 //! the least that a reader must have follows ezdxf's notes on minimal DXF content.
 //!
-//! Five layers say what a machinist does with the items on them: keep, cut, detail, centre, note. An item
+//! Six layers say what a machinist does with the items on them: keep, cut, detail, elevation, centre, note. An item
 //! that is cut has the level of the cut as its elevation; all others are at 0. A layer sets the colour, and
 //! the line type and width of most items on it; an entity of a role with another line has its own.
 //!

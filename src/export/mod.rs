@@ -8,6 +8,7 @@ mod dxf;
 mod error;
 mod kind;
 mod name;
+mod nc;
 mod qr;
 mod results;
 mod step;
@@ -19,6 +20,7 @@ pub use dxf::dxf;
 pub use error::ExportError;
 pub use kind::{Cautions, Detail, Export, ExportFile, ExportInput, ExportKind, Place};
 pub use name::file_name;
+pub use nc::index_nc;
 pub use qr::{Qr, qr};
 pub use results::{results_csv, results_tsv};
 pub use step::step;
@@ -27,12 +29,13 @@ pub use svg::{
     HATCHES, HatchBar, SvgHatch, SvgMark, svg_file, svg_mark, svg_markup, svg_tag, svg_turn,
 };
 
-use crenel_words::{Message, export as say};
+use crenel_words::{Message, Reader, export as say};
 
 use crate::draw::{Turn3, ViewOptions, picture};
 use crate::figures::figures;
 use crate::report::{SetUpSheet, report_json};
 use crate::ring::Side;
+use crate::shop::indexing::IndexSheet;
 use crate::solid::Solid;
 use kind::{FileResult, Make};
 
@@ -61,7 +64,18 @@ pub static EXPORTS: &[ExportKind] = &[
         media_type: CSV,
         place: Place::Menu,
         cautions: Cautions::Short,
-        make: Make::Ring(index_positions),
+        make: Make::Ring(|input, side| text(index_csv(&indexed(input, side, input.reader)?))),
+    },
+    ExportKind {
+        label: say::index_program,
+        ending: "-index.nc",
+        media_type: "text/plain",
+        place: Place::Menu,
+        cautions: Cautions::Short,
+        make: Make::Ring(|input, side| {
+            let sheet = indexed(input, side, Reader::default())?;
+            text(index_nc(&sheet, side, input.title()))
+        }),
     },
     ExportKind {
         label: say::solid_as_cut_step,
@@ -175,10 +189,11 @@ fn facets(
     Ok(stl(&solid.facets(input.detail.facets_mm), &words))
 }
 
-fn index_positions(input: &ExportInput, side: Side) -> FileResult {
-    let sheet = SetUpSheet::of(input.analysis, side, input.reader);
+/// The index positions of a ring, named by operation for a reader.
+fn indexed(input: &ExportInput, side: Side, reader: Reader) -> Result<IndexSheet, ExportError> {
+    let sheet = SetUpSheet::of(input.analysis, side, reader);
     if sheet.operation.is_empty() {
         return Err(ExportError::NothingToIndex(side));
     }
-    text(index_csv(&sheet.named_by_operation(input.reader)))
+    Ok(sheet.named_by_operation(reader))
 }

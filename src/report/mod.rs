@@ -7,5 +7,5 @@ mod schema;
 
 pub use cautions::{CAUTION_LINE, CAUTIONS, cautions_short};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
-pub use papers::{Allowed, INSPECTED, Inspected, Retyped, SetUpSheet, index_sheet, retyped};
+pub use papers::{Allowed, INSPECTED, Inspected, Retyped, SetUpSheet, retyped};
 pub use schema::report_schema;

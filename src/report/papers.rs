@@ -9,7 +9,7 @@ use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingFie
 use crate::fields::{FieldId, Slot};
 use crate::finding::Finding;
 use crate::rework::{PlanStep, left, plan_steps};
-use crate::ring::{Dog, FlankSide, PlanForm, Ring, Side};
+use crate::ring::{Dog, FlankSide, PerSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::{tolerance, wheel};
@@ -23,8 +23,10 @@ pub struct SetUpSheet {
     pub side: Side,
     /// The operations in order.
     pub steps: Vec<PlanStep>,
-    /// The index positions of the operations.
+    /// The index positions of the operations, with the one plate of the shop that serves both rings best.
     pub index: IndexSheet,
+    /// Radius at which errors of the positions are told in mm: that of the rim.
+    pub rim_radius_mm: f64,
     /// Number of the operation that each index position belongs to, from 1.
     pub operation: Vec<usize>,
     /// Cutter, wheel and stock: a label, and sentences with the number and its limits.
@@ -81,13 +83,16 @@ pub const INSPECTED: [FieldId; 6] = [
 impl SetUpSheet {
     /// The sheet of one ring, its index positions named for a reader.
     pub fn of(analysis: &Analysis, side: Side, reader: Reader) -> Self {
-        let (operation, positions): (Vec<_>, Vec<_>) =
-            positions(analysis, side, reader).into_iter().unzip();
+        let listed = PerSide::from_fn(|side| positions(analysis, side, reader));
+        let angles = |side: Side| listed[side].iter().map(|(_, (_, angle))| *angle).collect();
+        let head = dividing_head(analysis).on_one_plate(&Side::BOTH.map(angles));
+        let (operation, positions): (Vec<_>, Vec<_>) = listed[side].iter().cloned().unzip();
         let list = hanging(analysis);
         Self {
             side,
             steps: plan_steps(analysis, side),
-            index: index_sheet(analysis, positions),
+            index: IndexSheet::new(positions, Some(&head), Some(rotary_table(analysis))),
+            rim_radius_mm: analysis.found[side].outer_radius_mm,
             operation,
             tools: tools(analysis, side),
             inspection: inspection(analysis, side, &list),
@@ -149,17 +154,21 @@ fn flank_position(ring: &Ring, side: Side, dog: &Dog, flank: FlankSide) -> (Mess
     }
 }
 
-/// The positions on the dividing head and on the rotary table of the design.
-pub fn index_sheet(analysis: &Analysis, positions: Vec<(String, Angle)>) -> IndexSheet {
-    let whole = |field| {
-        // The limits of its field are far below 10,000.
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        let whole = analysis.design.setting.get(field).clamp(0.0, 10_000.0) as u16;
-        whole
-    };
-    let head = Dividing { ratio: whole(SettingField::DividingRatio), ..Dividing::default() };
-    let table = RotaryTable { ratio: whole(SettingField::TableRatio) };
-    IndexSheet::new(positions, Some(&head), Some(table))
+/// The dividing head of the shop with all its plates.
+fn dividing_head(analysis: &Analysis) -> Dividing {
+    let plates = analysis.design.plates.clone();
+    Dividing { ratio: whole(analysis, SettingField::DividingRatio), plates }
+}
+
+/// The rotary table of the shop.
+fn rotary_table(analysis: &Analysis) -> RotaryTable {
+    RotaryTable { ratio: whole(analysis, SettingField::TableRatio) }
+}
+
+/// A setting that is a whole number. The limits of its field are far below 10,000.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole(analysis: &Analysis, field: SettingField) -> u16 {
+    analysis.design.setting.get(field).clamp(0.0, 10_000.0) as u16
 }
 
 /// The spaces between the dogs as found, which a cutter has to pass: at tip or web, whichever is

@@ -90,6 +90,8 @@ sentences! { "drawing":
     datum() = "datum 0°";
     drive() = "drive";
     coast() = "coast";
+    elevation(diameter: Verbatim) =
+        "Elevation at Ø{diameter}, unrolled counter-clockwise from the datum, seen from outside";
     section(dog: Nth, diameter: Verbatim) = "Dog {dog} at Ø{diameter}, seen from outside";
     section_cut(dog: Nth, diameter: Verbatim, from: Verbatim, to: Verbatim) =
         "Dog {dog} at Ø{diameter}, seen from outside, cut down from {from} to {to}";

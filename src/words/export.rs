@@ -5,6 +5,7 @@ sentences! { "export":
     machining_drawing_dxf() = "Machining drawing (DXF)";
     machining_drawing_svg() = "Machining drawing (SVG)";
     index_positions() = "Index positions (CSV)";
+    index_program() = "Index positions for a rotary axis (ISO 6983)";
     solid_as_cut_step() = "Solid as cut (STEP)";
     as_cut_stl() = "As cut, for a printed trial gauge (STL)";
     as_found_stl() = "As found (STL)";
@@ -26,6 +27,14 @@ sentences! { "export":
         next "The findings say what keeps the rings from engaging.";
 
     // ---- inside files ----
+    nc_head(side: Side) = "Ring {side}: index positions in degrees for rotary axis A.";
+    nc_direction() =
+        "Positions count counter-clockwise from the datum seen from the dog side. Set A0 with the datum under the \
+         cutter. Step a pointer round first: if the dogs come the wrong way, change every sign.";
+    nc_by_hand() =
+        "No feed and no spindle and no other axis. Cut by hand at each stop and retract before you go on: the axis \
+         turns at rapid speed.";
+    nc_datum() = "datum";
     part(title: Verbatim, side: Side) = "{title}, ring {side}";
     untitled_part(side: Side) = "Ring {side}";
     facets_as_cut(side: Side, title: Verbatim) = "Ring {side}, as cut. {title}";

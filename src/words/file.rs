@@ -52,6 +52,9 @@ sentences! { "finding":
     not_heights(side: Side) =
         "Ring {side}: “heights” is not a list of numbers."
         next "Write it like this: [1, 0.5].";
+    not_plates() =
+        "“plates” is not a list of index plates."
+        next "List the plates, each as the list of the holes of its circles, such as [15, 16, 17].";
     not_cuts(side: Side, example: Verbatim) =
         "Ring {side}: “cuts” is not a list of cuts by dog."
         next "Write it like this: {example}";

@@ -70,15 +70,15 @@ test("every operation stands on its sheet, with the positions to index to", asyn
   expect(coast.slice(0, 2)).toEqual(["2", "A1 coast"]);
   expect(Number.parseFloat(coast[2])).toBeCloseTo(12 - (0.4 / 26) * (180 / Math.PI), 4);
   await expect(sheet(page, "B")).toContainText(
-    /Dividing head 40:1, 15-hole circle, plate .+: every position falls on a hole\. Rotary table 90:1\./,
+    /Dividing head 40:1, 24-hole circle, plate 24–66: every position falls on a hole\. Rotary table 90:1\./,
   );
   await expect(cells(table(page, "B", "Index table").nth(0))).toHaveText([
     "1",
     "B2",
     "60°",
     "60°00′00″",
-    "6 + 10/15",
-    "6 + 10/15",
+    "6 + 16/24",
+    "6 + 16/24",
     "0",
     "15 + 0°00′00″",
   ]);
@@ -87,8 +87,8 @@ test("every operation stands on its sheet, with the positions to index to", asyn
     "B4",
     "180°",
     "180°00′00″",
-    "20 + 0/15",
-    "13 + 5/15",
+    "20 + 0/24",
+    "13 + 8/24",
     "0",
     "45 + 0°00′00″",
   ]);
@@ -121,8 +121,8 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await openPapers(page);
   await page.getByText("Shop equipment", { exact: true }).click();
   await type(page, "dividing_ratio", "60");
-  await expect(sheet(page, "B")).toContainText("Dividing head 60:1, 15-hole circle");
-  await expect(cells(table(page, "B", "Index table").nth(0)).nth(4)).toHaveText("10 + 0/15");
+  await expect(sheet(page, "B")).toContainText("Dividing head 60:1");
+  await expect(cells(table(page, "B", "Index table").nth(0)).nth(4)).toHaveText(/^10 \+ 0\/\d+$/);
   await type(page, "table_ratio", "72");
   await expect(cells(table(page, "B", "Index table").nth(0)).nth(7)).toHaveText("12 + 0°00′00″");
   const tool = (name) => sheet(page, "A").getByRole("row", { name: new RegExp(`^${name}`) });
@@ -144,6 +144,27 @@ test("the shop equipment changes the tables", async ({ page }) => {
   await expect(sheet(page, "B"), "nothing is lost").toContainText("Dividing head 60:1");
   for (let steps = 0; steps < 4; steps += 1) await button(page, "Undo").click();
   await expect(sheet(page, "B")).toContainText("Dividing head 40:1");
+});
+
+test("both rings are indexed on one plate of those that the shop has", async ({ page }) => {
+  await openPapers(page);
+  await page.getByText("Shop equipment", { exact: true }).click();
+  const plates = page.getByRole("textbox", { name: "Index plates", exact: true });
+  await expect(plates).toHaveValue(/^15 16 17 18 19 20; 21 23 /);
+  // The narrowed flanks lie between holes: the error is told as an angle and along the rim of 30 mm.
+  await expect(sheet(page, "A")).toContainText(/51-hole circle, plate 24–66: nearest holes, off by at most .+ at the rim/);
+  await plates.fill("17; 20, 18");
+  await plates.press("Tab");
+  await expect(sheet(page, "A")).toContainText("18-hole circle, plate 18–20");
+  await expect(sheet(page, "B")).toContainText("plate 18–20");
+  const [, minutes, mm] = (await cells(table(page, "A", "Index table").nth(3)).nth(6).textContent())
+    .match(/^(.+)′, (.+) mm$/).map((text) => Number(text.replace("−", "-")));
+  expect(mm).toBeCloseTo((minutes / 60) * (Math.PI / 180) * 30, 2);
+  await plates.fill("18 holes");
+  await plates.press("Tab");
+  await expect(page.locator(".shop-form .wrong").filter({ hasText: "not a list of hole circles" })).toBeVisible();
+  await expect(plates, "nothing is lost").toHaveValue("18 holes");
+  await expect(sheet(page, "A")).toContainText("plate 18–20");
 });
 
 test("rings can be left out, and the button asks the browser to print", async ({ page }) => {
@@ -328,7 +349,7 @@ test("comes out of the printer at true size, on A4 and US letter", async ({ page
         "Shorten to 2.5 mm",
         "Narrow the coast flank by 0.4 mm",
         "Remove down to the web",
-        "6 + 10/15",
+        "6 + 16/24",
         "15 + 0°00′00″",
         "can lock the rear wheel at speed",
         "have a qualified shop",

@@ -111,6 +111,7 @@ LAYERS = {
     "KEEP": (7, "CONTINUOUS", 50),
     "CUT": (1, "LONG-DASH-DOUBLE-DOT", 25),
     "DETAIL": (5, "CONTINUOUS", 50),
+    "ELEVATION": (3, "CONTINUOUS", 50),
     "CENTRE": (6, "LONG-DASH-DOT", 25),
     "NOTE": (8, "CONTINUOUS", 25),
 }
@@ -120,6 +121,7 @@ LINES = {
     "KEEP": {("CONTINUOUS", 50), ("CONTINUOUS", 25), ("DASHED", 25)},
     "CUT": {("LONG-DASH-DOUBLE-DOT", 25), ("CONTINUOUS", 50), ("DASHED", 25)},
     "DETAIL": {("CONTINUOUS", 50), ("LONG-DASH-DOUBLE-DOT", 25)},
+    "ELEVATION": {("CONTINUOUS", 50)},
     "CENTRE": {("LONG-DASH-DOT", 25)},
     "NOTE": {("CONTINUOUS", 25)},
 }
@@ -323,8 +325,36 @@ def test_what_is_worked_lies_on_cut_at_its_level_and_the_rest_on_keep(sheet):
         assert entity.dxf.elevation == 0
 
 
+def test_the_elevation_has_every_dog_at_its_place_and_height(sheet):
+    """Unrolled at the mean diameter, the datum at the left end of the web, seen from outside."""
+    (web,) = sheet.on("ELEVATION", "LINE")
+    mean = (sheet.inner + sheet.outer) / 2
+    start, base = web.dxf.start.x, web.dxf.start.y
+    assert web.dxf.end.x - start == pytest.approx(math.tau * mean) and web.dxf.end.y == base
+    outlines = sheet.on("ELEVATION", "LWPOLYLINE")
+    for dog, outline in zip(sheet.report, outlines, strict=True):
+        shape = Polygon(outline.get_points("xy"))
+        low_x, low_y, high_x, high_y = shape.bounds
+        assert (low_y, high_y) == pytest.approx((base, base + dog["height_mm"]), abs=1e-9), dog
+        if any(work["do"] in FLANK_WORK for work in sheet.works(dog["place"])):
+            continue
+        # A trapezium less the breaks of its edges; cutting down leaves the flanks where they are.
+        found, wide = sheet.found(dog["place"]), mean * math.radians(dog["tip_width_deg"])
+        slopes = sum(math.tan(math.radians(slope)) for slope in slopes_of(sheet, dog))
+        half_way = cut_down(dog, found) + dog["height_mm"] / 2
+        breaks = [w["break_to_mm"] for w in sheet.works(dog["place"]) if w["do"] == "break"]
+        edge = max([found.get("edge_break_mm", 0), *breaks])
+        area = dog["height_mm"] * (wide - half_way * slopes) - edge**2
+        assert shape.area == pytest.approx(area, rel=1e-9), dog
+        if slopes == 0 and not any(slopes_of(sheet, dog)):
+            middle = start + mean * math.radians(dog["centre_deg"] % 360)
+            assert (low_x + high_x) / 2 == pytest.approx(middle, abs=1e-6)
+            assert high_x - low_x == pytest.approx(wide, abs=1e-9)
+    assert any("Elevation at Ø" in note for note in sheet.notes())
+
+
 def test_nothing_of_the_part_is_on_the_layer_of_the_section(sheet):
-    for entity in sheet.on("DETAIL"):
+    for entity in [*sheet.on("DETAIL"), *sheet.on("ELEVATION")]:
         lowest = max(p.y for p in make_path(entity).flattening(0.1))
         assert lowest < -sheet.outer, "the section stands below the plan"
 

@@ -6,10 +6,12 @@ Every hole of every circle is tried; nothing here knows how the core chooses.
 import csv
 import json
 import random
+import re
 from fractions import Fraction
 
 import pytest
-from conftest import run, table
+from conftest import export, run, table
+from gcodeparser import Commands, parse_gcode_lines
 
 PLATES = {
     "15-20": [15, 16, 17, 18, 19, 20],
@@ -220,3 +222,43 @@ def test_full_turns_and_seconds_are_carried():
     want = [(0, "0°01′00″"), (0, "0°00′00″"), (1, "0°00′00″"), (0, "0°00′00″"), (0, "0°00′00″")]
     assert [(row["table_turns"], row["table_dial"]) for row in rows] == want
     assert [(row["turns"], row["holes"]) for row in rows[1:]] == [(0, 0), (1, 0), (0, 0), (0, 0)]
+
+
+PLANNED = {
+    "title": "Second gear (G1 F100) (invented)",
+    "a": {
+        "flanks": "parallel",
+        "plan": [
+            {"do": "shorten", "shorten_to_mm": 2.5, "dogs": [2, 4, 6]},
+            {"do": "narrow_coast", "flank_stock_mm": 0.4, "dogs": [1, 3]},
+        ],
+    },
+    "b": {"first_dog_deg": 7.123456, "plan": [{"do": "remove", "dogs": [1, 6]}]},
+}
+
+
+@pytest.mark.parametrize("side", "ab")
+def test_the_program_turns_the_axis_and_nothing_else(side, tmp_path):
+    """Read by a foreign reader: the positions of the CSV in their order, a stop after each, no other word."""
+    folder = export(PLANNED, tmp_path)
+    raw = (folder / f"ring-{side}-index.nc").read_bytes()
+    raw.decode("ascii")
+    lines = raw.decode().splitlines()
+    assert lines[0] == lines[-1] == "%" and max(map(len, lines)) <= 72
+    # A comment ends at the first parenthesis, as controls read it. The reader knows only those after ";".
+    bare = [re.sub(r"\([^()]*\)", "", line) for line in lines[1:-1]]
+    assert not any("(" in line or ")" in line for line in bare)
+    program = list(parse_gcode_lines("\n".join(bare), include_comments=False))
+    words = [(line.command, line.params) for line in program]
+    assert words[0] == (("G", 90), {}) and words[-1] == (("M", 30), {})
+    turns, stops = words[1:-1:2], words[2:-1:2]
+    assert {command for command, _ in turns} == {("G", 0)} and stops == [(("M", 0), {})] * len(turns)
+    assert all(set(params) == {"A"} for _, params in turns)
+    assert {line.type for line in program} <= {Commands.MOVE, Commands.OTHER}
+    index = list(csv.DictReader(table((folder / f"ring-{side}-index.csv").read_text("utf-8"))))
+    want = [0.0, *(float(row["position_deg"]) for row in index)]
+    assert [params["A"] for _, params in turns] == pytest.approx(want, abs=6e-5)
+    comments = [line.strip("()") for line in lines if line.startswith("(")]
+    assert [row["dog"] for row in index] == [
+        comment for comment in comments if comment.startswith("operation")
+    ]

@@ -13,6 +13,7 @@ use crenel::finding::any_error;
 use crenel::load::Carried;
 use crenel::ring::{PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
+use crenel::shop::indexing::Plates;
 use crenel::stack::PerFacing;
 use crenel::units::Quantity;
 use proptest::collection::{btree_set, vec};
@@ -284,6 +285,16 @@ fn set_limits(numbers: Numbers) -> impl Strategy<Value = SetLimits> {
     })
 }
 
+/// The usual plates, in every fourth design only some of them.
+fn plates(which: u64) -> Plates {
+    let usual = Plates::default();
+    if which & 0b11 != 0b10 {
+        return usual;
+    }
+    let chosen = (2..).zip(usual.iter()).filter(|(at, _)| which >> at & 1 == 1);
+    chosen.map(|(_, plate)| plate.clone()).collect()
+}
+
 /// The design with some of the numbers given that equal their default.
 fn some_given(mut design: Design, which: u64) -> Design {
     let assumed = design.assumed();
@@ -341,6 +352,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
                 selector,
                 depth,
                 trace,
+                plates: plates(which),
                 limits,
                 given: BTreeSet::new(),
                 unknown: BTreeSet::new(),

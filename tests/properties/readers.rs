@@ -21,9 +21,30 @@ pub(crate) fn file(file: &ExportFile) -> Result<(), String> {
         "dxf" => dxf(text()?).map(drop),
         "stl" => stl(&file.bytes, usize::MAX),
         "step" => step(text()?).map(drop),
+        "nc" => nc(text()?),
         "csv" => csv(text()?).map(drop),
         "json" => serde_json::from_str::<Value>(text()?).map(drop).map_err(|e| e.to_string()),
         end => Err(format!("there is no reader for .{end} in tests/properties/readers.rs")),
+    }
+}
+
+// ---- programs ----
+
+/// A program of an axis that only turns and stops: its words, in lines that a control shows whole.
+fn nc(text: &str) -> Result<(), String> {
+    let is_turn = |line: &str| {
+        let to = line.strip_prefix("G0 A").and_then(|to| to.parse::<f64>().ok());
+        to.is_some_and(|to| (0.0..360.0).contains(&to)) && line.contains('.')
+    };
+    let is_comment = |line: &str| {
+        let inside = line.strip_prefix('(').and_then(|line| line.strip_suffix(')'));
+        inside.is_some_and(|text| !text.contains(['(', ')', '%', ';']))
+    };
+    let known =
+        |line: &&str| ["%", "G90", "M0", "M30"].contains(line) || is_turn(line) || is_comment(line);
+    match text.lines().find(|line| !known(line) || !line.is_ascii() || line.len() > 72) {
+        Some(line) => Err(format!("“{line}” is no line of a turning program")),
+        None => Ok(()),
     }
 }
 

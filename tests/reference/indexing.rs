@@ -1,6 +1,6 @@
 //! Dividing heads and rotary tables.
 
-use crenel::shop::indexing::{Dividing, Fit, PLATES, TABLES};
+use crenel::shop::indexing::{Dividing, Fit, Plates, TABLES};
 use crenel::units::Angle;
 
 use super::row::{ARITHMETIC, Row, Source};
@@ -60,7 +60,7 @@ fn angles_on_circles() -> Vec<Row> {
 
 /// 24′: no circle has it; and the circle chosen for it by the set of three plates and by all.
 fn nearest_hole() -> Vec<Row> {
-    let three = Dividing { ratio: 40, plates: PLATES[..3].to_vec() };
+    let three = Dividing { ratio: 40, plates: Plates::default().iter().take(3).cloned().collect() };
     let mut rows = Vec::new();
     for (name, head) in [("three plates", three), ("all plates", Dividing::default())] {
         let fit = head.nearest(Angle::from_degrees(0.4));

@@ -23,6 +23,7 @@ use crate::design::{
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::Side;
+use crate::shop::indexing::Plates;
 use crate::stack::Facing;
 use crate::units::sanitize_quote;
 
@@ -116,6 +117,7 @@ impl Reader {
         design.selector = self.selector(&mut map);
         design.depth = self.depth(&mut map);
         design.trace = self.trace(&mut map);
+        design.plates = self.plates(&mut map);
         let put = |id, value| fill(design.setting.field_mut(id), value);
         self.numbers(&mut map, &Setting::FIELDS, Slot::Setting, put);
         design.limits = self.set_limits(&mut map);
@@ -126,6 +128,15 @@ impl Reader {
         });
         self.unknown(&map, "");
         design
+    }
+
+    fn plates(&mut self, map: &mut Map<String, Value>) -> Plates {
+        let Some(value) = map.shift_remove("plates") else { return Plates::default() };
+        let listed: Option<Vec<Vec<u16>>> = serde_json::from_value(value).ok();
+        listed.and_then(Plates::new).unwrap_or_else(|| {
+            self.error(say::not_plates());
+            Plates::default()
+        })
     }
 
     fn set_limits(&mut self, map: &mut Map<String, Value>) -> SetLimits {

@@ -13,6 +13,7 @@ use super::words::{
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 use crate::fields::{FieldId, Slot};
+use crate::shop::indexing::Plates;
 
 /// The saved form of a design.
 pub fn save(design: &Design) -> Value {
@@ -43,6 +44,10 @@ pub fn save(design: &Design) -> Value {
         map.insert("depth".to_owned(), Value::Object(save_depth(depth)));
     }
     put_trace(&mut map, &design.trace);
+    if design.plates != Plates::default() {
+        let circles = design.plates.iter().map(|plate| json!(plate.circles));
+        map.insert("plates".to_owned(), circles.collect());
+    }
     put_optional(&mut map, "limits", &design.limits.numbers);
     let paths = |slots: &mut dyn Iterator<Item = Slot>| -> Vec<_> {
         slots.map(|slot| json!(slot.path())).collect()

@@ -36,6 +36,8 @@ pub enum Role {
     Cut,
     /// A section of metal in the unrolled view.
     Section,
+    /// The dogs of a ring unrolled at the mean diameter, at true height.
+    Elevation,
     /// Centre line.
     Centre,
     /// Datum mark.
@@ -94,7 +96,7 @@ pub enum Role {
 
 impl Role {
     /// Every role.
-    pub const ALL: [Self; 34] = [
+    pub const ALL: [Self; 35] = [
         Self::Tip,
         Self::ShortTip,
         Self::Root,
@@ -102,6 +104,7 @@ impl Role {
         Self::Removed,
         Self::Cut,
         Self::Section,
+        Self::Elevation,
         Self::Centre,
         Self::Datum,
         Self::Dimension,
@@ -156,6 +159,7 @@ impl Role {
             Self::Removed => "removed",
             Self::Cut => "cut",
             Self::Section => "section",
+            Self::Elevation => "elevation",
             Self::Centre => "centre",
             Self::Datum => "datum",
             Self::Dimension => "dimension",
@@ -191,6 +195,7 @@ impl Role {
         match self {
             Self::Tip
             | Self::Section
+            | Self::Elevation
             | Self::OpenEntry
             | Self::OpenDeep
             | Self::State

@@ -1,6 +1,7 @@
 //! The machining drawing of one ring: true size, in mm, looking at its dogs.
 
 mod dimension;
+mod elevation;
 mod list;
 mod measures;
 mod notes;
@@ -28,12 +29,13 @@ const LETTER_MM: f64 = 3.5;
 const CHECK_MM: f64 = 10.0;
 
 /// The drawing of a ring as it is to be: closed tip and root outlines, what comes off, centre
-/// lines, datum mark, dimensions, a section of one dog, a list of the dogs, and the link. Its lengths are in
-/// mm in every language.
+/// lines, datum mark, dimensions, a section of one dog, an elevation of all dogs, a list of the dogs, and the
+/// link. Its lengths are in mm in every language.
 pub fn ring_drawing(analysis: &Analysis, side: Side, link: &str, language: Language) -> Scene {
     let sheet = Sheet::of(analysis, side, 1.0, language);
     let mut scene = sheet.drawn();
     sheet.depths(&mut scene);
+    sheet.elevation(&mut scene);
     let mut scene = scene.retain_finite();
     let drawn = room::extent(&scene);
     let (x, y) = (drawn.max.x + 10.0, drawn.max.y - LETTER_MM);

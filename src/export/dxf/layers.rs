@@ -11,6 +11,8 @@ pub(super) enum Layer {
     Cut,
     /// The section beside the part: nothing lies there to machine.
     Detail,
+    /// The dogs unrolled beside the part, at true height: nothing lies there to machine.
+    Elevation,
     /// Centre lines.
     Centre,
     /// Words, dimensions and whatever else is no edge of the part: nothing to machine.
@@ -18,8 +20,8 @@ pub(super) enum Layer {
 }
 
 impl Layer {
-    pub(super) const ALL: [Self; 5] =
-        [Self::Keep, Self::Cut, Self::Detail, Self::Centre, Self::Note];
+    pub(super) const ALL: [Self; 6] =
+        [Self::Keep, Self::Cut, Self::Detail, Self::Elevation, Self::Centre, Self::Note];
 
     /// The layer of an item: what is cut, by its level; all else by its role. A new role must choose
     /// here: there is no other place and no default.
@@ -30,6 +32,7 @@ impl Layer {
         match item.role {
             Role::Tip | Role::ShortTip | Role::Root | Role::Rim => Self::Keep,
             Role::Section | Role::Removed => Self::Detail,
+            Role::Elevation => Self::Elevation,
             Role::Centre => Self::Centre,
             // Hatching is no path for a tool.
             Role::Cut
@@ -67,17 +70,19 @@ impl Layer {
             Self::Keep => "KEEP",
             Self::Cut => "CUT",
             Self::Detail => "DETAIL",
+            Self::Elevation => "ELEVATION",
             Self::Centre => "CENTRE",
             Self::Note => "NOTE",
         }
     }
 
-    /// Its colour by the colour index of DXF: black on white and white on black, red, blue, magenta, grey.
+    /// Its colour by the colour index of DXF: black on white and white on black, red, blue, green, magenta, grey.
     pub(super) const fn colour(self) -> u8 {
         match self {
             Self::Keep => 7,
             Self::Cut => 1,
             Self::Detail => 5,
+            Self::Elevation => 3,
             Self::Centre => 6,
             Self::Note => 8,
         }
@@ -86,7 +91,7 @@ impl Layer {
     /// The line of most that is on it.
     pub(super) const fn line(self) -> Line {
         match self {
-            Self::Keep | Self::Detail => Line::Wide,
+            Self::Keep | Self::Detail | Self::Elevation => Line::Wide,
             Self::Cut => Line::DoubleChain,
             Self::Centre => Line::Chain,
             Self::Note => Line::Narrow,

@@ -9,6 +9,13 @@ sentences! { "page.papers":
         "Print at 100 % (“actual size”): the square on each drawing must measure 10 mm. Values typed into the \
          inspection table are printed too; the button below the table puts them into the design.";
     shop_equipment() = "Shop equipment";
+    plates() = "Index plates";
+    plates_how() =
+        "Holes of the circles of each plate, plates apart by a semicolon, such as 15 16 17; 21 23. Both rings are \
+         indexed on one plate.";
+    plates_wrong() =
+        "This is not a list of hole circles, so the old plates stay. Write whole numbers from 1 to 999, with a \
+         semicolon between plates.";
 
     // ---- the head of a sheet ----
     sheet_of(side: Side) = "Set-up sheet of ring {side}";
@@ -44,8 +51,9 @@ sentences! { "page.papers":
     no_head() = "No dividing-head setting was found for these positions.";
     head_exact(ratio: Number, circle: Number, plate: Verbatim) =
         "Dividing head {ratio}:1, {circle}-hole circle, plate {plate}: every position falls on a hole.";
-    head_near(ratio: Number, circle: Number, plate: Verbatim, error: Verbatim) =
-        "Dividing head {ratio}:1, {circle}-hole circle, plate {plate}: nearest holes, off by at most {error}′.";
+    head_near(ratio: Number, circle: Number, plate: Verbatim, error: Verbatim, rim: Length) =
+        "Dividing head {ratio}:1, {circle}-hole circle, plate {plate}: nearest holes, off by at most {error}′, which \
+         is {rim} at the rim.";
     rotary_table(ratio: Number) = "Rotary table {ratio}:1.";
     turn_clockwise() = "Turn the work clockwise, seen from its dog side.";
     how_to_index() =

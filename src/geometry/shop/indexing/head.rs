@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use super::plate::{PLATES, Plate};
+use super::plate::Plates;
 use super::{HAIR, on_circle};
 use crate::units::{Angle, sort_by_number};
 
@@ -28,13 +28,13 @@ pub struct Dividing {
     /// Turns of the crank for one turn of the work.
     pub ratio: u16,
     /// The available plates.
-    pub plates: Vec<Plate>,
+    pub plates: Plates,
 }
 
 impl Default for Dividing {
     /// 40 turns of the crank, by far the usual, and all the usual plates.
     fn default() -> Self {
-        Self { ratio: 40, plates: PLATES.to_vec() }
+        Self { ratio: 40, plates: Plates::default() }
     }
 }
 
@@ -68,6 +68,11 @@ pub struct Fit {
 }
 
 impl Fit {
+    /// The error along the circle at a radius, mm; minus is short.
+    pub fn error_mm(&self, radius_mm: f64) -> f64 {
+        self.error_min / MINUTES * TAU * radius_mm
+    }
+
     /// Whether the circle has a hole for this angle, within [`EXACT_MIN`].
     pub fn is_exact(&self) -> bool {
         self.error_min.abs() < EXACT_MIN
@@ -112,7 +117,7 @@ impl Job {
 impl Dividing {
     /// Every available circle once, fewest holes first.
     pub fn circles(&self) -> Vec<u16> {
-        let mut circles: Vec<u16> = self.plates.iter().flat_map(|p| p.circles).copied().collect();
+        let mut circles: Vec<u16> = self.plates.iter().flat_map(|p| &p.circles).copied().collect();
         circles.retain(|holes| *holes > 0);
         sort_by_number(&mut circles, |holes| f64::from(*holes));
         circles.dedup();
@@ -158,6 +163,25 @@ impl Dividing {
         least(&errors).map(|at| jobs.swap_remove(at))
     }
 
+    /// The head with the one plate that serves several rings, each on a circle of its own: the plate with
+    /// the least of the largest errors, the first of those that do equally well. Unchanged without plates
+    /// and where no plate can do it.
+    #[must_use]
+    pub fn on_one_plate(&self, rings: &[Vec<Angle>]) -> Self {
+        let heads = self.plates.iter().map(|plate| Self {
+            ratio: self.ratio,
+            plates: std::iter::once(plate.clone()).collect(),
+        });
+        let mut heads: Vec<Self> = heads.collect();
+        let worst = |head: &Self| {
+            let jobs = rings.iter().map(|ring| head.job(ring));
+            let errors = jobs.map(|job| job.map_or(f64::INFINITY, |job| job.largest_error_min()));
+            errors.fold(0.0, f64::max)
+        };
+        let errors: Vec<f64> = heads.iter().map(worst).collect();
+        least(&errors).map_or_else(|| self.clone(), |at| heads.swap_remove(at))
+    }
+
     fn steps(&self, positions: &[Angle], circle: u16) -> Vec<Step> {
         let round = u64::from(self.ratio) * u64::from(circle);
         let mut before = 0;
@@ -194,7 +218,12 @@ fn least(errors: &[f64]) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::plate::Plate;
     use super::*;
+
+    fn plates(circles: &[&[u16]]) -> Plates {
+        Plates::new(circles.iter().map(|plate| plate.to_vec()).collect()).expect("plates")
+    }
 
     fn degrees(value: f64) -> Angle {
         Angle::from_degrees(value)
@@ -272,12 +301,44 @@ mod tests {
 
     #[test]
     fn half_way_goes_to_the_hole_before() {
-        let one = Plate { name: "one", circles: &[20] };
-        let head = Dividing { ratio: 40, plates: vec![one] };
+        let head = Dividing { ratio: 40, plates: plates(&[&[20]]) };
         for spaces in [0.5, 1.5, 7.5, 399.5] {
             let fit = head.nearest(degrees(spaces * 0.45)).unwrap();
             assert!((fit.error_min + 13.5).abs() < 1e-9, "{spaces}: {fit:?}");
         }
+    }
+
+    /// Sevenths and elevenths are on the plate from 21 to 33, sevenths and thirteenths on that from 37 to 49,
+    /// and no plate has sixty-firsts.
+    #[test]
+    fn one_plate_serves_every_ring() {
+        let head = Dividing::default();
+        let [seven, eleven, thirteen, prime] = [7, 11, 13, 61].map(even);
+        let plate = head.on_one_plate(&[seven.clone(), eleven]);
+        let names: Vec<_> = plate.plates.iter().map(Plate::name).collect();
+        assert_eq!(names, ["21–33"]);
+        assert!(plate.job(&seven).is_some_and(|job| job.is_exact() && job.circle == 21));
+        let plate = head.on_one_plate(&[seven.clone(), thirteen]);
+        assert_eq!(plate.plates.iter().map(Plate::name).collect::<Vec<_>>(), ["37–49"]);
+        let both = [seven, prime];
+        let chosen = head.on_one_plate(&both);
+        let worst = |head: &Dividing| {
+            let errors = both.each_ref().map(|ring| head.job(ring).unwrap().largest_error_min());
+            errors[0].max(errors[1])
+        };
+        for plate in head.plates.iter() {
+            let alone =
+                Dividing { plates: std::iter::once(plate.clone()).collect(), ..head.clone() };
+            assert!(worst(&chosen) <= worst(&alone) + TIE_MIN, "{plate:?}");
+        }
+        let none = Dividing { plates: plates(&[]), ..head };
+        assert_eq!(none.on_one_plate(&both), none);
+    }
+
+    #[test]
+    fn errors_are_told_along_the_rim() {
+        let fit = Fit { crank: crank(0, 1, 20), error_min: -1.0 };
+        assert!((fit.error_mm(30.0) + 30.0 * (1.0 / 60.0_f64).to_radians()).abs() < 1e-12);
     }
 
     #[test]
@@ -287,9 +348,10 @@ mod tests {
             assert_eq!(head.nearest(degrees(angle)), None, "{angle}");
         }
         assert_eq!(head.job(&[degrees(f64::NAN)]), None);
-        for broken in
-            [Dividing { ratio: 0, ..head.clone() }, Dividing { plates: vec![], ..head.clone() }]
-        {
+        for broken in [
+            Dividing { ratio: 0, ..head.clone() },
+            Dividing { plates: plates(&[]), ..head.clone() },
+        ] {
             assert_eq!(broken.nearest(degrees(60.0)), None);
             assert_eq!(broken.job(&[]), None);
         }

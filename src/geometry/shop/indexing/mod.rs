@@ -9,7 +9,7 @@ mod sheet;
 mod table;
 
 pub use head::{Crank, Dividing, EXACT_MIN, Fit, Job, Step};
-pub use plate::{PLATES, Plate};
+pub use plate::{Plate, Plates};
 pub use sheet::IndexSheet;
 pub use table::{Dial, RotaryTable, TABLES, TableJob, to_the_second};
 

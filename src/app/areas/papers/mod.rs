@@ -1,5 +1,7 @@
 //! The set-up sheets for the shop: one for each ring, as it comes out of the printer.
 
+mod plates;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -14,10 +16,11 @@ use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
 use crenel::rework::PlanStep;
 use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
-use crenel::shop::indexing::{Job, PLATES};
+use crenel::shop::indexing::{self, Job, Plate, Plates};
 use crenel::units::{ABSENT, AngleStyle, DisplayUnits, Quantity, decimal};
 use crenel::verdict::Stage;
 
+use self::plates::PlatesField;
 use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::link_code::LinkCode;
@@ -95,6 +98,7 @@ fn Papers() -> impl IntoView {
                 <summary>{here(say::shop_equipment)}</summary>
                 <div class="two">
                     {EQUIPMENT.map(field).into_iter().collect_view()}
+                    <PlatesField/>
                 </div>
             </details>
             {sheets}
@@ -137,7 +141,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             <Warnings/>
             <PaperDrawing side size/>
             {move || sheet.with(|s| operations(s, state.reader()))}
-            {move || sheet.with(|s| index(s))}
+            {move || sheet.with(|s| state.with(|d| index(s, &d.plates, state.reader())))}
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
             <section class="cautions">
@@ -237,10 +241,11 @@ fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
     .into_any()
 }
 
-fn index(sheet: &SetUpSheet) -> AnyView {
+fn index(sheet: &SetUpSheet, plates: &Plates, reader: Reader) -> AnyView {
     if sheet.operation.is_empty() {
         return ().into_any();
     }
+    let units = reader.units;
     let dms = DisplayUnits { angle: AngleStyle::Dms, ..DisplayUnits::default() };
     let head = sheet.index.head.as_ref();
     let table = sheet.index.table.as_ref();
@@ -248,13 +253,8 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         let step = head.map(|job| &job.steps[at]);
         let turns = |turns: u32, holes: u16, circle: u16| format!("{turns} + {holes}/{circle}");
         let crank = step.map(|step| step.fit.crank);
-        let error = step.map_or(String::new(), |step| {
-            if step.fit.is_exact() {
-                "0".to_owned()
-            } else {
-                format!("{}′", decimal(step.fit.error_min, 2).replace('-', "−"))
-            }
-        });
+        let error =
+            step.map_or(String::new(), |step| error_words(&step.fit, sheet.rim_radius_mm, units));
         let dial = table.map(|job| {
             let dial = &job.dials[at];
             format!("{} + {}", dial.turns, dial.reading())
@@ -273,7 +273,8 @@ fn index(sheet: &SetUpSheet) -> AnyView {
         }
     };
     let rows = sheet.index.dogs.iter().enumerate().map(row).collect_view();
-    let dividing = here(head.map_or_else(say::no_head, dividing_head));
+    let dividing =
+        here(head.map_or_else(say::no_head, |job| dividing_head(job, plates, sheet.rim_radius_mm)));
     let rotary = table.map(|job| here(say::rotary_table(job.ratio.into())));
     view! {
         <section>
@@ -304,15 +305,26 @@ fn col(words: Phrase) -> impl IntoView {
     view! { <th scope="col">{here(words)}</th> }
 }
 
+/// The error of a position in minutes of arc, and along the rim.
+fn error_words(fit: &indexing::Fit, rim_mm: f64, units: DisplayUnits) -> String {
+    if fit.is_exact() {
+        return "0".to_owned();
+    }
+    let minus = |text: String| text.replace('-', "−");
+    let rim = Quantity::Length.format(fit.error_mm(rim_mm), units);
+    minus(format!("{}′, {rim}", decimal(fit.error_min, 2)))
+}
+
 /// The dividing head, its circle and its plate, with the largest error.
-fn dividing_head(job: &Job) -> Message {
-    let plate = PLATES.iter().find(|plate| plate.circles.contains(&job.circle));
-    let plate = plate.map_or("", |plate| plate.name).to_owned();
+fn dividing_head(job: &Job, plates: &Plates, rim_mm: f64) -> Message {
+    let plate = plates.with_circle(job.circle).map(Plate::name).unwrap_or_default();
     let (ratio, circle) = (job.ratio.into(), job.circle.into());
     if job.is_exact() {
         say::head_exact(ratio, circle, plate)
     } else {
-        say::head_near(ratio, circle, plate, decimal(job.largest_error_min(), 2))
+        let errors = job.steps.iter().map(|step| step.fit.error_mm(rim_mm).abs());
+        let most = errors.fold(0.0, f64::max);
+        say::head_near(ratio, circle, plate, decimal(job.largest_error_min(), 2), most)
     }
 }
 
