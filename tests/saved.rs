@@ -9,14 +9,14 @@ use std::path::{Path, PathBuf};
 
 use crenel::analysis::Analysis;
 use crenel::design::{
-    Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Symptom, Work, decode,
-    encode, open, save,
+    Cut, Design, Layout, Operation, Plan, RingPair, RingSpec, Setting, Symptom, Tolerances, Work,
+    decode, encode, open, save,
 };
 use crenel::fields::{FIELDS, FieldId};
 use crenel::ring::Side;
 use serde_json::Value;
 
-const NAMES: [&str; 14] = [
+const NAMES: [&str; 15] = [
     "defaults",
     "half-height",
     "measured",
@@ -31,6 +31,7 @@ const NAMES: [&str; 14] = [
     "selector-defaults",
     "given",
     "own-gear",
+    "tolerances",
 ];
 
 fn path(file: &str) -> PathBuf {
@@ -98,6 +99,16 @@ fn lines(design: &Design) -> Vec<String> {
         if let Layout::Even(even) = layout {
             lines.push(format!("{ring}: by {:?}, heights {:?}", even.size_by, even.heights));
         }
+    }
+    if design.tolerances != Tolerances::default() {
+        let tolerances = &design.tolerances;
+        lines.push(format!("grade {}", tolerances.grade.letter()));
+        let planned = tolerances.all_planned().map(|(slot, limits)| {
+            format!("{} −{:?} +{:?}", slot.path(), limits.minus, limits.plus)
+        });
+        let measured = tolerances.all_measured();
+        let measured = measured.map(|(slot, by)| format!("{} measured ±{by:?}", slot.path()));
+        lines.extend(planned.chain(measured));
     }
     lines.push(format!("{:?}", design.setting.drive));
     lines.push(format!("{:?}, {:?}", design.setting.from, design.normalize));
@@ -221,9 +232,36 @@ fn the_fixtures_use_every_key() {
         [FieldId::DiscMass, FieldId::DiscDiameter, FieldId::ShaftDiameter, FieldId::ShaftLength];
     let fields = FIELDS.iter().filter(|f| !elsewhere.contains(&f.id)).map(|f| f.key);
     let words = [
-        "crenel", "title", "initials", "notes", "a", "b", "dogs", "cuts", "heights", "gearbox",
-        "gears", "beside", "plan", "do", "linkage", "claw", "detent", "track", "points", "depth",
-        "this", "other", "name", "felt", "measured", "limits", "given", "unknown",
+        "crenel",
+        "title",
+        "initials",
+        "notes",
+        "a",
+        "b",
+        "dogs",
+        "cuts",
+        "heights",
+        "gearbox",
+        "gears",
+        "beside",
+        "plan",
+        "do",
+        "linkage",
+        "claw",
+        "detent",
+        "track",
+        "points",
+        "depth",
+        "this",
+        "other",
+        "name",
+        "felt",
+        "measured",
+        "limits",
+        "given",
+        "unknown",
+        "tolerances",
+        "planned",
     ];
     let choices = [
         "flanks",
@@ -237,6 +275,7 @@ fn the_fixtures_use_every_key() {
         "load",
         "pedal_by",
         "way",
+        "grade",
     ];
     let missing: Vec<&str> =
         fields.chain(words).chain(choices).filter(|key| !used.contains(*key)).collect();

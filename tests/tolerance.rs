@@ -1,10 +1,14 @@
 //! Ranges of lash and window time against closed forms and against every corner tried.
 
 use crenel::analysis::Analysis;
-use crenel::design::open;
+use crenel::design::{Design, open};
+use crenel::fields::{FieldId, Slot};
+use crenel::figures::figures;
+use crenel::ring::Side;
 use crenel::suggest::{Goal, reach_with};
 use crenel::tolerance::{
-    DogSpread, Limits, Size, Spread, margins, put_all_off, shares, worst_case,
+    DRAWS, DogSpread, Limits, Ranging, Size, Spread, margins, put_all_off, ranges, shares,
+    worst_case,
 };
 use crenel::units::Seeded;
 
@@ -150,4 +154,93 @@ fn a_margin_is_where_the_goal_is_just_met() {
     assert!(found > 6, "{found}");
     assert!(margins(&analysis(r#"{ "crenel": 1, "wished_lash_deg": 20 }"#), Goal::Lash).is_empty());
     assert_eq!(Size::ALL.map(Size::name), ["position", "width", "height"]);
+}
+
+/// Each figure's value is that of the report, within its range, and drawn in slices it is the same.
+#[test]
+fn the_range_of_a_figure_is_about_its_value() {
+    let geared = r#"{ "crenel": 1, "travel_by": "drum", "load": "largest" }"#;
+    for text in [THREE, geared, r#"{ "crenel": 1, "a": { "heights": [1, 0.5] } }"#] {
+        let now = analysis(text);
+        let all = ranges(&now);
+        let keys: Vec<_> = all.iter().map(|range| range.figure.key).collect();
+        let want = ["window_time_ms", "straight_in_limit_rpm", "lash_deg", "lash_mm"];
+        assert_eq!(keys[..4], want);
+        assert_eq!(keys[4..], ["lash_wheel_deg", "lash_tyre_mm", "clunk_nm"]);
+        let figures = figures(&now);
+        for range in &all {
+            let value = figures.iter().find(|one| one.figure == range.figure).expect("it is there");
+            let value = value.value.expect("a number");
+            assert!((range.nominal - value).abs() < 1e-9 * value.abs(), "{value} {range:?}");
+            let [p05, p50, p95] = range.shares;
+            let order = [range.worst.least, p05, p50, p95, range.worst.greatest];
+            assert!(order.is_sorted_by(|a, b| *a <= b + 1e-9) && p05 < p95, "{range:?}");
+            assert!(range.worst.least < value && value < range.worst.greatest, "{range:?}");
+            let by: Vec<_> = range.drivers.iter().map(|driver| driver.by().abs()).collect();
+            assert!(!by.is_empty() && by.is_sorted_by(|a, b| a + 1e-9 >= *b), "{range:?}");
+        }
+        let mut slices = Ranging::of(&now);
+        assert!(slices.to_ranges().is_empty(), "nothing is drawn yet");
+        while !slices.is_done() {
+            slices.draw(300);
+        }
+        slices.draw(DRAWS);
+        assert_eq!(slices.to_ranges(), all);
+    }
+}
+
+/// Own limits of a dog count more than those of its ring, these more than the grade; what is measured has an
+/// uncertainty, and what the plan makes of it a tolerance.
+#[test]
+fn every_size_has_the_limits_that_are_given_for_it() {
+    let dogs = r#""dogs": [{ "centre_deg": 0 }, { "centre_deg": 120 }, { "centre_deg": 240 }]"#;
+    let text = format!(
+        r#"{{ "crenel": 1, "b": {{ {dogs}, "cuts": {{ "3": 4 }} }}, "tolerances": {{ "grade": "f",
+            "planned": {{ "a.height_mm": 0.03, "a.dogs[1].height_mm": [0.12, 0], "b.height_mm": 0.04 }},
+            "measured": {{ "b.centre_deg": 0.05, "b.dogs[0].height_mm": 0.01 }} }} }}"#
+    );
+    let now = analysis(&text);
+    let spread = Spread::of(&now);
+    let heights = |side| spread.dogs[side].iter().map(|dog| dog.height_mm).collect::<Vec<_>>();
+    let one_sided = Limits { minus: 0.12, plus: 0.0 };
+    let [ring, calliper] = [0.03, 0.02].map(Limits::both);
+    assert_eq!(heights(Side::A)[..3], [ring, one_sided, ring]);
+    assert_eq!(heights(Side::B), [Limits::both(0.01), calliper, Limits::both(0.04)]);
+    assert_eq!(spread.dogs.a[0].position_deg, Limits::both(0.1));
+    assert_eq!(spread.dogs.b[0].position_deg, Limits::both(0.05));
+    // ±0.1 mm of grade f on 10.8 mm at 26 mm, and ±0.02 mm measured.
+    let width = |mm: f64| (mm / 26.0_f64).to_degrees();
+    assert!((spread.dogs.a[0].width_deg.plus - width(0.1)).abs() < 1e-12);
+    assert!((spread.dogs.b[0].width_deg.plus - width(0.02)).abs() < 1e-12);
+}
+
+/// What cannot be a tolerance is told with its place, what was given, and the limit; the rest is kept.
+#[test]
+fn a_tolerance_that_cannot_be_is_told_and_left_out() {
+    let text = |given: &str| format!(r#"{{ "crenel": 1, "tolerances": {{ {given} }} }}"#);
+    for given in ["-0.1", "5.01", "\"fine\"", "[0.1]", "[0.1, -1]", "[0.1, 0.1, 0.1]", "null"] {
+        let planned = format!(r#""planned": {{ "a.height_mm": {given}, "b.height_mm": 0.05 }}"#);
+        let opened = open(&text(&planned)).expect("it opens");
+        let [told] = &opened.findings[..] else { panic!("{given}: {:?}", opened.findings) };
+        let words = told.text(Default::default());
+        assert!(words.starts_with("Ring A, dog height: “"), "{words}");
+        assert!(
+            words.contains("from 0 to 5 mm") && !told.hint(Default::default()).is_empty(),
+            "{words}"
+        );
+        let kept: Vec<_> = opened.design.tolerances.all_planned().collect();
+        assert_eq!(kept, [(Slot::Ring(Side::B, FieldId::Height), Limits::both(0.05))]);
+    }
+    for unknown in [
+        r#""planned": { "a.dogs[6].height_mm": 0.1 }"#,
+        r#""measured": { "slip_rpm": 1 }"#,
+        r#""finest": true"#,
+    ] {
+        let opened = open(&text(unknown)).expect("it opens");
+        assert_eq!(opened.findings.len(), 1, "{unknown}");
+        assert_eq!(opened.findings[0].code, "unknown_key");
+        assert_eq!(opened.design, Design::default());
+    }
+    let wrong = open(&text(r#""grade": "x""#)).unwrap_err();
+    assert_eq!(wrong[0].code, "unknown_word");
 }

@@ -21,6 +21,7 @@ mod set_limits;
 mod setting;
 mod starts;
 mod symptom;
+mod tolerances;
 mod tracing;
 mod unknown;
 mod work;
@@ -46,6 +47,7 @@ pub use set_limits::SetLimits;
 pub use setting::{LoadCase, Setting, SettingField, ShiftFrom};
 pub use starts::{START_RINGS, StartRing, example};
 pub use symptom::{SYMPTOMS, Symptom};
+pub use tolerances::{MOST_TOLERANCE, TOLERANCED, Tolerances};
 pub use tracing::Trace;
 pub use unknown::Need;
 pub use work::{Cut, Region, Size, Tips, Work, WorkKind};
@@ -100,6 +102,8 @@ pub struct Design {
     pub plates: Plates,
     /// The limits that the user sets.
     pub limits: SetLimits,
+    /// How far sizes may be off.
+    pub tolerances: Tolerances,
     /// Numbers that somebody gave although they equal their default. What differs need not be here.
     pub given: BTreeSet<Slot>,
     /// Numbers that nobody knows: nothing is worked out with the default in their place.

@@ -6,7 +6,7 @@ use super::remeasured::Remeasured;
 use super::work::{Cut, Region, Size, Tips, Work, WorkKind};
 use crate::fields::FieldId;
 use crate::ring::{FlankSide, Ring};
-use crate::shop::tolerance;
+use crate::shop::tolerance::Grade;
 use crate::units::{Angle, Quantity};
 
 /// Every kind of work, in the order of the form.
@@ -56,7 +56,7 @@ static SHORTEN: WorkKind = WorkKind {
     apply: |to_mm, ring, on| ring.shorten(on, to_mm),
     instruction: |work, _| say::shorten(size(work.number)),
     remainder: |to_mm, ring, here| {
-        let tolerance = tolerance::linear_mm(to_mm);
+        let tolerance = Grade::Medium.linear_mm(to_mm);
         Some((ring.size_made(to_mm, tolerance, &here, |dog| dog.height_mm), here))
     },
     ..BASE
@@ -143,7 +143,7 @@ static BREAK: WorkKind = WorkKind {
     apply: |to_mm, ring, on| ring.break_edges(on, to_mm),
     instruction: |work, _| say::break_edges(size(work.number)),
     remainder: |to_mm, ring, here| {
-        let tolerance = Some(tolerance::edge_by_hand_mm(to_mm));
+        let tolerance = Some(Grade::Medium.edge_by_hand_mm(to_mm));
         // A smaller break is the larger size.
         let made = ring.size_made(-to_mm, tolerance, &here, |dog| -dog.edge_break_mm);
         Some((-made, here))
@@ -221,7 +221,7 @@ fn still_off_angle(
 ) -> Option<(f64, Vec<usize>)> {
     here.retain(|at| {
         let dog = ring.dogs[*at].1;
-        let allowed = tolerance::angular(dog.height_mm).map_or(0.0, Angle::degrees);
+        let allowed = Grade::Medium.angular(dog.height_mm).map_or(0.0, Angle::degrees);
         (dog.back_cut[flank].degrees() - to_deg).abs() > allowed
     });
     (!here.is_empty()).then_some((to_deg, here))

@@ -12,7 +12,7 @@ use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PerSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
-use crate::shop::{tolerance, wheel};
+use crate::shop::wheel;
 use crate::suggest::{Hanging, Off, hanging, hanging_words, hangs};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
@@ -249,14 +249,15 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
     let ring = analysis.ring(side);
     let mean = ring.mean_radius_mm();
     let length = ring.outer_radius_mm - ring.inner_radius_mm;
-    let angular = tolerance::angular(length).map(Angle::degrees);
+    let grade = analysis.design.tolerances.grade;
+    let angular = grade.angular(length).map(Angle::degrees);
     ring.dogs
         .iter()
         .map(|dog| {
             let [drive, coast] = FlankSide::BOTH.map(|flank| ring.tip_edge(dog, flank).degrees());
             let chord = ring.thickness_mm(dog, 0.0);
-            let width = tolerance::linear_mm(chord).map(|mm| (mm / mean).to_degrees());
-            let leg = tolerance::angular(dog.height_mm).map(Angle::degrees);
+            let width = grade.linear_mm(chord).map(|mm| (mm / mean).to_degrees());
+            let leg = grade.angular(dog.height_mm).map(Angle::degrees);
             let either =
                 |tolerance: Option<f64>| tolerance.map(|by| Allowed { plus: by, minus: by });
             // More metal is a larger height and width, and a smaller edge break.
@@ -284,10 +285,10 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
                 allowed: [
                     either(angular),
                     limited(width, Size::Width),
-                    limited(tolerance::linear_mm(dog.height_mm), Size::Height),
+                    limited(grade.linear_mm(dog.height_mm), Size::Height),
                     either(leg),
                     either(leg),
-                    limited(tolerance::edge_mm(dog.edge_break_mm), Size::Edge),
+                    limited(grade.edge_mm(dog.edge_break_mm), Size::Edge),
                 ],
             }
         })

@@ -55,6 +55,13 @@ pub fn reach_with(analysis: &Analysis, cut: &PerSide<Ring>, goal: Goal) -> Optio
     reach(&analysis.design, &analysis.found, cut, goal)
 }
 
+/// [`reach_with`] for every goal, in the order of [`Goal`].
+pub fn reach_both_with(analysis: &Analysis, cut: &PerSide<Ring>) -> [Option<f64>; 2] {
+    let design = &analysis.design;
+    let Some((mesh, held)) = meshing(design, &analysis.found, cut) else { return [None; 2] };
+    Goal::ALL.map(|goal| of_goal(design, &mesh, held, goal))
+}
+
 /// The number that other rings would reach in place of those of a design as cut, ms or degrees; `None` if
 /// they do not go in.
 pub(super) fn reach(
@@ -63,13 +70,23 @@ pub(super) fn reach(
     cut: &PerSide<Ring>,
     goal: Goal,
 ) -> Option<f64> {
+    let (mesh, held) = meshing(design, found, cut)?;
+    of_goal(design, &mesh, held, goal)
+}
+
+/// How rings mesh, and the lash once they are in; `None` if they do not go in.
+fn meshing(design: &Design, found: &PerSide<Ring>, cut: &PerSide<Ring>) -> Option<(Mesh, Angle)> {
     let mesh = Mesh::new(&cut.a, &cut.b).ok()?;
     let overlap = design.setting.get(SettingField::Overlap) - lowered_mm(found, cut);
     let engagement = mesh.engage(overlap);
     let phase = Angle::from_degrees(design.setting.get(SettingField::Phase));
     let held = engagement.window_near(phase).filter(|_| engagement.full_depth_mm > 0.0)?;
+    Some((mesh, held.width))
+}
+
+fn of_goal(design: &Design, mesh: &Mesh, lash: Angle, goal: Goal) -> Option<f64> {
     match goal {
-        Goal::Lash => Some(held.width.degrees()),
+        Goal::Lash => Some(lash.degrees()),
         Goal::Window if design.missing(Need::Speed).is_some() => None,
         Goal::Window => {
             let hold = design.setting.get(SettingField::HoldDepth);

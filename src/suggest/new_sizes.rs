@@ -3,7 +3,7 @@
 use super::goal::{Goal, reach};
 use crate::design::{Design, Size};
 use crate::ring::{Dog, FlankSide, PerFlank, PerSide, Ring, Side};
-use crate::shop::tolerance;
+use crate::shop::tolerance::Grade;
 use crate::units::sort_by_number;
 
 /// Sizes that differ by less are the same, mm.
@@ -91,8 +91,8 @@ fn narrowed(dog: &Dog, was: &Dog) -> PerFlank<bool> {
 /// The general tolerance of a size, ± mm; `None` if the standard gives none.
 pub(super) fn general_mm(size: Size, mm: f64) -> Option<f64> {
     match size {
-        Size::Height | Size::Width => tolerance::linear_mm(mm),
-        Size::Edge => Some(tolerance::edge_by_hand_mm(mm)),
+        Size::Height | Size::Width => Grade::Medium.linear_mm(mm),
+        Size::Edge => Some(Grade::Medium.edge_by_hand_mm(mm)),
     }
 }
 

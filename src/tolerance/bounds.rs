@@ -1,9 +1,10 @@
 //! The least and the greatest width of a window, with every size anywhere within its limits.
 
 use super::programme::largest;
-use super::spread::{Limits, Size, Spread};
+use super::spread::{Size, Spread};
 use crate::pair::{Arc, Block, Edges, Mesh};
 use crate::ring::{FlankSide, PerSide, PlanForm, Ring, Side};
+use crate::shop::tolerance::Limits;
 use crate::units::Angle;
 
 /// The least and the greatest value of a number.

@@ -11,17 +11,20 @@
 
 mod bounds;
 mod programme;
+mod ranges;
 mod sample;
 mod spread;
 
 use crate::analysis::Analysis;
 use crate::design::SettingField;
+pub use crate::shop::tolerance::Limits;
 use crate::suggest::Goal;
 pub use bounds::Range;
 use bounds::{Level, Windows};
 pub use programme::largest;
-pub use sample::{Driver, FARTHEST, Margin, Shares, drivers, margins, shares};
-pub use spread::{DogSpread, Limits, Size, Spread, put_all_off};
+pub use ranges::{DRAWS, FigureRange, Ranging, ranges};
+pub use sample::{Driver, FARTHEST, Margin, Sampling, Shares, drivers, margins, shares};
+pub use spread::{CALLIPER_MM, DogSpread, INDEXED_DEG, Size, Spread, TABLE_DEG, put_all_off};
 
 /// The worst case of a number that a goal is about, ms or degrees; `None` if the rings do not go in.
 ///

@@ -1,9 +1,10 @@
 //! Parts made at random within their limits, sizes put off one at a time, and how far each may be off.
 
-use super::spread::{Limits, Size, Spread, put_all_off, put_off};
+use super::spread::{Size, Spread, put_all_off, put_off};
 use crate::analysis::Analysis;
 use crate::ring::{PerSide, Ring, Side};
-use crate::suggest::{Goal, reach_with, wanted};
+use crate::shop::tolerance::Limits;
+use crate::suggest::{Goal, reach_both_with, reach_with, wanted};
 use crate::units::{Seeded, sort_by_number};
 
 /// What 5, 50 and 95 % of the parts are at or below, and how many of all parts do not go in.
@@ -21,7 +22,7 @@ pub struct Shares {
     pub not_in: f64,
 }
 
-/// A size, and by how much a number changes from one of its limits to the other, all else nominal.
+/// A size, and a number with that size at each of its limits, all else nominal.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Driver {
     /// The ring.
@@ -30,8 +31,17 @@ pub struct Driver {
     pub place: usize,
     /// The size.
     pub size: Size,
-    /// The change of the number, ms or degrees, from the lower limit to the upper one.
-    pub by: f64,
+    /// The number with the size at its lower limit.
+    pub at_minus: f64,
+    /// The number with the size at its upper limit.
+    pub at_plus: f64,
+}
+
+impl Driver {
+    /// The change of the number from the lower limit to the upper one.
+    pub fn by(&self) -> f64 {
+        self.at_plus - self.at_minus
+    }
 }
 
 /// How far a size may be off before a goal is missed, all else nominal, in the unit of the size.
@@ -52,6 +62,58 @@ pub struct Margin {
 /// How far sizes are put off in the search for a margin, degrees or mm.
 pub const FARTHEST: f64 = 3.0;
 
+/// Pairs of rings drawn one after another, with every size uniform within its limits.
+#[derive(Debug)]
+pub struct Sampling<'a> {
+    analysis: &'a Analysis,
+    spread: Spread,
+    random: Seeded,
+    drawn: usize,
+    /// The numbers of each goal so far, for the rings that go in.
+    numbers: [Vec<f64>; 2],
+}
+
+impl<'a> Sampling<'a> {
+    /// Before the first draw. The same seed draws the same rings everywhere.
+    pub fn new(analysis: &'a Analysis, spread: Spread, seed: u64) -> Self {
+        let random = Seeded::new(seed);
+        Self { analysis, spread, random, drawn: 0, numbers: [Vec::new(), Vec::new()] }
+    }
+
+    /// How many pairs of rings are drawn.
+    pub const fn drawn(&self) -> usize {
+        self.drawn
+    }
+
+    /// Draws so many pairs of rings more.
+    pub fn draw(&mut self, draws: usize) {
+        for _ in 0..draws {
+            let random = &mut self.random;
+            let anywhere = |limits: Limits| -limits.minus + random.share() * limits.width();
+            let rings = put_all_off(&self.analysis.cut, &self.spread, anywhere);
+            let reached = reach_both_with(self.analysis, &rings);
+            for (numbers, number) in self.numbers.iter_mut().zip(reached) {
+                numbers.extend(number);
+            }
+        }
+        self.drawn += draws;
+    }
+
+    /// The shares of the number that a goal is about. `None` if none of the rings goes in.
+    pub fn shares(&self, goal: Goal) -> Option<Shares> {
+        let mut numbers = self.numbers[goal as usize].clone();
+        sort_by_number(&mut numbers, |number| *number);
+        let in_all = share_of(numbers.len(), 1);
+        Some(Shares {
+            p05: quantile(&numbers, 0.05)?,
+            p50: quantile(&numbers, 0.5)?,
+            p95: quantile(&numbers, 0.95)?,
+            mean: numbers.iter().sum::<f64>() / in_all,
+            not_in: 1.0 - share_of(numbers.len(), self.drawn),
+        })
+    }
+}
+
 /// The number that a goal is about, of `draws` pairs of rings with every size uniform within its limits. `None`
 /// if none of them goes in.
 pub fn shares(
@@ -61,23 +123,9 @@ pub fn shares(
     draws: usize,
     seed: u64,
 ) -> Option<Shares> {
-    let mut random = Seeded::new(seed);
-    let mut numbers = Vec::with_capacity(draws);
-    for _ in 0..draws {
-        let anywhere = |limits: Limits| -limits.minus + random.share() * limits.width();
-        let rings = put_all_off(&analysis.cut, spread, anywhere);
-        numbers.extend(reach_with(analysis, &rings, goal));
-    }
-    sort_by_number(&mut numbers, |number| *number);
-    let share = |count: usize| share_of(count, draws);
-    let in_all = share_of(numbers.len(), 1);
-    Some(Shares {
-        p05: quantile(&numbers, 0.05)?,
-        p50: quantile(&numbers, 0.5)?,
-        p95: quantile(&numbers, 0.95)?,
-        mean: numbers.iter().sum::<f64>() / in_all,
-        not_in: 1.0 - share(numbers.len()),
-    })
+    let mut sampling = Sampling::new(analysis, spread.clone(), seed);
+    sampling.draw(draws);
+    sampling.shares(goal)
 }
 
 #[expect(clippy::cast_precision_loss, reason = "at most a few thousand")]
@@ -108,12 +156,13 @@ pub fn drivers(analysis: &Analysis, spread: &Spread, goal: Goal) -> Vec<Driver> 
             let rings = with(&analysis.cut, side, dog, size, by);
             reach_with(analysis, &rings, goal)
         };
-        let by = at(limits.plus)? - at(-limits.minus)?;
         let place = analysis.cut[side].dogs[dog].place;
-        (by.abs() > 1e-9).then_some(Driver { side, place, size, by })
+        let (at_minus, at_plus) = (at(-limits.minus)?, at(limits.plus)?);
+        let driver = Driver { side, place, size, at_minus, at_plus };
+        (driver.by().abs() > 1e-9).then_some(driver)
     };
     let mut list: Vec<_> = spread.sizes().filter_map(driver).collect();
-    sort_by_number(&mut list, |driver| -driver.by.abs());
+    sort_by_number(&mut list, |driver| -driver.by().abs());
     list
 }
 

@@ -1,34 +1,11 @@
 //! How far the sizes of dogs may be off.
 
-use crate::ring::{Dog, PerSide, Ring, Side};
-use crate::shop::tolerance;
+use crate::design::Layout;
+use crate::fields::FieldId;
+use crate::model::Worked;
+use crate::ring::{Dog, FlankSide, PerSide, Ring, Side};
+use crate::shop::tolerance::Limits;
 use crate::units::Angle;
-
-/// How far a size may be off to either side, both in its unit and not negative.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Limits {
-    /// Below the nominal size.
-    pub minus: f64,
-    /// Above it.
-    pub plus: f64,
-}
-
-impl Limits {
-    /// The same to both sides.
-    pub const fn both(plus_or_minus: f64) -> Self {
-        Self { minus: plus_or_minus, plus: plus_or_minus }
-    }
-
-    /// From both sides to a number between: −1 is the lower limit, +1 the upper one.
-    pub fn at(self, share: f64) -> f64 {
-        if share < 0.0 { share * self.minus } else { share * self.plus }
-    }
-
-    /// All of it.
-    pub fn width(self) -> f64 {
-        self.minus + self.plus
-    }
-}
 
 /// A size of a dog that may be off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,6 +21,15 @@ pub enum Size {
 impl Size {
     /// Every size.
     pub const ALL: [Self; 3] = [Self::Position, Self::Width, Self::Height];
+
+    /// The input that it is of one dog.
+    pub const fn field(self) -> FieldId {
+        match self {
+            Self::Position => FieldId::Centre,
+            Self::Width => FieldId::TipWidth,
+            Self::Height => FieldId::Height,
+        }
+    }
 
     /// Its name in reports.
     pub const fn name(self) -> &'static str {
@@ -101,23 +87,25 @@ impl Spread {
         Self { dogs: rings.each_ref().map(|ring| vec![dog; ring.dogs.len()]) }
     }
 
-    /// General tolerances of ISO 2768-1, class m, on widths and heights. Positions have `position_deg`: the
-    /// angular tolerance of the standard (±30′ on a flank of 22 mm) is far too coarse for the spacing of dogs.
-    /// Sizes that the standard gives no tolerance for are exact.
-    pub fn general(rings: &PerSide<Ring>, position_deg: f64) -> Self {
-        let of = |ring: &Ring, dog: &Dog| {
-            let thick = ring.thickness_mm(dog, 0.0);
-            let mm = |size: f64| tolerance::linear_mm(size).unwrap_or_default();
-            let width = Angle::from_radians(mm(thick) / ring.mean_radius_mm()).degrees();
-            DogSpread {
-                position_deg: Limits::both(position_deg),
-                width_deg: Limits::both(width),
-                height_mm: Limits::both(mm(dog.height_mm)),
-            }
+    /// The limits of a design: tolerances of the sizes that are planned, and uncertainties of those that are
+    /// measured.
+    ///
+    /// Planned are all sizes of an even ring, and those that the work makes. Without limits of its own a height
+    /// or a width has the general tolerance of the design's grade, none where the standard gives none, and a
+    /// position has ±[`INDEXED_DEG`]: the standard's ±1° is far too coarse for the spacing of dogs. A measured
+    /// size without an uncertainty of its own has that of a calliper, [`CALLIPER_MM`], and a position that of a
+    /// rotary table, [`TABLE_DEG`].
+    pub fn of(worked: &Worked) -> Self {
+        let of = |side: Side| {
+            let dogs = worked.cut[side].dogs.iter();
+            dogs.map(move |dog| Size::ALL.map(|size| limits(worked, side, dog, size))).map(
+                |limits| {
+                    let [position_deg, width_deg, height_mm] = limits;
+                    DogSpread { position_deg, width_deg, height_mm }
+                },
+            )
         };
-        Self {
-            dogs: rings.each_ref().map(|ring| ring.dogs.iter().map(|dog| of(ring, dog)).collect()),
-        }
+        Self { dogs: PerSide::from_fn(|side| of(side).collect()) }
     }
 
     /// Every size that may be off.
@@ -128,6 +116,58 @@ impl Spread {
                 sizes.into_iter().filter(|(.., limits)| limits.width() > 0.0)
             })
         })
+    }
+}
+
+/// How far dogs are off their places that are cut on a dividing head or a rotary table, ± degrees: common
+/// practice, no source.
+pub const INDEXED_DEG: f64 = 0.1;
+
+/// How far off a length is that is measured with a calliper, ± mm: common practice, no source.
+pub const CALLIPER_MM: f64 = 0.02;
+
+/// How far off an angle is that is measured on a rotary table, ± degrees (1′): common practice, no source.
+pub const TABLE_DEG: f64 = 1.0 / 60.0;
+
+/// Sizes that differ by less are the same, mm.
+const SAME_MM: f64 = 1e-9;
+
+/// The limits of a size of a dog as cut.
+fn limits(worked: &Worked, side: Side, dog: &Dog, size: Size) -> Limits {
+    let tolerances = &worked.design.tolerances;
+    let (place, field) = (dog.place, size.field());
+    let ring = &worked.cut[side];
+    let turned = |mm: f64| Angle::from_radians(mm / ring.mean_radius_mm()).degrees();
+    let grade = |mm: f64| tolerances.grade.linear_mm(mm).unwrap_or_default();
+    if is_planned(worked, side, dog, size) {
+        tolerances.planned(side, place, field).unwrap_or_else(|| {
+            Limits::both(match size {
+                Size::Position => INDEXED_DEG,
+                Size::Width => turned(grade(ring.thickness_mm(dog, 0.0))),
+                Size::Height => grade(dog.height_mm),
+            })
+        })
+    } else {
+        Limits::both(tolerances.measured(side, place, field).unwrap_or_else(|| match size {
+            Size::Position => TABLE_DEG,
+            Size::Width => turned(CALLIPER_MM),
+            Size::Height => CALLIPER_MM,
+        }))
+    }
+}
+
+/// Whether a size is yet to be made, rather than measured.
+fn is_planned(worked: &Worked, side: Side, dog: &Dog, size: Size) -> bool {
+    if matches!(worked.design.ring(side).layout, Layout::Even(_)) {
+        return true;
+    }
+    let Some(found) = worked.found[side].at_place(dog.place) else { return true };
+    match size {
+        Size::Position => false,
+        Size::Width => FlankSide::BOTH
+            .into_iter()
+            .any(|flank| dog.narrowed_mm[flank] > found.narrowed_mm[flank] + SAME_MM),
+        Size::Height => dog.height_mm < found.height_mm - SAME_MM,
     }
 }
 

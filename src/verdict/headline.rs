@@ -13,7 +13,6 @@ use crate::figures::{
 };
 use crate::gauge::{Allowed, Gauge};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
-use crate::shop::tolerance;
 use crate::units::Quantity;
 
 /// Whether a figure is past its limit.
@@ -164,12 +163,13 @@ fn make(analysis: &Analysis) -> [Headline; 3] {
 
 /// The tightest general tolerance of a size that the plan cuts, mm; `None` if it cuts none.
 fn tightest_tolerance_mm(analysis: &Analysis) -> Option<f64> {
+    let grade = analysis.design.tolerances.grade;
     let dogs = Side::BOTH.into_iter().flat_map(|side| {
         let (found, cut) = (&analysis.found[side], analysis.ring(side));
         let changed = cut.dogs.iter().filter(|dog| found.at_place(dog.place) != Some(*dog));
         changed.flat_map(|dog| {
-            let width = tolerance::linear_mm(cut.thickness_mm(dog, 0.0));
-            [width, tolerance::linear_mm(dog.height_mm), tolerance::edge_mm(dog.edge_break_mm)]
+            let width = grade.linear_mm(cut.thickness_mm(dog, 0.0));
+            [width, grade.linear_mm(dog.height_mm), grade.edge_mm(dog.edge_break_mm)]
         })
     });
     dogs.flatten().reduce(f64::min)

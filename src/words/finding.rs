@@ -107,6 +107,10 @@ sentences! { "finding":
         "“{key}” is an unknown key and is ignored."
         next "It may be [misspelt|misspelled], or come from a newer version of Crenel.";
 
+    tolerance_ignored(place: Message, given: Given, most: Value) =
+        "{place}: “{given}” is no tolerance from 0 to {most}, and is ignored."
+        next "Give one number for ±, or two: how far below, then how far above.";
+
     // ---- the pair ----
     no_entry_window(edges: Pick) =
         "No window is open at tip level: at every phase some dog is over another.{edges, select, pass { Only the edge \

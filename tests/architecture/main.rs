@@ -58,7 +58,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "compare",
         ],
     ),
-    ("tolerance", &["design", "analysis", "suggest"]),
+    ("tolerance", &["fields", "design", "model", "analysis", "figures", "suggest"]),
     ("rework", &["design", "analysis", "suggest"]),
     (
         "report",

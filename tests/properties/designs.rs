@@ -4,16 +4,18 @@ use std::collections::BTreeSet;
 
 use crenel::design::{
     ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
-    Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS, Normalize, Operation,
-    PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, SetLimits, Setting, ShiftFrom,
-    SizeBy, Trace, TrackSpec, WORKS, Work,
+    Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS, MOST_TOLERANCE,
+    Normalize, Operation, PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, SetLimits,
+    Setting, ShiftFrom, SizeBy, TOLERANCED, Tolerances, Trace, TrackSpec, WORKS, Work,
 };
 use crenel::fields::FieldId;
+use crenel::fields::Slot;
 use crenel::finding::any_error;
 use crenel::load::Carried;
 use crenel::ring::{PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
 use crenel::shop::indexing::Plates;
+use crenel::shop::tolerance::{Grade, Limits};
 use crenel::stack::PerFacing;
 use crenel::units::Quantity;
 use proptest::collection::{btree_set, vec};
@@ -295,6 +297,22 @@ fn plates(which: u64) -> Plates {
     chosen.map(|(_, plate)| plate.clone()).collect()
 }
 
+/// Tolerances of a grade, for whole rings, some of them to one side.
+fn tolerances() -> impl Strategy<Value = Tolerances> {
+    let number = || of((0.0..=MOST_TOLERANCE, 0.0..=MOST_TOLERANCE));
+    let sizes = proptest::array::uniform6((number(), number()));
+    (select(Grade::ALL.to_vec()), sizes).prop_map(|(grade, sizes)| {
+        let mut tolerances = Tolerances::of_grade(grade);
+        for (at, (planned, measured)) in sizes.into_iter().enumerate() {
+            let slot = Slot::Ring(Side::BOTH[at % 2], TOLERANCED[at]);
+            let planned = planned.map(|(minus, plus)| Limits { minus, plus });
+            tolerances.set_planned(slot, planned);
+            tolerances.set_measured(slot, measured.map(|(number, _)| number));
+        }
+        tolerances
+    })
+}
+
 /// The design with some of the numbers given that equal their default.
 fn some_given(mut design: Design, which: u64) -> Design {
     let assumed = design.assumed();
@@ -323,7 +341,7 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
     let normalize = select(vec![Normalize::AsDrawn, Normalize::DogWidth, Normalize::FreeAngle]);
     let alternatives = prop_oneof![3 => Just(Vec::new()), 1 => alternatives(numbers)];
     let inwards = (selector(numbers), of(depth(numbers)), trace(numbers));
-    let limits = (set_limits(numbers), prop_oneof![Just(0), any::<u64>()]);
+    let limits = (set_limits(numbers), tolerances(), prop_oneof![Just(0), any::<u64>()]);
     let parts = (
         texts,
         ring(numbers),
@@ -335,31 +353,31 @@ pub(crate) fn design(numbers: Numbers) -> impl Strategy<Value = Design> {
         inwards,
         limits,
     );
-    parts.prop_map(
-        |(texts, a, b, setting, gearbox, alternatives, normalize, inwards, (limits, which))| {
-            let (title, initials, notes) = texts;
-            let (selector, depth, trace) = inwards;
-            let design = Design {
-                title,
-                initials,
-                notes,
-                a,
-                b,
-                setting,
-                gearbox,
-                alternatives,
-                normalize,
-                selector,
-                depth,
-                trace,
-                plates: plates(which),
-                limits,
-                given: BTreeSet::new(),
-                unknown: BTreeSet::new(),
-            };
-            some_unknown(some_given(design, which), which)
-        },
-    )
+    parts.prop_map(|(texts, a, b, setting, gearbox, alternatives, normalize, inwards, limits)| {
+        let (limits, tolerances, which) = limits;
+        let (title, initials, notes) = texts;
+        let (selector, depth, trace) = inwards;
+        let design = Design {
+            title,
+            initials,
+            notes,
+            a,
+            b,
+            setting,
+            gearbox,
+            alternatives,
+            normalize,
+            selector,
+            depth,
+            trace,
+            plates: plates(which),
+            limits,
+            tolerances,
+            given: BTreeSet::new(),
+            unknown: BTreeSet::new(),
+        };
+        some_unknown(some_given(design, which), which)
+    })
 }
 
 // ---- rings that mesh ----

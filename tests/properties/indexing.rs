@@ -5,7 +5,7 @@ use crenel::shop::cutter::{Range, Space, runs_across};
 use crenel::shop::indexing::{
     Crank, Dividing, EXACT_MIN, IndexSheet, Job, Plate, Plates, RotaryTable, TABLES, to_the_second,
 };
-use crenel::shop::tolerance::{angular, linear_mm};
+use crenel::shop::tolerance::Grade;
 use crenel::shop::wheel::most_rpm;
 use crenel::units::Angle;
 use proptest::collection::vec;
@@ -134,8 +134,8 @@ proptest! {
             range.widest_mm,
             most_rpm(a, b),
             permissible_g_mm(a, b, c),
-            linear_mm(a),
-            angular(a).map(Angle::degrees),
+            Grade::Medium.linear_mm(a),
+            Grade::Medium.angular(a).map(Angle::degrees),
         ];
         prop_assert!(answers.into_iter().flatten().all(|n| n >= 0.0), "{answers:?}");
         let _ = runs_across(&[space], d, a, b);

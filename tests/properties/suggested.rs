@@ -5,7 +5,7 @@ use crenel::design::{Design, Operation, ShiftFrom, Size, Work};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
 use crenel::ring::Side;
-use crenel::shop::tolerance::{edge_by_hand_mm, linear_mm};
+use crenel::shop::tolerance::Grade;
 use crenel::suggest::{Goal, Search, Spare, suggestions, wanted};
 use crenel::units::{DisplayUnits, LengthUnit, Quantity};
 use crenel_words::{Message, Reader};
@@ -45,12 +45,14 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
             let operation = &mut bad.ring_mut(side).plan.operations[at];
             let dogs = ring.dogs.iter().filter(|dog| operation.is_on(dog.place));
             // The width of a dog has its tolerance, not what comes off it.
-            let widths = dogs.filter_map(|dog| linear_mm(ring.thickness_mm(dog, 0.0)));
+            let widths =
+                dogs.filter_map(|dog| Grade::Medium.linear_mm(ring.thickness_mm(dog, 0.0)));
             let width = widths.fold(f64::INFINITY, f64::min);
             let Work { kind, number } = &mut operation.work;
             match kind.size {
                 Some(Size::Height) => {
-                    *number += share * linear_mm(*number).expect("it holds over its tolerance");
+                    *number += share
+                        * Grade::Medium.linear_mm(*number).expect("it holds over its tolerance");
                 }
                 Some(Size::Width) => {
                     let left = *number - share * width;
@@ -60,7 +62,7 @@ fn made_badly(now: &Design, cut: &Design, shares: &mut impl Iterator<Item = f64>
                 }
                 Some(Size::Edge) => {
                     let field = FieldId::BreakTo.spec();
-                    let bad = *number - share * edge_by_hand_mm(*number);
+                    let bad = *number - share * Grade::Medium.edge_by_hand_mm(*number);
                     *number = bad.clamp(field.min, field.max);
                 }
                 None => assert!(kind.number.is_none(), "{kind:?} is not suggested"),

@@ -3,7 +3,7 @@
 use crenel::shop::balance::{permissible_g_mm, permissible_um};
 use crenel::shop::cutter::{Range, Space, runs_across};
 use crenel::shop::grit::GRITS;
-use crenel::shop::tolerance::{angular, arc_mm, linear_mm};
+use crenel::shop::tolerance::{Grade, arc_mm};
 use crenel::shop::wheel::most_rpm;
 use crenel::units::Angle;
 
@@ -121,13 +121,13 @@ fn general_tolerances() -> Vec<Row> {
             Row::new(
                 ISO,
                 &format!("General tolerance of a length of {size} mm, ± mm"),
-                linear_mm(size),
+                Grade::Medium.linear_mm(size),
                 (tolerance, 0.0),
             )
         })
         .collect();
     rows.extend(angles.iter().map(|&(leg, minutes)| {
-        let computed = angular(leg).map(|angle| angle.degrees() * 60.0);
+        let computed = Grade::Medium.angular(leg).map(|angle| angle.degrees() * 60.0);
         Row::new(
             ISO,
             &format!("General tolerance of an angle with a leg of {leg} mm, ± minutes"),
@@ -135,7 +135,7 @@ fn general_tolerances() -> Vec<Row> {
             (minutes, 1e-9),
         )
     }));
-    let flank = angular(22.0).map(|angle| arc_mm(angle, 26.0));
+    let flank = Grade::Medium.angular(22.0).map(|angle| arc_mm(angle, 26.0));
     rows.push(Row::new(
         ISO,
         "General tolerance of a flank of 22 mm at a radius of 26 mm, ± mm",

@@ -9,12 +9,13 @@ use crenel_words::{Advice, file as say};
 use super::super::numbers::Numbered;
 use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, LinkageSpec, MOST_ALTERNATIVES, MOST_GEARS,
-    MOST_LINKS, MOST_TRACK_POINTS, RingPair, SelectorSpec, SetLimits, Setting, Trace, TrackSpec,
+    MOST_LINKS, MOST_TOLERANCE, MOST_TRACK_POINTS, RingPair, SelectorSpec, SetLimits, Setting,
+    Trace, TrackSpec,
 };
 use super::repeated::repeated_keys;
 use super::words::{
-    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS, SIZES,
-    VERSION, WAYS,
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
+    SIZES, VERSION, WAYS,
 };
 use crate::design::{
     Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, SYMPTOMS,
@@ -24,6 +25,7 @@ use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
 use crate::ring::Side;
 use crate::shop::indexing::Plates;
+use crate::shop::tolerance::Limits;
 use crate::stack::Facing;
 use crate::units::sanitize_quote;
 
@@ -79,6 +81,14 @@ pub(in crate::design) fn open_value(saved: Value) -> Option<Design> {
     (!any_error(&reader.findings)).then_some(design)
 }
 
+/// Limits as saved: a number for both sides, or that below and that above.
+fn limits(saved: &Value) -> Option<Limits> {
+    match saved.as_array().map(Vec::as_slice) {
+        Some([minus, plus]) => Some(Limits { minus: minus.as_f64()?, plus: plus.as_f64()? }),
+        _ => saved.as_f64().map(Limits::both),
+    }
+}
+
 /// Puts a number in its place, if there is one.
 fn fill(place: Option<&mut f64>, value: f64) {
     place.into_iter().for_each(|place| *place = value);
@@ -121,6 +131,7 @@ impl Reader {
         let put = |id, value| fill(design.setting.field_mut(id), value);
         self.numbers(&mut map, &Setting::FIELDS, Slot::Setting, put);
         design.limits = self.set_limits(&mut map);
+        self.tolerances(&mut map, &mut design);
         design.given = self.listed(&mut map, "given", &design, |_| true);
         design.unknown = self.listed(&mut map, "unknown", &design, |slot| {
             let is_default = design.get(slot) == Some(slot.field().spec().default);
@@ -149,6 +160,46 @@ impl Reader {
         }
         self.unknown(&map, "limits.");
         limits
+    }
+
+    fn tolerances(&mut self, map: &mut Map<String, Value>, design: &mut Design) {
+        let Some(mut map) = self.part(map, "tolerances") else { return };
+        design.tolerances.grade = self.word(&mut map, "grade", &GRADES);
+        let slots: BTreeMap<String, Slot> =
+            design.tolerance_slots().into_iter().map(|slot| (slot.path(), slot)).collect();
+        let tolerances = &mut design.tolerances;
+        self.tolerances_in(&mut map, "planned", &slots, |slot, value| {
+            limits(value).is_some_and(|limits| tolerances.set_planned(slot, Some(limits)))
+        });
+        self.tolerances_in(&mut map, "measured", &slots, |slot, value| {
+            value.as_f64().is_some_and(|number| tolerances.set_measured(slot, Some(number)))
+        });
+        self.unknown(&map, "tolerances.");
+    }
+
+    /// Puts what stands beside each place under a key. What cannot be put is left out and told.
+    fn tolerances_in(
+        &mut self,
+        map: &mut Map<String, Value>,
+        key: &'static str,
+        slots: &BTreeMap<String, Slot>,
+        mut put: impl FnMut(Slot, &Value) -> bool,
+    ) {
+        for (path, value) in self.part(map, key).unwrap_or_default() {
+            match slots.get(&path).copied() {
+                None => {
+                    self.unknown_key(format!("tolerances.{key}.{}", sanitize_quote(&path)));
+                }
+                Some(slot) if put(slot, &value) => {}
+                Some(slot) => {
+                    let most =
+                        crenel_words::Value::Number(slot.field().spec().quantity, MOST_TOLERANCE);
+                    let given = sanitize_quote(&value.to_string());
+                    let says = crenel_words::finding::tolerance_ignored(slot.words(), given, most);
+                    self.findings.push(Finding::warning(says));
+                }
+            }
+        }
     }
 
     /// Numbers of a design that are listed by their places: those that were given although they equal their

@@ -4,6 +4,7 @@ use crate::design::{Clutch, LoadCase, Normalize, PedalBy, ShiftFrom, SizeBy};
 use crate::load::Carried;
 use crate::ring::PlanForm;
 use crate::shift::{Drive, Shaft};
+use crate::shop::tolerance::Grade;
 use crate::stack::Facing;
 
 /// The version that is written.
@@ -26,6 +27,8 @@ pub(super) const CARRIED: [(&str, Carried); 4] = [
 ];
 pub(super) const LOADS: [(&str, LoadCase); 2] =
     [("throttle", LoadCase::Throttle), ("largest", LoadCase::Largest)];
+pub(super) const GRADES: [(&str, Grade); 4] =
+    [("m", Grade::Medium), ("f", Grade::Fine), ("c", Grade::Coarse), ("v", Grade::VeryCoarse)];
 pub(super) const CLUTCHES: [(&str, Clutch); 2] =
     [("pulled", Clutch::Pulled), ("gripping", Clutch::Gripping)];
 pub(super) const NORMALIZED: [(&str, Normalize); 3] = [

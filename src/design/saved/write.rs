@@ -8,12 +8,13 @@ use super::super::{
     DepthSpec, Design, GearSpec, GearboxSpec, LinkSpec, RingPair, SelectorSpec, Trace, TrackSpec,
 };
 use super::words::{
-    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS, SIZES,
-    VERSION, WAYS,
+    CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
+    SIZES, VERSION, WAYS,
 };
 use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
 use crate::fields::{FieldId, Slot};
 use crate::shop::indexing::Plates;
+use crate::shop::tolerance::Limits;
 
 /// The saved form of a design.
 pub fn save(design: &Design) -> Value {
@@ -49,6 +50,7 @@ pub fn save(design: &Design) -> Value {
         map.insert("plates".to_owned(), circles.collect());
     }
     put_optional(&mut map, "limits", &design.limits.numbers);
+    put_tolerances(&mut map, design);
     let paths = |slots: &mut dyn Iterator<Item = Slot>| -> Vec<_> {
         slots.map(|slot| json!(slot.path())).collect()
     };
@@ -115,6 +117,30 @@ fn put_trace(map: &mut Map<String, Value>, trace: &Trace) {
         map.insert("felt".to_owned(), trace.felt.iter().map(|s| json!(s.key)).collect());
     }
     put_optional(map, "measured", &trace.measured);
+}
+
+/// Puts the tolerances of sizes that the design has.
+fn put_tolerances(map: &mut Map<String, Value>, design: &Design) {
+    let slots = design.tolerance_slots();
+    let limits = |Limits { minus, plus }: Limits| {
+        if minus == plus { number(plus) } else { json!([number(minus), number(plus)]) }
+    };
+    let tolerances = &design.tolerances;
+    let planned = tolerances.all_planned().map(|(slot, given)| (slot, limits(given)));
+    let measured = tolerances.all_measured().map(|(slot, given)| (slot, number(given)));
+    let kept = |given: &mut dyn Iterator<Item = (Slot, Value)>| -> Map<String, Value> {
+        let had = given.filter(|(slot, _)| slots.contains(slot));
+        had.map(|(slot, value)| (slot.path(), value)).collect()
+    };
+    let mut part = Map::new();
+    put_word(&mut part, "grade", &GRADES, tolerances.grade);
+    let given = [("planned", kept(&mut { planned })), ("measured", kept(&mut { measured }))];
+    for (key, given) in given.into_iter().filter(|(_, given)| !given.is_empty()) {
+        part.insert(key.to_owned(), Value::Object(given));
+    }
+    if !part.is_empty() {
+        map.insert("tolerances".to_owned(), Value::Object(part));
+    }
 }
 
 /// Puts numbers that may be absent. Each is kept even if it equals the default of its field.

@@ -1,0 +1,163 @@
+//! The range of every figure that follows from a window or from the lash alone.
+
+use super::sample::{Driver, Sampling, drivers};
+use super::spread::Spread;
+use super::{Range, worst_case};
+use crate::analysis::Analysis;
+use crate::design::SettingField;
+use crate::figures::{self, Figure};
+use crate::suggest::{Goal, reach_with};
+
+/// Draws of a sampling, and its seed: the same design has the same range everywhere.
+pub const DRAWS: usize = 2000;
+const SEED: u64 = 1;
+
+/// How many drivers a range names.
+const MOST_DRIVERS: usize = 3;
+
+/// The range of a figure over the tolerances of a design, in the unit of the figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FigureRange {
+    /// Which figure.
+    pub figure: &'static Figure,
+    /// Its value with every size nominal.
+    pub nominal: f64,
+    /// Its worst case.
+    pub worst: Range,
+    /// What 5, 50 and 95 % of the parts are at or below.
+    pub shares: [f64; 3],
+    /// The share of the parts whose rings do not go in; they are not among the others.
+    pub not_in: f64,
+    /// The sizes that move it most, the one that moves it most first.
+    pub drivers: Vec<Driver>,
+}
+
+/// A figure that follows from the number of a goal, ms or degrees, all else nominal; it never falls as that
+/// number grows.
+struct Follows {
+    figure: &'static Figure,
+    goal: Goal,
+    value: fn(&Analysis, f64) -> Option<f64>,
+}
+
+/// Every figure that has a range. One more is a row.
+static FOLLOWING: [Follows; 7] = [
+    Follows { figure: &figures::WINDOW_TIME, goal: Goal::Window, value: |_, ms| Some(ms) },
+    Follows {
+        figure: &figures::STRAIGHT_IN_LIMIT,
+        goal: Goal::Window,
+        value: |analysis, ms| {
+            let pair = analysis.pair.as_ref()?;
+            Some(pair.shift_case.slip_rpm.abs() * ms / (pair.travel_s * 1000.0))
+        },
+    },
+    Follows { figure: &figures::LASH, goal: Goal::Lash, value: |_, deg| Some(deg) },
+    Follows {
+        figure: &figures::LASH_AT_MEAN_RADIUS,
+        goal: Goal::Lash,
+        value: |analysis, deg| {
+            Some(deg.to_radians() * analysis.pair.as_ref()?.mesh.contact.mean_mm())
+        },
+    },
+    Follows { figure: &figures::LASH_AT_WHEEL, goal: Goal::Lash, value: at_wheel },
+    Follows {
+        figure: &figures::LASH_AT_TYRE,
+        goal: Goal::Lash,
+        value: |analysis, deg| {
+            let tyre = analysis.design.setting.get(SettingField::WheelDiameter) / 2.0;
+            Some(at_wheel(analysis, deg)?.to_radians() * tyre)
+        },
+    },
+    Follows {
+        figure: &figures::CLUNK,
+        goal: Goal::Lash,
+        value: |analysis, deg| {
+            let case = &analysis.pair.as_ref()?.shift_case;
+            let clunk = case.clunk(&analysis.design, case.throttle_nm);
+            Some(clunk.peak_nm(0.0, deg.to_radians()))
+        },
+    },
+];
+
+/// The ranges of a design, worked out in slices, so that newer work can come in between.
+///
+/// ```
+/// use crenel::{analysis::Analysis, design::example, tolerance::Ranging};
+/// let analysis = Analysis::of(&example());
+/// let mut ranging = Ranging::of(&analysis);
+/// while !ranging.is_done() {
+///     ranging.draw(200); // and look here whether it is still wanted
+/// }
+/// assert!(ranging.to_ranges().iter().any(|range| range.figure.key == "lash_deg"));
+/// ```
+#[derive(Debug)]
+pub struct Ranging<'a> {
+    analysis: &'a Analysis,
+    spread: Spread,
+    sampling: Sampling<'a>,
+}
+
+impl<'a> Ranging<'a> {
+    /// The ranges over the tolerances of the design.
+    pub fn of(analysis: &'a Analysis) -> Self {
+        let spread = Spread::of(analysis);
+        let sampling = Sampling::new(analysis, spread.clone(), SEED);
+        Self { analysis, spread, sampling }
+    }
+
+    /// Whether all draws are done.
+    pub fn is_done(&self) -> bool {
+        self.sampling.drawn() >= DRAWS || self.analysis.pair.is_none()
+    }
+
+    /// Draws so many pairs of rings more, up to [`DRAWS`] in all.
+    pub fn draw(&mut self, draws: usize) {
+        let left = DRAWS.saturating_sub(self.sampling.drawn());
+        self.sampling.draw(draws.min(left));
+    }
+
+    /// The ranges by what is drawn so far, in the order of the report. Empty where the rings do not go in, or
+    /// before the first draw.
+    pub fn to_ranges(&self) -> Vec<FigureRange> {
+        let goals = [Goal::Window, Goal::Lash];
+        goals.into_iter().flat_map(|goal| self.of_goal(goal).unwrap_or_default()).collect()
+    }
+
+    fn of_goal(&self, goal: Goal) -> Option<Vec<FigureRange>> {
+        let analysis = self.analysis;
+        let nominal = reach_with(analysis, &analysis.cut, goal)?;
+        let worst = worst_case(analysis, &self.spread, goal)?;
+        let shares = self.sampling.shares(goal)?;
+        let mut drivers = drivers(analysis, &self.spread, goal);
+        drivers.truncate(MOST_DRIVERS);
+        let own =
+            FOLLOWING.iter().filter(|follows| follows.figure.missing(&analysis.design).is_none());
+        let range = |follows: &Follows| {
+            let of = |number: f64| (follows.value)(analysis, number);
+            let driver = |one: &Driver| {
+                Some(Driver { at_minus: of(one.at_minus)?, at_plus: of(one.at_plus)?, ..*one })
+            };
+            Some(FigureRange {
+                figure: follows.figure,
+                nominal: of(nominal)?,
+                worst: Range { least: of(worst.least)?, greatest: of(worst.greatest)? },
+                shares: [of(shares.p05)?, of(shares.p50)?, of(shares.p95)?],
+                not_in: shares.not_in,
+                drivers: drivers.iter().filter_map(driver).collect(),
+            })
+        };
+        Some(own.filter(|follows| follows.goal == goal).filter_map(range).collect())
+    }
+}
+
+/// The lash at the rear wheel, degrees.
+fn at_wheel(analysis: &Analysis, deg: f64) -> Option<f64> {
+    Some(deg / analysis.pair.as_ref()?.shift_case.ratio_to_wheel)
+}
+
+/// The range of every figure that follows from a window or from the lash alone, all draws done.
+pub fn ranges(analysis: &Analysis) -> Vec<FigureRange> {
+    let mut ranging = Ranging::of(analysis);
+    ranging.draw(DRAWS);
+    ranging.to_ranges()
+}
