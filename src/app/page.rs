@@ -63,7 +63,7 @@ fn Page() -> impl IntoView {
         </Deferred>
         <Deferred><ShareDialog/><DesignsDialog/><FindDialog/></Deferred>
         <Deferred><Keypad/></Deferred>
-        <Deferred>{watch_outcomes(state)}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
+        <Deferred>{watch_outcomes(state)}{state.spans.watch()}{state.cuts.watch(move || state.say(here(rework::search_ended)))}</Deferred>
         <Deferred>{offline::keep_whole(state)}</Deferred>
     }
 }

@@ -35,6 +35,9 @@ sentences! { "finding":
     typed_feet(typed: Given) =
         "“{typed}” is in feet, which are not accepted here."
         next "Use mm or in, for example 12.7 mm or 0.5 in.";
+    typed_no_tolerance(typed: Given, most: Value) =
+        "“{typed}” is not a tolerance from 0 to {most}."
+        next "Type ±0.1, or +0/−0.12 where the two sides differ.";
 
     // ---- rings as given ----
     diameters_crossed(side: Side, inner: Length, outer: Length) =

@@ -83,7 +83,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("app/storage", &[]),
     ("app/deferred", &["app/dom"]),
     ("app/state", &["app/dom", "app/background", "app/storage"]),
-    ("app/widgets", &["app/dom", "app/storage", "app/deferred", "app/state"]),
+    ("app/widgets", &["app/dom", "app/background", "app/storage", "app/deferred", "app/state"]),
     ("app/areas", &["app/dom", "app/background", "app/deferred", "app/state", "app/widgets"]),
     ("app/page", &["app/deferred", "app/state", "app/widgets", "app/areas"]),
 ];

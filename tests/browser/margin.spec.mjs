@@ -1,7 +1,7 @@
 // A machinist asks for the smallest cut with ceilings, weighs what is offered, and sees what tolerances do.
 import {
-  dogButton, expect, go, keptLink, linkOf, now, open, PAPER_AND_SLATE, putUp, sideways, test, type, violations,
-  violationsIn,
+  board, dogButton, expect, field, figure, go, keptLink, linkOf, now, open, PAPER_AND_SLATE, pull, putUp,
+  sideways, test, turned, type, violations, violationsIn,
 } from "./kit.mjs";
 
 const targets = (page) => page.getByRole("group", { name: "Smallest cut for a target", exact: true });
@@ -160,6 +160,75 @@ test("offers can be read and taken by everybody", async ({ page }) => {
   await expect(now(page, "window_time_ms")).not.toHaveText(before);
 });
 
+// ---- ranges over tolerances ----
+
+const range = (page, key) => figure(page, key).locator("summary .range");
+const ends = async (page, key) =>
+  (await range(page, key).textContent()).split(" … ").map((text) => Number.parseFloat(text));
+const limits = (page, key) => page.locator(`[data-limits="${key}"]`);
+const tolerances = async (page) => (await board(page)).design.tolerances;
+
+test("figures show their range beside the nominal, and what drives it in the opened row", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1 })}`);
+  await expect(range(page, "lash_deg")).toHaveText(/^[\d.]+ … [\d.]+$/);
+  const nominal = Number.parseFloat(await now(page, "lash_deg").textContent());
+  const [least, greatest] = await ends(page, "lash_deg");
+  expect(least).toBeLessThan(nominal);
+  expect(greatest).toBeGreaterThan(nominal);
+  await expect(range(page, "window_time_ms")).not.toBeEmpty();
+  await expect(range(page, "full_depth_mm"), "it has none").toHaveCount(1);
+  await expect(range(page, "full_depth_mm")).toBeEmpty();
+  await figure(page, "lash_deg").locator("summary").click();
+  const told = figure(page, "lash_deg").locator(".spans");
+  await expect(told).toContainText(/Worst case\s*[\d.]+° … [\d.]+°/);
+  await expect(told).toContainText(/5 · 50 · 95 % of parts\s*[\d.]+° · [\d.]+° · [\d.]+°/);
+  await expect(told.locator("li")).toHaveCount(3);
+  await expect(told.locator("li").first()).toContainText(/^Ring [AB], dog \d, .*: [\d.]+° … [\d.]+°$/);
+
+  // A finer grade makes them narrower.
+  await page.getByRole("combobox", { name: "General tolerance (ISO 2768-1)" }).selectOption({ label: "f (fine)" });
+  await expect.poll(async () => (await tolerances(page))?.grade).toBe("f");
+  await expect(range(page, "lash_deg")).toHaveText(/^[\d.]+ … [\d.]+$/);
+  const [finer] = await ends(page, "lash_deg");
+  expect(finer).toBeGreaterThan(least);
+});
+
+test("a drag is not held up by ranges, which come once it is still", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1 })}`);
+  await expect(range(page, "lash_deg")).not.toBeEmpty();
+  await pull(page, "Face view", "phase_deg", turned(4));
+  await expect(range(page, "lash_deg"), "what is known of another design is gone or new").toHaveCount(1);
+  await page.mouse.up();
+  const began = Date.now();
+  await type(page, "A.height_mm", "4.6");
+  await expect(range(page, "lash_deg")).toHaveText(/…/);
+  expect(Date.now() - began, "soon, ms").toBeLessThan(2500);
+});
+
+test("a tolerance is typed behind its size, or for all dogs of a ring", async ({ page }) => {
+  await open(page, `./#${linkOf({ crenel: 1 })}`);
+  await type(page, "A.height_mm", "4.8 +0/-0.12");
+  await expect(field(page, "A.height_mm")).toHaveValue("4.8");
+  await expect(limits(page, "A.height_mm")).toHaveValue("+0/−0.12");
+  await expect.poll(async () => JSON.stringify((await tolerances(page))?.planned)).toContain("0.12");
+  await type(page, "A.height_mm", "±0.05");
+  await expect(field(page, "A.height_mm"), "a tolerance alone leaves the size").toHaveValue("4.8");
+  await expect(limits(page, "A.height_mm")).toHaveValue("±0.05");
+  await expect(range(page, "window_time_ms")).not.toBeEmpty();
+  const before = await ends(page, "window_time_ms");
+  await limits(page, "A.tip_width_deg").fill("1");
+  await limits(page, "A.tip_width_deg").press("Enter");
+  await expect(limits(page, "A.tip_width_deg")).toHaveValue("±1");
+  await expect.poll(async () => (await ends(page, "window_time_ms"))[0]).toBeLessThan(before[0]);
+  await limits(page, "A.tip_width_deg").fill("a bit");
+  await limits(page, "A.tip_width_deg").press("Enter");
+  await expect(page.locator(".tolerances .wrong:not(:empty)")).toContainText("a bit");
+  await type(page, "A.height_mm", "4.8 ±9");
+  await expect(page.locator(".wrong:not(:empty)").filter({ hasText: "±9" })).toContainText("is not a tolerance from 0 to 5 mm");
+  await page.keyboard.press("Control+z");
+  expect.soft(await violationsIn(page, PAPER_AND_SLATE)).toEqual([]);
+});
+
 test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
 
@@ -178,5 +247,18 @@ test.describe("on a phone", () => {
     await offers(page).first().getByRole("button", { name: "Add to the plan" }).tap();
     await expect(said(page, "Added to the plan.")).toHaveCount(1);
     await expect(dogButton(page, "A1")).toBeVisible();
+  });
+
+  test("ranges and tolerances do not run off the side", async ({ page }) => {
+    await open(page, `./#${linkOf({ crenel: 1 })}`);
+    await expect(range(page, "lash_deg")).not.toBeEmpty();
+    await figure(page, "lash_deg").locator("summary").tap();
+    await type(page, "A.height_mm", "4.8 +0/-0.12");
+    await expect(limits(page, "A.height_mm")).toHaveValue("+0/−0.12");
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
+    const low = await page.locator(".tolerances input").evaluateAll((all) => all
+      .map((at) => at.getBoundingClientRect()).filter(({ height, width }) => height < 44 || width < 44).length);
+    expect(low, "fits a finger").toBe(0);
+    expect.soft(await violations(page)).toEqual([]);
   });
 });

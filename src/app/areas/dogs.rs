@@ -18,6 +18,7 @@ use crate::widgets::choose::{Choose, Picked};
 use crate::widgets::cutting::CUT_PANEL;
 use crate::widgets::number_field::NumberField;
 use crate::widgets::pair_board::{SingleBoard, TOGETHER};
+use crate::widgets::tolerances::TOLERANCE_PANEL;
 
 pub(super) const AREA: Area<AnyView> = Area {
     results: &[
@@ -59,6 +60,7 @@ pub(super) const AREA: Area<AnyView> = Area {
                     form: || view! { <RingForm side=Side::B/> }.into_any(),
                 },
                 CUT_PANEL,
+                TOLERANCE_PANEL,
                 Panel {
                     key: "position",
                     title: say::position,

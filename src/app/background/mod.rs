@@ -6,6 +6,7 @@
 
 pub(crate) mod cuts;
 pub(crate) mod maps;
+pub(crate) mod ranges;
 mod wish;
 
 use std::cell::{Cell, RefCell};
@@ -29,13 +30,15 @@ pub(crate) enum Kind {
     Maps,
     /// The smallest cut.
     Cuts,
+    /// Ranges over tolerances.
+    Ranges,
 }
 
 /// Begins a job.
 type Begin = fn(&Array) -> Box<dyn Job>;
 
 /// How a job of each kind begins, in the order of [`Kind`].
-const BEGIN: [Begin; 2] = [maps::begin, cuts::begin];
+const BEGIN: [Begin; 3] = [maps::begin, cuts::begin, ranges::begin];
 
 /// The time that the worker spends before it listens for a newer job, ms.
 const SLICE_MS: f64 = 10.0;

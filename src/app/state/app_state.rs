@@ -19,6 +19,7 @@ use crenel_words::{Message, Reader};
 
 use super::area::{Area, AreaKey, Areas};
 use super::cut_search::CutSearch;
+use super::figure_spans::FigureSpans;
 use super::kinds::{Dialog, Measured, Newer, Notice, Offer, Refused, Unfinished};
 use super::language::{here, language};
 use super::layout::{Inspected, PageLayout};
@@ -104,6 +105,8 @@ pub(crate) struct AppState {
     pub(crate) outcomes: RwSignal<Option<Arc<OutcomeMap>>>,
     /// The search for the smallest cut.
     pub(crate) cuts: CutSearch,
+    /// The ranges of the figures over the tolerances.
+    pub(crate) spans: FigureSpans,
     /// Whether the reader was told that the work is not kept. Reset when it is kept again.
     pub(crate) told_not_kept: StoredValue<bool>,
     /// Where this tab keeps its work.
@@ -159,6 +162,7 @@ impl AppState {
             player,
             stroke: RwSignal::new(None),
             outcomes: RwSignal::new(None),
+            spans: FigureSpans::new(analysis),
             cuts: CutSearch::remembered(analysis, units),
             given_up: RwSignal::new(0),
             analysis,

@@ -3,6 +3,7 @@
 mod app_state;
 mod area;
 mod cut_search;
+mod figure_spans;
 mod kinds;
 mod language;
 mod layout;

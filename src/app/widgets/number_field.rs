@@ -4,9 +4,10 @@ use std::cell::Cell;
 
 use leptos::prelude::*;
 
-use crenel::design::History;
+use crenel::design::{History, read_limits, show_limits, split_limits};
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::Finding;
+use crenel::shop::tolerance::Limits;
 use crenel::units::DisplayUnits;
 use crenel_words::page::common as say;
 use crenel_words::{Label, Message};
@@ -36,6 +37,7 @@ pub(crate) fn NumberField(
     let (wrong, typing) = (RwSignal::new(None), RwSignal::new(None));
     let entry = Entry { state, slot, of_both, value, wrong, typing };
     let unknown = Memo::new(move |_| state.with(|d| d.is_unknown(slot)));
+    let limits = Memo::new(move |_| entry.limits());
     entry.recall();
     // Escape, undo or another design ends what is being typed.
     Effect::new(move |_| {
@@ -73,6 +75,7 @@ pub(crate) fn NumberField(
                 {step(1.0, "+", say::more_of)}
                 <span class="unit">{move || field.quantity.suffix(state.units.get())}</span>
             </span>
+            {move || limits.get().map(|limits| view! { <span class="limits">{limits}</span> })}
             <span class="sr" id=why>
                 {here(field.explanation())}{move || assumed.get().then(|| format!(" {}", here(say::is_assumed)))}
             </span>
@@ -250,12 +253,17 @@ impl Entry {
             return;
         }
         let units = self.state.units.get_untracked();
-        match self.slot.read(text, units) {
-            Ok(value) => {
+        match self.read(text, units) {
+            Ok((value, limits)) => {
                 self.accept();
                 self.state.change(|d| {
                     for slot in self.slots() {
-                        d.set_given(slot, value);
+                        if let Some(value) = value {
+                            d.set_given(slot, value);
+                        }
+                        if limits.is_some() {
+                            d.give_limits(slot, limits);
+                        }
                     }
                 });
             }
@@ -268,6 +276,30 @@ impl Entry {
                 self.wrong.set(Some(Wrong { text, why, stood, units }));
             }
         }
+    }
+
+    /// The number that is typed, and its tolerance. A tolerance may be typed alone.
+    fn read(
+        self,
+        text: &str,
+        units: DisplayUnits,
+    ) -> Result<(Option<f64>, Option<Limits>), Finding> {
+        let (size, limits) = match self.state.with(|d| d.can_have_limits(self.slot)) {
+            true => split_limits(text),
+            false => (text, None),
+        };
+        let quantity = self.slot.field().spec().quantity;
+        let limits = limits.map(|limits| read_limits(limits, quantity, units)).transpose()?;
+        let alone = limits.is_some() && size.is_empty();
+        let value = if alone { None } else { Some(self.slot.read(size, units)?) };
+        Ok((value, limits))
+    }
+
+    /// The tolerance that was given for it, as it is typed.
+    fn limits(self) -> Option<String> {
+        let quantity = self.slot.field().spec().quantity;
+        let limits = self.state.with(|d| d.limits_given(self.slot))?;
+        Some(show_limits(limits, quantity, self.state.units.get()))
     }
 
     /// Whether the design can do without the number.

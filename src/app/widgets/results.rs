@@ -8,11 +8,14 @@ use leptos::prelude::*;
 use crenel::analysis::Analysis;
 use crenel::compare::Verdict;
 use crenel::export::{Export, Place, results_tsv};
+use crenel::fields::Slot;
 use crenel::figures::{Figure, FigureValue, Group, catalogue, figures};
 use crenel::units::DisplayUnits;
 
+use crenel_words::Reader;
 use crenel_words::page::{common, drawing, files, results as say};
 
+use crate::background::ranges::FigureSpan;
 use crate::deferred::{Deferred, LazyDetails, schedule};
 use crate::state::{Part, here, use_app_state};
 use crate::widgets::clipboard::copy_text;
@@ -173,9 +176,16 @@ fn Row(
         value.with(|f| f.as_ref().and_then(|f| change(f, earlier.get(), state.units.get())))
     };
     let lacks = move || state.with(|d| figure.missing(d).is_some());
+    let span = Memo::new(move |_| state.spans.of(figure.key));
+    let range = move || {
+        let units = state.units.get();
+        span.get()
+            .map(|span| span.worst.map(|end| figure.quantity.format_result(end, units)).join(" … "))
+    };
     let lazy = LazyDetails::new();
     let details = move || {
         view! {
+            {move || span.get().map(|span| range_details(figure, &span, state.reader()))}
             <dl>
                 <dt>{here(common::what_it_is)}</dt><dd>{here(figure.what_it_is())}</dd>
                 <dt>{here(common::formula)}</dt><dd class="formula">{move || value.with(|f| f.as_ref().map(|f| here(f.formula)))}</dd>
@@ -193,12 +203,31 @@ fn Row(
                 <GaugeBar gauge was=earlier/>
                 <span class="was">{move || change().map(|c| c.was)}</span>
                 <output class="now" class:needs=lacks>{move || value.with(|f| f.as_ref().map(|f| f.shown(state.reader())))}</output>
+                <span class="range">{range}</span>
                 <span class="verdict" data-way=move || change().map(|c| c.way)>
                     {move || change().map(|c| c.words)}
                 </span>
             </summary>
             {move || lazy.is_opened().then(details)}
         </details>
+    }
+}
+
+/// What the figure is over the tolerances, and the sizes that drive it most.
+fn range_details(figure: &Figure, span: &FigureSpan, reader: Reader) -> impl IntoView + use<> {
+    let shown = |number: f64| figure.quantity.show_result(number, reader.units);
+    let between = |ends: [f64; 2]| ends.map(shown).join(" … ");
+    let driver = |(slot, ends): &(Slot, [f64; 2])| {
+        view! { <li>{slot.words().show(reader)}": "{between(*ends)}</li> }
+    };
+    let drivers = span.drivers.iter().map(driver).collect_view();
+    let not_in = (span.not_in > 0.0).then(|| say::parts_not_in(span.not_in).show(reader));
+    view! {
+        <dl class="spans">
+            <dt>{here(say::worst_case)}</dt><dd>{between(span.worst)}</dd>
+            <dt>{here(say::of_the_parts)}</dt><dd>{span.shares.map(shown).join(" · ")}" "{not_in}</dd>
+            <dt>{here(say::driven_most_by)}</dt><dd><ul>{drivers}</ul></dd>
+        </dl>
     }
 }
 

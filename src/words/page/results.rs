@@ -12,6 +12,12 @@ sentences! { "page.results":
     copy_table() = "Copy the table";
     working() = "Working";
 
+    // ---- ranges over tolerances ----
+    worst_case() = "Worst case";
+    of_the_parts() = "5 · 50 · 95 % of parts";
+    parts_not_in(share: Share) = "({share} of the parts do not go in)";
+    driven_most_by() = "Driven most by";
+
     // ---- findings ----
     findings() = "Findings";
     findings_count(checks: Number, notes: Number) =

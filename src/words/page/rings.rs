@@ -1,6 +1,16 @@
 //! The two rings and their dogs.
 
 sentences! { "page.rings":
+    tolerances() = "Tolerances";
+    tolerances_how() =
+        "Type ±0.1 or +0/−0.12, here for all dogs of a ring or behind a size, as in 24 ±0.1. Of dogs listed one by one \
+         it is the uncertainty of measuring.";
+    grade() = "General tolerance (ISO 2768-1)";
+    grade_fine() = "f (fine)";
+    grade_medium() = "m (medium)";
+    grade_coarse() = "c (coarse)";
+    grade_very_coarse() = "v (very coarse)";
+    general_tolerance() = "general";
     title() = "Dogs";
     picture_pair() = "Together";
     picture_face() = "Face";
