@@ -133,10 +133,15 @@ pub(crate) fn stop_gap(worked: &Worked, mm: f64) -> Option<Gauge> {
     Some(gap(&worked.selector.strokes()?.claw, mm))
 }
 
+/// The least and the greatest gap at the stop that is good, mm.
+pub(crate) fn gap_bounds_mm(claw: &Claw) -> [f64; 2] {
+    [1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * claw.wanted_mm)
+}
+
 /// A gap at the stop beside the nearer bound about the target of its claw, mm.
 pub(crate) fn gap(claw: &Claw, mm: f64) -> Gauge {
     let wanted = claw.wanted_mm;
-    let [least, most] = [1.0 - GAP_SHARE, 1.0 + GAP_SHARE].map(|share| share * wanted);
+    let [least, most] = gap_bounds_mm(claw);
     if mm > wanted { Gauge::at_most(most, mm) } else { Gauge::at_least(least, mm).by(wanted) }
 }
 

@@ -1,11 +1,18 @@
-//! Reports on a design: JSON with its schema, set-up sheets for the shop, and cautions.
+//! Reports on a design: JSON with its schema, set-up and bench sheets for the shop, sizes as they
+//! came out, and cautions.
 
+mod bench;
 mod cautions;
 mod json;
+mod judged;
 mod papers;
 mod schema;
+mod set_up;
 
+pub use bench::{BENCH, BenchCheck, Expected, parts_in_order};
 pub use cautions::{CAUTION_LINE, CAUTIONS, cautions_short};
 pub use json::{RING_KEYS, TOP_KEYS, report_json};
-pub use papers::{Allowed, INSPECTED, Inspected, Retyped, SetUpSheet, retyped};
+pub use judged::{Judged, judged};
+pub use papers::{Allowed, INSPECTED, Inspected, Retyped, SetUpSheet, as_got, retyped};
 pub use schema::report_schema;
+pub use set_up::{CutDepth, FACES, Face};

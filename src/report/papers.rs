@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crenel_words::{Message, Phrase, Reader, Value, place, sheet as say, step};
 
+use super::set_up::{self, CutDepth};
 use crate::analysis::Analysis;
 use crate::design::{Design, DogSpec, Layout, Operation, Plan, Region, SettingField, Size, Tips};
 use crate::fields::{FieldId, Slot};
@@ -13,7 +14,7 @@ use crate::ring::{Dog, FlankSide, PerSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
 use crate::shop::wheel;
-use crate::suggest::{Hanging, Off, hanging, hanging_words, hangs};
+use crate::suggest::{Hanging, Off, hanging, hanging_words, hangs, plan_cautions};
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The set-up sheet of one ring.
@@ -31,8 +32,16 @@ pub struct SetUpSheet {
     pub operation: Vec<usize>,
     /// Cutter, wheel and stock: a label, and sentences with the number and its limits.
     pub tools: Vec<(Phrase, Vec<Message>)>,
+    /// How to set up the work, in order.
+    pub set_up: Vec<Message>,
+    /// How deep each operation cuts.
+    pub depths: Vec<CutDepth>,
     /// What to measure once it is cut.
     pub inspection: Vec<Inspected>,
+    /// The chord over each dog at the rim.
+    pub chords: Vec<Message>,
+    /// What to mind in this very cut; empty if no metal comes off.
+    pub cautions: Vec<Message>,
     /// Why some limits are to one side only; `None` if no limit is.
     pub hangs: Option<Message>,
 }
@@ -46,6 +55,8 @@ pub struct Inspected {
     pub nominal: [f64; 6],
     /// The tolerance of each, in the units of their fields; `None` if the general tolerances give none.
     pub allowed: [Option<Allowed>; 6],
+    /// Radius at which its angles are measured, mm.
+    pub mean_radius_mm: f64,
 }
 
 /// The tolerance of a size: the general one to either side, but 0 to a side on which the goal would be
@@ -94,8 +105,12 @@ impl SetUpSheet {
             index: IndexSheet::new(positions, Some(&head), Some(rotary_table(analysis))),
             rim_radius_mm: analysis.found[side].outer_radius_mm,
             operation,
+            set_up: set_up::set_up(analysis, side),
+            depths: set_up::depths(analysis, side),
             tools: tools(analysis, side),
             inspection: inspection(analysis, side, &list),
+            chords: set_up::chords(analysis, side),
+            cautions: plan_cautions(analysis, side),
             hangs: hanging_words(analysis, &list, side),
         }
     }
@@ -290,6 +305,7 @@ fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspecte
                     either(leg),
                     limited(grade.edge_mm(dog.edge_break_mm), Size::Edge),
                 ],
+                mean_radius_mm: mean,
             }
         })
         .collect()
@@ -322,6 +338,52 @@ pub fn retyped(
     typed: &BTreeMap<(usize, usize), String>,
     units: DisplayUnits,
 ) -> Result<Retyped, Vec<Finding>> {
+    let dogs = measured_dogs(analysis, side, typed, units)?;
+    let ring = analysis.ring(side);
+    let mut design = analysis.design.clone();
+    let friction = design.tip_friction();
+    let spec = design.ring_mut(side);
+    let plan = std::mem::take(&mut spec.plan);
+    spec.layout = Layout::Measured(dogs);
+    let measured = spec.to_found();
+    let left = left(&plan, ring, &measured);
+    let says = left.words();
+    let is_lap = |operation: &&Operation| operation.work.kind.tips == Tips::Lapped;
+    let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
+    let lapped = laps(&left.plan) < laps(&plan);
+    spec.plan = left.plan;
+    let lower = analysis.found[side].tallest_mm() - measured.tallest_mm();
+    let overlap = design.setting.get(SettingField::Overlap) - lower;
+    design.set(Slot::Setting(FieldId::Overlap), overlap);
+    if lapped {
+        design.set(Slot::Setting(FieldId::TipFriction), friction);
+    }
+    Ok(Retyped { design, says })
+}
+
+/// The design with a ring as it came out and nothing left to do on it: what the figures are if it goes in like
+/// this. Texts are read as by [`retyped`].
+///
+/// # Errors
+/// A finding for each text that is not a number or is outside the limits of its field.
+pub fn as_got(
+    analysis: &Analysis,
+    side: Side,
+    typed: &BTreeMap<(usize, usize), String>,
+    units: DisplayUnits,
+) -> Result<Design, Vec<Finding>> {
+    let mut design = retyped(analysis, side, typed, units)?.design;
+    design.ring_mut(side).plan = Plan::default();
+    Ok(design)
+}
+
+/// The dogs of a ring with the sizes typed for them.
+fn measured_dogs(
+    analysis: &Analysis,
+    side: Side,
+    typed: &BTreeMap<(usize, usize), String>,
+    units: DisplayUnits,
+) -> Result<Vec<DogSpec>, Vec<Finding>> {
     let ring = analysis.ring(side);
     let mut wrong = Vec::new();
     let mut dogs = Vec::new();
@@ -346,32 +408,11 @@ pub fn retyped(
             root_fillet_mm: dog.root_fillet_mm,
         });
     }
-    if !wrong.is_empty() {
-        return Err(wrong);
-    }
-    let mut design = analysis.design.clone();
-    let friction = design.tip_friction();
-    let spec = design.ring_mut(side);
-    let plan = std::mem::take(&mut spec.plan);
-    spec.layout = Layout::Measured(dogs);
-    let measured = spec.to_found();
-    let left = left(&plan, ring, &measured);
-    let says = left.words();
-    let is_lap = |operation: &&Operation| operation.work.kind.tips == Tips::Lapped;
-    let laps = |plan: &Plan| plan.operations.iter().filter(is_lap).count();
-    let lapped = laps(&left.plan) < laps(&plan);
-    spec.plan = left.plan;
-    let lower = analysis.found[side].tallest_mm() - measured.tallest_mm();
-    let overlap = design.setting.get(SettingField::Overlap) - lower;
-    design.set(Slot::Setting(FieldId::Overlap), overlap);
-    if lapped {
-        design.set(Slot::Setting(FieldId::TipFriction), friction);
-    }
-    Ok(Retyped { design, says })
+    if wrong.is_empty() { Ok(dogs) } else { Err(wrong) }
 }
 
 /// Reads the number typed for a slot.
-fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, Finding> {
+pub(super) fn read(slot: Slot, text: &str, units: DisplayUnits) -> Result<f64, Finding> {
     let value = slot.field().spec().quantity.parse(text, units).map_err(|wrong| {
         let finding = Finding::from(wrong).at(slot);
         Finding { says: place::typed(slot.words(), finding.says.clone()), ..finding }
@@ -460,6 +501,21 @@ mod tests {
         let holds = sheet(3.5);
         assert_eq!(heights(&holds), ["±0.1"; 6]);
         assert_eq!((holds.hangs, &holds.steps[0].words), (None, &shorten(3.5)));
+    }
+
+    /// A dog that came out 0.5 mm too high is left so: its plan would take it down.
+    #[test]
+    fn figures_as_got_are_those_without_more_work() {
+        let analysis = Analysis::of(&cut_down());
+        let typed = BTreeMap::from([((1, 2), "3".to_owned())]);
+        let got = as_got(&analysis, Side::A, &typed, DisplayUnits::default()).expect("it is read");
+        let got = Analysis::of(&got);
+        assert_eq!(got.ring(Side::A).dogs[1].height_mm, 3.0);
+        assert_eq!(got.cut.a, got.found.a);
+        let planned = as_got(&analysis, Side::A, &BTreeMap::new(), DisplayUnits::default());
+        let planned = Analysis::of(&planned.expect("nothing is typed"));
+        assert!((planned.ring(Side::A).dogs[1].height_mm - 2.5).abs() < 1e-12);
+        assert!((planned.overlap_mm() - analysis.overlap_mm()).abs() < 1e-9);
     }
 
     /// A ring measured to be what was planned meshes as the one that was planned.

@@ -4,7 +4,7 @@ use crenel_words::{Message, caution as say};
 
 use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField};
-use crate::ring::{FlankSide, Ring, Side};
+use crate::ring::{Dog, FlankSide, Ring, Side};
 
 /// Stock below this is rounding, mm³ or mm.
 const SAME: f64 = 1e-9;
@@ -13,69 +13,99 @@ const SAME: f64 = 1e-9;
 const MOST: usize = 3;
 
 /// The cautions about the work that `after` plans beyond `now`, three at most; empty if that removes no metal.
-/// Heat and case come first, of flanks and of tips, then those of the kinds of work. They are common practice, no source; the depth of
-/// case is that of the design.
+/// Heat and case come first, of flanks and of tips, then those of the kinds of work. They are common practice, no
+/// source; the depth of case is that of the design.
 pub(super) fn cut_cautions(now: &Analysis, after: &Analysis) -> Vec<Message> {
-    let volume = |ring: &Ring| ring.metal().volume_mm3;
-    if !Side::BOTH.into_iter().any(|side| volume(&now.cut[side]) - volume(&after.cut[side]) > SAME)
-    {
+    let cuts = Side::BOTH.map(|side| Cut {
+        was: &now.cut[side],
+        done: &now.design.ring(side).plan.operations,
+        after,
+        side,
+    });
+    let mut cautions = cautions_of(&cuts);
+    cautions.truncate(MOST);
+    cautions
+}
+
+/// All cautions about the plan of one ring, from the ring as found.
+pub(crate) fn plan_cautions(analysis: &Analysis, side: Side) -> Vec<Message> {
+    cautions_of(&[Cut { was: &analysis.found[side], done: &[], after: analysis, side }])
+}
+
+/// The work on a ring beyond what was done to it before.
+struct Cut<'a> {
+    /// The ring before.
+    was: &'a Ring,
+    /// The operations that made it so.
+    done: &'a [Operation],
+    after: &'a Analysis,
+    side: Side,
+}
+
+fn cautions_of(cuts: &[Cut]) -> Vec<Message> {
+    if !cuts.iter().any(Cut::removes_metal) {
         return Vec::new();
     }
-    let case = after.design.setting.get(SettingField::CaseDepth);
+    let case =
+        cuts.first().map_or(0.0, |cut| cut.after.design.setting.get(SettingField::CaseDepth));
     // A flank that has lost all its case has a finding, which also speaks against the cut.
-    let thin =
-        most_off_mm(now, after).map(|off| (off, case - off)).filter(|(_, left)| *left > SAME);
-    let thin = thin.map(|(off, left)| say::thin_case(off, left));
-    let soft = most_off_tip_mm(now, after).filter(|off| case > 0.0 && *off >= case);
+    let thin = cuts.iter().filter_map(Cut::most_off_flank_mm).reduce(f64::max);
+    let thin = thin.map(|off| (off, case - off));
+    let thin = thin.filter(|(_, left)| *left > SAME).map(|(off, left)| say::thin_case(off, left));
+    let soft = cuts.iter().filter_map(Cut::most_off_tip_mm).reduce(f64::max);
+    let soft = soft.filter(|off| case > 0.0 && *off >= case);
     let soft = soft.map(|off| say::core_tips(off, case));
-    let kinds = of_kinds(now, after);
-    [say::heat()].into_iter().chain(thin).chain(soft).chain(kinds).take(MOST).collect()
-}
-
-/// The most that is off a tip which the work beyond `now` cuts down, mm since the rings were found.
-fn most_off_tip_mm(now: &Analysis, after: &Analysis) -> Option<f64> {
-    let on = |side: Side| {
-        let dogs = after.cut[side].dogs.iter();
-        dogs.filter_map(move |dog| {
-            let was = now.cut[side].at_place(dog.place)?;
-            (dog.cut_down_mm - was.cut_down_mm > SAME).then_some(dog.cut_down_mm)
-        })
-    };
-    Side::BOTH.into_iter().flat_map(on).reduce(f64::max)
-}
-
-/// The cautions of the kinds of work that `after` plans beyond `now`, each once.
-fn of_kinds(now: &Analysis, after: &Analysis) -> Vec<Message> {
-    let mut cautions = Vec::new();
-    for side in Side::BOTH {
-        let [was, is] = [now, after].map(|a| &a.design.ring(side).plan.operations);
-        let is_new = |operation: &&Operation| !was.contains(operation);
-        let kinds = is.iter().filter(is_new).flat_map(|operation| operation.work.kind.cautions);
-        for caution in kinds.map(|caution| caution()) {
-            if !cautions.contains(&caution) {
-                cautions.push(caution);
-            }
+    let mut cautions = vec![say::heat()];
+    cautions.extend(thin.into_iter().chain(soft));
+    for caution in cuts.iter().flat_map(Cut::of_kinds) {
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
         }
     }
     cautions
 }
 
-/// The most that is off a flank which the work beyond `now` cuts, mm since the rings were found; `None` if it
-/// cuts no flank.
-fn most_off_mm(now: &Analysis, after: &Analysis) -> Option<f64> {
-    let off = |side: Side, place: usize, flank: FlankSide| {
-        let found = after.found[side].at_place(place)?;
-        let off = |ring: &Ring| {
-            ring.at_place(place).map_or(0.0, |dog| ring.flank_stock_mm(found, dog, flank))
+impl Cut<'_> {
+    fn is(&self) -> &Ring {
+        &self.after.cut[self.side]
+    }
+
+    fn removes_metal(&self) -> bool {
+        self.was.metal().volume_mm3 - self.is().metal().volume_mm3 > SAME
+    }
+
+    /// The most that is off a tip which the work cuts down, mm since the ring was found.
+    fn most_off_tip_mm(&self) -> Option<f64> {
+        let off = |dog: &Dog| {
+            let was = self.was.at_place(dog.place)?;
+            (dog.cut_down_mm - was.cut_down_mm > SAME).then_some(dog.cut_down_mm)
         };
-        let (was, is) = (off(&now.cut[side]), off(&after.cut[side]));
-        (is - was > SAME).then_some(is)
-    };
-    let flanks = Side::BOTH.into_iter().flat_map(|side| {
-        let dogs = after.cut[side].dogs.iter();
-        dogs.flat_map(move |dog| FlankSide::BOTH.map(|flank| (side, dog.place, flank)))
-    });
-    flanks.filter_map(|(side, place, flank)| off(side, place, flank)).reduce(f64::max)
+        self.is().dogs.iter().filter_map(off).reduce(f64::max)
+    }
+
+    /// The most that is off a flank which the work cuts, mm since the ring was found; `None` if it cuts no
+    /// flank.
+    fn most_off_flank_mm(&self) -> Option<f64> {
+        let off = |dog: &Dog, flank: FlankSide| {
+            let found = self.after.found[self.side].at_place(dog.place)?;
+            let off = |ring: &Ring| {
+                let here = ring.at_place(dog.place);
+                here.map_or(0.0, |dog| ring.flank_stock_mm(found, dog, flank))
+            };
+            let (was, is) = (off(self.was), off(self.is()));
+            (is - was > SAME).then_some(is)
+        };
+        let dogs = self.is().dogs.iter();
+        dogs.flat_map(|dog| FlankSide::BOTH.map(|flank| off(dog, flank))).flatten().reduce(f64::max)
+    }
+
+    /// The cautions of the kinds of work.
+    fn of_kinds(&self) -> impl Iterator<Item = Message> {
+        let operations = &self.after.design.ring(self.side).plan.operations;
+        let is_new = |operation: &&Operation| !self.done.contains(operation);
+        let kinds = operations.iter().filter(is_new).map(|operation| operation.work.kind);
+        kinds.flat_map(|kind| kind.cautions).map(|caution| caution())
+    }
 }
 
 #[cfg(test)]

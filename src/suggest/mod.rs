@@ -12,6 +12,7 @@ mod step;
 mod strategy;
 mod words;
 
+pub(crate) use cautions::plan_cautions;
 pub use goal::{Goal, reach_both_with, reach_with, wanted};
 pub(crate) use hanging::{Hanging, hanging, hangs, words as hanging_words};
 pub(crate) use new_sizes::Off;

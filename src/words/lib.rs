@@ -42,6 +42,7 @@ pub mod export;
 pub mod figure;
 pub mod file;
 pub mod finding;
+pub mod inspection;
 pub mod link;
 pub mod outcome;
 pub mod page;

@@ -73,6 +73,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "verdict",
             "suggest",
             "rework",
+            "limits",
         ],
     ),
     ("draw", &["fields", "finding", "design", "model", "analysis", "rework", "report", "limits"]),

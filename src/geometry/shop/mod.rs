@@ -1,4 +1,4 @@
-//! The workshop: dividing, cutters, cut-off wheels, grit, tolerances and balance.
+//! The workshop: dividing, cutters, tilted heads, cut-off wheels, grit, tolerances and balance.
 //!
 //! These are pure functions of numbers on a drawing or on a machine. They know no designs, return `None`
 //! where there is no answer, and panic on no number.
@@ -7,6 +7,7 @@ pub mod balance;
 pub mod cutter;
 pub mod grit;
 pub mod indexing;
+pub mod tilt;
 pub mod tolerance;
 pub mod wheel;
 

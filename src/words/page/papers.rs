@@ -33,6 +33,16 @@ sentences! { "page.papers":
         "Seen from the dog side; angles counter-clockwise from the datum. Hatched: metal to remove. Thick lines: tips. \
          Dashed lines: roots. Sizes are to sharp corners. An asterisk beside a number: that dog is shortened.";
 
+    // ---- setting up ----
+    set_up() = "Setting up";
+    depths() = "Depth of cut";
+    depths_of(side: Side) = "Depth of cut on ring {side}";
+    depths_from() = "Depths from";
+    from_own_tip() = "From its own tip";
+    from_face(face: Message) = "From: {face, lower}";
+    left_over_web() = "Left over the web";
+    cautions_of_cut() = "Cautions of this cut";
+
     // ---- operations ----
     operations() = "Operations";
     nothing_planned() = "Nothing is planned on this ring.";
@@ -56,13 +66,6 @@ sentences! { "page.papers":
          is {rim} at the rim.";
     rotary_table(ratio: Number) = "Rotary table {ratio}:1.";
     turn_clockwise() = "Turn the work clockwise, seen from its dog side.";
-    how_to_index() =
-        "Set the datum mark under the cutter with crank and dial at 0; positions count counter-clockwise from it. \
-         Before the first cut, step a pointer round and check that it meets the dogs named. Count every position from \
-         the mark, so errors do not add up, and turn one way only, so backlash stays on one side.";
-    where_to_cut() =
-        "Position of a radial flank: its new tip edge at the mean diameter; remove the metal beyond it, away from the \
-         middle of the dog. Of a parallel flank: the middle of the dog; offset the cutter. Of a whole dog: its middle.";
     operation() = "Op.";
     index_to() = "Dog or flank";
     position() = "Position";
@@ -95,6 +98,29 @@ sentences! { "page.papers":
         "Ring {side} now has the measured sizes: its {dogs, plural, one {# dog is} other {# dogs are}} listed under \
          Dogs, numbered from 1. Blank cells count as nominal, and the overlap is corrected for the measured height. \
          {plan, list, each { }} Undo reverses this.";
+
+    chords_at(diameter: Length) =
+        "Chord over each dog at Ø{diameter}, where a calliper over the rim reaches, just below the edge break:";
+    figures_as_got(side: Side) = "Figures with ring {side} as measured";
+    planned() = "as planned";
+    got() = "as measured";
+
+    // ---- the bench check ----
+    bench() = "Bench check";
+    bench_head(title: Given) = "{title} – Bench check";
+    measured_by() = "Measured by ______________ on __________.";
+    bench_measures() = "With the case open";
+    how_to_bench() =
+        "Turn the drum to each position, let it settle, and measure. What is typed here is also on Symptoms, and every \
+         check there uses it. Limits are worst case over the tolerances of the stack-up.";
+    detent() = "Drum";
+    measure() = "Measure";
+    gauge() = "Gauge";
+    expected() = "Expected";
+    limits() = "Limits";
+    judgement() = "Result";
+    parts_in_order(facing: Facing) =
+        "Shims, washers and circlips in order, {facing, select, this {to this pair} other {to the other pair}}";
 
     // ---- choices ----
     paper_a4() = "A4";

@@ -1,18 +1,20 @@
 //! The set-up sheets for the shop: one for each ring, as it comes out of the printer.
 
+mod bench;
+mod inspection;
 mod plates;
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crenel_words::page::{common, papers as say};
-use crenel_words::{Message, Phrase, Reader, Value, Words};
+use crenel_words::{Message, Phrase, Reader, Words};
 use leptos::prelude::*;
 
+use crenel::analysis::Analysis;
 use crenel::draw::{Fit, PaperSize, paper_drawing};
 use crenel::fields::{FieldId, Slot};
-use crenel::finding::{Finding, Severity};
-use crenel::report::{CAUTIONS, INSPECTED, Inspected, SetUpSheet, retyped};
+use crenel::finding::Severity;
+use crenel::report::{CAUTIONS, CutDepth, FACES, SetUpSheet};
 use crenel::rework::PlanStep;
 use crenel::ring::{PerSide, Side};
 use crenel::shop::grit::GRITS;
@@ -20,8 +22,10 @@ use crenel::shop::indexing::{self, Job, Plate, Plates};
 use crenel::units::{ABSENT, AngleStyle, DisplayUnits, Quantity, decimal};
 use crenel::verdict::Stage;
 
+use self::bench::BenchSheet;
+use self::inspection::Inspection;
 use self::plates::PlatesField;
-use crate::state::{Area, AreaKey, Content, Measured, here, use_app_state};
+use crate::state::{Area, AreaKey, Content, here, use_app_state};
 use crate::widgets::choose::Choose;
 use crate::widgets::link_code::LinkCode;
 use crate::widgets::number_field::NumberField;
@@ -55,6 +59,7 @@ fn Papers() -> impl IntoView {
     let size = RwSignal::new(PaperSize::A4);
     let set_size = Callback::new(move |kind| size.set(kind));
     let wanted = PerSide::from_fn(|_| RwSignal::new(true));
+    let (bench, face) = (RwSignal::new(false), RwSignal::new(0));
     let print = move |_| {
         // Printing fails only if the page is gone.
         let _ = window().print();
@@ -68,7 +73,7 @@ fn Papers() -> impl IntoView {
         if worked.get() {
             let sheets = Side::BOTH.map(|side| {
                 let shown = wanted[side];
-                move || shown.get().then(|| view! { <Sheet side size/> })
+                move || shown.get().then(|| view! { <Sheet side size face/> })
             });
             sheets.into_iter().collect_view().into_any()
         } else {
@@ -91,6 +96,11 @@ fn Papers() -> impl IntoView {
                         </label>
                     }
                 }).collect_view()}
+                <label class="tick">
+                    <input type="checkbox" prop:checked=move || bench.get()
+                        on:change=move |event| bench.set(event_target_checked(&event))/>
+                    {here(say::bench)}
+                </label>
                 <button class="main" disabled=move || !worked.get() on:click=print>{here(say::print)}</button>
             </div>
             <p class="quiet on-screen">{here(say::print_at_full_size)}</p>
@@ -99,15 +109,35 @@ fn Papers() -> impl IntoView {
                 <div class="two">
                     {EQUIPMENT.map(field).into_iter().collect_view()}
                     <PlatesField/>
+                    <DepthsFrom face/>
                 </div>
             </details>
             {sheets}
+            {move || (worked.get() && bench.get()).then(|| view! { <BenchSheet/> })}
         </section>
     }
 }
 
+/// The face that depths of cut are counted from, by its row of [`FACES`].
 #[component]
-fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
+fn DepthsFrom(face: RwSignal<usize>) -> impl IntoView {
+    let options = FACES.iter().enumerate().map(|(at, one)| {
+        view! { <option value=at.to_string() selected=move || face.get() == at>{here(one.label)}</option> }
+    });
+    let choose = move |event| {
+        let at = event_target_value(&event).parse().ok().filter(|at| *at < FACES.len());
+        face.set(at.unwrap_or_default());
+    };
+    view! {
+        <div class="field">
+            <label for="f-depths-from">{here(say::depths_from)}</label>
+            <span class="entry"><select id="f-depths-from" on:change=choose>{options.collect_view()}</select></span>
+        </div>
+    }
+}
+
+#[component]
+fn Sheet(side: Side, size: RwSignal<PaperSize>, face: RwSignal<usize>) -> impl IntoView {
     let state = use_app_state();
     let sheet = Memo::new(move |_| {
         state.analysis.with(|a| Arc::new(SetUpSheet::of(a, side, state.reader())))
@@ -122,7 +152,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             initials
         }))
     };
-    let notes = move || state.with(|d| d.notes.clone());
+    let notes = move || state.with(|d| note_lines(&d.notes));
     view! {
         <article class=if side == Side::A { "set-up ring-a" } else { "set-up ring-b" }
             aria-label=here(say::sheet_of(side))>
@@ -132,7 +162,7 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                     {drawn_by}" "<span class="whole">{here(say::made_by)}</span>" "
                     <span class="whole">{here(say::checked_by)}</span>
                 </p>
-                <p class="quiet">{notes}</p>
+                {notes}
                 <figure class="code">
                     <LinkCode/>
                     <figcaption class="quiet">{here(say::scan)}</figcaption>
@@ -140,7 +170,10 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
             </header>
             <Warnings/>
             <PaperDrawing side size/>
+            <CutCautions sheet/>
             {move || sheet.with(|s| operations(s, state.reader()))}
+            {move || sheet.with(|s| set_up(s, state.reader()))}
+            {move || state.analysis.with(|a| sheet.with(|s| depths(s, a, face.get(), state.reader())))}
             {move || sheet.with(|s| state.with(|d| index(s, &d.plates, state.reader())))}
             {move || sheet.with(|s| tools(s))}
             <Inspection side sheet typed/>
@@ -149,6 +182,34 @@ fn Sheet(side: Side, size: RwSignal<PaperSize>) -> impl IntoView {
                 <ul>{CAUTIONS.map(|text| view! { <li>{here(text)}</li> }).into_iter().collect_view()}</ul>
             </section>
         </article>
+    }
+}
+
+/// The notes of the design: those on several lines are numbered steps.
+fn note_lines(notes: &str) -> AnyView {
+    let lines: Vec<String> =
+        notes.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect();
+    match &lines[..] {
+        [] => ().into_any(),
+        [one] => view! { <p class="quiet">{one.clone()}</p> }.into_any(),
+        _ => {
+            let items = lines.into_iter().map(|line| view! { <li>{line}</li> });
+            view! { <ol class="quiet notes">{items.collect_view()}</ol> }.into_any()
+        }
+    }
+}
+
+/// What to mind in the cut of this ring.
+#[component]
+fn CutCautions(sheet: Memo<Arc<SetUpSheet>>) -> impl IntoView {
+    let state = use_app_state();
+    move || {
+        let cautions = sheet.with(|s| s.cautions.clone());
+        let items = cautions.iter().map(|one| view! { <li>{one.show(state.reader())}</li> });
+        let items = items.collect_view();
+        (!cautions.is_empty()).then(|| {
+            view! { <section class="cautions"><h4>{here(say::cautions_of_cut)}</h4><ul>{items}</ul></section> }
+        })
     }
 }
 
@@ -241,6 +302,55 @@ fn operations(sheet: &SetUpSheet, reader: Reader) -> AnyView {
     .into_any()
 }
 
+/// How to set up the work, in numbered steps.
+fn set_up(sheet: &SetUpSheet, reader: Reader) -> AnyView {
+    if sheet.steps.is_empty() {
+        return ().into_any();
+    }
+    let steps = sheet.set_up.iter().map(|step| view! { <li>{step.show(reader)}</li> });
+    view! { <section><h4>{here(say::set_up)}</h4><ol>{steps.collect_view()}</ol></section> }
+        .into_any()
+}
+
+/// How deep each operation cuts, from the tip of each dog and from the face that was chosen.
+fn depths(sheet: &SetUpSheet, analysis: &Analysis, face: usize, reader: Reader) -> AnyView {
+    let Some(face) = FACES.get(face).filter(|_| !sheet.depths.is_empty()) else {
+        return ().into_any();
+    };
+    let length = |mm: f64| Quantity::Length.show(mm, reader.units);
+    let row = |depth: &CutDepth| {
+        let dogs: Vec<_> = depth.dogs.iter().map(ToString::to_string).collect();
+        view! {
+            <tr>
+                <th scope="row">{depth.operation}</th>
+                <td class="words">{dogs.join(" ")}</td>
+                <td>{length(depth.from_tip_mm)}</td>
+                <td>{length(depth.from_face_mm(face, analysis, sheet.side))}</td>
+                <td>{length(depth.over_web_mm)}</td>
+            </tr>
+        }
+    };
+    let rows = sheet.depths.iter().map(row).collect_view();
+    view! {
+        <section>
+            <h4>{here(say::depths)}</h4>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::depths_of(sheet.side))>
+                <table class="figures">
+                    <thead>
+                        <tr>
+                            {[say::operation, say::dogs, say::from_own_tip].map(col).into_iter().collect_view()}
+                            <th scope="col">{here(say::from_face((face.label)()))}</th>
+                            {col(say::left_over_web)}
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
 fn index(sheet: &SetUpSheet, plates: &Plates, reader: Reader) -> AnyView {
     if sheet.operation.is_empty() {
         return ().into_any();
@@ -280,8 +390,7 @@ fn index(sheet: &SetUpSheet, plates: &Plates, reader: Reader) -> AnyView {
         <section>
             <h4>{here(say::index_table)}</h4>
             <p>
-                {dividing}" "{rotary}" "<b>{here(say::turn_clockwise)}</b>" "{here(say::how_to_index)}" "
-                {here(say::where_to_cut)}
+                {dividing}" "{rotary}" "<b>{here(say::turn_clockwise)}</b>
             </p>
             <div class="scroll" tabindex="0" role="region" aria-label=here(say::index_table_of(sheet.side))>
                 <table class="figures">
@@ -311,7 +420,7 @@ fn error_words(fit: &indexing::Fit, rim_mm: f64, units: DisplayUnits) -> String 
         return "0".to_owned();
     }
     let minus = |text: String| text.replace('-', "−");
-    let rim = Quantity::Length.format(fit.error_mm(rim_mm), units);
+    let rim = Quantity::Length.show(fit.error_mm(rim_mm), units);
     minus(format!("{}′, {rim}", decimal(fit.error_min, 2)))
 }
 
@@ -352,107 +461,4 @@ fn tools(sheet: &SetUpSheet) -> AnyView {
         </section>
     }
     .into_any()
-}
-
-// ---- inspection ----
-
-#[component]
-fn Inspection(
-    side: Side,
-    sheet: Memo<Arc<SetUpSheet>>,
-    typed: RwSignal<Measured>,
-) -> impl IntoView {
-    let state = use_app_state();
-    let wrong = RwSignal::new(Vec::<Finding>::new());
-    let heads = INSPECTED.map(|id| {
-        let unit = move || id.spec().quantity.suffix(state.units.get());
-        view! { <th scope="col">{here(id.spec().name())}" "<span class="quiet">{unit}</span></th> }
-    });
-    let rows = move || {
-        sheet.with(|s| {
-            let rows =
-                s.inspection.iter().map(|dog| view! { <InspectedRow side dog=dog.clone() typed/> });
-            rows.collect_view()
-        })
-    };
-    let nothing = move || typed.with(|t| t.keys().all(|(of, ..)| *of != side));
-    let take = move |_| {
-        let units = state.units.get_untracked();
-        let texts = typed.with_untracked(|t| {
-            let own = t.iter().filter(|((of, ..), _)| *of == side);
-            own.map(|((_, place, at), text)| ((*place, *at), text.clone()))
-                .collect::<BTreeMap<_, _>>()
-        });
-        let result = state.analysis.with_untracked(|a| retyped(a, side, &texts, units));
-        match result {
-            Ok(taken) => {
-                wrong.set(Vec::new());
-                typed.update(|t| t.retain(|(of, ..), _| *of != side));
-                state.change(|d| *d = taken.design);
-                let dogs = state.with(|d| d.ring(side).places());
-                let told = if taken.says.is_empty() {
-                    say::taken(side, dogs)
-                } else {
-                    say::taken_with_plan(
-                        side,
-                        dogs,
-                        taken.says.into_iter().map(Value::from).collect(),
-                    )
-                };
-                state.tell(here(told), false);
-            }
-            Err(why) => wrong.set(why),
-        }
-    };
-    view! {
-        <section class="inspection">
-            <h4>{here(say::inspection)}</h4>
-            <p>{here(say::how_to_inspect)}</p>
-            <div class="scroll" tabindex="0" role="region" aria-label=here(say::inspection_of(side))>
-                <table class="figures">
-                    <thead><tr>{col(common::dog_head)}{heads.into_iter().collect_view()}</tr></thead>
-                    <tbody>{rows}</tbody>
-                </table>
-            </div>
-            <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
-            <ul class="wrong" aria-live="polite">
-                {move || wrong.get().into_iter().map(|f| view! { <li>{f.whole(state.reader())}</li> }).collect_view()}
-            </ul>
-            <button class="on-screen" disabled=nothing on:click=take>
-                {here(say::use_measured(side))}
-            </button>
-        </section>
-    }
-}
-
-#[component]
-fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl IntoView {
-    let state = use_app_state();
-    let place = dog.place;
-    let cells = INSPECTED.into_iter().enumerate().map(|(at, id)| {
-        let (nominal, allowed) = (dog.nominal[at], dog.allowed[at]);
-        let quantity = id.spec().quantity;
-        let shown = move || {
-            let units = state.units.get();
-            let allowed = allowed.map_or(String::new(), |a| format!(" {}", a.words(quantity, units)));
-            format!("{}{allowed}", quantity.format_kept(nominal, units))
-        };
-        let key = (side, place, at);
-        let text = move || typed.with(|t| t.get(&key).cloned().unwrap_or_default());
-        let put = move |event| {
-            let text: String = event_target_value(&event);
-            typed.update(|t| {
-                if text.trim().is_empty() { t.remove(&key) } else { t.insert(key, text) };
-            });
-        };
-        let label = here(say::measured(side, place, id.spec().name()));
-        view! {
-            <td>
-                <span class="nominal">{shown}</span>
-                <input type="text" inputmode="decimal" autocomplete="off" aria-label=label prop:value=text
-                    on:change=put/>
-            </td>
-        }
-    });
-    view! { <tr><th scope="row">{format!("{}{}", side.letter(), place + 1)}</th>{cells.collect_view()}</tr> }
 }

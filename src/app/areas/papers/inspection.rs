@@ -1,0 +1,182 @@
+//! Inspection: what is planned beside what came out.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crenel_words::Value;
+use crenel_words::page::{common, papers as say};
+use leptos::prelude::*;
+
+use crenel::analysis::Analysis;
+use crenel::finding::Finding;
+use crenel::report::{INSPECTED, Inspected, SetUpSheet, as_got, judged, retyped};
+use crenel::ring::Side;
+
+use super::col;
+use crate::state::{Measured, here, use_app_state};
+use crate::widgets::change_table::ChangeTable;
+
+#[component]
+pub(super) fn Inspection(
+    side: Side,
+    sheet: Memo<Arc<SetUpSheet>>,
+    typed: RwSignal<Measured>,
+) -> impl IntoView {
+    let state = use_app_state();
+    let wrong = RwSignal::new(Vec::<Finding>::new());
+    let heads = INSPECTED.map(|id| {
+        let unit = move || id.spec().quantity.suffix(state.units.get());
+        view! { <th scope="col">{here(id.spec().name())}" "<span class="quiet">{unit}</span></th> }
+    });
+    let rows = move || {
+        sheet.with(|s| {
+            let rows =
+                s.inspection.iter().map(|dog| view! { <InspectedRow side dog=dog.clone() typed/> });
+            rows.collect_view()
+        })
+    };
+    let nothing = Memo::new(move |_| typed.with(|t| t.keys().all(|(of, ..)| *of != side)));
+    let take = move |_| {
+        let units = state.units.get_untracked();
+        let texts = typed.with_untracked(|t| texts_of(t, side));
+        let result = state.analysis.with_untracked(|a| retyped(a, side, &texts, units));
+        match result {
+            Ok(taken) => {
+                wrong.set(Vec::new());
+                typed.update(|t| t.retain(|(of, ..), _| *of != side));
+                state.change(|d| *d = taken.design);
+                let dogs = state.with(|d| d.ring(side).places());
+                let told = if taken.says.is_empty() {
+                    say::taken(side, dogs)
+                } else {
+                    say::taken_with_plan(
+                        side,
+                        dogs,
+                        taken.says.into_iter().map(Value::from).collect(),
+                    )
+                };
+                state.tell(here(told), false);
+            }
+            Err(why) => wrong.set(why),
+        }
+    };
+    let chords = move || {
+        let reader = state.reader();
+        sheet.with(|s| {
+            s.chords.iter().map(|one| view! { <li>{one.show(reader)}</li> }).collect_view()
+        })
+    };
+    let chords_head = move || sheet.with(|s| here(say::chords_at(2.0 * s.rim_radius_mm)));
+    view! {
+        <section class="inspection">
+            <h4>{here(say::inspection)}</h4>
+            <p>{here(say::how_to_inspect)}</p>
+            <div class="scroll" tabindex="0" role="region" aria-label=here(say::inspection_of(side))>
+                <table class="figures">
+                    <thead><tr>{col(common::dog_head)}{heads.into_iter().collect_view()}</tr></thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+            <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
+            <p>{chords_head}</p>
+            <ul class="chords">{chords}</ul>
+            {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
+            <ul class="wrong" aria-live="polite">
+                {move || wrong.get().into_iter().map(|f| view! { <li>{f.whole(state.reader())}</li> }).collect_view()}
+            </ul>
+            <button class="on-screen" disabled=move || nothing.get() on:click=take>
+                {here(say::use_measured(side))}
+            </button>
+        </section>
+    }
+}
+
+/// The texts typed for one ring.
+fn texts_of(typed: &Measured, side: Side) -> BTreeMap<(usize, usize), String> {
+    let own = typed.iter().filter(|((of, ..), _)| *of == side);
+    own.map(|((_, place, at), text)| ((*place, *at), text.clone())).collect()
+}
+
+/// Every figure as planned and with the ring as it came out; the last that could be read while a text cannot.
+#[component]
+fn AsGot(side: Side, typed: RwSignal<Measured>) -> impl IntoView {
+    let state = use_app_state();
+    let got = Memo::new(move |before: Option<&Arc<Analysis>>| {
+        let texts = typed.with(|t| texts_of(t, side));
+        let got = state.analysis.with(|a| as_got(a, side, &texts, state.units.get()));
+        match (got, before) {
+            (Ok(design), _) => Arc::new(Analysis::of(&design)),
+            (Err(_), Some(before)) => Arc::clone(before),
+            (Err(_), None) => state.analysis.get(),
+        }
+    });
+    view! {
+        <section class="before-after" aria-label=here(say::figures_as_got(side))>
+            <h4>{here(say::figures_as_got(side))}</h4>
+            <ChangeTable found=state.analysis cut=got heads=[say::planned, say::got]/>
+        </section>
+    }
+}
+
+#[component]
+fn InspectedRow(side: Side, dog: Inspected, typed: RwSignal<Measured>) -> impl IntoView {
+    let place = dog.place;
+    let cells = (0..INSPECTED.len())
+        .map(|at| view! { <InspectedCell side dog=dog.clone() at typed/> })
+        .collect_view();
+    view! { <tr><th scope="row">{format!("{}{}", side.letter(), place + 1)}</th>{cells}</tr> }
+}
+
+/// One size: as planned, a field for the size as it came out, and what to do about it.
+#[component]
+fn InspectedCell(
+    side: Side,
+    dog: Inspected,
+    at: usize,
+    typed: RwSignal<Measured>,
+) -> impl IntoView {
+    let state = use_app_state();
+    let (id, place) = (INSPECTED[at], dog.place);
+    let (nominal, allowed) = (dog.nominal[at], dog.allowed[at]);
+    let quantity = id.spec().quantity;
+    let shown = move || {
+        let units = state.units.get();
+        let allowed = allowed.map_or(String::new(), |a| format!(" {}", a.words(quantity, units)));
+        format!("{}{allowed}", quantity.format_kept(nominal, units))
+    };
+    let key = (side, place, at);
+    let text = move || typed.with(|t| t.get(&key).cloned().unwrap_or_default());
+    let put = move |event| {
+        let text: String = event_target_value(&event);
+        typed.update(|t| {
+            if text.trim().is_empty() {
+                t.remove(&key)
+            } else {
+                t.insert(key, text)
+            };
+        });
+    };
+    let label = here(say::measured(side, place, id.spec().name()));
+    let why = format!("got-{}{place}-{at}", side.lower_name());
+    // The class of the judgement, and its words.
+    let told = Memo::new(move |_| {
+        let reader = state.reader();
+        let judged = judged(side, &dog, at, &text(), reader.units)?;
+        Some(match judged {
+            Ok(judged) => (judged.name(), judged.words(side, &dog, at).show(reader)),
+            Err(finding) => ("unread", finding.text(reader)),
+        })
+    });
+    let class = move || told.with(|told| told.as_ref().map_or("", |(class, _)| *class));
+    let unread = move || (class() == "unread").to_string();
+    view! {
+        <td>
+            <span class="nominal">{shown}</span>
+            <input type="text" inputmode="decimal" autocomplete="off" aria-label=label aria-describedby=why.clone()
+                aria-invalid=unread prop:value=text on:input=put/>
+            <span id=why class=move || format!("judged {}", class())>
+                {move || told.with(|told| told.as_ref().map(|(_, words)| words.clone()))}
+            </span>
+        </td>
+    }
+}
