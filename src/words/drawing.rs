@@ -37,7 +37,7 @@ sentences! { "drawing":
     // ---- forces ----
     force_each(force: Value) = "{force} each";
     force_if(force: Value, carrying: Value, meeting: Number) = "{force} each, if {carrying} of {meeting} carry";
-    pressure_of(pressure: Value, limit: Value) = "flank pressure {pressure}, allowable {limit}";
+    pressure_of(pressure: Value, limit: Value) = "pressure {pressure} of {limit}";
 
     // ---- pedal, claw and drum ----
     pivot() = "pivot";

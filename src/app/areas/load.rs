@@ -190,6 +190,7 @@ fn DogLoads() -> impl IntoView {
                     <DogTable flank=FlankSide::Drive/>
                     <DogTable flank=FlankSide::Coast/>
                 </div>
+                <p class="quiet">{here(say::combined_is)}</p>
                 <GearTable/>
             </section>
         </StaleBoard>

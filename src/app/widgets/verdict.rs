@@ -45,9 +45,12 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
             (verdict.fact.show(state.reader()), next)
         })
     };
+    // On a narrow screen the sentence is short until somebody asks why.
+    let asked = RwSignal::new(false);
+    let count = move || shown.with(|verdict| verdict.assumed.len());
     let go = move |_| shown.with_untracked(|verdict| reveal(state, verdict.stage, &verdict.at));
     view! {
-        <section class="verdict-strip" aria-label=here(say::verdict) data-class=move || class().name()
+        <section class="verdict-strip" class:asked=asked aria-label=here(say::verdict) data-class=move || class().name()
             data-tone=move || class().tone()>
             <div class="told">
                 <button class="sentence" on:click=go>
@@ -56,6 +59,10 @@ pub(crate) fn VerdictStrip() -> impl IntoView {
                         {move || long().0}<span class="next">{move || long().1.map(|next| format!(" {next}"))}</span>
                     </span>
                     <span class="brief" aria-hidden="true">{move || shown.with(|v| v.short.show(state.reader()))}</span>
+                </button>
+                <button class="why" aria-expanded=move || asked.get().to_string() on:click=move |_| asked.update(|a| *a = !*a)>
+                    <span class="ask">{here(say::why)}</span>
+                    {move || Some(count()).filter(|n| *n > 0).map(|n| view! { <span class="rests">{format!("◇ {n}")}</span> })}
                 </button>
                 <Deferred><SecondLine shown/></Deferred>
             </div>

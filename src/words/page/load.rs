@@ -58,6 +58,7 @@ sentences! { "page.load":
     limit() = "Limit";
     no_more_than(limit: Value) = "at most {limit}";
     past() = "past the limit";
+    combined_is() = "Combined stress is bending with the peak shear, which is 1.5 times the mean shear shown.";
     gear_table() = "Load on these dogs in each gear";
     torque_at_dogs() = "Torque at the dogs";
     peak_per_dog() = "Peak per dog";
