@@ -109,14 +109,10 @@ impl Diagnosis {
         [self.cause().unwrap_or_else(|| self.no_cause())].into_iter().chain(still_open).collect()
     }
 
-    /// The most likely cause: the first one or, while no symptom is ticked, the check that is farthest past its
-    /// limit.
+    /// The most likely cause: of the checks past their limit that explain a ticked symptom, the farthest one. Absent
+    /// while no symptom is ticked.
     pub fn most_likely(&self) -> Option<&CheckResult> {
-        let farthest = || {
-            let failing = self.with_status(CheckStatus::Fails);
-            failing.max_by(|a, b| a.exceedance.total_cmp(&b.exceedance))
-        };
-        self.causes.first().map(|&at| &self.checks[at]).or_else(farthest)
+        self.causes.first().map(|&at| &self.checks[at])
     }
 
     /// Where to begin: the outermost cause, else the outermost check that is open, else the outermost one.

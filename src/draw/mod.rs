@@ -23,7 +23,7 @@ pub mod views;
 pub use curves::{Curve, chance_curves};
 pub use frame::{Frame, Zoom, chance_frame};
 pub use handle::{Handle, HandleShape};
-pub use options::{StrokeMoment, ViewOptions};
+pub use options::{RingState, StrokeMoment, ViewOptions};
 pub use paper::{Fit, MARGIN_MM, PaperSize};
 pub use scene::{Anchor, Bounds, Item, ItemKey, Line, Role, Scene, Shape, Text};
 pub use sheet::{paper_drawing, ring_drawing};

@@ -1,7 +1,7 @@
 //! Both rings as solids, turned about: A with its dogs towards the reader, B facing it from the front.
 
 use super::frame::drawable;
-use super::options::ViewOptions;
+use super::options::{RingState, ViewOptions};
 use super::scene::{Bounds, Item, Role, Scene, Shape};
 use crate::analysis::Analysis;
 use crate::finding::Finding;
@@ -22,6 +22,9 @@ pub const LIGHTEST: u8 = 7;
 /// Paper round the rings, as a share of their size.
 const MARGIN: f64 = 0.03;
 
+/// Between the lines that hatch what comes off, as a share of the paper.
+const HATCH_APART: f64 = 0.012;
+
 /// How the picture of the solids is turned.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Turn3 {
@@ -29,15 +32,13 @@ pub struct Turn3 {
     pub yaw_deg: f64,
     /// Then about the level one, degrees; plus brings the top forward.
     pub pitch_deg: f64,
-    /// Whether the rings are shown without their cuts.
-    pub as_found: bool,
     /// How far the rings are drawn apart, so that one can see between them, mm.
     pub apart_mm: f64,
 }
 
 impl Default for Turn3 {
     fn default() -> Self {
-        Self { yaw_deg: -50.0, pitch_deg: 20.0, as_found: false, apart_mm: 25.0 }
+        Self { yaw_deg: -50.0, pitch_deg: 20.0, apart_mm: 25.0 }
     }
 }
 
@@ -46,28 +47,59 @@ impl Default for Turn3 {
 /// Turned by nothing, it is the face view: along the shaft at the dogs of A, B nearer and seen from
 /// its back. Its bounds depend on the rings and `apart_mm` alone, so that it does not jump while it
 /// turns or while a shift is played, in which B keeps still. A ring of which no solid can be made is
-/// left out; [`left_out`] says why.
+/// left out; [`left_out`] says why. Metal that a cut takes is drawn over the picture, unhidden.
 pub fn picture(analysis: &Analysis, body: &Body, turn: &Turn3, options: &ViewOptions) -> Scene {
-    let rings = shown(analysis, turn.as_found);
+    let rings = shown(analysis, options.state);
     let stage = Stage::of(rings, body, turn, options.pose(analysis));
     let mut scene = Scene::new(stage.bounds);
     let (sides, facets) = facets(rings, body);
     let seen = Seen::of(&facets, |solid, point| stage.place(sides[solid], point));
     seen.planes.iter().for_each(|plane| fill(&mut scene, plane, &sides));
     lines(&mut scene, &seen.strokes, &sides);
+    if options.state == RingState::Both {
+        Side::BOTH.into_iter().for_each(|side| removed(&mut scene, analysis, &stage, side));
+    }
     scene.choose(options.chosen);
     scene.retain_finite()
 }
 
 /// The rings that the picture leaves out, each with what keeps it from being a solid.
-pub fn left_out(analysis: &Analysis, body: &Body, as_found: bool) -> Vec<(Side, Finding)> {
-    let rings = shown(analysis, as_found);
+pub fn left_out(analysis: &Analysis, body: &Body, state: RingState) -> Vec<(Side, Finding)> {
+    let rings = shown(analysis, state);
     let why = |side: Side| Some(Finding::from(Solid::of(&rings[side], body).err()?));
     Side::BOTH.into_iter().filter_map(|side| Some((side, why(side)?))).collect()
 }
 
-fn shown(analysis: &Analysis, as_found: bool) -> &PerSide<Ring> {
-    if as_found { &analysis.found } else { &analysis.cut }
+fn shown(analysis: &Analysis, state: RingState) -> &PerSide<Ring> {
+    match state {
+        RingState::AsFound => &analysis.found,
+        RingState::AsCut | RingState::Both => &analysis.cut,
+    }
+}
+
+/// What a cut takes of each dog: its edges, and its end hatched both ways where that faces the reader.
+fn removed(scene: &mut Scene, analysis: &Analysis, stage: &Stage, side: Side) {
+    let (found, now) = (&analysis.found[side], &analysis.cut[side]);
+    let apart = HATCH_APART * scene.bounds.width();
+    for dog in &found.dogs {
+        let left = now.at_place(dog.place).filter(|left| left.is_cut_down());
+        let heights = [dog.height_mm, left.map_or(0.0, |left| left.height_mm)];
+        for part in found.cut_away(now, dog.place) {
+            let [top, foot] = heights.map(|mm| {
+                part.points().iter().map(|p| stage.seen(side, *p, mm)).collect::<Vec<_>>()
+            });
+            if stage.faces_reader(side) {
+                scene.cross_hatch(&top, apart).on_ring(side);
+            }
+            for corner in &part.segments {
+                let edge = heights.map(|mm| stage.seen(side, corner.from(), mm));
+                scene.line(Role::Removed, &edge).dog(side, dog.place);
+            }
+            for edges in [top, foot] {
+                scene.polygon(Role::Removed, &edges).dog(side, dog.place);
+            }
+        }
+    }
 }
 
 /// The rings of which a solid can be made.
@@ -120,6 +152,17 @@ impl Stage {
             Side::B => Vec3::new(p.x, -p.y, self.above_mm - p.z),
         };
         self.turned(Vec3::new(p.x, p.y, p.z - self.middle_mm))
+    }
+
+    /// Where the reader sees a point of a ring's own plan, `height_mm` above its web.
+    fn seen(&self, side: Side, p: Point, height_mm: f64) -> Point {
+        flat(self.place(side, Vec3::new(p.x, p.y, height_mm)))
+    }
+
+    /// Whether the tips of a ring face the reader.
+    fn faces_reader(&self, side: Side) -> bool {
+        let [foot, tip] = [0.0, 1.0].map(|z| self.place(side, Vec3::new(0.0, 0.0, z)).z);
+        tip > foot
     }
 
     fn turned(&self, p: Vec3) -> Vec3 {
@@ -212,7 +255,7 @@ mod tests {
         Pose { phase: Angle::from_degrees(37.0), overlap_mm }
     }
 
-    const FACE: Turn3 = Turn3 { yaw_deg: 0.0, pitch_deg: 0.0, as_found: false, apart_mm: 3.0 };
+    const FACE: Turn3 = Turn3 { yaw_deg: 0.0, pitch_deg: 0.0, apart_mm: 3.0 };
 
     #[test]
     fn turned_by_nothing_it_is_the_face_view() {
@@ -248,10 +291,10 @@ mod tests {
         let mut design = example();
         let tip_width = crate::fields::Slot::Ring(Side::B, crate::fields::FieldId::TipWidth);
         let body = Body::default();
-        assert_eq!(left_out(&Analysis::of(&design), &body, false), []);
+        assert_eq!(left_out(&Analysis::of(&design), &body, RingState::AsCut), []);
         design.set(tip_width, 60.0);
         let analysis = Analysis::of(&design);
-        let codes: Vec<_> = left_out(&analysis, &body, false)
+        let codes: Vec<_> = left_out(&analysis, &body, RingState::AsCut)
             .into_iter()
             .map(|(side, finding)| (side, finding.code))
             .collect();
@@ -259,6 +302,26 @@ mod tests {
         let scene = picture(&analysis, &body, &Turn3::default(), &ViewOptions::default());
         assert!(!scene.items.is_empty());
         assert!(scene.items.iter().all(|item| item.side == Some(Side::A)));
+    }
+
+    #[test]
+    fn what_goes_is_drawn_at_the_dog_and_hatched_where_its_end_faces_the_reader() {
+        let mut design = example();
+        design.a.plan.set_cut(0, Some(crate::design::Cut::Remove));
+        let analysis = Analysis::of(&design);
+        let drawn = |state, yaw_deg| {
+            let turn = Turn3 { yaw_deg, ..FACE };
+            let options = ViewOptions { state, ..ViewOptions::default() };
+            let items = picture(&analysis, &Body::default(), &turn, &options).items;
+            let place = |item: &&Item| (item.side, item.place) == (Some(Side::A), Some(0));
+            let removed = items.iter().filter(|item| item.role == Role::Removed);
+            assert!(removed.clone().all(|item| place(&item)));
+            (removed.count() > 0, items.iter().any(|item| item.role == Role::Cut))
+        };
+        assert_eq!(drawn(RingState::AsCut, 0.0), (false, false));
+        assert_eq!(drawn(RingState::AsFound, 0.0), (false, false));
+        assert_eq!(drawn(RingState::Both, 0.0), (true, true));
+        assert_eq!(drawn(RingState::Both, 180.0), (true, false), "seen from the back");
     }
 
     #[test]

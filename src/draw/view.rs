@@ -42,6 +42,8 @@ pub struct View {
     pub keeps_handles: bool,
     /// Whether a press on the drawing itself takes hold of all its handles.
     pub press_holds_all: bool,
+    /// Whether it can show the rings as found, as cut, or both.
+    pub shows_states: bool,
     /// Which handle is worth a closer look; otherwise the middle of the view is.
     pub worth_a_look: fn(Slot) -> bool,
     /// What makes it a chart of an outcome map, if it is one.
@@ -97,6 +99,7 @@ impl View {
         follows: Follows::Nothing,
         keeps_handles: true,
         press_holds_all: false,
+        shows_states: false,
         worth_a_look: |_| false,
         chart: None,
         frame: |_, canvas| Frame::plain(canvas),

@@ -239,6 +239,7 @@ sentences! { "verdict":
     tightest_tolerance() = "Tightest tolerance";
     cautions() = "Cautions";
     no_cause() = "none yet";
+    nothing_asked() = "no symptom ticked";
     needs(limit: Value) = "needs {limit}";
     limit(limit: Value) = "limit {limit}";
     target(target: Value) = "target {target}";

@@ -81,11 +81,11 @@ test("steps back one gesture at a time, and forward again", async ({ page }) => 
 
 test("drops all cuts in one step", async ({ page }) => {
   await open(page);
-  await expect(button(page, "Restore all dogs")).toBeDisabled();
+  await expect(button(page, "Clear the whole plan")).toBeDisabled();
   await dog(page, "A2").click();
   await button(page, "Remove").click();
   await same(page, "cuts on ring B").click();
-  await button(page, "Restore all dogs").click();
+  await button(page, "Clear the whole plan").click();
   await expect(figure(page, "a_cut_off_mass_g").locator(".now").first()).toHaveText("0 g");
   await button(page, "Undo").click();
   await expect(dogButton(page, "B2")).toHaveAttribute("data-state", "gone");

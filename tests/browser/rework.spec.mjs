@@ -1,7 +1,7 @@
 // A machinist plans the work on both rings, weighs what it changes, and asks for the smallest cut.
 import {
   button, dog, dogButton, download, expect, field, figure, finding, go, hash, linkOf, notice, now, open, openFile,
-  PAPER_AND_SLATE, picture, putUp, shown, same, test, type, violations, violationsIn, more,
+  PAPER_AND_SLATE, PLANNED, picture, putUp, shown, same, test, type, violations, violationsIn, more,
 } from "./kit.mjs";
 
 const work = (page, ring) => page.getByRole("group", { name: `Work on ring ${ring}`, exact: true });
@@ -256,7 +256,7 @@ test("the buttons under the drawing and the plan are one thing", async ({ page }
   await button(page, "Keep").click();
   await expect(kinds(page, "A")).toHaveText(["Break edges"]);
   await expect(pressed(page, "A", 1)).toHaveCount(6);
-  await button(page, "Restore all dogs").click();
+  await button(page, "Clear the whole plan").click();
   await expect(operations(page, "A")).toHaveCount(0);
 });
 
@@ -573,7 +573,7 @@ test("a file of before, with its cuts dog by dog, opens as a plan, and a saved p
   await more(page);
   const { text } = await download(page, () => button(page, "Save file").click());
   expect(JSON.parse(text).a.plan).toHaveLength(3);
-  await button(page, "Restore all dogs").click();
+  await button(page, "Clear the whole plan").click();
   await openFile(page, "design.json", text);
   await expect(operations(page, "A")).toHaveCount(3);
   expect(await texts(page)).toEqual(mine);
@@ -674,4 +674,19 @@ test.describe("on a phone", () => {
       .evaluate((at) => at.scrollWidth - at.clientWidth);
     expect(table, "the table fits too").toBeLessThanOrEqual(0);
   });
+});
+
+test("every drawing of the rings shows them as found, as cut, or both, and so does its file", async ({ page }) => {
+  await open(page, `./#${linkOf(PLANNED)}`);
+  for (const [name, view] of [["Face", "face"], ["Developed", "unrolled"], ["Phase map", "map"]]) {
+    await go(page, "Dogs");
+    await picture(page, name);
+    const gone = page.locator(`.view.${view} .removed`);
+    await button(page, "Both").click();
+    await expect(gone.first(), name).toBeAttached();
+    for (const state of ["As cut", "As found"]) {
+      await button(page, state).click();
+      await expect(gone, `${name}, ${state}`).toHaveCount(0);
+    }
+  }
 });

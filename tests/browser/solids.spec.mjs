@@ -130,17 +130,16 @@ test("the phase turns ring A in the picture", async ({ page }) => {
 
 test("as found and as cut differ once something is cut, and the rings are drawn apart", async ({ page }) => {
   await openSolids(page, { crenel: 1 });
-  const [found, cut] = [button(page, "As found"), button(page, "As cut")];
-  await expect(cut).toHaveAttribute("aria-pressed", "true");
-  const whole = await markup(page);
-  await found.click();
-  await expect(found).toHaveAttribute("aria-pressed", "true");
-  await expect(cut).toHaveAttribute("aria-pressed", "false");
-  expect(await markup(page), "nothing is cut yet").toBe(whole);
-  await cut.click();
+  const [found, cut, both] = ["As found", "As cut", "Both"].map((name) => button(page, name));
+  await expect(both, "nothing is planned").toHaveCount(0);
   await dogButton(page, "A2").click();
   const chosen = await markup(page);
   await changed(page, chosen, () => button(page, "Remove").click(), "the dog is gone");
+  await expect(both).toHaveAttribute("aria-pressed", "true");
+  await expect(picture(page).locator(".removed").first()).toBeAttached();
+  await expect(picture(page).locator(".cut").first()).toBeAttached();
+  await cut.click();
+  await expect(picture(page).locator(".removed, .cut")).toHaveCount(0);
   const gone = await markup(page);
   await found.click();
   expect(await markup(page)).toBe(chosen);

@@ -176,3 +176,33 @@ test("Find leads from what a rider says to the checks", async ({ page }) => {
   await page.getByRole("option", { name: /It grinds on the way in/ }).click();
   await expect(page.getByLabel("It grinds on the way in")).toBeChecked();
 });
+
+test("where a check is opened leads back to it", async ({ page }) => {
+  await firstVisit(page, `./#${linkOf({ crenel: 1, felt: ["only_hot"], measured: {} })}/trace`);
+  await page.getByRole("button", { name: "Skip" }).click();
+  const card = page.locator(".check:visible");
+  await expect(card).toHaveAttribute("data-check", "neutral_clearance");
+  await card.getByRole("button", { name: /^Open/ }).click();
+  await expect(card).toHaveCount(0);
+  await button(page, "◀ Back to the check").click();
+  await expect(card).toHaveAttribute("data-check", "neutral_clearance");
+});
+
+test("nothing is the most likely cause before a complaint is ticked", async ({ page }) => {
+  await firstVisit(page, `./#${linkOf({ crenel: 1 })}/trace`);
+  await expect(page.locator(".likely")).toContainText("nothing asked yet: tick what the rider feels");
+});
+
+test("a pair turns beside the doors, and is still where less motion is wanted", async ({ page }) => {
+  await firstVisit(page);
+  const pair = page.locator(".turning-pair");
+  await expect(pair.locator(".tip").first()).toBeAttached();
+  const moving = () => pair.evaluate((one) => one.getAnimations({ subtree: true }).length);
+  expect(await moving()).toBe(1);
+  const drawn = await pair.innerHTML();
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  expect(await moving()).toBe(0);
+  expect(await pair.innerHTML(), "it moves without being drawn again").toBe(drawn);
+  await page.keyboard.press("Tab");
+  expect(await pair.evaluate((one) => one.contains(document.activeElement))).toBe(false);
+});

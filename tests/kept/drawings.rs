@@ -7,7 +7,7 @@ use crenel_words::{Language, Reader};
 
 use crenel::draw::views::{UNROLLED, VIEWS};
 use crenel::draw::{
-    Curve, Fit, Frame, Item, PaperSize, Role, Scene, Shape, Turn3, View, ViewOptions,
+    Curve, Fit, Frame, Item, PaperSize, RingState, Role, Scene, Shape, Turn3, View, ViewOptions,
     chance_curves, chance_frame, paper_drawing, picture, ring_drawing,
 };
 use crenel::model::Chances;
@@ -199,8 +199,11 @@ fn sheets(analysis: &Analysis) -> String {
         let words = fit.words().show(Reader::default());
         writeln!(text, "  {} {words}", fit.scale).expect("a text takes all");
     }
-    for turn in [Turn3::default(), Turn3 { as_found: true, yaw_deg: 30.0, ..Turn3::default() }] {
-        let options = ViewOptions { chosen: Some((Side::B, 0)), ..ViewOptions::default() };
+    for (state, yaw_deg) in
+        [(RingState::AsCut, -50.0), (RingState::AsFound, 30.0), (RingState::Both, 0.0)]
+    {
+        let turn = Turn3 { yaw_deg, ..Turn3::default() };
+        let options = ViewOptions { chosen: Some((Side::B, 0)), state, ..ViewOptions::default() };
         text += &told("solids", &picture(analysis, &analysis.body(), &turn, &options));
     }
     text

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::f64::consts::TAU;
 
 use crenel::analysis::Analysis;
-use crenel::draw::{Turn3, ViewOptions, picture};
+use crenel::draw::{RingState, Turn3, ViewOptions, picture};
 use crenel::export::{step, stl, svg_markup};
 use crenel::ring::Ring;
 use crenel::solid::{Body, Facets, Kind, Solid, Triangle, Vec3};
@@ -86,7 +86,7 @@ proptest! {
         yaw_deg in any::<f64>(),
         pitch_deg in -90.0..90.0,
         apart_mm in any::<f64>(),
-        as_found in any::<bool>(),
+        state in prop::sample::select(RingState::ALL.to_vec()),
     ) {
         let analysis = Analysis::of(&design);
         for ring in analysis.found.iter().chain(&analysis.cut) {
@@ -95,8 +95,9 @@ proptest! {
                 stl(&solid.facets(1.0), &design.title);
             }
         }
-        let turn = Turn3 { yaw_deg, pitch_deg, as_found, apart_mm };
-        let scene = picture(&analysis, &Body::default(), &turn, &ViewOptions::default());
+        let turn = Turn3 { yaw_deg, pitch_deg, apart_mm };
+        let options = ViewOptions { state, ..ViewOptions::default() };
+        let scene = picture(&analysis, &Body::default(), &turn, &options);
         prop_assert!(scene.bounds.width().is_finite());
         svg_markup(&scene);
     }

@@ -36,13 +36,13 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Board {
             pictures: &[
                 Picture { roomy: true, ..TOGETHER },
-                Picture::of("face", say::picture_face, || {
+                Picture::of_rings("face", say::picture_face, || {
                     view! { <SingleBoard view=&views::FACE/> }.into_any()
                 }),
-                Picture::of("developed", say::picture_developed, || {
+                Picture::of_rings("developed", say::picture_developed, || {
                     view! { <SingleBoard view=&views::UNROLLED/> }.into_any()
                 }),
-                Picture::of("map", say::picture_map, || {
+                Picture::of_rings("map", say::picture_map, || {
                     view! { <SingleBoard view=&views::MAP/> }.into_any()
                 }),
             ],

@@ -4,14 +4,20 @@ use std::borrow::Cow;
 
 use leptos::prelude::*;
 
-use crenel::design::{Design, gallery};
+use crenel::analysis::Analysis;
+use crenel::design::{Design, example, gallery};
+use crenel::draw::views::FACE;
+use crenel::draw::{Item, Role, Scene, ViewOptions};
+use crenel::ring::Side;
 use crenel_words::Phrase;
 use crenel_words::page::{designs, start as say};
 
 use crate::state::persistence::note_met;
 use crate::state::{AppState, Area, AreaKey, Content, Dialog, here, use_app_state};
 use crate::widgets::designs::open_example;
+use crate::widgets::drawing::LETTER_PX;
 use crate::widgets::files::OpenButton;
+use crate::widgets::scene_marks::SceneMarks;
 
 pub(super) const AREA: Area<AnyView> = Area::of_first_visit(
     AreaKey("start"),
@@ -55,6 +61,7 @@ fn Doors() -> impl IntoView {
     view! {
         <div class="doors">
             <h2>{here(say::what_brings_you)}</h2>
+            <TurningPair/>
             <div class="three">{DOORS.iter().map(door).collect_view()}</div>
             <div class="row">
                 <button on:click=move |_| own_gear(state)>{here(say::own_gear)}</button>
@@ -65,6 +72,36 @@ fn Doors() -> impl IntoView {
         </div>
     }
 }
+
+/// Ring A of the example turns behind ring B, and rests where it fits. The style sheet alone moves it, as a layer of
+/// its own: nothing is drawn again, and where less motion is wanted it is still.
+#[component]
+fn TurningPair() -> impl IntoView {
+    let example = Analysis::of(&example());
+    let frame = FACE.frame(&example, PAIR_PX, 1.0, LETTER_PX);
+    let scene = FACE.draw(&example, &frame, &ViewOptions::default());
+    let of_ring = |side: Side| {
+        let mut ring = Scene::new(frame.bounds);
+        let drawn = [Role::Rim, Role::Tip, Role::Root];
+        let of_it = |item: &&Item| item.side == Some(side) && drawn.contains(&item.role);
+        ring.items = scene.items.iter().filter(of_it).cloned().collect();
+        ring
+    };
+    let size = frame.bounds.width();
+    let ring = |side: Side, class: &'static str| {
+        view! {
+            <svg class=class viewBox=format!("0 0 {size:.4} {size:.4}")>
+                <SceneMarks scene=Signal::stored(of_ring(side))/>
+            </svg>
+        }
+    };
+    view! {
+        <div class="view face turning-pair" aria-hidden="true">{ring(Side::A, "turns")}{ring(Side::B, "")}</div>
+    }
+}
+
+/// The width that the pair is drawn for, CSS pixels.
+const PAIR_PX: f64 = 320.0;
 
 fn begin(state: AppState, design: Design, area: AreaKey) {
     state.replace(design);

@@ -12,6 +12,7 @@ use crenel::fields::{FieldId, Slot};
 use crenel::gauge::Gauge;
 use crenel::report::CAUTIONS;
 use crenel::ring::Side;
+use crenel::units::Quantity;
 use crenel::verdict::Stage;
 
 use crenel_words::page::{common, load, rework, shift, trace as say};
@@ -183,9 +184,13 @@ fn Likely(diagnosis: Memo<Arc<Diagnosis>>) -> impl IntoView {
             title.map_or_else(|| here(say::not_known_yet).into_owned(), |t| t.show(state.reader()))
         })
     };
+    let likely = move || {
+        let asked = state.with(|d| !d.trace.felt.is_empty());
+        if asked { told(Diagnosis::most_likely) } else { here(say::nothing_asked).into_owned() }
+    };
     view! {
         <p class="likely on-screen">
-            <b>{here(say::most_likely)}</b>" "{move || told(Diagnosis::most_likely)}
+            <b>{here(say::most_likely)}</b>" "{likely}
             " · "<b>{here(say::check_first)}</b>" "{move || told(Diagnosis::check_first)}
         </p>
     }
@@ -383,15 +388,25 @@ fn CheckCard(
         let used = checked.with(|c| c.as_ref().and_then(|c| c.used))?;
         Some(Gauge::at_most(1.0, used.min(MOST_USED)))
     });
+    let used = move || {
+        let used = checked.with(|c| c.as_ref().and_then(|c| c.used))?;
+        let share = Value::Result(Quantity::Share, used);
+        Some(say::of_its_limit(share).show(state.reader()))
+    };
+    let open = move |_| {
+        go_to_step(state, check.key);
+        state.open_area(area.key);
+        state.layout.left_check.set(true);
+    };
     view! {
         <article class=class aria-label=here(check.title) data-check=check.key>
             <h4>{here(check.title)}<span class="judged">{move || here(judged().label())}</span></h4>
             <Where check/>
             <div class="measures">{fields}</div>
-            <div class="on-screen"><GaugeBar gauge was=Memo::new(|_| None)/></div>
+            <div class="on-screen limit-bar"><GaugeBar gauge was=Memo::new(|_| None)/><span>{used}</span></div>
             <p class="says">{move || text(|c| c.says.clone())}" "<span class="quiet">{known}</span></p>
             {next}
-            <button class="on-screen to" on:click=move |_| state.open_area(area.key)>
+            <button class="on-screen to" on:click=open>
                 {here(common::open_area((area.title)()))}
             </button>
         </article>

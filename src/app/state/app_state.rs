@@ -7,6 +7,7 @@ use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
 use crenel::design::{Design, Draft, History};
+use crenel::draw::RingState;
 use crenel::fields::{FieldId, Slot};
 use crenel::finding::{Finding, Severity};
 use crenel::ring::Side;
@@ -63,6 +64,8 @@ pub(crate) struct AppState {
     pub(crate) matters: Memo<Vec<Matter>>,
     /// The last analysis of a design that could be worked out, for the drawings.
     pub(crate) drawn: Memo<Arc<Analysis>>,
+    /// The same design before any cut.
+    pub(crate) found: Memo<Arc<Analysis>>,
     /// The analysis at phase 0, for results that are the same at every phase: turning the rings does not
     /// recompute them.
     pub(crate) unturned: Memo<Arc<Analysis>>,
@@ -136,6 +139,8 @@ impl AppState {
                 _ => now,
             }
         });
+        let found = Memo::new(move |_| drawn.with(|a| a.design.to_found()));
+        let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
         let unturned = Memo::new(move |_| {
             let mut design = design.get();
             design.set(Slot::Setting(FieldId::Phase), 0.0);
@@ -169,6 +174,7 @@ impl AppState {
             errors,
             matters,
             drawn,
+            found,
             unturned,
             before: Memo::new(move |_| opened.with(|d| Arc::new(Analysis::of(d)))),
             chosen: RwSignal::new((Side::A, 0)),
@@ -191,6 +197,18 @@ impl AppState {
         }
     }
 
+    /// The dog that the drawings show as selected: the chosen one while the inspector has it.
+    pub(crate) fn selected(self) -> Option<(Side, usize)> {
+        let inspected = self.layout.inspected.get() == Inspected::Dog;
+        inspected.then(|| self.chosen.get())
+    }
+
+    /// Which state of the rings the drawings show. Without planned work there is one alone.
+    pub(crate) fn rings_shown(self) -> RingState {
+        let planned = self.drawn.with(|a| a.design.is_planned());
+        if planned { self.layout.rings_shown.get() } else { RingState::AsCut }
+    }
+
     /// The area that is on the screen.
     pub(crate) fn current_area(self) -> &'static Area<AnyView> {
         self.areas.find(self.area.get())
@@ -200,6 +218,7 @@ impl AppState {
     pub(crate) fn open_area(self, key: AreaKey) {
         if self.area.get_untracked() != key {
             self.layout.inspected.set(Inspected::Home);
+            self.layout.left_check.set(false);
             self.area.set(key);
         }
     }

@@ -53,12 +53,19 @@ pub(crate) struct Picture<V> {
     pub(crate) title: Phrase,
     /// Whether it is left out where there is no room for several drawings, because others of the area show the same.
     pub(crate) roomy: bool,
+    /// Whether it shows the rings, which then can be shown as found, as cut, or both.
+    pub(crate) shows_rings: bool,
     pub(crate) show: fn() -> V,
 }
 
 impl<V> Picture<V> {
     pub(crate) const fn of(key: &'static str, title: Phrase, show: fn() -> V) -> Self {
-        Self { key, title, roomy: false, show }
+        Self { key, title, roomy: false, shows_rings: false, show }
+    }
+
+    /// A picture of the rings.
+    pub(crate) const fn of_rings(key: &'static str, title: Phrase, show: fn() -> V) -> Self {
+        Self { shows_rings: true, ..Self::of(key, title, show) }
     }
 }
 

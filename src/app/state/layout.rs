@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use leptos::prelude::*;
 
+use crenel::draw::RingState;
+
 use super::area::AreaKey;
 use crate::dom::{PHONE, watch_media};
 use crate::storage::store::Store;
@@ -82,6 +84,10 @@ pub(crate) struct PageLayout {
     pub(crate) above_keypad: RwSignal<Option<AboveKeypad>>,
     /// Whether the screen is that of a phone.
     pub(crate) phone: ReadSignal<bool>,
+    /// Which state of the rings the drawings show, once work is planned.
+    pub(crate) rings_shown: RwSignal<RingState>,
+    /// Whether the area was opened from a check, to which it leads back.
+    pub(crate) left_check: RwSignal<bool>,
     /// The picture that was chosen last in each area.
     pictures: RwSignal<BTreeMap<&'static str, &'static str>>,
 }
@@ -97,6 +103,8 @@ impl PageLayout {
             inspected: RwSignal::new(Inspected::Home),
             above_keypad: RwSignal::new(None),
             phone: watch_media(PHONE),
+            rings_shown: RwSignal::default(),
+            left_check: RwSignal::new(false),
             pictures: RwSignal::default(),
         }
     }

@@ -2,10 +2,12 @@
 
 use leptos::prelude::*;
 
+use crenel::design::Design;
+use crenel::draw::RingState;
 use crenel_words::page::frame as say;
 
 use crate::deferred::Deferred;
-use crate::state::{Area, Panel, Part, Picture, here, use_app_state};
+use crate::state::{Area, AreaKey, Panel, Part, Picture, here, use_app_state};
 
 /// The pictures of an area, one at a time, and its sizes.
 #[component]
@@ -20,10 +22,27 @@ pub(crate) fn Board(area: &'static Area<AnyView>) -> impl IntoView {
         let all = area.pictures_on(phone.get());
         all.map(|picture| view! { <PictureButton area picture shown/> }).collect_view()
     };
+    let of_rings = Memo::new(move |_| {
+        let phone = phone.get();
+        picture_of(area, Some(shown.get()), phone).shows_rings && state.with(Design::is_planned)
+    });
+    let back =
+        move || {
+            state.layout.left_check.get().then(|| view! {
+            <button class="back-to-check" on:click=move |_| state.open_area(AreaKey::CHECKS)>
+                "◀ "{here(say::back_to_check)}
+            </button>
+        })
+        };
+    let states = move || of_rings.get().then(|| view! { <RingStates/> });
     view! {
         <section class="work" class:drawn-out=open aria-label=here(area.title)>
             {(area.pictures().len() > 1).then(|| view! {
-                <div class="pictures segmented" role="group" aria-label=here(say::pictures)>{pictures}</div>
+                <div class="pictures-head">
+                    <div class="pictures segmented" role="group" aria-label=here(say::pictures)>{pictures}</div>
+                    {states}
+                    {back}
+                </div>
             })}
             <div class="picture" data-picture=shown>{show}</div>
             <Deferred><Drawer area/></Deferred>
@@ -53,6 +72,25 @@ fn PictureButton(
             on:click=move |_| state.layout.show_picture(area.key, picture.key)>
             {here(picture.title)}
         </button>
+    }
+}
+
+/// As found, as cut, or both, for every drawing of the rings.
+#[component]
+fn RingStates() -> impl IntoView {
+    let state = use_app_state();
+    let choice = move |shown: RingState| {
+        view! {
+            <button aria-pressed=move || (state.rings_shown() == shown).to_string()
+                on:click=move |_| state.layout.rings_shown.set(shown)>
+                {here(shown.label())}
+            </button>
+        }
+    };
+    view! {
+        <div class="ring-states segmented" role="group" aria-label=here(say::rings_shown)>
+            {RingState::ALL.map(choice).into_iter().collect_view()}
+        </div>
     }
 }
 

@@ -39,7 +39,7 @@ pub(crate) const CUT_PANEL: Panel<AnyView> = Panel {
     form: || view! { <CutForm/> }.into_any(),
 };
 
-/// The dogs of both rings as buttons, and the way back to all of them.
+/// The dogs of both rings as buttons, and the way back to the rings as found.
 #[component]
 fn CutForm() -> impl IntoView {
     let state = use_app_state();
@@ -48,7 +48,7 @@ fn CutForm() -> impl IntoView {
             <legend>{here(say::cut_dogs)}</legend>
             <div class="rings">{Side::BOTH.map(|side| view! { <Strip side/> }).collect_view()}</div>
             <button disabled=move || state.with(|d| !d.is_planned()) on:click=move |_| state.change(clear)>
-                {here(say::restore_all)}
+                {here(say::clear_plan)}
             </button>
         </fieldset>
     }
@@ -69,19 +69,11 @@ enum Others {
 #[component]
 fn SameFor() -> impl IntoView {
     let state = use_app_state();
-    let settled = Memo::new(move |_| state.history.with(|h| h.settled().design.clone()));
-    let now = Memo::new(move |_| state.analysis.with(|a| window_ms(a)));
     let button = move |others: Others| {
-        let after = Memo::new(move |_| {
+        let told = effect_of(state, move |design| {
             let (side, place) = state.chosen.get();
-            let mut design = settled.get();
-            cut_like(&mut design, side, place, others);
-            window_ms(&Analysis::of(&design))
+            cut_like(design, side, place, others);
         });
-        let told = move || {
-            let changes = after.get() != now.get();
-            changes.then(|| window_words(after.get()).show(state.reader()))
-        };
         let words = move || match others {
             Others::Second => here(say::same_every_second),
             Others::All => here(say::same_all),
@@ -94,6 +86,25 @@ fn SameFor() -> impl IntoView {
         }
     };
     view! { <div class="same-for">{[Others::Second, Others::All, Others::Mate].map(button).collect_view()}</div> }
+}
+
+/// What an edit would make of the window time, before it is made; nothing where it changes nothing.
+fn effect_of(
+    state: AppState,
+    edit: impl Fn(&mut Design) + Send + Sync + 'static,
+) -> impl Fn() -> Option<String> + Copy {
+    let after = Memo::new(move |_| {
+        let settled = state.history.with(|h| h.settled().design.clone());
+        let mut design = settled.clone();
+        edit(&mut design);
+        (design != settled).then(|| window_ms(&Analysis::of(&design)))
+    });
+    let now = Memo::new(move |_| state.analysis.with(|a| window_ms(a)));
+    move || {
+        let after = after.get()?;
+        let words = if after == now.get() { say::no_gain() } else { window_words(after) };
+        Some(words.show(state.reader()))
+    }
 }
 
 /// How long the widest window is open, ms.
@@ -216,15 +227,30 @@ fn Choice(what: Option<Cut>, words: Phrase) -> impl IntoView {
         let (side, place) = state.chosen.get();
         state.with(|d| kind(d.ring(side).plan.cut_of(place)) == kind(what))
     };
+    let cut = move |side: Side, place: usize| match what {
+        Some(Cut::Shorten(_)) => Some(half_height(state, side, place)),
+        other => other,
+    };
     let act = move |_| {
         let (side, place) = state.chosen.get_untracked();
-        let cut = match what {
-            Some(Cut::Shorten(_)) => Some(half_height(state, side, place)),
-            other => other,
-        };
-        put(state, side, place, cut);
+        put(state, side, place, cut(side, place));
     };
-    view! { <button class="choice" aria-pressed=move || pressed().to_string() on:click=act>{here(words)}</button> }
+    let effect = effect_of(state, move |design| {
+        let (side, place) = state.chosen.get();
+        set_cut(design, side, place, untrack(|| cut(side, place)));
+    });
+    let told = move || (!pressed()).then(effect).flatten();
+    let id = match what {
+        None => "effect-keep",
+        Some(Cut::Shorten(_)) => "effect-shorten",
+        Some(Cut::Remove) => "effect-remove",
+    };
+    view! {
+        <button class="choice" aria-label=here(words) aria-describedby=id aria-pressed=move || pressed().to_string()
+            on:click=act>
+            {here(words)}<span class="effect" id=id>{told}</span>
+        </button>
+    }
 }
 
 /// Half the height as found, the usual first try.

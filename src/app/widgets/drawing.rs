@@ -5,10 +5,13 @@ use std::sync::Arc;
 use leptos::prelude::*;
 
 use crenel::analysis::Analysis;
-use crenel::draw::{Bounds, Follows, Frame, Handle, HandleShape, Scene, View, ViewOptions, Zoom};
+use crenel::draw::{
+    Bounds, Follows, Frame, Handle, HandleShape, RingState, Scene, View, ViewOptions, Zoom,
+};
 use crenel::export::svg_file;
 use crenel::fields::Slot;
 use crenel::ring::Point;
+use crenel::shift::OutcomeMap;
 use crenel::units::Quantity;
 use crenel_words::page::drawing as say;
 use crenel_words::{Label, Phrase, Value};
@@ -72,6 +75,7 @@ const TALLEST: f64 = 1.1;
 struct DrawingState {
     state: AppState,
     view: &'static View,
+    source: Signal<Arc<Analysis>>,
     frame: Memo<Frame>,
     /// The frame kept still during a drag.
     frozen: RwSignal<Option<Frame>>,
@@ -92,6 +96,7 @@ struct DrawingState {
 
 impl DrawingState {
     fn new(state: AppState, view: &'static View, whole_shift: bool) -> Self {
+        let source = source(state, view);
         let width = RwSignal::new(None);
         let room = RwSignal::new(None);
         let frozen = RwSignal::new(None);
@@ -104,7 +109,7 @@ impl DrawingState {
                 let closer = if state.layout.is_low() { ABOVE_KEYPAD } else { 1.0 };
                 frame(view, analysis, px, shape, letter_px(px) / closer)
             };
-            frozen.get().unwrap_or_else(|| source(state, view).with(laid_out))
+            frozen.get().unwrap_or_else(|| source.with(laid_out))
         });
         let handles = Memo::new(move |_| {
             let (side, place) = state.chosen.get();
@@ -113,11 +118,12 @@ impl DrawingState {
             if away || width.with(Option::is_none) {
                 return Vec::new();
             }
-            source(state, view).with(|a| view.handles(a, &frame.get(), side, place))
+            source.with(|a| view.handles(a, &frame.get(), side, place))
         });
         Self {
             state,
             view,
+            source,
             frame,
             frozen,
             drag: RwSignal::new(None),
@@ -134,11 +140,13 @@ impl DrawingState {
     fn options(self) -> ViewOptions<'static> {
         let (state, follows) = (self.state, self.view.follows);
         ViewOptions {
-            chosen: Some(state.chosen.get()),
+            chosen: state.selected(),
             reader: state.reader(),
             pose: if follows == Follows::Shift { state.player.pose.get() } else { None },
             outcomes: None,
             stroke: if follows == Follows::Stroke { state.stroke.get() } else { None },
+            state: rings_shown(state, self.view),
+            found: None,
         }
     }
 
@@ -148,17 +156,22 @@ impl DrawingState {
         if self.width.with(Option::is_none) {
             return Scene::new(frame.bounds);
         }
+        self.drawn_on(&frame, None)
+    }
+
+    fn drawn_on(self, frame: &Frame, outcomes: Option<&OutcomeMap>) -> Scene {
         let options = self.options();
-        self.source().with(|analysis| self.view.draw(analysis, &frame, &options))
+        let both = options.state == RingState::Both && self.view.shows_states;
+        let found = both.then(|| self.state.found.get());
+        let options = ViewOptions { outcomes, found: found.as_deref(), ..options };
+        self.source.with(|analysis| self.view.draw(analysis, frame, &options))
     }
 
     /// The drawing as a file: as on the screen, but never zoomed.
     fn file(self) -> String {
         let frame = self.frame.get();
         let map = self.view.chart.and_then(|_| self.state.outcomes.get());
-        let options = ViewOptions { outcomes: map.as_deref(), ..self.options() };
-        let scene = self.source().with(|analysis| self.view.draw(analysis, &frame, &options));
-        svg_file(&scene, &self.state.with(|d| d.title.clone()))
+        svg_file(&self.drawn_on(&frame, map.as_deref()), &self.state.with(|d| d.title.clone()))
     }
 
     /// The point to magnify about, as shares of the window: a handle if there is one that needs it, else the middle.
@@ -185,10 +198,6 @@ impl DrawingState {
             || Scene::new(frame.bounds),
             |(chart, map)| chart.cells(&frame, &map, self.state.reader()),
         )
-    }
-
-    fn source(self) -> Memo<Arc<Analysis>> {
-        source(self.state, self.view)
     }
 
     const fn is_chart(self) -> bool {
@@ -380,9 +389,22 @@ impl DrawingState {
     }
 }
 
-/// The input of a drawing: the last pair that could be worked out, or the parts as they are.
-const fn source(state: AppState, view: &View) -> Memo<Arc<Analysis>> {
-    if view.is_of_pair() { state.drawn } else { state.analysis }
+/// The input of a drawing: the last pair that could be worked out, as found where that is shown, or the parts as
+/// they are.
+fn source(state: AppState, view: &'static View) -> Signal<Arc<Analysis>> {
+    if !view.is_of_pair() {
+        return state.analysis.into();
+    }
+    Signal::derive(move || match rings_shown(state, view) {
+        RingState::AsFound => state.found.get(),
+        RingState::AsCut | RingState::Both => state.drawn.get(),
+    })
+}
+
+/// Which state of the rings a view shows. A shift is played with the rings as cut.
+fn rings_shown(state: AppState, view: &View) -> RingState {
+    let shown = if view.shows_states { state.rings_shown() } else { RingState::AsCut };
+    if shown == RingState::AsFound && is_playing(state, view) { RingState::AsCut } else { shown }
 }
 
 /// One drawing of the design.

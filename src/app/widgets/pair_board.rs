@@ -11,7 +11,7 @@ use crate::widgets::drawing::Drawing;
 
 /// The drawings of the pair, as a picture of an area.
 pub(crate) const TOGETHER: Picture<AnyView> =
-    Picture::of("pair", rings::picture_pair, || view! { <PairBoard/> }.into_any());
+    Picture::of_rings("pair", rings::picture_pair, || view! { <PairBoard/> }.into_any());
 
 /// The drawings of the pair side by side.
 #[component]

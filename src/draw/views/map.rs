@@ -13,7 +13,7 @@ use crate::draw::frame::{
     drawable, has_label_margin, margin_labels, right_margin, ticks,
 };
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
-use crate::draw::options::ViewOptions;
+use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, Shape, clip};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
@@ -34,6 +34,7 @@ pub static MAP: View = View {
     screen_shape: [0.5, 0.7],
     follows: Follows::Shift,
     press_holds_all: true,
+    shows_states: true,
     frame,
     draw,
     handles,
@@ -85,7 +86,12 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let state = state(analysis, frame, options.pose);
     numbers(&mut scene, frame, &axes, deepest, &state, options.reader);
     web(&mut scene, frame, &axes.inside, deepest);
-    blocked(&mut scene, pair, frame, deepest);
+    scene.add(Role::Blocked, Shape::Patches(patches(pair, frame, deepest)));
+    if let Some(found) = was_blocked(options) {
+        for patch in patches(found, frame, deepest) {
+            scene.polygon(Role::Removed, &patch);
+        }
+    }
     axes.outline(&mut scene);
     levels(&mut scene, pair, frame, &axes, options.reader);
     windows(&mut scene, pair, frame);
@@ -151,7 +157,13 @@ fn web(scene: &mut Scene, frame: &Frame, bounds: &Bounds, deepest: f64) {
     scene.polygon(Role::Web, &corners.map(|(x, y)| Point::new(x, y)));
 }
 
-fn blocked(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, deepest: f64) {
+/// The pair as found, where its outline is drawn beside the pair as cut.
+fn was_blocked<'a>(options: &ViewOptions<'a>) -> Option<&'a PairAnalysis> {
+    options.found.filter(|_| options.state == RingState::Both)?.pair.as_ref()
+}
+
+/// What the dogs block, one patch for each region.
+fn patches(pair: &PairAnalysis, frame: &Frame, deepest: f64) -> Vec<Vec<Point>> {
     let turn = frame.across(TAU);
     let mut seen = HashSet::new();
     let mut patches = Vec::new();
@@ -169,7 +181,7 @@ fn blocked(scene: &mut Scene, pair: &PairAnalysis, frame: &Frame, deepest: f64) 
             }
         }
     }
-    scene.add(Role::Blocked, Shape::Patches(patches));
+    patches
 }
 
 /// A region's outline to a thousandth of a millimetre of paper.

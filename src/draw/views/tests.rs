@@ -9,7 +9,9 @@ use crate::design::{
     example,
 };
 use crate::draw::frame::Frame;
-use crate::draw::{Bounds, Handle, HandleShape, Item, Role, Scene, Shape, View, ViewOptions};
+use crate::draw::{
+    Bounds, Handle, HandleShape, Item, RingState, Role, Scene, Shape, View, ViewOptions,
+};
 use crate::export::{svg_file, svg_markup};
 use crate::fields::{FieldId, Slot};
 use crate::ring::{FlankSide, Point, Side};
@@ -336,4 +338,25 @@ fn a_dragged_phase_turns_ring_a_as_a_whole() {
     }
     let turned = pairs().filter(|(old, new)| old.turned != new.turned);
     assert_eq!(turned.count(), 13, "six tips, six roots and the datum mark");
+}
+
+#[test]
+fn a_view_of_the_rings_marks_what_goes_only_where_both_states_are_shown() {
+    let mut design = example();
+    for place in [0, 2, 4] {
+        design.a.plan.set_cut(place, Some(Cut::Remove));
+        design.b.plan.set_cut(place + 1, Some(Cut::Shorten(2.0)));
+    }
+    let [cut, found] = [design.clone(), design.to_found()].map(|design| Analysis::of(&design));
+    for view in VIEWS.into_iter().filter(|view| view.shows_states) {
+        let frame = view.frame(&cut, 600.0, view.shape, 12.0);
+        let removed = |state| {
+            let options = ViewOptions { state, found: Some(&found), ..ViewOptions::default() };
+            let items = view.draw(&cut, &frame, &options).items;
+            items.iter().filter(|item| item.role == Role::Removed).count()
+        };
+        assert_eq!(removed(RingState::AsCut), 0, "{view:?}");
+        assert!(removed(RingState::Both) > 0, "{view:?}");
+    }
+    assert_eq!(VIEWS.into_iter().filter(|view| view.shows_states).count(), 3);
 }

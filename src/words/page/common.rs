@@ -3,6 +3,7 @@
 sentences! { "page.common":
     as_cut() = "As cut";
     as_found() = "As found";
+    found_and_cut() = "Both";
     as_the_number_says() = "as entered";
     begin_chains() = "Start with example stack-ups";
     begin_claw() = "Start with an example claw";

@@ -28,7 +28,8 @@ sentences! { "page.drawing":
     window_of(time: Value) = "window {time}";
     no_window() = "no window";
     same_on_ring(side: Side) = "Same cuts on ring {side}";
-    restore_all() = "Restore all dogs";
+    clear_plan() = "Clear the whole plan";
+    no_gain() = "window unchanged";
     dogs_of_ring(side: Side) = "Dogs of ring {side}";
     dog(side: Side, dog: Nth) = "{side}{dog}";
     dog_is_high(side: Side, dog: Nth, height: Length) = "Dog {side}{dog}: {height} high";

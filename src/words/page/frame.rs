@@ -38,6 +38,8 @@ sentences! { "page.frame":
 
     // ---- beside and below the drawings ----
     pictures() = "Drawings to show";
+    back_to_check() = "Back to the check";
+    rings_shown() = "Rings shown";
     inspector() = "Selected";
     the_pair() = "The pair";
     enter_each_ring() = "Each ring";

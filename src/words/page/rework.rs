@@ -78,7 +78,6 @@ sentences! { "page.rework":
     solids_label() = "Both rings as solids; arrow keys turn them";
     not_drawn(side: Side) = "Ring {side} is not drawn.";
     turned(yaw: Count, pitch: Count) = "Turned {yaw}°, tilted {pitch}°.";
-    state_shown() = "State shown";
     pose_three_quarter() = "Three-quarter view";
     pose_side() = "Side view";
     pose_dogs_a() = "Dogs of A, face on";

@@ -16,6 +16,8 @@ sentences! { "page.trace":
     most_likely() = "Most likely:";
     check_first() = "Check first:";
     not_known_yet() = "not known yet";
+    nothing_asked() = "nothing asked yet: tick what the rider feels";
+    of_its_limit(used: Value) = "{used} of its limit";
     where_to_measure() = "Where to measure";
 
     // ---- symptoms and verdict ----

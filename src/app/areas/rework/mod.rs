@@ -4,13 +4,10 @@ mod offers;
 mod smallest;
 mod solids;
 
-use std::sync::Arc;
-
 use crenel_words::page::{common, rework as say};
 use crenel_words::{Label, Message, Phrase, Words as _};
 use leptos::prelude::*;
 
-use crenel::analysis::Analysis;
 use crenel::design::{Design, MOST_OPERATIONS, Operation, WORKS, WorkKind};
 use crenel::fields::{FieldId, Slot};
 use crenel::rework::{PlanStep, plan_steps};
@@ -43,7 +40,7 @@ pub(super) const AREA: Area<AnyView> = Area {
         Content::Board {
             pictures: &[
                 TOGETHER,
-                Picture::of("solid", say::picture_solid, || {
+                Picture::of_rings("solid", say::picture_solid, || {
                     view! { <StaleBoard class="board single"><SolidView/></StaleBoard> }.into_any()
                 }),
                 Picture::of("change", say::found_and_cut, || view! { <BeforeAfter/> }.into_any()),
@@ -352,8 +349,6 @@ fn WebForm() -> impl IntoView {
 #[component]
 fn BeforeAfter() -> impl IntoView {
     let state = use_app_state();
-    let found = Memo::new(move |_| state.with(Design::to_found));
-    let found = Memo::new(move |_| found.with(|d| Arc::new(Analysis::of(d))));
     let planned = move || state.with(Design::is_planned);
     view! {
         <section class="before-after" aria-label=here(say::found_and_cut)>
@@ -361,7 +356,7 @@ fn BeforeAfter() -> impl IntoView {
             {move || (!planned()).then(|| view! {
                 <p class="quiet">{here(say::plan_to_compare)}</p>
             })}
-            <ChangeTable found cut=state.drawn heads=[common::as_found, common::as_cut]/>
+            <ChangeTable found=state.found cut=state.drawn heads=[common::as_found, common::as_cut]/>
         </section>
     }
 }

@@ -11,7 +11,7 @@ use crenel::draw::{Turn3, ViewOptions, left_out, picture};
 use crenel::export::svg_file;
 
 use crenel_words::Phrase;
-use crenel_words::page::{common, drawing as frame, rework as say};
+use crenel_words::page::{drawing as frame, rework as say};
 
 use crate::state::{AppState, here, use_app_state};
 use crate::widgets::clipboard::CopyButtons;
@@ -48,20 +48,23 @@ pub(crate) fn SolidView() -> impl IntoView {
     let hold = RwSignal::new(None::<Hold>);
     let shown = following(state);
     let scene = Memo::new(move |_| {
-        let options = ViewOptions { chosen: Some(state.chosen.get()), ..ViewOptions::default() };
+        let chosen = state.selected();
+        let options = ViewOptions { chosen, state: state.rings_shown(), ..ViewOptions::default() };
         shown.with(|a| picture(a, &a.body(), &turn.get(), &options))
     });
     let view_box =
         move || scene.with(|s| format!("0 0 {:.3} {:.3}", s.bounds.width(), s.bounds.height()));
     let file = Callback::new(move |()| {
         let title = state.with(|d| d.title.clone());
+        let rings = untrack(|| state.rings_shown());
+        let options = ViewOptions { state: rings, ..ViewOptions::default() };
         shown.with_untracked(|a| {
-            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &ViewOptions::default()), &title)
+            svg_file(&picture(a, &a.body(), &turn.get_untracked(), &options), &title)
         })
     });
     let missing = Memo::new(move |_| {
         let reader = state.reader();
-        let left = shown.with(|a| left_out(a, &a.body(), turn.with(|t| t.as_found)));
+        let left = shown.with(|a| left_out(a, &a.body(), state.rings_shown()));
         let told = left.iter().map(|(side, why)| (here(say::not_drawn(*side)), why.whole(reader)));
         told.collect::<Vec<_>>()
     });
@@ -95,7 +98,7 @@ pub(crate) fn SolidView() -> impl IntoView {
             "ArrowDown" => (0.0, PER_KEY),
             "Home" => {
                 event.prevent_default();
-                return turn.update(|t| *t = Turn3 { as_found: t.as_found, ..Turn3::default() });
+                return turn.set(Turn3::default());
             }
             _ => return,
         };
@@ -115,14 +118,6 @@ pub(crate) fn SolidView() -> impl IntoView {
             </button>
         }
     });
-    let choice = |words: Phrase, found: bool| {
-        view! {
-            <button aria-pressed=move || turn.with(|t| t.as_found == found).to_string()
-                on:click=move |_| turn.update(|t| t.as_found = found)>
-                {here(words)}
-            </button>
-        }
-    };
     view! {
         <figure class="view solids">
             <figcaption>
@@ -143,9 +138,6 @@ pub(crate) fn SolidView() -> impl IntoView {
                 </div>
                 <p class="sr" id="solids-told" role="status">{told}</p>
                 <div class="row">
-                    <span class="pick" role="group" aria-label=here(say::state_shown)>
-                        {choice(common::as_found, true)}{choice(common::as_cut, false)}
-                    </span>
                     {poses.into_iter().collect_view()}
                     <label class="apart"><span>{here(say::separation)}</span>
                         <input type="range" min="0" max="60" step="1"

@@ -10,7 +10,7 @@ use crate::analysis::Analysis;
 use crate::design::{Layout, SettingField, SizeBy};
 use crate::draw::frame::{Canvas, Frame, LABEL, RingTurn, drawable};
 use crate::draw::handle::{DragMapping, Handle, HandleMaker};
-use crate::draw::options::ViewOptions;
+use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Item, Role, Scene, Shape, words_width};
 use crate::draw::view::{Follows, View};
 use crate::fields::{FieldId, Slot};
@@ -32,6 +32,7 @@ pub static FACE: View = View {
     screen_shape: [1.0, 0.75],
     follows: Follows::Shift,
     keeps_handles: false,
+    shows_states: true,
     worth_a_look: is_flank,
     frame,
     draw,
@@ -72,7 +73,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     centre_lines(&mut scene, frame);
     // B lies towards the reader, so it is drawn last and hatched to let A be seen.
     for side in Side::BOTH {
-        removed(&mut scene, analysis, phase, side, frame);
+        if options.state == RingState::Both {
+            removed(&mut scene, analysis, phase, side, frame);
+        }
         dogs(&mut scene, analysis, phase, side);
         names(&mut scene, analysis, phase, side, frame);
     }

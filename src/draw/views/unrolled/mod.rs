@@ -11,7 +11,7 @@ use self::handles::handles;
 use self::strip::Strip;
 use crate::analysis::Analysis;
 use crate::draw::frame::{Canvas, Frame, drawable, mean_radius};
-use crate::draw::options::ViewOptions;
+use crate::draw::options::{RingState, ViewOptions};
 use crate::draw::scene::{Anchor, Bounds, Role, Scene, clip, words_width};
 use crate::draw::view::{Follows, View};
 use crate::ring::{Dog, FlankSide, Point, Side};
@@ -26,6 +26,7 @@ pub static UNROLLED: View = View {
     shape: 0.35,
     follows: Follows::Shift,
     keeps_handles: false,
+    shows_states: true,
     frame,
     draw,
     handles,
@@ -58,7 +59,9 @@ fn draw(analysis: &Analysis, frame: &Frame, options: &ViewOptions) -> Scene {
     let strip = Strip::at(analysis, frame, options.pose(analysis));
     for side in Side::BOTH {
         strip.web(&mut scene, side);
-        strip.removed(&mut scene, side);
+        if options.state == RingState::Both {
+            strip.removed(&mut scene, side);
+        }
         strip.dogs(&mut scene, side);
         strip.datum(&mut scene, side);
     }
