@@ -87,16 +87,17 @@ fn TurningPair() -> impl IntoView {
         ring.items = scene.items.iter().filter(of_it).cloned().collect();
         ring
     };
-    let size = frame.bounds.width();
+    let (size, paper) = (2.1 * frame.radius_mm, frame.bounds.width());
+    let edge = (paper - size) / 2.0;
     let ring = |side: Side, class: &'static str| {
         view! {
-            <svg class=class viewBox=format!("0 0 {size:.4} {size:.4}")>
+            <svg class=class viewBox=format!("{edge:.4} {edge:.4} {size:.4} {size:.4}")>
                 <SceneMarks scene=Signal::stored(of_ring(side))/>
             </svg>
         }
     };
     view! {
-        <div class="view face turning-pair" aria-hidden="true">{ring(Side::A, "turns")}{ring(Side::B, "")}</div>
+        <div class="view turning-pair" aria-hidden="true">{ring(Side::A, "turns")}{ring(Side::B, "")}</div>
     }
 }
 
