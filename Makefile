@@ -61,6 +61,7 @@ bench: setup-test build $(EMPTY)
 
 soak: $(STAMPS)/rust $(STAMPS)/python
 	CRENEL_DESIGNS=$(SOAK_DESIGNS) cargo test --quiet --test properties -- thousands_of_designs every_number_is_taken
+	CRENEL_PARTS=10000 CRENEL_JOBS=50 cargo test --quiet --test tolerance -- printed_limits
 	cargo build --quiet --examples
 	CRENEL_PAIRS=0..$(SOAK_PAIRS) $(VENV)/bin/python -m pytest -q -n 2 tests/cross/test_smallest.py
 

@@ -1,11 +1,11 @@
 //! Ranges of lash and window time against closed forms and against every corner tried.
 
 use crenel::analysis::Analysis;
-use crenel::design::{Design, open};
+use crenel::design::{Design, Size as MadeSize, open};
 use crenel::fields::{FieldId, Slot};
 use crenel::figures::figures;
-use crenel::ring::Side;
-use crenel::suggest::{Goal, reach_with};
+use crenel::ring::{PerSide, Ring, Side};
+use crenel::suggest::{Goal, LIMIT_STEP_MM, SizeLimits, reach_with, size_limits};
 use crenel::tolerance::{
     DRAWS, DogSpread, Limits, Ranging, Size, Spread, margins, put_all_off, ranges, shares,
     worst_case,
@@ -243,4 +243,160 @@ fn a_tolerance_that_cannot_be_is_told_and_left_out() {
     }
     let wrong = open(&text(r#""grade": "x""#)).unwrap_err();
     assert_eq!(wrong[0].code, "unknown_word");
+}
+
+/// A pair of rings with work planned on one or both, that reaches what is wished by a little.
+fn job(number: u64) -> Option<Analysis> {
+    let mut random = Seeded::new(number);
+    let count = 2 * (1 + random.below(3)) + random.below(2);
+    let every = |first: usize, by: usize| {
+        (first..=count).step_by(by).map(|dog| dog.to_string()).collect::<Vec<_>>().join(", ")
+    };
+    let hold = 1.0 + 0.5 * random.share();
+    let mut ring = || {
+        let pitch = 360.0 / count as f64;
+        let (width, tall) = ((0.25 + 0.15 * random.share()) * pitch, 4.5 + random.share());
+        let mut plan = Vec::new();
+        if random.share() < 0.8 {
+            let to = tall - hold - 0.15 * random.share();
+            plan.push(format!(
+                r#"{{ "do": "shorten", "shorten_to_mm": {to}, "dogs": [{}] }}"#,
+                every(2, 2)
+            ));
+        }
+        if random.share() < 0.5 {
+            let (stock, dogs) = (0.1 + 0.5 * random.share(), every(1, 1 + random.below(2)));
+            plan.push(format!(
+                r#"{{ "do": "narrow_coast", "flank_stock_mm": {stock}, "dogs": [{dogs}] }}"#
+            ));
+        }
+        if random.share() < 0.3 {
+            plan.push(format!(
+                r#"{{ "do": "shorten", "shorten_to_mm": {}, "dogs": [{}] }}"#,
+                tall - 0.1,
+                every(1, 2)
+            ));
+        }
+        let dogs = (0..count).map(|place| {
+            format!(
+                r#"{{ "centre_deg": {}, "tip_width_deg": {}, "height_mm": {tall},
+                    "back_cut_drive_deg": {}, "edge_break_mm": 0.1 }}"#,
+                pitch * (place as f64 + 0.02 * random.share()),
+                width * (1.0 - 0.05 * random.share()),
+                4.0 * random.share(),
+            )
+        });
+        let dogs = dogs.collect::<Vec<_>>().join(", ");
+        format!(r#"{{ "dogs": [{dogs}], "plan": [{}] }}"#, plan.join(", "))
+    };
+    let (a, b) = (ring(), ring());
+    let (grade, close) = (["f", "m", "c"][random.below(3)], [random.share(), random.share()]);
+    let text = format!(
+        r#"{{ "crenel": 1, "a": {a}, "b": {b}, "overlap_mm": 3.4, "hold_depth_mm": {hold},
+            "tolerances": {{ "grade": "{grade}" }} }}"#
+    );
+    let mut design = open(&text).expect("it opens").design;
+    let now = Analysis::of(&design);
+    for (goal, close) in [Goal::Window, Goal::Lash].into_iter().zip(close) {
+        let has = reach_with(&now, &now.cut, goal)?;
+        design.set(Slot::Setting(goal.field().id()), has * (1.0 - 0.1 * close));
+    }
+    Some(Analysis::of(&design))
+}
+
+/// Whether both goals are met by parts.
+fn meets(now: &Analysis, rings: &PerSide<Ring>) -> bool {
+    [Goal::Window, Goal::Lash].into_iter().all(|goal| {
+        let wanted = crenel::suggest::wanted(&now.design, goal);
+        reach_with(now, rings, goal).is_some_and(|has| has >= wanted)
+    })
+}
+
+/// Rings with each size of a list off by what `by` makes of its limits.
+fn made(
+    now: &Analysis,
+    list: &[SizeLimits],
+    mut by: impl FnMut(&SizeLimits) -> f64,
+) -> PerSide<Ring> {
+    let mut rings = now.cut.clone();
+    list.iter().for_each(|one| one.put_off(&now.found, &mut rings, by(one)));
+    rings
+}
+
+/// Whether some corner of the limits misses: heights of one ring's tallest dogs low or high, the rest with more
+/// metal; then corners at random.
+fn some_corner_misses(now: &Analysis, list: &[SizeLimits], random: &mut Seeded) -> bool {
+    let is_tall = |one: &SizeLimits| {
+        let ring = now.ring(one.side());
+        let height = ring.at_place(one.place()).map(|dog| dog.height_mm);
+        one.size() == MadeSize::Height && height.is_some_and(|mm| mm > ring.tallest_mm() - 1e-6)
+    };
+    let ways = [(false, false), (false, true), (true, false), (true, true)];
+    let missed = |(low_a, low_b): (bool, bool)| {
+        let low = |side| if side == Side::A { low_a } else { low_b };
+        let rings = made(now, list, |one| {
+            if is_tall(one) && low(one.side()) { -one.limits.minus } else { one.limits.plus }
+        });
+        !meets(now, &rings)
+    };
+    ways.into_iter().any(missed)
+        || (0..500).any(|_| {
+            let rings = made(now, list, |one| {
+                if random.share() < 0.5 { -one.limits.minus } else { one.limits.plus }
+            });
+            !meets(now, &rings)
+        })
+}
+
+fn from_environment(name: &str, otherwise: usize) -> usize {
+    std::env::var(name).map_or(otherwise, |text| text.parse().expect("a number"))
+}
+
+/// Parts with all sizes anywhere within the printed limits reach what is wished, and no narrowed limit could be a
+/// step wider. Limits that are the size's own tolerance need not be tight.
+#[test]
+fn printed_limits_are_worst_case_and_tight() {
+    let (parts, jobs) =
+        (from_environment("CRENEL_PARTS", 500), from_environment("CRENEL_JOBS", 10));
+    let hang = |number: u64| {
+        let now = job(number)?;
+        let list = size_limits(&now);
+        list.iter().any(SizeLimits::is_narrowed).then_some((number, now, list))
+    };
+    let mut tight = 0;
+    for (number, now, list) in (0..).filter_map(hang).take(jobs) {
+        let mut random = Seeded::new(number);
+        for _ in 0..parts {
+            let at_ends = random.share() < 0.3;
+            let rings = made(&now, &list, |one| {
+                let Limits { minus, plus } = one.limits;
+                match (at_ends, random.share()) {
+                    (true, share) => {
+                        if share < 0.5 {
+                            -minus
+                        } else {
+                            plus
+                        }
+                    }
+                    (false, share) => share * (minus + plus) - minus,
+                }
+            });
+            assert!(meets(&now, &rings), "{number}: {list:?}");
+        }
+        for at in 0..list.len() {
+            for more in [true, false] {
+                let of = |limits: Limits| if more { limits.plus } else { limits.minus };
+                let one = &list[at];
+                if of(one.limits) >= of(one.own) {
+                    continue;
+                }
+                let mut wider = list.clone();
+                let limits = &mut wider[at].limits;
+                *(if more { &mut limits.plus } else { &mut limits.minus }) += LIMIT_STEP_MM;
+                assert!(some_corner_misses(&now, &wider, &mut random), "{number}: {one:?} {more}");
+                tight += 1;
+            }
+        }
+    }
+    assert!(tight >= jobs, "{tight}");
 }

@@ -81,6 +81,17 @@ pub enum Size {
     Edge,
 }
 
+impl Size {
+    /// The input that it is of one dog.
+    pub const fn field(self) -> FieldId {
+        match self {
+            Self::Height => FieldId::Height,
+            Self::Width => FieldId::TipWidth,
+            Self::Edge => FieldId::EdgeBreak,
+        }
+    }
+}
+
 /// What work leaves of the faces of the tips.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Tips {

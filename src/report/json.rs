@@ -7,6 +7,7 @@
 //! | `title` | title of the design |
 //! | `computed` | whether the numbers could be worked out; if not, `findings` says why |
 //! | `figures` | object: each figure's key with its number (`shift_ending`: words), or `null` if there is none |
+//! | `ranges` | object: each figure that has a range over the tolerances: see below |
 //! | `entry_windows_deg` | list of `[start, width]`, sharp edges, counter-clockwise phase: see below |
 //! | `full_depth_windows_deg` | the same at full depth, only those that can be reached |
 //! | `jam_overlap_mm` | overlap at which the rings jam, or `null` |
@@ -19,6 +20,11 @@
 //! | `findings` | list of `severity`, `code`, `message`, `hint`, `numbers` and `values`, the same by their names |
 //!
 //! `entry_windows_deg` are the windows between all tips that come level before the holding depth.
+//!
+//! In `ranges`, each figure has `least` and `greatest` (worst case), `p05`, `p50` and `p95` (5, 50 and 95 % of the
+//! parts are at or below it), `not_in` (the share of the parts that do not go in, which are not among the others)
+//! and `drivers`, the sizes that move it most: `ring`, `dog` (from 1), `size` (`position`, `width` or `height`),
+//! `at_minus` and `at_plus` (the figure with this size alone at its limits).
 //!
 //! In `depth`, the stack-ups to both pairs each have `clearance_mm`, `worst_mm` and `rss_mm`, or are `null` where
 //! the stack-up has no sizes.
@@ -61,15 +67,17 @@ use crate::pair::Arc;
 use crate::rework::{PlanStep, plan_steps};
 use crate::ring::Side;
 use crate::stack::{Depth, Facing};
+use crate::tolerance::{Driver, FigureRange, ranges};
 use crate::verdict::Verdict;
 
 /// The keys at the top of a report.
-pub const TOP_KEYS: [&str; 17] = [
+pub const TOP_KEYS: [&str; 18] = [
     "crenel_report",
     "verdict",
     "title",
     "computed",
     "figures",
+    "ranges",
     "entry_windows_deg",
     "full_depth_windows_deg",
     "jam_overlap_mm",
@@ -100,6 +108,7 @@ pub fn report_json(analysis: &Analysis) -> Value {
         "title": analysis.design.title,
         "computed": pair.is_some(),
         "figures": figures,
+        "ranges": ranges(analysis).iter().map(range).collect::<Map<_, _>>(),
         "entry_windows_deg": pair.map(|m| windows(&m.entry)),
         "full_depth_windows_deg": pair.map(|m| windows(&m.engagement.windows)),
         "jam_overlap_mm": pair.and_then(|m| m.engagement.jam).map(|jam| jam.overlap_mm),
@@ -132,6 +141,29 @@ fn verdict(verdict: &Verdict) -> Value {
 fn value(figure: &FigureValue) -> Value {
     let words = |words: &Message| json!(words.show(Reader::default()));
     figure.words.as_ref().map_or_else(|| json!(figure.value), words)
+}
+
+fn range(range: &FigureRange) -> (String, Value) {
+    let driver = |driver: &Driver| {
+        json!({
+            "ring": driver.side.letter().to_ascii_lowercase().to_string(),
+            "dog": driver.place + 1,
+            "size": driver.size.name(),
+            "at_minus": driver.at_minus,
+            "at_plus": driver.at_plus,
+        })
+    };
+    let [p05, p50, p95] = range.shares;
+    let value = json!({
+        "least": range.worst.least,
+        "greatest": range.worst.greatest,
+        "p05": p05,
+        "p50": p50,
+        "p95": p95,
+        "not_in": range.not_in,
+        "drivers": range.drivers.iter().map(driver).collect::<Vec<_>>(),
+    });
+    (range.figure.key.to_owned(), value)
 }
 
 fn windows(arcs: &[Arc]) -> Vec<[f64; 2]> {

@@ -13,8 +13,10 @@ use crate::rework::{PlanStep, left, plan_steps};
 use crate::ring::{Dog, FlankSide, PerSide, PlanForm, Ring, Side};
 use crate::shop::cutter::{Range, Space, runs_across};
 use crate::shop::indexing::{Dividing, IndexSheet, RotaryTable};
+use crate::shop::tolerance::Limits;
 use crate::shop::wheel;
-use crate::suggest::{Hanging, Off, hanging, hanging_words, hangs, plan_cautions};
+use crate::suggest::{SizeLimits, limits_words, plan_cautions, size_limits};
+use crate::tolerance::INDEXED_DEG;
 use crate::units::{Angle, DisplayUnits, Quantity};
 
 /// The set-up sheet of one ring.
@@ -42,7 +44,7 @@ pub struct SetUpSheet {
     pub chords: Vec<Message>,
     /// What to mind in this very cut; empty if no metal comes off.
     pub cautions: Vec<Message>,
-    /// Why some limits are to one side only; `None` if no limit is.
+    /// The goals for which limits are narrowed, with the figures at both ends; `None` if no limit is.
     pub hangs: Option<Message>,
 }
 
@@ -53,14 +55,15 @@ pub struct Inspected {
     pub place: usize,
     /// Its sizes in the order of [`INSPECTED`], in the units of their fields.
     pub nominal: [f64; 6],
-    /// The tolerance of each, in the units of their fields; `None` if the general tolerances give none.
+    /// The tolerance of each, in the units of their fields; `None` for what a plan leaves as found, and where
+    /// neither the design nor its grade gives one.
     pub allowed: [Option<Allowed>; 6],
     /// Radius at which its angles are measured, mm.
     pub mean_radius_mm: f64,
 }
 
-/// The tolerance of a size: the general one to either side, but 0 to a side on which the goal would be
-/// missed.
+/// The limits of a size: its own tolerance, or what is left of it so that every goal that the plan reaches is
+/// still met with all sizes at their limits at once.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Allowed {
     /// The most by which it may be larger.
@@ -98,7 +101,7 @@ impl SetUpSheet {
         let angles = |side: Side| listed[side].iter().map(|(_, (_, angle))| *angle).collect();
         let head = dividing_head(analysis).on_one_plate(&Side::BOTH.map(angles));
         let (operation, positions): (Vec<_>, Vec<_>) = listed[side].iter().cloned().unzip();
-        let list = hanging(analysis);
+        let list = size_limits(analysis);
         Self {
             side,
             steps: plan_steps(analysis, side),
@@ -111,7 +114,7 @@ impl SetUpSheet {
             inspection: inspection(analysis, side, &list),
             chords: set_up::chords(analysis, side),
             cautions: plan_cautions(analysis, side),
-            hangs: hanging_words(analysis, &list, side),
+            hangs: limits_words(analysis, &list, side),
         }
     }
 }
@@ -258,57 +261,88 @@ fn wheel_limit(analysis: &Analysis) -> Message {
     }
 }
 
-/// Every dog that is left once the ring is cut, with the general tolerances of ISO 2768-1 m. They are to
-/// one side only if the goal would be missed on the other.
-fn inspection(analysis: &Analysis, side: Side, list: &[Hanging]) -> Vec<Inspected> {
+/// Every dog that is left once the ring is cut. Sizes that the plan makes have their limits; without a plan every
+/// size has its own tolerance.
+fn inspection(analysis: &Analysis, side: Side, list: &[SizeLimits]) -> Vec<Inspected> {
     let ring = analysis.ring(side);
-    let mean = ring.mean_radius_mm();
-    let length = ring.outer_radius_mm - ring.inner_radius_mm;
-    let grade = analysis.design.tolerances.grade;
-    let angular = grade.angular(length).map(Angle::degrees);
-    ring.dogs
-        .iter()
-        .map(|dog| {
-            let [drive, coast] = FlankSide::BOTH.map(|flank| ring.tip_edge(dog, flank).degrees());
-            let chord = ring.thickness_mm(dog, 0.0);
-            let width = grade.linear_mm(chord).map(|mm| (mm / mean).to_degrees());
-            let leg = grade.angular(dog.height_mm).map(Angle::degrees);
-            let either =
-                |tolerance: Option<f64>| tolerance.map(|by| Allowed { plus: by, minus: by });
-            // More metal is a larger height and width, and a smaller edge break.
-            let limited = |tolerance: Option<f64>, size: Size| {
-                let kept = |off| hangs(list, side, dog.place, size, off);
-                let by = |off, by: f64| if kept(off) { 0.0 } else { by };
-                tolerance.map(|tolerance| {
-                    let [more, less] = [Off::Plus, Off::Minus].map(|off| by(off, tolerance));
-                    match size {
-                        Size::Edge => Allowed { plus: less, minus: more },
-                        Size::Height | Size::Width => Allowed { plus: more, minus: less },
-                    }
-                })
-            };
-            Inspected {
-                place: dog.place,
-                nominal: [
-                    f64::midpoint(drive, coast).rem_euclid(360.0),
-                    coast - drive,
-                    dog.height_mm,
-                    dog.back_cut.drive.degrees(),
-                    dog.back_cut.coast.degrees(),
-                    dog.edge_break_mm,
-                ],
-                allowed: [
-                    either(angular),
-                    limited(width, Size::Width),
-                    limited(grade.linear_mm(dog.height_mm), Size::Height),
-                    either(leg),
-                    either(leg),
-                    limited(grade.edge_mm(dog.edge_break_mm), Size::Edge),
-                ],
-                mean_radius_mm: mean,
-            }
-        })
-        .collect()
+    let inspected = |dog: &Dog| {
+        let [drive, coast] = FlankSide::BOTH.map(|flank| ring.tip_edge(dog, flank).degrees());
+        Inspected {
+            place: dog.place,
+            nominal: [
+                f64::midpoint(drive, coast).rem_euclid(360.0),
+                coast - drive,
+                dog.height_mm,
+                dog.back_cut.drive.degrees(),
+                dog.back_cut.coast.degrees(),
+                dog.edge_break_mm,
+            ],
+            mean_radius_mm: ring.mean_radius_mm(),
+            allowed: if analysis.design.ring(side).plan.is_empty() {
+                own_tolerances(analysis, side, dog)
+            } else {
+                limits_made(analysis, side, dog, list)
+            },
+        }
+    };
+    ring.dogs.iter().map(inspected).collect()
+}
+
+/// The tolerances of a dog that is made as it is given, in the order of [`INSPECTED`].
+fn own_tolerances(analysis: &Analysis, side: Side, dog: &Dog) -> [Option<Allowed>; 6] {
+    let (ring, tolerances) = (analysis.ring(side), &analysis.design.tolerances);
+    let grade = tolerances.grade;
+    let width = grade.linear_mm(ring.thickness_mm(dog, 0.0));
+    let leg = grade.angular(dog.height_mm).map(Angle::degrees);
+    let general = [
+        Some(INDEXED_DEG),
+        width.map(|mm| (mm / ring.mean_radius_mm()).to_degrees()),
+        grade.linear_mm(dog.height_mm),
+        leg,
+        leg,
+        grade.edge_mm(dog.edge_break_mm),
+    ];
+    let mut allowed = general.map(|by| by.map(|by| Allowed { plus: by, minus: by }));
+    for (allowed, id) in allowed.iter_mut().zip(INSPECTED) {
+        let given = tolerances.planned(side, dog.place, id);
+        *allowed = given.map(|Limits { minus, plus }| Allowed { plus, minus }).or(*allowed);
+    }
+    allowed
+}
+
+/// The limits of what a plan makes of a dog, in the order of [`INSPECTED`].
+///
+/// A flank is cut in its place: half of what the width may be off is what the middle of the dog may be off, so
+/// that no flank is further out than the width says.
+fn limits_made(
+    analysis: &Analysis,
+    side: Side,
+    dog: &Dog,
+    list: &[SizeLimits],
+) -> [Option<Allowed>; 6] {
+    let ring = analysis.ring(side);
+    let limits = |size: Size| {
+        let here =
+            |one: &&SizeLimits| (one.side(), one.place(), one.size()) == (side, dog.place, size);
+        list.iter().find(here).map(|one| one.limits)
+    };
+    let degrees = |mm: f64| (mm / ring.mean_radius_mm()).to_degrees();
+    let width = limits(Size::Width)
+        .map(|Limits { minus, plus }| Allowed { plus: degrees(plus), minus: degrees(minus) });
+    let centre = width.map(|width| width.plus.min(width.minus) / 2.0);
+    let [_, _, _, drive, coast, _] = own_tolerances(analysis, side, dog);
+    let found = analysis.found[side].at_place(dog.place);
+    let recut =
+        |flank: FlankSide| found.is_some_and(|was| was.back_cut[flank] != dog.back_cut[flank]);
+    [
+        centre.map(|by| Allowed { plus: by, minus: by }),
+        width,
+        limits(Size::Height).map(|Limits { minus, plus }| Allowed { plus, minus }),
+        drive.filter(|_| recut(FlankSide::Drive)),
+        coast.filter(|_| recut(FlankSide::Coast)),
+        // More metal is a smaller edge break.
+        limits(Size::Edge).map(|Limits { minus, plus }| Allowed { plus: minus, minus: plus }),
+    ]
 }
 
 /// A design with a ring as it was measured after the work.
@@ -426,7 +460,6 @@ mod tests {
     use crate::design::open;
     use crate::design::{Cut, Work};
     use crate::pair::Edges;
-    use crenel_words::suggest;
 
     fn cut_down() -> Design {
         let text = r#"{ "crenel": 1, "a": { "back_cut_drive_deg": 4, "plan": [
@@ -489,17 +522,16 @@ mod tests {
             SetUpSheet::of(&Analysis::of(&design), Side::A, Reader::default())
         };
         let heights = |sheet: &SetUpSheet| {
-            let allowed = sheet.inspection.iter().map(|dog| dog.allowed[2].expect("a tolerance"));
+            let allowed = sheet.inspection.iter().filter_map(|dog| dog.allowed[2]);
             allowed.map(|allowed| allowed.words(Quantity::Length, units)).collect::<Vec<_>>()
         };
         let hangs = sheet(3.6);
-        assert_eq!(heights(&hangs), ["±0.1", "+0/−0.1", "±0.1", "+0/−0.1", "±0.1", "+0/−0.1"]);
+        assert_eq!(heights(&hangs), ["+0.05/−0.1", "+0.02/−0.1", "+0.03/−0.1"]);
         let shorten = |mm: f64| step::shorten(Value::Size(Quantity::Length, mm));
-        assert_eq!(hangs.hangs, Some(suggest::window_hangs(10.0)));
-        let limit = hangs.inspection[1].allowed[2].expect("a tolerance").minus;
-        assert_eq!(hangs.steps[0].words, step::only_smaller(shorten(3.6), limit));
+        assert_eq!(hangs.hangs.as_ref().map(Message::key), Some("suggest.window_hangs"));
+        assert_eq!(hangs.steps[0].words, step::within(shorten(3.6), 0.02, 0.1));
         let holds = sheet(3.5);
-        assert_eq!(heights(&holds), ["±0.1"; 6]);
+        assert_eq!(heights(&holds), ["±0.1"; 3], "what is as found has no limit");
         assert_eq!((holds.hangs, &holds.steps[0].words), (None, &shorten(3.5)));
     }
 

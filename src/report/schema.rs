@@ -12,6 +12,7 @@ use crate::diagnosis::{CHECKS, CheckStatus};
 use crate::figures::{Figure, catalogue};
 use crate::finding::{Class, Severity};
 use crate::ring::FlankSide;
+use crate::tolerance::{Size, figures_with_range};
 use crate::units::DisplayUnits;
 use crate::verdict::Stage;
 
@@ -19,6 +20,8 @@ use crate::verdict::Stage;
 pub fn report_schema() -> Value {
     let figures: Map<_, _> =
         catalogue().map(|figure| (figure.key.to_owned(), of_figure(figure))).collect();
+    let ranges: Map<_, _> =
+        figures_with_range().map(|figure| (figure.key.to_owned(), of_range())).collect();
     let mut schema = object(json!({
         "crenel_report": about(json!({ "const": 1 }), "The version of this form."),
         "verdict": of_verdict(),
@@ -31,6 +34,12 @@ pub fn report_schema() -> Value {
             "description": "Every figure that the design has: its number, its words, or null if it has no value.",
             "type": "object",
             "properties": figures,
+            "additionalProperties": false,
+        },
+        "ranges": {
+            "description": "Ranges over the tolerances, of every figure that follows from a window or the lash.",
+            "type": "object",
+            "properties": ranges,
             "additionalProperties": false,
         },
         "entry_windows_deg": about(
@@ -79,6 +88,27 @@ fn of_figure(figure: &Figure) -> Value {
         schema["x-unit"] = json!(figure.quantity.unit(DisplayUnits::default()));
     }
     schema
+}
+
+fn of_range() -> Value {
+    object(json!({
+        "least": about(number(), "The worst case."),
+        "greatest": about(number(), "The worst case to the other side."),
+        "p05": about(number(), "5 % of the parts are at or below it."),
+        "p50": about(number(), "Half of the parts are at or below it."),
+        "p95": about(number(), "95 % of the parts are at or below it."),
+        "not_in": about(number(), "Share of the parts that do not go in; they are not among the others."),
+        "drivers": about(
+            list(object(json!({
+                "ring": { "enum": ["a", "b"] },
+                "dog": count(1),
+                "size": { "enum": Size::ALL.map(Size::name) },
+                "at_minus": about(number(), "The figure with this size alone at its lower limit."),
+                "at_plus": about(number(), "The figure with this size alone at its upper limit."),
+            }))),
+            "The sizes that move it most, the one that moves it most first.",
+        ),
+    }))
 }
 
 fn of_ring() -> Value {

@@ -5,7 +5,7 @@ use crenel_words::{Message, Value, step as say};
 use crate::analysis::Analysis;
 use crate::design::{Operation, SettingField, Size};
 use crate::ring::{DENSITY_G_PER_MM3, Ring, Side};
-use crate::suggest::{Hanging, Off, hanging};
+use crate::suggest::{SizeLimits, size_limits};
 use crate::units::Quantity;
 
 /// One operation and its effect.
@@ -49,7 +49,7 @@ pub fn plan_steps(analysis: &Analysis, side: Side) -> Vec<PlanStep> {
     let found = &analysis.found[side];
     let mut ring = found.clone();
     let operations = &analysis.design.ring(side).plan.operations;
-    let list = hanging(analysis);
+    let list = size_limits(analysis);
     let step = |operation: &Operation| {
         let before = std::mem::replace(&mut ring, found.clone());
         ring = operation.done_to(before.clone());
@@ -85,21 +85,27 @@ fn most_off(found: &Ring, now: &Ring, operation: &Operation) -> f64 {
     off.fold(0.0, f64::max)
 }
 
-/// An instruction with the one-sided limit of the size that it makes, if the goal depends on that size.
-fn limited(step: Message, list: &[Hanging], side: Side, operation: &Operation) -> Message {
+/// An instruction with the limits of the size that it makes, if a goal leaves less than its own tolerance.
+fn limited(step: Message, list: &[SizeLimits], side: Side, operation: &Operation) -> Message {
     let Some(size @ (Size::Height | Size::Width)) = operation.work.kind.size else {
         return step;
     };
-    let of = |one: &&Hanging| {
-        (one.new_size.side, one.new_size.size, one.off) == (side, size, Off::Plus)
-            && operation.is_on(one.new_size.place)
+    let here = |one: &&SizeLimits| {
+        (one.side(), one.size()) == (side, size) && operation.is_on(one.place())
     };
-    let tolerances = list.iter().filter(of).filter_map(|one| one.new_size.tolerance_mm);
-    match (tolerances.reduce(f64::min), size) {
-        (None, _) => step,
+    let limits: Vec<_> = list.iter().filter(here).collect();
+    if !limits.iter().any(|one| one.is_narrowed()) {
+        return step;
+    }
+    let least =
+        |of: fn(&SizeLimits) -> f64| limits.iter().map(|one| of(one)).fold(f64::MAX, f64::min);
+    let (more, less) = (least(|one| one.limits.plus), least(|one| one.limits.minus));
+    match size {
         // A width that comes out larger means that less came off the flank.
-        (Some(mm), Size::Width) => say::only_larger(step, mm),
-        (Some(mm), _) => say::only_smaller(step, mm),
+        Size::Width if more == 0.0 => say::only_larger(step, less),
+        Size::Width => say::within(step, less, more),
+        _ if more == 0.0 => say::only_smaller(step, less),
+        _ => say::within(step, more, less),
     }
 }
 

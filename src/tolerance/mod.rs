@@ -22,7 +22,7 @@ use crate::suggest::Goal;
 pub use bounds::Range;
 use bounds::{Level, Windows};
 pub use programme::largest;
-pub use ranges::{DRAWS, FigureRange, Ranging, ranges};
+pub use ranges::{DRAWS, FigureRange, Ranging, figures_with_range, ranges};
 pub use sample::{Driver, FARTHEST, Margin, Sampling, Shares, drivers, margins, shares};
 pub use spread::{CALLIPER_MM, DogSpread, INDEXED_DEG, Size, Spread, TABLE_DEG, put_all_off};
 

@@ -79,6 +79,11 @@ static FOLLOWING: [Follows; 7] = [
     },
 ];
 
+/// Every figure that can have a range.
+pub fn figures_with_range() -> impl Iterator<Item = &'static Figure> {
+    FOLLOWING.iter().map(|follows| follows.figure)
+}
+
 /// The ranges of a design, worked out in slices, so that newer work can come in between.
 ///
 /// ```

@@ -15,6 +15,7 @@ sentences! { "step":
     break_edges(to: Value) = "Break the tip edges to {to}";
     only_larger(step: Message, by: Length) = "{step}, +{by}/−0";
     only_smaller(step: Message, by: Length) = "{step}, +0/−{by}";
+    within(step: Message, plus: Length, minus: Length) = "{step}, +{plus}/−{minus}";
 
     // ---- what comes off, and what is left ----
     stock(volume: Volume, mass: Grams) = "{volume}, {mass}";

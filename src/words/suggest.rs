@@ -24,11 +24,14 @@ sentences! { "suggest":
     new() = "new";
 
     // ---- sizes that the target depends on ----
-    window_hangs(window: Time) =
-        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target window time of {window}.";
-    lash_hangs(lash: Angle) =
-        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target lash of {lash}.";
-    both_hang(window: Time, lash: Angle) =
-        "Hold the one-sided tolerances (+0 or −0): a size past its zero limit misses the target window time of {window} \
-         or the target lash of {lash}.";
+    window_hangs(window: Time, least: Time, greatest: Time) =
+        "With all sizes at these limits the window time is {least} to {greatest}; the target is {window}. A narrowed \
+         limit that is a step of 0.01 mm wider can miss it. Other limits are the tolerance itself.";
+    lash_hangs(lash: Angle, least: Angle, greatest: Angle) =
+        "With all sizes at these limits the lash is {least} to {greatest}; the target is {lash}. A narrowed limit that \
+         is a step of 0.01 mm wider can miss it. Other limits are the tolerance itself.";
+    both_hang(window: Time, least_ms: Time, most_ms: Time, lash: Angle, least: Angle, greatest: Angle) =
+        "With all sizes at these limits the window time is {least_ms} to {most_ms} and the lash {least} to {greatest}; \
+         the targets are {window} and {lash}. A narrowed limit that is a step of 0.01 mm wider can miss one. Other \
+         limits are the tolerance itself.";
 }

@@ -74,6 +74,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
             "suggest",
             "rework",
             "limits",
+            "tolerance",
         ],
     ),
     ("draw", &["fields", "finding", "design", "model", "analysis", "rework", "report", "limits"]),
