@@ -226,11 +226,12 @@ fn a_file_that_is_too_large_is_refused() {
 }
 
 /// Every example that answers on standard output, with something that it answers.
-const ANSWERS: [(&str, &[&str], &str); 6] = [
+const ANSWERS: [(&str, &[&str], &str); 7] = [
     ("report", &["-"], GOOD),
     ("indexing", &["40", "0", "60"], ""),
     ("linkage", &["35", "126", "32", "127", "0"], ""),
     ("selector", &[], r#"{ "crenel": 1 }"#),
+    ("gauging", &[], r#"{ "crenel": 1, "a": { "readings": { "dogs": 6 } } }"#),
     ("suggest", &["-", "window"], GOOD),
     ("words", &[], ""),
 ];

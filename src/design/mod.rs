@@ -12,6 +12,7 @@ mod link;
 mod numbers;
 mod plan;
 mod presets;
+mod readings;
 mod remeasured;
 mod ring_check;
 mod ring_spec;
@@ -37,6 +38,10 @@ pub use link::{LINK_LIMIT, LinkError, UNPACKED_LIMIT, decode, encode, encode_dig
 pub use plan::{MOST_OPERATIONS, Operation, Plan};
 pub use presets::{
     CORE_YIELDS, PRESETS, Preset, SPLINE_PRESSURES, SPLINE_SHEARS, TIP_EDGES, TIP_FACES,
+};
+pub use readings::{
+    CellFault, Column, GAUGES, GaugeKind, GaugedDog, GaugedRing, MOST_COLUMNS, Readings, SPREADS,
+    SetBy, Wrong, contact_words,
 };
 pub(crate) use remeasured::Remeasured;
 pub use ring_spec::{DogSpec, EvenLayout, Layout, RingSpec, SizeBy};

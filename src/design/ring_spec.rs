@@ -2,6 +2,7 @@
 
 use super::numbers::numbered_fields;
 use super::plan::Plan;
+use super::readings::Readings;
 use crate::fields::FieldId;
 use crate::ring::{Dog, PerFlank, PlanForm, Ring, height_share};
 use crate::units::Angle;
@@ -160,6 +161,8 @@ pub struct RingSpec {
     pub gear_mass_kg: f64,
     /// The planned work.
     pub plan: Plan,
+    /// What was read on it, if its dogs were measured one by one.
+    pub readings: Option<Readings>,
 }
 
 impl Default for RingSpec {
@@ -171,6 +174,7 @@ impl Default for RingSpec {
             layout: Layout::Even(EvenLayout::default()),
             gear_mass_kg: FieldId::GearMass.spec().default,
             plan: Plan::default(),
+            readings: None,
         }
     }
 }

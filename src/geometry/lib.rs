@@ -13,6 +13,7 @@
 //! | a ring on its web as exact faces, facets and visible lines | [`solid`] |
 //! | pedal, linkage, claw, detent, drum track | [`selector`] |
 //! | dimension chains along the shaft, clearance, shims | [`stack`] |
+//! | sizes from the readings of calliper, pin, table and dial | [`gauging`] |
 //! | index plates, cutters, grit, tolerances, unbalance | [`shop`] |
 //!
 //! Angles are radians inside formulas and [`units::Angle`] at every boundary; lengths are millimetres,
@@ -32,6 +33,7 @@
 
 mod per;
 
+pub mod gauging;
 pub mod load;
 pub mod pair;
 pub mod ring;

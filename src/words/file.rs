@@ -43,6 +43,12 @@ sentences! { "finding":
     not_a_list_of_words(key: Given, example: Verbatim) =
         "“{key}” is not a list of words."
         next "Write it like this: [\"{example}\"].";
+    not_readings(side: Side, most: Number) =
+        "Ring {side}: “readings” does not say how many dogs were measured."
+        next "Write a number from 1 to {most} under “dogs”.";
+    not_a_reading(key: Given, value: Given) =
+        "“{key}” is {value}, which is not a number."
+        next "Write a plain number with a decimal point.";
     not_a_dog(side: Side, dog: Nth) =
         "Ring {side}: entry {dog} of “dogs” is not a dog."
         next "Write each dog in braces.";

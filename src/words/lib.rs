@@ -44,6 +44,7 @@ pub mod file;
 pub mod finding;
 pub mod inspection;
 pub mod link;
+pub mod measured;
 pub mod outcome;
 pub mod page;
 pub mod place;
@@ -70,6 +71,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     file::ENTRIES,
     finding::ENTRIES,
     link::ENTRIES,
+    measured::ENTRIES,
     outcome::ENTRIES,
     page::common::ENTRIES,
     page::compare::ENTRIES,
@@ -81,6 +83,7 @@ pub static CATALOGUE: &[&[Entry]] = &[
     page::frame::ENTRIES,
     page::help::ENTRIES,
     page::load::ENTRIES,
+    page::measured::ENTRIES,
     page::papers::ENTRIES,
     page::results::ENTRIES,
     page::rework::ENTRIES,

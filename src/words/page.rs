@@ -10,6 +10,7 @@ pub mod find;
 pub mod frame;
 pub mod help;
 pub mod load;
+pub mod measured;
 pub mod papers;
 pub mod results;
 pub mod rework;

@@ -24,6 +24,7 @@ const MAY_LEAN_ON: &[(&str, &[&str])] = &[
     ("geometry/pair", &["geometry/units", "geometry/ring"]),
     ("geometry/solid", &["geometry/units", "geometry/ring"]),
     ("geometry/shift", &["geometry/units", "geometry/ring", "geometry/pair"]),
+    ("geometry/gauging", &["geometry/ring"]),
     ("geometry/load", &[]),
     ("geometry/selector", &["geometry/per", "geometry/units", "geometry/ring"]),
     ("geometry/stack", &["geometry/per"]),

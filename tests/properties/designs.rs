@@ -3,16 +3,17 @@
 use std::collections::BTreeSet;
 
 use crenel::design::{
-    ClawSpec, Clutch, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GearSpec, GearboxSpec,
-    Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS, MOST_TOLERANCE,
-    Normalize, Operation, PedalBy, Plan, RingPair, RingSpec, SYMPTOMS, SelectorSpec, SetLimits,
-    Setting, ShiftFrom, SizeBy, TOLERANCED, Tolerances, Trace, TrackSpec, WORKS, Work,
+    ClawSpec, Clutch, Column, DepthSpec, Design, DetentSpec, DogSpec, EvenLayout, GAUGES, GearSpec,
+    GearboxSpec, Layout, LinkSpec, LinkageSpec, LoadCase, MOST_ALTERNATIVES, MOST_GEARS,
+    MOST_TOLERANCE, Normalize, Operation, PedalBy, Plan, Readings, RingPair, RingSpec, SPREADS,
+    SYMPTOMS, SelectorSpec, SetLimits, Setting, ShiftFrom, SizeBy, TOLERANCED, Tolerances, Trace,
+    TrackSpec, WORKS, Work,
 };
 use crenel::fields::FieldId;
 use crenel::fields::Slot;
 use crenel::finding::any_error;
 use crenel::load::Carried;
-use crenel::ring::{PlanForm, Ring, Side};
+use crenel::ring::{FlankSide, PlanForm, Ring, Side};
 use crenel::shift::{Drive, Shaft};
 use crenel::shop::indexing::Plates;
 use crenel::shop::tolerance::{Grade, Limits};
@@ -131,16 +132,47 @@ fn plan(numbers: Numbers) -> impl Strategy<Value = Plan> {
 fn ring(numbers: Numbers) -> impl Strategy<Value = RingSpec> {
     let (inner, outer) = (numbers(FieldId::InnerDiameter), numbers(FieldId::OuterDiameter));
     let mass = numbers(FieldId::GearMass);
-    (inner, outer, mass, form(), layout(numbers), plan(numbers)).prop_map(
-        |(inner_diameter_mm, outer_diameter_mm, gear_mass_kg, form, layout, plan)| RingSpec {
-            inner_diameter_mm,
-            outer_diameter_mm,
-            form,
-            layout,
-            gear_mass_kg,
-            plan,
+    (inner, outer, mass, form(), layout(numbers), plan(numbers), of(readings())).prop_map(
+        |(inner_diameter_mm, outer_diameter_mm, gear_mass_kg, form, layout, plan, readings)| {
+            RingSpec {
+                inner_diameter_mm,
+                outer_diameter_mm,
+                form,
+                layout,
+                gear_mass_kg,
+                plan,
+                readings,
+            }
         },
     )
+}
+
+/// Readings of any gauges, sensible or not.
+fn readings() -> impl Strategy<Value = Readings> {
+    let column = |dogs: usize| {
+        let kind = select(GAUGES.to_vec());
+        (kind, -10.0..100.0, -0.1..1.0, vec(of(-50.0..400.0), dogs)).prop_map(
+            |(kind, set_at, sigma, cells)| {
+                let set_at = kind.set_by.map_or(0.0, |_| set_at);
+                Column { kind, set_at, sigma, cells }
+            },
+        )
+    };
+    let rest = move |dogs: usize| {
+        let datum = (0..dogs, select(FlankSide::BOTH.to_vec()));
+        let spread = select(SPREADS.map(|row| row.1).to_vec());
+        (datum, spread, 0.0..3.0, vec(column(dogs), 0..4), btree_set(0..dogs, 0..=dogs)).prop_map(
+            move |(datum, spread, reach_mm, columns, contact)| Readings {
+                dogs,
+                datum,
+                spread,
+                reach_mm,
+                columns,
+                contact,
+            },
+        )
+    };
+    (1_usize..12).prop_flat_map(rest)
 }
 
 fn setting(numbers: Numbers) -> impl Strategy<Value = Setting> {

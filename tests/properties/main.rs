@@ -7,6 +7,7 @@
 mod depth;
 mod designs;
 mod files;
+mod gauging;
 mod indexing;
 mod names;
 mod nasty;

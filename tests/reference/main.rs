@@ -8,6 +8,7 @@
 
 mod blow;
 mod designs;
+mod gauging;
 mod gearbox;
 mod indexing;
 mod load;
@@ -26,7 +27,7 @@ use std::collections::BTreeSet;
 use row::{Kind, Row};
 
 /// How many rows there are. Change it together with the rows.
-const ROWS: usize = 255;
+const ROWS: usize = 262;
 
 /// Every row, in the order in which the page lists them.
 fn rows() -> Vec<Row> {
@@ -39,6 +40,7 @@ fn rows() -> Vec<Row> {
         metal::rows(),
         shop::rows(),
         indexing::rows(),
+        gauging::rows(),
         stack::rows(),
         tolerance::rows(),
         selector::rows(),

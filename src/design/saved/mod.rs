@@ -19,6 +19,8 @@
 //! - `dogs` lists a ring dog by dog.
 //! - `plan` lists any other work on a ring, in its order: each operation has `do`, its number, and the
 //!   `dogs` it is done to, counted from 1. A file can have both `cuts` and `plan`; `cuts` come first.
+//! - `readings` has what was read on a ring: how many `dogs`, the datum, how the closing error is spread, and
+//!   `columns`, each with its `gauge`, what it is set `at`, its `uncertainty`, and what was `read` on each dog.
 //! - `beside` lists pairs of rings to compare with, each with `title`, `a` and `b`. `held` says what is
 //!   held in the comparison.
 //! - `gearbox` is there only if the gearbox is known. Its `gears` begin with the first gear.

@@ -18,12 +18,12 @@ use super::words::{
     SIZES, VERSION, WAYS,
 };
 use crate::design::{
-    Cut, DogSpec, EvenLayout, Layout, MOST_OPERATIONS, Operation, Plan, RingSpec, SYMPTOMS,
-    Symptom, WORKS, Work,
+    Column, Cut, DogSpec, EvenLayout, GAUGES, Layout, MOST_COLUMNS, MOST_OPERATIONS, Operation,
+    Plan, Readings, RingSpec, SPREADS, SYMPTOMS, Symptom, WORKS, Work,
 };
 use crate::fields::{FieldId, Slot};
 use crate::finding::{Finding, any_error};
-use crate::ring::Side;
+use crate::ring::{FlankSide, Side};
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
 use crate::stack::Facing;
@@ -291,6 +291,7 @@ impl Reader {
             form: self.word(&mut map, "flanks", &FORMS),
             layout: self.layout(&mut map, side),
             plan: Plan::of_cuts(self.cuts(&mut map, side)),
+            readings: self.readings(&mut map, side),
             ..RingSpec::default()
         };
         let put = |id, value| fill(ring.field_mut(id), value);
@@ -304,6 +305,63 @@ impl Reader {
         }
         self.unknown(&map, &format!("{key}."));
         ring
+    }
+
+    fn readings(&mut self, map: &mut Map<String, Value>, side: Side) -> Option<Readings> {
+        let mut map = self.part(map, "readings")?;
+        let path = format!("{}.readings", side.letter().to_ascii_lowercase());
+        let last = map.shift_remove("dogs").as_ref().and_then(place_of);
+        let Some(dogs) = last.map(|place| place + 1) else {
+            self.error(say::not_readings(side, DOGS_READ));
+            return None;
+        };
+        let mut readings = Readings::new(dogs);
+        let datum = map.shift_remove("datum_dog").and_then(|dog| place_of(&dog));
+        readings.datum.0 = datum.filter(|place| *place < dogs).unwrap_or_default();
+        readings.datum.1 = match map.shift_remove("datum_flank") {
+            Some(word) if word == "coast" => FlankSide::Coast,
+            _ => FlankSide::Drive,
+        };
+        let spreads = SPREADS.map(|(word, spread, _)| (word, spread));
+        readings.spread = self.word(&mut map, "spread", &spreads);
+        readings.reach_mm = self.plain(&mut map, &path, "reach_mm", 0.0);
+        let contact = map.shift_remove("contact").and_then(|list| list.as_array().cloned());
+        let contact = contact.unwrap_or_default();
+        readings.contact =
+            contact.iter().filter_map(place_of).filter(|place| *place < dogs).collect();
+        let columns = self.list(&mut map, "columns", MOST_COLUMNS);
+        readings.columns =
+            columns.into_iter().filter_map(|column| self.column(column, &path, dogs)).collect();
+        self.unknown(&map, &format!("{path}."));
+        Some(readings)
+    }
+
+    fn column(&mut self, mut map: Map<String, Value>, path: &str, dogs: usize) -> Option<Column> {
+        let word = map.shift_remove("gauge").unwrap_or_default();
+        let Some(kind) = GAUGES.iter().find(|kind| word.as_str() == Some(kind.key)) else {
+            let names: Vec<_> = GAUGES.iter().map(|kind| kind.key).collect();
+            let key = format!("{path}.gauge");
+            self.error(say::unknown_word(key, word.to_string(), names.join(", ")));
+            return None;
+        };
+        let mut column = Column::of(kind, dogs);
+        column.set_at = self.plain(&mut map, path, "at", column.set_at);
+        column.sigma = self.plain(&mut map, path, "uncertainty", column.sigma);
+        let read = map.shift_remove("read").and_then(|list| list.as_array().cloned());
+        for (cell, read) in column.cells.iter_mut().zip(read.unwrap_or_default()) {
+            *cell = read.as_f64().filter(|read| read.is_finite());
+        }
+        self.unknown(&map, &format!("{path}."));
+        Some(column)
+    }
+
+    /// A number that is in no table of inputs.
+    fn plain(&mut self, map: &mut Map<String, Value>, path: &str, key: &str, or: f64) -> f64 {
+        let Some(value) = map.shift_remove(key) else { return or };
+        value.as_f64().filter(|value| value.is_finite()).unwrap_or_else(|| {
+            self.error(say::not_a_reading(format!("{path}.{key}"), value.to_string()));
+            or
+        })
     }
 
     fn operation(

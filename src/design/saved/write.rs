@@ -11,7 +11,9 @@ use super::words::{
     CARRIED, CHAINS, CLUTCHES, DRIVES, FORMS, GRADES, LOADS, NORMALIZED, PEDALS, SHAFTS, SHIFTS,
     SIZES, VERSION, WAYS,
 };
-use crate::design::{Cut, DogSpec, EvenLayout, Layout, Operation, Plan, RingSpec};
+use crate::design::{
+    Column, Cut, DogSpec, EvenLayout, Layout, Operation, Plan, Readings, RingSpec, SPREADS,
+};
 use crate::fields::{FieldId, Slot};
 use crate::shop::indexing::Plates;
 use crate::shop::tolerance::Limits;
@@ -212,7 +214,50 @@ fn save_ring(ring: &RingSpec) -> Map<String, Value> {
         }
     }
     save_plan(&mut map, &ring.plan);
+    if let Some(readings) = &ring.readings {
+        map.insert("readings".to_owned(), Value::Object(save_readings(readings)));
+    }
     map
+}
+
+fn save_readings(readings: &Readings) -> Map<String, Value> {
+    let blank = Readings::new(readings.dogs);
+    let mut map = Map::new();
+    map.insert("dogs".to_owned(), json!(readings.dogs));
+    if readings.datum.0 != 0 {
+        map.insert("datum_dog".to_owned(), json!(readings.datum.0 + 1));
+    }
+    if readings.datum.1 != blank.datum.1 {
+        map.insert("datum_flank".to_owned(), json!(readings.datum.1.name()));
+    }
+    let spread = SPREADS.iter().find(|row| row.1 == readings.spread);
+    if let Some((word, ..)) = spread.filter(|_| readings.spread != blank.spread) {
+        map.insert("spread".to_owned(), json!(word));
+    }
+    if readings.reach_mm != 0.0 {
+        map.insert("reach_mm".to_owned(), number(readings.reach_mm));
+    }
+    if !readings.contact.is_empty() {
+        let dogs = readings.contact.iter().map(|place| json!(place + 1));
+        map.insert("contact".to_owned(), dogs.collect());
+    }
+    map.insert("columns".to_owned(), readings.columns.iter().map(save_column).collect());
+    map
+}
+
+fn save_column(column: &Column) -> Value {
+    let blank = Column::of(column.kind, 0);
+    let mut map = Map::new();
+    map.insert("gauge".to_owned(), json!(column.kind.key));
+    if column.set_at != blank.set_at {
+        map.insert("at".to_owned(), number(column.set_at));
+    }
+    if column.sigma != blank.sigma {
+        map.insert("uncertainty".to_owned(), number(column.sigma));
+    }
+    let read = column.cells.iter().map(|read| read.map_or(Value::Null, number));
+    map.insert("read".to_owned(), read.collect());
+    Value::Object(map)
 }
 
 fn save_even(map: &mut Map<String, Value>, even: &EvenLayout) {
