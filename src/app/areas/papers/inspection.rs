@@ -80,13 +80,14 @@ pub(super) fn Inspection(
             <p>{move || sheet.with(|s| s.hangs.as_ref().map(|message| message.show(state.reader())))}</p>
             <p>{chords_head}</p>
             <ul class="chords">{chords}</ul>
-            {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
             <ul class="wrong" aria-live="polite">
                 {move || wrong.get().into_iter().map(|f| view! { <li>{f.whole(state.reader())}</li> }).collect_view()}
             </ul>
             <button class="on-screen" disabled=move || nothing.get() on:click=take>
                 {here(say::use_measured(side))}
             </button>
+            // Below the button, which must not move away from under the pointer.
+            {move || (!nothing.get()).then(|| view! { <AsGot side typed/> })}
         </section>
     }
 }
